@@ -1,0 +1,157 @@
+"""A plan laid again from what it says: its ports, and the legs of each wire."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from solver.frame.network import NOWHERE, Run
+from solver.job.assignment import Assignment, OnOutput
+from solver.job.circuits import InputCircuit, OutputCircuit
+from solver.job.job import Job
+from solver.job.losses import Losses
+from solver.job.site import Site
+from solver.job.strand import Torn, paths
+from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
+from solver.job.ways import earthed_points, face_point
+from solver.job.wires import Way
+from solver.rules.main_fuse import main_fuse
+from solver.rules.shapes import Clash, Rule
+from solver.words.quantities import Micrometres, MilliAmps
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A plan as it lies on the bike: the site, and every circuit on its port."""
+
+    site: Site
+    losses: Losses
+    outputs: tuple[WiredOutput, ...]
+    inputs: tuple[WiredInput, ...]
+    later: tuple[WiredOutput, ...]
+
+    def with_output(self, wired: WiredOutput) -> "Laid":
+        """Give the same with one more circuit."""
+        return replace(self, outputs=(*self.outputs, wired))
+
+    def with_input(self, wired: WiredInput) -> "Laid":
+        """Give the same with one more input circuit."""
+        return replace(self, inputs=(*self.inputs, wired))
+
+
+class Broken(Exception):
+    """A plan that can't be laid: names that are unknown, or wires that do not join their ends."""
+
+    def __init__(self, clash: Clash) -> None:
+        """Take what is broken."""
+        super().__init__(clash.sentence)
+        self.clash = clash
+
+
+def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
+    """Lay a plan again; raise Broken where a name is unknown or a wire does not join its ends."""
+    place = next((place for place in job.bike.places if place.name == plan.place), None)
+    if place is None:
+        raise Broken(Clash("cover", plan.place, f"the bike has no place '{plan.place}'"))
+    site = Site(job, place, turned=plan.turned, main_fuse=main_fuse(job, rules), ways=plan.ways)
+    _check_ways(site)
+    losses = Losses(site)
+    return Laid(
+        site,
+        losses,
+        tuple(_output(site, losses, line) for line in plan.outputs),
+        tuple(_inputs(site, plan)),
+        tuple(_later(site, losses, plan)),
+    )
+
+
+# --- wires that no assignment changes
+
+
+def _check_ways(site: Site) -> None:
+    wanted = dict(_wanted_ends(site))
+    have = {(way.kind, way.name): way for way in site.ways}
+    for key, ends in wanted.items():
+        if key not in have or have[key].ends[: len(ends)] != ends:
+            raise Broken(Clash("cover", key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
+    for way in site.ways:
+        if (way.kind, way.name) not in wanted:
+            raise Broken(Clash("cover", way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
+        _check_run(site.job, way.name, way.run, way.ends)
+        _check_earth(site.job, way)
+
+
+def _wanted_ends(site: Site) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
+    """Give each fixed wire that must be there and the ends that are settled."""
+    job, bike = site.job, site.job.bike
+    battery = bike.supply.battery.at
+    face = face_point(site.place, job.unit.feed.face, turned=site.turned)
+    yield ("feed", "feed"), (battery, face)
+    yield ("unit earth", "unit earth"), (face,)
+    for point in earthed_points(job):
+        yield ("return", point), (point,)
+    for switch in bike.inputs:
+        if switch.signal == "sender":
+            yield ("sender return", switch.name), (switch.at[0],)
+    for fed in job.loads.fed:
+        yield ("fed load", fed.consumer.name), (battery, fed.consumer.at or "")
+    if any(switch.signal == "supply" for switch in bike.inputs):
+        yield ("supply", "supply to switches"), (battery,)
+    for other in bike.alongside:
+        yield ("alongside", other.name), (other.from_, other.to)
+
+
+def _check_earth(job: Job, way: Way) -> None:
+    if way.kind in ("unit earth", "return", "sender return") and way.ends[-1] not in job.bike.frame.earth:
+        raise Broken(Clash("cover", way.name, f"{way.name}: its return ends at no earth point"))
+    if way.kind == "supply":
+        wanted = {p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at}
+        if wanted - set(way.ends):
+            raise Broken(Clash("cover", way.name, f"{way.name}: a switch has no live side"))
+
+
+def _check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
+    """Raise Broken unless the legs form one wire that joins the ends and is as long as it says."""
+    try:
+        paths(job.network, run, ends[0], dict.fromkeys(ends[1:], MilliAmps(0)), ())
+    except Torn as torn:
+        raise Broken(Clash("cover", name, f"{name}: {torn}")) from torn
+    length = sum(job.network.legs[number].length for number in run.legs)
+    if Micrometres(length) != run.length:
+        raise Broken(Clash("cover", name, f"{name}: its legs are not as long as it says"))
+
+
+# --- circuits
+
+
+def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
+    job = site.job
+    output = next((output for output in job.unit.outputs if output.name == line.port), None)
+    if output is None:
+        raise Broken(Clash("outputs", line.port, f"the unit has no output '{line.port}'"))
+    members = tuple(load for load in job.loads.on_unit if load.name in line.loads)
+    circuit = job.circuit(members)
+    if not members or {load.name for load in circuit.loads} != set(line.loads):
+        raise Broken(Clash("cover", line.port, f"{line.port}: {', '.join(line.loads)} are not one circuit's loads"))
+    face = site.face(output.face)
+    _check_run(job, line.port, line.run, (face, *circuit.points))
+    return WiredOutput(site, losses, strand_of(site, circuit, line.run, face), output)
+
+
+def _inputs(site: Site, plan: Assignment) -> Iterator[WiredInput]:
+    ports = {port.name: port for port in site.job.unit.inputs}
+    switches = {switch.name: switch for switch in site.job.bike.inputs}
+    for line in plan.inputs:
+        if line.port not in ports or not set(line.switches) <= set(switches):
+            raise Broken(Clash("inputs", line.port, f"{line.port}: no such input, or no such switch"))
+        circuit = InputCircuit(tuple(switches[name] for name in line.switches))
+        _check_run(site.job, line.port, line.run, (site.face(ports[line.port].face), *circuit.points))
+        yield WiredInput(site, circuit, line.run, ports[line.port])
+
+
+def _later(site: Site, losses: Losses, plan: Assignment) -> Iterator[WiredOutput]:
+    outputs = {output.name: output for output in site.job.unit.outputs}
+    later = {later.consumer.name: later.consumer for later in site.job.loads.later}
+    for room in plan.room_for:
+        if room.load not in later or room.port not in outputs:
+            raise Broken(Clash("cover", room.load, f"{room.load}: no such later load, or no such output"))
+        strand = Strand(OutputCircuit((later[room.load],), ()), NOWHERE, {})
+        yield WiredOutput(site, losses, strand, outputs[room.port])

@@ -1,0 +1,5 @@
+"""``python -m solver.cli``."""
+
+from solver.cli.main import main
+
+main()

@@ -1,0 +1,39 @@
+"""``portloom new``: small files to start from."""
+
+from typing import Literal
+
+BIKE = """\
+# A small bike to start from: change it line by line. 'portloom schema bike' lists every key.
+bike: My bike
+supply:
+  running: 14.0 V
+  battery: {capacity: 10 Ah, at: seat tray}
+frame:
+  legs:                                # every stretch that wires can follow
+    - {between: [headstock, headlamp shell], length: 250 mm, moves: true}
+    - {between: [headstock, seat tray], length: 620 mm}
+    - {between: [seat tray, tail], length: 360 mm}
+  earth: [seat tray]                   # where returns may end
+places:                                # the frame point that each face of the unit meets
+  - {name: under seat, front: seat tray, rear: tail, way_round: either}
+loads:
+  - {name: dipped beam, part: dipped beam, at: headlamp shell, lamp: H4 dipped, when: [day, night]}
+  - {name: tail lamp, part: tail lamp, at: tail, lamp: P21/5W tail}
+  - {name: brake lamp, part: brake lamp, at: tail, lamp: P21/5W brake, when: [braking]}
+inputs:
+  - {name: front brake switch, at: headlamp shell, signal: earth, tells: front brake, operates: [brake lamp]}
+"""
+UNIT = """\
+# A small unit to start from: change it line by line. 'portloom schema unit' lists every key.
+unit: my unit
+feed: {limit: 30 A, wire_max: 6 mm2, face: rear}
+outputs:
+  - {names: [out 1, out 2, out 3, out 4], limit: 10 A, peak: 70 A, peak_for: 100 ms, trip: [3 A, 5 A, 10 A], switch_modes: [steady, flash], face: front, wire_max: 2.5 mm2, inductive: true}
+inputs:
+  - {names: [in 1, in 2, in 3, in 4], accepts: [earth], face: front}
+"""
+
+
+def starter(what: Literal["bike", "unit"]) -> str:
+    """Give the text of a file to start from."""
+    return BIKE if what == "bike" else UNIT

@@ -1,0 +1,1 @@
+"""Electrics: one formula, one place, its source beside it."""

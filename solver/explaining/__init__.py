@@ -1,0 +1,1 @@
+"""Explaining: why nothing fits, in trade language, each claim with its proof."""

@@ -1,0 +1,1 @@
+"""The frame: its points and legs, shortest wires and shortest trees over them."""

@@ -1,0 +1,52 @@
+"""What a plan settles: place, way round, who is on which port, and the legs of every wire."""
+
+from dataclasses import dataclass
+
+from solver.frame.network import Run
+from solver.job.wires import Way
+from solver.words.quantities import Micrometres, MilliAmps
+from solver.words.sizes import WireSize
+
+
+@dataclass(frozen=True)
+class OnOutput:
+    """Loads on an output: their names, their wire's way, its size and trip."""
+
+    port: str
+    loads: tuple[str, ...]
+    """Members first, then the loads fed from them through diodes."""
+    run: Run
+    size: WireSize
+    trip: MilliAmps
+
+
+@dataclass(frozen=True)
+class OnInput:
+    """Switches on an input, and their wire's way."""
+
+    port: str
+    switches: tuple[str, ...]
+    run: Run
+
+
+@dataclass(frozen=True)
+class Room:
+    """A later load and the free output that could take it."""
+
+    load: str
+    port: str
+
+
+@dataclass(frozen=True)
+class Assignment:
+    """A plan as the search found it, with the cost that it claims."""
+
+    place: str
+    turned: bool
+    outputs: tuple[OnOutput, ...]
+    inputs: tuple[OnInput, ...]
+    room_for: tuple[Room, ...]
+    ways: tuple[Way, ...]
+    cost: Micrometres
+    bound: Micrometres
+    proven: bool

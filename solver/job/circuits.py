@@ -1,0 +1,74 @@
+"""Circuits: the loads that share one output, and the switches that share one input."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from solver.electrics.current import Inrush, together
+from solver.job.consumers import Consumer
+from solver.words.bike import Switch
+from solver.words.quantities import MilliAmps
+
+
+@dataclass(frozen=True)
+class OutputCircuit:
+    """Loads on one output, with the loads fed from them through diodes (``guests``)."""
+
+    members: tuple[Consumer, ...]
+    guests: tuple[Consumer, ...]
+
+    @cached_property
+    def loads(self) -> tuple[Consumer, ...]:
+        """Every load that the output feeds."""
+        return self.members + self.guests
+
+    @cached_property
+    def current(self) -> MilliAmps:
+        """The steady current with all its loads on, as they are together."""
+        return MilliAmps(sum(load.current for load in self.loads))
+
+    @cached_property
+    def inrush(self) -> Inrush:
+        """The inrush of all its loads."""
+        return together(tuple(load.inrush for load in self.loads))
+
+    @cached_property
+    def modes(self) -> frozenset[str]:
+        """Every mode that its loads want."""
+        return frozenset(mode for load in self.members for mode in load.modes)
+
+    @cached_property
+    def points(self) -> tuple[str, ...]:
+        """The frame points that its wire must reach, each once."""
+        return tuple(dict.fromkeys(load.at for load in self.loads if load.at is not None))
+
+    @cached_property
+    def avoid(self) -> frozenset[str]:
+        """The legs that its wire may not use."""
+        return frozenset(leg for load in self.loads for leg in load.avoid)
+
+    @cached_property
+    def label(self) -> str:
+        """The names of its loads."""
+        return ", ".join(load.name for load in self.loads)
+
+    @property
+    def operated_by(self) -> frozenset[str]:
+        """The switches that operate every one of its members."""
+        return frozenset.intersection(*(load.operated_by for load in self.members))
+
+
+@dataclass(frozen=True)
+class InputCircuit:
+    """Switches on one input."""
+
+    switches: tuple[Switch, ...]
+
+    @cached_property
+    def points(self) -> tuple[str, ...]:
+        """The frame points that its wire must reach, each once."""
+        return tuple(dict.fromkeys(point for switch in self.switches for point in switch.at))
+
+    @cached_property
+    def label(self) -> str:
+        """The names of its switches."""
+        return ", ".join(switch.name for switch in self.switches)

@@ -1,0 +1,182 @@
+"""Loads with their figures: what they draw, when, how they are driven, and who works them."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from solver.electrics.assumptions import Assumptions
+from solver.electrics.current import Inrush, inrush_of, kind_of, steady_current
+from solver.electrics.drop import MicroVolts, share_of
+from solver.words.bike import Bike, DropClass, Kind, LaterLoad, Load, Part, Switch
+from solver.words.drop_limit import Drop
+from solver.words.quantities import BasisPoints, Micrometres, MilliAmps
+from solver.words.sizes import WireSize
+
+WHOLE = BasisPoints(10_000)
+USUAL_WHEN = frozenset({"key on", "day", "night"})
+DROP_CLASS: dict[Part, DropClass] = {
+    "dipped beam": "headlamp",
+    "main beam": "headlamp",
+    "daytime lamp": "headlamp",
+    "ignition": "engine",
+    "engine controller": "engine",
+    "fuel pump": "engine",
+    "brake lamp": "brake lamp",
+    "left indicator": "indicators",
+    "right indicator": "indicators",
+    "position lamp": "position lamps",
+    "tail lamp": "position lamps",
+    "plate lamp": "position lamps",
+}
+
+
+@dataclass(frozen=True)
+class Consumer:
+    """A load with its figures, as every rule sees it."""
+
+    name: str
+    part: Part | None
+    at: str | None
+    kind: Kind
+    dims: bool
+    current: MilliAmps
+    inrush: Inrush
+    modes: frozenset[str]
+    when: frozenset[str]
+    except_: frozenset[str]
+    share: str | None
+    operated_by: frozenset[str]
+    feeders: tuple[str, ...]
+    """Names of the loads whose circuits feed this one; empty for a load of its own circuit."""
+    wired_return: bool
+    drop_class: DropClass
+    drop_limit: MicroVolts
+    leads: WireSize | None
+    avoid: frozenset[str]
+
+    @property
+    def nature(self) -> "Consumer":
+        """Give this load without its name: identical loads at one point have one nature."""
+        return replace(self, name="")
+
+
+@dataclass(frozen=True)
+class FedLoad:
+    """A load that a relay or a fused feed of its own supplies from the battery."""
+
+    consumer: Consumer
+    by: str
+
+
+@dataclass(frozen=True)
+class Later:
+    """A load that may be added one day, and what room for it is worth."""
+
+    consumer: Consumer
+    worth: Micrometres
+
+
+@dataclass(frozen=True)
+class Consumers:
+    """All loads of a bike, sorted by what feeds them, each list in the order of the file."""
+
+    on_unit: tuple[Consumer, ...]
+    guests: tuple[Consumer, ...]
+    """Loads fed from the circuits of others, through diodes."""
+    fed: tuple[FedLoad, ...]
+    later: tuple[Later, ...]
+
+
+USUAL_LATER: tuple[LaterLoad, ...] = tuple(
+    LaterLoad.model_validate(entry)
+    for entry in (
+        {"name": "heated grips", "power": "36 W", "kind": "heater", "mode": "dim"},
+        {"name": "auxiliary lamps", "power": "20 W", "kind": "led"},
+        {"name": "charging socket", "current": "5 A"},
+    )
+)
+
+
+def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
+    """Give the loads of ``bike`` with their figures; a load fed by a relay brings the relay's coil."""
+    on_unit: list[Consumer] = []
+    guests: list[Consumer] = []
+    fed: list[FedLoad] = []
+    for load in bike.loads:
+        consumer = _consumer(load, bike, assume)
+        if load.from_:
+            guests.append(consumer)
+        elif load.fed == "unit":
+            on_unit.append(consumer)
+        else:
+            fed.append(FedLoad(consumer, load.fed))
+            on_unit.extend(_relay_coils(load, consumer, bike, assume))
+    return Consumers(tuple(on_unit), tuple(guests), tuple(fed), _later(bike, assume))
+
+
+def _relay_coils(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions) -> Iterable[Consumer]:
+    if load.fed == "fuse" or load.own_switch:
+        return ()
+    coil = Load(name=f"{load.name} relay", at=bike.supply.battery.at, kind="relay coil")
+    steady = MilliAmps(assume["relay coil current"])
+    figures = _figures(coil, steady, bike, assume)
+    return (
+        replace(
+            figures,
+            modes=consumer.modes,
+            when=consumer.when,
+            except_=consumer.except_,
+            operated_by=consumer.operated_by,
+        ),
+    )
+
+
+def _later(bike: Bike, assume: Assumptions) -> tuple[Later, ...]:
+    entries = USUAL_LATER if bike.later is None else bike.later
+    return tuple(
+        Later(
+            replace(_consumer(entry, bike, assume), at=None),
+            Micrometres(1000 * bike.weights.later) if entry.worth is None else entry.worth,
+        )
+        for entry in entries
+    )
+
+
+def _consumer(load: Load, bike: Bike, assume: Assumptions) -> Consumer:
+    return _figures(load, steady_current(load, bike.supply.running), bike, assume)
+
+
+def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> Consumer:
+    drop_class = DROP_CLASS.get(load.part, "other") if load.part else "other"
+    return Consumer(
+        name=load.name,
+        part=load.part,
+        at=load.at,
+        kind=kind_of(load),
+        dims=load.dims,
+        current=steady,
+        inrush=inrush_of(load, steady, assume),
+        modes=frozenset(load.mode),
+        when=USUAL_WHEN if load.when is None else frozenset(load.when),
+        except_=frozenset(load.except_),
+        share=load.share,
+        operated_by=_operators(load.name, bike.inputs),
+        feeders=load.from_,
+        wired_return=load.return_ == "wire",
+        drop_class=drop_class,
+        drop_limit=drop_limit(drop_class, bike, assume),
+        leads=load.leads,
+        avoid=frozenset(load.avoid),
+    )
+
+
+def _operators(name: str, inputs: Sequence[Switch]) -> frozenset[str]:
+    return frozenset(switch.name for switch in inputs if name in switch.operates)
+
+
+def drop_limit(drop_class: DropClass, bike: Bike, assume: Assumptions) -> MicroVolts:
+    """Give the voltage that may be lost on the whole path of a load of this class."""
+    own = bike.limits.drop.get(drop_class, Drop())
+    if own.voltage is not None:
+        return share_of(own.voltage, WHOLE)
+    usual = BasisPoints(assume[f"{drop_class} drop"])
+    return share_of(bike.supply.running, usual if own.share is None else own.share)

@@ -1,0 +1,67 @@
+"""The fixed wires of a site with their sizes: feed, unit earth, returns, fed loads, supply, alongside."""
+
+from solver.electrics.copper import BY_SIZE, Conductor
+from solver.electrics.drop import MicroVolts, Moment, fuse_drop, resistance_drop, wire_drop
+from solver.electrics.fuses import fuse_for
+from solver.job.consumers import FedLoad
+from solver.job.losses import Losses
+from solver.job.site import Site
+from solver.job.sizes import feed_conductor, return_conductor
+from solver.job.wires import FixedWire, Way
+from solver.words.quantities import Micrometres, MilliAmps, MilliVolts
+
+
+def fixed_wires(site: Site) -> tuple[FixedWire, ...]:
+    """Give every wire that no assignment changes; one that ends where it starts is no wire."""
+    return tuple(_sized(site, way) for way in site.ways if way.run.legs)
+
+
+def _sized(site: Site, way: Way) -> FixedWire:
+    if way.kind == "alongside":
+        return _alongside(site, way)
+    conductor = conductor_of(site, way)
+    return FixedWire(way, conductor.diameter, conductor)
+
+
+def _alongside(site: Site, way: Way) -> FixedWire:
+    entry = next(entry for entry in site.job.bike.alongside if entry.name == way.name)
+    if entry.size is None:
+        return FixedWire(way, entry.diameter or Micrometres(0), None, entry.count)
+    conductor = BY_SIZE[entry.size]
+    return FixedWire(way, conductor.diameter, conductor, entry.count)
+
+
+def conductor_of(site: Site, way: Way) -> Conductor:
+    """Give the wire size of a fixed wire; supply to switches and unit earth take the thinnest reel."""
+    if way.kind == "feed":
+        return feed_conductor(site)
+    if way.kind in ("return", "sender return"):
+        return return_conductor(site, way)
+    if way.kind == "fed load":
+        return fed_conductor(site, way) or site.job.reels[-1]
+    return site.job.reels[0]
+
+
+def fed_load(site: Site, way: Way) -> FedLoad:
+    """Give the load that a wire from the battery feeds."""
+    return next(fed for fed in site.job.loads.fed if fed.consumer.name == way.name)
+
+
+def fed_conductor(site: Site, way: Way) -> Conductor | None:
+    """Give the thinnest wire that carries a fed load's fuse within its drop, or None where none does."""
+    fuse = fuse_for(fed_load(site, way).consumer.current)
+    if fuse is None:
+        return None
+    limit = fed_load(site, way).consumer.drop_limit
+    return next(
+        (r for r in site.job.reels if r.ampacity >= fuse and fed_drop(site, way, r, fuse) <= limit), None
+    )
+
+
+def fed_drop(site: Site, way: Way, conductor: Conductor, fuse: MilliAmps) -> MicroVolts:
+    """Give what a fed load loses on its fuse, its wire, its return and the earth point."""
+    load = fed_load(site, way).consumer
+    own = wire_drop(conductor, Moment(load.current * site.moment_of_one(way.run)))
+    at_rating = MilliVolts(site.job.assume["main fuse drop"])
+    lost = own + fuse_drop(at_rating, fuse, load.current) + resistance_drop(site.parted(way), load.current)
+    return MicroVolts(lost + Losses(site).behind_only(load))

@@ -1,0 +1,53 @@
+"""Ports of one kind: equal in everything, bank, face and ``follow`` too; only the name differs.
+
+A followed input is a kind of its own.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from solver.words.unit import Output, Port, Unit
+
+
+@dataclass(frozen=True)
+class OutputKind:
+    """Outputs that nothing but their names tells apart, in the unit's order."""
+
+    like: Output
+    ports: tuple[Output, ...]
+
+
+@dataclass(frozen=True)
+class InputKind:
+    """Inputs that nothing but their names tells apart, in the unit's order."""
+
+    like: Port
+    ports: tuple[Port, ...]
+
+
+@lru_cache(maxsize=4096)
+def kind_of_output(output: Output) -> Output:
+    """Give the output without its name."""
+    return output.model_copy(update={"name": ""})
+
+
+def kind_of_input(unit: Unit, port: Port) -> Port:
+    """Give the input without its name, unless an output follows it."""
+    followed = any(output.follow == port.name for output in unit.outputs)
+    return port if followed else port.model_copy(update={"name": ""})
+
+
+def output_kinds(unit: Unit) -> tuple[OutputKind, ...]:
+    """Give the kinds of a unit's outputs, in the order of their first ports."""
+    groups: dict[Output, list[Output]] = {}
+    for output in unit.outputs:
+        groups.setdefault(kind_of_output(output), []).append(output)
+    return tuple(OutputKind(like, tuple(ports)) for like, ports in groups.items())
+
+
+def input_kinds(unit: Unit) -> tuple[InputKind, ...]:
+    """Give the kinds of a unit's inputs, in the order of their first ports."""
+    groups: dict[Port, list[Port]] = {}
+    for port in unit.inputs:
+        groups.setdefault(kind_of_input(unit, port), []).append(port)
+    return tuple(InputKind(like, tuple(ports)) for like, ports in groups.items())

@@ -1,0 +1,89 @@
+"""What a load loses outside its own run and output, in the worst case in which it is on."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from functools import cached_property
+
+from solver.electrics.copper import Conductor
+from solver.electrics.drop import NOTHING, MicroVolts, fuse_drop, resistance_drop, wire_drop
+from solver.job.consumers import Consumer
+from solver.job.site import Site
+from solver.job.sizes import feed_conductor, return_conductor
+from solver.job.wires import Way
+from solver.words.quantities import MicroOhms, MilliAmps, MilliVolts
+
+ONE = MilliAmps(1)
+
+
+class Losses:
+    """Losses on feed, main fuse, earth points and joint returns at one site."""
+
+    def __init__(self, site: Site) -> None:
+        """Take the site; every figure is worked out when it is first asked for, and kept."""
+        self._site = site
+        self._job = site.job
+        self._earth_point = MicroOhms(site.job.assume["earth point"])
+        self._returns = {way.name: way for way in site.ways_of("return")}
+        self._behind: dict[str, tuple[Fraction, ...]] = {}
+
+    @cached_property
+    def feed_conductor(self) -> Conductor:
+        """The feed's first size."""
+        return feed_conductor(self._site)
+
+    @cached_property
+    def _feed_of_one(self) -> Fraction:
+        """Lost on feed, its connectors and the main fuse by each mA."""
+        feed = self._site.feed
+        wire = wire_drop(self.feed_conductor, self._site.moment_of_one(feed.run))
+        return wire + resistance_drop(self._site.parted(feed), ONE) + self._main_fuse_of_one()
+
+    def _main_fuse_of_one(self) -> MicroVolts:
+        if self._site.main_fuse is None:
+            return NOTHING
+        return fuse_drop(MilliVolts(self._job.assume["main fuse drop"]), self._site.main_fuse, ONE)
+
+    @cached_property
+    def feed(self) -> tuple[Fraction, ...]:
+        """Lost on feed, its connectors and the main fuse, in each case."""
+        return tuple(self._feed_of_one * current for current in self._job.unit_currents)
+
+    def behind(self, point: str) -> Sequence[Fraction]:
+        """Give what is lost behind a load at ``point``, on joint return and earth point, in each case."""
+        if point not in self._behind:
+            way = self._returns[point]
+            back = self._return_of_one(way)
+            earth = resistance_drop(self._earth_point, ONE)
+            own = (self._job.returned_at(point, case) for case in self._job.cases)
+            all_there = self._earthed(way.ends[-1])
+            self._behind[point] = tuple(back * a + earth * b for a, b in zip(own, all_there, strict=True))
+        return self._behind[point]
+
+    def _return_of_one(self, way: Way) -> Fraction:
+        conductor = return_conductor(self._site, way)
+        wire = wire_drop(conductor, self._site.moment_of_one(way.run))
+        return wire + resistance_drop(self._site.parted(way), ONE)
+
+    def _earthed(self, earth: str) -> list[int]:
+        """Give what all returns that end at an earth point carry together, in each case."""
+        names = [way.name for way in self._returns.values() if way.ends[-1] == earth]
+        return [sum(self._job.returned_at(name, case) for name in names) for case in self._job.cases]
+
+    def before_run(self, load: Consumer) -> MicroVolts:
+        """Give what a load on the unit loses outside run and output, in its worst case."""
+        behind = self._behind_in_each(load)
+        return self._worst(load, [a + b for a, b in zip(self.feed, behind, strict=True)])
+
+    def behind_only(self, load: Consumer) -> MicroVolts:
+        """Give what a load that the unit does not feed loses on return and earth, in its worst case."""
+        return self._worst(load, self._behind_in_each(load))
+
+    def _behind_in_each(self, load: Consumer) -> Sequence[Fraction]:
+        """A load earthed by the frame loses its own current's worth at its own fixing."""
+        if load.wired_return and load.at is not None:
+            return self.behind(load.at)
+        return [resistance_drop(self._earth_point, load.current)] * len(self._job.cases)
+
+    def _worst(self, load: Consumer, lost: Sequence[Fraction]) -> MicroVolts:
+        on = (lost[number] for number, case in enumerate(self._job.cases) if self._job.on(load, case))
+        return MicroVolts(max(on, default=Fraction(0)))

@@ -1,0 +1,57 @@
+"""The unit at one place, one way round, with the ways of all wires that no assignment changes."""
+
+from collections.abc import Iterable
+from functools import cached_property
+
+from solver.electrics.drop import Moment, conductor_temperature, moment
+from solver.frame.network import Run
+from solver.job.job import Job
+from solver.job.ways import face_point
+from solver.job.wires import Way, WireKind
+from solver.words.bike import Place
+from solver.words.quantities import MicroOhms, MilliAmps
+from solver.words.unit import Face
+
+
+class Site:
+    """A job with the unit at ``place``; ``turned`` swaps its front and rear."""
+
+    def __init__(
+        self, job: Job, place: Place, *, turned: bool, main_fuse: MilliAmps | None, ways: Iterable[Way]
+    ) -> None:
+        """Take the main fuse (None where no step is large enough) and the ways of the fixed wires."""
+        self.job = job
+        self.place = place
+        self.turned = turned
+        self.main_fuse = main_fuse
+        self.ways = tuple(ways)
+
+    @property
+    def label(self) -> str:
+        """Say the place and which way round."""
+        return f"{self.place.name}, turned round" if self.turned else self.place.name
+
+    def face(self, face: Face) -> str:
+        """Give the frame point that a face of the unit meets here."""
+        return face_point(self.place, face, turned=self.turned)
+
+    def ways_of(self, kind: WireKind) -> tuple[Way, ...]:
+        """Give the fixed wires of one kind."""
+        return tuple(way for way in self.ways if way.kind == kind)
+
+    @cached_property
+    def feed(self) -> Way:
+        """The feed, from battery to unit."""
+        return self.ways_of("feed")[0]
+
+    def moment_of_one(self, run: Run) -> Moment:
+        """Give the moment of 1 mA over the whole of a run."""
+        legs = (self.job.network.legs[number] for number in run.legs)
+        one = MilliAmps(1)
+        return Moment(sum(moment(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
+
+    def parted(self, way: Way) -> MicroOhms:
+        """Give the resistance of the connectors strictly inside a wire."""
+        passed = {point for number in way.run.legs for point in self.job.network.legs[number].between}
+        inside = passed.difference(way.ends).intersection(self.job.bike.frame.connectors)
+        return MicroOhms(len(inside) * self.job.assume["connector"])

@@ -1,0 +1,45 @@
+"""First sizes of feed and returns: without derating and without fault, the same in every plan at a place.
+
+The drop of every run is counted with them; what thickens them later never thins them.
+"""
+
+from solver.electrics.copper import Conductor
+from solver.electrics.drop import Moment, share_of
+from solver.electrics.first_sizes import thinnest
+from solver.job.consumers import WHOLE
+from solver.job.job import Job
+from solver.job.site import Site
+from solver.job.wires import Way
+from solver.words.quantities import MilliAmps, MilliVolts
+
+
+def feed_reels(job: Job) -> tuple[Conductor, ...]:
+    """Give the reels that the unit's supply terminal takes, thin to thick."""
+    terminal = job.unit.feed.wire_max
+    return tuple(reel for reel in job.reels if terminal is None or reel.size.area <= terminal.area)
+
+
+def feed_conductor(site: Site) -> Conductor:
+    """Give the thinnest that carries the main fuse within the feed's own drop, else the thickest.
+
+    Where the terminal takes no reel at all, the thinnest reel stands in; the rules refuse it.
+    """
+    job = site.job
+    reels = feed_reels(job) or job.reels[:1]
+    total = Moment(job.worst * site.moment_of_one(site.feed.run))
+    allowed = share_of(MilliVolts(job.assume["feed drop"]), WHOLE)
+    return thinnest(reels, site.main_fuse or job.worst, total, allowed) or reels[-1]
+
+
+def return_conductor(site: Site, way: Way) -> Conductor:
+    """Give the thinnest that carries 1.25 x its worst sum within a return's own drop, else the thickest.
+
+    A sender's return carries next to nothing: the thinnest reel.
+    """
+    job = site.job
+    if way.kind == "sender return":
+        return job.reels[0]
+    worst = max(job.returned_at(way.name, case) for case in job.cases)
+    total = Moment(worst * site.moment_of_one(way.run))
+    allowed = share_of(MilliVolts(job.assume["return drop"]), WHOLE)
+    return thinnest(job.reels, MilliAmps(-(-5 * worst // 4)), total, allowed) or job.reels[-1]

@@ -1,0 +1,33 @@
+"""Wires that no assignment changes: their ways over the frame, and what they are once sized."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from solver.electrics.copper import Conductor
+from solver.frame.network import Run
+from solver.words.quantities import Micrometres
+
+WireKind = Literal["feed", "unit earth", "return", "sender return", "fed load", "supply", "alongside"]
+COUNTED: tuple[WireKind, ...] = ("feed", "return", "sender return", "fed load")
+"""The kinds whose lengths are part of the wire run; the others lie in the looms only."""
+
+
+@dataclass(frozen=True)
+class Way:
+    """Where a wire runs: what it is, whose it is, the points it joins (first its start), its run."""
+
+    kind: WireKind
+    name: str
+    ends: tuple[str, ...]
+    run: Run
+
+
+@dataclass(frozen=True)
+class FixedWire:
+    """A wire with its way: how thick it is outside, and how many lie side by side."""
+
+    way: Way
+    diameter: Micrometres
+    conductor: Conductor | None
+    """None for a cable or pipe."""
+    count: int = 1

@@ -1,0 +1,99 @@
+"""What a plan took as given: every default that decided something, with where it comes from."""
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from solver.checking.relaid import Laid
+from solver.electrics.assumptions import PRACTICE, TABLE, Default
+from solver.electrics.current import inrush_kind
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.words.figures import plain
+
+
+def assumed(laid: Laid) -> tuple[str, ...]:
+    """Give a line for each default that decided something in a plan, usual inrushes and drops together."""
+    job = laid.site.job
+    inrushes = [f"{kind} {_said(job, f'{kind} inrush')}" for kind in _usual_kinds(job)]
+    times = [f"{kind} {_said(job, f'{kind} inrush time')}" for kind in _usual_kinds(job)]
+    drops = [f"{kind} {_said(job, f'{kind} drop')}" for kind in _usual_drops(job)]
+    return (
+        *_together("inrush, in multiples of the steady current", inrushes, PRACTICE),
+        *_together("inrush lasts", times, PRACTICE),
+        *_together("voltage lost on the whole path, at most", drops, f"{PRACTICE}; other loads after ABYC E-11"),
+        *(f"{default.name} {_said(job, default.name)} ({default.source})" for default in _single(laid)),
+        *_wires(job),
+        *_weights(job),
+    )
+
+
+def _said(job: Job, name: str) -> str:
+    changed = " (set in the bike file)" if name in job.assume.changed else ""
+    return f"{job.assume.text(name)}{changed}"
+
+
+def _together(what: str, values: Sequence[str], source: str) -> Iterator[str]:
+    if values:
+        yield f"{what}: {', '.join(values)} ({source})"
+
+
+def _single(laid: Laid) -> Iterator[Default]:
+    used = set(_used(laid))
+    return (default for default in TABLE if default.name in used)
+
+
+def _used(laid: Laid) -> Iterator[str]:
+    job = laid.site.job
+    yield from ("main fuse drop", "earth point", "feed drop", "return drop")
+    if job.bike.frame.connectors:
+        yield "connector"
+    if any(leg.opening is not None and leg.sleeve is None for leg in job.network.legs):
+        yield "sleeve"
+    if any(fed.by == "relay" for fed in job.loads.fed):
+        yield "relay coil current"
+    if laid.site.ways_of("supply"):
+        yield "supply switch fuse"
+
+
+def _usual_kinds(job: Job) -> tuple[str, ...]:
+    """Give the kinds of load whose usual inrush was taken, in the order of the table."""
+    taken = {inrush_kind(load.kind, load.part) for load in _all_loads(job) if not _own_inrush(job, load)}
+    return tuple(d.name.removesuffix(" inrush") for d in TABLE if d.name.removesuffix(" inrush") in taken)
+
+
+def _usual_drops(job: Job) -> tuple[str, ...]:
+    taken = {load.drop_class for load in _all_loads(job)} - set(job.bike.limits.drop)
+    return tuple(d.name.removesuffix(" drop") for d in TABLE if d.name.removesuffix(" drop") in taken)
+
+
+def _own_inrush(job: Job, load: Consumer) -> bool:
+    written = next((entry for entry in job.bike.loads if entry.name == load.name), None)
+    return written is not None and written.inrush is not None
+
+
+def _all_loads(job: Job) -> tuple[Consumer, ...]:
+    return (*job.loads.on_unit, *job.loads.guests, *(fed.consumer for fed in job.loads.fed))
+
+
+def _wires(job: Job) -> Iterator[str]:
+    yield "conductors at 85 C, in a hotter leg at its ambient (FAA AC 43.13-1B par. 11-66)"
+    yield "ampacity by 33 CFR 183.425 Table 5, 105 C insulation, 30 C ambient, no derating yet"
+    if job.bike.reels is None:
+        yield f"reels {', '.join(reel.size.label for reel in job.reels)} (default)"
+    margin = job.bike.margin
+    share, ends = plain(Decimal(margin.share) / 100), plain(Decimal(margin.ends) / 1000)
+    yield f"cut length: run + {share} % + {ends} mm for the ends"
+
+
+def _weights(job: Job) -> Iterator[str]:
+    weights = job.bike.weights
+    yield (
+        f"a spare ampere is worth {weights.ampere} mm of wire, a spare ability {weights.ability} mm, "
+        f"a later load {weights.later} mm unless it says otherwise"
+    )
+    if job.bike.later is None:
+        names = ", ".join(later.consumer.name for later in job.loads.later)
+        yield f"later loads: {names} (default; write 'later: []' for none)"
+    for place in job.bike.places:
+        if place.front is None or place.rear is None:
+            yield f"{place.name}: both faces of the unit meet {place.front or place.rear}"

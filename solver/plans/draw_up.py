@@ -1,0 +1,215 @@
+"""Draw up a plan: from a checked assignment to every figure that people and programs are told."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from solver.checking.judge import spare_port_loss, wire_run
+from solver.checking.relaid import Laid
+from solver.electrics.copper import Conductor, copper_mass
+from solver.electrics.fuses import fuse_for
+from solver.frame.network import Run
+from solver.job.assignment import Assignment
+from solver.job.fixed import conductor_of, fed_drop, fed_load, fixed_wires
+from solver.job.job import Job
+from solver.job.site import Site
+from solver.job.wired import WiredInput, WiredOutput
+from solver.job.wires import Way
+from solver.plans.assumed import assumed
+from solver.plans.cautions import CAUTIONS
+from solver.plans.document import (
+    CaseLine,
+    FeedLine,
+    FixedLine,
+    InputLine,
+    LegLine,
+    OutputLine,
+    Plan,
+    RoomLine,
+    WireLine,
+)
+from solver.plans.not_yet import not_yet_judged
+from solver.plans.warnings import warnings
+from solver.rules.opening import loom_diameter
+from solver.words.quantities import Micrometres, MilliAmps
+
+
+def draw_up(laid: Laid, plan: Assignment) -> Plan:
+    """Give the plan in full; ``laid`` is the assignment as the check laid it again."""
+    site, job = laid.site, laid.site.job
+    used = {line.port for line in plan.outputs} | {room.port for room in plan.room_for}
+    read = {line.port for line in plan.inputs}
+    room = {line.load for line in plan.room_for}
+    cases = tuple(_cases(laid))
+    return Plan(
+        bike=job.bike.bike,
+        unit=job.unit.unit,
+        place=plan.place,
+        turned=plan.turned,
+        proven=plan.proven,
+        bound=plan.bound,
+        cost=plan.cost,
+        wire_run=wire_run(laid),
+        spare_port_loss=spare_port_loss(laid),
+        copper_mg=_copper(laid),
+        outputs=tuple(_output(wired) for wired in laid.outputs),
+        inputs=tuple(_input(switches) for switches in laid.inputs),
+        feed=_feed(laid, cases),
+        fed=tuple(_fed(site, way) for way in site.ways_of("fed load")),
+        returns=tuple(_returns(site)),
+        other_wires=tuple(_others(site)),
+        cases=cases,
+        legs=tuple(_legs(laid)),
+        free_outputs=tuple(o.name for o in job.unit.outputs if o.name not in used),
+        free_inputs=tuple(p.name for p in job.unit.inputs if p.name not in read),
+        room_for=tuple(RoomLine(line.load, line.port) for line in plan.room_for),
+        no_room_for=tuple(x.consumer.name for x in job.loads.later if x.consumer.name not in room),
+        set_aside=tuple(job.bike.set_aside.items()),
+        not_yet_judged=not_yet_judged(job.bike, job.unit),
+        assumed=assumed(laid),
+        warnings=warnings(laid),
+        cautions=CAUTIONS,
+    )
+
+
+# --- wires
+
+
+def cut_length(job: Job, run: Run) -> Micrometres:
+    """Give what is cut for a run: the run, its share of margin (rounded up), and both ends."""
+    margin = job.bike.margin
+    return Micrometres(run.length - (-run.length * margin.share // 10_000) + margin.ends)
+
+
+def _wire(job: Job, run: Run) -> WireLine:
+    labels = tuple(job.network.legs[number].label for number in run.legs)
+    return WireLine(run.length, cut_length(job, run) if run.legs else Micrometres(0), labels)
+
+
+def _conductor(wired: WiredOutput) -> Conductor:
+    return wired.conductor or wired.reels[-1]
+
+
+def _output(wired: WiredOutput) -> OutputLine:
+    conductor = _conductor(wired)
+    drops = wired.drops(conductor)
+    loads = wired.circuit.loads
+    return OutputLine(
+        port=wired.output.name,
+        loads=tuple(load.name for load in loads),
+        mode=tuple(sorted(wired.circuit.modes)),
+        current=wired.circuit.current,
+        inrush=wired.circuit.inrush.height,
+        trip=wired.trip,
+        wire=_wire(wired.site.job, wired.run),
+        size=conductor.size,
+        drop=max(drops.values()),
+        drops=tuple((load.name, drops[load.name]) for load in loads),
+        drop_limits=tuple(load.drop_limit for load in loads),
+    )
+
+
+def _input(switches: WiredInput) -> InputLine:
+    return InputLine(
+        port=switches.port.name,
+        switches=tuple(switch.name for switch in switches.circuit.switches),
+        signal=switches.circuit.switches[0].signal,
+        wire=_wire(switches.site.job, switches.run),
+        size=switches.site.job.reels[0].size,
+    )
+
+
+def _feed(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
+    site, job = laid.site, laid.site.job
+    worst = max(cases, key=lambda case: case.current)
+    return FeedLine(
+        wire=_wire(job, site.feed.run),
+        size=laid.losses.feed_conductor.size,
+        main_fuse=site.main_fuse or MilliAmps(0),
+        limit=job.unit.feed.limit,
+        worst=worst.current,
+        worst_case=worst.label,
+        drop=max(laid.losses.feed),
+    )
+
+
+def _fixed(site: Site, way: Way, current: MilliAmps) -> FixedLine:
+    size = conductor_of(site, way).size
+    return FixedLine(way.kind, way.name, way.ends[0], way.ends[1:], _wire(site.job, way.run), size, current)
+
+
+def _fed(site: Site, way: Way) -> FixedLine:
+    fed = fed_load(site, way)
+    line = _fixed(site, way, fed.consumer.current)
+    fuse = fuse_for(fed.consumer.current)
+    drop = fed_drop(site, way, conductor_of(site, way), fuse) if fuse else Fraction(0)
+    return replace(line, fuse=fuse, by=fed.by, drop=drop)
+
+
+def _returns(site: Site) -> Iterator[FixedLine]:
+    for way in site.ways_of("return"):
+        yield _fixed(site, way, max(site.job.returned_at(way.name, case) for case in site.job.cases))
+    for way in site.ways_of("sender return"):
+        yield _fixed(site, way, MilliAmps(0))
+
+
+def _others(site: Site) -> Iterator[FixedLine]:
+    for way in site.ways_of("supply"):
+        fuse = MilliAmps(site.job.assume["supply switch fuse"])
+        yield replace(_fixed(site, way, MilliAmps(0)), fuse=fuse)
+    for way in site.ways_of("unit earth"):
+        yield _fixed(site, way, MilliAmps(0))
+
+
+def _copper(laid: Laid) -> int:
+    """Give the copper in every wire of the plan as cut, in milligrams; what lies alongside is not ours."""
+    job = laid.site.job
+    grams = sum(copper_mass(c.size, cut_length(job, run)) for c, run in _our_wires(laid) if run.legs)
+    return int(-(-1000 * grams // 1))
+
+
+def _our_wires(laid: Laid) -> Iterator[tuple[Conductor, Run]]:
+    for wired in laid.outputs:
+        yield _conductor(wired), wired.run
+    for switches in laid.inputs:
+        yield laid.site.job.reels[0], switches.run
+    for wire in fixed_wires(laid.site):
+        if wire.conductor is not None and wire.way.kind != "alongside":
+            yield wire.conductor, wire.way.run
+
+
+# --- cases and looms
+
+
+def _cases(laid: Laid) -> Iterator[CaseLine]:
+    job = laid.site.job
+    for case in job.cases:
+        on = [wired for wired in laid.outputs if job.circuit_on(wired.circuit, case)]
+        banks = tuple(
+            (name, _sum(w for w in on if w.output.bank == name), limit) for name, limit in job.unit.banks.items()
+        )
+        yield CaseLine(case.state, case.events, case.label, _sum(on), job.unit.feed.limit, banks)
+
+
+def _sum(wired: Iterable[WiredOutput]) -> MilliAmps:
+    return MilliAmps(sum(one.circuit.current for one in wired))
+
+
+def _legs(laid: Laid) -> Iterator[LegLine]:
+    job = laid.site.job
+    wires = list(_all_diameters(laid))
+    for number, leg in enumerate(job.network.legs):
+        diameters = [diameter for legs, diameter in wires if number in legs]
+        sleeve = job.assume["sleeve"] if leg.sleeve is None else leg.sleeve
+        across = loom_diameter(diameters) + (sleeve if diameters else 0)
+        yield LegLine(leg.label, len(diameters), Micrometres(across), leg.opening, leg.moves)
+
+
+def _all_diameters(laid: Laid) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
+    for wired in laid.outputs:
+        yield wired.run.legs, _conductor(wired).diameter
+    for switches in laid.inputs:
+        yield switches.run.legs, laid.site.job.reels[0].diameter
+    for wire in fixed_wires(laid.site):
+        yield from [(wire.way.run.legs, wire.diameter)] * wire.count
+

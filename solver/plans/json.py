@@ -1,0 +1,160 @@
+"""A plan as one JSON document, in the units that the keys name, every amount an exact decimal."""
+
+from decimal import ROUND_CEILING, Decimal
+from fractions import Fraction
+from typing import Any
+
+from solver.plans.document import FixedLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.words.sizes import WireSize
+
+Json = dict[str, Any]
+
+
+def number(amount: Decimal) -> int | float:
+    """Give a decimal as JSON writes it: its shortest text reads back to the same decimal."""
+    return int(amount) if amount == amount.to_integral_value() else float(amount)
+
+
+def thousandth(amount: int) -> int | float:
+    """Give a whole number of small units in units a thousand times as large."""
+    return number(Decimal(amount) / 1000)
+
+
+def volts(microvolts: Fraction) -> int | float:
+    """Give a voltage in volts, to a tenth of a millivolt, rounded up."""
+    tenths = Decimal(-(-microvolts.numerator // (microvolts.denominator * 100)))
+    return number((tenths / 10_000).quantize(Decimal("0.0001"), ROUND_CEILING))
+
+
+def plan_json(plan: Plan) -> Json:
+    """Give a plan's document; the keys are those that other programs rely on."""
+    return {
+        "status": "planned",
+        "bike": plan.bike,
+        "unit": plan.unit,
+        "place": plan.place,
+        "turned": plan.turned,
+        "proven": plan.proven,
+        "bound_mm": thousandth(plan.bound),
+        "cost_mm": thousandth(plan.cost),
+        "wire_run_mm": thousandth(plan.wire_run),
+        "spare_port_loss_mm": thousandth(plan.spare_port_loss),
+        "copper_g": thousandth(plan.copper_mg),
+        "outputs": [_output(line) for line in plan.outputs],
+        "inputs": [
+            {"port": line.port, "inputs": list(line.switches), "signal": line.signal, **_wire(line.wire, line.size)}
+            for line in plan.inputs
+        ],
+        "feed": _feed(plan),
+        "fed": [_fixed(line) for line in plan.fed],
+        "multiplexers": [],
+        "returns": [_fixed(line) for line in plan.returns],
+        "other_wires": [_fixed(line) for line in plan.other_wires],
+        "cases": [_case(plan, number) for number in range(len(plan.cases))],
+        "legs": [_leg(plan, number) for number in range(len(plan.legs))],
+        "energy": None,
+        "free_outputs": list(plan.free_outputs),
+        "free_inputs": list(plan.free_inputs),
+        "room_for": [{"load": line.load, "port": line.port} for line in plan.room_for],
+        "no_room_for": list(plan.no_room_for),
+        "set_aside": [{"rule": rule, "reason": reason} for rule, reason in plan.set_aside],
+        "not_yet_judged": list(plan.not_yet_judged),
+        "assumed": list(plan.assumed),
+        "warnings": list(plan.warnings),
+        "cautions": list(plan.cautions),
+    }
+
+
+def _wire(wire: WireLine, size: WireSize) -> Json:
+    return {
+        "run_mm": thousandth(wire.run),
+        "cut_mm": thousandth(wire.cut),
+        "legs": list(wire.legs),
+        "wire_mm2": number(size.square_mm),
+        "wire": size.label,
+    }
+
+
+def _output(line: OutputLine) -> Json:
+    return {
+        "port": line.port,
+        "loads": list(line.loads),
+        "mode": list(line.mode),
+        "current_a": thousandth(line.current),
+        "inrush_a": number(Decimal(line.inrush) / 1_000_000),
+        "trip_a": thousandth(line.trip),
+        **_wire(line.wire, line.size),
+        "drop_v": volts(line.drop),
+        "drops_v": {name: volts(drop) for name, drop in line.drops},
+    }
+
+
+def _feed(plan: Plan) -> Json:
+    feed = plan.feed
+    return {
+        **_wire(feed.wire, feed.size),
+        "main_fuse_a": thousandth(feed.main_fuse),
+        "limit_a": thousandth(feed.limit),
+        "worst_a": thousandth(feed.worst),
+        "worst_case": feed.worst_case,
+        "drop_v": volts(feed.drop),
+    }
+
+
+def _fixed(line: FixedLine) -> Json:
+    return {
+        "kind": line.kind,
+        "name": line.name,
+        "from": line.start,
+        "to": list(line.ends),
+        "current_a": thousandth(line.current),
+        **_wire(line.wire, line.size),
+        **({"fuse_a": thousandth(line.fuse)} if line.fuse is not None else {}),
+        **({"by": line.by} if line.by is not None else {}),
+        **({"drop_v": volts(line.drop)} if line.drop is not None else {}),
+    }
+
+
+def _case(plan: Plan, at: int) -> Json:
+    case = plan.cases[at]
+    return {
+        "case": case.label,
+        "state": case.state,
+        "events": list(case.events),
+        "current_a": thousandth(case.current),
+        "limit_a": thousandth(case.limit),
+        "banks": [
+            {"bank": name, "current_a": thousandth(current), "limit_a": thousandth(limit)}
+            for name, current, limit in case.banks
+        ],
+    }
+
+
+def _leg(plan: Plan, at: int) -> Json:
+    leg = plan.legs[at]
+    return {
+        "leg": leg.name,
+        "wires": leg.wires,
+        "diameter_mm": thousandth(leg.diameter),
+        "opening_mm": None if leg.opening is None else thousandth(leg.opening),
+        "moves": leg.moves,
+    }
+
+
+def trade_offs_json(offs: TradeOffs) -> Json:
+    """Give the extreme points between wire run and spare-port loss."""
+    return {
+        "points": [
+            {
+                "place": point.place,
+                "turned": point.turned,
+                "wire_run_mm": thousandth(point.wire_run),
+                "spare_port_loss_mm": thousandth(point.spare_port_loss),
+                "cost_mm": thousandth(point.wire_run + point.spare_port_loss),
+                "proven": True,
+            }
+            for point in offs.points
+        ],
+        "not_shown": offs.not_shown,
+        "complete": offs.complete,
+    }

@@ -1,0 +1,122 @@
+"""Legs: their names, their openings, how hot it is, and where earth can be reached."""
+
+from collections.abc import Iterator, Sequence
+
+from solver.reading.amounts import LENGTH, TEMPERATURE, amount_of
+from solver.reading.checks.points import all_ends, ends, legs, pieces
+from solver.reading.nearest import suggest
+from solver.reading.problems import Flaw
+from solver.reading.tree import Keyed, Node, entries, keyed, word, words
+from solver.words.quantities import MilliCelsius
+
+TOO_HOT = MilliCelsius(105_000)
+"""At the rating of the insulation no current is left. Source: 33 CFR 183.425 Table 5, 105 C column."""
+
+
+def label(leg: Keyed) -> str | None:
+    """Give the name of ``leg``, or of its two points."""
+    name, pair = word(leg, "name"), ends(leg)
+    if name:
+        return name.text
+    return f"{pair[0].text} - {pair[1].text}" if pair else None
+
+
+def flaws(bike: Keyed) -> Iterator[Flaw]:
+    """Tell legs that can't be told apart, odd openings, great heat, unknown legs and earth out of reach."""
+    yield from _twins(bike)
+    for leg in legs(bike):
+        yield from _opening(leg)
+        yield from _heat(leg)
+    yield from _avoided(bike)
+    yield from _out_of_reach(bike)
+
+
+def _twins(bike: Keyed) -> Iterator[Flaw]:
+    named: dict[str, Keyed] = {}
+    joined: dict[tuple[str, ...], Keyed] = {}
+    for leg in legs(bike):
+        pair, name = ends(leg), label(leg)
+        if "name" not in leg.values and pair:
+            first = joined.setdefault(tuple(sorted(point.text for point in pair)), leg)
+            if first is not leg:
+                what = f"this leg joins the same two points as the one in line {first.line}"
+                yield Flaw.at(leg, what, "give each of the two a name")
+                continue
+        if name and named.setdefault(name, leg) is not leg:
+            yield Flaw.at(
+                leg.values.get("name", leg),
+                f"the leg in line {named[name].line} is called '{name}' too",
+                "give each leg a name of its own",
+            )
+
+
+def _opening(leg: Keyed) -> Iterator[Flaw]:
+    opening, wider = amount_of(leg, "opening", LENGTH), amount_of(leg, "opens_to", LENGTH)
+    if wider is not None and "opening" not in leg.values:
+        yield Flaw.at(leg.key("opens_to"), "'opens_to' stands without an 'opening'", "add the opening as it is now")
+    if opening and wider and wider < opening:
+        what = "'opens_to' is less than the opening is already"
+        yield Flaw.at(leg.values["opens_to"], what, "write the wider of the two, or leave it out")
+
+
+def _heat(leg: Keyed) -> Iterator[Flaw]:
+    ambient = amount_of(leg, "ambient", TEMPERATURE)
+    if ambient is not None and ambient >= TOO_HOT:
+        what = "no wire with 105 C insulation carries current where it is 105 C or hotter"
+        yield Flaw.at(leg.values["ambient"], what, "lead the leg where it is cooler, below 105 C")
+
+
+def _avoided(bike: Keyed) -> Iterator[Flaw]:
+    names = [label(leg) for leg in legs(bike)]
+    known = [name for name in names if name is not None]
+    if len(known) < len(names):
+        return
+    for load in entries(bike, "loads", "later"):
+        for said in words(load, "avoid"):
+            if said.text not in known:
+                yield Flaw.at(said, f"there is no leg '{said.text}'", _right_leg(said.text, known))
+
+
+def _right_leg(said: str, known: Sequence[str]) -> str:
+    turned = " - ".join(reversed(said.split(" - ")))
+    return f"write '{turned}'" if turned in known else suggest(said, known)
+
+
+def _out_of_reach(bike: Keyed) -> Iterator[Flaw]:
+    battery, frame = keyed(bike, "supply", "battery"), keyed(bike, "frame")
+    start = word(battery, "at") if battery else None
+    joined = all_ends(bike)
+    if frame is None or start is None or joined is None:
+        return
+    points = {point.text for pair in joined for point in pair}
+    if start.text not in points or len(pieces([(one.text, other.text) for one, other in joined])) > 1:
+        return
+    still = _reached(bike, start.text)
+    for point in words(frame, "earth"):
+        if point.text in points and point.text not in still:
+            yield _moving(point, f"the earth point '{point.text}'", "choose an earth point on the fixed part")
+    for load in entries(bike, "loads", "later"):
+        at = word(load, "at")
+        if at and at.text in points and at.text not in still and _returns_by_frame(load):
+            yield _moving(load.values["return"], f"the frame at '{at.text}'", "write return: wire")
+
+
+def _returns_by_frame(load: Keyed) -> bool:
+    said = word(load, "return")
+    return said is not None and said.text == "frame"
+
+
+def _reached(bike: Keyed, start: str) -> Sequence[str]:
+    """Give the points that are reached from ``start`` by legs that never move."""
+    fixed = [pair for leg in legs(bike) if not _moves(leg) and (pair := ends(leg))]
+    joined = [(one.text, other.text) for one, other in fixed]
+    return next((piece for piece in pieces(joined) if start in piece), [start])
+
+
+def _moves(leg: Keyed) -> bool:
+    said = word(leg, "moves")
+    return said is not None and said.text.lower() == "true"
+
+
+def _moving(where: Node, subject: str, right: str) -> Flaw:
+    return Flaw.at(where, f"{subject} can't be reached from the battery without a leg that moves", right)

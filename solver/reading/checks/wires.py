@@ -1,0 +1,56 @@
+"""Wires: only sizes that the catalogue has; a thing alongside has one size or one diameter."""
+
+from collections.abc import Iterator
+
+from solver.electrics.copper import BY_SIZE, CATALOGUE
+from solver.reading.amounts import size_of
+from solver.reading.describing import misspelt
+from solver.reading.nearest import either
+from solver.reading.problems import Flaw
+from solver.reading.tree import Keyed, Listed, Node, entries, word
+from solver.words.bike import Alongside
+from solver.words.sizes import WireSize
+
+THICKNESS = ("size", "diameter")
+THINNEST = CATALOGUE[0].size
+
+
+def flaws(bike: Keyed) -> Iterator[Flaw]:
+    """Tell sizes that nobody sells, and things alongside of no clear thickness or length."""
+    for node in _sizes(bike):
+        size = size_of(node)
+        if size and size not in BY_SIZE:
+            yield _not_sold(node, size)
+    for thing in entries(bike, "alongside"):
+        yield from _alongside(thing)
+
+
+def _sizes(bike: Keyed) -> Iterator[Node]:
+    reels = bike.values.get("reels")
+    for reel in reels.items if isinstance(reels, Listed) else ():
+        yield reel.values.get("size", reel) if isinstance(reel, Keyed) else reel
+    for key, of in (("loads", "leads"), ("later", "leads"), ("alongside", "size")):
+        yield from (entry.values[of] for entry in entries(bike, key) if of in entry.values)
+
+
+def _not_sold(node: Node, size: WireSize) -> Flaw:
+    if size.area < THINNEST.area:
+        return Flaw.at(node, f"{size.label} is too thin for a bike's wiring", f"write {THINNEST.label} or thicker")
+    alike = [known for known in BY_SIZE if known.label.endswith(size.label[-3:])]
+    thinner = [known.label for known in alike if known.area < size.area][-1:]
+    thicker = [known.label for known in alike if known.area > size.area][:1]
+    return Flaw.at(node, f"the wire catalogue has no {size.label}", f"write {either(thinner + thicker)}")
+
+
+def _alongside(thing: Keyed) -> Iterator[Flaw]:
+    given = [key for key in THICKNESS if key in thing.values]
+    if not given and not misspelt(thing, Alongside, THICKNESS):
+        yield Flaw.at(
+            thing, "this wire or pipe has neither 'size' nor 'diameter'", "add the size of a wire, or a pipe's diameter"
+        )
+    if len(given) > 1:
+        yield Flaw.at(thing.key("diameter"), "both 'size' and 'diameter' stand here", "keep one of the two")
+    start, end = word(thing, "from"), word(thing, "to")
+    if start and end and start.text == end.text:
+        what = f"it starts and ends at '{end.text}', so it lies in no loom"
+        yield Flaw.at(end, what, "name the frame point at its other end, or leave it out")

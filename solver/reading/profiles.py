@@ -1,0 +1,52 @@
+"""The unit profiles that come with the program, and finding a unit by name or by file."""
+
+from collections.abc import Iterable
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from solver.reading.nearest import either, several_nearest
+from solver.reading.problems import Flaw, refuse
+
+ENDINGS = (".yaml", ".yml")
+INSTALLED = "_profiles"
+"""Where an installed program has them, inside the package; a checkout has them beside it."""
+
+
+def bundled_units() -> tuple[tuple[str, Traversable], ...]:
+    """Give the name and the file of each bundled profile, by name."""
+    found = {Path(file.name).stem: file for file in _folder().iterdir() if file.name.endswith(ENDINGS)}
+    return tuple(sorted(found.items(), key=lambda pair: pair[0]))
+
+
+def find_unit(text: str) -> Path | Traversable:
+    """Give the file that ``text`` names: a path, or a bundled profile's name.
+
+    Raise BadFile if there is neither.
+    """
+    bundled = dict(bundled_units())
+    if _is_file(Path(text)):
+        return Path(text)
+    if text in bundled:
+        return bundled[text]
+    if text.endswith(ENDINGS) or "/" in text or "\\" in text:
+        return Path(text)  # reading it says why it can't be opened
+    what = f"there is no such file, and no bundled unit is called '{text}'"
+    raise refuse(text, [Flaw(1, 1, what, f"give a file, or one of {either(_near(text, bundled))}")])
+
+
+def _near(text: str, names: Iterable[str]) -> tuple[str, ...]:
+    return several_nearest(text, names) or tuple(names)
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.exists() and not path.is_dir()
+    except (OSError, ValueError):
+        return False
+
+
+def _folder() -> Traversable:
+    package = files("solver")
+    installed = package / INSTALLED
+    return installed if installed.is_dir() else Path(str(package)).parent / "profiles"

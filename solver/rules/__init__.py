@@ -1,0 +1,1 @@
+"""The rules: one module each, walked alike by search, checker and explanation."""

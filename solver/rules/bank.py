@@ -1,0 +1,44 @@
+"""A bank's outputs together stay within its limit, in every case."""
+
+from collections.abc import Iterable
+
+from solver.job.job import Job
+from solver.job.site import Site
+from solver.job.wired import WiredOutput
+from solver.rules.shapes import Budget, Entry, Key, Row, Rule
+from solver.words.figures import amperes
+from solver.words.quantities import MilliAmps
+
+
+def _budgets(site: Site) -> list[Budget]:
+    job = site.job
+    rows: dict[Key, Row] = {
+        (bank, number): Row(f"bank {bank}, {case.label}", at_most=limit)
+        for bank, limit in job.unit.banks.items()
+        for number, case in enumerate(job.cases)
+    }
+    return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired))]
+
+
+def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
+    bank = wired.output.bank
+    if bank is None:
+        return ()
+    circuit = wired.circuit
+    return [
+        ((bank, number), circuit.current)
+        for number, case in enumerate(job.cases)
+        if job.circuit_on(circuit, case)
+    ]
+
+
+def _sentence(row: Row, found: int) -> str:
+    return f"{row.subject}: {amperes(MilliAmps(found))} together, the bank gives {amperes(MilliAmps(row.at_most))}"
+
+
+RULE = Rule(
+    slug="bank",
+    protects="outputs that share a limit from overload together",
+    source="the unit's profile",
+    budgets=_budgets,
+)

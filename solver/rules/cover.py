@@ -1,0 +1,63 @@
+"""Every load on exactly one output or its own feed, every switch on exactly one input."""
+
+from collections.abc import Iterable
+
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.job.site import Site
+from solver.job.wired import WiredInput, WiredOutput
+from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
+
+
+def nature(job: Job, load: Consumer) -> Key:
+    """Give what makes a load itself, its name left out: identical loads are counted, not told apart."""
+    return (load.nature, job.guests_of((load,)))
+
+
+def _budgets(site: Site) -> list[Budget]:
+    job = site.job
+    rows: dict[Key, Row] = {}
+    for load in job.loads.on_unit:
+        key = nature(job, load)
+        count = rows[key].at_most + 1 if key in rows else 1
+        subject = rows[key].subject if key in rows else load.name
+        rows[key] = Row(subject, at_most=count, at_least=count)
+    for switch in job.bike.inputs:
+        rows["input", switch.name] = Row(switch.name, at_most=1, at_least=1)
+    return [Budget(rows, _sentence, lambda wired: _loads(job, rows, wired), _switches)]
+
+
+def _loads(job: Job, rows: dict[Key, Row], wired: WiredOutput) -> Iterable[Entry]:
+    counts: dict[Key, int] = {}
+    for load in wired.circuit.members:
+        key = nature(job, load)
+        if key in rows:
+            counts[key] = counts.get(key, 0) + 1
+    return counts.items()
+
+
+def _switches(wired: WiredInput) -> Iterable[Entry]:
+    return [(("input", switch.name), 1) for switch in wired.circuit.switches]
+
+
+def _sentence(row: Row, found: int) -> str:
+    if found < row.at_least:
+        return f"{row.subject} is on no port"
+    return f"{row.subject} is on more than one port"
+
+
+def _every_fed_load_has_a_way(site: Site) -> Said:
+    reached = {way.name for way in site.ways_of("fed load")}
+    cut_off = [fed.consumer.name for fed in site.job.loads.fed if fed.consumer.name not in reached]
+    if not cut_off:
+        return None
+    return f"no wire leads from the battery to {cut_off[0]} without the legs that it avoids"
+
+
+RULE = Rule(
+    slug="cover",
+    protects="that every load and every switch is wired, once",
+    source="the job itself",
+    place_fit=_every_fed_load_has_a_way,
+    budgets=_budgets,
+)

@@ -1,0 +1,29 @@
+"""An output that follows an input drives only loads that a switch on that input operates."""
+
+from solver.job.circuits import InputCircuit, OutputCircuit
+from solver.job.job import Job
+from solver.rules.shapes import Need, Rule
+from solver.words.unit import Output, Port
+
+
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Need | None:
+    if output.follow is None:
+        return None
+
+    def operates_all(switches: InputCircuit, port: Port) -> bool:
+        names = {switch.name for switch in switches.switches}
+        return port.name == output.follow and bool(names & circuit.operated_by)
+
+    sentence = (
+        f"{output.name} does what the switch on {output.follow} says, "
+        f"and no switch there operates {circuit.label}"
+    )
+    return Need(operates_all, sentence)
+
+
+RULE = Rule(
+    slug="follow",
+    protects="that a load is worked by its own switch",
+    source="the unit's profile",
+    link=_link,
+)

@@ -1,0 +1,27 @@
+"""No more input circuits than inputs of each kind."""
+
+from solver.job.kinds import input_kinds, kind_of_input
+from solver.job.site import Site
+from solver.rules.shapes import Budget, Key, Row, Rule
+from solver.words.figures import listed
+
+
+def _budgets(site: Site) -> list[Budget]:
+    unit = site.job.unit
+    rows: dict[Key, Row] = {
+        kind.like: Row(listed([port.name for port in kind.ports]), at_most=len(kind.ports))
+        for kind in input_kinds(unit)
+    }
+    return [Budget(rows, _sentence, input=lambda wired: [(kind_of_input(unit, wired.port), 1)])]
+
+
+def _sentence(row: Row, found: int) -> str:
+    return f"{found} switches want {row.subject}, there is room for {row.at_most}"
+
+
+RULE = Rule(
+    slug="inputs",
+    protects="that an input reads one switch, or switches that say the same",
+    source="the unit's profile",
+    budgets=_budgets,
+)

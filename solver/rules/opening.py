@@ -1,0 +1,138 @@
+"""Openings: a loom passes what it must pass.
+
+The loom's diameter is the larger of 1.25 x sqrt(sum of d^2) and the two thickest wires side by
+side, plus the sleeve. It is judged in whole micrometres: 25 x sum d^2 <= 16 x (opening - sleeve)^2,
+and no two wires with d1 + d2 > opening - sleeve. It lies above every proved packing of three or
+more equal circles; for mixed sizes nothing is proved.
+Source: packings after Graham, Pirl, Melissen, Fodor; the factor 1.25 common practice, no source.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from math import isqrt
+
+from solver.job.fixed import fixed_wires
+from solver.job.job import Job
+from solver.job.site import Site
+from solver.rules.shapes import Budget, Entry, Key, Row, Rule
+from solver.words.figures import millimetres
+from solver.words.quantities import Micrometres
+
+@dataclass(frozen=True)
+class _Narrow:
+    """A leg with an opening, and the width that it leaves for wires."""
+
+    number: int
+    label: str
+    clear: int
+
+
+def _narrow_legs(job: Job) -> tuple[_Narrow, ...]:
+    usual = job.assume["sleeve"]
+    return tuple(
+        _Narrow(number, leg.label, max(0, leg.opening - (usual if leg.sleeve is None else leg.sleeve)))
+        for number, leg in enumerate(job.network.legs)
+        if leg.opening is not None
+    )
+
+
+_Adds = Callable[[Iterable[int], int], Iterable[Entry]]
+
+
+class _Looms:
+    """What each wire adds to the sums of the legs that it passes."""
+
+    def __init__(self, site: Site) -> None:
+        self._narrow = {leg.number: leg for leg in _narrow_legs(site.job)}
+        self._fixed = fixed_wires(site)
+        reels = {reel.diameter for reel in site.job.reels}
+        self._diameters = sorted(reels | {wire.diameter for wire in self._fixed})
+        self._many = 1 + len(site.job.loads.on_unit) + len(site.job.bike.inputs) + self._fixed_count()
+        self._switch_wire = site.job.reels[0].diameter
+
+    def _fixed_count(self) -> int:
+        return sum(wire.count for wire in self._fixed)
+
+    def _slim(self, leg: _Narrow) -> list[int]:
+        """Give the diameters that may lie beside some wire but not beside every one."""
+        widest = self._diameters[-1]
+        return [d for d in self._diameters if 2 * d <= leg.clear < d + widest]
+
+    def areas(self) -> dict[Key, Row]:
+        """Give one row a leg: 25 x sum d^2 against 16 x the clear width squared."""
+        rows: dict[Key, Row] = {n: Row(leg.label, at_most=16 * leg.clear**2) for n, leg in self._narrow.items()}
+        return self._with_fixed(rows, self.to_area)
+
+    def pairs(self) -> dict[Key, Row]:
+        """Give the rows that keep any two wires from being wider than a leg's clear width together."""
+        rows: dict[Key, Row] = {}
+        for number, leg in self._narrow.items():
+            rows[number, 0] = Row(leg.label, at_most=1)
+            for slim in self._slim(leg):
+                rows[number, slim] = Row(leg.label, at_most=self._many)
+        return self._with_fixed(rows, self.to_pairs)
+
+    def _with_fixed(self, rows: dict[Key, Row], adds: _Adds) -> dict[Key, Row]:
+        sums: dict[Key, int] = {}
+        for wire in self._fixed:
+            for key, amount in adds(wire.way.run.legs, wire.diameter):
+                sums[key] = sums.get(key, 0) + wire.count * amount
+        return {key: replace(row, fixed=sums.get(key, 0)) for key, row in rows.items()}
+
+    def to_area(self, legs: Iterable[int], diameter: int) -> Iterator[Entry]:
+        """Give what a wire adds to the areas of the legs that it passes."""
+        return ((number, 25 * diameter**2) for number in legs if number in self._narrow)
+
+    def to_pairs(self, legs: Iterable[int], diameter: int) -> Iterator[Entry]:
+        """At most one wire is wider than half a leg; and none lies beside one too wide for it."""
+        for leg in (self._narrow[number] for number in legs if number in self._narrow):
+            if 2 * diameter > leg.clear:
+                yield (leg.number, 0), 1
+            for slim in self._slim(leg):
+                if diameter > leg.clear - slim:
+                    yield (leg.number, slim), self._many
+                elif slim <= diameter:
+                    yield (leg.number, slim), 1
+
+    def budget(self, rows: dict[Key, Row], adds: _Adds, sentence: Callable[[Row, int], str]) -> Budget:
+        """Give the budget of these rows, to which every circuit's wire adds."""
+        return Budget(
+            rows,
+            sentence,
+            output=lambda wired: adds(wired.run.legs, (wired.conductor or wired.reels[-1]).diameter),
+            input=lambda wired: adds(wired.run.legs, self._switch_wire),
+        )
+
+
+def loom_diameter(diameters: Iterable[Micrometres]) -> Micrometres:
+    """Give a loom's diameter without its sleeve, rounded up to a whole micrometre."""
+    wires = sorted(diameters, reverse=True)
+    squares = 25 * sum(d * d for d in wires)
+    root = isqrt(squares)  # 5 x sqrt(sum of d^2), rounded down
+    across = -(-(root + (root * root < squares)) // 4)
+    return Micrometres(max(across, sum(wires[:2])))
+
+
+def _budgets(site: Site) -> list[Budget]:
+    looms = _Looms(site)
+    return [
+        looms.budget(looms.areas(), looms.to_area, _too_full),
+        looms.budget(looms.pairs(), looms.to_pairs, _too_wide),
+    ]
+
+
+def _too_full(row: Row, found: int) -> str:
+    needs, leaves = (Micrometres(round(total**0.5 / 4)) for total in (found, row.at_most))
+    return f"{row.subject}: the wires need {millimetres(needs)}, the opening leaves {millimetres(leaves)}"
+
+
+def _too_wide(row: Row, found: int) -> str:
+    return f"{row.subject}: two wires side by side are wider than the opening leaves"
+
+
+RULE = Rule(
+    slug="opening",
+    protects="wires from being forced or chafed through a bore that is too small",
+    source="proved packings of equal circles; 1.25 common practice, no source",
+    budgets=_budgets,
+)

@@ -1,0 +1,27 @@
+"""No more circuits than outputs of each kind."""
+
+from solver.job.kinds import kind_of_output, output_kinds
+from solver.job.site import Site
+from solver.rules.shapes import Budget, Key, Row, Rule
+from solver.words.figures import listed
+
+
+def _budgets(site: Site) -> list[Budget]:
+    unit = site.job.unit
+    rows: dict[Key, Row] = {
+        kind.like: Row(listed([port.name for port in kind.ports]), at_most=len(kind.ports))
+        for kind in output_kinds(unit)
+    }
+    return [Budget(rows, _sentence, output=lambda wired: [(kind_of_output(wired.output), 1)])]
+
+
+def _sentence(row: Row, found: int) -> str:
+    return f"{found} circuits want {row.subject}, there is room for {row.at_most}"
+
+
+RULE = Rule(
+    slug="outputs",
+    protects="that an output drives one circuit",
+    source="the unit's profile",
+    budgets=_budgets,
+)

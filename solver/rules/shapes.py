@@ -1,0 +1,87 @@
+"""The three shapes of a rule, fit, budget and link, and what a broken one says.
+
+A rule is one small module with one ``RULE``: a slug, what it protects, where its figure comes
+from, and the functions that judge. It fills in only the shapes that it has.
+"""
+
+from collections.abc import Callable, Hashable, Iterable, Mapping
+from dataclasses import dataclass
+
+from solver.job.circuits import InputCircuit, OutputCircuit
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.job.site import Site
+from solver.job.wired import WiredInput, WiredOutput
+from solver.words.bike import Switch
+from solver.words.unit import Output, Port
+
+Said = str | None
+"""A sentence with the figures in it, or None where the rule is kept."""
+Key = Hashable
+Entry = tuple[Key, int]
+
+
+@dataclass(frozen=True)
+class Clash:
+    """A rule broken: which, by what, and the sentence with the figures."""
+
+    rule: str
+    subject: str
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """One sum of a budget: what it is of, and the capacity that it stays within."""
+
+    subject: str
+    at_most: int
+    at_least: int = 0
+    fixed: int = 0
+    """What no assignment changes."""
+
+
+def _nothing(_: object) -> Iterable[Entry]:
+    return ()
+
+
+@dataclass(frozen=True)
+class Budget:
+    """Sums over the plan: the rows, and what each circuit adds to which row."""
+
+    rows: Mapping[Key, Row]
+    sentence: Callable[[Row, int], str]
+    """Say that a row's sum breaks its capacity."""
+    output: Callable[[WiredOutput], Iterable[Entry]] = _nothing
+    input: Callable[[WiredInput], Iterable[Entry]] = _nothing
+
+
+@dataclass(frozen=True)
+class Need:
+    """What a circuit on its output needs of the inputs, and the sentence said where it lacks."""
+
+    met_by: Callable[[InputCircuit, Port], bool]
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule. Every function gives a sentence where the rule is broken."""
+
+    slug: str
+    protects: str
+    source: str
+    pair: Callable[[Consumer, Consumer], Said] | None = None
+    """Fit: may these two loads share an output."""
+    input_pair: Callable[[Switch, Switch], Said] | None = None
+    """Fit: may these two switches share an input."""
+    output_fit: Callable[[Job, OutputCircuit, Output], Said] | None = None
+    """Fit: may this circuit go on this output, wherever the unit sits."""
+    wired_fit: Callable[[WiredOutput], Said] | None = None
+    """Fit: may this circuit go on this output with this wire."""
+    input_fit: Callable[[InputCircuit, Port], Said] | None = None
+    """Fit: may these switches go on this input."""
+    place_fit: Callable[[Site], Said] | None = None
+    """Fit: may the unit sit here."""
+    budgets: Callable[[Site], Iterable[Budget]] | None = None
+    link: Callable[[Job, OutputCircuit, Output], Need | None] | None = None

@@ -1,0 +1,59 @@
+"""Inputs: the port reads the signal, and switches that share a port say the same."""
+
+from decimal import Decimal
+
+from solver.job.circuits import InputCircuit
+from solver.rules.shapes import Rule, Said
+from solver.words.bike import Switch
+from solver.words.figures import plain
+from solver.words.quantities import MilliHertz, MilliVolts
+from solver.words.unit import Port
+
+
+def _fit(circuit: InputCircuit, port: Port) -> Said:
+    for switch in circuit.switches:
+        if switch.signal not in port.accepts:
+            return f"{switch.name} gives a signal of kind '{switch.signal}', {port.name} does not read that"
+        if said := _pulses(switch, port):
+            return said
+    return None
+
+
+def _pulses(switch: Switch, port: Port) -> Said:
+    if switch.signal != "pulse" or port.pulse is None:
+        return None
+    if switch.level is not None and switch.level > port.pulse.up_to:
+        return f"{switch.name} pulses up to {_volts(switch.level)}, {port.name} takes {_volts(port.pulse.up_to)}"
+    if switch.rate is not None and switch.rate > port.pulse.rate:
+        return f"{switch.name} pulses at {_hertz(switch.rate)}, {port.name} counts up to {_hertz(port.pulse.rate)}"
+    return None
+
+
+def _volts(voltage: MilliVolts) -> str:
+    return f"{plain(Decimal(voltage) / 1000)} V"
+
+
+def _hertz(rate: MilliHertz) -> str:
+    return f"{plain(Decimal(rate) / 1000)} Hz"
+
+
+def _pair(one: Switch, other: Switch) -> Said:
+    both = f"{one.name} and {other.name} can't share an input"
+    if one.share is None or one.share != other.share:
+        return f"{both}: they name no common share group"
+    if set(one.operates) != set(other.operates) or set(one.tells) != set(other.tells):
+        return f"{both}: they do not operate and tell the same"
+    if one.normally != other.normally:
+        return f"{both}: one is open at rest, the other closed"
+    if one.signal != other.signal:
+        return f"{both}: they do not pull the same way"
+    return None
+
+
+RULE = Rule(
+    slug="signal",
+    protects="that every switch and sensor is read, and read right",
+    source="the unit's profile; common practice, no source",
+    input_pair=_pair,
+    input_fit=_fit,
+)

@@ -1,0 +1,96 @@
+"""From chosen columns back to the bike's own names and the unit's own ports."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TypeVar
+
+from solver.job.assignment import Assignment, OnInput, OnOutput, Room
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.rules.cover import nature
+from solver.rules.shapes import Key
+from solver.search.places import Found
+from solver.search.tableau import Column, InputColumn, OutputColumn
+from solver.words.quantities import Micrometres
+from solver.words.unit import Output, Port
+
+AnyPort = TypeVar("AnyPort", Output, Port)
+OnPort = TypeVar("OnPort", OnOutput, OnInput)
+
+
+def assignment_of(found: Found) -> Assignment:
+    """Give the plan in names: circuits in the order of the file on ports in the unit's order."""
+    site = found.tableau.site
+    unit = site.job.unit
+    free = _Free()
+    used = list(_used(found))
+    circuits = [column for column in used if isinstance(column, OutputColumn) and not column.later]
+    switches = [column for column in used if isinstance(column, InputColumn)]
+    coming = [column for column in used if isinstance(column, OutputColumn) and column.later]
+    outputs = list(_outputs(site.job, circuits, free))
+    inputs = [_on_input(column, free) for column in switches]
+    return Assignment(
+        place=site.place.name,
+        turned=site.turned,
+        outputs=_by_port(outputs, [output.name for output in unit.outputs]),
+        inputs=_by_port(inputs, [port.name for port in unit.inputs]),
+        room_for=tuple(Room(c.wired.circuit.label, free.take(c.kind.ports).name) for c in coming),
+        ways=site.ways,
+        cost=Micrometres(found.cost),
+        bound=Micrometres(found.bound),
+        proven=found.proven,
+    )
+
+
+def _used(found: Found) -> Iterator[Column]:
+    for column, times in zip(found.tableau.columns, found.chosen, strict=True):
+        yield from [column] * times
+
+
+class _Free:
+    """The ports that are still free, by kind."""
+
+    def __init__(self) -> None:
+        self._taken: set[str] = set()
+
+    def take(self, ports: Sequence[AnyPort]) -> AnyPort:
+        """Take the first free port of a kind."""
+        port = next(port for port in ports if (key := f"{type(port).__name__} {port.name}") not in self._taken)
+        self._taken.add(key)
+        return port
+
+
+class _Names:
+    """Loads that are alike, handed out in the order of the file."""
+
+    def __init__(self, job: Job) -> None:
+        self._job = job
+        self._left: dict[Key, list[Consumer]] = {}
+        for load in job.loads.on_unit:
+            self._left.setdefault(nature(job, load), []).append(load)
+
+    def real(self, members: Iterable[Consumer]) -> list[Consumer]:
+        """Give the loads that stand for ``members``."""
+        return [self._left[nature(self._job, member)].pop(0) for member in members]
+
+
+def _outputs(job: Job, columns: Iterable[OutputColumn], free: _Free) -> Iterator[OnOutput]:
+    names = _Names(job)
+    for column in columns:
+        circuit = job.circuit(names.real(column.wired.circuit.members))
+        conductor = column.wired.conductor or column.wired.reels[-1]
+        yield OnOutput(
+            port=free.take(column.kind.ports).name,
+            loads=tuple(load.name for load in circuit.loads),
+            run=column.wired.run,
+            size=conductor.size,
+            trip=column.wired.trip,
+        )
+
+
+def _on_input(column: InputColumn, free: _Free) -> OnInput:
+    switches = tuple(switch.name for switch in column.wired.circuit.switches)
+    return OnInput(free.take(column.kind.ports).name, switches, column.wired.run)
+
+
+def _by_port(lines: Iterable[OnPort], order: Sequence[str]) -> tuple[OnPort, ...]:
+    return tuple(sorted(lines, key=lambda line: order.index(line.port)))

@@ -1,0 +1,79 @@
+"""Every circuit that the rules allow: groups of loads for one output, groups of switches for one input.
+
+Groups come only from declared ``share`` groups, so they stay few. Identical loads are counted, not
+told apart: a circuit with two of five identical lamps is made once, with the first two.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from solver.job.circuits import InputCircuit, OutputCircuit
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.rules.book import input_pair_clashes, pair_clashes
+from solver.rules.cover import nature
+from solver.rules.shapes import Key, Rule
+from solver.words.bike import Switch
+
+
+def output_circuits(job: Job, rules: Sequence[Rule]) -> tuple[OutputCircuit, ...]:
+    """Give every allowed circuit of loads on the unit, by its first load's place in the file."""
+    return tuple(
+        job.circuit(members)
+        for first, alike in enumerate(_alike(job))
+        for members in _groups_from(job, rules, first, len(alike))
+    )
+
+
+def _alike(job: Job) -> tuple[tuple[Consumer, ...], ...]:
+    """Give the loads on the unit, identical ones together, in the order of the file."""
+    groups: dict[Key, list[Consumer]] = {}
+    for load in job.loads.on_unit:
+        groups.setdefault(nature(job, load), []).append(load)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def _groups_from(job: Job, rules: Sequence[Rule], first: int, most: int) -> Iterator[tuple[Consumer, ...]]:
+    """Give the allowed groups whose first kind of load is number ``first``."""
+    alike = _alike(job)
+    share = alike[first][0].share
+    later = [group for group in alike[first + 1 :] if share is not None and group[0].share == share]
+    for count in range(1, most + 1):
+        members = alike[first][:count]
+        if _may_share(rules, members):
+            yield from _extended(rules, members, later)
+
+
+def _extended(
+    rules: Sequence[Rule], members: tuple[Consumer, ...], later: Sequence[tuple[Consumer, ...]]
+) -> Iterator[tuple[Consumer, ...]]:
+    yield members
+    for number, alike in enumerate(later):
+        for count in range(1, len(alike) + 1):
+            more = members + alike[:count]
+            if not _may_share(rules, more):
+                break
+            yield from _extended(rules, more, later[number + 1 :])
+
+
+def _may_share(rules: Sequence[Rule], members: tuple[Consumer, ...]) -> bool:
+    return next(pair_clashes(rules, OutputCircuit(members, ())), None) is None
+
+
+def input_circuits(job: Job, rules: Sequence[Rule]) -> tuple[InputCircuit, ...]:
+    """Give every allowed group of switches for one input, by the first switch's place in the file."""
+    switches = job.bike.inputs
+    return tuple(
+        circuit
+        for number, switch in enumerate(switches)
+        for circuit in _switch_groups(rules, (switch,), switches[number + 1 :])
+    )
+
+
+def _switch_groups(
+    rules: Sequence[Rule], members: tuple[Switch, ...], later: Sequence[Switch]
+) -> Iterator[InputCircuit]:
+    yield InputCircuit(members)
+    for number, switch in enumerate(later):
+        more = InputCircuit((*members, switch))
+        if next(input_pair_clashes(rules, more), None) is None:
+            yield from _switch_groups(rules, more.switches, later[number + 1 :])

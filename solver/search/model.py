@@ -1,0 +1,148 @@
+"""The CP-SAT model of one tableau, with the settings that were measured to be best.
+
+One worker, linearization level 2, presolve, symmetry and probing off: the model is already tight.
+``add_exactly_one`` and ``add_at_most_one`` where they say it, weighted sums for the rest.
+"""
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import Literal
+
+from ortools.sat.python import cp_model
+
+from solver.search.tableau import Column, OutputColumn, SumRow, Tableau
+
+Goal = Literal["cost", "order"]
+
+
+class Status(Enum):
+    """What a solve proved. A limit reached is never called impossible."""
+
+    BEST = "best"
+    FOUND = "found"
+    IMPOSSIBLE = "impossible"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A solve's end: its status, the best value and bound in micrometres, and how often each column is used."""
+
+    status: Status
+    value: int | None
+    bound: int
+    chosen: tuple[int, ...]
+
+
+STATUS = {
+    cp_model.OPTIMAL: Status.BEST,
+    cp_model.FEASIBLE: Status.FOUND,
+    cp_model.INFEASIBLE: Status.IMPOSSIBLE,
+    cp_model.UNKNOWN: Status.UNKNOWN,
+}
+
+
+class Model:
+    """A tableau as a CP-SAT model."""
+
+    def __init__(self, tableau: Tableau) -> None:
+        """Build the model; the goal and any bound are given when it is solved."""
+        self.tableau = tableau
+        self._model = cp_model.CpModel()
+        # used[column]: how often this circuit is put on this kind of port.
+        self._used = [self._variable(column) for column in tableau.columns]
+        for row in tableau.rows:
+            self._add_row(row)
+        for number, meeting in tableau.links:
+            self._add_link(number, meeting)
+
+    def _variable(self, column: Column) -> cp_model.IntVar:
+        if column.most == 1:
+            return self._model.new_bool_var("")
+        return self._model.new_int_var(0, column.most, "")
+
+    def _add_row(self, row: SumRow) -> None:
+        used = [self._used[number] for number, _ in row.entries]
+        if not used:
+            self._add_empty(row)
+            return
+        amounts = [amount for _, amount in row.entries]
+        ones = all(amount == 1 for amount in amounts)
+        single = all(self.tableau.columns[number].most == 1 for number, _ in row.entries)
+        if ones and single and row.at_most == 1:
+            choose = self._model.add_exactly_one if row.at_least == 1 else self._model.add_at_most_one
+            choose(used)
+            return
+        # A sum over how often each column is used stays between its bounds.
+        total = cp_model.LinearExpr.weighted_sum(used, amounts)
+        self._model.add_linear_constraint(total, row.at_least, row.at_most)
+
+    def _add_empty(self, row: SumRow) -> None:
+        """A sum that no column adds to is right or wrong already."""
+        if row.at_least > 0 or row.at_most < 0:
+            self._model.add_bool_or([])
+
+    def _add_link(self, number: int, meeting: tuple[int, ...]) -> None:
+        """A column only if one of those that it needs is chosen."""
+        if not meeting:
+            self._model.add(self._used[number] == 0)
+        elif self.tableau.columns[number].most == 1:
+            self._model.add_bool_or(~self._used[number], *(self._used[other] for other in meeting))
+        else:
+            most = self.tableau.columns[number].most
+            others = cp_model.LinearExpr.sum([self._used[other] for other in meeting])
+            self._model.add(self._used[number] <= most * others)
+
+    def _cost(self) -> cp_model.LinearExpr:
+        costs = [column.cost for column in self.tableau.columns]
+        return cp_model.LinearExpr.weighted_sum(self._used, costs) + self.tableau.fixed_cost
+
+    def bound(self, at_most: int) -> None:
+        """Allow no plan that costs more than ``at_most`` micrometres."""
+        self._model.add(self._cost() <= at_most)
+
+    def aim(self, goal: Goal) -> None:
+        """Set what is made least: the cost, or the sum of column numbers, so that ties follow the files."""
+        if goal == "cost":
+            self._model.minimize(self._cost())
+        else:
+            numbers = list(range(1, len(self._used) + 1))
+            self._model.minimize(cp_model.LinearExpr.weighted_sum(self._used, numbers))
+
+    def hint(self, chosen: tuple[int, ...]) -> None:
+        """Start from a plan that is known."""
+        self._model.clear_hints()
+        for variable, value in zip(self._used, chosen, strict=True):
+            self._model.add_hint(variable, value)
+
+    def solve(self, run: "Solve") -> Outcome:
+        """Solve to the end or to the limit."""
+        status = STATUS.get(run.solver.solve(self._model))
+        if status is None:
+            raise ValueError(f"the model is not valid: {self._model.validate()}")
+        bound = max(self._least(), round(run.solver.best_objective_bound))
+        if status not in (Status.BEST, Status.FOUND):
+            return Outcome(status, None, bound, ())
+        chosen = tuple(int(run.solver.value(variable)) for variable in self._used)
+        return Outcome(status, round(run.solver.objective_value), bound, chosen)
+
+    def _least(self) -> int:
+        """What every plan costs at least: wires that no choice changes, all later loads with room."""
+        later = {c.later.consumer.name: c.later.worth for c in self.tableau.columns if isinstance(c, OutputColumn) and c.later}
+        return self.tableau.fixed_cost - sum(later.values())
+
+
+class Solve:
+    """One run of the solver with the measured settings."""
+
+    def __init__(self, seconds: float | None, *, presolve: bool = False) -> None:
+        """Take the seconds that are left, None for no limit."""
+        self.solver = cp_model.CpSolver()
+        settings = self.solver.parameters
+        settings.num_workers = 1
+        settings.linearization_level = 2
+        settings.cp_model_presolve = presolve
+        settings.symmetry_level = 0
+        settings.cp_model_probing_level = 0
+        if seconds is not None:
+            settings.max_time_in_seconds = max(0.0, seconds)

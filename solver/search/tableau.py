@@ -1,0 +1,242 @@
+"""The choice to be made at one place, as plain numbers: columns, rows, and what must go with what.
+
+A column is a circuit on a kind of port. The tableau holds no solver's objects, so that any solver
+can be set on it.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from solver.frame.network import NOWHERE
+from solver.job.circuits import InputCircuit, OutputCircuit
+from solver.job.consumers import Later
+from solver.job.goal import counted_run, port_loss
+from solver.job.job import Job
+from solver.job.kinds import InputKind, OutputKind, input_kinds, output_kinds
+from solver.job.losses import Losses
+from solver.job.site import Site
+from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
+from solver.rules.book import input_clashes, needs, output_clashes, wired_clashes
+from solver.rules.cover import nature
+from solver.rules.shapes import Budget, Entry, Key, Need, Row, Rule
+from solver.search.strands import Runs
+
+
+@dataclass(frozen=True)
+class OutputColumn:
+    """A circuit on a kind of output; ``later`` where it is one that may come one day."""
+
+    wired: WiredOutput
+    kind: OutputKind
+    cost: int
+    loss: int
+    """The part of the cost that is no wire: spare-port loss, or less a later load's worth."""
+    most: int = 1
+    later: Later | None = None
+
+
+@dataclass(frozen=True)
+class InputColumn:
+    """Switches on a kind of input."""
+
+    wired: WiredInput
+    kind: InputKind
+    cost: int
+    most: int = 1
+
+
+Column = OutputColumn | InputColumn
+
+
+@dataclass(frozen=True)
+class SumRow:
+    """A sum over columns that stays between two bounds."""
+
+    entries: tuple[tuple[int, int], ...]
+    """Column number and amount."""
+    at_least: int
+    at_most: int
+
+
+@dataclass(frozen=True)
+class Tableau:
+    """All that is to be chosen at one site, in micrometres of cost."""
+
+    site: Site
+    columns: tuple[Column, ...]
+    rows: tuple[SumRow, ...]
+    links: tuple[tuple[int, tuple[int, ...]], ...]
+    """A column, and those of which one must be chosen with it."""
+    fixed_cost: int
+    """What every plan here costs: feed, returns, fed loads, and every later load as if lost."""
+
+
+@dataclass(frozen=True)
+class Candidates:
+    """What the rules allow wherever the unit sits: circuits on kinds of ports."""
+
+    outputs: tuple[tuple[OutputCircuit, OutputKind], ...]
+    later: tuple[tuple[OutputCircuit, OutputKind, Later], ...]
+    inputs: tuple[tuple[InputCircuit, InputKind], ...]
+
+
+def candidates(
+    job: Job, rules: Sequence[Rule], outputs: Sequence[OutputCircuit], inputs: Sequence[InputCircuit]
+) -> Candidates:
+    """Pair every circuit with every kind of port that takes it at any place."""
+    kinds = output_kinds(job.unit)
+
+    def taken_by(circuit: OutputCircuit) -> Iterable[OutputKind]:
+        return (k for k in kinds if next(output_clashes(rules, job, circuit, k.ports[0]), None) is None)
+
+    return Candidates(
+        tuple((circuit, kind) for circuit in outputs for kind in taken_by(circuit)),
+        tuple(
+            (circuit, kind, later)
+            for later in job.loads.later
+            for circuit in [OutputCircuit((later.consumer,), ())]
+            for kind in taken_by(circuit)
+        ),
+        tuple(
+            (circuit, kind)
+            for circuit in inputs
+            for kind in input_kinds(job.unit)
+            if next(input_clashes(rules, circuit, kind.ports[0]), None) is None
+        ),
+    )
+
+
+def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
+    """Set up the choice at one site: each candidate with its shortest wire, where the rules allow that."""
+    columns: list[Column] = [*_outputs(site, rules, pairs, runs), *_inputs(site, pairs, runs)]
+    rows = _Rows(columns)
+    for rule in rules:
+        for budget in rule.budgets(site) if rule.budgets else ():
+            rows.add(budget)
+    links = tuple(_links(site.job, rules, columns))
+    lost = sum(later.worth for later in site.job.loads.later)
+    return Tableau(site, tuple(columns), (*rows.needed(), *_once_each(columns)), links, counted_run(site.ways) + lost)
+
+
+def _outputs(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
+    losses = Losses(site)
+    strands: dict[tuple[int, str], Strand | None] = {}
+    possible = _Possible(site.job)
+    for circuit, kind in pairs.outputs:
+        face = site.face(kind.like.face)
+        key = (id(circuit), face)
+        if key not in strands:
+            run = runs.of_output(circuit, face)
+            strands[key] = None if run is None else strand_of(site, circuit, run, face)
+        strand = strands[key]
+        if strand is not None:
+            wired = WiredOutput(site, losses, strand, kind.ports[0])
+            if next(wired_clashes(rules, wired), None) is None:
+                loss = port_loss(wired)
+                most = min(len(kind.ports), possible.times(circuit))
+                yield OutputColumn(wired, kind, wired.run.length + loss, loss, most)
+    for circuit, kind, later in pairs.later:
+        wired = WiredOutput(site, losses, Strand(circuit, NOWHERE, {}), kind.ports[0])
+        if next(wired_clashes(rules, wired), None) is None:
+            yield OutputColumn(wired, kind, -later.worth, -later.worth, later=later)
+
+
+class _Possible:
+    """How often each circuit can be made of the loads that there are."""
+
+    def __init__(self, job: Job) -> None:
+        self._natures = {load.name: nature(job, load) for load in job.loads.on_unit}
+        self._alike = Counter(self._natures.values())
+        self._times: dict[tuple[str, ...], int] = {}
+
+    def times(self, circuit: OutputCircuit) -> int:
+        key = tuple(load.name for load in circuit.members)
+        if key not in self._times:
+            used = Counter(self._natures[name] for name in key)
+            self._times[key] = min(self._alike[own] // count for own, count in used.items())
+        return self._times[key]
+
+
+def _inputs(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
+    for circuit, kind in pairs.inputs:
+        run = runs.of_input(circuit, site.face(kind.like.face))
+        if run is not None:
+            yield InputColumn(WiredInput(site, circuit, run, kind.ports[0]), kind, run.length)
+
+
+class _Rows:
+    """The sums of all budgets over the columns."""
+
+    def __init__(self, columns: Sequence[Column]) -> None:
+        self._columns = columns
+        self._rows: list[SumRow] = []
+
+    def add(self, budget: Budget) -> None:
+        """Add every row of a budget with what each column gives to it."""
+        entries: dict[Key, list[tuple[int, int]]] = {key: [] for key in budget.rows}
+        for number, column in enumerate(self._columns):
+            for key, amount in _given(budget, column):
+                entries[key].append((number, amount))
+        self._rows += [_sum_row(row, entries[key]) for key, row in budget.rows.items()]
+
+    def needed(self) -> Iterable[SumRow]:
+        """Give the rows that can bind: none that always holds, none that another row implies."""
+        kept: list[SumRow] = []
+        biggest_first = sorted(self._binding(), key=lambda row: -len(row.entries))
+        for row in biggest_first:
+            if not any(_implied(row, other) for other in kept):
+                kept.append(row)
+        return kept
+
+    def _binding(self) -> Iterable[SumRow]:
+        for row in self._rows:
+            highest = sum(self._columns[number].most * amount for number, amount in row.entries)
+            if row.at_least > 0 or highest > row.at_most:
+                yield row
+
+
+def _given(budget: Budget, column: Column) -> Iterable[Entry]:
+    if isinstance(column, OutputColumn):
+        return budget.output(column.wired)
+    return budget.input(column.wired)
+
+
+def _sum_row(row: Row, entries: list[tuple[int, int]]) -> SumRow:
+    return SumRow(tuple(entries), max(0, row.at_least - row.fixed), row.at_most - row.fixed)
+
+
+def _implied(row: SumRow, other: SumRow) -> bool:
+    if row.at_least or row.at_most < other.at_most:
+        return False
+    return set(row.entries) <= set(other.entries)
+
+
+def _once_each(columns: Sequence[Column]) -> Iterable[SumRow]:
+    """A later load takes one free output at most."""
+    places: dict[str, list[tuple[int, int]]] = {}
+    for number, column in enumerate(columns):
+        if isinstance(column, OutputColumn) and column.later:
+            places.setdefault(column.later.consumer.name, []).append((number, 1))
+    return (SumRow(tuple(entries), 0, 1) for entries in places.values())
+
+
+def _links(job: Job, rules: Sequence[Rule], columns: Sequence[Column]) -> Iterable[tuple[int, tuple[int, ...]]]:
+    inputs = [(number, column) for number, column in enumerate(columns) if isinstance(column, InputColumn)]
+    for number, column in enumerate(columns):
+        if isinstance(column, OutputColumn) and not column.later:
+            for _, need in needs(rules, job, column.wired.circuit, column.kind.ports[0]):
+                yield number, _meeting(need, inputs)
+
+
+def _meeting(need: Need, inputs: Sequence[tuple[int, InputColumn]]) -> tuple[int, ...]:
+    return tuple(n for n, column in inputs if need.met_by(column.wired.circuit, column.wired.port))
+
+
+def leaving_out(choice: Tableau) -> Tableau:
+    """Give the same choice where loads and switches may be left out, and leaving out the fewest is the goal."""
+    must = [row for row in choice.rows if row.at_least > 0]
+    rows = tuple(SumRow(row.entries, 0, row.at_most) for row in choice.rows)
+    covered = Counter(number for row in must for number, amount in row.entries for _ in range(amount))
+    columns = tuple(replace(column, cost=-covered[number]) for number, column in enumerate(choice.columns))
+    return replace(choice, columns=columns, rows=rows, fixed_cost=sum(row.at_least for row in must))

@@ -1,0 +1,1 @@
+"""Sheets: plans and explanations as people read them."""

@@ -1,0 +1,237 @@
+"""The plan as an electrician reads it, in the order in which it is needed."""
+
+from decimal import ROUND_HALF_UP, Decimal
+
+from solver.plans.document import FixedLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.sheets.layout import Column, Page
+from solver.words.figures import listed, plain, volts
+from solver.words.quantities import Micrometres, MilliAmps
+from solver.words.sizes import WireSize
+
+
+def write_plan(plan: Plan, page: Page) -> None:
+    """Write a plan from what is set aside to the cautions."""
+    _set_aside(plan, page)
+    _verdict(plan, page)
+    _feed(plan, page)
+    _warnings(plan, page)
+    _outputs(plan, page)
+    _inputs(plan, page)
+    _returns(plan, page)
+    _cases(plan, page)
+    _looms(plan, page)
+    _cost(plan, page)
+    _room(plan, page)
+    _assumed(plan, page)
+    write_cautions(plan.cautions, page)
+
+
+def amperes(current: MilliAmps) -> str:
+    """Write a current to a hundredth of an ampere."""
+    return f"{plain((Decimal(current) / 1000).quantize(Decimal('0.01'), ROUND_HALF_UP))} A"
+
+
+def metres(length: Micrometres) -> str:
+    """Write a length in metres, to the millimetre."""
+    return f"{Decimal(length) / 1_000_000:.3f} m"
+
+
+def tenths(length: Micrometres) -> str:
+    """Write a diameter in millimetres, to a tenth, rounded up."""
+    return f"{Decimal(-(-length // 100)) / 10:.1f} mm"
+
+
+def _set_aside(plan: Plan, page: Page) -> None:
+    if plan.set_aside:
+        page.line("SET ASIDE by the bike file:", "bold red")
+        page.items([f"rule {rule}: {reason}" for rule, reason in plan.set_aside], "!")
+        page.line("")
+
+
+def _verdict(plan: Plan, page: Page) -> None:
+    best = "proven best" if plan.proven else "best found before the time limit, not proven best"
+    page.line(f"{plan.bike} on the {plan.unit}: FITS, {best}.", "bold green" if plan.proven else "bold yellow")
+    page.line(f"Unit {plan.place}, {'turned round' if plan.turned else 'not turned'}.")
+    if not plan.proven:
+        page.line(f"No plan costs less than {metres(plan.bound)}; this one costs {metres(plan.cost)}.")
+
+
+def _feed(plan: Plan, page: Page) -> None:
+    feed = plan.feed
+    page.line(f"Main fuse {amperes(feed.main_fuse)} at the battery. Feed {_wire_text(feed.wire, feed.size)}.")
+    page.line(
+        f"Worst case: {feed.worst_case}, {amperes(feed.worst)} of {amperes(feed.limit)} that the unit passes; "
+        f"{volts(feed.drop)} lost on feed and main fuse."
+    )
+
+
+def _wire_text(wire: WireLine, size: WireSize) -> str:
+    return f"{size.label}, {metres(wire.run)}" if wire.legs else "without a wire, where it stands"
+
+
+def _warnings(plan: Plan, page: Page) -> None:
+    if plan.warnings:
+        page.heading("Warnings")
+        page.items(plan.warnings, "!")
+
+
+OUTPUTS: tuple[Column, ...] = (
+    ("output", "left"), ("loads", "left"), ("mode", "left"), ("steady", "right"), ("inrush", "right"),
+    ("trip", "right"), ("wire", "right"), ("run", "right"), ("drop", "right"),
+)  # fmt: skip
+
+
+def _outputs(plan: Plan, page: Page) -> None:
+    page.heading("Outputs")
+    page.table(OUTPUTS, [_output(line) for line in plan.outputs])
+    if plan.fed:
+        page.heading("Fed from the battery, not by the unit")
+        page.table(FED, [_fed(line) for line in plan.fed])
+    if plan.free_outputs:
+        page.line(f"  Free: {listed(plan.free_outputs)}.")
+
+
+def _output(line: OutputLine) -> list[str]:
+    return [
+        line.port,
+        ", ".join(line.loads),
+        ", ".join(line.mode),
+        amperes(line.current),
+        amperes(MilliAmps(line.inrush // 1000)),
+        amperes(line.trip),
+        line.size.label,
+        metres(line.wire.run),
+        volts(line.drop),
+    ]
+
+
+FED: tuple[Column, ...] = (
+    ("load", "left"), ("by", "left"), ("steady", "right"), ("fuse", "right"), ("wire", "right"),
+    ("run", "right"), ("drop", "right"),
+)  # fmt: skip
+
+
+def _fed(line: FixedLine) -> list[str]:
+    by = "relay and fuse" if line.by == "relay" else "fuse"
+    fuse = amperes(line.fuse) if line.fuse else "-"
+    drop = volts(line.drop) if line.drop is not None else "-"
+    return [line.name, by, amperes(line.current), fuse, line.size.label, metres(line.wire.run), drop]
+
+
+INPUTS: tuple[Column, ...] = (("input", "left"), ("switches", "left"), ("signal", "left"), ("run", "right"))
+
+
+def _inputs(plan: Plan, page: Page) -> None:
+    if plan.inputs:
+        page.heading(f"Inputs (all wires {plan.inputs[0].size.label})")
+        page.table(
+            INPUTS, [[line.port, ", ".join(line.switches), line.signal, metres(line.wire.run)] for line in plan.inputs]
+        )
+    if plan.free_inputs:
+        page.line(f"  Free: {listed(plan.free_inputs)}.")
+
+
+RETURNS: tuple[Column, ...] = (
+    ("from", "left"), ("to earth at", "left"), ("carries", "right"), ("wire", "right"), ("run", "right"),
+)  # fmt: skip
+
+
+def _returns(plan: Plan, page: Page) -> None:
+    page.heading("Returns")
+    page.table(RETURNS, [_return(line) for line in plan.returns])
+    for line in plan.other_wires:
+        name = "The unit's own earth" if line.kind == "unit earth" else "Supply to switches"
+        fuse = f", through one {amperes(line.fuse)} fuse" if line.fuse else ""
+        page.line(f"  {name}: {line.start} to {listed(line.ends)}, {_wire_text(line.wire, line.size)}{fuse}.")
+
+
+def _return(line: FixedLine) -> list[str]:
+    start = line.start if line.kind == "return" else f"{line.name}, on its own"
+    if not line.wire.legs:
+        return [start, f"{line.ends[-1]} (there)", amperes(line.current), "-", "-"]
+    return [start, line.ends[-1], amperes(line.current), line.size.label, metres(line.wire.run)]
+
+
+def _cases(plan: Plan, page: Page) -> None:
+    page.heading("Cases against limits (those that no other case outdoes)")
+    banks = [name for name, _, _ in plan.cases[0].banks] if plan.cases else []
+    columns: list[Column] = [("case", "left"), ("unit", "right"), *((f"bank {bank}", "right") for bank in banks)]
+    rows = [
+        [case.label, _against(case.current, case.limit), *(_against(now, most) for _, now, most in case.banks)]
+        for case in plan.cases
+    ]
+    page.table(columns, rows)
+
+
+def _against(current: MilliAmps, limit: MilliAmps) -> str:
+    return f"{amperes(current).removesuffix(' A')} of {amperes(limit)}"
+
+
+LOOMS: tuple[Column, ...] = (
+    ("leg", "left"), ("wires", "right"), ("loom", "right"), ("opening", "right"), ("moves", "left"),
+)  # fmt: skip
+
+
+def _looms(plan: Plan, page: Page) -> None:
+    page.heading("Looms against openings (sleeve counted)")
+    page.table(LOOMS, [_loom(leg) for leg in plan.legs if leg.wires])
+
+
+def _loom(leg: LegLine) -> list[str]:
+    opening = "-" if leg.opening is None else tenths(leg.opening)
+    return [leg.name, str(leg.wires), tenths(leg.diameter), opening, "moves" if leg.moves else ""]
+
+
+def _cost(plan: Plan, page: Page) -> None:
+    page.heading("What it takes")
+    page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
+    page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire; together {metres(plan.cost)}.")
+    page.line(f"  Copper {plain(Decimal(-(-plan.copper_mg // 1000)))} g as cut.")
+
+
+def _room(plan: Plan, page: Page) -> None:
+    page.heading("Room left")
+    room = [f"{line.load} on {line.port}" for line in plan.room_for]
+    page.line(f"  Room left for: {listed(room) if room else 'nothing on the list of later loads'}.")
+    if plan.no_room_for:
+        page.line(f"  No room for: {listed(plan.no_room_for)}.")
+
+
+def _assumed(plan: Plan, page: Page) -> None:
+    page.heading("What was assumed")
+    page.items(plan.assumed)
+    if plan.not_yet_judged:
+        page.heading("Read, and not yet judged")
+        page.items(plan.not_yet_judged)
+
+
+def write_cautions(cautions: tuple[str, ...], page: Page) -> None:
+    """Write the cautions, last and on every sheet."""
+    page.heading("CAUTION")
+    page.items(cautions, "!")
+
+
+TRADE_OFFS: tuple[Column, ...] = (
+    ("place", "left"), ("wire run", "right"), ("spare-port loss", "right"), ("together", "right"),
+)  # fmt: skip
+
+
+def write_trade_offs(offs: TradeOffs, page: Page) -> None:
+    """Write the extreme points between wire and spare ports."""
+    page.heading("Trade-offs: less wire against more spare ports, each proven")
+    page.table(
+        TRADE_OFFS,
+        [
+            [
+                f"{point.place}, turned round" if point.turned else point.place,
+                metres(point.wire_run),
+                metres(point.spare_port_loss),
+                metres(Micrometres(point.wire_run + point.spare_port_loss)),
+            ]
+            for point in offs.points
+        ],
+    )
+    if offs.not_shown:
+        page.line(f"  {offs.not_shown} more lie between these.")
+    if not offs.complete:
+        page.line("  The time limit was reached: there may be more.")

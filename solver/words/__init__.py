@@ -1,0 +1,1 @@
+"""Words and quantities: the typed bike, the typed unit, and the units of measure."""

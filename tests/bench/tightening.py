@@ -1,0 +1,97 @@
+"""Banks and openings that bind: set from what a plan takes that has no such limits."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
+from math import isqrt
+
+from solver.job.fixed import fixed_wires
+from solver.job.job import Job
+from solver.rules.book import rules_of
+from solver.rules.sites import sites_of
+from solver.search.best import tableaux_of
+from solver.search.places import Clock, Found, best_place
+from solver.search.tableau import Column, OutputColumn, Tableau
+
+from .big_bikes import Entry, big_bike, typed
+
+SQUEEZES = tuple(Decimal(hundredths) / 100 for hundredths in (80, 84, 88, 92, 96, 100, 110, 130))
+WITH_A_PLAN = 4  # of six places
+BANKS = Decimal("0.90")
+OPENINGS = 8
+SLEEVE = 1000  # micrometres, the default
+
+
+class TooTight(RuntimeError):
+    """No squeeze leaves a plan."""
+
+
+def tableaux(bike: Entry, unit: Entry) -> tuple[Tableau, ...]:
+    """Set up the choice at every place of a bike."""
+    job = Job(*typed(bike, unit))
+    rules = rules_of(job)
+    return tableaux_of(job, rules, sites_of(job, rules))
+
+
+def tight_bike(seed: int) -> tuple[Entry, Entry]:
+    """Take a seed; give a bike and a unit with banks and openings as tight as leaves a plan at every place."""
+    bike, unit = big_bike(seed)
+    loose = [found for one in tableaux(bike, unit) if isinstance(found := best_place([one], Clock(None)), Found)]
+    for squeeze in SQUEEZES:
+        tight = _squeezed(bike, loose, squeeze), _limited(unit, loose, BANKS * squeeze)
+        got = [isinstance(best_place([one], Clock(None)), Found) for one in tableaux(*tight)]
+        if sum(got) >= WITH_A_PLAN:
+            print(squeeze, sum(got), min(f.cost for f in loose))
+            return tight
+    raise TooTight(f"big bike {seed}")
+
+
+def _squeezed(bike: Entry, loose: Sequence[Found], squeeze: Decimal) -> Entry:
+    """Give the fullest legs openings: a part of what the plans take there at the place that takes most."""
+    legs = bike["frame"]["legs"]
+    taken = [_areas(found) for found in loose]
+    most = [max(areas.get(number, 0) for areas in taken) for number in range(len(legs))]
+    fullest = sorted(range(len(legs)), key=lambda number: (-most[number], number))[:OPENINGS]
+    wide = {number: isqrt(int(squeeze * most[number]) // 16) + SLEEVE for number in fullest}
+    cut = [leg | ({"opening": f"{Decimal(wide[n]) / 1000} mm"} if n in wide else {}) for n, leg in enumerate(legs)]
+    return bike | {"frame": bike["frame"] | {"legs": cut}}
+
+
+def _limited(unit: Entry, loose: Sequence[Found], squeeze: Decimal) -> Entry:
+    """Give each bank a part of what the cheapest plan draws from it."""
+    cheapest = min(loose, key=lambda found: found.cost)
+    limits = {bank: f"{max(1000, int(squeeze * _drawn(cheapest, bank)))} mA" for bank in unit["banks"]}
+    return unit | {"banks": limits}
+
+
+def _areas(found: Found) -> dict[int, int]:
+    """Sum 25 x d^2 in each leg."""
+    sums: dict[int, int] = {}
+    for legs, diameter in _wires(found):
+        for number in legs:
+            sums[number] = sums.get(number, 0) + 25 * diameter**2
+    return sums
+
+
+def _wires(found: Found) -> Iterator[tuple[Iterable[int], int]]:
+    site = found.tableau.site
+    for wire in fixed_wires(site):
+        yield from [(wire.way.run.legs, wire.diameter)] * wire.count
+    for column in _used(found):
+        reel = column.wired.conductor if isinstance(column, OutputColumn) else None
+        yield column.wired.run.legs, (reel or site.job.reels[0]).diameter
+
+
+def _used(found: Found) -> Iterator[Column]:
+    for column, times in zip(found.tableau.columns, found.chosen, strict=True):
+        yield from [column] * times
+
+
+def _drawn(found: Found, bank: str) -> int:
+    """Give the most that a bank gives in any case, in mA."""
+    job = found.tableau.site.job
+    on_bank = [
+        column.wired.circuit
+        for column in _used(found)
+        if isinstance(column, OutputColumn) and column.kind.like.bank == bank
+    ]
+    return max(sum(one.current for one in on_bank if job.circuit_on(one, case)) for case in job.cases)

@@ -1,0 +1,96 @@
+"""Which loads may be one circuit, and which switches may be one."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations
+from typing import TypeVar
+
+from .reading import on_unit
+from .things import Bike, Load, Switch
+
+Thing = TypeVar("Thing")
+ALONE = frozenset({"brake lamp", "ignition"})
+BEAMS = frozenset({"dipped beam", "main beam"})
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """Loads that share an output, and the loads that are fed from them (taps)."""
+
+    loads: tuple[Load, ...]
+    taps: tuple[Load, ...]
+
+    @property
+    def members(self) -> tuple[Load, ...]:
+        """Give every load that hangs on the output."""
+        return self.loads + self.taps
+
+    @property
+    def steady_ma(self) -> int:
+        """Give the steady current (mA)."""
+        return sum(load.current_ma for load in self.members)
+
+    @property
+    def inrush_ma(self) -> Fraction:
+        """Give the height of the inrush (mA)."""
+        return sum((load.inrush_ma for load in self.members), Fraction(0))
+
+    @property
+    def inrush_ms(self) -> Fraction:
+        """Give the longest inrush time (ms)."""
+        return max(load.inrush_ms for load in self.members)
+
+    @property
+    def names(self) -> frozenset[str]:
+        """Give the names of the loads that are assigned, without taps."""
+        return frozenset(load.name for load in self.loads)
+
+
+def circuit(bike: Bike, loads: Iterable[Load]) -> Circuit:
+    """Give the circuit of these loads: each load fed from one of them counts once."""
+    held = tuple(loads)
+    names = {load.name for load in held}
+    return Circuit(held, tuple(load for load in bike.loads if load.feeders & names))
+
+
+def operators(bike: Bike, load: Load) -> frozenset[str]:
+    """Give the names of the switches that operate a load."""
+    return frozenset(switch.name for switch in bike.switches if load.name in switch.operates)
+
+
+def may_share(bike: Bike, one: Load, other: Load) -> bool:
+    """Tell whether two loads may be on one output."""
+    parts = {one.part, other.part}
+    return (
+        one.share == other.share != ""
+        and one.modes == other.modes
+        and (one.when, one.barred) == (other.when, other.barred)
+        and operators(bike, one) == operators(bike, other)
+        and not parts & ALONE
+        and not parts >= BEAMS
+    )
+
+
+def may_join(one: Switch, other: Switch) -> bool:
+    """Tell whether two switches may be on one input."""
+    return (
+        one.share == other.share != ""
+        and (one.operates, one.tells) == (other.operates, other.tells)
+        and (one.signal, one.rest) == (other.signal, other.rest)
+    )
+
+
+def groups(things: list[Thing], together: Callable[[Thing, Thing], bool]) -> list[tuple[Thing, ...]]:
+    """Give every group in which each two may be together, single ones included."""
+    return [
+        group
+        for size in range(1, len(things) + 1)
+        for group in combinations(things, size)
+        if all(together(one, other) for one, other in combinations(group, 2))
+    ]
+
+
+def all_circuits(bike: Bike) -> list[Circuit]:
+    """Give every allowed circuit of the loads that need an output."""
+    return [circuit(bike, group) for group in groups(on_unit(bike), lambda a, b: may_share(bike, a, b))]

@@ -1,0 +1,96 @@
+"""Trip, inrush, main fuse, fused feeds: what a port and a fuse carry.
+
+Source: 1.25 x steady is common practice; fuse steps ISO 8820-3.
+"""
+
+import math
+from fractions import Fraction
+from itertools import pairwise
+
+from .circuits import Circuit, circuit
+from .reading import on_unit
+from .things import Bike, InPort, Output, Switch, Unit
+
+STEPS_MA = tuple(
+    int(Fraction(step) * 1000)
+    for step in ("1", "2", "3", "4", "5", "7.5", "10", "15", "20", "25", "30", "35", "40", "50", "60", "70", "80")
+)
+DIMMABLE = frozenset({"filament", "heater"})
+Curve = tuple[tuple[Fraction, Fraction], ...]
+
+
+def holds_ms(curve: Curve, multiple: Fraction) -> float:
+    """Give how long (ms) a trip holds a multiple of itself, straight on log scales.
+
+    Under the first point its time holds, beyond the last nothing does.
+    """
+    if multiple <= 1:
+        return math.inf
+    if multiple <= curve[0][0]:
+        return float(curve[0][1])
+    for (low, long), (high, short) in pairwise(curve):
+        if multiple == high:
+            return float(short)
+        if multiple < high:
+            along = math.log(multiple / low) / math.log(high / low)
+            return float(long) * math.pow(float(short / long), along)
+    return 0.0
+
+
+def mode_fits(held: Circuit, output: Output) -> bool:
+    """Tell whether an output can drive a circuit in its mode, and dim what it must dim."""
+    modes = held.loads[0].modes
+    dimmed = "dim" not in modes or all(
+        load.kind in DIMMABLE or (load.kind == "led" and load.dims) for load in held.loads
+    )
+    return modes <= output.abilities and dimmed
+
+
+def trip_ma(held: Circuit, output: Output) -> int | None:
+    """Give the trip (mA) of an output for a circuit; None where mode, peak or limit refuse."""
+    if not mode_fits(held, output) or held.inrush_ma > output.peak_ma:
+        return None
+    able = [trip for trip in output.trips_ma if trip <= output.limit_ma and 4 * trip >= 5 * held.steady_ma]
+    return next((trip for trip in able if _holds(held, output, trip)), None)
+
+
+def _holds(held: Circuit, output: Output, trip: int) -> bool:
+    if not output.curve or held.inrush_ms <= output.peak_ms:
+        return True
+    return holds_ms(output.curve, held.inrush_ma / trip) >= held.inrush_ms
+
+
+def step_above(at_least: Fraction, above: int = 0) -> int | None:
+    """Give the smallest fuse step (mA) from `at_least` up and above `above`; None if beyond."""
+    return next((step for step in STEPS_MA if step >= at_least and step > above), None)
+
+
+def unit_current_ma(bike: Bike, on: frozenset[str]) -> int:
+    """Give the current (mA) that the feed carries in a case, whatever the plan."""
+    feeding = {load.name for load in on_unit(bike)} & on
+    own = sum(load.current_ma for load in bike.loads if load.name in feeding)
+    return own + sum(load.current_ma * len(load.feeders & feeding) for load in bike.loads)
+
+
+def main_fuse_ma(bike: Bike, unit: Unit, worst_ma: int) -> int | None:
+    """Give the main fuse (mA); None where no step does or the unit takes less."""
+    lowest = 0
+    for load in on_unit(bike):
+        trips = [trip_ma(circuit(bike, [load]), output) for output in unit.outputs]
+        lowest = max(lowest, min((trip for trip in trips if trip is not None), default=0))
+    fuse = step_above(Fraction(5 * worst_ma, 4), lowest)
+    most = step_above(Fraction(5 * unit.limit_ma, 4)) or STEPS_MA[-1]
+    return fuse if fuse is not None and fuse <= most else None
+
+
+def input_fits(switch: Switch, port: InPort) -> bool:
+    """Tell whether an input takes a signal, its pulse level and rate."""
+    if switch.signal not in port.accepts:
+        return False
+    return switch.signal != "pulse" or (
+        _within(switch.level_mv, port.up_to_mv) and _within(switch.rate_hz, port.rate_hz)
+    )
+
+
+def _within(value: Fraction | None, most: Fraction | None) -> bool:
+    return value is None or most is None or value <= most

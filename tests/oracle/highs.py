@@ -1,0 +1,164 @@
+"""The optimum by HiGHS: one 0/1 column for each (circuit, single port).
+
+The solution is rounded, judged and priced again in whole numbers; the bound that HiGHS
+proves must come within half a unit of that price.
+"""
+
+from collections import defaultdict
+from itertools import product
+from math import inf
+from typing import Any
+
+from scipy.optimize import OptimizeResult
+
+from .circuits import all_circuits, circuit, groups, may_join
+from .judge import Plan, Result, cost_um, later_fits
+from .programme import Model, solved
+from .reading import on_unit
+from .site import Site
+from .sites import over_all_sites
+
+
+def optimum(bike_text: str, unit_text: str) -> Result:
+    """Take a bike's and a unit's YAML; give the optimum of every place and turn."""
+    return over_all_sites(bike_text, unit_text, best_at)
+
+
+def best_at(site: Site) -> int | None:
+    """Give the least cost (um) at a site; None if no plan is possible."""
+    plan = best_plan(site)
+    return None if plan is None else cost_um(site, plan)
+
+
+def best_plan(site: Site) -> Plan | None:
+    """Give a cheapest plan at a site; None if no plan is possible."""
+    model = Model()
+    _columns(site, model)
+    _cover(site, model)
+    _budgets(site, model)
+    _openings(site, model)
+    _links(site, model)
+    if any(not terms and not low <= 0 <= high for terms, low, high in model.rows):
+        return None
+    if not model.costs:
+        return Plan((), (), ())
+    answer = solved(model)
+    return None if answer is None else _verified(site, model, answer)
+
+
+def _columns(site: Site, model: Model) -> None:
+    for held, output in product(all_circuits(site.bike), site.unit.outputs):
+        column = site.output_column(held, output)
+        if column is not None:
+            model.column(("circuit", held, output), column.cost_um, column)
+    for switches, port in product(groups(list(site.bike.switches), may_join), site.unit.inputs):
+        column = site.input_column(switches, port)
+        if column is not None:
+            model.column(("switches", switches, port), column.cost_um, column)
+    for later, output in product(site.bike.later, site.unit.outputs):
+        if later_fits(site, later, output):
+            model.column(("later", later, output), -later.worth_um, None)
+
+
+def _cover(site: Site, model: Model) -> None:
+    exactly, most = defaultdict[Any, dict[int, int]](dict), defaultdict[Any, dict[int, int]](dict)
+    for load in on_unit(site.bike):
+        exactly[load] = {}
+    for switch in site.bike.switches:
+        exactly[switch] = {}
+    for number, (what, held, port) in enumerate(model.meanings):
+        most[port][number] = 1
+        if what == "later":
+            most[held][number] = 1
+        for thing in _covered(what, held):
+            exactly[thing][number] = 1
+    for terms in exactly.values():
+        model.row(terms, 1, 1)
+    for terms in most.values():
+        model.row(terms, -inf, 1)
+
+
+def _covered(what: str, held: Any) -> tuple[Any, ...]:
+    if what == "circuit":
+        return tuple(held.loads)
+    return tuple(held) if what == "switches" else ()
+
+
+def _budgets(site: Site, model: Model) -> None:
+    for names in site.job.cases:
+        unit, banks = dict[int, int](), defaultdict[str, dict[int, int]](dict)
+        for number, (what, held, port) in enumerate(model.meanings):
+            if what == "switches":
+                continue
+            held_names = held.names if what == "circuit" else {held.load.name}
+            if held_names & names:
+                steady = held.steady_ma if what == "circuit" else held.load.current_ma
+                unit[number] = banks[port.bank][number] = steady
+        model.row(unit, -inf, site.unit.limit_ma)
+        for bank, limit in site.unit.banks.items():
+            model.row(banks[bank], -inf, limit)
+
+
+def _openings(site: Site, model: Model) -> None:
+    for leg in site.bike.legs:
+        if leg.room_um is None:
+            continue
+        fixed = [laid.diameter_um for laid in site.fixed() if leg.number in laid.run]
+        passing = {
+            number: column.laid.diameter_um
+            for number, column in enumerate(model.held)
+            if column is not None and leg.number in column.laid.run
+        }
+        _area(model, leg.room_um, fixed, passing)
+        _pairs(model, leg.room_um, fixed, passing)
+
+
+def _area(model: Model, room: int, fixed: list[int], passing: dict[int, int]) -> None:
+    left = 16 * max(room, 0) ** 2 - 25 * sum(d * d for d in fixed)
+    model.row({number: 25 * d * d for number, d in passing.items()}, -inf, left)
+
+
+def _pairs(model: Model, room: int, fixed: list[int], passing: dict[int, int]) -> None:
+    if sum(sorted(fixed)[-2:]) > room and fixed:
+        model.row({}, 1, 1)
+    for number, d in passing.items():
+        if d + max(fixed, default=0) > room:
+            model.row({number: 1}, -inf, 0)
+    ordered = sorted(passing)
+    for place, one in enumerate(ordered):
+        for other in ordered[place + 1 :]:
+            if passing[one] + passing[other] > room:
+                model.row({one: 1, other: 1}, -inf, 1)
+
+
+def _links(site: Site, model: Model) -> None:
+    told = any("engine turning" in switch.tells for switch in site.bike.switches)
+    for number, (what, held, output) in enumerate(model.meanings):
+        if what != "circuit":
+            continue
+        if "engine-run" in held.loads[0].modes and not told:
+            model.row({number: 1}, -inf, 0)
+        if output.follow:
+            helps = {
+                other: -1
+                for other, (kind, switches, port) in enumerate(model.meanings)
+                if kind == "switches"
+                and port.name == output.follow
+                and any(held.names <= switch.operates for switch in switches)
+            }
+            model.row({number: 1, **helps}, -inf, 0)
+
+
+def _verified(site: Site, model: Model, answer: OptimizeResult) -> Plan:
+    """Round, judge and price the solution exactly. Raises ArithmeticError if it does not stand."""
+    chosen = [meaning for meaning, value in zip(model.meanings, answer.x, strict=True) if round(value) == 1]
+    outputs = tuple((circuit(site.bike, held.loads), port) for what, held, port in chosen if what == "circuit")
+    inputs = tuple((held, port) for what, held, port in chosen if what == "switches")
+    later = tuple((held, port) for what, held, port in chosen if what == "later")
+    plan = Plan(outputs, inputs, later)
+    exact = cost_um(site, plan)
+    constant = site.fixed_um() + sum(later.worth_um for later in site.bike.later)
+    if exact is None or (exact - constant) / model.factor > answer.mip_dual_bound + 0.5:
+        msg = f"HiGHS gave {answer.fun}, exactly {exact}, bound {answer.mip_dual_bound}"
+        raise ArithmeticError(msg)
+    return plan

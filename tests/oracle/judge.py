@@ -1,0 +1,114 @@
+"""Whether a whole plan at a site keeps the rules, and its exact cost; no solver."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from .circuits import Circuit
+from .job import Laid
+from .site import Column, Site
+from .things import InPort, Later, Output, Switch
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What is on which port."""
+
+    outputs: tuple[tuple[Circuit, Output], ...]
+    inputs: tuple[tuple[tuple[Switch, ...], InPort], ...]
+    later: tuple[tuple[Later, Output], ...]
+
+
+@dataclass(frozen=True)
+class Result:
+    """The verdict and the optimum (um), over all and for each (place, turned)."""
+
+    feasible: bool
+    cost_um: int | None
+    per_place: dict[tuple[str, bool], int | None]
+
+
+def result(per_place: dict[tuple[str, bool], int | None]) -> Result:
+    """Take the optimum of each place and turn; give the whole result."""
+    costs = [cost for cost in per_place.values() if cost is not None]
+    return Result(bool(costs), min(costs, default=None), per_place)
+
+
+def room_kept(site: Site, laid: Iterable[Laid]) -> bool:
+    """Tell whether every opening holds the wires that pass it.
+
+    25 x sum d^2 <= 16 x room^2, and no two wires with d1 + d2 above the room.
+    """
+    wires = list(laid)
+    for leg in site.bike.legs:
+        here = sorted(wire.diameter_um for wire in wires if leg.number in wire.run)
+        if leg.room_um is None or not here:
+            continue
+        if leg.room_um < 0 or 25 * sum(d * d for d in here) > 16 * leg.room_um**2:
+            return False
+        if sum(here[-2:]) > leg.room_um:
+            return False
+    return True
+
+
+def links_kept(site: Site, plan: Plan) -> bool:
+    """Tell whether `engine-run` is told that the engine turns, and `follow` has its switch."""
+    told = any("engine turning" in switch.tells for switch in site.bike.switches)
+    for held, output in plan.outputs:
+        if "engine-run" in held.loads[0].modes and not told:
+            return False
+        if output.follow and not any(
+            held.names <= switch.operates
+            for switches, port in plan.inputs
+            if port.name == output.follow
+            for switch in switches
+        ):
+            return False
+    return True
+
+
+def totals_kept(site: Site, plan: Plan) -> bool:
+    """Tell whether every bank and the unit carry what is on, in every case, later loads too."""
+    drawing = [(held.names, held.steady_ma, output.bank) for held, output in plan.outputs]
+    drawing += [(frozenset({x.load.name}), x.load.current_ma, output.bank) for x, output in plan.later]
+    for names in site.job.cases:
+        on = [(ma, bank) for held, ma, bank in drawing if held & names]
+        if sum(ma for ma, _ in on) > site.unit.limit_ma:
+            return False
+        for name, limit in site.unit.banks.items():
+            if sum(ma for ma, bank in on if bank == name) > limit:
+                return False
+    return True
+
+
+def later_fits(site: Site, later: Later, output: Output) -> bool:
+    """Tell whether a free output takes a later load."""
+    return site.takes_later(Circuit((later.load,), ()), output)
+
+
+def cost_um(site: Site, plan: Plan) -> int | None:
+    """Give the exact cost (um) of a plan at a site; None if it breaks a rule."""
+    if not (site.sound and links_kept(site, plan) and totals_kept(site, plan)):
+        return None
+    columns: list[Column | None] = [site.output_column(held, output) for held, output in plan.outputs]
+    columns += [site.input_column(switches, port) for switches, port in plan.inputs]
+    able = [column for column in columns if column is not None]
+    if len(able) < len(columns) or not all(later_fits(site, later, output) for later, output in plan.later):
+        return None
+    if not _covers(site, plan) or not room_kept(site, site.fixed() + [column.laid for column in able]):
+        return None
+    placed = {later.load.name for later, _ in plan.later}
+    lost = sum(later.worth_um for later in site.bike.later if later.load.name not in placed)
+    return site.fixed_um() + sum(column.cost_um for column in able) + lost
+
+
+def _covers(site: Site, plan: Plan) -> bool:
+    """Tell whether each load, switch and port is used once, no more."""
+    loads = sorted(name for held, _ in plan.outputs for name in held.names)
+    switches = sorted(switch.name for held, _ in plan.inputs for switch in held)
+    ports = [output.name for _, output in (*plan.outputs, *plan.later)]
+    return (
+        loads == sorted(load.name for load in site.bike.loads if load.on_unit)
+        and switches == sorted(switch.name for switch in site.bike.switches)
+        and len(ports) == len(set(ports))
+        and len(plan.inputs) == len({port.name for _, port in plan.inputs})
+    )

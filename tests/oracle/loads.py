@@ -1,0 +1,125 @@
+"""One load of a file: its current, inrush and words.
+
+Source: inrush factors common practice; lamps UN R37 objective values (H1, H4, H17 and
+PY21/5W published sheets, the rest from memory).
+"""
+
+from fractions import Fraction
+from typing import Any
+
+from .catalogue import wire
+from .quantities import ceiling, quantity
+from .things import Load
+
+# Greatest watts at the test voltage.
+LAMPS: dict[str, tuple[str, str]] = {
+    "H1": ("68", "13.2"),
+    "H3": ("68", "13.2"),
+    "H7": ("58", "13.2"),
+    "H8": ("43", "13.2"),
+    "H11": ("62", "13.2"),
+    "H4 main": ("75", "13.2"),
+    "H4 dipped": ("68", "13.2"),
+    "H17 main": ("37", "13.2"),
+    "H17 dipped": ("37", "13.2"),
+    "P21W": ("26.5", "13.5"),
+    "PY21W": ("26.5", "13.5"),
+    "P21/5W brake": ("26.5", "13.5"),
+    "P21/5W tail": ("6.6", "13.5"),
+    "R10W": ("11", "13.5"),
+    "R5W": ("5.5", "13.5"),
+    "W5W": ("5.5", "13.5"),
+    "WY5W": ("5.5", "13.5"),
+    "C5W": ("5.5", "13.5"),
+    "T4W": ("4.4", "13.5"),
+    "W3W": ("3.45", "13.5"),
+}
+# Multiple of the steady current, ms.
+INRUSH: dict[str, tuple[str, int]] = {
+    "filament": ("10", 50),
+    "led": ("3", 1),
+    "electronics": ("3", 1),
+    "motor": ("4", 200),
+    "fan": ("6", 500),
+    "horn": ("2", 50),
+    "ignition coil": ("2.5", 50),
+    "heater": ("1.2", 50),
+    "relay coil": ("1", 50),
+}
+USUAL_STATES = ("key on", "day", "night")
+
+
+def words(value: str | list[str] | None) -> frozenset[str]:
+    """Take a word, a list of words or nothing; give them as a set."""
+    if value is None:
+        return frozenset()
+    return frozenset([value] if isinstance(value, str) else value)
+
+
+def read_load(item: dict[str, Any], running_mv: Fraction, home: str) -> Load:
+    """Take a load as written and the point for one that names none; give the load."""
+    current, kind = _current(item, running_mv), _kind(item)
+    inrush, lasting = _inrush(item, kind, current)
+    return Load(
+        name=item["name"],
+        at=item.get("at", home),
+        current_ma=current,
+        inrush_ma=inrush,
+        inrush_ms=lasting,
+        kind=kind,
+        part=item.get("part", ""),
+        modes=words(item.get("mode", "steady")),
+        when=words(item.get("when", list(USUAL_STATES))),
+        barred=words(item.get("except")),
+        share=item.get("share", ""),
+        wired=item.get("return", "wire") == "wire",
+        feeders=words(item.get("from")),
+        fed=item.get("fed", "unit"),
+        dims=item.get("dims", "false") == "true",
+        leads=wire(item["leads"]) if "leads" in item else None,
+        avoid=words(item.get("avoid")),
+    )
+
+
+def _current(item: dict[str, Any], running_mv: Fraction) -> int:
+    if "current" in item:
+        return ceiling(quantity(item["current"], "current"))
+    if "lamp" in item:
+        watts, volts = LAMPS[item["lamp"]]
+        return ceiling(Fraction(watts) / Fraction(volts) * 1000)
+    return ceiling(quantity(item["power"], "power") * 10**6 / running_mv)
+
+
+def _kind(item: dict[str, Any]) -> str:
+    usual = "filament" if "lamp" in item else "electronics"
+    return str(item.get("kind", usual))
+
+
+def _inrush(item: dict[str, Any], kind: str, current: int) -> tuple[Fraction, Fraction]:
+    factor, lasting = INRUSH["fan" if item.get("part") == "fan" and kind == "motor" else kind]
+    height = quantity(item["inrush"], "current") if "inrush" in item else current * Fraction(factor)
+    time = quantity(item["inrush_for"], "time") if "inrush_for" in item else Fraction(lasting)
+    return height, time
+
+
+def coil_of(load: Load, battery: str) -> Load:
+    """Give the relay coil that a load fed by a relay puts on the unit."""
+    return Load(
+        name=f"{load.name} relay",
+        at=battery,
+        current_ma=150,
+        inrush_ma=Fraction(150),
+        inrush_ms=Fraction(50),
+        kind="relay coil",
+        part="",
+        modes=load.modes,
+        when=load.when,
+        barred=load.barred,
+        share="",
+        wired=True,
+        feeders=frozenset(),
+        fed="unit",
+        dims=False,
+        leads=None,
+        avoid=frozenset(),
+    )

@@ -1,0 +1,27 @@
+"""Small random bikes and units, in families in which one thing often decides."""
+
+import random
+from collections.abc import Callable
+
+from . import crowded, particular
+from .drafts import Draft, draft, written
+
+BUILD: dict[str, Callable[[Draft], None]] = {
+    "plain": crowded.plain,
+    "banks": crowded.banks,
+    "openings": crowded.openings,
+    "cases": crowded.cases,
+    "follow": crowded.follow,
+    "wires": particular.wires,
+    "sharing": particular.sharing,
+    "later": particular.later,
+    "fed": particular.fed,
+}
+FAMILIES = tuple(BUILD)
+
+
+def random_case(seed: int, family: str) -> tuple[str, str]:
+    """Take a seed and one of FAMILIES; give the YAML texts of a bike and a unit."""
+    made = draft(random.Random(f"{family} {seed}"))
+    BUILD[family](made)
+    return written(made.bike), written(made.unit)

@@ -1,0 +1,162 @@
+"""The YAML text of a bike, read without the program under test."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Any
+
+import yaml
+
+from .catalogue import DEFAULT_REELS, Wire, wire
+from .loads import coil_of, read_load, words
+from .quantities import quantity, whole
+from .things import Alongside, Bike, Later, Leg, Load, Place, Switch
+
+USUAL_LATER: tuple[dict[str, str], ...] = (
+    {"name": "heated grips", "power": "36 W", "kind": "heater", "mode": "dim"},
+    {"name": "auxiliary lamps", "power": "20 W", "kind": "led"},
+    {"name": "charging socket", "current": "5 A"},
+)
+# Shares of the running voltage: common practice; ABYC E-11 for what is not critical.
+DROP_SHARES = {
+    "headlamp": Fraction(5, 100),
+    "engine": Fraction(5, 100),
+    "brake lamp": Fraction(5, 100),
+    "indicators": Fraction(5, 100),
+    "position lamps": Fraction(5, 100),
+    "other": Fraction(10, 100),
+}
+USUAL_EVENTS = (
+    "braking",
+    "indicating left",
+    "indicating right",
+    "hazard",
+    "main beam",
+    "flashing the main beam",
+    "horn",
+    "fan running",
+)
+EXCLUSIVE = ("indicating left", "indicating right", "hazard")
+DRIVING = ("key on", "day", "night")
+
+
+def tree_of(text: str) -> dict[str, Any]:
+    """Take YAML text; give its mapping with every scalar as a text."""
+    # BaseLoader builds nothing but texts, lists and mappings.
+    return dict(yaml.load(text, Loader=yaml.BaseLoader))  # noqa: S506
+
+
+def read_bike(text: str) -> Bike:
+    """Take a bike's YAML text; give the bike in base units."""
+    data = tree_of(text)
+    running = quantity(data["supply"]["running"], "voltage")
+    battery: str = data["supply"]["battery"]["at"]
+    weights = data.get("weights", {})
+    written = [read_load(item, running, battery) for item in data["loads"]]
+    by_own_switch = {item["name"] for item in data["loads"] if item.get("own_switch") == "true"}
+    coils = [coil_of(load, battery) for load in written if load.fed == "relay" and load.name not in by_own_switch]
+    coiled = frozenset(coil.name for coil in coils)
+    events, excluded = _events(data.get("events", {}))
+    return Bike(
+        running_mv=running,
+        battery=battery,
+        legs=tuple(_leg(number, item) for number, item in enumerate(data["frame"]["legs"])),
+        earth=tuple(data["frame"]["earth"]),
+        connectors=words(data["frame"].get("connectors")),
+        places=tuple(_place(item) for item in data["places"]),
+        loads=tuple(written + coils),
+        later=_later(data, running, battery, weights.get("later", "2 m")),
+        switches=tuple(_switch(item, coiled) for item in data.get("inputs", [])),
+        alongside=tuple(_alongside(item) for item in data.get("alongside", [])),
+        ampere_um=whole(weights.get("ampere", "50 mm"), "length"),
+        ability_um=whole(weights.get("ability", "100 mm"), "length"),
+        reels=_reels(data.get("reels", DEFAULT_REELS)),
+        drop_uv=_drops(data.get("limits", {}).get("drop", {}), running),
+        events=events,
+        excluded=excluded,
+        earth_mohm=_earth_mohm(data.get("assume", {})),
+    )
+
+
+def _leg(number: int, item: dict[str, Any]) -> Leg:
+    start, end = item["between"]
+    sleeve = whole(item.get("sleeve", "1 mm"), "length")
+    hot = quantity(item["ambient"], "temperature") if "ambient" in item else Fraction(0)
+    return Leg(
+        number=number,
+        name=item.get("name", f"{start} - {end}"),
+        ends=(start, end),
+        length_um=whole(item["length"], "length"),
+        room_um=whole(item["opening"], "length") - sleeve if "opening" in item else None,
+        hot_c=max(hot, Fraction(85)),
+    )
+
+
+def _place(item: dict[str, Any]) -> Place:
+    front: str = item.get("front", item.get("rear", ""))
+    rear: str = item.get("rear", front)
+    return Place(item["name"], front, rear, item.get("way_round", "fixed") == "either")
+
+
+def _later(data: dict[str, Any], running: Fraction, home: str, worth: str) -> tuple[Later, ...]:
+    return tuple(
+        Later(read_load(item, running, home), whole(item.get("worth", worth), "length"))
+        for item in data.get("later", USUAL_LATER)
+    )
+
+
+def _switch(item: dict[str, Any], coiled: frozenset[str]) -> Switch:
+    at = item["at"]
+    operated = words(item.get("operates"))
+    return Switch(
+        name=item["name"],
+        points=tuple([at] if isinstance(at, str) else at),
+        signal=item["signal"],
+        rest=item.get("normally", "open"),
+        operates=operated | (coiled & {f"{name} relay" for name in operated}),
+        tells=words(item.get("tells")),
+        share=item.get("share", ""),
+        level_mv=quantity(item["level"], "voltage") if "level" in item else None,
+        rate_hz=quantity(item["rate"], "frequency") if "rate" in item else None,
+    )
+
+
+def _alongside(item: dict[str, Any]) -> Alongside:
+    across = whole(item["diameter"], "length") if "diameter" in item else wire(item["size"]).diameter_um
+    return Alongside(item["from"], item["to"], across, int(item.get("count", "1")))
+
+
+def _reels(items: Sequence[str | dict[str, Any]]) -> tuple[Wire, ...]:
+    sizes = [wire(item if isinstance(item, str) else item["size"]) for item in items]
+    return tuple(sorted(sizes, key=lambda size: size.area))
+
+
+def _drops(given: dict[str, str], running: Fraction) -> dict[str, Fraction]:
+    limits = {group: share * running * 1000 for group, share in DROP_SHARES.items()}
+    for group, text in given.items():
+        of_running = text.endswith("%")
+        limits[group] = quantity(text, "share") * running * 1000 if of_running else quantity(text, "voltage") * 1000
+    return limits
+
+
+def _events(given: dict[str, Any]) -> tuple[dict[str, frozenset[str]], frozenset[frozenset[str]]]:
+    states = {event: frozenset(DRIVING) for event in (*USUAL_EVENTS, *given)}
+    states["fan running"] |= {"run-on"}
+    pairs = {frozenset((one, other)) for one in EXCLUSIVE for other in EXCLUSIVE if one != other}
+    for event, said in given.items():
+        if "in" in said:
+            states[event] = words(said["in"])
+        pairs |= {frozenset((event, other)) for other in words(said.get("excludes"))}
+    return states, frozenset(pairs)
+
+
+def _earth_mohm(assumed: dict[str, str]) -> Fraction:
+    other = [name for name in assumed if name != "earth point"]
+    if other:
+        msg = f"assumptions not read here: {', '.join(other)}"
+        raise ValueError(msg)
+    return quantity(assumed.get("earth point", "2 mohm"), "resistance")
+
+
+def on_unit(bike: Bike) -> list[Load]:
+    """Give the loads that need an output, in the order of the file, coils last."""
+    return [load for load in bike.loads if load.on_unit]

@@ -1,0 +1,156 @@
+"""What is on the bike and on the unit, in base units (um, mA, mV, mohm, ms).
+
+Loads, switches and ports are told apart by identity, which keeps look-ups fast.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from .catalogue import Wire
+
+
+@dataclass(frozen=True)
+class Leg:
+    """A stretch of loom; `room_um` is the opening less the sleeve, None if open."""
+
+    number: int
+    name: str
+    ends: tuple[str, str]
+    length_um: int
+    room_um: int | None
+    hot_c: Fraction
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place for the unit: the points that its faces meet."""
+
+    name: str
+    front: str
+    rear: str
+    either: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Load:
+    """A consumer; `feeders` names the loads that it is fed from."""
+
+    name: str
+    at: str
+    current_ma: int
+    inrush_ma: Fraction
+    inrush_ms: Fraction
+    kind: str
+    part: str
+    modes: frozenset[str]
+    when: frozenset[str]
+    barred: frozenset[str]
+    share: str
+    wired: bool
+    feeders: frozenset[str]
+    fed: str
+    dims: bool
+    leads: Wire | None
+    avoid: frozenset[str]
+
+    @property
+    def on_unit(self) -> bool:
+        """Tell whether the load needs an output."""
+        return self.fed == "unit" and not self.feeders
+
+
+@dataclass(frozen=True)
+class Later:
+    """A load that may be added one day, and what it is worth (um)."""
+
+    load: Load
+    worth_um: int
+
+
+@dataclass(frozen=True, eq=False)
+class Switch:
+    """A switch or sender; `level_mv` and `rate_hz` are of a pulse."""
+
+    name: str
+    points: tuple[str, ...]
+    signal: str
+    rest: str
+    operates: frozenset[str]
+    tells: frozenset[str]
+    share: str
+    level_mv: Fraction | None
+    rate_hz: Fraction | None
+
+
+@dataclass(frozen=True)
+class Alongside:
+    """Wires or pipes that lie in the looms."""
+
+    start: str
+    end: str
+    diameter_um: int
+    count: int
+
+
+@dataclass(frozen=True)
+class Bike:
+    """All that a bike's file says, defaults filled in; `loads` holds relay coils too."""
+
+    running_mv: Fraction
+    battery: str
+    legs: tuple[Leg, ...]
+    earth: tuple[str, ...]
+    connectors: frozenset[str]
+    places: tuple[Place, ...]
+    loads: tuple[Load, ...]
+    later: tuple[Later, ...]
+    switches: tuple[Switch, ...]
+    alongside: tuple[Alongside, ...]
+    ampere_um: int
+    ability_um: int
+    reels: tuple[Wire, ...]
+    drop_uv: dict[str, Fraction]
+    events: dict[str, frozenset[str]]
+    excluded: frozenset[frozenset[str]]
+    earth_mohm: Fraction
+
+
+@dataclass(frozen=True, eq=False)
+class Output:
+    """An output of the unit; `curve` is (multiple of the trip, ms)."""
+
+    name: str
+    limit_ma: int
+    peak_ma: int
+    peak_ms: Fraction
+    trips_ma: tuple[int, ...]
+    abilities: frozenset[str]
+    face: str
+    largest: Fraction | None
+    bank: str
+    follow: str
+    mohm: Fraction
+    curve: tuple[tuple[Fraction, Fraction], ...]
+
+
+@dataclass(frozen=True, eq=False)
+class InPort:
+    """An input of the unit."""
+
+    name: str
+    accepts: frozenset[str]
+    face: str
+    up_to_mv: Fraction | None
+    rate_hz: Fraction | None
+
+
+@dataclass(frozen=True)
+class Unit:
+    """All that a unit's profile says that bears on the rules judged here."""
+
+    limit_ma: int
+    largest: Fraction | None
+    face: str
+    banks: dict[str, int]
+    outputs: tuple[Output, ...]
+    inputs: tuple[InPort, ...]
