@@ -14,6 +14,8 @@ Moment = NewType("Moment", int)
 """Current x length x (234.5 C + conductor temperature): mA x um x mC. The same for every wire size."""
 
 NOTHING = MicroVolts(Fraction(0))
+NO_MATTER = 10**12
+"""More microohms a metre than any wire has: its size does not matter."""
 _PER_VOLT = 254_500 * 10**9
 """uohm/m x mA x um x mC in a microvolt, with the 254.5 C of the temperature formula."""
 
@@ -31,6 +33,18 @@ def moment(current: MilliAmps, length: Micrometres, temperature: MilliCelsius) -
 def wire_drop(conductor: Conductor, total: Moment) -> MicroVolts:
     """Give the voltage lost on a wire of one size over the sum of its moments."""
     return MicroVolts(Fraction(conductor.resistance * total, _PER_VOLT))
+
+
+def greatest_resistance(allowed: MicroVolts, lost: int, total: Moment) -> int:
+    """Give the greatest resistance at 20 C, in microohms a metre, that keeps a run within ``allowed``.
+
+    ``lost`` nanovolts of it are lost elsewhere (microohms x mA); less than none is left where the
+    result is negative. The same formula as wire_drop, turned round, in whole numbers.
+    """
+    left = 1000 * allowed.numerator - lost * allowed.denominator
+    if total == 0:
+        return NO_MATTER if left >= 0 else -1
+    return _PER_VOLT * left // (1000 * allowed.denominator * total)
 
 
 def resistance_drop(resistance: MicroOhms, current: MilliAmps) -> MicroVolts:

@@ -43,6 +43,9 @@ class Network:
             one, other = leg.between
             self._at[one].append((number, other))
             self._at[other].append((number, one))
+        self._numbers: dict[str, list[int]] = {}
+        for number, leg in enumerate(self.legs):
+            self._numbers.setdefault(leg.label, []).append(number)
         self._weights = tuple(self._leg_weight(number) for number in range(self._bits))
         self._known: dict[tuple[str, frozenset[int]], dict[str, Weight]] = {}
 
@@ -100,8 +103,7 @@ class Network:
 
     def numbers_of(self, labels: Iterable[str]) -> frozenset[int]:
         """Give the numbers of the legs that are called ``labels``."""
-        wanted = frozenset(labels)
-        return frozenset(number for number, leg in enumerate(self.legs) if leg.label in wanted)
+        return frozenset(number for label in labels for number in self._numbers[label])
 
     def still(self, start: str) -> frozenset[str]:
         """Give the points that can be reached from ``start`` without a leg that moves."""

@@ -38,6 +38,18 @@ class Job:
             for load in self.loads.on_unit
         }
 
+    @cached_property
+    def alike(self) -> dict[str, int]:
+        """For each load on the unit the number of the first load that nothing but its name tells it from.
+
+        Identical loads at one point are counted, not told apart.
+        """
+        first: dict[object, int] = {}
+        return {
+            load.name: first.setdefault((load.nature, self._guests[load.name]), number)
+            for number, load in enumerate(self.loads.on_unit)
+        }
+
     def guests_of(self, members: Iterable[Consumer]) -> tuple[Consumer, ...]:
         """Give the loads fed from a circuit with these members, each once, in the order of the file."""
         names = {guest.name for member in members for guest in self._guests.get(member.name, ())}

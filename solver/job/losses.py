@@ -6,6 +6,7 @@ from functools import cached_property
 
 from solver.electrics.copper import Conductor
 from solver.electrics.drop import NOTHING, MicroVolts, fuse_drop, resistance_drop, wire_drop
+from solver.job.circuits import OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.site import Site
 from solver.job.sizes import feed_conductor, return_conductor
@@ -25,6 +26,8 @@ class Losses:
         self._earth_point = MicroOhms(site.job.assume["earth point"])
         self._returns = {way.name: way for way in site.ways_of("return")}
         self._behind: dict[str, tuple[Fraction, ...]] = {}
+        self._before: dict[str, MicroVolts] = {}
+        self._left_to: dict[str, MicroVolts] = {}
 
     @cached_property
     def feed_conductor(self) -> Conductor:
@@ -71,8 +74,19 @@ class Losses:
 
     def before_run(self, load: Consumer) -> MicroVolts:
         """Give what a load on the unit loses outside run and output, in its worst case."""
-        behind = self._behind_in_each(load)
-        return self._worst(load, [a + b for a, b in zip(self.feed, behind, strict=True)])
+        if load.name not in self._before:
+            behind = self._behind_in_each(load)
+            self._before[load.name] = self._worst(load, [a + b for a, b in zip(self.feed, behind, strict=True)])
+        return self._before[load.name]
+
+    def allowed_to(self, circuit: OutputCircuit, point: str) -> MicroVolts:
+        """Give what run and output may lose on the way to ``point``: the least that its loads there leave."""
+        return min(self._left(load) for load in circuit.loads if load.at == point)
+
+    def _left(self, load: Consumer) -> MicroVolts:
+        if load.name not in self._left_to:
+            self._left_to[load.name] = MicroVolts(load.drop_limit - self.before_run(load))
+        return self._left_to[load.name]
 
     def behind_only(self, load: Consumer) -> MicroVolts:
         """Give what a load that the unit does not feed loses on return and earth, in its worst case."""

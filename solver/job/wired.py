@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from solver.electrics.copper import Conductor
-from solver.electrics.drop import MicroVolts, resistance_drop, wire_drop
+from solver.electrics.drop import NO_MATTER, MicroVolts, greatest_resistance, resistance_drop, wire_drop
 from solver.electrics.trip import trip_for, trip_values
 from solver.frame.network import Run
 from solver.job.circuits import InputCircuit, OutputCircuit
@@ -66,16 +66,15 @@ class WiredOutput:
     @cached_property
     def conductor(self) -> Conductor | None:
         """The thinnest wire that the trip protects, the terminal takes, and every drop allows."""
-        return next((reel for reel in self.reels if self._serves(reel)), None)
+        greatest = min((self._greatest_to(point) for point in self.circuit.points), default=NO_MATTER)
+        return next((reel for reel in self.reels if reel.resistance <= greatest), None)
 
-    def _serves(self, conductor: Conductor) -> bool:
-        return all(self.drop(point, conductor) <= limit for point, limit in self._allowed.items())
-
-    @cached_property
-    def _allowed(self) -> dict[str, MicroVolts]:
-        """What run and output may lose on the way to each point: the least that its loads leave."""
-        left = [(load.at, load.drop_limit - self._losses.before_run(load)) for load in self.circuit.loads if load.at]
-        return {point: MicroVolts(min(rest for at, rest in left if at == point)) for point in self.circuit.points}
+    def _greatest_to(self, point: str) -> int:
+        """Give the greatest resistance at 20 C that every load at ``point`` allows the run."""
+        path = self._paths[point]
+        connector = self.site.job.assume["connector"]
+        lost = self.output.resistance * self.circuit.current + connector * path.through_connectors
+        return greatest_resistance(self._losses.allowed_to(self.circuit, point), lost, path.moment)
 
     def drop(self, point: str, conductor: Conductor) -> MicroVolts:
         """Give what is lost in the output and on the run to ``point``."""

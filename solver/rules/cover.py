@@ -1,39 +1,29 @@
 """Every load on exactly one output or its own feed, every switch on exactly one input."""
 
+from collections import Counter
 from collections.abc import Iterable
 
-from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
 
 
-def nature(job: Job, load: Consumer) -> Key:
-    """Give what makes a load itself, its name left out: identical loads are counted, not told apart."""
-    return (load.nature, job.guests_of((load,)))
-
-
 def _budgets(site: Site) -> list[Budget]:
     job = site.job
     rows: dict[Key, Row] = {}
     for load in job.loads.on_unit:
-        key = nature(job, load)
+        key = job.alike[load.name]
         count = rows[key].at_most + 1 if key in rows else 1
         subject = rows[key].subject if key in rows else load.name
         rows[key] = Row(subject, at_most=count, at_least=count)
     for switch in job.bike.inputs:
         rows["input", switch.name] = Row(switch.name, at_most=1, at_least=1)
-    return [Budget(rows, _sentence, lambda wired: _loads(job, rows, wired), _switches)]
+    return [Budget(rows, _sentence, lambda wired: _loads(job, wired), _switches)]
 
 
-def _loads(job: Job, rows: dict[Key, Row], wired: WiredOutput) -> Iterable[Entry]:
-    counts: dict[Key, int] = {}
-    for load in wired.circuit.members:
-        key = nature(job, load)
-        if key in rows:
-            counts[key] = counts.get(key, 0) + 1
-    return counts.items()
+def _loads(job: Job, wired: WiredOutput) -> Iterable[Entry]:
+    return Counter(job.alike[load.name] for load in wired.circuit.members if load.name in job.alike).items()
 
 
 def _switches(wired: WiredInput) -> Iterable[Entry]:

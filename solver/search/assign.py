@@ -6,8 +6,6 @@ from typing import TypeVar
 from solver.job.assignment import Assignment, OnInput, OnOutput, Room
 from solver.job.consumers import Consumer
 from solver.job.job import Job
-from solver.rules.cover import nature
-from solver.rules.shapes import Key
 from solver.search.places import Found
 from solver.search.tableau import Column, InputColumn, OutputColumn
 from solver.words.quantities import Micrometres
@@ -64,13 +62,13 @@ class _Names:
 
     def __init__(self, job: Job) -> None:
         self._job = job
-        self._left: dict[Key, list[Consumer]] = {}
+        self._left: dict[int, list[Consumer]] = {}
         for load in job.loads.on_unit:
-            self._left.setdefault(nature(job, load), []).append(load)
+            self._left.setdefault(job.alike[load.name], []).append(load)
 
     def real(self, members: Iterable[Consumer]) -> list[Consumer]:
         """Give the loads that stand for ``members``."""
-        return [self._left[nature(self._job, member)].pop(0) for member in members]
+        return [self._left[self._job.alike[member.name]].pop(0) for member in members]
 
 
 def _outputs(job: Job, columns: Iterable[OutputColumn], free: _Free) -> Iterator[OnOutput]:

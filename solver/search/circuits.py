@@ -10,8 +10,7 @@ from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.rules.book import input_pair_clashes, pair_clashes
-from solver.rules.cover import nature
-from solver.rules.shapes import Key, Rule
+from solver.rules.shapes import Rule
 from solver.words.bike import Switch
 
 
@@ -26,9 +25,9 @@ def output_circuits(job: Job, rules: Sequence[Rule]) -> tuple[OutputCircuit, ...
 
 def _alike(job: Job) -> tuple[tuple[Consumer, ...], ...]:
     """Give the loads on the unit, identical ones together, in the order of the file."""
-    groups: dict[Key, list[Consumer]] = {}
+    groups: dict[int, list[Consumer]] = {}
     for load in job.loads.on_unit:
-        groups.setdefault(nature(job, load), []).append(load)
+        groups.setdefault(job.alike[load.name], []).append(load)
     return tuple(tuple(group) for group in groups.values())
 
 

@@ -18,7 +18,6 @@ from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
 from solver.rules.book import input_clashes, needs, output_clashes, wired_clashes
-from solver.rules.cover import nature
 from solver.rules.shapes import Budget, Entry, Key, Need, Row, Rule
 from solver.search.strands import Runs
 
@@ -146,7 +145,7 @@ class _Possible:
     """How often each circuit can be made of the loads that there are."""
 
     def __init__(self, job: Job) -> None:
-        self._natures = {load.name: nature(job, load) for load in job.loads.on_unit}
+        self._natures = job.alike
         self._alike = Counter(self._natures.values())
         self._times: dict[tuple[str, ...], int] = {}
 
