@@ -3,33 +3,40 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
-from solver.checking.relaid import Broken, Laid, lay
+from solver.checking.relaid import Broken, lay
+from solver.job.laid import Laid
+from solver.job.sizing import settled
 from solver.job.assignment import Assignment
+from solver.job.fixed import conductor_of
 from solver.job.goal import counted_run, port_loss
 from solver.job.job import Job
 from solver.rules.book import (
+    broken_rows,
     input_clashes,
     input_pair_clashes,
     needs,
     output_clashes,
     pair_clashes,
     place_clashes,
+    whole_clashes,
     wired_clashes,
 )
-from solver.rules.shapes import Budget, Clash, Key, Rule
+from solver.rules.shapes import Clash, Rule
 from solver.words.quantities import Micrometres
 
 
 def judged(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:
     """Give every rule that a plan breaks, and every claim of it that is not so."""
     try:
-        laid = lay(job, rules, plan)
+        sized = settled(lay(job, rules, plan))
     except Broken as broken:
         return (broken.clash,)
+    laid = sized.laid
     return (
         *place_clashes(rules, laid.site),
         *_ports_once(plan),
         *_circuits(rules, laid),
+        *whole_clashes(rules, sized),
         *budget_clashes(rules, laid),
         *link_clashes(rules, laid),
         *_claims(laid, plan),
@@ -61,23 +68,8 @@ def _circuits(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
 
 def budget_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
     """Give every sum over a plan that leaves its bounds."""
-    for rule in rules:
-        for budget in rule.budgets(laid.site) if rule.budgets else ():
-            sums = _sums(budget, laid)
-            for key, row in budget.rows.items():
-                if not row.at_least <= sums[key] <= row.at_most:
-                    yield Clash(rule.slug, row.subject, budget.sentence(row, sums[key]))
-
-
-def _sums(budget: Budget, laid: Laid) -> dict[Key, int]:
-    sums = {key: row.fixed for key, row in budget.rows.items()}
-    for wired in (*laid.outputs, *laid.later):
-        for key, amount in budget.output(wired):
-            sums[key] += amount
-    for switches in laid.inputs:
-        for key, amount in budget.input(switches):
-            sums[key] += amount
-    return sums
+    for broken in broken_rows(rules, laid):
+        yield Clash(broken.rule.slug, broken.row.subject, broken.budget.sentence(broken.row, broken.found))
 
 
 def link_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
@@ -94,6 +86,10 @@ def _claims(laid: Laid, plan: Assignment) -> Iterator[Clash]:
         size = wired.conductor.size if wired.conductor else None
         if (line.trip, line.size) != (wired.trip, size):
             yield Clash("wire", line.port, f"{line.port}: its trip or size is not what was worked out again")
+    sizes = {way.key: conductor_of(laid.site, way).size for way in laid.site.ways if way.kind != "alongside"}
+    for key, said in plan.way_sizes:
+        if sizes.get(key) != said:
+            yield Clash("wire", key[1], f"{key[0]} {key[1]}: its size is not what was worked out again")
     run, loss = wire_run(laid), spare_port_loss(laid)
     if run + loss != plan.cost:
         yield Clash("goal", "cost", f"the plan says {plan.cost} um, worked out again it is {run + loss} um")

@@ -1,12 +1,12 @@
 """A plan laid again from what it says: its ports, and the legs of each wire."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from solver.frame.network import NOWHERE, Run
 from solver.job.assignment import Assignment, OnOutput
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.strand import Torn, paths
@@ -16,25 +16,6 @@ from solver.job.wires import Way
 from solver.rules.main_fuse import main_fuse
 from solver.rules.shapes import Clash, Rule
 from solver.words.quantities import Micrometres, MilliAmps
-
-
-@dataclass(frozen=True)
-class Laid:
-    """A plan as it lies on the bike: the site, and every circuit on its port."""
-
-    site: Site
-    losses: Losses
-    outputs: tuple[WiredOutput, ...]
-    inputs: tuple[WiredInput, ...]
-    later: tuple[WiredOutput, ...]
-
-    def with_output(self, wired: WiredOutput) -> "Laid":
-        """Give the same with one more circuit."""
-        return replace(self, outputs=(*self.outputs, wired))
-
-    def with_input(self, wired: WiredInput) -> "Laid":
-        """Give the same with one more input circuit."""
-        return replace(self, inputs=(*self.inputs, wired))
 
 
 class Broken(Exception):
@@ -153,5 +134,5 @@ def _later(site: Site, losses: Losses, plan: Assignment) -> Iterator[WiredOutput
     for room in plan.room_for:
         if room.load not in later or room.port not in outputs:
             raise Broken(Clash("cover", room.load, f"{room.load}: no such later load, or no such output"))
-        strand = Strand(OutputCircuit((later[room.load],), ()), NOWHERE, {})
+        strand = Strand(OutputCircuit((later[room.load],), ()), NOWHERE, "", {})
         yield WiredOutput(site, losses, strand, outputs[room.port])

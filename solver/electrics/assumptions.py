@@ -2,11 +2,33 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Protocol
 
-from solver.words.quantities import Measure, units
+from solver.electrics.copper import INSULATIONS
+from solver.words.quantities import Measure, Misread, units
 
 PRACTICE = "common practice, no source"
 """Said of a value that the trade uses and no standard was found for."""
+
+
+class Measured(Protocol):
+    """Anything that reads a value as people write it; raises ValueError where it can't."""
+
+    def parse(self, text: object) -> int:
+        """Give the value in small units."""
+
+
+@dataclass(frozen=True)
+class Words:
+    """A value that is one of a few words; it is kept as the word's number."""
+
+    choices: tuple[str, ...]
+
+    def parse(self, text: object) -> int:
+        """Give the number of the word; raise ValueError for any other."""
+        if text not in self.choices:
+            raise Misread(f"'{text}' is not known here", f"write one of {', '.join(self.choices)}")
+        return self.choices.index(str(text))
 
 
 @dataclass(frozen=True)
@@ -15,7 +37,7 @@ class Default:
 
     name: str
     value: str
-    measure: Measure
+    measure: Measured
     source: str
 
 
@@ -27,6 +49,9 @@ _TIME = Measure("time", units(ms="1000", s="1000000"), "50 ms")
 _SHARE = Measure("share", units(**{"%": "100"}), "5 %")
 _LENGTH = Measure("length", units(mm="1000", m="1000000"), "1 mm", zero=True)
 _AIRCRAFT_EARTH = "common practice, no source; FAA AC 43.13-1B allows 5 mohm"
+
+INSULATION = Words(tuple(f"{temperature} C" for temperature in INSULATIONS))
+COPPER = Words(("plain", "tinned"))
 
 TABLE: tuple[Default, ...] = (
     Default("cranking voltage", "9.0 V", _VOLTAGE, PRACTICE),
@@ -60,6 +85,16 @@ TABLE: tuple[Default, ...] = (
     Default("indicators drop", "5 %", _SHARE, PRACTICE),
     Default("position lamps drop", "5 %", _SHARE, PRACTICE),
     Default("other drop", "10 %", _SHARE, "ABYC E-11, non-critical circuits"),
+    Default("insulation", "105 C", INSULATION, "33 CFR 183.425 Table 5, column"),
+    Default("copper", "plain", COPPER, "IEC 60228 class 5"),
+    Default("battery resistance", "10 mohm", _RESISTANCE, PRACTICE),
+    Default("trip time", "100 ms", _TIME, "stated where no trip curve is given; " + PRACTICE),
+    Default("self-discharge", "0.2 %", _SHARE, PRACTICE),
+    Default("flash duty", "50 %", _SHARE, PRACTICE),
+    Default("braking duty", "10 %", _SHARE, PRACTICE),
+    Default("indicating duty", "10 %", _SHARE, PRACTICE),
+    Default("fan duty", "30 %", _SHARE, PRACTICE),
+    Default("switch earth lift", "0.5 V", _VOLTAGE, PRACTICE),
     Default("sleeve", "1 mm", _LENGTH, PRACTICE),
     Default("supply switch fuse", "3 A", _CURRENT, PRACTICE),
 )

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from solver.checking.judge import budget_clashes, link_clashes
-from solver.checking.relaid import Laid
+from solver.job.laid import Laid
 from solver.frame.network import NOWHERE
 from solver.frame.trees import Trees
 from solver.job.circuits import InputCircuit, OutputCircuit

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from solver.checking.relaid import Laid, lay
+from solver.checking.relaid import lay
+from solver.job.laid import Laid
 from solver.explaining.conflicts import PROVED, Conflict, Fact
 from solver.explaining.refusals import (
     Refusal,

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from solver.frame.network import Run
-from solver.job.wires import Way
+from solver.job.wires import Way, WayKey
 from solver.words.quantities import Micrometres, MilliAmps
 from solver.words.sizes import WireSize
 
@@ -47,6 +47,7 @@ class Assignment:
     inputs: tuple[OnInput, ...]
     room_for: tuple[Room, ...]
     ways: tuple[Way, ...]
+    way_sizes: tuple[tuple[WayKey, WireSize], ...]
     cost: Micrometres
     bound: Micrometres
     proven: bool

@@ -6,8 +6,8 @@ A set of loads is kept as the bits of a whole number, a load's bit being its pla
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Protocol
 
-from solver.job.consumers import Consumer
 from solver.words.moments import STATES, EventRule
 
 
@@ -25,13 +25,25 @@ class Case:
         return f"{self.state}, {' + '.join(self.events)}" if self.events else self.state
 
 
-def is_on(consumer: Consumer, state: str, events: Iterable[str]) -> bool:
+class Timed(Protocol):
+    """Anything that is on at times."""
+
+    @property
+    def when(self) -> frozenset[str]:
+        """The states and events in which it is on."""
+
+    @property
+    def except_(self) -> frozenset[str]:
+        """The states and events in which it is off all the same."""
+
+
+def is_on(consumer: Timed, state: str, events: Iterable[str]) -> bool:
     """Tell whether a load is on: ``when`` names the state or an event, and ``except`` none of them."""
     moments = {state, *events}
     return bool(consumer.when & moments) and not consumer.except_ & moments
 
 
-def all_cases(consumers: Sequence[Consumer], rules: Sequence[EventRule]) -> Iterator[Case]:
+def all_cases(consumers: Sequence[Timed], rules: Sequence[EventRule]) -> Iterator[Case]:
     """Give every case to judge: states in order, in each the fewest events first.
 
     Events that no load names change nothing and are left out.
@@ -54,7 +66,7 @@ def _coming_together(rules: Sequence[EventRule]) -> Iterator[tuple[str, ...]]:
 class _Masks:
     """The bits of the loads that each state or event turns on, and of those that it keeps off."""
 
-    def __init__(self, consumers: Sequence[Consumer]) -> None:
+    def __init__(self, consumers: Sequence[Timed]) -> None:
         self._when: dict[str, int] = {}
         self._except: dict[str, int] = {}
         for number, consumer in enumerate(consumers):

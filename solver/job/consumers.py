@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from solver.electrics.assumptions import Assumptions
 from solver.electrics.current import Inrush, inrush_of, kind_of, steady_current
 from solver.electrics.drop import MicroVolts, share_of
+from solver.electrics.lamps import LAMPS
 from solver.words.bike import Bike, DropClass, Kind, LaterLoad, Load, Part, Switch
 from solver.words.drop_limit import Drop
-from solver.words.quantities import BasisPoints, Micrometres, MilliAmps
+from solver.words.quantities import BasisPoints, Micrometres, MilliAmps, MilliVolts
 from solver.words.sizes import WireSize
 
 WHOLE = BasisPoints(10_000)
@@ -52,6 +53,12 @@ class Consumer:
     drop_limit: MicroVolts
     leads: WireSize | None
     avoid: frozenset[str]
+    suppressed: bool
+    runs_on: bool
+    lowest: MilliVolts | None
+    dim_to: BasisPoints | None
+    lamp_test: MilliVolts | None
+    """The voltage at which a filament lamp's watts are measured; None where it is no such lamp."""
 
     @property
     def nature(self) -> "Consumer":
@@ -166,6 +173,11 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
         drop_limit=drop_limit(drop_class, bike, assume),
         leads=load.leads,
         avoid=frozenset(load.avoid),
+        suppressed=load.suppressed,
+        runs_on=load.run_on is not None,
+        lowest=load.lowest,
+        dim_to=load.dim_to,
+        lamp_test=None if load.lamp is None else LAMPS[load.lamp].test,
     )
 
 

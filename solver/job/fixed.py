@@ -1,6 +1,6 @@
 """The fixed wires of a site with their sizes: feed, unit earth, returns, fed loads, supply, alongside."""
 
-from solver.electrics.copper import BY_SIZE, Conductor
+from solver.electrics.copper import Conductor
 from solver.electrics.drop import MicroVolts, Moment, fuse_drop, resistance_drop, wire_drop
 from solver.electrics.fuses import fuse_for
 from solver.job.consumers import FedLoad
@@ -23,16 +23,28 @@ def _sized(site: Site, way: Way) -> FixedWire:
     return FixedWire(way, conductor.diameter, conductor)
 
 
+def conductor_of(site: Site, way: Way) -> Conductor:
+    """Give the wire size of a fixed wire: as settled for a plan, else its first size."""
+    return site.settled.get(way.key) or first_conductor(site, way)
+
+
+def first_conductor(site: Site, way: Way) -> Conductor:
+    """Give the first size of a fixed wire, worked out once."""
+    if way.key not in site.first:
+        site.first[way.key] = _first(site, way)
+    return site.first[way.key]
+
+
 def _alongside(site: Site, way: Way) -> FixedWire:
     entry = next(entry for entry in site.job.bike.alongside if entry.name == way.name)
     if entry.size is None:
         return FixedWire(way, entry.diameter or Micrometres(0), None, entry.count)
-    conductor = BY_SIZE[entry.size]
+    conductor = site.job.catalogue[entry.size]
     return FixedWire(way, conductor.diameter, conductor, entry.count)
 
 
-def conductor_of(site: Site, way: Way) -> Conductor:
-    """Give the wire size of a fixed wire; supply to switches and unit earth take the thinnest reel."""
+def _first(site: Site, way: Way) -> Conductor:
+    """Supply to switches and the unit's earth take the thinnest reel."""
     if way.kind == "feed":
         return feed_conductor(site)
     if way.kind in ("return", "sender return"):

@@ -1,18 +1,34 @@
 """One bike on one unit: loads with their figures, cases, reels, and the sums that no plan changes."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from solver.electrics.assumptions import Assumptions
-from solver.electrics.copper import BY_SIZE, DEFAULT_REELS, Conductor
-from solver.frame.network import Network
+from solver.electrics.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
+from solver.electrics.ampacity import TABLE_AMBIENT
+from solver.frame.network import Network, Run
 from solver.job.cases import Case, all_cases, fullest
 from solver.job.circuits import OutputCircuit
-from solver.job.consumers import Consumer, Consumers, consumers_of
-from solver.words.bike import Bike
-from solver.words.moments import event_rules
-from solver.words.quantities import MilliAmps
+from solver.job.consumers import USUAL_WHEN, Consumer, Consumers, consumers_of
+from solver.words.bike import Alongside, Bike
+from solver.words.moments import CRANKING, event_rules
+from solver.words.quantities import MilliAmps, MilliCelsius
 from solver.words.unit import Unit
+
+
+@dataclass(frozen=True)
+class _Timed:
+    """When something is on."""
+
+    when: frozenset[str]
+    except_: frozenset[str] = frozenset()
+
+
+def _timed(wire: Alongside) -> _Timed:
+    if wire.current is None:
+        return _Timed(frozenset())
+    return _Timed(USUAL_WHEN if wire.when is None else frozenset(wire.when))
 
 
 class Job:
@@ -25,14 +41,27 @@ class Job:
         self.assume = Assumptions(bike.assume)
         self.network = Network(bike.frame.legs)
         self.loads: Consumers = consumers_of(bike, self.assume)
-        self.reels: tuple[Conductor, ...] = _reels(bike)
-        everything = (
+        self.insulation = MilliCelsius(1000 * INSULATIONS[self.assume["insulation"]])
+        copper: Copper = "tinned" if self.assume.text("copper") == "tinned" else "plain"
+        self.catalogue = catalogue(self.insulation // 1000, copper)
+        self.reels: tuple[Conductor, ...] = self._reels()
+        loads = (
             *self.loads.on_unit,
             *(fed.consumer for fed in self.loads.fed),
             *(later.consumer for later in self.loads.later),
         )
-        self._bit = {consumer.name: 1 << number for number, consumer in enumerate(everything)}
-        self.cases: tuple[Case, ...] = fullest(all_cases(everything, event_rules(bike.events)))
+        self._bit = {load.name: 1 << number for number, load in enumerate(loads)}
+        self._alongside_bit = {wire.name: 1 << n for n, wire in enumerate(bike.alongside, len(loads))}
+        every_case = tuple(all_cases((*loads, *map(_timed, bike.alongside)), event_rules(bike.events)))
+        only_loads = (1 << len(loads)) - 1
+        self.cases: tuple[Case, ...] = fullest(replace(case, on=case.on & only_loads) for case in every_case)
+        """The cases that no other outdoes: no sum is larger in any other."""
+        self.cranking: tuple[Case, ...] = fullest(case for case in every_case if case.state == CRANKING)
+        self.lasting: tuple[Case, ...] = fullest(case for case in every_case if case.state != CRANKING)
+        """The same without cranking, which lasts seconds and heats no loom; wires alongside count."""
+        self._on_in: dict[str, int] = {}
+        for case in every_case:
+            self._on_in[case.state] = self._on_in.get(case.state, 0) | case.on
         self._guests = {
             load.name: tuple(guest for guest in self.loads.guests if load.name in guest.feeders)
             for load in self.loads.on_unit
@@ -62,8 +91,40 @@ class Job:
 
     def on(self, consumer: Consumer, case: Case) -> int:
         """Tell how often ``consumer`` is on in ``case``: once or not, a guest once for each feeder that is on."""
-        names = consumer.feeders or (consumer.name,)
-        return sum(1 for name in names if case.on & self._bit[name])
+        return (case.on & self._bits_of(consumer)).bit_count()
+
+    def hot_legs(self, run: Run) -> tuple[int, ...]:
+        """Give the legs of a run that are hotter than the ampacity table's 30 C."""
+        return tuple(number for number in run.legs if number in self._hot)
+
+    @cached_property
+    def _hot(self) -> frozenset[int]:
+        return frozenset(
+            number
+            for number, leg in enumerate(self.network.legs)
+            if leg.ambient is not None and leg.ambient > TABLE_AMBIENT
+        )
+
+    def alongside_on(self, name: str, case: Case) -> bool:
+        """Tell whether a wire alongside carries its current in ``case``, one of the lasting ones."""
+        return bool(case.on & self._alongside_bit[name])
+
+    def unit_current(self, case: Case) -> MilliAmps:
+        """Give the current through the feed, the most in any plan: a guest counts once for each feeder."""
+        loads = (*self.loads.on_unit, *self.loads.guests)
+        return MilliAmps(sum(self.on(load, case) * load.current for load in loads))
+
+    def states_of(self, consumer: Consumer) -> frozenset[str]:
+        """Give the states in which a load is on in some case."""
+        bits = self._bits_of(consumer)
+        return frozenset(state for state, on in self._on_in.items() if on & bits)
+
+    def _bits_of(self, consumer: Consumer) -> int:
+        """Give the bits of a load, or of all that feed it."""
+        bits = 0
+        for name in consumer.feeders or (consumer.name,):
+            bits |= self._bit[name]
+        return bits
 
     def circuit_on(self, circuit: OutputCircuit, case: Case) -> bool:
         """Tell whether a circuit is on; its members always are together."""
@@ -71,9 +132,8 @@ class Job:
 
     @cached_property
     def unit_currents(self) -> tuple[MilliAmps, ...]:
-        """Through the feed in each case, the most in any plan: a guest once for each feeder."""
-        loads = (*self.loads.on_unit, *self.loads.guests)
-        return tuple(MilliAmps(sum(self.on(load, case) * load.current for load in loads)) for case in self.cases)
+        """Through the feed in each case, the most in any plan."""
+        return tuple(self.unit_current(case) for case in self.cases)
 
     @cached_property
     def worst(self) -> MilliAmps:
@@ -91,7 +151,8 @@ class Job:
         everything = (*self.loads.on_unit, *self.loads.guests, *(fed.consumer for fed in self.loads.fed))
         return tuple(load for load in everything if load.wired_return)
 
-
-def _reels(bike: Bike) -> tuple[Conductor, ...]:
-    sizes = DEFAULT_REELS if bike.reels is None else tuple(reel.size for reel in bike.reels)
-    return tuple(sorted((BY_SIZE[size] for size in sizes), key=lambda reel: (reel.ampacity, reel.size)))
+    def _reels(self) -> tuple[Conductor, ...]:
+        """Give the shop's wire, thin to thick."""
+        reels = self.bike.reels
+        sizes = DEFAULT_REELS if reels is None else tuple(reel.size for reel in reels)
+        return tuple(sorted((self.catalogue[size] for size in sizes), key=lambda reel: reel.size))

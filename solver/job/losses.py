@@ -10,7 +10,6 @@ from solver.job.circuits import OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.site import Site
 from solver.job.sizes import feed_conductor, return_conductor
-from solver.job.wires import Way
 from solver.words.quantities import MicroOhms, MilliAmps, MilliVolts
 
 ONE = MilliAmps(1)
@@ -26,6 +25,7 @@ class Losses:
         self._earth_point = MicroOhms(site.job.assume["earth point"])
         self._returns = {way.name: way for way in site.ways_of("return")}
         self._behind: dict[str, tuple[Fraction, ...]] = {}
+        self._back: dict[str, Fraction] = {}
         self._before: dict[str, MicroVolts] = {}
         self._left_to: dict[str, MicroVolts] = {}
 
@@ -49,28 +49,55 @@ class Losses:
     @cached_property
     def feed(self) -> tuple[Fraction, ...]:
         """Lost on feed, its connectors and the main fuse, in each case."""
-        return tuple(self._feed_of_one * current for current in self._job.unit_currents)
+        return tuple(self.feed_loss(current) for current in self._job.unit_currents)
+
+    def feed_loss(self, current: MilliAmps) -> Fraction:
+        """Give what is lost on feed, its connectors and the main fuse at ``current``."""
+        return self._feed_of_one * current
 
     def behind(self, point: str) -> Sequence[Fraction]:
         """Give what is lost behind a load at ``point``, on joint return and earth point, in each case."""
         if point not in self._behind:
-            way = self._returns[point]
-            back = self._return_of_one(way)
-            earth = resistance_drop(self._earth_point, ONE)
             own = (self._job.returned_at(point, case) for case in self._job.cases)
-            all_there = self._earthed(way.ends[-1])
-            self._behind[point] = tuple(back * a + earth * b for a, b in zip(own, all_there, strict=True))
+            together = self._earthed(point)
+            self._behind[point] = tuple(
+                self.behind_loss(point, a, b) for a, b in zip(own, together, strict=True)
+            )
         return self._behind[point]
 
-    def _return_of_one(self, way: Way) -> Fraction:
-        conductor = return_conductor(self._site, way)
-        wire = wire_drop(conductor, self._site.moment_of_one(way.run))
-        return wire + resistance_drop(self._site.parted(way), ONE)
+    def behind_loss(self, point: str, own: MilliAmps, together: MilliAmps) -> Fraction:
+        """Give what is lost behind ``point``: ``own`` flows in its return, ``together`` through its earth point."""
+        return self._return_of_one(point) * own + resistance_drop(self._earth_point, together)
 
-    def _earthed(self, earth: str) -> list[int]:
-        """Give what all returns that end at an earth point carry together, in each case."""
-        names = [way.name for way in self._returns.values() if way.ends[-1] == earth]
-        return [sum(self._job.returned_at(name, case) for name in names) for case in self._job.cases]
+    def behind_loss_by_frame(self, current: MilliAmps) -> Fraction:
+        """Give what a load earthed by the frame loses at its own fixing."""
+        return resistance_drop(self._earth_point, current)
+
+    def points_earthed_with(self, point: str) -> tuple[str, ...]:
+        """Give the points whose returns end at the same earth point."""
+        earth = self._returns[point].ends[-1]
+        return tuple(way.name for way in self._returns.values() if way.ends[-1] == earth)
+
+    def _return_of_one(self, point: str) -> Fraction:
+        """Lost on the joint return from ``point`` and its connectors by each mA."""
+        if point not in self._back:
+            way = self._returns[point]
+            wire = wire_drop(return_conductor(self._site, way), self._site.moment_of_one(way.run))
+            self._back[point] = wire + resistance_drop(self._site.parted(way), ONE)
+        return self._back[point]
+
+    def _earthed(self, point: str) -> list[MilliAmps]:
+        """Give what all returns that end where this one does carry together, in each case."""
+        names = self.points_earthed_with(point)
+        return [MilliAmps(sum(self._job.returned_at(n, case) for n in names)) for case in self._job.cases]
+
+    def path_resistance(self, point: str) -> Fraction:
+        """Give the resistance around a short at ``point`` but for run and output, in microohms.
+
+        Battery, feed, its connectors and the main fuse, joint return and earth point.
+        """
+        back = 1000 * self._return_of_one(point) if point in self._returns else Fraction(0)
+        return self._job.assume["battery resistance"] + 1000 * self._feed_of_one + back + self._earth_point
 
     def before_run(self, load: Consumer) -> MicroVolts:
         """Give what a load on the unit loses outside run and output, in its worst case."""
@@ -96,7 +123,7 @@ class Losses:
         """A load earthed by the frame loses its own current's worth at its own fixing."""
         if load.wired_return and load.at is not None:
             return self.behind(load.at)
-        return [resistance_drop(self._earth_point, load.current)] * len(self._job.cases)
+        return [self.behind_loss_by_frame(load.current)] * len(self._job.cases)
 
     def _worst(self, load: Consumer, lost: Sequence[Fraction]) -> MicroVolts:
         on = (lost[number] for number, case in enumerate(self._job.cases) if self._job.on(load, case))

@@ -1,13 +1,15 @@
 """The unit at one place, one way round, with the ways of all wires that no assignment changes."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 
+from solver.electrics.ampacity import carries_there
+from solver.electrics.copper import Conductor
 from solver.electrics.drop import Moment, conductor_temperature, moment
 from solver.frame.network import Run
 from solver.job.job import Job
 from solver.job.ways import face_point
-from solver.job.wires import Way, WireKind
+from solver.job.wires import Way, WayKey, WireKind
 from solver.words.bike import Place
 from solver.words.quantities import MicroOhms, MilliAmps
 from solver.words.unit import Face
@@ -25,6 +27,17 @@ class Site:
         self.turned = turned
         self.main_fuse = main_fuse
         self.ways = tuple(ways)
+        self.first: dict[WayKey, Conductor] = {}
+        """First sizes of fixed wires, as far as they were asked for."""
+        self.settled: Mapping[WayKey, Conductor] = {}
+        """Sizes of fixed wires once a plan is known, where they differ from the first sizes."""
+
+    def settle(self, sizes: Mapping[WayKey, Conductor]) -> "Site":
+        """Give the same site with the sizes of its fixed wires settled."""
+        site = Site(self.job, self.place, turned=self.turned, main_fuse=self.main_fuse, ways=self.ways)
+        site.first = self.first
+        site.settled = {**self.settled, **sizes}
+        return site
 
     @property
     def label(self) -> str:
@@ -49,6 +62,11 @@ class Site:
         legs = (self.job.network.legs[number] for number in run.legs)
         one = MilliAmps(1)
         return Moment(sum(moment(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
+
+    def carries(self, conductor: Conductor, leg: int, loaded: int, current: MilliAmps) -> bool:
+        """Tell whether a wire carries a current in a leg among ``loaded`` wires."""
+        ambient = self.job.network.legs[leg].ambient
+        return carries_there(conductor.ampacity, self.job.insulation, ambient, loaded, current)
 
     def parted(self, way: Way) -> MicroOhms:
         """Give the resistance of the connectors strictly inside a wire."""

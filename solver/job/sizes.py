@@ -26,9 +26,10 @@ def feed_conductor(site: Site) -> Conductor:
     """
     job = site.job
     reels = feed_reels(job) or job.reels[:1]
+    fuse = site.main_fuse or job.worst
     total = Moment(job.worst * site.moment_of_one(site.feed.run))
     allowed = share_of(MilliVolts(job.assume["feed drop"]), WHOLE)
-    return thinnest(reels, site.main_fuse or job.worst, total, allowed) or reels[-1]
+    return thinnest(reels, fuse, total, allowed) or reels[-1]
 
 
 def return_conductor(site: Site, way: Way) -> Conductor:

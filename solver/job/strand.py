@@ -37,6 +37,15 @@ def paths(
     return {point: _path(network, point, root, parents, beyond, parting) for point in currents}
 
 
+def flows(
+    network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps]
+) -> dict[int, MilliAmps]:
+    """Give what flows in each leg of ``run`` with ``currents`` drawn at its points; raise Torn as paths does."""
+    parents = _parents(network, run, root)
+    beyond = _beyond(parents, currents)
+    return {number: beyond[point] for point, (number, _) in parents.items()}
+
+
 _Parents = dict[str, tuple[int, str]]
 """For each point its leg towards the root, and the point at that leg's other end; root first."""
 

@@ -2,17 +2,20 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 
 from solver.electrics.copper import Conductor
 from solver.electrics.drop import NO_MATTER, MicroVolts, greatest_resistance, resistance_drop, wire_drop
-from solver.electrics.trip import trip_for, trip_values
+from solver.electrics.short_circuit import tripping_time, withstands
+from solver.electrics.trip import peak_of, trip_for, trip_values
 from solver.frame.network import Run
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.losses import Losses
 from solver.job.site import Site
-from solver.job.strand import Path, paths
+from solver.job.strand import Path, flows, paths
 from solver.words.quantities import MicroOhms, MilliAmps
+from solver.words.sizes import WireSize
 from solver.words.unit import Output, Port
 
 
@@ -22,30 +25,45 @@ class Strand:
 
     circuit: OutputCircuit
     run: Run
+    root: str
     paths: dict[str, Path]
 
 
-def strand_of(site: Site, circuit: OutputCircuit, run: Run, face_point: str) -> Strand:
-    """Lay a circuit along ``run``; raise Torn where its legs do not join face and loads."""
-    currents = {
+def currents_at(circuit: OutputCircuit) -> dict[str, MilliAmps]:
+    """Give what a circuit draws at each of its points."""
+    return {
         point: MilliAmps(sum(load.current for load in circuit.loads if load.at == point))
         for point in circuit.points
     }
+
+
+def strand_of(site: Site, circuit: OutputCircuit, run: Run, root: str) -> Strand:
+    """Lay a circuit along ``run`` from ``root``; raise Torn where its legs do not join face and loads."""
     connectors = site.job.bike.frame.connectors
-    return Strand(circuit, run, paths(site.job.network, run, face_point, currents, connectors))
+    return Strand(circuit, run, root, paths(site.job.network, run, root, currents_at(circuit), connectors))
 
 
 class WiredOutput:
     """A circuit on an output: what a rule needs to know to judge it."""
 
-    def __init__(self, site: Site, losses: Losses, strand: Strand, output: Output) -> None:
-        """Take the circuit's wire as laid, and the output (any of its kind)."""
+    def __init__(
+        self, site: Site, losses: Losses, strand: Strand, output: Output, conductor: Conductor | None = None
+    ) -> None:
+        """Take the circuit's wire as laid, and the output (any of its kind).
+
+        ``conductor`` is its size once all that lies beside it is known; until then it is the thinnest.
+        """
         self.site = site
         self.circuit = strand.circuit
         self.run = strand.run
         self.output = output
-        self._losses = losses
-        self._paths = strand.paths
+        self.losses = losses
+        self._strand = strand
+        self._settled = conductor
+
+    def sized(self, conductor: Conductor) -> "WiredOutput":
+        """Give the same circuit with a wire of another size."""
+        return WiredOutput(self.site, self.losses, self._strand, self.output, conductor)
 
     @cached_property
     def trip(self) -> MilliAmps:
@@ -54,31 +72,87 @@ class WiredOutput:
         return right if right is not None else max(trip_values(self.output), default=self.output.limit)
 
     @cached_property
+    def flows(self) -> dict[int, MilliAmps]:
+        """What flows in each leg of its run, by the leg's number."""
+        return flows(self.site.job.network, self.run, self._strand.root, currents_at(self.circuit))
+
+    @cached_property
     def reels(self) -> Sequence[Conductor]:
-        """The reels that the trip protects and the terminal takes, thin to thick."""
+        """The reels that the trip protects in every leg and the terminal takes, thin to thick."""
         terminal = self.output.wire_max
         return [
             reel
             for reel in self.site.job.reels
-            if reel.ampacity >= self.trip and (terminal is None or reel.size.area <= terminal.area)
+            if (terminal is None or reel.size.area <= terminal.area) and self._protects(reel)
         ]
 
+    def _protects(self, reel: Conductor) -> bool:
+        """Tell whether the trip protects a wire that lies alone, as hot as its legs are."""
+        return reel.ampacity >= self.trip and all(
+            self.site.carries(reel, number, 1, self.trip) for number in self.site.job.hot_legs(self.run)
+        )
+
     @cached_property
-    def conductor(self) -> Conductor | None:
-        """The thinnest wire that the trip protects, the terminal takes, and every drop allows."""
+    def serving(self) -> Sequence[Conductor]:
+        """The reels that also keep every drop and stand a short circuit, thin to thick."""
         greatest = min((self._greatest_to(point) for point in self.circuit.points), default=NO_MATTER)
-        return next((reel for reel in self.reels if reel.resistance <= greatest), None)
+        return [reel for reel in self.reels if reel.resistance <= greatest and self.withstands(reel)]
+
+    @property
+    def conductor(self) -> Conductor | None:
+        """Its wire: the thinnest that serves, or thicker once all that lies beside it is known."""
+        return self._settled or next(iter(self.serving), None)
+
+    @property
+    def drawn(self) -> Conductor:
+        """Its wire, or the thickest that could be tried where none is right; for print-outs and sums."""
+        return self.conductor or (self.reels or self.site.job.reels)[-1]
 
     def _greatest_to(self, point: str) -> int:
         """Give the greatest resistance at 20 C that every load at ``point`` allows the run."""
-        path = self._paths[point]
+        path = self._strand.paths[point]
         connector = self.site.job.assume["connector"]
         lost = self.output.resistance * self.circuit.current + connector * path.through_connectors
-        return greatest_resistance(self._losses.allowed_to(self.circuit, point), lost, path.moment)
+        return greatest_resistance(self.losses.allowed_to(self.circuit, point), lost, path.moment)
+
+    def withstands(self, conductor: Conductor) -> bool:
+        """Tell whether a short at any load trips before run or tails are too hot."""
+        return all(
+            withstands(min(conductor.size, self._tails(point)), *self.fault(point, conductor))
+            for point in self.circuit.points
+        )
+
+    def withstands_at(self, point: str, size: WireSize) -> bool:
+        """Tell whether another wire of ``size`` stands a short at ``point``."""
+        return withstands(size, *self.fault(point, self.drawn))
+
+    def _tails(self, point: str) -> WireSize:
+        """Give the thinnest of the tails of the loads at a point, where they are given."""
+        tails = [load.leads for load in self.circuit.loads if load.at == point and load.leads is not None]
+        return min(tails, default=self.site.job.reels[-1].size)
+
+    def fault(self, point: str, conductor: Conductor) -> tuple[float, float]:
+        """Give the current of a short at ``point`` in amperes, and the seconds that the trip needs for it."""
+        amperes = min(peak_of(self.output) / 1000, self._short(point, conductor))
+        without_curve = self.site.job.assume["trip time"] / 1_000_000
+        return amperes, tripping_time(self.output.trip_curve, self.trip / 1000, amperes, without_curve)
+
+    def _short(self, point: str, conductor: Conductor) -> float:
+        """Give the running voltage over the resistance of the whole path, in amperes."""
+        run = self._strand_resistance(point, conductor) + self.output.resistance
+        around = self.losses.path_resistance(point)
+        return self.site.job.bike.supply.running * 1000 / float(run + around)
+
+    def _strand_resistance(self, point: str, conductor: Conductor) -> Fraction:
+        """Give the resistance of the way to ``point``, in microohms: what 1 mA drawn there alone loses."""
+        network, connectors = self.site.job.network, self.site.job.bike.frame.connectors
+        alone = paths(network, self.run, self._strand.root, {point: MilliAmps(1)}, connectors)[point]
+        parted = self.site.job.assume["connector"] * alone.through_connectors
+        return 1000 * wire_drop(conductor, alone.moment) + parted
 
     def drop(self, point: str, conductor: Conductor) -> MicroVolts:
         """Give what is lost in the output and on the run to ``point``."""
-        path = self._paths[point]
+        path = self._strand.paths[point]
         connector = MicroOhms(self.site.job.assume["connector"])
         return MicroVolts(
             resistance_drop(self.output.resistance, self.circuit.current)
@@ -86,10 +160,14 @@ class WiredOutput:
             + wire_drop(conductor, path.moment)
         )
 
+    def first_drops(self) -> dict[str, MicroVolts]:
+        """Give what each load loses, counted at the wire's first size: what thickens it later only helps."""
+        return self.drops((self.serving or [self.drawn])[0])
+
     def drops(self, conductor: Conductor) -> dict[str, MicroVolts]:
         """Give what each load loses on its whole path in its worst case."""
         return {
-            load.name: MicroVolts(self._losses.before_run(load) + self.drop(load.at, conductor))
+            load.name: MicroVolts(self.losses.before_run(load) + self.drop(load.at, conductor))
             for load in self.circuit.loads
             if load.at is not None
         }

@@ -11,6 +11,8 @@ WireKind = Literal["feed", "unit earth", "return", "sender return", "fed load", 
 COUNTED: tuple[WireKind, ...] = ("feed", "return", "sender return", "fed load")
 """The kinds whose lengths are part of the wire run; the others lie in the looms only."""
 
+WayKey = tuple[WireKind, str]
+
 
 @dataclass(frozen=True)
 class Way:
@@ -20,6 +22,12 @@ class Way:
     name: str
     ends: tuple[str, ...]
     run: Run
+
+
+    @property
+    def key(self) -> WayKey:
+        """Kind and name, which no two fixed wires have in common."""
+        return (self.kind, self.name)
 
 
 @dataclass(frozen=True)

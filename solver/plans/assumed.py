@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from solver.checking.relaid import Laid
+from solver.job.laid import Laid
 from solver.electrics.assumptions import PRACTICE, TABLE, Default
 from solver.electrics.current import inrush_kind
 from solver.job.consumers import Consumer

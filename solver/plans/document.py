@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from solver.job.wires import WireKind
-from solver.words.quantities import MicroAmps, Micrometres, MilliAmps
+from solver.words.quantities import MicroAmps, Micrometres, MilliAmps, MilliVolts
+from solver.plans.energy import Energy
+from solver.plans.protection import ProtectionLine
 from solver.words.sizes import WireSize
 
 
@@ -44,6 +46,26 @@ class InputLine:
     signal: str
     wire: WireLine
     size: WireSize
+
+
+@dataclass(frozen=True)
+class LampLine:
+    """What reaches a filament lamp in its worst case, and the share of its light that is left."""
+
+    load: str
+    reaches: Fraction
+    """Microvolts."""
+    light: float
+
+
+@dataclass(frozen=True)
+class CrankingLine:
+    """The voltage somewhere while cranking, and the lowest that will do there, where it is given."""
+
+    where: str
+    voltage: Fraction
+    """Microvolts."""
+    lowest: MilliVolts | None
 
 
 @dataclass(frozen=True)
@@ -132,6 +154,11 @@ class Plan:
     other_wires: tuple[FixedLine, ...]
     cases: tuple[CaseLine, ...]
     legs: tuple[LegLine, ...]
+    protection: tuple[ProtectionLine, ...]
+    lamps: tuple[LampLine, ...]
+    cranking: tuple[CrankingLine, ...]
+    energy: Energy
+    also_needed: tuple[str, ...]
     free_outputs: tuple[str, ...]
     free_inputs: tuple[str, ...]
     room_for: tuple[RoomLine, ...]

@@ -5,11 +5,13 @@ from dataclasses import replace
 from fractions import Fraction
 
 from solver.checking.judge import spare_port_loss, wire_run
-from solver.checking.relaid import Laid
+from solver.job.laid import Laid
 from solver.electrics.copper import Conductor, copper_mass
 from solver.electrics.fuses import fuse_for
+from solver.electrics.other_voltage import light_left
 from solver.frame.network import Run
 from solver.job.assignment import Assignment
+from solver.job.cranking import Cranking
 from solver.job.fixed import conductor_of, fed_drop, fed_load, fixed_wires
 from solver.job.job import Job
 from solver.job.site import Site
@@ -19,16 +21,21 @@ from solver.plans.assumed import assumed
 from solver.plans.cautions import CAUTIONS
 from solver.plans.document import (
     CaseLine,
+    CrankingLine,
     FeedLine,
     FixedLine,
     InputLine,
+    LampLine,
     LegLine,
     OutputLine,
     Plan,
     RoomLine,
     WireLine,
 )
+from solver.plans.energy import energy_of
 from solver.plans.not_yet import not_yet_judged
+from solver.plans.parts import also_needed
+from solver.plans.protection import protection
 from solver.plans.warnings import warnings
 from solver.rules.opening import loom_diameter
 from solver.words.quantities import Micrometres, MilliAmps
@@ -60,6 +67,11 @@ def draw_up(laid: Laid, plan: Assignment) -> Plan:
         other_wires=tuple(_others(site)),
         cases=cases,
         legs=tuple(_legs(laid)),
+        protection=protection(laid),
+        lamps=tuple(_lamps(laid)),
+        cranking=tuple(_cranking(laid)),
+        energy=energy_of(job),
+        also_needed=also_needed(laid),
         free_outputs=tuple(o.name for o in job.unit.outputs if o.name not in used),
         free_inputs=tuple(p.name for p in job.unit.inputs if p.name not in read),
         room_for=tuple(RoomLine(line.load, line.port) for line in plan.room_for),
@@ -86,13 +98,9 @@ def _wire(job: Job, run: Run) -> WireLine:
     return WireLine(run.length, cut_length(job, run) if run.legs else Micrometres(0), labels)
 
 
-def _conductor(wired: WiredOutput) -> Conductor:
-    return wired.conductor or wired.reels[-1]
-
-
 def _output(wired: WiredOutput) -> OutputLine:
-    conductor = _conductor(wired)
-    drops = wired.drops(conductor)
+    conductor = wired.drawn
+    drops = wired.first_drops()
     loads = wired.circuit.loads
     return OutputLine(
         port=wired.output.name,
@@ -124,7 +132,7 @@ def _feed(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
     worst = max(cases, key=lambda case: case.current)
     return FeedLine(
         wire=_wire(job, site.feed.run),
-        size=laid.losses.feed_conductor.size,
+        size=conductor_of(site, site.feed).size,
         main_fuse=site.main_fuse or MilliAmps(0),
         limit=job.unit.feed.limit,
         worst=worst.current,
@@ -170,12 +178,37 @@ def _copper(laid: Laid) -> int:
 
 def _our_wires(laid: Laid) -> Iterator[tuple[Conductor, Run]]:
     for wired in laid.outputs:
-        yield _conductor(wired), wired.run
+        yield wired.drawn, wired.run
     for switches in laid.inputs:
         yield laid.site.job.reels[0], switches.run
     for wire in fixed_wires(laid.site):
         if wire.conductor is not None and wire.way.kind != "alongside":
             yield wire.conductor, wire.way.run
+
+
+# --- voltages
+
+
+def _lamps(laid: Laid) -> Iterator[LampLine]:
+    running = laid.site.job.bike.supply.running
+    for wired in laid.outputs:
+        drops = wired.first_drops()
+        for load in wired.circuit.loads:
+            if load.kind == "filament":
+                reaches = 1000 * running - drops[load.name]
+                yield LampLine(load.name, reaches, light_left(running, reaches / 1000))
+
+
+def _cranking(laid: Laid) -> Iterator[CrankingLine]:
+    job, cranking = laid.site.job, Cranking(laid.site, laid.losses)
+    if not cranking.cases:
+        return
+    yield CrankingLine("the unit", cranking.at_unit(), job.unit.feed.lowest)
+    for wired in laid.outputs:
+        for load in wired.circuit.loads:
+            reached = cranking.at_load(wired, load)
+            if reached is not None:
+                yield CrankingLine(load.name, reached, load.lowest)
 
 
 # --- cases and looms
@@ -207,7 +240,7 @@ def _legs(laid: Laid) -> Iterator[LegLine]:
 
 def _all_diameters(laid: Laid) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
     for wired in laid.outputs:
-        yield wired.run.legs, _conductor(wired).diameter
+        yield wired.run.legs, wired.drawn.diameter
     for switches in laid.inputs:
         yield switches.run.legs, laid.site.job.reels[0].diameter
     for wire in fixed_wires(laid.site):

@@ -1,21 +1,35 @@
-"""What is possible but deserves a second look."""
+"""What is possible but deserves a second look, about a plan and about its bike."""
 
 from collections.abc import Iterator
 
-from solver.checking.relaid import Laid
 from solver.electrics.trip import outlasts_peak
-from solver.job.job import Job
+from solver.job.laid import Laid
+from solver.plans.energy import energy_of, energy_warnings
+from solver.plans.odd import odd
+from solver.rules.inductive import INDUCTIVE
 from solver.rules.mode import DIM, takes_dimming
 from solver.words.figures import amperes, listed, milliseconds
-from solver.words.looks_like import part_like
-from solver.words.quantities import MilliAmps
+from solver.words.quantities import MilliAmps, MilliHertz
 
 SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
+FLASH = "flash"
+FLASH_SLOWEST, FLASH_FASTEST = MilliHertz(1000), MilliHertz(2000)
+"""60 to 120 flashes a minute. Source: UN R53 and FMVSS 108, 90 +- 30 a minute."""
 
 
 def warnings(laid: Laid) -> tuple[str, ...]:
-    """Give every warning about a plan, in the order of the unit's outputs, then of the bike's loads."""
-    return (*_peaks(laid), *_tails(laid), *_dimmed_guests(laid), *_names(laid.site.job))
+    """Give every warning: about the plan by output, then about the bike in the order of its file."""
+    return (
+        *_peaks(laid),
+        *_tails(laid),
+        *_dimmed_guests(laid),
+        *_inductive(laid),
+        *_big_trips(laid),
+        *_flashing(laid),
+        *_moving(laid),
+        *odd(laid.site.job),
+        *energy_warnings(energy_of(laid.site.job)),
+    )
 
 
 def _peaks(laid: Laid) -> Iterator[str]:
@@ -45,8 +59,36 @@ def _dimmed_guests(laid: Laid) -> Iterator[str]:
             yield f"{wired.output.name}: {listed(stiff)} is fed from a dimmed circuit and does not take dimming"
 
 
-def _names(job: Job) -> Iterator[str]:
-    for load in job.bike.loads:
-        likely = None if load.part else part_like(load.name)
-        if likely:
-            yield f"{load.name} looks like a {likely}: write 'part: {likely}', or no safety rule sees it"
+def _inductive(laid: Laid) -> Iterator[str]:
+    for wired in laid.outputs:
+        bare = [load.name for load in wired.circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
+        if wired.output.inductive is None and bare:
+            yield f"{wired.output.name}: the profile does not say whether it takes {listed(bare)} without a suppressor"
+
+
+def _big_trips(laid: Laid) -> Iterator[str]:
+    fuse = laid.site.main_fuse
+    for wired in laid.outputs:
+        if fuse is not None and 2 * wired.trip > fuse:
+            yield (
+                f"{wired.output.name}: the trip of {amperes(wired.trip)} is more than half the main fuse of "
+                f"{amperes(fuse)}: a short there may take the whole bike with it"
+            )
+
+
+def _flashing(laid: Laid) -> Iterator[str]:
+    for wired in laid.outputs:
+        rate = wired.output.flash_rate or laid.site.job.unit.flash_rate
+        if FLASH in wired.circuit.modes and rate is not None and not FLASH_SLOWEST <= rate <= FLASH_FASTEST:
+            yield f"{wired.output.name} flashes {rate * 60 // 1000} times a minute, UN R53 asks for 60 to 120"
+
+
+def _moving(laid: Laid) -> Iterator[str]:
+    runs = [wired.run for wired in (*laid.outputs, *laid.inputs)] + [way.run for way in laid.site.ways]
+    used = {number for run in runs for number in run.legs}
+    legs = [leg.label for number, leg in enumerate(laid.site.job.network.legs) if leg.moves and number in used]
+    if legs:
+        yield (
+            f"{listed(legs)} {'move' if len(legs) > 1 else 'moves'}: leave slack there and use fine-stranded wire "
+            f"(common practice, no source)"
+        )

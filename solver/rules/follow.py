@@ -1,14 +1,16 @@
 """An output that follows an input drives only loads that a switch on that input operates."""
 
+from collections.abc import Iterator
+
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.job import Job
 from solver.rules.shapes import Need, Rule
 from solver.words.unit import Output, Port
 
 
-def _link(job: Job, circuit: OutputCircuit, output: Output) -> Need | None:
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if output.follow is None:
-        return None
+        return
 
     def operates_all(switches: InputCircuit, port: Port) -> bool:
         names = {switch.name for switch in switches.switches}
@@ -18,7 +20,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Need | None:
         f"{output.name} does what the switch on {output.follow} says, "
         f"and no switch there operates {circuit.label}"
     )
-    return Need(operates_all, sentence)
+    yield Need(operates_all, sentence)
 
 
 RULE = Rule(

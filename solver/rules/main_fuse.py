@@ -1,29 +1,43 @@
 """The main fuse: above each circuit's trip, within what feed wire and unit take."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
+from solver.electrics.copper import Conductor
+from solver.electrics.current import current_of_power
 from solver.electrics.fuses import STEPS, fuse_for
 from solver.electrics.trip import trip_for
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.job.site import Site
-from solver.job.sizes import feed_conductor, feed_reels
+from solver.job.sizes import feed_reels
+from solver.job.sizing import Sized
 from solver.job.wired import WiredOutput
+from solver.job.wires import Way
 from solver.rules.shapes import Rule, Said
+from solver.rules.wire import beside
 from solver.words.figures import amperes
-from solver.words.quantities import MilliAmps
+from solver.words.quantities import MilliAmps, MilliWatts
 from solver.words.unit import Output
 
 
 def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:
     """Give the main fuse, the same in every plan, or None where the largest step is too small.
 
-    It is the smallest step that is 1.25 x the worst case or more, and above each load's lowest
-    trip: the smallest that any output able to take the load alone offers.
+    It is the smallest step that is 1.25 x the worst case (or the charging current that it passes) or more,
+    and above each load's lowest trip: the smallest that any output able to take the load alone offers.
     Source: steps of ISO 8820-3; 1.25 x common practice, no source.
     """
     lowest = [_lowest_trip(job, rules, job.circuit((load,))) for load in job.loads.on_unit]
-    return fuse_for(job.worst, above=max(lowest, default=MilliAmps(0)))
+    return fuse_for(max(job.worst, charging_through(job)), above=max(lowest, default=MilliAmps(0)))
+
+
+def charging_through(job: Job) -> MilliAmps:
+    """Give the charging current that the main fuse carries: none unless the regulator's lead joins the unit."""
+    charging = job.bike.supply.charging
+    if charging is None or charging.joins != "unit":
+        return MilliAmps(0)
+    most = max(charging.idle or 0, charging.cruise or 0)
+    return current_of_power(MilliWatts(most), job.bike.supply.running)
 
 
 def _lowest_trip(job: Job, rules: Sequence[Rule], circuit: OutputCircuit) -> MilliAmps:
@@ -60,13 +74,23 @@ def _within_feed(site: Site) -> Said:
             f"the main fuse of {amperes(fuse)} is more than {amperes(largest_for_unit(job))}, "
             f"the most that protects a unit with a feed limit of {amperes(job.unit.feed.limit)}"
         )
-    feed = feed_conductor(site)
-    if not feed_reels(job) or feed.ampacity < fuse:
+    feed = (feed_reels(job) or job.reels)[-1]
+    if not feed_reels(job) or feed.ampacity < fuse or not _cool_enough(site, feed, fuse):
         return (
             f"the main fuse of {amperes(fuse)} does not protect the thickest feed wire that the terminal "
-            f"takes, {feed.size.label} for {amperes(feed.ampacity)}"
+            f"takes, {feed.size.label} for {amperes(feed.ampacity)} at 30 C"
         )
     return None
+
+
+def _cool_enough(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
+    return all(site.carries(feed, leg, 1, fuse) for leg in site.feed.run.legs)
+
+
+def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
+    for wire in sized.unprotected:
+        if isinstance(wire.wire, Way) and wire.wire.kind == "feed":
+            yield "feed", f"feed: {beside(sized, wire)}"
 
 
 RULE = Rule(
@@ -75,4 +99,5 @@ RULE = Rule(
     source="ISO 8820-3 steps; 33 CFR 183.425 Table 5",
     wired_fit=_above_trip,
     place_fit=_within_feed,
+    whole=_feed_beside,
 )

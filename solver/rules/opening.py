@@ -99,7 +99,7 @@ class _Looms:
         return Budget(
             rows,
             sentence,
-            output=lambda wired: adds(wired.run.legs, (wired.conductor or wired.reels[-1]).diameter),
+            output=lambda wired: adds(wired.run.legs, wired.drawn.diameter),
             input=lambda wired: adds(wired.run.legs, self._switch_wire),
         )
 

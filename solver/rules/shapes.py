@@ -11,8 +11,9 @@ from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.job.site import Site
+from solver.job.sizing import Sized
 from solver.job.wired import WiredInput, WiredOutput
-from solver.words.bike import Switch
+from solver.words.bike import Switch, Told
 from solver.words.unit import Output, Port
 
 Said = str | None
@@ -64,6 +65,15 @@ class Need:
     sentence: str
 
 
+def told(what: Told, who: str) -> Need:
+    """Give the need that an input tells the unit ``what``; ``who`` says for whom, and why."""
+
+    def tells_it(circuit: InputCircuit, port: Port) -> bool:  # noqa: ARG001 - any port will do
+        return any(what in switch.tells for switch in circuit.switches)
+
+    return Need(tells_it, f"{who}, and no input tells the unit '{what}'")
+
+
 @dataclass(frozen=True)
 class Rule:
     """One rule. Every function gives a sentence where the rule is broken."""
@@ -83,5 +93,8 @@ class Rule:
     """Fit: may these switches go on this input."""
     place_fit: Callable[[Site], Said] | None = None
     """Fit: may the unit sit here."""
+    whole: Callable[[Sized], Iterable[tuple[str, str]]] | None = None
+    """Fit: a whole plan with its true sizes; gives subjects and sentences."""
     budgets: Callable[[Site], Iterable[Budget]] | None = None
-    link: Callable[[Job, OutputCircuit, Output], Need | None] | None = None
+    link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None
+    """Link: what this circuit on this output needs of the inputs."""

@@ -1,22 +1,30 @@
-"""Wire: a size that the trip protects, that drops no more than the load's limit, that the terminal takes."""
+"""Wire: a size that the trip protects, that drops no more than the load's limit, that the terminal takes.
 
-from solver.electrics.copper import BY_SIZE
+The trip protects a wire if the wire carries it for good in every leg, as hot as the leg is and
+derated by the wires loaded beside it in the same case, and if a short circuit trips before the
+wire is too hot.
+"""
+
+from collections.abc import Iterator
+
 from solver.job.fixed import fed_conductor, fed_load
 from solver.job.site import Site
+from solver.job.sizing import Sized, Unprotected
 from solver.job.wired import WiredOutput
 from solver.rules.shapes import Rule, Said
 from solver.words.figures import amperes, volts
 
 
 def _fit(wired: WiredOutput) -> Said:
-    return _leads(wired) or _protected(wired) or _drop(wired)
+    return _leads(wired) or _protected(wired) or _drop(wired) or _short(wired)
 
 
 def _leads(wired: WiredOutput) -> Said:
+    catalogue = wired.site.job.catalogue
     for load in wired.circuit.loads:
-        if load.leads is not None and BY_SIZE[load.leads].ampacity < wired.trip:
+        if load.leads is not None and catalogue[load.leads].ampacity < wired.trip:
             return (
-                f"{load.name} has tails of {load.leads.label} for {amperes(BY_SIZE[load.leads].ampacity)}, "
+                f"{load.name} has tails of {load.leads.label} for {amperes(catalogue[load.leads].ampacity)}, "
                 f"the trip on {wired.output.name} would be {amperes(wired.trip)}"
             )
     return None
@@ -27,18 +35,28 @@ def _protected(wired: WiredOutput) -> Said:
         return None
     terminal = wired.output.wire_max
     within = f" that its terminal takes (up to {terminal.label})" if terminal else ""
-    return f"no wire on the reels{within} carries the trip of {amperes(wired.trip)} on {wired.output.name}"
+    hot = " in the heat of its legs" if wired.site.job.hot_legs(wired.run) else ""
+    return f"no wire on the reels{within} carries the trip of {amperes(wired.trip)} on {wired.output.name}{hot}"
 
 
 def _drop(wired: WiredOutput) -> Said:
-    if wired.conductor is not None:
-        return None
     thickest = wired.reels[-1]
     lost = wired.drops(thickest)
-    load = next(load for load in wired.circuit.loads if load.at and lost[load.name] > load.drop_limit)
+    load = next((load for load in wired.circuit.loads if load.at and lost[load.name] > load.drop_limit), None)
+    if load is None:
+        return None
     return (
         f"{load.name} would lose {volts(lost[load.name])} on its whole path from {wired.output.name} "
         f"at {wired.site.label} even with {thickest.size.label}, its limit is {volts(load.drop_limit)}"
+    )
+
+
+def _short(wired: WiredOutput) -> Said:
+    if wired.serving:
+        return None
+    return (
+        f"a short circuit of {wired.circuit.label} on {wired.output.name} would heat its thinnest wire "
+        f"above 160 C before the trip of {amperes(wired.trip)} opens"
     )
 
 
@@ -53,10 +71,29 @@ def _fed(site: Site) -> Said:
     return None
 
 
+def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
+    for wire in sized.unprotected:
+        if isinstance(wire.wire, WiredOutput):
+            label = wire.wire.circuit.label
+            yield label, f"{label} on {wire.wire.output.name}: {beside(sized, wire)}"
+        elif wire.wire.kind != "feed":
+            yield wire.wire.name, f"{wire.wire.kind} {wire.wire.name}: {beside(sized, wire)}"
+
+
+def beside(sized: Sized, wire: Unprotected) -> str:
+    """Say what a wire would have to carry, and in what company."""
+    leg = sized.laid.site.job.network.legs[wire.leg].label
+    return (
+        f"{wire.thickest.size.label} does not carry {amperes(wire.demand.current)} in {leg}, "
+        f"where {wire.loaded} loaded wires lie together, and no thicker wire may be used"
+    )
+
+
 RULE = Rule(
     slug="wire",
     protects="wires from burning, and loads from too little voltage",
-    source="33 CFR 183.425 Table 5; drop limits common practice, no source",
+    source="33 CFR 183.425 Table 5 and its notes; IEC 60949; drop limits common practice, no source",
     wired_fit=_fit,
     place_fit=_fed,
+    whole=_bundled,
 )

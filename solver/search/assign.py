@@ -5,8 +5,12 @@ from typing import TypeVar
 
 from solver.job.assignment import Assignment, OnInput, OnOutput, Room
 from solver.job.consumers import Consumer
+from solver.job.fixed import conductor_of
 from solver.job.job import Job
+from solver.job.sizing import settled
+from solver.job.wired import WiredOutput
 from solver.search.places import Found
+from solver.search.strengthen import laid_by
 from solver.search.tableau import Column, InputColumn, OutputColumn
 from solver.words.quantities import Micrometres
 from solver.words.unit import Output, Port
@@ -24,7 +28,8 @@ def assignment_of(found: Found) -> Assignment:
     circuits = [column for column in used if isinstance(column, OutputColumn) and not column.later]
     switches = [column for column in used if isinstance(column, InputColumn)]
     coming = [column for column in used if isinstance(column, OutputColumn) and column.later]
-    outputs = list(_outputs(site.job, circuits, free))
+    sized = settled(laid_by(found.tableau, found.chosen)).laid
+    outputs = list(_outputs(site.job, circuits, sized.outputs, free))
     inputs = [_on_input(column, free) for column in switches]
     return Assignment(
         place=site.place.name,
@@ -33,6 +38,7 @@ def assignment_of(found: Found) -> Assignment:
         inputs=_by_port(inputs, [port.name for port in unit.inputs]),
         room_for=tuple(Room(c.wired.circuit.label, free.take(c.kind.ports).name) for c in coming),
         ways=site.ways,
+        way_sizes=tuple((way.key, conductor_of(sized.site, way).size) for way in site.ways if way.kind != "alongside"),
         cost=Micrometres(found.cost),
         bound=Micrometres(found.bound),
         proven=found.proven,
@@ -71,17 +77,18 @@ class _Names:
         return [self._left[self._job.alike[member.name]].pop(0) for member in members]
 
 
-def _outputs(job: Job, columns: Iterable[OutputColumn], free: _Free) -> Iterator[OnOutput]:
+def _outputs(
+    job: Job, columns: Iterable[OutputColumn], sized: Iterable[WiredOutput], free: _Free
+) -> Iterator[OnOutput]:
     names = _Names(job)
-    for column in columns:
+    for column, wired in zip(columns, sized, strict=True):
         circuit = job.circuit(names.real(column.wired.circuit.members))
-        conductor = column.wired.conductor or column.wired.reels[-1]
         yield OnOutput(
             port=free.take(column.kind.ports).name,
             loads=tuple(load.name for load in circuit.loads),
-            run=column.wired.run,
-            size=conductor.size,
-            trip=column.wired.trip,
+            run=wired.run,
+            size=wired.drawn.size,
+            trip=wired.trip,
         )
 
 

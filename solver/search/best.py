@@ -1,6 +1,7 @@
 """The search from end to end: a job in, the best assignment out."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from solver.job.assignment import Assignment
 from solver.job.job import Job
@@ -11,6 +12,7 @@ from solver.search.assign import assignment_of
 from solver.search.circuits import input_circuits, output_circuits
 from solver.search.places import Clock, Found, LimitReached, NoPlan, best_place
 from solver.search.strands import Runs
+from solver.search.strengthen import strengthened
 from solver.search.tableau import Tableau, candidates, leaving_out, tableau
 from solver.words.unit import Face
 
@@ -31,7 +33,7 @@ def best_assignment(
     job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock
 ) -> Assignment | NoPlan | LimitReached:
     """Give the proven best plan, the proof that there is none, or what a time limit left."""
-    answer = best_place(tableaux_of(job, rules, sites), clock)
+    answer = best_place(tableaux_of(job, rules, sites), partial(strengthened, rules), clock)
     return assignment_of(answer) if isinstance(answer, Found) else answer
 
 
@@ -42,5 +44,6 @@ def fullest_assignment(
 
     It is no plan: ``cost`` counts what is left out, not wire.
     """
-    answer = best_place([leaving_out(choice) for choice in tableaux_of(job, rules, sites)], clock)
+    choices = [leaving_out(choice) for choice in tableaux_of(job, rules, sites)]
+    answer = best_place(choices, partial(strengthened, rules), clock)
     return assignment_of(answer) if isinstance(answer, Found) and answer.proven else None

@@ -10,7 +10,7 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from solver.search.tableau import Column, OutputColumn, SumRow, Tableau
+from solver.search.tableau import OutputColumn, SumRow, Tableau
 
 Goal = Literal["cost", "order"]
 
@@ -50,26 +50,32 @@ class Model:
         self.tableau = tableau
         self._model = cp_model.CpModel()
         # used[column]: how often this circuit is put on this kind of port.
-        self._used = [self._variable(column) for column in tableau.columns]
+        self._used = [self._variable(column.most) for column in tableau.columns]
+        # all[number]: the columns, then the flags of stricter rows.
+        self._all = [*self._used, *(self._variable(most) for most in tableau.flags)]
         for row in tableau.rows:
             self._add_row(row)
         for number, meeting in tableau.links:
             self._add_link(number, meeting)
 
-    def _variable(self, column: Column) -> cp_model.IntVar:
-        if column.most == 1:
+    def _variable(self, most: int) -> cp_model.IntVar:
+        if most == 1:
             return self._model.new_bool_var("")
-        return self._model.new_int_var(0, column.most, "")
+        return self._model.new_int_var(0, most, "")
+
+    def _most(self, number: int) -> int:
+        columns = self.tableau.columns
+        return columns[number].most if number < len(columns) else self.tableau.flags[number - len(columns)]
 
     def _add_row(self, row: SumRow) -> None:
-        used = [self._used[number] for number, _ in row.entries]
+        used = [self._all[number] for number, _ in row.entries]
         if not used:
             self._add_empty(row)
             return
         amounts = [amount for _, amount in row.entries]
         ones = all(amount == 1 for amount in amounts)
-        single = all(self.tableau.columns[number].most == 1 for number, _ in row.entries)
-        if ones and single and row.at_most == 1:
+        single = all(self._most(number) == 1 for number, _ in row.entries)
+        if ones and single and row.at_most == 1 and row.at_least in (0, 1):
             choose = self._model.add_exactly_one if row.at_least == 1 else self._model.add_at_most_one
             choose(used)
             return

@@ -6,13 +6,13 @@ itself comes from last solves of that place alone.
 """
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from threading import Lock
 from time import monotonic
 
-from solver.search.model import Model, Outcome, Solve, Status
+from solver.search.model import Goal, Model, Outcome, Solve, Status
 from solver.search.tableau import Tableau
 
 
@@ -58,11 +58,43 @@ class Disagreement(RuntimeError):
     """Two proofs of the same model disagree."""
 
 
+Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
+"""Give a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
+
+
+class _Contender:
+    """One place in the race: its choice, made stricter as often as a plan found does not pass."""
+
+    def __init__(self, choice: Tableau, check: Check) -> None:
+        self.choice = choice
+        self._check = check
+        self._model: Model | None = Model(choice)
+
+    def solve(self, goal: Goal, at_most: int | None, start: tuple[int, ...], runs: Callable[[], Solve]) -> Outcome:
+        """Solve until a plan passes, or none is left below the bound, or the limit is reached."""
+        while True:
+            end = self._once(goal, at_most, start, runs())
+            stricter = self._check(self.choice, end.chosen) if end.chosen else None
+            if stricter is None:
+                return end
+            self.choice = stricter
+
+    def _once(self, goal: Goal, at_most: int | None, start: tuple[int, ...], run: Solve) -> Outcome:
+        model = self._model or Model(self.choice)
+        self._model = None  # a bound stays in a model, so each serves once
+        if at_most is not None:
+            model.bound(at_most)
+        if start:
+            model.hint(start)
+        model.aim(goal)
+        return model.solve(run)
+
+
 class _Race:
     """The best so far, shared by the threads."""
 
-    def __init__(self, models: Sequence[Model], clock: Clock) -> None:
-        self._models = models
+    def __init__(self, contenders: Sequence[_Contender], clock: Clock) -> None:
+        self.contenders = contenders
         self._clock = clock
         self._lock = Lock()
         self._running: list[Solve] = []
@@ -71,15 +103,16 @@ class _Race:
         self.ends: dict[int, Outcome] = {}
 
     def solve(self, number: int) -> None:
-        model = self._models[number]
+        with self._lock:
+            best = self.best
+        at_most = None if best is None else best[0] - (number > best[1])
+        self._note(number, self.contenders[number].solve("cost", at_most, (), self._new_run))
+
+    def _new_run(self) -> Solve:
         run = Solve(self._clock.left())
         with self._lock:
             self._running.append(run)
-            best = self.best
-        if best is not None:
-            model.bound(best[0] if number < best[1] else best[0] - 1)
-        model.aim("cost")
-        self._note(number, model.solve(run))
+        return run
 
     def _note(self, number: int, end: Outcome) -> None:
         with self._lock:
@@ -95,18 +128,17 @@ class _Race:
                 run.solver.stop_search()
 
 
-def best_place(tableaux: Sequence[Tableau], clock: Clock) -> Answer:
-    """Give the proven best plan over all places, or what a limit left of it."""
-    race = _Race([Model(tableau) for tableau in tableaux], clock)
+def best_place(tableaux: Sequence[Tableau], check: Check, clock: Clock) -> Answer:
+    """Give the proven best plan over all places that passes ``check``, or what a limit left of it."""
+    race = _Race([_Contender(tableau, check) for tableau in tableaux], clock)
     _run(race, len(tableaux))
     if race.best is None:
-        return _none_found(tableaux, race, clock)
+        return _none_found(race, clock)
     value, number = race.best
-    proven = all(end.status in (Status.BEST, Status.IMPOSSIBLE) for end in race.ends.values())
-    if not proven:
-        return Found(tableaux[number], race.ends[number].chosen, value, _bound(race, value), proven=False)
-    chosen = settle(tableaux[number], value, clock) or race.ends[number].chosen
-    return Found(tableaux[number], chosen, value, value, proven=True)
+    choice, chosen = race.contenders[number].choice, race.ends[number].chosen
+    if any(end.status not in (Status.BEST, Status.IMPOSSIBLE) for end in race.ends.values()):
+        return Found(choice, chosen, value, _bound(race, value), proven=False)
+    return Found(choice, settle(choice, value, check, clock) or chosen, value, value, proven=True)
 
 
 def _run(race: _Race, count: int) -> None:
@@ -128,34 +160,33 @@ def _bound(race: _Race, value: int) -> int:
     return min([value, *(end.bound for end in unfinished)])
 
 
-def _none_found(tableaux: Sequence[Tableau], race: _Race, clock: Clock) -> NoPlan | LimitReached:
+def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
     """Tell 'nothing fits' only once it is proved again, with presolve on."""
     if any(end.status is Status.UNKNOWN for end in race.ends.values()):
         return LimitReached(min(end.bound for end in race.ends.values() if end.status is Status.UNKNOWN))
-    for tableau in tableaux:
-        again = Model(tableau).solve(Solve(clock.left(), presolve=True))
+    for contender in race.contenders:
+        again = Model(contender.choice).solve(Solve(clock.left(), presolve=True))
         if again.status is Status.UNKNOWN:
             return LimitReached(again.bound)
         if again.status is not Status.IMPOSSIBLE:
-            raise Disagreement(f"two proofs disagree on whether anything fits at {tableau.site.label}")
+            label = contender.choice.site.label
+            raise Disagreement(f"two proofs disagree on whether anything fits at {label}")
     return NoPlan()
 
 
-def settle(tableau: Tableau, value: int, clock: Clock) -> tuple[int, ...] | None:
+def settle(choice: Tableau, value: int, check: Check, clock: Clock) -> tuple[int, ...] | None:
     """Give the plan of a place that costs ``value``, ties settled by the order of the files.
 
-    Two solves: the same goal bounded by the value, then the least sum of column numbers. None where
-    the limit is reached first.
+    Two solves: the same goal bounded by the value, then the least sum of column numbers; each until
+    its plan passes ``check``. None where the limit is reached first.
     """
-    first = Model(tableau)
-    first.bound(value)
-    first.aim("cost")
-    start = first.solve(Solve(clock.left()))
+
+    def run() -> Solve:
+        return Solve(clock.left())
+
+    first = _Contender(choice, check)
+    start = first.solve("cost", value, (), run)
     if start.status is not Status.BEST:
         return None
-    last = Model(tableau)
-    last.bound(value)
-    last.hint(start.chosen)
-    last.aim("order")
-    end = last.solve(Solve(clock.left()))
+    end = _Contender(first.choice, check).solve("order", value, start.chosen, run)
     return end.chosen if end.status is Status.BEST else None

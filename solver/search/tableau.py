@@ -63,12 +63,19 @@ class Tableau:
     """All that is to be chosen at one site, in micrometres of cost."""
 
     site: Site
+    losses: Losses
     columns: tuple[Column, ...]
     rows: tuple[SumRow, ...]
     links: tuple[tuple[int, tuple[int, ...]], ...]
     """A column, and those of which one must be chosen with it."""
     fixed_cost: int
     """What every plan here costs: feed, returns, fed loads, and every later load as if lost."""
+    flags: tuple[int, ...] = ()
+    """Further whole numbers from 0 to these, numbered after the columns; they cost nothing."""
+
+
+NO_LEAST = -(10**15)
+"""Below any sum: the row has no lower bound."""
 
 
 @dataclass(frozen=True)
@@ -108,18 +115,20 @@ def candidates(
 
 def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
     """Set up the choice at one site: each candidate with its shortest wire, where the rules allow that."""
-    columns: list[Column] = [*_outputs(site, rules, pairs, runs), *_inputs(site, pairs, runs)]
+    losses = Losses(site)
+    columns: list[Column] = [*_outputs(site, losses, rules, pairs, runs), *_inputs(site, pairs, runs)]
     rows = _Rows(columns)
     for rule in rules:
         for budget in rule.budgets(site) if rule.budgets else ():
             rows.add(budget)
     links = tuple(_links(site.job, rules, columns))
     lost = sum(later.worth for later in site.job.loads.later)
-    return Tableau(site, tuple(columns), (*rows.needed(), *_once_each(columns)), links, counted_run(site.ways) + lost)
+    return Tableau(site, losses, tuple(columns), (*rows.needed(), *_once_each(columns)), links, counted_run(site.ways) + lost)
 
 
-def _outputs(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
-    losses = Losses(site)
+def _outputs(
+    site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs
+) -> Iterable[OutputColumn]:
     strands: dict[tuple[int, str], Strand | None] = {}
     possible = _Possible(site.job)
     for circuit, kind in pairs.outputs:
@@ -136,7 +145,7 @@ def _outputs(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -
                 most = min(len(kind.ports), possible.times(circuit))
                 yield OutputColumn(wired, kind, wired.run.length + loss, loss, most)
     for circuit, kind, later in pairs.later:
-        wired = WiredOutput(site, losses, Strand(circuit, NOWHERE, {}), kind.ports[0])
+        wired = WiredOutput(site, losses, Strand(circuit, NOWHERE, "", {}), kind.ports[0])
         if next(wired_clashes(rules, wired), None) is None:
             yield OutputColumn(wired, kind, -later.worth, -later.worth, later=later)
 

@@ -7,6 +7,7 @@ Source: Aneja and Nair (1979), 'Bicriteria transportation problem', doi:10.1287/
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from math import gcd
 
 from solver.job.goal import counted_run
@@ -14,12 +15,11 @@ from solver.job.job import Job
 from solver.job.site import Site
 from solver.rules.shapes import Rule
 from solver.search.best import tableaux_of
-from solver.search.places import Clock, Found, best_place
-from solver.search.tableau import Column, InputColumn, SumRow, Tableau
+from solver.search.places import Check, Clock, Found, best_place
+from solver.search.strengthen import strengthened
+from solver.search.tableau import NO_LEAST, Column, InputColumn, SumRow, Tableau
 
 SHOWN = 12
-NO_LEAST = -(10**15)
-"""Below any sum: the row has no lower bound."""
 
 
 @dataclass(frozen=True)
@@ -40,14 +40,23 @@ class Hull:
     complete: bool
 
 
+@dataclass(frozen=True)
+class Race:
+    """How each plan is found: what it must pass, and the time that is left."""
+
+    check: Check
+    clock: Clock
+
+
 def hull(job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock) -> Hull:
     """Give every extreme point of the lower hull; none where nothing fits."""
     choices = tableaux_of(job, rules, sites)
-    ends = [_end(choices, first, clock) for first in ((1, 0), (0, 1))]
+    race = Race(partial(strengthened, rules), clock)
+    ends = [_end(choices, first, race) for first in ((1, 0), (0, 1))]
     found = [end for end in ends if end is not None]
     if len(found) < len(ends):
         return Hull(tuple(found), complete=clock.left() != 0)
-    between, complete = _between(choices, found[0], found[1], clock)
+    between, complete = _between(choices, found[0], found[1], race)
     return Hull(_extreme([found[0], *between, found[1]]), complete)
 
 
@@ -64,18 +73,18 @@ def _apart(one: Extreme, other: Extreme) -> int:
     return abs(one.run - other.run) + abs(one.loss - other.loss)
 
 
-def _end(choices: Sequence[Tableau], first: tuple[int, int], clock: Clock) -> Extreme | None:
+def _end(choices: Sequence[Tableau], first: tuple[int, int], race: Race) -> Extreme | None:
     """Give the plan with the least of one part, and within that the least of the other."""
-    least = _best([priced(choice, *first) for choice in choices], clock)
+    least = _best([priced(choice, *first) for choice in choices], race)
     if least is None:
         return None
     at_most = least.run if first == (1, 0) else least.loss
     held = [_held(priced(choice, first[1], first[0]), choice, first, at_most) for choice in choices]
-    return _best(held, clock)
+    return _best(held, race)
 
 
 def _between(
-    choices: Sequence[Tableau], low: Extreme, high: Extreme, clock: Clock
+    choices: Sequence[Tableau], low: Extreme, high: Extreme, race: Race
 ) -> tuple[list[Extreme], bool]:
     """Give the points between two neighbours, and whether the limit left time to find all."""
     by_run, by_loss = low.loss - high.loss, high.run - low.run
@@ -83,13 +92,13 @@ def _between(
         return [], True
     common = gcd(by_run, by_loss)
     by_run, by_loss = by_run // common, by_loss // common
-    deepest = _best([priced(choice, by_run, by_loss) for choice in choices], clock)
+    deepest = _best([priced(choice, by_run, by_loss) for choice in choices], race)
     if deepest is None:
         return [], False
     if by_run * deepest.run + by_loss * deepest.loss >= by_run * low.run + by_loss * low.loss:
         return [], True
-    left, left_done = _between(choices, low, deepest, clock)
-    right, right_done = _between(choices, deepest, high, clock)
+    left, left_done = _between(choices, low, deepest, race)
+    right, right_done = _between(choices, deepest, high, race)
     return [*left, deepest, *right], left_done and right_done
 
 
@@ -107,8 +116,8 @@ def _bends(one: Extreme, middle: Extreme, other: Extreme) -> bool:
     return (middle.run - one.run) * (other.loss - one.loss) > (middle.loss - one.loss) * (other.run - one.run)
 
 
-def _best(choices: Sequence[Tableau], clock: Clock) -> Extreme | None:
-    found = best_place(choices, clock)
+def _best(choices: Sequence[Tableau], race: Race) -> Extreme | None:
+    found = best_place(choices, race.check, race.clock)
     if not isinstance(found, Found) or not found.proven:
         return None
     site, used = found.tableau.site, list(zip(found.tableau.columns, found.chosen, strict=True))

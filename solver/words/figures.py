@@ -38,6 +38,11 @@ def volts(microvolts: Fraction) -> str:
     return f"{Decimal(int(hundredths)) / 100:.2f} V"
 
 
+def volts_left(microvolts: Fraction | int) -> str:
+    """Write a voltage in volts, to a hundredth, rounded down: what is left is never made larger."""
+    return f"{Decimal(int(microvolts // 10_000)) / 100:.2f} V"
+
+
 def listed(names: list[str] | tuple[str, ...]) -> str:
     """Write names as a list: 'a', 'a and b', 'a, b and c'."""
     return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))

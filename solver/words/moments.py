@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from solver.words.bike import Event
 
 STATES = ("asleep", "parked", "run-on", "key on", "cranking", "day", "night")
+CRANKING = "cranking"
 KEY_ON_STATES = ("key on", "day", "night")
 """The states in which an event comes unless the file says otherwise."""
 EVENTS = (

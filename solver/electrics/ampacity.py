@@ -1,0 +1,56 @@
+"""Ampacity: how much a wire carries in its leg, by insulation, ambient and bundle.
+
+Source: 33 CFR 183.425 Table 5 (30 C ambient), Note 2 for bundles; the ambient formula is within 1 %
+of Note 1's 0.85 for engine spaces (50 C) at 105 C insulation.
+"""
+
+from solver.words.quantities import MilliAmps, MilliCelsius
+
+TABLE_AMBIENT = MilliCelsius(30_000)
+BRACKETS: tuple[tuple[int, int], ...] = ((3, 70), (4, 60), (7, 50), (25, 40))
+"""From how many loaded wires on, and the per cent of its ampacity that each then keeps."""
+
+
+def bundle_share(loaded: int) -> int:
+    """Give the per cent of its ampacity that each of ``loaded`` wires in one bundle keeps.
+
+    Source: 33 CFR 183.425 Table 5, Note 2.
+    """
+    return next((share for least, share in reversed(BRACKETS) if loaded >= least), 100)
+
+
+def carries_there(
+    ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, loaded: int, current: MilliAmps
+) -> bool:
+    """Tell whether a wire carries ``current`` in a leg at ``ambient`` among ``loaded`` wires, exactly.
+
+    ``ampacity`` x min(1, sqrt((insulation - ambient) / (insulation - 30 C))) x bundle share >= current,
+    squared and in whole numbers. ``ambient`` must be below the insulation's temperature.
+    """
+    hot = max(TABLE_AMBIENT, TABLE_AMBIENT if ambient is None else ambient)
+    left = (ampacity * bundle_share(loaded)) ** 2 * (insulation - hot)
+    return left >= (current * 100) ** 2 * (insulation - TABLE_AMBIENT)
+
+
+def derated(
+    ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, loaded: int
+) -> MilliAmps:
+    """Give the ampacity in a leg, rounded down to 1 mA; for print-outs and tests."""
+    hot = max(TABLE_AMBIENT, TABLE_AMBIENT if ambient is None else ambient)
+    factor = ((insulation - hot) / (insulation - TABLE_AMBIENT)) ** 0.5
+    return MilliAmps(int(ampacity * factor * bundle_share(loaded) / 100 + 1e-6))
+
+
+def most_loaded(
+    ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, current: MilliAmps
+) -> int | None:
+    """Give how many loaded wires a leg may hold for a wire to carry ``current`` there.
+
+    None where any number may lie there; 0 where the wire does not carry it even alone.
+    """
+    if not carries_there(ampacity, insulation, ambient, 1, current):
+        return 0
+    for least, _ in BRACKETS:
+        if not carries_there(ampacity, insulation, ambient, least, current):
+            return least - 1
+    return None

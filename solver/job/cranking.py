@@ -1,0 +1,88 @@
+"""Voltages while the engine is cranked: at the unit, and at each load that must work then."""
+
+from collections.abc import Iterable
+from fractions import Fraction
+from functools import cached_property
+
+from solver.electrics.drop import MicroVolts, resistance_drop, wire_drop
+from solver.electrics.other_voltage import current_at
+from solver.job.cases import Case
+from solver.job.consumers import Consumer
+from solver.job.losses import Losses
+from solver.job.site import Site
+from solver.job.strand import paths
+from solver.job.wired import WiredOutput
+from solver.words.quantities import MicroOhms, MilliAmps, MilliVolts
+
+
+class Cranking:
+    """A site while cranking: the battery's voltage is low, and each load draws what it does at that."""
+
+    def __init__(self, site: Site, losses: Losses) -> None:
+        """Take the site and its losses (feed and returns at their first sizes)."""
+        self._site = site
+        self._job = site.job
+        self._losses = losses
+        said = site.job.bike.supply.cranking
+        self.voltage = MilliVolts(site.job.assume["cranking voltage"]) if said is None else said
+
+    def current(self, load: Consumer) -> MilliAmps:
+        """Give what a load draws at the cranking voltage."""
+        known_at = load.lamp_test or self._job.bike.supply.running
+        return current_at(load.kind, load.current, known_at, self.voltage)
+
+    @cached_property
+    def cases(self) -> tuple[Case, ...]:
+        """The cases of cranking in which anything is on."""
+        return tuple(case for case in self._job.cranking if case.on)
+
+    def _sum(self, loads: Iterable[Consumer], case: Case) -> MilliAmps:
+        return MilliAmps(sum(self._job.on(load, case) * self.current(load) for load in loads))
+
+    def feed_current(self, case: Case) -> MilliAmps:
+        """Give what flows in the feed: a guest counts once for each feeder."""
+        return self._sum((*self._job.loads.on_unit, *self._job.loads.guests), case)
+
+    def _left(self, lost: Fraction) -> MicroVolts:
+        return MicroVolts(1000 * self.voltage - lost)
+
+    def at_unit(self) -> MicroVolts:
+        """Give the lowest voltage at the unit's supply terminal."""
+        worst = max((self.feed_current(case) for case in self.cases), default=MilliAmps(0))
+        return self._left(self._losses.feed_loss(worst))
+
+    def at_load(self, wired: WiredOutput, load: Consumer) -> MicroVolts | None:
+        """Give the lowest voltage that reaches a load on an output, or None where it is not on while cranking."""
+        on = [case for case in self.cases if self._job.on(load, case)]
+        if not on or not wired.serving or load.at is None:
+            return None
+        run = self._run_loss(wired, load.at)
+        return min(self._left(self._before(load, case) + run) for case in on)
+
+    def _before(self, load: Consumer, case: Case) -> Fraction:
+        return self._losses.feed_loss(self.feed_current(case)) + self._behind(load, case)
+
+    def _behind(self, load: Consumer, case: Case) -> Fraction:
+        if not load.wired_return or load.at is None:
+            return self._losses.behind_loss_by_frame(self.current(load))
+        here = {
+            point: self._sum((x for x in self._job.wired_loads if x.at == point), case)
+            for point in self._losses.points_earthed_with(load.at)
+        }
+        return self._losses.behind_loss(load.at, here[load.at], MilliAmps(sum(here.values())))
+
+    def _run_loss(self, wired: WiredOutput, point: str) -> Fraction:
+        """Give what is lost in output and run with every load of the circuit at its cranking current."""
+        conductor = wired.serving[0]
+        currents = {
+            at: MilliAmps(sum(self.current(load) for load in wired.circuit.loads if load.at == at))
+            for at in wired.circuit.points
+        }
+        path = paths(
+            self._job.network, wired.run, self._site.face(wired.output.face), currents,
+            self._job.bike.frame.connectors,
+        )[point]  # fmt: skip
+        total = MilliAmps(sum(currents.values()))
+        lost = resistance_drop(wired.output.resistance, total)
+        parted = resistance_drop(MicroOhms(self._job.assume["connector"]), path.through_connectors)
+        return lost + parted + wire_drop(conductor, path.moment)

@@ -1,0 +1,50 @@
+"""What else is needed beside wire, and never left out."""
+
+from collections.abc import Iterator
+
+from solver.job.laid import Laid
+from solver.electrics.current import current_of_power
+from solver.electrics.fuses import fuse_for
+from solver.job.job import Job
+from solver.words.figures import amperes, listed
+from solver.words.quantities import MilliAmps, MilliWatts
+
+
+def also_needed(laid: Laid) -> tuple[str, ...]:
+    """Give the parts of a plan that are no wire: straps, diodes, suppressors, relays, fuses."""
+    job = laid.site.job
+    return (
+        "an earth strap from engine to frame, and one from frame to the battery's negative pole",
+        *_regulator(job),
+        *(f"a fuse of {amperes(fuse)} and {_by(fed.by)} for {fed.consumer.name}" for fed, fuse in _fed(job)),
+        *_diodes(job),
+        *(
+            f"a diode or suppressor at {load.name}, across it"
+            for load in (*job.loads.on_unit, *job.loads.guests)
+            if load.suppressed
+        ),
+    )
+
+
+def _by(by: str) -> str:
+    return "a relay" if by == "relay" else "its holder, at the battery,"
+
+
+def _fed(job: Job):  # type: ignore[no-untyped-def]
+    return ((fed, fuse_for(fed.consumer.current) or MilliAmps(0)) for fed in job.loads.fed)
+
+
+def _diodes(job: Job) -> Iterator[str]:
+    for guest in job.loads.guests:
+        yield f"a diode at {guest.name} from each of {listed(guest.feeders)}, pointing to {guest.name}"
+
+
+def _regulator(job: Job) -> Iterator[str]:
+    charging = job.bike.supply.charging
+    if charging is None:
+        return
+    most = current_of_power(MilliWatts(max(charging.idle or 0, charging.cruise or 0)), job.bike.supply.running)
+    fuse = charging.fuse or fuse_for(most)
+    if fuse is None or charging.joins == "unit":
+        return
+    yield f"a fuse of {amperes(fuse)} in the regulator's lead, which joins the battery, never the unit"

@@ -1,0 +1,41 @@
+"""The brake lamp alone on its output, and lit by both brakes where there are two."""
+
+from collections.abc import Iterator
+
+from solver.job.circuits import OutputCircuit
+from solver.job.job import Job
+from solver.rules.shapes import Need, Rule, Said, told
+from solver.words.bike import Told
+from solver.words.unit import Output
+
+PART = "brake lamp"
+BRAKES: tuple[Told, ...] = ("front brake", "rear brake")
+
+
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:  # noqa: ARG001 - one shape for all
+    parts = [load.part for load in circuit.members]
+    if PART not in parts or len(parts) == 1:
+        return None
+    return f"{circuit.label} on {output.name}: a brake lamp is alone on its output"
+
+
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:  # noqa: ARG001 - one shape for all
+    if not any(load.part == PART for load in circuit.members):
+        return
+    if job.bike.brakes == "two":
+        for brake in BRAKES:
+            yield told(brake, f"{circuit.label} must light by both brakes")
+    else:
+        yield Need(
+            lambda switches, _: any(brake in s.tells for s in switches.switches for brake in BRAKES),
+            f"{circuit.label} must light by the brake, and no input tells the unit of it",
+        )
+
+
+RULE = Rule(
+    slug="brake-lamp",
+    protects="that the rider behind sees the bike brake, whichever brake is used",
+    source="common practice, no source; UN R53 par. 6.4 (from memory)",
+    output_fit=_fit,
+    link=_link,
+)

@@ -1,0 +1,39 @@
+"""Front and rear indicators of a side: both there, both flashing, worked by the same switches."""
+
+from solver.job.circuits import OutputCircuit
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.rules.shapes import Rule, Said
+from solver.words.bike import Part
+from solver.words.unit import Output
+
+SIDES: tuple[Part, ...] = ("left indicator", "right indicator")
+FLASH = "flash"
+
+
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:  # noqa: ARG001 - one shape for all
+    for side in SIDES:
+        here = [load for load in circuit.members if load.part == side]
+        if here and (said := _pair(here[0], [load for load in job.loads.on_unit if load.part == side])):
+            return said
+    return None
+
+
+def _pair(one: Consumer, side: list[Consumer]) -> Said:
+    if len(side) < 2:
+        return f"{one.name} is the only {one.part} on the unit: front and rear go together"
+    still = [load.name for load in side if FLASH not in load.modes]
+    if still:
+        return f"{still[0]} is a {one.part} and not in mode flash"
+    other = next((load for load in side if load.operated_by != one.operated_by), None)
+    if other is not None:
+        return f"{one.name} and {other.name} are worked by different switches: a side flashes as one"
+    return None
+
+
+RULE = Rule(
+    slug="indicator-pair",
+    protects="that a turn is seen from front and rear alike",
+    source="UN R53 par. 6.3 (from memory); common practice, no source",
+    output_fit=_fit,
+)

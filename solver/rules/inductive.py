@@ -1,0 +1,24 @@
+"""Motors, horns and coils only on an output that takes them, or with a suppressor of their own."""
+
+from solver.job.circuits import OutputCircuit
+from solver.job.job import Job
+from solver.rules.shapes import Rule, Said
+from solver.words.figures import listed
+from solver.words.unit import Output
+
+INDUCTIVE = ("motor", "horn", "ignition coil", "relay coil")
+
+
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:  # noqa: ARG001 - one shape for all
+    bare = [load.name for load in circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
+    if output.inductive is not False or not bare:
+        return None
+    return f"{listed(bare)} kicks back when switched off, {output.name} does not take that without a suppressor"
+
+
+RULE = Rule(
+    slug="inductive",
+    protects="outputs from the voltage that a coil gives back",
+    source="the unit's profile; common practice, no source",
+    output_fit=_fit,
+)

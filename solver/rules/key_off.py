@@ -1,0 +1,36 @@
+"""Loads that are on with the key off need an output that stays live then."""
+
+from solver.job.circuits import OutputCircuit
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.rules.shapes import Rule, Said
+from solver.words.unit import Output
+
+RANK = {"never": 0, "timed": 1, "always": 2}
+FOR_STATE = {"asleep": "always", "parked": "timed", "run-on": "timed"}
+
+
+def _wanted(job: Job, load: Consumer) -> tuple[str, str] | None:
+    """Give what a load wants of its output with the key off, and the state for which."""
+    states = job.states_of(load)
+    wants = [(FOR_STATE[state], state) for state in FOR_STATE if state in states]
+    if load.runs_on:
+        wants.append(("timed", "run-on"))
+    return max(wants, key=lambda want: RANK[want[0]], default=None)
+
+
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
+    for load in circuit.loads:
+        want = _wanted(job, load)
+        if want is not None and RANK[output.key_off] < RANK[want[0]]:
+            live = "is never live with the key off" if output.key_off == "never" else "is live only for a time"
+            return f"{load.name} is on in '{want[1]}', {output.name} {live}"
+    return None
+
+
+RULE = Rule(
+    slug="key-off",
+    protects="that parking lamps, clocks and fans work with the key off",
+    source="the unit's profile",
+    output_fit=_fit,
+)

@@ -1,0 +1,24 @@
+"""Where an output keeps the engine running, the unit is told of side stand and neutral."""
+
+from collections.abc import Iterator
+
+from solver.job.circuits import OutputCircuit
+from solver.job.job import Job
+from solver.rules.engine_stop import drives_engine
+from solver.rules.shapes import Need, Rule, told
+from solver.words.unit import Output
+
+
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:  # noqa: ARG001 - one shape for all
+    if job.bike.stand == "side" and drives_engine(circuit):
+        who = f"{circuit.label} must stop when the bike is ridden off on its side stand"
+        yield told("side stand", who)
+        yield told("neutral", who)
+
+
+RULE = Rule(
+    slug="run",
+    protects="the rider from riding off with the side stand down",
+    source="common practice, no source",
+    link=_link,
+)
