@@ -7,6 +7,7 @@ from solver.electrics.current import Inrush, together
 from solver.job.consumers import Consumer
 from solver.words.bike import Switch
 from solver.words.quantities import MilliAmps
+from solver.words.sizes import WireSize
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,11 @@ class OutputCircuit:
     def points(self) -> tuple[str, ...]:
         """The frame points that its wire must reach, each once."""
         return tuple(dict.fromkeys(load.at for load in self.loads if load.at is not None))
+
+    @cached_property
+    def tails(self) -> WireSize | None:
+        """The thinnest of its loads' own tails, where any are given."""
+        return min((load.leads for load in self.loads if load.leads is not None), default=None)
 
     @cached_property
     def avoid(self) -> frozenset[str]:

@@ -26,6 +26,7 @@ class Losses:
         self._returns = {way.name: way for way in site.ways_of("return")}
         self._behind: dict[str, tuple[Fraction, ...]] = {}
         self._back: dict[str, Fraction] = {}
+        self._around: dict[str, Fraction] = {}
         self._before: dict[str, MicroVolts] = {}
         self._left_to: dict[str, MicroVolts] = {}
 
@@ -96,8 +97,11 @@ class Losses:
 
         Battery, feed, its connectors and the main fuse, joint return and earth point.
         """
-        back = 1000 * self._return_of_one(point) if point in self._returns else Fraction(0)
-        return self._job.assume["battery resistance"] + 1000 * self._feed_of_one + back + self._earth_point
+        if point not in self._around:
+            back = 1000 * self._return_of_one(point) if point in self._returns else Fraction(0)
+            battery = self._job.assume["battery resistance"]
+            self._around[point] = battery + 1000 * self._feed_of_one + back + self._earth_point
+        return self._around[point]
 
     def before_run(self, load: Consumer) -> MicroVolts:
         """Give what a load on the unit loses outside run and output, in its worst case."""

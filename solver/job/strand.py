@@ -8,6 +8,9 @@ from solver.frame.network import Network, Run
 from solver.words.quantities import MilliAmps
 
 
+ONE = MilliAmps(1)
+
+
 class Torn(ValueError):
     """The legs of a wire do not join its ends, or close a ring."""
 
@@ -19,6 +22,10 @@ class Path:
     moment: Moment
     through_connectors: MilliAmps
     """Summed over the connectors strictly between face and point."""
+    moment_of_one: Moment
+    """What the moment would be of 1 mA that flows to the point alone."""
+    connectors: int
+    """How many connectors lie strictly between face and point."""
 
 
 def paths(
@@ -86,13 +93,14 @@ def _path(
     beyond: Mapping[str, MilliAmps],
     connectors: frozenset[str],
 ) -> Path:
-    total = parted = 0
+    total = alone = parted = passed = 0
     at = point
     while at != root:
         number, towards = parents[at]
         leg = network.legs[number]
-        total += moment(beyond[at], leg.length, conductor_temperature(leg.ambient))
+        one = moment(ONE, leg.length, conductor_temperature(leg.ambient))
+        total, alone = total + beyond[at] * one, alone + one
         if at != point and at in connectors:
-            parted += beyond[at]
+            parted, passed = parted + beyond[at], passed + 1
         at = towards
-    return Path(Moment(total), MilliAmps(parted))
+    return Path(Moment(total), MilliAmps(parted), Moment(alone), passed)

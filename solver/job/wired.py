@@ -79,18 +79,15 @@ class WiredOutput:
     @cached_property
     def reels(self) -> Sequence[Conductor]:
         """The reels that the trip protects in every leg and the terminal takes, thin to thick."""
-        terminal = self.output.wire_max
+        terminal, trip = self.output.wire_max, self.trip
+        hot = self.site.job.hot_legs(self.run)
         return [
             reel
             for reel in self.site.job.reels
-            if (terminal is None or reel.size.area <= terminal.area) and self._protects(reel)
+            if reel.ampacity >= trip
+            and (terminal is None or reel.size.area <= terminal.area)
+            and all(self.site.carries(reel, number, 1, trip) for number in hot)
         ]
-
-    def _protects(self, reel: Conductor) -> bool:
-        """Tell whether the trip protects a wire that lies alone, as hot as its legs are."""
-        return reel.ampacity >= self.trip and all(
-            self.site.carries(reel, number, 1, self.trip) for number in self.site.job.hot_legs(self.run)
-        )
 
     @cached_property
     def serving(self) -> Sequence[Conductor]:
@@ -117,10 +114,17 @@ class WiredOutput:
 
     def withstands(self, conductor: Conductor) -> bool:
         """Tell whether a short at any load trips before run or tails are too hot."""
-        return all(
+        return self._withstands_peak(conductor) or all(
             withstands(min(conductor.size, self._tails(point)), *self.fault(point, conductor))
             for point in self.circuit.points
         )
+
+    def _withstands_peak(self, conductor: Conductor) -> bool:
+        """Tell whether all stand the output's whole peak, more than any short; a curve may take longer for less."""
+        tails = self.circuit.tails
+        thinnest = conductor.size if tails is None else min(tails, conductor.size)
+        seconds = self.site.job.assume["trip time"] / 1_000_000
+        return not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
 
     def withstands_at(self, point: str, size: WireSize) -> bool:
         """Tell whether another wire of ``size`` stands a short at ``point``."""
@@ -144,11 +148,10 @@ class WiredOutput:
         return self.site.job.bike.supply.running * 1000 / float(run + around)
 
     def _strand_resistance(self, point: str, conductor: Conductor) -> Fraction:
-        """Give the resistance of the way to ``point``, in microohms: what 1 mA drawn there alone loses."""
-        network, connectors = self.site.job.network, self.site.job.bike.frame.connectors
-        alone = paths(network, self.run, self._strand.root, {point: MilliAmps(1)}, connectors)[point]
-        parted = self.site.job.assume["connector"] * alone.through_connectors
-        return 1000 * wire_drop(conductor, alone.moment) + parted
+        """Give the resistance of the way to ``point``, in microohms."""
+        path = self._strand.paths[point]
+        parted = self.site.job.assume["connector"] * path.connectors
+        return 1000 * wire_drop(conductor, path.moment_of_one) + parted
 
     def drop(self, point: str, conductor: Conductor) -> MicroVolts:
         """Give what is lost in the output and on the run to ``point``."""

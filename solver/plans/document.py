@@ -44,6 +44,8 @@ class InputLine:
     port: str
     switches: tuple[str, ...]
     signal: str
+    action: str | None
+    """'push' or 'latch' where every switch on it is one."""
     wire: WireLine
     size: WireSize
 
@@ -121,6 +123,7 @@ class LegLine:
     diameter: Micrometres
     """The loom with its sleeve, rounded up to a whole micrometre."""
     opening: Micrometres | None
+    opens_to: Micrometres | None
     moves: bool
 
 
@@ -138,6 +141,8 @@ class Plan:
 
     bike: str
     unit: str
+    unit_size: str | None
+    resting: MilliVolts
     place: str
     turned: bool
     proven: bool

@@ -51,6 +51,8 @@ def draw_up(laid: Laid, plan: Assignment) -> Plan:
     return Plan(
         bike=job.bike.bike,
         unit=job.unit.unit,
+        unit_size=job.unit.size,
+        resting=job.bike.supply.resting,
         place=plan.place,
         turned=plan.turned,
         proven=plan.proven,
@@ -122,9 +124,15 @@ def _input(switches: WiredInput) -> InputLine:
         port=switches.port.name,
         switches=tuple(switch.name for switch in switches.circuit.switches),
         signal=switches.circuit.switches[0].signal,
+        action=_action(switches),
         wire=_wire(switches.site.job, switches.run),
         size=switches.site.job.reels[0].size,
     )
+
+
+def _action(switches: WiredInput) -> str | None:
+    actions = {switch.action for switch in switches.circuit.switches}
+    return actions.pop() if len(actions) == 1 else None
 
 
 def _feed(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
@@ -235,7 +243,7 @@ def _legs(laid: Laid) -> Iterator[LegLine]:
         diameters = [diameter for legs, diameter in wires if number in legs]
         sleeve = job.assume["sleeve"] if leg.sleeve is None else leg.sleeve
         across = loom_diameter(diameters) + (sleeve if diameters else 0)
-        yield LegLine(leg.label, len(diameters), Micrometres(across), leg.opening, leg.moves)
+        yield LegLine(leg.label, len(diameters), Micrometres(across), leg.opening, leg.opens_to, leg.moves)
 
 
 def _all_diameters(laid: Laid) -> Iterator[tuple[tuple[int, ...], Micrometres]]:

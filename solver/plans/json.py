@@ -5,6 +5,8 @@ from fractions import Fraction
 from typing import Any
 
 from solver.plans.document import FixedLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.plans.energy import Energy
+from solver.plans.protection import ProtectionLine
 from solver.words.sizes import WireSize
 
 Json = dict[str, Any]
@@ -26,12 +28,18 @@ def volts(microvolts: Fraction) -> int | float:
     return number((tenths / 10_000).quantize(Decimal("0.0001"), ROUND_CEILING))
 
 
+def left(microvolts: Fraction) -> int | float:
+    """Give a voltage that is left in volts, to a tenth of a millivolt, rounded down."""
+    return -volts(-microvolts)
+
+
 def plan_json(plan: Plan) -> Json:
     """Give a plan's document; the keys are those that other programs rely on."""
     return {
         "status": "planned",
         "bike": plan.bike,
         "unit": plan.unit,
+        "unit_size": plan.unit_size,
         "place": plan.place,
         "turned": plan.turned,
         "proven": plan.proven,
@@ -42,7 +50,7 @@ def plan_json(plan: Plan) -> Json:
         "copper_g": thousandth(plan.copper_mg),
         "outputs": [_output(line) for line in plan.outputs],
         "inputs": [
-            {"port": line.port, "inputs": list(line.switches), "signal": line.signal, **_wire(line.wire, line.size)}
+            {"port": line.port, "inputs": list(line.switches), "signal": line.signal, "action": line.action, **_wire(line.wire, line.size)}
             for line in plan.inputs
         ],
         "feed": _feed(plan),
@@ -52,7 +60,20 @@ def plan_json(plan: Plan) -> Json:
         "other_wires": [_fixed(line) for line in plan.other_wires],
         "cases": [_case(plan, number) for number in range(len(plan.cases))],
         "legs": [_leg(plan, number) for number in range(len(plan.legs))],
-        "energy": None,
+        "protection": [_protection(line) for line in plan.protection],
+        "lamps": [
+            {"load": line.load, "reached_v": left(line.reaches), "light": round(line.light, 4)} for line in plan.lamps
+        ],
+        "cranking": [
+            {
+                "at": line.where,
+                "voltage_v": left(line.voltage),
+                "lowest_v": None if line.lowest is None else thousandth(line.lowest),
+            }
+            for line in plan.cranking
+        ],
+        "energy": _energy(plan.energy),
+        "also_needed": list(plan.also_needed),
         "free_outputs": list(plan.free_outputs),
         "free_inputs": list(plan.free_inputs),
         "room_for": [{"load": line.load, "port": line.port} for line in plan.room_for],
@@ -137,6 +158,7 @@ def _leg(plan: Plan, at: int) -> Json:
         "wires": leg.wires,
         "diameter_mm": thousandth(leg.diameter),
         "opening_mm": None if leg.opening is None else thousandth(leg.opening),
+        "opens_to_mm": None if leg.opens_to is None else thousandth(leg.opens_to),
         "moves": leg.moves,
     }
 
@@ -157,4 +179,38 @@ def trade_offs_json(offs: TradeOffs) -> Json:
         ],
         "not_shown": offs.not_shown,
         "complete": offs.complete,
+    }
+
+
+def _protection(line: ProtectionLine) -> Json:
+    return {
+        "wire": line.wire,
+        "wire_mm2": number(line.size.square_mm),
+        "must_carry_a": thousandth(line.must),
+        "carries_a": thousandth(line.carries),
+        "leg": line.leg,
+        "loaded": line.loaded,
+        "ambient_c": thousandth(line.ambient),
+    }
+
+
+def _energy(energy: Energy) -> Json:
+    return {
+        "riding": [
+            {
+                "state": line.state,
+                "drawn_w": thousandth(line.drawn),
+                "idle_w": None if line.idle is None else thousandth(line.idle),
+                "cruise_w": None if line.cruise is None else thousandth(line.cruise),
+            }
+            for line in energy.riding
+        ],
+        "resting": [
+            {
+                "state": line.name,
+                "drawn_ma": thousandth(line.drawn),
+                "days": None if line.days is None else round(float(line.days), 1),
+            }
+            for line in energy.resting
+        ],
     }

@@ -4,65 +4,20 @@ from collections.abc import Iterator
 
 from pydantic import BaseModel
 
-from solver.words.bike import (
-    Alongside,
-    Battery,
-    Bike,
-    Charging,
-    Leg,
-    Load,
-    LaterLoad,
-    Reel,
-    Supply,
-    Switch,
-)
-from solver.words.unit import Feed, Output, Unit
+from solver.words.bike import Bike, LaterLoad, Load, Reel, Switch
+from solver.words.unit import Unit
 
 Table = dict[type[BaseModel], dict[str, str]]
 
-_LOAD = {
-    "lowest": "lowest voltage while cranking",
-    "dim_to": "dimming level in the energy sums",
-    "run_on": "run-on with the key off",
-    "suppressed": "inductive loads on outputs that do not take them bare",
-    "colour": "wire colours",
-}
+_COLOUR = {"colour": "wire colours"}
 NOT_YET: Table = {
-    Supply: {
-        "resting": "voltage at rest",
-        "cranking": "voltages while cranking",
-        "charging": "charging against the cases, and the regulator's own fuse",
-    },
-    Battery: {"capacity": "battery days"},
-    Leg: {
-        "ambient": "ampacity in a hot leg (its drop is judged)",
-        "moves": "looms in legs that move",
-        "opens_to": "opening a leg up",
-    },
-    Load: _LOAD,
-    LaterLoad: _LOAD,
-    Switch: {"action": "push or latch", "colour": "wire colours"},
-    Alongside: {"current": "heating of looms by wires alongside", "when": "heating of looms by wires alongside"},
+    Load: _COLOUR,
+    LaterLoad: _COLOUR,
+    Switch: _COLOUR,
     Reel: {"colours": "wire colours"},
-    Bike: {
-        "stand": "start and run conditions",
-        "clutch": "start conditions",
-        "brakes": "both brake switches",
-        "multiplexers": "multiplexers",
-    },
-    Feed: {
-        "standby": "battery days",
-        "awake": "battery days",
-        "lowest": "lowest voltage while cranking",
-    },
-    Output: {
-        "inductive": "inductive loads",
-        "key_off": "loads that are on with the key off",
-        "flash_rate": "flash rate",
-    },
-    Unit: {"price": "prices", "size": "the unit's size", "flash_rate": "flash rate"},
+    Bike: {"multiplexers": "multiplexers"},
+    Unit: {"price": "prices"},
 }
-_TOLD_LATER = "what switches tell the unit, but for 'engine turning': start, run and safety conditions"
 
 
 def not_yet_judged(bike: Bike, unit: Unit) -> tuple[str, ...]:
@@ -71,8 +26,6 @@ def not_yet_judged(bike: Bike, unit: Unit) -> tuple[str, ...]:
     for file, root in (("bike", bike), ("unit", unit)):
         for key, meaning in _written(root):
             lines.setdefault(f"{file} {key}", f"{key} ({file} file): {meaning}")
-    if any(set(switch.tells) - {"engine turning"} for switch in bike.inputs):
-        lines["tells"] = f"tells (bike file): {_TOLD_LATER}"
     return tuple(lines.values())
 
 

@@ -1,11 +1,14 @@
 """Inputs: the port reads the signal, and switches that share a port say the same."""
 
 from decimal import Decimal
+from fractions import Fraction
 
 from solver.job.circuits import InputCircuit
+from solver.job.losses import Losses
+from solver.job.site import Site
 from solver.rules.shapes import Rule, Said
 from solver.words.bike import Switch
-from solver.words.figures import plain
+from solver.words.figures import plain, volts
 from solver.words.quantities import MilliHertz, MilliVolts
 from solver.words.unit import Port
 
@@ -50,10 +53,25 @@ def _pair(one: Switch, other: Switch) -> Said:
     return None
 
 
+def _earth_lift(site: Site) -> Said:
+    """At a switch to earth, what else flows in the joint return must not lift the earth too far."""
+    limit, losses = 1000 * site.job.assume["switch earth lift"], Losses(site)
+    for switch in site.job.bike.inputs:
+        for point in switch.at if switch.signal == "earth" else ():
+            lift = max(losses.behind(point))
+            if lift > limit:
+                return (
+                    f"at {switch.name} the joint return from {point} lifts the earth by {volts(lift)}, "
+                    f"an input is sure to read it up to {volts(Fraction(limit))}"
+                )
+    return None
+
+
 RULE = Rule(
     slug="signal",
     protects="that every switch and sensor is read, and read right",
     source="the unit's profile; common practice, no source",
     input_pair=_pair,
     input_fit=_fit,
+    place_fit=_earth_lift,
 )

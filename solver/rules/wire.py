@@ -16,7 +16,10 @@ from solver.words.figures import amperes, volts
 
 
 def _fit(wired: WiredOutput) -> Said:
-    return _leads(wired) or _protected(wired) or _drop(wired) or _short(wired)
+    said = _leads(wired)
+    if said or wired.serving:
+        return said
+    return _protected(wired) or _drop(wired) or _short(wired)
 
 
 def _leads(wired: WiredOutput) -> Said:
@@ -51,9 +54,7 @@ def _drop(wired: WiredOutput) -> Said:
     )
 
 
-def _short(wired: WiredOutput) -> Said:
-    if wired.serving:
-        return None
+def _short(wired: WiredOutput) -> str:
     return (
         f"a short circuit of {wired.circuit.label} on {wired.output.name} would heat its thinnest wire "
         f"above 160 C before the trip of {amperes(wired.trip)} opens"

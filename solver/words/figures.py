@@ -3,7 +3,7 @@
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
-from solver.words.quantities import MicroAmps, Micrometres, Microseconds, MilliAmps
+from solver.words.quantities import MicroAmps, Micrometres, Microseconds, MilliAmps, MilliCelsius
 
 
 def plain(number: Decimal) -> str:
@@ -41,6 +41,11 @@ def volts(microvolts: Fraction) -> str:
 def volts_left(microvolts: Fraction | int) -> str:
     """Write a voltage in volts, to a hundredth, rounded down: what is left is never made larger."""
     return f"{Decimal(int(microvolts // 10_000)) / 100:.2f} V"
+
+
+def celsius(temperature: MilliCelsius) -> str:
+    """Write a temperature."""
+    return f"{plain(Decimal(temperature) / 1000)} C"
 
 
 def listed(names: list[str] | tuple[str, ...]) -> str:

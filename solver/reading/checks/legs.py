@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
+from solver.electrics.assumptions import Assumptions
+from solver.electrics.copper import CATALOGUE
 from solver.reading.amounts import LENGTH, TEMPERATURE, amount_of
 from solver.reading.checks.points import all_ends, ends, legs, pieces
 from solver.reading.nearest import suggest
@@ -11,6 +13,10 @@ from solver.words.quantities import MilliCelsius
 
 TOO_HOT = MilliCelsius(105_000)
 """At the rating of the insulation no current is left. Source: 33 CFR 183.425 Table 5, 105 C column."""
+
+
+THINNEST = CATALOGUE[0]
+USUAL_SLEEVE = Assumptions({})["sleeve"]
 
 
 def label(leg: Keyed) -> str | None:
@@ -52,6 +58,10 @@ def _twins(bike: Keyed) -> Iterator[Flaw]:
 
 def _opening(leg: Keyed) -> Iterator[Flaw]:
     opening, wider = amount_of(leg, "opening", LENGTH), amount_of(leg, "opens_to", LENGTH)
+    sleeve = amount_of(leg, "sleeve", LENGTH) if "sleeve" in leg.values else USUAL_SLEEVE
+    if opening and sleeve is not None and 4 * (opening - sleeve) < 5 * THINNEST.diameter:
+        what = "not even one wire passes an opening as small as this, sleeve and all"
+        yield Flaw.at(leg.values["opening"], what, "write the clear width, or leave it out where nothing is narrow")
     if wider is not None and "opening" not in leg.values:
         yield Flaw.at(leg.key("opens_to"), "'opens_to' stands without an 'opening'", "add the opening as it is now")
     if opening and wider and wider < opening:

@@ -7,10 +7,11 @@ from solver.reading.amounts import SHARE, amount_of, several
 from solver.reading.describing import misspelt
 from solver.reading.nearest import both, suggest
 from solver.reading.problems import Flaw
-from solver.reading.tree import Keyed, Word, entries, word, words
+from solver.reading.tree import Keyed, Word, entries, keyed, word, words
 from solver.words.bike import Load
 
 DRAWS = ("lamp", "power", "current")
+ASLEEP = "asleep"
 OF_NO_FROM = ("when", "except", "fed")
 WHOLE = 10_000
 """100 %, in hundredths of a per cent."""
@@ -22,6 +23,7 @@ def flaws(bike: Keyed) -> Iterator[Flaw]:
         yield from _draws(load)
         yield from _lamp(load)
         yield from _mode(load)
+        yield from _fused(load, bike)
     yield from _feeding(bike)
 
 
@@ -54,6 +56,23 @@ def _mode(load: Keyed) -> Iterator[Flaw]:
     level = amount_of(load, "dim_to", SHARE)
     if level is not None and level > WHOLE:
         yield Flaw.at(load.values["dim_to"], "it can't be dimmed to more than all", "write 100 % or less")
+
+
+def _fused(load: Keyed, bike: Keyed) -> Iterator[Flaw]:
+    """A fuse alone leaves a load live for good: something must switch it, or it is meant to be on asleep."""
+    fed, own = word(load, "fed"), word(load, "own_switch")
+    if not fed or fed.text != "fuse" or (own and own.text == "true"):
+        return
+    events = keyed(bike, "events")
+    asleep = {ASLEEP} | {name for name in (events.values if events else ()) if _comes_asleep(events, name)}
+    if not asleep & {said.text for said in words(load, "when")}:
+        what = "a fused feed is live for good, and nothing switches this load"
+        yield Flaw.at(fed, what, "add 'own_switch: true', or 'asleep' to its 'when', or feed it by relay or unit")
+
+
+def _comes_asleep(events: Keyed | None, name: str) -> bool:
+    event = events.values[name] if events else None
+    return isinstance(event, Keyed) and any(state.text == ASLEEP for state in words(event, "in"))
 
 
 def _feeding(bike: Keyed) -> Iterator[Flaw]:
