@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from solver.words.quantities import MicroOhms, Micrometres, MilliAmps, MilliCelsius
+from solver.words.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
 from solver.words.sizes import WireSize, gauge, metric
 
 CONDUCTOR_TEMPERATURE = MilliCelsius(85_000)

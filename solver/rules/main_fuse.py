@@ -12,7 +12,6 @@ from solver.job.wired import WiredOutput
 from solver.rules.shapes import Rule, Said
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps
-from solver.words.unit import Output
 
 
 def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:

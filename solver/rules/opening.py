@@ -11,12 +11,15 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import isqrt
 
+from solver.electrics.copper import Conductor
 from solver.job.fixed import fixed_wires
 from solver.job.job import Job
 from solver.job.site import Site
+from solver.job.wired import WiredOutput
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
 from solver.words.figures import millimetres
 from solver.words.quantities import Micrometres
+
 
 @dataclass(frozen=True)
 class _Narrow:
@@ -99,9 +102,14 @@ class _Looms:
         return Budget(
             rows,
             sentence,
-            output=lambda wired: adds(wired.run.legs, (wired.conductor or wired.reels[-1]).diameter),
+            output=lambda wired: adds(wired.run.legs, _laid(wired).diameter),
             input=lambda wired: adds(wired.run.legs, self._switch_wire),
         )
+
+
+def _laid(wired: WiredOutput) -> Conductor:
+    """Give a circuit's wire; where no reel is right, which the wire rule tells, the thickest that may be laid."""
+    return wired.conductor or (wired.reels or wired.site.job.reels)[-1]
 
 
 def loom_diameter(diameters: Iterable[Micrometres]) -> Micrometres:
