@@ -1,0 +1,1 @@
+"""Plans a motorcycle's electrics round one solid-state control unit."""

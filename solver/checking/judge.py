@@ -1,7 +1,7 @@
 """Judge a plan: every rule, every sum, and every claim that the plan makes."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from solver.checking.relaid import Broken, lay
 from solver.job.laid import Laid
@@ -97,8 +97,9 @@ def _claims(laid: Laid, plan: Assignment) -> Iterator[Clash]:
 
 def wire_run(laid: Laid) -> Micrometres:
     """Give the length of all wires that count, without margin."""
-    runs: Iterable[Micrometres] = (wired.run.length for wired in (*laid.outputs, *laid.inputs))
-    return Micrometres(counted_run(laid.site.ways) + sum(runs))
+    outputs = sum(wired.run.length for wired in laid.outputs)
+    inputs = sum(wired.run.length for wired in laid.inputs)
+    return Micrometres(counted_run(laid.site.ways) + outputs + inputs)
 
 
 def spare_port_loss(laid: Laid) -> Micrometres:

@@ -10,8 +10,8 @@ from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.strand import Torn, paths
-from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
 from solver.job.ways import earthed_points, face_point
+from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
 from solver.job.wires import Way
 from solver.rules.main_fuse import main_fuse
 from solver.rules.shapes import Clash, Rule
@@ -58,6 +58,9 @@ def _check_ways(site: Site) -> None:
             raise Broken(Clash("cover", way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
         _check_run(site.job, way.name, way.run, way.ends)
         _check_earth(site.job, way)
+    avoided = {fed.consumer.name: fed.consumer.avoid for fed in site.job.loads.fed}
+    for way in site.ways_of("fed load"):
+        _check_avoided(site.job, way.name, way.run, avoided[way.name])
 
 
 def _wanted_ends(site: Site) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
@@ -89,6 +92,14 @@ def _check_earth(job: Job, way: Way) -> None:
             raise Broken(Clash("cover", way.name, f"{way.name}: a switch has no live side"))
 
 
+def _check_avoided(job: Job, name: str, run: Run, avoid: frozenset[str]) -> None:
+    """Raise Broken where a wire follows a leg that one of its loads avoids."""
+    followed = sorted(job.network.numbers_of(avoid).intersection(run.legs))
+    if followed:
+        label = job.network.legs[followed[0]].label
+        raise Broken(Clash("cover", name, f"{name}: its wire follows {label}, which it must avoid"))
+
+
 def _check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
     """Raise Broken unless the legs form one wire that joins the ends and is as long as it says."""
     try:
@@ -110,10 +121,11 @@ def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
         raise Broken(Clash("outputs", line.port, f"the unit has no output '{line.port}'"))
     members = tuple(load for load in job.loads.on_unit if load.name in line.loads)
     circuit = job.circuit(members)
-    if not members or {load.name for load in circuit.loads} != set(line.loads):
+    if not members or sorted(load.name for load in circuit.loads) != sorted(line.loads):
         raise Broken(Clash("cover", line.port, f"{line.port}: {', '.join(line.loads)} are not one circuit's loads"))
     face = site.face(output.face)
     _check_run(job, line.port, line.run, (face, *circuit.points))
+    _check_avoided(job, line.port, line.run, circuit.avoid)
     return WiredOutput(site, losses, strand_of(site, circuit, line.run, face), output)
 
 

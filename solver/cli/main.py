@@ -1,13 +1,17 @@
 """The commands and their options, and the one place where what went wrong becomes an exit code."""
 
-import json
+import os
 import sys
+from io import TextIOWrapper
+from math import isfinite
 from pathlib import Path
-from typing import Annotated, Literal
+from signal import SIG_IGN, SIGINT, signal
+from typing import Annotated, Literal, NoReturn
 
 import typer
 
 from solver.cli.exits import Exit
+from solver.cli.screen import CannotWrite, on_stdout, write_json
 from solver.reading.problems import BadFile
 
 app = typer.Typer(
@@ -17,9 +21,25 @@ app = typer.Typer(
     rich_markup_mode=None,
     help="Plan a motorcycle's electrics round one solid-state control unit.",
 )
+
+
+def _seconds(limit: float | None) -> float | None:
+    if limit is not None and not isfinite(limit):
+        raise typer.BadParameter("give a number of seconds")
+    return limit
+
+
 BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file")]
 UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
+PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
+TradeOffs = Annotated[bool, typer.Option("--trade-offs", help="also list less wire against more spare ports")]
+TimeLimit = Annotated[
+    float | None,
+    typer.Option("--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="stop with the best so far"),
+]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
+RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
+Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
 
 
 @app.callback()
@@ -31,14 +51,10 @@ def portloom() -> None:
 def plan(
     bike: BikeFile,
     unit: UnitName,
-    place: Annotated[str | None, typer.Option(metavar="NAME", help="allow only this place of the bike")] = None,
+    place: PlaceName = None,
     *,
-    trade_offs: Annotated[
-        bool, typer.Option("--trade-offs", help="show what less wire costs in spare ports, and the other way round")
-    ] = False,
-    time_limit: Annotated[
-        float | None, typer.Option(metavar="SECONDS", min=0.0, help="stop after this time with the best so far")
-    ] = None,
+    trade_offs: TradeOffs = False,
+    time_limit: TimeLimit = None,
     as_json: AsJson = False,
 ) -> None:
     """Find the proven best plan of a bike on a unit."""
@@ -48,53 +64,85 @@ def plan(
 
 
 @app.command()
-def schema(what: Annotated[Literal["bike", "unit"], typer.Argument(help="which file")]) -> None:
-    """Print the JSON Schema of a file."""
-    from solver.reading.schema import bike_schema, unit_schema  # noqa: PLC0415 - slow to build, seldom wanted
-
-    document = bike_schema() if what == "bike" else unit_schema()
-    typer.echo(json.dumps(document, indent=2, ensure_ascii=False))
-
-
-@app.command()
 def units(*, as_json: AsJson = False) -> None:
-    """List the bundled unit profiles."""
+    """List the bundled units."""
     from solver.cli import units as command  # noqa: PLC0415 - keeps --help quick
 
-    command.run(as_json=as_json)
+    with on_stdout():
+        command.run(as_json=as_json)
 
 
 @app.command()
-def rules(name: Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")] = None) -> None:
-    """List the rules that are judged: what each protects and where its figure comes from."""
+def rules(name: RuleName = None) -> None:
+    """List the rules: what each protects, and its source."""
     from solver.cli import rules as command  # noqa: PLC0415 - keeps --help quick
 
-    command.run(name)
+    with on_stdout():
+        command.run(name)
 
 
 @app.command()
-def new(what: Annotated[Literal["bike", "unit"], typer.Argument(help="which file")]) -> None:
+def new(what: Which) -> None:
     """Print a small file to start from."""
     from solver.cli.starters import starter  # noqa: PLC0415 - keeps --help quick
 
-    typer.echo(starter(what), nl=False)
+    with on_stdout():
+        typer.echo(starter(what), nl=False)
+
+
+@app.command()
+def schema(what: Which) -> None:
+    """Print the JSON Schema of a file."""
+    from solver.reading.schema import bike_schema, unit_schema  # noqa: PLC0415 - slow to build, seldom wanted
+
+    with on_stdout():
+        write_json(bike_schema() if what == "bike" else unit_schema())
 
 
 def main() -> None:
     """Run the command line; whatever goes wrong ends in one clear message and its exit code."""
+    _ready_streams()
     try:
         app()
+    except SystemExit as end:  # the normal end, too
+        if end.code == Exit.INTERRUPTED:
+            _interrupt()
+        raise
+    except KeyboardInterrupt:
+        _interrupt()
     except BadFile as bad:
         _stop(str(bad), Exit.BAD_INPUT)
-    except KeyboardInterrupt:
-        _stop("interrupted", Exit.INTERRUPTED)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(Exit.DONE)
+    except CannotWrite as error:
+        _stop(f"portloom: {error}", Exit.BAD_INPUT)
     except Exception as error:  # noqa: BLE001 - a traceback is never shown to a user
-        _stop(f"portloom: an error of the program, not of your files: {error or type(error).__name__}", Exit.FAILED_CHECK)
+        if _interrupted(error):
+            _interrupt()
+        what = str(error) or type(error).__name__
+        _stop(f"portloom: an error of the program, not of your files: {what}", Exit.FAILED_CHECK)
 
 
-def _stop(message: str, code: Exit) -> None:
+def _interrupted(error: BaseException | None) -> bool:
+    """Tell whether Ctrl-C is behind an error; ortools, interrupted while it loads, calls it a failed start."""
+    if error is None or isinstance(error, KeyboardInterrupt):
+        return error is not None
+    return _interrupted(error.__cause__) or _interrupted(error.__context__)
+
+
+def _ready_streams() -> None:
+    """Write to nowhere where stdout or stderr is closed, and '?' for letters that they can't take."""
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - open to the end
+        elif isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _interrupt() -> NoReturn:
+    signal(SIGINT, SIG_IGN)  # a second Ctrl-C must not break into the clearing up
+    _stop("interrupted", Exit.INTERRUPTED)
+
+
+def _stop(message: str, code: Exit) -> NoReturn:
     typer.echo(message, err=True)
     sys.exit(code)

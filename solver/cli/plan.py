@@ -1,12 +1,11 @@
 """``portloom plan``: from two files to a plan on the screen or in JSON."""
 
-import json
-import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from solver.cli.exits import Exit
-from solver.cli.screen import page, waiting
+from solver.cli.screen import on_stdout, page, waiting, write_json
 from solver.explaining.json import conflict_json
 from solver.planning import NothingFits, Planned, Planning, Unknown, plan, trade
 from solver.plans.cautions import CAUTIONS
@@ -18,7 +17,7 @@ from solver.reading.problems import BadFile, Problem
 from solver.reading.profiles import find_unit
 from solver.reading.unit import read_unit
 from solver.sheets.conflicts import write_conflicts
-from solver.sheets.plan import write_plan, write_trade_offs
+from solver.sheets.plan import metres, write_cautions, write_plan, write_set_aside
 from solver.words.bike import Bike
 from solver.words.unit import Unit
 
@@ -26,17 +25,18 @@ from solver.words.unit import Unit
 def run(bike: Path, unit: str, place: str | None, limit: float | None, *, offs: bool, as_json: bool) -> Exit:
     """Plan and write the answer; raise BadFile for files or names that are wrong."""
     read, profile = _both(bike, unit)
-    _check_place(bike, read.bike, place)
+    _check_place(read, place)
     with waiting("planning"):
         answer = plan(read.bike, profile, place=place, time_limit=limit, where=_where(read))
     traded = None
     if offs and isinstance(answer, Planned):
         with waiting("looking for trade-offs"):
             traded = trade(read.bike, profile, place=place, time_limit=limit)
-    if as_json:
-        _write_json(answer, traded)
-    else:
-        _write_text(answer, traded)
+    with on_stdout():
+        if as_json:
+            write_json(_document(answer, traded, read.bike))
+        else:
+            _write_text(answer, traded, read.bike)
     return _exit(answer)
 
 
@@ -57,17 +57,24 @@ def _both(bike: Path, unit: str) -> tuple[BikeAndSource, Unit]:
     return read, profile
 
 
-def _check_place(path: Path, bike: Bike, place: str | None) -> None:
-    names = [known.name for known in bike.places]
+def _check_place(read: BikeAndSource, place: str | None) -> None:
+    names = [known.name for known in read.bike.places]
     if place is not None and place not in names:
-        raise BadFile([Problem(str(path), 1, 1, f"the bike has no place '{place}'", suggest(place, names))])
+        line, column = read.source.at(("places",))
+        what = f"the bike has no place '{place}'"
+        raise BadFile([Problem(read.source.file, line, column, what, suggest(place, names))])
 
 
-def _where(read: BikeAndSource):  # type: ignore[no-untyped-def]
+def _where(read: BikeAndSource) -> Callable[[str, str], str]:
+    """Give what tells the file and line of a load ('loads') or a switch ('inputs'); a relay's coil is its load's."""
+    names = {
+        "loads": [load.name for load in read.bike.loads],
+        "inputs": [switch.name for switch in read.bike.inputs],
+    }
+
     def where(kind: str, name: str) -> str:
-        entries = read.bike.loads if kind == "loads" else read.bike.inputs
-        numbers = (n for n, entry in enumerate(entries) if name in (entry.name, f"{entry.name} relay"))
-        return read.source.where((kind, next(numbers, 0)))
+        number = next((n for n, known in enumerate(names[kind]) if name in (known, f"{known} relay")), None)
+        return "default" if number is None else read.source.where((kind, number))
 
     return where
 
@@ -82,39 +89,36 @@ def _exit(answer: Planning) -> Exit:
             return Exit.LIMIT
 
 
-def _write_json(answer: Planning, traded: TradeOffs | None) -> None:
-    document = _document(answer)
-    if traded is not None:
-        document["trade_offs"] = trade_offs_json(traded)
-    sys.stdout.write(json.dumps(document, indent=2, ensure_ascii=False) + "\n")
-
-
-def _document(answer: Planning) -> dict[str, Any]:
+def _document(answer: Planning, traded: TradeOffs | None, bike: Bike) -> dict[str, Any]:
     match answer:
         case Planned(found):
-            return plan_json(found)
-        case NothingFits(bike, unit, conflicts):
-            return {
-                "status": "no plan",
-                "bike": bike,
-                "unit": unit,
-                "conflicts": [conflict_json(conflict) for conflict in conflicts],
-                "cautions": list(CAUTIONS),
-            }
-        case Unknown(bike, unit, bound):
-            return {"status": "unknown", "bike": bike, "unit": unit, "bound_mm": thousandth(bound)}
+            offs = {} if traded is None else {"trade_offs": trade_offs_json(traded)}
+            return {**plan_json(found), **offs}
+        case NothingFits(_, unit, conflicts):
+            told = {"conflicts": [conflict_json(conflict) for conflict in conflicts]}
+            return {"status": "no plan", "bike": bike.bike, "unit": unit, **told, **_always(bike)}
+        case Unknown(_, unit, bound):
+            bounded = {"bound_mm": thousandth(bound)}
+            return {"status": "unknown", "bike": bike.bike, "unit": unit, **bounded, **_always(bike)}
 
 
-def _write_text(answer: Planning, traded: TradeOffs | None) -> None:
+def _always(bike: Bike) -> dict[str, Any]:
+    """Give what is told whatever the answer is."""
+    set_aside = [{"rule": rule, "reason": reason} for rule, reason in bike.set_aside.items()]
+    return {"set_aside": set_aside, "cautions": list(CAUTIONS)}
+
+
+def _write_text(answer: Planning, traded: TradeOffs | None, bike: Bike) -> None:
     sheet = page()
     match answer:
         case Planned(found):
-            write_plan(found, sheet)
-        case NothingFits(bike, unit, conflicts):
-            write_conflicts(bike, unit, conflicts, sheet)
-        case Unknown(bike, unit, bound):
-            sheet.line(f"{bike} on the {unit}: UNKNOWN. The time limit was reached before a plan was found,")
-            sheet.line("and before it was proved that none exists. Allow more time.")
-            sheet.line(f"No plan costs less than {thousandth(bound)} mm.")
-    if traded is not None:
-        write_trade_offs(traded, sheet)
+            write_plan(found, sheet, traded)
+        case NothingFits(_, unit, conflicts):
+            write_set_aside(bike.set_aside.items(), sheet)
+            write_conflicts(bike.bike, unit, conflicts, sheet)
+        case Unknown(_, unit, bound):
+            write_set_aside(bike.set_aside.items(), sheet)
+            sheet.line(f"{bike.bike} on the {unit}: UNKNOWN, the time limit was reached.", "bold yellow")
+            sheet.line("No plan was found yet, and it is not proved that there is none. Allow more time.")
+            sheet.line(f"No plan costs less than {metres(bound)}.")
+            write_cautions(CAUTIONS, sheet)

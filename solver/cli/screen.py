@@ -1,10 +1,13 @@
 """Where things are written: data to stdout, talk to stderr."""
 
+import json
 import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from shutil import get_terminal_size
 from threading import Timer
+from typing import Any
 
 from rich.console import Console
 
@@ -14,10 +17,35 @@ PATIENCE = 1.0
 """Seconds after which long work shows that it goes on."""
 
 
+class CannotWrite(OSError):
+    """What was to be printed could not be written: a full disk, as a rule."""
+
+
 def page() -> Page:
     """Give the page on stdout: 100 columns at most, and just 100 where it is no screen."""
-    width = min(WIDTH, os.get_terminal_size(sys.stdout.fileno()).columns) if sys.stdout.isatty() else WIDTH
+    width = min(WIDTH, get_terminal_size((WIDTH, 24)).columns) if sys.stdout.isatty() else WIDTH
     return Page(Console(width=width, highlight=False))
+
+
+def write_json(document: Any) -> None:
+    """Write one JSON document, with no letter that stdout can't take."""
+    unicode = (sys.stdout.encoding or "").lower().startswith("utf")
+    sys.stdout.write(json.dumps(document, indent=2, ensure_ascii=not unicode) + "\n")
+
+
+@contextmanager
+def on_stdout() -> Iterator[None]:
+    """Write to the end; a reader that has had enough, such as a closed pager, is no error.
+
+    Raise CannotWrite where there is no room.
+    """
+    try:
+        yield
+        sys.stdout.flush()
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # takes what is still to be flushed
+        if not isinstance(error, BrokenPipeError):
+            raise CannotWrite(f"can't write to stdout: {error.strerror}") from error
 
 
 @contextmanager

@@ -1,10 +1,7 @@
 """``portloom units``: the bundled profiles in a table."""
 
-import json
-import sys
-from decimal import Decimal
-
-from solver.cli.screen import page
+from solver.cli.screen import page, write_json
+from solver.plans.json import thousandth
 from solver.reading.profiles import bundled_units
 from solver.reading.unit import read_unit
 from solver.sheets.layout import Column
@@ -12,8 +9,8 @@ from solver.words.figures import amperes
 from solver.words.unit import Unit
 
 COLUMNS: tuple[Column, ...] = (
-    ("unit", "left"), ("outputs", "right"), ("inputs", "right"), ("feed", "right"), ("banks", "left"),
-    ("dims", "right"), ("follows", "right"), ("pulse inputs", "right"),
+    ("unit", "left"), ("outputs", "right"), ("that dim", "right"), ("that follow", "right"), ("inputs", "right"),
+    ("for pulses", "right"), ("feed", "right"), ("banks", "left"),
 )  # fmt: skip
 
 
@@ -21,22 +18,21 @@ def run(*, as_json: bool) -> None:
     """Write the bundled units, smallest first."""
     units = sorted((read_unit(path) for _, path in bundled_units()), key=lambda unit: len(unit.outputs))
     if as_json:
-        sys.stdout.write(json.dumps([_document(unit) for unit in units], indent=2, ensure_ascii=False) + "\n")
-        return
-    page().table(COLUMNS, [_row(unit) for unit in units])
+        write_json([_document(unit) for unit in units])
+    else:
+        page().table(COLUMNS, [_row(unit) for unit in units])
 
 
 def _row(unit: Unit) -> list[str]:
-    banks = ", ".join(f"{name} {amperes(limit)}" for name, limit in unit.banks.items())
     return [
         unit.unit,
         str(len(unit.outputs)),
+        str(_dimming(unit)),
+        str(_following(unit)),
         str(len(unit.inputs)),
+        str(_counting(unit)),
         amperes(unit.feed.limit),
-        banks or "-",
-        str(sum(output.pwm for output in unit.outputs)),
-        str(sum(output.follow is not None for output in unit.outputs)),
-        str(sum("pulse" in port.accepts for port in unit.inputs)),
+        ", ".join(f"{name} {amperes(limit)}" for name, limit in unit.banks.items()) or "-",
     ]
 
 
@@ -44,6 +40,22 @@ def _document(unit: Unit) -> dict[str, object]:
     return {
         "unit": unit.unit,
         "outputs": len(unit.outputs),
+        "outputs_that_dim": _dimming(unit),
+        "outputs_that_follow": _following(unit),
         "inputs": len(unit.inputs),
-        "feed_limit_a": float(Decimal(unit.feed.limit) / 1000),
+        "inputs_for_pulses": _counting(unit),
+        "feed_limit_a": thousandth(unit.feed.limit),
+        "banks": {name: thousandth(limit) for name, limit in unit.banks.items()},
     }
+
+
+def _dimming(unit: Unit) -> int:
+    return sum(output.pwm for output in unit.outputs)
+
+
+def _following(unit: Unit) -> int:
+    return sum(output.follow is not None for output in unit.outputs)
+
+
+def _counting(unit: Unit) -> int:
+    return sum("pulse" in port.accepts for port in unit.inputs)

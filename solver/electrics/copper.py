@@ -17,7 +17,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-from solver.words.quantities import MicroOhms, Micrometres, MilliAmps, MilliCelsius
+from solver.words.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
 from solver.words.sizes import WireSize, gauge, metric
 
 CONDUCTOR_TEMPERATURE = MilliCelsius(85_000)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import NewType
 
 from solver.electrics.copper import CONDUCTOR_TEMPERATURE, Conductor
-from solver.words.quantities import BasisPoints, MicroOhms, Micrometres, MilliAmps, MilliCelsius, MilliVolts
+from solver.words.quantities import BasisPoints, Micrometres, MicroOhms, MilliAmps, MilliCelsius, MilliVolts
 
 MicroVolts = NewType("MicroVolts", Fraction)
 Moment = NewType("Moment", int)

@@ -1,7 +1,8 @@
 """Filament lamps by the words of UN R37: greatest watts at the test voltage.
 
 Source: UN Regulation No. 37, objective values, 12 V category sheets. Rows marked 'seen' were read
-in a published copy (H1; H4 in DIN EN 60809; PY21/5W in working document GRE/2012/34); the others are from memory.
+in a published copy (H1; H4 in DIN EN 60809; H17 in supplement 39; PY21/5W in working document
+GRE/2012/34); the others are from memory.
 """
 
 from dataclasses import dataclass
@@ -44,6 +45,8 @@ LAMPS: dict[str, Lamp] = {
     "H8": _headlamp(35, 43),
     "H9": _headlamp(65, 73),
     "H11": _headlamp(55, 62),
+    "H17 main": _headlamp(35, 37, seen=True),
+    "H17 dipped": _headlamp(35, 37, seen=True),
     "HB3": _headlamp(60, 73),
     "HB4": _headlamp(51, 62),
     "HS1 main": _headlamp(35, 35),

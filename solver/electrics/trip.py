@@ -1,5 +1,6 @@
 """The trip: what an output's electronic fuse is set to."""
 
+from itertools import pairwise
 from math import isclose, log
 
 from solver.electrics.current import Inrush
@@ -38,11 +39,9 @@ def holding_time(curve: Curve, multiple: float) -> float:
         return float(first[1])
     if multiple > last[0] / 1000:
         return 0.0
-    (low, slow), (high, fast) = next(
-        pair for pair in zip(curve, curve[1:], strict=False) if multiple <= pair[1][0] / 1000
-    )
+    (low, slow), (high, fast) = next(pair for pair in pairwise(curve) if multiple <= pair[1][0] / 1000)
     share = log(multiple * 1000 / low) / log(high / low)
-    return float(slow) * (fast / slow) ** share
+    return float(slow * (fast / slow) ** share)
 
 
 def holds(curve: Curve, trip: MilliAmps, inrush: Inrush) -> bool:

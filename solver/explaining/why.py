@@ -44,11 +44,21 @@ def why_nothing_fits(
 
 
 def _places(rules: Sequence[Rule], sites: Sequence[Site]) -> Iterator[Conflict]:
-    clashes = [next(place_clashes(rules, site), None) for site in sites]
+    clashes = [next(_whatever_is_chosen(rules, site), None) for site in sites]
     told = [clash for clash in clashes if clash is not None]
     if len(told) == len(sites):
         facts = tuple(Fact(c.rule, c.subject, f"{c.subject}: {c.sentence}", "default") for c in told)
         yield Conflict("The unit can sit at none of its places.", facts, PROVED)
+
+
+def _whatever_is_chosen(rules: Sequence[Rule], site: Site) -> Iterator[Clash]:
+    """Give what keeps the unit from a place, and every sum that is too large there before anything is assigned."""
+    yield from place_clashes(rules, site)
+    for rule in rules:
+        for budget in rule.budgets(site) if rule.budgets else ():
+            for row in budget.rows.values():
+                if row.fixed > row.at_most:
+                    yield Clash(rule.slug, site.label, budget.sentence(row, row.fixed))
 
 
 def _alone(job: Job, rules: Sequence[Rule], sites: Sequence[Site], where: Where) -> Iterator[Conflict]:

@@ -67,7 +67,7 @@ class Network:
         return self._known[key]
 
     def _search_from(self, start: str, closed: frozenset[int]) -> dict[str, Weight]:
-        best = {point: UNREACHABLE for point in self.points}
+        best = dict.fromkeys(self.points, UNREACHABLE)
         best[start] = 0
         queue = [(0, start)]
         while queue:

@@ -28,7 +28,7 @@ IN_FULL = "write each entry out in full"
 LEAVE_OUT = "give one, or leave the key out"
 
 
-class Deep(Exception):  # noqa: N818 - never leaves this room
+class Deep(Exception):
     """Raised where the nesting gets absurd, with the event at which it does."""
 
     def __init__(self, event: Event) -> None:
@@ -87,7 +87,7 @@ class Builder:
 
     def _repeat(self, event: AliasEvent) -> Node:
         """Give the entry that an alias stands for, unless it stands for none or the file gets absurdly large."""
-        node = self._marked.get(event.anchor)
+        node = self._marked.get(event.anchor or "")
         if node is None:
             self._refuse(event, f"'*{event.anchor}' stands for no entry before it", IN_FULL)
             return Broken(*place(event))

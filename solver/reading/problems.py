@@ -20,7 +20,7 @@ class Problem:
         return f"{self.file}:{self.line}:{self.column}: {self.what}; {self.right}"
 
 
-class BadFile(Exception):  # noqa: N818 - it names the file, as the users' own words do
+class BadFile(Exception):
     """A file that can't be read; ``problems`` holds every mistake in it, by line and column."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:

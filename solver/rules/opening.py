@@ -18,6 +18,7 @@ from solver.rules.shapes import Budget, Entry, Key, Row, Rule
 from solver.words.figures import millimetres
 from solver.words.quantities import Micrometres
 
+
 @dataclass(frozen=True)
 class _Narrow:
     """A leg with an opening, and the width that it leaves for wires."""

@@ -4,6 +4,7 @@ One worker, linearization level 2, presolve, symmetry and probing off: the model
 ``add_exactly_one`` and ``add_at_most_one`` where they say it, weighted sums for the rest.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
@@ -123,7 +124,7 @@ class Model:
 
     def solve(self, run: "Solve") -> Outcome:
         """Solve to the end or to the limit."""
-        status = STATUS.get(run.solver.solve(self._model))
+        status = STATUS.get(run.solver.solve(self._model, run.watch))
         if status is None:
             raise ValueError(f"the model is not valid: {self._model.validate()}")
         bound = max(self._least(), round(run.solver.best_objective_bound))
@@ -138,17 +139,38 @@ class Model:
         return self.tableau.fixed_cost - sum(later.values())
 
 
+Told = Callable[[int], None]
+"""What is done when a value or a bound becomes known, in micrometres."""
+
+
+class _Watch(cp_model.CpSolverSolutionCallback):
+    """Tells the value of every plan that is found."""
+
+    def __init__(self, found: Told) -> None:
+        super().__init__()
+        self._found = found
+
+    def on_solution_callback(self) -> None:
+        self._found(round(self.objective_value))
+
+
 class Solve:
     """One run of the solver with the measured settings."""
 
-    def __init__(self, seconds: float | None, *, presolve: bool = False) -> None:
-        """Take the seconds that are left, None for no limit."""
+    def __init__(
+        self, seconds: float | None, *, presolve: bool = False, found: Told | None = None, proved: Told | None = None
+    ) -> None:
+        """Take the seconds that are left, None for no limit; tell each value found and each bound proved."""
         self.solver = cp_model.CpSolver()
+        self.watch = None if found is None else _Watch(found)
+        if proved is not None:
+            self.solver.best_bound_callback = lambda bound: proved(round(bound))
         settings = self.solver.parameters
         settings.num_workers = 1
         settings.linearization_level = 2
         settings.cp_model_presolve = presolve
         settings.symmetry_level = 0
         settings.cp_model_probing_level = 0
+        settings.catch_sigint_signal = False  # an interrupt is Python's to tell
         if seconds is not None:
             settings.max_time_in_seconds = max(0.0, seconds)

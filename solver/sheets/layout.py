@@ -1,15 +1,20 @@
 """Plain text to a fixed width: headings, tables and lists. Colour adds nothing that the words do not say."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from rich import box
+from rich.box import SIMPLE_HEAD, Box
+from rich.cells import cell_len
 from rich.console import Console, RenderableType
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
 WIDTH = 100
+INDENT = 2
+GAPS = (2, 1)
+"""Blanks between two columns: as many as there is room for."""
+RULED = Box(str(SIMPLE_HEAD).replace("\u2500", "-"), ascii=True)
 Side = Literal["left", "right"]
 Column = tuple[str, Side]
 
@@ -47,10 +52,46 @@ class Page:
             self._write(grid)
 
     def table(self, columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> None:
-        """Write a table; long words fold inside their column."""
-        table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False, pad_edge=False)
-        for title, side in columns:
-            table.add_column(Text(title), justify=side, overflow="fold", no_wrap=side == "right")
-        for row in rows:
-            table.add_row(*(Text(cell) for cell in row))
-        self._write(Padding(table, (0, 0, 0, 2)))
+        """Write a table, words folded under each other; where it is too wide all the same, a line a row."""
+        for gap in GAPS:
+            room = self._console.width - INDENT - gap * (len(columns) - 1)
+            widths = column_widths(columns, rows, room)
+            if widths is not None:
+                self._write(Padding(_ruled(columns, rows, widths, gap), (0, 0, 0, INDENT)))
+                return
+        self.items([_in_words(columns, row) for row in rows])
+
+
+def _ruled(columns: Sequence[Column], rows: Sequence[Sequence[str]], widths: Sequence[int], gap: int) -> Table:
+    table = Table(box=RULED, padding=(0, gap - 1, 0, 0), show_edge=False, pad_edge=False)
+    for (title, side), width in zip(columns, widths, strict=True):
+        table.add_column(Text(title), justify=side, width=width)
+    for row in rows:
+        table.add_row(*(Text(cell) for cell in row))
+    return table
+
+
+def column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], room: int) -> list[int] | None:
+    """Give each column's width, ``room`` in all: figures stay whole, texts fold between words; else None."""
+    cells = list(zip(*([title for title, _ in columns], *rows), strict=True))
+    widths = [_widest(column) for column in cells]
+    least = [_widest(_words(column)) if columns[at][1] == "left" else widths[at] for at, column in enumerate(cells)]
+    while sum(widths) > room:
+        loose = [at for at, width in enumerate(widths) if width > least[at]]
+        if not loose:
+            return None
+        widths[max(loose, key=lambda at: widths[at])] -= 1
+    return widths
+
+
+def _widest(texts: Iterable[str]) -> int:
+    return max((cell_len(text) for text in texts), default=0)
+
+
+def _words(texts: Iterable[str]) -> list[str]:
+    return [word for text in texts for word in text.split()]
+
+
+def _in_words(columns: Sequence[Column], row: Sequence[str]) -> str:
+    rest = [f"{title} {cell}" for (title, _), cell in zip(columns[1:], row[1:], strict=True) if cell not in ("", "-")]
+    return f"{row[0]}: {'; '.join(rest)}" if rest else row[0]

@@ -1,5 +1,6 @@
 """The plan as an electrician reads it, in the order in which it is needed."""
 
+from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 
 from solver.plans.document import FixedLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
@@ -9,9 +10,9 @@ from solver.words.quantities import Micrometres, MilliAmps
 from solver.words.sizes import WireSize
 
 
-def write_plan(plan: Plan, page: Page) -> None:
-    """Write a plan from what is set aside to the cautions."""
-    _set_aside(plan, page)
+def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
+    """Write a plan from what is set aside to the cautions, with its trade-offs where they were asked for."""
+    write_set_aside(plan.set_aside, page)
     _verdict(plan, page)
     _feed(plan, page)
     _warnings(plan, page)
@@ -22,6 +23,8 @@ def write_plan(plan: Plan, page: Page) -> None:
     _looms(plan, page)
     _cost(plan, page)
     _room(plan, page)
+    if offs is not None:
+        write_trade_offs(offs, page)
     _assumed(plan, page)
     write_cautions(plan.cautions, page)
 
@@ -41,10 +44,12 @@ def tenths(length: Micrometres) -> str:
     return f"{Decimal(-(-length // 100)) / 10:.1f} mm"
 
 
-def _set_aside(plan: Plan, page: Page) -> None:
-    if plan.set_aside:
+def write_set_aside(set_aside: Iterable[tuple[str, str]], page: Page) -> None:
+    """Write the rules that a bike file sets aside, first on every sheet."""
+    lines = [f"rule {rule}: {reason}" for rule, reason in set_aside]
+    if lines:
         page.line("SET ASIDE by the bike file:", "bold red")
-        page.items([f"rule {rule}: {reason}" for rule, reason in plan.set_aside], "!")
+        page.items(lines, "!")
         page.line("")
 
 
@@ -54,6 +59,8 @@ def _verdict(plan: Plan, page: Page) -> None:
     page.line(f"Unit {plan.place}, {'turned round' if plan.turned else 'not turned'}.")
     if not plan.proven:
         page.line(f"No plan costs less than {metres(plan.bound)}; this one costs {metres(plan.cost)}.")
+    if plan.not_yet_judged:
+        page.line("Not everything in the files is judged yet: see the list above the cautions.")
 
 
 def _feed(plan: Plan, page: Page) -> None:

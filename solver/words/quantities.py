@@ -38,7 +38,7 @@ MOST = 10**13
 """More small units than anything on a bike has: 10,000 km of wire, or 115 days."""
 
 
-class Misread(ValueError):  # noqa: N818 - it names the word, not the failure
+class Misread(ValueError):
     """A word that can't be read as what is wanted: what is wrong, and what would be right."""
 
     def __init__(self, what: str, right: str) -> None:

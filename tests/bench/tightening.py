@@ -14,7 +14,7 @@ from solver.search.tableau import Column, OutputColumn, Tableau
 
 from .big_bikes import Entry, big_bike, typed
 
-SQUEEZES = tuple(Decimal(hundredths) / 100 for hundredths in (80, 84, 88, 92, 96, 100, 110, 130))
+SQUEEZES = tuple(Decimal(hundredths) / 100 for hundredths in (92, 94, 96, 98, 100, 105, 110, 130))
 WITH_A_PLAN = 4  # of six places
 BANKS = Decimal("0.90")
 OPENINGS = 8

@@ -1,0 +1,42 @@
+"""What planning a bike on a unit comes to: the plan, or the rules that refuse it."""
+
+from pathlib import Path
+
+from solver.planning import NothingFits, Planned, Planning, plan
+from solver.plans.document import Plan
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+
+ROOT = Path(__file__).parent.parent
+EXAMPLES = ROOT / "examples"
+PROFILES = ROOT / "profiles"
+
+
+def outcome(bike: str, unit: str, place: str | None = None) -> Planning:
+    """Take a bike's and a unit's YAML; plan them."""
+    return plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), place=place)
+
+
+def planned(bike: str, unit: str, place: str | None = None) -> Plan:
+    """Give the best plan, which must be there and proven."""
+    answer = outcome(bike, unit, place)
+    assert isinstance(answer, Planned), answer
+    assert answer.plan.proven
+    return answer.plan
+
+
+def refusing(bike: str, unit: str) -> frozenset[str]:
+    """Give the slugs of the rules by which nothing fits, which must be so."""
+    answer = outcome(bike, unit)
+    assert isinstance(answer, NothingFits), answer
+    return frozenset(fact.rule for conflict in answer.conflicts for fact in conflict.facts)
+
+
+def fits(bike: str, unit: str) -> bool:
+    """Tell whether there is a plan."""
+    return isinstance(outcome(bike, unit), Planned)
+
+
+def circuits(found: Plan) -> dict[str, tuple[str, ...]]:
+    """Give the loads on each output in use."""
+    return {line.port: line.loads for line in found.outputs}

@@ -1,0 +1,303 @@
+"""A bike that just keeps each rule, and one that breaks it by the smallest step.
+
+The bikes are made up. The limits that they meet exactly are those of the rules' own sources: 12 A x 1.25 on
+15 A (common practice, no source); 20 A on 1 mm2 (33 CFR 183.425 Table 5, 18 AWG) and 11 A on 0.5 mm2 (from
+memory); steps of 15 and 20 A (ISO 8820-3); lost voltage by U = I x R.
+"""
+
+from rule_bikes import IN, LAMP, OTHER, OUT, SECOND, Trial, all_on_the_first, bike, unit
+
+TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
+ONE, TWO = f"{LAMP}, current: 1 A", f"{OTHER}, current: 1 A"
+BLINKING = ((LAMP, "indicating left"), (OTHER, "indicating right"))
+SHARED = f"{OUT}, trip: 2.5 A, switch_modes: [steady, flash]"
+BUTTON = "name: button, at: neck, signal: earth"
+
+COVERING = (
+    Trial(
+        "cover",
+        "a load without an output",
+        lambda loads: (bike(*loads.split("; ")), unit(OUT)),
+        f"{LAMP}, current: 5 A",
+        f"{LAMP}, current: 5 A; {OTHER}, current: 5 A",
+    ),
+    Trial(
+        "cover",
+        "a fed load that is cut off",
+        lambda leg: (bike(ONE, f"name: horn, at: bracket, current: 2 A, fed: fuse, avoid: [{leg}]"), unit(OUT)),
+        "",
+        "neck - bracket",
+    ),
+    Trial(
+        "outputs",
+        "more circuits than outputs",
+        lambda second: (TWO_LAMPS, unit(OUT, *second.split("; "))),
+        SECOND,
+        f"{OUT.replace('out 1', 'out 3')}, switch_modes: flash",
+        all_on_the_first,
+    ),
+    Trial(
+        "inputs",
+        "more switches than inputs",
+        lambda names: (
+            bike(ONE, inputs=f"{BUTTON}, operates: lamp}}, {{{BUTTON.replace('button', 'key')}, operates: lamp"),
+            unit(OUT, inputs=f"names: [{names}], accepts: earth"),
+        ),
+        "in 1, in 2",
+        "in 1",
+        all_on_the_first,
+    ),
+)
+CURRENTS = (
+    Trial(
+        "trip", "its highest value", lambda steady: (bike(f"{LAMP}, current: {steady}"), unit(OUT)), "12 A", "12.001 A"
+    ),
+    Trial("trip", "the peak", lambda inrush: (bike(f"{ONE}, inrush: {inrush}"), unit(OUT)), "60 A", "60.001 A"),
+    # An inrush of twice the trip is held for 1 s.
+    Trial(
+        "trip",
+        "its curve",
+        lambda time: (
+            bike(f"{LAMP}, current: 2 A, inrush: 30 A, inrush_for: {time}", f"{OTHER}, current: 12 A"),
+            unit(*(f"{out}, trip_curve: [[2 x, 1 s], [6 x, 50 ms]]" for out in (OUT, SECOND))),
+        ),
+        "1 s",
+        "1001 ms",
+    ),
+    # 2 A x 1.25 asks for 3 A. Out 1, where the lamp alone would trip at 2 A, is needed by the other.
+    Trial(
+        "main-fuse",
+        "a trip as high",
+        lambda trip: (
+            bike(ONE, f"{TWO}, mode: flash"),
+            unit(f"{OUT}, trip: 2 A, switch_modes: [steady, flash]", f"{SECOND}, trip: {trip}"),
+        ),
+        "2.999 A",
+        "3 A",
+    ),
+    # 12 A x 1.25 is 15 A, above the trip of 15 A comes 20 A.
+    Trial(
+        "main-fuse",
+        "a feed too thin for it",
+        lambda size: (bike(f"{LAMP}, current: 12 A"), unit(OUT, feed=f"limit: 40 A, wire_max: {size}")),
+        "1 mm2",
+        "0.75 mm2",
+    ),
+    # From 1.25 x 12.001 A on the first step is 20 A, from 1.25 x 12 A on 15 A.
+    Trial(
+        "main-fuse",
+        "a unit too small for it",
+        lambda limit: (bike(f"{LAMP}, current: 12 A"), unit(OUT, feed=f"limit: {limit}")),
+        "12.001 A",
+        "12 A",
+    ),
+    Trial(
+        "bank",
+        "its limit",
+        lambda limit: (TWO_LAMPS, unit(f"{OUT}, bank: A", f"{SECOND}, bank: A", banks=f"A: {limit}")),
+        "10 A",
+        "9.999 A",
+    ),
+    # Left and right never come together; with hazard, both do.
+    Trial(
+        "bank",
+        "its limit in one case",
+        lambda hazard: (
+            bike(*(f"{lamp}, current: 5 A, when: [{when}{hazard}]" for lamp, when in BLINKING)),
+            unit(f"{OUT}, bank: A", f"{SECOND}, bank: A", banks="A: 5 A"),
+        ),
+        "",
+        ", hazard",
+    ),
+    Trial(
+        "unit-total",
+        "its limit",
+        lambda limit: (TWO_LAMPS, unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed=f"limit: {limit}")),
+        "10 A",
+        "9.999 A",
+    ),
+)
+WIRES = (
+    # 2 A: fuse of 4 A 50 mV, output 20.79 mV, earth point 4 mV, and 5.09 m of 19.5 mohm/m at 85 C,
+    # 19.5 x 5.09 x 319.5 / 254.5 = 124.605 mohm, 249.21 mV: together 324 mV.
+    Trial(
+        "wire",
+        "the voltage lost",
+        lambda limit: (
+            bike(f"{LAMP}, current: 2 A", neck="5090 mm", more=f"reels: [1 mm2]\nlimits: {{drop: {{other: {limit}}}}}"),
+            unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm"),
+        ),
+        "324 mV",
+        "323 mV",
+    ),
+    Trial(
+        "wire",
+        "tails that the trip does not protect",
+        lambda trip: (bike(f"{ONE}, leads: 0.5 mm2"), unit(f"{OUT}, trip: {trip}")),
+        "11 A",
+        "11.001 A",
+    ),
+    Trial(
+        "wire",
+        "a terminal too small for the trip",
+        lambda trip: (bike(ONE), unit(f"{OUT}, trip: {trip}, wire_max: 0.5 mm2")),
+        "11 A",
+        "11.001 A",
+        alone=False,  # there is no wire that could be laid
+    ),
+    # Four of 2 mm: 1.25 x sqrt(4 x 4) = 5 mm, and the sleeve's 1 mm.
+    Trial(
+        "opening",
+        "its area",
+        lambda opening: (
+            bike(
+                ONE,
+                leg=f", opening: {opening}",
+                more="alongside: [{name: pipes, from: neck, to: bracket, diameter: 2 mm, count: 4}]",
+            ),
+            unit(OUT),
+        ),
+        "6 mm",
+        "5.999 mm",
+    ),
+    # 3 mm and 2 mm side by side are 5 mm, and 1.25 x sqrt(9 + 4) is only 4.507 mm; the sleeve's 1 mm.
+    Trial(
+        "opening",
+        "two side by side",
+        lambda opening: (
+            bike(
+                ONE,
+                leg=f", opening: {opening}",
+                more="alongside: [{name: hose, from: neck, to: bracket, diameter: 3 mm}, "
+                "{name: pipe, from: neck, to: bracket, diameter: 2 mm}]",
+            ),
+            unit(OUT),
+        ),
+        "6 mm",
+        "5.999 mm",
+    ),
+)
+DRIVING = (
+    Trial(
+        "mode",
+        "an output that can't dim",
+        lambda dims: (bike(f"{ONE}, kind: heater, mode: dim"), unit(f"{OUT}, pwm: {dims}")),
+        "true",
+        "false",
+    ),
+    Trial(
+        "mode",
+        "a load that can't be dimmed",
+        lambda dims: (bike(f"{ONE}, kind: led, mode: dim, dims: {dims}"), unit(f"{OUT}, pwm: true")),
+        "true",
+        "false",
+    ),
+    *(
+        Trial(
+            "share",
+            about,
+            lambda more: (bike(f"{ONE}, share: lamps", f"{TWO}, {more}"), unit(SHARED)),
+            "share: lamps",
+            breaks,
+            alone="share: lamps" in breaks,  # the search groups only what names a common group
+        )
+        for about, breaks in (
+            ("another group", "share: others"),
+            ("no group", "part: tail lamp"),
+            ("another mode", "share: lamps, mode: [steady, flash]"),
+            ("another time", "share: lamps, when: day"),
+            ("another exception", "share: lamps, except: night"),
+            ("a brake lamp", "share: lamps, part: brake lamp"),
+            ("an ignition", "share: lamps, part: ignition"),
+        )
+    ),
+    Trial(
+        "share",
+        "another switch",
+        lambda operated: (
+            bike(f"{ONE}, share: lamps", f"{TWO}, share: lamps", inputs=f"{BUTTON}, operates: [{operated}]"),
+            unit(SHARED, inputs=IN),
+        ),
+        "lamp, other",
+        "lamp",
+    ),
+    Trial(
+        "share",
+        "dipped and main beam",
+        lambda part: (
+            bike(f"{ONE}, part: dipped beam, share: beams", f"{TWO}, part: {part}, share: beams"),
+            unit(SHARED),
+        ),
+        "dipped beam",
+        "main beam",
+    ),
+    Trial(
+        "engine-run",
+        "nobody tells that the engine turns",
+        lambda told: (
+            bike(f"{ONE}, mode: engine-run", inputs=f"{BUTTON}, tells: {told}"),
+            unit(f"{OUT}, switch_modes: engine-run", inputs=IN),
+        ),
+        "engine turning",
+        "neutral",
+    ),
+    Trial(
+        "follow",
+        "an output away from its switch",
+        lambda operated: (
+            bike(ONE, TWO, inputs=f"{BUTTON}, operates: [{operated}]"),
+            unit(f"{OUT}, follow: in 1", f"{SECOND}, follow: in 1", inputs=IN),
+        ),
+        "lamp, other",
+        "other",
+    ),
+)
+PULSING = "name: in 1, accepts: pulse, pulse: {up_to: 30 V, rate: 1 kHz}"
+SIGNALS = (
+    Trial(
+        "signal",
+        "a signal that is not read",
+        lambda read: (bike(ONE, inputs=f"{BUTTON}, operates: lamp"), unit(OUT, inputs=f"name: in 1, accepts: {read}")),
+        "[supply, earth]",
+        "supply",
+    ),
+    *(
+        Trial(
+            "signal",
+            about,
+            lambda figures: (
+                bike(ONE, inputs=f"name: sensor, at: neck, signal: pulse, tells: neutral, {figures}"),
+                unit(OUT, inputs=PULSING),
+            ),
+            keeps,
+            breaks,
+        )
+        for about, keeps, breaks in (
+            ("pulses too high", "level: 30 V", "level: 30.001 V"),
+            ("pulses too fast", "rate: 1 kHz", "rate: 1000.001 Hz"),
+        )
+    ),
+    *(
+        Trial(
+            "signal",
+            about,
+            lambda other: (
+                bike(
+                    ONE,
+                    TWO,
+                    inputs=f"{BUTTON}, operates: [lamp, other], share: beams}}, {{name: flash, at: neck, {other}",
+                ),
+                unit(OUT, SECOND, inputs=IN),
+            ),
+            "signal: earth, operates: [other, lamp], share: beams",
+            breaks,
+        )
+        for about, breaks in (
+            ("switches of another group", "signal: earth, operates: [lamp, other], share: others"),
+            ("switches that do not say the same", "signal: earth, operates: [other], share: beams"),
+            ("switches unlike at rest", "signal: earth, operates: [lamp, other], share: beams, normally: closed"),
+            ("switches that pull another way", "signal: coded, operates: [lamp, other], share: beams"),
+        )
+    ),
+)
+TRIALS = (*COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS)

@@ -1,0 +1,180 @@
+"""The checker: it names the rule when one thing in a plan is spoilt, judges as the reference does, and needs no solver.
+
+The reference is the judge in ``oracle``, which shares no code with the checker and lays every wire anew.
+"""
+
+import pickle
+import subprocess
+import sys
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from oracle.random_bikes import FAMILIES, random_case
+from outcomes import EXAMPLES, PROFILES
+from solver.checking.judge import judged, spare_port_loss, wire_run
+from solver.checking.relaid import lay
+from solver.frame.network import Run
+from solver.frame.trees import Trees
+from solver.job.assignment import Assignment, OnInput, OnOutput
+from solver.job.job import Job
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+from solver.rules.book import RULES
+from solver.rules.sites import sites_of
+from solver.search.best import best_assignment
+from solver.search.places import Clock
+from solver.words.quantities import Micrometres
+from spoilt_plans import SPOILT, Spoilt, changed, named
+from translated import Reference
+
+HARBOUR_TRAIL, ELEVEN_WAY = EXAMPLES / "harbour-trail.yaml", PROFILES / "eleven-way.yaml"
+
+
+@cache
+def best(bike: str, unit: str) -> tuple[Job, Assignment | None]:
+    """Give the job and its best plan, if there is one."""
+    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
+    return job, found if isinstance(found, Assignment) else None
+
+
+def harbour_trail() -> tuple[Job, Assignment]:
+    """Give the best plan of the Harbour Trail."""
+    job, plan = best(HARBOUR_TRAIL.read_text("utf-8"), ELEVEN_WAY.read_text("utf-8"))
+    assert plan is not None
+    return job, plan
+
+
+def test_the_plan_itself_breaks_nothing() -> None:
+    """The best plan passes, its lines in any order, and the reference prices it alike."""
+    job, plan = harbour_trail()
+    assert judged(job, RULES, plan) == ()
+    turned_over = replace(plan, outputs=plan.outputs[::-1], inputs=plan.inputs[::-1], ways=plan.ways[::-1])
+    assert judged(job, RULES, turned_over) == ()
+    assert Reference(HARBOUR_TRAIL.read_text("utf-8"), ELEVEN_WAY.read_text("utf-8")).cost(plan) == plan.cost
+
+
+@pytest.mark.parametrize("spoilt", SPOILT, ids=str)
+def test_one_thing_spoilt_is_told_by_its_rule(spoilt: Spoilt) -> None:
+    """A plan with one thing changed is refused, and the right rule among those named."""
+    job, plan = harbour_trail()
+    assert spoilt.rule in {clash.rule for clash in judged(job, RULES, spoilt.change(plan))}
+
+
+def test_a_dearer_plan_breaks_no_rule() -> None:
+    """What the checker can't judge: a wire the long way round passes if its length and the cost are right."""
+    job, plan = harbour_trail()
+    round_about = (3, 7)  # headstock, seat tray, engine, and not the down tube
+    length = Micrometres(sum(job.network.legs[number].length for number in round_about))
+    (line,) = (line for line in plan.outputs if named(line) == "ignition")
+    outputs = changed(plan.outputs, "ignition", lambda line: (replace(line, run=Run(length, round_about)),))
+    cost = Micrometres(plan.cost - line.run.length + length)
+    assert cost > plan.cost
+    assert judged(job, RULES, replace(plan, outputs=outputs, cost=cost)) == ()
+
+
+def laid_anew(job: Job, plan: Assignment, line: OnOutput, port: str) -> OnOutput:
+    """Give a circuit on another port, with its shortest wire from there."""
+    circuit = job.circuit(load for load in job.loads.on_unit if load.name in line.loads)
+    face = face_of(job, plan, next(output.face for output in job.unit.outputs if output.name == port))
+    closed = job.network.numbers_of(circuit.avoid)
+    run = Trees(job.network, circuit.points, [face], closed).tree(circuit.points, face)
+    return replace(line, port=port, run=run or line.run)
+
+
+def read_anew(job: Job, plan: Assignment, line: OnInput, port: str) -> OnInput:
+    """Give switches on another port, with their shortest wire from there."""
+    points = tuple(p for switch in job.bike.inputs if switch.name in line.switches for p in switch.at)
+    face = face_of(job, plan, next(known.face for known in job.unit.inputs if known.name == port))
+    return replace(line, port=port, run=Trees(job.network, points, [face]).tree(points, face) or line.run)
+
+
+def face_of(job: Job, plan: Assignment, face: str) -> str:
+    """Give the frame point that a face meets in a plan."""
+    place = next(place for place in job.bike.places if place.name == plan.place)
+    points = {"front": place.front or place.rear, "rear": place.rear or place.front}
+    other = {"front": "rear", "rear": "front"}
+    return points[other[face] if plan.turned else face] or ""
+
+
+def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
+    """Give a plan with the trips, sizes and cost that its circuits have where they are now."""
+    laid = lay(job, RULES, plan)
+    outputs = tuple(
+        replace(line, trip=wired.trip, size=wired.conductor.size if wired.conductor else line.size)
+        for line, wired in zip(plan.outputs, laid.outputs, strict=True)
+    )
+    return replace(plan, outputs=outputs, cost=Micrometres(wire_run(laid) + spare_port_loss(laid)))
+
+
+def exchanged(job: Job, plan: Assignment, number: int, port: str) -> Assignment:
+    """Move an output's circuit to a port, and what is there to where it was."""
+    moved = {plan.outputs[number].port: port, port: plan.outputs[number].port}
+    lines = (laid_anew(job, plan, line, moved.get(line.port, line.port)) for line in plan.outputs)
+    return claimed_rightly(job, replace(plan, outputs=tuple(lines)))
+
+
+def exchanged_inputs(job: Job, plan: Assignment, number: int, port: str) -> Assignment:
+    """Move an input's switches to a port, and what is there to where they were."""
+    moved = {plan.inputs[number].port: port, port: plan.inputs[number].port}
+    lines = (read_anew(job, plan, line, moved.get(line.port, line.port)) for line in plan.inputs)
+    return claimed_rightly(job, replace(plan, inputs=tuple(lines)))
+
+
+written, reference = cache(random_case), cache(Reference)
+VERDICTS: list[bool] = []
+
+
+@given(data=st.data(), family=st.sampled_from(FAMILIES), seed=st.integers(500, 503))
+@settings(max_examples=300, deadline=None, derandomize=True, database=None)
+def judge_some_exchanges(data: st.DataObject, family: str, seed: int) -> None:
+    """Exchange two circuits' ports and compare both judges."""
+    texts = written(seed, family)
+    job, plan = best(*texts)
+    if plan is None:
+        return
+    if data.draw(st.booleans()):
+        number = data.draw(st.integers(0, len(plan.outputs) - 1))
+        other = exchanged(job, plan, number, data.draw(st.sampled_from(job.unit.outputs)).name)
+    else:
+        number = data.draw(st.integers(0, len(plan.inputs) - 1))
+        other = exchanged_inputs(job, plan, number, data.draw(st.sampled_from(job.unit.inputs)).name)
+    accepted = judged(job, RULES, other) == ()
+    VERDICTS.append(accepted)
+    assert reference(*texts).cost(other) == (other.cost if accepted else None)
+
+
+def test_exchanged_ports_are_judged_as_the_reference_judges() -> None:
+    """With two circuits' ports exchanged a plan is accepted exactly if the reference accepts it, at the same cost."""
+    VERDICTS.clear()
+    judge_some_exchanges()
+    assert VERDICTS.count(True) > 50
+    assert VERDICTS.count(False) > 50
+
+
+ALONE = """
+import pickle, sys
+from pathlib import Path
+from solver.checking.judge import judged
+from solver.job.job import Job
+from solver.reading.bike import read_bike
+from solver.reading.unit import read_unit
+from solver.rules.book import RULES
+plan = pickle.load(sys.stdin.buffer)
+bike, unit = (Path(name) for name in sys.argv[1:])
+clashes = judged(Job(read_bike(bike), read_unit(unit)), RULES, plan)
+print(len(clashes), sorted(name for name in sys.modules if name.startswith(("ortools", "solver.search"))))
+"""
+
+
+def test_the_checker_runs_without_the_solver() -> None:
+    """Judging a plan loads neither ortools nor the search."""
+    _, plan = harbour_trail()
+    command = [sys.executable, "-c", ALONE, str(HARBOUR_TRAIL), str(ELEVEN_WAY)]
+    done = subprocess.run(command, input=pickle.dumps(plan), capture_output=True, check=True, cwd=Path(__file__).parent)
+    assert done.stdout.decode().strip() == "0 []"

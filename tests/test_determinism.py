@@ -1,0 +1,88 @@
+"""A plan is the same byte for byte each time, and of equal plans the files' order chooses.
+
+No outside source: these are promises of the tool itself.
+"""
+
+import os
+import subprocess
+import sys
+
+import pytest
+
+from outcomes import EXAMPLES, circuits, planned
+
+UNIT = "{unit: two-way, feed: {limit: 20 A}, outputs: [%s], inputs: [{names: [in 1, in 2], accepts: earth}]}"
+ALIKE = "{names: [out 1, out 2], limit: 5 A}"
+BIKE = """
+bike: trial single
+supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
+frame:
+  legs:
+    - {between: [tray, neck], length: 500 mm}
+    - {between: [tray, tail], length: 500 mm}
+  earth: [tray]
+places: [%s]
+later: []
+loads:
+  - {name: rear lamp, at: tail, current: 1 A}
+  - {name: front lamp, at: neck, current: 1 A}
+inputs:
+  - {name: rear button, at: tail, signal: earth, operates: rear lamp}
+  - {name: front button, at: neck, signal: earth, operates: front lamp}
+"""
+HERE = "{name: here, front: tray}"
+
+
+def printed(bike: str, unit: str, hash_seed: str) -> bytes:
+    """Give what the command prints for a bike in JSON, with the hashes of words thrown by a seed."""
+    command = [sys.executable, "-m", "solver.cli", "plan", f"{bike}.yaml", "--unit", unit, "--json"]
+    surroundings = {**os.environ, "PYTHONHASHSEED": hash_seed}
+    return subprocess.run(command, cwd=EXAMPLES, env=surroundings, capture_output=True, check=True).stdout
+
+
+@pytest.mark.parametrize(("bike", "unit"), [("harbour-trail", "eleven-way"), ("bare-single", "six-way")])
+def test_a_plan_is_the_same_byte_for_byte(bike: str, unit: str) -> None:
+    """Planned again, and under another seed of hashes, a bike gives the same document."""
+    first, again, other = (printed(bike, unit, seed) for seed in ("1", "1", "2"))
+    assert b'"status": "planned"' in first
+    assert first == again == other
+
+
+def test_of_equal_outputs_the_first_load_takes_the_first() -> None:
+    """Of two outputs, or inputs, that only their names tell apart, the first of the file gets the first."""
+    found = planned(BIKE % HERE, UNIT % ALIKE)
+    assert circuits(found) == {"out 1": ("rear lamp",), "out 2": ("front lamp",)}
+    assert [line.switches for line in found.inputs] == [("rear button",), ("front button",)]
+
+
+def test_the_order_of_the_loads_decides() -> None:
+    """Written the other way round, the loads change places."""
+    lines = (BIKE % HERE).splitlines()
+    rear, front = (
+        next(n for n, line in enumerate(lines) if f"name: {side} lamp" in line) for side in ("rear", "front")
+    )
+    lines[rear], lines[front] = lines[front], lines[rear]
+    assert circuits(planned("\n".join(lines), UNIT % ALIKE)) == {"out 1": ("front lamp",), "out 2": ("rear lamp",)}
+
+
+@pytest.mark.parametrize("names", [("one", "two", "three"), ("three", "two", "one")])
+def test_of_equal_places_the_first_of_the_file_is_taken(names: tuple[str, ...]) -> None:
+    """Three places at one point cost the same; whatever they are called, the first is taken."""
+    places = ", ".join(f"{{name: {name}, front: tray}}" for name in names)
+    assert planned(BIKE % places, UNIT % ALIKE).place == names[0]
+
+
+def test_a_place_as_written_comes_before_the_same_place_turned() -> None:
+    """Where turning the unit costs the same, it is not turned."""
+    place = "{name: across, front: neck, rear: tail, way_round: either}"
+    unit = UNIT % "{name: out 1, limit: 5 A, face: front}, {name: out 2, limit: 5 A, face: rear}"
+    unit = unit.replace("{names: [in 1, in 2], accepts: earth}", "{names: [in 1, in 2], accepts: earth, face: rear}")
+    found = planned(BIKE % place, unit)
+    assert not found.turned
+    assert circuits(found) == {"out 1": ("front lamp",), "out 2": ("rear lamp",)}
+
+
+def test_a_cheaper_place_later_in_the_file_is_taken() -> None:
+    """The order of the file settles only what costs the same."""
+    places = f"{{name: far, front: neck}}, {HERE}"
+    assert planned(BIKE % places, UNIT % ALIKE).place == "here"

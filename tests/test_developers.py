@@ -1,0 +1,51 @@
+"""DEVELOPERS.md tells the truth about the code: its rooms, its commands, and every place that a new rule touches."""
+
+import re
+import tomllib
+
+from calls import ROOT
+
+TEXT = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+PATH = re.compile(r"`((?:solver|tests|profiles|\.ci|README|pyproject)[\w./-]*)`")
+
+
+def _section(title: str) -> str:
+    return TEXT.partition(f"\n## {title}\n")[2].partition("\n## ")[0]
+
+
+def test_every_path_is_there() -> None:
+    """Each file and folder that it names exists."""
+    named = set(PATH.findall(TEXT))
+    assert len(named) > 20
+    assert sorted(path for path in named if not (ROOT / path).exists()) == []
+
+
+def test_rooms() -> None:
+    """The rooms are those of the import contract, from the top down, and all that the package holds."""
+    listed = re.findall(r"^\| `solver/(\w+)(?:\.py)?` \|", _section("Rooms"), re.MULTILINE)
+    layers = PROJECT["tool"]["importlinter"]["contracts"][0]["layers"]
+    assert listed == [room for layer in layers for room in layer.split(" | ")]
+    inside = {
+        path.stem for path in (ROOT / "solver").iterdir() if path.suffix == ".py" or (path / "__init__.py").exists()
+    }
+    assert set(listed) == inside - {"__init__"}
+
+
+def test_a_rules_places_are_all_listed() -> None:
+    """Each file that knows the rule of the story by its name is in the list, and no other."""
+    numbered = re.findall(r"^\d\. `([\w./]+)`", _section("Add a rule"), re.MULTILINE)
+    knowing = [
+        path.relative_to(ROOT).as_posix()
+        for path in (*(ROOT / "solver").rglob("*.py"), ROOT / "tests" / "rule_trials.py")
+        if re.search("unit.total", path.read_text("utf-8")) or path.stem == "unit_total"
+    ]
+    assert sorted(numbered) == sorted(knowing)
+
+
+def test_commands_are_those_of_the_checks() -> None:
+    """The commands to check a change by hand are those that run on every change."""
+    run = (ROOT / ".ci" / "run").read_text("utf-8")
+    commands = re.findall(r"^\.venv/bin/(?!pip)\S.*$", _section("Set up and check"), re.MULTILINE)
+    assert len(commands) == 5
+    assert [command for command in commands if command not in run] == []

@@ -1,0 +1,47 @@
+"""The text of every example's plan, word for word; ``--rewrite`` writes it anew, to be read before it is kept.
+
+The examples are made up; what is right about a plan is tested elsewhere, here it is that no word changes unseen.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+from subprocess import CompletedProcess
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+GOLDEN = Path(__file__).parent / "golden"
+FITS, DOES_NOT = 0, 1
+PLANS = (
+    ("bare-single", "six-way", FITS),
+    ("harbour-trail", "eleven-way", FITS),
+    ("dressed-tourer", "eleven-way", FITS),
+    ("town-twin", "fourteen-way", FITS),
+    ("sidecar-hauler", "eleven-way", DOES_NOT),
+    ("town-twin", "eleven-way", DOES_NOT),
+)
+
+
+def _golden(bike: str, unit: str) -> Path:
+    return GOLDEN / f"{bike}-on-{unit}.txt"
+
+
+@pytest.mark.parametrize(("bike", "unit", "code"), PLANS)
+def test_plan(
+    portloom: Callable[..., CompletedProcess[str]], bike: str, unit: str, code: int, *, rewrite: bool
+) -> None:
+    """A plan's text is the golden one; one that is missing fails."""
+    ran = portloom("plan", f"examples/{bike}.yaml", "--unit", unit)
+    assert (ran.returncode, ran.stderr) == (code, "")
+    golden = _golden(bike, unit)
+    if rewrite:
+        golden.parent.mkdir(exist_ok=True)
+        golden.write_text(ran.stdout, "utf-8")
+    assert golden.exists(), "no golden text: run 'pytest tests/test_golden.py --rewrite' and read what it writes"
+    assert ran.stdout == golden.read_text("utf-8")
+
+
+def test_no_golden_is_left_over() -> None:
+    """Every golden text is one that a test compares, and every example has one."""
+    assert sorted(GOLDEN.iterdir()) == sorted(_golden(bike, unit) for bike, unit, _ in PLANS)
+    assert {path.stem for path in (ROOT / "examples").glob("*.yaml")} == {bike for bike, _, _ in PLANS}

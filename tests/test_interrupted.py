@@ -1,0 +1,48 @@
+"""Ctrl-C ends the command with 130 and one word, whatever it is doing; the bike is made up, and large."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+import yaml
+
+from bench.big_bikes import big_bike
+
+AT = "import os, signal, sys, threading; sys.argv[:] = ['portloom', *sys.argv[1:]]; from solver.cli.main import main; "
+WHILE_LOADING = """
+import builtins
+plain = builtins.__import__
+def heard(name, *rest, **more):
+    if name == 'ortools.sat.python':
+        os.kill(os.getpid(), signal.SIGINT)
+    return plain(name, *rest, **more)
+builtins.__import__ = heard
+main()
+"""
+WHILE_SOLVING = """
+from ortools.sat.python import cp_model
+plain = cp_model.CpSolver.solve
+def heard(*words, **more):
+    cp_model.CpSolver.solve = plain
+    threading.Timer(0.02, os.kill, (os.getpid(), signal.SIGINT)).start()
+    return plain(*words, **more)
+cp_model.CpSolver.solve = heard
+main()
+"""
+
+
+@pytest.mark.parametrize("moment", [WHILE_LOADING, WHILE_SOLVING], ids=["while loading", "while solving"])
+def test_interrupted(tmp_path: Path, moment: str) -> None:
+    """Interrupted while the solver loads or solves, it says so, and shows no plan and no fault of the solver."""
+    for name, entry in zip(("bike", "unit"), big_bike(3), strict=True):
+        (tmp_path / f"{name}.yaml").write_text(yaml.safe_dump(entry, sort_keys=False), "utf-8")
+    ran = subprocess.run(
+        [sys.executable, "-c", AT + moment, "plan", "bike.yaml", "--unit", "unit.yaml"],
+        cwd=tmp_path,
+        capture_output=True,
+        encoding="utf-8",
+        timeout=60,
+        check=False,
+    )
+    assert (ran.returncode, ran.stdout, ran.stderr) == (130, "", "interrupted\n")

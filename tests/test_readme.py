@@ -1,0 +1,135 @@
+"""The README tells the truth: every command in it is run, every output in it is the one that comes.
+
+A console block holds one command and what it prints. A comment before it may cut that down to the lines
+from one beginning to another ('from: ...; until: ...') and name its exit code ('exit: ...').
+``--rewrite`` writes all outputs anew.
+"""
+
+import re
+import shutil
+import subprocess
+from itertools import dropwhile, takewhile
+from pathlib import Path
+
+import pytest
+
+from calls import ROOT, Portloom
+from solver.plans.cautions import CAUTIONS
+
+README = ROOT / "README.md"
+BLOCK = re.compile(r"(?:<!-- (?P<cut>[^\n]*) -->\n)?```(?P<kind>\w+)\n(?P<body>.*?)```\n", re.DOTALL)
+MARK = "..."
+SET_UP = (
+    "python3 -m venv .venv && .venv/bin/pip install -q . && "
+    ".venv/bin/portloom plan examples/harbour-trail.yaml --unit eleven-way\n"
+)
+SET_UP_TO_TEST = "python3 -m venv .venv && .venv/bin/pip install -q '.[test]' && .venv/bin/pytest -q\n"
+
+
+def _blocks(kind: str) -> list[str]:
+    return [found["body"] for found in BLOCK.finditer(README.read_text("utf-8")) if found["kind"] == kind]
+
+
+def _cuts(comment: str | None) -> dict[str, str]:
+    """Take the comment before a block; give what it says about exit code, first and last line."""
+    return dict(part.split(": ", 1) for part in (comment or "").split("; ") if part)
+
+
+def _cut(text: str, cuts: dict[str, str]) -> str:
+    """Give the lines that a block shows, with a mark where others are left out."""
+    lines = text.splitlines()
+    shown = list(dropwhile(lambda line: not line.startswith(cuts.get("from", "")), lines))
+    shown = list(takewhile(lambda line: "until" not in cuts or not line.startswith(cuts["until"]), shown))
+    assert shown or not lines, f"nothing is left of the output by {cuts}"
+    while shown and not shown[-1]:
+        shown.pop()
+    before, after = [MARK] * ("from" in cuts), [MARK] * ("until" in cuts)
+    return "".join(f"{line}\n" for line in (*before, *shown, *after))
+
+
+def _run(folder: Path, command: str, environment: dict[str, str], exit_code: str) -> str:
+    """Run a command of the README as a shell does; give what it prints, on stdout or for a wrong call on stderr."""
+    ran = subprocess.run(
+        ["sh", "-c", command], cwd=folder, env=environment, capture_output=True, encoding="utf-8", check=False
+    )
+    assert str(ran.returncode) == exit_code, command + "\n" + ran.stderr
+    return ran.stdout + ran.stderr
+
+
+def test_outputs(tmp_path: Path, environment: dict[str, str], *, rewrite: bool) -> None:
+    """Each command, run in the README's order in a folder with the examples, prints what the README shows."""
+    shutil.copytree(ROOT / "examples", tmp_path / "examples")
+
+    def anew(block: re.Match[str]) -> str:
+        if block["kind"] != "console":
+            return block[0]
+        command = block["body"].splitlines()[0]
+        cuts = _cuts(block["cut"])
+        output = _run(tmp_path, command.removeprefix("$ "), environment, cuts.get("exit", "0"))
+        comment = f"<!-- {block['cut']} -->\n" if block["cut"] else ""
+        return f"{comment}```console\n{command}\n{_cut(output, cuts)}```\n"
+
+    text = README.read_text("utf-8")
+    right = BLOCK.sub(anew, text)
+    if rewrite:
+        README.write_text(right, "utf-8")
+        text = right
+    assert text.splitlines() == right.splitlines()
+
+
+def test_every_block_is_tested() -> None:
+    """There is no block but set-up commands, and commands with their outputs that start with the program."""
+    text = README.read_text("utf-8")
+    assert text.count("```") == 2 * len(BLOCK.findall(text))
+    assert {found["kind"] for found in BLOCK.finditer(text)} == {"sh", "bat", "console"}
+    assert all(body.startswith("$ portloom ") for body in _blocks("console"))
+
+
+def test_every_command_and_option_is_shown(portloom: Portloom) -> None:
+    """Each command that the program has, and each option of 'plan', is in the README."""
+    shown = {body.split()[2] for body in _blocks("console")}
+    commands = portloom("--help").stdout.rpartition("Commands:\n")[2].splitlines()
+    assert shown == {line.split()[0] for line in commands if re.match(r"  \w", line)}
+    options = set(re.findall(r"--[a-z-]+", portloom("plan", "--help").stdout)) - {"--help"}
+    assert len(options) >= 5
+    assert sorted(option for option in options if option not in README.read_text("utf-8")) == []
+
+
+def test_set_up_commands() -> None:
+    """The two set-up commands are these, word for word; on Windows they differ in how paths and Python are called."""
+    assert _blocks("sh") == [SET_UP, SET_UP_TO_TEST]
+    assert _blocks("bat") == [_for_windows(SET_UP), _for_windows(SET_UP_TO_TEST)]
+
+
+def _for_windows(command: str) -> str:
+    return command.replace("python3 ", "py ").replace(".venv/bin/", ".venv\\Scripts\\").replace("'", '"')
+
+
+def test_end_of_the_first_set_up_command(portloom: Portloom) -> None:
+    """The last part of the first set-up command plans the example.
+
+    It is run with the program as installed here, not with one that the command's first parts install: these
+    need a package registry. That a wheel installs and runs on its own is tested in ``test_wheel.py``.
+    """
+    program, *words = SET_UP.rpartition(" && ")[2].split()
+    assert program == ".venv/bin/portloom"
+    ran = portloom(*words)
+    assert ran.returncode == 0
+    assert "FITS, proven best" in ran.stdout
+
+
+def test_the_second_set_up_command_is_what_is_run_on_every_change() -> None:
+    """The README's own command for the tests is the one that ``.ci/run`` runs; no test can run it from inside."""
+    assert SET_UP_TO_TEST in (ROOT / ".ci" / "run").read_text("utf-8")
+
+
+def test_cautions_are_the_programs() -> None:
+    """The cautions that stand on every plan stand in the README, word for word."""
+    text = " ".join(README.read_text("utf-8").split())
+    assert [caution for caution in CAUTIONS if f"- {caution}" not in text] == []
+
+
+@pytest.mark.parametrize("code", [0, 1, 2, 3, 4, 130])
+def test_exit_codes_are_told(code: int) -> None:
+    """Each exit code has a line in the README's table."""
+    assert f"\n| {code} | " in README.read_text("utf-8")

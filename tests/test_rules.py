@@ -1,0 +1,135 @@
+"""The rule book: every rule is kept up to its limit and no further, says what it is, and reads no load's name."""
+
+import ast
+import pkgutil
+from collections.abc import Iterator
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+import yaml
+
+from outcomes import EXAMPLES, PROFILES, fits
+from rule_bikes import Texts, Trial
+from rule_trials import TRIALS
+from solver import rules as room
+from solver.checking.judge import judged
+from solver.job.assignment import Assignment
+from solver.job.job import Job
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+from solver.rules.book import RULES, rules_of
+from solver.rules.shapes import Rule
+from solver.rules.sites import sites_of
+from solver.rules.slugs import NEVER_SET_ASIDE, RULE_SLUGS
+from solver.search.best import best_assignment
+from solver.search.places import Clock
+
+ALONE = [trial for trial in TRIALS if trial.alone and trial.rule not in ("cover", "outputs", "inputs")]
+"""Without those three a plan is no plan, and none can be looked for."""
+
+
+def job_of(texts: Texts) -> Job:
+    """Give the job that two files set."""
+    return Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+
+
+def best(job: Job, rules: tuple[Rule, ...]) -> Assignment | None:
+    """Give the best plan by some rules, or None if nothing fits."""
+    found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    return found if isinstance(found, Assignment) else None
+
+
+@pytest.mark.parametrize("trial", TRIALS, ids=str)
+def test_a_rule_is_kept_up_to_its_limit_and_no_further(trial: Trial) -> None:
+    """The first bike has a plan, the second has none, and on the second the first one's plan breaks this rule."""
+    kept, broken = job_of(trial.kept), job_of(trial.broken)
+    plan = best(kept, RULES)
+    assert plan is not None
+    assert judged(kept, RULES, plan) == ()
+    assert not fits(*trial.broken)
+    assert trial.rule in {clash.rule for clash in judged(broken, RULES, trial.carried(plan))}
+
+
+@pytest.mark.parametrize("trial", ALONE, ids=str)
+def test_without_its_rule_the_second_bike_has_a_plan(trial: Trial) -> None:
+    """The rule alone refuses the second bike: walked without it, the same book plans it."""
+    assert best(job_of(trial.broken), tuple(rule for rule in RULES if rule.slug != trial.rule)) is not None
+
+
+def test_every_rule_has_its_trial() -> None:
+    """No rule is without two bikes, and none is tried that the book lacks."""
+    assert {trial.rule for trial in TRIALS} == {rule.slug for rule in RULES}
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_a_rule_says_what_it_is(rule: Rule) -> None:
+    """A rule has a slug that files may name, says what it protects and where it comes from, and judges something."""
+    assert rule.slug in RULE_SLUGS
+    assert len(rule.protects.split()) > 3
+    assert rule.source.strip()
+    shapes = (rule.pair, rule.input_pair, rule.output_fit, rule.wired_fit, rule.input_fit, rule.place_fit)
+    assert any((*shapes, rule.budgets, rule.link))
+
+
+def test_slugs_are_told_apart() -> None:
+    """No two rules have one slug, and what can't be set aside is a rule."""
+    assert len({rule.slug for rule in RULES}) == len(RULES)
+    assert len(set(RULE_SLUGS)) == len(RULE_SLUGS)
+    assert set(NEVER_SET_ASIDE) <= set(RULE_SLUGS)
+
+
+def test_a_rule_set_aside_is_not_walked() -> None:
+    """A file that sets a rule aside is judged by all the others."""
+    trial = next(trial for trial in TRIALS if trial.rule == "bank")
+    bike, unit = trial.broken
+    aside = bike + "set_aside: {bank: measured on the bench}\n"
+    assert fits(aside, unit)
+    assert {rule.slug for rule in RULES} - {rule.slug for rule in rules_of(job_of((aside, unit)))} == {"bank"}
+
+
+def modules() -> Iterator[str]:
+    """Give the names of the modules of the rules' room."""
+    return (module.name for module in pkgutil.iter_modules(room.__path__))
+
+
+def test_every_rule_module_is_in_the_book() -> None:
+    """A module with a rule in it is walked."""
+    found = [module.RULE for name in modules() if hasattr(module := import_module(f"{room.__name__}.{name}"), "RULE")]
+    assert sorted(rule.slug for rule in found) == sorted(rule.slug for rule in RULES)
+    assert all(rule in RULES for rule in found)
+
+
+@pytest.mark.parametrize("name", list(modules()))
+def test_no_rule_compares_a_name_with_words_of_its_own(name: str) -> None:
+    """A name is compared with what a file says, never with a word in the code."""
+    tree = ast.parse((Path(room.__path__[0]) / f"{name}.py").read_text("utf-8"))
+    for compared in (node for node in ast.walk(tree) if isinstance(node, ast.Compare)):
+        inside = [node for side in (compared.left, *compared.comparators) for node in ast.walk(side)]
+        if any(isinstance(node, ast.Attribute) and node.attr in ("name", "label") for node in inside):
+            words = [node for node in inside if isinstance(node, ast.Constant) and isinstance(node.value, str)]
+            assert words == [], ast.unparse(compared)
+            assert not any(isinstance(node, ast.Name) and node.id.isupper() for node in inside), ast.unparse(compared)
+
+
+@pytest.mark.parametrize(("bike", "unit"), [("harbour-trail", "eleven-way"), ("town-twin", "eleven-way")])
+def test_names_change_nothing(bike: str, unit: str) -> None:
+    """With the names of all loads handed round, a bike costs the same, or has no plan as before."""
+    written = (EXAMPLES / f"{bike}.yaml").read_text("utf-8")
+    profile = (PROFILES / f"{unit}.yaml").read_text("utf-8")
+    before, after = (best(job_of((text, profile)), RULES) for text in (written, handed_round(written)))
+    assert (before and before.cost) == (after and after.cost)
+
+
+def handed_round(text: str) -> str:
+    """Give a bike whose loads have each other's names, the first one the last one's."""
+    entries = yaml.load(text, yaml.BaseLoader)  # noqa: S506 - words stay words
+    names = [load["name"] for load in entries["loads"]]
+    new = dict(zip(names, reversed(names), strict=True))
+    for load in entries["loads"]:
+        load["name"] = new[load["name"]]
+        if "from" in load:
+            load["from"] = [new[name] for name in load["from"]]
+    for switch in entries["inputs"]:
+        switch["operates"] = [new[name] for name in switch.get("operates", [])]
+    return yaml.safe_dump(entries, sort_keys=False, allow_unicode=True)

@@ -1,0 +1,81 @@
+"""The search against other programs: HiGHS, plain enumeration, and scipy's assignment of loads to outputs.
+
+The bikes are random. The references in ``oracle`` share no code with the search; HiGHS and
+``linear_sum_assignment`` come with scipy.
+"""
+
+from functools import cache
+
+import pytest
+
+from oracle import brute, highs
+from oracle.judge import Result
+from oracle.random_bikes import FAMILIES, random_case
+from solver.checking.judge import judged
+from solver.job.assignment import Assignment
+from solver.job.job import Job
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+from solver.rules.book import rules_of
+from solver.rules.sites import sites_of
+from solver.search.best import best_assignment
+from solver.search.places import Clock, NoPlan
+from translated import Reference
+
+AGAINST_HIGHS = range(1000, 1025)
+AGAINST_ENUMERATION = range(2000, 2008)
+PLACE_BY_PLACE = range(3000, 3006)
+EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
+
+
+@cache
+def reference(seed: int, family: str) -> Result:
+    """Give what HiGHS finds."""
+    return highs.optimum(*random_case(seed, family))
+
+
+def searched(seed: int, family: str, place: str | None = None) -> int | None:
+    """Give the cost of the best plan, which passes the check and the reference's judge; None if there is none."""
+    bike, unit = random_case(seed, family)
+    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    rules = rules_of(job)
+    found = best_assignment(job, rules, sites_of(job, rules, place), Clock(None))
+    if isinstance(found, NoPlan):
+        return None
+    assert isinstance(found, Assignment)
+    assert found.proven
+    assert judged(job, rules, found) == ()
+    assert Reference(bike, unit).cost(found) == found.cost
+    return found.cost
+
+
+@EACH_FAMILY
+def test_same_cost_and_verdict_as_highs(family: str) -> None:
+    """On every bike the best plan costs what HiGHS says, and none is found where HiGHS proves that none is."""
+    found = {seed: searched(seed, family) for seed in AGAINST_HIGHS}
+    assert found == {seed: reference(seed, family).cost_um for seed in AGAINST_HIGHS}
+
+
+@EACH_FAMILY
+def test_bikes_with_and_without_a_plan_are_tried(family: str) -> None:
+    """In every family some bikes can be planned and some can't."""
+    assert {reference(seed, family).feasible for seed in AGAINST_HIGHS} == {True, False}
+
+
+@EACH_FAMILY
+def test_same_cost_and_verdict_as_enumeration(family: str) -> None:
+    """On every bike the best plan costs what trying every load on every output gives."""
+    found = {seed: searched(seed, family) for seed in AGAINST_ENUMERATION}
+    tried = {seed: brute.optimum(*random_case(seed, family)).cost_um for seed in AGAINST_ENUMERATION}
+    assert found == tried
+
+
+@EACH_FAMILY
+def test_same_cost_and_verdict_at_every_place(family: str) -> None:
+    """With one place allowed, the best plan costs what HiGHS says of the better way round there."""
+    for seed in PLACE_BY_PLACE:
+        wanted: dict[str, list[int]] = {}
+        for (place, _), cost in reference(seed, family).per_place.items():
+            wanted.setdefault(place, []).extend([] if cost is None else [cost])
+        found = {place: searched(seed, family, place) for place in wanted}
+        assert found == {place: min(costs, default=None) for place, costs in wanted.items()}, seed

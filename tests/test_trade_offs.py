@@ -1,0 +1,219 @@
+"""Trade-offs between wire run and spare-port loss: the extreme points of the lower hull.
+
+References: every plan of small random bikes, tried one by one by a program that shares no code with the
+search; and the sum of segments sorted by slope (a Minkowski sum) where each load has a choice of its own.
+"""
+
+import random
+from fractions import Fraction
+from itertools import accumulate
+
+import pytest
+import yaml
+
+from every_plan import Parts, every_plan
+from solver.job.job import Job
+from solver.planning import trade
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+from solver.rules.book import RULES
+from solver.rules.sites import sites_of
+from solver.search.places import Clock
+from solver.search.trade_offs import SHOWN, Extreme, hull, shown
+
+MANY = 14
+LINE_MM = 3000
+AMPERE_MM = 100
+
+
+def lower_hull(parts: set[Parts]) -> list[Parts]:
+    """Give the extreme points from the least run (and least loss there) to the least loss (and least run there).
+
+    Source: Andrew (1979), doi:10.1016/0020-0190(79)90072-3.
+    """
+    hull: list[Parts] = []
+    for point in sorted(parts):
+        while len(hull) > 1 and not bends(hull[-2], hull[-1], point):
+            hull.pop()
+        if not hull or point[1] < hull[-1][1]:
+            hull.append(point)
+    return hull
+
+
+def bends(one: Parts, middle: Parts, other: Parts) -> bool:
+    """Tell whether the middle point lies below the line between its neighbours."""
+    return (middle[0] - one[0]) * (other[1] - one[1]) > (middle[1] - one[1]) * (other[0] - one[0])
+
+
+def traded(bike: str, unit: str) -> list[Parts]:
+    """Give the points that the search finds, all of them shown."""
+    offs = trade(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    assert offs.complete
+    assert offs.not_shown == 0
+    return [(point.wire_run, point.spare_port_loss) for point in offs.points]
+
+
+def rich_case(seed: int) -> tuple[str, str]:
+    """Throw a bike whose near outputs are too good for its loads, and whose far ones would do."""
+    dice = random.Random(seed)
+    points = [f"point {number}" for number in range(6)]
+    bike = {
+        "bike": "small loads, large outputs",
+        "supply": {"running": "14 V", "battery": {"capacity": "10 Ah", "at": points[0]}},
+        "frame": {"legs": _legs(dice, points), "earth": points[:2]},
+        "places": [
+            {"name": "this way", "front": points[1], "rear": points[5], "way_round": "either"},
+            {"name": "far away", "front": points[3], "rear": points[4]},
+        ],
+        "loads": [
+            {"name": f"load {number}", "at": dice.choice(points), "current": f"{dice.randint(3, 9) * 100} mA", **more}
+            for number, more in enumerate(({}, {}, {"share": "two"}, {"share": "two"}))
+        ],
+        "inputs": [
+            {"name": f"key {number}", "at": dice.choice(points), "signal": "earth", "tells": "key"} for number in (1, 2)
+        ],
+        "later": [{"name": "socket", "current": "3 A", "worth": f"{dice.randint(200, 1500)} mm"}],
+        "weights": {"ampere": f"{dice.randint(20, 120)} mm", "ability": f"{dice.randint(20, 300)} mm"},
+    }
+    faces = ("front", "rear")
+    inputs = [{"name": f"in {face}", "accepts": "earth", "face": face} for face in faces]
+    outputs = [_output(dice, number, faces[number % 2]) for number in range(6)]
+    unit = {"unit": "six-way", "feed": {"limit": "30 A"}, "outputs": outputs, "inputs": inputs}
+    return yaml.safe_dump(bike), yaml.safe_dump(unit)
+
+
+def _legs(dice: random.Random, points: list[str]) -> list[dict[str, object]]:
+    return [
+        {"between": [dice.choice(points[:number]), point], "length": f"{dice.randint(100, 900)} mm"}
+        for number, point in enumerate(points)
+        if number
+    ]
+
+
+def _output(dice: random.Random, number: int, face: str) -> dict[str, object]:
+    return {
+        "name": f"out {number}",
+        "limit": f"{dice.choice([10, 13, 17, 22] if face == 'front' else [3, 4, 6])} A",
+        "peak": "60 A",
+        "trip": ["1.2 A", "2 A", "3 A", "4 A"],
+        "switch_modes": ["steady", *["flash", "hold", "toggle"][: dice.randint(0, 3)]],
+        "face": face,
+    }
+
+
+@pytest.mark.parametrize("first", range(0, 24, 8))
+def test_the_hull_is_that_of_every_plan(first: int) -> None:
+    """The points shown are the extreme points of all plans there are, least run first, over all places and turns."""
+    corners = 0
+    for seed in range(first, first + 8):
+        texts = rich_case(seed)
+        wanted = lower_hull(every_plan(*texts))
+        assert traded(*texts) == wanted, seed
+        corners += len(wanted) - 2
+    assert corners > 0
+
+
+def test_the_ends_are_the_best_of_one_part_and_then_of_the_other() -> None:
+    """First the least run with the least loss that it allows, last the least loss with the least run."""
+    for seed in range(24, 32):
+        texts = rich_case(seed)
+        parts, points = every_plan(*texts), traded(*texts)
+        assert points[0] == min(parts), seed
+        assert points[-1] == min(parts, key=lambda both: both[::-1]), seed
+
+
+def test_nothing_is_traded_where_nothing_fits() -> None:
+    """A bike without a plan has no points."""
+    bike, unit = rich_case(1)
+    assert traded(bike, unit.replace("limit: 30 A", "limit: 300 mA")) == []
+
+
+def near_or_far(dice: random.Random) -> tuple[list[tuple[int, int, int]], str, str]:
+    """Throw loads on a line with a face at each end, each load with a near output and a smaller one at the far end.
+
+    Give for each load its distance from the near face (mm) and its outputs' limits (A), then both files.
+    """
+    choices = [
+        (at, dice.randint(9, 20), dice.randint(3, 8)) for at in sorted(dice.sample(range(50, LINE_MM // 2, 7), MANY))
+    ]
+    points = ["near", *(f"point {number}" for number in range(MANY)), "far"]
+    stops = [0, *(at for at, _, _ in choices), LINE_MM]
+    bike = {
+        "bike": "a long line",
+        "supply": {"running": "14 V", "battery": {"capacity": "10 Ah", "at": "near"}},
+        "frame": {
+            "legs": [
+                {"between": points[number : number + 2], "length": f"{stops[number + 1] - stops[number]} mm"}
+                for number in range(MANY + 1)
+            ],
+            "earth": points,
+        },
+        "places": [{"name": "here", "front": "near", "rear": "far"}],
+        "loads": [
+            {"name": f"load {number}", "at": f"point {number}", "current": "1 A", "mode": f"mode {number}"}
+            for number in range(MANY)
+        ],
+        "later": [],
+        "weights": {"ampere": f"{AMPERE_MM} mm"},
+    }
+    outputs = [
+        {
+            "name": f"{face} {number}",
+            "limit": f"{limit} A",
+            "trip": "2 A",
+            "switch_modes": f"mode {number}",
+            "face": face,
+        }
+        for number, (_, near, far) in enumerate(choices)
+        for face, limit in (("front", near), ("rear", far))
+    ]
+    unit = {"unit": "long-way", "feed": {"limit": "60 A"}, "outputs": outputs}
+    return choices, yaml.safe_dump(bike), yaml.safe_dump(unit)
+
+
+def by_slope(choices: list[tuple[int, int, int]]) -> list[Parts]:
+    """Give the hull from all loads near, sending first the load to the far end that saves most for its wire."""
+    run = 1000 * sum(at for at, _, _ in choices)
+    loss = 1000 * AMPERE_MM * sum(near - 1 for _, near, _ in choices)
+    steps = [(1000 * (LINE_MM - 2 * at), 1000 * AMPERE_MM * (near - far)) for at, near, far in choices]
+    steps.sort(key=lambda step: Fraction(step[0], step[1]))
+    slopes = [Fraction(*step) for step in steps]
+    assert len(set(slopes)) == len(slopes)
+    return list(accumulate(steps, lambda point, step: (point[0] + step[0], point[1] - step[1]), initial=(run, loss)))
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_where_each_load_has_a_choice_of_its_own_the_hull_is_known(seed: int) -> None:
+    """Fourteen loads, near or far, make fifteen extreme points, one load more at the far end each."""
+    choices, *texts = near_or_far(random.Random(seed))
+    job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+    found = hull(job, RULES, sites_of(job, RULES), Clock(None))
+    assert found.complete
+    assert [(point.run, point.loss) for point in found.points] == by_slope(choices)
+
+
+def test_twelve_are_shown_and_the_others_counted() -> None:
+    """Of fifteen points twelve are shown, both ends among them, and three are counted."""
+    choices, *texts = near_or_far(random.Random(3))
+    offs = trade(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+    points, known = [(point.wire_run, point.spare_port_loss) for point in offs.points], by_slope(choices)
+    assert (len(points), offs.not_shown) == (SHOWN, len(known) - SHOWN) == (12, 3)
+    assert (points[0], points[-1]) == (known[0], known[-1])
+    assert points == sorted(set(points) & set(known))
+
+
+def test_those_shown_are_the_widest_apart() -> None:
+    """Of many points close together and a few far off, the far ones are shown."""
+    crowd = [Extreme("here", turned=False, run=number, loss=1000 - number) for number in range(30)]
+    apart = [Extreme("here", turned=False, run=run, loss=900 - run) for run in (200, 400, 600, 800)]
+    picked = shown([*crowd, *apart])
+    assert len(picked) == SHOWN
+    assert {crowd[0], *apart} <= set(picked)
+    assert list(picked) == sorted(picked, key=lambda point: point.run)
+
+
+@pytest.mark.parametrize("count", range(13))
+def test_up_to_twelve_are_all_shown(count: int) -> None:
+    """Twelve points or fewer are shown as they are."""
+    points = tuple(Extreme("here", turned=False, run=number, loss=-number * number) for number in range(count))
+    assert shown(points) == points

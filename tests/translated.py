@@ -1,0 +1,47 @@
+"""A plan in the words of the reference program, so that it judges and prices what the search found."""
+
+from oracle.circuits import circuit
+from oracle.job import Job
+from oracle.judge import Plan, cost_um
+from oracle.profiles import read_unit
+from oracle.reading import read_bike
+from oracle.site import Site
+from solver.job.assignment import Assignment
+
+
+class Reference:
+    """The reference program's view of one bike on one unit."""
+
+    def __init__(self, bike: str, unit: str) -> None:
+        """Take their YAML."""
+        self._job = Job(read_bike(bike), read_unit(unit))
+        self._sites: dict[tuple[str, bool], Site] = {}
+
+    def site(self, place: str, *, turned: bool) -> Site:
+        """Give the unit at a place."""
+        key = (place, turned)
+        if key not in self._sites:
+            where = next(known for known in self._job.bike.places if known.name == place)
+            self._sites[key] = Site(self._job, where, turned=turned)
+        return self._sites[key]
+
+    def cost(self, found: Assignment) -> int | None:
+        """Give what a plan costs, its wires laid anew; None if it breaks a rule."""
+        return cost_um(self.site(found.place, turned=found.turned), self.plan(found))
+
+    def plan(self, found: Assignment) -> Plan:
+        """Give the same plan in the reference's words."""
+        bike, unit = self._job.bike, self._job.unit
+        loads = {load.name: load for load in bike.loads}
+        switches = {switch.name: switch for switch in bike.switches}
+        later = {later.load.name: later for later in bike.later}
+        outputs = {output.name: output for output in unit.outputs}
+        inputs = {port.name: port for port in unit.inputs}
+        return Plan(
+            tuple(
+                (circuit(bike, (loads[name] for name in line.loads if not loads[name].feeders)), outputs[line.port])
+                for line in found.outputs
+            ),
+            tuple((tuple(switches[name] for name in line.switches), inputs[line.port]) for line in found.inputs),
+            tuple((later[room.load], outputs[room.port]) for room in found.room_for),
+        )
