@@ -9,6 +9,7 @@ from solver.explaining.conflicts import Conflict
 from solver.explaining.why import why_nothing_fits
 from solver.job.assignment import Assignment
 from solver.job.job import Job
+from solver.job.sizing import settled
 from solver.plans.document import Plan, TradeOff, TradeOffs
 from solver.plans.draw_up import draw_up
 from solver.rules.book import rules_of
@@ -94,7 +95,7 @@ def _checked(job: Job, rules: tuple[Rule, ...], found: Assignment) -> Plan:
     clashes = judged(job, rules, found)
     if clashes:
         raise FailedCheck(clashes)
-    return draw_up(lay(job, rules, found), found)
+    return draw_up(settled(lay(job, rules, found)).laid, found)
 
 
 def trade(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: float | None = None) -> TradeOffs:

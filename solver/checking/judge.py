@@ -4,12 +4,12 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from solver.checking.relaid import Broken, lay
-from solver.job.laid import Laid
-from solver.job.sizing import settled
 from solver.job.assignment import Assignment
 from solver.job.fixed import conductor_of
 from solver.job.goal import counted_run, port_loss
 from solver.job.job import Job
+from solver.job.laid import Laid
+from solver.job.sizing import settled
 from solver.rules.book import (
     broken_rows,
     input_clashes,

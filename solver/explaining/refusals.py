@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from solver.checking.judge import budget_clashes, link_clashes
-from solver.job.laid import Laid
 from solver.frame.network import NOWHERE
 from solver.frame.trees import Trees
 from solver.job.circuits import InputCircuit, OutputCircuit
+from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput, strand_of

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from solver.checking.relaid import lay
-from solver.job.laid import Laid
 from solver.explaining.conflicts import PROVED, Conflict, Fact
 from solver.explaining.refusals import (
     Refusal,
@@ -17,7 +16,9 @@ from solver.explaining.refusals import (
 from solver.job.circuits import InputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.site import Site
+from solver.job.sizing import settled
 from solver.rules.book import place_clashes
 from solver.rules.shapes import Clash, Rule
 from solver.search.best import fullest_assignment
@@ -108,7 +109,7 @@ def _left_over(
     best = fullest_assignment(job, rules, sites, clock)
     if best is None:
         return
-    laid = lay(job, rules, best)
+    laid = settled(lay(job, rules, best)).laid
     placed = {name for line in best.outputs for name in line.loads}
     read = {name for line in best.inputs for name in line.switches}
     loads = [load for load in job.loads.on_unit if load.name not in placed]

@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from solver.electrics.ampacity import TABLE_AMBIENT
 from solver.electrics.assumptions import Assumptions
 from solver.electrics.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
-from solver.electrics.ampacity import TABLE_AMBIENT
 from solver.frame.network import Network, Run
 from solver.job.cases import Case, all_cases, fullest
 from solver.job.circuits import OutputCircuit

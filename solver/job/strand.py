@@ -7,7 +7,6 @@ from solver.electrics.drop import Moment, conductor_temperature, moment
 from solver.frame.network import Network, Run
 from solver.words.quantities import MilliAmps
 
-
 ONE = MilliAmps(1)
 
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from solver.job.laid import Laid
 from solver.electrics.assumptions import PRACTICE, TABLE, Default
 from solver.electrics.current import inrush_kind
 from solver.job.consumers import Consumer
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.words.figures import plain
 
 

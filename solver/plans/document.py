@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from solver.job.wires import WireKind
-from solver.words.quantities import MicroAmps, Micrometres, MilliAmps, MilliVolts
 from solver.plans.energy import Energy
 from solver.plans.protection import ProtectionLine
+from solver.words.quantities import MicroAmps, Micrometres, MilliAmps, MilliVolts
 from solver.words.sizes import WireSize
 
 

@@ -5,7 +5,6 @@ from dataclasses import replace
 from fractions import Fraction
 
 from solver.checking.judge import spare_port_loss, wire_run
-from solver.job.laid import Laid
 from solver.electrics.copper import Conductor, copper_mass
 from solver.electrics.fuses import fuse_for
 from solver.electrics.other_voltage import light_left
@@ -14,6 +13,7 @@ from solver.job.assignment import Assignment
 from solver.job.cranking import Cranking
 from solver.job.fixed import conductor_of, fed_drop, fed_load, fixed_wires
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
 from solver.job.wires import Way

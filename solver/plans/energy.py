@@ -8,6 +8,7 @@ from fractions import Fraction
 from solver.electrics.energy import battery_days, share_of_time
 from solver.job.consumers import Consumer
 from solver.job.job import Job
+from solver.words.bike import Charging
 from solver.words.figures import plain
 from solver.words.moments import EventRule, event_rules
 from solver.words.quantities import BasisPoints, MicroAmps, MilliWatts
@@ -61,11 +62,11 @@ def energy_of(job: Job) -> Energy:
 
 
 def _riding(job: Job, state: str) -> Riding:
-    running, charging = job.bike.supply.running, job.bike.supply.charging
+    running, charging = job.bike.supply.running, job.bike.supply.charging or Charging()
     awake = Fraction(job.unit.feed.awake or 0, 1000)
     current = awake + sum(_share(job, load, state) * load.current for load in _all(job))
     drawn = MilliWatts(round(current * running / 1000))
-    return Riding(state, drawn, charging and charging.idle, charging and charging.cruise)
+    return Riding(state, drawn, charging.idle, charging.cruise)
 
 
 def _all(job: Job) -> tuple[Consumer, ...]:

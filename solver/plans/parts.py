@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
-from solver.job.laid import Laid
 from solver.electrics.current import current_of_power
 from solver.electrics.fuses import fuse_for
+from solver.job.consumers import FedLoad
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.words.figures import amperes, listed
 from solver.words.quantities import MilliAmps, MilliWatts
 
@@ -30,7 +31,7 @@ def _by(by: str) -> str:
     return "a relay" if by == "relay" else "its holder, at the battery,"
 
 
-def _fed(job: Job):  # type: ignore[no-untyped-def]
+def _fed(job: Job) -> Iterator[tuple[FedLoad, MilliAmps]]:
     return ((fed, fuse_for(fed.consumer.current) or MilliAmps(0)) for fed in job.loads.fed)
 
 

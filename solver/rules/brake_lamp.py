@@ -12,14 +12,14 @@ PART = "brake lamp"
 BRAKES: tuple[Told, ...] = ("front brake", "rear brake")
 
 
-def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:  # noqa: ARG001 - one shape for all
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     parts = [load.part for load in circuit.members]
     if PART not in parts or len(parts) == 1:
         return None
     return f"{circuit.label} on {output.name}: a brake lamp is alone on its output"
 
 
-def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:  # noqa: ARG001 - one shape for all
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if not any(load.part == PART for load in circuit.members):
         return
     if job.bike.brakes == "two":

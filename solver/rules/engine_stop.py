@@ -15,7 +15,7 @@ def drives_engine(circuit: OutputCircuit) -> bool:
     return any(load.part in ENGINE_PARTS for load in circuit.members)
 
 
-def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:  # noqa: ARG001 - one shape for all
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if drives_engine(circuit):
         yield told("engine stop", f"{circuit.label} must stop with the engine stop switch")
 

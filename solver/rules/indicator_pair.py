@@ -11,7 +11,7 @@ SIDES: tuple[Part, ...] = ("left indicator", "right indicator")
 FLASH = "flash"
 
 
-def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:  # noqa: ARG001 - one shape for all
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     for side in SIDES:
         here = [load for load in circuit.members if load.part == side]
         if here and (said := _pair(here[0], [load for load in job.loads.on_unit if load.part == side])):

@@ -9,7 +9,7 @@ from solver.words.unit import Output
 INDUCTIVE = ("motor", "horn", "ignition coil", "relay coil")
 
 
-def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:  # noqa: ARG001 - one shape for all
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     bare = [load.name for load in circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
     if output.inductive is not False or not bare:
         return None

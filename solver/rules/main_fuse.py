@@ -17,7 +17,6 @@ from solver.rules.shapes import Rule, Said
 from solver.rules.wire import beside
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps, MilliWatts
-from solver.words.unit import Output
 
 
 def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:

@@ -9,7 +9,7 @@ from solver.rules.shapes import Need, Rule, told
 from solver.words.unit import Output
 
 
-def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:  # noqa: ARG001 - one shape for all
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if job.bike.stand == "side" and drives_engine(circuit):
         who = f"{circuit.label} must stop when the bike is ridden off on its side stand"
         yield told("side stand", who)

@@ -68,7 +68,7 @@ class Need:
 def told(what: Told, who: str) -> Need:
     """Give the need that an input tells the unit ``what``; ``who`` says for whom, and why."""
 
-    def tells_it(circuit: InputCircuit, port: Port) -> bool:  # noqa: ARG001 - any port will do
+    def tells_it(circuit: InputCircuit, port: Port) -> bool:
         return any(what in switch.tells for switch in circuit.switches)
 
     return Need(tells_it, f"{who}, and no input tells the unit '{what}'")

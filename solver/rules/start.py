@@ -19,7 +19,7 @@ def _wanted(bike: Bike) -> Iterator[Told]:
         yield "side stand"
 
 
-def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:  # noqa: ARG001 - one shape for all
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if MODE in circuit.modes:
         for what in _wanted(job.bike):
             yield told(what, f"{circuit.label} must not crank a bike in gear")

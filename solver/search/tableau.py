@@ -122,8 +122,8 @@ def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) ->
         for budget in rule.budgets(site) if rule.budgets else ():
             rows.add(budget)
     links = tuple(_links(site.job, rules, columns))
-    lost = sum(later.worth for later in site.job.loads.later)
-    return Tableau(site, losses, tuple(columns), (*rows.needed(), *_once_each(columns)), links, counted_run(site.ways) + lost)
+    fixed = counted_run(site.ways) + sum(later.worth for later in site.job.loads.later)
+    return Tableau(site, losses, tuple(columns), (*rows.needed(), *_once_each(columns)), links, fixed)
 
 
 def _outputs(

@@ -66,6 +66,7 @@ def write_energy(plan: Plan, page: Page) -> None:
     """Write charging against what is drawn, and battery days."""
     page.heading("Energy (warnings only)")
     page.table(RIDING, [_riding(line) for line in plan.energy.riding])
+    page.line(f"  Battery at rest: {volts_left(1000 * plan.resting)}.")
     for line in plan.energy.resting:
         page.line(f"  {_resting(line)}")
 

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 
-from solver.plans.document import FixedLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.plans.document import FixedLine, InputLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.sheets.electrics import write_also_needed, write_energy, write_protection, write_voltages
 from solver.sheets.layout import Column, Page
 from solver.words.figures import listed, plain, volts
 from solver.words.quantities import Micrometres, MilliAmps
@@ -21,8 +22,12 @@ def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
     _returns(plan, page)
     _cases(plan, page)
     _looms(plan, page)
+    write_protection(plan, page)
+    write_voltages(plan, page)
+    write_energy(plan, page)
     _cost(plan, page)
     _room(plan, page)
+    write_also_needed(plan, page)
     if offs is not None:
         write_trade_offs(offs, page)
     _assumed(plan, page)
@@ -132,10 +137,14 @@ def _inputs(plan: Plan, page: Page) -> None:
     if plan.inputs:
         page.heading(f"Inputs (all wires {plan.inputs[0].size.label})")
         page.table(
-            INPUTS, [[line.port, ", ".join(line.switches), line.signal, metres(line.wire.run)] for line in plan.inputs]
+            INPUTS, [[line.port, ", ".join(line.switches), _signal(line), metres(line.wire.run)] for line in plan.inputs]
         )
     if plan.free_inputs:
         page.line(f"  Free: {listed(plan.free_inputs)}.")
+
+
+def _signal(line: InputLine) -> str:
+    return f"{line.signal}, {line.action}" if line.action else line.signal
 
 
 RETURNS: tuple[Column, ...] = (
@@ -186,6 +195,8 @@ def _looms(plan: Plan, page: Page) -> None:
 
 def _loom(leg: LegLine) -> list[str]:
     opening = "-" if leg.opening is None else tenths(leg.opening)
+    if leg.opens_to is not None:
+        opening += f" (to {tenths(leg.opens_to)})"
     return [leg.name, str(leg.wires), tenths(leg.diameter), opening, "moves" if leg.moves else ""]
 
 
