@@ -191,6 +191,8 @@ SPOILT = (
         way("feed", lambda wire: (replace(wire, run=legs(wire.run, *wire.run.legs[1:])),)),
     ),
     Spoilt("a feed to another point", "cover", way("feed", lambda wire: (replace(wire, ends=("battery", "tail")),))),
+    Spoilt("a feed laid twice", "cover", way("feed", lambda wire: (wire, wire))),
+    Spoilt("a hose laid twice", "cover", way("clutch cable", lambda wire: (wire, wire))),
     Spoilt("no feed", "cover", way("feed", left_out)),
     Spoilt("no wire to the horn", "cover", way("horn", left_out)),
     # 220 + 400 + 420 mm is shorter than the way round, and goes above the engine.

@@ -88,19 +88,20 @@ def test_dipped_and_main_beam_never_share() -> None:
 
 
 def test_one_tell_tale_may_be_fed_from_two_circuits() -> None:
-    """It counts in each circuit, in each circuit's wire, twice in the unit's total under hazard, and has one return."""
+    """It counts in each circuit and each wire, under hazard twice in total and main fuse, and has one return."""
     flash = "mode: flash, current: 1 A, when: [indicating {side}, hazard]"
     left, right = (
         f"{{name: {side}, part: {side} indicator, at: {side} bar, {flash.format(side=side)}}}"
         for side in ("left", "right")
     )
-    tell_tale = "{name: tell-tale, at: headstock, current: 500 mA, from: [left, right]}"
+    tell_tale = "{name: tell-tale, at: headstock, current: 1 A, from: [left, right]}"
     found = planned(bike(left, right, tell_tale), unit(2))
     assert circuits(found) == {"out 1": ("left", "tell-tale"), "out 2": ("right", "tell-tale")}
-    assert [line.current for line in found.outputs] == [1500, 1500]
+    assert [line.current for line in found.outputs] == [2000, 2000]
     assert [line.wire.run for line in found.outputs] == [1_000_000, 1_000_000]
-    assert found.feed.worst == 3000
-    assert [(line.name, line.current) for line in found.returns if line.name == "headstock"] == [("headstock", 500)]
+    assert found.feed.worst == 4000
+    assert found.feed.main_fuse == 5000  # 1.25 x 4 A; for 3 A it would be 4 A
+    assert [(line.name, line.current) for line in found.returns if line.name == "headstock"] == [("headstock", 1000)]
     assert len(found.returns) == 3
 
 

@@ -50,6 +50,8 @@ def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
 def _check_ways(site: Site) -> None:
     wanted = dict(_wanted_ends(site))
     have = {(way.kind, way.name): way for way in site.ways}
+    if len(have) < len(site.ways):
+        raise Broken(Clash("cover", site.label, "a wire that no assignment changes is laid twice"))
     for key, ends in wanted.items():
         if key not in have or have[key].ends[: len(ends)] != ends:
             raise Broken(Clash("cover", key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
