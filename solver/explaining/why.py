@@ -24,7 +24,6 @@ from solver.rules.shapes import Clash, Rule
 from solver.search.best import fullest_assignment
 from solver.search.places import Clock
 from solver.words.bike import Switch
-from solver.words.figures import listed
 
 Where = Callable[[str, str], str]
 """Tell where a load ('loads') or a switch ('inputs') of a name is written."""
@@ -114,16 +113,11 @@ def _left_over(
     read = {name for line in best.inputs for name in line.switches}
     loads = [load for load in job.loads.on_unit if load.name not in placed]
     switches = [switch for switch in job.bike.inputs if switch.name not in read]
-    left = f" at {laid.site.label} once {_the_others(loads, switches)} are wired"
+    left = f" at {laid.site.label}, with as much else wired as can be"
     for load in loads:
         yield _load_left(rules, laid, load, where("loads", load.name), left)
     for switch in switches:
         yield _switch_left(rules, laid, switch, where("inputs", switch.name), left)
-
-
-def _the_others(loads: Sequence[Consumer], switches: Sequence[Switch]) -> str:
-    names = [load.name for load in loads] + [switch.name for switch in switches]
-    return "the others" if len(names) == 1 else f"all but {listed(names)}"
 
 
 def _load_left(rules: Sequence[Rule], laid: Laid, load: Consumer, where: str, left: str) -> Conflict:

@@ -11,7 +11,7 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from solver.search.tableau import OutputColumn, SumRow, Tableau
+from solver.search.tableau import OutputColumn, SumRow, Tableau, order_weights
 
 Goal = Literal["cost", "order"]
 
@@ -109,12 +109,11 @@ class Model:
         self._model.add(self._cost() <= at_most)
 
     def aim(self, goal: Goal) -> None:
-        """Set what is made least: the cost, or the sum of column numbers, so that ties follow the files."""
+        """Set what is made least: the cost, or the order weights, so that ties follow the files."""
         if goal == "cost":
             self._model.minimize(self._cost())
         else:
-            numbers = list(range(1, len(self._used) + 1))
-            self._model.minimize(cp_model.LinearExpr.weighted_sum(self._used, numbers))
+            self._model.minimize(cp_model.LinearExpr.weighted_sum(self._used, order_weights(self.tableau)))
 
     def hint(self, chosen: tuple[int, ...]) -> None:
         """Start from a plan that is known."""
@@ -124,7 +123,7 @@ class Model:
 
     def solve(self, run: "Solve") -> Outcome:
         """Solve to the end or to the limit."""
-        status = STATUS.get(run.solver.solve(self._model, run.watch))
+        status = STATUS.get(run.solver.solve(self._model))
         if status is None:
             raise ValueError(f"the model is not valid: {self._model.validate()}")
         bound = max(self._least(), round(run.solver.best_objective_bound))
@@ -135,34 +134,21 @@ class Model:
 
     def _least(self) -> int:
         """What every plan costs at least: wires that no choice changes, all later loads with room."""
-        later = {c.later.consumer.name: c.later.worth for c in self.tableau.columns if isinstance(c, OutputColumn) and c.later}
-        return self.tableau.fixed_cost - sum(later.values())
+        outputs = (column for column in self.tableau.columns if isinstance(column, OutputColumn))
+        worth = {column.later.consumer.name: column.later.worth for column in outputs if column.later}
+        return self.tableau.fixed_cost - sum(worth.values())
 
 
 Told = Callable[[int], None]
-"""What is done when a value or a bound becomes known, in micrometres."""
-
-
-class _Watch(cp_model.CpSolverSolutionCallback):
-    """Tells the value of every plan that is found."""
-
-    def __init__(self, found: Told) -> None:
-        super().__init__()
-        self._found = found
-
-    def on_solution_callback(self) -> None:
-        self._found(round(self.objective_value))
+"""What is done when a bound becomes known, in micrometres."""
 
 
 class Solve:
     """One run of the solver with the measured settings."""
 
-    def __init__(
-        self, seconds: float | None, *, presolve: bool = False, found: Told | None = None, proved: Told | None = None
-    ) -> None:
-        """Take the seconds that are left, None for no limit; tell each value found and each bound proved."""
+    def __init__(self, seconds: float | None, *, presolve: bool = False, proved: Told | None = None) -> None:
+        """Take the seconds that are left, None for no limit, and whom to tell each bound that is proved."""
         self.solver = cp_model.CpSolver()
-        self.watch = None if found is None else _Watch(found)
         if proved is not None:
             self.solver.best_bound_callback = lambda bound: proved(round(bound))
         settings = self.solver.parameters

@@ -1,15 +1,16 @@
 """Places side by side: one model each, every one bounded by the best so far.
 
 Threads find only the best value and its place. A place earlier in the file than the best so far is
-bounded by its value, a later one by one micrometre less, so timing never settles a tie. The plan
-itself comes from last solves of that place alone.
+bounded by its value, a later one by one micrometre less, so timing never settles a tie; a place whose
+proven bound is above that is stopped. The plan itself comes from last solves of that place alone.
+Every solve is repeated with stricter rows until its plan passes with the true sizes of its wires.
 """
 
 import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from threading import Lock
+from threading import RLock
 from time import monotonic
 
 from solver.search.model import Goal, Model, Outcome, Solve, Status
@@ -62,28 +63,31 @@ Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
 """Give a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
 
 
-class _Contender:
-    """One place in the race: its choice, made stricter as often as a plan found does not pass."""
+class Contender:
+    """One place: its choice, made stricter as often as a plan that is found does not pass."""
 
     def __init__(self, choice: Tableau, check: Check) -> None:
+        """Build the place's model, to be solved once."""
         self.choice = choice
-        self._check = check
+        self.check = check
         self._model: Model | None = Model(choice)
 
-    def solve(self, goal: Goal, at_most: int | None, start: tuple[int, ...], runs: Callable[[], Solve]) -> Outcome:
-        """Solve until a plan passes, or none is left below the bound, or the limit is reached."""
+    def solve(
+        self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve], start: tuple[int, ...] = ()
+    ) -> Outcome:
+        """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
         while True:
-            end = self._once(goal, at_most, start, runs())
-            stricter = self._check(self.choice, end.chosen) if end.chosen else None
+            end = self._once(goal, most(), run(), start)
+            stricter = self.check(self.choice, end.chosen) if end.chosen else None
             if stricter is None:
                 return end
             self.choice = stricter
 
-    def _once(self, goal: Goal, at_most: int | None, start: tuple[int, ...], run: Solve) -> Outcome:
+    def _once(self, goal: Goal, most: int | None, run: Solve, start: tuple[int, ...]) -> Outcome:
         model = self._model or Model(self.choice)
         self._model = None  # a bound stays in a model, so each serves once
-        if at_most is not None:
-            model.bound(at_most)
+        if most is not None:
+            model.bound(most)
         if start:
             model.hint(start)
         model.aim(goal)
@@ -93,57 +97,94 @@ class _Contender:
 class _Race:
     """The best so far, shared by the threads."""
 
-    def __init__(self, contenders: Sequence[_Contender], clock: Clock) -> None:
+    def __init__(self, contenders: Sequence[Contender], clock: Clock) -> None:
         self.contenders = contenders
         self._clock = clock
-        self._lock = Lock()
-        self._running: list[Solve] = []
+        self._lock = RLock()
+        self._running: dict[int, Solve] = {}
+        self._bounds: dict[int, int] = {}
         self.best: tuple[int, int] | None = None
         """Value, and number of the place."""
         self.ends: dict[int, Outcome] = {}
 
     def solve(self, number: int) -> None:
-        with self._lock:
-            best = self.best
-        at_most = None if best is None else best[0] - (number > best[1])
-        self._note(number, self.contenders[number].solve("cost", at_most, (), self._new_run))
-
-    def _new_run(self) -> Solve:
-        run = Solve(self._clock.left())
-        with self._lock:
-            self._running.append(run)
-        return run
-
-    def _note(self, number: int, end: Outcome) -> None:
+        """Solve one place, telling every bound on the way."""
+        end = self.contenders[number].solve("cost", lambda: self._most(number), lambda: self._new_run(number))
         with self._lock:
             self.ends[number] = end
             if end.value is not None:
                 mine = (end.value, number)
                 self.best = mine if self.best is None else min(self.best, mine)
+                for other, bound in self._bounds.items():
+                    self._stop_beaten(other, bound)
+
+    def _new_run(self, number: int) -> Solve:
+        run = Solve(self._clock.left(), proved=lambda bound: self._proved(number, bound))
+        with self._lock:
+            self._running[number] = run
+        return run
+
+    def _most(self, number: int) -> int | None:
+        """Give what a plan of this place may cost to be the best, None while there is no other."""
+        best = self.best
+        if best is None or best[1] == number:
+            return None
+        return best[0] if number < best[1] else best[0] - 1
+
+    def beaten(self, number: int, bound: int) -> bool:
+        """Tell whether a place that costs ``bound`` at least can't be the best."""
+        most = self._most(number)
+        return most is not None and bound > most
+
+    def _proved(self, number: int, bound: int) -> None:
+        with self._lock:
+            self._bounds[number] = bound
+            self._stop_beaten(number, bound)
+
+    def _stop_beaten(self, number: int, bound: int) -> None:
+        if number not in self.ends and self.beaten(number, bound):
+            self._running[number].solver.stop_search()
+
+    def open(self) -> dict[int, Outcome]:
+        """Give the places that a limit kept from being settled."""
+        return {
+            number: end
+            for number, end in self.ends.items()
+            if end.status in (Status.FOUND, Status.UNKNOWN) and not self.beaten(number, end.bound)
+        }
 
     def stop(self) -> None:
         """Stop every solve that runs."""
         with self._lock:
-            for run in self._running:
+            for run in self._running.values():
                 run.solver.stop_search()
 
 
 def best_place(tableaux: Sequence[Tableau], check: Check, clock: Clock) -> Answer:
     """Give the proven best plan over all places that passes ``check``, or what a limit left of it."""
-    race = _Race([_Contender(tableau, check) for tableau in tableaux], clock)
-    _run(race, len(tableaux))
+    return best_of([Contender(tableau, check) for tableau in tableaux], clock)
+
+
+def best_of(contenders: Sequence[Contender], clock: Clock) -> Answer:
+    """Give the same from contenders whose models are built already and were never solved."""
+    race = _Race(contenders, clock)
+    costs = [least_cost(contender.choice) for contender in contenders]
+    _run(race, sorted(range(len(contenders)), key=lambda number: (costs[number], number)))
     if race.best is None:
         return _none_found(race, clock)
     value, number = race.best
-    choice, chosen = race.contenders[number].choice, race.ends[number].chosen
-    if any(end.status not in (Status.BEST, Status.IMPOSSIBLE) for end in race.ends.values()):
-        return Found(choice, chosen, value, _bound(race, value), proven=False)
-    return Found(choice, settle(choice, value, check, clock) or chosen, value, value, proven=True)
+    winner, chosen = contenders[number], race.ends[number].chosen
+    unfinished = race.open()
+    if unfinished:
+        bound = min([value, *(end.bound for end in unfinished.values())])
+        return Found(winner.choice, chosen, value, bound, proven=False)
+    return Found(winner.choice, settle(winner, value, clock) or chosen, value, value, proven=True)
 
 
-def _run(race: _Race, count: int) -> None:
-    with ThreadPoolExecutor(max_workers=max(1, min(count, os.cpu_count() or 1))) as threads:
-        jobs = [threads.submit(race.solve, number) for number in range(count)]
+def _run(race: _Race, order: Sequence[int]) -> None:
+    """Solve the places in threads, the most promising first."""
+    with ThreadPoolExecutor(max_workers=max(1, min(len(order), os.cpu_count() or 1))) as threads:
+        jobs = [threads.submit(race.solve, number) for number in order]
         try:
             for job in jobs:
                 job.result()
@@ -154,39 +195,47 @@ def _run(race: _Race, count: int) -> None:
             raise
 
 
-def _bound(race: _Race, value: int) -> int:
-    """Give what no plan costs less than: a place that ended at its bound has nothing below the best."""
-    unfinished = (end for end in race.ends.values() if end.status in (Status.FOUND, Status.UNKNOWN))
-    return min([value, *(end.bound for end in unfinished)])
+def least_cost(tableau: Tableau) -> float:
+    """Give a cost that no plan of a place is below, at a glance: each load and switch at its cheapest share.
+
+    In micrometres. A column's cost is shared evenly by all that it covers.
+    """
+    covers = [row for row in tableau.rows if row.at_least > 0]
+    shared = [0] * len(tableau.columns)
+    for row in covers:
+        for number, amount in row.entries:
+            shared[number] += amount
+    gained = sum(min(0, column.cost) * column.most for column in tableau.columns)
+    return tableau.fixed_cost + gained + sum(
+        row.at_least * min((max(0, tableau.columns[n].cost) / shared[n] for n, _ in row.entries), default=0.0)
+        for row in covers
+    )
 
 
 def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
     """Tell 'nothing fits' only once it is proved again, with presolve on."""
-    if any(end.status is Status.UNKNOWN for end in race.ends.values()):
-        return LimitReached(min(end.bound for end in race.ends.values() if end.status is Status.UNKNOWN))
+    unknown = [end.bound for end in race.ends.values() if end.status is Status.UNKNOWN]
+    if unknown:
+        return LimitReached(min(unknown))
     for contender in race.contenders:
         again = Model(contender.choice).solve(Solve(clock.left(), presolve=True))
         if again.status is Status.UNKNOWN:
             return LimitReached(again.bound)
         if again.status is not Status.IMPOSSIBLE:
-            label = contender.choice.site.label
-            raise Disagreement(f"two proofs disagree on whether anything fits at {label}")
+            raise Disagreement(f"two proofs disagree on whether anything fits at {contender.choice.site.label}")
     return NoPlan()
 
 
-def settle(choice: Tableau, value: int, check: Check, clock: Clock) -> tuple[int, ...] | None:
-    """Give the plan of a place that costs ``value``, ties settled by the order of the files.
+def settle(winner: Contender, value: int, clock: Clock) -> tuple[int, ...] | None:
+    """Give the plan of a place that costs ``value``, its proven least, ties settled by the order of the files.
 
-    Two solves: the same goal bounded by the value, then the least sum of column numbers; each until
-    its plan passes ``check``. None where the limit is reached first.
+    Two solves: the same goal bounded by the value, then the first circuits of the file on the first
+    ports; each until its plan passes. None where the limit is reached first.
     """
-
-    def run() -> Solve:
-        return Solve(clock.left())
-
-    first = _Contender(choice, check)
-    start = first.solve("cost", value, (), run)
-    if start.status is not Status.BEST:
+    first = Contender(winner.choice, winner.check)
+    start = first.solve("cost", lambda: value, lambda: Solve(clock.left()))
+    if start.value != value:
         return None
-    end = _Contender(first.choice, check).solve("order", value, start.chosen, run)
+    last = Contender(first.choice, winner.check)
+    end = last.solve("order", lambda: value, lambda: Solve(clock.left()), start.chosen)
     return end.chosen if end.status is Status.BEST else None

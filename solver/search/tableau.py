@@ -242,9 +242,26 @@ def _meeting(need: Need, inputs: Sequence[tuple[int, InputColumn]]) -> tuple[int
 
 
 def leaving_out(choice: Tableau) -> Tableau:
-    """Give the same choice where loads and switches may be left out, and leaving out the fewest is the goal."""
-    must = [row for row in choice.rows if row.at_least > 0]
-    rows = tuple(SumRow(row.entries, 0, row.at_most) for row in choice.rows)
-    covered = Counter(number for row in must for number, amount in row.entries for _ in range(amount))
-    columns = tuple(replace(column, cost=-covered[number]) for number, column in enumerate(choice.columns))
-    return replace(choice, columns=columns, rows=rows, fixed_cost=sum(row.at_least for row in must))
+    """Give the same choice where loads and switches may be left out, the fewest, and of those the last in the file."""
+    covers = (row for row in choice.rows if row.at_least > 0)
+    must = sorted(covers, key=lambda row: min(column for column, _ in row.entries) if row.entries else 0)
+    worth: Counter[int] = Counter()
+    for number, row in enumerate(must):
+        for column, amount in row.entries:
+            worth[column] += amount * (len(must) ** 2 + len(must) - number)
+    rows = tuple(SumRow(row.entries, min(0, row.at_least), row.at_most) for row in choice.rows)
+    columns = tuple(replace(column, cost=-worth[number]) for number, column in enumerate(choice.columns))
+    return replace(choice, columns=columns, rows=rows, fixed_cost=0)
+
+
+def order_weights(choice: Tableau) -> list[int]:
+    """Give each column a weight by which, of equally good plans, the first circuit gets the first kind of port.
+
+    Circuits are numbered from the last one up and kinds from the first one up; the weight is the
+    product, so that of any two circuits on two kinds the order of the files weighs less.
+    """
+    circuits = list(dict.fromkeys(id(column.wired.circuit) for column in choice.columns))
+    kinds = list(dict.fromkeys(column.kind.like for column in choice.columns))
+    rank = {circuit: len(circuits) - number for number, circuit in enumerate(circuits)}
+    place = {kind: number for number, kind in enumerate(kinds, 1)}
+    return [rank[id(column.wired.circuit)] * place[column.kind.like] for column in choice.columns]
