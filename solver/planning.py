@@ -3,13 +3,11 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from solver.checking.judge import judged
-from solver.checking.relaid import lay
+from solver.checking.judge import check
 from solver.explaining.conflicts import Conflict
 from solver.explaining.why import why_nothing_fits
 from solver.job.assignment import Assignment
 from solver.job.job import Job
-from solver.job.sizing import settled
 from solver.plans.document import Plan, TradeOff, TradeOffs
 from solver.plans.draw_up import draw_up
 from solver.rules.book import rules_of
@@ -92,10 +90,10 @@ def plan(
 
 def _checked(job: Job, rules: tuple[Rule, ...], found: Assignment) -> Plan:
     """Draw up a plan only once it has passed its check."""
-    clashes = judged(job, rules, found)
-    if clashes:
-        raise FailedCheck(clashes)
-    return draw_up(settled(lay(job, rules, found)).laid, found)
+    verdict = check(job, rules, found)
+    if verdict.clashes or verdict.laid is None:
+        raise FailedCheck(verdict.clashes)
+    return draw_up(verdict.laid, found)
 
 
 def trade(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: float | None = None) -> TradeOffs:

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from solver.checking.relaid import Broken, lay
 from solver.job.assignment import Assignment
@@ -9,7 +10,7 @@ from solver.job.fixed import conductor_of
 from solver.job.goal import counted_run, port_loss
 from solver.job.job import Job
 from solver.job.laid import Laid
-from solver.job.sizing import settled
+from solver.job.sizing import Sized, settled
 from solver.rules.book import (
     broken_rows,
     input_clashes,
@@ -25,22 +26,37 @@ from solver.rules.shapes import Clash, Rule
 from solver.words.quantities import Micrometres
 
 
-def judged(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:
-    """Give every rule that a plan breaks, and every claim of it that is not so."""
+@dataclass(frozen=True)
+class Verdict:
+    """What the check says of a plan: the clashes, and the plan as it lies; None where it can't be laid."""
+
+    clashes: tuple[Clash, ...]
+    laid: Laid | None
+
+
+def check(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Verdict:
+    """Judge a plan, and give it as it lies with the size of every wire."""
     try:
         sized = settled(lay(job, rules, plan))
     except Broken as broken:
-        return (broken.clash,)
+        return Verdict((broken.clash,), None)
+    return Verdict(tuple(_all(rules, sized, plan)), sized.laid)
+
+
+def judged(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:
+    """Give every rule that a plan breaks, and every claim of it that is not so."""
+    return check(job, rules, plan).clashes
+
+
+def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Clash]:
     laid = sized.laid
-    return (
-        *place_clashes(rules, laid.site),
-        *_ports_once(plan),
-        *_circuits(rules, laid),
-        *whole_clashes(rules, sized),
-        *budget_clashes(rules, laid),
-        *link_clashes(rules, laid),
-        *_claims(laid, plan),
-    )
+    yield from place_clashes(rules, laid.site)
+    yield from _ports_once(plan)
+    yield from _circuits(rules, laid)
+    yield from whole_clashes(rules, sized)
+    yield from budget_clashes(rules, laid)
+    yield from link_clashes(rules, laid)
+    yield from _claims(laid, plan)
 
 
 def _ports_once(plan: Assignment) -> Iterator[Clash]:

@@ -15,6 +15,7 @@ Sources, by column:
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 from typing import Literal
 
 from solver.words.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
@@ -109,6 +110,7 @@ def _resistance(row: _Row, copper: Copper) -> MicroOhms:
     return MicroOhms(-(-tinned.numerator // tinned.denominator))
 
 
+@cache
 def catalogue(insulation: int, copper: Copper) -> dict[WireSize, Conductor]:
     """Give every size of wire, thin to thick, for an insulation of Table 5 (C) and plain or tinned copper.
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from fractions import Fraction
 from functools import cached_property
+from weakref import WeakKeyDictionary
 
 from solver.electrics.drop import MicroVolts, resistance_drop, wire_drop
 from solver.electrics.other_voltage import current_at
@@ -23,6 +24,7 @@ class Cranking:
         self._site = site
         self._job = site.job
         self._losses = losses
+        self._known: dict[tuple[str, int], Fraction] = {}
         said = site.job.bike.supply.cranking
         self.voltage = MilliVolts(site.job.assume["cranking voltage"]) if said is None else said
 
@@ -60,7 +62,10 @@ class Cranking:
         return min(self._left(self._before(load, case) + run) for case in on)
 
     def _before(self, load: Consumer, case: Case) -> Fraction:
-        return self._losses.feed_loss(self.feed_current(case)) + self._behind(load, case)
+        key = (load.name, case.on)
+        if key not in self._known:
+            self._known[key] = self._losses.feed_loss(self.feed_current(case)) + self._behind(load, case)
+        return self._known[key]
 
     def _behind(self, load: Consumer, case: Case) -> Fraction:
         if not load.wired_return or load.at is None:
@@ -86,3 +91,13 @@ class Cranking:
         lost = resistance_drop(wired.output.resistance, total)
         parted = resistance_drop(MicroOhms(self._job.assume["connector"]), path.through_connectors)
         return lost + parted + wire_drop(conductor, path.moment)
+
+
+_AT: WeakKeyDictionary[Losses, Cranking] = WeakKeyDictionary()
+
+
+def cranking_at(site: Site, losses: Losses) -> Cranking:
+    """Give the cranking of a site, worked out once for its losses."""
+    if losses not in _AT:
+        _AT[losses] = Cranking(site, losses)
+    return _AT[losses]

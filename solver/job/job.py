@@ -59,6 +59,8 @@ class Job:
         self.cranking: tuple[Case, ...] = fullest(case for case in every_case if case.state == CRANKING)
         self.lasting: tuple[Case, ...] = fullest(case for case in every_case if case.state != CRANKING)
         """The same without cranking, which lasts seconds and heats no loom; wires alongside count."""
+        self._returned: dict[tuple[str, int], MilliAmps] = {}
+        self._through: dict[int, MilliAmps] = {}
         self._on_in: dict[str, int] = {}
         for case in every_case:
             self._on_in[case.state] = self._on_in.get(case.state, 0) | case.on
@@ -111,8 +113,10 @@ class Job:
 
     def unit_current(self, case: Case) -> MilliAmps:
         """Give the current through the feed, the most in any plan: a guest counts once for each feeder."""
-        loads = (*self.loads.on_unit, *self.loads.guests)
-        return MilliAmps(sum(self.on(load, case) * load.current for load in loads))
+        if case.on not in self._through:
+            loads = (*self.loads.on_unit, *self.loads.guests)
+            self._through[case.on] = MilliAmps(sum(self.on(load, case) * load.current for load in loads))
+        return self._through[case.on]
 
     def states_of(self, consumer: Consumer) -> frozenset[str]:
         """Give the states in which a load is on in some case."""
@@ -142,8 +146,11 @@ class Job:
 
     def returned_at(self, point: str, case: Case) -> MilliAmps:
         """Give the current that the joint return from ``point`` carries in ``case``."""
-        loads = (load for load in self.wired_loads if load.at == point)
-        return MilliAmps(sum(load.current for load in loads if self.on(load, case)))
+        key = (point, case.on)
+        if key not in self._returned:
+            loads = (load for load in self.wired_loads if load.at == point)
+            self._returned[key] = MilliAmps(sum(load.current for load in loads if self.on(load, case)))
+        return self._returned[key]
 
     @cached_property
     def wired_loads(self) -> tuple[Consumer, ...]:

@@ -1,6 +1,6 @@
 """While cranking, the unit and each load that must work then get voltage enough."""
 
-from solver.job.cranking import Cranking
+from solver.job.cranking import Cranking, cranking_at
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
@@ -22,7 +22,7 @@ def _unit(site: Site) -> Said:
 def _load(wired: WiredOutput) -> Said:
     if all(load.lowest is None for load in wired.circuit.loads):
         return None
-    cranking = Cranking(wired.site, wired.losses)
+    cranking = cranking_at(wired.site, wired.losses)
     for load in wired.circuit.loads:
         reached = cranking.at_load(wired, load)
         if load.lowest is not None and reached is not None and reached < 1000 * load.lowest:

@@ -1,6 +1,6 @@
 """No more input circuits than inputs of each kind."""
 
-from solver.job.kinds import input_kinds, kind_of_input
+from solver.job.kinds import input_kinds
 from solver.job.site import Site
 from solver.rules.shapes import Budget, Key, Row, Rule
 from solver.words.figures import listed
@@ -8,11 +8,13 @@ from solver.words.figures import listed
 
 def _budgets(site: Site) -> list[Budget]:
     unit = site.job.unit
+    kinds = input_kinds(unit)
+    kind_of = {port.name: number for number, kind in enumerate(kinds) for port in kind.ports}
     rows: dict[Key, Row] = {
-        kind.like: Row(listed([port.name for port in kind.ports]), at_most=len(kind.ports))
-        for kind in input_kinds(unit)
+        number: Row(listed([port.name for port in kind.ports]), at_most=len(kind.ports))
+        for number, kind in enumerate(kinds)
     }
-    return [Budget(rows, _sentence, input=lambda wired: [(kind_of_input(unit, wired.port), 1)])]
+    return [Budget(rows, _sentence, input=lambda wired: [(kind_of[wired.port.name], 1)])]
 
 
 def _sentence(row: Row, found: int) -> str:

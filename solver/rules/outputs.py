@@ -1,6 +1,6 @@
 """No more circuits than outputs of each kind."""
 
-from solver.job.kinds import kind_of_output, output_kinds
+from solver.job.kinds import output_kinds
 from solver.job.site import Site
 from solver.rules.shapes import Budget, Key, Row, Rule
 from solver.words.figures import listed
@@ -8,11 +8,13 @@ from solver.words.figures import listed
 
 def _budgets(site: Site) -> list[Budget]:
     unit = site.job.unit
+    kinds = output_kinds(unit)
+    kind_of = {port.name: number for number, kind in enumerate(kinds) for port in kind.ports}
     rows: dict[Key, Row] = {
-        kind.like: Row(listed([port.name for port in kind.ports]), at_most=len(kind.ports))
-        for kind in output_kinds(unit)
+        number: Row(listed([port.name for port in kind.ports]), at_most=len(kind.ports))
+        for number, kind in enumerate(kinds)
     }
-    return [Budget(rows, _sentence, output=lambda wired: [(kind_of_output(wired.output), 1)])]
+    return [Budget(rows, _sentence, output=lambda wired: [(kind_of[wired.output.name], 1)])]
 
 
 def _sentence(row: Row, found: int) -> str:

@@ -63,6 +63,8 @@ class Need:
 
     met_by: Callable[[InputCircuit, Port], bool]
     sentence: str
+    alike: Hashable = None
+    """Needs that are alike are met by the same inputs; None is like no other."""
 
 
 def told(what: Told, who: str) -> Need:
@@ -71,7 +73,7 @@ def told(what: Told, who: str) -> Need:
     def tells_it(circuit: InputCircuit, port: Port) -> bool:
         return any(what in switch.tells for switch in circuit.switches)
 
-    return Need(tells_it, f"{who}, and no input tells the unit '{what}'")
+    return Need(tells_it, f"{who}, and no input tells the unit '{what}'", alike=("told", what))
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ can be set on it.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.frame.network import NOWHERE
@@ -230,15 +230,29 @@ def _once_each(columns: Sequence[Column]) -> Iterable[SumRow]:
 
 
 def _links(job: Job, rules: Sequence[Rule], columns: Sequence[Column]) -> Iterable[tuple[int, tuple[int, ...]]]:
-    inputs = [(number, column) for number, column in enumerate(columns) if isinstance(column, InputColumn)]
+    meeting = _Meeting(columns)
     for number, column in enumerate(columns):
         if isinstance(column, OutputColumn) and not column.later:
             for _, need in needs(rules, job, column.wired.circuit, column.kind.ports[0]):
-                yield number, _meeting(need, inputs)
+                yield number, meeting.columns(need)
 
 
-def _meeting(need: Need, inputs: Sequence[tuple[int, InputColumn]]) -> tuple[int, ...]:
-    return tuple(n for n, column in inputs if need.met_by(column.wired.circuit, column.wired.port))
+class _Meeting:
+    """The input columns that meet a need; needs that are alike are looked up once."""
+
+    def __init__(self, columns: Sequence[Column]) -> None:
+        self._inputs = [(n, column.wired) for n, column in enumerate(columns) if isinstance(column, InputColumn)]
+        self._known: dict[Hashable, tuple[int, ...]] = {}
+
+    def columns(self, need: Need) -> tuple[int, ...]:
+        if need.alike is None:
+            return self._look_up(need)
+        if need.alike not in self._known:
+            self._known[need.alike] = self._look_up(need)
+        return self._known[need.alike]
+
+    def _look_up(self, need: Need) -> tuple[int, ...]:
+        return tuple(n for n, wired in self._inputs if need.met_by(wired.circuit, wired.port))
 
 
 def leaving_out(choice: Tableau) -> Tableau:

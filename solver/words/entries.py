@@ -13,7 +13,7 @@ COUNT = re.compile(r"0*[1-9][0-9]{0,2}")
 class Entry(BaseModel):
     """One mapping of a file; unknown keys are refused."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
 
 def _as_list(value: object) -> object:

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
+from functools import cache
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -35,6 +36,7 @@ def metric(area: Decimal) -> WireSize:
     return WireSize(int(area * 10_000), f"{area.normalize():f} mm2")
 
 
+@cache
 def gauge(number: int) -> WireSize:
     """Give the size of an American gauge.
 

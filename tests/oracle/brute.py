@@ -6,10 +6,12 @@ from itertools import combinations
 from typing import TypeVar
 
 from .circuits import Circuit, circuit, may_join, may_share
+from .drive import Column
 from .electrics import input_fits, trip_ma
+from .job import Laid
 from .judge import Plan, Result, cost_um, later_fits, links_kept, room_kept, totals_kept
 from .reading import on_unit
-from .site import Column, Site
+from .site import Site
 from .sites import over_all_sites
 from .things import InPort, Later, Output, Switch
 
@@ -63,8 +65,11 @@ def best_at(site: Site) -> int | None:
         bound = site.fixed_um() + half.cost_um + inputs[0][1].cost_um
         if best is not None and bound >= best:
             continue
+        sized = site.laid(half.columns)
+        if sized is None:
+            continue
         later = _best_later(site, outputs)
-        found = _best_with_inputs(site, outputs, half, inputs, later)
+        found = _best_with_inputs(site, (outputs, sized), inputs, later)
         if found is not None and (best is None or found < best):
             best = found
     return best
@@ -142,14 +147,13 @@ def _later_choices(
 
 def _best_with_inputs(
     site: Site,
-    outputs: tuple[tuple[Circuit, Output], ...],
-    half: Half,
+    sized: tuple[tuple[tuple[Circuit, Output], ...], list[Laid]],
     inputs: list[tuple[Seated, Half]],
     later: tuple[tuple[Later, Output], ...],
 ) -> int | None:
-    for seated, other in inputs:
+    outputs, laid = sized
+    for seated, half in inputs:
         plan = Plan(outputs, tuple(seated), later)
-        laid = [column.laid for column in half.columns + other.columns]
-        if links_kept(site, plan) and room_kept(site, site.fixed() + laid):
+        if links_kept(site, plan) and room_kept(site, laid + [column.laid for column in half.columns]):
             return cost_um(site, plan)
     return None

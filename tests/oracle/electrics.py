@@ -8,6 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from .circuits import Circuit, circuit
+from .guards import States, output_takes
 from .reading import on_unit
 from .things import Bike, InPort, Output, Switch, Unit
 
@@ -65,20 +66,17 @@ def step_above(at_least: Fraction, above: int = 0) -> int | None:
     return next((step for step in STEPS_MA if step >= at_least and step > above), None)
 
 
-def unit_current_ma(bike: Bike, on: frozenset[str]) -> int:
-    """Give the current (mA) that the feed carries in a case, whatever the plan."""
-    feeding = {load.name for load in on_unit(bike)} & on
-    own = sum(load.current_ma for load in bike.loads if load.name in feeding)
-    return own + sum(load.current_ma * len(load.feeders & feeding) for load in bike.loads)
+def main_fuse_ma(bike: Bike, unit: Unit, states: States, worst_ma: int) -> int | None:
+    """Give the main fuse (mA); None where no step does or the unit takes less.
 
-
-def main_fuse_ma(bike: Bike, unit: Unit, worst_ma: int) -> int | None:
-    """Give the main fuse (mA); None where no step does or the unit takes less."""
+    `worst_ma` is the most that the unit draws. The fuse is above each load's lowest trip.
+    """
     lowest = 0
     for load in on_unit(bike):
-        trips = [trip_ma(circuit(bike, [load]), output) for output in unit.outputs]
+        alone = circuit(bike, [load])
+        trips = [trip_ma(alone, output) for output in unit.outputs if output_takes(bike, states, alone, output)]
         lowest = max(lowest, min((trip for trip in trips if trip is not None), default=0))
-    fuse = step_above(Fraction(5 * worst_ma, 4), lowest)
+    fuse = step_above(Fraction(5 * max(worst_ma, bike.charging_ma), 4), lowest)
     most = step_above(Fraction(5 * unit.limit_ma, 4)) or STEPS_MA[-1]
     return fuse if fuse is not None and fuse <= most else None
 

@@ -3,8 +3,9 @@
 from fractions import Fraction
 
 from .cases import cases
+from .catalogue import USUAL
 from .drafts import FACES, Draft, Item, fixed_points, tidy, written
-from .electrics import unit_current_ma
+from .flow import Flow
 from .loads import read_load
 from .reading import read_bike
 
@@ -33,14 +34,15 @@ ABILITIES = ("hold", "toggle", "flash", "timed", "engine-run")
 def draw_a(item: Item) -> tuple[float, float]:
     """Give the steady current and the inrush (A) of a load as written."""
     as_text = {key: "true" if value is True else value for key, value in item.items()}
-    load = read_load(as_text, Fraction(14000), "battery")
+    load = read_load(as_text, Fraction(14000), "battery", USUAL)
     return load.current_ma / 1000, float(load.inrush_ma) / 1000
 
 
 def worst_case_a(made: Draft) -> float:
     """Give the most (A) that the unit's loads draw together in any case."""
     bike = read_bike(written({**made.bike, "later": []}))
-    return max(unit_current_ma(bike, on) for on in cases(bike)) / 1000
+    ma = {load.name: load.current_ma for load in bike.loads}
+    return max(Flow(bike, cases(bike), ma, {}).feed) / 1000
 
 
 def add_loads(made: Draft, count: int) -> None:

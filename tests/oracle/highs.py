@@ -1,7 +1,9 @@
 """The optimum by HiGHS: one 0/1 column for each (circuit, single port).
 
 The solution is rounded, judged and priced again in whole numbers; the bound that HiGHS
-proves must come within half a unit of that price.
+proves must come within half a unit of that price. Sizes in the looms, which depend on the
+whole plan, are judged afterwards: a choice of columns that has none is forbidden, and the
+programme solved again. Until then each wire counts at the thinnest that it can have.
 """
 
 from collections import defaultdict
@@ -13,6 +15,7 @@ from scipy.optimize import OptimizeResult
 
 from .circuits import all_circuits, circuit, groups, may_join
 from .judge import Plan, Result, cost_um, later_fits
+from .lazily import refused_among
 from .programme import Model, solved
 from .reading import on_unit
 from .site import Site
@@ -42,8 +45,15 @@ def best_plan(site: Site) -> Plan | None:
         return None
     if not model.costs:
         return Plan((), (), ())
-    answer = solved(model)
-    return None if answer is None else _verified(site, model, answer)
+    while True:
+        answer = solved(model)
+        if answer is None:
+            return None
+        chosen = [number for number, value in enumerate(answer.x) if round(value) == 1]
+        refused = refused_among(site, model, chosen)
+        if not refused:
+            return _verified(site, model, answer, chosen)
+        model.row(dict.fromkeys(refused, 1), -inf, len(refused) - 1)
 
 
 def _columns(site: Site, model: Model) -> None:
@@ -85,13 +95,13 @@ def _covered(what: str, held: Any) -> tuple[Any, ...]:
 
 
 def _budgets(site: Site, model: Model) -> None:
-    for names in site.job.cases:
+    for case in site.job.cases:
         unit, banks = dict[int, int](), defaultdict[str, dict[int, int]](dict)
         for number, (what, held, port) in enumerate(model.meanings):
             if what == "switches":
                 continue
             held_names = held.names if what == "circuit" else {held.load.name}
-            if held_names & names:
+            if held_names & case.on:
                 steady = held.steady_ma if what == "circuit" else held.load.current_ma
                 unit[number] = banks[port.bank][number] = steady
         model.row(unit, -inf, site.unit.limit_ma)
@@ -103,7 +113,7 @@ def _openings(site: Site, model: Model) -> None:
     for leg in site.bike.legs:
         if leg.room_um is None:
             continue
-        fixed = [laid.diameter_um for laid in site.fixed() if leg.number in laid.run]
+        fixed = [laid.diameter_um for laid in site.fixed if leg.number in laid.run]
         passing = {
             number: column.laid.diameter_um
             for number, column in enumerate(model.held)
@@ -132,11 +142,10 @@ def _pairs(model: Model, room: int, fixed: list[int], passing: dict[int, int]) -
 
 
 def _links(site: Site, model: Model) -> None:
-    told = any("engine turning" in switch.tells for switch in site.bike.switches)
     for number, (what, held, output) in enumerate(model.meanings):
         if what != "circuit":
             continue
-        if "engine-run" in held.loads[0].modes and not told:
+        if not site.suffices(held):
             model.row({number: 1}, -inf, 0)
         if output.follow:
             helps = {
@@ -149,9 +158,9 @@ def _links(site: Site, model: Model) -> None:
             model.row({number: 1, **helps}, -inf, 0)
 
 
-def _verified(site: Site, model: Model, answer: OptimizeResult) -> Plan:
+def _verified(site: Site, model: Model, answer: OptimizeResult, numbers: list[int]) -> Plan:
     """Round, judge and price the solution exactly. Raises ArithmeticError if it does not stand."""
-    chosen = [meaning for meaning, value in zip(model.meanings, answer.x, strict=True) if round(value) == 1]
+    chosen = [model.meanings[number] for number in numbers]
     outputs = tuple((circuit(site.bike, held.loads), port) for what, held, port in chosen if what == "circuit")
     inputs = tuple((held, port) for what, held, port in chosen if what == "switches")
     later = tuple((held, port) for what, held, port in chosen if what == "later")

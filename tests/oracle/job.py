@@ -1,18 +1,36 @@
-"""What is the same in every plan: cases, main fuse, returns, fed loads, wires alongside."""
+"""What is the same in every plan: cases, currents, main fuse, returns, fed loads, wires alongside."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from .cases import cases
+from .cases import cases, states_on
 from .catalogue import Wire
-from .electrics import main_fuse_ma, step_above, unit_current_ma
+from .derating import with_reserve
+from .electrics import main_fuse_ma, step_above
+from .flow import Flow, cranking_ma
 from .frame import Frame, Run, ohm_metres
 from .things import Bike, Load, Unit
 
 CONNECTOR_MOHM = 5  # common practice
 RETURN_DROP_UV = 70_000
+EARTH_LIFT_UV = 500_000  # at a switch to earth; common practice
+FUSE_DROP_UV = 100_000  # at the rating, in proportion; common practice
+GROUPS = {
+    "dipped beam": "headlamp",
+    "main beam": "headlamp",
+    "daytime lamp": "headlamp",
+    "ignition": "engine",
+    "engine controller": "engine",
+    "fuel pump": "engine",
+    "brake lamp": "brake lamp",
+    "left indicator": "indicators",
+    "right indicator": "indicators",
+    "position lamp": "position lamps",
+    "tail lamp": "position lamps",
+    "plate lamp": "position lamps",
+}
 
 
 @dataclass(frozen=True)
@@ -24,14 +42,24 @@ class Laid:
 
 
 @dataclass(frozen=True)
-class Return:
-    """The joint return of a point: its legs, earth point, resistance and current in each case."""
+class Joint:
+    """The joint return of a point: its legs, earth point, sizes from the first up, and how the first resists."""
 
+    point: str
     run: Run
     earth: str
+    sizes: tuple[Wire, ...]
     mohm: Fraction
-    diameter_um: int
-    ma: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Fed:
+    """A load fed by relay or fuse: its fuse, legs, and sizes from the first up."""
+
+    load: Load
+    fuse_ma: int
+    run: Run
+    sizes: tuple[Wire, ...]
 
 
 class Job:
@@ -42,13 +70,21 @@ class Job:
         self.bike, self.unit = bike, unit
         self.frame = Frame(bike.legs)
         self.cases = cases(bike)
-        self.feed_ma = tuple(unit_current_ma(bike, on) for on in self.cases)
-        self.fuse_ma = main_fuse_ma(bike, unit, max(self.feed_ma))
+        self.states = states_on(bike)
+        earths = {point: self.nearest_earth(point) for point in _return_points(bike)}
+        self.steady = Flow(bike, self.cases, {load.name: load.current_ma for load in bike.loads}, earths)
+        self.cranking = Flow(bike, self.cases, {load.name: cranking_ma(load, bike) for load in bike.loads}, earths)
+        self.fuse_ma = main_fuse_ma(bike, unit, self.states, max(self.steady.feed))
         self.thin = bike.reels[0]
+        self.joints = {point: self._joint(point, earth) for point, earth in earths.items()}
 
-    def legs_mohm(self, run: Run, wire: Wire) -> Fraction:
-        """Give the resistance (mohm) of a wire along some legs."""
+    def legs_mohm(self, run: Iterable[int], wire: Wire) -> Fraction:
+        """Give the resistance (mohm) of a wire along some legs, hot."""
         return wire.mohm_per_m * ohm_metres(self.bike.legs[number] for number in run)
+
+    def path_mohm(self, run: Run, start: str, end: str, wire: Wire) -> Fraction:
+        """Give the resistance (mohm) of a wire and its connectors along a run that is one path."""
+        return self.legs_mohm(run, wire) + CONNECTOR_MOHM * self.connectors_on(run, start, end)
 
     def connectors_in(self, start: str, legs: Iterable[int]) -> int:
         """Count the connectors strictly inside a path, its legs in order from `start`."""
@@ -74,79 +110,80 @@ class Job:
         """Give the nearest earth point, of equally near ones the first in the file."""
         return min(self.bike.earth, key=lambda earth: self.frame.length_um(self.path(point, earth)))
 
-    @cached_property
-    def returns(self) -> dict[str, Return]:
-        """Give the joint return of each point that needs one."""
-        points = [load.at for load in self.bike.loads if load.wired]
-        points += [point for switch in self.bike.switches if switch.signal == "earth" for point in switch.points]
-        return {point: self._return(point) for point in dict.fromkeys(points)}
-
-    def _return(self, point: str) -> Return:
-        earth = self.nearest_earth(point)
-        run = self.path(point, earth)
-        here = [load for load in self.bike.loads if load.wired and load.at == point]
-        ma = tuple(sum(self.drawn_ma(load, on) for load in here) for on in self.cases)
+    def _joint(self, point: str, earth: str) -> Joint:
+        run, most = self.path(point, earth), max(self.steady.joint[point])
         able = (
-            wire
-            for wire in self.bike.reels
-            if 4 * wire.carries_ma >= 5 * max(ma) and self.legs_mohm(run, wire) * max(ma) <= RETURN_DROP_UV
+            number
+            for number, wire in enumerate(self.bike.reels)
+            if wire.carries_ma >= with_reserve(most) and self.legs_mohm(run, wire) * most <= RETURN_DROP_UV
         )
-        wire = next(able, self.bike.reels[-1])
-        mohm = self.legs_mohm(run, wire) + CONNECTOR_MOHM * self.connectors_on(run, point, earth)
-        return Return(run, earth, mohm, wire.diameter_um, ma)
+        sizes = self.bike.reels[next(able, -1) :]
+        return Joint(point, run, earth, sizes, self.path_mohm(run, point, earth, sizes[0]))
 
-    def drawn_ma(self, load: Load, on: frozenset[str]) -> int:
-        """Give what a load draws (mA) in a case; one fed from others draws once."""
-        runs = bool(load.feeders & on) if load.feeders else load.name in on
-        return load.current_ma if runs else 0
-
-    @cached_property
-    def earth_ma(self) -> dict[str, tuple[int, ...]]:
-        """Give the sum (mA) of all wired returns that end at each earth point, in each case."""
-        return {
-            earth: tuple(
-                sum(joint.ma[case] for joint in self.returns.values() if joint.earth == earth)
-                for case in range(len(self.cases))
-            )
-            for earth in self.bike.earth
-        }
-
-    def return_uv(self, load: Load, case: int) -> Fraction:
+    def behind_uv(self, flow: Flow, load: Load, case: int) -> Fraction:
         """Give the drop (uV) from a load back to the battery's side in a case."""
         if not load.wired:
-            return self.bike.earth_mohm * load.current_ma
-        joint = self.returns[load.at]
-        return joint.mohm * joint.ma[case] + self.bike.earth_mohm * self.earth_ma[joint.earth][case]
+            return self.bike.earth_mohm * flow.ma[load.name]
+        return self.lift_uv(flow, self.joints[load.at], case)
+
+    def lift_uv(self, flow: Flow, joint: Joint, case: int) -> Fraction:
+        """Give by how much (uV) joint return and earth point lift the earth of a point in a case."""
+        return joint.mohm * flow.joint[joint.point][case] + self.bike.earth_mohm * flow.earth[joint.earth][case]
 
     @cached_property
-    def fed(self) -> list[Laid] | None:
-        """Give the wires from the battery to fed loads; None where no fuse or wire carries one."""
-        laid = []
-        for load in self.bike.loads:
-            if load.fed != "unit":
-                wire = self._fed_wire(load)
-                run = Frame(self.bike.legs, load.avoid).path(self.bike.battery, load.at)
-                if wire is None or run is None:
-                    return None
-                laid.append(Laid(wire.diameter_um, run))
-        return laid
+    def signals_kept(self) -> bool:
+        """Tell whether no switch to earth finds its earth lifted too far."""
+        points = {point for switch in self.bike.switches if switch.signal == "earth" for point in switch.points}
+        return "signal" in self.bike.set_aside or all(
+            self.lift_uv(self.steady, self.joints[point], case) <= EARTH_LIFT_UV
+            for point in points
+            for case in range(len(self.cases))
+        )
 
-    def _fed_wire(self, load: Load) -> Wire | None:
+    @cached_property
+    def fed(self) -> tuple[Fed, ...] | None:
+        """Give the wires from the battery to fed loads; None where no fuse or wire serves one."""
+        wires = [self._fed(load) for load in self.bike.loads if load.fed != "unit"]
+        whole = tuple(wire for wire in wires if wire is not None)
+        return whole if len(whole) == len(wires) else None
+
+    def _fed(self, load: Load) -> Fed | None:
         fuse = step_above(Fraction(5 * load.current_ma, 4))
-        return None if fuse is None else next((w for w in self.bike.reels if w.carries_ma >= fuse), None)
+        frame = Frame(self.bike.legs, load.avoid)
+        run = frame.path(self.bike.battery, load.at)
+        if fuse is None or run is None:
+            return None
+        able = (
+            number
+            for number, wire in enumerate(self.bike.reels)
+            if wire.carries_ma >= fuse and self._fed_drop_kept(load, fuse, run, wire)
+        )
+        first = next(able, None)
+        return None if first is None else Fed(load, fuse, run, self.bike.reels[first:])
+
+    def _fed_drop_kept(self, load: Load, fuse: int, run: Run, wire: Wire) -> bool:
+        mohm = Fraction(FUSE_DROP_UV, fuse) + self.path_mohm(run, self.bike.battery, load.at, wire)
+        return all(
+            mohm * load.current_ma + self.behind_uv(self.steady, load, number) <= self.drop_limit_uv(load)
+            for number, case in enumerate(self.cases)
+            if load.name in case.on
+        )
+
+    def drop_limit_uv(self, load: Load) -> Fraction:
+        """Give how much (uV) may be lost on the whole path of a load."""
+        return self.bike.drop_uv[GROUPS.get(load.part, "other")]
 
     @cached_property
-    def fixed(self) -> list[Laid]:
-        """Give every wire of the looms that is the same in all plans at all places."""
-        laid = [Laid(joint.diameter_um, joint.run) for joint in self.returns.values()]
-        laid += [Laid(self.thin.diameter_um, run) for run in self._sender_returns()]
+    def always(self) -> list[Laid]:
+        """Give the wires of the looms that neither place nor plan change, in no other size."""
+        laid = [Laid(self.thin.diameter_um, run) for run in self._sender_returns()]
         for other in self.bike.alongside:
             laid += [Laid(other.diameter_um, self.path(other.start, other.end))] * other.count
         live = frozenset(p for switch in self.bike.switches if switch.signal == "supply" for p in switch.points)
         if live:
             tree = self.frame.tree(live | {self.bike.battery})
             laid.append(Laid(self.thin.diameter_um, tree or frozenset()))
-        return laid + (self.fed or [])
+        return laid
 
     def _sender_returns(self) -> list[Run]:
         return [
@@ -159,6 +196,12 @@ class Job:
     @cached_property
     def fixed_um(self) -> int:
         """Give the run (um) of all returns and of the wires of fed loads."""
-        runs = [joint.run for joint in self.returns.values()] + self._sender_returns()
-        runs += [laid.run for laid in self.fed or []]
+        runs = [joint.run for joint in self.joints.values()] + self._sender_returns()
+        runs += [fed.run for fed in self.fed or ()]
         return sum(self.frame.length_um(run) for run in runs)
+
+
+def _return_points(bike: Bike) -> list[str]:
+    points = [load.at for load in bike.loads if load.wired]
+    points += [point for switch in bike.switches if switch.signal == "earth" for point in switch.points]
+    return list(dict.fromkeys(points))

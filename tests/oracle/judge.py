@@ -4,8 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from .circuits import Circuit
+from .drive import Column
 from .job import Laid
-from .site import Column, Site
+from .site import Site
 from .things import InPort, Later, Output, Switch
 
 
@@ -51,10 +52,9 @@ def room_kept(site: Site, laid: Iterable[Laid]) -> bool:
 
 
 def links_kept(site: Site, plan: Plan) -> bool:
-    """Tell whether `engine-run` is told that the engine turns, and `follow` has its switch."""
-    told = any("engine turning" in switch.tells for switch in site.bike.switches)
+    """Tell whether the switches tell what the circuits ask for, and `follow` has its switch."""
     for held, output in plan.outputs:
-        if "engine-run" in held.loads[0].modes and not told:
+        if not site.suffices(held):
             return False
         if output.follow and not any(
             held.names <= switch.operates
@@ -70,8 +70,8 @@ def totals_kept(site: Site, plan: Plan) -> bool:
     """Tell whether every bank and the unit carry what is on, in every case, later loads too."""
     drawing = [(held.names, held.steady_ma, output.bank) for held, output in plan.outputs]
     drawing += [(frozenset({x.load.name}), x.load.current_ma, output.bank) for x, output in plan.later]
-    for names in site.job.cases:
-        on = [(ma, bank) for held, ma, bank in drawing if held & names]
+    for case in site.job.cases:
+        on = [(ma, bank) for held, ma, bank in drawing if held & case.on]
         if sum(ma for ma, _ in on) > site.unit.limit_ma:
             return False
         for name, limit in site.unit.banks.items():
@@ -94,7 +94,8 @@ def cost_um(site: Site, plan: Plan) -> int | None:
     able = [column for column in columns if column is not None]
     if len(able) < len(columns) or not all(later_fits(site, later, output) for later, output in plan.later):
         return None
-    if not _covers(site, plan) or not room_kept(site, site.fixed() + [column.laid for column in able]):
+    laid = site.laid(able)
+    if laid is None or not _covers(site, plan) or not room_kept(site, laid):
         return None
     placed = {later.load.name for later, _ in plan.later}
     lost = sum(later.worth_um for later in site.bike.later if later.load.name not in placed)

@@ -7,7 +7,7 @@ PY21/5W published sheets, the rest from memory).
 from fractions import Fraction
 from typing import Any
 
-from .catalogue import wire
+from .catalogue import Stock
 from .quantities import ceiling, quantity
 from .things import Load
 
@@ -56,14 +56,15 @@ def words(value: str | list[str] | None) -> frozenset[str]:
     return frozenset([value] if isinstance(value, str) else value)
 
 
-def read_load(item: dict[str, Any], running_mv: Fraction, home: str) -> Load:
-    """Take a load as written and the point for one that names none; give the load."""
+def read_load(item: dict[str, Any], running_mv: Fraction, home: str, stock: Stock) -> Load:
+    """Take a load as written, the point for one that names none and what wire is used; give the load."""
     current, kind = _current(item, running_mv), _kind(item)
     inrush, lasting = _inrush(item, kind, current)
     return Load(
         name=item["name"],
         at=item.get("at", home),
         current_ma=current,
+        current_at_mv=Fraction(LAMPS[item["lamp"]][1]) * 1000 if "lamp" in item else running_mv,
         inrush_ma=inrush,
         inrush_ms=lasting,
         kind=kind,
@@ -76,8 +77,11 @@ def read_load(item: dict[str, Any], running_mv: Fraction, home: str) -> Load:
         feeders=words(item.get("from")),
         fed=item.get("fed", "unit"),
         dims=item.get("dims", "false") == "true",
-        leads=wire(item["leads"]) if "leads" in item else None,
+        leads=stock.wire(item["leads"]) if "leads" in item else None,
         avoid=words(item.get("avoid")),
+        lowest_mv=quantity(item["lowest"], "voltage") if "lowest" in item else None,
+        suppressed=item.get("suppressed") == "true",
+        runs_on="run_on" in item,
     )
 
 
@@ -102,12 +106,13 @@ def _inrush(item: dict[str, Any], kind: str, current: int) -> tuple[Fraction, Fr
     return height, time
 
 
-def coil_of(load: Load, battery: str) -> Load:
+def coil_of(load: Load, battery: str, running_mv: Fraction) -> Load:
     """Give the relay coil that a load fed by a relay puts on the unit."""
     return Load(
         name=f"{load.name} relay",
         at=battery,
         current_ma=150,
+        current_at_mv=running_mv,
         inrush_ma=Fraction(150),
         inrush_ms=Fraction(50),
         kind="relay coil",
@@ -122,4 +127,7 @@ def coil_of(load: Load, battery: str) -> Load:
         dims=False,
         leads=None,
         avoid=frozenset(),
+        lowest_mv=None,
+        suppressed=False,
+        runs_on=False,
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
-from .catalogue import wire
+from .catalogue import USUAL
 from .loads import words
 from .quantities import quantity, whole
 from .reading import tree_of
@@ -17,6 +17,7 @@ def read_unit(text: str) -> Unit:
     feed = data["feed"]
     return Unit(
         limit_ma=whole(feed["limit"], "current"),
+        lowest_mv=quantity(feed["lowest"], "voltage") if "lowest" in feed else None,
         largest=_largest(feed),
         face=feed.get("face", "front"),
         banks={name: whole(limit, "current") for name, limit in data.get("banks", {}).items()},
@@ -32,7 +33,7 @@ def _each(items: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
 
 
 def _largest(item: dict[str, Any]) -> Fraction | None:
-    return wire(item["wire_max"]).area if "wire_max" in item else None
+    return USUAL.wire(item["wire_max"]).area if "wire_max" in item else None
 
 
 def _output(item: dict[str, Any]) -> Output:
@@ -53,6 +54,8 @@ def _output(item: dict[str, Any]) -> Output:
         follow=item.get("follow", ""),
         mohm=quantity(item.get("resistance", "10 mohm"), "resistance"),
         curve=tuple(sorted(curve)),
+        refuses_coils=item.get("inductive") == "false",
+        key_off=item.get("key_off", "never"),
     )
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, OptimizeResult, milp
 from scipy.sparse import csr_array
 
-from .site import Column
+from .drive import Column
 
 INFEASIBLE = 2
 

@@ -6,9 +6,9 @@ from typing import Any
 
 import yaml
 
-from .catalogue import DEFAULT_REELS, Wire, wire
-from .loads import coil_of, read_load, words
-from .quantities import quantity, whole
+from .catalogue import DEFAULT_REELS, Stock, Wire
+from .loads import USUAL_STATES, coil_of, read_load, words
+from .quantities import ceiling, quantity, whole
 from .things import Alongside, Bike, Later, Leg, Load, Place, Switch
 
 USUAL_LATER: tuple[dict[str, str], ...] = (
@@ -36,7 +36,8 @@ USUAL_EVENTS = (
     "fan running",
 )
 EXCLUSIVE = ("indicating left", "indicating right", "hazard")
-DRIVING = ("key on", "day", "night")
+ASSUMED = frozenset({"earth point", "insulation", "copper"})
+MAY_BE_SET_ASIDE = frozenset({"start", "run", "indicator-pair", "inductive", "key-off", "cranking", "signal"})
 
 
 def tree_of(text: str) -> dict[str, Any]:
@@ -50,44 +51,59 @@ def read_bike(text: str) -> Bike:
     data = tree_of(text)
     running = quantity(data["supply"]["running"], "voltage")
     battery: str = data["supply"]["battery"]["at"]
-    weights = data.get("weights", {})
-    written = [read_load(item, running, battery) for item in data["loads"]]
+    weights, assumed = data.get("weights", {}), _assumed(data.get("assume", {}))
+    stock = Stock(int(quantity(assumed.get("insulation", "105 C"), "temperature")), assumed.get("copper") == "tinned")
+    written = [read_load(item, running, battery, stock) for item in data["loads"]]
     by_own_switch = {item["name"] for item in data["loads"] if item.get("own_switch") == "true"}
-    coils = [coil_of(load, battery) for load in written if load.fed == "relay" and load.name not in by_own_switch]
+    relays = [load for load in written if load.fed == "relay" and load.name not in by_own_switch]
+    coils = [coil_of(load, battery, running) for load in relays]
     coiled = frozenset(coil.name for coil in coils)
     events, excluded = _events(data.get("events", {}))
     return Bike(
         running_mv=running,
+        cranking_mv=quantity(data["supply"].get("cranking", "9.0 V"), "voltage"),
+        charging_ma=_charging_ma(data["supply"].get("charging", {}), running),
         battery=battery,
         legs=tuple(_leg(number, item) for number, item in enumerate(data["frame"]["legs"])),
         earth=tuple(data["frame"]["earth"]),
         connectors=words(data["frame"].get("connectors")),
         places=tuple(_place(item) for item in data["places"]),
         loads=tuple(written + coils),
-        later=_later(data, running, battery, weights.get("later", "2 m")),
+        later=tuple(
+            Later(
+                read_load(item, running, battery, stock), whole(item.get("worth", weights.get("later", "2 m")), "length")
+            )
+            for item in data.get("later", USUAL_LATER)
+        ),
         switches=tuple(_switch(item, coiled) for item in data.get("inputs", [])),
-        alongside=tuple(_alongside(item) for item in data.get("alongside", [])),
+        alongside=tuple(_alongside(item, stock) for item in data.get("alongside", [])),
         ampere_um=whole(weights.get("ampere", "50 mm"), "length"),
         ability_um=whole(weights.get("ability", "100 mm"), "length"),
-        reels=_reels(data.get("reels", DEFAULT_REELS)),
+        reels=_reels(data.get("reels", DEFAULT_REELS), stock),
         drop_uv=_drops(data.get("limits", {}).get("drop", {}), running),
         events=events,
         excluded=excluded,
-        earth_mohm=_earth_mohm(data.get("assume", {})),
+        earth_mohm=quantity(assumed.get("earth point", "2 mohm"), "resistance"),
+        stock=stock,
+        side_stand=data.get("stand", "side") == "side",
+        clutch_lever=data.get("clutch", "lever") == "lever",
+        two_brakes=data.get("brakes", "two") == "two",
+        set_aside=_set_aside(data.get("set_aside", {})),
     )
 
 
 def _leg(number: int, item: dict[str, Any]) -> Leg:
     start, end = item["between"]
     sleeve = whole(item.get("sleeve", "1 mm"), "length")
-    hot = quantity(item["ambient"], "temperature") if "ambient" in item else Fraction(0)
+    ambient = quantity(item.get("ambient", "30 C"), "temperature")
     return Leg(
         number=number,
         name=item.get("name", f"{start} - {end}"),
         ends=(start, end),
         length_um=whole(item["length"], "length"),
         room_um=whole(item["opening"], "length") - sleeve if "opening" in item else None,
-        hot_c=max(hot, Fraction(85)),
+        ambient_c=max(ambient, Fraction(30)),
+        hot_c=max(ambient, Fraction(85)),
     )
 
 
@@ -95,13 +111,6 @@ def _place(item: dict[str, Any]) -> Place:
     front: str = item.get("front", item.get("rear", ""))
     rear: str = item.get("rear", front)
     return Place(item["name"], front, rear, item.get("way_round", "fixed") == "either")
-
-
-def _later(data: dict[str, Any], running: Fraction, home: str, worth: str) -> tuple[Later, ...]:
-    return tuple(
-        Later(read_load(item, running, home), whole(item.get("worth", worth), "length"))
-        for item in data.get("later", USUAL_LATER)
-    )
 
 
 def _switch(item: dict[str, Any], coiled: frozenset[str]) -> Switch:
@@ -120,13 +129,22 @@ def _switch(item: dict[str, Any], coiled: frozenset[str]) -> Switch:
     )
 
 
-def _alongside(item: dict[str, Any]) -> Alongside:
-    across = whole(item["diameter"], "length") if "diameter" in item else wire(item["size"]).diameter_um
-    return Alongside(item["from"], item["to"], across, int(item.get("count", "1")))
+def _alongside(item: dict[str, Any], stock: Stock) -> Alongside:
+    across = whole(item["diameter"], "length") if "diameter" in item else stock.wire(item["size"]).diameter_um
+    carried = whole(item.get("current", "0 A"), "current")
+    when = words(item.get("when", list(USUAL_STATES)))
+    return Alongside(item["from"], item["to"], across, int(item.get("count", "1")), carried, when)
 
 
-def _reels(items: Sequence[str | dict[str, Any]]) -> tuple[Wire, ...]:
-    sizes = [wire(item if isinstance(item, str) else item["size"]) for item in items]
+def _charging_ma(item: dict[str, str], running: Fraction) -> int:
+    if item.get("joins", "battery") == "battery":
+        return 0
+    watts = max(quantity(item.get(word, "0 W"), "power") for word in ("idle", "cruise"))
+    return ceiling(watts * 10**6 / running)
+
+
+def _reels(items: Sequence[str | dict[str, Any]], stock: Stock) -> tuple[Wire, ...]:
+    sizes = [stock.wire(item if isinstance(item, str) else item["size"]) for item in items]
     return tuple(sorted(sizes, key=lambda size: size.area))
 
 
@@ -139,7 +157,7 @@ def _drops(given: dict[str, str], running: Fraction) -> dict[str, Fraction]:
 
 
 def _events(given: dict[str, Any]) -> tuple[dict[str, frozenset[str]], frozenset[frozenset[str]]]:
-    states = {event: frozenset(DRIVING) for event in (*USUAL_EVENTS, *given)}
+    states = {event: frozenset(USUAL_STATES) for event in (*USUAL_EVENTS, *given)}
     states["fan running"] |= {"run-on"}
     pairs = {frozenset((one, other)) for one in EXCLUSIVE for other in EXCLUSIVE if one != other}
     for event, said in given.items():
@@ -149,12 +167,20 @@ def _events(given: dict[str, Any]) -> tuple[dict[str, frozenset[str]], frozenset
     return states, frozenset(pairs)
 
 
-def _earth_mohm(assumed: dict[str, str]) -> Fraction:
-    other = [name for name in assumed if name != "earth point"]
+def _assumed(given: dict[str, str]) -> dict[str, str]:
+    other = sorted(given.keys() - ASSUMED)
     if other:
         msg = f"assumptions not read here: {', '.join(other)}"
         raise ValueError(msg)
-    return quantity(assumed.get("earth point", "2 mohm"), "resistance")
+    return given
+
+
+def _set_aside(given: dict[str, str]) -> frozenset[str]:
+    other = sorted(given.keys() - MAY_BE_SET_ASIDE)
+    if other:
+        msg = f"rules not set aside here: {', '.join(other)}"
+        raise ValueError(msg)
+    return frozenset(given)
 
 
 def on_unit(bike: Bike) -> list[Load]:

@@ -1,43 +1,21 @@
 """One place and one way round: what a circuit costs and needs on each port."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Sequence
 from fractions import Fraction
-from functools import cache
-from itertools import pairwise
+from functools import cache, cached_property
 
 from .catalogue import Wire
 from .circuits import Circuit
+from .drive import Column, Drive, Shape
 from .electrics import input_fits, trip_ma
-from .frame import Frame, Run
-from .job import CONNECTOR_MOHM, Job, Laid
+from .faults import serves_shorted
+from .frame import Frame
+from .guards import inputs_suffice, output_takes
+from .job import FUSE_DROP_UV, Job, Laid
+from .sizing import LOADED_MA, Feed, Looms, able, settled
 from .things import InPort, Load, Output, Place, Switch
 
-FUSE_DROP_UV = 100_000  # at the rating, in proportion; common practice
 FEED_DROP_UV = 150_000
-GROUPS = {
-    "dipped beam": "headlamp",
-    "main beam": "headlamp",
-    "daytime lamp": "headlamp",
-    "ignition": "engine",
-    "engine controller": "engine",
-    "fuel pump": "engine",
-    "brake lamp": "brake lamp",
-    "left indicator": "indicators",
-    "right indicator": "indicators",
-    "position lamp": "position lamps",
-    "tail lamp": "position lamps",
-    "plate lamp": "position lamps",
-}
-
-
-@dataclass(frozen=True)
-class Column:
-    """A circuit on a port: run and spare-port loss together (um), its wire, its current (mA)."""
-
-    cost_um: int
-    laid: Laid
-    steady_ma: int
 
 
 class Site:
@@ -50,126 +28,178 @@ class Site:
         self.faces = dict(zip(("front", "rear"), ends, strict=True))
         self.feed_face = self.faces[self.unit.face]
         self.feed_run = job.path(self.bike.battery, self.feed_face)
-        self.feed_wire = self._feed_wire()
         self.output_column = cache(self._output_column)
         self.input_column = cache(self._input_column)
+        self.suffices = cache(lambda held: inputs_suffice(self.bike, held))
         self._shared = cache(self._shared_uv)
         self._way = cache(self._shape)
-        self.feed_uv = cache(self._feed_uv)
 
-    def _feed_wire(self) -> Wire | None:
-        most = self.unit.largest
+    @cached_property
+    def feed(self) -> Feed | None:
+        """Give the feed; None where the terminal takes no wire that carries the main fuse by itself."""
+        most, fuse = self.unit.largest, self.job.fuse_ma
         reels = [wire for wire in self.bike.reels if most is None or wire.area <= most]
-        able = (wire for wire in reels if self._carries(wire) and self._feed_drop(wire) <= FEED_DROP_UV)
-        wire = next(able, reels[-1] if reels else None)
-        return wire if wire is not None and self._carries(wire) else None
+        if fuse is None or not reels or reels[-1].carries_ma < fuse:
+            return None
+        fit = (n for n, wire in enumerate(reels) if wire.carries_ma >= fuse and self._own_drop_kept(wire))
+        sizes = tuple(reels[next(fit, -1) :])
+        mohm = self.job.path_mohm(self.feed_run, self.bike.battery, self.feed_face, sizes[0])
+        return Feed(self.feed_run, sizes, mohm + Fraction(FUSE_DROP_UV, fuse))
 
-    def _carries(self, wire: Wire) -> bool:
-        return self.job.fuse_ma is not None and wire.carries_ma >= self.job.fuse_ma
+    def _own_drop_kept(self, wire: Wire) -> bool:
+        return self.job.legs_mohm(self.feed_run, wire) * max(self.job.steady.feed) <= FEED_DROP_UV
 
-    def _feed_drop(self, wire: Wire) -> Fraction:
-        return self.job.legs_mohm(self.feed_run, wire) * max(self.job.feed_ma)
+    @cached_property
+    def looms(self) -> Looms:
+        """Give what is loaded in the looms. Raises ValueError where there is no feed."""
+        if self.feed is None:
+            msg = "a site without a feed has no looms"
+            raise ValueError(msg)
+        return Looms(self.job, self.feed)
+
+    @cached_property
+    def sound(self) -> bool:
+        """Tell whether main fuse, feed, fed loads, signals and the unit's own supply can be had at all."""
+        if self.feed is None or self.job.fed is None or not self.job.signals_kept:
+            return False
+        carried = self.looms.alone(self.feed.sizes[-1], self.job.fuse_ma or 0, self.feed_run)
+        return carried and self._unit_cranks and able(self.looms, ()) is not None
 
     @property
-    def sound(self) -> bool:
-        """Tell whether main fuse, feed and fed loads can be had at all."""
-        return self.feed_wire is not None and self.job.fed is not None
+    def _unit_cranks(self) -> bool:
+        lowest = self.unit.lowest_mv
+        if lowest is None or "cranking" in self.bike.set_aside:
+            return True
+        return all(self._cranking_uv(case) >= lowest * 1000 for case in self._cranking_cases)
 
-    def fixed(self) -> list[Laid]:
-        """Give the wires of the looms that every plan at this site has."""
+    @cached_property
+    def _cranking_cases(self) -> list[int]:
+        return [number for number, case in enumerate(self.job.cases) if not case.lasting]
+
+    def _cranking_uv(self, case: int) -> Fraction:
+        """Give what is left of the cranking voltage (uV) at the unit."""
+        return self.bike.cranking_mv * 1000 - self.looms.feed.mohm * self.job.cranking.feed[case]
+
+    def always(self) -> list[Laid]:
+        """Give the wires of the looms that no plan here changes, in no other size."""
         earth = self.job.path(self.feed_face, self.job.nearest_earth(self.feed_face))
-        feed = [Laid(self.feed_wire.diameter_um, self.feed_run)] if self.feed_wire else []
-        return [*self.job.fixed, *feed, Laid(self.job.thin.diameter_um, earth)]
+        return [*self.job.always, Laid(self.job.thin.diameter_um, earth)]
+
+    @cached_property
+    def fixed(self) -> list[Laid]:
+        """Give the wires that every plan here has, no thicker than in any plan. Raises ValueError if none is sound."""
+        bare = able(self.looms, ())
+        if bare is None:
+            msg = "a site that is not sound has no wires"
+            raise ValueError(msg)
+        return self.always() + bare.thinnest(self.feed_run)
+
+    def laid(self, columns: Sequence[Column]) -> list[Laid] | None:
+        """Give all wires of a plan with these columns, in their settled sizes; None where one has none."""
+        sized = settled(self.looms, [column.drive for column in columns if column.drive])
+        return None if sized is None else self.always() + sized + _switch_wires(columns)
+
+    def thinnest(self, columns: Sequence[Column]) -> list[Laid] | None:
+        """Give all wires of a plan with these columns, no thicker than with more of them; None as above."""
+        found = able(self.looms, [column.drive for column in columns if column.drive])
+        return None if found is None else self.always() + found.thinnest(self.feed_run) + _switch_wires(columns)
 
     def fixed_um(self) -> int:
         """Give the run (um) that every plan at this site has: feed, returns, fed loads."""
         return self.job.fixed_um + self.job.frame.length_um(self.feed_run)
 
-    def _feed_uv(self, case: int) -> Fraction:
-        """Give the drop (uV) of feed, its connectors and the main fuse in a case."""
-        if self.feed_wire is None or self.job.fuse_ma is None:
-            msg = "a site without a feed has no drop"
-            raise ValueError(msg)
-        connectors = self.job.connectors_on(self.feed_run, self.bike.battery, self.feed_face)
-        mohm = self.job.legs_mohm(self.feed_run, self.feed_wire) + CONNECTOR_MOHM * connectors
-        return self.job.feed_ma[case] * (mohm + Fraction(FUSE_DROP_UV, self.job.fuse_ma))
-
     def _shared_uv(self, held: Circuit, load: Load) -> Fraction:
         """Give the worst drop (uV) outside the circuit while it is on; 0 if it never is."""
-        on = [case for case, names in enumerate(self.job.cases) if held.names & names]
-        return max((self.feed_uv(case) + self.job.return_uv(load, case) for case in on), default=Fraction(0))
+        flow, on = self.job.steady, [n for n, case in enumerate(self.job.cases) if held.names & case.on]
+        drops = (self.looms.feed.mohm * flow.feed[n] + self.job.behind_uv(flow, load, n) for n in on)
+        return max(drops, default=Fraction(0))
 
-    def _shape(self, held: Circuit, root: str) -> "Shape | None":
+    def _shape(self, held: Circuit, root: str) -> Shape | None:
         shut = frozenset().union(*(load.avoid for load in held.members))
         frame = Frame(self.bike.legs, shut) if shut else self.job.frame
         tree = frame.tree(frozenset({root, *(load.at for load in held.members)}))
         return None if tree is None else Shape(self.job, held, tree, root)
 
     def _output_column(self, held: Circuit, output: Output) -> Column | None:
-        trip = trip_ma(held, output)
-        shape = self._way(held, self.faces[output.face])
-        if trip is None or shape is None or trip >= (self.job.fuse_ma or 0):
-            return None
-        if any(load.leads is not None and load.leads.carries_ma < trip for load in held.members):
-            return None
-        wire = next(self._sizes(held, output, shape, trip), None)
-        if wire is None:
+        drive = self._drive(held, output)
+        if drive is None or not self._cranks(drive):
             return None
         loss = self.bike.ampere_um * (output.limit_ma - held.steady_ma)
         spare = Fraction(loss, 1000) + self.bike.ability_um * len(output.abilities - held.loads[0].modes)
-        run_um = self.job.frame.length_um(shape.tree)
-        return Column(run_um + int(spare), Laid(wire.diameter_um, shape.tree), held.steady_ma)
+        run_um = self.job.frame.length_um(drive.shape.tree)
+        return Column(run_um + int(spare), Laid(drive.sizes[0].diameter_um, drive.shape.tree), held.steady_ma, drive)
 
-    def _sizes(self, held: Circuit, output: Output, shape: "Shape", trip: int) -> Iterator[Wire]:
-        for wire in self.bike.reels:
-            small = output.largest is None or wire.area <= output.largest
-            if small and wire.carries_ma >= trip and self._drops_kept(held, output, shape, wire):
-                yield wire
+    def _drive(self, held: Circuit, output: Output) -> Drive | None:
+        trip = trip_ma(held, output)
+        if trip is None or trip >= (self.job.fuse_ma or 0):
+            return None
+        if not output_takes(self.bike, self.job.states, held, output):
+            return None
+        if any(load.leads is not None and load.leads.carries_ma < trip for load in held.members):
+            return None
+        shape = self._way(held, self.faces[output.face])
+        if shape is None:
+            return None
+        loaded = frozenset(leg for leg in shape.tree if shape.beyond_ma(self.job.steady, leg) >= LOADED_MA)
+        bare = Drive(held, output, trip, shape, (), loaded)
+        sizes = tuple(wire for wire in self.bike.reels if self._serves(bare, wire))
+        return Drive(held, output, trip, shape, sizes, loaded) if sizes else None
 
-    def _drops_kept(self, held: Circuit, output: Output, shape: "Shape", wire: Wire) -> bool:
-        on = any(held.names & names for names in self.job.cases)
+    def _serves(self, drive: Drive, wire: Wire) -> bool:
+        """Tell whether the run of a circuit may have a size, were nothing loaded beside it."""
+        most = drive.output.largest
+        return (
+            (most is None or wire.area <= most)
+            and wire.carries_ma >= drive.trip_ma
+            and self.looms.alone(wire, drive.trip_ma, drive.shape.tree)
+            and self._drops_kept(drive, wire)
+            and serves_shorted(self.job, drive, wire, self.looms.feed.mohm)
+        )
+
+    def _drops_kept(self, drive: Drive, wire: Wire) -> bool:
+        flow, held = self.job.steady, drive.held
+        on = any(drive.on_in(case.on) for case in self.job.cases)
         return not on or all(
-            self._shared(held, load) + output.mohm * held.steady_ma + shape.run_uv(load, wire)
-            <= self.bike.drop_uv[GROUPS.get(load.part, "other")]
+            self._shared(held, load) + drive.output.mohm * held.steady_ma + drive.shape.run_uv(flow, load, wire)
+            <= self.job.drop_limit_uv(load)
             for load in held.members
         )
+
+    def _cranks(self, drive: Drive) -> bool:
+        """Tell whether each load that is on while cranking has at least its lowest voltage."""
+        if "cranking" in self.bike.set_aside:
+            return True
+        return all(
+            self._cranking_at_uv(drive, load, case) >= load.lowest_mv * 1000
+            for load in drive.held.members
+            if load.lowest_mv is not None
+            for case in self._cranking_cases
+            if drive.on_in(self.job.cases[case].on)
+        )
+
+    def _cranking_at_uv(self, drive: Drive, load: Load, case: int) -> Fraction:
+        flow = self.job.cranking
+        own_ma = sum(flow.ma[other.name] for other in drive.held.members)
+        lost = drive.output.mohm * own_ma + drive.shape.run_uv(flow, load, drive.sizes[0])
+        return self._cranking_uv(case) - self.job.behind_uv(flow, load, case) - lost
 
     def _input_column(self, switches: tuple[Switch, ...], port: InPort) -> Column | None:
         root = self.faces[port.face]
         tree = self.job.frame.tree(frozenset({root, *(point for switch in switches for point in switch.points)}))
         if tree is None or not all(input_fits(switch, port) for switch in switches):
             return None
-        return Column(self.job.frame.length_um(tree), Laid(self.job.thin.diameter_um, tree), 0)
+        return Column(self.job.frame.length_um(tree), Laid(self.job.thin.diameter_um, tree), 0, None)
 
     def takes_later(self, held: Circuit, output: Output) -> bool:
-        """Tell whether an output, free, takes a later load: mode, trip, main fuse, a wire."""
+        """Tell whether an output, free, takes a later load: mode, coil, key off, trip, main fuse, a wire."""
         trip = trip_ma(held, output)
         if trip is None or trip >= (self.job.fuse_ma or 0):
             return False
-        return any(
+        return output_takes(self.bike, self.job.states, held, output) and any(
             wire.carries_ma >= trip and (output.largest is None or wire.area <= output.largest)
             for wire in self.bike.reels
         )
 
 
-class Shape:
-    """A circuit's tree, and what current flows where along it."""
-
-    def __init__(self, job: Job, held: Circuit, tree: Run, root: str) -> None:
-        """Take the tree from `root` through the circuit's loads."""
-        self.job, self.tree, self.root = job, tree, root
-        self._paths = job.frame.paths_in(tree, root)
-        self._beyond_ma = {
-            number: sum(load.current_ma for load in held.members if number in self._paths[load.at]) for number in tree
-        }
-
-    def run_uv(self, load: Load, wire: Wire) -> Fraction:
-        """Give the drop (uV) along the run to a load, connectors inside it included."""
-        path = self._paths[load.at]
-        along = sum((self._beyond_ma[n] * self.job.legs_mohm(frozenset({n}), wire) for n in path), Fraction(0))
-        inside = [
-            entering
-            for entering, leaving in pairwise(path)
-            if set(self.job.bike.legs[entering].ends) & set(self.job.bike.legs[leaving].ends) & self.job.bike.connectors
-        ]
-        return along + sum(CONNECTOR_MOHM * self._beyond_ma[entering] for entering in inside)
+def _switch_wires(columns: Sequence[Column]) -> list[Laid]:
+    return [column.laid for column in columns if column.drive is None]

@@ -6,7 +6,7 @@ Loads, switches and ports are told apart by identity, which keeps look-ups fast.
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .catalogue import Wire
+from .catalogue import Stock, Wire
 
 
 @dataclass(frozen=True)
@@ -18,6 +18,7 @@ class Leg:
     ends: tuple[str, str]
     length_um: int
     room_um: int | None
+    ambient_c: Fraction
     hot_c: Fraction
 
 
@@ -33,11 +34,12 @@ class Place:
 
 @dataclass(frozen=True, eq=False)
 class Load:
-    """A consumer; `feeders` names the loads that it is fed from."""
+    """A consumer; `feeders` names the loads that it is fed from, `current_at_mv` what its current was told for."""
 
     name: str
     at: str
     current_ma: int
+    current_at_mv: Fraction
     inrush_ma: Fraction
     inrush_ms: Fraction
     kind: str
@@ -52,6 +54,9 @@ class Load:
     dims: bool
     leads: Wire | None
     avoid: frozenset[str]
+    lowest_mv: Fraction | None
+    suppressed: bool
+    runs_on: bool
 
     @property
     def on_unit(self) -> bool:
@@ -84,19 +89,26 @@ class Switch:
 
 @dataclass(frozen=True)
 class Alongside:
-    """Wires or pipes that lie in the looms."""
+    """Wires or pipes that lie in the looms, and what each carries while on."""
 
     start: str
     end: str
     diameter_um: int
     count: int
+    current_ma: int
+    when: frozenset[str]
 
 
 @dataclass(frozen=True)
 class Bike:
-    """All that a bike's file says, defaults filled in; `loads` holds relay coils too."""
+    """All that a bike's file says, defaults filled in; `loads` holds relay coils too.
+
+    `charging_ma` is what comes in through the main fuse, 0 where the regulator joins the battery.
+    """
 
     running_mv: Fraction
+    cranking_mv: Fraction
+    charging_ma: int
     battery: str
     legs: tuple[Leg, ...]
     earth: tuple[str, ...]
@@ -113,6 +125,11 @@ class Bike:
     events: dict[str, frozenset[str]]
     excluded: frozenset[frozenset[str]]
     earth_mohm: Fraction
+    stock: Stock
+    side_stand: bool
+    clutch_lever: bool
+    two_brakes: bool
+    set_aside: frozenset[str]
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,6 +148,8 @@ class Output:
     follow: str
     mohm: Fraction
     curve: tuple[tuple[Fraction, Fraction], ...]
+    refuses_coils: bool
+    key_off: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -149,6 +168,7 @@ class Unit:
     """All that a unit's profile says that bears on the rules judged here."""
 
     limit_ma: int
+    lowest_mv: Fraction | None
     largest: Fraction | None
     face: str
     banks: dict[str, int]

@@ -49,10 +49,10 @@ def _needs(made: Draft, found: "Found") -> list[tuple[Item, float, float]]:
 
     First what the wires of every plan need, then what all need.
     """
-    passed = sorted({number for wire in found.own for number in wire.run})
+    passed = sorted({number for wire in found.all for number in wire.run})
     chosen = made.rng.sample(passed, min(len(passed), made.rng.randint(1, 3)))
     legs = made.bike["frame"]["legs"]
-    return [(legs[n], _room_um(found.every, n), _room_um([*found.every, *found.own], n)) for n in chosen]
+    return [(legs[n], _room_um(found.every, n), _room_um(found.all, n)) for n in chosen]
 
 
 def _room_um(wires: list[Laid], number: int) -> float:
@@ -62,11 +62,11 @@ def _room_um(wires: list[Laid], number: int) -> float:
 
 @dataclass(frozen=True)
 class Found:
-    """The cheapest plan: its cost (um), the wires that every plan has, and its own."""
+    """The cheapest plan: its cost (um), the wires that every plan has at their thinnest, and all that it has."""
 
     cost_um: int
     every: list[Laid]
-    own: list[Laid]
+    all: list[Laid]
 
 
 def _cheapest(made: Draft) -> Found | None:
@@ -77,11 +77,11 @@ def _cheapest(made: Draft) -> Found | None:
         for turned in ((False, True) if place.either else (False,))
     ]
     plans = [(site, best_plan(site)) for site in sites if site.sound]
-    found = [Found(cost_um(site, plan) or 0, site.fixed(), _own(site, plan)) for site, plan in plans if plan]
+    found = [Found(cost_um(site, plan) or 0, site.fixed, _all(site, plan)) for site, plan in plans if plan]
     return min(found, key=lambda one: one.cost_um, default=None)
 
 
-def _own(site: Site, plan: Plan) -> list[Laid]:
+def _all(site: Site, plan: Plan) -> list[Laid]:
     columns = [site.output_column(held, output) for held, output in plan.outputs]
     columns += [site.input_column(switches, port) for switches, port in plan.inputs]
-    return [column.laid for column in columns if column is not None]
+    return site.laid([column for column in columns if column is not None]) or []

@@ -1,0 +1,181 @@
+"""The sizes that all wires of a plan have in the looms, where many loaded wires lie together."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+
+from .catalogue import Wire
+from .derating import most_loaded, with_reserve
+from .drive import Drive
+from .faults import heat_a2s, withstands
+from .frame import Run
+from .job import Fed, Job, Joint, Laid
+
+LOADED_MA = 1000
+Sizes = tuple[Wire, ...]
+Counts = dict[int, list[int]]
+
+
+@dataclass(frozen=True)
+class Feed:
+    """The feed: its legs, its sizes from the first up, and what it resists with connectors and main fuse (mohm)."""
+
+    run: Run
+    sizes: Sizes
+    mohm: Fraction
+
+
+class Looms:
+    """How many wires are loaded in each leg in each lasting case, whatever circuits a site has."""
+
+    def __init__(self, job: Job, feed: Feed) -> None:
+        """Take the job and the feed."""
+        self.job, self.feed = job, feed
+        self.lasting = [number for number, case in enumerate(job.cases) if case.lasting]
+        self.most_loaded = cache(self._most_loaded)
+        flow = job.steady
+        self._base: Counts = {leg.number: [0] * len(job.cases) for leg in job.bike.legs}
+        self._add(self._base, feed.run, [ma >= LOADED_MA for ma in flow.feed])
+        for joint in job.joints.values():
+            self._add(self._base, joint.run, [ma >= LOADED_MA for ma in flow.joint[joint.point]])
+        for fed in job.fed or ():
+            loaded = fed.load.current_ma >= LOADED_MA
+            self._add(self._base, fed.run, [loaded and fed.load.name in case.on for case in job.cases])
+        for number, other in enumerate(job.bike.alongside):
+            loaded = other.current_ma >= LOADED_MA
+            here = [loaded and number in case.beside for case in job.cases]
+            for _ in range(other.count):
+                self._add(self._base, job.path(other.start, other.end), here)
+
+    @staticmethod
+    def _add(counts: Counts, run: Run, loaded: Sequence[bool]) -> None:
+        for leg in run:
+            counts[leg] = [count + more for count, more in zip(counts[leg], loaded, strict=True)]
+
+    def with_circuits(self, drives: Sequence[Drive]) -> Counts:
+        """Give the number of loaded wires in each leg in each case with these circuits."""
+        counts = dict(self._base)
+        for drive in drives:
+            self._add(counts, drive.loaded, [drive.on_in(case.on) for case in self.job.cases])
+        return counts
+
+    def _most_loaded(self, wire: Wire, ma: int, leg: int) -> int:
+        return most_loaded(wire, ma, self.job.bike.legs[leg].ambient_c, self.job.bike.stock.insulation_c)
+
+    def alone(self, wire: Wire, ma: int, run: Run) -> bool:
+        """Tell whether a wire carries a current (mA) in every leg with nothing loaded beside it."""
+        return all(self.most_loaded(wire, ma, leg) > 0 for leg in run)
+
+    def among(self, counts: Counts, wire: Wire, ma: int, run: Run, case: int) -> bool:
+        """Tell whether a wire carries a current (mA) in every leg among what is loaded in a case."""
+        return all(self.most_loaded(wire, ma, leg) >= max(1, counts[leg][case]) for leg in run)
+
+
+@dataclass(frozen=True)
+class Able:
+    """For each wire of a plan the sizes that carry what they must among the others, thinnest first."""
+
+    feed: Sizes
+    fed: tuple[tuple[Fed, Sizes], ...]
+    joints: tuple[tuple[Joint, Sizes], ...]
+    drives: tuple[tuple[Drive, Sizes], ...]
+
+    def thinnest(self, feed_run: Run) -> list[Laid]:
+        """Give the wires, each in the thinnest of its sizes."""
+        laid = [Laid(self.feed[0].diameter_um, feed_run)]
+        laid += [Laid(sizes[0].diameter_um, fed.run) for fed, sizes in self.fed]
+        laid += [Laid(sizes[0].diameter_um, joint.run) for joint, sizes in self.joints]
+        return laid + [Laid(sizes[0].diameter_um, drive.shape.tree) for drive, sizes in self.drives]
+
+
+def able(looms: Looms, drives: Sequence[Drive]) -> Able | None:
+    """Give the sizes that carry what they must; None where a wire has none.
+
+    One more circuit never leaves more of them.
+    """
+    job, counts = looms.job, looms.with_circuits(drives)
+    fuse, feeding = job.fuse_ma or 0, [n for n in looms.lasting if job.steady.feed[n]]
+    found = Able(
+        _among(looms, counts, looms.feed.sizes, (fuse, looms.feed.run), feeding),
+        tuple((fed, _fed_sizes(looms, counts, fed)) for fed in job.fed or ()),
+        tuple((joint, _joint_sizes(looms, counts, joint, drives)) for joint in job.joints.values()),
+        tuple((drive, _drive_sizes(looms, counts, drive)) for drive in drives),
+    )
+    every = [found.feed, *(sizes for _, sizes in (*found.fed, *found.joints, *found.drives))]
+    return found if all(every) else None
+
+
+def _among(looms: Looms, counts: Counts, sizes: Sizes, what: tuple[int, Run], cases: list[int]) -> Sizes:
+    ma, run = what
+    return tuple(
+        wire
+        for wire in sizes
+        if looms.alone(wire, ma, run) and all(looms.among(counts, wire, ma, run, case) for case in cases)
+    )
+
+
+def _drive_sizes(looms: Looms, counts: Counts, drive: Drive) -> Sizes:
+    on = [n for n in looms.lasting if drive.on_in(looms.job.cases[n].on)]
+    return _among(looms, counts, drive.sizes, (drive.trip_ma, drive.shape.tree), on)
+
+
+def _fed_sizes(looms: Looms, counts: Counts, fed: Fed) -> Sizes:
+    on = [n for n in looms.lasting if fed.load.name in looms.job.cases[n].on]
+    return tuple(
+        wire for wire in fed.sizes if all(looms.among(counts, wire, fed.fuse_ma, fed.run, case) for case in on)
+    )
+
+
+def _joint_sizes(looms: Looms, counts: Counts, joint: Joint, drives: Sequence[Drive]) -> Sizes:
+    asked = [_returned_ma(looms.job, joint, drives, case) for case in range(len(looms.job.cases))]
+    return tuple(
+        wire
+        for wire in joint.sizes
+        if all(
+            looms.among(counts, wire, ma, joint.run, case)
+            if looms.job.cases[case].lasting
+            else looms.alone(wire, ma, joint.run)
+            for case, ma in enumerate(asked)
+        )
+    )
+
+
+def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> int:
+    """Give the most (mA) that a joint return must carry in a case: 1.25 x its sum, or one circuit at its trip."""
+    total, on = job.steady.joint[joint.point][case], job.cases[case].on
+    asked = [with_reserve(total)]
+    for drive in drives:
+        here = [load for load in drive.held.members if load.wired and load.at == joint.point]
+        if here and drive.on_in(on):
+            asked.append(total - sum(load.current_ma for load in here) + drive.trip_ma)
+    for fed in job.fed or ():
+        if job.cases[case].lasting and fed.load.wired and fed.load.at == joint.point and fed.load.name in on:
+            asked.append(total - fed.load.current_ma + fed.fuse_ma)
+    return max(asked)
+
+
+def settled(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
+    """Give every wire that has a size of its own, in that size; None where one has none.
+
+    Returns stand the shorts of the circuits that they serve, these in their own settled sizes.
+    """
+    found = able(looms, drives)
+    if found is None:
+        return None
+    joints = tuple((joint, _standing(looms, joint, sizes, found)) for joint, sizes in found.joints)
+    if not all(sizes for _, sizes in joints):
+        return None
+    return Able(found.feed, found.fed, joints, found.drives).thinnest(looms.feed.run)
+
+
+def _standing(looms: Looms, joint: Joint, sizes: Sizes, found: Able) -> Sizes:
+    if not joint.run:
+        return sizes
+    heats = [
+        heat_a2s(looms.job, drive, load, runs[0], looms.feed.mohm)
+        for drive, runs in found.drives
+        for load in drive.held.members
+        if load.wired and load.at == joint.point
+    ]
+    return tuple(wire for wire in sizes if withstands(wire.area, max(heats, default=0.0)))
