@@ -31,4 +31,4 @@ def current_at(kind: Kind, steady: MilliAmps, known_at: MilliVolts, voltage: Mil
 
 def light_left(supply: MilliVolts, lamp: Fraction) -> float:
     """Give the share of its light that a filament lamp keeps at ``lamp`` millivolts instead of ``supply``."""
-    return pow(float(lamp / supply), LIGHT_EXPONENT)
+    return float(pow(float(lamp / supply), LIGHT_EXPONENT))

@@ -13,12 +13,14 @@ K = 226.0
 B = 234.5
 FROM = 85.0
 UP_TO = 160.0
+MOLTEN = 100.0
+"""An exponent far beyond the melting of copper; more would only overflow."""
 
 
 def end_temperature(size: WireSize, amperes: float, seconds: float, start: float = FROM) -> float:
     """Give the temperature in C of a copper wire after ``amperes`` for ``seconds``."""
     heat = (amperes / (K * float(size.square_mm))) ** 2 * seconds
-    return (start + B) * exp(heat) - B
+    return (start + B) * exp(min(heat, MOLTEN)) - B
 
 
 def tripping_time(curve: Curve, trip_amperes: float, amperes: float, without_curve: float) -> float:

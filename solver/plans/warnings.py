@@ -1,6 +1,7 @@
 """What is possible but deserves a second look, about a plan and about its bike."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from solver.electrics.trip import outlasts_peak
 from solver.job.laid import Laid
@@ -8,7 +9,7 @@ from solver.plans.energy import energy_of, energy_warnings
 from solver.plans.odd import odd
 from solver.rules.inductive import INDUCTIVE
 from solver.rules.mode import DIM, takes_dimming
-from solver.words.figures import amperes, listed, milliseconds
+from solver.words.figures import amperes, listed, milliseconds, plain
 from solver.words.quantities import MilliAmps, MilliHertz
 
 SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
@@ -80,7 +81,8 @@ def _flashing(laid: Laid) -> Iterator[str]:
     for wired in laid.outputs:
         rate = wired.output.flash_rate or laid.site.job.unit.flash_rate
         if FLASH in wired.circuit.modes and rate is not None and not FLASH_SLOWEST <= rate <= FLASH_FASTEST:
-            yield f"{wired.output.name} flashes {rate * 60 // 1000} times a minute, UN R53 asks for 60 to 120"
+            a_minute = plain(Decimal(rate) * 60 / 1000)
+            yield f"{wired.output.name} flashes {a_minute} times a minute, UN R53 asks for 60 to 120"
 
 
 def _moving(laid: Laid) -> Iterator[str]:

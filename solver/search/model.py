@@ -4,14 +4,14 @@ One worker, linearization level 2, presolve, symmetry and probing off: the model
 ``add_exactly_one`` and ``add_at_most_one`` where they say it, weighted sums for the rest.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from solver.search.tableau import OutputColumn, SumRow, Tableau, order_weights
+from solver.search.tableau import OutputColumn, SumRow, Tableau
 
 Goal = Literal["cost", "order"]
 
@@ -109,11 +109,12 @@ class Model:
         self._model.add(self._cost() <= at_most)
 
     def aim(self, goal: Goal) -> None:
-        """Set what is made least: the cost, or the order weights, so that ties follow the files."""
+        """Set what is made least: the cost, or the sum of column numbers, so that ties follow the files."""
         if goal == "cost":
             self._model.minimize(self._cost())
         else:
-            self._model.minimize(cp_model.LinearExpr.weighted_sum(self._used, order_weights(self.tableau)))
+            numbers = list(range(1, len(self._used) + 1))
+            self._model.minimize(cp_model.LinearExpr.weighted_sum(self._used, numbers))
 
     def hint(self, chosen: tuple[int, ...]) -> None:
         """Start from a plan that is known."""
@@ -123,7 +124,7 @@ class Model:
 
     def solve(self, run: "Solve") -> Outcome:
         """Solve to the end or to the limit."""
-        status = STATUS.get(run.solver.solve(self._model))
+        status = STATUS.get(run.solver.solve(self._model, run.found and _Watch(self._used, run.found)))
         if status is None:
             raise ValueError(f"the model is not valid: {self._model.validate()}")
         bound = max(self._least(), round(run.solver.best_objective_bound))
@@ -139,16 +140,39 @@ class Model:
         return self.tableau.fixed_cost - sum(worth.values())
 
 
-Told = Callable[[int], None]
-"""What is done when a bound becomes known, in micrometres."""
+Proved = Callable[[int], None]
+"""What is done when a bound is proved, in micrometres."""
+Found = Callable[[int, tuple[int, ...]], None]
+"""What is done when a plan is found on the way: its value, and how often each column is used."""
+
+
+class _Watch(cp_model.CpSolverSolutionCallback):
+    """Tells every plan that is found on the way."""
+
+    def __init__(self, used: Sequence[cp_model.IntVar], found: Found) -> None:
+        super().__init__()
+        self._columns = used
+        self._found = found
+
+    def on_solution_callback(self) -> None:
+        chosen = tuple(int(self.value(variable)) for variable in self._columns)
+        self._found(round(self.objective_value), chosen)
 
 
 class Solve:
     """One run of the solver with the measured settings."""
 
-    def __init__(self, seconds: float | None, *, presolve: bool = False, proved: Told | None = None) -> None:
-        """Take the seconds that are left, None for no limit, and whom to tell each bound that is proved."""
+    def __init__(
+        self,
+        seconds: float | None,
+        *,
+        presolve: bool = False,
+        found: Found | None = None,
+        proved: Proved | None = None,
+    ) -> None:
+        """Take the seconds that are left, None for no limit, and what is done with plans and bounds on the way."""
         self.solver = cp_model.CpSolver()
+        self.found = found
         if proved is not None:
             self.solver.best_bound_callback = lambda bound: proved(round(bound))
         settings = self.solver.parameters

@@ -14,7 +14,8 @@ from threading import RLock
 from time import monotonic
 
 from solver.search.model import Goal, Model, Outcome, Solve, Status
-from solver.search.tableau import Tableau
+from solver.search.tableau import Check, Tableau
+from solver.search.tidy import tidied
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,8 @@ class LimitReached:
     bound: int
 
 
+SLACK = 1000
+"""The part of the best value by which the bound of the first last solve is eased."""
 Answer = Found | NoPlan | LimitReached
 
 
@@ -57,10 +60,6 @@ class Clock:
 
 class Disagreement(RuntimeError):
     """Two proofs of the same model disagree."""
-
-
-Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
-"""Give a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
 
 
 class Contender:
@@ -105,24 +104,43 @@ class _Race:
         self._bounds: dict[int, int] = {}
         self.best: tuple[int, int] | None = None
         """Value, and number of the place."""
+        self.chosen: tuple[int, ...] = ()
+        """How often the best plan uses each column of its place."""
         self.ends: dict[int, Outcome] = {}
 
     def solve(self, number: int) -> None:
-        """Solve one place, telling every bound on the way."""
+        """Solve one place, telling every plan that passes and every bound on the way."""
         end = self.contenders[number].solve("cost", lambda: self._most(number), lambda: self._new_run(number))
         with self._lock:
             self.ends[number] = end
             if end.value is not None:
-                mine = (end.value, number)
-                self.best = mine if self.best is None else min(self.best, mine)
-                for other, bound in self._bounds.items():
-                    self._stop_beaten(other, bound)
+                self._take((end.value, number), end.chosen)
 
     def _new_run(self, number: int) -> Solve:
-        run = Solve(self._clock.left(), proved=lambda bound: self._proved(number, bound))
+        run = Solve(
+            self._clock.left(),
+            found=lambda value, chosen: self._found(number, value, chosen),
+            proved=lambda bound: self._proved(number, bound),
+        )
         with self._lock:
             self._running[number] = run
         return run
+
+    def _found(self, number: int, value: int, chosen: tuple[int, ...]) -> None:
+        """Take a plan found on the way, if it would be the best and passes."""
+        contender = self.contenders[number]
+        if self._is_better((value, number)) and contender.check(contender.choice, chosen) is None:
+            with self._lock:
+                self._take((value, number), chosen)
+
+    def _is_better(self, mine: tuple[int, int]) -> bool:
+        return self.best is None or mine < self.best
+
+    def _take(self, mine: tuple[int, int], chosen: tuple[int, ...]) -> None:
+        if self._is_better(mine):
+            self.best, self.chosen = mine, chosen
+            for other, bound in self._bounds.items():
+                self._stop_beaten(other, bound)
 
     def _most(self, number: int) -> int | None:
         """Give what a plan of this place may cost to be the best, None while there is no other."""
@@ -173,7 +191,7 @@ def best_of(contenders: Sequence[Contender], clock: Clock) -> Answer:
     if race.best is None:
         return _none_found(race, clock)
     value, number = race.best
-    winner, chosen = contenders[number], race.ends[number].chosen
+    winner, chosen = contenders[number], race.chosen
     unfinished = race.open()
     if unfinished:
         bound = min([value, *(end.bound for end in unfinished.values())])
@@ -229,13 +247,15 @@ def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
 def settle(winner: Contender, value: int, clock: Clock) -> tuple[int, ...] | None:
     """Give the plan of a place that costs ``value``, its proven least, ties settled by the order of the files.
 
-    Two solves: the same goal bounded by the value, then the first circuits of the file on the first
-    ports; each until its plan passes. None where the limit is reached first.
+    Two solves: the same goal bounded by the value, then the least sum of column numbers; each until
+    its plan passes. What that leaves open, exchanges settle. None where the limit is reached first.
     """
     first = Contender(winner.choice, winner.check)
-    start = first.solve("cost", lambda: value, lambda: Solve(clock.left()))
+    # A bound that no plan meets but the best makes the best hard to find: a little slack is ten times faster.
+    slack = abs(value) // SLACK
+    start = first.solve("cost", lambda: value + slack, lambda: Solve(clock.left()))
     if start.value != value:
         return None
     last = Contender(first.choice, winner.check)
     end = last.solve("order", lambda: value, lambda: Solve(clock.left()), start.chosen)
-    return end.chosen if end.status is Status.BEST else None
+    return tidied(last.choice, end.chosen, winner.check) if end.status is Status.BEST else None

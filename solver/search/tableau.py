@@ -5,7 +5,7 @@ can be set on it.
 """
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.frame.network import NOWHERE
@@ -74,6 +74,8 @@ class Tableau:
     """Further whole numbers from 0 to these, numbered after the columns; they cost nothing."""
 
 
+Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
+"""Give a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
 NO_LEAST = -(10**15)
 """Below any sum: the row has no lower bound."""
 
@@ -266,16 +268,3 @@ def leaving_out(choice: Tableau) -> Tableau:
     rows = tuple(SumRow(row.entries, min(0, row.at_least), row.at_most) for row in choice.rows)
     columns = tuple(replace(column, cost=-worth[number]) for number, column in enumerate(choice.columns))
     return replace(choice, columns=columns, rows=rows, fixed_cost=0)
-
-
-def order_weights(choice: Tableau) -> list[int]:
-    """Give each column a weight by which, of equally good plans, the first circuit gets the first kind of port.
-
-    Circuits are numbered from the last one up and kinds from the first one up; the weight is the
-    product, so that of any two circuits on two kinds the order of the files weighs less.
-    """
-    circuits = list(dict.fromkeys(id(column.wired.circuit) for column in choice.columns))
-    kinds = list(dict.fromkeys(column.kind.like for column in choice.columns))
-    rank = {circuit: len(circuits) - number for number, circuit in enumerate(circuits)}
-    place = {kind: number for number, kind in enumerate(kinds, 1)}
-    return [rank[id(column.wired.circuit)] * place[column.kind.like] for column in choice.columns]

@@ -15,9 +15,9 @@ from solver.job.job import Job
 from solver.job.site import Site
 from solver.rules.shapes import Rule
 from solver.search.best import tableaux_of
-from solver.search.places import Check, Clock, Found, best_place
+from solver.search.places import Clock, Found, best_place
 from solver.search.strengthen import strengthened
-from solver.search.tableau import NO_LEAST, Column, InputColumn, SumRow, Tableau
+from solver.search.tableau import NO_LEAST, Check, Column, InputColumn, SumRow, Tableau
 
 SHOWN = 12
 

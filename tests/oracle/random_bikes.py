@@ -3,7 +3,7 @@
 import random
 from collections.abc import Callable
 
-from . import crowded, particular
+from . import crowded, particular, riding, stressed
 from .drafts import Draft, draft, written
 
 BUILD: dict[str, Callable[[Draft], None]] = {
@@ -16,6 +16,11 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "sharing": particular.sharing,
     "later": particular.later,
     "fed": particular.fed,
+    "bundles": stressed.bundles,
+    "faults": stressed.faults,
+    "safety": riding.safety,
+    "keyoff": riding.keyoff,
+    "cranking": stressed.cranking,
 }
 FAMILIES = tuple(BUILD)
 

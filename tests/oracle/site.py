@@ -70,13 +70,14 @@ class Site:
         lowest = self.unit.lowest_mv
         if lowest is None or "cranking" in self.bike.set_aside:
             return True
-        return all(self._cranking_uv(case) >= lowest * 1000 for case in self._cranking_cases)
+        return all(self.cranking_uv(case) >= lowest * 1000 for case in self.cranking_cases)
 
     @cached_property
-    def _cranking_cases(self) -> list[int]:
+    def cranking_cases(self) -> list[int]:
+        """Give the cases of the state cranking by number."""
         return [number for number, case in enumerate(self.job.cases) if not case.lasting]
 
-    def _cranking_uv(self, case: int) -> Fraction:
+    def cranking_uv(self, case: int) -> Fraction:
         """Give what is left of the cranking voltage (uV) at the unit."""
         return self.bike.cranking_mv * 1000 - self.looms.feed.mohm * self.job.cranking.feed[case]
 
@@ -170,18 +171,19 @@ class Site:
         if "cranking" in self.bike.set_aside:
             return True
         return all(
-            self._cranking_at_uv(drive, load, case) >= load.lowest_mv * 1000
+            self.cranking_at_uv(drive, load, case) >= load.lowest_mv * 1000
             for load in drive.held.members
             if load.lowest_mv is not None
-            for case in self._cranking_cases
+            for case in self.cranking_cases
             if drive.on_in(self.job.cases[case].on)
         )
 
-    def _cranking_at_uv(self, drive: Drive, load: Load, case: int) -> Fraction:
+    def cranking_at_uv(self, drive: Drive, load: Load, case: int) -> Fraction:
+        """Give what is left of the cranking voltage (uV) at a load in a case."""
         flow = self.job.cranking
         own_ma = sum(flow.ma[other.name] for other in drive.held.members)
         lost = drive.output.mohm * own_ma + drive.shape.run_uv(flow, load, drive.sizes[0])
-        return self._cranking_uv(case) - self.job.behind_uv(flow, load, case) - lost
+        return self.cranking_uv(case) - self.job.behind_uv(flow, load, case) - lost
 
     def _input_column(self, switches: tuple[Switch, ...], port: InPort) -> Column | None:
         root = self.faces[port.face]

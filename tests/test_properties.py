@@ -1,0 +1,204 @@
+"""What can never make things better, or worse: on single wires, and on random small bikes.
+
+Sources: U = I x R; 33 CFR 183.425 Table 5 and its notes (ampacity falls with heat and company). The bikes are
+random and made up.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+
+import pytest
+import yaml
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from oracle.random_bikes import FAMILIES, random_case
+from solver.checking.relaid import lay
+from solver.electrics.ampacity import carries_there, derated
+from solver.electrics.copper import CATALOGUE, INSULATIONS, Conductor, catalogue
+from solver.electrics.drop import MicroVolts, moment, wire_drop
+from solver.job.assignment import Assignment
+from solver.job.cases import Case
+from solver.job.fixed import conductor_of, first_conductor
+from solver.job.job import Job
+from solver.job.sizing import Sized, settled
+from solver.job.ways import common_ways
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+from solver.rules.book import RULES
+from solver.rules.main_fuse import main_fuse
+from solver.rules.shapes import Rule
+from solver.rules.sites import sites_of
+from solver.rules.slugs import NEVER_SET_ASIDE
+from solver.search.best import best_assignment
+from solver.search.places import Clock
+from solver.words.quantities import Micrometres, MilliAmps, MilliCelsius
+from solver.words.sizes import WireSize
+
+SEEDS = (7000, 7003)
+EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
+SOME = settings(max_examples=200, deadline=None, derandomize=True, database=None)
+AMPERES, LENGTHS, HEAT = st.integers(1, 80_000), st.integers(1, 5_000_000), st.integers(-20_000, 104_000)
+Texts = tuple[str, str]
+
+
+# --- single wires
+
+
+def lost(wire: Conductor, amperes: int, length: int, heat: int) -> MicroVolts:
+    """Give what is lost of mA over um at mC."""
+    return wire_drop(wire, moment(MilliAmps(amperes), Micrometres(length), MilliCelsius(heat)))
+
+
+@given(
+    number=st.integers(0, len(CATALOGUE) - 1), amperes=AMPERES, length=LENGTHS, more=LENGTHS, heat=HEAT,
+    hotter=st.integers(0, 60_000),
+)  # fmt: skip
+@SOME
+def test_a_longer_or_hotter_wire_never_loses_less(
+    number: int, amperes: int, length: int, more: int, heat: int, hotter: int
+) -> None:
+    """More length, more current or more heat in a wire of one size means more voltage lost; a thicker size less."""
+    wire = CATALOGUE[number]
+    here = lost(wire, amperes, length, heat)
+    assert lost(wire, amperes, length + more, heat) > here
+    assert lost(wire, amperes + more, length, heat) > here
+    assert lost(wire, amperes, length, heat + hotter) >= here
+    assert all(lost(thicker, amperes, length, heat) < here for thicker in CATALOGUE[number + 1 :])
+
+
+@given(
+    column=st.sampled_from(INSULATIONS),
+    heat=st.integers(-20_000, 59_000),
+    hotter=st.integers(0, 40_000),
+    loaded=st.integers(1, 30),
+    more=st.integers(0, 30),
+    amperes=AMPERES,
+)
+@SOME
+def test_hotter_or_fuller_never_carries_more(
+    column: int, heat: int, hotter: int, loaded: int, more: int, amperes: int
+) -> None:
+    """What a wire carries in a hotter leg or among more wires, it carries in a cooler or emptier one."""
+    insulation = MilliCelsius(column * 1000)
+    worse = MilliCelsius(min(heat + hotter, insulation - 1))
+    for wire in catalogue(column, "plain").values():
+        here = derated(wire.ampacity, insulation, MilliCelsius(heat), loaded)
+        assert derated(wire.ampacity, insulation, worse, loaded + more) <= here <= wire.ampacity
+        if carries_there(wire.ampacity, insulation, worse, loaded + more, MilliAmps(amperes)):
+            assert carries_there(wire.ampacity, insulation, MilliCelsius(heat), loaded, MilliAmps(amperes))
+
+
+# --- random bikes
+
+
+def job_of(texts: Texts) -> Job:
+    """Give the job that two files set."""
+    return Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+
+
+def best(job: Job, rules: tuple[Rule, ...]) -> Assignment | None:
+    """Give the best plan by some rules, or None if nothing fits."""
+    found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    return found if isinstance(found, Assignment) else None
+
+
+@cache
+def planned(seed: int, family: str) -> tuple[Job, Assignment | None]:
+    """Give a random job and its best plan by every rule."""
+    job = job_of(random_case(seed, family))
+    return job, best(job, RULES)
+
+
+def plans(family: str) -> Iterator[tuple[int, Job, Assignment]]:
+    """Give the random bikes of a family that have a plan, with their seeds."""
+    for seed in SEEDS:
+        job, plan = planned(seed, family)
+        if plan is not None:
+            yield seed, job, plan
+
+
+def sizes(sized: Sized) -> dict[str, WireSize]:
+    """Give every wire's settled size, by what it is."""
+    outputs = {wired.output.name: wired.drawn.size for wired in sized.laid.outputs}
+    site = sized.laid.site
+    return outputs | {f"{w.kind} {w.name}": conductor_of(site, w).size for w in site.ways if w.kind != "alongside"}
+
+
+@EACH_FAMILY
+def test_no_wire_is_thinner_than_its_first_size(family: str) -> None:
+    """Derating and faults thicken wires after their first sizes, never thin them."""
+    for _, job, plan in plans(family):
+        laid = lay(job, RULES, plan)
+        found = settled(laid)
+        for before, after in zip(laid.outputs, found.laid.outputs, strict=True):
+            assert after.drawn.size >= before.serving[0].size
+        for way in laid.site.ways:
+            if way.kind != "alongside":
+                assert conductor_of(found.laid.site, way).size >= first_conductor(laid.site, way).size
+
+
+def beside(texts: Texts, count: int) -> Texts:
+    """Lay loaded wires alongside through every leg of a bike, and open its openings wide."""
+    bike = yaml.safe_load(texts[0])
+    for number, leg in enumerate(bike["frame"]["legs"]):
+        start, end = leg["between"]
+        wire = {"name": f"charger {number}", "from": start, "to": end, "size": "1 mm2", "current": "5 A"}
+        bike.setdefault("alongside", []).append({**wire, "count": str(count)})
+    return yaml.safe_dump(bike, sort_keys=False, allow_unicode=True), texts[1]
+
+
+@EACH_FAMILY
+def test_a_loaded_wire_alongside_never_thins_a_wire(family: str) -> None:
+    """The same plan among ever more loaded wires has no thinner wire anywhere."""
+    for seed, job, plan in plans(family):
+        before = sizes(settled(lay(job, RULES, plan)))
+        for count in (3, 30):
+            fuller = job_of(beside(random_case(seed, family), count))
+            own = [way for way in plan.ways if way.kind != "alongside"]
+            ways = (*own, *(way for way in common_ways(fuller) if way.kind == "alongside"))
+            after = sizes(settled(lay(fuller, RULES, replace(plan, ways=ways))))
+            assert after.keys() == before.keys()
+            assert all(after[wire] >= before[wire] for wire in before)
+            before = after
+
+
+def names_on(job: Job, case: Case) -> frozenset[str]:
+    """Give the loads that are on in a case."""
+    return frozenset(load.name for load in (*job.loads.on_unit, *job.loads.guests) if job.on(load, case))
+
+
+@EACH_FAMILY
+@pytest.mark.parametrize("when", ["day, braking", "cranking, horn"])
+def test_one_more_load_never_lowers_a_total(family: str, when: str) -> None:
+    """For every case there is one with the extra load on the bike in which as much is on and as much flows."""
+    text, unit = random_case(SEEDS[0], family)
+    bike = yaml.safe_load(text)
+    bike["loads"].append({"name": "extra", "at": bike["loads"][0]["at"], "current": "1.7 A", "when": when.split(", ")})
+    less, more = job_of((text, unit)), job_of((yaml.safe_dump(bike), unit))
+    totals = [(names_on(more, case), more.unit_current(case)) for case in more.cases]
+    for case in less.cases:
+        on = names_on(less, case)
+        assert max(total for fuller, total in totals if on <= fuller) >= less.unit_current(case)
+    assert more.worst >= less.worst
+
+
+@EACH_FAMILY
+def test_a_rule_set_aside_never_makes_a_plan_dearer(family: str) -> None:
+    """Without a rule the best plan costs as much or less, wherever the main fuse is still the same.
+
+    (The main fuse follows from the lowest trip that the rules let each load have, so a rule may lower it.)
+    """
+    for _, job, plan in plans(family):
+        for rule in (rule for rule in RULES if rule.slug not in NEVER_SET_ASIDE):
+            others = tuple(other for other in RULES if other is not rule)
+            if main_fuse(job, others) == main_fuse(job, RULES):
+                cheaper = best(job, others)
+                assert cheaper is not None, rule.slug
+                assert cheaper.cost <= plan.cost, rule.slug
+
+
+def test_most_families_have_plans_to_try() -> None:
+    """The bikes above are not all without a plan."""
+    assert sum(bool(list(plans(family))) for family in FAMILIES) > len(FAMILIES) / 2
