@@ -5,12 +5,14 @@ The bikes are made up. The limits that they meet exactly are those of the rules'
 memory); steps of 15 and 20 A (ISO 8820-3); lost voltage by U = I x R.
 """
 
+from full_trials import FULL
 from rule_bikes import IN, LAMP, OTHER, OUT, SECOND, Trial, all_on_the_first, bike, unit
 
 TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
 ONE, TWO = f"{LAMP}, current: 1 A", f"{OTHER}, current: 1 A"
 BLINKING = ((LAMP, "indicating left"), (OTHER, "indicating right"))
 SHARED = f"{OUT}, trip: 2.5 A, switch_modes: [steady, flash]"
+HORN = "name: horn, at: bracket, current: 2 A"
 BUTTON = "name: button, at: neck, signal: earth"
 
 COVERING = (
@@ -24,7 +26,7 @@ COVERING = (
     Trial(
         "cover",
         "a fed load that is cut off",
-        lambda leg: (bike(ONE, f"name: horn, at: bracket, current: 2 A, fed: fuse, avoid: [{leg}]"), unit(OUT)),
+        lambda leg: (bike(ONE, f"{HORN}, fed: fuse, own_switch: true, avoid: [{leg}]"), unit(OUT)),
         "",
         "neck - bracket",
     ),
@@ -199,7 +201,8 @@ DRIVING = (
             lambda more: (bike(f"{ONE}, share: lamps", f"{TWO}, {more}"), unit(SHARED)),
             "share: lamps",
             breaks,
-            alone="share: lamps" in breaks,  # the search groups only what names a common group
+            # The search groups only what names a common group; brake lamp and ignition ask for more than this rule.
+            alone="share: lamps" in breaks and "part" not in breaks,
         )
         for about, breaks in (
             ("another group", "share: others"),
@@ -300,4 +303,4 @@ SIGNALS = (
         )
     ),
 )
-TRIALS = (*COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS)
+TRIALS = (*COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS, *FULL)

@@ -21,7 +21,9 @@ from solver.checking.relaid import lay
 from solver.frame.network import Run
 from solver.frame.trees import Trees
 from solver.job.assignment import Assignment, OnInput, OnOutput
+from solver.job.fixed import conductor_of
 from solver.job.job import Job
+from solver.job.sizing import settled
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text
 from solver.rules.book import RULES
@@ -29,7 +31,7 @@ from solver.rules.sites import sites_of
 from solver.search.best import best_assignment
 from solver.search.places import Clock
 from solver.words.quantities import Micrometres
-from spoilt_plans import SPOILT, Spoilt, changed, named
+from spoilt_plans import SPOILT, Spoilt, changed
 from translated import Reference
 
 HARBOUR_TRAIL, ELEVEN_WAY = EXAMPLES / "harbour-trail.yaml", PROFILES / "eleven-way.yaml"
@@ -71,11 +73,10 @@ def test_a_dearer_plan_breaks_no_rule() -> None:
     job, plan = harbour_trail()
     round_about = (3, 7)  # headstock, seat tray, engine, and not the down tube
     length = Micrometres(sum(job.network.legs[number].length for number in round_about))
-    (line,) = (line for line in plan.outputs if named(line) == "ignition")
     outputs = changed(plan.outputs, "ignition", lambda line: (replace(line, run=Run(length, round_about)),))
-    cost = Micrometres(plan.cost - line.run.length + length)
-    assert cost > plan.cost
-    assert judged(job, RULES, replace(plan, outputs=outputs, cost=cost)) == ()
+    dearer = claimed_rightly(job, replace(plan, outputs=outputs))
+    assert dearer.cost > plan.cost
+    assert judged(job, RULES, dearer) == ()
 
 
 def laid_anew(job: Job, plan: Assignment, line: OnOutput, port: str) -> OnOutput:
@@ -104,12 +105,14 @@ def face_of(job: Job, plan: Assignment, face: str) -> str:
 
 def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
     """Give a plan with the trips, sizes and cost that its circuits have where they are now."""
-    laid = lay(job, RULES, plan)
+    laid = settled(lay(job, RULES, plan)).laid
     outputs = tuple(
         replace(line, trip=wired.trip, size=wired.conductor.size if wired.conductor else line.size)
         for line, wired in zip(plan.outputs, laid.outputs, strict=True)
     )
-    return replace(plan, outputs=outputs, cost=Micrometres(wire_run(laid) + spare_port_loss(laid)))
+    sizes = tuple((way.key, conductor_of(laid.site, way).size) for way in laid.site.ways if way.kind != "alongside")
+    cost = Micrometres(wire_run(laid) + spare_port_loss(laid))
+    return replace(plan, outputs=outputs, way_sizes=sizes, cost=cost)
 
 
 def exchanged(job: Job, plan: Assignment, number: int, port: str) -> Assignment:
@@ -161,7 +164,9 @@ ALONE = """
 import pickle, sys
 from pathlib import Path
 from solver.checking.judge import judged
+from solver.job.fixed import conductor_of
 from solver.job.job import Job
+from solver.job.sizing import settled
 from solver.reading.bike import read_bike
 from solver.reading.unit import read_unit
 from solver.rules.book import RULES

@@ -32,9 +32,7 @@ def carries_there(
     return left >= (current * 100) ** 2 * (insulation - TABLE_AMBIENT)
 
 
-def derated(
-    ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, loaded: int
-) -> MilliAmps:
+def derated(ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, loaded: int) -> MilliAmps:
     """Give the ampacity in a leg, rounded down to 1 mA; for print-outs and tests."""
     hot = max(TABLE_AMBIENT, TABLE_AMBIENT if ambient is None else ambient)
     factor = ((insulation - hot) / (insulation - TABLE_AMBIENT)) ** 0.5

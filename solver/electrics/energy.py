@@ -7,9 +7,7 @@ from solver.words.quantities import BasisPoints, MicroAmps, MilliAmpHours
 HOURS_A_DAY = 24
 
 
-def battery_days(
-    capacity: MilliAmpHours, drawn: MicroAmps, self_discharge: BasisPoints
-) -> Fraction | None:
+def battery_days(capacity: MilliAmpHours, drawn: MicroAmps, self_discharge: BasisPoints) -> Fraction | None:
     """Give the days until half a battery's capacity is gone, or None where nothing draws on it.
 
     ``self_discharge`` is a share of the capacity a day. Source: EN 50342-7 capacity at the ten-hour

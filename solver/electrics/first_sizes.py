@@ -7,10 +7,6 @@ from solver.electrics.drop import MicroVolts, Moment, wire_drop
 from solver.words.quantities import MilliAmps
 
 
-def thinnest(
-    reels: Sequence[Conductor], carries: MilliAmps, total: Moment, allowed: MicroVolts
-) -> Conductor | None:
+def thinnest(reels: Sequence[Conductor], carries: MilliAmps, total: Moment, allowed: MicroVolts) -> Conductor | None:
     """Give the thinnest of ``reels`` (thin to thick) that carries a current within a drop, or None."""
-    return next(
-        (reel for reel in reels if reel.ampacity >= carries and wire_drop(reel, total) <= allowed), None
-    )
+    return next((reel for reel in reels if reel.ampacity >= carries and wire_drop(reel, total) <= allowed), None)

@@ -10,8 +10,9 @@ from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
+from solver.job.sizing import settled
 from solver.job.wired import WiredInput, WiredOutput, strand_of
-from solver.rules.book import input_clashes, output_clashes, wired_clashes
+from solver.rules.book import input_clashes, output_clashes, whole_clashes, wired_clashes
 from solver.rules.shapes import Clash, Rule
 from solver.words.figures import listed
 from solver.words.unit import Output, Port
@@ -59,7 +60,7 @@ def refused_beside(rules: Sequence[Rule], laid: Laid, circuit: OutputCircuit, ou
         return Clash("outputs", circuit.label, f"it drives {there.circuit.label}")
     wired = _wired(laid.site, laid.losses, circuit, output)
     more = laid.with_output(wired) if wired is not None else laid
-    broken = (*budget_clashes(rules, more), *link_clashes(rules, more))
+    broken = (*budget_clashes(rules, more), *link_clashes(rules, more), *whole_clashes(rules, settled(more)))
     return next((clash for clash in broken if clash.rule != "cover"), None)
 
 

@@ -17,9 +17,10 @@ from solver.job.circuits import InputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.job.laid import Laid
+from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.sizing import settled
-from solver.rules.book import place_clashes
+from solver.rules.book import place_clashes, whole_clashes
 from solver.rules.shapes import Clash, Rule
 from solver.search.best import fullest_assignment
 from solver.search.places import Clock
@@ -52,8 +53,9 @@ def _places(rules: Sequence[Rule], sites: Sequence[Site]) -> Iterator[Conflict]:
 
 
 def _whatever_is_chosen(rules: Sequence[Rule], site: Site) -> Iterator[Clash]:
-    """Give what keeps the unit from a place, and every sum that is too large there before anything is assigned."""
+    """Give what keeps the unit from a place, and each sum too large and wire too thin before anything is assigned."""
     yield from place_clashes(rules, site)
+    yield from whole_clashes(rules, settled(Laid(site, Losses(site), (), (), ())))
     for rule in rules:
         for budget in rule.budgets(site) if rule.budgets else ():
             for row in budget.rows.values():
@@ -75,9 +77,7 @@ def _alone(job: Job, rules: Sequence[Rule], sites: Sequence[Site], where: Where)
             yield _no_port(switch.name, "input", merged(told), order, where("inputs", switch.name))
 
 
-def _everywhere(
-    rules: Sequence[Rule], sites: Sequence[Site], load: Consumer
-) -> list[tuple[str, Clash | None]] | None:
+def _everywhere(rules: Sequence[Rule], sites: Sequence[Site], load: Consumer) -> list[tuple[str, Clash | None]] | None:
     """Give each output's refusal at the first place, or None where some output takes the load somewhere."""
     circuit = sites[0].job.circuit((load,))
     first: list[tuple[str, Clash | None]] | None = None

@@ -53,9 +53,7 @@ def return_demands(job: Job, way: Way, outputs: Iterable[WiredOutput]) -> Iterat
 
 def fault_demands(job: Job, way: Way, wired: WiredOutput) -> Iterator[Demand]:
     """A circuit with a load at the return's start may fault there: its trip instead of what it draws there."""
-    own = MilliAmps(
-        sum(load.current for load in wired.circuit.loads if load.at == way.name and load.wired_return)
-    )
+    own = MilliAmps(sum(load.current for load in wired.circuit.loads if load.at == way.name and load.wired_return))
     if not own:
         return
     for number, case in enumerate(job.lasting):

@@ -65,9 +65,7 @@ def fed_conductor(site: Site, way: Way) -> Conductor | None:
     if fuse is None:
         return None
     limit = fed_load(site, way).consumer.drop_limit
-    return next(
-        (r for r in site.job.reels if r.ampacity >= fuse and fed_drop(site, way, r, fuse) <= limit), None
-    )
+    return next((r for r in site.job.reels if r.ampacity >= fuse and fed_drop(site, way, r, fuse) <= limit), None)
 
 
 def fed_drop(site: Site, way: Way, conductor: Conductor, fuse: MilliAmps) -> MicroVolts:

@@ -61,9 +61,7 @@ class Losses:
         if point not in self._behind:
             own = (self._job.returned_at(point, case) for case in self._job.cases)
             together = self._earthed(point)
-            self._behind[point] = tuple(
-                self.behind_loss(point, a, b) for a, b in zip(own, together, strict=True)
-            )
+            self._behind[point] = tuple(self.behind_loss(point, a, b) for a, b in zip(own, together, strict=True))
         return self._behind[point]
 
     def behind_loss(self, point: str, own: MilliAmps, together: MilliAmps) -> Fraction:

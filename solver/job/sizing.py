@@ -107,8 +107,13 @@ def _first_that_carries(
 
 
 def _unprotected(
-    site: Site, wire: WiredOutput | Way, legs: Sequence[int], reel: Conductor, demands: Sequence[Demand], bundles: Bundles
-) -> Unprotected:  # fmt: skip
+    site: Site,
+    wire: WiredOutput | Way,
+    legs: Sequence[int],
+    reel: Conductor,
+    demands: Sequence[Demand],
+    bundles: Bundles,
+) -> Unprotected:
     """Name the first leg and demand that even the thickest reel does not bear."""
     demand, leg = next(
         (demand, leg)

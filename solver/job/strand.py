@@ -43,9 +43,7 @@ def paths(
     return {point: _path(network, point, root, parents, beyond, parting) for point in currents}
 
 
-def flows(
-    network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps]
-) -> dict[int, MilliAmps]:
+def flows(network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps]) -> dict[int, MilliAmps]:
     """Give what flows in each leg of ``run`` with ``currents`` drawn at its points; raise Torn as paths does."""
     parents = _parents(network, run, root)
     beyond = _beyond(parents, currents)

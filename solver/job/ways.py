@@ -61,9 +61,7 @@ def _fed(job: Job) -> Iterator[Way]:
 def _supply(job: Job) -> Iterator[Way]:
     """One wire from the battery, through one fuse, to every switch that puts supply on its wire."""
     battery = job.bike.supply.battery.at
-    points = tuple(
-        dict.fromkeys(p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at)
-    )
+    points = tuple(dict.fromkeys(p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at))
     if points:
         run = Trees(job.network, points, (battery,)).tree(points, battery) or NOWHERE
         yield Way("supply", "supply to switches", (battery, *points), run)

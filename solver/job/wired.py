@@ -32,8 +32,7 @@ class Strand:
 def currents_at(circuit: OutputCircuit) -> dict[str, MilliAmps]:
     """Give what a circuit draws at each of its points."""
     return {
-        point: MilliAmps(sum(load.current for load in circuit.loads if load.at == point))
-        for point in circuit.points
+        point: MilliAmps(sum(load.current for load in circuit.loads if load.at == point)) for point in circuit.points
     }
 
 

@@ -23,7 +23,6 @@ class Way:
     ends: tuple[str, ...]
     run: Run
 
-
     @property
     def key(self) -> WayKey:
         """Kind and name, which no two fixed wires have in common."""

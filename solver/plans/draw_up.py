@@ -253,4 +253,3 @@ def _all_diameters(laid: Laid) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
         yield switches.run.legs, laid.site.job.reels[0].diameter
     for wire in fixed_wires(laid.site):
         yield from [(wire.way.run.legs, wire.diameter)] * wire.count
-

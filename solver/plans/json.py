@@ -50,7 +50,13 @@ def plan_json(plan: Plan) -> Json:
         "copper_g": thousandth(plan.copper_mg),
         "outputs": [_output(line) for line in plan.outputs],
         "inputs": [
-            {"port": line.port, "inputs": list(line.switches), "signal": line.signal, "action": line.action, **_wire(line.wire, line.size)}
+            {
+                "port": line.port,
+                "inputs": list(line.switches),
+                "signal": line.signal,
+                "action": line.action,
+                **_wire(line.wire, line.size),
+            }
             for line in plan.inputs
         ],
         "feed": _feed(plan),

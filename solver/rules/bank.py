@@ -25,11 +25,7 @@ def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
     if bank is None:
         return ()
     circuit = wired.circuit
-    return [
-        ((bank, number), circuit.current)
-        for number, case in enumerate(job.cases)
-        if job.circuit_on(circuit, case)
-    ]
+    return [((bank, number), circuit.current) for number, case in enumerate(job.cases) if job.circuit_on(circuit, case)]
 
 
 def _sentence(row: Row, found: int) -> str:

@@ -157,9 +157,7 @@ def sums_of(budget: Budget, laid: Laid) -> dict[Key, int]:
     return sums
 
 
-def needs(
-    rules: Iterable[Rule], job: Job, circuit: OutputCircuit, output: Output
-) -> Iterator[tuple[Rule, Need]]:
+def needs(rules: Iterable[Rule], job: Job, circuit: OutputCircuit, output: Output) -> Iterator[tuple[Rule, Need]]:
     """Give what a circuit on an output needs of the inputs, with the rules that ask for it."""
     for rule in rules:
         for need in rule.link(job, circuit, output) if rule.link else ():

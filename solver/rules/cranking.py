@@ -14,8 +14,7 @@ def _unit(site: Site) -> Said:
     if lowest is None or cranking.at_unit() >= 1000 * lowest:
         return None
     return (
-        f"while cranking {volts_left(cranking.at_unit())} reach the unit, "
-        f"it works down to {volts_left(1000 * lowest)}"
+        f"while cranking {volts_left(cranking.at_unit())} reach the unit, it works down to {volts_left(1000 * lowest)}"
     )
 
 

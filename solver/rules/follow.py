@@ -17,8 +17,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         return port.name == output.follow and bool(names & circuit.operated_by)
 
     sentence = (
-        f"{output.name} does what the switch on {output.follow} says, "
-        f"and no switch there operates {circuit.label}"
+        f"{output.name} does what the switch on {output.follow} says, and no switch there operates {circuit.label}"
     )
     yield Need(operates_all, sentence)
 

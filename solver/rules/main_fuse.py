@@ -89,7 +89,7 @@ def _cool_enough(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
 def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
     for wire in sized.unprotected:
         if isinstance(wire.wire, Way) and wire.wire.kind == "feed":
-            yield "feed", f"feed: {beside(sized, wire)}"
+            yield "feed", f"a feed of {beside(sized, wire)}"
 
 
 RULE = Rule(

@@ -20,9 +20,7 @@ def _budgets(site: Site) -> list[Budget]:
 
 def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
     circuit = wired.circuit
-    return [
-        (number, circuit.current) for number, case in enumerate(job.cases) if job.circuit_on(circuit, case)
-    ]
+    return [(number, circuit.current) for number, case in enumerate(job.cases) if job.circuit_on(circuit, case)]
 
 
 def _sentence(row: Row, found: int) -> str:

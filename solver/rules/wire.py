@@ -84,9 +84,10 @@ def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
 def beside(sized: Sized, wire: Unprotected) -> str:
     """Say what a wire would have to carry, and in what company."""
     leg = sized.laid.site.job.network.legs[wire.leg].label
+    company = f"where {wire.loaded} loaded wires lie together" if wire.loaded > 1 else "even alone there"
     return (
         f"{wire.thickest.size.label} does not carry {amperes(wire.demand.current)} in {leg}, "
-        f"where {wire.loaded} loaded wires lie together, and no thicker wire may be used"
+        f"{company}, and no thicker wire may be used"
     )
 
 

@@ -37,9 +37,7 @@ def best_assignment(
     return assignment_of(answer) if isinstance(answer, Found) else answer
 
 
-def fullest_assignment(
-    job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock
-) -> Assignment | None:
+def fullest_assignment(job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock) -> Assignment | None:
     """Give an assignment that leaves the fewest loads and switches without a port, or None at a limit.
 
     It is no plan: ``cost`` counts what is left out, not wire.

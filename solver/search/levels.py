@@ -8,6 +8,8 @@ from solver.search.tableau import NO_LEAST, OutputColumn, SumRow, Tableau
 
 Flag = int
 """The number of a flag among a tableau's variables: columns first, then flags."""
+Level = Flag | bool
+"""The flag of a level; True where it is reached in every plan, False where in none."""
 Terms = Iterable[tuple[int, int]]
 
 
@@ -19,7 +21,7 @@ class Levels:
         self.choice = choice
         self._flags = list(choice.flags)
         self._rows = list(choice.rows)
-        self._known: dict[tuple[int, int, int], Flag | bool] = {}
+        self._known: dict[tuple[int, int, int], Level] = {}
 
     def tableau(self) -> Tableau:
         """Give the stricter choice."""
@@ -34,7 +36,7 @@ class Levels:
         """Add a row: the sum of ``terms`` (variable, amount) is at most ``most``."""
         self._rows.append(SumRow(tuple(terms), NO_LEAST, most))
 
-    def level(self, leg: int, case: int | None, loaded: int) -> Flag | bool:
+    def level(self, leg: int, case: int | None, loaded: int) -> Level:
         """Give the flag that is up when ``loaded`` wires or more are loaded in a leg in a lasting case.
 
         True where that is so in every plan, False where in none. Without a case a wire lies alone.
@@ -46,7 +48,7 @@ class Levels:
             self._known[key] = self._new_level(leg, case, loaded)
         return self._known[key]
 
-    def _new_level(self, leg: int, case: int, loaded: int) -> Flag | bool:
+    def _new_level(self, leg: int, case: int, loaded: int) -> Level:
         site = self.choice.site
         moment = site.job.lasting[case]
         always = fixed_loaded(site, leg, moment)
@@ -55,9 +57,7 @@ class Levels:
         passing = [
             number
             for number, column in enumerate(self.choice.columns)
-            if isinstance(column, OutputColumn)
-            and not column.later
-            and is_loaded(site.job, column.wired, leg, moment)
+            if isinstance(column, OutputColumn) and not column.later and is_loaded(site.job, column.wired, leg, moment)
         ]
         most = sum(self.choice.columns[number].most for number in passing)
         if always + most < loaded:

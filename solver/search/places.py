@@ -224,9 +224,13 @@ def least_cost(tableau: Tableau) -> float:
         for number, amount in row.entries:
             shared[number] += amount
     gained = sum(min(0, column.cost) * column.most for column in tableau.columns)
-    return tableau.fixed_cost + gained + sum(
-        row.at_least * min((max(0, tableau.columns[n].cost) / shared[n] for n, _ in row.entries), default=0.0)
-        for row in covers
+    return (
+        tableau.fixed_cost
+        + gained
+        + sum(
+            row.at_least * min((max(0, tableau.columns[n].cost) / shared[n] for n, _ in row.entries), default=0.0)
+            for row in covers
+        )
     )
 
 

@@ -35,9 +35,7 @@ class Runs:
         """Give the shortest tree from ``root`` through switches."""
         return self._tree(circuit.points, root, frozenset(), circuit.points)
 
-    def _tree(
-        self, points: tuple[str, ...], root: str, avoid: frozenset[str], family: tuple[str, ...]
-    ) -> Run | None:
+    def _tree(self, points: tuple[str, ...], root: str, avoid: frozenset[str], family: tuple[str, ...]) -> Run | None:
         key = (root, points, avoid)
         if key not in self._known:
             self._known[key] = self._shortest(points, root, self._network.numbers_of(avoid), family)

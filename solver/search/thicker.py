@@ -10,7 +10,7 @@ from solver.job.sizing import candidates, way_demands
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.rules.shapes import Budget, Key, Rule
-from solver.search.levels import Flag, Levels, Terms
+from solver.search.levels import Flag, Level, Levels, Terms
 from solver.search.tableau import InputColumn, OutputColumn, Tableau
 
 
@@ -27,7 +27,7 @@ class Thicker:
 
     # --- when is a reel too thin
 
-    def _too_thin(self, reel: Conductor, legs: Iterable[int], demand: Demand) -> Iterator[Flag | bool]:
+    def _too_thin(self, reel: Conductor, legs: Iterable[int], demand: Demand) -> Iterator[Level]:
         """Give the levels at any of which a reel no longer carries a demand; True where it never does."""
         job = self._site.job
         for leg in legs:
@@ -41,7 +41,7 @@ class Thicker:
             if isinstance(column, OutputColumn) and not column.later:
                 yield number, column
 
-    def _implies(self, number: int, level: Flag | bool, then: Terms) -> None:
+    def _implies(self, number: int, level: Level, then: Terms) -> None:
         """With the column chosen and the level up, the terms (each amount negative) reach its count."""
         most = self._choice.columns[number].most
         if level is True:
@@ -72,7 +72,7 @@ class Thicker:
         for number, level in self._faults(way, reels[-1]):
             self._implies(number, level, ())
 
-    def _faults(self, way: Way, reel: Conductor) -> Iterator[tuple[int, Flag | bool]]:
+    def _faults(self, way: Way, reel: Conductor) -> Iterator[tuple[int, Level]]:
         """Give the columns whose fault, at a level, a return of this reel does not bear."""
         if way.kind != "return":
             return
@@ -152,9 +152,7 @@ class Thicker:
         reels = list(candidates(self._site, way, ()))
         if len(reels) < 2 or not way.run.legs:
             return []
-        amounts = [
-            self._budgets(rule, self._site.settle({way.key: reel}))[at].rows[key].fixed for reel in reels
-        ]
+        amounts = [self._budgets(rule, self._site.settle({way.key: reel}))[at].rows[key].fixed for reel in reels]
         if amounts[0] == amounts[-1]:
             return []
         return _steps(self._flags_of_way(way, reels), amounts)

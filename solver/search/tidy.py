@@ -29,7 +29,7 @@ class _Bench:
 
     def __init__(self, choice: Tableau, chosen: Chosen) -> None:
         self._columns = choice.columns
-        self._links = {number: meeting for number, meeting in choice.links}
+        self._links = dict(choice.links)
         self.chosen = list(chosen)
         self._number = {_key(column): number for number, column in enumerate(choice.columns)}
         kinds = dict.fromkeys(column.kind.like for column in choice.columns)

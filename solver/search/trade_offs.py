@@ -83,9 +83,7 @@ def _end(choices: Sequence[Tableau], first: tuple[int, int], race: Race) -> Extr
     return _best(held, race)
 
 
-def _between(
-    choices: Sequence[Tableau], low: Extreme, high: Extreme, race: Race
-) -> tuple[list[Extreme], bool]:
+def _between(choices: Sequence[Tableau], low: Extreme, high: Extreme, race: Race) -> tuple[list[Extreme], bool]:
     """Give the points between two neighbours, and whether the limit left time to find all."""
     by_run, by_loss = low.loss - high.loss, high.run - low.run
     if by_run <= 0 or by_loss <= 0:
@@ -137,9 +135,7 @@ def _loss(column: Column) -> int:
 
 def priced(choice: Tableau, by_run: int, by_loss: int) -> Tableau:
     """Give the same choice with the two parts of its cost weighed by whole numbers."""
-    columns = tuple(
-        replace(column, cost=by_run * _run(column) + by_loss * _loss(column)) for column in choice.columns
-    )
+    columns = tuple(replace(column, cost=by_run * _run(column) + by_loss * _loss(column)) for column in choice.columns)
     lost = sum(later.worth for later in choice.site.job.loads.later)
     return replace(choice, columns=columns, fixed_cost=by_run * counted_run(choice.site.ways) + by_loss * lost)
 

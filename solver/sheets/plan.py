@@ -137,7 +137,8 @@ def _inputs(plan: Plan, page: Page) -> None:
     if plan.inputs:
         page.heading(f"Inputs (all wires {plan.inputs[0].size.label})")
         page.table(
-            INPUTS, [[line.port, ", ".join(line.switches), _signal(line), metres(line.wire.run)] for line in plan.inputs]
+            INPUTS,
+            [[line.port, ", ".join(line.switches), _signal(line), metres(line.wire.run)] for line in plan.inputs],
         )
     if plan.free_inputs:
         page.line(f"  Free: {listed(plan.free_inputs)}.")

@@ -30,9 +30,7 @@ Part = Literal[
     "starter solenoid", "fan",
 ]  # fmt: skip
 Signal = Literal["earth", "supply", "pulse", "sender", "coded"]
-Told = Literal[
-    "engine turning", "neutral", "clutch", "side stand", "engine stop", "key", "front brake", "rear brake"
-]
+Told = Literal["engine turning", "neutral", "clutch", "side stand", "engine stop", "key", "front brake", "rear brake"]
 DropClass = Literal["headlamp", "engine", "brake lamp", "indicators", "position lamps", "other"]
 ColourCode = Literal[
     "BK", "BN", "RD", "OG", "YE", "GN", "BU", "VT", "GY", "WH", "PK", "GD", "TQ", "SR", "GNYE"
@@ -188,9 +186,7 @@ class Reel(Entry):
     """A reel of wire that the shop has."""
 
     size: Size = Field(description="its size")
-    colours: Annotated[tuple[ColourCode, ...], BeforeValidator(one_or_several)] = Field(
-        (), description="its colours"
-    )
+    colours: Annotated[tuple[ColourCode, ...], BeforeValidator(one_or_several)] = Field((), description="its colours")
 
 
 def _reel(value: object) -> object:

@@ -127,9 +127,7 @@ def told(parse: Callable[[Any], Any]) -> Callable[[Any], Any]:
         try:
             return parse(value)
         except Misread as error:
-            raise PydanticCustomError(
-                "said", "{what}; {right}", {"what": error.what, "right": error.right}
-            ) from error
+            raise PydanticCustomError("said", "{what}; {right}", {"what": error.what, "right": error.right}) from error
 
     return parsed
 
@@ -152,9 +150,7 @@ Power = Annotated[MilliWatts, Measure("power", units(W="1000", kW="1000000", mW=
 Resistance = Annotated[MicroOhms, Measure("resistance", _RESISTANCE, "10 mohm", zero=True)]
 Length = Annotated[Micrometres, Measure("length", _LENGTH, "350 mm")]
 Extra = Annotated[Micrometres, Measure("length", _LENGTH, "100 mm", zero=True)]
-WholeMillimetres = Annotated[
-    int, Measure("length", units(mm="1", cm="10", m="1000"), "50 mm", zero=True)
-]
+WholeMillimetres = Annotated[int, Measure("length", units(mm="1", cm="10", m="1000"), "50 mm", zero=True)]
 Duration = Annotated[
     Microseconds, Measure("time", units(ms="1000", s="1000000", min="60000000", h="3600000000"), "50 ms")
 ]

@@ -39,7 +39,7 @@ ANY_KIND: tuple[Entry, ...] = (
 
 def big_bike(seed: int) -> tuple[Entry, Entry]:
     """Take a seed; give a bike and a unit as their files would say them, without banks' limits and openings."""
-    dice = random.Random(seed)  # noqa: S311 - dice for a bench
+    dice = random.Random(seed)
     points = [f"point {number}" for number in range(1, POINTS + 1)]
     loads = list(_loads(dice, points))
     bike = {
@@ -155,7 +155,8 @@ def _outputs(dice: random.Random) -> Iterator[Entry]:
     """Each kind on a face and in a bank by lot."""
     numbers = iter(range(1, 49))
     for count, limit, terminal, dims, modes in OUTPUTS:
-        figures = {"limit": limit, "trip": TRIPS[limit], "peak": "90 A", "peak_for": "300 ms", "wire_max": terminal}
+        figures: Entry = {"limit": limit, "trip": TRIPS[limit], "peak": "90 A", "peak_for": "300 ms"}
+        figures["wire_max"] = terminal
         figures |= {"pwm": dims, "switch_modes": modes, "inductive": True, "face": dice.choice(("front", "rear"))}
         bank = dice.choice(("A", "B", "C", None))
         for _ in range(count):

@@ -37,8 +37,8 @@ def programme(choice: Tableau) -> dict[str, Any]:
         most = choice.columns[number].most
         rows.append((((number, 1), *((other, -most) for other in meeting)), -np.inf, 0))
     places = [(at, number, amount) for at, (entries, _, _) in enumerate(rows) for number, amount in entries]
-    at, number, amount = zip(*places, strict=True)
-    matrix = csc_matrix((amount, (at, number)), shape=(len(rows), len(choice.columns)))
+    at, columns, amounts = (list(values) for values in zip(*places, strict=True))
+    matrix = csc_matrix((amounts, (at, columns)), shape=(len(rows), len(choice.columns)))
     return {
         "c": np.array([column.cost for column in choice.columns], float),
         "constraints": LinearConstraint(matrix, [low for _, low, _ in rows], [high for _, _, high in rows]),
@@ -61,10 +61,9 @@ def cost_of(choice: Tableau, end: Any) -> int | None:
     """Give the cost of a place by HiGHS, in whole numbers; None where it has no plan."""
     if end.x is None:
         return None
-    chosen = [round(value) for value in end.x]
-    return choice.fixed_cost + sum(
-        times * column.cost for times, column in zip(chosen, choice.columns, strict=True)
-    )
+    chosen: list[int] = [round(value) for value in end.x]
+    cost: int = choice.fixed_cost
+    return cost + sum(times * column.cost for times, column in zip(chosen, choice.columns, strict=True))
 
 
 def by_search(choices: Sequence[Tableau], check: Check) -> tuple[float, int | None]:

@@ -39,7 +39,8 @@ def tableaux(bike: Entry, unit: Entry) -> tuple[Tableau, ...]:
 def tight_bike(seed: int) -> tuple[Entry, Entry]:
     """Take a seed; give a bike and a unit with banks and openings as tight as leaves a plan at every place."""
     bike, unit = big_bike(seed)
-    loose = [found for one in tableaux(bike, unit) if isinstance(found := best_place([one], passes_always, Clock(None)), Found)]
+    ends = [best_place([one], passes_always, Clock(None)) for one in tableaux(bike, unit)]
+    loose = [end for end in ends if isinstance(end, Found)]
     for squeeze in SQUEEZES:
         tight = _squeezed(bike, loose, squeeze), _limited(unit, loose, BANKS * squeeze)
         got = [isinstance(best_place([one], passes_always, Clock(None)), Found) for one in tableaux(*tight)]

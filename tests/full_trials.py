@@ -1,0 +1,226 @@
+"""Bikes that just keep, and just break, the rules of engine, brake lamp, indicators, ports and cranking.
+
+The bikes are made up. Voltages while cranking follow from U = I x R and the currents that each kind of load draws
+at 9 V; what must be told, and what a port takes, is common practice, no source, and the unit's profile.
+"""
+
+from heat_trials import HOT
+from rule_bikes import IN, LAMP, OUT, SECOND, Texts, Trial, bike, unit
+
+SWITCH = "name: switch, at: tray, signal: earth"
+ALL_TOLD = "neutral, clutch, side stand, engine stop, front brake, rear brake"
+BRAKE_LAMP = f"{LAMP}, current: 2 A, part: brake lamp, when: braking"
+LEFT = "part: left indicator, at: neck, current: 1 A, when: indicating left"
+
+
+def told(load: str, what: str, more: str = "", modes: str = "steady") -> Texts:
+    """Write a bike with one load on the unit, and one switch that tells something."""
+    inputs = f"{SWITCH}, tells: [{what}]"
+    return bike(load, inputs=inputs, more=more), unit(f"{OUT}, switch_modes: [{modes}]", inputs=IN)
+
+
+def without(*left_out: str) -> str:
+    """Give what is told, less some of it."""
+    return ", ".join(word for word in ALL_TOLD.split(", ") if word not in left_out)
+
+
+SOLENOID = "name: solenoid, at: neck, current: 2 A, mode: start, when: cranking"
+ENGINE = (
+    *(
+        Trial(
+            "start",
+            f"nobody tells of {word}",
+            lambda what: told(SOLENOID, what, modes="start"),
+            ALL_TOLD,
+            without(word),
+        )
+        for word in ("neutral", "clutch", "side stand")
+    ),
+    Trial(
+        "start",
+        "with an automatic clutch, no clutch",
+        lambda clutch: told(SOLENOID, without("clutch"), f"clutch: {clutch}", "start"),
+        "automatic",
+        "lever",
+    ),
+    Trial(
+        "start",
+        "without a side stand, no side stand",
+        lambda stand: told(SOLENOID, without("side stand"), f"stand: {stand}", "start"),
+        "none",
+        "side",
+    ),
+    *(
+        Trial(
+            slug,
+            f"{part}, and nobody tells of {word}",
+            lambda what, part=part: told(f"{LAMP}, current: 2 A, part: {part}", what),  # type: ignore[misc]
+            ALL_TOLD,
+            without(word),
+        )
+        for slug, word in (("run", "side stand"), ("run", "neutral"), ("engine-stop", "engine stop"))
+        for part in ("ignition", "engine controller", "fuel pump")
+    ),
+    Trial(
+        "run",
+        "without a side stand, nothing is asked",
+        lambda stand: told(f"{LAMP}, current: 2 A, part: ignition", "engine stop", f"stand: {stand}"),
+        "none",
+        "side",
+    ),
+)
+
+
+def pair(part: str) -> tuple[tuple[str, str], ...]:
+    """Give the ends of a side and what sits there."""
+    return (("front", "left indicator"), ("rear", part))
+
+
+SAFETY = (
+    *(
+        Trial(
+            "brake-lamp",
+            f"nobody tells of the {word}",
+            lambda what: told(BRAKE_LAMP, what),
+            "front brake, rear brake",
+            "front brake" if word == "rear brake" else "rear brake",
+        )
+        for word in ("front brake", "rear brake")
+    ),
+    Trial(
+        "brake-lamp",
+        "one brake is enough where there is one",
+        lambda brakes: told(BRAKE_LAMP, "rear brake", f"brakes: {brakes}"),
+        "one",
+        "two",
+    ),
+    Trial(
+        "brake-lamp",
+        "neither brake, where there is one",
+        lambda what: told(BRAKE_LAMP, what, "brakes: one"),
+        "front brake",
+        "neutral",
+    ),
+    Trial(
+        "indicator-pair",
+        "one alone",
+        lambda part: (
+            bike(*(f"name: {end}, {LEFT.replace('left indicator', is_a)}, mode: flash" for end, is_a in pair(part))),
+            unit(f"{OUT}, switch_modes: flash", f"{SECOND}, switch_modes: flash"),
+        ),
+        "left indicator",
+        "tail lamp",
+    ),
+    Trial(
+        "indicator-pair",
+        "one that does not flash",
+        lambda mode: (
+            bike(f"name: front, {LEFT}, mode: flash", f"name: rear, {LEFT}, mode: {mode}"),
+            unit(*(f"{out}, switch_modes: [steady, flash]" for out in (OUT, SECOND))),
+        ),
+        "flash",
+        "steady",
+    ),
+    Trial(
+        "indicator-pair",
+        "worked by different switches",
+        lambda operated: (
+            bike(
+                *(f"name: {end}, {LEFT}, mode: flash" for end in ("front", "rear")),
+                inputs=f"{SWITCH}, operates: [{operated}]",
+            ),
+            unit(f"{OUT}, switch_modes: flash", f"{SECOND}, switch_modes: flash", inputs=IN),
+        ),
+        "front, rear",
+        "front",
+    ),
+)
+PORTS = (
+    *(
+        Trial(
+            "inductive",
+            f"a bare {kind}",
+            lambda takes, kind=kind: (  # type: ignore[misc]
+                bike(f"{LAMP}, current: 2 A, kind: {kind}"),
+                unit(f"{OUT}, inductive: {takes}"),
+            ),
+            "true",
+            "false",
+        )
+        for kind in ("motor", "horn", "ignition coil", "relay coil")
+    ),
+    Trial(
+        "inductive",
+        "its suppressor",
+        lambda has: (bike(f"{LAMP}, current: 2 A, kind: horn, suppressed: {has}"), unit(f"{OUT}, inductive: false")),
+        "true",
+        "false",
+    ),
+    Trial(
+        "inductive",
+        "fed from a lamp's circuit",
+        lambda kind: (
+            bike(f"{LAMP}, current: 2 A", f"name: buzzer, at: neck, current: 1 A, kind: {kind}, from: lamp"),
+            unit(f"{OUT}, inductive: false"),
+        ),
+        "electronics",
+        "horn",
+    ),
+    *(
+        Trial(
+            "key-off",
+            about,
+            lambda live, when=when: (bike(f"{LAMP}, current: 2 A, {when}"), unit(f"{OUT}, key_off: {live}")),  # type: ignore[misc]
+            keeps,
+            breaks,
+        )
+        for about, when, keeps, breaks in (
+            ("asleep", "when: [asleep, day]", "always", "timed"),
+            ("parked", "when: [parked, day]", "timed", "never"),
+            ("in run-on", "when: [run-on, day]", "timed", "never"),
+            ("a fan after the ride", "when: fan running", "timed", "never"),
+            ("with a time to run on", "when: day, run_on: 3 min", "timed", "never"),
+        )
+    ),
+    Trial(
+        "key-off",
+        "an event that comes when parked",
+        lambda states: (
+            bike(f"{LAMP}, current: 2 A, when: hazard", more=f"events: {{hazard: {{in: [{states}]}}}}"),
+            unit(f"{OUT}, key_off: never"),
+        ),
+        "key on, day",
+        "parked, day",
+    ),
+    # 50 mohm x 10 A at the earth point of the neck, where the switch has its earth too.
+    Trial(
+        "signal",
+        "its earth lifted",
+        lambda current: (
+            bike(
+                f"{LAMP}, current: {current}",
+                inputs=f"{SWITCH.replace('tray', 'neck')}, operates: lamp",
+                more="assume: {earth point: 50 mohm}",
+            ),
+            unit(OUT, inputs=IN),
+        ),
+        "10 A",
+        "10.001 A",
+    ),
+)
+# 4 A at 14 V are 6.223 A at 9 V. The main fuse of 20 A loses 31.115 mV of it, the earth point 12.446 mV, the
+# output 62.230 mV, 509 mm of 1 mm2 at 85 C, 19.5 x 0.509 x 319.5 / 254.5 = 12.4605 mohm, 77.542 mV.
+STARTING = f"{LAMP}, current: 4 A, kind: electronics, when: [cranking, day]"
+CRANKING = (
+    Trial(
+        "cranking",
+        "the unit",
+        lambda lowest: (bike(STARTING), unit(OUT, feed=f"limit: 40 A, lowest: {lowest}")),
+        "8.968 V",
+        "8.969 V",
+    ),
+    Trial(
+        "cranking", "a load", lambda low: (bike(f"{STARTING}, lowest: {low}"), unit(OUT)), "8.816 V", "8.817 V"
+    ),
+)
+FULL = (*ENGINE, *SAFETY, *PORTS, *CRANKING, *HOT)

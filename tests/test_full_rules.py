@@ -1,0 +1,175 @@
+"""The rules of engine, key, coils, heat and short circuits: told by their names, and set aside where they may be.
+
+What is refused and what just passes is tried with every other rule (the bikes stand in ``full_trials`` and
+``heat_trials``, with the sources of their limits).
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from full_trials import FULL, LEFT, without
+from heat_trials import HALF_MM2, in_company
+from outcomes import fits, planned, refusing
+from rule_bikes import IN, LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
+from solver.checking.judge import judged
+from solver.job.assignment import Assignment
+from solver.job.job import Job
+from solver.reading.bike import bike_from_text
+from solver.reading.problems import BadFile
+from solver.reading.unit import unit_from_text
+from solver.rules.book import RULES
+from solver.rules.sites import sites_of
+from solver.rules.slugs import NEVER_SET_ASIDE
+from solver.search.best import best_assignment
+from solver.search.places import Clock
+from solver.words.sizes import parse_size
+
+LATELY = ("inductive", "key-off", "cranking", "start", "run", "engine-stop", "brake-lamp", "indicator-pair", "signal",
+          "wire", "main-fuse")  # fmt: skip
+
+
+def test_each_of_these_rules_is_tried() -> None:
+    """No rule of these is without its two bikes."""
+    assert {trial.rule for trial in FULL} == set(LATELY)
+
+
+@pytest.mark.parametrize("trial", FULL, ids=str)
+def test_the_answer_names_the_rule(trial: Trial) -> None:
+    """Where nothing fits, the rule that is broken is among those that are told."""
+    assert trial.rule in refusing(*trial.broken)
+
+
+@pytest.mark.parametrize("trial", FULL, ids=str)
+def test_a_rule_is_set_aside_where_it_may_be(trial: Trial) -> None:
+    """With its rule set aside for a reason, a bike has a plan that says so; some rules a file can't set aside."""
+    bike_text, unit_text = trial.broken
+    aside = f"{bike_text}set_aside: {{{trial.rule}: agreed with the owner}}\n"
+    if trial.rule in NEVER_SET_ASIDE:
+        with pytest.raises(BadFile, match="set aside"):
+            fits(aside, unit_text)
+    else:
+        assert planned(aside, unit_text).set_aside == ((trial.rule, "agreed with the owner"),)
+
+
+# --- the checker, on plans that were tampered with
+
+
+def laid(texts: Texts) -> tuple[Job, Assignment]:
+    """Give a job and its best plan."""
+    job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+    found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
+    assert isinstance(found, Assignment)
+    assert judged(job, RULES, found) == ()
+    return job, found
+
+
+def swapped(plan: Assignment) -> Assignment:
+    """Exchange the ports of the first two circuits."""
+    one, two = plan.outputs[:2]
+    return replace(plan, outputs=(replace(one, port=two.port), replace(two, port=one.port)))
+
+
+def together(plan: Assignment) -> Assignment:
+    """Hang both circuits on the first output."""
+    one, two = plan.outputs
+    return replace(plan, outputs=(replace(one, loads=one.loads + two.loads),))
+
+
+def untold(plan: Assignment) -> Assignment:
+    """Take the switch off its input."""
+    return replace(plan, inputs=())
+
+
+def thinner(plan: Assignment) -> Assignment:
+    """Take thinner wire for the first circuit."""
+    line = plan.outputs[0]
+    return replace(plan, outputs=(replace(line, size=parse_size("0.5 mm2")), *plan.outputs[1:]))
+
+
+def alike(load: str, first: str, second: str) -> Texts:
+    """Write a bike of a load and a lamp, and a unit of two outputs that differ in one thing."""
+    return bike(load, f"{OTHER}, current: 2 A"), unit(f"{OUT}, {first}", f"{SECOND}, {second}")
+
+
+def telling(load: str, mode: str = "steady") -> Texts:
+    """Write a bike whose one switch tells everything."""
+    inputs = f"name: switch, at: tray, signal: earth, tells: [{without()}]"
+    return bike(load, inputs=inputs), unit(f"{OUT}, switch_modes: {mode}", inputs=IN)
+
+
+TAMPERED: tuple[tuple[str, Texts, Callable[[Assignment], Assignment]], ...] = (
+    ("inductive", alike(f"{LAMP}, current: 2 A, kind: horn", "inductive: true", "inductive: false"), swapped),
+    ("key-off", alike(f"{LAMP}, current: 2 A, when: parked", "key_off: timed", "key_off: never"), swapped),
+    (
+        "cranking",  # 3.112 A at 9 V lose 93 mV more in an output of 31 mohm
+        alike(
+            f"{LAMP}, current: 2 A, when: [cranking, day], lowest: 8.9 V", "resistance: 1 mohm", "resistance: 31 mohm"
+        ),
+        swapped,
+    ),
+    ("start", telling(f"{LAMP}, current: 2 A, mode: start, when: cranking", "start"), untold),
+    ("run", telling(f"{LAMP}, current: 2 A, part: ignition"), untold),
+    ("engine-stop", telling(f"{LAMP}, current: 2 A, part: ignition"), untold),
+    ("brake-lamp", telling(f"{LAMP}, current: 2 A, part: brake lamp, when: braking"), untold),
+    ("wire", alike(f"{LAMP}, current: 2 A", "trip: 15 A", "trip: 15 A"), thinner),
+)
+
+
+@pytest.mark.parametrize(("rule", "texts", "change"), TAMPERED, ids=[row[0] for row in TAMPERED])
+def test_a_plan_that_was_tampered_with_is_told_by_its_rule(
+    rule: str, texts: Texts, change: Callable[[Assignment], Assignment]
+) -> None:
+    """One thing changed in a good plan, and the checker names the rule."""
+    job, plan = laid(texts)
+    assert rule in {clash.rule for clash in judged(job, RULES, change(plan))}
+
+
+def test_a_brake_lamp_hung_on_another_output() -> None:
+    """The checker names the brake lamp's own rule, not only that of sharing."""
+    inputs = "name: switch, at: tray, signal: earth, tells: [front brake, rear brake]"
+    brake, lamp = f"{LAMP}, current: 2 A, part: brake lamp, share: tail", f"{OTHER}, current: 2 A, share: tail"
+    job, plan = laid((bike(brake, lamp, inputs=inputs), unit(OUT, SECOND, inputs=IN)))
+    assert {"brake-lamp", "share"} <= {clash.rule for clash in judged(job, RULES, together(plan))}
+
+
+# --- what just passes, and how
+
+
+def test_front_and_rear_indicators_may_have_an_output_each() -> None:
+    """A side on one output or on two is kept alike."""
+    ends = [f"name: {end}, {LEFT}, mode: flash, share: left" for end in ("front", "rear")]
+    outputs = [f"{out}, switch_modes: flash" for out in (OUT, SECOND)]
+    assert len(planned(bike(*ends), unit(outputs[0])).outputs) == 1
+    apart = [end.replace("share: left", f"share: {number}") for number, end in enumerate(ends)]
+    assert len(planned(bike(*apart), unit(*outputs)).outputs) == 2
+
+
+def test_an_output_that_does_not_say_takes_a_coil() -> None:
+    """Where the profile is silent about inductive loads, a coil is planned and a warning given."""
+    found = planned(bike(f"{LAMP}, current: 2 A, kind: horn"), unit(OUT))
+    assert any("without a suppressor" in line for line in found.warnings)
+
+
+def test_a_bundle_thickens_a_wire_where_the_terminal_lets_it() -> None:
+    """15 A in the company of three: 1 mm2 carries 14 A, 1.5 mm2 17.5 A (Table 5, Note 2); the drop stays as it was."""
+    cool, full = (planned(*in_company("current: 1 A", OUT, count)).outputs[0] for count in ("1", "2"))
+    assert (cool.size.label, full.size.label) == ("1 mm2", "1.5 mm2")
+    assert cool.drop == full.drop
+
+
+def test_a_return_is_thickened_for_a_fault() -> None:
+    """2 A come back by 0.5 mm2 for 11 A; with the trip of 15 A in their place, 1 mm2 for 20 A (Table 5)."""
+    lamp = "name: lamp, at: bracket, current: 2 A"
+    for trip, size in (("3 A", "0.5 mm2"), ("11 A", "0.5 mm2"), ("15 A", "1 mm2")):
+        found = planned(bike(lamp), unit(f"{OUT}, trip: {trip}"))
+        assert [line.size.label for line in found.returns if line.name == "bracket"] == [size]
+
+
+def test_a_short_circuit_thickens_a_wire() -> None:
+    """200 A for 0.1 s heat 0.5 mm2 above 160 C and 0.75 mm2 (246 A, IEC 60949) not; both carry the trip of 8 A."""
+    output = HALF_MM2.replace("wire_max: 0.5 mm2, ", "")
+    for peak, size in (("164 A", "0.5 mm2"), ("200 A", "0.75 mm2")):
+        found = planned(bike(f"{LAMP}, current: 1 A"), unit(output.replace("60 A", peak)))
+        assert found.outputs[0].size.label == size

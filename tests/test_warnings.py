@@ -1,0 +1,247 @@
+"""What is possible but odd is told as a warning, and a bike without anything odd has none.
+
+Sources: UN R37 (nominal and greatest watts); fuses and charging: 1.25 x, common practice, no source; what a
+motorcycle is like: common practice, no source.
+"""
+
+import pytest
+
+from outcomes import planned
+from solver.electrics.lamps import LAMPS
+
+BIKE = """
+bike: Harbour Trail trial
+supply:
+  running: 14 V
+  battery: {{capacity: 10 Ah, at: tray}}
+  charging: {{idle: 300 W, cruise: 448 W, joins: battery, fuse: 40 A}}
+frame:
+  legs:
+    - {{between: [tray, neck], length: {length}}}
+  earth: [tray, neck]
+places: [{{name: under seat, front: tray}}]
+later: []
+loads:
+  - {{name: dipped beam, part: dipped beam, at: neck, lamp: H7, when: [day, night]}}
+  - {{name: ignition, part: ignition, at: neck, current: 1 A, kind: electronics, when: [key on, cranking, day, night]}}
+  - {{name: socket, at: neck, current: 4 A}}
+  - {{name: grips, at: neck, current: 4 A, kind: heater, when: [day, night]}}
+{loads}
+inputs:
+  - {{name: key, at: tray, signal: earth, tells: [key, engine stop, neutral, clutch, side stand]}}
+"""
+UNIT = """
+unit: trial way
+feed: {{limit: 30 A, standby: 0.5 mA, awake: 50 mA}}
+outputs:
+  - {{names: [{names}], limit: 20 A, peak: 90 A, trip: [1.5 A, 3 A, 6 A, 20 A], switch_modes: [steady, start], {more}}}
+inputs: [{{name: in 1, accepts: earth}}]
+"""
+
+
+def written(*loads: str, length: str = "700 mm") -> str:
+    """Write a bike with more loads than beam, ignition, socket and grips."""
+    return BIKE.format(length=length, loads="\n".join(f"  - {{{load}}}" for load in loads))
+
+
+def unit(more: str = "inductive: true") -> str:
+    """Write a unit of five outputs."""
+    return UNIT.format(names="out 1, out 2, out 3, out 4, out 5", more=more)
+
+
+def told(bike: str, more: str = "inductive: true") -> tuple[str, ...]:
+    """Give the warnings of a bike's plan on that unit."""
+    return planned(bike, unit(more)).warnings
+
+
+PLAIN = written()
+
+
+def changed(old: str, new: str, bike: str = PLAIN) -> str:
+    """Give a bike with a word changed, which must be there."""
+    assert old in bike
+    return bike.replace(old, new)
+
+
+def test_a_clean_bike_has_no_warning() -> None:
+    """A few loads, an alternator that keeps up, a key that is told: nothing to say."""
+    assert told(PLAIN) == ()
+
+
+ODD = [
+    ("name: spot, at: neck, power: 55 W, kind: filament", "spot: 55 W is a nominal power of UN R37; it draws more"),
+    ("name: horn, at: neck, current: 3 A", "horn looks like a horn: write 'part: horn'"),
+    ("name: Rear Light, at: neck, current: 3 A", "Rear Light looks like a tail lamp: write 'part: tail lamp'"),
+]
+
+
+@pytest.mark.parametrize(("load", "sentence"), ODD)
+def test_an_odd_load_is_told(load: str, sentence: str) -> None:
+    """A nominal power, a name that looks like a part: one warning each, and no other."""
+    said = told(written(load))
+    assert [line.startswith(sentence) for line in said] == [True]
+
+
+def test_a_part_is_not_asked_for_twice() -> None:
+    """A load that says what part it is may be called anything."""
+    assert told(written("name: horn, part: horn, at: neck, current: 3 A")) == ()
+
+
+@pytest.mark.parametrize(("watts", "is_told"), [(100, False), (101, True), (400, True)])
+def test_an_led_is_odd_above_100_watts(watts: int, *, is_told: bool) -> None:
+    """100 W of LED are within what a motorcycle's lamps draw, 101 W are not."""
+    big = unit().replace("30 A", "60 A").replace("20 A, peak", "40 A, peak").replace("20 A]", "36 A]")
+    said = planned(written(f"name: lamp bar, at: neck, power: {watts} W, kind: led"), big).warnings
+    odd = f"lamp bar: an LED of {watts} W is more than a motorcycle's lamps draw"
+    assert (odd in said) is is_told
+
+
+def test_every_nominal_power_is_told() -> None:
+    """A filament of a nominal power of UN R37 draws more than that; a power in between is taken as measured."""
+    for power in sorted({lamp.nominal // 1000 for lamp in LAMPS.values()}):
+        said = told(written(f"name: spot, at: neck, power: {power} W, kind: filament, inrush: 50 A"))
+        assert any(f"spot: {power} W is a nominal power" in line for line in said)
+    assert told(written("name: spot, at: neck, power: 12 W, kind: filament")) == ()
+    assert told(written("name: spot, at: neck, power: 10 W, kind: led")) == ()
+
+
+def test_a_motorcycle_of_30_m() -> None:
+    """A leg above 3 m is told, and legs above 15 m together; 3 m are not."""
+    assert told(written(length="3 m")) == ()
+    assert told(written(length="3001 mm")) == ("tray - neck is 3.001 m long: is that a motorcycle's leg?",)
+    long = told(written(length="30 m"))
+    assert "tray - neck is 30 m long: is that a motorcycle's leg?" in long
+    assert "the legs are 30 m long together: is that one motorcycle?" in long
+
+
+NOT_SEEN = "by day neither a dipped beam nor a daytime lamp is on: see what local codes ask for"
+
+
+@pytest.mark.parametrize(
+    ("part", "when", "is_told"),
+    [
+        ("dipped beam", "[day, night]", False),
+        ("daytime lamp", "day", False),
+        ("dipped beam", "night", True),
+        ("main beam", "[day, night]", True),
+    ],
+)
+def test_a_day_without_a_lamp(part: str, when: str, *, is_told: bool) -> None:
+    """Neither dipped beam nor daytime lamp by day is told."""
+    bike = changed("lamp: H7, when: [day, night]", f"lamp: H7, when: {when}")
+    assert told(changed("part: dipped beam", f"part: {part}", bike)) == (NOT_SEEN,) * is_told
+
+
+def test_a_solenoid_alone_while_cranking() -> None:
+    """Where nothing but the solenoid is on while cranking, the engine can't start."""
+    what = "part: starter solenoid, kind: relay coil, mode: start, when: cranking"
+    solenoid = f"name: coil, at: tray, current: 2 A, {what}"
+    assert told(written(solenoid)) == ()
+    alone = changed("[key on, cranking, day, night]", "[key on, day, night]", written(solenoid))
+    assert told(alone) == ("while cranking nothing but coil is on: ignition and pump must be on to start",)
+
+
+@pytest.mark.parametrize(("trip", "is_told"), [("10 A", False), ("10.001 A", True)])
+def test_a_trip_above_half_the_main_fuse(trip: str, *, is_told: bool) -> None:
+    """4.394 + 1 + 4 + 4 A x 1.25 ask for a main fuse of 20 A (ISO 8820-3); half of it is 10 A."""
+    found = planned(PLAIN, unit().replace("6 A, 20 A", trip))
+    assert found.feed.main_fuse == 20_000
+    assert sum("more than half the main fuse of 20 A" in line for line in found.warnings) == 3 * is_told
+
+
+def test_no_key_input() -> None:
+    """A unit that no input tells of the key can't tell when to wake and sleep."""
+    assert told(changed("tells: [key, engine stop", "tells: [engine stop")) == (
+        "no input tells the unit 'key': nothing wakes it with the key, or lets it sleep without",
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "suppressed", "inductive", "is_told"),
+    [
+        ("motor", "false", "", True),
+        ("ignition coil", "false", "", True),
+        ("motor", "true", "", False),
+        ("motor", "false", "inductive: true", False),
+        ("heater", "false", "", False),
+    ],
+)
+def test_a_profile_that_does_not_say(kind: str, suppressed: str, inductive: str, *, is_told: bool) -> None:
+    """A bare coil or motor on an output whose profile is silent about such loads is told."""
+    bike = written(f"name: pump, at: neck, current: 1 A, kind: {kind}, suppressed: {suppressed}, inrush: 5 A")
+    said = told(bike, inductive or "key_off: never")
+    assert [("does not say whether it takes pump" in line) for line in said] == [True] * is_told
+
+
+def test_a_regulator_that_joins_the_unit() -> None:
+    """The charging current has no business in the unit."""
+    said = told(changed("joins: battery, fuse: 40 A", "joins: unit"))
+    assert said == ("the regulator's lead joins the unit: let it join the battery side, through a fuse of its own",)
+
+
+@pytest.mark.parametrize(("power", "is_told"), [("448 W", False), ("448.001 W", True)])
+def test_a_regulators_fuse_that_is_too_small(power: str, *, is_told: bool) -> None:
+    """40 A are 1.25 x 32 A, which are 448 W at 14 V; common practice, no source."""
+    said = told(changed("cruise: 448 W", f"cruise: {power}"))
+    assert said == (("the regulator's fuse of 40 A is less than 1.25 x the 32.001 A that it charges with",) * is_told)
+
+
+@pytest.mark.parametrize(("idle", "is_told"), [("189 W", False), ("188 W", True)])
+def test_an_alternator_that_does_not_keep_up(idle: str, *, is_told: bool) -> None:
+    """4.394 A (58 W at 13.2 V), 1, 4 and 4 A, the unit awake 50 mA: 13.444 A x 14 V = 188.2 W by day and by night."""
+    said = told(changed("idle: 300 W", f"idle: {idle}"))
+    both = tuple(f"{state}, at idle: 188 W drawn, the alternator gives 188 W" for state in ("day", "night"))
+    assert said == both * is_told
+
+
+@pytest.mark.parametrize(("asleep", "is_told"), [("6 mA", False), ("7 mA", True)])
+def test_a_battery_that_is_soon_half_empty(asleep: str, *, is_told: bool) -> None:
+    """Half of 10 Ah in 30 days is 166.7 mAh a day: 20 mAh lost by itself leave 6.11 mA for 24 h."""
+    said = planned(PLAIN, unit().replace("standby: 0.5 mA", f"standby: {asleep}")).warnings
+    assert said == (("asleep: the battery is half empty after 26.6 days",) * is_told)
+
+
+@pytest.mark.parametrize(
+    ("current", "leads", "is_told"), [("999 mA", "", True), ("1 A", "", False), ("999 mA", ", leads: 1 mm2", False)]
+)
+def test_a_big_trip_on_a_small_load(current: str, leads: str, *, is_told: bool) -> None:
+    """A trip above 10 A protects the thin tails of a load under 1 A hardly at all, unless their size is given."""
+    bike = written(f"name: clock, at: neck, current: {current}{leads}")
+    one_trip = unit().replace("1.5 A, 3 A, 6 A, 20 A", "10.001 A")
+    said = [line for line in planned(bike, one_trip).warnings if "see that its own tails stand that" in line]
+    assert [("trip 10.001 A on clock, under 1 A" in line) for line in said] == [True] * is_told
+
+
+@pytest.mark.parametrize(
+    ("more", "is_told"),
+    [
+        ("peak_for: 50 ms", False),
+        ("peak_for: 49 ms", True),
+        ("peak_for: 49 ms, trip_curve: [[2 x, 1 s], [16 x, 60 ms]]", False),
+    ],
+)
+def test_a_peak_that_is_not_known_to_hold(more: str, *, is_told: bool) -> None:
+    """A filament's inrush of 44 A lasts 50 ms (common practice); a peak for less, and no curve, may not hold."""
+    said = told(PLAIN, f"inductive: true, {more}")
+    assert [("dipped beam needs its inrush for 50 ms" in line) for line in said] == [True] * is_told
+
+
+def test_an_inrush_below_the_limit_needs_no_peak() -> None:
+    """Where the inrush is no more than the output's limit, how long its peak holds does not matter."""
+    led = changed("lamp: H7, when", "power: 20 W, kind: led, inrush: 20 A, inrush_for: 2 s, when")
+    assert told(led, "inductive: true, peak_for: 49 ms") == ()
+
+
+@pytest.mark.parametrize(("dims", "is_told"), [("false", True), ("true", False)])
+def test_a_guest_of_a_dimmed_circuit(dims: str, *, is_told: bool) -> None:
+    """A tell-tale that does not take dimming, fed from a circuit that is dimmed, is told; common practice."""
+    guest = f"name: tell-tale, at: neck, power: 1 W, kind: led, dims: {dims}, from: grips"
+    bike = changed("kind: heater, when", "kind: heater, mode: dim, when", written(guest))
+    said = told(bike, "inductive: true, pwm: true")
+    assert [("tell-tale is fed from a dimmed circuit" in line) for line in said] == [True] * is_told
+
+
+def test_a_leg_that_moves() -> None:
+    """Slack and fine strands are asked for where a leg bends: common practice, no source."""
+    bending = changed("earth: [tray, neck]", "earth: [tray]", written(length="700 mm, moves: true"))
+    assert [line.startswith("tray - neck moves: leave slack there") for line in told(bending)] == [True]
