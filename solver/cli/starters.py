@@ -30,6 +30,8 @@ inputs:                                # what each switch works or tells
     signal: earth                      # it earths the input
     tells: front brake
     operates: [brake lamp]
+  - {name: rear brake switch, at: tail, signal: earth, tells: rear brake, operates: [brake lamp]}
+  - {name: key, at: headlamp shell, signal: earth, action: latch, tells: key}
 """
 UNIT = """\
 # A small unit to start from: change it line by line. 'portloom schema unit' lists every key.
