@@ -58,7 +58,7 @@ def _cranking(line: CrankingLine) -> list[str]:
 
 
 RIDING: tuple[Column, ...] = (
-    ("on the road", "left"), ("drawn on average", "right"), ("idle gives", "right"), ("cruising gives", "right"),
+    ("case", "left"), ("drawn on average", "right"), ("idle gives", "right"), ("cruising gives", "right"),
 )  # fmt: skip
 
 
