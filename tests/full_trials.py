@@ -219,8 +219,6 @@ CRANKING = (
         "8.968 V",
         "8.969 V",
     ),
-    Trial(
-        "cranking", "a load", lambda low: (bike(f"{STARTING}, lowest: {low}"), unit(OUT)), "8.816 V", "8.817 V"
-    ),
+    Trial("cranking", "a load", lambda low: (bike(f"{STARTING}, lowest: {low}"), unit(OUT)), "8.816 V", "8.817 V"),
 )
 FULL = (*ENGINE, *SAFETY, *PORTS, *CRANKING, *HOT)

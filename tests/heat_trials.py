@@ -127,6 +127,22 @@ RETURNS = (
         "6.001 A",
         alone=False,
     ),
+    # 4 A have a fuse of 5 A, 4.001 A one of 7.5 A; 0.5 mm2 carries 7.7 A in the company of three: 2 A + the fuse.
+    Trial(
+        "wire",
+        "a return sized for a fault behind a fuse",
+        lambda current: (
+            bike(
+                "name: lamp, at: bracket, current: 2 A",
+                BESIDE_A_HORN.replace("8 A", current),
+                more="reels: [0.5 mm2]",
+            ),
+            unit(f"{OUT}, trip: 3 A"),
+        ),
+        "4 A",
+        "4.001 A",
+        alone=False,
+    ),
 )
 SHORTS = (
     Trial(

@@ -5,6 +5,7 @@ random and made up.
 """
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 from functools import cache
 
@@ -25,6 +26,7 @@ from solver.job.job import Job
 from solver.job.sizing import Sized, settled
 from solver.job.ways import common_ways
 from solver.reading.bike import bike_from_text
+from solver.reading.problems import BadFile
 from solver.reading.unit import unit_from_text
 from solver.rules.book import RULES
 from solver.rules.main_fuse import main_fuse
@@ -36,9 +38,9 @@ from solver.search.places import Clock
 from solver.words.quantities import Micrometres, MilliAmps, MilliCelsius
 from solver.words.sizes import WireSize
 
-SEEDS = (7000, 7003)
+SEEDS = range(7000, 7020)
 EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
-SOME = settings(max_examples=200, deadline=None, derandomize=True, database=None)
+SOME = settings(max_examples=100, deadline=None, derandomize=True, database=None)
 AMPERES, LENGTHS, HEAT = st.integers(1, 80_000), st.integers(1, 5_000_000), st.integers(-20_000, 104_000)
 Texts = tuple[str, str]
 
@@ -104,19 +106,18 @@ def best(job: Job, rules: tuple[Rule, ...]) -> Assignment | None:
     return found if isinstance(found, Assignment) else None
 
 
-@cache
-def planned(seed: int, family: str) -> tuple[Job, Assignment | None]:
-    """Give a random job and its best plan by every rule."""
-    job = job_of(random_case(seed, family))
-    return job, best(job, RULES)
-
-
-def plans(family: str) -> Iterator[tuple[int, Job, Assignment]]:
-    """Give the random bikes of a family that have a plan, with their seeds."""
+def candidates(family: str) -> Iterator[tuple[int, Job]]:
+    """Give the random bikes of a family, with their seeds, but for those that no file may say."""
     for seed in SEEDS:
-        job, plan = planned(seed, family)
-        if plan is not None:
-            yield seed, job, plan
+        with suppress(BadFile):
+            yield seed, job_of(random_case(seed, family))
+
+
+@cache
+def first_planned(family: str) -> tuple[int, Job, Assignment]:
+    """Give the first random bike of a family that has a plan by every rule, with its seed."""
+    found = ((seed, job, best(job, RULES)) for seed, job in candidates(family))
+    return next((seed, job, plan) for seed, job, plan in found if plan is not None)
 
 
 def sizes(sized: Sized) -> dict[str, WireSize]:
@@ -129,14 +130,14 @@ def sizes(sized: Sized) -> dict[str, WireSize]:
 @EACH_FAMILY
 def test_no_wire_is_thinner_than_its_first_size(family: str) -> None:
     """Derating and faults thicken wires after their first sizes, never thin them."""
-    for _, job, plan in plans(family):
-        laid = lay(job, RULES, plan)
-        found = settled(laid)
-        for before, after in zip(laid.outputs, found.laid.outputs, strict=True):
-            assert after.drawn.size >= before.serving[0].size
-        for way in laid.site.ways:
-            if way.kind != "alongside":
-                assert conductor_of(found.laid.site, way).size >= first_conductor(laid.site, way).size
+    _, job, plan = first_planned(family)
+    laid = lay(job, RULES, plan)
+    found = settled(laid)
+    for before, after in zip(laid.outputs, found.laid.outputs, strict=True):
+        assert after.drawn.size >= before.serving[0].size
+    for way in laid.site.ways:
+        if way.kind != "alongside":
+            assert conductor_of(found.laid.site, way).size >= first_conductor(laid.site, way).size
 
 
 def beside(texts: Texts, count: int) -> Texts:
@@ -152,16 +153,20 @@ def beside(texts: Texts, count: int) -> Texts:
 @EACH_FAMILY
 def test_a_loaded_wire_alongside_never_thins_a_wire(family: str) -> None:
     """The same plan among ever more loaded wires has no thinner wire anywhere."""
-    for seed, job, plan in plans(family):
-        before = sizes(settled(lay(job, RULES, plan)))
-        for count in (3, 30):
-            fuller = job_of(beside(random_case(seed, family), count))
-            own = [way for way in plan.ways if way.kind != "alongside"]
-            ways = (*own, *(way for way in common_ways(fuller) if way.kind == "alongside"))
-            after = sizes(settled(lay(fuller, RULES, replace(plan, ways=ways))))
-            assert after.keys() == before.keys()
-            assert all(after[wire] >= before[wire] for wire in before)
-            before = after
+    seed, job, plan = first_planned(family)
+    before = sizes(settled(lay(job, RULES, plan)))
+    for count in (1, 3, 30):
+        fuller = job_of(beside(random_case(seed, family), count))
+        own = [way for way in plan.ways if way.kind != "alongside"]
+        ways = (*own, *(way for way in common_ways(fuller) if way.kind == "alongside"))
+        found = settled(lay(fuller, RULES, replace(plan, ways=ways)))
+        if found.unprotected:  # no reel is thick enough any more
+            assert count > 1 or family == "bundles"
+            return
+        after = sizes(found)
+        assert after.keys() == before.keys()
+        assert all(after[wire] >= before[wire] for wire in before)
+        before = after
 
 
 def names_on(job: Job, case: Case) -> frozenset[str]:
@@ -173,7 +178,7 @@ def names_on(job: Job, case: Case) -> frozenset[str]:
 @pytest.mark.parametrize("when", ["day, braking", "cranking, horn"])
 def test_one_more_load_never_lowers_a_total(family: str, when: str) -> None:
     """For every case there is one with the extra load on the bike in which as much is on and as much flows."""
-    text, unit = random_case(SEEDS[0], family)
+    text, unit = random_case(first_planned(family)[0], family)
     bike = yaml.safe_load(text)
     bike["loads"].append({"name": "extra", "at": bike["loads"][0]["at"], "current": "1.7 A", "when": when.split(", ")})
     less, more = job_of((text, unit)), job_of((yaml.safe_dump(bike), unit))
@@ -190,15 +195,10 @@ def test_a_rule_set_aside_never_makes_a_plan_dearer(family: str) -> None:
 
     (The main fuse follows from the lowest trip that the rules let each load have, so a rule may lower it.)
     """
-    for _, job, plan in plans(family):
-        for rule in (rule for rule in RULES if rule.slug not in NEVER_SET_ASIDE):
-            others = tuple(other for other in RULES if other is not rule)
-            if main_fuse(job, others) == main_fuse(job, RULES):
-                cheaper = best(job, others)
-                assert cheaper is not None, rule.slug
-                assert cheaper.cost <= plan.cost, rule.slug
-
-
-def test_most_families_have_plans_to_try() -> None:
-    """The bikes above are not all without a plan."""
-    assert sum(bool(list(plans(family))) for family in FAMILIES) > len(FAMILIES) / 2
+    _, job, plan = first_planned(family)
+    for rule in (rule for rule in RULES if rule.slug not in NEVER_SET_ASIDE):
+        others = tuple(other for other in RULES if other is not rule)
+        if main_fuse(job, others) == main_fuse(job, RULES):
+            cheaper = best(job, others)
+            assert cheaper is not None, rule.slug
+            assert cheaper.cost <= plan.cost, rule.slug

@@ -44,7 +44,14 @@ def _single(laid: Laid) -> Iterator[Default]:
 
 def _used(laid: Laid) -> Iterator[str]:
     job = laid.site.job
-    yield from ("main fuse drop", "earth point", "feed drop", "return drop")
+    yield from ("main fuse drop", "earth point", "feed drop", "return drop", "battery resistance")
+    yield from ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")
+    if any(not output.trip_curve for output in job.unit.outputs):
+        yield "trip time"
+    if any(case.on for case in job.cranking) and job.bike.supply.cranking is None:
+        yield "cranking voltage"
+    if any(switch.signal == "earth" for switch in job.bike.inputs):
+        yield "switch earth lift"
     if job.bike.frame.connectors:
         yield "connector"
     if any(leg.opening is not None and leg.sleeve is None for leg in job.network.legs):
@@ -77,7 +84,11 @@ def _all_loads(job: Job) -> tuple[Consumer, ...]:
 
 def _wires(job: Job) -> Iterator[str]:
     yield "conductors at 85 C, in a hotter leg at its ambient (FAA AC 43.13-1B par. 11-66)"
-    yield "ampacity by 33 CFR 183.425 Table 5, 105 C insulation, 30 C ambient, no derating yet"
+    yield (
+        f"ampacity by 33 CFR 183.425 Table 5, {job.assume.text('insulation')} insulation, derated by ambient and by "
+        f"the wires loaded beside it (Note 2); {job.assume.text('copper')} copper"
+    )
+    yield "short circuits: IEC 60949 from 85 C, up to 160 C at the end"
     if job.bike.reels is None:
         yield f"reels {', '.join(reel.size.label for reel in job.reels)} (default)"
     margin = job.bike.margin

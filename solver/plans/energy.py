@@ -135,8 +135,8 @@ def energy_warnings(energy: Energy) -> Iterator[str]:
 
 
 def watts(power: MilliWatts) -> str:
-    """Write a power to the watt."""
-    return f"{plain(Decimal(round(Fraction(power, 1000))))} W"
+    """Write a power to a tenth of a watt."""
+    return f"{plain((Decimal(power) / 1000).quantize(Decimal('0.1')))} W"
 
 
 def days(number: Fraction) -> str:

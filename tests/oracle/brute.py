@@ -59,16 +59,18 @@ def best_at(site: Site) -> int | None:
     """Give the least cost (um) at a site; None if no plan is possible."""
     inputs = _input_halves(site)
     best: int | None = None
-    for outputs, half in _output_halves(site):
-        if not inputs or not totals_kept(site, Plan(outputs, (), ())):
-            continue
+    worth = sum(later.worth_um for later in site.bike.later)
+    for outputs, half in sorted(_output_halves(site), key=lambda entry: entry[1].cost_um) if inputs else ():
         bound = site.fixed_um() + half.cost_um + inputs[0][1].cost_um
         if best is not None and bound >= best:
-            continue
-        sized = site.laid(half.columns)
-        if sized is None:
+            break
+        if not totals_kept(site, Plan(outputs, (), ())):
             continue
         later = _best_later(site, outputs)
+        bound += worth - sum(placed.worth_um for placed, _ in later)
+        sized = site.laid(half.columns) if best is None or bound < best else None
+        if sized is None:
+            continue
         found = _best_with_inputs(site, (outputs, sized), inputs, later)
         if found is not None and (best is None or found < best):
             best = found

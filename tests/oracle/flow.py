@@ -20,7 +20,8 @@ def cranking_ma(load: Load, bike: Bike) -> int:
     if load.kind == "motor":
         return load.current_ma
     if load.kind == "filament":
-        return ceil(load.current_ma * float(less) ** 0.55)
+        share: float = float(less) ** 0.55
+        return ceil(load.current_ma * share)
     return ceiling(load.current_ma / less if load.kind in STEADIER else load.current_ma * less)
 
 

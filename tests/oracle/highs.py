@@ -15,7 +15,7 @@ from scipy.optimize import OptimizeResult
 
 from .circuits import all_circuits, circuit, groups, may_join
 from .judge import Plan, Result, cost_um, later_fits
-from .lazily import refused_among
+from .lazily import forbid
 from .programme import Model, solved
 from .reading import on_unit
 from .site import Site
@@ -50,10 +50,8 @@ def best_plan(site: Site) -> Plan | None:
         if answer is None:
             return None
         chosen = [number for number, value in enumerate(answer.x) if round(value) == 1]
-        refused = refused_among(site, model, chosen)
-        if not refused:
+        if not forbid(site, model, chosen):
             return _verified(site, model, answer, chosen)
-        model.row(dict.fromkeys(refused, 1), -inf, len(refused) - 1)
 
 
 def _columns(site: Site, model: Model) -> None:

@@ -71,7 +71,8 @@ def read_bike(text: str) -> Bike:
         loads=tuple(written + coils),
         later=tuple(
             Later(
-                read_load(item, running, battery, stock), whole(item.get("worth", weights.get("later", "2 m")), "length")
+                read_load(item, running, battery, stock),
+                whole(item.get("worth", weights.get("later", "2 m")), "length"),
             )
             for item in data.get("later", USUAL_LATER)
         ),

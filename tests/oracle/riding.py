@@ -2,14 +2,15 @@
 
 from . import fittings
 from .drafts import Draft, Item, tidy
-from .usual import usual
 
 LEFT = {"kind": "led", "power": "2 W", "when": ["indicating left", "hazard"], "mode": "flash", "share": "left side"}
 # Loads that come together, and what must be told for them.
 SAFE: tuple[tuple[tuple[Item, ...], tuple[str, ...]], ...] = (
     (
-        ({"name": "solenoid", "part": "starter solenoid", "current": "2.1 A", "kind": "relay coil", "mode": "start"}
-         | {"when": ["cranking"]},),
+        (
+            {"name": "solenoid", "part": "starter solenoid", "current": "2.1 A", "kind": "relay coil", "mode": "start"}
+            | {"when": ["cranking"]},
+        ),
         ("neutral", "clutch", "side stand"),
     ),
     (
@@ -20,7 +21,10 @@ SAFE: tuple[tuple[tuple[Item, ...], tuple[str, ...]], ...] = (
         ({"name": "fuel pump", "part": "fuel pump", "current": "3.5 A", "kind": "motor", "when": ["cranking", "day"]},),
         ("engine stop", "neutral", "side stand"),
     ),
-    (({"name": "brake lamp", "part": "brake lamp", "lamp": "P21W", "when": ["braking"]},), ("front brake", "rear brake")),
+    (
+        ({"name": "brake lamp", "part": "brake lamp", "lamp": "P21W", "when": ["braking"]},),
+        ("front brake", "rear brake"),
+    ),
     (
         (
             {"name": "front left", "part": "left indicator", **LEFT},
@@ -41,7 +45,7 @@ def safety(made: Draft) -> None:
         fittings.add_loads(made, 1)
     fittings.add_outputs(made, made.rng.randint(0, 2))
     told = sorted({word for _, words in chosen for word in words})
-    told = _without(made, told) if made.chance(0.45) else told
+    told = _without(made, told) if made.chance(0.3) else told
     _tell(made, told)
     _pair(made)
     made.bike["later"] = []
@@ -87,7 +91,7 @@ def _pair(made: Draft) -> None:
         return
     button: Item = {"name": "left button", "at": made.rng.choice(made.points), "signal": "earth"}
     names = [item["name"] for item in pair]
-    if made.chance(0.25):
+    if made.chance(0.2):
         match made.rng.randint(0, 2):
             case 0:
                 names.pop()
@@ -138,7 +142,7 @@ def keyoff(made: Draft) -> None:
         if made.chance(0.3):
             item["suppressed"] = True
         made.bike["loads"].append(item)
-    fittings.add_outputs(made, made.rng.randint(1, 2))
+    fittings.add_outputs(made, made.rng.randint(1, 3))
     for output in made.unit["outputs"]:
         output["inductive"] = made.rng.choice([True, True, False])
         output["key_off"] = made.rng.choice(["never", "timed", "always", "always", "always"])

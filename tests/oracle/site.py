@@ -12,7 +12,7 @@ from .faults import serves_shorted
 from .frame import Frame
 from .guards import inputs_suffice, output_takes
 from .job import FUSE_DROP_UV, Job, Laid
-from .sizing import LOADED_MA, Feed, Looms, able, settled
+from .sizing import LOADED_MA, Feed, Looms, able, settled, thinnest
 from .things import InPort, Load, Output, Place, Switch
 
 FEED_DROP_UV = 150_000
@@ -102,8 +102,8 @@ class Site:
 
     def thinnest(self, columns: Sequence[Column]) -> list[Laid] | None:
         """Give all wires of a plan with these columns, no thicker than with more of them; None as above."""
-        found = able(self.looms, [column.drive for column in columns if column.drive])
-        return None if found is None else self.always() + found.thinnest(self.feed_run) + _switch_wires(columns)
+        sized = thinnest(self.looms, [column.drive for column in columns if column.drive])
+        return None if sized is None else self.always() + sized + _switch_wires(columns)
 
     def fixed_um(self) -> int:
         """Give the run (um) that every plan at this site has: feed, returns, fed loads."""

@@ -1,6 +1,6 @@
 """The sizes that all wires of a plan have in the looms, where many loaded wires lie together."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -11,6 +11,7 @@ from .drive import Drive
 from .faults import heat_a2s, withstands
 from .frame import Run
 from .job import Fed, Job, Joint, Laid
+from .things import Load
 
 LOADED_MA = 1000
 Sizes = tuple[Wire, ...]
@@ -34,6 +35,7 @@ class Looms:
         self.job, self.feed = job, feed
         self.lasting = [number for number, case in enumerate(job.cases) if case.lasting]
         self.most_loaded = cache(self._most_loaded)
+        self.heat = cache(self._heat)
         flow = job.steady
         self._base: Counts = {leg.number: [0] * len(job.cases) for leg in job.bike.legs}
         self._add(self._base, feed.run, [ma >= LOADED_MA for ma in flow.feed])
@@ -62,6 +64,9 @@ class Looms:
 
     def _most_loaded(self, wire: Wire, ma: int, leg: int) -> int:
         return most_loaded(wire, ma, self.job.bike.legs[leg].ambient_c, self.job.bike.stock.insulation_c)
+
+    def _heat(self, drive: Drive, load: Load, wire: Wire) -> float:
+        return heat_a2s(self.job, drive, load, wire, self.feed.mohm)
 
     def alone(self, wire: Wire, ma: int, run: Run) -> bool:
         """Tell whether a wire carries a current (mA) in every leg with nothing loaded beside it."""
@@ -149,9 +154,9 @@ def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> 
         here = [load for load in drive.held.members if load.wired and load.at == joint.point]
         if here and drive.on_in(on):
             asked.append(total - sum(load.current_ma for load in here) + drive.trip_ma)
-    for fed in job.fed or ():
-        if job.cases[case].lasting and fed.load.wired and fed.load.at == joint.point and fed.load.name in on:
-            asked.append(total - fed.load.current_ma + fed.fuse_ma)
+    if job.cases[case].lasting:
+        here = [fed for fed in job.fed or () if fed.load.wired and fed.load.at == joint.point]
+        asked += [total - fed.load.current_ma + fed.fuse_ma for fed in here if fed.load.name in on]
     return max(asked)
 
 
@@ -161,21 +166,34 @@ def settled(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
     Returns stand the shorts of the circuits that they serve, these in their own settled sizes.
     """
     found = able(looms, drives)
-    if found is None:
-        return None
-    joints = tuple((joint, _standing(looms, joint, sizes, found)) for joint, sizes in found.joints)
+    return None if found is None else _standing(looms, found, lambda runs: runs[:1])
+
+
+def thinnest(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
+    """Give the same wires, none thicker than it is beside more circuits; None where none has a size then.
+
+    Returns stand the shorts of circuits in whichever of their sizes heats them least.
+    """
+    found = able(looms, drives)
+    return None if found is None else _standing(looms, found, lambda runs: runs)
+
+
+def _standing(looms: Looms, found: Able, tried: Callable[[Sizes], Sizes]) -> list[Laid] | None:
+    joints = tuple(
+        (joint, tuple(wire for wire in sizes if not joint.run or withstands(wire.area, heat)))
+        for joint, sizes in found.joints
+        for heat in [_heat_through(looms, joint, found, tried)]
+    )
     if not all(sizes for _, sizes in joints):
         return None
     return Able(found.feed, found.fed, joints, found.drives).thinnest(looms.feed.run)
 
 
-def _standing(looms: Looms, joint: Joint, sizes: Sizes, found: Able) -> Sizes:
-    if not joint.run:
-        return sizes
+def _heat_through(looms: Looms, joint: Joint, found: Able, tried: Callable[[Sizes], Sizes]) -> float:
     heats = [
-        heat_a2s(looms.job, drive, load, runs[0], looms.feed.mohm)
+        min(looms.heat(drive, load, wire) for wire in tried(runs))
         for drive, runs in found.drives
         for load in drive.held.members
         if load.wired and load.at == joint.point
     ]
-    return tuple(wire for wire in sizes if withstands(wire.area, max(heats, default=0.0)))
+    return max(heats, default=0.0)

@@ -88,7 +88,7 @@ def _pinch(made: Draft) -> None:
         before = made.unit["outputs"]
         made.unit["outputs"] = [dict(output) for output in before]
         _pinch_once(made)
-        if cheapest(made) is None and made.chance(0.75):
+        if cheapest(made) is None and made.chance(0.9):
             made.unit["outputs"] = before
 
 
@@ -177,7 +177,7 @@ def _lowest(made: Draft) -> None:
             item["lowest"] = f"{left[place]} mV"
     if made.chance(0.4):
         units = [int(site.cranking_uv(case) / 1000) for site in sites for case in site.cranking_cases]
-        lowest = made.rng.choice([*units, *units, max(units) + 1] if made.chance(0.3) else units)
+        lowest = made.rng.choice([*units, *units, max(units) + 1] if made.chance(0.15) else units)
         made.unit["feed"]["lowest"] = f"{lowest} mV"
 
 
