@@ -155,8 +155,8 @@ def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> 
         if here and drive.on_in(on):
             asked.append(total - sum(load.current_ma for load in here) + drive.trip_ma)
     if job.cases[case].lasting:
-        here = [fed for fed in job.fed or () if fed.load.wired and fed.load.at == joint.point]
-        asked += [total - fed.load.current_ma + fed.fuse_ma for fed in here if fed.load.name in on]
+        beside = [fed for fed in job.fed or () if fed.load.wired and fed.load.at == joint.point]
+        asked += [total - fed.load.current_ma + fed.fuse_ma for fed in beside if fed.load.name in on]
     return max(asked)
 
 
