@@ -1,0 +1,34 @@
+"""The same as a library: typed models in, a typed answer out."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import solver
+from solver.planning import Planned
+from solver.reading.bike import read_bike
+from solver.reading.profiles import find_unit
+from solver.reading.unit import read_unit
+
+EXAMPLES = Path(__file__).parents[1] / "examples"
+
+
+def test_plan_takes_and_gives_typed_models() -> None:
+    """``solver.plan`` plans a bike that was read, or built, on a unit."""
+    answer = solver.plan(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
+    assert isinstance(answer, Planned)
+    assert answer.plan.unit == "six-way"
+
+
+def test_the_library_starts_without_the_search() -> None:
+    """Importing the library, and reading files by it, loads no ortools."""
+    code = "import solver, solver.reading.bike, sys; sys.exit('ortools' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_what_there_is_not_is_said() -> None:
+    """An unknown name is an AttributeError, as anywhere."""
+    with pytest.raises(AttributeError, match="solver has no 'fly'"):
+        _ = solver.fly

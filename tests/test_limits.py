@@ -1,0 +1,80 @@
+"""What a time limit leaves: the best so far with its proven bound, and never 'impossible'."""
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from solver.job.job import Job
+from solver.reading.bike import read_bike
+from solver.reading.profiles import find_unit
+from solver.reading.unit import read_unit
+from solver.rules.book import rules_of
+from solver.rules.sites import sites_of
+from solver.search.best import tableaux_of
+from solver.search.model import Outcome, Status
+from solver.search.places import Clock, Contender, Found, LimitReached, best_of
+from solver.search.tableau import Tableau
+
+EXAMPLES = Path(__file__).parents[1] / "examples"
+
+
+@cache
+def choice() -> Tableau:
+    """Give the choice at the first place of a small bike."""
+    job = Job(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
+    rules = rules_of(job)
+    return tableaux_of(job, rules, sites_of(job, rules))[0]
+
+
+class Ended(Contender):
+    """A place whose solve is known to end in a certain way."""
+
+    def __init__(self, status: Status, value: int | None, bound: int, promise: int = 0) -> None:
+        """Take the end, and how much cheaper the place looks at first."""
+        super().__init__(replace(choice(), fixed_cost=choice().fixed_cost - promise), lambda *_: None)
+        chosen = (0,) * len(choice().columns) if value is not None else ()
+        self._end = Outcome(status, value, bound, chosen)
+
+    def solve(self, *_: object) -> Outcome:
+        """End as it is known to."""
+        return self._end
+
+
+FOUND, BEST, UNKNOWN, IMPOSSIBLE = Status.FOUND, Status.BEST, Status.UNKNOWN, Status.IMPOSSIBLE
+
+
+@pytest.mark.parametrize(
+    ("ends", "value", "bound", "proven"),
+    [
+        ([(FOUND, 100, 80)], 100, 80, False),  # the limit came before the proof
+        ([(BEST, 100, 100), (UNKNOWN, None, 90)], 100, 90, False),  # the other place may be better
+        ([(BEST, 100, 100), (UNKNOWN, None, 101)], 100, 100, True),  # it can't be
+        ([(UNKNOWN, None, 100), (BEST, 100, 100)], 100, 100, False),  # as good, and earlier in the file
+        ([(BEST, 100, 100), (UNKNOWN, None, 100)], 100, 100, True),  # as good, and later in the file
+        ([(IMPOSSIBLE, None, 0), (FOUND, 70, 60), (FOUND, 90, 65)], 70, 60, False),
+    ],
+)
+def test_a_plan_found_comes_with_what_is_proven(
+    ends: list[tuple[Status, int | None, int]], value: int, bound: int, *, proven: bool
+) -> None:
+    """The best plan of all places, no more proven than the least bound of a place that may still beat it."""
+    answer = best_of([Ended(*end) for end in ends], Clock(None))
+    assert isinstance(answer, Found)
+    assert (answer.cost, answer.bound, answer.proven) == (value, bound, proven)
+
+
+def test_a_limit_is_never_called_impossible() -> None:
+    """Where one place was not settled and none has a plan, the answer is the bound, not that nothing fits."""
+    answer = best_of([Ended(IMPOSSIBLE, None, 0), Ended(UNKNOWN, None, 55)], Clock(None))
+    assert answer == LimitReached(55)
+
+
+def test_of_equal_places_the_first_in_the_file_wins() -> None:
+    """Whichever place is solved first, of equally good ones the first in the file is taken."""
+    for promise in (-1000, 1000):
+        places = [Ended(BEST, 100, 100), Ended(BEST, 100, 100, promise)]
+        answer = best_of(places, Clock(None))
+        assert isinstance(answer, Found)
+        assert answer.tableau is places[0].choice
