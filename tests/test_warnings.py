@@ -190,7 +190,7 @@ def test_a_regulators_fuse_that_is_too_small(power: str, *, is_told: bool) -> No
 def test_an_alternator_that_does_not_keep_up(idle: str, *, is_told: bool) -> None:
     """4.394 A (58 W at 13.2 V), 1, 4 and 4 A, the unit awake 50 mA: 13.444 A x 14 V = 188.2 W by day and by night."""
     said = told(changed("idle: 300 W", f"idle: {idle}"))
-    both = tuple(f"{state}, at idle: 188 W drawn, the alternator gives 188 W" for state in ("day", "night"))
+    both = tuple(f"{state}, at idle: 188.2 W drawn, the alternator gives 188 W" for state in ("day", "night"))
     assert said == both * is_told
 
 
