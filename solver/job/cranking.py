@@ -70,11 +70,13 @@ class Cranking:
     def _behind(self, load: Consumer, case: Case) -> Fraction:
         if not load.wired_return or load.at is None:
             return self._losses.behind_loss_by_frame(self.current(load))
-        here = {
-            point: self._sum((x for x in self._job.wired_loads if x.at == point), case)
-            for point in self._losses.points_earthed_with(load.at)
-        }
+        here = {point: self._returned_at(point, case) for point in self._losses.points_earthed_with(load.at)}
         return self._losses.behind_loss(load.at, here[load.at], MilliAmps(sum(here.values())))
+
+    def _returned_at(self, point: str, case: Case) -> MilliAmps:
+        """Give what a joint return carries: each load that is on once, however many circuits feed it."""
+        loads = (load for load in self._job.wired_loads if load.at == point)
+        return MilliAmps(sum(self.current(load) for load in loads if self._job.on(load, case)))
 
     def _run_loss(self, wired: WiredOutput, point: str) -> Fraction:
         """Give what is lost in output and run with every load of the circuit at its cranking current."""
