@@ -21,6 +21,10 @@ class Case:
         """Tell whether at least all that is on in another case of the same sort is on here."""
         return self.lasting == other.lasting and self.on >= other.on and self.beside >= other.beside
 
+    def has_on(self, load: Load) -> bool:
+        """Tell whether a load is on; one that is fed from others is with any of them."""
+        return not self.on.isdisjoint(load.feeders or {load.name})
+
 
 def is_on(load: Load, going_on: frozenset[str]) -> bool:
     """Tell whether a load is on while these states and events are."""

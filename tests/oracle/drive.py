@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from itertools import pairwise
 
 from .catalogue import Wire
@@ -19,8 +20,10 @@ class Shape:
         """Take the tree from `root` through the circuit's loads."""
         self.job, self.held, self.tree = job, held, tree
         self.paths = job.frame.paths_in(tree, root)
+        self.beyond_ma = cache(self._beyond_ma)
+        self._inside = cache(self._connectors_inside)
 
-    def beyond_ma(self, flow: Flow, leg: int) -> int:
+    def _beyond_ma(self, flow: Flow, leg: int) -> int:
         """Give the current (mA) that the circuit, while on, has in a leg."""
         return sum(flow.ma[load.name] for load in self.held.members if leg in self.paths[load.at])
 
@@ -34,7 +37,7 @@ class Shape:
         """Give the resistance (mohm) of the way to a load, connectors inside it included."""
         return self.job.legs_mohm(self.paths[load.at], wire) + CONNECTOR_MOHM * len(self._inside(load))
 
-    def _inside(self, load: Load) -> list[int]:
+    def _connectors_inside(self, load: Load) -> list[int]:
         """Give, for each connector strictly inside the way to a load, the leg that enters it."""
         ends = [set(leg.ends) for leg in self.job.bike.legs]
         return [

@@ -45,4 +45,4 @@ class Flow:
 
     def _joint_ma(self, point: str, on: frozenset[str]) -> int:
         here = [load for load in self.bike.loads if load.wired and load.at == point]
-        return sum(self.ma[load.name] for load in here if (load.feeders or {load.name}) & on)
+        return sum(self.ma[load.name] for load in here if not on.isdisjoint(load.feeders or {load.name}))

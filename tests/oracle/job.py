@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cache, cached_property
 
 from .cases import cases, states_on
 from .catalogue import Wire
@@ -69,6 +69,7 @@ class Job:
         """Take both and work out what no plan changes."""
         self.bike, self.unit = bike, unit
         self.frame = Frame(bike.legs)
+        self.legs_mohm = cache(self._legs_mohm)
         self.cases = cases(bike)
         self.states = states_on(bike)
         earths = {point: self.nearest_earth(point) for point in _return_points(bike)}
@@ -78,7 +79,7 @@ class Job:
         self.thin = bike.reels[0]
         self.joints = {point: self._joint(point, earth) for point, earth in earths.items()}
 
-    def legs_mohm(self, run: Iterable[int], wire: Wire) -> Fraction:
+    def _legs_mohm(self, run: Run | tuple[int, ...], wire: Wire) -> Fraction:
         """Give the resistance (mohm) of a wire along some legs, hot."""
         return wire.mohm_per_m * ohm_metres(self.bike.legs[number] for number in run)
 
@@ -166,7 +167,7 @@ class Job:
         return all(
             mohm * load.current_ma + self.behind_uv(self.steady, load, number) <= self.drop_limit_uv(load)
             for number, case in enumerate(self.cases)
-            if load.name in case.on
+            if case.has_on(load)
         )
 
     def drop_limit_uv(self, load: Load) -> Fraction:

@@ -7,7 +7,7 @@ from .circuits import Circuit
 from .drive import Column
 from .job import Laid
 from .site import Site
-from .things import InPort, Later, Output, Switch
+from .things import InPort, Later, Leg, Output, Switch
 
 
 @dataclass(frozen=True)
@@ -40,15 +40,17 @@ def room_kept(site: Site, laid: Iterable[Laid]) -> bool:
     25 x sum d^2 <= 16 x room^2, and no two wires with d1 + d2 above the room.
     """
     wires = list(laid)
-    for leg in site.bike.legs:
-        here = sorted(wire.diameter_um for wire in wires if leg.number in wire.run)
-        if leg.room_um is None or not here:
-            continue
-        if leg.room_um < 0 or 25 * sum(d * d for d in here) > 16 * leg.room_um**2:
-            return False
-        if sum(here[-2:]) > leg.room_um:
-            return False
-    return True
+    return all(leg_holds(leg, wires) for leg in site.bike.legs)
+
+
+def leg_holds(leg: Leg, wires: Iterable[Laid]) -> bool:
+    """Tell whether the opening of one leg holds those of some wires that pass it."""
+    here = sorted(wire.diameter_um for wire in wires if leg.number in wire.run)
+    if leg.room_um is None or not here:
+        return True
+    if leg.room_um < 0 or 25 * sum(d * d for d in here) > 16 * leg.room_um**2:
+        return False
+    return sum(here[-2:]) <= leg.room_um
 
 
 def links_kept(site: Site, plan: Plan) -> bool:

@@ -4,9 +4,11 @@ from collections.abc import Sequence
 from math import inf
 
 from .drive import Column
-from .judge import room_kept
+from .judge import leg_holds, room_kept
 from .programme import Model
 from .site import Site
+from .sizing import Counts, imposed
+from .things import Leg
 
 
 def forbid(site: Site, model: Model, chosen: list[int]) -> bool:
@@ -17,58 +19,58 @@ def forbid(site: Site, model: Model, chosen: list[int]) -> bool:
     all that bears on sizes is forbidden together.
     """
     laying = [number for number in chosen if model.held[number] is not None]
-    if not _thin_fits(site, _columns(model, laying)):
-        refused = _least(site, model, laying)
-        alike = [other for number in refused for other in _no_better(site, model, number)]
-    else:
-        laid = site.laid(_columns(model, laying))
-        if laid is not None and room_kept(site, laid):
-            return False
-        refused = alike = laying
-    model.row(dict.fromkeys(alike, 1), -inf, len(refused) - 1)
+    thin = site.thinnest(_columns(model, laying))
+    full = [leg for leg in site.bike.legs if thin is not None and not leg_holds(leg, thin)]
+    if thin is None or full:
+        _forbid_alike(site, model, laying, full[0] if full else None)
+        return True
+    laid = site.laid(_columns(model, laying))
+    if laid is not None and room_kept(site, laid):
+        return False
+    model.row(dict.fromkeys(laying, 1), -inf, len(laying) - 1)
     return True
 
 
-def _least(site: Site, model: Model, laying: list[int]) -> list[int]:
+def _forbid_alike(site: Site, model: Model, laying: list[int], full: Leg | None) -> None:
+    """Forbid the least of these columns that lack a size or overfill the leg, and all that is no better."""
     left = laying
     for number in laying:
         fewer = [other for other in left if other != number]
-        if not _thin_fits(site, _columns(model, fewer)):
+        if _breaks(site, _columns(model, fewer), full):
             left = fewer
-    return left
-
-
-def _no_better(site: Site, model: Model, number: int) -> list[int]:
-    """Give the columns of the same circuit or switches that at their thinnest fit nowhere where this does not."""
-    what, held, _ = model.meanings[number]
-    return [
+    counts = site.looms.with_circuits([column.drive for column in _columns(model, left) if column.drive])
+    alike = [
         other
-        for other, (same, those, _) in enumerate(model.meanings)
-        if (same, those) == (what, held) and _asks_more(site, model.held[other], model.held[number])
+        for number in left
+        for other, meaning in enumerate(model.meanings)
+        if meaning[:2] == model.meanings[number][:2]
+        and _no_better(site, (model.held[other], model.held[number]), full, counts)
     ]
+    model.row(dict.fromkeys(alike, 1), -inf, len(left) - 1)
 
 
-def _asks_more(site: Site, one: Column | None, other: Column | None) -> bool:
-    if one is None or other is None or not one.laid.run >= other.laid.run:
+def _breaks(site: Site, columns: Sequence[Column], full: Leg | None) -> bool:
+    laid = site.thinnest(columns)
+    return laid is None or (full is not None and not leg_holds(full, laid))
+
+
+def _no_better(site: Site, pair: tuple[Column | None, Column | None], full: Leg | None, counts: Counts) -> bool:
+    """Tell whether the first of two columns of one circuit leaves other wires no thinner sizes than the second.
+
+    `counts` are the loaded wires beside the second; more of them never leave thinner sizes.
+    """
+    one, other = pair
+    if one is None or other is None:
+        return False
+    if full is not None and full.number in other.laid.run and full.number not in one.laid.run:
         return False
     if one.drive is None or other.drive is None:
         return True
-    return (
-        one.drive.trip_ma >= other.drive.trip_ma
-        and one.drive.loaded >= other.drive.loaded
-        and set(one.drive.sizes) <= set(other.drive.sizes)
-        and all(
-            site.looms.heat(one.drive, load, wire) >= site.looms.heat(other.drive, load, wire)
-            for load in one.drive.held.members
-            for wire in one.drive.sizes
-        )
-    )
+    if not one.drive.loaded >= other.drive.loaded:
+        return False
+    left = zip(imposed(site.looms, counts, one.drive), imposed(site.looms, counts, other.drive), strict=False)
+    return all(mine <= its for mine, its in left)
 
 
 def _columns(model: Model, numbers: list[int]) -> list[Column]:
     return [column for column in (model.held[number] for number in numbers) if column is not None]
-
-
-def _thin_fits(site: Site, columns: Sequence[Column]) -> bool:
-    laid = site.thinnest(columns)
-    return laid is not None and room_kept(site, laid)

@@ -150,12 +150,12 @@ def keyoff(made: Draft) -> None:
         for word in ("inductive", "key_off"):
             if made.chance(0.15):
                 del output[word]
+    if made.chance(0.2):
+        made.rng.choice(made.bike["loads"])["fed"] = "relay"
     if made.chance(0.25):
         lamp: Item = {"name": "tell-tale", "at": made.rng.choice(made.points), "power": "1.2 W", "kind": "led"}
-        names = [item["name"] for item in made.bike["loads"]]
+        names = [item["name"] for item in made.bike["loads"] if "fed" not in item]
         made.bike["loads"].append({**lamp, "from": made.rng.sample(names, 2)})
-    if made.chance(0.2):
-        made.rng.choice(made.bike["loads"][:3])["fed"] = "relay"
     fittings.add_inputs(made, made.rng.randint(1, 3), made.rng.randint(0, 1))
     made.bike["later"] = made.rng.choice([[], [], [{**made.rng.choice(KEY_OFF), "name": "one day"}]])
     if made.chance(0.12):

@@ -31,7 +31,7 @@ class Site:
         self.output_column = cache(self._output_column)
         self.input_column = cache(self._input_column)
         self.suffices = cache(lambda held: inputs_suffice(self.bike, held))
-        self._shared = cache(self._shared_uv)
+        self.shared_uv = cache(self._shared_uv)
         self._way = cache(self._shape)
 
     @cached_property
@@ -109,11 +109,11 @@ class Site:
         """Give the run (um) that every plan at this site has: feed, returns, fed loads."""
         return self.job.fixed_um + self.job.frame.length_um(self.feed_run)
 
-    def _shared_uv(self, held: Circuit, load: Load) -> Fraction:
-        """Give the worst drop (uV) outside the circuit while it is on; 0 if it never is."""
-        flow, on = self.job.steady, [n for n, case in enumerate(self.job.cases) if held.names & case.on]
+    def _shared_uv(self, load: Load) -> Fraction | None:
+        """Give the worst drop (uV) outside the circuit while the load is on; None if it never is."""
+        flow, on = self.job.steady, [n for n, case in enumerate(self.job.cases) if case.has_on(load)]
         drops = (self.looms.feed.mohm * flow.feed[n] + self.job.behind_uv(flow, load, n) for n in on)
-        return max(drops, default=Fraction(0))
+        return max(drops, default=None)
 
     def _shape(self, held: Circuit, root: str) -> Shape | None:
         shut = frozenset().union(*(load.avoid for load in held.members))
@@ -158,12 +158,12 @@ class Site:
         )
 
     def _drops_kept(self, drive: Drive, wire: Wire) -> bool:
-        flow, held = self.job.steady, drive.held
-        on = any(drive.on_in(case.on) for case in self.job.cases)
-        return not on or all(
-            self._shared(held, load) + drive.output.mohm * held.steady_ma + drive.shape.run_uv(flow, load, wire)
-            <= self.job.drop_limit_uv(load)
-            for load in held.members
+        own_uv = drive.output.mohm * drive.held.steady_ma
+        shared = ((load, self.shared_uv(load)) for load in drive.held.members)
+        return all(
+            uv + own_uv + drive.shape.run_uv(self.job.steady, load, wire) <= self.job.drop_limit_uv(load)
+            for load, uv in shared
+            if uv is not None
         )
 
     def _cranks(self, drive: Drive) -> bool:
@@ -175,7 +175,7 @@ class Site:
             for load in drive.held.members
             if load.lowest_mv is not None
             for case in self.cranking_cases
-            if drive.on_in(self.job.cases[case].on)
+            if self.job.cases[case].has_on(load)
         )
 
     def cranking_at_uv(self, drive: Drive, load: Load, case: int) -> Fraction:

@@ -127,37 +127,58 @@ def _drive_sizes(looms: Looms, counts: Counts, drive: Drive) -> Sizes:
 
 def _fed_sizes(looms: Looms, counts: Counts, fed: Fed) -> Sizes:
     on = [n for n in looms.lasting if fed.load.name in looms.job.cases[n].on]
-    return tuple(
-        wire for wire in fed.sizes if all(looms.among(counts, wire, fed.fuse_ma, fed.run, case) for case in on)
-    )
+    return _among(looms, counts, fed.sizes, (fed.fuse_ma, fed.run), on)
 
 
 def _joint_sizes(looms: Looms, counts: Counts, joint: Joint, drives: Sequence[Drive]) -> Sizes:
     asked = [_returned_ma(looms.job, joint, drives, case) for case in range(len(looms.job.cases))]
-    return tuple(
-        wire
-        for wire in joint.sizes
-        if all(
-            looms.among(counts, wire, ma, joint.run, case)
-            if looms.job.cases[case].lasting
-            else looms.alone(wire, ma, joint.run)
-            for case, ma in enumerate(asked)
-        )
+    return tuple(wire for wire in joint.sizes if _returns(looms, counts, (joint, wire), asked))
+
+
+def _returns(looms: Looms, counts: Counts, what: tuple[Joint, Wire], asked: Sequence[int]) -> bool:
+    """Tell whether a joint return in a size carries a current (mA) for each case."""
+    joint, wire = what
+    return all(
+        looms.among(counts, wire, ma, joint.run, case)
+        if looms.job.cases[case].lasting
+        else looms.alone(wire, ma, joint.run)
+        for case, ma in enumerate(asked)
     )
 
 
 def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> int:
     """Give the most (mA) that a joint return must carry in a case: 1.25 x its sum, or one circuit at its trip."""
     total, on = job.steady.joint[joint.point][case], job.cases[case].on
-    asked = [with_reserve(total)]
-    for drive in drives:
-        here = [load for load in drive.held.members if load.wired and load.at == joint.point]
-        if here and drive.on_in(on):
-            asked.append(total - sum(load.current_ma for load in here) + drive.trip_ma)
+    asked = [with_reserve(total), *(_tripping_ma(job, joint, drive, case) for drive in drives)]
     if job.cases[case].lasting:
         beside = [fed for fed in job.fed or () if fed.load.wired and fed.load.at == joint.point]
         asked += [total - fed.load.current_ma + fed.fuse_ma for fed in beside if fed.load.name in on]
     return max(asked)
+
+
+def _tripping_ma(job: Job, joint: Joint, drive: Drive, case: int) -> int:
+    """Give what a joint return carries (mA) with one circuit at its trip; 0 where that has no load there, or is off."""
+    here = _here(drive, joint)
+    if not here or not drive.on_in(job.cases[case].on):
+        return 0
+    return job.steady.joint[joint.point][case] - sum(load.current_ma for load in here) + drive.trip_ma
+
+
+def _here(drive: Drive, joint: Joint) -> list[Load]:
+    return [load for load in drive.held.members if load.wired and load.at == joint.point]
+
+
+def imposed(looms: Looms, counts: Counts, drive: Drive) -> list[set[Wire]]:
+    """Give the sizes that one circuit leaves to its run, and those that it leaves to each return that it has."""
+    runs = _drive_sizes(looms, counts, drive)
+    left = [set(runs)]
+    for point in sorted({load.at for load in drive.held.members if load.wired}) if runs else ():
+        joint = looms.job.joints[point]
+        asked = [_tripping_ma(looms.job, joint, drive, case) for case in range(len(looms.job.cases))]
+        heat = max(min(looms.heat(drive, load, wire) for wire in runs) for load in _here(drive, joint))
+        sizes = [wire for wire in joint.sizes if not joint.run or withstands(wire.area, heat)]
+        left.append({wire for wire in sizes if _returns(looms, counts, (joint, wire), asked)})
+    return left
 
 
 def settled(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
@@ -193,7 +214,6 @@ def _heat_through(looms: Looms, joint: Joint, found: Able, tried: Callable[[Size
     heats = [
         min(looms.heat(drive, load, wire) for wire in tried(runs))
         for drive, runs in found.drives
-        for load in drive.held.members
-        if load.wired and load.at == joint.point
+        for load in _here(drive, joint)
     ]
     return max(heats, default=0.0)

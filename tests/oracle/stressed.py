@@ -83,8 +83,8 @@ def bundles(made: Draft) -> None:
 
 
 def _pinch(made: Draft) -> None:
-    """Pinch terminals a few times, and take back what leaves no plan, most times."""
-    for _ in range(4):
+    """Pinch terminals twice, and take back what leaves no plan, most times."""
+    for _ in range(2):
         before = made.unit["outputs"]
         made.unit["outputs"] = [dict(output) for output in before]
         _pinch_once(made)
@@ -173,7 +173,7 @@ def _lowest(made: Draft) -> None:
     for item in made.rng.sample(cranked, min(len(cranked), made.rng.randint(1, 3))):
         left = sorted(value for site in sites for value in _left_mv(site, item["name"]))
         if left:
-            place = int(made.rng.choice([0.1, 0.3, 0.5, 0.7, 0.9]) * len(left))
+            place = int(made.rng.choice([0.2, 0.4, 0.6, 0.8, 0.95]) * len(left))
             item["lowest"] = f"{left[place]} mV"
     if made.chance(0.4):
         units = [int(site.cranking_uv(case) / 1000) for site in sites for case in site.cranking_cases]
@@ -189,5 +189,5 @@ def _left_mv(site: Site, name: str) -> list[int]:
         for column in columns
         if column and column.drive
         for case in site.cranking_cases
-        if column.drive.on_in(site.job.cases[case].on)
+        if site.job.cases[case].has_on(load)
     ]

@@ -1,0 +1,192 @@
+"""Tiny bikes in which cranking, the key, coils or missing switches decide, worked out by hand (A, mV)."""
+
+from collections.abc import Callable
+
+import pytest
+
+from . import brute, highs
+from .judge import Result
+
+Way = Callable[[str, str], Result]
+BOTH = pytest.mark.parametrize("optimum", [brute.optimum, highs.optimum], ids=["brute", "highs"])
+
+BIKE = """
+supply: {running: 14.0 V, battery: {at: battery}}
+frame: {legs: [{between: [battery, head], length: 509 mm}], earth: [battery]}
+places: [{name: seat, front: battery}]
+loads: [{name: it, at: head, SAYS}]
+later: []
+reels: [1 mm2]
+inputs: [{name: switch, at: head, signal: supply, operates: it, tells: [TOLD]}]
+"""
+UNIT = "{feed: {limit: 20 A}, inputs: [{name: in 1, accepts: [supply]}], outputs: [{name: a, limit: 4 A, OUT}]}"
+ALL = "neutral, clutch, side stand, engine stop, front brake, rear brake"
+PLAIN = "switch_modes: [steady, start, flash]"
+
+
+def _fits(optimum: Way, load: str, output: str = PLAIN, told: str = ALL, more: str = "") -> bool:
+    bike = BIKE.replace("SAYS", load).replace("TOLD", told)
+    return optimum(bike + more, UNIT.replace("OUT", output)).feasible
+
+
+@BOTH
+@pytest.mark.parametrize(("lowest", "fits"), [("8897.542 mV", True), ("8897.543 mV", False)])
+def test_a_load_gets_its_lowest_voltage_while_cranking(optimum: Way, lowest: str, *, fits: bool) -> None:
+    """A heater of 2.8 A at 14 V draws 1.8 A at 9 V; fuse of 5 A 20 mohm, output 10, run and return 12.4605, earth 2.
+
+    9000 - 1.8 x 56.921 = 8897.5422 mV.
+    """
+    load = f"current: 2.8 A, kind: heater, when: [cranking], lowest: {lowest}"
+    assert _fits(optimum, load) is fits
+
+
+@BOTH
+@pytest.mark.parametrize(("lowest", "fits"), [("6977.2 mV", True), ("6977.201 mV", False)])
+def test_the_unit_gets_its_lowest_voltage_while_cranking(optimum: Way, lowest: str, *, fits: bool) -> None:
+    """A lamp of 14 W draws 1 A at 14 V, 0.5^0.55 A = 0.683 A at 7 V, rounded up 684 mA.
+
+    Its trip of 2 A asks for a fuse of 3 A: 33.333 mohm. 7000 - 22.8 = 6977.2 mV.
+    """
+    bike = BIKE.replace("SAYS", "power: 14 W, kind: filament, when: [cranking, day]").replace("TOLD", ALL)
+    bike = bike.replace("running", "cranking: 7 V, running")
+    unit = UNIT.replace("limit: 20 A", f"limit: 20 A, lowest: {lowest}").replace("OUT", "trip: [2 A], peak: 20 A")
+    assert optimum(bike, unit).feasible is fits
+
+
+@BOTH
+def test_a_tell_tale_comes_back_once_while_cranking(optimum: Way) -> None:
+    """Two heaters of 1.4 A and a tell-tale of 1.4 A (heater) fed from both: 0.9 A each at 9 V.
+
+    The feed carries 4 x 0.9 A = 3.6 A, over a fuse of 7.5 A (5.6 A x 1.25 = 7) 13.333 mohm: 48.
+    At the head joint return and earth carry 3 x 0.9 = 2.7 A, not 3.6 A: 2.7 x (12.4605 + 2) =
+    39.04335. Each circuit carries 1.8 A: output 18, run 22.4289. 9000 - 127.47225 =
+    8872.52775 mV. The return would drop 4.2 x 12.4605 = 52.3 mV at 14 V, so it stays at 1 mm2.
+    """
+    loads = "\n".join(
+        f"  - {{name: {name}, at: head, current: 1.4 A, kind: heater, {says}}}"
+        for name, says in (
+            ("one", "when: [cranking], lowest: LOWEST"),
+            ("two", "when: [cranking]"),
+            ("tell-tale", "from: [one, two]"),
+        )
+    )
+    bike = BIKE.replace("loads: [{name: it, at: head, SAYS}]", f"loads:\n{loads}").split("inputs:")[0]
+    unit = "{feed: {limit: 20 A}, outputs: [{names: [a, b], limit: 4 A, peak: 9 A}]}"
+    found = [optimum(bike.replace("LOWEST", f"{mv} mV"), unit).feasible for mv in ("8872.527", "8872.528")]
+    assert found == [True, False]
+
+
+HORN = "current: 2 A, kind: horn, when: [day]"
+
+
+@BOTH
+@pytest.mark.parametrize(
+    ("load", "output", "more", "fits"),
+    [
+        (HORN, "inductive: true", "", True),
+        (HORN, "inductive: false", "", False),
+        (HORN, "peak: 4 A", "", True),  # not said: a warning only
+        (f"{HORN}, suppressed: true", "inductive: false", "", True),
+        (HORN, "inductive: false", "set_aside: {inductive: agreed}\n", True),
+        ("current: 2 A, kind: heater", "inductive: false", "", True),
+    ],
+)
+def test_coils_go_where_they_are_taken(optimum: Way, load: str, output: str, more: str, *, fits: bool) -> None:
+    """A horn needs an output that takes coils, or a suppressor."""
+    assert _fits(optimum, load, output, more=more) is fits
+
+
+@BOTH
+@pytest.mark.parametrize(
+    ("when", "key_off", "fits"),
+    [
+        ("when: [day]", "never", True),
+        ("when: [asleep]", "timed", False),
+        ("when: [asleep]", "always", True),
+        ("when: [parked]", "never", False),
+        ("when: [parked]", "timed", True),
+        ("when: [fan running]", "never", False),  # comes in run-on too
+        ("when: [fan running], except: [run-on]", "never", True),
+        ("when: [hazard]", "never", True),
+        ("run_on: 3 min", "never", False),
+        ("run_on: 3 min", "timed", True),
+    ],
+)
+def test_what_is_on_with_the_key_off_needs_a_live_output(optimum: Way, when: str, key_off: str, *, fits: bool) -> None:
+    """Asleep asks for `always`, parked and run-on for `timed` at least."""
+    assert _fits(optimum, f"current: 1 A, {when}", f"key_off: {key_off}") is fits
+
+
+START = "current: 1 A, mode: start"
+SPARK = "current: 1 A, part: ignition"
+BRAKE = "current: 1 A, part: brake lamp"
+
+
+@BOTH
+@pytest.mark.parametrize(
+    ("load", "told", "more", "fits"),
+    [
+        (START, "neutral, clutch, side stand", "", True),
+        (START, "neutral, clutch", "", False),
+        (START, "neutral, clutch", "stand: none", True),
+        (START, "neutral, side stand", "", False),
+        (START, "neutral, side stand", "clutch: automatic", True),
+        (START, "clutch, side stand", "", False),
+        (START, "key", "set_aside: {start: agreed}", True),
+        (SPARK, "neutral, side stand, engine stop", "", True),
+        (SPARK, "neutral, side stand", "", False),
+        (SPARK, "neutral, side stand", "set_aside: {run: agreed}", False),  # the engine stop can't be set aside
+        (SPARK, "engine stop", "", False),
+        (SPARK, "engine stop", "set_aside: {run: agreed}", True),
+        (SPARK, "engine stop", "stand: none", True),
+        (BRAKE, "front brake, rear brake", "", True),
+        (BRAKE, "rear brake", "", False),
+        (BRAKE, "rear brake", "brakes: one", True),
+        (BRAKE, "neutral", "brakes: one", False),
+    ],
+)
+def test_circuits_ask_for_what_must_be_told(optimum: Way, load: str, told: str, more: str, *, fits: bool) -> None:
+    """Starting, running and braking lamps need their switches on the unit."""
+    assert _fits(optimum, load, told=told, more=f"{more}\n") is fits
+
+
+@BOTH
+@pytest.mark.parametrize(
+    ("second", "operated", "more", "fits"),
+    [
+        ("part: left indicator, mode: flash", "front, rear", "", True),
+        ("part: left indicator", "front, rear", "", False),
+        ("part: right indicator, mode: flash", "front, rear", "", False),
+        ("part: left indicator, mode: flash", "front", "", False),
+        ("part: left indicator, mode: flash, fed: fuse, own_switch: true", "front", "", False),
+        ("part: left indicator", "front", "set_aside: {indicator-pair: agreed}\n", True),
+    ],
+)
+def test_indicators_of_a_side_go_together(optimum: Way, second: str, operated: str, more: str, *, fits: bool) -> None:
+    """Front and rear of a side both flash on the unit, by the same switch."""
+    loads = f"""loads:
+  - {{name: front, at: head, current: 1 A, part: left indicator, mode: flash}}
+  - {{name: rear, at: head, current: 1 A, {second}}}"""
+    bike = BIKE.replace("loads: [{name: it, at: head, SAYS}]", loads).replace("operates: it", f"operates: [{operated}]")
+    unit = UNIT.replace("{name: a,", "{names: [a, b],").replace("OUT", PLAIN)
+    assert optimum(bike.replace("TOLD", ALL) + more, unit).feasible is fits
+
+
+@BOTH
+@pytest.mark.parametrize(
+    ("current", "signal", "more", "fits"),
+    [
+        ("3.949 A", "earth", "", True),
+        ("3.95 A", "earth", "", False),
+        ("3.95 A", "supply", "", True),
+        ("3.95 A", "earth", "set_aside: {signal: agreed}\n", True),
+    ],
+)
+def test_a_switch_to_earth_wants_half_a_volt_at_most(
+    optimum: Way, current: str, signal: str, more: str, *, fits: bool
+) -> None:
+    """5.09 m of 1 mm2 and the earth point: 126.605 mohm, at 3.949 A 499.96 mV, at 3.95 A 500.09 mV."""
+    bike = BIKE.replace("509 mm", "5090 mm").replace("SAYS", f"current: {current}").replace("TOLD", ALL)
+    bike = bike.replace("signal: supply", f"signal: {signal}") + more
+    unit = UNIT.replace("[supply]", "[earth, supply]").replace("limit: 4 A, OUT", "limit: 8 A, peak: 20 A")
+    assert optimum(bike, unit).feasible is fits
