@@ -13,6 +13,8 @@ from solver.words.unit import Unit
 Entry = dict[str, Any]
 GROUPS, IN_A_GROUP, ALONE = 8, 4, 28
 POINTS, CHORDS, PLACES = 25, 5, 6
+REELS = ("0.5", "0.75", "1", "1.5", "2.5", "4", "6", "10", "16")
+"""Among so many loaded wires only the thickest carries the feed's fuse."""
 MODES = ("steady",) * 12 + ("dim",) * 3 + ("flash",) * 2 + ("hold",) * 2 + ("engine-run",)
 WHEN: tuple[Entry, ...] = (
     *({},) * 3,
@@ -51,6 +53,7 @@ def big_bike(seed: int) -> tuple[Entry, Entry]:
         "inputs": list(_switches(dice, points, loads)),
         "events": {"rain": {"in": ["day", "night"]}},
         "limits": {"drop": {"other": "1.4 V"}},
+        "reels": [f"{size} mm2" for size in REELS],
     }
     return bike, _unit(dice)
 
@@ -80,9 +83,9 @@ def _loads(dice: random.Random, points: Sequence[str]) -> Iterator[Entry]:
     for group in range(1, GROUPS + 1):
         common = _common(dice) | {"share": f"group {group}"}
         for member in range(1, IN_A_GROUP + 1):
-            yield _load(dice, points, f"load {group}.{member}", common, most=1000)
+            yield _load(dice, points, f"load {group}.{member}", common, most=800)
     for number in range(1, ALONE + 1):
-        yield _load(dice, points, f"load {number}", _common(dice), most=2500)
+        yield _load(dice, points, f"load {number}", _common(dice), most=2000)
 
 
 def _common(dice: random.Random) -> Entry:
