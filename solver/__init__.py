@@ -1,4 +1,4 @@
-"""portloom as a library: ``solver.plan`` takes a typed bike and a typed unit and gives a typed answer.
+"""portloom as a library: ``solver.plan`` and ``solver.explain`` take a typed bike and a typed unit.
 
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """
@@ -6,15 +6,20 @@ The search is loaded when it is first asked for, so that reading and checking st
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from solver.explaining.explain import explain
     from solver.planning import plan
 
-__all__ = ["plan"]
+__all__ = ["explain", "plan"]
 
 
 def __getattr__(name: str) -> object:
     """Give what the library offers, loading it now."""
-    if name != "plan":
-        raise AttributeError(f"solver has no '{name}'")
-    from solver.planning import plan as planning  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    if name == "plan":
+        from solver.planning import plan as planning  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
-    return planning
+        return planning
+    if name == "explain":
+        from solver.explaining.explain import explain as explaining  # noqa: PLC0415 - loads ortools, too
+
+        return explaining
+    raise AttributeError(f"solver has no '{name}'")

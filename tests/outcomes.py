@@ -29,7 +29,7 @@ def refusing(bike: str, unit: str) -> frozenset[str]:
     """Give the slugs of the rules by which nothing fits, which must be so."""
     answer = outcome(bike, unit)
     assert isinstance(answer, NothingFits), answer
-    return frozenset(fact.rule for conflict in answer.conflicts for fact in conflict.facts)
+    return frozenset(rule for conflict in answer.conflicts for rule in conflict.rules)
 
 
 def fits(bike: str, unit: str) -> bool:

@@ -19,6 +19,7 @@ PLANS = (
     ("town-twin", "fourteen-way", FITS),
     ("sidecar-hauler", "eleven-way", DOES_NOT),
     ("town-twin", "eleven-way", DOES_NOT),
+    ("winter-trail", "fourteen-way", DOES_NOT),
 )
 
 

@@ -73,7 +73,7 @@ def test_no_plan(portloom: Portloom, call: Call) -> None:
         assert set(conflict) >= {"facts", "sentence", "proof"}
         assert conflict["facts"]
         assert all(set(fact) >= FACT for fact in conflict["facts"])
-        assert all(re.fullmatch(r"default|examples/\S+\.yaml:[0-9]+", fact["where"]) for fact in conflict["facts"])
+        assert all(re.fullmatch(r"default|(examples/)?\S+\.yaml:[0-9]+", fact["where"]) for fact in conflict["facts"])
 
 
 def test_no_plan_and_unknown_say_what_is_set_aside(portloom: Portloom) -> None:

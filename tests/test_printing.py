@@ -8,6 +8,7 @@ import struct
 import subprocess
 import sys
 import termios
+from itertools import dropwhile
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ import pytest
 from calls import FITTING, HARBOUR, NO_PLACE, PLANS, QUICK, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
 
 ANSI = re.compile("\x1b\\[[0-9;?]*[A-Za-z]")
+WAITING = re.compile(r"(\x1b\[[0-9;?]*[a-zA-Z]|\r)*[\u2800-\u28ff](\x1b\[[0-9;]*m)* [a-z ]+(\r?\n)?")
 
 
 @pytest.mark.parametrize("call", [*PLANS, *QUICK, (*HARBOUR, "--trade-offs")], ids=" ".join)
@@ -107,7 +109,9 @@ def _read(terminal: int) -> bytes:
 
 
 def _without_colour(text: str) -> list[str]:
-    return [line.rstrip() for line in ANSI.sub("", text).splitlines()]
+    """What shows that work goes on is wiped away again."""
+    lines = [line.rstrip() for line in ANSI.sub("", WAITING.sub("", text)).splitlines()]
+    return list(dropwhile(lambda line: not line, lines))
 
 
 @pytest.mark.parametrize("call", [HARBOUR, TOO_SMALL, ("units",), ("rules",)], ids=" ".join)

@@ -38,6 +38,15 @@ TimeLimit = Annotated[
     float | None,
     typer.Option("--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="stop with the best so far"),
 ]
+NotOn = Annotated[str | None, typer.Option("--not", metavar="LOAD=PORT", help="why is this load not on this output")]
+NotPlace = Annotated[str | None, typer.Option("--not-place", metavar="NAME", help="why is the unit not at this place")]
+ForLoad = Annotated[
+    str | None, typer.Option("--for", metavar="LOAD", help="what the output of this load gives that others do not")
+]
+All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to a bound")]
+ProofToo = Annotated[bool, typer.Option("--proof", help="also how each conflict was proved")]
+Apply = Annotated[int | None, typer.Option("--apply", metavar="NUMBER", help="write this fix into a copy of the file")]
+Out = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="the file for --apply, never the bike's own")]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
@@ -62,6 +71,28 @@ def plan(
     from solver.cli import plan as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
     raise typer.Exit(command.run(bike, unit, place, time_limit, offs=trade_offs, as_json=as_json))
+
+
+@app.command()
+def why(
+    bike: BikeFile,
+    unit: UnitName,
+    not_on: NotOn = None,
+    not_place: NotPlace = None,
+    for_load: ForLoad = None,
+    *,
+    every: All = False,
+    proof: ProofToo = False,
+    apply: Apply = None,
+    out: Out = None,
+    time_limit: TimeLimit = None,
+    as_json: AsJson = False,
+) -> None:
+    """Say why nothing fits and what would make it fit, why not, or how near a plan is to its limits."""
+    from solver.cli import why as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    asked = command.Asked(not_on, not_place, for_load, every, proof, apply, out)
+    raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
 
 
 @app.command()

@@ -1,82 +1,37 @@
 """``portloom plan``: from two files to a plan on the screen or in JSON."""
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from solver.cli.exits import Exit
+from solver.cli.files import read_files
 from solver.cli.screen import on_stdout, page, waiting, write_json
 from solver.explaining.json import conflict_json
 from solver.planning import NothingFits, Planned, Planning, Unknown, plan, trade
 from solver.plans.cautions import CAUTIONS
 from solver.plans.document import TradeOffs
 from solver.plans.json import plan_json, thousandth, trade_offs_json
-from solver.reading.bike import BikeAndSource, read_bike_with_positions
-from solver.reading.nearest import suggest
-from solver.reading.problems import BadFile, Problem
-from solver.reading.profiles import find_unit
-from solver.reading.unit import read_unit
 from solver.sheets.conflicts import write_conflicts
 from solver.sheets.plan import metres, write_cautions, write_plan, write_set_aside
 from solver.words.bike import Bike
-from solver.words.unit import Unit
 
 
 def run(bike: Path, unit: str, place: str | None, limit: float | None, *, offs: bool, as_json: bool) -> Exit:
     """Plan and write the answer; raise BadFile for files or names that are wrong."""
-    read, profile = _both(bike, unit)
-    _check_place(read, place)
+    files = read_files(bike, unit)
+    files.check_place(place)
     with waiting("planning"):
-        answer = plan(read.bike, profile, place=place, time_limit=limit, where=_where(read))
+        answer = plan(files.bike, files.unit, place=place, time_limit=limit, where=files.where)
     traded = None
     if offs and isinstance(answer, Planned):
         with waiting("looking for trade-offs"):
-            traded = trade(read.bike, profile, place=place, time_limit=limit)
+            traded = trade(files.bike, files.unit, place=place, time_limit=limit)
     with on_stdout():
         if as_json:
-            write_json(_document(answer, traded, read.bike))
+            write_json(_document(answer, traded, files.bike))
         else:
-            _write_text(answer, traded, read.bike)
+            _write_text(answer, traded, files.bike)
     return _exit(answer)
-
-
-def _both(bike: Path, unit: str) -> tuple[BikeAndSource, Unit]:
-    """Read both files, so that what is wrong with either is told at once."""
-    problems: list[Problem] = []
-    read = profile = None
-    try:
-        read = read_bike_with_positions(bike)
-    except BadFile as bad:
-        problems += bad.problems
-    try:
-        profile = read_unit(find_unit(unit))
-    except BadFile as bad:
-        problems += bad.problems
-    if read is None or profile is None:
-        raise BadFile(problems)
-    return read, profile
-
-
-def _check_place(read: BikeAndSource, place: str | None) -> None:
-    names = [known.name for known in read.bike.places]
-    if place is not None and place not in names:
-        line, column = read.source.at(("places",))
-        what = f"the bike has no place '{place}'"
-        raise BadFile([Problem(read.source.file, line, column, what, suggest(place, names))])
-
-
-def _where(read: BikeAndSource) -> Callable[[str, str], str]:
-    """Give what tells the file and line of a load ('loads') or a switch ('inputs'); a relay's coil is its load's."""
-    names = {
-        "loads": [load.name for load in read.bike.loads],
-        "inputs": [switch.name for switch in read.bike.inputs],
-    }
-
-    def where(kind: str, name: str) -> str:
-        number = next((n for n, known in enumerate(names[kind]) if name in (known, f"{known} relay")), None)
-        return "default" if number is None else read.source.where((kind, number))
-
-    return where
 
 
 def _exit(answer: Planning) -> Exit:
@@ -96,13 +51,13 @@ def _document(answer: Planning, traded: TradeOffs | None, bike: Bike) -> dict[st
             return {**plan_json(found), **offs}
         case NothingFits(_, unit, conflicts):
             told = {"conflicts": [conflict_json(conflict) for conflict in conflicts]}
-            return {"status": "no plan", "bike": bike.bike, "unit": unit, **told, **_always(bike)}
+            return {"status": "no plan", "bike": bike.bike, "unit": unit, **told, **always(bike)}
         case Unknown(_, unit, bound):
             bounded = {"bound_mm": thousandth(bound)}
-            return {"status": "unknown", "bike": bike.bike, "unit": unit, **bounded, **_always(bike)}
+            return {"status": "unknown", "bike": bike.bike, "unit": unit, **bounded, **always(bike)}
 
 
-def _always(bike: Bike) -> dict[str, Any]:
+def always(bike: Bike) -> dict[str, Any]:
     """Give what is told whatever the answer is."""
     set_aside = [{"rule": rule, "reason": reason} for rule, reason in bike.set_aside.items()]
     return {"set_aside": set_aside, "cautions": list(CAUTIONS)}

@@ -33,6 +33,11 @@ def write_json(document: Any) -> None:
     sys.stdout.write(json.dumps(document, indent=2, ensure_ascii=not unicode) + "\n")
 
 
+def note(text: str) -> None:
+    """Say what was done beside the answer, on stderr."""
+    sys.stderr.write(f"{text}\n")
+
+
 @contextmanager
 def on_stdout() -> Iterator[None]:
     """Write to the end; a reader that has had enough, such as a closed pager, is no error.

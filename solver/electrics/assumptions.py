@@ -97,6 +97,7 @@ TABLE: tuple[Default, ...] = (
     Default("switch earth lift", "0.5 V", _VOLTAGE, PRACTICE),
     Default("sleeve", "1 mm", _LENGTH, PRACTICE),
     Default("supply switch fuse", "3 A", _CURRENT, PRACTICE),
+    Default("LED lamp power", "40 %", _SHARE, "of the filament lamp that it replaces; " + PRACTICE),
 )
 NAMES: tuple[str, ...] = tuple(default.name for default in TABLE)
 

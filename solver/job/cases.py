@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Protocol
 
-from solver.words.moments import STATES, EventRule
+from solver.words.moments import STATES, EventRule, said
 
 
 @dataclass(frozen=True)
@@ -23,6 +23,11 @@ class Case:
     def label(self) -> str:
         """Say the case in words."""
         return f"{self.state}, {' + '.join(self.events)}" if self.events else self.state
+
+    @property
+    def said(self) -> str:
+        """Say when it is: 'at night, braking'."""
+        return said(self.state, self.events)
 
 
 class Timed(Protocol):

@@ -39,6 +39,7 @@ class Consumer:
     at: str | None
     kind: Kind
     dims: bool
+    """Whether it takes dimming: filament, heater, or an LED made for it."""
     current: MilliAmps
     inrush: Inrush
     modes: frozenset[str]
@@ -59,6 +60,8 @@ class Consumer:
     dim_to: BasisPoints | None
     lamp_test: MilliVolts | None
     """The voltage at which a filament lamp's watts are measured; None where it is no such lamp."""
+    apart_from: frozenset[str] = frozenset()
+    """Loads of its share group that it is kept apart from, where that alone is asked."""
 
     @property
     def nature(self) -> "Consumer":
@@ -91,6 +94,8 @@ class Consumers:
     """Loads fed from the circuits of others, through diodes."""
     fed: tuple[FedLoad, ...]
     later: tuple[Later, ...]
+    left_out: tuple[Consumer, ...] = ()
+    """Loads that count as there where a rule asks for their presence, and are not wired."""
 
 
 USUAL_LATER: tuple[LaterLoad, ...] = tuple(
@@ -159,7 +164,7 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
         part=load.part,
         at=load.at,
         kind=kind_of(load),
-        dims=load.dims,
+        dims=kind_of(load) in ("filament", "heater") or (kind_of(load) == "led" and load.dims),
         current=steady,
         inrush=inrush_of(load, steady, assume),
         modes=frozenset(load.mode),

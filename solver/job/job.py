@@ -34,13 +34,16 @@ def _timed(wire: Alongside) -> _Timed:
 class Job:
     """A bike, a unit, and what follows from them before any choice is made."""
 
-    def __init__(self, bike: Bike, unit: Unit) -> None:
-        """Take a bike and a unit that were read without an error."""
+    def __init__(self, bike: Bike, unit: Unit, known: Consumers | None = None, network: Network | None = None) -> None:
+        """Take a bike and a unit that were read without an error.
+
+        ``known``, the loads with their figures, and ``network`` are worked out from the bike unless they are given.
+        """
         self.bike = bike
         self.unit = unit
         self.assume = Assumptions(bike.assume)
-        self.network = Network(bike.frame.legs)
-        self.loads: Consumers = consumers_of(bike, self.assume)
+        self.network = network or Network(bike.frame.legs)
+        self.loads: Consumers = consumers_of(bike, self.assume) if known is None else known
         self.insulation = MilliCelsius(1000 * INSULATIONS[self.assume["insulation"]])
         copper: Copper = "tinned" if self.assume.text("copper") == "tinned" else "plain"
         self.catalogue = catalogue(self.insulation // 1000, copper)

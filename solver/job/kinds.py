@@ -39,8 +39,13 @@ def kind_of_input(unit: Unit, port: Port) -> Port:
 
 def output_kinds(unit: Unit) -> tuple[OutputKind, ...]:
     """Give the kinds of a unit's outputs, in the order of their first ports."""
+    return _kinds_of(unit.outputs)
+
+
+@lru_cache(maxsize=64)
+def _kinds_of(outputs: tuple[Output, ...]) -> tuple[OutputKind, ...]:
     groups: dict[Output, list[Output]] = {}
-    for output in unit.outputs:
+    for output in outputs:
         groups.setdefault(kind_of_output(output), []).append(output)
     return tuple(OutputKind(like, tuple(ports)) for like, ports in groups.items())
 

@@ -13,6 +13,8 @@ from solver.job.sizes import feed_conductor, return_conductor
 from solver.words.quantities import MicroOhms, MilliAmps, MilliVolts
 
 ONE = MilliAmps(1)
+UNLIMITED = MicroVolts(Fraction(10**12))
+"""What a load that is never on may lose: as much as it likes."""
 
 
 class Losses:
@@ -21,6 +23,7 @@ class Losses:
     def __init__(self, site: Site) -> None:
         """Take the site; every figure is worked out when it is first asked for, and kept."""
         self._site = site
+        self._whole = site.whole
         self._job = site.job
         self._earth_point = MicroOhms(site.job.assume["earth point"])
         self._returns = {way.name: way for way in site.ways_of("return")}
@@ -33,7 +36,7 @@ class Losses:
     @cached_property
     def feed_conductor(self) -> Conductor:
         """The feed's first size."""
-        return feed_conductor(self._site)
+        return feed_conductor(self._whole)
 
     @cached_property
     def _feed_of_one(self) -> Fraction:
@@ -43,9 +46,9 @@ class Losses:
         return wire + resistance_drop(self._site.parted(feed), ONE) + self._main_fuse_of_one()
 
     def _main_fuse_of_one(self) -> MicroVolts:
-        if self._site.main_fuse is None:
+        if self._whole.main_fuse is None:
             return NOTHING
-        return fuse_drop(MilliVolts(self._job.assume["main fuse drop"]), self._site.main_fuse, ONE)
+        return fuse_drop(MilliVolts(self._job.assume["main fuse drop"]), self._whole.main_fuse, ONE)
 
     @cached_property
     def feed(self) -> tuple[Fraction, ...]:
@@ -81,7 +84,7 @@ class Losses:
         """Lost on the joint return from ``point`` and its connectors by each mA."""
         if point not in self._back:
             way = self._returns[point]
-            wire = wire_drop(return_conductor(self._site, way), self._site.moment_of_one(way.run))
+            wire = wire_drop(return_conductor(self._whole, way), self._site.moment_of_one(way.run))
             self._back[point] = wire + resistance_drop(self._site.parted(way), ONE)
         return self._back[point]
 
@@ -114,8 +117,13 @@ class Losses:
 
     def _left(self, load: Consumer) -> MicroVolts:
         if load.name not in self._left_to:
-            self._left_to[load.name] = MicroVolts(load.drop_limit - self.before_run(load))
+            left = MicroVolts(load.drop_limit - self.before_run(load)) if self.ever_on(load) else UNLIMITED
+            self._left_to[load.name] = left
         return self._left_to[load.name]
+
+    def ever_on(self, load: Consumer) -> bool:
+        """Tell whether a load is on in any case."""
+        return any(self._job.on(load, case) for case in self._job.cases)
 
     def behind_only(self, load: Consumer) -> MicroVolts:
         """Give what a load that the unit does not feed loses on return and earth, in its worst case."""

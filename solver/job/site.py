@@ -31,11 +31,18 @@ class Site:
         """First sizes of fixed wires, as far as they were asked for."""
         self.settled: Mapping[WayKey, Conductor] = {}
         """Sizes of fixed wires once a plan is known, where they differ from the first sizes."""
+        self.whole: Site = self
+        """The site by whose main fuse, feed and joint returns losses and trips are judged.
+
+        Where only a part of a bike is asked about it is that of the whole bike: what is left out
+        never thins a wire that others need.
+        """
 
     def settle(self, sizes: Mapping[WayKey, Conductor]) -> "Site":
         """Give the same site with the sizes of its fixed wires settled."""
         site = Site(self.job, self.place, turned=self.turned, main_fuse=self.main_fuse, ways=self.ways)
         site.first = self.first
+        site.whole = self.whole
         site.settled = {**self.settled, **sizes}
         return site
 

@@ -119,15 +119,17 @@ class WiredOutput:
         )
 
     def _withstands_peak(self, conductor: Conductor) -> bool:
-        """Tell whether all stand the output's whole peak, more than any short; a curve may take longer for less."""
         tails = self.circuit.tails
-        thinnest = conductor.size if tails is None else min(tails, conductor.size)
+        return self._peak_spares(conductor.size if tails is None else min(tails, conductor.size))
+
+    def _peak_spares(self, thinnest: WireSize) -> bool:
+        """Tell whether a wire stands the output's whole peak, more than any short; a curve may take longer for less."""
         seconds = self.site.job.assume["trip time"] / 1_000_000
         return not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
 
     def withstands_at(self, point: str, size: WireSize) -> bool:
         """Tell whether another wire of ``size`` stands a short at ``point``."""
-        return withstands(size, *self.fault(point, self.drawn))
+        return self._peak_spares(size) or withstands(size, *self.fault(point, self.drawn))
 
     def _tails(self, point: str) -> WireSize:
         """Give the thinnest of the tails of the loads at a point, where they are given."""

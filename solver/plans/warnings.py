@@ -8,7 +8,7 @@ from solver.job.laid import Laid
 from solver.plans.energy import energy_of, energy_warnings
 from solver.plans.odd import odd
 from solver.rules.inductive import INDUCTIVE
-from solver.rules.mode import DIM, takes_dimming
+from solver.rules.mode import DIM
 from solver.words.figures import amperes, listed, milliseconds, plain
 from solver.words.quantities import MilliAmps, MilliHertz
 
@@ -55,7 +55,7 @@ def _tails(laid: Laid) -> Iterator[str]:
 
 def _dimmed_guests(laid: Laid) -> Iterator[str]:
     for wired in laid.outputs:
-        stiff = [guest.name for guest in wired.circuit.guests if not takes_dimming(guest)]
+        stiff = [guest.name for guest in wired.circuit.guests if not guest.dims]
         if DIM in wired.circuit.modes and stiff:
             yield f"{wired.output.name}: {listed(stiff)} is fed from a dimmed circuit and does not take dimming"
 

@@ -1,23 +1,24 @@
 """A bank's outputs together stay within its limit, in every case."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 
 from solver.job.job import Job
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
-from solver.rules.shapes import Budget, Entry, Key, Row, Rule
-from solver.words.figures import amperes
+from solver.rules.facts import At, Fact
+from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Share
+from solver.words.figures import added_up, amperes
 from solver.words.quantities import MilliAmps
 
 
 def _budgets(site: Site) -> list[Budget]:
     job = site.job
     rows: dict[Key, Row] = {
-        (bank, number): Row(f"bank {bank}, {case.label}", at_most=limit)
+        (bank, number): Row(f"bank {bank}, {case.label}", at_most=limit, fact=("bank", bank), when=case.said)
         for bank, limit in job.unit.banks.items()
         for number, case in enumerate(job.cases)
     }
-    return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired))]
+    return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired), summed=_summed)]
 
 
 def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
@@ -32,9 +33,22 @@ def _sentence(row: Row, found: int) -> str:
     return f"{row.subject}: {amperes(MilliAmps(found))} together, the bank gives {amperes(MilliAmps(row.at_most))}"
 
 
+def _summed(row: Row, shares: Sequence[Share], found: int) -> str:
+    bank = row.fact[1] if row.fact else ""
+    drawn, given = amperes(MilliAmps(found)), amperes(MilliAmps(row.at_most))
+    return f"{row.when}: {added_up(shares)} = {drawn}, bank {bank} gives {given}"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for bank, limit in job.unit.banks.items():
+        sentence = f"bank {bank} gives {amperes(limit)}"
+        yield Fact(("bank", bank), "bank", f"bank {bank}", sentence, At("unit", ("banks", bank)))
+
+
 RULE = Rule(
     slug="bank",
     protects="outputs that share a limit from overload together",
     source="the unit's profile",
     budgets=_budgets,
+    facts=_facts,
 )

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, islice
 
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.job import Job
@@ -34,6 +34,7 @@ from solver.rules import (
     unit_total,
     wire,
 )
+from solver.rules.facts import At, Fact, FactKey, at_load, at_switch
 from solver.rules.shapes import Budget, Clash, Key, Need, Row, Rule
 from solver.words.unit import Output, Port
 
@@ -150,10 +151,10 @@ def sums_of(budget: Budget, laid: Laid) -> dict[Key, int]:
     sums = {key: row.fixed for key, row in budget.rows.items()}
     for wired in (*laid.outputs, *laid.later):
         for key, amount in budget.output(wired):
-            sums[key] += amount
+            sums[key] = sums.get(key, 0) + amount
     for switches in laid.inputs:
         for key, amount in budget.input(switches):
-            sums[key] += amount
+            sums[key] = sums.get(key, 0) + amount
     return sums
 
 
@@ -162,3 +163,55 @@ def needs(rules: Iterable[Rule], job: Job, circuit: OutputCircuit, output: Outpu
     for rule in rules:
         for need in rule.link(job, circuit, output) if rule.link else ():
             yield rule, need
+
+
+# --- facts
+
+
+def told_key(rule: Rule, need: Need) -> FactKey:
+    """Give the fact that a rule asks the unit to be told something."""
+    return ("told", rule.slug, need.what)
+
+
+def facts_of(job: Job, rules: Sequence[Rule]) -> tuple[Fact, ...]:
+    """Give every fact of a bike on a unit: figures and limits, who is kept apart, what the unit must be told.
+
+    A rule that is set aside still brings its figures, as others judge by them too.
+    """
+    figures = (fact for rule in RULES for fact in (rule.facts(job) if rule.facts else ()))
+    return (*figures, *_bans(job, rules), *_switch_bans(job, rules), *_told(job, rules))
+
+
+def _bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
+    """Give who is kept apart within a declared share group."""
+    for one, other in combinations(job.loads.on_unit, 2):
+        if one.share is not None and one.share == other.share:
+            for clash in islice(pair_clashes(rules, OutputCircuit((one, other), ())), 1):
+                at = at_load(job, other.name, "share")
+                yield Fact(("ban", one.name, other.name), clash.rule, clash.subject, clash.sentence, at)
+
+
+def _switch_bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
+    for one, other in combinations(job.bike.inputs, 2):
+        if one.share is not None and one.share == other.share:
+            for clash in islice(input_pair_clashes(rules, InputCircuit((one, other))), 1):
+                at = at_switch(job, other.name, "share")
+                yield Fact(("switch ban", one.name, other.name), clash.rule, clash.subject, clash.sentence, at)
+
+
+def _told(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
+    """Give each thing that the unit must be told, with the first load for which."""
+    seen: set[FactKey] = set()
+    for load in job.loads.on_unit:
+        for output in job.unit.outputs:
+            for rule, need in needs(rules, job, job.circuit((load,)), output):
+                key = told_key(rule, need)
+                if key not in seen:
+                    seen.add(key)
+                    yield Fact(key, rule.slug, need.what, need.sentence, _where_told(job, load.name, need))
+
+
+def _where_told(job: Job, load: str, need: Need) -> At:
+    """An input that tells it if there is one, else the load that asks for it."""
+    number = next((n for n, switch in enumerate(job.bike.inputs) if need.what in switch.tells), None)
+    return at_load(job, load) if number is None else At("bike", ("inputs", number, "tells"))

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from solver.job.circuits import OutputCircuit
+from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.rules.shapes import Need, Rule, Said, told
 from solver.words.bike import Told
@@ -12,11 +13,10 @@ PART = "brake lamp"
 BRAKES: tuple[Told, ...] = ("front brake", "rear brake")
 
 
-def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
-    parts = [load.part for load in circuit.members]
-    if PART not in parts or len(parts) == 1:
+def _pair(one: Consumer, other: Consumer) -> Said:
+    if PART not in (one.part, other.part):
         return None
-    return f"{circuit.label} on {output.name}: a brake lamp is alone on its output"
+    return f"{one.name} and {other.name} can't share an output: a brake lamp is alone on its output"
 
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
@@ -29,6 +29,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         yield Need(
             lambda switches, _: any(brake in s.tells for s in switches.switches for brake in BRAKES),
             f"{circuit.label} must light by the brake, and no input tells the unit of it",
+            " or ".join(BRAKES),
         )
 
 
@@ -36,6 +37,6 @@ RULE = Rule(
     slug="brake-lamp",
     protects="that the rider behind sees the bike brake, whichever brake is used",
     source="common practice, no source; UN R53 par. 6.4 (from memory)",
-    output_fit=_fit,
+    pair=_pair,
     link=_link,
 )

@@ -1,11 +1,12 @@
 """Every load on exactly one output or its own feed, every switch on exactly one input."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from solver.job.job import Job
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
+from solver.rules.facts import Fact, at_load, at_switch, every_load
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
 
 
@@ -16,9 +17,9 @@ def _budgets(site: Site) -> list[Budget]:
         key = job.alike[load.name]
         count = rows[key].at_most + 1 if key in rows else 1
         subject = rows[key].subject if key in rows else load.name
-        rows[key] = Row(subject, at_most=count, at_least=count)
+        rows[key] = Row(subject, at_most=count, at_least=count, fact=("load", subject))
     for switch in job.bike.inputs:
-        rows["input", switch.name] = Row(switch.name, at_most=1, at_least=1)
+        rows["input", switch.name] = Row(switch.name, at_most=1, at_least=1, fact=("switch", switch.name))
     return [Budget(rows, _sentence, lambda wired: _loads(job, wired), _switches)]
 
 
@@ -44,10 +45,19 @@ def _every_fed_load_has_a_way(site: Site) -> Said:
     return f"no wire leads from the battery to {cut_off[0]} without the legs that it avoids"
 
 
+def _facts(job: Job) -> Iterator[Fact]:
+    for load in every_load(job):
+        yield Fact(("load", load.name), "cover", load.name, f"{load.name} is on the bike", at_load(job, load.name))
+    for switch in job.bike.inputs:
+        sentence = f"{switch.name} is on the bike"
+        yield Fact(("switch", switch.name), "cover", switch.name, sentence, at_switch(job, switch.name))
+
+
 RULE = Rule(
     slug="cover",
     protects="that every load and every switch is wired, once",
     source="the job itself",
     place_fit=_every_fed_load_has_a_way,
     budgets=_budgets,
+    facts=_facts,
 )

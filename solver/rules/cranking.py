@@ -1,9 +1,13 @@
 """While cranking, the unit and each load that must work then get voltage enough."""
 
+from collections.abc import Iterator
+
 from solver.job.cranking import Cranking, cranking_at
+from solver.job.job import Job
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
+from solver.rules.facts import At, Fact, at_load, on_outputs
 from solver.rules.shapes import Rule, Said
 from solver.words.figures import volts_left
 
@@ -32,10 +36,23 @@ def _load(wired: WiredOutput) -> Said:
     return None
 
 
+def _facts(job: Job) -> Iterator[Fact]:
+    lowest = job.unit.feed.lowest
+    if lowest is not None:
+        sentence = f"the unit works down to {volts_left(1000 * lowest)}"
+        yield Fact(("unit lowest", "unit"), "cranking", "unit", sentence, At("unit", ("feed", "lowest")))
+    for load in on_outputs(job):
+        if load.lowest is not None:
+            sentence = f"{load.name} works down to {volts_left(1000 * load.lowest)}"
+            at = at_load(job, load.name, "lowest")
+            yield Fact(("load lowest", load.name), "cranking", load.name, sentence, at)
+
+
 RULE = Rule(
     slug="cranking",
     protects="that the engine starts: unit, solenoid, ignition and pump hold while the starter pulls",
     source="cranking voltage 9.0 V: common practice, no source",
     wired_fit=_load,
     place_fit=_unit,
+    facts=_facts,
 )

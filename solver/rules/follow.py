@@ -19,7 +19,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     sentence = (
         f"{output.name} does what the switch on {output.follow} says, and no switch there operates {circuit.label}"
     )
-    yield Need(operates_all, sentence)
+    yield Need(operates_all, sentence, output.follow)
 
 
 RULE = Rule(

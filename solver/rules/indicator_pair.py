@@ -14,15 +14,15 @@ FLASH = "flash"
 def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     for side in SIDES:
         here = [load for load in circuit.members if load.part == side]
-        if here and (said := _pair(here[0], [load for load in job.loads.on_unit if load.part == side])):
+        if here and (said := _pair(job, here[0], [load for load in job.loads.on_unit if load.part == side])):
             return said
     return None
 
 
-def _pair(one: Consumer, side: list[Consumer]) -> Said:
-    if len(side) < 2:
+def _pair(job: Job, one: Consumer, side: list[Consumer]) -> Said:
+    if len(side) + sum(load.part == one.part for load in job.loads.left_out) < 2:
         return f"{one.name} is the only {one.part} on the unit: front and rear go together"
-    still = [load.name for load in side if FLASH not in load.modes]
+    still = [load.name for load in side if load.modes and FLASH not in load.modes]
     if still:
         return f"{still[0]} is a {one.part} and not in mode flash"
     other = next((load for load in side if load.operated_by != one.operated_by), None)

@@ -1,7 +1,10 @@
 """Motors, horns and coils only on an output that takes them, or with a suppressor of their own."""
 
+from collections.abc import Iterator
+
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
+from solver.rules.facts import Fact, at_load, on_outputs
 from solver.rules.shapes import Rule, Said
 from solver.words.figures import listed
 from solver.words.unit import Output
@@ -16,9 +19,17 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     return f"{listed(bare)} kicks back when switched off, {output.name} does not take that without a suppressor"
 
 
+def _facts(job: Job) -> Iterator[Fact]:
+    for load in on_outputs(job):
+        if load.kind in INDUCTIVE and not load.suppressed:
+            sentence = f"{load.name} is of kind '{load.kind}' and kicks back when switched off"
+            yield Fact(("kind", load.name), "inductive", load.name, sentence, at_load(job, load.name, "kind"))
+
+
 RULE = Rule(
     slug="inductive",
     protects="outputs from the voltage that a coil gives back",
     source="the unit's profile; common practice, no source",
     output_fit=_fit,
+    facts=_facts,
 )

@@ -1,9 +1,13 @@
 """No more input circuits than inputs of each kind."""
 
+from collections.abc import Iterator
+
+from solver.job.job import Job
 from solver.job.kinds import input_kinds
 from solver.job.site import Site
+from solver.rules.facts import Fact, at_port
 from solver.rules.shapes import Budget, Key, Row, Rule
-from solver.words.figures import listed
+from solver.words.figures import counted, listed, port_range
 
 
 def _budgets(site: Site) -> list[Budget]:
@@ -11,7 +15,11 @@ def _budgets(site: Site) -> list[Budget]:
     kinds = input_kinds(unit)
     kind_of = {port.name: number for number, kind in enumerate(kinds) for port in kind.ports}
     rows: dict[Key, Row] = {
-        number: Row(listed([port.name for port in kind.ports]), at_most=len(kind.ports))
+        number: Row(
+            listed([port.name for port in kind.ports]),
+            at_most=len(kind.ports),
+            fact=("inputs", kind.ports[0].name),
+        )
         for number, kind in enumerate(kinds)
     }
     return [Budget(rows, _sentence, input=lambda wired: [(kind_of[wired.port.name], 1)])]
@@ -21,9 +29,18 @@ def _sentence(row: Row, found: int) -> str:
     return f"{found} switches want {row.subject}, there is room for {row.at_most}"
 
 
+def _facts(job: Job) -> Iterator[Fact]:
+    order = [port.name for port in job.unit.inputs]
+    for kind in input_kinds(job.unit):
+        names = [port.name for port in kind.ports]
+        sentence = f"the {job.unit.unit} has {counted(len(names), 'such input')}, {port_range(names, order)}"
+        yield Fact(("inputs", names[0]), "inputs", names[0], sentence, at_port(job, "inputs", names[0]))
+
+
 RULE = Rule(
     slug="inputs",
     protects="that an input reads one switch, or switches that say the same",
     source="the unit's profile",
     budgets=_budgets,
+    facts=_facts,
 )

@@ -8,15 +8,19 @@ from solver.electrics.fuses import STEPS, fuse_for
 from solver.electrics.trip import trip_for
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
+from solver.job.kinds import output_kinds
 from solver.job.site import Site
 from solver.job.sizes import feed_reels
 from solver.job.sizing import Sized
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
+from solver.rules.facts import At, Fact, FactKey
 from solver.rules.shapes import Rule, Said
 from solver.rules.wire import beside
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps, MilliWatts
+
+FEED_TERMINAL: FactKey = ("terminal", "feed")
 
 
 def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:
@@ -26,8 +30,13 @@ def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:
     and above each load's lowest trip: the smallest that any output able to take the load alone offers.
     Source: steps of ISO 8820-3; 1.25 x common practice, no source.
     """
-    lowest = [_lowest_trip(job, rules, job.circuit((load,))) for load in job.loads.on_unit]
-    return fuse_for(max(job.worst, charging_through(job)), above=max(lowest, default=MilliAmps(0)))
+    lowest = [lowest_trip(job, rules, job.circuit((load,))) for load in job.loads.on_unit]
+    return fuse_above(job, max(lowest, default=MilliAmps(0)))
+
+
+def fuse_above(job: Job, trip: MilliAmps) -> MilliAmps | None:
+    """Give the smallest step that carries the worst case, or the charging current, and is above a trip."""
+    return fuse_for(max(job.worst, charging_through(job)), above=trip)
 
 
 def charging_through(job: Job) -> MilliAmps:
@@ -39,10 +48,11 @@ def charging_through(job: Job) -> MilliAmps:
     return current_of_power(MilliWatts(most), job.bike.supply.running)
 
 
-def _lowest_trip(job: Job, rules: Sequence[Rule], circuit: OutputCircuit) -> MilliAmps:
+def lowest_trip(job: Job, rules: Sequence[Rule], circuit: OutputCircuit) -> MilliAmps:
+    """Give the smallest trip that any output able to take a circuit offers; nothing where none takes it."""
     trips = [
         trip
-        for output in job.unit.outputs
+        for output in (kind.ports[0] for kind in output_kinds(job.unit))
         if all(rule.output_fit is None or rule.output_fit(job, circuit, output) is None for rule in rules)
         and (trip := trip_for(output, circuit.current, circuit.inrush)) is not None
     ]
@@ -55,7 +65,7 @@ def largest_for_unit(job: Job) -> MilliAmps:
 
 
 def _above_trip(wired: WiredOutput) -> Said:
-    fuse = wired.site.main_fuse
+    fuse = wired.site.whole.main_fuse
     if fuse is None or wired.trip < fuse:
         return None
     return (
@@ -92,6 +102,13 @@ def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
             yield "feed", f"a feed of {beside(sized, wire)}"
 
 
+def _facts(job: Job) -> Iterator[Fact]:
+    terminal = job.unit.feed.wire_max
+    if terminal is not None:
+        sentence = f"the unit's supply terminal takes a wire of up to {terminal.label}"
+        yield Fact(FEED_TERMINAL, "main-fuse", "feed", sentence, At("unit", ("feed", "wire_max")))
+
+
 RULE = Rule(
     slug="main-fuse",
     protects="the feed from burning, and the bike from going dark when one circuit fails",
@@ -99,4 +116,5 @@ RULE = Rule(
     wired_fit=_above_trip,
     place_fit=_within_feed,
     whole=_feed_beside,
+    facts=_facts,
 )

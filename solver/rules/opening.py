@@ -14,6 +14,7 @@ from math import isqrt
 from solver.job.fixed import fixed_wires
 from solver.job.job import Job
 from solver.job.site import Site
+from solver.rules.facts import At, Fact
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
 from solver.words.figures import millimetres
 from solver.words.quantities import Micrometres
@@ -61,16 +62,19 @@ class _Looms:
 
     def areas(self) -> dict[Key, Row]:
         """Give one row a leg: 25 x sum d^2 against 16 x the clear width squared."""
-        rows: dict[Key, Row] = {n: Row(leg.label, at_most=16 * leg.clear**2) for n, leg in self._narrow.items()}
+        rows: dict[Key, Row] = {
+            n: Row(leg.label, at_most=16 * leg.clear**2, fact=("opening", leg.label)) for n, leg in self._narrow.items()
+        }
         return self._with_fixed(rows, self.to_area)
 
     def pairs(self) -> dict[Key, Row]:
         """Give the rows that keep any two wires from being wider than a leg's clear width together."""
         rows: dict[Key, Row] = {}
         for number, leg in self._narrow.items():
-            rows[number, 0] = Row(leg.label, at_most=1)
+            fact = ("opening", leg.label)
+            rows[number, 0] = Row(leg.label, at_most=1, fact=fact)
             for slim in self._slim(leg):
-                rows[number, slim] = Row(leg.label, at_most=self._many)
+                rows[number, slim] = Row(leg.label, at_most=self._many, fact=fact)
         return self._with_fixed(rows, self.to_pairs)
 
     def _with_fixed(self, rows: dict[Key, Row], adds: _Adds) -> dict[Key, Row]:
@@ -131,9 +135,17 @@ def _too_wide(row: Row, found: int) -> str:
     return f"{row.subject}: two wires side by side are wider than the opening leaves"
 
 
+def _facts(job: Job) -> Iterator[Fact]:
+    for leg in _narrow_legs(job):
+        sentence = f"the opening of {leg.label} leaves {millimetres(Micrometres(leg.clear))} for wires"
+        at = At("bike", ("frame", "legs", leg.number, "opening"))
+        yield Fact(("opening", leg.label), "opening", leg.label, sentence, at)
+
+
 RULE = Rule(
     slug="opening",
     protects="wires from being forced or chafed through a bore that is too small",
     source="proved packings of equal circles; 1.25 common practice, no source",
     budgets=_budgets,
+    facts=_facts,
 )

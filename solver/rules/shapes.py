@@ -4,7 +4,7 @@ A rule is one small module with one ``RULE``: a slug, what it protects, where it
 from, and the functions that judge. It fills in only the shapes that it has.
 """
 
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from solver.job.circuits import InputCircuit, OutputCircuit
@@ -13,6 +13,7 @@ from solver.job.job import Job
 from solver.job.site import Site
 from solver.job.sizing import Sized
 from solver.job.wired import WiredInput, WiredOutput
+from solver.rules.facts import Fact, FactKey
 from solver.words.bike import Switch, Told
 from solver.words.unit import Output, Port
 
@@ -20,6 +21,8 @@ Said = str | None
 """A sentence with the figures in it, or None where the rule is kept."""
 Key = Hashable
 Entry = tuple[Key, int]
+Share = tuple[str, int]
+"""Whose it is, and what it adds to a sum."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +43,10 @@ class Row:
     at_least: int = 0
     fixed: int = 0
     """What no assignment changes."""
+    fact: FactKey | None = None
+    """The fact that sets the capacity; without it there is none."""
+    when: str = ""
+    """When the sum is drawn, where it is a current."""
 
 
 def _nothing(_: object) -> Iterable[Entry]:
@@ -55,6 +62,8 @@ class Budget:
     """Say that a row's sum breaks its capacity."""
     output: Callable[[WiredOutput], Iterable[Entry]] = _nothing
     input: Callable[[WiredInput], Iterable[Entry]] = _nothing
+    summed: Callable[[Row, Sequence[Share], int], str] | None = None
+    """Say the same with each circuit's share in the sum; where it is None, ``sentence`` says it."""
 
 
 @dataclass(frozen=True)
@@ -63,6 +72,8 @@ class Need:
 
     met_by: Callable[[InputCircuit, Port], bool]
     sentence: str
+    what: str
+    """What the unit must be told, or the input that an output follows."""
     alike: Hashable = None
     """Needs that are alike are met by the same inputs; None is like no other."""
 
@@ -73,7 +84,7 @@ def told(what: Told, who: str) -> Need:
     def tells_it(circuit: InputCircuit, port: Port) -> bool:
         return any(what in switch.tells for switch in circuit.switches)
 
-    return Need(tells_it, f"{who}, and no input tells the unit '{what}'", alike=("told", what))
+    return Need(tells_it, f"{who}, and no input tells the unit '{what}'", what, alike=("told", what))
 
 
 @dataclass(frozen=True)
@@ -100,3 +111,5 @@ class Rule:
     budgets: Callable[[Site], Iterable[Budget]] | None = None
     link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None
     """Link: what this circuit on this output needs of the inputs."""
+    facts: Callable[[Job], Iterable[Fact]] | None = None
+    """What a person can see or change of what this rule judges by."""

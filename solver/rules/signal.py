@@ -1,11 +1,14 @@
 """Inputs: the port reads the signal, and switches that share a port say the same."""
 
+from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
 from solver.job.circuits import InputCircuit
+from solver.job.job import Job
 from solver.job.losses import Losses
 from solver.job.site import Site
+from solver.rules.facts import Fact, at_switch
 from solver.rules.shapes import Rule, Said
 from solver.words.bike import Switch
 from solver.words.figures import plain, volts
@@ -67,6 +70,18 @@ def _earth_lift(site: Site) -> Said:
     return None
 
 
+def input_for(signal: str) -> str:
+    """Say what switches that all give this signal need."""
+    return f"an input that reads '{signal}'"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for switch in job.bike.inputs:
+        sentence = f"{switch.name} gives a signal of kind '{switch.signal}'"
+        at = at_switch(job, switch.name, "signal")
+        yield Fact(("signal", switch.name), "signal", switch.name, sentence, at)
+
+
 RULE = Rule(
     slug="signal",
     protects="that every switch and sensor is read, and read right",
@@ -74,4 +89,5 @@ RULE = Rule(
     input_pair=_pair,
     input_fit=_fit,
     place_fit=_earth_lift,
+    facts=_facts,
 )

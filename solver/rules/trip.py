@@ -1,8 +1,11 @@
 """Trip, limit and peak: the output carries the circuit and lets its inrush pass."""
 
+from collections.abc import Iterator
+
 from solver.electrics.trip import peak_of, trip_for, trip_values
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
+from solver.rules.facts import At, Fact, at_load, drawing_key, every_load, on_outputs
 from solver.rules.shapes import Rule, Said
 from solver.words.figures import amperes, milliseconds, peak_amperes
 from solver.words.quantities import MilliAmps
@@ -31,9 +34,28 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     )
 
 
+def _facts(job: Job) -> Iterator[Fact]:
+    for load in every_load(job):
+        sentence = f"{load.name} draws {amperes(load.current)}"
+        yield Fact(("current", load.name), "trip", load.name, sentence, _at_current(job, load.name))
+    for load in on_outputs(job):
+        inrush = load.inrush
+        sentence = (
+            f"{load.name} draws {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} when it is switched on"
+        )
+        yield Fact(("inrush", load.name), "trip", load.name, sentence, at_load(job, load.name, "inrush"))
+
+
+def _at_current(job: Job, name: str) -> At:
+    """A relay's coil draws what is assumed, unless the file says otherwise."""
+    load = next((load for load in job.bike.loads if load.name == name), None)
+    return At("bike", ("assume", "relay coil current")) if load is None else at_load(job, name, drawing_key(load))
+
+
 RULE = Rule(
     slug="trip",
     protects="outputs from overload, and loads from an output that trips when they come on",
     source="trip >= 1.25 x steady current: common practice, no source",
     output_fit=_fit,
+    facts=_facts,
 )

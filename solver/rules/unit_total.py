@@ -1,21 +1,23 @@
 """All outputs together stay within the unit's feed limit, in every case."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 
 from solver.job.job import Job
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
-from solver.rules.shapes import Budget, Entry, Key, Row, Rule
-from solver.words.figures import amperes
+from solver.rules.facts import FEED_LIMIT, At, Fact
+from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Share
+from solver.words.figures import added_up, amperes
 from solver.words.quantities import MilliAmps
 
 
 def _budgets(site: Site) -> list[Budget]:
     job = site.job
     rows: dict[Key, Row] = {
-        number: Row(case.label, at_most=job.unit.feed.limit) for number, case in enumerate(job.cases)
+        number: Row(case.label, at_most=job.unit.feed.limit, fact=FEED_LIMIT, when=case.said)
+        for number, case in enumerate(job.cases)
     }
-    return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired))]
+    return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired), summed=_summed)]
 
 
 def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
@@ -27,9 +29,22 @@ def _sentence(row: Row, found: int) -> str:
     return f"{row.subject}: {amperes(MilliAmps(found))} in all, the unit passes {amperes(MilliAmps(row.at_most))}"
 
 
+def _summed(row: Row, shares: Sequence[Share], found: int) -> str:
+    drawn, passed = amperes(MilliAmps(found)), amperes(MilliAmps(row.at_most))
+    return f"{row.when}: {added_up(shares)} = {drawn}, the unit passes {passed}"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    limit = job.unit.feed.limit
+    yield Fact(
+        FEED_LIMIT, "unit-total", "unit", f"the unit passes {amperes(limit)} in all", At("unit", ("feed", "limit"))
+    )
+
+
 RULE = Rule(
     slug="unit-total",
     protects="the unit's supply terminal from overload",
     source="the unit's profile",
     budgets=_budgets,
+    facts=_facts,
 )

@@ -8,11 +8,15 @@ wire is too hot.
 from collections.abc import Iterator
 
 from solver.job.fixed import fed_conductor, fed_load
+from solver.job.job import Job
+from solver.job.kinds import output_kinds
 from solver.job.site import Site
 from solver.job.sizing import Sized, Unprotected
 from solver.job.wired import WiredOutput
+from solver.job.wires import Way
+from solver.rules.facts import At, Fact, at_port, every_load
 from solver.rules.shapes import Rule, Said
-from solver.words.figures import amperes, volts
+from solver.words.figures import amperes, port_range, volts
 
 
 def _fit(wired: WiredOutput) -> Said:
@@ -45,7 +49,8 @@ def _protected(wired: WiredOutput) -> Said:
 def _drop(wired: WiredOutput) -> Said:
     thickest = wired.reels[-1]
     lost = wired.drops(thickest)
-    load = next((load for load in wired.circuit.loads if load.at and lost[load.name] > load.drop_limit), None)
+    on = (load for load in wired.circuit.loads if load.at and wired.losses.ever_on(load))
+    load = next((load for load in on if lost[load.name] > load.drop_limit), None)
     if load is None:
         return None
     return (
@@ -78,7 +83,12 @@ def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
             label = wire.wire.circuit.label
             yield label, f"{label} on {wire.wire.output.name}: {beside(sized, wire)}"
         elif wire.wire.kind != "feed":
-            yield wire.wire.name, f"{wire.wire.kind} {wire.wire.name}: {beside(sized, wire)}"
+            yield wire.wire.name, f"{_fixed(wire.wire)}: {beside(sized, wire)}"
+
+
+def _fixed(way: Way) -> str:
+    """Say which of the wires that no plan changes it is."""
+    return f"the return from {way.name}" if way.kind == "return" else f"the wire that feeds {way.name}"
 
 
 def beside(sized: Sized, wire: Unprotected) -> str:
@@ -91,6 +101,20 @@ def beside(sized: Sized, wire: Unprotected) -> str:
     )
 
 
+def _facts(job: Job) -> Iterator[Fact]:
+    order = [output.name for output in job.unit.outputs]
+    for kind in output_kinds(job.unit):
+        if kind.like.wire_max is not None:
+            names = [port.name for port in kind.ports]
+            takes = "take wires" if len(names) > 1 else "takes a wire"
+            sentence = f"{port_range(names, order)} {takes} of up to {kind.like.wire_max.label}"
+            at = at_port(job, "outputs", names[0], "wire_max")
+            yield Fact(("terminal", names[0]), "wire", names[0], sentence, at)
+    for name, limit in {load.drop_class: load.drop_limit for load in every_load(job)}.items():
+        sentence = f"loads of class '{name}' may lose {volts(limit)} on their whole path"
+        yield Fact(("drop", name), "wire", name, sentence, At("bike", ("limits", "drop", name)))
+
+
 RULE = Rule(
     slug="wire",
     protects="wires from burning, and loads from too little voltage",
@@ -98,4 +122,5 @@ RULE = Rule(
     wired_fit=_fit,
     place_fit=_fed,
     whole=_bundled,
+    facts=_facts,
 )

@@ -1,6 +1,6 @@
 """The search from end to end: a job in, the best assignment out."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 
 from solver.job.assignment import Assignment
@@ -13,7 +13,7 @@ from solver.search.circuits import input_circuits, output_circuits
 from solver.search.places import Clock, Found, LimitReached, NoPlan, best_place
 from solver.search.strands import Runs
 from solver.search.strengthen import strengthened
-from solver.search.tableau import Tableau, candidates, leaving_out, tableau
+from solver.search.tableau import Tableau, candidates, tableau
 from solver.words.unit import Face
 
 FACES: tuple[Face, ...] = ("front", "rear")
@@ -21,27 +21,39 @@ FACES: tuple[Face, ...] = ("front", "rear")
 
 def tableaux_of(job: Job, rules: Sequence[Rule], sites: Sequence[Site]) -> tuple[Tableau, ...]:
     """Set up the choice at every site that the rules allow."""
+    return tuple(each_tableau(job, rules, sites, runs_over(job, sites)))
+
+
+def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
+    """Give the shortest wires from every face of every site; the same serve any part of the bike's loads."""
+    return Runs(job, (site.face(face) for site in sites for face in FACES))
+
+
+def each_tableau(job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs) -> Iterator[Tableau]:
+    """Set up the choice at one site after the other, where the rules allow the unit."""
     outputs = output_circuits(job, rules)
-    runs = Runs(job, (site.face(face) for site in sites for face in FACES))
     runs.learn(outputs)
     pairs = candidates(job, rules, outputs, input_circuits(job, rules))
-    allowed = (site for site in sites if next(place_clashes(rules, site), None) is None)
-    return tuple(tableau(site, rules, pairs, runs) for site in allowed)
+    for site in sites:
+        if next(place_clashes(rules, site), None) is None:
+            yield tableau(site, rules, pairs, runs)
+
+
+def _as_is(choice: Tableau) -> Tableau:
+    return choice
 
 
 def best_assignment(
-    job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock
+    job: Job,
+    rules: Sequence[Rule],
+    sites: Sequence[Site],
+    clock: Clock,
+    narrowed: Callable[[Tableau], Tableau] = _as_is,
 ) -> Assignment | NoPlan | LimitReached:
-    """Give the proven best plan, the proof that there is none, or what a time limit left."""
-    answer = best_place(tableaux_of(job, rules, sites), partial(strengthened, rules), clock)
-    return assignment_of(answer) if isinstance(answer, Found) else answer
+    """Give the proven best plan, the proof that there is none, or what a time limit left.
 
-
-def fullest_assignment(job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock) -> Assignment | None:
-    """Give an assignment that leaves the fewest loads and switches without a port, or None at a limit.
-
-    It is no plan: ``cost`` counts what is left out, not wire.
+    ``narrowed`` may give each site's choice more rows.
     """
-    choices = [leaving_out(choice) for choice in tableaux_of(job, rules, sites)]
+    choices = [narrowed(choice) for choice in tableaux_of(job, rules, sites)]
     answer = best_place(choices, partial(strengthened, rules), clock)
-    return assignment_of(answer) if isinstance(answer, Found) and answer.proven else None
+    return assignment_of(answer) if isinstance(answer, Found) else answer

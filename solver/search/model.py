@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 
 from solver.search.tableau import OutputColumn, SumRow, Tableau
 
-Goal = Literal["cost", "order"]
+Goal = Literal["cost", "order", "any"]
 
 
 class Status(Enum):
@@ -56,8 +56,8 @@ class Model:
         self._all = [*self._used, *(self._variable(most) for most in tableau.flags)]
         for row in tableau.rows:
             self._add_row(row)
-        for number, meeting in tableau.links:
-            self._add_link(number, meeting)
+        for link in tableau.links:
+            self._add_link(link.column, link.meeting)
 
     def _variable(self, most: int) -> cp_model.IntVar:
         if most == 1:
@@ -109,10 +109,10 @@ class Model:
         self._model.add(self._cost() <= at_most)
 
     def aim(self, goal: Goal) -> None:
-        """Set what is made least: the cost, or the sum of column numbers, so that ties follow the files."""
+        """Set what is made least: the cost, the sum of column numbers, so that ties follow the files, or nothing."""
         if goal == "cost":
             self._model.minimize(self._cost())
-        else:
+        elif goal == "order":
             numbers = list(range(1, len(self._used) + 1))
             self._model.minimize(cp_model.LinearExpr.weighted_sum(self._used, numbers))
 

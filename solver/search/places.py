@@ -79,7 +79,7 @@ class Contender:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
         while True:
             end = self._once(goal, most(), run(), start)
-            stricter = self.check(self.choice, end.chosen) if end.chosen else None
+            stricter = None if end.value is None else self.check(self.choice, end.chosen)
             if stricter is None:
                 return end
             self.choice = stricter

@@ -6,7 +6,7 @@ can be set on it.
 
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from solver.frame.network import NOWHERE
 from solver.job.circuits import InputCircuit, OutputCircuit
@@ -17,7 +17,8 @@ from solver.job.kinds import InputKind, OutputKind, input_kinds, output_kinds
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
-from solver.rules.book import input_clashes, needs, output_clashes, wired_clashes
+from solver.rules.book import input_clashes, needs, output_clashes, told_key, wired_clashes
+from solver.rules.facts import FactKey
 from solver.rules.shapes import Budget, Entry, Key, Need, Row, Rule
 from solver.search.strands import Runs
 
@@ -56,6 +57,17 @@ class SumRow:
     """Column number and amount."""
     at_least: int
     at_most: int
+    fact: FactKey | None = None
+    """The fact that sets its bounds."""
+
+
+@dataclass(frozen=True)
+class Link:
+    """A column that is chosen only with one of others: what a rule asks of the inputs."""
+
+    column: int
+    meeting: tuple[int, ...]
+    fact: FactKey
 
 
 @dataclass(frozen=True)
@@ -66,8 +78,7 @@ class Tableau:
     losses: Losses
     columns: tuple[Column, ...]
     rows: tuple[SumRow, ...]
-    links: tuple[tuple[int, tuple[int, ...]], ...]
-    """A column, and those of which one must be chosen with it."""
+    links: tuple[Link, ...]
     fixed_cost: int
     """What every plan here costs: feed, returns, fed loads, and every later load as if lost."""
     flags: tuple[int, ...] = ()
@@ -186,8 +197,9 @@ class _Rows:
         """Add every row of a budget with what each column gives to it."""
         entries: dict[Key, list[tuple[int, int]]] = {key: [] for key in budget.rows}
         for number, column in enumerate(self._columns):
-            for key, amount in _given(budget, column):
-                entries[key].append((number, amount))
+            for key, amount in given(budget, column):
+                if key in entries:
+                    entries[key].append((number, amount))
         self._rows += [_sum_row(row, entries[key]) for key, row in budget.rows.items()]
 
     def needed(self) -> Iterable[SumRow]:
@@ -206,14 +218,15 @@ class _Rows:
                 yield row
 
 
-def _given(budget: Budget, column: Column) -> Iterable[Entry]:
+def given(budget: Budget, column: Column) -> Iterable[Entry]:
+    """Give what a column adds to the rows of a budget."""
     if isinstance(column, OutputColumn):
         return budget.output(column.wired)
     return budget.input(column.wired)
 
 
 def _sum_row(row: Row, entries: list[tuple[int, int]]) -> SumRow:
-    return SumRow(tuple(entries), max(0, row.at_least - row.fixed), row.at_most - row.fixed)
+    return SumRow(tuple(entries), max(0, row.at_least - row.fixed), row.at_most - row.fixed, row.fact)
 
 
 def _implied(row: SumRow, other: SumRow) -> bool:
@@ -231,12 +244,12 @@ def _once_each(columns: Sequence[Column]) -> Iterable[SumRow]:
     return (SumRow(tuple(entries), 0, 1) for entries in places.values())
 
 
-def _links(job: Job, rules: Sequence[Rule], columns: Sequence[Column]) -> Iterable[tuple[int, tuple[int, ...]]]:
+def _links(job: Job, rules: Sequence[Rule], columns: Sequence[Column]) -> Iterable[Link]:
     meeting = _Meeting(columns)
     for number, column in enumerate(columns):
         if isinstance(column, OutputColumn) and not column.later:
-            for _, need in needs(rules, job, column.wired.circuit, column.kind.ports[0]):
-                yield number, meeting.columns(need)
+            for rule, need in needs(rules, job, column.wired.circuit, column.kind.ports[0]):
+                yield Link(number, meeting.columns(need), told_key(rule, need))
 
 
 class _Meeting:
@@ -255,16 +268,3 @@ class _Meeting:
 
     def _look_up(self, need: Need) -> tuple[int, ...]:
         return tuple(n for n, wired in self._inputs if need.met_by(wired.circuit, wired.port))
-
-
-def leaving_out(choice: Tableau) -> Tableau:
-    """Give the same choice where loads and switches may be left out, the fewest, and of those the last in the file."""
-    covers = (row for row in choice.rows if row.at_least > 0)
-    must = sorted(covers, key=lambda row: min(column for column, _ in row.entries) if row.entries else 0)
-    worth: Counter[int] = Counter()
-    for number, row in enumerate(must):
-        for column, amount in row.entries:
-            worth[column] += amount * (len(must) ** 2 + len(must) - number)
-    rows = tuple(SumRow(row.entries, min(0, row.at_least), row.at_most) for row in choice.rows)
-    columns = tuple(replace(column, cost=-worth[number]) for number, column in enumerate(choice.columns))
-    return replace(choice, columns=columns, rows=rows, fixed_cost=0)

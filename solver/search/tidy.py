@@ -29,7 +29,7 @@ class _Bench:
 
     def __init__(self, choice: Tableau, chosen: Chosen) -> None:
         self._columns = choice.columns
-        self._links = dict(choice.links)
+        self._links = choice.links
         self.chosen = list(chosen)
         self._number = {_key(column): number for number, column in enumerate(choice.columns)}
         kinds = dict.fromkeys(column.kind.like for column in choice.columns)
@@ -73,7 +73,7 @@ class _Bench:
                 for at, amount in change.items()
             )
             and all(after[number] <= self._columns[number].most for number in to)
-            and all(not after[number] or any(after[m] for m in meeting) for number, meeting in self._links.items())
+            and all(not after[link.column] or any(after[m] for m in link.meeting) for link in self._links)
         )
 
     def _change(self, away: tuple[int, int], to: tuple[int, int]) -> dict[int, int]:

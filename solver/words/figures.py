@@ -1,5 +1,6 @@
 """Figures as people read them."""
 
+from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
@@ -20,6 +21,11 @@ def amperes(current: MilliAmps) -> str:
 def peak_amperes(current: MicroAmps) -> str:
     """Write an inrush in amperes, to a hundredth."""
     return f"{plain((Decimal(current) / 1_000_000).quantize(Decimal('0.01'), ROUND_HALF_UP))} A"
+
+
+def added_up(shares: Sequence[tuple[str, int]]) -> str:
+    """Write currents in mA as a sum: '5.2 A (dipped beam) + 0.8 A (horn)'."""
+    return " + ".join(f"{amperes(MilliAmps(current))} ({whose})" for whose, current in shares)
 
 
 def millimetres(length: Micrometres) -> str:
@@ -46,6 +52,43 @@ def volts_left(microvolts: Fraction | int) -> str:
 def celsius(temperature: MilliCelsius) -> str:
     """Write a temperature."""
     return f"{plain(Decimal(temperature) / 1000)} C"
+
+
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
+def counted(number: int, what: str) -> str:
+    """Write how many there are of something: 'no output', 'one output', 'three outputs', '13 outputs'."""
+    more = f"{what}es" if what.endswith("ch") else f"{what}s"
+    return f"{number_word(number)} {what if number == 1 else more}"
+
+
+def number_word(number: int) -> str:
+    """Write a small number as a word."""
+    return NUMBERS[number] if number < len(NUMBERS) else str(number)
+
+
+def capital(text: str) -> str:
+    """Begin a sentence."""
+    return text[:1].upper() + text[1:]
+
+
+def port_range(names: Sequence[str], order: Sequence[str]) -> str:
+    """Say ports in the unit's order, three or more in a row as 'out 9 to out 11'."""
+    return listed(tuple(_spans(sorted(names, key=order.index), order)))
+
+
+def _spans(names: Sequence[str], order: Sequence[str]) -> Iterator[str]:
+    span: list[str] = []
+    for name in (*names, ""):
+        if span and name and order.index(name) == order.index(span[-1]) + 1:
+            span.append(name)
+            continue
+        if len(span) > 2:
+            yield f"{span[0]} to {span[-1]}"
+        else:
+            yield from span
+        span = [name]
 
 
 def listed(names: list[str] | tuple[str, ...]) -> str:

@@ -1,9 +1,10 @@
 """States, events, and which events can come in which state."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from solver.words.bike import Event
+from solver.words.figures import listed
 
 STATES = ("asleep", "parked", "run-on", "key on", "cranking", "day", "night")
 CRANKING = "cranking"
@@ -52,3 +53,19 @@ def _states(name: str, own: Mapping[str, Event]) -> tuple[str, ...]:
     if said is not None:
         return said
     return (*KEY_ON_STATES, "run-on") if name == "fan running" else KEY_ON_STATES
+
+
+SAID = {
+    "asleep": "asleep",
+    "parked": "parked",
+    "run-on": "in the run-on",
+    "key on": "with the key on",
+    "cranking": "while cranking",
+    "day": "by day",
+    "night": "at night",
+}
+
+
+def said(state: str, events: Sequence[str]) -> str:
+    """Say when: 'at night, braking and indicating left'."""
+    return ", ".join(filter(None, (SAID[state], listed(tuple(events)))))

@@ -33,9 +33,9 @@ AT_MOST = 1.25
 def programme(choice: Tableau) -> dict[str, Any]:
     """Write a tableau as arguments of scipy's milp."""
     rows = [(row.entries, row.at_least if row.at_least > NO_LEAST else -np.inf, row.at_most) for row in choice.rows]
-    for number, meeting in choice.links:
-        most = choice.columns[number].most
-        rows.append((((number, 1), *((other, -most) for other in meeting)), -np.inf, 0))
+    for link in choice.links:
+        most = choice.columns[link.column].most
+        rows.append((((link.column, 1), *((other, -most) for other in link.meeting)), -np.inf, 0))
     places = [(at, number, amount) for at, (entries, _, _) in enumerate(rows) for number, amount in entries]
     at, columns, amounts = (list(values) for values in zip(*places, strict=True))
     matrix = csc_matrix((amounts, (at, columns)), shape=(len(rows), len(choice.columns)))

@@ -42,6 +42,11 @@ class Circuit:
         return max(load.inrush_ms for load in self.members)
 
     @property
+    def asked(self) -> frozenset[str]:
+        """Give the modes that the output must have."""
+        return frozenset().union(*(load.asked for load in self.loads))
+
+    @property
     def names(self) -> frozenset[str]:
         """Give the names of the loads that are assigned, without taps."""
         return frozenset(load.name for load in self.loads)
@@ -56,15 +61,19 @@ def circuit(bike: Bike, loads: Iterable[Load]) -> Circuit:
 
 def operators(bike: Bike, load: Load) -> frozenset[str]:
     """Give the names of the switches that operate a load."""
-    return frozenset(switch.name for switch in bike.switches if load.name in switch.operates)
+    return frozenset(switch.name for switch in (*bike.switches, *bike.gone_switches) if load.name in switch.operates)
 
 
 def may_share(bike: Bike, one: Load, other: Load) -> bool:
     """Tell whether two loads may be on one output."""
+    return one.share == other.share != "" and (other.name in one.beside or alike(bike, one, other))
+
+
+def alike(bike: Bike, one: Load, other: Load) -> bool:
+    """Tell whether no rule keeps two loads of one group apart."""
     parts = {one.part, other.part}
     return (
-        one.share == other.share != ""
-        and one.modes == other.modes
+        one.modes == other.modes
         and (one.when, one.barred) == (other.when, other.barred)
         and operators(bike, one) == operators(bike, other)
         and not parts & ALONE
@@ -74,11 +83,12 @@ def may_share(bike: Bike, one: Load, other: Load) -> bool:
 
 def may_join(one: Switch, other: Switch) -> bool:
     """Tell whether two switches may be on one input."""
-    return (
-        one.share == other.share != ""
-        and (one.operates, one.tells) == (other.operates, other.tells)
-        and (one.signal, one.rest) == (other.signal, other.rest)
-    )
+    return one.share == other.share != "" and (other.name in one.beside or agree(one, other))
+
+
+def agree(one: Switch, other: Switch) -> bool:
+    """Tell whether no rule keeps two switches of one group apart."""
+    return (one.operates, one.tells, one.signal, one.rest) == (other.operates, other.tells, other.signal, other.rest)
 
 
 def groups(things: list[Thing], together: Callable[[Thing, Thing], bool]) -> list[tuple[Thing, ...]]:

@@ -10,7 +10,7 @@ from itertools import pairwise
 from .circuits import Circuit, circuit
 from .guards import States, output_takes
 from .reading import on_unit
-from .things import Bike, InPort, Output, Switch, Unit
+from .things import Bike, InPort, Load, Output, Switch, Unit
 
 STEPS_MA = tuple(
     int(Fraction(step) * 1000)
@@ -40,11 +40,12 @@ def holds_ms(curve: Curve, multiple: Fraction) -> float:
 
 def mode_fits(held: Circuit, output: Output) -> bool:
     """Tell whether an output can drive a circuit in its mode, and dim what it must dim."""
-    modes = held.loads[0].modes
-    dimmed = "dim" not in modes or all(
-        load.kind in DIMMABLE or (load.kind == "led" and load.dims) for load in held.loads
-    )
-    return modes <= output.abilities and dimmed
+    return held.asked <= output.abilities and all(dims(load) for load in held.loads if "dim" in load.asked)
+
+
+def dims(load: Load) -> bool:
+    """Tell whether a load can be dimmed, or need not be judged."""
+    return load.any_kind or load.kind in DIMMABLE or (load.kind == "led" and load.dims)
 
 
 def trip_ma(held: Circuit, output: Output) -> int | None:
@@ -67,7 +68,7 @@ def step_above(at_least: Fraction, above: int = 0) -> int | None:
 
 
 def main_fuse_ma(bike: Bike, unit: Unit, states: States, worst_ma: int) -> int | None:
-    """Give the main fuse (mA); None where no step does or the unit takes less.
+    """Give the main fuse (mA), whatever the unit takes; None where no step does.
 
     `worst_ma` is the most that the unit draws. The fuse is above each load's lowest trip.
     """
@@ -76,13 +77,18 @@ def main_fuse_ma(bike: Bike, unit: Unit, states: States, worst_ma: int) -> int |
         alone = circuit(bike, [load])
         trips = [trip_ma(alone, output) for output in unit.outputs if output_takes(bike, states, alone, output)]
         lowest = max(lowest, min((trip for trip in trips if trip is not None), default=0))
-    fuse = step_above(Fraction(5 * max(worst_ma, bike.charging_ma), 4), lowest)
-    most = step_above(Fraction(5 * unit.limit_ma, 4)) or STEPS_MA[-1]
-    return fuse if fuse is not None and fuse <= most else None
+    return step_above(Fraction(5 * max(worst_ma, bike.charging_ma), 4), lowest)
+
+
+def most_fuse_ma(unit: Unit) -> int:
+    """Give the largest main fuse (mA) that a unit takes."""
+    return step_above(Fraction(5 * unit.limit_ma, 4)) or STEPS_MA[-1]
 
 
 def input_fits(switch: Switch, port: InPort) -> bool:
     """Tell whether an input takes a signal, its pulse level and rate."""
+    if switch.any_signal:
+        return True
     if switch.signal not in port.accepts:
         return False
     return switch.signal != "pulse" or (

@@ -84,13 +84,13 @@ def output_for(made: Draft, item: Item) -> Item:
     return output
 
 
-def add_outputs(made: Draft, spare: int) -> None:
-    """Give the unit an output for each load that needs one, and some to spare."""
+def add_outputs(made: Draft, spare: int, most: int = 8) -> None:
+    """Give the unit an output for each load that needs one, and some to spare, but so many at most."""
     needing = [item for item in made.bike["loads"] if "from" not in item and item.get("fed") != "fuse"]
     patterns = [output_for(made, item) for item in needing]
     patterns += [output_for(made, made.rng.choice(needing)) for _ in range(spare)]
     made.rng.shuffle(patterns)
-    made.unit["outputs"] = [{"name": f"out {n + 1}", **output} for n, output in enumerate(patterns[:8])]
+    made.unit["outputs"] = [{"name": f"out {n + 1}", **output} for n, output in enumerate(patterns[:most])]
     total = sum(draw_a(item)[0] for item in needing) + 2
     made.unit["feed"] = {
         "limit": tidy(round(total * made.rng.uniform(1.0, 1.6)) + 6),

@@ -23,8 +23,12 @@ def output_takes(bike: Bike, states: States, held: Circuit, output: Output) -> b
 
 
 def _takes_coils(held: Circuit, output: Output) -> bool:
-    bare = any(load.kind in COILS and not load.suppressed for load in held.members)
-    return not (output.refuses_coils and bare)
+    return not (output.refuses_coils and any(is_bare_coil(load) for load in held.members))
+
+
+def is_bare_coil(load: Load) -> bool:
+    """Tell whether an output must take coils for a load."""
+    return load.kind in COILS and not (load.suppressed or load.any_kind)
 
 
 def _live(load: Load, states: frozenset[str], output: Output) -> bool:
@@ -35,28 +39,31 @@ def _live(load: Load, states: frozenset[str], output: Output) -> bool:
 
 def inputs_suffice(bike: Bike, held: Circuit) -> bool:
     """Tell whether the bike's switches tell all that a circuit asks for."""
-    told = frozenset().union(*(switch.tells for switch in bike.switches))
-    return _asked(bike, held) <= told and _brakes_told(bike, held, told) and _pair_whole(bike, held)
+    told = frozenset().union(*(switch.tells for switch in (*bike.switches, *bike.gone_switches)))
+    asked = frozenset().union(*(needs(bike, load) for load in held.loads)) - bike.granted
+    return all(told.intersection(what.split(" or ")) for _, what in asked) and _pair_whole(bike, held)
 
 
-def _asked(bike: Bike, held: Circuit) -> frozenset[str]:
-    modes = held.loads[0].modes
-    asked = {"engine turning"} if "engine-run" in modes else set()
-    stand = {"side stand"} if bike.side_stand else set()
-    if "start" in modes and "start" not in bike.set_aside:
-        asked |= {"neutral", *stand} | ({"clutch"} if bike.clutch_lever else set())
-    if any(load.part in ENGINE for load in held.loads):
-        asked.add("engine stop")
-        if bike.side_stand and "run" not in bike.set_aside:
-            asked |= {"neutral", *stand}
-    return frozenset(asked)
+def needs(bike: Bike, load: Load) -> frozenset[tuple[str, str]]:
+    """Give what must be told if a load is driven, and the rule that asks for it."""
+    asked = {("engine-run", "engine turning")} if "engine-run" in load.asked else set()
+    if "start" in load.asked:
+        asked |= {("start", what) for what in ("neutral", "clutch", "side stand")}
+    if load.part in ENGINE:
+        asked |= {("engine-stop", "engine stop"), ("run", "side stand"), ("run", "neutral")}
+    if load.part == "brake lamp":
+        asked |= {("brake-lamp", what) for what in _brakes(bike)}
+    return frozenset(need for need in asked if need[0] not in bike.set_aside) - _spared(bike)
 
 
-def _brakes_told(bike: Bike, held: Circuit, told: frozenset[str]) -> bool:
-    if all(load.part != "brake lamp" for load in held.loads):
-        return True
-    brakes = frozenset({"front brake", "rear brake"})
-    return brakes <= told if bike.two_brakes else bool(brakes & told)
+def _brakes(bike: Bike) -> tuple[str, ...]:
+    return ("front brake", "rear brake") if bike.two_brakes else ("front brake or rear brake",)
+
+
+def _spared(bike: Bike) -> set[tuple[str, str]]:
+    """Give what need not be told on a bike without a side stand, or with an automatic clutch."""
+    spared = set() if bike.clutch_lever else {("start", "clutch")}
+    return spared if bike.side_stand else spared | {("start", "side stand"), ("run", "side stand"), ("run", "neutral")}
 
 
 def _pair_whole(bike: Bike, held: Circuit) -> bool:
@@ -67,8 +74,9 @@ def _pair_whole(bike: Bike, held: Circuit) -> bool:
 
 def _side_whole(bike: Bike, part: str) -> bool:
     side = [load for load in on_unit(bike) if load.part == part]
+    gone = [load for load in bike.gone_loads if load.on_unit and load.part == part]
     return (
-        len(side) > 1
-        and all("flash" in load.modes for load in side)
+        len(side) + len(gone) > 1
+        and all(load.any_mode or "flash" in load.modes for load in side)
         and len({operators(bike, load) for load in side}) == 1
     )

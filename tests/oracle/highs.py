@@ -35,12 +35,7 @@ def best_at(site: Site) -> int | None:
 
 def best_plan(site: Site) -> Plan | None:
     """Give a cheapest plan at a site; None if no plan is possible."""
-    model = Model()
-    _columns(site, model)
-    _cover(site, model)
-    _budgets(site, model)
-    _openings(site, model)
-    _links(site, model)
+    model = programme_of(site)
     if any(not terms and not low <= 0 <= high for terms, low, high in model.rows):
         return None
     if not model.costs:
@@ -52,6 +47,17 @@ def best_plan(site: Site) -> Plan | None:
         chosen = [number for number, value in enumerate(answer.x) if round(value) == 1]
         if not forbid(site, model, chosen):
             return _verified(site, model, answer, chosen)
+
+
+def programme_of(site: Site) -> Model:
+    """Give the programme of a site, before anything is forbidden for the sizes in its looms."""
+    model = Model()
+    _columns(site, model)
+    _cover(site, model)
+    _budgets(site, model)
+    _openings(site, model)
+    _links(site, model)
+    return model
 
 
 def _columns(site: Site, model: Model) -> None:
@@ -75,7 +81,8 @@ def _cover(site: Site, model: Model) -> None:
     for switch in site.bike.switches:
         exactly[switch] = {}
     for number, (what, held, port) in enumerate(model.meanings):
-        most[port][number] = 1
+        if not port.many:
+            most[port][number] = 1
         if what == "later":
             most[held][number] = 1
         for thing in _covered(what, held):
@@ -145,7 +152,7 @@ def _links(site: Site, model: Model) -> None:
             continue
         if not site.suffices(held):
             model.row({number: 1}, -inf, 0)
-        if output.follow:
+        if output.follow and not any(held.names <= switch.operates for switch in site.bike.gone_switches):
             helps = {
                 other: -1
                 for other, (kind, switches, port) in enumerate(model.meanings)
@@ -158,14 +165,18 @@ def _links(site: Site, model: Model) -> None:
 
 def _verified(site: Site, model: Model, answer: OptimizeResult, numbers: list[int]) -> Plan:
     """Round, judge and price the solution exactly. Raises ArithmeticError if it does not stand."""
-    chosen = [model.meanings[number] for number in numbers]
-    outputs = tuple((circuit(site.bike, held.loads), port) for what, held, port in chosen if what == "circuit")
-    inputs = tuple((held, port) for what, held, port in chosen if what == "switches")
-    later = tuple((held, port) for what, held, port in chosen if what == "later")
-    plan = Plan(outputs, inputs, later)
+    plan = plan_of(site, [model.meanings[number] for number in numbers])
     exact = cost_um(site, plan)
     constant = site.fixed_um() + sum(later.worth_um for later in site.bike.later)
     if exact is None or (exact - constant) / model.factor > answer.mip_dual_bound + 0.5:
         msg = f"HiGHS gave {answer.fun}, exactly {exact}, bound {answer.mip_dual_bound}"
         raise ArithmeticError(msg)
     return plan
+
+
+def plan_of(site: Site, chosen: list[tuple[str, Any, Any]]) -> Plan:
+    """Give the plan that chosen columns stand for."""
+    outputs = tuple((circuit(site.bike, held.loads), port) for what, held, port in chosen if what == "circuit")
+    inputs = tuple((held, port) for what, held, port in chosen if what == "switches")
+    later = tuple((held, port) for what, held, port in chosen if what == "later")
+    return Plan(outputs, inputs, later)

@@ -8,7 +8,7 @@ from functools import cache, cached_property
 from .cases import cases, states_on
 from .catalogue import Wire
 from .derating import with_reserve
-from .electrics import main_fuse_ma, step_above
+from .electrics import STEPS_MA, main_fuse_ma, most_fuse_ma, step_above
 from .flow import Flow, cranking_ma
 from .frame import Frame, Run, ohm_metres
 from .things import Bike, Load, Unit
@@ -63,19 +63,29 @@ class Fed:
 
 
 class Job:
-    """A bike and a unit, before a place is chosen."""
+    """A bike and a unit, before a place is chosen.
 
-    def __init__(self, bike: Bike, unit: Unit) -> None:
-        """Take both and work out what no plan changes."""
+    `counted_fuse_ma` is the main fuse that drops, shorts and trips are counted with.
+    """
+
+    def __init__(self, bike: Bike, unit: Unit, whole: "Job | None" = None) -> None:
+        """Take both and work out what no plan changes.
+
+        Where only part of a bike is there, `whole` is the job of all of it: drops and shorts are
+        counted with its main fuse and with the first sizes of its feed and returns.
+        """
         self.bike, self.unit = bike, unit
-        self.frame = Frame(bike.legs)
+        self.whole: Job = whole or self
+        self.frame: Frame = whole.frame if whole else Frame(bike.legs)
         self.legs_mohm = cache(self._legs_mohm)
         self.cases = cases(bike)
         self.states = states_on(bike)
         earths = {point: self.nearest_earth(point) for point in _return_points(bike)}
         self.steady = Flow(bike, self.cases, {load.name: load.current_ma for load in bike.loads}, earths)
         self.cranking = Flow(bike, self.cases, {load.name: cranking_ma(load, bike) for load in bike.loads}, earths)
-        self.fuse_ma = main_fuse_ma(bike, unit, self.states, max(self.steady.feed))
+        fuse = main_fuse_ma(bike, unit, self.states, max(self.steady.feed))
+        self.fuse_ma = fuse if fuse and fuse <= most_fuse_ma(unit) else None
+        self.counted_fuse_ma: int = whole.counted_fuse_ma if whole else fuse or STEPS_MA[-1]
         self.thin = bike.reels[0]
         self.joints = {point: self._joint(point, earth) for point, earth in earths.items()}
 
@@ -119,7 +129,9 @@ class Job:
             if wire.carries_ma >= with_reserve(most) and self.legs_mohm(run, wire) * most <= RETURN_DROP_UV
         )
         sizes = self.bike.reels[next(able, -1) :]
-        return Joint(point, run, earth, sizes, self.path_mohm(run, point, earth, sizes[0]))
+        whole = self.whole
+        mohm = self.path_mohm(run, point, earth, sizes[0]) if whole is self else whole.joints[point].mohm
+        return Joint(point, run, earth, sizes, mohm)
 
     def behind_uv(self, flow: Flow, load: Load, case: int) -> Fraction:
         """Give the drop (uV) from a load back to the battery's side in a case."""

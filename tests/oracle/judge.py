@@ -58,12 +58,9 @@ def links_kept(site: Site, plan: Plan) -> bool:
     for held, output in plan.outputs:
         if not site.suffices(held):
             return False
-        if output.follow and not any(
-            held.names <= switch.operates
-            for switches, port in plan.inputs
-            if port.name == output.follow
-            for switch in switches
-        ):
+        following = [switch for switches, port in plan.inputs if port.name == output.follow for switch in switches]
+        following += site.bike.gone_switches
+        if output.follow and not any(held.names <= switch.operates for switch in following):
             return False
     return True
 
@@ -108,10 +105,11 @@ def _covers(site: Site, plan: Plan) -> bool:
     """Tell whether each load, switch and port is used once, no more."""
     loads = sorted(name for held, _ in plan.outputs for name in held.names)
     switches = sorted(switch.name for held, _ in plan.inputs for switch in held)
-    ports = [output.name for _, output in (*plan.outputs, *plan.later)]
+    ports = [output.name for _, output in (*plan.outputs, *plan.later) if not output.many]
+    inputs = [port.name for _, port in plan.inputs if not port.many]
     return (
         loads == sorted(load.name for load in site.bike.loads if load.on_unit)
         and switches == sorted(switch.name for switch in site.bike.switches)
         and len(ports) == len(set(ports))
-        and len(plan.inputs) == len({port.name for _, port in plan.inputs})
+        and len(inputs) == len(set(inputs))
     )

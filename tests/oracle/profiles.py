@@ -21,12 +21,13 @@ def read_unit(text: str) -> Unit:
         largest=_largest(feed),
         face=feed.get("face", "front"),
         banks={name: whole(limit, "current") for name, limit in data.get("banks", {}).items()},
-        outputs=tuple(_output(item) for item in _each(data["outputs"])),
-        inputs=tuple(_input(item) for item in _each(data.get("inputs", []))),
+        outputs=tuple(_output(item) for item in each(data["outputs"])),
+        inputs=tuple(_input(item) for item in each(data.get("inputs", []))),
     )
 
 
-def _each(items: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+def each(items: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """Give ports one by one where several are written at once."""
     for item in items:
         for name in item.get("names", [item.get("name")]):
             yield {**item, "name": name}

@@ -59,6 +59,8 @@ def read_bike(text: str) -> Bike:
     coils = [coil_of(load, battery, running) for load in relays]
     coiled = frozenset(coil.name for coil in coils)
     events, excluded = _events(data.get("events", {}))
+    switches, set_aside = data.get("inputs", []), _set_aside(data.get("set_aside", {}))
+    agreed = frozenset(item["name"] for item in switches) if "signal" in set_aside else frozenset()
     return Bike(
         running_mv=running,
         cranking_mv=quantity(data["supply"].get("cranking", "9.0 V"), "voltage"),
@@ -76,7 +78,7 @@ def read_bike(text: str) -> Bike:
             )
             for item in data.get("later", USUAL_LATER)
         ),
-        switches=tuple(_switch(item, coiled) for item in data.get("inputs", [])),
+        switches=tuple(_switch(item, coiled, agreed) for item in switches),
         alongside=tuple(_alongside(item, stock) for item in data.get("alongside", [])),
         ampere_um=whole(weights.get("ampere", "50 mm"), "length"),
         ability_um=whole(weights.get("ability", "100 mm"), "length"),
@@ -89,7 +91,7 @@ def read_bike(text: str) -> Bike:
         side_stand=data.get("stand", "side") == "side",
         clutch_lever=data.get("clutch", "lever") == "lever",
         two_brakes=data.get("brakes", "two") == "two",
-        set_aside=_set_aside(data.get("set_aside", {})),
+        set_aside=set_aside,
     )
 
 
@@ -114,7 +116,8 @@ def _place(item: dict[str, Any]) -> Place:
     return Place(item["name"], front, rear, item.get("way_round", "fixed") == "either")
 
 
-def _switch(item: dict[str, Any], coiled: frozenset[str]) -> Switch:
+def _switch(item: dict[str, Any], coiled: frozenset[str], agreed: frozenset[str]) -> Switch:
+    """Read a switch; `agreed` are all switches if no rule judges which signal goes where, else none."""
     at = item["at"]
     operated = words(item.get("operates"))
     return Switch(
@@ -127,6 +130,8 @@ def _switch(item: dict[str, Any], coiled: frozenset[str]) -> Switch:
         share=item.get("share", ""),
         level_mv=quantity(item["level"], "voltage") if "level" in item else None,
         rate_hz=quantity(item["rate"], "frequency") if "rate" in item else None,
+        any_signal=bool(agreed),
+        beside=agreed,
     )
 
 

@@ -24,6 +24,7 @@ class Site:
     def __init__(self, job: Job, place: Place, *, turned: bool) -> None:
         """Take the job, the place and whether front and rear are swapped."""
         self.job, self.bike, self.unit = job, job.bike, job.unit
+        self.whole = self if job.whole is job else Site(job.whole, place, turned=turned)
         ends = (place.rear, place.front) if turned else (place.front, place.rear)
         self.faces = dict(zip(("front", "rear"), ends, strict=True))
         self.feed_face = self.faces[self.unit.face]
@@ -37,14 +38,27 @@ class Site:
     @cached_property
     def feed(self) -> Feed | None:
         """Give the feed; None where the terminal takes no wire that carries the main fuse by itself."""
-        most, fuse = self.unit.largest, self.job.fuse_ma
-        reels = [wire for wire in self.bike.reels if most is None or wire.area <= most]
-        if fuse is None or not reels or reels[-1].carries_ma < fuse:
+        fuse, sizes = self.job.fuse_ma, self._feed_sizes(self.job.fuse_ma or 0, self.unit.largest)
+        if fuse is None or not sizes or sizes[-1].carries_ma < fuse:
             return None
+        return Feed(self.feed_run, sizes, self.whole.counted_mohm)
+
+    def _feed_sizes(self, fuse: int, most: Fraction | None) -> tuple[Wire, ...]:
+        """Give the sizes of the feed up to `most` (mm2) from the first up; the thickest where none serves."""
+        reels = tuple(wire for wire in self.bike.reels if most is None or wire.area <= most)
         fit = (n for n, wire in enumerate(reels) if wire.carries_ma >= fuse and self._own_drop_kept(wire))
-        sizes = tuple(reels[next(fit, -1) :])
+        return reels[next(fit, -1) :]
+
+    @cached_property
+    def counted_mohm(self) -> Fraction:
+        """Give what first size, connectors and main fuse of the feed resist.
+
+        A terminal that takes no reel at all is counted as if it took any.
+        """
+        fuse, most = self.job.counted_fuse_ma, self.unit.largest
+        sizes = self._feed_sizes(fuse, most) or self._feed_sizes(fuse, None)
         mohm = self.job.path_mohm(self.feed_run, self.bike.battery, self.feed_face, sizes[0])
-        return Feed(self.feed_run, sizes, mohm + Fraction(FUSE_DROP_UV, fuse))
+        return mohm + Fraction(FUSE_DROP_UV, fuse)
 
     def _own_drop_kept(self, wire: Wire) -> bool:
         return self.job.legs_mohm(self.feed_run, wire) * max(self.job.steady.feed) <= FEED_DROP_UV
@@ -132,7 +146,7 @@ class Site:
 
     def _drive(self, held: Circuit, output: Output) -> Drive | None:
         trip = trip_ma(held, output)
-        if trip is None or trip >= (self.job.fuse_ma or 0):
+        if trip is None or trip >= self.job.counted_fuse_ma:
             return None
         if not output_takes(self.bike, self.job.states, held, output):
             return None
@@ -195,7 +209,7 @@ class Site:
     def takes_later(self, held: Circuit, output: Output) -> bool:
         """Tell whether an output, free, takes a later load: mode, coil, key off, trip, main fuse, a wire."""
         trip = trip_ma(held, output)
-        if trip is None or trip >= (self.job.fuse_ma or 0):
+        if trip is None or trip >= self.job.counted_fuse_ma:
             return False
         return output_takes(self.bike, self.job.states, held, output) and any(
             wire.carries_ma >= trip and (output.largest is None or wire.area <= output.largest)

@@ -34,7 +34,11 @@ class Place:
 
 @dataclass(frozen=True, eq=False)
 class Load:
-    """A consumer; `feeders` names the loads that it is fed from, `current_at_mv` what its current was told for."""
+    """A consumer; `feeders` names the loads that it is fed from, `current_at_mv` what its current was told for.
+
+    `any_mode` and `any_kind`: its mode, or its kind, asks nothing of an output. `beside` names
+    the loads of its group with which it may share although a rule keeps them apart.
+    """
 
     name: str
     at: str
@@ -57,6 +61,14 @@ class Load:
     lowest_mv: Fraction | None
     suppressed: bool
     runs_on: bool
+    any_mode: bool = False
+    any_kind: bool = False
+    beside: frozenset[str] = frozenset()
+
+    @property
+    def asked(self) -> frozenset[str]:
+        """Give the modes that its output must have."""
+        return frozenset() if self.any_mode else self.modes
 
     @property
     def on_unit(self) -> bool:
@@ -74,7 +86,10 @@ class Later:
 
 @dataclass(frozen=True, eq=False)
 class Switch:
-    """A switch or sender; `level_mv` and `rate_hz` are of a pulse."""
+    """A switch or sender; `level_mv` and `rate_hz` are of a pulse.
+
+    `any_signal`: every input takes it. `beside` is as a load's.
+    """
 
     name: str
     points: tuple[str, ...]
@@ -85,6 +100,8 @@ class Switch:
     share: str
     level_mv: Fraction | None
     rate_hz: Fraction | None
+    any_signal: bool = False
+    beside: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -104,6 +121,8 @@ class Bike:
     """All that a bike's file says, defaults filled in; `loads` holds relay coils too.
 
     `charging_ma` is what comes in through the main fuse, 0 where the regulator joins the battery.
+    What was left out but counts as there, wherever a rule asks for its presence, is in
+    `gone_loads` and `gone_switches`; `granted` are the needs (rule, what) taken as told.
     """
 
     running_mv: Fraction
@@ -130,11 +149,14 @@ class Bike:
     clutch_lever: bool
     two_brakes: bool
     set_aside: frozenset[str]
+    gone_loads: tuple[Load, ...] = ()
+    gone_switches: tuple[Switch, ...] = ()
+    granted: frozenset[tuple[str, str]] = frozenset()
 
 
 @dataclass(frozen=True, eq=False)
 class Output:
-    """An output of the unit; `curve` is (multiple of the trip, ms)."""
+    """An output of the unit, or as `many` alike as wanted; `curve` is (multiple of the trip, ms)."""
 
     name: str
     limit_ma: int
@@ -150,17 +172,19 @@ class Output:
     curve: tuple[tuple[Fraction, Fraction], ...]
     refuses_coils: bool
     key_off: str
+    many: bool = False
 
 
 @dataclass(frozen=True, eq=False)
 class InPort:
-    """An input of the unit."""
+    """An input of the unit, or as `many` alike as wanted."""
 
     name: str
     accepts: frozenset[str]
     face: str
     up_to_mv: Fraction | None
     rate_hz: Fraction | None
+    many: bool = False
 
 
 @dataclass(frozen=True)

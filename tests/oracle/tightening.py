@@ -60,9 +60,10 @@ def _needs(made: Draft, found: Cheapest, passed: list[int]) -> list[tuple[Item, 
     """
     chosen = made.rng.sample(passed, min(len(passed), made.rng.randint(1, 3)))
     legs = made.bike["frame"]["legs"]
-    return [(legs[n], _room_um(found.every, n), _room_um(found.all, n)) for n in chosen]
+    return [(legs[n], needed_um(found.every, n), needed_um(found.all, n)) for n in chosen]
 
 
-def _room_um(wires: list[Laid], number: int) -> float:
+def needed_um(wires: list[Laid], number: int) -> float:
+    """Give the room (um) that wires need in a leg."""
     diameters = [wire.diameter_um for wire in wires if number in wire.run]
     return max(1.25 * math.sqrt(sum(d * d for d in diameters)), sum(sorted(diameters)[-2:]))

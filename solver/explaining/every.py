@@ -1,0 +1,25 @@
+"""Every minimal conflict, one after the other, up to a bound."""
+
+from collections.abc import Iterator
+
+from solver.explaining.find import first_conflict
+from solver.explaining.question import OutOfTime, Questions
+from solver.explaining.shrinking import Certified
+from solver.search.unexplored import Map
+
+
+def every_conflict(questions: Questions) -> Iterator[Certified]:
+    """Give every minimal conflict; raise OutOfTime at the limit."""
+    keys = questions.whole.keys
+    explored = Map(len(keys))
+    try:
+        while (seed := explored.largest(questions.clock)) is not None:
+            kept = frozenset(keys[number] for number in seed)
+            if questions.has_plan(kept):
+                explored.holds(seed)
+            else:
+                conflict = first_conflict(questions, kept)
+                explored.conflict(keys.index(key) for key in conflict.keys)
+                yield conflict
+    except TimeoutError as error:
+        raise OutOfTime from error

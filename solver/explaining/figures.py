@@ -1,0 +1,21 @@
+"""The figures of a load, and what is left of each when it is dropped."""
+
+from dataclasses import replace
+from typing import Any
+
+from solver.electrics.current import Inrush
+from solver.job.consumers import Consumer
+from solver.words.quantities import MicroAmps, Microseconds, MilliAmps
+
+FIGURES: dict[str, dict[str, Any]] = {
+    "current": {"current": MilliAmps(0)},
+    "inrush": {"inrush": Inrush(MicroAmps(0), Microseconds(0))},
+    "mode": {"modes": frozenset()},
+    "kind": {"suppressed": True, "dims": True},
+    "load lowest": {"lowest": None},
+}
+
+
+def without(load: Consumer, what: str) -> Consumer:
+    """Give a load without one of its figures, 'current', 'inrush', 'mode', 'kind' or 'load lowest'."""
+    return replace(load, **FIGURES[what])

@@ -1,0 +1,70 @@
+"""Finding conflicts: the cheap tests first, each answer certified; then what is left when their facts are dropped."""
+
+from collections.abc import Iterable, Iterator
+
+from solver.explaining.crowds import input_crowds, output_crowds
+from solver.explaining.kept import part_of
+from solver.explaining.overloads import overloads
+from solver.explaining.question import Questions
+from solver.explaining.shrinking import Certified, NoConflict, certified, shrink
+from solver.rules.facts import FactKey
+
+Keys = tuple[FactKey, ...]
+
+
+def disjoint_conflicts(questions: Questions) -> Iterator[Certified]:
+    """Give conflicts that have no fact in common, until what is left of the bike has a plan.
+
+    Raises OutOfTime at the limit.
+    """
+    kept = questions.whole.everything
+    while not questions.has_plan(kept):
+        conflict = first_conflict(questions, kept)
+        yield conflict
+        kept = kept.difference(conflict.keys)
+
+
+def any_conflict(questions: Questions, kept: frozenset[FactKey]) -> Keys:
+    """Give a conflict that need not be minimal, from the first test that finds one; proved, but not certified."""
+    for hint in (*_cheap(questions, kept), *_dearer(questions, kept)):
+        if not questions.has_plan(hint):
+            return hint if counted(questions, hint) else shrink(questions, hint).keys
+    return shrink(questions, _in_order(questions, kept)).keys
+
+
+def counted(questions: Questions, keys: Keys) -> bool:
+    """Tell whether counting ports alone proves that facts can't hold together, wherever the unit sits."""
+    part = part_of(questions.whole, keys)
+    return any(True for _ in (*output_crowds(part), *input_crowds(part)))
+
+
+def first_conflict(questions: Questions, kept: frozenset[FactKey]) -> Certified:
+    """Give a conflict among facts that have no plan together."""
+    for hint in _cheap(questions, kept):
+        try:
+            return certified(questions, hint)
+        except NoConflict:
+            continue
+    for hint in _dearer(questions, kept):
+        if not questions.has_plan(hint):
+            return shrink(questions, hint)
+    return shrink(questions, _in_order(questions, kept))
+
+
+def _cheap(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:
+    """Give crowds of loads and switches; a thing that no port takes is a crowd of one."""
+    part = part_of(questions.whole, kept)
+    crowds = [*output_crowds(part), *input_crowds(part)]
+    for crowd in sorted(crowds, key=lambda keys: sum(key[0] in ("load", "switch") for key in keys)):
+        yield _in_order(questions, kept.intersection(crowd))
+
+
+def _dearer(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:
+    """Give loads that draw more than the banks they can be on, or than the unit passes."""
+    for overload in overloads(part_of(questions.whole, kept)):
+        yield _in_order(questions, kept.intersection(overload))
+
+
+def _in_order(questions: Questions, keys: Iterable[FactKey]) -> Keys:
+    wanted = set(keys)
+    return tuple(key for key in questions.whole.keys if key in wanted)

@@ -1,0 +1,1 @@
+"""Near misses: where a plan has no slack, and what would break first."""

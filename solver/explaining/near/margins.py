@@ -1,0 +1,75 @@
+"""A margin: what a plan uses of a limit, and what is left of it."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from solver.electrics.drop import MicroVolts
+from solver.words.figures import amperes, plain, volts_left
+from solver.words.quantities import MicroAmps, Micrometres, MilliAmps
+
+Amount = MilliAmps | MicroAmps | MicroVolts | Micrometres
+NONE_LEFT = "nothing left"
+NEAR = Fraction(9, 10)
+"""From this share of a limit on it is near: within 10 %."""
+
+
+@dataclass(frozen=True)
+class Margin:
+    """A limit and how close a plan comes to it; used, limit and left are of one quantity."""
+
+    rule: str
+    subject: str
+    used: Amount
+    limit: Amount
+    left: Amount
+    """How much the figure may still change: a steady current, an inrush, a voltage or a diameter."""
+    share: Fraction
+    """What is used of the limit, exact; of a lowest voltage, the limit over what is reached."""
+    sentence: str
+
+    @property
+    def near(self) -> bool:
+        """Tell whether less than a tenth of the limit is left."""
+        return self.share >= NEAR
+
+
+def amperes_left(current: int) -> str:
+    """Say what is left of a current in mA."""
+    return f"{amperes(MilliAmps(current))} left" if current else NONE_LEFT
+
+
+def inrush_amperes(current: int) -> str:
+    """Write microamperes in amperes, exact."""
+    return f"{plain(Decimal(current) / 1_000_000)} A"
+
+
+def tenths(length: Micrometres) -> str:
+    """Write a diameter to a tenth of a millimetre, rounded up, as the table of looms does."""
+    return f"{Decimal(-(-length // 100)) / 10:.1f} mm"
+
+
+def tenths_left(length: Micrometres) -> str:
+    """Say what is left of a width, rounded down to a tenth of a millimetre."""
+    if length >= 100:
+        return f"{Decimal(length // 100) / 10:.1f} mm left"
+    return "less than 0.1 mm left" if length else NONE_LEFT
+
+
+def volts_spare(voltage: Fraction) -> str:
+    """Say what is left of a voltage, rounded down to a hundredth of a volt."""
+    if voltage >= 10_000:
+        return f"{volts_left(voltage)} left"
+    return "less than 0.01 V left" if voltage else NONE_LEFT
+
+
+def limit_volts(limit: Fraction | int) -> str:
+    """Write a limit in volts as it is, with two decimals or more."""
+    text = plain(Decimal(Fraction(limit).numerator) / Decimal(Fraction(limit).denominator * 1_000_000))
+    whole, _, decimals = text.partition(".")
+    return f"{whole}.{decimals:0<2} V"
+
+
+def among(loaded: int) -> str:
+    """Say that a wire lies among loaded ones; nothing where it is the only one."""
+    return f", where {loaded} wires carry 1 A or more" if loaded > 1 else ""

@@ -1,0 +1,98 @@
+"""The one question of every proof: has the bike a plan if only these facts are kept."""
+
+from collections.abc import Iterable, Sequence
+
+from solver.explaining.kept import Part, Whole, part_of
+from solver.job.laid import Laid
+from solver.job.site import Site
+from solver.rules.facts import FactKey
+from solver.search.best import each_tableau, runs_over
+from solver.search.places import Clock
+from solver.search.possible import Impossible, NotKnown, Possible, Verdict, any_plan, leanest, unsized_plan
+from solver.search.strengthen import laid_by
+from solver.search.tableau import Tableau
+
+
+class OutOfTime(Exception):
+    """The limit was reached before a question was answered."""
+
+
+class Questions:
+    """Asks and remembers; every answer is proved by the search's own loop."""
+
+    def __init__(self, whole: Whole, clock: Clock) -> None:
+        """Take the whole bike and the time that all questions have together."""
+        self.whole = whole
+        self.clock = clock
+        self.asked = 0
+        """How many questions were put to the search."""
+        self._runs = runs_over(whole.job, whole.sites)
+        self._known: dict[frozenset[FactKey], Verdict] = {}
+        self._last = 0
+        """The site that had a plan last: the first to be tried next."""
+
+    def has_plan(self, kept: Iterable[FactKey]) -> bool:
+        """Tell whether there is a plan; raise OutOfTime where the limit comes first."""
+        verdict = self.verdict(kept)
+        if isinstance(verdict, NotKnown):
+            raise OutOfTime
+        return isinstance(verdict, Possible)
+
+    def place_of(self, kept: Iterable[FactKey]) -> str | None:
+        """Give a place where there is a plan, None where it is proved that there is none; raise OutOfTime."""
+        verdict = self.verdict(kept)
+        if isinstance(verdict, NotKnown):
+            raise OutOfTime
+        return verdict.choice.site.label if isinstance(verdict, Possible) else None
+
+    def verdict(self, kept: Iterable[FactKey]) -> Verdict:
+        """Give a plan, the proof that there is none, or that the limit was reached."""
+        key = frozenset(kept)
+        if key not in self._known:
+            self._known[key] = self._ask(key, twice=False)
+        return self._known[key]
+
+    def least(self, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
+        """Give a plan that takes as little as can be of what a dropped fact limits; None where there is none.
+
+        Raises OutOfTime at the limit.
+        """
+        verdict = self.verdict(kept)
+        if isinstance(verdict, NotKnown):
+            raise OutOfTime
+        if not isinstance(verdict, Possible):
+            return None
+        return leanest(self.whole.rules, verdict, fact, self.clock).laid
+
+    def unsized(self, kept: Iterable[FactKey]) -> Laid | None:
+        """Give a plan whose wires may be too thin for what lies beside them; None where there is none either."""
+        key = frozenset(kept)
+        part = part_of(self.whole, key)
+        plan = unsized_plan(self._choices(part, part.sites, key), self.clock)
+        return None if plan is None else laid_by(plan.choice, plan.chosen)
+
+    def proved_twice(self, kept: Iterable[FactKey]) -> bool:
+        """Prove anew, each way once, that there is no plan; raise OutOfTime, or Disagreement where they differ."""
+        verdict = self._ask(frozenset(kept), twice=True)
+        if isinstance(verdict, NotKnown):
+            raise OutOfTime
+        return isinstance(verdict, Impossible)
+
+    def _ask(self, kept: frozenset[FactKey], *, twice: bool) -> Verdict:
+        if self.clock.left() == 0:
+            return NotKnown()
+        self.asked += 1
+        part = part_of(self.whole, kept)
+        order = sorted(range(len(part.sites)), key=lambda number: (number != self._last, number))
+        sites = [part.sites[number] for number in order]
+        verdict = any_plan(part.rules, self._choices(part, sites, kept), self.clock, twice=twice)
+        if isinstance(verdict, Possible):
+            self._last = part.sites.index(next(s for s in part.sites if s.label == verdict.choice.site.label))
+        return verdict
+
+    def _choices(self, part: Part, sites: Sequence[Site], kept: frozenset[FactKey]) -> Iterable[Tableau]:
+        """Give the choice at each site, as the wish has it where that is kept."""
+        wish = self.whole.wish
+        if wish is None or wish.fact(self.whole.job).key not in kept:
+            return each_tableau(part.job, part.rules, sites, self._runs)
+        return map(wish.narrowed, each_tableau(part.job, part.rules, wish.sites(sites), self._runs))

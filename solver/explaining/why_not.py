@@ -1,0 +1,180 @@
+"""Why not: a wish is impossible by itself, impossible with the rest, or possible at a price."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from solver.checking.judge import spare_port_loss, wire_run
+from solver.explaining.conflicts import Conflict
+from solver.explaining.find import first_conflict
+from solver.explaining.kept import Whole
+from solver.explaining.question import OutOfTime, Questions
+from solver.explaining.refusals import merged, refused_output
+from solver.explaining.solved import Solved, passed
+from solver.explaining.telling import Where, told
+from solver.explaining.wishes import AtPlace, OnPort, Wish
+from solver.job.assignment import Assignment, OnOutput
+from solver.job.job import Job
+from solver.job.kinds import kind_of_output, output_kinds
+from solver.job.site import Site
+from solver.rules.book import place_clashes
+from solver.rules.shapes import Clash
+from solver.search.best import best_assignment
+from solver.search.places import Clock, NoPlan
+from solver.words.quantities import Micrometres
+
+Answer = Literal["alone", "with the rest", "possible", "not known"]
+
+
+@dataclass(frozen=True)
+class Move:
+    """Loads that sit elsewhere together when the wish comes true."""
+
+    loads: tuple[str, ...]
+    before: str
+    after: str
+
+
+@dataclass(frozen=True)
+class Price:
+    """What a wish costs beside the best plan: wire, spare ports, and who moves."""
+
+    cost: Micrometres
+    wire_run: Micrometres
+    spare_port_loss: Micrometres
+    place: str
+    moves: tuple[Move, ...]
+    same_kind: bool
+    """True where the best plan has the load on a port just like it: the two can be swapped."""
+
+
+@dataclass(frozen=True)
+class WhyNot:
+    """One of three answers, each proved, or that the limit was reached."""
+
+    question: str
+    answer: Answer
+    refusals: tuple[str, ...] = ()
+    """For 'alone': at which places which rule refuses, with the figures."""
+    conflict: Conflict | None = None
+    """For 'with the rest'."""
+    price: Price | None = None
+    """For 'possible'."""
+
+
+def why_not(whole: Whole, wish: Wish, best: Solved | None, where: Where, clock: Clock) -> WhyNot:
+    """Answer a wish; ``best`` is the best plan without it, None where nothing fits anyway."""
+    said = wish.question
+    refusals = tuple(_refused_alone(whole, wish))
+    if refusals:
+        return WhyNot(said, "alone", refusals)
+    found = best_assignment(whole.job, whole.rules, wish.sites(whole.sites), clock, wish.narrowed)
+    if isinstance(found, Assignment) and found.proven and best is not None:
+        solved = passed(whole.job, whole.rules, _named(whole.job, found, wish))
+        return WhyNot(said, "possible", price=_price(whole.job, best, solved, wish))
+    if not isinstance(found, NoPlan):
+        return WhyNot(said, "not known")
+    try:
+        questions = Questions(Whole(whole.job, whole.rules, whole.place, wish), clock)
+        conflict = told(questions, first_conflict(questions, questions.whole.everything), where)
+    except OutOfTime:
+        return WhyNot(said, "with the rest")
+    return WhyNot(said, "with the rest", conflict=conflict)
+
+
+# --- by itself
+
+
+def _refused_alone(whole: Whole, wish: Wish) -> Iterator[str]:
+    """Give what refuses the wish at every place, places that refuse alike together; nothing if one does not."""
+    sites = wish.sites(whole.sites)
+    clashes = [(site.label, _clash(whole, site, wish)) for site in sites]
+    if all(clash is not None for _, clash in clashes):
+        for refusal in merged(clashes):
+            places = "" if len(refusal.ports) == len(sites) else f"{', '.join(refusal.ports)}: "
+            yield f"{places}{refusal.clash.sentence} (rule {refusal.clash.rule})"
+
+
+def _clash(whole: Whole, site: Site, wish: Wish) -> Clash | None:
+    if isinstance(wish, AtPlace):
+        return next(place_clashes(whole.rules, site), None)
+    load = next(load for load in whole.job.loads.on_unit if load.name == wish.load)
+    output = next(output for output in whole.job.unit.outputs if output.name == wish.port)
+    return refused_output(whole.rules, site, whole.job.circuit((load,)), output)
+
+
+# --- possible
+
+
+def _named(job: Job, plan: Assignment, wish: Wish) -> Assignment:
+    """Give the plan with the very load on the very port; ports of a kind, and loads that are alike, change places."""
+    if isinstance(wish, AtPlace):
+        return plan
+    kinds = {output.name: kind_of_output(output) for output in job.unit.outputs}
+    line = next(
+        line for line in plan.outputs if _holds_alike(job, line, wish.load) and kinds[line.port] == kinds[wish.port]
+    )
+    other = next(load for load in line.loads if job.alike.get(load) == job.alike[wish.load])
+    names = {other: wish.load, wish.load: other}
+    ports = {line.port: wish.port, wish.port: line.port}
+    outputs = [
+        replace(o, port=ports.get(o.port, o.port), loads=tuple(names.get(name, name) for name in o.loads))
+        for o in plan.outputs
+    ]
+    order = [output.name for output in job.unit.outputs]
+    return replace(
+        plan,
+        outputs=tuple(sorted(outputs, key=lambda o: order.index(o.port))),
+        room_for=tuple(replace(room, port=ports.get(room.port, room.port)) for room in plan.room_for),
+    )
+
+
+def _holds_alike(job: Job, line: OnOutput, load: str) -> bool:
+    return any(job.alike.get(name) == job.alike[load] for name in line.loads)
+
+
+def _price(job: Job, best: Solved, wished: Solved, wish: Wish) -> Price:
+    before, after = _ports(job, best.assignment), _ports(job, wished.assignment)
+    kinds = {output.name: kind_of_output(output) for output in job.unit.outputs}
+    moves: dict[tuple[str, str], list[str]] = {}
+    for load, port in after.items():
+        if kinds[before[load]] != kinds[port]:
+            moves.setdefault((before[load], port), []).append(load)
+    swap = isinstance(wish, OnPort) and kinds[before[wish.load]] == kinds[wish.port]
+    return Price(
+        cost=Micrometres(wished.assignment.cost - best.assignment.cost),
+        wire_run=Micrometres(wire_run(wished.laid) - wire_run(best.laid)),
+        spare_port_loss=Micrometres(spare_port_loss(wished.laid) - spare_port_loss(best.laid)),
+        place=wished.laid.site.label,
+        moves=tuple(Move(tuple(loads), *ports) for ports, loads in moves.items()),
+        same_kind=swap,
+    )
+
+
+def _ports(job: Job, plan: Assignment) -> dict[str, str]:
+    """Give the port of each load that is on one of its own; what is fed from others is on theirs."""
+    return {load: line.port for line in plan.outputs for load in line.loads if load in job.alike}
+
+
+# --- what a port gives
+
+
+@dataclass(frozen=True)
+class Elsewhere:
+    """Ports of one kind where a load is not, and what would come of it there."""
+
+    ports: tuple[str, ...]
+    why_not: WhyNot
+
+
+def elsewhere(whole: Whole, load: str, best: Solved, where: Where, clock: Clock) -> Sequence[Elsewhere]:
+    """Give for each other kind of output what keeps a load from it, or what it would cost there."""
+    own = _ports(whole.job, best.assignment)[load]
+    return [
+        Elsewhere(
+            tuple(port.name for port in kind.ports),
+            why_not(whole, OnPort(load, kind.ports[0].name), best, where, clock),
+        )
+        for kind in output_kinds(whole.job.unit)
+        if all(port.name != own for port in kind.ports)
+    ]

@@ -1,0 +1,75 @@
+"""Facts: what a person can see or change about a bike or a unit, with its figures and where it stands.
+
+Each rule brings the facts that it judges by. A fact that is dropped counts as harmless: a load left
+out, a current of nothing, a limit without end.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.words.bike import Load
+
+FactKey = tuple[str, ...]
+"""What a fact is and whom it is about: ('current', 'horn'), ('bank', 'A')."""
+FEED_LIMIT: FactKey = ("total", "unit")
+
+
+@dataclass(frozen=True)
+class At:
+    """Where a fact is written: which file, and the path of keys and positions (from 0) in it."""
+
+    file: Literal["bike", "unit"]
+    path: tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One thing about this bike or this unit."""
+
+    key: FactKey
+    rule: str
+    subject: str
+    sentence: str
+    at: At
+
+
+def at_load(job: Job, name: str, *keys: str) -> At:
+    """Give where a load, or one of its keys, is written; a relay's coil stands where its load does."""
+    return At("bike", ("loads", _number(job, name), *keys))
+
+
+def _number(job: Job, name: str) -> int:
+    names = [load.name for load in job.bike.loads]
+    return names.index(name if name in names else name.removesuffix(" relay"))
+
+
+def at_switch(job: Job, name: str, *keys: str) -> At:
+    """Give where an input of the bike, or one of its keys, is written."""
+    number = next(n for n, switch in enumerate(job.bike.inputs) if switch.name == name)
+    return At("bike", ("inputs", number, *keys))
+
+
+def at_port(job: Job, kind: Literal["outputs", "inputs"], name: str, *keys: str) -> At:
+    """Give where a port of the unit, or one of its keys, is written."""
+    outputs, inputs = ([port.name for port in ports] for ports in (job.unit.outputs, job.unit.inputs))
+    number = (outputs if kind == "outputs" else inputs).index(name)
+    return At("unit", (kind, number, *keys))
+
+
+def drawing_key(load: Load) -> str:
+    """Give the key by which a load's file says what it draws."""
+    return "lamp" if load.lamp is not None else "power" if load.power is not None else "current"
+
+
+def every_load(job: Job) -> list[Consumer]:
+    """Give every load of the bike in the order of the file, a relay's coil after its load."""
+    loads = (*(fed.consumer for fed in job.loads.fed), *job.loads.on_unit, *job.loads.guests)
+    return sorted(loads, key=lambda load: _number(job, load.name))
+
+
+def on_outputs(job: Job) -> list[Consumer]:
+    """Give every load that an output feeds, guests too, in the order of the file."""
+    fed = {fed.consumer.name for fed in job.loads.fed}
+    return [load for load in every_load(job) if load.name not in fed]

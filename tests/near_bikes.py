@@ -1,0 +1,132 @@
+"""Plans as they lie, and the same bikes with one load that draws more: what the tests of near misses share."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from functools import cached_property
+
+import pytest
+
+from oracle.random_bikes import random_case
+from rule_bikes import Texts
+from solver.checking.judge import check, judged
+from solver.electrics.copper import Conductor
+from solver.electrics.current import kind_of
+from solver.explaining.near.misses import NearMisses, near_misses
+from solver.job.assignment import Assignment
+from solver.job.consumers import Consumer
+from solver.job.fixed import conductor_of, first_conductor
+from solver.job.job import Job
+from solver.job.laid import Laid
+from solver.job.site import Site
+from solver.job.wires import Way
+from solver.reading.bike import bike_from_text
+from solver.reading.problems import BadFile
+from solver.reading.unit import unit_from_text
+from solver.rules.book import rules_of
+from solver.rules.main_fuse import main_fuse
+from solver.rules.sites import sites_of
+from solver.search.best import best_assignment
+from solver.search.places import Clock
+from solver.words.quantities import MilliAmps
+from test_checker import claimed_rightly
+
+
+@dataclass(frozen=True)
+class Wired:
+    """A bike on a unit, planned best and checked."""
+
+    job: Job
+    plan: Assignment
+    laid: Laid
+
+    @cached_property
+    def near(self) -> NearMisses:
+        """Its near misses."""
+        return near_misses(self.laid)
+
+    @property
+    def growing(self) -> list[Consumer]:
+        """The loads of the file that the unit feeds, in its order."""
+        on = {load.name: load for wired in self.laid.outputs for load in wired.circuit.loads}
+        return [on[load.name] for load in self.job.bike.loads if load.name in on]
+
+
+def wired(texts: Texts) -> Wired | None:
+    """Give the best plan of a bike on a unit as it lies, or None where nothing fits."""
+    job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+    rules = rules_of(job)
+    plan = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    if not isinstance(plan, Assignment):
+        return None
+    verdict = check(job, rules, plan)
+    assert verdict.clashes == ()
+    assert verdict.laid is not None
+    return Wired(job, plan, verdict.laid)
+
+
+def near(texts: Texts) -> NearMisses:
+    """Give the near misses of a bike that fits."""
+    found = wired(texts)
+    assert found is not None
+    return found.near
+
+
+def random_plans(family: str, seeds: range) -> Iterator[Wired]:
+    """Give the plans of the random bikes of a family that fit."""
+    for seed in seeds:
+        with suppress(BadFile):
+            if found := wired(random_case(seed, family)):
+                yield found
+
+
+# --- the same bike, a load changed in its file
+
+
+def written_anew(bike: Wired, name: str, more: int) -> Job:
+    """Give the job of the same files with a load that draws more; its inrush stays where the file gives it."""
+    load = next(load for load in bike.job.bike.loads if load.name == name)
+    now = next(known for known in bike.growing if known.name == name)
+    figures = {"lamp": None, "power": None, "kind": kind_of(load), "current": MilliAmps(now.current + more)}
+    loads = (load.model_copy(update=figures) if one is load else one for one in bike.job.bike.loads)
+    return Job(bike.job.bike.model_copy(update={"loads": tuple(loads)}), bike.job.unit)
+
+
+def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
+    """Judge the plan again with a load that draws more, and give what is wrong with the bike as it is wired.
+
+    The judge sizes every wire anew. With the main fuse of the plan, and with feed and returns
+    counted as in the plan, the bike may stay as it is if no rule is broken, no wire has to be
+    thicker than it is, and the main fuse of the new job is no larger.
+    """
+    job, rules = written_anew(bike, name, more), rules_of(bike.job)
+    fuse = bike.laid.site.main_fuse
+    larger = main_fuse(job, rules)
+    wrong = ["main fuse"] if larger is None or fuse is None or larger > fuse else []
+    plan = Assignment(**{**vars(bike.plan), "room_for": ()})
+    with first_sizes_of(bike.laid):
+        told = claimed_rightly(job, plan)
+        wrong += [clash.sentence for clash in judged(job, rules, told)]
+    ports = zip(bike.plan.outputs, told.outputs, strict=True)
+    wrong += [f"{old.port} thicker" for old, new in ports if new.size.area > old.size.area]
+    sizes = {way.key: conductor_of(bike.laid.site, way).size for way in bike.laid.site.ways if way.kind != "alongside"}
+    return wrong + [f"{key} thicker" for key, size in told.way_sizes if size.area > sizes[key].area]
+
+
+@contextmanager
+def first_sizes_of(laid: Laid) -> Iterator[None]:
+    """Count with the main fuse and the first sizes of a plan, whatever the loads draw now."""
+    sizes = {way.key: first_conductor(laid.site, way) for way in laid.site.ways if way.kind in ("feed", "return")}
+
+    def feed(_: Site) -> Conductor:
+        return sizes["feed", "feed"]
+
+    def back(site: Site, way: Way) -> Conductor:
+        return sizes.get(way.key, site.job.reels[0])
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("solver.checking.relaid.main_fuse", lambda _, __: laid.site.main_fuse)
+        for module in ("losses", "fixed"):
+            patch.setattr(f"solver.job.{module}.feed_conductor", feed)
+            patch.setattr(f"solver.job.{module}.return_conductor", back)
+        yield

@@ -1,0 +1,101 @@
+"""What is left of a bike and of a unit when facts of them are dropped."""
+
+from collections.abc import Collection, Iterable
+from dataclasses import replace
+from fractions import Fraction
+
+from .facts import Key, drop_class
+from .kinds import Kinds
+from .things import Bike, InPort, Load, Output, Switch, Unit
+
+NO_LIMIT_MA = 10**9
+NO_LIMIT_UV = Fraction(10**12)
+Dropped = Collection[Key]
+
+
+def part_of_bike(bike: Bike, dropped: Dropped) -> Bike:
+    """Give a bike without some of its facts; what is left out still counts where its presence is asked for."""
+    gone = {load.name for load in bike.loads if ("load", load.name) in dropped}
+    loads = [_part_of_load(load, gone, dropped) for load in bike.loads if load.name not in gone]
+    here = [switch for switch in bike.switches if ("switch", switch.name) not in dropped]
+    return replace(
+        bike,
+        loads=tuple(load for load in loads if load is not None),
+        gone_loads=tuple(load for load in bike.loads if load.name in gone),
+        switches=tuple(_part_of_switch(switch, dropped) for switch in here),
+        gone_switches=tuple(switch for switch in bike.switches if switch not in here),
+        legs=tuple(replace(leg, room_um=None) if ("opening", leg.name) in dropped else leg for leg in bike.legs),
+        drop_uv=bike.drop_uv | {drop_class(load): NO_LIMIT_UV for load in bike.loads if _undropped(load, dropped)},
+        granted=frozenset((key[1], key[2]) for key in dropped if key[0] == "told"),
+    )
+
+
+def _undropped(load: Load, dropped: Dropped) -> bool:
+    return ("drop", drop_class(load)) in dropped
+
+
+def _part_of_load(load: Load, gone: Iterable[str], dropped: Dropped) -> Load | None:
+    """Give a load without some of its facts; None if nothing that it is fed from is left."""
+    feeders = load.feeders.difference(gone)
+    if load.feeders and not feeders:
+        return None
+
+    def kept(what: str) -> bool:
+        return (what, load.name) not in dropped
+
+    return replace(
+        load,
+        feeders=feeders,
+        current_ma=load.current_ma if kept("current") else 0,
+        inrush_ma=load.inrush_ma if kept("inrush") else Fraction(0),
+        any_mode=not kept("mode"),
+        any_kind=not kept("kind"),
+        lowest_mv=load.lowest_mv if kept("load lowest") else None,
+        beside=load.beside | _lifted("ban", load.name, dropped),
+    )
+
+
+def _part_of_switch(switch: Switch, dropped: Dropped) -> Switch:
+    return replace(
+        switch,
+        any_signal=switch.any_signal or ("signal", switch.name) in dropped,
+        beside=switch.beside | _lifted("switch ban", switch.name, dropped),
+    )
+
+
+def _lifted(what: str, name: str, dropped: Dropped) -> frozenset[str]:
+    """Give the names with which one may share because the ban on it is dropped."""
+    return frozenset(other for key in dropped if key[0] == what and name in key[1:] for other in key[1:])
+
+
+def part_of_unit(kinds: Kinds, dropped: Dropped) -> Unit:
+    """Give a unit without some of its facts."""
+    unit = kinds.unit
+    return replace(
+        unit,
+        limit_ma=NO_LIMIT_MA if ("total", "unit") in dropped else unit.limit_ma,
+        lowest_mv=None if ("unit lowest", "unit") in dropped else unit.lowest_mv,
+        largest=None if ("terminal", "feed") in dropped else unit.largest,
+        banks={name: limit for name, limit in unit.banks.items() if ("bank", name) not in dropped},
+        outputs=tuple(port for ports in kinds.outputs for port in _outputs(ports, dropped)),
+        inputs=tuple(port for ports in kinds.inputs for port in _inputs(ports, kinds.followed, dropped)),
+    )
+
+
+def _outputs(ports: tuple[Output, ...], dropped: Dropped) -> tuple[Output, ...]:
+    """Give the outputs of a kind; one that stands for as many as wanted if their number is dropped."""
+    first = ports[0].name
+    wide, free = ("terminal", first) in dropped, ("told", "follow", first) in dropped
+    changed = tuple(
+        replace(port, largest=None if wide else port.largest, follow="" if free else port.follow) for port in ports
+    )
+    return (replace(changed[0], many=True),) if ("outputs", first) in dropped else changed
+
+
+def _inputs(ports: tuple[InPort, ...], followed: Collection[str], dropped: Dropped) -> tuple[InPort, ...]:
+    """Give the inputs of a kind, or one that stands for all; what is added is never followed."""
+    if ("inputs", ports[0].name) not in dropped:
+        return ports
+    if ports[0].name in followed:
+        return (ports[0], replace(ports[0], name=f"more of {ports[0].name}", many=True))
+    return (replace(ports[0], many=True),)

@@ -1,0 +1,294 @@
+"""Near misses by hand: each kind of margin on a tiny bike, what comes first, and how it is told.
+
+The bikes are made up. Limits are those of the rules' own sources: trip 1.25 x steady, inrush 3 x for electronics, 2
+mohm an earth point, 0.1 V at a fuse's rating, 1.25 x sqrt(sum of d^2) (common practice, no source); 1 mm2 carries 20 A
+and at 57 C 0.8 of it (33 CFR 183.425 Table 5, and its Note 1 nearly); steps of fuses (ISO 8820-3); U = I x R.
+"""
+
+import json
+from dataclasses import replace
+from fractions import Fraction
+from io import StringIO
+
+import pytest
+from rich.console import Console
+
+from full_trials import STARTING
+from heat_trials import at_the_neck
+from near_bikes import near, random_plans, wired
+from oracle.random_bikes import FAMILIES
+from outcomes import EXAMPLES, PROFILES
+from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
+from rule_trials import TRIALS
+from solver.explaining.near.json import near_json
+from solver.explaining.near.margins import Margin
+from solver.explaining.near.misses import NearMisses, margins
+from solver.sheets.layout import Page
+from solver.sheets.near import write_near
+
+TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
+HOSE = "name: hose, from: neck, to: bracket"
+
+
+def loom(alongside: str, opening: str) -> Texts:
+    """Write a bike whose leg to the bracket holds nothing but pipes."""
+    return bike(f"{LAMP}, current: 1 A", leg=f", opening: {opening}", more=f"alongside: [{alongside}]"), unit(OUT)
+
+
+MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
+    # 1.25 x 11 A = 13.75 A of 15 A; 12 A would be 15 A.
+    (
+        "trip",
+        (bike(f"{LAMP}, current: 11 A"), unit(OUT)),
+        Fraction(1375, 1500),
+        "lamp on out 1: for 11 A a trip of 13.75 A is needed, out 1 goes up to 15 A, 1 A more may be drawn",
+    ),
+    (
+        "trip",
+        (bike(f"{LAMP}, current: 1 A, inrush: 57 A"), unit(OUT)),
+        Fraction(57, 60),
+        "lamp on out 1: 57 A when switched on, out 1 passes 60 A for a moment, 3 A left",
+    ),
+    (
+        "bank",
+        (TWO_LAMPS, unit(f"{OUT}, bank: A", f"{SECOND}, bank: A", banks="A: 10.4 A")),
+        Fraction(100, 104),
+        "bank A with the key on: 10 A of 10.4 A, 0.4 A left",
+    ),
+    (
+        "unit-total",
+        (TWO_LAMPS, unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed="limit: 10.5 A")),
+        Fraction(100, 105),
+        "the unit in all with the key on: 10 A of 10.5 A, 0.5 A left",
+    ),
+    # 1.25 x sqrt(4 x 2 mm x 2 mm) = 5 mm, and the sleeve's 1 mm.
+    (
+        "opening",
+        loom(f"{{{HOSE}, diameter: 2 mm, count: 4}}", "6.3 mm"),
+        Fraction(60, 63),
+        "neck - bracket: the loom is 6.0 mm with the sleeve, the opening 6.3 mm, 0.3 mm left",
+    ),
+    # 3 mm + 2 mm; 1.25 x sqrt(9 + 4) is only 4.51 mm.
+    (
+        "opening",
+        loom(f"{{{HOSE}, diameter: 3 mm}}, {{{HOSE.replace('hose', 'pipe')}, diameter: 2 mm}}", "6.04 mm"),
+        Fraction(600, 604),
+        "neck - bracket: the two thickest wires side by side are 6.0 mm with the sleeve, the opening 6.04 mm, "
+        "less than 0.1 mm left",
+    ),
+    # 2 A: fuse of 4 A 50 mV, output 20.79, earth point 4, and 19.5 mohm/m x 5.09 m x 319.5 / 254.5 x 2 A = 249.21 mV.
+    (
+        "wire",
+        (
+            bike(f"{LAMP}, current: 2 A", neck="5090 mm", more="reels: [1 mm2]\nlimits: {drop: {other: 350 mV}}"),
+            unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm"),
+        ),
+        Fraction(324, 350),
+        "lamp on out 1: 0.33 V of 0.35 V lost on the whole path, 0.02 V left",
+    ),
+    # Fuse of 3 A: 2 / 3 x 100 mV; the same wire, as 0.5 mm2 would lose 498 mV; at the earth point 2 mohm x 3 A, the
+    # lamp's ampere with it.
+    (
+        "wire",
+        (
+            bike(
+                f"{LAMP}, current: 1 A", f"{OTHER}, current: 2 A, fed: fuse, own_switch: true", neck="5090 mm",
+                more="reels: [0.5 mm2, 1 mm2]\nlimits: {drop: {other: 350 mV}}",
+            ),
+            unit(f"{OUT}, trip: 2 A"),
+        ),
+        (Fraction(200_000, 3) + 249_210 + 6_000) / 350_000,
+        "other, fed from the battery: 0.33 V of 0.35 V lost on the whole path, 0.02 V left",
+    ),
+    # 15 A, the first step above the trip, on 20 A x sqrt((105 - 57) / 75) = 16 A.
+    (
+        "main-fuse",
+        at_the_neck(
+            (
+                bike(f"{LAMP}, current: 5 A", neck="509 mm, ambient: 57 C"),
+                unit(f"{OUT}, trip: 14 A", feed="limit: 40 A, wire_max: 1 mm2"),
+            )
+        ),
+        Fraction(15, 16),
+        "main fuse 15 A: the feed of 1 mm2 carries 16 A in tray - neck, 1 A left",
+    ),
+    # 4 A at 14 V are 6.223 A at 9 V; the fuse of 20 A loses 31.115 mV of it.
+    (
+        "cranking",
+        (bike(STARTING), unit(OUT, feed="limit: 40 A, lowest: 8.5 V")),
+        Fraction(8_500_000, 8_968_885),
+        "the unit: 8.96 V left while cranking, it works down to 8.50 V, 0.46 V left",
+    ),
+    # And the earth point 12.446 mV, the output 62.230 mV, 509 mm of 1 mm2 77.542 mV: 12.4605 mohm x 6.223 A.
+    (
+        "cranking",
+        (bike(f"{STARTING}, lowest: 8.5 V"), unit(OUT)),
+        Fraction(8_500_000_000, 8_816_667_308),
+        "lamp on out 1: 8.81 V left while cranking, it works down to 8.50 V, 0.31 V left",
+    ),
+    # 50 mohm x 9.6 A at the earth point of the neck.
+    (
+        "signal",
+        (
+            bike(
+                f"{LAMP}, current: 9.6 A", inputs="name: switch, at: neck, signal: earth, operates: lamp",
+                more="assume: {earth point: 50 mohm}",
+            ),
+            unit(OUT, inputs="name: in 1, accepts: earth"),
+        ),
+        Fraction(96, 100),
+        "switches at neck: the joint return lifts their earth by 0.48 V, they are sure to be read up to 0.50 V, "
+        "0.02 V left",
+    ),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("rule", "texts", "share", "sentence"), MARGINS, ids=[case[-1] for case in MARGINS])
+def test_a_margin_by_hand(rule: str, texts: Texts, share: Fraction, sentence: str) -> None:
+    """It is among the near ones, with what is used and what is left; shares are exact."""
+    found = next((margin for margin in near(texts).tight if margin.sentence == sentence), None)
+    assert found is not None, [margin.sentence for margin in near(texts).tight]
+    assert (found.rule, round(float(found.share), 9)) == (rule, round(float(share), 9))
+    if rule not in ("cranking", "trip"):
+        assert found.left == found.limit - found.used
+
+
+def test_a_limit_met_exactly_is_kept() -> None:
+    """12 A x 1.25 on 15 A: 100 %, nothing left, and the plan is sound."""
+    found = near((bike(f"{LAMP}, current: 12 A"), unit(OUT)))
+    assert found.first == found.tight[0]
+    figures = (found.first.used, found.first.limit, found.first.left, found.first.share)
+    assert [int(figure) for figure in figures] == [15_000, 15_000, 0, 1]
+    assert found.first.sentence.endswith("out 1 goes up to 15 A, no more may be drawn")
+
+
+KEPT = (
+    "its highest value", "the peak", "its limit", "its limit in one case", "the voltage lost", "its area",
+    "two side by side", "a feed in a hot leg", "the unit", "a load", "its earth lifted",
+)  # fmt: skip
+"""Trials that keep a rule up to its limit, by a figure that has a margin."""
+
+
+@pytest.mark.parametrize("trial", [trial for trial in TRIALS if trial.about in KEPT], ids=str)
+def test_a_bike_that_just_keeps_a_rule_has_nothing_left(trial: Trial) -> None:
+    """The margin of the rule says so, to the step by which the next bike breaks it."""
+    tightest = max(margin.share for margin in near(trial.kept).tight if margin.rule == trial.rule)
+    assert Fraction(998, 1000) < tightest <= 1
+
+
+def test_the_worst_case_counts() -> None:
+    """Of a bank that carries 4 A by day and 9.5 A with the horn, the horn's case is told; the nearest case likewise."""
+    loads = (f"{LAMP}, current: 4 A, when: [day, night]", f"{OTHER}, current: 5.5 A, when: horn")
+    found = near((bike(*loads), unit(f"{OUT}, bank: B", f"{SECOND}, bank: B", banks="B: 10 A")))
+    assert "bank B by day, horn: 9.5 A of 10 A, 0.5 A left" in [margin.sentence for margin in found.tight]
+    case = found.nearest_case
+    assert (case.case, case.when, case.current, case.limit) == ("day, horn", "by day, horn", 9500, 40_000)
+
+
+def test_loads_that_lose_the_same_are_told_once() -> None:
+    """Two lamps of one circuit at one point lose the same of the same limit: one margin, no figure twice."""
+    loads = (f"{lamp}, current: 1 A, share: lamps" for lamp in (LAMP, OTHER))
+    found = wired((bike(*loads), unit(OUT)))
+    assert found is not None
+    told = [margin.subject for margin in margins(found.laid) if margin.rule == "wire"]
+    assert told == ["lamp and other"]
+
+
+def test_a_rule_set_aside_has_no_margin() -> None:
+    """What is not judged has no limit; the fullest leg is told all the same."""
+    texts = loom(f"{{{HOSE}, diameter: 2 mm, count: 4}}", "6.3 mm")
+    aside = near((f"{texts[0]}set_aside: {{opening: measured on the bike}}\n", texts[1]))
+    assert {margin.rule for margin in aside.tight} == set()
+    assert aside.fullest_leg is not None
+    assert aside.fullest_leg.subject == "neck - bracket"
+
+
+def test_no_opening_no_fullest_leg() -> None:
+    """Where no leg has an opening, none is fullest."""
+    assert near((bike(f"{LAMP}, current: 1 A"), unit(OUT))).fullest_leg is None
+
+
+# --- all together
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_margins_of_plans_that_passed_their_check(family: str) -> None:
+    """None is above its limit, none is told twice; those near are the tightest, the tightest first."""
+    for found in random_plans(family, range(8100, 8104)):
+        told, near_ones = list(margins(found.laid)), found.near.tight
+        assert all(0 <= margin.share <= 1 and margin.left >= 0 for margin in told)
+        assert len({margin.sentence for margin in told}) == len(told)
+        assert list(near_ones) == sorted(near_ones, key=lambda margin: (-margin.share, told.index(margin)))
+        assert set(near_ones) == {margin for margin in told if margin.share >= Fraction(9, 10)}
+        assert found.near.first == max(told, key=lambda margin: margin.share)
+
+
+def test_equally_near_ones_stand_as_in_the_file() -> None:
+    """Two lamps of 12 A have nothing left; the first in the file is told first."""
+    loads = (f"{lamp}, current: 12 A" for lamp in (LAMP, OTHER))
+    subjects = [margin.subject for margin in near((bike(*loads), unit(OUT, SECOND))).tight]
+    assert subjects[:2] == ["lamp", "other"]
+
+
+# --- told
+
+
+def text(found: NearMisses) -> str:
+    """Give near misses as they are printed."""
+    file = StringIO()
+    write_near(found, Page(Console(file=file, width=200, highlight=False)))
+    return file.getvalue()
+
+
+def test_text_with_near_misses() -> None:
+    """A heading, an item for each near limit, then what grows least and the fullest leg and case."""
+    assert text(near(MARGINS[4][1])) == (
+        "\n"
+        "Near misses\n"
+        "  Within 10 % of a limit, what would break first on top:\n"
+        "  - neck - bracket: the loom is 6.0 mm with the sleeve, the opening 6.3 mm, 0.3 mm left\n"
+        "  With wires and main fuse as they are:\n"
+        "  - lamp can grow least, from 1 A by 11 A to 12 A; above that, lamp draws 12.001 A and needs a trip of "
+        "15.002 A, out 1 gives 15 A at most\n"
+        "  - fullest leg: neck - bracket: the loom is 6.0 mm with the sleeve, the opening 6.3 mm, 0.3 mm left\n"
+        "  - fullest case: with the key on, 1 A of the 40 A that the unit passes\n"
+    )
+
+
+def test_text_without_near_misses() -> None:
+    """It says so, with what would break first; 3 x 10 A of 60 A are less than 1.25 x 10 A of 15 A."""
+    assert text(near((bike(f"{LAMP}, current: 10 A"), unit(OUT)))) == (
+        "\n"
+        "Near misses\n"
+        "  No limit is within 10 %. First to break would be lamp on out 1: for 10 A a trip of 12.5 A is needed, "
+        "out 1 goes up to 15 A, 2 A more may be drawn.\n"
+        "  With wires and main fuse as they are:\n"
+        "  - lamp can grow least, from 10 A by 2 A to 12 A; above that, lamp draws 12.001 A and needs a trip of "
+        "15.002 A, out 1 gives 15 A at most\n"
+        "  - fullest case: with the key on, 10 A of the 40 A that the unit passes\n"
+    )
+
+
+def test_json() -> None:
+    """The document is JSON; shares are rounded down, so that 100 stands only where nothing is left."""
+    found = near((bike(f"{LAMP}, current: 12 A"), unit(OUT)))
+    document = json.loads(json.dumps(near_json(found)))
+    assert list(document) == ["tight", "first", "grows_least", "fullest_leg", "nearest_case"]
+    assert document["first"] == document["tight"][0]
+    assert (document["first"]["rule"], document["first"]["used_percent"]) == ("trip", 100)
+    least = document["grows_least"]
+    assert (least["load"], least["current_a"], least["by_a"], least["rule"]) == ("lamp", 12, 0, "trip")
+    assert document["fullest_leg"] is None
+    assert document["nearest_case"] == {"case": "key on", "current_a": 12, "limit_a": 40}
+    almost: Margin = replace(found.first, share=Fraction(9999, 10_000))
+    assert near_json(replace(found, first=almost))["first"]["used_percent"] == 99.9
+
+
+@pytest.mark.parametrize(("name", "profile"), [("dressed-tourer", "eleven-way"), ("harbour-trail", "fourteen-way")])
+def test_examples_are_told_in_words_of_the_trade(name: str, profile: str) -> None:
+    """Each line has a figure with its unit, and none speaks of how it was worked out."""
+    found = near(((EXAMPLES / f"{name}.yaml").read_text("utf-8"), (PROFILES / f"{profile}.yaml").read_text("utf-8")))
+    assert found.tight
+    for line in [margin.sentence for margin in found.tight]:
+        assert any(f" {sign}" in line for sign in ("A", "V", "mm"))
+        assert not any(word in line for word in ("row", "column", "budget", "constraint", "margin", "share"))

@@ -1,0 +1,235 @@
+"""The load that can grow least: by hand on tiny bikes, and against the judge on random ones.
+
+The bikes are made up. Limits are those of the rules' own sources: trip 1.25 x steady, inrush 3 x for electronics
+(common practice, no source); 1 mm2 carries 20 A, among three loaded wires 14 A, 0.5 mm2 11 A (33 CFR 183.425 Table 5
+and Note 2; 0.5 mm2 from memory); steps of fuses (ISO 8820-3); lost voltage by U = I x R.
+"""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from near_bikes import Wired, broken_as_wired, near, random_plans, wired, written_anew
+from oracle.random_bikes import FAMILIES
+from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, bike, unit
+from solver.explaining.near.as_wired import GrownJob, drawing
+from solver.job.job import Job
+
+SEEDS = range(8000, 8012)
+TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
+IN_COMPANY = "alongside: [{name: charger, from: tray, to: neck, size: 1 mm2, current: 5 A, count: 2}]"
+LONG = {"neck": "5090 mm", "more": "reels: [1 mm2]\nlimits: {drop: {other: 350 mV}}"}
+BY_HAND: tuple[tuple[str, Texts, str, int, str, str], ...] = (
+    # 12 A x 1.25 = 15 A, the highest trip: 100 %, and still sound.
+    ("its highest trip", (bike(f"{LAMP}, current: 12 A"), unit(OUT)), "lamp", 0, "trip", "needs a trip of 15.002 A"),
+    # 12 A - 11 A.
+    ("a trip to come", (bike(f"{LAMP}, current: 11 A"), unit(OUT)), "lamp", 1000, "trip", "12.001 A"),
+    # 3 x 6 A = 18 A.
+    (
+        "an inrush in proportion",
+        (bike(f"{LAMP}, current: 5 A"), unit(OUT.replace("60 A", "18 A"))),
+        "lamp", 1000, "trip", "18.003 A when switched on, out 1 passes 18 A",
+    ),
+    # The file gives the inrush: 12 A - 5 A.
+    (
+        "an inrush that is given",
+        (bike(f"{LAMP}, current: 5 A, inrush: 15 A"), unit(OUT.replace("60 A", "18 A"))),
+        "lamp", 7000, "trip", "12.001 A",
+    ),
+    # 10.5 A - 2 x 5 A. Both lamps can grow by that; the first in the file is told.
+    (
+        "a bank",
+        (TWO_LAMPS, unit(f"{OUT}, bank: A", f"{SECOND}, bank: A", banks="A: 10.5 A")),
+        "lamp", 500, "bank", "10.501 A together, the bank gives 10.5 A",
+    ),
+    (
+        "the unit in all",
+        (TWO_LAMPS, unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed="limit: 10.5 A")),
+        "lamp", 500, "unit-total", "10.501 A in all, the unit passes 10.5 A",
+    ),
+    # 1.25 x 10 A asks for 15 A, which carries 12 A for good; each trip of 10 A would let 8 A pass.
+    (
+        "the main fuse that is there",
+        (TWO_LAMPS, unit(f"{OUT}, trip: 10 A", f"{SECOND}, trip: 10 A")),
+        "lamp", 2000, "main-fuse", "12.001 A in the worst case are more than the main fuse of 15 A",
+    ),
+    # Above the trip of 8 A the main fuse is 10 A; 6.401 A would take the trip of 10 A.
+    (
+        "a trip that would be as high as the main fuse",
+        (bike(f"{LAMP}, current: 5 A"), unit(f"{OUT}, trip: [8 A, 10 A]")),
+        "lamp", 1400, "main-fuse", "the trip of 10 A on out 1 for lamp is not below the main fuse of 10 A",
+    ),
+    # 6.25 A / 1.25 = 5 A; the next trip is 12 A, and 0.5 mm2 carries 11 A.
+    (
+        "a wire that the next trip does not protect",
+        (bike(f"{LAMP}, current: 4.9 A", more="reels: [0.5 mm2]"), unit(f"{OUT}, trip: [6.25 A, 12 A]")),
+        "lamp", 100, "wire", "a trip of 12 A is too much for its 0.5 mm2",
+    ),
+    # From 1 A on three wires are loaded, and 1 mm2 carries 14 A.
+    (
+        "a wire that becomes a loaded one",
+        (
+            bike(f"{LAMP}, current: 900 mA", more=IN_COMPANY),
+            unit(f"{OUT}, wire_max: 1 mm2, trip: 14.001 A"),
+        ),
+        "lamp", 99, "wire", "too much for its 1 mm2 in tray - neck, where 3 wires carry 1 A or more",
+    ),
+    # A mA more loses 25 uV on the fuse of 4 A, 10.395 in the output, 2 at the earth point and 124.605 on the wire:
+    # 26 mV left of 350 mV / 162 uV = 160.49.
+    (
+        "its own drop",
+        (bike(f"{LAMP}, current: 2 A", **LONG), unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm")),
+        "lamp", 160, "wire", "loses 0.36 V on its whole path with the 1 mm2 that is laid, its limit is 0.35 V",
+    ),
+    # 50 mohm x 10 A = 0.5 V at the earth point of the neck, where the switch has its earth too.
+    (
+        "the earth of a switch",
+        (
+            bike(
+                f"{LAMP}, current: 9 A", inputs="name: switch, at: neck, signal: earth, operates: lamp",
+                more="assume: {earth point: 50 mohm}",
+            ),
+            unit(OUT, inputs="name: in 1, accepts: earth"),
+        ),
+        "lamp", 1000, "signal", "lifts the earth by 0.51 V",
+    ),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("texts", "load", "by", "rule", "words"), [case[1:] for case in BY_HAND], ids=[case[0] for case in BY_HAND]
+)
+def test_growth_by_hand(texts: Texts, load: str, by: int, rule: str, words: str) -> None:
+    """How much a load can grow, and what breaks then."""
+    growth = near(texts).grows_least
+    assert growth is not None
+    assert (growth.load, growth.by, growth.rule) == (load, by, rule), growth.sentence
+    assert words in growth.sentence
+
+
+def test_another_loads_drop() -> None:
+    """A lamp whose own limits are far is kept from growing by a load on a fuse that shares its earth point.
+
+    Of the load's 324 mV a fuse of 3 A takes 2 / 3 x 100 mV, its 1 mm2 249.21 and the earth point 2 mohm x 4 A = 8 mV:
+    0.1233 mV are left, 61.67 mA of the lamp.
+    """
+    loads = (f"{LAMP}, current: 2 A, part: tail lamp", f"{OTHER}, current: 2 A, fed: fuse, own_switch: true")
+    more = "reels: [1 mm2]\nlimits: {drop: {other: 324 mV}}"
+    found = wired((bike(*loads, neck="5090 mm", more=more), unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm")))
+    assert found is not None
+    growth = found.near.grows_least
+    assert growth is not None
+    assert (growth.load, growth.by, growth.rule) == ("lamp", 61, "wire")
+    assert growth.sentence.endswith("other loses 0.33 V on its whole path, its limit is 0.324 V")
+    assert broken_as_wired(found, "lamp", 61) == []
+
+
+@pytest.mark.parametrize(("at", "limit", "by"), [("neck", "56 mV", 18), ("tray", "60 mV", 16)])
+def test_a_drop_on_the_shared_feed(at: str, limit: str, by: int) -> None:
+    """A relay's coil at the tray loses 53.75 mV on the main fuse of 4 A, 1.5 in its output, 0.3 at the earth point.
+
+    A mA more of the lamp costs it 25 uV on the main fuse; if the lamp sits there too, its 2 A another 4 mV at the
+    earth point, and a mA more 2 uV. Of 56 mV, or 60, 0.45 are left.
+    """
+    lamp = LAMP.replace("neck", at)
+    loads = (f"{lamp}, current: 2 A, part: tail lamp", f"{OTHER}, current: 2 A, fed: relay, part: dipped beam")
+    outs = (f"{out}, trip: 3 A" for out in (OUT, SECOND))
+    growth = near((bike(*loads, more=f"limits: {{drop: {{other: {limit}}}}}"), unit(*outs))).grows_least
+    assert growth is not None
+    assert (growth.load, growth.by, growth.rule) == ("lamp", by, "wire")
+    assert "other relay on out" in growth.sentence
+
+
+def test_returns_are_counted_as_in_the_plan() -> None:
+    """A lamp that outgrows its return's first size is not judged by a thicker one.
+
+    Fuse of 20 A 5 mohm, output 10, 609 mm of 1 mm2 at 85 C 14.909, earth point 2, and 100 mm of 0.5 mm2 back 4.896:
+    330 mV / 36.805 mohm = 8.966 A. From 8.8 A on (1.25 x is 11 A) a bike that is planned anew would count 1 mm2 back.
+    """
+    lamp = "name: lamp, at: bracket, current: 8.7 A"
+    found = wired((bike(lamp, more="reels: [0.5 mm2, 1 mm2]\nlimits: {drop: {other: 330 mV}}"), unit(OUT)))
+    assert found is not None
+    growth = found.near.grows_least
+    assert growth is not None
+    assert (growth.by, growth.rule) == (266, "wire")
+    assert broken_as_wired(found, "lamp", 266) == []
+    assert broken_as_wired(found, "lamp", 267)
+
+
+def test_what_is_not_on_the_unit_does_not_count() -> None:
+    """A load on a relay, its coil and a load on a fuse are not counted; where there is no other, nothing is told."""
+    fed = bike(f"{LAMP}, current: 5 A, fed: relay", f"{OTHER}, current: 5 A, fed: fuse, own_switch: true")
+    assert near((fed, unit(OUT))).grows_least is None
+    beside = bike(f"{LAMP}, current: 5 A, fed: relay", f"{OTHER}, current: 11 A")
+    growth = near((beside, unit(f"{OUT}, inductive: true", f"{SECOND}, inductive: true"))).grows_least
+    assert growth is not None
+    assert (growth.load, growth.by) == ("other", 1000)
+
+
+def test_room_for_later_loads_does_not_count() -> None:
+    """A later load that has room in a bank keeps no load on the bike from growing."""
+    texts = (
+        TWO_LAMPS.replace("later: []", "later: [{name: socket, current: 2 A}]"),
+        unit(*(f"{out}, bank: A" for out in (OUT, SECOND, OUT.replace("out 1", "out 3"))), banks="A: 12 A"),
+    )
+    found = wired(texts)
+    assert found is not None
+    assert len(found.plan.room_for) == 1
+    growth = found.near.grows_least
+    assert growth is not None
+    assert (growth.by, growth.rule) == (2000, "bank")
+    assert all(margin.rule != "bank" for margin in found.near.tight)  # 10 A of 12 A
+
+
+# --- random bikes
+
+
+def tried(found: Wired) -> list[str]:
+    """Give the loads that the judge can be asked about: a lamp on while cranking is told by its lamp in the file."""
+    cranked = [load for load in found.growing if any(found.job.on(load, case) for case in found.job.cranking)]
+    return [load.name for load in found.growing if load.lamp_test is None or load not in cranked]
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_least_growth_as_the_judge_says(family: str) -> None:
+    """Every load can grow by as much as is told, and the one that is told by no milliampere more.
+
+    The file is changed and the plan judged again, with its main fuse and wires as they are.
+    """
+    judged = 0
+    for found in random_plans(family, SEEDS):
+        growth, names = found.near.grows_least, tried(found)
+        if growth is None or growth.load not in names:
+            continue
+        for name in names:
+            assert broken_as_wired(found, name, growth.by) == [], (name, growth)
+        assert broken_as_wired(found, growth.load, growth.by + 1), growth
+        earlier = names[: names.index(growth.load)]
+        assert all(broken_as_wired(found, name, growth.by + 1) == [] for name in earlier), growth
+        judged += 1
+    assert judged > 0
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+@given(data=st.data())
+@settings(max_examples=10, deadline=None, derandomize=True, database=None)
+def test_a_job_with_a_grown_load_is_the_job_of_the_changed_file(family: str, data: st.DataObject) -> None:
+    """All sums of currents are those of the file with the load's current changed, whatever was asked before."""
+    found = data.draw(st.sampled_from(PLANS[family]))
+    load = data.draw(st.sampled_from(found.growing))
+    more = data.draw(st.integers(1, 20_000))
+    sums(found.job)
+    grown, anew = GrownJob(found.job, drawing(found.job, load, more)), written_anew(found, load.name, more)
+    assert sums(grown) == sums(anew)
+    assert [one.inrush for one in grown.loads.on_unit] == [one.inrush for one in anew.loads.on_unit]
+
+
+PLANS = {family: list(random_plans(family, range(8000, 8004))) for family in FAMILIES}
+
+
+def sums(job: Job) -> list[int]:
+    """Give what flows where in every case."""
+    cases = (*job.cases, *job.lasting, *job.cranking)
+    returned = [job.returned_at(point, case) for point in job.network.points for case in cases]
+    circuits = [job.circuit((load,)).current for load in job.loads.on_unit]
+    return [*map(job.unit_current, cases), *returned, *circuits, job.worst]
