@@ -120,6 +120,8 @@ TOO_MUCH = texts(f"{IT}, current: WORD")
 SUDDEN = texts(f"{PLAIN}, inrush: WORD", outputs=(FINE,))
 # The one output has the mode steady, or can be dimmed, or takes no coils.
 WILLING = texts(f"{PLAIN}, mode: WORD", outputs=(FINE,))
+# 1 A could trip at nothing but 4 A, so once that output takes it the main fuse is 5 A; 2 A would do for 1 A.
+COARSE = texts(f"{PLAIN}, mode: WORD")
 DIMMED = texts(f"{PLAIN}, mode: dim, kind: WORD", outputs=(f"{FINE}, pwm: true",))
 COILED = texts(f"{PLAIN}, kind: WORD", outputs=(f"{FINE}, inductive: false",))
 # The one input takes earth, and pulses up to 1 kHz.
@@ -167,6 +169,7 @@ LONE = (
     Lone(("current", "it"), TOO_MUCH, "3.3 A", "3.2 A"),
     Lone(("inrush", "it"), SUDDEN, "30.1 A", "30 A"),
     Lone(("mode", "it"), WILLING, "hold", "steady"),
+    Lone(("mode", "it"), COARSE, "hold", "steady"),
     Lone(("kind", "it"), DIMMED, "electronics", "heater"),
     Lone(("kind", "it"), COILED, "horn", "heater"),
     Lone(("switch", "switch"), SWITCHED, "supply", "earth"),
@@ -185,7 +188,7 @@ LONE = (
     Lone(("unit lowest", "unit"), WEAK_UNIT, "8965 mV", "8964 mV"),
     Lone(("outputs", "a"), CROWD, "[a]", "[a, b]"),
     Lone(("inputs", "in 1"), SWITCHES, "[in 1]", "[in 1, in 2]"),
-    Lone(("told", "follow", "a"), FOLLOWING, "[]", "it"),
+    Lone(("told", "follow", "in 1"), FOLLOWING, "[]", "it"),
     told("engine-run", "engine turning", "mode: engine-run", ""),
     told("engine-stop", "engine stop", "part: ignition", "side stand, neutral, "),
     told("run", "side stand", "part: fuel pump", "engine stop, neutral, "),

@@ -57,7 +57,7 @@ def test_every_fact_has_its_key() -> None:
         *(("drop", "position lamps"), ("drop", "engine"), ("drop", "other"), ("unit lowest", "unit")),
         *(("outputs", "a"), ("outputs", "b"), ("outputs", "c"), ("inputs", "in 1"), ("inputs", "in 2")),
         *(("told", "run", "side stand"), ("told", "run", "neutral"), ("told", "engine-stop", "engine stop")),
-        ("told", "follow", "a"),
+        ("told", "follow", "in 2"),
     }
     found = all_facts(bike, unit)
     assert set(found) == of_loads | of_switches | others
@@ -132,6 +132,30 @@ def test_drops_are_counted_with_the_main_fuse_of_the_whole_bike() -> None:
         assert [without(bike), without(bike, ("load", "other"))] == [False, fits]
 
 
+def test_to_drop_what_bars_a_load_raises_the_fuse_that_is_counted() -> None:
+    """1 A that no output takes asks for a fuse of 2 A; with its mode dropped it trips at 4 A and asks for 5 A.
+
+    That loses 20 mohm, not 50: 1 x (20 + 10 + 12.4605 + 12.4605 + 2) = 56.921 mV.
+    """
+    for limit, fits in (("57 mV", True), ("56 mV", False)):
+        lamp = f"{PLAIN}, mode: hold, kind: heater"
+        assert without(texts(lamp, more=f"limits: {{drop: {{other: {limit}}}}}"), ("mode", "it")) is fits
+
+
+def test_a_load_that_is_left_out_still_raises_the_fuse() -> None:
+    """Two loads by day and one of 3 A by night, which ask for 4 A; one by day must take an output that trips at 4 A.
+
+    No output passes the third's inrush. Without that it would trip at 4 A, below 5 A, so 5 A is counted,
+    whether the inrush is dropped or all of the load.
+    """
+    day, night = "when: [day]", "when: [night], current: 3 A, inrush: 31 A"
+    outputs = (FINE, OUT.replace(" a", " b"), OUT.replace(" a", " c"))
+    loads = (f"{PLAIN}, {day}", f"{PLAIN.replace('it', 'other')}, {day}", f"{IT.replace('it', 'third')}, {night}")
+    bike = texts(*loads, outputs=outputs)
+    dropped: tuple[Key, ...] = (("inrush", "third"), ("load", "third"), ("mode", "third"))
+    assert [without(bike, key) for key in dropped] == [True, True, False]
+
+
 def test_ports_that_are_added_share_the_bank() -> None:
     """Two of 1 A on as many outputs as wanted still draw 2 A from their bank."""
     bike, unit = CROWD
@@ -146,7 +170,15 @@ def test_inputs_that_are_added_are_not_followed() -> None:
     outputs = (f"names: [a, b], {OUT.removeprefix('name: a, ')}, follow: in 1",)
     bike = texts(PLAIN, PLAIN.replace("it,", "other,"), switches=switches, outputs=outputs, inputs=(IN,))
     assert not without(bike, ("inputs", "in 1"))
-    assert without(bike, ("inputs", "in 1"), ("told", "follow", "a"))
+    assert without(bike, ("inputs", "in 1"), ("told", "follow", "in 1"))
+
+
+def test_one_fact_stands_for_all_that_follow_an_input() -> None:
+    """Two outputs of two kinds follow the input of a switch that operates neither load."""
+    outputs = (f"{FINE}, follow: in 1", f"{FINE.replace(' a', ' b')}, follow: in 1, price: 2")
+    switches = (f"{SWITCH}, signal: earth, tells: key",)
+    bike = texts(PLAIN, PLAIN.replace("it,", "other,"), switches=switches, inputs=(IN,), outputs=outputs)
+    assert [without(bike), without(bike, ("told", "follow", "in 1"))] == [False, True]
 
 
 def test_a_key_that_is_no_fact_is_refused() -> None:

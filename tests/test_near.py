@@ -249,7 +249,7 @@ def test_text_with_near_misses() -> None:
         "  - neck - bracket: the loom is 6.0 mm with the sleeve, the opening 6.3 mm, 0.3 mm left\n"
         "  With wires and main fuse as they are:\n"
         "  - lamp can grow least, from 1 A by 11 A to 12 A; above that, lamp draws 12.001 A and needs a trip of "
-        "15.002 A, out 1 gives 15 A at most\n"
+        "15.002 A (1.25 x), out 1 gives 15 A at most\n"
         "  - fullest leg: neck - bracket: the loom is 6.0 mm with the sleeve, the opening 6.3 mm, 0.3 mm left\n"
         "  - fullest case: with the key on, 1 A of the 40 A that the unit passes\n"
     )
@@ -264,7 +264,7 @@ def test_text_without_near_misses() -> None:
         "out 1 goes up to 15 A, 2 A more may be drawn.\n"
         "  With wires and main fuse as they are:\n"
         "  - lamp can grow least, from 10 A by 2 A to 12 A; above that, lamp draws 12.001 A and needs a trip of "
-        "15.002 A, out 1 gives 15 A at most\n"
+        "15.002 A (1.25 x), out 1 gives 15 A at most\n"
         "  - fullest case: with the key on, 10 A of the 40 A that the unit passes\n"
     )
 

@@ -91,7 +91,7 @@ BY_HAND: tuple[tuple[str, Texts, str, int, str, str], ...] = (
             ),
             unit(OUT, inputs="name: in 1, accepts: earth"),
         ),
-        "lamp", 1000, "signal", "lifts the earth by 0.51 V",
+        "lamp", 1000, "signal", "lifts the earth of switch by 0.501 V",
     ),
 )  # fmt: skip
 

@@ -3,17 +3,20 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from solver.cli.applying import apply, bad_call, check_apply
 from solver.cli.exits import Exit
 from solver.cli.files import Files, read_files
-from solver.cli.screen import note, on_stdout, page, waiting, write_json
-from solver.explaining.explain import DoesNotFit, Explained, Fits, explain
+from solver.cli.screen import on_stdout, page, waiting, write_json
+from solver.explaining.explain import DoesNotFit, Explained, Fits, NotKnown, explain
 from solver.explaining.json import explained_json
 from solver.explaining.wishes import AtPlace, OnPort, Wish
+from solver.job.job import Job
 from solver.reading.nearest import suggest
 from solver.reading.problems import BadFile, Problem
 from solver.reading.profiles import bundled_units
 from solver.reading.unit import read_unit
 from solver.sheets.why import write_explained
+from solver.words.figures import listed
 from solver.words.unit import Unit
 
 
@@ -35,7 +38,7 @@ def run(bike: Path, unit: str, asked: Asked, limit: float | None, *, as_json: bo
     files = read_files(bike, unit)
     wish = _wish(files, asked)
     _check_load(files, asked.about)
-    _check_apply(bike, asked)
+    check_apply(files, asked.apply, asked.out)
     with waiting("looking for reasons"):
         explained = explain(
             files.bike,
@@ -52,8 +55,8 @@ def run(bike: Path, unit: str, asked: Asked, limit: float | None, *, as_json: bo
             write_json(explained_json(explained, proof=asked.proof))
         else:
             write_explained(explained, page(), proof=asked.proof)
-    if asked.apply is not None and asked.out is not None:
-        _apply(bike, files, explained, asked.apply, asked.out)
+    if asked.apply is not None and asked.out is not None and not isinstance(explained.answer, NotKnown):
+        apply(files, explained.answer, asked.apply, asked.out)
     return _exit(explained)
 
 
@@ -65,6 +68,8 @@ def _bundled() -> tuple[Unit, ...]:
 
 
 def _wish(files: Files, asked: Asked) -> Wish | None:
+    if asked.not_on is not None and asked.not_place is not None:
+        raise bad_call("--not and --not-place are two questions", "ask one of them, then the other")
     if asked.not_place is not None:
         files.check_place(asked.not_place)
         return AtPlace(asked.not_place)
@@ -72,60 +77,36 @@ def _wish(files: Files, asked: Asked) -> Wish | None:
         return None
     load, equals, port = (word.strip() for word in asked.not_on.rpartition("="))
     if not equals:
-        raise _bad_call(f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
+        raise bad_call(f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
     _check_load(files, load)
-    names = [output.name for output in files.unit.outputs]
-    if port not in names:
-        raise _bad_call(f"the {files.unit.unit} has no output '{port}'", suggest(port, names))
+    _check_output(files, port)
     return OnPort(load, port)
 
 
 def _check_load(files: Files, name: str | None) -> None:
-    """Raise BadFile unless an output of the unit may feed a load of this name."""
-    if name is None:
+    """Raise BadFile unless an output of the unit may feed a load of this name; a relay's coil is one, too."""
+    own = [load.name for load in Job(files.bike, files.unit).loads.on_unit]
+    if name is None or name in own:
         return
-    loads = {load.name: load for load in files.bike.loads}
-    own = [load.name for load in files.bike.loads if load.fed == "unit" and not load.from_]
-    if name not in loads:
-        raise files.unknown(f"the bike has no load '{name}'", ("loads",), suggest(name, own))
-    if name not in own:
-        by = f"fed from {', '.join(loads[name].from_)}" if loads[name].from_ else f"fed by a {loads[name].fed}"
-        raise files.unknown(f"'{name}' is {by}, so it is on no output of its own", ("loads",), suggest(name, own))
+    for number, load in enumerate(files.bike.loads):
+        if load.name == name:
+            by = f"fed from {listed(load.from_)}" if load.from_ else f"fed by a {load.fed}"
+            what = f"'{name}' is {by}, so it is on no output of its own"
+            raise files.unknown(what, ("loads", number), suggest(name, own))
+    raise files.unknown(f"the bike has no load '{name}'", ("loads",), suggest(name, own))
 
 
-def _bad_call(what: str, right: str) -> BadFile:
-    return BadFile([Problem("portloom why", 1, 1, what, right)])
+def _check_output(files: Files, name: str) -> None:
+    """Raise BadFile unless the unit has an output of this name."""
+    names = [output.name for output in files.unit.outputs]
+    if name not in names:
+        source = files.read_unit.source
+        file = source.file.removeprefix(files.bundled_in)
+        what = f"the {files.unit.unit} has no output '{name}'"
+        raise BadFile([Problem(file, *source.at(("outputs",)), what, suggest(name, names))])
 
 
-# --- applying a fix
-
-
-def _check_apply(bike: Path, asked: Asked) -> None:
-    if (asked.apply is None) != (asked.out is None):
-        raise _bad_call("--apply and --out go together", "give both: --apply 1 --out FILE")
-    if asked.out is not None and _same(bike, asked.out):
-        raise _bad_call(
-            f"--out names the bike's own file, {asked.out}", "give another file: the original stays as it is"
-        )
-
-
-def _same(one: Path, other: Path) -> bool:
-    try:
-        return one.resolve() == other.resolve() or (other.exists() and one.samefile(other))
-    except OSError:
-        return False
-
-
-def _apply(bike: Path, files: Files, explained: Explained, number: int, out: Path) -> None:
-    from solver.cli.applying import apply  # noqa: PLC0415 - seldom wanted
-
-    fixes = explained.answer.fixes.found if isinstance(explained.answer, DoesNotFit) else ()
-    if not 1 <= number <= len(fixes):
-        raise _bad_call(f"there is no fix {number}", f"there are {len(fixes)}" if fixes else "nothing has to be fixed")
-    apply(bike, files.bike, fixes[number - 1], out)
-    note(f"fix {number} is written to {out}")
-    if fixes[number - 1].unit != files.unit:
-        note(f"it is for another unit: --unit {fixes[number - 1].unit.unit}")
+# --- how it ends
 
 
 def _exit(explained: Explained) -> Exit:

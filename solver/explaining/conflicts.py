@@ -19,8 +19,10 @@ class ToldFact:
     where: str
     fits_at: str
     """Proved: without this fact the others have a plan, at this place."""
-    counts: str = ""
-    """The ports that it counts, where it counts ports."""
+    together: str = ""
+    """What is said of it and of others that have this in common, their names after it."""
+    name: str = ""
+    """Its name there: the ports that it counts, where it counts ports."""
 
 
 @dataclass(frozen=True)
@@ -29,10 +31,13 @@ class Conflict:
 
     sentence: str
     facts: tuple[ToldFact, ...]
+    """What the bike's file says, what is taken by default, what the unit's profile says."""
     rules: tuple[str, ...]
     """Every rule that has a part in it."""
     proof: str
     detail: tuple[str, ...] = ()
-    """What refuses what, where a single thing has no port."""
+    """What refuses what on which ports, as far as the sentence does not say it."""
     places: tuple[str, ...] = ()
     """Where it was proved that these facts have no plan: every place, every way round."""
+    hints: tuple[str, ...] = ()
+    """What may help beside the fixes that are tried; nobody has tried it."""

@@ -1,60 +1,107 @@
 """Crowds as counts: 'Four loads need a dimming output; the eleven-way has three, out 9 to out 11.'."""
 
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+from typing import Protocol
 
 from solver.explaining.crowds import wanting
 from solver.explaining.kept import Whole, part_of
-from solver.job.kinds import input_kinds, output_kinds
+from solver.job.kinds import Ports, input_kinds, output_kinds, port_names
+from solver.rules import mode, signal
 from solver.rules.facts import FactKey
-from solver.rules.mode import output_for
-from solver.rules.signal import input_for
-from solver.words.figures import capital, counted, listed, number_word, port_range
+from solver.words.figures import counted, listed, number_word, port_range
 
 FEW = 4
 """So many things of a crowd are named in its sentence."""
+Keys = Sequence[FactKey]
+THING: dict[Ports, str] = {"outputs": "load", "inputs": "switch"}
 
 
-def crowd_sentence(whole: Whole, keys: Sequence[FactKey]) -> str:
-    """Tell a crowd by how many things want how few ports."""
-    return _of(whole, keys, "outputs") if any(key[0] == "outputs" for key in keys) else _of(whole, keys, "inputs")
+class Closed(Protocol):
+    """Gives the ports that refuse a thing, by one rule or by any."""
+
+    def __call__(self, name: str, rule: str = "") -> AbstractSet[str]:
+        """Take the thing's name and the rule's slug."""
 
 
-def _of(whole: Whole, keys: Sequence[FactKey], ports: str) -> str:
-    thing, port = ("load", "output") if ports == "outputs" else ("switch", "input")
-    here = [key[1] for key in keys if key[0] == thing]
-    firsts = [key[1] for key in keys if key[0] == ports]
-    names = ports_of(whole, keys, ports)
-    order = [p.name for p in (whole.job.unit.outputs if ports == "outputs" else whole.job.unit.inputs)]
-    many = max(len(here), len(wanting(part_of(whole, whole.keys), ports, firsts)))
-    named = f", {listed(here)}," if many == len(here) <= FEW else ""
-    what = f"{capital(counted(many, thing))}{named}"
-    which = port_range(names, order)
-    need = _need(whole, keys, here, ports)
-    if len(names) == len(order) and not need:
-        need = f"an {port} of their own"
-    said = (
-        f"{what} need {need}; the {whole.job.unit.unit} has {number_word(len(names))}, {which}."
-        if need
-        else f"{what} can only go on {counted(len(names), port)}, {which}."
-    )
-    return f"{said} These {number_word(len(here))} are one too many already." if many > len(here) else said
+@dataclass(frozen=True)
+class Count:
+    """A crowd's sentence, and the rule whose word it takes for what they need, if it does."""
+
+    sentence: str
+    rule: str = ""
+    alone: bool = True
+    """True where the count alone says why nothing fits."""
 
 
-def ports_of(whole: Whole, keys: Sequence[FactKey], ports: str) -> list[str]:
-    """Give every port, 'outputs' or 'inputs', of the kinds that a conflict counts."""
+@dataclass(frozen=True)
+class _Need:
+    """What all of a crowd need of their ports, by which rule, and who else on the bike needs that."""
+
+    said: str
+    rule: str
+    others: tuple[str, ...]
+
+
+def counts_of(whole: Whole, keys: Keys, closed: Closed) -> tuple[Count, ...]:
+    """Tell how many things want how few ports, of outputs and inputs, as far as a conflict counts them.
+
+    ``closed`` gives the ports that refuse a thing.
+    """
+    return tuple(_count(whole, keys, ports, closed) for ports in THING if any(key[0] == ports for key in keys))
+
+
+def ports_of(whole: Whole, keys: Keys, ports: str) -> list[str]:
+    """Give every port, of 'outputs' or 'inputs', of the kinds that a conflict counts."""
     firsts = [key[1] for key in keys if key[0] == ports]
     kinds = output_kinds(whole.job.unit) if ports == "outputs" else input_kinds(whole.job.unit)
-    return [port.name for kind in kinds if kind.ports[0].name in firsts for port in kind.ports]
+    return [name for kind in kinds if kind.names[0] in firsts for name in kind.names]
 
 
-def _need(whole: Whole, keys: Sequence[FactKey], here: Sequence[str], ports: str) -> str:
-    """Say what all of a crowd want of their ports, where that alone decides; else nothing."""
-    if ports == "inputs":
-        signals = {switch.signal for switch in whole.job.bike.inputs if ("signal", switch.name) in keys}
-        every = all(("signal", name) in keys for name in here)
-        return input_for(next(iter(signals))) if every and len(signals) == 1 else ""
-    if not all(("mode", name) in keys for name in here) or any(key[0] in ("current", "inrush", "kind") for key in keys):
-        return ""
-    modes = [load.modes for load in whole.job.loads.on_unit if load.name in here]
-    common = sorted(frozenset.intersection(*modes))
-    return output_for(common) if common else ""
+def _count(whole: Whole, keys: Keys, ports: Ports, closed: Closed) -> Count:
+    here = [key[1] for key in keys if key[0] == THING[ports]]
+    names, order = ports_of(whole, keys, ports), port_names(whole.job.unit, ports)
+    port, which, others = ports.removesuffix("s"), port_range(names, order), set(order).difference(names)
+    wished = [key[1] for key in keys if key[0] == "wish"]
+    if not all(name in wished or closed(name) >= others for name in here):
+        return Count(f"only {counted(len(names), port)} more would take any of them, {which}", alone=False)
+    need = None if wished or not others else _need(whole, here, ports)
+    if need is not None and not all(closed(name, need.rule) >= others for name in here):
+        need = None
+    firsts = [key[1] for key in keys if key[0] == ports]
+    crowd = [name for name in wanting(part_of(whole, whole.keys), ports, firsts) if not need or name in need.others]
+    what = _crowd(here, max(len(here), len(crowd)), THING[ports])
+    below = f". The {number_word(len(here))} below are one too many already" if len(crowd) > len(here) else ""
+    has = f"the {whole.job.unit.unit} has {number_word(len(names))}, {which}"
+    if need is not None:
+        return Count(f"{what} need {need.said}; {has}{below}", need.rule)
+    if not others:
+        return Count(f"{what} need an {port} of their own; {has}{below}")
+    return Count(f"{what} can only go on {counted(len(names), port)}, {which}{below}")
+
+
+def _crowd(here: Sequence[str], many: int, thing: str) -> str:
+    named = f", {listed(tuple(here))}," if many == len(here) <= FEW else ""
+    return f"{counted(many, thing)}{named}"
+
+
+def _need(whole: Whole, here: Sequence[str], ports: Ports) -> _Need | None:
+    """Give what all of a crowd want of their ports alike."""
+    return _signal_needed(whole, here) if ports == "inputs" else _modes_needed(whole, here)
+
+
+def _signal_needed(whole: Whole, here: Sequence[str]) -> _Need | None:
+    kinds = {switch.signal for switch in whole.job.bike.inputs if switch.name in here}
+    if len(kinds) != 1:
+        return None
+    (kind,) = kinds
+    others = tuple(switch.name for switch in whole.job.bike.inputs if switch.signal == kind)
+    return _Need(signal.input_for(kind), signal.RULE.slug, others)
+
+
+def _modes_needed(whole: Whole, here: Sequence[str]) -> _Need | None:
+    loads = whole.job.loads.on_unit
+    common = frozenset.intersection(*(load.modes for load in loads if load.name in here))
+    others = tuple(load.name for load in loads if common <= load.modes)
+    return _Need(mode.output_for(sorted(common)), mode.RULE.slug, others) if common else None

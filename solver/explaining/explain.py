@@ -98,7 +98,7 @@ def explain(
         unit=unit.unit,
         set_aside=tuple(bike.set_aside.items()),
         answer=_answer(whole, found, clock, time_limit, where, known, every=every and wish is None),
-        why_not=None if wish is None else why_not(whole, wish, best, where, clock),
+        why_not=None if wish is None else why_not(whole, wish, found, where, clock),
         elsewhere=() if about is None or best is None else tuple(elsewhere(whole, about, best, where, clock)),
     )
 

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from solver.explaining.conflicts import Conflict, ToldFact
+from solver.explaining.conflicts import NOT_PROVED, PROVED, Conflict, ToldFact
 from solver.explaining.explain import DoesNotFit, Explained, Fits, NotKnown
 from solver.explaining.fixes.json import fix_json
 from solver.explaining.near.json import near_json
@@ -11,7 +11,7 @@ from solver.plans.cautions import CAUTIONS
 from solver.plans.json import thousandth
 
 Json = dict[str, Any]
-PROOF_OF = {"alone": "proved", "with the rest": "proved", "possible": "proved", "not known": "not proved"}
+NOT_KNOWN = "not known"
 
 
 def explained_json(explained: Explained, *, proof: bool = False) -> Json:
@@ -65,7 +65,7 @@ def why_not_json(answer: WhyNot) -> Json:
         "refusals": list(answer.refusals),
         "conflict": None if answer.conflict is None else conflict_json(answer.conflict),
         "price": None if answer.price is None else _price(answer.price),
-        "proof": PROOF_OF[answer.answer],
+        "proof": NOT_PROVED if answer.answer == NOT_KNOWN else PROVED,
     }
 
 

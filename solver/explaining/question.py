@@ -64,6 +64,14 @@ class Questions:
             return None
         return leanest(self.whole.rules, verdict, fact, self.clock).laid
 
+    def least_at(self, place: str, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
+        """Give the same with the unit at one place, one way round; None also where the limit comes first."""
+        key = frozenset(kept)
+        part = part_of(self.whole, key)
+        sites = [site for site in part.sites if site.label == place]
+        verdict = any_plan(part.rules, self._choices(part, sites, key), self.clock)
+        return leanest(self.whole.rules, verdict, fact, self.clock).laid if isinstance(verdict, Possible) else None
+
     def unsized(self, kept: Iterable[FactKey]) -> Laid | None:
         """Give a plan whose wires may be too thin for what lies beside them; None where there is none either."""
         key = frozenset(kept)

@@ -9,6 +9,7 @@ from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import WiredOutput, strand_of
 from solver.rules.book import input_clashes, output_clashes, wired_clashes
+from solver.rules.cover import no_way
 from solver.rules.shapes import Clash, Rule
 from solver.words.unit import Output, Port
 
@@ -28,7 +29,8 @@ def refused_output(rules: Sequence[Rule], site: Site, circuit: OutputCircuit, ou
         return clash
     wired = _wired(site, Losses(site), circuit, output)
     if wired is None:
-        return Clash("wire", circuit.label, f"no wire leads to {circuit.label} without the legs that it avoids")
+        way = no_way(site.face(output.face), circuit.label, circuit.avoid, site.job)
+        return Clash("wire", circuit.label, way)
     return next(wired_clashes(rules, wired), None)
 
 

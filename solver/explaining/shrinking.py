@@ -12,7 +12,7 @@ FIRST = (
     "wish", "load", "switch", "told", "outputs", "inputs", "ban", "switch ban", "mode", "kind", "signal", "current",
     "inrush", "bank", "total", "opening", "terminal", "drop", "unit lowest", "load lowest",
 )  # fmt: skip
-"""What an explanation keeps rather than the rest, where it may choose."""
+"""What an explanation keeps rather than the rest, where it may choose; what a new rule brings comes last."""
 OF_A_LOAD = ("load", "current", "inrush", "mode", "kind", "load lowest")
 OF_A_SWITCH = ("switch", "signal")
 
@@ -45,7 +45,8 @@ def grouped(questions: Questions, keys: Iterable[FactKey]) -> list[Keys]:
 
 
 def _rank(group: Keys) -> int:
-    return FIRST.index(group[0][0])
+    kind = group[0][0]
+    return FIRST.index(kind) if kind in FIRST else len(FIRST)
 
 
 def shrink(questions: Questions, keys: Iterable[FactKey]) -> Certified:

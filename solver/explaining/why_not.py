@@ -11,6 +11,7 @@ from solver.explaining.kept import Whole
 from solver.explaining.question import OutOfTime, Questions
 from solver.explaining.refusals import merged, refused_output
 from solver.explaining.solved import Solved, passed
+from solver.explaining.steadiest import steadiest
 from solver.explaining.telling import Where, told
 from solver.explaining.wishes import AtPlace, OnPort, Wish
 from solver.job.assignment import Assignment, OnOutput
@@ -20,10 +21,10 @@ from solver.job.site import Site
 from solver.rules.book import place_clashes
 from solver.rules.shapes import Clash
 from solver.search.best import best_assignment
-from solver.search.places import Clock, NoPlan
+from solver.search.places import Clock, LimitReached, NoPlan
 from solver.words.quantities import Micrometres
 
-Answer = Literal["alone", "with the rest", "possible", "not known"]
+Answer = Literal["alone", "with the rest", "possible", "nothing fits", "not known"]
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ class Price:
 
 @dataclass(frozen=True)
 class WhyNot:
-    """One of three answers, each proved, or that the limit was reached."""
+    """One of three answers, each proved; or that the bike does not fit anyway, or that the limit was reached."""
 
     question: str
     answer: Answer
@@ -62,15 +63,18 @@ class WhyNot:
     """For 'possible'."""
 
 
-def why_not(whole: Whole, wish: Wish, best: Solved | None, where: Where, clock: Clock) -> WhyNot:
-    """Answer a wish; ``best`` is the best plan without it, None where nothing fits anyway."""
+def why_not(whole: Whole, wish: Wish, best: Solved | NoPlan | LimitReached, where: Where, clock: Clock) -> WhyNot:
+    """Answer a wish; ``best`` is the best plan without it, or why there is none."""
     said = wish.question
     refusals = tuple(_refused_alone(whole, wish))
     if refusals:
         return WhyNot(said, "alone", refusals)
+    if not isinstance(best, Solved):
+        return WhyNot(said, "nothing fits" if isinstance(best, NoPlan) else "not known")
     found = best_assignment(whole.job, whole.rules, wish.sites(whole.sites), clock, wish.narrowed)
-    if isinstance(found, Assignment) and found.proven and best is not None:
-        solved = passed(whole.job, whole.rules, _named(whole.job, found, wish))
+    if isinstance(found, Assignment) and found.proven and best.assignment.proven:
+        steady = steadiest(whole, wish, found, best.assignment, clock)
+        solved = passed(whole.job, whole.rules, _named(whole.job, steady, wish))
         return WhyNot(said, "possible", price=_price(whole.job, best, solved, wish))
     if not isinstance(found, NoPlan):
         return WhyNot(said, "not known")

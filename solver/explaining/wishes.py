@@ -7,6 +7,7 @@ from solver.job.job import Job
 from solver.job.site import Site
 from solver.rules.facts import At, Fact, at_load
 from solver.search.tableau import OutputColumn, SumRow, Tableau
+from solver.words.agreement import agreed, does
 
 MANY = 10**6
 """More columns than are ever chosen."""
@@ -21,13 +22,13 @@ class OnPort:
 
     def fact(self, job: Job) -> Fact:
         """Give the wish as a fact."""
-        sentence = f"{self.load} is to be on {self.port}"
+        sentence = f"{does(self.load, 'is to be')} on {self.port}"
         return Fact(("wish", self.load, self.port), "cover", self.load, sentence, at_load(job, self.load))
 
     @property
     def question(self) -> str:
         """Ask why it is not so."""
-        return f"Why is {self.load} not on {self.port}?"
+        return f"Why {agreed(self.load, 'is')} {self.load} not on {self.port}?"
 
     def sites(self, sites: Iterable[Site]) -> tuple[Site, ...]:
         """Any site will do."""
@@ -61,13 +62,13 @@ class AtPlace:
     def fact(self, job: Job) -> Fact:
         """Give the wish as a fact."""
         number = [place.name for place in job.bike.places].index(self.place)
-        sentence = f"the unit is to be {self.place}"
+        sentence = f"the unit is to be at the place '{self.place}'"
         return Fact(("wish", self.place), "cover", self.place, sentence, At("bike", ("places", number)))
 
     @property
     def question(self) -> str:
         """Ask why it is not so."""
-        return f"Why does the unit not sit {self.place}?"
+        return f"Why not the place '{self.place}'?"
 
     def sites(self, sites: Iterable[Site]) -> tuple[Site, ...]:
         """Give the sites of the place."""

@@ -5,14 +5,16 @@ from dataclasses import dataclass
 
 from solver.explaining.kept import Part, named, part_of
 from solver.explaining.question import Questions
+from solver.job.consumers import Consumer
+from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.sizing import settled
 from solver.job.wired import WiredInput, WiredOutput, strand_of
 from solver.rules.book import broken_rows, needs, output_clashes, place_clashes, whole_clashes, wired_clashes
-from solver.rules.facts import FactKey
-from solver.rules.shapes import Budget, Key, Rule, Share
+from solver.rules.facts import FEED_LIMIT, FactKey
+from solver.rules.shapes import Rule
 from solver.words.unit import Port
 
 Keys = Sequence[FactKey]
@@ -25,11 +27,27 @@ class Stand:
     rule: str
     subject: str
     sentence: str
+    place: str = ""
+    """Where the unit would sit, if it is not the same at every place."""
+    of_unit: bool = False
+    """True where it is one and the same whichever ports the loads are on."""
 
 
 def stand_of(questions: Questions, keys: Keys, fact: FactKey) -> Stand | None:
     """Give what ``fact`` refuses, with figures; None where the plan without it breaks nothing that can be told."""
-    witness = questions.least(tuple(key for key in keys if key != fact), fact)
+    return _stand(questions, keys, questions.least(tuple(key for key in keys if key != fact), fact))
+
+
+def stands_elsewhere(questions: Questions, keys: Keys, fact: FactKey, place: str) -> Iterator[Stand]:
+    """Give what a fact refuses at other places than one, where that can be told."""
+    rest = tuple(key for key in keys if key != fact)
+    for site in questions.whole.sites:
+        if site.label != place:
+            stand = _stand(questions, keys, questions.least_at(site.label, rest, fact))
+            yield from [] if stand is None else [stand]
+
+
+def _stand(questions: Questions, keys: Keys, witness: Laid | None) -> Stand | None:
     if witness is None:
         return None
     part = part_of(questions.whole, keys)
@@ -39,20 +57,31 @@ def stand_of(questions: Questions, keys: Keys, fact: FactKey) -> Stand | None:
 
 def stand_of_sizes(questions: Questions, keys: Keys) -> Stand | None:
     """Give what is too thin, or too thick for its looms, in a plan that is right but for that."""
-    plan = questions.unsized(keys)
-    return None if plan is None else next(_clashes(part_of(questions.whole, keys), plan), None)
+    return _stand(questions, keys, questions.unsized(keys))
 
 
 def _laid_again(part: Part, site: Site, plan: Laid) -> Laid:
     """Lay the same circuits on the same ports, judged by what is kept with the fact."""
-    losses = Losses(site)
-    outputs = tuple(_output(part, site, losses, wired) for wired in plan.outputs)
+    losses, real = Losses(site), _RealNames(plan.site.job)
+    outputs = tuple(_output(part, site, losses, wired, real.of(wired.circuit.members)) for wired in plan.outputs)
     inputs = tuple(WiredInput(site, wired.circuit, wired.run, _port(part, wired.port)) for wired in plan.inputs)
     return Laid(site, losses, outputs, inputs, ())
 
 
-def _output(part: Part, site: Site, losses: Losses, wired: WiredOutput) -> WiredOutput:
-    names = {load.name for load in wired.circuit.members}
+class _RealNames:
+    """Loads that are alike are counted, not told apart: each is handed out once."""
+
+    def __init__(self, job: Job) -> None:
+        self._alike = job.alike
+        self._left: dict[int, list[str]] = {}
+        for load in job.loads.on_unit:
+            self._left.setdefault(job.alike[load.name], []).append(load.name)
+
+    def of(self, members: Sequence[Consumer]) -> list[str]:
+        return [self._left[self._alike[load.name]].pop(0) for load in members]
+
+
+def _output(part: Part, site: Site, losses: Losses, wired: WiredOutput, names: Sequence[str]) -> WiredOutput:
     circuit = part.job.circuit(load for load in part.job.loads.on_unit if load.name in names)
     output = next(output for output in part.job.unit.outputs if output.name == named(wired.output.name))
     return WiredOutput(site, losses, strand_of(site, circuit, wired.run, site.face(output.face)), output)
@@ -63,38 +92,38 @@ def _port(part: Part, port: Port) -> Port:
 
 
 def _clashes(part: Part, laid: Laid) -> Iterator[Stand]:
-    rules = part.rules
-    for clash in place_clashes(rules, laid.site):
-        yield Stand(clash.rule, clash.subject, f"{clash.subject}: {clash.sentence}")
+    """Give what is broken: sums first, then the place, each circuit on its port, and the sizes of it all."""
+    rules, place = part.rules, laid.site.label
     yield from _overfull(rules, laid)
+    yield from _at_the_place(part, laid.site)
     for wired in laid.outputs:
-        for clash in (*output_clashes(rules, part.job, wired.circuit, wired.output), *wired_clashes(rules, wired)):
+        for clash in output_clashes(rules, part.job, wired.circuit, wired.output):
             yield Stand(clash.rule, clash.subject, clash.sentence)
+        for clash in wired_clashes(rules, wired):
+            yield Stand(clash.rule, clash.subject, clash.sentence, place)
         for rule, need in needs(rules, part.job, wired.circuit, wired.output):
             if not any(need.met_by(switches.circuit, switches.port) for switches in laid.inputs):
                 yield Stand(rule.slug, wired.circuit.label, need.sentence)
     sized = settled(laid)
     for clash in whole_clashes(rules, sized):
-        yield Stand(clash.rule, clash.subject, clash.sentence)
+        yield Stand(clash.rule, clash.subject, clash.sentence, place)
     yield from _overfull(rules, sized.laid)
 
 
+def _at_the_place(part: Part, site: Site) -> Iterator[Stand]:
+    """Give what keeps the unit from a place; many a thing does so at every place."""
+    for clash in place_clashes(part.rules, site):
+        everywhere = all(
+            any(other.sentence == clash.sentence for other in place_clashes(part.rules, at)) for at in part.sites
+        )
+        yield Stand(clash.rule, clash.subject, clash.sentence, "" if everywhere else site.label, of_unit=True)
+
+
 def _overfull(rules: Sequence[Rule], laid: Laid) -> Iterator[Stand]:
-    """Give the fullest sum of each rule that is too large, with each circuit's share."""
+    """Give the fullest sum of each rule that is too large, with its shares."""
     for broken in sorted(broken_rows(rules, laid), key=lambda row: row.row.at_most - row.found):
         if broken.found > broken.row.at_most:
-            shares = list(_shares(broken.budget, broken.key, laid))
-            tell = broken.budget.summed
-            said = broken.budget.sentence(broken.row, broken.found)
-            yield Stand(broken.rule.slug, broken.row.subject, tell(broken.row, shares, broken.found) if tell else said)
-
-
-def _shares(budget: Budget, key: Key, laid: Laid) -> Iterator[Share]:
-    for wired in laid.outputs:
-        for own, amount in budget.output(wired):
-            if own == key and amount:
-                yield wired.circuit.label, amount
-    for switches in laid.inputs:
-        for own, amount in budget.input(switches):
-            if own == key and amount:
-                yield switches.circuit.label, amount
+            tell, row = broken.budget.summed, broken.row
+            said = tell(laid, row) if tell else broken.budget.sentence(row, broken.found)
+            place = "" if row.case else laid.site.label
+            yield Stand(broken.rule.slug, row.subject, said, place, of_unit=row.fact == FEED_LIMIT)

@@ -19,9 +19,14 @@ from solver.words.quantities import MilliAmps
 LOADED = MilliAmps(1000)
 
 
+def loaded_ways(site: Site, leg: int, case: Case) -> list[tuple[Way, int]]:
+    """Give the wires that no assignment changes and that are loaded in a leg in a lasting case, with their count."""
+    return [(way, count) for way, count in _fixed_in(site, case) if leg in way.run.legs]
+
+
 def fixed_loaded(site: Site, leg: int, case: Case) -> int:
     """Give how many wires that no assignment changes are loaded in a leg in a lasting case."""
-    return sum(count for way, count in _fixed_in(site, case) if leg in way.run.legs)
+    return sum(count for _, count in loaded_ways(site, leg, case))
 
 
 def _fixed_in(site: Site, case: Case) -> Iterator[tuple[Way, int]]:

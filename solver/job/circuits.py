@@ -6,6 +6,7 @@ from functools import cached_property
 from solver.electrics.current import Inrush, together
 from solver.job.consumers import Consumer
 from solver.words.bike import Switch
+from solver.words.figures import listed
 from solver.words.quantities import MilliAmps
 from solver.words.sizes import WireSize
 
@@ -56,6 +57,11 @@ class OutputCircuit:
     def label(self) -> str:
         """The names of its loads."""
         return ", ".join(load.name for load in self.loads)
+
+    @cached_property
+    def said(self) -> str:
+        """The names of its loads, as a sentence lists them."""
+        return listed(tuple(load.name for load in self.loads))
 
     @property
     def operated_by(self) -> frozenset[str]:

@@ -5,8 +5,11 @@ A followed input is a kind of its own.
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Literal
 
 from solver.words.unit import Output, Port, Unit
+
+Ports = Literal["outputs", "inputs"]
 
 
 @dataclass(frozen=True)
@@ -16,6 +19,11 @@ class OutputKind:
     like: Output
     ports: tuple[Output, ...]
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its ports."""
+        return tuple(port.name for port in self.ports)
+
 
 @dataclass(frozen=True)
 class InputKind:
@@ -23,6 +31,11 @@ class InputKind:
 
     like: Port
     ports: tuple[Port, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its ports."""
+        return tuple(port.name for port in self.ports)
 
 
 @lru_cache(maxsize=4096)
@@ -56,3 +69,8 @@ def input_kinds(unit: Unit) -> tuple[InputKind, ...]:
     for port in unit.inputs:
         groups.setdefault(kind_of_input(unit, port), []).append(port)
     return tuple(InputKind(like, tuple(ports)) for like, ports in groups.items())
+
+
+def port_names(unit: Unit, ports: Ports) -> list[str]:
+    """Give the names of a unit's outputs or inputs, in its order."""
+    return [output.name for output in unit.outputs] if ports == "outputs" else [port.name for port in unit.inputs]

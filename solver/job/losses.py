@@ -111,6 +111,13 @@ class Losses:
             self._before[load.name] = self._worst(load, [a + b for a, b in zip(self.feed, behind, strict=True)])
         return self._before[load.name]
 
+    def parts_before_run(self, load: Consumer) -> tuple[Fraction, Fraction]:
+        """Give the same in two parts: on feed and main fuse, and on return and earth point."""
+        behind = self._behind_in_each(load)
+        on = [number for number, case in enumerate(self._job.cases) if self._job.on(load, case)]
+        worst = max(on, key=lambda number: self.feed[number] + behind[number])
+        return self.feed[worst], behind[worst]
+
     def allowed_to(self, circuit: OutputCircuit, point: str) -> MicroVolts:
         """Give what run and output may lose on the way to ``point``: the least that its loads there leave."""
         return min(self._left(load) for load in circuit.loads if load.at == point)

@@ -11,6 +11,16 @@ WireKind = Literal["feed", "unit earth", "return", "sender return", "fed load", 
 COUNTED: tuple[WireKind, ...] = ("feed", "return", "sender return", "fed load")
 """The kinds whose lengths are part of the wire run; the others lie in the looms only."""
 
+SAID: dict[WireKind, str] = {
+    "feed": "the feed",
+    "unit earth": "the unit's earth wire",
+    "return": "the return from {}",
+    "sender return": "the return of {}",
+    "fed load": "the wire that feeds {}",
+    "supply": "the {}",
+    "alongside": "{}",
+}
+
 WayKey = tuple[WireKind, str]
 
 
@@ -27,6 +37,11 @@ class Way:
     def key(self) -> WayKey:
         """Kind and name, which no two fixed wires have in common."""
         return (self.kind, self.name)
+
+    @property
+    def said(self) -> str:
+        """Say which wire it is: 'the return from tail'."""
+        return SAID[self.kind].format(self.name)
 
 
 @dataclass(frozen=True)

@@ -1,20 +1,22 @@
 """A bank's outputs together stay within its limit, in every case."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
 from solver.rules.facts import At, Fact
-from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Share
-from solver.words.figures import added_up, amperes
+from solver.rules.shapes import Budget, Entry, Key, Row, Rule
+from solver.rules.sums import sum_in
+from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps
 
 
 def _budgets(site: Site) -> list[Budget]:
     job = site.job
     rows: dict[Key, Row] = {
-        (bank, number): Row(f"bank {bank}, {case.label}", at_most=limit, fact=("bank", bank), when=case.said)
+        (bank, number): Row(f"bank {bank}, {case.label}", at_most=limit, fact=("bank", bank), case=case)
         for bank, limit in job.unit.banks.items()
         for number, case in enumerate(job.cases)
     }
@@ -33,10 +35,10 @@ def _sentence(row: Row, found: int) -> str:
     return f"{row.subject}: {amperes(MilliAmps(found))} together, the bank gives {amperes(MilliAmps(row.at_most))}"
 
 
-def _summed(row: Row, shares: Sequence[Share], found: int) -> str:
+def _summed(laid: Laid, row: Row) -> str:
+    on_it = (wired for wired in laid.outputs if row.fact == ("bank", wired.output.bank))
     bank = row.fact[1] if row.fact else ""
-    drawn, given = amperes(MilliAmps(found)), amperes(MilliAmps(row.at_most))
-    return f"{row.when}: {added_up(shares)} = {drawn}, bank {bank} gives {given}"
+    return f"{sum_in(row.case, laid.site.job, on_it)}, bank {bank} gives {amperes(MilliAmps(row.at_most))}"
 
 
 def _facts(job: Job) -> Iterator[Fact]:

@@ -208,7 +208,8 @@ def _told(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
                 key = told_key(rule, need)
                 if key not in seen:
                     seen.add(key)
-                    yield Fact(key, rule.slug, need.what, need.sentence, _where_told(job, load.name, need))
+                    at = need.at or _where_told(job, load.name, need)
+                    yield Fact(key, rule.slug, need.what, need.fact, at, hint=need.hint)
 
 
 def _where_told(job: Job, load: str, need: Need) -> At:

@@ -6,6 +6,7 @@ from solver.job.circuits import OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.rules.shapes import Need, Rule, Said, told
+from solver.words.agreement import does
 from solver.words.bike import Told
 from solver.words.unit import Output
 
@@ -24,12 +25,14 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         return
     if job.bike.brakes == "two":
         for brake in BRAKES:
-            yield told(brake, f"{circuit.label} must light by both brakes")
+            yield told(brake, circuit, "must light by both brakes")
     else:
         yield Need(
             lambda switches, _: any(brake in s.tells for s in switches.switches for brake in BRAKES),
-            f"{circuit.label} must light by the brake, and no input tells the unit of it",
+            f"{circuit.said} must light by the brake, and no input tells the unit of it",
             " or ".join(BRAKES),
+            fact=does(circuit.said, "needs an input that tells the unit of the brake"),
+            hint=f"a switch that 'tells: [{BRAKES[0]}]' or 'tells: [{BRAKES[1]}]'",
         )
 
 

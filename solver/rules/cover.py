@@ -8,6 +8,10 @@ from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
 from solver.rules.facts import Fact, at_load, at_switch, every_load
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
+from solver.words.agreement import does
+from solver.words.figures import listed
+
+ON_THE_BIKE = "on the bike"
 
 
 def _budgets(site: Site) -> list[Budget]:
@@ -42,15 +46,23 @@ def _every_fed_load_has_a_way(site: Site) -> Said:
     cut_off = [fed.consumer.name for fed in site.job.loads.fed if fed.consumer.name not in reached]
     if not cut_off:
         return None
-    return f"no wire leads from the battery to {cut_off[0]} without the legs that it avoids"
+    load = next(fed.consumer for fed in site.job.loads.fed if fed.consumer.name == cut_off[0])
+    return no_way("the battery", load.name, load.avoid, site.job)
+
+
+def no_way(start: str, end: str, avoided: Iterable[str], job: Job) -> str:
+    """Say that a wire may use none of the legs that lead somewhere."""
+    legs = [leg.label for leg in job.network.legs if leg.label in set(avoided)]
+    return f"no way leads from {start} to {end} without {listed(legs)}, which its wire is to avoid"
 
 
 def _facts(job: Job) -> Iterator[Fact]:
     for load in every_load(job):
-        yield Fact(("load", load.name), "cover", load.name, f"{load.name} is on the bike", at_load(job, load.name))
+        at = at_load(job, load.name)
+        yield Fact(("load", load.name), "cover", load.name, does(load.name, "is on the bike"), at, ON_THE_BIKE)
     for switch in job.bike.inputs:
-        sentence = f"{switch.name} is on the bike"
-        yield Fact(("switch", switch.name), "cover", switch.name, sentence, at_switch(job, switch.name))
+        at = at_switch(job, switch.name)
+        yield Fact(("switch", switch.name), "cover", switch.name, does(switch.name, "is on the bike"), at, ON_THE_BIKE)
 
 
 RULE = Rule(

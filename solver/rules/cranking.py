@@ -9,7 +9,8 @@ from solver.job.site import Site
 from solver.job.wired import WiredOutput
 from solver.rules.facts import At, Fact, at_load, on_outputs
 from solver.rules.shapes import Rule, Said
-from solver.words.figures import volts_left
+from solver.words.agreement import does, several
+from solver.words.figures import limit_volts, reached_volts
 
 
 def _unit(site: Site) -> Said:
@@ -18,7 +19,8 @@ def _unit(site: Site) -> Said:
     if lowest is None or cranking.at_unit() >= 1000 * lowest:
         return None
     return (
-        f"while cranking {volts_left(cranking.at_unit())} reach the unit, it works down to {volts_left(1000 * lowest)}"
+        f"the unit works down to {limit_volts(1000 * lowest)}, "
+        f"{_while_cranking(cranking)}, {reached_volts(cranking.at_unit())} reach it"
     )
 
 
@@ -29,23 +31,34 @@ def _load(wired: WiredOutput) -> Said:
     for load in wired.circuit.loads:
         reached = cranking.at_load(wired, load)
         if load.lowest is not None and reached is not None and reached < 1000 * load.lowest:
-            return (
-                f"while cranking {volts_left(reached)} reach {load.name} from {wired.output.name}, "
-                f"it works down to {volts_left(1000 * load.lowest)}"
-            )
+            works = f"{does(load.name, 'works')} down to {limit_volts(1000 * load.lowest)}"
+            them = "them" if several(load.name) else "it"
+            reach = f"{reached_volts(reached)} reach {them} from {wired.output.name}"
+            return f"{works}, {_while_cranking(cranking)}, {reach}"
     return None
+
+
+def _while_cranking(cranking: Cranking) -> str:
+    return f"of the {limit_volts(1000 * cranking.voltage)} that the battery gives while cranking"
+
+
+def _measure(job: Job) -> str:
+    """Say that the battery's voltage may be measured, where it is assumed."""
+    return "" if job.bike.supply.cranking else "measure the battery while cranking and write it as 'cranking:'"
 
 
 def _facts(job: Job) -> Iterator[Fact]:
     lowest = job.unit.feed.lowest
     if lowest is not None:
-        sentence = f"the unit works down to {volts_left(1000 * lowest)}"
-        yield Fact(("unit lowest", "unit"), "cranking", "unit", sentence, At("unit", ("feed", "lowest")))
+        sentence = f"the unit works down to {limit_volts(1000 * lowest)}"
+        at = At("unit", ("feed", "lowest"))
+        yield Fact(("unit lowest", "unit"), "cranking", "unit", sentence, at, hint=_measure(job))
     for load in on_outputs(job):
         if load.lowest is not None:
-            sentence = f"{load.name} works down to {volts_left(1000 * load.lowest)}"
-            at = at_load(job, load.name, "lowest")
-            yield Fact(("load lowest", load.name), "cranking", load.name, sentence, at)
+            lowest_said = f"down to {limit_volts(1000 * load.lowest)}"
+            sentence = f"{does(load.name, 'works')} {lowest_said}"
+            at, key = at_load(job, load.name, "lowest"), ("load lowest", load.name)
+            yield Fact(key, "cranking", load.name, sentence, at, f"work {lowest_said}", _measure(job))
 
 
 RULE = Rule(

@@ -14,7 +14,7 @@ TOLD: Told = "engine turning"
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if MODE in circuit.modes:
-        yield told(TOLD, f"{circuit.label} runs while the engine turns")
+        yield told(TOLD, circuit, "must run only while the engine turns")
 
 
 RULE = Rule(

@@ -17,7 +17,7 @@ def drives_engine(circuit: OutputCircuit) -> bool:
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if drives_engine(circuit):
-        yield told("engine stop", f"{circuit.label} must stop with the engine stop switch")
+        yield told("engine stop", circuit, "must stop with the engine stop switch")
 
 
 RULE = Rule(

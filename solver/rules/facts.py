@@ -9,6 +9,7 @@ from typing import Literal
 
 from solver.job.consumers import Consumer
 from solver.job.job import Job
+from solver.job.kinds import Ports, port_names
 from solver.words.bike import Load
 
 FactKey = tuple[str, ...]
@@ -33,6 +34,10 @@ class Fact:
     subject: str
     sentence: str
     at: At
+    together: str = ""
+    """What is said of several subjects that have this in common, their names after it: 'must be dimmed'."""
+    hint: str = ""
+    """What may be done about it beside the fixes that are tried."""
 
 
 def at_load(job: Job, name: str, *keys: str) -> At:
@@ -51,11 +56,9 @@ def at_switch(job: Job, name: str, *keys: str) -> At:
     return At("bike", ("inputs", number, *keys))
 
 
-def at_port(job: Job, kind: Literal["outputs", "inputs"], name: str, *keys: str) -> At:
+def at_port(job: Job, ports: Ports, name: str, *keys: str) -> At:
     """Give where a port of the unit, or one of its keys, is written."""
-    outputs, inputs = ([port.name for port in ports] for ports in (job.unit.outputs, job.unit.inputs))
-    number = (outputs if kind == "outputs" else inputs).index(name)
-    return At("unit", (kind, number, *keys))
+    return At("unit", (ports, port_names(job.unit, ports).index(name), *keys))
 
 
 def drawing_key(load: Load) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.job import Job
+from solver.rules.facts import at_port
 from solver.rules.shapes import Need, Rule
 from solver.words.unit import Output, Port
 
@@ -16,10 +17,10 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         names = {switch.name for switch in switches.switches}
         return port.name == output.follow and bool(names & circuit.operated_by)
 
-    sentence = (
-        f"{output.name} does what the switch on {output.follow} says, and no switch there operates {circuit.label}"
-    )
-    yield Need(operates_all, sentence, output.follow)
+    follows = f"{output.name} does what the switch on {output.follow} says"
+    sentence = f"{follows}, and no switch there operates {circuit.said}"
+    at = at_port(job, "outputs", output.name, "follow")
+    yield Need(operates_all, sentence, output.follow, fact=follows, at=at)
 
 
 RULE = Rule(

@@ -21,13 +21,13 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
 
 def _pair(job: Job, one: Consumer, side: list[Consumer]) -> Said:
     if len(side) + sum(load.part == one.part for load in job.loads.left_out) < 2:
-        return f"{one.name} is the only {one.part} on the unit: front and rear go together"
+        return f"{one.name} is the only {one.part} on the unit, front and rear go together"
     still = [load.name for load in side if load.modes and FLASH not in load.modes]
     if still:
-        return f"{still[0]} is a {one.part} and not in mode flash"
+        return f"{still[0]} is a {one.part} and must flash"
     other = next((load for load in side if load.operated_by != one.operated_by), None)
     if other is not None:
-        return f"{one.name} and {other.name} are worked by different switches: a side flashes as one"
+        return f"{one.name} and {other.name} are worked by different switches, a side flashes as one"
     return None
 
 

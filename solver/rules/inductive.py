@@ -6,6 +6,7 @@ from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.rules.facts import Fact, at_load, on_outputs
 from solver.rules.shapes import Rule, Said
+from solver.words.agreement import does
 from solver.words.figures import listed
 from solver.words.unit import Output
 
@@ -16,13 +17,15 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     bare = [load.name for load in circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
     if output.inductive is not False or not bare:
         return None
-    return f"{listed(bare)} kicks back when switched off, {output.name} does not take that without a suppressor"
+    port = does(output.name, "does not take that without a suppressor")
+    return f"{does(listed(bare), 'kicks back')} when switched off, {port}"
 
 
 def _facts(job: Job) -> Iterator[Fact]:
     for load in on_outputs(job):
         if load.kind in INDUCTIVE and not load.suppressed:
-            sentence = f"{load.name} is of kind '{load.kind}' and kicks back when switched off"
+            kind = f"{does(load.name, 'is')} of kind '{load.kind}'"
+            sentence = f"{kind}, without a suppressor"
             yield Fact(("kind", load.name), "inductive", load.name, sentence, at_load(job, load.name, "kind"))
 
 

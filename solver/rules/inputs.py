@@ -5,24 +5,15 @@ from collections.abc import Iterator
 from solver.job.job import Job
 from solver.job.kinds import input_kinds
 from solver.job.site import Site
-from solver.rules.facts import Fact, at_port
-from solver.rules.shapes import Budget, Key, Row, Rule
-from solver.words.figures import counted, listed, port_range
+from solver.rules.facts import Fact
+from solver.rules.port_counts import facts_of_kinds, kind_numbers, rows_of
+from solver.rules.shapes import Budget, Row, Rule
 
 
 def _budgets(site: Site) -> list[Budget]:
-    unit = site.job.unit
-    kinds = input_kinds(unit)
-    kind_of = {port.name: number for number, kind in enumerate(kinds) for port in kind.ports}
-    rows: dict[Key, Row] = {
-        number: Row(
-            listed([port.name for port in kind.ports]),
-            at_most=len(kind.ports),
-            fact=("inputs", kind.ports[0].name),
-        )
-        for number, kind in enumerate(kinds)
-    }
-    return [Budget(rows, _sentence, input=lambda wired: [(kind_of[wired.port.name], 1)])]
+    kinds = input_kinds(site.job.unit)
+    kind_of = kind_numbers(kinds)
+    return [Budget(rows_of(kinds, "inputs"), _sentence, input=lambda wired: [(kind_of[wired.port.name], 1)])]
 
 
 def _sentence(row: Row, found: int) -> str:
@@ -30,11 +21,7 @@ def _sentence(row: Row, found: int) -> str:
 
 
 def _facts(job: Job) -> Iterator[Fact]:
-    order = [port.name for port in job.unit.inputs]
-    for kind in input_kinds(job.unit):
-        names = [port.name for port in kind.ports]
-        sentence = f"the {job.unit.unit} has {counted(len(names), 'such input')}, {port_range(names, order)}"
-        yield Fact(("inputs", names[0]), "inputs", names[0], sentence, at_port(job, "inputs", names[0]))
+    return facts_of_kinds(job, input_kinds(job.unit), "inputs")
 
 
 RULE = Rule(

@@ -4,10 +4,12 @@ from solver.job.circuits import OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.rules.shapes import Rule, Said
+from solver.words.agreement import does
 from solver.words.unit import Output
 
 RANK = {"never": 0, "timed": 1, "always": 2}
 FOR_STATE = {"asleep": "always", "parked": "timed", "run-on": "timed"}
+SAID = {"asleep": "with the bike asleep", "parked": "with the bike parked", "run-on": "in the run-on"}
 
 
 def _wanted(job: Job, load: Consumer) -> tuple[str, str] | None:
@@ -23,8 +25,8 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     for load in circuit.loads:
         want = _wanted(job, load)
         if want is not None and RANK[output.key_off] < RANK[want[0]]:
-            live = "is never live with the key off" if output.key_off == "never" else "is live only for a time"
-            return f"{load.name} is on in '{want[1]}', {output.name} {live}"
+            live = "is never live with the key off" if output.key_off == "never" else "is live only for a time then"
+            return f"{does(load.name, 'is on')} {SAID[want[1]]}, {does(output.name, live)}"
     return None
 
 

@@ -14,9 +14,10 @@ from solver.job.sizes import feed_reels
 from solver.job.sizing import Sized
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
+from solver.rules.company import carried_alone, overloaded
 from solver.rules.facts import At, Fact, FactKey
 from solver.rules.shapes import Rule, Said
-from solver.rules.wire import beside
+from solver.rules.sums import worst_sum
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps, MilliWatts
 
@@ -69,7 +70,7 @@ def _above_trip(wired: WiredOutput) -> Said:
     if fuse is None or wired.trip < fuse:
         return None
     return (
-        f"the trip of {amperes(wired.trip)} on {wired.output.name} for {wired.circuit.label} "
+        f"the trip of {amperes(wired.trip)} on {wired.output.name} for {wired.circuit.said} "
         f"is not below the main fuse of {amperes(fuse)}"
     )
 
@@ -77,19 +78,42 @@ def _above_trip(wired: WiredOutput) -> Said:
 def _within_feed(site: Site) -> Said:
     job, fuse = site.job, site.main_fuse
     if fuse is None:
-        return f"the worst case of {amperes(job.worst)} needs a main fuse above {amperes(STEPS[-1])}"
+        return f"{_drawn(job)}, a main fuse is {amperes(STEPS[-1])} at most"
+    needs = _needed(job, fuse)
+    unit = f"a unit with a feed limit of {amperes(job.unit.feed.limit)}"
     if fuse > largest_for_unit(job):
-        return (
-            f"the main fuse of {amperes(fuse)} is more than {amperes(largest_for_unit(job))}, "
-            f"the most that protects a unit with a feed limit of {amperes(job.unit.feed.limit)}"
-        )
+        return f"{needs}, but {unit} is protected by {amperes(largest_for_unit(job))} at most"
     feed = (feed_reels(job) or job.reels)[-1]
-    if not feed_reels(job) or feed.ampacity < fuse or not _cool_enough(site, feed, fuse):
-        return (
-            f"the main fuse of {amperes(fuse)} does not protect the thickest feed wire that the terminal "
-            f"takes, {feed.size.label} for {amperes(feed.ampacity)} at 30 C"
-        )
+    if not feed_reels(job):
+        return f"{needs}, but no wire on the reels is as thin as the unit's supply terminal takes"
+    if feed.ampacity < fuse or not _cool_enough(site, feed, fuse):
+        thickest = f"{feed.size.label}, the thickest feed wire {_taken(job)}"
+        return f"{needs}, but {thickest}, carries {carried_alone(site, feed, site.feed.run.legs)}"
     return None
+
+
+def _drawn(job: Job) -> str:
+    """Say what the main fuse must carry."""
+    charging = charging_through(job)
+    if charging > job.worst:
+        return f"the regulator charges through the unit ('joins: unit') with up to {amperes(charging)}"
+    return worst_sum(job)
+
+
+def _needed(job: Job, fuse: MilliAmps) -> str:
+    """Say how the main fuse comes about."""
+    if fuse != fuse_above(job, MilliAmps(0)):
+        return f"the main fuse must be {amperes(fuse)}, the next step above each load's lowest trip"
+    drawn = max(job.worst, charging_through(job))
+    step = f"1.25 x {amperes(drawn)} = {amperes(MilliAmps(-(-5 * drawn // 4)))}, then the next step"
+    return f"{_drawn(job)}, so the main fuse must be {amperes(fuse)} ({step})"
+
+
+def _taken(job: Job) -> str:
+    """Say what keeps the feed from being thicker."""
+    terminal = job.unit.feed.wire_max
+    by_terminal = terminal is not None and terminal.area < job.reels[-1].size.area
+    return "that the unit's supply terminal takes" if by_terminal else "on the reels"
 
 
 def _cool_enough(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
@@ -99,13 +123,13 @@ def _cool_enough(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
 def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
     for wire in sized.unprotected:
         if isinstance(wire.wire, Way) and wire.wire.kind == "feed":
-            yield "feed", f"a feed of {beside(sized, wire)}"
+            yield "feed", overloaded(sized, wire)
 
 
 def _facts(job: Job) -> Iterator[Fact]:
     terminal = job.unit.feed.wire_max
     if terminal is not None:
-        sentence = f"the unit's supply terminal takes a wire of up to {terminal.label}"
+        sentence = f"the unit's supply terminal takes wire of up to {terminal.label}"
         yield Fact(FEED_TERMINAL, "main-fuse", "feed", sentence, At("unit", ("feed", "wire_max")))
 
 

@@ -7,6 +7,7 @@ from solver.job.job import Job
 from solver.rules.facts import Fact, at_load
 from solver.rules.inductive import INDUCTIVE
 from solver.rules.shapes import Rule, Said
+from solver.words.agreement import does
 from solver.words.figures import listed
 from solver.words.unit import Output
 
@@ -16,31 +17,43 @@ DIM = "dim"
 def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     missing = sorted(circuit.modes - output.modes)
     if missing:
-        return f"{circuit.label} wants {listed(missing)}, {output.name} can't be driven so"
+        return f"{circuit.said} {_must(missing)}, {_lacks(output.name, missing)}"
     stiff = [load.name for load in circuit.members if DIM in load.modes and not load.dims]
     if stiff:
-        return f"{listed(stiff)} can't be dimmed: only filament, heater, or an LED with 'dims: true'"
+        return f"{listed(stiff)} can't be dimmed: only filaments, heaters and LEDs with 'dims: true' can"
     return None
 
 
+MUST = {DIM: "must be dimmed", "flash": "must flash"}
+LACKS = {DIM: "does not dim", "flash": "does not flash"}
 WANTED = {DIM: "a dimming output", "flash": "a flashing output"}
+
+
+def _must(modes: Sequence[str]) -> str:
+    return (len(modes) == 1 and MUST.get(modes[0])) or f"must be driven in {_named(modes)}"
+
+
+def _lacks(port: str, modes: Sequence[str]) -> str:
+    more = "these modes" if len(modes) > 1 else "that mode"
+    return does(port, (len(modes) == 1 and LACKS.get(modes[0])) or f"lacks {more}")
+
+
+def _named(modes: Sequence[str]) -> str:
+    return f"{'modes' if len(modes) > 1 else 'mode'} {listed([repr(mode) for mode in modes])}"
 
 
 def output_for(modes: Sequence[str]) -> str:
     """Say what loads that all want these modes need."""
-    return (
-        WANTED.get(modes[0], f"an output in mode '{modes[0]}'")
-        if len(modes) == 1
-        else f"an output in modes {listed(list(modes))}"
-    )
+    return (len(modes) == 1 and WANTED.get(modes[0])) or f"an output with {_named(modes)}"
 
 
 def _facts(job: Job) -> Iterator[Fact]:
     for load in job.loads.on_unit:
-        wants = f"{load.name} wants {listed(sorted(load.modes))}"
-        yield Fact(("mode", load.name), "mode", load.name, wants, at_load(job, load.name, "mode"))
+        must = _must(sorted(load.modes))
+        said = f"{load.name} {must}"
+        yield Fact(("mode", load.name), "mode", load.name, said, at_load(job, load.name, "mode"), must)
         if DIM in load.modes and not load.dims and load.kind not in INDUCTIVE:
-            sentence = f"{load.name} is of kind '{load.kind}', which takes no dimming"
+            sentence = f"{does(load.name, 'is')} of kind '{load.kind}', which takes no dimming"
             yield Fact(("kind", load.name), "mode", load.name, sentence, at_load(job, load.name, "kind"))
 
 

@@ -13,10 +13,12 @@ from math import isqrt
 
 from solver.job.fixed import fixed_wires
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.rules.facts import At, Fact
+from solver.rules.loom import wires_in
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
-from solver.words.figures import millimetres
+from solver.words.figures import listed, millimetres
 from solver.words.quantities import Micrometres
 
 
@@ -121,8 +123,8 @@ def loom_diameter(diameters: Iterable[Micrometres]) -> Micrometres:
 def _budgets(site: Site) -> list[Budget]:
     looms = _Looms(site)
     return [
-        looms.budget(looms.areas(), looms.to_area, _too_full),
-        looms.budget(looms.pairs(), looms.to_pairs, _too_wide),
+        replace(looms.budget(looms.areas(), looms.to_area, _too_full), summed=_too_full_with),
+        replace(looms.budget(looms.pairs(), looms.to_pairs, _too_wide), summed=_too_wide_with),
     ]
 
 
@@ -135,9 +137,40 @@ def _too_wide(row: Row, found: int) -> str:
     return f"{row.subject}: two wires side by side are wider than the opening leaves"
 
 
+def _too_full_with(laid: Laid, row: Row) -> str:
+    """Say the same with the wires in it."""
+    leg = _leg(laid.site.job, row)
+    wires = list(wires_in(laid, leg.number))
+    across = millimetres(loom_diameter(diameter for wire in wires for diameter in [wire.diameter] * wire.count))
+    told = listed([wire.said for wire in sorted(wires, key=lambda wire: -wire.diameter)])
+    return f"in {leg.label} the loom of {told} is {across} thick, the opening leaves {_leaves(leg)}"
+
+
+def _too_wide_with(laid: Laid, row: Row) -> str:
+    """Say the same with the two thickest wires."""
+    leg = _leg(laid.site.job, row)
+    wires = sorted(wires_in(laid, leg.number), key=lambda wire: -wire.diameter)
+    pair = [replace(wire, count=1) for wire in wires for _ in range(wire.count)][:2]
+    across = millimetres(Micrometres(sum(wire.diameter for wire in pair)))
+    told = listed([wire.said for wire in pair])
+    return f"in {leg.label} {told} are {across} wide side by side, the opening leaves {_leaves(leg)}"
+
+
+def _leg(job: Job, row: Row) -> _Narrow:
+    return next(leg for leg in _narrow_legs(job) if leg.label == row.subject)
+
+
+def _leaves(leg: _Narrow) -> str:
+    return millimetres(Micrometres(leg.clear))
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     for leg in _narrow_legs(job):
-        sentence = f"the opening of {leg.label} leaves {millimetres(Micrometres(leg.clear))} for wires"
+        own = job.network.legs[leg.number]
+        opening = millimetres(own.opening or Micrometres(0))
+        sentence = f"the opening of {leg.label} is {opening}, {_leaves(leg)} without the sleeve"
+        if own.opens_to is not None:
+            sentence += f", and may be opened up to {millimetres(own.opens_to)}"
         at = At("bike", ("frame", "legs", leg.number, "opening"))
         yield Fact(("opening", leg.label), "opening", leg.label, sentence, at)
 

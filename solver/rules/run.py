@@ -11,9 +11,9 @@ from solver.words.unit import Output
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if job.bike.stand == "side" and drives_engine(circuit):
-        who = f"{circuit.label} must stop when the bike is ridden off on its side stand"
-        yield told("side stand", who)
-        yield told("neutral", who)
+        why = "must stop when the bike is ridden off on its side stand"
+        yield told("side stand", circuit, why)
+        yield told("neutral", circuit, why)
 
 
 RULE = Rule(

@@ -4,16 +4,19 @@ A rule is one small module with one ``RULE``: a slug, what it protects, where it
 from, and the functions that judge. It fills in only the shapes that it has.
 """
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass
 
+from solver.job.cases import Case
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.job.sizing import Sized
 from solver.job.wired import WiredInput, WiredOutput
-from solver.rules.facts import Fact, FactKey
+from solver.rules.facts import At, Fact, FactKey
+from solver.words.agreement import does
 from solver.words.bike import Switch, Told
 from solver.words.unit import Output, Port
 
@@ -21,8 +24,6 @@ Said = str | None
 """A sentence with the figures in it, or None where the rule is kept."""
 Key = Hashable
 Entry = tuple[Key, int]
-Share = tuple[str, int]
-"""Whose it is, and what it adds to a sum."""
 
 
 @dataclass(frozen=True)
@@ -45,8 +46,13 @@ class Row:
     """What no assignment changes."""
     fact: FactKey | None = None
     """The fact that sets the capacity; without it there is none."""
-    when: str = ""
-    """When the sum is drawn, where it is a current."""
+    case: Case | None = None
+    """The case in which it is drawn, where it is a sum of currents."""
+
+    @property
+    def when(self) -> str:
+        """Say when it is drawn, where it is a sum of currents."""
+        return self.case.said if self.case else ""
 
 
 def _nothing(_: object) -> Iterable[Entry]:
@@ -62,8 +68,8 @@ class Budget:
     """Say that a row's sum breaks its capacity."""
     output: Callable[[WiredOutput], Iterable[Entry]] = _nothing
     input: Callable[[WiredInput], Iterable[Entry]] = _nothing
-    summed: Callable[[Row, Sequence[Share], int], str] | None = None
-    """Say the same with each circuit's share in the sum; where it is None, ``sentence`` says it."""
+    summed: Callable[[Laid, Row], str] | None = None
+    """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""
 
 
 @dataclass(frozen=True)
@@ -76,15 +82,28 @@ class Need:
     """What the unit must be told, or the input that an output follows."""
     alike: Hashable = None
     """Needs that are alike are met by the same inputs; None is like no other."""
+    fact: str = ""
+    """What asks for it, as a fact that a person can see."""
+    at: At | None = None
+    """Where that is written; None where it is the input that tells it, or else the load."""
+    hint: str = ""
+    """What may be done about it beside the fixes that are tried."""
 
 
-def told(what: Told, who: str) -> Need:
-    """Give the need that an input tells the unit ``what``; ``who`` says for whom, and why."""
+def told(what: Told, circuit: OutputCircuit, why: str) -> Need:
+    """Give the need of a circuit that an input tells the unit ``what``, and ``why``, after its name."""
 
-    def tells_it(circuit: InputCircuit, port: Port) -> bool:
-        return any(what in switch.tells for switch in circuit.switches)
+    def tells_it(switches: InputCircuit, port: Port) -> bool:
+        return any(what in switch.tells for switch in switches.switches)
 
-    return Need(tells_it, f"{who}, and no input tells the unit '{what}'", what, alike=("told", what))
+    return Need(
+        tells_it,
+        f"{circuit.said} {why}, and no input tells the unit '{what}'",
+        what,
+        alike=("told", what),
+        fact=does(circuit.said, f"needs an input that tells the unit '{what}'"),
+        hint=f"a switch or sensor that 'tells: [{what}]'",
+    )
 
 
 @dataclass(frozen=True)

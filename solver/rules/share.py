@@ -2,6 +2,7 @@
 
 from solver.job.consumers import Consumer
 from solver.rules.shapes import Rule, Said
+from solver.words.agreement import one as article
 
 ALONE = ("brake lamp", "ignition")
 BEAMS = ("dipped beam", "main beam")
@@ -11,7 +12,7 @@ def _pair(one: Consumer, other: Consumer) -> Said:
     both = f"{one.name} and {other.name}"
     for load in (one, other):
         if load.part in ALONE:
-            return f"{both} can't share an output: a {load.part} shares with nothing"
+            return f"{both} can't share an output: {article(load.part)} shares with nothing"
     if one.part in BEAMS and other.part in BEAMS and one.part != other.part:
         return f"{both} can't share an output: dipped and main beam never go out together"
     if one.share is None or one.share != other.share:

@@ -2,16 +2,17 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
-from fractions import Fraction
 
 from solver.job.circuits import InputCircuit
 from solver.job.job import Job
 from solver.job.losses import Losses
 from solver.job.site import Site
+from solver.job.sizes import return_conductor
 from solver.rules.facts import Fact, at_switch
 from solver.rules.shapes import Rule, Said
+from solver.words.agreement import does
 from solver.words.bike import Switch
-from solver.words.figures import plain, volts
+from solver.words.figures import amperes, limit_volts, lost_volts, plain
 from solver.words.quantities import MilliHertz, MilliVolts
 from solver.words.unit import Port
 
@@ -19,7 +20,7 @@ from solver.words.unit import Port
 def _fit(circuit: InputCircuit, port: Port) -> Said:
     for switch in circuit.switches:
         if switch.signal not in port.accepts:
-            return f"{switch.name} gives a signal of kind '{switch.signal}', {port.name} does not read that"
+            return f"{does(switch.name, 'gives')} {_kind(switch)}, {does(port.name, 'does')} not read that"
         if said := _pulses(switch, port):
             return said
     return None
@@ -29,10 +30,16 @@ def _pulses(switch: Switch, port: Port) -> Said:
     if switch.signal != "pulse" or port.pulse is None:
         return None
     if switch.level is not None and switch.level > port.pulse.up_to:
-        return f"{switch.name} pulses up to {_volts(switch.level)}, {port.name} takes {_volts(port.pulse.up_to)}"
+        pulses, takes = does(switch.name, "pulses"), does(port.name, "takes")
+        return f"{pulses} up to {_volts(switch.level)}, {takes} {_volts(port.pulse.up_to)} at most"
     if switch.rate is not None and switch.rate > port.pulse.rate:
-        return f"{switch.name} pulses at {_hertz(switch.rate)}, {port.name} counts up to {_hertz(port.pulse.rate)}"
+        pulses, counts = does(switch.name, "pulses"), does(port.name, "counts")
+        return f"{pulses} at {_hertz(switch.rate)}, {counts} up to {_hertz(port.pulse.rate)}"
     return None
+
+
+def _kind(switch: Switch) -> str:
+    return f"a signal of kind '{switch.signal}'"
 
 
 def _volts(voltage: MilliVolts) -> str:
@@ -64,10 +71,19 @@ def _earth_lift(site: Site) -> Said:
             lift = max(losses.behind(point))
             if lift > limit:
                 return (
-                    f"at {switch.name} the joint return from {point} lifts the earth by {volts(lift)}, "
-                    f"an input is sure to read it up to {volts(Fraction(limit))}"
+                    f"{_returned(site, losses, point)} and lifts the earth of {switch.name} by {lost_volts(lift)}, "
+                    f"an input is sure to read it up to {limit_volts(limit)}"
                 )
     return None
+
+
+def _returned(site: Site, losses: Losses, point: str) -> str:
+    """Say what flows back from a point, on what wire, in the case in which its earth is lifted most."""
+    way = next(way for way in site.ways_of("return") if way.name == point)
+    wire = return_conductor(site.whole, way).size.label
+    lifts = losses.behind(point)
+    case = site.job.cases[max(range(len(lifts)), key=lambda number: lifts[number])]
+    return f"{way.said}, of {wire}, carries {amperes(site.job.returned_at(point, case))} {case.said}"
 
 
 def input_for(signal: str) -> str:
@@ -77,9 +93,12 @@ def input_for(signal: str) -> str:
 
 def _facts(job: Job) -> Iterator[Fact]:
     for switch in job.bike.inputs:
-        sentence = f"{switch.name} gives a signal of kind '{switch.signal}'"
+        pulse = [f"up to {_volts(switch.level)}"] if switch.level is not None else []
+        pulse += [f"at {_hertz(switch.rate)}"] if switch.rate is not None else []
+        of_kind = ", ".join((_kind(switch), *pulse))
+        sentence = f"{does(switch.name, 'gives')} {of_kind}"
         at = at_switch(job, switch.name, "signal")
-        yield Fact(("signal", switch.name), "signal", switch.name, sentence, at)
+        yield Fact(("signal", switch.name), "signal", switch.name, sentence, at, f"give {of_kind} each")
 
 
 RULE = Rule(

@@ -19,10 +19,18 @@ def _wanted(bike: Bike) -> Iterator[Told]:
         yield "side stand"
 
 
+def _why(bike: Bike) -> str:
+    """Say when the engine may be cranked, by what the bike has."""
+    stand = "the side stand up" if bike.stand == "side" else ""
+    if bike.clutch == "lever":
+        return f"may crank only in neutral, or with {' and '.join(filter(None, ('the clutch pulled', stand)))}"
+    return f"may crank only in neutral{' and with ' * bool(stand)}{stand}"
+
+
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if MODE in circuit.modes:
         for what in _wanted(job.bike):
-            yield told(what, f"{circuit.label} must not crank a bike in gear")
+            yield told(what, circuit, _why(job.bike))
 
 
 RULE = Rule(

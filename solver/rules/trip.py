@@ -7,6 +7,7 @@ from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.rules.facts import At, Fact, at_load, drawing_key, every_load, on_outputs
 from solver.rules.shapes import Rule, Said
+from solver.words.agreement import agreed, does
 from solver.words.figures import amperes, milliseconds, peak_amperes
 from solver.words.quantities import MilliAmps
 from solver.words.unit import Output
@@ -16,8 +17,8 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     inrush = circuit.inrush
     if inrush.height > 1000 * peak_of(output):
         return (
-            f"{circuit.label} draws {peak_amperes(inrush.height)} at switch-on, "
-            f"{output.name} passes {amperes(peak_of(output))}"
+            f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} at switch-on, "
+            f"{does(output.name, 'passes')} {amperes(peak_of(output))} at most"
         )
     if trip_for(output, circuit.current, inrush) is not None:
         return None
@@ -25,25 +26,26 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     highest = max(trip_values(output), default=MilliAmps(0))
     if highest < wanted:
         return (
-            f"{circuit.label} draws {amperes(circuit.current)} and needs a trip of {amperes(wanted)}, "
-            f"{output.name} gives {amperes(highest)} at most"
+            f"{does(circuit.said, 'draws')} {amperes(circuit.current)} and {agreed(circuit.said, 'needs')} "
+            f"a trip of {amperes(wanted)} (1.25 x), {does(output.name, 'gives')} {amperes(highest)} at most"
         )
     return (
-        f"{circuit.label} draws {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} at switch-on, "
-        f"{output.name} trips on that at every value"
+        f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} at switch-on, "
+        f"{does(output.name, 'trips')} on that at every setting"
     )
 
 
 def _facts(job: Job) -> Iterator[Fact]:
     for load in every_load(job):
-        sentence = f"{load.name} draws {amperes(load.current)}"
-        yield Fact(("current", load.name), "trip", load.name, sentence, _at_current(job, load.name))
+        drawn = amperes(load.current)
+        said = f"{does(load.name, 'draws')} {drawn}"
+        yield Fact(("current", load.name), "trip", load.name, said, _at_current(job, load.name), f"draw {drawn} each")
     for load in on_outputs(job):
-        inrush = load.inrush
-        sentence = (
-            f"{load.name} draws {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} when it is switched on"
-        )
-        yield Fact(("inrush", load.name), "trip", load.name, sentence, at_load(job, load.name, "inrush"))
+        drawn = f"{peak_amperes(load.inrush.height)} for {milliseconds(load.inrush.lasts)}"
+        said = f"{does(load.name, 'draws')} {drawn} at switch-on"
+        hint = f"measure what {load.name} draws at switch-on and write it as 'inrush:' and 'inrush_for:'"
+        at = at_load(job, load.name, "inrush")
+        yield Fact(("inrush", load.name), "trip", load.name, said, at, f"draw {drawn} each at switch-on", hint)
 
 
 def _at_current(job: Job, name: str) -> At:

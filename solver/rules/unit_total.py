@@ -1,20 +1,22 @@
 """All outputs together stay within the unit's feed limit, in every case."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
 from solver.rules.facts import FEED_LIMIT, At, Fact
-from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Share
-from solver.words.figures import added_up, amperes
+from solver.rules.shapes import Budget, Entry, Key, Row, Rule
+from solver.rules.sums import sum_in
+from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps
 
 
 def _budgets(site: Site) -> list[Budget]:
     job = site.job
     rows: dict[Key, Row] = {
-        number: Row(case.label, at_most=job.unit.feed.limit, fact=FEED_LIMIT, when=case.said)
+        number: Row(case.label, at_most=job.unit.feed.limit, fact=FEED_LIMIT, case=case)
         for number, case in enumerate(job.cases)
     }
     return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired), summed=_summed)]
@@ -29,9 +31,8 @@ def _sentence(row: Row, found: int) -> str:
     return f"{row.subject}: {amperes(MilliAmps(found))} in all, the unit passes {amperes(MilliAmps(row.at_most))}"
 
 
-def _summed(row: Row, shares: Sequence[Share], found: int) -> str:
-    drawn, passed = amperes(MilliAmps(found)), amperes(MilliAmps(row.at_most))
-    return f"{row.when}: {added_up(shares)} = {drawn}, the unit passes {passed}"
+def _summed(laid: Laid, row: Row) -> str:
+    return f"{sum_in(row.case, laid.site.job, laid.outputs)}, the unit passes {amperes(MilliAmps(row.at_most))}"
 
 
 def _facts(job: Job) -> Iterator[Fact]:

@@ -7,16 +7,21 @@ wire is too hot.
 
 from collections.abc import Iterator
 
-from solver.job.fixed import fed_conductor, fed_load
+from solver.electrics.drop import resistance_drop
+from solver.electrics.fuses import fuse_for
+from solver.job.consumers import Consumer
+from solver.job.fixed import fed_conductor, fed_drop, fed_load
 from solver.job.job import Job
 from solver.job.kinds import output_kinds
 from solver.job.site import Site
-from solver.job.sizing import Sized, Unprotected
+from solver.job.sizing import Sized
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
+from solver.rules.company import carried_alone, overloaded
 from solver.rules.facts import At, Fact, at_port, every_load
 from solver.rules.shapes import Rule, Said
-from solver.words.figures import amperes, port_range, volts
+from solver.words.agreement import agreed, does, it
+from solver.words.figures import amperes, limit_volts, lost_volts, port_range, volts_added_up
 
 
 def _fit(wired: WiredOutput) -> Said:
@@ -31,8 +36,8 @@ def _leads(wired: WiredOutput) -> Said:
     for load in wired.circuit.loads:
         if load.leads is not None and catalogue[load.leads].ampacity < wired.trip:
             return (
-                f"{load.name} has tails of {load.leads.label} for {amperes(catalogue[load.leads].ampacity)}, "
-                f"the trip on {wired.output.name} would be {amperes(wired.trip)}"
+                f"{does(load.name, 'has')} tails of {load.leads.label} that carry "
+                f"{amperes(catalogue[load.leads].ampacity)}, {wired.output.name} would trip at {amperes(wired.trip)}"
             )
     return None
 
@@ -40,10 +45,21 @@ def _leads(wired: WiredOutput) -> Said:
 def _protected(wired: WiredOutput) -> Said:
     if wired.reels:
         return None
-    terminal = wired.output.wire_max
-    within = f" that its terminal takes (up to {terminal.label})" if terminal else ""
-    hot = " in the heat of its legs" if wired.site.job.hot_legs(wired.run) else ""
-    return f"no wire on the reels{within} carries the trip of {amperes(wired.trip)} on {wired.output.name}{hot}"
+    terminal, reels = wired.output.wire_max, wired.site.job.reels
+    thickest = next((reel for reel in reversed(reels) if terminal is None or reel.size.area <= terminal.area), None)
+    needs = f"{does(wired.circuit.said, 'needs')} a trip of {amperes(wired.trip)}"
+    if thickest is None:
+        return f"{needs}, no wire on the reels is as thin as {does(wired.output.name, 'takes')}"
+    carries = carried_alone(wired.site, thickest, wired.run.legs)
+    return f"{needs}, the thickest wire {_takes(wired)}, {thickest.size.label}, carries {carries}"
+
+
+def _takes(wired: WiredOutput) -> str:
+    """Say what keeps an output's wire from being thicker: its terminal, or the reels."""
+    terminal, reels = wired.output.wire_max, wired.site.job.reels
+    if terminal is not None and terminal.area < reels[-1].size.area:
+        return f"that {does(wired.output.name, 'takes')}"
+    return "on the reels"
 
 
 def _drop(wired: WiredOutput) -> Said:
@@ -54,51 +70,62 @@ def _drop(wired: WiredOutput) -> Said:
     if load is None:
         return None
     return (
-        f"{load.name} would lose {volts(lost[load.name])} on its whole path from {wired.output.name} "
-        f"at {wired.site.label} even with {thickest.size.label}, its limit is {volts(load.drop_limit)}"
+        f"{load.name} would lose {_lost(wired, load)} with {thickest.size.label}, the thickest wire {_takes(wired)}, "
+        f"{it(load.name)} may lose {limit_volts(load.drop_limit)}"
     )
 
 
+def _lost(wired: WiredOutput, load: Consumer) -> str:
+    """Say where a load loses how much, with the thickest wire that its output takes."""
+    feed, behind = wired.losses.parts_before_run(load)
+    port = resistance_drop(wired.output.resistance, wired.circuit.current)
+    run = wired.drop(load.at or "", wired.reels[-1]) - port
+    shares = (
+        ("feed and main fuse", feed),
+        (wired.output.name, port),
+        ("its wire", run),
+        ("return and earth", behind),
+    )
+    return volts_added_up([(where, loss) for where, loss in shares if loss])
+
+
 def _short(wired: WiredOutput) -> str:
+    tails, thickest = wired.circuit.tails, wired.reels[-1].size
+    thinnest = thickest if tails is None else min(tails, thickest)
     return (
-        f"a short circuit of {wired.circuit.label} on {wired.output.name} would heat its thinnest wire "
+        f"a short circuit of {wired.circuit.said} on {wired.output.name} would heat {thinnest.label} "
         f"above 160 C before the trip of {amperes(wired.trip)} opens"
     )
 
 
 def _fed(site: Site) -> Said:
     for way in site.ways_of("fed load"):
-        load = fed_load(site, way).consumer
         if fed_conductor(site, way) is None:
-            return (
-                f"no wire on the reels feeds {load.name}, {amperes(load.current)}, from the battery "
-                f"within its fuse and a drop of {volts(load.drop_limit)}"
-            )
+            return _not_fed(site, way)
     return None
+
+
+def _not_fed(site: Site, way: Way) -> str:
+    load, thickest = fed_load(site, way).consumer, site.job.reels[-1]
+    needs = f"{does(load.name, 'draws')} {amperes(load.current)} from the battery"
+    fuse = fuse_for(load.current)
+    if fuse is None:
+        return f"{needs}, no fuse is large enough"
+    if thickest.ampacity < fuse:
+        carries = amperes(thickest.ampacity)
+        thick = f"the thickest wire on the reels, {thickest.size.label}, carries {carries}"
+        return f"{needs} and {agreed(load.name, 'needs')} a fuse of {amperes(fuse)}, {thick}"
+    lost = lost_volts(fed_drop(site, way, thickest, fuse))
+    thick = f"with {thickest.size.label}, the thickest wire on the reels"
+    return f"{needs} and would lose {lost} {thick}, {it(load.name)} may lose {limit_volts(load.drop_limit)}"
 
 
 def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
     for wire in sized.unprotected:
         if isinstance(wire.wire, WiredOutput):
-            label = wire.wire.circuit.label
-            yield label, f"{label} on {wire.wire.output.name}: {beside(sized, wire)}"
+            yield wire.wire.circuit.label, overloaded(sized, wire)
         elif wire.wire.kind != "feed":
-            yield wire.wire.name, f"{_fixed(wire.wire)}: {beside(sized, wire)}"
-
-
-def _fixed(way: Way) -> str:
-    """Say which of the wires that no plan changes it is."""
-    return f"the return from {way.name}" if way.kind == "return" else f"the wire that feeds {way.name}"
-
-
-def beside(sized: Sized, wire: Unprotected) -> str:
-    """Say what a wire would have to carry, and in what company."""
-    leg = sized.laid.site.job.network.legs[wire.leg].label
-    company = f"where {wire.loaded} loaded wires lie together" if wire.loaded > 1 else "even alone there"
-    return (
-        f"{wire.thickest.size.label} does not carry {amperes(wire.demand.current)} in {leg}, "
-        f"{company}, and no thicker wire may be used"
-    )
+            yield wire.wire.name, overloaded(sized, wire)
 
 
 def _facts(job: Job) -> Iterator[Fact]:
@@ -106,13 +133,22 @@ def _facts(job: Job) -> Iterator[Fact]:
     for kind in output_kinds(job.unit):
         if kind.like.wire_max is not None:
             names = [port.name for port in kind.ports]
-            takes = "take wires" if len(names) > 1 else "takes a wire"
-            sentence = f"{port_range(names, order)} {takes} of up to {kind.like.wire_max.label}"
+            ports, size = port_range(names, order), f"wire of up to {kind.like.wire_max.label}"
             at = at_port(job, "outputs", names[0], "wire_max")
-            yield Fact(("terminal", names[0]), "wire", names[0], sentence, at)
+            sentence = f"{does(ports, 'takes')} {size}"
+            yield Fact(("terminal", names[0]), "wire", ports, sentence, at, f"take {size}")
     for name, limit in {load.drop_class: load.drop_limit for load in every_load(job)}.items():
-        sentence = f"loads of class '{name}' may lose {volts(limit)} on their whole path"
-        yield Fact(("drop", name), "wire", name, sentence, At("bike", ("limits", "drop", name)))
+        sentence = f"loads of class '{name}' may lose {limit_volts(limit)} from the battery and back"
+        at = At("bike", ("limits", "drop", name))
+        yield Fact(("drop", name), "wire", name, sentence, at, hint=_thicker(job))
+
+
+def _thicker(job: Job) -> str:
+    """Say that a thicker reel may help, where any terminal takes one."""
+    terminals = [kind.like.wire_max for kind in output_kinds(job.unit)]
+    thickest = job.reels[-1].size
+    takes = any(terminal is None or terminal.area > thickest.area for terminal in terminals)
+    return f"wire thicker than {thickest.label}, under 'reels:'" if takes else ""
 
 
 RULE = Rule(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from solver.explaining.conflicts import Conflict
+from solver.explaining.conflicts import Conflict, ToldFact
 from solver.plans.cautions import CAUTIONS
 from solver.sheets.layout import Page
 from solver.sheets.plan import write_cautions
@@ -29,38 +29,56 @@ def write_conflicts(bike: str, unit: str, conflicts: Sequence[Conflict], page: P
 
 
 def write_conflict(conflict: Conflict, page: Page, title: str = "") -> None:
-    """Write one conflict under its sentence."""
+    """Write one conflict: its sentence, its facts, what refuses whom, the rules that it hangs on, what may help."""
     page.heading(f"{title}{conflict.sentence}")
-    page.items(list(_lines(conflict)))
+    facts = _needed(conflict.facts)
+    page.items([*_facts(facts), *conflict.detail])
+    unsaid = {fact.rule for fact in conflict.facts} - {fact.rule for fact in facts}
+    rules = tuple(rule for rule in conflict.rules if rule not in unsaid)
+    page.line(f"  {'Rules' if len(rules) > 1 else 'Rule'}: {listed(rules)}.")
+    if conflict.hints:
+        page.line(f"  May help, not tried: {'; '.join(conflict.hints)}.")
 
 
-def _lines(conflict: Conflict) -> Iterator[str]:
-    """Give a line a fact; what is only there, and what is only counted, each in one line."""
-    more = {fact.key[1] for fact in conflict.facts if fact.key[0] in OF_THINGS}
-    there = [fact for fact in conflict.facts if fact.key[0] in THINGS and fact.key[1] not in more]
-    counted = [fact for fact in conflict.facts if fact.key[0] in COUNTED]
-    if there:
-        yield _together("on the bike", [(fact.subject, fact.where) for fact in there])
-    for fact in conflict.facts:
-        if fact.key[0] not in (*THINGS, *COUNTED):
-            file, line = _place(fact.where)
-            yield f"{fact.sentence} ({file} {line}; rule {fact.rule})" if file else f"{fact.sentence} ({line})"
-    if counted:
-        yield _together("counted", [(fact.counts, fact.where) for fact in counted])
-    yield from conflict.detail
+def _needed(facts: Sequence[ToldFact]) -> list[ToldFact]:
+    """Leave away that a thing is on the bike where a figure of it is told."""
+    figured = {fact.key[1] for fact in facts if fact.key[0] in OF_THINGS}
+    return [fact for fact in facts if fact.key[0] not in THINGS or fact.key[1] not in figured]
 
 
-def _together(what: str, things: Sequence[tuple[str, str]]) -> str:
-    """Say things with their lines, the file once."""
-    files = dict.fromkeys(_place(where)[0] for _, where in things)
-    return f"{what}, {listed(tuple(files))}: {listed([f'{name} ({_place(where)[1]})' for name, where in things])}"
+def _facts(facts: Sequence[ToldFact]) -> Iterator[str]:
+    """Give a line a fact, with where it is written; several of which the same is said, in one line."""
+    places = _Places()
+    for group in _alike(facts):
+        names = [f"{fact.name} ({places.said(fact.where)})" for fact in group]
+        first = group[0]
+        if len(group) > 1 or first.key[0] in COUNTED:
+            yield f"{first.together}: {listed(names)}"
+        else:
+            yield f"{first.sentence} {names[0].removeprefix(first.name).lstrip()}"
 
 
-def _place(where: str) -> tuple[str, str]:
-    """Give the file's name without its folders, and 'line 12'; only 'default' where no file says it."""
-    file, _, line = where.rpartition(":")
-    name = file.replace("\\", "/").rsplit("/", 1)[-1]
-    return (name, f"line {line}") if file else ("", where)
+def _alike(facts: Sequence[ToldFact]) -> list[list[ToldFact]]:
+    groups: dict[tuple[str, ...], list[ToldFact]] = {}
+    for fact in facts:
+        groups.setdefault((fact.rule, fact.together) if fact.together else fact.key, []).append(fact)
+    return list(groups.values())
+
+
+class _Places:
+    """Where things are written: a file is named once, until another is."""
+
+    def __init__(self) -> None:
+        self._file = ""
+
+    def said(self, where: str) -> str:
+        """Give 'bike.yaml line 12', then 'line 13'; 'default' where no file says it."""
+        path, _, line = where.rpartition(":")
+        if not path:
+            return where
+        name = path.replace("\\", "/").rsplit("/", 1)[-1]
+        known, self._file = self._file, name
+        return f"line {line}" if name == known else f"{name} line {line}"
 
 
 def write_proof(conflicts: Sequence[Conflict], page: Page) -> None:
@@ -68,8 +86,7 @@ def write_proof(conflicts: Sequence[Conflict], page: Page) -> None:
     page.heading("Proof")
     for number, conflict in enumerate(conflicts, 1):
         page.line(
-            f"  {number}. With these facts alone, all else left out or without limit, there is no plan at "
-            f"{listed(conflict.places)}; proved twice at each, by two ways of solving. Without any one of them "
-            "there is:"
+            f"  {number}. With these facts alone, all else left out or without limit, there is no plan; proved twice "
+            f"by two ways of solving, at each place: {'; '.join(conflict.places)}. Without any one of them there is:"
         )
-        page.items([f"without '{fact.sentence}': a plan at {fact.fits_at}" for fact in conflict.facts])
+        page.items([f"without '{fact.sentence}', place {fact.fits_at}" for fact in conflict.facts])

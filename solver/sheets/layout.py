@@ -1,5 +1,6 @@
 """Plain text to a fixed width: headings, tables and lists. Colour adds nothing that the words do not say."""
 
+import re
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
@@ -15,6 +16,11 @@ INDENT = 2
 GAPS = (2, 1)
 """Blanks between two columns: as many as there is room for."""
 RULED = Box(str(SIMPLE_HEAD).replace("\u2500", "-"), ascii=True)
+BOUND = "\ue000"
+"""Stands for a blank at which no line is folded, while a text is laid out."""
+UNITS = r"(?:[mk]?[AVWm]|mm2|m?s|k?Hz|Ah|AWG|m?ohm|C|g|%|x)(?![\w-])"
+FIGURE = re.compile(rf"(?<=\d) (?={UNITS})|(?:(?<=\bline)|(?<=\bout)|(?<=\bin)) (?=\d)")
+"""The blank between a number and its unit, and before the number of a line or a port."""
 Side = Literal["left", "right"]
 Column = tuple[str, Side]
 
@@ -29,13 +35,13 @@ class Page:
     def _write(self, thing: RenderableType) -> None:
         with self._console.capture() as captured:
             self._console.print(thing)
-        text = "\n".join(line.rstrip() for line in captured.get().split("\n"))
+        text = "\n".join(line.rstrip() for line in captured.get().replace(BOUND, " ").split("\n"))
         self._console.file.write(text)
 
     def line(self, text: str, style: str = "") -> None:
         """Write a line, folded where it is too long, under its own indent."""
         indent = len(text) - len(text.lstrip())
-        self._write(Padding(Text(text.strip(), style=style), (0, 0, 0, indent)))
+        self._write(Padding(Text(_whole(text.strip()), style=style), (0, 0, 0, indent)))
 
     def heading(self, text: str) -> None:
         """Write a heading after an empty line."""
@@ -48,7 +54,7 @@ class Page:
             grid = Table.grid(padding=(0, 1, 0, 0))
             grid.add_column(no_wrap=True)
             grid.add_column(overflow="fold")
-            grid.add_row(Text(f"  {mark}"), Text(text))
+            grid.add_row(Text(f"  {mark}"), Text(_whole(text)))
             self._write(grid)
 
     def table(self, columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> None:
@@ -60,6 +66,11 @@ class Page:
                 self._write(Padding(_ruled(columns, rows, widths, gap), (0, 0, 0, INDENT)))
                 return
         self.items([_in_words(columns, row) for row in rows])
+
+
+def _whole(text: str) -> str:
+    """Keep figures and their units on one line."""
+    return FIGURE.sub(BOUND, text)
 
 
 def _ruled(columns: Sequence[Column], rows: Sequence[Sequence[str]], widths: Sequence[int], gap: int) -> Table:

@@ -1,7 +1,7 @@
 """Figures as people read them."""
 
 from collections.abc import Iterator, Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from fractions import Fraction
 
 from solver.words.quantities import MicroAmps, Micrometres, Microseconds, MilliAmps, MilliCelsius
@@ -18,14 +18,27 @@ def amperes(current: MilliAmps) -> str:
     return f"{plain(Decimal(current) / 1000)} A"
 
 
-def peak_amperes(current: MicroAmps) -> str:
-    """Write an inrush in amperes, to a hundredth."""
-    return f"{plain((Decimal(current) / 1_000_000).quantize(Decimal('0.01'), ROUND_HALF_UP))} A"
+def peak_amperes(current: MicroAmps | int) -> str:
+    """Write an inrush in microamperes in amperes, exact."""
+    return f"{plain(Decimal(current) / 1_000_000)} A"
 
 
 def added_up(shares: Sequence[tuple[str, int]]) -> str:
     """Write currents in mA as a sum: '5.2 A (dipped beam) + 0.8 A (horn)'."""
     return " + ".join(f"{amperes(MilliAmps(current))} ({whose})" for whose, current in shares)
+
+
+def volts_added_up(shares: Sequence[tuple[str, Fraction]]) -> str:
+    """Write losses in microvolts as a sum, to the millivolt: '0.085 V (the feed) + 0.3 V (its wire) = 0.385 V'.
+
+    The sum is rounded up, and its parts so that they add up to it: each is at most a millivolt off.
+    """
+    told, before = [], Fraction(0)
+    for whose, loss in shares:
+        millivolts = -(-(before + loss) // 1000) - -(-before // 1000)
+        told.append(f"{plain(Decimal(int(millivolts)) / 1000)} V ({whose})")
+        before += loss
+    return f"{' + '.join(told)} = {lost_volts(before)}"
 
 
 def millimetres(length: Micrometres) -> str:
@@ -47,6 +60,23 @@ def volts(microvolts: Fraction) -> str:
 def volts_left(microvolts: Fraction | int) -> str:
     """Write a voltage in volts, to a hundredth, rounded down: what is left is never made larger."""
     return f"{Decimal(int(microvolts // 10_000)) / 100:.2f} V"
+
+
+def lost_volts(microvolts: Fraction | int) -> str:
+    """Write a loss that is too large in volts, to the millivolt, rounded up: it stays above its limit."""
+    return f"{plain(Decimal(int(-(-microvolts // 1000))) / 1000)} V"
+
+
+def reached_volts(microvolts: Fraction | int) -> str:
+    """Write a voltage that is too low in volts, to the millivolt, rounded down: it stays below what is needed."""
+    return f"{plain(Decimal(int(microvolts // 1000)) / 1000)} V"
+
+
+def limit_volts(limit: Fraction | int) -> str:
+    """Write a limit of microvolts in volts as it is, with two decimals or more."""
+    text = plain(Decimal(Fraction(limit).numerator) / Decimal(Fraction(limit).denominator * 1_000_000))
+    whole, _, decimals = text.partition(".")
+    return f"{whole}.{decimals:0<2} V"
 
 
 def celsius(temperature: MilliCelsius) -> str:

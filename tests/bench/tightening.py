@@ -14,10 +14,10 @@ from solver.search.places import Clock, Found, best_place
 from solver.search.strengthen import strengthened
 from solver.search.tableau import Column, OutputColumn, Tableau
 
-from .big_bikes import Entry, big_bike, typed
+from .big_bikes import LARGE, Size, big_bike, typed
+from .big_units import Entry
 
 SQUEEZES = tuple(Decimal(hundredths) / 100 for hundredths in (92, 97, 102, 107, 115, 130))
-WITH_A_PLAN = 4  # of six places
 BANKS = Decimal("0.90")
 OPENINGS = 8
 SLEEVE = 1000  # micrometres, the default
@@ -38,14 +38,14 @@ def tableaux(bike: Entry, unit: Entry) -> tuple[Tableau, ...]:
     return tableaux_of(job, rules, sites_of(job, rules))
 
 
-def tight_bike(seed: int) -> tuple[Entry, Entry]:
-    """Take a seed; give a bike and a unit with banks and openings as tight as leaves most places a plan."""
-    bike, unit = big_bike(seed)
+def tight_bike(seed: int, size: Size = LARGE) -> tuple[Entry, Entry]:
+    """Take a seed; give a bike and a unit with banks and openings as tight as leaves two places in three a plan."""
+    bike, unit = big_bike(seed, size)
     ends = [best_place([one], passes_always, Clock(None)) for one in tableaux(bike, unit)]
     loose = [end for end in ends if isinstance(end, Found)]
     for squeeze in SQUEEZES:
         tight = _squeezed(bike, loose, squeeze), _limited(unit, loose, BANKS * squeeze)
-        if sum(_has_a_plan(one) for one in tableaux(*tight)) >= WITH_A_PLAN:
+        if 3 * sum(_has_a_plan(one) for one in tableaux(*tight)) >= 2 * size.places:
             return tight
     raise TooTight(f"big bike {seed}")
 

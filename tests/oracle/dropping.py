@@ -40,18 +40,23 @@ def _part_of_load(load: Load, gone: Iterable[str], dropped: Dropped) -> Load | N
     if load.feeders and not feeders:
         return None
 
-    def kept(what: str) -> bool:
-        return (what, load.name) not in dropped
+    return replace(
+        without(load, {key[0] for key in dropped if key[1:] == (load.name,)}),
+        feeders=feeders,
+        beside=load.beside | _lifted("ban", load.name, dropped),
+    )
 
+
+def without(load: Load, figures: Collection[str]) -> Load:
+    """Give a load without some of 'current', 'inrush', 'mode', 'kind' and 'load lowest'."""
     return replace(
         load,
-        feeders=feeders,
-        current_ma=load.current_ma if kept("current") else 0,
-        inrush_ma=load.inrush_ma if kept("inrush") else Fraction(0),
-        any_mode=not kept("mode"),
-        any_kind=not kept("kind"),
-        lowest_mv=load.lowest_mv if kept("load lowest") else None,
-        beside=load.beside | _lifted("ban", load.name, dropped),
+        current_ma=0 if "current" in figures else load.current_ma,
+        inrush_ma=Fraction(0) if "inrush" in figures else load.inrush_ma,
+        inrush_ms=Fraction(0) if "inrush" in figures else load.inrush_ms,
+        any_mode=load.any_mode or "mode" in figures,
+        any_kind=load.any_kind or "kind" in figures,
+        lowest_mv=None if "load lowest" in figures else load.lowest_mv,
     )
 
 
@@ -85,7 +90,7 @@ def part_of_unit(kinds: Kinds, dropped: Dropped) -> Unit:
 def _outputs(ports: tuple[Output, ...], dropped: Dropped) -> tuple[Output, ...]:
     """Give the outputs of a kind; one that stands for as many as wanted if their number is dropped."""
     first = ports[0].name
-    wide, free = ("terminal", first) in dropped, ("told", "follow", first) in dropped
+    wide, free = ("terminal", first) in dropped, ("told", "follow", ports[0].follow) in dropped
     changed = tuple(
         replace(port, largest=None if wide else port.largest, follow="" if free else port.follow) for port in ports
     )

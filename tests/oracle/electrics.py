@@ -72,12 +72,19 @@ def main_fuse_ma(bike: Bike, unit: Unit, states: States, worst_ma: int) -> int |
 
     `worst_ma` is the most that the unit draws. The fuse is above each load's lowest trip.
     """
-    lowest = 0
-    for load in on_unit(bike):
-        alone = circuit(bike, [load])
-        trips = [trip_ma(alone, output) for output in unit.outputs if output_takes(bike, states, alone, output)]
-        lowest = max(lowest, min((trip for trip in trips if trip is not None), default=0))
-    return step_above(Fraction(5 * max(worst_ma, bike.charging_ma), 4), lowest)
+    trips = (lowest_trip_ma(bike, unit, states, circuit(bike, [load])) for load in on_unit(bike))
+    return fuse_above_ma(bike, worst_ma, max(trips, default=0))
+
+
+def lowest_trip_ma(bike: Bike, unit: Unit, states: States, held: Circuit) -> int:
+    """Give the smallest trip (mA) of those outputs that take a circuit; 0 where none does."""
+    able = (output for output in unit.outputs if output_takes(bike, states, held, output))
+    return min((trip for output in able if (trip := trip_ma(held, output)) is not None), default=0)
+
+
+def fuse_above_ma(bike: Bike, worst_ma: int, trip: int) -> int | None:
+    """Give the step (mA) for the worst case, or for what is charged through it, and above a trip; None beyond."""
+    return step_above(Fraction(5 * max(worst_ma, bike.charging_ma), 4), trip)
 
 
 def most_fuse_ma(unit: Unit) -> int:

@@ -52,9 +52,8 @@ def _of_load(bike: Bike, load: Load) -> Iterator[Key]:
 
 def _kind_bears(bike: Bike, load: Load) -> bool:
     """Tell whether a load's kind is a fact: a coil, unless that rule is set aside, or to be dimmed."""
-    if is_bare_coil(load):
-        return "inductive" not in bike.set_aside
-    return load.on_unit and "dim" in load.modes
+    coil = is_bare_coil(load) and "inductive" not in bike.set_aside
+    return coil or (load.on_unit and "dim" in load.modes)
 
 
 def _of_switches(bike: Bike) -> Iterator[Key]:
@@ -91,4 +90,5 @@ def _of_unit(bike: Bike, kinds: Kinds) -> Iterator[Key]:
 def _told(bike: Bike, kinds: Kinds) -> Iterator[Key]:
     asked = frozenset().union(*(needs(bike, load) for load in on_unit(bike)))
     yield from (("told", rule, what) for rule, what in sorted(asked))
-    yield from (("told", "follow", ports[0].name) for ports in kinds.outputs if ports[0].follow)
+    followed = dict.fromkeys(ports[0].follow for ports in kinds.outputs if ports[0].follow)
+    yield from (("told", "follow", port) for port in followed if on_unit(bike))

@@ -41,7 +41,7 @@ def inputs_suffice(bike: Bike, held: Circuit) -> bool:
     """Tell whether the bike's switches tell all that a circuit asks for."""
     told = frozenset().union(*(switch.tells for switch in (*bike.switches, *bike.gone_switches)))
     asked = frozenset().union(*(needs(bike, load) for load in held.loads)) - bike.granted
-    return all(told.intersection(what.split(" or ")) for _, what in asked) and _pair_whole(bike, held)
+    return all(told.intersection(what.split(" or ")) for _, what in asked) and pair_whole(bike, held)
 
 
 def needs(bike: Bike, load: Load) -> frozenset[tuple[str, str]]:
@@ -66,7 +66,8 @@ def _spared(bike: Bike) -> set[tuple[str, str]]:
     return spared if bike.side_stand else spared | {("start", "side stand"), ("run", "side stand"), ("run", "neutral")}
 
 
-def _pair_whole(bike: Bike, held: Circuit) -> bool:
+def pair_whole(bike: Bike, held: Circuit) -> bool:
+    """Tell whether the indicators of a circuit have their partners, all flash, and the same switches operate them."""
     if "indicator-pair" in bike.set_aside:
         return True
     return all(_side_whole(bike, part) for part in INDICATORS & {load.part for load in held.loads})

@@ -8,7 +8,7 @@ from functools import cache, cached_property
 from .cases import cases, states_on
 from .catalogue import Wire
 from .derating import with_reserve
-from .electrics import STEPS_MA, main_fuse_ma, most_fuse_ma, step_above
+from .electrics import main_fuse_ma, most_fuse_ma, step_above
 from .flow import Flow, cranking_ma
 from .frame import Frame, Run, ohm_metres
 from .things import Bike, Load, Unit
@@ -65,18 +65,18 @@ class Fed:
 class Job:
     """A bike and a unit, before a place is chosen.
 
-    `counted_fuse_ma` is the main fuse that drops, shorts and trips are counted with.
+    `counted_fuse_ma` is the main fuse that drops, shorts and trips are counted with; None where no step will do.
     """
 
-    def __init__(self, bike: Bike, unit: Unit, whole: "Job | None" = None) -> None:
+    def __init__(self, bike: Bike, unit: Unit, whole: "tuple[Job, int | None] | None" = None) -> None:
         """Take both and work out what no plan changes.
 
-        Where only part of a bike is there, `whole` is the job of all of it: drops and shorts are
-        counted with its main fuse and with the first sizes of its feed and returns.
+        Where only part of a bike is there, `whole` is the job of all of it, with the main fuse that is
+        counted with; drops and shorts are counted with the first sizes of its feed and returns.
         """
         self.bike, self.unit = bike, unit
-        self.whole: Job = whole or self
-        self.frame: Frame = whole.frame if whole else Frame(bike.legs)
+        self.whole: Job = whole[0] if whole else self
+        self.frame: Frame = whole[0].frame if whole else Frame(bike.legs)
         self.legs_mohm = cache(self._legs_mohm)
         self.cases = cases(bike)
         self.states = states_on(bike)
@@ -85,7 +85,7 @@ class Job:
         self.cranking = Flow(bike, self.cases, {load.name: cranking_ma(load, bike) for load in bike.loads}, earths)
         fuse = main_fuse_ma(bike, unit, self.states, max(self.steady.feed))
         self.fuse_ma = fuse if fuse and fuse <= most_fuse_ma(unit) else None
-        self.counted_fuse_ma: int = whole.counted_fuse_ma if whole else fuse or STEPS_MA[-1]
+        self.counted_fuse_ma: int | None = whole[1] if whole else fuse
         self.thin = bike.reels[0]
         self.joints = {point: self._joint(point, earth) for point, earth in earths.items()}
 

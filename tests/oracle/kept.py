@@ -10,6 +10,7 @@ from .highs import plan_of, programme_of
 from .job import Job
 from .judge import Plan, cost_um
 from .kinds import Kinds, kinds_of
+from .largest_fuse import LargestFuse
 from .lazily import forbid
 from .programme import solved
 from .reading import read_bike
@@ -18,9 +19,10 @@ from .sites import ways
 
 
 @lru_cache(maxsize=16)
-def _read(bike_text: str, unit_text: str) -> tuple[Job, Kinds, frozenset[Key]]:
+def _read(bike_text: str, unit_text: str) -> tuple[LargestFuse, Kinds, frozenset[Key]]:
     bike, kinds = read_bike(bike_text), kinds_of(unit_text)
-    return Job(replace(bike, later=()), kinds.unit), kinds, frozenset(facts_of(bike, kinds))
+    facts = frozenset(facts_of(bike, kinds))
+    return LargestFuse(Job(replace(bike, later=()), kinds.unit), facts), kinds, facts
 
 
 def has_plan(bike_text: str, unit_text: str, kept: Iterable[Key]) -> bool:
@@ -28,12 +30,14 @@ def has_plan(bike_text: str, unit_text: str, kept: Iterable[Key]) -> bool:
 
     Raises ValueError for a key that is no fact of them.
     """
-    whole, kinds, facts = _read(bike_text, unit_text)
+    largest, kinds, facts = _read(bike_text, unit_text)
     keys = frozenset(kept)
     if not keys <= facts:
         msg = f"no facts: {sorted(keys - facts)}"
         raise ValueError(msg)
-    job = Job(part_of_bike(whole.bike, facts - keys), part_of_unit(kinds, facts - keys), whole)
+    dropped = facts - keys
+    whole = largest.whole
+    job = Job(part_of_bike(whole.bike, dropped), part_of_unit(kinds, dropped), (whole, largest.without(dropped)))
     return any(_has_plan_at(Site(job, place, turned=turned)) for place, turned in ways(job))
 
 

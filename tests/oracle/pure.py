@@ -44,7 +44,7 @@ def _check(job: Job) -> None:
     crowds = groups(loads, lambda one, other: one.share == other.share != "")
     for crowd, output in product(crowds, job.unit.outputs):
         asked = Fraction(5 * sum(load.current_ma for load in crowd), 4)
-        most = job.counted_fuse_ma if crowd[1:] else step_above(asked) or 0
+        most = (job.counted_fuse_ma if crowd[1:] else step_above(asked)) or 0
         if next((trip for trip in output.trips_ma if trip >= asked), most) >= most:
             msg = f"{[load.name for load in crowd]}: the trip of {output.name} decides"
             raise ValueError(msg)

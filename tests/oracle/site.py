@@ -41,7 +41,7 @@ class Site:
         fuse, sizes = self.job.fuse_ma, self._feed_sizes(self.job.fuse_ma or 0, self.unit.largest)
         if fuse is None or not sizes or sizes[-1].carries_ma < fuse:
             return None
-        return Feed(self.feed_run, sizes, self.whole.counted_mohm)
+        return Feed(self.feed_run, sizes, self.whole.counted_mohm(self.job.counted_fuse_ma))
 
     def _feed_sizes(self, fuse: int, most: Fraction | None) -> tuple[Wire, ...]:
         """Give the sizes of the feed up to `most` (mm2) from the first up; the thickest where none serves."""
@@ -49,16 +49,16 @@ class Site:
         fit = (n for n, wire in enumerate(reels) if wire.carries_ma >= fuse and self._own_drop_kept(wire))
         return reels[next(fit, -1) :]
 
-    @cached_property
-    def counted_mohm(self) -> Fraction:
-        """Give what first size, connectors and main fuse of the feed resist.
+    def counted_mohm(self, fuse: int | None) -> Fraction:
+        """Give what first size and connectors of the feed resist, with a main fuse (mA), or None, and the fuse itself.
 
-        A terminal that takes no reel at all is counted as if it took any.
+        A terminal that takes no reel at all is counted as if it took any; where no fuse is large
+        enough the feed is for the worst case.
         """
-        fuse, most = self.job.counted_fuse_ma, self.unit.largest
-        sizes = self._feed_sizes(fuse, most) or self._feed_sizes(fuse, None)
+        least, most = fuse or max(self.job.steady.feed), self.unit.largest
+        sizes = self._feed_sizes(least, most) or self._feed_sizes(least, None)
         mohm = self.job.path_mohm(self.feed_run, self.bike.battery, self.feed_face, sizes[0])
-        return mohm + Fraction(FUSE_DROP_UV, fuse)
+        return mohm + (Fraction(FUSE_DROP_UV, fuse) if fuse else 0)
 
     def _own_drop_kept(self, wire: Wire) -> bool:
         return self.job.legs_mohm(self.feed_run, wire) * max(self.job.steady.feed) <= FEED_DROP_UV
@@ -146,7 +146,7 @@ class Site:
 
     def _drive(self, held: Circuit, output: Output) -> Drive | None:
         trip = trip_ma(held, output)
-        if trip is None or trip >= self.job.counted_fuse_ma:
+        if trip is None or not self._below_fuse(trip):
             return None
         if not output_takes(self.bike, self.job.states, held, output):
             return None
@@ -159,6 +159,10 @@ class Site:
         bare = Drive(held, output, trip, shape, (), loaded)
         sizes = tuple(wire for wire in self.bike.reels if self._serves(bare, wire))
         return Drive(held, output, trip, shape, sizes, loaded) if sizes else None
+
+    def _below_fuse(self, trip: int) -> bool:
+        fuse = self.job.counted_fuse_ma
+        return fuse is None or trip < fuse
 
     def _serves(self, drive: Drive, wire: Wire) -> bool:
         """Tell whether the run of a circuit may have a size, were nothing loaded beside it."""
@@ -209,7 +213,7 @@ class Site:
     def takes_later(self, held: Circuit, output: Output) -> bool:
         """Tell whether an output, free, takes a later load: mode, coil, key off, trip, main fuse, a wire."""
         trip = trip_ma(held, output)
-        if trip is None or trip >= self.job.counted_fuse_ma:
+        if trip is None or not self._below_fuse(trip):
             return False
         return output_takes(self.bike, self.job.states, held, output) and any(
             wire.carries_ma >= trip and (output.largest is None or wire.area <= output.largest)

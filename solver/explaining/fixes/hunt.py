@@ -132,6 +132,9 @@ class _Hunt:
     def _try(self, chosen: tuple[int, ...]) -> None:
         """Make changes, and keep them as a fix or learn a conflict."""
         questions = self._made(chosen)
+        if sharing.too_many_share(questions.whole.job):
+            self._choices.clauses.append(((), chosen))
+            return
         if not self._fits(questions):
             keys = any_conflict(questions, questions.whole.everything)
             self._learn(Known(keys, counted=counted(questions, keys)), chosen)

@@ -8,7 +8,9 @@ from solver.explaining.fixes.change import Change, Target, with_load
 from solver.explaining.kept import Whole
 from solver.job.circuits import OutputCircuit
 from solver.job.consumers import Consumer
+from solver.job.job import Job
 from solver.job.kinds import output_kinds
+from solver.reading.checks.sharing import MOST
 from solver.rules.book import output_clashes, pair_clashes
 from solver.words.bike import Bike
 
@@ -29,6 +31,15 @@ def proposals(whole: Whole) -> Iterator[Change]:
                 facts=frozenset(("load", name) for name in _grouped(whole, one, other)),
                 only_helps=True,
             )
+
+
+def too_many_share(job: Job) -> bool:
+    """Tell whether a share group holds more different loads than a bike's file may have in one."""
+    groups: dict[str, set[int]] = {}
+    for load in job.loads.on_unit:
+        if load.share is not None:
+            groups.setdefault(load.share, set()).add(job.alike[load.name])
+    return any(len(group) > MOST for group in groups.values())
 
 
 def _grouped(whole: Whole, one: Consumer, other: Consumer) -> Iterator[str]:

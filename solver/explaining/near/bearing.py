@@ -6,7 +6,7 @@ from solver.electrics.copper import Conductor
 from solver.electrics.drop import NOTHING
 from solver.electrics.fuses import fuse_for
 from solver.electrics.trip import peak_of
-from solver.explaining.near.margins import among, inrush_amperes, limit_volts
+from solver.explaining.near.margins import among
 from solver.job.bundles import LOADED, Bundles
 from solver.job.demands import Demand, output_demands
 from solver.job.fixed import conductor_of, fed_drop, fed_load
@@ -16,7 +16,7 @@ from solver.job.sizing import way_demands
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.rules.shapes import Clash
-from solver.words.figures import amperes, volts
+from solver.words.figures import amperes, limit_volts, peak_amperes, volts
 from solver.words.quantities import MilliAmps
 
 
@@ -25,7 +25,7 @@ def own_peak(wired: WiredOutput) -> Iterator[Clash]:
     height, peak = wired.circuit.inrush.height, 1000 * peak_of(wired.output)
     if height > peak:
         label, port = wired.circuit.label, wired.output.name
-        sentence = f"{label}: {inrush_amperes(height)} when switched on, {port} passes {inrush_amperes(peak)}"
+        sentence = f"{label}: {peak_amperes(height)} when switched on, {port} passes {peak_amperes(peak)}"
         yield Clash("trip", label, sentence)
 
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from solver.electrics.ampacity import derated
 from solver.electrics.trip import peak_of, trip_values
-from solver.explaining.near.margins import NONE_LEFT, Margin, among, amperes_left, inrush_amperes
+from solver.explaining.near.margins import NONE_LEFT, Margin, among, amperes_left
 from solver.job.bundles import Bundles
 from solver.job.demands import feed_demands
 from solver.job.fixed import conductor_of
@@ -15,7 +15,7 @@ from solver.rules.book import sums_of
 from solver.rules.facts import FEED_LIMIT, FactKey
 from solver.rules.main_fuse import largest_for_unit
 from solver.rules.shapes import Row, Rule
-from solver.words.figures import amperes
+from solver.words.figures import amperes, peak_amperes
 from solver.words.quantities import MicroAmps, MilliAmps
 
 # --- outputs
@@ -45,10 +45,10 @@ def _inrush(wired: WiredOutput, rule: Rule) -> Margin:
     circuit, port = wired.circuit, wired.output.name
     height, peak = circuit.inrush.height, MicroAmps(1000 * peak_of(wired.output))
     left = MicroAmps(peak - height)
-    rest = f"{inrush_amperes(left)} left" if left else NONE_LEFT
+    rest = f"{peak_amperes(left)} left" if left else NONE_LEFT
     sentence = (
-        f"{circuit.label} on {port}: {inrush_amperes(height)} when switched on, "
-        f"{port} passes {inrush_amperes(peak)} for a moment, {rest}"
+        f"{circuit.label} on {port}: {peak_amperes(height)} when switched on, "
+        f"{port} passes {peak_amperes(peak)} for a moment, {rest}"
     )
     return Margin(rule.slug, circuit.label, height, peak, left, Fraction(height, peak), sentence)
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from solver.electrics.drop import MicroVolts
-from solver.words.figures import amperes, plain, volts_left
+from solver.words.figures import amperes, volts_left
 from solver.words.quantities import MicroAmps, Micrometres, MilliAmps
 
 Amount = MilliAmps | MicroAmps | MicroVolts | Micrometres
@@ -39,11 +39,6 @@ def amperes_left(current: int) -> str:
     return f"{amperes(MilliAmps(current))} left" if current else NONE_LEFT
 
 
-def inrush_amperes(current: int) -> str:
-    """Write microamperes in amperes, exact."""
-    return f"{plain(Decimal(current) / 1_000_000)} A"
-
-
 def tenths(length: Micrometres) -> str:
     """Write a diameter to a tenth of a millimetre, rounded up, as the table of looms does."""
     return f"{Decimal(-(-length // 100)) / 10:.1f} mm"
@@ -61,13 +56,6 @@ def volts_spare(voltage: Fraction) -> str:
     if voltage >= 10_000:
         return f"{volts_left(voltage)} left"
     return "less than 0.01 V left" if voltage else NONE_LEFT
-
-
-def limit_volts(limit: Fraction | int) -> str:
-    """Write a limit in volts as it is, with two decimals or more."""
-    text = plain(Decimal(Fraction(limit).numerator) / Decimal(Fraction(limit).denominator * 1_000_000))
-    whole, _, decimals = text.partition(".")
-    return f"{whole}.{decimals:0<2} V"
 
 
 def among(loaded: int) -> str:

@@ -6,14 +6,14 @@ from fractions import Fraction
 from solver.electrics.drop import MicroVolts
 from solver.electrics.fuses import fuse_for
 from solver.explaining.near.as_wired import as_it_is
-from solver.explaining.near.margins import Margin, limit_volts, volts_spare
+from solver.explaining.near.margins import Margin, volts_spare
 from solver.job.consumers import Consumer
 from solver.job.cranking import Cranking
 from solver.job.fixed import conductor_of, fed_drop, fed_load
 from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
 from solver.rules.shapes import Rule
-from solver.words.figures import listed, volts, volts_left
+from solver.words.figures import limit_volts, listed, volts, volts_left
 
 # --- lost on the whole path
 

@@ -1,0 +1,38 @@
+"""What lies in a leg, in words."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from solver.job.fixed import fixed_wires
+from solver.job.laid import Laid
+from solver.words.figures import millimetres
+from solver.words.quantities import Micrometres
+
+
+@dataclass(frozen=True)
+class InLoom:
+    """A wire, or several that are alike, and how thick each is."""
+
+    name: str
+    diameter: Micrometres
+    count: int = 1
+
+    @property
+    def said(self) -> str:
+        """Say which wire it is, and how thick: '3 x stator (3.4 mm)'."""
+        times = f"{self.count} x " if self.count > 1 else ""
+        return f"{times}{self.name} ({millimetres(self.diameter)})"
+
+
+def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
+    """Give every wire of a plan that lies in the leg of this number."""
+    for wired in laid.outputs:
+        if leg in wired.run.legs:
+            yield InLoom(wired.circuit.said, wired.drawn.diameter)
+    thinnest = laid.site.job.reels[0].diameter
+    for switches in laid.inputs:
+        if leg in switches.run.legs:
+            yield InLoom(switches.circuit.label, thinnest)
+    for wire in fixed_wires(laid.site):
+        if leg in wire.way.run.legs:
+            yield InLoom(wire.way.said, wire.diameter, wire.count)

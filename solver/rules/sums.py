@@ -1,0 +1,34 @@
+"""Currents added up in a case, as rules of sums tell them."""
+
+from collections.abc import Iterable, Sequence
+
+from solver.job.cases import Case
+from solver.job.job import Job
+from solver.job.wired import WiredOutput
+from solver.words.figures import added_up, amperes
+from solver.words.quantities import MilliAmps
+
+Share = tuple[str, MilliAmps]
+"""Whose it is, and what it draws."""
+
+
+def sum_in(case: Case | None, job: Job, outputs: Iterable[WiredOutput]) -> str:
+    """Say when circuits draw what: 'at night: 5.2 A (dipped beam) + 0.8 A (tail lamp) = 6 A'."""
+    circuits = [wired.circuit for wired in outputs if case is None or job.circuit_on(wired.circuit, case)]
+    order = [load.name for load in job.loads.on_unit]
+    circuits.sort(key=lambda circuit: order.index(circuit.members[0].name))
+    return _said(case, [(circuit.said, circuit.current) for circuit in circuits])
+
+
+def worst_sum(job: Job) -> str:
+    """Say the same of every load that the unit feeds, in the worst case; a guest counts as often as it is fed."""
+    case = max(job.cases, key=job.unit_current)
+    loads = (*job.loads.on_unit, *job.loads.guests)
+    return _said(case, [(load.name, MilliAmps(job.on(load, case) * load.current)) for load in loads])
+
+
+def _said(case: Case | None, shares: Sequence[Share]) -> str:
+    drawn = [(whose, current) for whose, current in shares if current]
+    total = amperes(MilliAmps(sum(current for _, current in drawn)))
+    when = f"{case.said}: " if case else ""
+    return f"{when}{added_up(drawn)} = {total}" if len(drawn) > 1 else f"{when}{added_up(drawn)}"

@@ -1,0 +1,151 @@
+"""Every choice of changes to a bike, tried one after another: written into its text, and judged by another program.
+
+Which changes there are is what the project proposes. Whether one makes the bike fit is told by ``oracle``, which
+shares no code with the project.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+from typing import TypeVar
+
+import numpy as np
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import maximum_bipartite_matching
+
+from oracle.circuits import circuit, may_join, may_share
+from oracle.electrics import input_fits, trip_ma
+from oracle.highs import optimum
+from oracle.job import Job as Judged
+from oracle.kept import some_plan
+from oracle.profiles import read_unit
+from oracle.reading import on_unit, read_bike
+from oracle.site import Site
+from oracle.sites import ways
+from oracle.things import Load, Output
+from oracle.things import Unit as ReadUnit
+from solver.explaining.fixes.change import Change
+from solver.explaining.fixes.edits import edits_of
+from solver.explaining.fixes.hunt import all_changes
+from solver.explaining.kept import Whole
+from solver.job.job import Job
+from solver.reading.bike import bike_from_text
+from solver.reading.editing import edited
+from solver.reading.unit import unit_from_text
+from solver.rules.book import rules_of
+from solver.words.bike import Bike
+from solver.words.unit import Unit
+
+Thing = TypeVar("Thing")
+Port = TypeVar("Port")
+Choice = tuple[int, ...]
+"""Changes by their numbers, in order."""
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A bike, the unit that it is to have, and the units that may take its place, all as text."""
+
+    bike_text: str
+    unit_text: str
+    known_texts: tuple[str, ...] = ()
+
+    @cached_property
+    def bike(self) -> Bike:
+        return bike_from_text(self.bike_text, "bike")
+
+    @cached_property
+    def unit(self) -> Unit:
+        return unit_from_text(self.unit_text, "unit")
+
+    @cached_property
+    def known(self) -> tuple[Unit, ...]:
+        return tuple(unit_from_text(text, "unit") for text in self.known_texts)
+
+    @cached_property
+    def changes(self) -> tuple[Change, ...]:
+        """Give every change that the project proposes."""
+        job = Job(self.bike, self.unit)
+        return all_changes(Whole(job, rules_of(job)), self.known)
+
+    def effort(self, choice: Choice) -> int:
+        """Give the efforts of some changes, summed."""
+        return sum(self.changes[number].effort for number in choice)
+
+    def choices(self) -> Iterator[Choice]:
+        """Give every choice of at least one change, least effort first, with no two changes in one slot."""
+        slots: dict[tuple[str, ...], list[Choice]] = {}
+        for number, change in enumerate(self.changes):
+            slots.setdefault(change.slot, [()]).append((number,))
+        every = (tuple(sorted(sum(parts, ()))) for parts in product(*slots.values()))
+        return iter(sorted((choice for choice in every if choice), key=lambda choice: (self.effort(choice), choice)))
+
+    def texts(self, choice: Choice) -> tuple[str, str]:
+        """Give the text of the bike with these changes, and that of its unit."""
+        target = (self.bike, self.unit)
+        for number in choice:
+            target = self.changes[number].make(target)
+        units = {self.unit.unit: self.unit_text}
+        units |= {unit.unit: text for unit, text in zip(self.known, self.known_texts, strict=True)}
+        return edited(self.bike_text, tuple(edits_of(self.bike, target[0]))), units[target[1].unit]
+
+    @cached_property
+    def _units(self) -> dict[str, ReadUnit]:
+        return {text: read_unit(text) for text in (self.unit_text, *self.known_texts)}
+
+    def fits(self, choice: Choice) -> bool:
+        """Tell whether there is a plan with these changes."""
+        bike_text, unit_text = self.texts(choice)
+        job = Judged(read_bike(bike_text), self._units[unit_text])
+        if lacks_ports(job) or draws_too_much(job):
+            return False
+        sites = (Site(job, place, turned=turned) for place, turned in ways(job))
+        return any(site.sound and some_plan(site) is not None for site in sites)
+
+    def cost(self, choice: Choice) -> int | None:
+        """Give what the best plan with these changes costs (um); None if there is none."""
+        return optimum(*self.texts(choice)).cost_um
+
+
+def minimal_fixes(trial: Trial, choices: Sequence[Choice]) -> Iterator[Choice]:
+    """Give each choice that has a plan and of which no part has one; ``choices`` come with the least effort first."""
+    found: list[frozenset[int]] = []
+    for choice in choices:
+        if not any(fix.issubset(choice) for fix in found) and trial.fits(choice):
+            found.append(frozenset(choice))
+            yield choice
+
+
+# --- what can be told before anything is laid
+
+
+def lacks_ports(job: Judged) -> bool:
+    """Tell whether loads, or switches, of which no two may share are more than their ports, one port each."""
+    bike, unit = job.bike, job.unit
+
+    def drives(load: Load, output: Output) -> bool:
+        return trip_ma(circuit(bike, [load]), output) is not None
+
+    loads = _apart(on_unit(bike), lambda one, other: may_share(bike, one, other))
+    return _too_few(loads, unit.outputs, drives) or _too_few(_apart(bike.switches, may_join), unit.inputs, input_fits)
+
+
+def _apart(things: Iterable[Thing], together: Callable[[Thing, Thing], bool]) -> list[Thing]:
+    """Give some things of which no two may be on one port."""
+    chosen: list[Thing] = []
+    for thing in things:
+        if not any(together(thing, other) for other in chosen):
+            chosen.append(thing)
+    return chosen
+
+
+def _too_few(things: Sequence[Thing], ports: Sequence[Port], takes: Callable[[Thing, Port], bool]) -> bool:
+    able = csr_array(np.array([[takes(thing, port) for port in ports] for thing in things], dtype=bool, ndmin=2))
+    return bool(things) and (maximum_bipartite_matching(able, perm_type="column") < 0).any()
+
+
+def draws_too_much(job: Judged) -> bool:
+    """Tell whether the loads of the unit draw more in some case than it passes, on whichever outputs they are."""
+    loads = on_unit(job.bike)
+    return any(sum(load.current_ma for load in loads if load.name in case.on) > job.unit.limit_ma for case in job.cases)

@@ -1,0 +1,19 @@
+"""A bike on a unit, from their YAML, as the explanations ask about them."""
+
+from solver.explaining.kept import Whole
+from solver.explaining.question import Questions
+from solver.job.job import Job
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+from solver.rules.book import rules_of
+from solver.search.places import Clock
+
+Texts = tuple[str, str]
+"""The YAML of a bike and of a unit."""
+
+
+def questions_on(written: Texts) -> Questions:
+    """Give the questions about a bike on a unit, of which none was asked yet, without a time limit."""
+    bike, unit = written
+    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    return Questions(Whole(job, rules_of(job)), Clock(None))

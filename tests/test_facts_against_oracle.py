@@ -1,0 +1,69 @@
+"""'Has it a plan if only these facts are kept?': the same answer as the independent program by HiGHS.
+
+The bikes are random; of each, random parts of its facts are kept, from nearly all to nearly none.
+"""
+
+import random
+from collections.abc import Callable
+from functools import cache
+
+import pytest
+
+from explained import Texts, questions_on
+from oracle import random_bikes, starved
+from oracle.electrics import dims
+from oracle.facts import Key, all_facts
+from oracle.kept import has_plan
+from oracle.reading import on_unit, read_bike
+
+Case = Callable[[int, str], Texts]
+SHARES = (1, 0.97, 0.95, 0.9, 0.9, 0.8, 0.7, 0.6, 0.5, 0.3, 0.1)
+STARVED = [(starved.starved_case, name) for name in starved.FAMILIES]
+OTHERS = [(random_bikes.random_case, name) for name in random_bikes.FAMILIES]
+EACH_FAMILY = pytest.mark.parametrize(("case", "family"), STARVED + OTHERS)
+
+
+@cache
+def answers(case: Case, family: str, seed: int) -> tuple[list[bool], list[bool]]:
+    """Give both programs' answers for random parts of the facts that either has, one part for each of SHARES."""
+    written = case(seed, family)
+    dice, questions, facts = random.Random(seed), questions_on(written), all_facts(*written)
+    every = sorted(questions.whole.everything.union(facts))
+    parts = [{key for key in every if dice.random() < share} for share in SHARES]
+    asked = [questions.has_plan(questions.whole.everything.intersection(part)) for part in parts]
+    return asked, [has_plan(*written, part.intersection(facts)) for part in parts]
+
+
+@EACH_FAMILY
+def test_both_find_a_plan_or_neither(case: Case, family: str) -> None:
+    """Each part of a bike has a plan in both programs or in none."""
+    for seed in range(7000, 7002):
+        asked, wanted = answers(case, family, seed)
+        assert asked == wanted, seed
+
+
+@pytest.mark.parametrize(("case", "family"), STARVED)
+def test_parts_with_and_without_a_plan_are_asked_about(case: Case, family: str) -> None:
+    """In every family of bikes that lack something some parts have a plan and some have none."""
+    assert {answer for seed in range(7000, 7002) for answer in answers(case, family, seed)[1]} == {True, False}
+
+
+@EACH_FAMILY
+def test_both_know_the_same_facts(case: Case, family: str) -> None:
+    """They know the same facts but for those that decide nothing.
+
+    The independent program knows the kind of every load that wants to be dimmed, also of one that can
+    be; the package also knows what a rule that is set aside would judge by.
+    """
+    for seed in range(7100, 7103):
+        written = case(seed, family)
+        whole, facts = questions_on(written).whole, set(all_facts(*written))
+        assert facts.difference(whole.facts) == idle_kinds(written[0])
+        more = {fact.rule for key, fact in whole.facts.items() if key not in facts}
+        assert more <= set(whole.job.bike.set_aside)
+
+
+def idle_kinds(bike_text: str) -> set[Key]:
+    """Give the kinds of loads that want to be dimmed and can be."""
+    wanting = [load for load in on_unit(read_bike(bike_text)) if "dim" in load.modes]
+    return {("kind", load.name) for load in wanting if dims(load)}

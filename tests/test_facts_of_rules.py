@@ -1,0 +1,105 @@
+"""A rule brings its own words: its facts and its sentences, and nothing else has to be told of it.
+
+The bikes are those of the rules' trials, made up; so is the rule that is put in the book here.
+"""
+
+from collections.abc import Iterator
+
+import pytest
+
+import told
+from outcomes import bike_from_text, unit_from_text
+from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
+from rule_trials import TRIALS
+from solver.explaining.kept import Whole
+from solver.explaining.question import Questions
+from solver.explaining.why import why_nothing_fits
+from solver.job.job import Job
+from solver.job.laid import Laid
+from solver.job.site import Site
+from solver.rules import book
+from solver.rules.book import RULES, facts_of, rules_of
+from solver.rules.facts import At, Fact
+from solver.rules.shapes import Budget, Row, Rule
+from solver.search.places import Clock
+
+NONE_OF_THEIR_OWN = {
+    "key-off": "it limits nothing that has a figure: the load that is on then is the fact",
+    "indicator-pair": "it asks for another lamp, or another mode: the lamp and its mode are the facts",
+}
+"""Rules that limit something by facts of other rules, and why."""
+
+
+def facts() -> dict[str, list[Fact]]:
+    """Give all facts of the trials' bikes by the rule that brings them."""
+    found: dict[str, list[Fact]] = {rule.slug: [] for rule in RULES}
+    for trial in TRIALS:
+        for texts in (trial.kept, trial.broken):
+            job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+            for fact in facts_of(job, rules_of(job)):
+                found[fact.rule].append(fact)
+    return found
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_a_rule_has_a_fact_and_says_it(rule: Rule) -> None:
+    """A rule brings facts, each with a sentence about its subject; the few that have none are known, with the reason."""
+    own = facts()[rule.slug]
+    assert bool(own) is (rule.slug not in NONE_OF_THEIR_OWN)
+    for fact in own:
+        assert len(fact.sentence.split()) > 2, fact
+        assert fact.sentence[-1] not in ".:,;", fact
+        assert not fact.together or fact.together.split()[0] in ("on", "the", "must", "draw", "take", "give", "work")
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_a_rule_is_told_where_it_refuses(rule: Rule) -> None:
+    """Of the bikes that break it, one at least is explained by it, with a sentence of its own."""
+    explained = [one for one in told.made() if one.about.startswith(f"{rule.slug} ")]
+    by_it = [conflict for one in explained for conflict in one.conflicts if rule.slug in conflict.rules]
+    assert by_it
+    assert not any("can't all be on the bike together" in conflict.sentence for conflict in by_it)
+
+
+def test_every_conflict_has_a_sentence_of_a_rule() -> None:
+    """No bike is explained by the sentence that stands in where no rule says anything."""
+    said = [conflict.sentence for one in told.made() for conflict in one.conflicts]
+    assert len(said) > 100
+    assert [sentence for sentence in said if "can't all be on the bike together" in sentence] == []
+
+
+# --- a new one
+
+
+def _summed(laid: Laid, row: Row) -> str:
+    return f"{len(laid.outputs)} plugs are too many, the lid closes over {row.at_most}"
+
+
+def _budgets(site: Site) -> list[Budget]:
+    rows = {"lid": Row("the lid", at_most=1, fact=("lid", "unit"))}
+    return [Budget(rows, lambda row, found: f"{found}", output=lambda _: [("lid", 1)], summed=_summed)]
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    yield Fact(
+        ("lid", "unit"), "lid", "unit", "the lid closes over one plug", At("unit", ("feed", "limit")), hint="a saw"
+    )
+
+
+LID = Rule("lid", "the lid from being forced", "made up", budgets=_budgets, facts=_facts)
+
+
+def test_a_new_rule_is_told_by_its_own_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Put in the book, a rule is proved, told and placed with nothing else changed."""
+    monkeypatch.setattr(book, "RULES", (*RULES, LID))
+    texts = bike(f"{LAMP}, current: 1 A", f"{OTHER}, current: 2 A"), unit(OUT, SECOND)
+    job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+    questions = Questions(Whole(job, rules_of(job)), Clock(None))
+    (conflict,) = why_nothing_fits(questions, lambda at: f"{at.file}.yaml:{len(at.path)}").conflicts
+    assert conflict.sentence == "2 plugs are too many, the lid closes over 1."
+    assert [fact.sentence for fact in conflict.facts] == [
+        "lamp is on the bike", "other is on the bike", "the lid closes over one plug",
+    ]  # fmt: skip
+    assert conflict.facts[-1].where == "unit.yaml:2"
+    assert conflict.hints == ("a saw",)
+    assert conflict.rules == ("lid", "cover")

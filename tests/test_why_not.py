@@ -1,0 +1,220 @@
+"""Why not: three different answers to a wish, judged by the reference program that is made to fulfil it.
+
+The bikes are random. The reference in ``oracle`` shares no code with the project; HiGHS comes with scipy.
+"""
+
+from collections import Counter
+from dataclasses import dataclass
+from functools import cache, cached_property
+from itertools import chain
+from random import Random
+
+import pytest
+import yaml
+
+from oracle import highs
+from oracle.job import Job as ReferenceJob
+from oracle.profiles import each, read_unit
+from oracle.random_bikes import FAMILIES, random_case
+from oracle.reading import read_bike
+from solver.explaining.conflicts import Conflict
+from solver.explaining.kept import Whole
+from solver.explaining.solved import Solved, solve
+from solver.explaining.telling import by_default
+from solver.explaining.why_not import Price, WhyNot, why_not
+from solver.explaining.wishes import AtPlace, OnPort, Wish
+from solver.job.job import Job
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+from solver.rules.book import rules_of
+from solver.search.places import Clock
+from wished import Seat, Texts, cost_with, fits_alone, has_plan_with
+
+SEEDS = range(2)
+SEATS = 5
+"""Wishes for a load on each bike; and one for each place."""
+EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A wish for a bike that fits, the answer, and the best plan: what it costs (um), and each load's port."""
+
+    texts: Texts
+    wish: Wish
+    answer: WhyNot
+    cost: int
+    ports: dict[str, str]
+
+    @property
+    def seat(self) -> Seat | None:
+        """Give the load and the port that are wished for."""
+        return (self.wish.load, self.wish.port) if isinstance(self.wish, OnPort) else None
+
+    @property
+    def place(self) -> str | None:
+        """Give the place that is wished for."""
+        return self.wish.place if isinstance(self.wish, AtPlace) else None
+
+    @cached_property
+    def best(self) -> int | None:
+        """Give what the best plan with the wish costs (um), by HiGHS; None if there is none."""
+        return cost_with(self.texts, [self.seat] if self.seat else [], self.place)
+
+    @property
+    def price(self) -> Price:
+        """Give what the wish costs; it must be possible."""
+        assert self.answer.price is not None
+        return self.answer.price
+
+    @property
+    def conflict(self) -> Conflict:
+        """Give what it conflicts with; it must be impossible with the rest."""
+        assert self.answer.conflict is not None
+        return self.answer.conflict
+
+
+@cache
+def asked(family: str) -> tuple[Asked, ...]:
+    """Give wishes for the random bikes of a family that fit, and what is answered."""
+    return tuple(chain.from_iterable(_of_bike(random_case(seed, family), seed) for seed in SEEDS))
+
+
+def _of_bike(texts: Texts, seed: int) -> list[Asked]:
+    job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+    whole = Whole(job, rules_of(job))
+    found = solve(job, whole.rules, whole.sites, Clock(None))
+    if not isinstance(found, Solved):
+        return []
+    ports = {load: line.port for line in found.assignment.outputs for load in line.loads if load in job.alike}
+    return [
+        Asked(texts, wish, why_not(whole, wish, found, by_default, Clock(None)), found.assignment.cost, ports)
+        for wish in _wishes(job, Random(seed))
+    ]
+
+
+def _wishes(job: Job, dice: Random) -> list[Wish]:
+    seats = [OnPort(load.name, output.name) for load in job.loads.on_unit for output in job.unit.outputs]
+    return [*dice.sample(seats, min(SEATS, len(seats))), *(AtPlace(place.name) for place in job.bike.places)]
+
+
+def answered(family: str, answer: str) -> list[Asked]:
+    """Give the wishes of a family with this answer."""
+    return [one for one in asked(family) if one.answer.answer == answer]
+
+
+# --- random bikes
+
+
+def test_each_answer_comes_often_enough() -> None:
+    """The bikes fit, their wishes are many, and none of the three answers is rare."""
+    every = list(chain.from_iterable(map(asked, FAMILIES)))
+    often = Counter(one.answer.answer for one in every)
+    assert set(often) == {"alone", "with the rest", "possible"}
+    assert often.total() == len(every) >= 150
+    assert min(often.values()) >= 10
+    assert sum(one.answer.answer == "possible" and one.price.same_kind for one in every) >= 10
+    assert {type(one.wish) for one in every if one.answer.answer == "with the rest"} == {OnPort, AtPlace}
+
+
+@EACH_FAMILY
+def test_possible_costs_what_the_best_plan_with_the_wish_costs_more(family: str) -> None:
+    """To the micrometre, and its two parts add up."""
+    for one in answered(family, "possible"):
+        assert one.best == one.cost + one.price.cost, one.wish
+        assert one.price.wire_run + one.price.spare_port_loss == one.price.cost
+
+
+@EACH_FAMILY
+def test_the_moves_lead_to_the_best_plan_with_the_wish(family: str) -> None:
+    """Each load on the port of the best plan, those that move on their new ones: at that place it costs just that."""
+    for one in answered(family, "possible"):
+        ports = dict(one.ports)
+        for move in one.price.moves:
+            assert {one.ports[load] for load in move.loads} == {move.before}
+            ports |= dict.fromkeys(move.loads, move.after)
+        if not one.price.same_kind:
+            assert one.seat is None or ports[one.seat[0]] == one.seat[1]
+            assert cost_with(one.texts, ports.items(), one.price.place) == one.best, one.wish
+
+
+@EACH_FAMILY
+def test_a_port_of_the_same_kind_costs_nothing(family: str) -> None:
+    """'Swap them' is said of ports that differ in nothing but the name: the wish costs nothing, and no load moves."""
+    for one in answered(family, "possible"):
+        if one.price.same_kind:
+            assert (one.price.cost, one.price.moves) == (0, ())
+            assert one.best == one.cost
+
+
+@EACH_FAMILY
+def test_impossible_is_so_for_the_other_program(family: str) -> None:
+    """HiGHS finds no plan with the wish, where the bike has one without it."""
+    for one in (*answered(family, "alone"), *answered(family, "with the rest")):
+        assert (highs.optimum(*one.texts).cost_um, one.best) == (one.cost, None), one.wish
+
+
+@EACH_FAMILY
+def test_by_itself_and_with_the_rest_are_told_apart(family: str) -> None:
+    """By itself: on that port no wire, trip or mode serves the load, at whichever place; else the rest counts."""
+    seats = [one for one in asked(family) if one.seat is not None]
+    told = {one.wish: one.answer.answer == "alone" for one in seats}
+    assert told == {one.wish: not fits_alone(one.texts, one.seat) for one in seats if one.seat is not None}
+
+
+@EACH_FAMILY
+def test_what_is_impossible_by_itself_names_the_rule(family: str) -> None:
+    """What refuses is told with its rule, once for places that refuse alike."""
+    for one in answered(family, "alone"):
+        assert one.answer.refusals
+        assert all("(rule " in refusal for refusal in one.answer.refusals)
+        assert (one.answer.price, one.answer.conflict) == (None, None)
+
+
+@EACH_FAMILY
+def test_with_the_rest_tells_a_minimal_conflict(family: str) -> None:
+    """The wish and these facts have no plan; without the wish, or without any one of the facts, they have one."""
+    for one in answered(family, "with the rest"):
+        keys = [fact.key for fact in one.conflict.facts]
+        facts = [key for key in keys if key[0] != "wish"]
+        assert len(facts) == len(keys) - 1
+        assert not has_plan_with(one.texts, facts, one.seat, one.place), one.wish
+        assert has_plan_with(one.texts, facts), one.wish
+        for fact in facts:
+            others = [key for key in facts if key != fact]
+            assert has_plan_with(one.texts, others, one.seat, one.place), (one.wish, fact)
+
+
+# --- the reference program's wish, tried in another way
+
+
+def forced(texts: Texts, seat: Seat) -> Texts:
+    """Let a load want a switch mode that no output has but the one that it is to be on."""
+    bike, unit = (yaml.load(text, Loader=yaml.BaseLoader) for text in texts)  # noqa: S506 - builds texts only
+    load = next(item for item in bike["loads"] if item["name"] == seat[0])
+    modes = load.get("mode", "steady")
+    load["mode"] = [*([modes] if isinstance(modes, str) else modes), "pulsing"]
+    unit["outputs"] = [
+        {**output, "switch_modes": [*output["switch_modes"], *(["pulsing"] if output["name"] == seat[1] else [])]}
+        for output in each(unit["outputs"])
+    ]
+    return yaml.safe_dump(bike), yaml.safe_dump(unit)
+
+
+def main_fuse(texts: Texts) -> int | None:
+    """Give the main fuse (mA), which is above the least trip that some output has for each load."""
+    return ReferenceJob(read_bike(texts[0]), read_unit(texts[1])).fuse_ma
+
+
+def test_a_mode_that_no_other_output_has_forces_the_same() -> None:
+    """The new ability is used, so the cost is the same where the main fuse is.
+
+    Loads that may share can't be forced so: they must want the same modes.
+    """
+    plain = [one for one in chain.from_iterable(map(asked, FAMILIES)) if "share:" not in one.texts[0]]
+    own = [one for one in plain if one.seat is not None and not one.seat[0].endswith(" relay")]
+    pairs = [(one, forced(one.texts, one.seat)) for one in own if one.seat is not None]
+    same = [(one, texts) for one, texts in pairs if main_fuse(texts) == main_fuse(one.texts)]
+    assert len(same) >= 40
+    for one, texts in same:
+        assert highs.optimum(*texts).cost_um == one.best, one.wish

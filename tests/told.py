@@ -1,0 +1,195 @@
+"""Explanations as they are printed, and taken apart again: what the tests of reading rules share.
+
+The bikes are made up: those beside the golden texts, those of the rules' trials, and random ones of the independent
+program's families, each of which lacks something.
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from io import StringIO
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from rich.console import Console
+
+from oracle.starved import FAMILIES, starved_case
+from rule_trials import TRIALS
+from solver.cli.files import Files, read_files
+from solver.explaining.conflicts import Conflict, ToldFact
+from solver.explaining.explain import DoesNotFit, Explained
+from solver.explaining.fixes.hunt import Fixes
+from solver.explaining.kept import Whole
+from solver.explaining.question import Questions
+from solver.explaining.why import Why, why_nothing_fits
+from solver.job.job import Job
+from solver.rules.book import rules_of
+from solver.search.places import Clock
+from solver.sheets.layout import Page
+from solver.sheets.why import write_explained
+from solver.words.figures import NUMBERS
+
+SEEDS = (1, 2)
+UNFOLDED = 100_000
+"""A width at which no line is folded."""
+
+
+@dataclass(frozen=True)
+class Block:
+    """One conflict as it is printed, unfolded: its sentence, facts, who has no other port, rules, what may help."""
+
+    sentence: str
+    facts: tuple[str, ...]
+    nowhere: tuple[str, ...]
+    rules: str
+    help: str
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Every line of it."""
+        return (self.sentence, *self.facts, *self.nowhere)
+
+
+@dataclass(frozen=True)
+class Told:
+    """One explanation: whose it is, its text, and every name in the files that it is about."""
+
+    about: str
+    text: str
+    files: Files
+    conflicts: tuple[Conflict, ...] = ()
+
+    @property
+    def blocks(self) -> list[Block]:
+        """The conflicts in its text."""
+        return [_block(paragraph) for paragraph in self.text.split("\n\n") if re.match(r"\d+\. ", paragraph)]
+
+    @property
+    def things(self) -> tuple[str, ...]:
+        """The names of loads and switches, relays' coils too, the longest first."""
+        bike = self.files.bike
+        loads = [name for load in bike.loads for name in (load.name, f"{load.name} relay")]
+        return tuple(sorted((*loads, *(switch.name for switch in bike.inputs)), key=len, reverse=True))
+
+    @property
+    def outputs(self) -> list[str]:
+        """The names of the unit's outputs."""
+        return [output.name for output in self.files.unit.outputs]
+
+    @property
+    def inputs(self) -> list[str]:
+        """The names of the unit's inputs."""
+        return [port.name for port in self.files.unit.inputs]
+
+    @property
+    def ports(self) -> list[str]:
+        """The names of all its ports."""
+        return [*self.outputs, *self.inputs]
+
+    def named(self, line: str) -> list[str]:
+        """Give the loads and switches that a line names."""
+        found = []
+        for name in self.things:
+            line, times = re.subn(rf"(?<!\w){re.escape(name)}(?!\w)", "", line)
+            found += [name] * bool(times)
+        return found
+
+    def without_names(self, line: str) -> str:
+        """Give a line without any name of a file in it: X for a load or a switch, nothing for what else has one."""
+        bike, unit = self.files.bike, self.files.unit
+        points = {point for leg in bike.frame.legs for point in (*leg.between, leg.label)}
+        others = {*points, *(place.name for place in bike.places), *(other.name for other in bike.alongside), unit.unit}
+        for name in sorted({*self.things, *others, *self.ports}, key=len, reverse=True):
+            whole = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
+            line = whole.sub("X" if name in self.things else "", line)
+        return line
+
+    def __str__(self) -> str:
+        return self.about
+
+
+def _block(paragraph: str) -> Block:
+    """Put the folded lines of a conflict together again."""
+    whole: list[str] = []
+    for line in paragraph.strip("\n").split("\n"):
+        if not whole or re.match(r"  (- |Rules?: |May help)", line):
+            whole.append(line.strip())
+        else:
+            whole[-1] += f" {line.strip()}"
+    items = [line.removeprefix("- ") for line in whole if line.startswith("- ")]
+    return Block(
+        sentence=re.sub(r"^\d+\. ", "", whole[0]),
+        facts=tuple(item for item in items if not item.startswith("nowhere else")),
+        nowhere=tuple(item for item in items if item.startswith("nowhere else")),
+        rules=next((line for line in whole if re.match("Rules?: ", line)), ""),
+        help=next((line for line in whole if line.startswith("May help")), ""),
+    )
+
+
+def said(conflict: Conflict) -> list[ToldFact]:
+    """Give the facts that are told: that a thing is on the bike goes without saying where a figure of it is told."""
+    figured = {
+        fact.key[1]
+        for fact in conflict.facts
+        if fact.key[0] in ("current", "inrush", "mode", "kind", "signal", "load lowest")
+    }
+    return [fact for fact in conflict.facts if fact.key[0] not in ("load", "switch") or fact.key[1] not in figured]
+
+
+# --- made anew
+
+
+def printed(explained: Explained, width: int = UNFOLDED) -> str:
+    """Print an explanation."""
+    file = StringIO()
+    write_explained(explained, Page(Console(file=file, width=width, highlight=False)), proof=False)
+    return file.getvalue()
+
+
+def why_not_of(files: Files, why: Why, fixes: Fixes) -> Explained:
+    """Give the explanation of a bike that does not fit."""
+    return Explained(files.bike.bike, files.unit.unit, (), DoesNotFit(why, fixes, None))
+
+
+@cache
+def made() -> tuple[Told, ...]:
+    """Explain the bikes that break a rule in its trial, and random bikes that lack something."""
+    with TemporaryDirectory() as folder:
+        return tuple(_made(Path(folder)))
+
+
+def _made(folder: Path) -> Iterator[Told]:
+    texts = {f"{trial.rule} {trial.about}": trial.broken for trial in TRIALS}
+    texts |= {f"{family} {seed}": starved_case(seed, family) for family in FAMILIES for seed in SEEDS}
+    for about, (bike, unit) in texts.items():
+        paths = folder / "bike.yaml", folder / "unit.yaml"
+        for path, text in zip(paths, (bike, unit), strict=True):
+            path.write_text(text, "utf-8")
+        files = read_files(paths[0], str(paths[1]))
+        job = Job(files.bike, files.unit)
+        questions = Questions(Whole(job, rules_of(job)), Clock(None))
+        if not questions.has_plan(questions.whole.everything):
+            why = why_nothing_fits(questions, files.where)
+            explained = why_not_of(files, why, Fixes((), complete=False))
+            yield Told(about, printed(explained), files, why.conflicts)
+
+
+# --- words
+
+
+def number(word: str) -> int:
+    """Give the number that a word or a figure is: words up to twelve, figures from there on."""
+    value = int(word) if word.isdecimal() else NUMBERS.index(word.lower())
+    assert word.isdecimal() is (value > 12), word
+    return value
+
+
+def expanded(text: str, order: Sequence[str]) -> list[str]:
+    """Give every port that a text names, 'out 3 to out 5' in full."""
+    named: list[str] = []
+    port = "|".join(sorted(map(re.escape, order), key=len, reverse=True))
+    for found in re.finditer(rf"\b({port})\b(?: to ({port})\b)?", text):
+        first, last = found[1], found[2] or found[1]
+        named += order[order.index(first) : order.index(last) + 1]
+    return named
