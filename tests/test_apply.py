@@ -109,7 +109,7 @@ TRIALS = (
         (TAIL, HORN.replace("neck", "tail")),
         (ONE, TWO),
         (),
-        opening=", opening: 3.5 mm, opens_to: 12.5 mm",
+        opening=", opening: 3 mm, opens_to: 12.5 mm",
         more="  - {name: in the tail, front: tail}\n  - {name: behind the neck, front: neck}\n",
     ),
     Trial(

@@ -4,11 +4,11 @@ The bikes are those of the rules' trials, made up; so is the rule that is put in
 """
 
 from collections.abc import Iterator
+from functools import cache
 
 import pytest
 
 import told
-from outcomes import bike_from_text, unit_from_text
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
 from rule_trials import TRIALS
 from solver.explaining.kept import Whole
@@ -17,10 +17,12 @@ from solver.explaining.why import why_nothing_fits
 from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.site import Site
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
 from solver.rules import book
 from solver.rules.book import RULES, facts_of, rules_of
 from solver.rules.facts import At, Fact
-from solver.rules.shapes import Budget, Row, Rule
+from solver.rules.shapes import Budget, Key, Row, Rule
 from solver.search.places import Clock
 
 NONE_OF_THEIR_OWN = {
@@ -30,6 +32,7 @@ NONE_OF_THEIR_OWN = {
 """Rules that limit something by facts of other rules, and why."""
 
 
+@cache
 def facts() -> dict[str, list[Fact]]:
     """Give all facts of the trials' bikes by the rule that brings them."""
     found: dict[str, list[Fact]] = {rule.slug: [] for rule in RULES}
@@ -43,7 +46,7 @@ def facts() -> dict[str, list[Fact]]:
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
 def test_a_rule_has_a_fact_and_says_it(rule: Rule) -> None:
-    """A rule brings facts, each with a sentence about its subject; the few that have none are known, with the reason."""
+    """A rule brings facts, each with a sentence; the few rules that have none are known, with the reason."""
     own = facts()[rule.slug]
     assert bool(own) is (rule.slug not in NONE_OF_THEIR_OWN)
     for fact in own:
@@ -75,12 +78,12 @@ def _summed(laid: Laid, row: Row) -> str:
     return f"{len(laid.outputs)} plugs are too many, the lid closes over {row.at_most}"
 
 
-def _budgets(site: Site) -> list[Budget]:
-    rows = {"lid": Row("the lid", at_most=1, fact=("lid", "unit"))}
-    return [Budget(rows, lambda row, found: f"{found}", output=lambda _: [("lid", 1)], summed=_summed)]
+def _budgets(_: Site) -> list[Budget]:
+    rows: dict[Key, Row] = {"lid": Row("the lid", at_most=1, fact=("lid", "unit"))}
+    return [Budget(rows, lambda row, found: f"{row.subject}: {found}", lambda _: [("lid", 1)], summed=_summed)]
 
 
-def _facts(job: Job) -> Iterator[Fact]:
+def _facts(_: Job) -> Iterator[Fact]:
     yield Fact(
         ("lid", "unit"), "lid", "unit", "the lid closes over one plug", At("unit", ("feed", "limit")), hint="a saw"
     )

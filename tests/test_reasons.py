@@ -42,32 +42,33 @@ REASONS = (
     ("crowd-of-sixteen", "held-sixteen-way"),
     ("crowd-of-switches", "six-way"),
     ("cut-off", "twenty-four-way"),
+    ("cut-off-from-one-face", "two-faced-way"),
     ("cut-off-from-the-battery", "twenty-four-way"),
     ("draws-too-much", "six-way"),
-    ("earth-lifted", "twenty-four-way"),
+    ("earth-lifted", "plain-thirty-way"),
     ("engine-turning", "twenty-four-way"),
-    ("far-to-the-tail", "twenty-four-way"),
+    ("far-to-the-tail", "plain-thirty-way"),
     ("feed-too-thin", "thin-fed-four-way"),
     ("follows-another-switch", "following-two-way"),
-    ("hot-bundle", "twenty-four-way"),
+    ("hot-bundle", "plain-thirty-way"),
     ("kicks-back", "six-way"),
     ("live-with-the-key-off", "six-way"),
     ("low-while-cranking", "twenty-four-way"),
     ("may-not-share", "two-way"),
     ("more-than-the-unit-passes", "lean-four-way"),
-    ("narrow-tube", "twenty-four-way"),
+    ("narrow-tube", "plain-thirty-way"),
     ("no-output-dims", "six-way"),
-    ("no-room-at-either-place", "twenty-four-way"),
+    ("no-room-at-either-place", "plain-thirty-way"),
     ("nobody-reads-it", "eight-way"),
     ("one-brake-of-two", "twenty-four-way"),
     ("one-indicator", "six-way"),
-    ("return-too-thin", "twenty-four-way"),
+    ("return-too-thin", "plain-thirty-way"),
     ("starts-in-gear", "twenty-four-way"),
     ("switches-may-not-share", "two-way"),
     ("tails-too-thin", "late-two-way"),
     ("terminal-too-thin", "fine-pinned-two-way"),
     ("three-things-at-once", "six-way"),
-    ("two-side-by-side", "twenty-four-way"),
+    ("two-side-by-side", "plain-thirty-way"),
     ("unit-lowest", "eight-way"),
 )
 NOTHING_FITS = 1
@@ -226,8 +227,11 @@ SUM = re.compile(rf"(?:(?P<when>[^;.]*?): )?(?P<parts>{PART}(?: \+ {PART})*) = (
 
 
 def test_sums_add_up() -> None:
-    """Reading rule 6: A sum says when, and shows its parts and whose they are."""
-    sums = 0
+    """Reading rule 6: A sum says when, and shows its parts and whose they are.
+
+    In a sum of all that the unit passes, everything is a part whose current is a fact.
+    """
+    sums = wholes = 0
     for one, block in every():
         for found in SUM.finditer(block.sentence):
             parts = re.findall(r"([\d.]+) ([AV]) \(", found["parts"])
@@ -236,7 +240,12 @@ def test_sums_add_up() -> None:
             assert found["unit"] == "V" or re.match(MOMENT, found["when"]), block.sentence
             sums += 1
         assert not re.search(r"bank \w+ gives|the unit passes", block.sentence) or SUM.search(block.sentence), one
+        for found in re.finditer(SUM.pattern + r", the unit passes", block.sentence):
+            drawn = [name for fact in block.facts if re.search(r"\bdraws?\b", fact) for name in one.named(fact)]
+            assert set(one.named(found["parts"])) == set(drawn), block
+            wholes += 1
     assert sums > 15
+    assert wholes > 1
 
 
 MOMENT = re.compile(r"(Asleep|Parked|In the run-on|With the key on|While cranking|By day|At night)", re.IGNORECASE)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Protocol
 
 from solver.electrics.copper import INSULATIONS
@@ -102,13 +103,20 @@ TABLE: tuple[Default, ...] = (
 NAMES: tuple[str, ...] = tuple(default.name for default in TABLE)
 
 
+@cache
+def _usual() -> dict[str, int]:
+    """Give every default in small units."""
+    return {default.name: default.measure.parse(default.value) for default in TABLE}
+
+
 class Assumptions:
     """The defaults of one bike, in small units, with what its file changes."""
 
     def __init__(self, changed: Mapping[str, str]) -> None:
         """Take the table with ``changed`` laid over it; raise ValueError for a value that can't be read."""
         self.changed = dict(changed)
-        self._values = {default.name: default.measure.parse(self.text(default.name)) for default in TABLE}
+        own = {d.name: d.measure.parse(changed[d.name]) for d in TABLE if changed.get(d.name)}
+        self._values = {**_usual(), **own}
 
     def __getitem__(self, name: str) -> int:
         """Give the value of ``name`` in small units."""

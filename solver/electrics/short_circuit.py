@@ -4,6 +4,7 @@ Source: IEC 60949, adiabatic: I = K x S / sqrt(t) x sqrt(ln((Tf + b) / (Ti + b))
 A s^0.5/mm2, b = 234.5 K. End temperature 160 C as for PVC in IEC 60364-5-54.
 """
 
+from functools import cache
 from math import exp, inf
 
 from solver.electrics.trip import Curve, holding_time
@@ -36,6 +37,7 @@ def tripping_time(curve: Curve, trip_amperes: float, amperes: float, without_cur
     return (held or float(curve[-1][1])) / 1_000_000
 
 
+@cache
 def withstands(size: WireSize, amperes: float, seconds: float) -> bool:
     """Tell whether a wire at 85 C stays at 160 C or below; a current that never trips is judged elsewhere."""
     return seconds == inf or end_temperature(size, amperes, seconds) <= UP_TO

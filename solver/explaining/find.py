@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable, Iterator
 
+from solver.explaining.blame import blamed
 from solver.explaining.crowds import input_crowds, output_crowds
 from solver.explaining.kept import part_of
 from solver.explaining.overloads import overloads
 from solver.explaining.question import Questions
-from solver.explaining.shrinking import Certified, NoConflict, certified, shrink
+from solver.explaining.shrinking import Certified, NoConflict, certified, shrink, shrunk
 from solver.rules.facts import FactKey
 
 Keys = tuple[FactKey, ...]
@@ -18,8 +19,7 @@ def disjoint_conflicts(questions: Questions) -> Iterator[Certified]:
     Raises OutOfTime at the limit.
     """
     kept = questions.whole.everything
-    while not questions.has_plan(kept):
-        conflict = first_conflict(questions, kept)
+    while (conflict := _conflict(questions, kept)) is not None:
         yield conflict
         kept = kept.difference(conflict.keys)
 
@@ -28,8 +28,9 @@ def any_conflict(questions: Questions, kept: frozenset[FactKey]) -> Keys:
     """Give a conflict that need not be minimal, from the first test that finds one; proved, but not certified."""
     for hint in (*_cheap(questions, kept), *_dearer(questions, kept)):
         if not questions.has_plan(hint):
-            return hint if counted(questions, hint) else shrink(questions, hint).keys
-    return shrink(questions, _in_order(questions, kept)).keys
+            return hint if counted(questions, hint) else shrunk(questions, hint)
+    everything = _in_order(questions, kept)
+    return shrunk(questions, blamed(questions, everything) or everything)
 
 
 def counted(questions: Questions, keys: Keys) -> bool:
@@ -40,6 +41,14 @@ def counted(questions: Questions, keys: Keys) -> bool:
 
 def first_conflict(questions: Questions, kept: frozenset[FactKey]) -> Certified:
     """Give a conflict among facts that have no plan together."""
+    conflict = _conflict(questions, kept)
+    if conflict is None:
+        raise NoConflict
+    return conflict
+
+
+def _conflict(questions: Questions, kept: frozenset[FactKey]) -> Certified | None:
+    """Give a conflict among facts, None where they have a plan together: that is asked once no test finds one."""
     for hint in _cheap(questions, kept):
         try:
             return certified(questions, hint)
@@ -48,7 +57,11 @@ def first_conflict(questions: Questions, kept: frozenset[FactKey]) -> Certified:
     for hint in _dearer(questions, kept):
         if not questions.has_plan(hint):
             return shrink(questions, hint)
-    return shrink(questions, _in_order(questions, kept))
+    everything = _in_order(questions, kept)
+    blame = blamed(questions, everything)
+    if blame is None and questions.has_plan(everything):
+        return None
+    return shrink(questions, blame or everything)
 
 
 def _cheap(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:

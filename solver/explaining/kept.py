@@ -4,10 +4,11 @@ What is left out never thins a wire that others need, nor does it lower the main
 below: both are those of the whole bike. All else is worked out from what is kept.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
-from solver.explaining.figures import FIGURES, without
+from solver.explaining.figures import FIGURES
 from solver.explaining.largest_fuse import LargestFuse
 from solver.explaining.wishes import Wish
 from solver.job.circuits import InputCircuit, OutputCircuit
@@ -121,13 +122,13 @@ def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[
 
 def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | None = None) -> Consumer:
     """Give a load without those of its figures that are dropped."""
-    kept = replace(load, apart_from=apart or frozenset())
+    change: dict[str, Any] = {"apart_from": apart} if apart else {}
     if ("drop", load.drop_class) in dropped:
-        kept = replace(kept, drop_limit=UNLIMITED)
-    for what in FIGURES:
+        change["drop_limit"] = UNLIMITED
+    for what, harmless in FIGURES.items():
         if (what, load.name) in dropped:
-            kept = without(kept, what)
-    return kept
+            change |= harmless
+    return replace(load, **change) if change else load
 
 
 # --- the unit
@@ -190,9 +191,12 @@ class _Lenient:
         self._rule = rule
         self._dropped = dropped
         self._gone = gone
+        self._met: dict[Hashable, bool] = {}
 
     def rule(self) -> Rule:
         rule = self._rule
+        if not (rule.pair or rule.input_pair or rule.input_fit or rule.budgets or rule.link):
+            return rule
         return replace(
             rule,
             pair=rule.pair and self._pair,
@@ -227,4 +231,11 @@ class _Lenient:
 
     def _met_by_what_is_gone(self, job: Job, need: Need) -> bool:
         """A switch that is left out counts as there, on whichever port is wanted."""
+        if need.alike is None:
+            return self._meets(job, need)
+        if need.alike not in self._met:
+            self._met[need.alike] = self._meets(job, need)
+        return self._met[need.alike]
+
+    def _meets(self, job: Job, need: Need) -> bool:
         return any(need.met_by(InputCircuit((switch,)), port) for switch in self._gone for port in job.unit.inputs)

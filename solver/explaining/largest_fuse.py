@@ -27,7 +27,12 @@ class LargestFuse:
         """Take the whole bike, and its facts."""
         self._job = job
         self._rules = rules
-        self._facts = facts
+        self._figures = {
+            load.name: [(what, key) for what in DECIDING if (key := (what, load.name)) in facts]
+            for load in job.loads.on_unit
+        }
+        self._least = fuse_above(job, MilliAmps(0)) or MilliAmps(0)
+        self._lone: dict[str, Job] = {}
         self._known: dict[tuple[str, tuple[str, ...], bool], MilliAmps] = {}
 
     def without(self, dropped: frozenset[FactKey]) -> MilliAmps | None:
@@ -38,9 +43,7 @@ class LargestFuse:
 
     def _trip(self, load: Consumer, dropped: frozenset[FactKey], others: set[str]) -> MilliAmps:
         left_out = ("load", load.name) in dropped
-        loose = tuple(
-            what for what in DECIDING if (what, load.name) in self._facts and (left_out or (what, load.name) in dropped)
-        )
+        loose = tuple(what for what, key in self._figures[load.name] if left_out or key in dropped)
         trip = self._known_trip(load, loose, alone=False)
         return max(trip, self._known_trip(load, loose, alone=True)) if others - {load.name} else trip
 
@@ -52,6 +55,11 @@ class LargestFuse:
         return self._known[key]
 
     def _alone(self, load: Consumer) -> Job:
+        if load.name not in self._lone:
+            self._lone[load.name] = self._without_others(load)
+        return self._lone[load.name]
+
+    def _without_others(self, load: Consumer) -> Job:
         loads = self._job.loads
         others = tuple(other for other in loads.on_unit if other is not load)
         guests = tuple(replace(guest, feeders=(load.name,)) for guest in loads.guests if load.name in guest.feeders)
@@ -65,6 +73,6 @@ class LargestFuse:
             for what in gone:
                 lighter = without(lighter, what)
             circuit = replace(job.circuit((load,)), members=(lighter,))
-            yield lowest_trip(job, self._rules, circuit)
+            yield lowest_trip(job, self._rules, circuit, self._least)
             if circuit.guests:
-                yield lowest_trip(job, self._rules, replace(circuit, guests=()))
+                yield lowest_trip(job, self._rules, replace(circuit, guests=()), self._least)

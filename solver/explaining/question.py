@@ -7,6 +7,7 @@ from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.rules.facts import FactKey
 from solver.search.best import each_tableau, runs_over
+from solver.search.core import core
 from solver.search.places import Clock
 from solver.search.possible import Impossible, NotKnown, Possible, Verdict, any_plan, leanest, unsized_plan
 from solver.search.strengthen import laid_by
@@ -78,6 +79,17 @@ class Questions:
         part = part_of(self.whole, key)
         plan = unsized_plan(self._choices(part, part.sites, key), self.clock)
         return None if plan is None else laid_by(plan.choice, plan.chosen)
+
+    def blamed(self, kept: Iterable[FactKey], place: str) -> frozenset[FactKey]:
+        """Give facts that the search holds responsible for there being no plan at one place; a hint, no proof.
+
+        Nothing where there is a plan, where the rules refuse the place, or at the limit.
+        """
+        key = frozenset(kept)
+        part = part_of(self.whole, key)
+        here = [site for site in part.sites if site.label == place]
+        cores = (core(part.rules, choice, self.clock) for choice in self._choices(part, here, key))
+        return next((blamed for blamed in cores if blamed is not None), frozenset())
 
     def proved_twice(self, kept: Iterable[FactKey]) -> bool:
         """Prove anew, each way once, that there is no plan; raise OutOfTime, or Disagreement where they differ."""

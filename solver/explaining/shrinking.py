@@ -51,15 +51,29 @@ def _rank(group: Keys) -> int:
 
 def shrink(questions: Questions, keys: Iterable[FactKey]) -> Certified:
     """Give a minimal conflict among facts that have no plan together; raise OutOfTime at the limit."""
+    return certified(questions, shrunk(questions, keys))
+
+
+def shrunk(questions: Questions, keys: Iterable[FactKey]) -> Keys:
+    """Give the same, not certified yet: first the groups without which there is a plan, then the facts in them."""
 
     def hold(groups: Sequence[Keys]) -> bool:
         return questions.has_plan(key for group in groups for key in group)
 
     entities = quickxplain(grouped(questions, keys), hold)
+    needed = frozenset(key for group in entities for key in _hung_on(group))
+
+    def facts_hold(facts: Sequence[Keys]) -> bool:
+        return not needed.issubset(key for (key,) in facts) or hold(facts)
+
     facts = [(key,) for group in entities for key in group]
-    found = quickxplain(sorted(facts, key=_rank), hold)
-    order = questions.whole.keys
-    return certified(questions, sorted((key for group in found for key in group), key=order.index))
+    found = quickxplain(sorted(facts, key=_rank), facts_hold)
+    return tuple(sorted((key for (key,) in found), key=questions.whole.keys.index))
+
+
+def _hung_on(group: Keys) -> Keys:
+    """Give the fact of a group on which all others hang: without it the whole group counts as dropped."""
+    return group if len(group) == 1 else tuple(key for key in group if key[0] in ("load", "switch"))
 
 
 def certified(questions: Questions, keys: Sequence[FactKey]) -> Certified:

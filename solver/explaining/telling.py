@@ -42,7 +42,7 @@ def told(questions: Questions, conflict: Certified, where: Where) -> Conflict:
         proof=PROVED,
         detail=tuple(_refusal(one, {fact.sentence for fact in facts}) for one in over.unsaid),
         places=tuple(site.label for site in whole.sites),
-        hints=tuple(dict.fromkeys(_hints(whole, conflict.keys))),
+        hints=tuple(dict.fromkeys((*_hints_of_rules(whole, over.rules), *_hints(whole, conflict.keys)))),
     )
 
 
@@ -72,6 +72,13 @@ def _refusal(one: Refused, known: AbstractSet[str]) -> str:
     (name,) = one.things
     first, comma, rest = one.sentence.partition(COMMA)
     return f"nowhere else for {name}: {rest if comma and first in known else of_it(one.sentence, name)}{more}"
+
+
+def _hints_of_rules(whole: Whole, slugs: Sequence[str]) -> Iterator[str]:
+    for rule in whole.rules:
+        hint = rule.hint(whole.job) if rule.hint and rule.slug in slugs else ""
+        if hint:
+            yield hint
 
 
 def _hints(whole: Whole, keys: Sequence[FactKey]) -> Iterator[str]:

@@ -1,7 +1,8 @@
 """Loads with their figures: what they draw, when, how they are driven, and who works them."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+from operator import attrgetter
 
 from solver.electrics.assumptions import Assumptions
 from solver.electrics.current import Inrush, inrush_of, kind_of, steady_current
@@ -64,9 +65,13 @@ class Consumer:
     """Loads of its share group that it is kept apart from, where that alone is asked."""
 
     @property
-    def nature(self) -> "Consumer":
-        """Give this load without its name: identical loads at one point have one nature."""
-        return replace(self, name="")
+    def nature(self) -> tuple[object, ...]:
+        """Give all of this load but its name: identical loads at one point have one nature."""
+        figures: tuple[object, ...] = _BUT_THE_NAME(self)
+        return figures
+
+
+_BUT_THE_NAME = attrgetter(*(figure.name for figure in fields(Consumer) if figure.name != "name"))
 
 
 @dataclass(frozen=True)

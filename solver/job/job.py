@@ -7,14 +7,16 @@ from functools import cached_property
 from solver.electrics.ampacity import TABLE_AMBIENT
 from solver.electrics.assumptions import Assumptions
 from solver.electrics.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
+from solver.electrics.trip import trip_values
 from solver.frame.network import Network, Run
 from solver.job.cases import Case, all_cases, fullest
 from solver.job.circuits import OutputCircuit
 from solver.job.consumers import USUAL_WHEN, Consumer, Consumers, consumers_of
+from solver.job.kinds import output_kinds
 from solver.words.bike import Alongside, Bike
 from solver.words.moments import CRANKING, event_rules
 from solver.words.quantities import MilliAmps, MilliCelsius
-from solver.words.unit import Unit
+from solver.words.unit import Output, Unit
 
 
 @dataclass(frozen=True)
@@ -71,6 +73,12 @@ class Job:
             load.name: tuple(guest for guest in self.loads.guests if load.name in guest.feeders)
             for load in self.loads.on_unit
         }
+
+    @cached_property
+    def by_trip(self) -> tuple[Output, ...]:
+        """An output of each kind, the one with the smallest trip first."""
+        outputs = [kind.ports[0] for kind in output_kinds(self.unit)]
+        return tuple(sorted(outputs, key=lambda output: min(trip_values(output), default=output.limit)))
 
     @cached_property
     def alike(self) -> dict[str, int]:

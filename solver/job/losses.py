@@ -28,6 +28,7 @@ class Losses:
         self._earth_point = MicroOhms(site.job.assume["earth point"])
         self._returns = {way.name: way for way in site.ways_of("return")}
         self._behind: dict[str, tuple[Fraction, ...]] = {}
+        self._together: dict[str, Sequence[MilliAmps]] = {}
         self._back: dict[str, Fraction] = {}
         self._around: dict[str, Fraction] = {}
         self._before: dict[str, MicroVolts] = {}
@@ -88,10 +89,15 @@ class Losses:
             self._back[point] = wire + resistance_drop(self._site.parted(way), ONE)
         return self._back[point]
 
-    def _earthed(self, point: str) -> list[MilliAmps]:
+    def _earthed(self, point: str) -> Sequence[MilliAmps]:
         """Give what all returns that end where this one does carry together, in each case."""
-        names = self.points_earthed_with(point)
-        return [MilliAmps(sum(self._job.returned_at(n, case) for n in names)) for case in self._job.cases]
+        earth = self._returns[point].ends[-1]
+        if earth not in self._together:
+            names = self.points_earthed_with(point)
+            self._together[earth] = [
+                MilliAmps(sum(self._job.returned_at(name, case) for name in names)) for case in self._job.cases
+            ]
+        return self._together[earth]
 
     def path_resistance(self, point: str) -> Fraction:
         """Give the resistance around a short at ``point`` but for run and output, in microohms.

@@ -103,7 +103,17 @@ def _loaded(bundles: Bundles, leg: int, demand: Demand) -> int:
 def _first_that_carries(
     site: Site, legs: Sequence[int], reels: Sequence[Conductor], demands: Sequence[Demand], bundles: Bundles
 ) -> Conductor | None:
-    return next((r for r in reels if all(carries(site, r, legs, demand, bundles) for demand in demands)), None)
+    most = _most_in_each_case(demands)
+    return next((r for r in reels if all(carries(site, r, legs, demand, bundles) for demand in most)), None)
+
+
+def _most_in_each_case(demands: Iterable[Demand]) -> Iterable[Demand]:
+    """Give the largest demand in each case: what carries it carries the others there."""
+    most: dict[int | None, Demand] = {}
+    for demand in demands:
+        if demand.case not in most or demand.current > most[demand.case].current:
+            most[demand.case] = demand
+    return most.values()
 
 
 def _unprotected(

@@ -20,7 +20,8 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     follows = f"{output.name} does what the switch on {output.follow} says"
     sentence = f"{follows}, and no switch there operates {circuit.said}"
     at = at_port(job, "outputs", output.name, "follow")
-    yield Need(operates_all, sentence, output.follow, fact=follows, at=at)
+    alike = ("follow", output.follow, circuit.operated_by)
+    yield Need(operates_all, sentence, output.follow, fact=follows, at=at, alike=alike)
 
 
 RULE = Rule(

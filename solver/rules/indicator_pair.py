@@ -31,9 +31,14 @@ def _pair(job: Job, one: Consumer, side: list[Consumer]) -> Said:
     return None
 
 
+def _other_end(job: Job) -> str:
+    return "front and rear indicators of a side, both with 'mode: flash', operated by the same switches"
+
+
 RULE = Rule(
     slug="indicator-pair",
     protects="that a turn is seen from front and rear alike",
     source="UN R53 par. 6.3 (from memory); common practice, no source",
     output_fit=_fit,
+    hint=_other_end,
 )

@@ -8,7 +8,6 @@ from solver.electrics.fuses import STEPS, fuse_for
 from solver.electrics.trip import trip_for
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
-from solver.job.kinds import output_kinds
 from solver.job.site import Site
 from solver.job.sizes import feed_reels
 from solver.job.sizing import Sized
@@ -31,8 +30,12 @@ def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:
     and above each load's lowest trip: the smallest that any output able to take the load alone offers.
     Source: steps of ISO 8820-3; 1.25 x common practice, no source.
     """
-    lowest = [lowest_trip(job, rules, job.circuit((load,))) for load in job.loads.on_unit]
-    return fuse_above(job, max(lowest, default=MilliAmps(0)))
+    fuse = fuse_above(job, MilliAmps(0))
+    for load in job.loads.on_unit:
+        if fuse is not None:
+            trip = lowest_trip(job, rules, job.circuit((load,)), fuse)
+            fuse = fuse if trip < fuse else fuse_above(job, trip)
+    return fuse
 
 
 def fuse_above(job: Job, trip: MilliAmps) -> MilliAmps | None:
@@ -49,15 +52,21 @@ def charging_through(job: Job) -> MilliAmps:
     return current_of_power(MilliWatts(most), job.bike.supply.running)
 
 
-def lowest_trip(job: Job, rules: Sequence[Rule], circuit: OutputCircuit) -> MilliAmps:
-    """Give the smallest trip that any output able to take a circuit offers; nothing where none takes it."""
-    trips = [
-        trip
-        for output in (kind.ports[0] for kind in output_kinds(job.unit))
-        if all(rule.output_fit is None or rule.output_fit(job, circuit, output) is None for rule in rules)
-        and (trip := trip_for(output, circuit.current, circuit.inrush)) is not None
-    ]
-    return min(trips, default=MilliAmps(0))
+def lowest_trip(job: Job, rules: Sequence[Rule], circuit: OutputCircuit, fuse: MilliAmps) -> MilliAmps:
+    """Give the smallest trip that any output able to take a circuit offers; nothing where none takes it.
+
+    Or the first that is below ``fuse``: where the main fuse is that at least, none of them decides.
+    """
+    fits = [rule.output_fit for rule in rules if rule.output_fit]
+    lowest: MilliAmps | None = None
+    for output in job.by_trip:
+        if all(fit(job, circuit, output) is None for fit in fits):
+            trip = trip_for(output, circuit.current, circuit.inrush)
+            if trip is not None and (lowest is None or trip < lowest):
+                lowest = trip
+                if trip < fuse:
+                    break
+    return lowest or MilliAmps(0)
 
 
 def largest_for_unit(job: Job) -> MilliAmps:
@@ -96,7 +105,7 @@ def _drawn(job: Job) -> str:
     """Say what the main fuse must carry."""
     charging = charging_through(job)
     if charging > job.worst:
-        return f"the regulator charges through the unit ('joins: unit') with up to {amperes(charging)}"
+        return f"the regulator charges through the unit with up to {amperes(charging)}"
     return worst_sum(job)
 
 
@@ -120,6 +129,11 @@ def _cool_enough(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
     return all(site.carries(feed, leg, 1, fuse) for leg in site.feed.run.legs)
 
 
+def _past_the_unit(job: Job) -> str:
+    """The regulator may join the battery through a fuse of its own."""
+    return "the regulator's lead to the battery, with 'joins: battery'" if charging_through(job) > job.worst else ""
+
+
 def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
     for wire in sized.unprotected:
         if isinstance(wire.wire, Way) and wire.wire.kind == "feed":
@@ -140,5 +154,6 @@ RULE = Rule(
     wired_fit=_above_trip,
     place_fit=_within_feed,
     whole=_feed_beside,
+    hint=_past_the_unit,
     facts=_facts,
 )

@@ -132,3 +132,5 @@ class Rule:
     """Link: what this circuit on this output needs of the inputs."""
     facts: Callable[[Job], Iterable[Fact]] | None = None
     """What a person can see or change of what this rule judges by."""
+    hint: Callable[[Job], str] | None = None
+    """What may be done where this rule refuses, beside the fixes that are tried; nothing where that is no help."""

@@ -140,7 +140,7 @@ def _facts(job: Job) -> Iterator[Fact]:
     for name, limit in {load.drop_class: load.drop_limit for load in every_load(job)}.items():
         sentence = f"loads of class '{name}' may lose {limit_volts(limit)} from the battery and back"
         at = At("bike", ("limits", "drop", name))
-        yield Fact(("drop", name), "wire", name, sentence, at, hint=_thicker(job))
+        yield Fact(("drop", name), "wire", name, sentence, at)
 
 
 def _thicker(job: Job) -> str:
@@ -159,4 +159,5 @@ RULE = Rule(
     place_fit=_fed,
     whole=_bundled,
     facts=_facts,
+    hint=_thicker,
 )

@@ -16,11 +16,8 @@ from solver.words.bike import Switch
 
 def output_circuits(job: Job, rules: Sequence[Rule]) -> tuple[OutputCircuit, ...]:
     """Give every allowed circuit of loads on the unit, by its first load's place in the file."""
-    return tuple(
-        job.circuit(members)
-        for first, alike in enumerate(_alike(job))
-        for members in _groups_from(job, rules, first, len(alike))
-    )
+    alike = _alike(job)
+    return tuple(job.circuit(members) for first in range(len(alike)) for members in _groups_from(alike, rules, first))
 
 
 def _alike(job: Job) -> tuple[tuple[Consumer, ...], ...]:
@@ -31,12 +28,13 @@ def _alike(job: Job) -> tuple[tuple[Consumer, ...], ...]:
     return tuple(tuple(group) for group in groups.values())
 
 
-def _groups_from(job: Job, rules: Sequence[Rule], first: int, most: int) -> Iterator[tuple[Consumer, ...]]:
+def _groups_from(
+    alike: Sequence[tuple[Consumer, ...]], rules: Sequence[Rule], first: int
+) -> Iterator[tuple[Consumer, ...]]:
     """Give the allowed groups whose first kind of load is number ``first``."""
-    alike = _alike(job)
     share = alike[first][0].share
     later = [group for group in alike[first + 1 :] if share is not None and group[0].share == share]
-    for count in range(1, most + 1):
+    for count in range(1, len(alike[first]) + 1):
         members = alike[first][:count]
         if _may_share(rules, members):
             yield from _extended(rules, members, later)

@@ -86,7 +86,7 @@ def write_proof(conflicts: Sequence[Conflict], page: Page) -> None:
     page.heading("Proof")
     for number, conflict in enumerate(conflicts, 1):
         page.line(
-            f"  {number}. With these facts alone, all else left out or without limit, there is no plan; proved twice "
-            f"by two ways of solving, at each place: {'; '.join(conflict.places)}. Without any one of them there is:"
+            f"  {number}. With these facts alone, all else left out or without limit, there is no plan; proved twice, "
+            f"in two ways, at each place: {'; '.join(conflict.places)}. Without any one of them there is:"
         )
         page.items([f"without '{fact.sentence}', place {fact.fits_at}" for fact in conflict.facts])
