@@ -142,8 +142,8 @@ class Job:
         return bits
 
     def circuit_on(self, circuit: OutputCircuit, case: Case) -> bool:
-        """Tell whether a circuit is on; its members always are together."""
-        return bool(self.on(circuit.members[0], case))
+        """Tell whether any member of a circuit is on; but where a ban is lifted they always are together."""
+        return any(self.on(member, case) for member in circuit.members)
 
     @cached_property
     def unit_currents(self) -> tuple[MilliAmps, ...]:
