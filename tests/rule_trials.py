@@ -294,6 +294,7 @@ SIGNALS = (
             ),
             "signal: earth, operates: [other, lamp], share: beams",
             breaks,
+            alone="share: beams" in breaks,  # the search groups only what names a common group
         )
         for about, breaks in (
             ("switches of another group", "signal: earth, operates: [lamp, other], share: others"),

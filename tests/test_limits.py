@@ -1,8 +1,10 @@
 """What a time limit leaves: the best so far with its proven bound, and never 'impossible'."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -13,7 +15,7 @@ from solver.reading.unit import read_unit
 from solver.rules.book import rules_of
 from solver.rules.sites import sites_of
 from solver.search.best import tableaux_of
-from solver.search.model import Outcome, Status
+from solver.search.model import Outcome, Solve, Status
 from solver.search.places import Clock, Contender, Found, LimitReached, best_of
 from solver.search.tableau import Tableau
 
@@ -42,6 +44,23 @@ class Ended(Contender):
         return self._end
 
 
+class Stopped(Ended):
+    """A place that is stopped for what was proved of it on the way, and ends with less."""
+
+    def __init__(self, on_the_way: int, bound: int) -> None:
+        """Take the bound that was proved on the way, and the one that it ends with."""
+        super().__init__(Status.UNKNOWN, None, bound)
+        self._on_the_way = on_the_way
+
+    def solve(self, *asked: Any) -> Outcome:
+        """Tell the bound, then end."""
+        run: Callable[[], Solve] = asked[2]
+        told = run().solver.best_bound_callback
+        assert told is not None
+        told(self._on_the_way)
+        return self._end
+
+
 FOUND, BEST, UNKNOWN, IMPOSSIBLE = Status.FOUND, Status.BEST, Status.UNKNOWN, Status.IMPOSSIBLE
 
 
@@ -63,6 +82,14 @@ def test_a_plan_found_comes_with_what_is_proven(
     answer = best_of([Ended(*end) for end in ends], Clock(None))
     assert isinstance(answer, Found)
     assert (answer.cost, answer.bound, answer.proven) == (value, bound, proven)
+
+
+@pytest.mark.parametrize(("on_the_way", "proven"), [(101, True), (99, False)])
+def test_what_was_proved_on_the_way_counts(on_the_way: int, *, proven: bool) -> None:
+    """A place that was stopped because it can't be the best is settled, with whatever bound its solve then ends."""
+    answer = best_of([Ended(BEST, 100, 100), Stopped(on_the_way, 90)], Clock(None))
+    assert isinstance(answer, Found)
+    assert (answer.proven, answer.bound) == (proven, min(100, on_the_way))
 
 
 def test_a_limit_is_never_called_impossible() -> None:

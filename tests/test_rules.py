@@ -10,7 +10,7 @@ import pytest
 import yaml
 
 from outcomes import EXAMPLES, PROFILES, fits
-from rule_bikes import Texts, Trial
+from rule_bikes import IN, LAMP, OTHER, OUT, Texts, Trial, bike, unit
 from rule_trials import TRIALS
 from solver import rules as room
 from solver.checking.judge import judged
@@ -86,6 +86,18 @@ def test_a_rule_set_aside_is_not_walked() -> None:
     aside = bike + "set_aside: {bank: measured on the bench}\n"
     assert fits(aside, unit)
     assert {rule.slug for rule in RULES} - {rule.slug for rule in rules_of(job_of((aside, unit)))} == {"bank"}
+
+
+@pytest.mark.parametrize("group", ["", ", share: pair"])
+def test_only_a_declared_group_shares_a_port_also_where_the_rule_is_set_aside(group: str) -> None:
+    """Two identical lamps on one output, two switches at odds on one input: only where both name one group."""
+    lamps = [f"{name}{group}, current: 1 A" for name in (LAMP, OTHER)]
+    one, other = (f"name: {side}, at: neck, signal: earth, operates: lamp{group}" for side in ("left", "right"))
+    aside = "set_aside: {share: agreed with the owner, signal: agreed with the owner}"
+    lamp_bike = bike(*lamps, more=aside)
+    switch_bike = bike(f"{LAMP}, current: 1 A", inputs=f"{one}}}, {{{other}, normally: closed", more=aside)
+    assert fits(lamp_bike, unit(OUT)) is bool(group)
+    assert fits(switch_bike, unit(OUT, inputs=IN)) is bool(group)
 
 
 def modules() -> Iterator[str]:

@@ -22,10 +22,10 @@ def feed_reels(job: Job) -> tuple[Conductor, ...]:
 def feed_conductor(site: Site) -> Conductor:
     """Give the thinnest that carries the main fuse within the feed's own drop, else the thickest.
 
-    Where the terminal takes no reel at all, the thinnest reel stands in; the rules refuse it.
+    Where the terminal takes no reel at all, any reel stands in; the rules refuse it.
     """
     job = site.job
-    reels = feed_reels(job) or job.reels[:1]
+    reels = feed_reels(job) or job.reels
     fuse = site.main_fuse or job.worst
     total = Moment(job.worst * site.moment_of_one(site.feed.run))
     allowed = share_of(MilliVolts(job.assume["feed drop"]), WHOLE)

@@ -1,7 +1,7 @@
 """Every circuit that the rules allow: groups of loads for one output, groups of switches for one input.
 
-Groups come only from declared ``share`` groups, so they stay few. Identical loads are counted, not
-told apart: a circuit with two of five identical lamps is made once, with the first two.
+Groups come only from declared ``share`` groups, whatever is set aside, so they stay few. Identical loads are
+counted, not told apart: a circuit with two of five identical lamps is made once, with the first two.
 """
 
 from collections.abc import Iterator, Sequence
@@ -34,7 +34,7 @@ def _groups_from(
     """Give the allowed groups whose first kind of load is number ``first``."""
     share = alike[first][0].share
     later = [group for group in alike[first + 1 :] if share is not None and group[0].share == share]
-    for count in range(1, len(alike[first]) + 1):
+    for count in range(1, len(alike[first]) + 1 if share is not None else 2):
         members = alike[first][:count]
         if _may_share(rules, members):
             yield from _extended(rules, members, later)
@@ -62,8 +62,12 @@ def input_circuits(job: Job, rules: Sequence[Rule]) -> tuple[InputCircuit, ...]:
     return tuple(
         circuit
         for number, switch in enumerate(switches)
-        for circuit in _switch_groups(rules, (switch,), switches[number + 1 :])
+        for circuit in _switch_groups(rules, (switch,), _of_its_group(switch, switches[number + 1 :]))
     )
+
+
+def _of_its_group(switch: Switch, later: Sequence[Switch]) -> list[Switch]:
+    return [other for other in later if switch.share is not None and other.share == switch.share]
 
 
 def _switch_groups(

@@ -104,6 +104,7 @@ class _Race:
         self._lock = RLock()
         self._running: dict[int, Solve] = {}
         self._bounds: dict[int, int] = {}
+        """The greatest bound that was proved of each place on the way."""
         self.best: tuple[int, int] | None = None
         """Value, and number of the place."""
         self.chosen: tuple[int, ...] = ()
@@ -158,20 +159,25 @@ class _Race:
 
     def _proved(self, number: int, bound: int) -> None:
         with self._lock:
-            self._bounds[number] = bound
-            self._stop_beaten(number, bound)
+            self._bounds[number] = max(bound, self._bounds.get(number, bound))
+            self._stop_beaten(number, self._bounds[number])
 
     def _stop_beaten(self, number: int, bound: int) -> None:
         if number not in self.ends and self.beaten(number, bound):
             self._running[number].solver.stop_search()
 
-    def open(self) -> dict[int, Outcome]:
-        """Give the places that a limit kept from being settled."""
-        return {
-            number: end
+    def open(self) -> dict[int, int]:
+        """Give the places that a limit kept from being settled, each with what a plan there costs at least.
+
+        A solve that is stopped may end with a weaker bound than the one that it was stopped for, and a place that is
+        solved again with more rows starts anew: what was proved of a place on the way counts, too.
+        """
+        bounds = {
+            number: max(end.bound, self._bounds.get(number, end.bound))
             for number, end in self.ends.items()
-            if end.status in (Status.FOUND, Status.UNKNOWN) and not self.beaten(number, end.bound)
+            if end.status in (Status.FOUND, Status.UNKNOWN)
         }
+        return {number: bound for number, bound in bounds.items() if not self.beaten(number, bound)}
 
     def stop(self) -> None:
         """Stop every solve that runs."""
@@ -196,7 +202,7 @@ def best_of(contenders: Sequence[Contender], clock: Clock) -> Answer:
     winner, chosen = contenders[number], race.chosen
     unfinished = race.open()
     if unfinished:
-        bound = min([value, *(end.bound for end in unfinished.values())])
+        bound = min([value, *unfinished.values()])
         return Found(winner.choice, chosen, value, bound, proven=False)
     return Found(winner.choice, settle(winner, value, clock) or chosen, value, value, proven=True)
 
