@@ -7,7 +7,6 @@ shares no code with the project.
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import product
 from typing import TypeVar
 
 import numpy as np
@@ -73,13 +72,18 @@ class Trial:
         """Give the efforts of some changes, summed."""
         return sum(self.changes[number].effort for number in choice)
 
-    def choices(self) -> Iterator[Choice]:
-        """Give every choice of at least one change, least effort first, with no two changes in one slot."""
-        slots: dict[tuple[str, ...], list[Choice]] = {}
+    def choices(self, most: int | None = None) -> list[Choice]:
+        """Give every choice of changes whose efforts add up to ``most`` at most, least effort first.
+
+        Each makes one change at least, and no two that exclude one another.
+        """
+        every: list[Choice] = [()]
         for number, change in enumerate(self.changes):
-            slots.setdefault(change.slot, [()]).append((number,))
-        every = (tuple(sorted(sum(parts, ()))) for parts in product(*slots.values()))
-        return iter(sorted((choice for choice in every if choice), key=lambda choice: (self.effort(choice), choice)))
+            joined = (
+                (*choice, number) for choice in every if not any(change.excludes(self.changes[n]) for n in choice)
+            )
+            every += [choice for choice in joined if most is None or self.effort(choice) <= most]
+        return sorted((choice for choice in every if choice), key=lambda choice: (self.effort(choice), choice))
 
     def texts(self, choice: Choice) -> tuple[str, str]:
         """Give the text of the bike with these changes, and that of its unit."""

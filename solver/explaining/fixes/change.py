@@ -31,7 +31,7 @@ class Change:
     make: Callable[[Target], Target]
     acts: Acts
     slot: tuple[str, ...]
-    """Of the changes in one slot only one can be made."""
+    """What it settles: of the changes in one slot only one can be made. A load's way to be fed is ('feed', load)."""
     facts: frozenset[FactKey] = frozenset()
     """The facts that it alters; another unit and another place alter any."""
     parts: tuple[str, ...] = ()
@@ -39,11 +39,18 @@ class Change:
     """True where any fact may be lifted by it: another unit, another place."""
     only_helps: bool = False
     """True where nothing gets worse by it, so that what fails with it fails without it too."""
+    sharing: tuple[str, ...] = ()
+    """The loads that it lets share an output; while they do, they stay on it."""
 
     @property
     def things(self) -> frozenset[str]:
         """The loads and switches that it changes."""
         return frozenset(key[1] for key in self.facts if key[0] in ("load", "switch"))
+
+    def excludes(self, other: "Change") -> bool:
+        """Tell whether it can't be made together with another one."""
+        apart = any(("feed", name) == two.slot for one, two in ((self, other), (other, self)) for name in one.sharing)
+        return apart or self.slot == other.slot
 
     def touches(self, conflict: Known) -> bool:
         """Tell whether it may lift a conflict; what leads wires another way changes no count of ports."""

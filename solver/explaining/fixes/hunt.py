@@ -6,7 +6,6 @@ Source: Moreno-Centeno and Karp (2013), 'The implicit hitting set approach to so
 optimization problems', doi:10.1287/opre.1120.1139.
 """
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -22,12 +21,12 @@ from solver.explaining.solved import Solved, solve
 from solver.job.job import Job
 from solver.plans.draw_up import draw_up
 from solver.rules.book import rules_of
-from solver.search.cheapest import Choices
+from solver.search.cheapest import Choices, Clause
 from solver.words.unit import Unit
 
 ENOUGH = 3
 """Fixes that are told, of different kinds where there are as many."""
-MOST_TRIES = 24
+MOST_TRIES = 40
 """Choices of changes that are tried, so that what is told does not hang on how quick a machine is."""
 ALIKE = 3
 """Fixes of one kind that are looked for, of which the one with the cheapest plan is told."""
@@ -80,39 +79,44 @@ class _Hunt:
         self._changes = changes
         kinds = dict.fromkeys(change.kind for change in changes)
         self._kinds = [[n for n, change in enumerate(changes) if change.kind == kind] for kind in kinds]
-        slots = Counter(change.slot for change in changes)
-        exclusive = [[n for n, c in enumerate(changes) if c.slot == slot] for slot, times in slots.items() if times > 1]
-        self._choices = Choices([change.effort for change in changes], exclusive, self._kinds)
+        pairs = [(n, m) for (n, one), (m, other) in combinations(enumerate(changes), 2) if one.excludes(other)]
+        self._choices = Choices([change.effort for change in changes], pairs, self._kinds)
         self._found: dict[tuple[int, ...], list[Fix]] = {}
         self._spare: Fix | None = None
+        self._tries = 0
+        self._put_off: list[Clause] = []
+        """Fixes of a kind of which there are enough, as clauses that rule them out."""
+        self._known = [Known(keys, counted=counted(questions, keys)) for keys in conflicts]
         self._choices.sums += relief_of_feed(questions.whole, changes)
-        for keys in conflicts:
-            self._learn(Known(keys, counted=counted(questions, keys)), ())
 
     # --- the hunt
 
     def go(self) -> None:
-        """Hunt until there are enough fixes of different kinds, or none is left."""
+        """Hunt until there are enough fixes of different kinds; of too few kinds, until there are enough fixes."""
         self._spare = self._bigger_unit()
-        tries = 0
-        while (chosen := self._next()) is not None:
-            tries += 1
-            if tries > MOST_TRIES:
-                raise OutOfTime
+        for conflict in self._known:
+            self._learn(conflict, ())
+        while (chosen := self._next()) is not None and not self._enough(chosen):
             alike = self._found.get(self._pattern(chosen), [])
             if alike and self._effort(chosen) > alike[0].effort:
                 self._choices.patterns.append(self._pattern(chosen))
-            elif len(self._found) == ENOUGH and self._effort(chosen) > self._dearest():
-                return
             else:
                 self._try(chosen)
+        self._choices.patterns.clear()
+        self._choices.clauses = [clause for clause in self._choices.clauses if clause not in self._put_off]
+        while sum(map(len, self._found.values())) < ENOUGH and (chosen := self._next()) is not None:
+            self._try(chosen)
+
+    def _enough(self, chosen: Sequence[int]) -> bool:
+        return len(self._found) == ENOUGH and self._effort(chosen) > self._dearest()
 
     def _pattern(self, chosen: Sequence[int]) -> tuple[int, ...]:
         """Give how many changes there are of each kind."""
         return tuple(sum(number in chosen for number in kind) for kind in self._kinds)
 
     def _next(self) -> tuple[int, ...] | None:
-        if self._clock.left() == 0:
+        self._tries += 1
+        if self._tries > MOST_TRIES or self._clock.left() == 0:
             raise OutOfTime
         return self._choices.cheapest(self._clock)
 
@@ -136,13 +140,14 @@ class _Hunt:
             self._choices.clauses.append(((), chosen))
             return
         if not self._fits(questions):
-            keys = any_conflict(questions, questions.whole.everything)
-            self._learn(Known(keys, counted=counted(questions, keys)), chosen)
+            self._learn(self._still_holding(questions) or self._new(questions), chosen)
             return
         needed = self._needed(chosen)
-        self._choices.clauses.append(((), needed))
         if needed == chosen:
             self._note(self._solved(chosen, least=True), chosen)
+        else:
+            self._put_off.append(((), needed))
+        self._choices.clauses.append(((), needed))
 
     def _needed(self, chosen: tuple[int, ...]) -> tuple[int, ...]:
         """Give the changes of a fix without which it is none; fewer are a fix of a kind of which there are enough."""
@@ -195,23 +200,51 @@ class _Hunt:
 
     # --- learning
 
+    def _still_holding(self, questions: Questions) -> Known | None:
+        """Give a known conflict that a choice touches and does not lift: found by one question, a new one by many."""
+        holding = (one for one in reversed(self._known) if questions.whole.everything.issuperset(one.keys))
+        return next((one for one in holding if not questions.has_plan(one.keys)), None)
+
+    def _new(self, questions: Questions) -> Known:
+        keys = any_conflict(questions, questions.whole.everything)
+        self._known.append(Known(keys, counted=counted(questions, keys)))
+        return self._known[-1]
+
     def _learn(self, conflict: Known, chosen: Sequence[int]) -> None:
-        """Note that a choice must touch a conflict, or do without a change that it hangs on."""
+        """Note that a choice must touch a conflict, or do without a change that it hangs on.
+
+        Changes that touch it and do not lift it either, all together, need not be tried: they count as chosen.
+        """
         hangs_on = list(chosen)
         for number in chosen:
             change, rest = self._changes[number], [other for other in hangs_on if other != number]
             if not change.only_helps and not change.touches(conflict) and self._holds(conflict, rest):
                 hangs_on = rest
+        idle = {*hangs_on, *self._idle(conflict, hangs_on)}
         touching = (n for n, change in enumerate(self._changes) if change.touches(conflict))
         self._choices.clauses.append(
             (
-                tuple(number for number in touching if number not in chosen),
+                tuple(number for number in touching if number not in idle),
                 tuple(number for number in hangs_on if not self._changes[number].only_helps),
             )
         )
         if not chosen or self._holds(conflict, ()):
             needed = relief(self._base.whole, conflict, self._changes)
             self._choices.sums += [needed] if needed else []
+
+    def _idle(self, conflict: Known, chosen: Sequence[int]) -> tuple[int, ...]:
+        """Give changes that make nothing worse and touch a conflict, which holds with all of them and the chosen."""
+        helping = (n for n, change in enumerate(self._changes) if change.only_helps and change.touches(conflict))
+        return self._still_idle(conflict, tuple(chosen), tuple(n for n in helping if n not in chosen))
+
+    def _still_idle(self, conflict: Known, chosen: tuple[int, ...], more: tuple[int, ...]) -> tuple[int, ...]:
+        """Add changes to the chosen ones in halves, as long as a conflict holds."""
+        if not more or self._holds(conflict, chosen + more):
+            return chosen + more
+        if len(more) == 1:
+            return chosen
+        half = len(more) // 2
+        return self._still_idle(conflict, self._still_idle(conflict, chosen, more[:half]), more[half:])
 
     def _holds(self, conflict: Known, chosen: Sequence[int]) -> bool:
         """Tell whether facts are a conflict of the bike with these changes, too."""

@@ -36,7 +36,7 @@ def led_lamps(whole: Whole) -> Iterator[Change]:
                 load,
                 kind="LED lamp",
                 effort=LED,
-                sentence=f"an LED lamp unit of {watts / 1000:g} W as {load.name}",
+                sentence=f"fit an LED lamp unit of {watts / 1000:g} W as {load.name}",
                 figures={
                     "lamp": None, "current": None, "power": watts, "kind": "led", "inrush": None, "inrush_for": None,
                     "dims": load.dims or "dim" in load.mode,

@@ -27,6 +27,7 @@ def proposals(whole: Whole) -> Iterator[Change]:
                 sentence=f"let {one.name} and {other.name} share an output",
                 make=lambda target, one=one.name, other=other.name: _joined(target, one, other),  # type: ignore[misc]
                 slot=("sharing", one.name, other.name),
+                sharing=(one.name, other.name),
                 acts="things",
                 facts=frozenset(("load", name) for name in _grouped(whole, one, other)),
                 only_helps=True,

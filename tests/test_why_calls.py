@@ -1,0 +1,402 @@
+"""``portloom why`` as it is called: what is asked, refused and promised; its texts, its JSON and its exit codes."""
+
+import json
+import subprocess
+import sys
+from collections.abc import Iterator
+from decimal import Decimal
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from rich.console import Console
+
+import solver
+import solver.explaining.explain as story
+from calls import ROOT, Portloom
+from oracle.starved import starved_case
+from solver.cli.files import read_files
+from solver.cli.main import main
+from solver.explaining.explain import Explained, NotKnown
+from solver.explaining.fixes.hunt import Fixes, fixes_of
+from solver.explaining.json import explained_json
+from solver.explaining.question import Questions
+from solver.explaining.why import Why, why_nothing_fits
+from solver.reading.bike import bike_from_text
+from solver.reading.profiles import bundled_units
+from solver.reading.unit import read_unit, unit_from_text
+from solver.search.places import Clock
+from solver.sheets.layout import WIDTH, Page
+from solver.sheets.why import write_explained
+
+HARBOUR = ("why", "examples/harbour-trail.yaml", "--unit", "eleven-way")
+WINTER = ("why", "examples/winter-trail.yaml", "--unit", "fourteen-way")
+STARVED = (("dimming", 2), ("openings", 0), ("several", 9), ("lonely", 10))
+"""Random bikes that do not fit, of four families, that are soon explained."""
+OF_PROGRAMS = ("infeasib", "solver", "constraint", "variable", "literal")
+"""Words of those who write such programs, not of those who use this one."""
+SMALL = """
+bike: trial single
+supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
+frame: {legs: [{between: [tray, tail], length: 500 mm}], earth: [tray]}
+places: [{name: here, front: tray}]
+later: []
+loads:
+  - {name: %s, at: tail, current: 1 A}
+  - {name: winch, at: tail, current: 15 A, kind: motor, fed: relay}
+"""
+TWO = "{unit: two-way, feed: {limit: 40 A}, outputs: [{names: [%s, out 2], limit: 5 A, peak: 60 A, trip: [2 A, 5 A]}]}"
+
+
+@pytest.fixture
+def call(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Any:
+    """Give what runs the command in this process and gives its exit code, stdout and stderr."""
+
+    def run(*words: str, folder: Path = ROOT) -> tuple[int | str | None, str, str]:
+        monkeypatch.setattr(sys, "argv", ["portloom", *words])
+        monkeypatch.chdir(folder)
+        with pytest.raises(SystemExit) as end:
+            main()
+        return (end.value.code, *capsys.readouterr())
+
+    return run
+
+
+def line_of(file: str, beginning: str) -> int:
+    """Give the number of the line of a file that begins so, its blanks left out."""
+    lines = (ROOT / file).read_text("utf-8").splitlines()
+    return next(number for number, line in enumerate(lines, 1) if line.strip().startswith(beginning))
+
+
+# --- what is refused
+
+BIKE, UNIT = HARBOUR[1], "profiles/eleven-way.yaml"
+
+
+def of_the_load(name: str) -> str:
+    """Give where a load of the Harbour Trail is written."""
+    return f"{BIKE}:{line_of(BIKE, f'- {{name: {name},')}:5: '{name}'"
+
+
+LOADS = f"{BIKE}:{line_of(BIKE, 'loads:') + 1}:3: the bike has no load"
+OUTPUTS = f"eleven-way.yaml:{line_of(UNIT, '- {names: [out 1,')}:3: the eleven-way has no output"
+PLACES = f"{BIKE}:{line_of(BIKE, '- {name: under seat')}:3: the bike has no place"
+REFUSED = {
+    ("--not", "ignition"): "portloom why:1:1: 'ignition' names no port; write LOAD=PORT, such as 'horn=out 3'",
+    ("--not", "igniton=out 3"): f"{LOADS} 'igniton'; write 'ignition'",
+    ("--not", "=out 3"): f"{LOADS} ''; write one of ",
+    ("--not", "ignition=out 33"): f"{OUTPUTS} 'out 33'; write one of out 1",
+    ("--not", "ignition=ot 3"): f"{OUTPUTS} 'ot 3'; write 'out 3'",
+    ("--not", "ignition=in 3"): f"{OUTPUTS} 'in 3'; ",
+    ("--not", "ignition="): f"{OUTPUTS} ''; ",
+    ("--not", "horn=out 3"): f"{of_the_load('horn')} is fed by a fuse, so it is on no output",
+    ("--not", "fan=out 3"): f"{of_the_load('fan')} is fed by a relay, so it is on no output",
+    ("--not", "indicator tell-tale=out 5"): (
+        f"{of_the_load('indicator tell-tale')} is fed from front left indicator and front right indicator, "
+        "so it is on no output of its own; "
+    ),
+    ("--not-place", "under seta"): f"{PLACES} 'under seta'; write 'under seat'",
+    ("--for", "brake lmp"): f"{LOADS} 'brake lmp'; write 'brake lamp'",
+    ("--for", "fan"): f"{of_the_load('fan')} is fed by a relay, so it is on no output",
+    ("--not", "ignition=out 3", "--not-place", "under seat"): (
+        "portloom why:1:1: --not and --not-place are two questions; ask one of them, then the other"
+    ),
+}
+
+
+@pytest.mark.parametrize("words", REFUSED, ids=" ".join)
+def test_a_wrong_question_is_refused(words: tuple[str, ...], call: Any) -> None:
+    """Exit code 2, one line with the file and the line where there is one and what would be right, and no answer."""
+    code, out, err = call(*HARBOUR, *words)
+    assert (code, out, len(err.splitlines())) == (2, "", 1)
+    assert err.startswith(REFUSED[words])
+
+
+@pytest.mark.parametrize("words", [("--not", "ignition=out 3"), ("--not-place", "under seat"), ("--for", "ignition")])
+def test_a_right_question_is_not(words: tuple[str, ...], call: Any) -> None:
+    """With no time for an answer it is taken as it is: the limit is reached."""
+    assert call(*HARBOUR, *words, "--time-limit", "0")[0] in (1, 3)
+
+
+# --- names
+
+
+def small(folder: Path, load: str = "lamp", port: str = "out 1") -> tuple[str, ...]:
+    """Write a bike of one load and a relay, and a unit, into a folder; give the call that asks about them."""
+    (folder / "bike.yaml").write_text(SMALL % load, "utf-8")
+    (folder / "unit.yaml").write_text(TWO % port, "utf-8")
+    return "why", "bike.yaml", "--unit", "unit.yaml"
+
+
+def test_a_load_with_an_equals_sign_in_its_name(call: Any, tmp_path: Path) -> None:
+    """The last one parts load and port."""
+    code, out, _ = call(*small(tmp_path, "a=b"), "--not", "a=b=out 2", folder=tmp_path)
+    assert (code, "Why is a=b not on out 2?" in out) == (0, True)
+
+
+def test_a_port_with_an_equals_sign_in_its_name(call: Any, tmp_path: Path) -> None:
+    """The last one parts load and port here, too, so such a port can't be asked for; what was understood is told."""
+    code, out, err = call(*small(tmp_path, port='"x=y"'), "--not", "lamp=x=y", folder=tmp_path)
+    assert (code, out) == (2, "")
+    assert "the bike has no load 'lamp=x'" in err
+
+
+def test_blanks_round_the_equals_sign_are_left_out(call: Any, tmp_path: Path) -> None:
+    assert call(*small(tmp_path), "--not", " lamp = out 2 ", folder=tmp_path)[0] == 0
+
+
+def test_a_relays_coil_is_asked_about_by_its_own_name(call: Any, tmp_path: Path) -> None:
+    """The winch is on no output; what switches its relay is."""
+    call_it = small(tmp_path)
+    assert call(*call_it, "--not", "winch=out 2", folder=tmp_path)[0] == 2
+    code, out, _ = call(*call_it, "--not", "winch relay=out 1", folder=tmp_path)
+    assert (code, "Why is winch relay not on out 1?" in out) == (0, True)
+    assert call(*call_it, "--for", "winch relay", folder=tmp_path)[0] == 0
+
+
+# --- exit codes
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "said"),
+    [
+        (HARBOUR, 0, "Near misses"),
+        ((*HARBOUR, "--not", "ignition=out 3"), 0, "Possible"),
+        ((*HARBOUR, "--not", "dipped beam=out 5"), 1, "Impossible by itself"),
+        ((*HARBOUR, "--not", "brake lamp=out 7"), 1, "Impossible with the rest"),
+        ((*HARBOUR, "--not-place", "battery box"), 0, "Possible"),
+        ((*HARBOUR, "--for", "ignition"), 0, "What its port gives that others do not"),
+        (WINTER, 1, "NOTHING FITS, proved."),
+        ((*WINTER, "--not", "ignition=out 3"), 1, "NOTHING FITS, proved."),
+        ((*HARBOUR, "--time-limit", "0"), 3, "UNKNOWN, the time limit was reached."),
+        ((*WINTER, "--time-limit", "0"), 3, "UNKNOWN, the time limit was reached."),
+        ((*HARBOUR, "--time-limit", "0", "--not", "ignition=out 3"), 3, "Not known: the time limit was reached."),
+        ((*HARBOUR, "--time-limit", "0", "--not", "dipped beam=out 5"), 1, "Impossible by itself"),
+    ],
+)
+def test_exit_codes(words: tuple[str, ...], code: int, said: str, call: Any) -> None:
+    """0 if it fits and the wish is possible, 1 if not, 3 where a limit left nothing proved; nothing on stderr."""
+    ended, out, err = call(*words)
+    assert (ended, said in out, err) == (code, True, "")
+
+
+def test_a_limit_proves_nothing(call: Any) -> None:
+    """Where it is reached before any answer, neither text nor document says that something is impossible."""
+    _, text, _ = call(*WINTER, "--time-limit", "0")
+    _, document, _ = call(*WINTER, "--time-limit", "0", "--json")
+    assert not any(word in text for word in ("NOTHING FITS", "mpossible", "FITS,"))
+    assert json.loads(document)["status"] == "unknown"
+    assert not {"conflicts", "fixes", "near"} & set(json.loads(document))
+
+
+# --- a limit between one proof and the next
+
+
+def test_a_limit_after_the_conflict_leaves_the_conflict(call: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was proved is told, and exit code 1; that there are no fixes is not said."""
+    whole = fixes_of
+
+    def late(questions: Questions, *rest: Any) -> Fixes:
+        questions.clock = Clock(0)
+        return whole(questions, *rest)
+
+    monkeypatch.setattr(story, "fixes_of", late)
+    code, text, _ = call(*WINTER)
+    document = json.loads(call(*WINTER, "--json")[1])
+    assert (code, "NOTHING FITS, proved." in text, "need a dimming output" in text) == (1, True, True)
+    assert "Not every change was tried" in text
+    assert "Proved: no change" not in text
+    assert [conflict["proof"] for conflict in document["conflicts"]] == ["proved"]
+    assert (document["fixes"], document["fixes_complete"]) == ([], False)
+
+
+def test_a_limit_before_the_conflict_leaves_that_nothing_fits(call: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """That was proved before; of the reasons it is said that there may be more."""
+    whole = why_nothing_fits
+
+    def late(questions: Questions, *rest: Any) -> Why:
+        questions.clock = Clock(0)
+        return whole(questions, *rest)
+
+    monkeypatch.setattr(story, "why_nothing_fits", late)
+    code, text, _ = call(*WINTER)
+    document = json.loads(call(*WINTER, "--json")[1])
+    assert (code, "NOTHING FITS, proved." in text) == (1, True)
+    assert "The time limit was reached: there may be more conflicts." in text
+    assert (document["conflicts"], document["conflicts_complete"]) == ([], False)
+
+
+@pytest.mark.parametrize(("family", "seed"), [("dimming", 2), ("sums", 103)])
+def test_at_whatever_limit_only_what_is_so_is_told(family: str, seed: int) -> None:
+    """Conflicts and fixes told at a limit are among those told without one, or are the bigger unit; never a plan."""
+    bike, unit = starved_case(seed, family)
+    read = bike_from_text(bike, "bike"), unit_from_text(unit, "unit")
+    whole = explained_json(solver.explain(*read))
+    for limit in (0.0, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0):
+        part = explained_json(solver.explain(*read, time_limit=limit))
+        assert part["status"] in ("unknown", "no plan")
+        if part["status"] == "no plan":
+            conflicts = [conflict["sentence"] for conflict in whole["conflicts"]]
+            assert [conflict["sentence"] for conflict in part["conflicts"]] == conflicts[: len(part["conflicts"])]
+            assert part["conflicts_complete"] is (len(part["conflicts"]) == len(conflicts)) or part["fixes"] == []
+            assert part["fixes"] == whole["fixes"] or not part["fixes_complete"]
+
+
+# --- JSON
+
+
+def document(portloom: Portloom, *words: str) -> Any:
+    """Give the document that a call prints, its figures exact."""
+    return json.loads(portloom(*words, "--json").stdout, parse_float=Decimal)
+
+
+def figures(node: Any) -> Iterator[tuple[str, Any]]:
+    """Give every key with a number."""
+    if isinstance(node, dict):
+        for key, value in node.items():
+            if isinstance(value, int | Decimal) and not isinstance(value, bool):
+                yield key, value
+            yield from figures(value)
+    elif isinstance(node, list):
+        for value in node:
+            yield from figures(value)
+
+
+def test_json_of_a_bike_that_does_not_fit(portloom: Portloom) -> None:
+    """Conflicts with their facts, and fixes, by the keys that other programs rely on."""
+    found = document(portloom, *WINTER)
+    assert (found["status"], found["bike"], found["unit"]) == ("no plan", "Winter Trail 650", "fourteen-way")
+    assert (found["conflicts_complete"], found["fixes_complete"]) == (True, True)
+    for conflict in found["conflicts"]:
+        assert {"facts", "sentence", "proof"} <= set(conflict)
+        assert conflict["proof"] == "proved"
+        assert all({"rule", "subject", "sentence", "where"} <= set(fact) for fact in conflict["facts"])
+    keys = {"changes", "effort", "parts", "cost_mm", "spare", "sentence", "proven"}
+    assert len(found["fixes"]) == 3
+    assert all(keys <= set(fix) and fix["proven"] is True for fix in found["fixes"])
+    efforts = [fix["effort"] for fix in found["fixes"]]
+    assert efforts == sorted(efforts)
+
+
+def test_json_tells_where_each_fact_is_written(portloom: Portloom) -> None:
+    """By file and line; the words of the fact are there."""
+    facts = [fact for conflict in document(portloom, *WINTER)["conflicts"] for fact in conflict["facts"]]
+    loads = [fact for fact in facts if fact["fact"] == "mode"]
+    assert loads
+    for fact in loads:
+        file, _, line = fact["where"].rpartition(":")
+        assert fact["subject"] in (ROOT / file).read_text("utf-8").splitlines()[int(line) - 1]
+
+
+def test_json_of_a_bike_that_fits(portloom: Portloom) -> None:
+    """Its plan's cost to the last digit, and how near it is to its limits."""
+    found = document(portloom, *HARBOUR)
+    plan = document(portloom, "plan", *HARBOUR[1:])
+    assert (found["status"], found["proven"]) == ("planned", True)
+    assert {key: found[key] for key in ("place", "turned", "cost_mm")} == {
+        key: plan[key] for key in ("place", "turned", "cost_mm")
+    }
+    assert {"tight", "first", "fullest_leg", "nearest_case"} <= set(found["near"])
+    assert "why_not" not in found
+
+
+def test_json_of_a_wish(portloom: Portloom) -> None:
+    """The answer, its proof, and what it costs: both parts add up."""
+    found = document(portloom, *HARBOUR, "--not-place", "under seat")["why_not"]
+    price = found["price"]
+    assert (found["answer"], found["proof"], found["conflict"]) == ("possible", "proved", None)
+    assert price["wire_run_mm"] + price["spare_port_loss_mm"] == price["cost_mm"]
+    assert all({"loads", "from", "to"} == set(move) for move in price["moves"])
+    refused = document(portloom, *HARBOUR, "--not", "dipped beam=out 5")["why_not"]
+    assert (refused["answer"], refused["price"], len(refused["refusals"])) == ("alone", None, 1)
+    crowd = document(portloom, *HARBOUR, "--not", "brake lamp=out 7")["why_not"]
+    assert (crowd["answer"], crowd["conflict"]["proof"]) == ("with the rest", "proved")
+
+
+@pytest.mark.parametrize("words", [WINTER, HARBOUR, (*HARBOUR, "--not-place", "under seat")], ids=" ".join)
+def test_lengths_in_json_are_whole_micrometres(words: tuple[str, ...], portloom: Portloom) -> None:
+    """Exact decimals: no length or effort has a digit that the sums behind it do not have."""
+    for key, value in figures(document(portloom, *words)):
+        if key.endswith(("_mm", "_a")):
+            assert (value * 1000) % 1 == 0, key
+        elif key == "effort":
+            assert isinstance(value, int)
+
+
+# --- the same each time
+
+
+def explained(family: str, seed: int) -> Explained:
+    """Explain a random bike, with no unit known that may take the place of its own."""
+    bike, unit = starved_case(seed, family)
+    return solver.explain(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+
+
+def text_of(explained: Explained) -> str:
+    """Give the text of an explanation, with its proof."""
+    paper = StringIO()
+    write_explained(explained, Page(Console(file=paper, width=WIDTH, highlight=False)), proof=True)
+    return paper.getvalue()
+
+
+@pytest.mark.parametrize(("family", "seed"), STARVED)
+def test_twenty_times_the_same_text(family: str, seed: int) -> None:
+    """Conflicts, fixes and proofs are told in the same words each time, however the threads run."""
+    texts = {text_of(explained(family, seed)) for _ in range(20)}
+    assert len(texts) == 1
+    assert "What would make it fit" in texts.pop()
+
+
+def test_the_same_under_another_seed_of_hashes(tmp_path: Path, environment: dict[str, str]) -> None:
+    """Runs under two seeds give texts that are the same to the byte."""
+    for family, seed in STARVED:
+        for name, text in zip(("bike", "unit"), starved_case(seed, family), strict=True):
+            (tmp_path / f"{family}-{name}.yaml").write_text(text, "utf-8")
+    for family, _ in STARVED:
+        call = [sys.executable, "-m", "solver.cli", "why", f"{family}-bike.yaml", "--unit", f"{family}-unit.yaml"]
+        printed = [
+            subprocess.run(
+                call, cwd=tmp_path, env={**environment, "PYTHONHASHSEED": thrown}, capture_output=True, check=False
+            )
+            for thrown in ("1", "2")
+        ]
+        assert {ran.returncode for ran in printed} == {1}
+        assert len({ran.stdout for ran in printed}) == 1
+
+
+def test_the_library_gives_the_same_answer(portloom: Portloom) -> None:
+    """``solver.explain`` on the files as they are read, with the bundled units known, gives the command's document."""
+    for words, about in ((WINTER, None), (HARBOUR, "ignition")):
+        files = read_files(ROOT / words[1], words[3])
+        known = [read_unit(file) for _, file in bundled_units()]
+        answer = solver.explain(files.bike, files.unit, known=known, where=files.where, about=about)
+        extra = () if about is None else ("--for", about)
+        printed = portloom(words[0], str(ROOT / words[1]), *words[2:], *extra, "--json").stdout
+        assert json.loads(json.dumps(explained_json(answer))) == json.loads(printed)
+
+
+# --- words
+
+
+def test_no_text_speaks_of_programs(portloom: Portloom) -> None:
+    """It speaks of motorcycles and wires: in its help, its answers, its proofs and its JSON."""
+    calls = [
+        ("why", "--help"),
+        HARBOUR,
+        (*HARBOUR, "--for", "brake lamp"),
+        (*HARBOUR, "--json"),
+        (*WINTER, "--all", "--proof"),
+        (*WINTER, "--all", "--proof", "--json"),
+        (*WINTER, "--time-limit", "0"),
+    ]
+    texts = [portloom(*words).stdout for words in calls]
+    texts += [text_of(explained(family, seed)) for family, seed in STARVED]
+    assert [word for word in OF_PROGRAMS for text in texts if word in text.lower()] == []
+
+
+def test_the_unknown_is_no_answer() -> None:
+    """As a library, too, a limit that was reached is an answer of its own."""
+    bike, unit = starved_case(2, "dimming")
+    read = bike_from_text(bike, "bike"), unit_from_text(unit, "unit")
+    assert solver.explain(*read, time_limit=0).answer == NotKnown()
