@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from solver.explaining.conflicts import Conflict
-from solver.explaining.kept import Whole
-from solver.explaining.question import Questions
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import Questions
 from solver.explaining.solved import Solved, solve
-from solver.explaining.telling import Where, by_default
+from solver.explaining.telling.conflict import Conflict
+from solver.explaining.telling.told import Where, by_default
 from solver.explaining.why import why_nothing_fits
 from solver.job.job import Job
 from solver.plans.document import Plan, TradeOff, TradeOffs

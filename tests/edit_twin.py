@@ -10,8 +10,8 @@ import yaml
 from ruamel.yaml import YAML
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
+from solver.editing.editing import Append, Edit, Put, Remove
 from solver.reading import parsing
-from solver.reading.editing import Append, Edit, Put, Remove
 from solver.reading.parsing import parse
 from solver.reading.tree import plain
 

@@ -24,13 +24,13 @@ from oracle.site import Site
 from oracle.sites import ways
 from oracle.things import Load, Output
 from oracle.things import Unit as ReadUnit
+from solver.editing.editing import edited
+from solver.explaining.conflicts.kept import Whole
 from solver.explaining.fixes.change import Change
 from solver.explaining.fixes.edits import edits_of
 from solver.explaining.fixes.hunt import all_changes
-from solver.explaining.kept import Whole
 from solver.job.job import Job
 from solver.reading.bike import bike_from_text
-from solver.reading.editing import edited
 from solver.reading.unit import unit_from_text
 from solver.rules.book import rules_of
 from solver.words.bike import Bike

@@ -1,7 +1,7 @@
 """A bike on a unit, from their YAML, as the explanations ask about them."""
 
-from solver.explaining.kept import Whole
-from solver.explaining.question import Questions
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import Questions
 from solver.job.job import Job
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text

@@ -11,8 +11,8 @@ import pytest
 import told
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
 from rule_trials import TRIALS
-from solver.explaining.kept import Whole
-from solver.explaining.question import Questions
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import Questions
 from solver.explaining.why import why_nothing_fits
 from solver.job.job import Job
 from solver.job.laid import Laid

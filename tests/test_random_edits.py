@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from edit_twin import Steps, applied, check_read
 from hostile_words import BARE_WORDS, IN_QUOTES
 from scribe import Scribe, Tree
+from solver.editing.editing import Append, Edit, Put, Remove, Unchangeable, edited
 from solver.reading import parsing
-from solver.reading.editing import Append, Edit, Put, Remove, Unchangeable, edited
 
 WORDS = (st.sampled_from([*BARE_WORDS, *IN_QUOTES]) | st.text(max_size=6)).map(str.strip)
 TREES: st.SearchStrategy[Tree] = st.recursive(

@@ -17,10 +17,10 @@ import pytest
 import told
 from calls import ROOT
 from solver.cli.files import read_files
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import Questions
 from solver.explaining.explain import NotKnown, explain
 from solver.explaining.fixes.hunt import Fixes
-from solver.explaining.kept import Whole
-from solver.explaining.question import Questions
 from solver.explaining.why import Why, why_nothing_fits
 from solver.job.job import Job
 from solver.rules.book import rules_of

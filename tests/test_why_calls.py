@@ -18,10 +18,10 @@ from calls import ROOT, Portloom
 from oracle.starved import starved_case
 from solver.cli.files import read_files
 from solver.cli.main import main
+from solver.explaining.conflicts.question import Questions
 from solver.explaining.explain import Explained, NotKnown
 from solver.explaining.fixes.hunt import Fixes, fixes_of
 from solver.explaining.json import explained_json
-from solver.explaining.question import Questions
 from solver.explaining.why import Why, why_nothing_fits
 from solver.reading.bike import bike_from_text
 from solver.reading.profiles import bundled_units

@@ -17,11 +17,11 @@ from rich.console import Console
 from oracle.starved import FAMILIES, starved_case
 from rule_trials import TRIALS
 from solver.cli.files import Files, read_files
-from solver.explaining.conflicts import Conflict, ToldFact
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import Questions
 from solver.explaining.explain import DoesNotFit, Explained
 from solver.explaining.fixes.hunt import Fixes
-from solver.explaining.kept import Whole
-from solver.explaining.question import Questions
+from solver.explaining.telling.conflict import Conflict, ToldFact
 from solver.explaining.why import Why, why_nothing_fits
 from solver.job.job import Job
 from solver.rules.book import rules_of

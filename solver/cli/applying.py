@@ -6,11 +6,11 @@ from tempfile import TemporaryDirectory
 
 from solver.cli.files import Files
 from solver.cli.screen import CannotWrite, note
+from solver.editing.editing import Unchangeable, edited
 from solver.explaining.explain import DoesNotFit, Fits
 from solver.explaining.fixes.edits import edits_of
 from solver.explaining.fixes.fix import Fix
 from solver.reading.bike import bike_from_text
-from solver.reading.editing import Unchangeable, edited
 from solver.reading.opening import file_text
 from solver.reading.problems import BadFile, Problem
 from solver.words.bike import Bike

@@ -2,11 +2,11 @@
 
 from typing import Any
 
-from solver.explaining.conflicts import NOT_PROVED, PROVED, Conflict, ToldFact
 from solver.explaining.explain import DoesNotFit, Explained, Fits, NotKnown
 from solver.explaining.fixes.json import fix_json
 from solver.explaining.near.json import near_json
-from solver.explaining.why_not import Elsewhere, Price, WhyNot
+from solver.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
+from solver.explaining.wishes.why_not import Elsewhere, Price, WhyNot
 from solver.plans.cautions import CAUTIONS
 from solver.plans.json import thousandth
 
@@ -33,7 +33,7 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
         case NotKnown():
             document = {"status": "unknown", **document}
     if explained.why_not is not None:
-        document["why_not"] = why_not_json(explained.why_not)
+        document["why_not"] = why_not_json(explained.why_not, proof=proof)
     if explained.elsewhere:
         document["elsewhere"] = [_elsewhere(one) for one in explained.elsewhere]
     set_aside = [{"rule": rule, "reason": reason} for rule, reason in explained.set_aside]
@@ -57,13 +57,13 @@ def _fact(fact: ToldFact, *, proof: bool) -> Json:
     return {**told, "fact": fact.key[0], **({"without_it_fits_at": fact.fits_at} if proof else {})}
 
 
-def why_not_json(answer: WhyNot) -> Json:
+def why_not_json(answer: WhyNot, *, proof: bool = False) -> Json:
     """Give the document of a wish's answer."""
     return {
         "question": answer.question,
         "answer": answer.answer,
         "refusals": list(answer.refusals),
-        "conflict": None if answer.conflict is None else conflict_json(answer.conflict),
+        "conflict": None if answer.conflict is None else conflict_json(answer.conflict, proof=proof),
         "price": None if answer.price is None else _price(answer.price),
         "proof": NOT_PROVED if answer.answer == NOT_KNOWN else PROVED,
     }

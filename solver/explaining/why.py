@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from solver.explaining.conflicts import Conflict
-from solver.explaining.find import disjoint_conflicts
-from solver.explaining.question import OutOfTime, Questions
-from solver.explaining.telling import Where, told
+from solver.explaining.conflicts.find import disjoint_conflicts
+from solver.explaining.conflicts.question import OutOfTime, Questions
+from solver.explaining.telling.conflict import Conflict
+from solver.explaining.telling.told import Where, told
 
 
 @dataclass(frozen=True)

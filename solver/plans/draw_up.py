@@ -238,18 +238,9 @@ def _sum(wired: Iterable[WiredOutput]) -> MilliAmps:
 
 def _legs(laid: Laid) -> Iterator[LegLine]:
     job = laid.site.job
-    wires = list(_all_diameters(laid))
+    wires = list(laid.wires())
     for number, leg in enumerate(job.network.legs):
         diameters = [diameter for legs, diameter in wires if number in legs]
         sleeve = job.assume["sleeve"] if leg.sleeve is None else leg.sleeve
         across = loom_diameter(diameters) + (sleeve if diameters else 0)
         yield LegLine(leg.label, len(diameters), Micrometres(across), leg.opening, leg.opens_to, leg.moves)
-
-
-def _all_diameters(laid: Laid) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
-    for wired in laid.outputs:
-        yield wired.run.legs, wired.drawn.diameter
-    for switches in laid.inputs:
-        yield switches.run.legs, laid.site.job.reels[0].diameter
-    for wire in fixed_wires(laid.site):
-        yield from [(wire.way.run.legs, wire.diameter)] * wire.count

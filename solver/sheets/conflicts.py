@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from solver.explaining.conflicts import Conflict, ToldFact
+from solver.explaining.telling.conflict import Conflict, ToldFact
 from solver.plans.cautions import CAUTIONS
 from solver.sheets.layout import Page
 from solver.sheets.plan import write_cautions

@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Sequence
 
 from solver.explaining.explain import DoesNotFit, Every, Explained, Fits, NotKnown
+from solver.explaining.telling.conflict import Conflict
 from solver.explaining.why import Why
-from solver.explaining.why_not import Elsewhere, Move, Price, WhyNot
+from solver.explaining.wishes.why_not import Elsewhere, Move, Price, WhyNot
 from solver.plans.cautions import CAUTIONS
 from solver.sheets.conflicts import write_conflict, write_proof, write_verdict
 from solver.sheets.fixes import where, write_fixes
@@ -24,15 +25,16 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
                 write_near(near, page)
         case DoesNotFit(why, fixes, every):
             _write_why(explained, why, page)
-            _write_every(every, page)
             if proof:
                 write_proof(why.conflicts, page)
+            if every is not None:
+                _write_every(every, page, proof=proof)
             write_fixes(fixes, page)
         case NotKnown():
             page.line(f"{explained.bike} on the {explained.unit}: UNKNOWN, the time limit was reached.", "bold yellow")
             page.line("It is proved neither that it fits nor that it does not. Allow more time.")
     if explained.why_not is not None:
-        _write_why_not(explained.why_not, page)
+        _write_why_not(explained.why_not, page, proof=proof)
     _write_elsewhere(explained, page)
     write_cautions(CAUTIONS, page)
 
@@ -54,9 +56,7 @@ def _write_why(explained: Explained, why: Why, page: Page) -> None:
         page.line("The time limit was reached: there may be more conflicts. What is told here is proved.", "yellow")
 
 
-def _write_every(every: Every | None, page: Page) -> None:
-    if every is None:
-        return
+def _write_every(every: Every, page: Page, *, proof: bool) -> None:
     page.heading("Every smallest set of facts that can't hold together")
     for number, conflict in enumerate(every.conflicts, 1):
         write_conflict(conflict, page, f"{number}. ")
@@ -64,17 +64,21 @@ def _write_every(every: Every | None, page: Page) -> None:
     page.line(
         "These are all." if every.complete else "Stopped early, at the bound or the time limit: there may be more."
     )
+    if proof:
+        write_proof(every.conflicts, page)
 
 
 # --- wishes
 
 
-def _write_why_not(answer: WhyNot, page: Page) -> None:
+def _write_why_not(answer: WhyNot, page: Page, *, proof: bool) -> None:
     page.heading(answer.question)
     for line in _answered(answer):
         page.line(f"  {capital(line)}{'' if line.endswith(':') else '.'}")
     if answer.conflict is not None:
         write_conflict(answer.conflict, page)
+        if proof:
+            write_proof((answer.conflict,), page)
 
 
 def _answered(answer: WhyNot) -> Iterator[str]:
@@ -128,6 +132,13 @@ def _ports(elsewhere: Sequence[Elsewhere]) -> Iterator[str]:
     for one in elsewhere:
         told = list(_answered(one.why_not))
         if one.why_not.conflict is not None:
-            told.append(one.why_not.conflict.sentence.rstrip("."))
+            told.append(_in_short(one.why_not.conflict))
         said = "; ".join(told).replace(":; ", ": ")
         yield f"{port_range(one.ports, order)}: {said}."
+
+
+def _in_short(conflict: Conflict) -> str:
+    """Give a conflict's sentence, with the names of what is too many where it only counts them."""
+    things = [fact.name for fact in conflict.facts if fact.key[0] in ("load", "switch")]
+    sentence = conflict.sentence.rstrip(".")
+    return sentence if all(name in sentence for name in things) else f"{sentence} ({listed(things)})"

@@ -15,10 +15,10 @@ from dataclasses import dataclass
 from time import perf_counter
 
 from solver.checking.judge import check
-from solver.explaining.find import disjoint_conflicts
-from solver.explaining.kept import Whole
-from solver.explaining.question import Questions
-from solver.explaining.shrinking import Certified
+from solver.explaining.conflicts.find import disjoint_conflicts
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import Questions
+from solver.explaining.conflicts.shrinking import Certified
 from solver.job.assignment import Assignment
 from solver.job.job import Job
 from solver.rules.book import rules_of

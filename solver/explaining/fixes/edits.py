@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from solver.reading.editing import Append, Edit, Put, Remove
+from solver.editing.editing import Append, Edit, Put, Remove
 from solver.words.bike import Bike, Leg, Load, Switch
 from solver.words.figures import millimetres
 from solver.words.quantities import Micrometres, MilliWatts

@@ -10,13 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from solver.explaining.find import Keys, any_conflict, counted
+from solver.explaining.conflicts.find import Keys, any_conflict, counted
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import OutOfTime, Questions
 from solver.explaining.fixes import loads, looms, sharing, units
 from solver.explaining.fixes.change import Change, Known, Target
 from solver.explaining.fixes.fix import Fix
 from solver.explaining.fixes.relief import relief, relief_of_feed
-from solver.explaining.kept import Whole
-from solver.explaining.question import OutOfTime, Questions
 from solver.explaining.solved import Solved, solve
 from solver.job.job import Job
 from solver.plans.draw_up import draw_up

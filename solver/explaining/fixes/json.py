@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from solver.explaining.conflicts import NOT_PROVED, PROVED
 from solver.explaining.fixes.fix import Fix
+from solver.explaining.telling.conflict import NOT_PROVED, PROVED
 from solver.plans.json import thousandth
 
 

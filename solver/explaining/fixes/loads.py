@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from solver.explaining.conflicts.kept import Whole
 from solver.explaining.fixes.change import Acts, Change, with_load
-from solver.explaining.kept import Whole
 from solver.job.consumers import Consumer
 from solver.rules.facts import FactKey
 from solver.rules.inductive import INDUCTIVE

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from solver.explaining.conflicts.kept import Whole
 from solver.explaining.fixes.change import Change, Target, with_load
-from solver.explaining.kept import Whole
 from solver.words.bike import Leg, Place
 from solver.words.figures import millimetres
 

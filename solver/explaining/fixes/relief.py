@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-from solver.explaining.counts import ports_of
-from solver.explaining.crowds import wanting
+from solver.explaining.conflicts.crowds import wanting
+from solver.explaining.conflicts.kept import Whole, part_of
 from solver.explaining.fixes.change import Change, Known
-from solver.explaining.kept import Whole, part_of
+from solver.explaining.telling.counts import ports_of
 
 Weights = tuple[tuple[int, int], ...]
 COUNTED = {"outputs": "load", "inputs": "switch"}

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 
+from solver.explaining.conflicts.kept import Whole
 from solver.explaining.fixes.change import Change, Target, with_load
-from solver.explaining.kept import Whole
 from solver.job.circuits import OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job

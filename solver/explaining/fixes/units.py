@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
+from solver.explaining.conflicts.kept import Whole
 from solver.explaining.fixes.change import Change
-from solver.explaining.kept import Whole
 from solver.words.unit import Unit
 
 KIND = "bigger unit"

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from solver.explaining.near.margins import Margin, tenths, tenths_left
-from solver.job.fixed import fixed_wires
 from solver.job.laid import Laid
 from solver.rules.opening import RULE, loom_diameter
 from solver.rules.shapes import Rule
@@ -18,7 +17,7 @@ def openings(laid: Laid, rule: Rule = RULE) -> Iterator[Margin]:
 
     The loom is rounded up to a whole micrometre, which changes nothing about whether it passes.
     """
-    wires = tuple(_diameters(laid))
+    wires = tuple(laid.wires())
     for number, leg in enumerate(laid.site.job.network.legs):
         inside = [diameter for legs, diameter in wires if number in legs]
         if leg.opening is not None and inside:
@@ -39,13 +38,3 @@ def _opening(rule: Rule, leg: Leg, opening: Micrometres, sleeve: Micrometres, wi
         f"{tenths_left(left)}"
     )
     return Margin(rule.slug, leg.label, across, opening, left, Fraction(across, opening), sentence)
-
-
-def _diameters(laid: Laid) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
-    """Give every wire's legs and outer diameter."""
-    for wired in laid.outputs:
-        yield wired.run.legs, wired.drawn.diameter
-    for switches in laid.inputs:
-        yield switches.run.legs, laid.site.job.reels[0].diameter
-    for wire in fixed_wires(laid.site):
-        yield from [(wire.way.run.legs, wire.diameter)] * wire.count

@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from solver.editing.spelling import Plain
 from solver.reading.source import Step
-from solver.reading.spelling import Plain
 from solver.reading.tree import UNREADABLE
 
 

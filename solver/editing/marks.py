@@ -14,9 +14,9 @@ from yaml.events import (
     ScalarEvent,
 )
 
+from solver.editing.splicing import SPACE, Page
 from solver.reading import parsing
 from solver.reading.building import NULLS
-from solver.reading.splicing import SPACE, Page
 
 BLOCKS = ("|", ">")
 """Styles of a scalar that has lines of its own."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from solver.explaining.kept import Part, Whole, part_of
+from solver.explaining.conflicts.kept import Part, Whole, part_of
 from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.rules.facts import FactKey

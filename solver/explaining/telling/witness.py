@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.explaining.kept import Part, named, part_of
-from solver.explaining.question import Questions
+from solver.explaining.conflicts.kept import Part, named, part_of
+from solver.explaining.conflicts.question import Questions
 from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.job.laid import Laid

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solver.reading.edits import Unchangeable
-from solver.reading.marks import Alias, Entry, Group, Part, within
+from solver.editing.edits import Unchangeable
+from solver.editing.marks import Alias, Entry, Group, Part, within
 from solver.reading.source import Step
 
 

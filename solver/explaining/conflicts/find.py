@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Iterator
 
-from solver.explaining.blame import blamed
-from solver.explaining.crowds import input_crowds, output_crowds
-from solver.explaining.kept import part_of
-from solver.explaining.overloads import overloads
-from solver.explaining.question import Questions
-from solver.explaining.shrinking import Certified, NoConflict, certified, shrink, shrunk
+from solver.explaining.conflicts.blame import blamed
+from solver.explaining.conflicts.crowds import input_crowds, output_crowds
+from solver.explaining.conflicts.kept import part_of
+from solver.explaining.conflicts.overloads import overloads
+from solver.explaining.conflicts.question import Questions
+from solver.explaining.conflicts.shrinking import Certified, NoConflict, certified, shrink, shrunk
 from solver.rules.facts import FactKey
 
 Keys = tuple[FactKey, ...]

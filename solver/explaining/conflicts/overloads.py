@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-from solver.explaining.kept import Part
+from solver.explaining.conflicts.kept import Part
 from solver.job.cases import Case
 from solver.job.consumers import Consumer
 from solver.job.kinds import output_kinds

@@ -8,9 +8,9 @@ from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from solver.explaining.figures import FIGURES
-from solver.explaining.largest_fuse import LargestFuse
-from solver.explaining.wishes import Wish
+from solver.explaining.conflicts.figures import FIGURES
+from solver.explaining.conflicts.largest_fuse import LargestFuse
+from solver.explaining.wishes.wish import Wish
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.consumers import Consumer, Consumers
 from solver.job.job import Job

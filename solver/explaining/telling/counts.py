@@ -5,8 +5,8 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Protocol
 
-from solver.explaining.crowds import wanting
-from solver.explaining.kept import Whole, part_of
+from solver.explaining.conflicts.crowds import wanting
+from solver.explaining.conflicts.kept import Whole, part_of
 from solver.job.kinds import Ports, input_kinds, output_kinds, port_names
 from solver.rules import mode, signal
 from solver.rules.facts import FactKey

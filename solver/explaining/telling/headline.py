@@ -4,11 +4,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from solver.explaining.clauses import at_places, of_it
-from solver.explaining.counts import Count, counts_of
-from solver.explaining.question import Questions
-from solver.explaining.refused import Refused
-from solver.explaining.witness import Stand, stand_of, stand_of_sizes, stands_elsewhere
+from solver.explaining.conflicts.question import Questions
+from solver.explaining.telling.clauses import at_places, of_it
+from solver.explaining.telling.counts import Count, counts_of
+from solver.explaining.telling.refused import Refused
+from solver.explaining.telling.witness import Stand, stand_of, stand_of_sizes, stands_elsewhere
 from solver.job.kinds import Ports, port_names
 from solver.rules.facts import FactKey
 from solver.words.figures import capital, listed

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from solver.explaining.question import Questions
-from solver.explaining.quickxplain import quickxplain
+from solver.explaining.conflicts.question import Questions
+from solver.explaining.conflicts.quickxplain import quickxplain
 from solver.rules.facts import FactKey
 
 Keys = tuple[FactKey, ...]

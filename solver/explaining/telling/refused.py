@@ -4,10 +4,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from solver.explaining.clauses import at_places, joined
-from solver.explaining.counts import ports_of
-from solver.explaining.kept import Part, Whole, named, part_of
-from solver.explaining.refusals import refused_input, refused_output
+from solver.explaining.conflicts.kept import Part, Whole, named, part_of
+from solver.explaining.telling.clauses import at_places, joined
+from solver.explaining.telling.counts import ports_of
+from solver.explaining.telling.refusals import refused_input, refused_output
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.kinds import Ports, input_kinds, output_kinds, port_names
 from solver.job.site import Site

@@ -2,8 +2,8 @@
 
 from collections.abc import Collection, Iterator, Sequence
 
-from solver.reading.marks import Group
-from solver.reading.splicing import SPACE, Page, Splice, cut, paste
+from solver.editing.marks import Group
+from solver.editing.splicing import SPACE, Page, Splice, cut, paste
 
 
 def changed(page: Page, group: Group, removed: Collection[int], added: Sequence[str]) -> Iterator[Splice]:

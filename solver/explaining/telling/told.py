@@ -3,14 +3,14 @@
 from collections.abc import Callable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 
-from solver.explaining.clauses import COMMA, of_it
-from solver.explaining.conflicts import PROVED, Conflict, ToldFact
-from solver.explaining.counts import ports_of
-from solver.explaining.headline import headline
-from solver.explaining.kept import Whole
-from solver.explaining.question import Questions
-from solver.explaining.refused import Refused, refused
-from solver.explaining.shrinking import Certified
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import Questions
+from solver.explaining.conflicts.shrinking import Certified
+from solver.explaining.telling.clauses import COMMA, of_it
+from solver.explaining.telling.conflict import PROVED, Conflict, ToldFact
+from solver.explaining.telling.counts import ports_of
+from solver.explaining.telling.headline import headline
+from solver.explaining.telling.refused import Refused, refused
 from solver.rules.facts import At, FactKey
 from solver.words.figures import listed, port_range
 

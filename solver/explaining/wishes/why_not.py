@@ -5,15 +5,15 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from solver.checking.judge import spare_port_loss, wire_run
-from solver.explaining.conflicts import Conflict
-from solver.explaining.find import first_conflict
-from solver.explaining.kept import Whole
-from solver.explaining.question import OutOfTime, Questions
-from solver.explaining.refusals import merged, refused_output
+from solver.explaining.conflicts.find import first_conflict
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import OutOfTime, Questions
 from solver.explaining.solved import Solved, passed
-from solver.explaining.steadiest import steadiest
-from solver.explaining.telling import Where, told
-from solver.explaining.wishes import AtPlace, OnPort, Wish
+from solver.explaining.telling.conflict import Conflict
+from solver.explaining.telling.refusals import merged, refused_output
+from solver.explaining.telling.told import Where, told
+from solver.explaining.wishes.steadiest import steadiest
+from solver.explaining.wishes.wish import AtPlace, OnPort, Wish
 from solver.job.assignment import Assignment, OnOutput
 from solver.job.job import Job
 from solver.job.kinds import kind_of_output, output_kinds

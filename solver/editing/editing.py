@@ -2,14 +2,14 @@
 
 from collections.abc import Sequence
 
-from solver.reading.drafting import Change, Draft
-from solver.reading.edits import Append, Edit, Put, Remove, Unchangeable, as_read, outcome
-from solver.reading.marks import Part, marked
+from solver.editing.drafting import Change, Draft
+from solver.editing.edits import Append, Edit, Put, Remove, Unchangeable, as_read, outcome
+from solver.editing.marks import Part, marked
+from solver.editing.places import find, spoken
+from solver.editing.spelling import Plain
+from solver.editing.splicing import Page, spliced
 from solver.reading.parsing import parse
-from solver.reading.places import find, spoken
 from solver.reading.problems import BadFile
-from solver.reading.spelling import Plain
-from solver.reading.splicing import Page, spliced
 from solver.reading.tree import plain
 
 __all__ = ["Append", "Edit", "Plain", "Put", "Remove", "Unchangeable", "edited"]

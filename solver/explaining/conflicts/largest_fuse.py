@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, combinations
 
-from solver.explaining.figures import without
+from solver.explaining.conflicts.figures import without
 from solver.job.consumers import Consumer, Consumers
 from solver.job.job import Job
 from solver.rules.facts import FactKey

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from solver.explaining.find import first_conflict
-from solver.explaining.question import OutOfTime, Questions
-from solver.explaining.shrinking import Certified
+from solver.explaining.conflicts.find import first_conflict
+from solver.explaining.conflicts.question import OutOfTime, Questions
+from solver.explaining.conflicts.shrinking import Certified
 from solver.search.unexplored import Map
 
 

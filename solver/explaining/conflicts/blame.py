@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from solver.explaining.question import OutOfTime, Questions
-from solver.explaining.shrinking import OF_A_LOAD, OF_A_SWITCH
+from solver.explaining.conflicts.question import OutOfTime, Questions
+from solver.explaining.conflicts.shrinking import OF_A_LOAD, OF_A_SWITCH
 from solver.rules.facts import FactKey
 from solver.search.possible import NotKnown, Possible
 

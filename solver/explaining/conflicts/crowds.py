@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations
 
-from solver.explaining.figures import without
-from solver.explaining.kept import Part
-from solver.explaining.matching import Crowd, Matching
+from solver.explaining.conflicts.figures import without
+from solver.explaining.conflicts.kept import Part
+from solver.explaining.conflicts.matching import Crowd, Matching
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.kinds import InputKind, OutputKind, input_kinds, output_kinds
 from solver.rules.book import input_clashes, input_pair_clashes, output_clashes, pair_clashes

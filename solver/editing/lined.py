@@ -3,10 +3,10 @@
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from solver.reading import spelling
-from solver.reading.marks import BLOCKS, Entry, Group, Part, Scalar
-from solver.reading.spelling import Plain
-from solver.reading.splicing import Page, Splice, cut, paste
+from solver.editing import spelling
+from solver.editing.marks import BLOCKS, Entry, Group, Part, Scalar
+from solver.editing.spelling import Plain
+from solver.editing.splicing import Page, Splice, cut, paste
 
 STEP = 2
 """Columns by which a list is indented under its key, where no list beside it shows another number."""

@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from solver.reading import bracketed, lined, spelling
-from solver.reading.edits import Append, Edit, Put, Remove, Unchangeable
-from solver.reading.marks import Entry, Group, Part, Scalar
-from solver.reading.places import Place, spoken
-from solver.reading.spelling import Plain
-from solver.reading.splicing import Page, Splice
+from solver.editing import bracketed, lined, spelling
+from solver.editing.edits import Append, Edit, Put, Remove, Unchangeable
+from solver.editing.marks import Entry, Group, Part, Scalar
+from solver.editing.places import Place, spoken
+from solver.editing.spelling import Plain
+from solver.editing.splicing import Page, Splice
 
 
 @dataclass(frozen=True)

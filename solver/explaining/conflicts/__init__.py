@@ -1,0 +1,1 @@
+"""Finding conflicts: facts kept or dropped, the one question, the searches, the certificate."""

@@ -1,0 +1,1 @@
+"""Putting conflicts into words."""
