@@ -56,6 +56,11 @@ def test_same_cost_and_verdict_as_highs(family: str) -> None:
     assert found == {seed: reference(seed, family).cost_um for seed in AGAINST_HIGHS}
 
 
+def test_a_load_earthed_by_the_frame_burdens_no_return() -> None:
+    """A short of a lamp with its earth at the frame does not flow through the return of others at its point."""
+    assert searched(700, "faults") == reference(700, "faults").cost_um
+
+
 @EACH_FAMILY
 def test_bikes_with_and_without_a_plan_are_tried(family: str) -> None:
     """In every family some bikes can be planned and some can't."""

@@ -44,6 +44,11 @@ class OutputCircuit:
         return tuple(dict.fromkeys(load.at for load in self.loads if load.at is not None))
 
     @cached_property
+    def returned_at(self) -> tuple[str, ...]:
+        """The frame points from which a wire leads its loads' current back, each once."""
+        return tuple(dict.fromkeys(load.at for load in self.loads if load.at is not None and load.wired_return))
+
+    @cached_property
     def tails(self) -> WireSize | None:
         """The thinnest of its loads' own tails, where any are given."""
         return min((load.leads for load in self.loads if load.leads is not None), default=None)

@@ -83,7 +83,7 @@ def candidates(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterable
         return ()
     first = first_conductor(site, way)
     reels = feed_reels(site.job) if way.kind == "feed" else site.job.reels
-    at = [wired for wired in outputs if way.kind == "return" and way.name in wired.circuit.points]
+    at = [wired for wired in outputs if way.kind == "return" and way.name in wired.circuit.returned_at]
     return (
         reel
         for reel in reels

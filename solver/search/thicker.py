@@ -77,7 +77,7 @@ class Thicker:
         if way.kind != "return":
             return
         for number, column in self._columns():
-            if way.name in column.wired.circuit.points:
+            if way.name in column.wired.circuit.returned_at:
                 for demand in fault_demands(self._site.job, way, column.wired):
                     for level in self._too_thin(reel, way.run.legs, demand):
                         yield number, level

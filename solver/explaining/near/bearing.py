@@ -106,7 +106,7 @@ def _of_way(laid: Laid, way: Way, bundles: Bundles) -> Iterator[Clash]:
         must = f"it must carry {amperes(demand.current)} ({why}), too much for its {conductor.size.label}"
         yield Clash(rule, way.name, f"{told}: {must} {where}")
     for wired in laid.outputs if way.kind == "return" else ():
-        if way.name in wired.circuit.points and not wired.withstands_at(way.name, conductor.size):
+        if way.name in wired.circuit.returned_at and not wired.withstands_at(way.name, conductor.size):
             short = f"a short circuit of {wired.circuit.label} would heat {told} above 160 C before the trip opens"
             yield Clash("wire", way.name, short)
 
