@@ -52,7 +52,7 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Cl
     laid = sized.laid
     yield from place_clashes(rules, laid.site)
     yield from _ports_once(plan)
-    yield from _circuits(rules, laid)
+    yield from circuit_clashes(rules, laid)
     yield from whole_clashes(rules, sized)
     yield from budget_clashes(rules, laid)
     yield from link_clashes(rules, laid)
@@ -71,7 +71,8 @@ def _ports_once(plan: Assignment) -> Iterator[Clash]:
             yield Clash("outputs", load, f"{load} is given room {times} times")
 
 
-def _circuits(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
+def circuit_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
+    """Give what is wrong with each circuit by itself, and on its port."""
     job = laid.site.job
     for wired in (*laid.outputs, *laid.later):
         yield from pair_clashes(rules, wired.circuit)

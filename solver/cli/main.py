@@ -31,6 +31,7 @@ def _seconds(limit: float | None) -> float | None:
 
 
 BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file")]
+PostFile = Annotated[Path, typer.Argument(metavar="PLAN", help="the posted plan's file, or - for stdin")]
 UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
 PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
 TradeOffs = Annotated[bool, typer.Option("--trade-offs", help="also list less wire against more spare ports")]
@@ -93,6 +94,14 @@ def why(
 
     asked = command.Asked(not_on, not_place, for_load, every, proof, apply, out)
     raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
+
+
+@app.command()
+def check(post: PostFile, bike: BikeFile, unit: UnitName, place: PlaceName = None, *, as_json: AsJson = False) -> None:
+    """Tell whether a posted plan is sound: which rules it breaks, with the figures."""
+    from solver.cli import check as command  # noqa: PLC0415 - keeps --help quick
+
+    raise typer.Exit(command.run(post, bike, unit, place, as_json=as_json))
 
 
 @app.command()

@@ -20,7 +20,7 @@ def file_text(path: Path | Traversable) -> str:
     except (OSError, ValueError) as error:
         raise _refuse(path, _cannot_open(error), "give the path of a file that can be read") from error
     if len(data) > MOST_BYTES:
-        raise _refuse(path, "the file is larger than 4 MB", "give a bike or a unit as plain text")
+        raise _refuse(path, "the file is larger than 4 MB", "give a bike, a unit or a plan as plain text")
     return decode(data, str(path))
 
 

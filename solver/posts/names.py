@@ -1,0 +1,83 @@
+"""A name as somebody wrote it, and the one thing that it can mean."""
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+
+from solver.reading.nearest import several_nearest
+
+WORD = re.compile(r"[^\W\d_]+|\d+")
+LIKE = 0.8
+"""Share of letters in common from which a word counts as a slip for another."""
+
+
+@dataclass(frozen=True)
+class Meant:
+    """What a name may mean: one thing, or none, or several."""
+
+    names: tuple[str, ...]
+    near: tuple[str, ...] = ()
+    """Where it means nothing: the nearest that it might have been."""
+
+    @property
+    def clear(self) -> str | None:
+        """The one thing that it means; None where there are several or none."""
+        return self.names[0] if len(self.names) == 1 else None
+
+
+class Names:
+    """Names of loads, switches or ports."""
+
+    def __init__(self, names: Iterable[str]) -> None:
+        """Take the names as the files have them."""
+        self._names = tuple(dict.fromkeys(names))
+        self._words = {name: words_of(name) for name in self._names}
+
+    def __contains__(self, name: str) -> bool:
+        """Tell whether the files have this very name."""
+        return name in self._words
+
+    def __iter__(self) -> Iterator[str]:
+        """Give each name."""
+        return iter(self._names)
+
+    def meant(self, said: str) -> Meant:
+        """Give what ``said`` means: the very name; the same words however they are joined; the only name with them.
+
+        'Out3' is out 3, and 'dipped' the dipped beam where no other name has that word. A number is never
+        left out or read as another.
+        """
+        if said in self._names:
+            return Meant((said,))
+        words = words_of(said)
+        if not words:
+            return Meant(())
+        same = tuple(name for name, own in self._words.items() if own == words)
+        if same:
+            return Meant(same)
+        part = tuple(name for name, own in self._words.items() if _is_part(words, own))
+        if part:
+            return Meant(part)
+        slips = tuple(name for name, own in self._words.items() if _may_be_slip(words, own))
+        return Meant(slips) if slips else Meant((), several_nearest(said, self._names))
+
+
+def words_of(name: str) -> tuple[str, ...]:
+    """Give the words and numbers of a name, in lower case, numbers without leading noughts."""
+    return tuple(word.lstrip("0") or "0" if word.isdigit() else word for word in WORD.findall(name.casefold()))
+
+
+def _numbers(words: tuple[str, ...]) -> list[str]:
+    return [word for word in words if word.isdigit()]
+
+
+def _is_part(words: tuple[str, ...], of: tuple[str, ...]) -> bool:
+    return set(words) <= set(of) and _numbers(words) == _numbers(of)
+
+
+def _may_be_slip(words: tuple[str, ...], for_words: tuple[str, ...]) -> bool:
+    if _numbers(words) != _numbers(for_words):
+        return False
+    letters = SequenceMatcher(None, " ".join(words), " ".join(for_words))
+    return all(ratio() >= LIKE for ratio in (letters.real_quick_ratio, letters.quick_ratio, letters.ratio))

@@ -1,0 +1,24 @@
+"""A post: what it says is on which port, before anybody knows what the names mean."""
+
+from dataclasses import dataclass
+
+from solver.posts.cells import Cell
+from solver.reading.problems import Flaw
+
+
+@dataclass(frozen=True)
+class Said:
+    """A port, and what is said to be on it."""
+
+    port: Cell
+    things: tuple[Cell, ...]
+
+
+@dataclass(frozen=True)
+class Post:
+    """All that was read; ``flaws`` are the lines that could not be."""
+
+    said: tuple[Said, ...]
+    place: Cell | None = None
+    turned: Cell | None = None
+    flaws: tuple[Flaw, ...] = ()

@@ -1,0 +1,95 @@
+"""Posted plans against the reference: best plans, and best plans with one thing changed, judged alike by both.
+
+The reference is the judge in ``oracle``, which shares no code with the project and lays every wire anew.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+from itertools import combinations
+from typing import TypeVar
+
+import pytest
+
+from oracle.circuits import may_share
+from oracle.random_bikes import FAMILIES, random_case
+from oracle.reading import read_bike
+from oracle.things import Bike
+from solver.checking.posted import judge_post
+from solver.job.assignment import Assignment, OnInput, OnOutput
+from solver.job.job import Job
+from solver.posts.matching import Posted
+from solver.reading.bike import bike_from_text
+from solver.reading.unit import unit_from_text
+from solver.rules.book import RULES
+from solver.rules.sites import sites_of
+from solver.search.best import best_assignment
+from solver.search.places import Clock
+from translated import Reference
+
+Line = TypeVar("Line", OnOutput, OnInput)
+SEEDS = range(700, 706)
+
+
+@cache
+def best(bike: str, unit: str) -> tuple[Job, Assignment | None]:
+    """Give the job and its best plan, without room for later loads, if there is one."""
+    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
+    return job, replace(found, room_for=()) if isinstance(found, Assignment) else None
+
+
+def post_of(job: Job, plan: Assignment) -> Posted:
+    """Write a plan as it would be posted: who is on which port, and where the unit sits."""
+    members = {load.name for load in job.loads.on_unit}
+    outputs = {line.port: [name for name in line.loads if name in members] for line in plan.outputs}
+    inputs = {line.port: list(line.switches) for line in plan.inputs}
+    return Posted(outputs, inputs, plan.place, plan.turned)
+
+
+def changed_once(job: Job, plan: Assignment) -> Iterator[Assignment]:
+    """Exchange the ports of two circuits or of two groups of switches, or put one beside another on its port."""
+    outputs, inputs = plan.outputs, plan.inputs
+    for number, line in enumerate(outputs):
+        for port in (output.name for output in job.unit.outputs if output.name != line.port):
+            yield replace(plan, outputs=_exchanged(outputs, number, port))
+        other = outputs[(number + 1) % len(outputs)]
+        if other is not line:
+            joined = replace(other, loads=(*other.loads, *line.loads))
+            yield replace(plan, outputs=tuple(joined if one is other else one for one in outputs if one is not line))
+    for number, switches in enumerate(inputs):
+        for port in (source.name for source in job.unit.inputs if source.name != switches.port):
+            yield replace(plan, inputs=_exchanged(inputs, number, port))
+
+
+def _exchanged(lines: tuple[Line, ...], number: int, port: str) -> tuple[Line, ...]:
+    moved = {lines[number].port: port, port: lines[number].port}
+    return tuple(replace(line, port=moved.get(line.port, line.port)) for line in lines)
+
+
+def all_may_share(bike: Bike, reference: Reference, plan: Assignment) -> bool:
+    """Tell by the reference whether those on one output may share it, which its judge takes as given."""
+    circuits = (held for held, _ in reference.plan(plan).outputs)
+    return all(
+        may_share(bike, *pair)
+        for held in circuits
+        for pair in combinations([load for load in held.members if not load.feeders], 2)
+    )
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_judged_as_the_reference_judges(family: str) -> None:
+    """A post is sound exactly if the reference accepts the plan."""
+    verdicts: list[bool] = []
+    for seed in SEEDS:
+        texts = random_case(seed, family)
+        job, plan = best(*texts)
+        if plan is None:
+            continue
+        reference, bike = Reference(*texts), read_bike(texts[0])
+        for changed in (plan, *list(changed_once(job, plan))[::2]):
+            sound = judge_post(job, post_of(job, changed)).clashes == ()
+            verdicts.append(sound)
+            assert sound is (all_may_share(bike, reference, changed) and reference.cost(changed) is not None)
+    assert set(verdicts) == {True, False}
+    assert len(verdicts) >= 20
