@@ -121,6 +121,8 @@ def test_a_mix_of_forms_is_told(check: Any) -> None:
     ("text", "what"),
     [
         ("", "the post is empty"),
+        ("outputs: {}", "the post says of no port what is on it"),
+        ("place: under seat", "the post says of no port what is on it"),
         ("| load | colour |\n|---|---|\n| horn | red |", "this table has no column of ports; "),
         ('port,load\nout 1,"dipped', "this record can't be read"),
         ("x" * 70_000, "the post is longer than 64,000 letters"),

@@ -16,6 +16,7 @@ EMPTY = Flaw(1, 1, "the post is empty", "write a line a port, such as 'out 1: di
 MOST = 64_000
 """Letters of a post; a plan of a hundred ports has some five thousand."""
 TOO_LONG = Flaw(1, 1, "the post is longer than 64,000 letters", "give the plan alone")
+NOTHING = Flaw(1, 1, "the post says of no port what is on it", "write a line a port, such as 'out 1: horn'")
 MIXED = "leave it out, or write it into the table"
 
 
@@ -28,6 +29,13 @@ def read_post(text: str, name: str, ports: Names) -> Post:
         raise refuse(name, [EMPTY])
     if len(text) > MOST:
         raise refuse(name, [TOO_LONG])
+    post = _read(text, name, ports)
+    if not post.said and not post.flaws:
+        raise refuse(name, [NOTHING])
+    return post
+
+
+def _read(text: str, name: str, ports: Names) -> Post:
     if KEYS.search(text) or text.lstrip().startswith("{"):
         return structured_post(text, name)
     lines = text.splitlines()
