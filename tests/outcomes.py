@@ -1,15 +1,30 @@
 """What planning a bike on a unit comes to: the plan, or the rules that refuse it."""
 
+from functools import cache
 from pathlib import Path
 
+from solver.job.assignment import Assignment
+from solver.job.job import Job
 from solver.planning import NothingFits, Planned, Planning, plan
 from solver.plans.document import Plan
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text
+from solver.rules.book import RULES
+from solver.rules.sites import sites_of
+from solver.search.best import best_assignment
+from solver.search.places import Clock
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = ROOT / "examples"
 PROFILES = ROOT / "profiles"
+
+
+@cache
+def best(bike: str, unit: str) -> tuple[Job, Assignment | None]:
+    """Give the job and its best plan, if there is one."""
+    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
+    return job, found if isinstance(found, Assignment) else None
 
 
 def outcome(bike: str, unit: str, place: str | None = None) -> Planning:

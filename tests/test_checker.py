@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oracle.random_bikes import FAMILIES, random_case
-from outcomes import EXAMPLES, PROFILES
+from outcomes import EXAMPLES, PROFILES, best
 from solver.checking.judge import judged, spare_port_loss, wire_run
 from solver.checking.relaid import lay
 from solver.frame.network import Run
@@ -24,25 +24,12 @@ from solver.job.assignment import Assignment, OnInput, OnOutput
 from solver.job.fixed import conductor_of
 from solver.job.job import Job
 from solver.job.sizing import settled
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
 from solver.rules.book import RULES
-from solver.rules.sites import sites_of
-from solver.search.best import best_assignment
-from solver.search.places import Clock
 from solver.words.quantities import Micrometres
 from spoilt_plans import SPOILT, Spoilt, changed
 from translated import Reference
 
 HARBOUR_TRAIL, ELEVEN_WAY = EXAMPLES / "harbour-trail.yaml", PROFILES / "eleven-way.yaml"
-
-
-@cache
-def best(bike: str, unit: str) -> tuple[Job, Assignment | None]:
-    """Give the job and its best plan, if there is one."""
-    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
-    found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
-    return job, found if isinstance(found, Assignment) else None
 
 
 def harbour_trail() -> tuple[Job, Assignment]:

@@ -5,7 +5,6 @@ The reference is the judge in ``oracle``, which shares no code with the project 
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
 from itertools import combinations
 from typing import TypeVar
 
@@ -15,28 +14,15 @@ from oracle.circuits import may_share
 from oracle.random_bikes import FAMILIES, random_case
 from oracle.reading import read_bike
 from oracle.things import Bike
+from outcomes import best
 from solver.checking.posted import judge_post
 from solver.job.assignment import Assignment, OnInput, OnOutput
 from solver.job.job import Job
 from solver.posts.matching import Posted
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import RULES
-from solver.rules.sites import sites_of
-from solver.search.best import best_assignment
-from solver.search.places import Clock
 from translated import Reference
 
 Line = TypeVar("Line", OnOutput, OnInput)
 SEEDS = range(700, 706)
-
-
-@cache
-def best(bike: str, unit: str) -> tuple[Job, Assignment | None]:
-    """Give the job and its best plan, without room for later loads, if there is one."""
-    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
-    found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
-    return job, replace(found, room_for=()) if isinstance(found, Assignment) else None
 
 
 def post_of(job: Job, plan: Assignment) -> Posted:
@@ -83,9 +69,10 @@ def test_judged_as_the_reference_judges(family: str) -> None:
     verdicts: list[bool] = []
     for seed in SEEDS:
         texts = random_case(seed, family)
-        job, plan = best(*texts)
-        if plan is None:
+        job, found = best(*texts)
+        if found is None:
             continue
+        plan = replace(found, room_for=())  # a post gives no room to later loads
         reference, bike = Reference(*texts), read_bike(texts[0])
         for changed in (plan, *list(changed_once(job, plan))[::2]):
             sound = judge_post(job, post_of(job, changed)).clashes == ()

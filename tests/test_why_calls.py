@@ -1,13 +1,12 @@
-"""``portloom why`` as it is called: what is asked, refused and promised; its texts, its JSON and its exit codes."""
+"""``portloom why`` as it is called: what is asked, refused and promised; its texts and its exit codes."""
 
 import json
 import subprocess
 import sys
-from collections.abc import Iterator
-from decimal import Decimal
+from collections.abc import Callable
 from io import StringIO
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import pytest
 from rich.console import Console
@@ -15,14 +14,16 @@ from rich.console import Console
 import solver
 import solver.explaining.explain as story
 from calls import ROOT, Portloom
+from calls import WHY_HARBOUR as HARBOUR
+from calls import WHY_WINTER as WINTER
 from oracle.starved import starved_case
 from solver.cli.files import read_files
 from solver.cli.main import main
 from solver.explaining.conflicts.question import Questions
 from solver.explaining.explain import Explained, NotKnown
-from solver.explaining.fixes.hunt import Fixes, fixes_of
+from solver.explaining.fixes.hunt import fixes_of
 from solver.explaining.json import explained_json
-from solver.explaining.why import Why, why_nothing_fits
+from solver.explaining.why import why_nothing_fits
 from solver.reading.bike import bike_from_text
 from solver.reading.profiles import bundled_units
 from solver.reading.unit import read_unit, unit_from_text
@@ -30,8 +31,7 @@ from solver.search.places import Clock
 from solver.sheets.layout import WIDTH, Page
 from solver.sheets.why import write_explained
 
-HARBOUR = ("why", "examples/harbour-trail.yaml", "--unit", "eleven-way")
-WINTER = ("why", "examples/winter-trail.yaml", "--unit", "fourteen-way")
+Answer = TypeVar("Answer")
 STARVED = (("dimming", 2), ("openings", 0), ("several", 9), ("lonely", 10))
 """Random bikes that do not fit, of four families, that are soon explained."""
 OF_PROGRAMS = ("infeasib", "solver", "constraint", "variable", "literal")
@@ -193,15 +193,19 @@ def test_a_limit_proves_nothing(call: Any) -> None:
 # --- a limit between one proof and the next
 
 
+def out_of_time(ask: Callable[..., Answer]) -> Callable[..., Answer]:
+    """Let the limit be reached just before something is asked."""
+
+    def late(questions: Questions, *rest: Any) -> Answer:
+        questions.clock = Clock(0)
+        return ask(questions, *rest)
+
+    return late
+
+
 def test_a_limit_after_the_conflict_leaves_the_conflict(call: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     """What was proved is told, and exit code 1; that there are no fixes is not said."""
-    whole = fixes_of
-
-    def late(questions: Questions, *rest: Any) -> Fixes:
-        questions.clock = Clock(0)
-        return whole(questions, *rest)
-
-    monkeypatch.setattr(story, "fixes_of", late)
+    monkeypatch.setattr(story, "fixes_of", out_of_time(fixes_of))
     code, text, _ = call(*WINTER)
     document = json.loads(call(*WINTER, "--json")[1])
     assert (code, "NOTHING FITS, proved." in text, "need a dimming output" in text) == (1, True, True)
@@ -213,13 +217,7 @@ def test_a_limit_after_the_conflict_leaves_the_conflict(call: Any, monkeypatch: 
 
 def test_a_limit_before_the_conflict_leaves_that_nothing_fits(call: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     """That was proved before; of the reasons it is said that there may be more."""
-    whole = why_nothing_fits
-
-    def late(questions: Questions, *rest: Any) -> Why:
-        questions.clock = Clock(0)
-        return whole(questions, *rest)
-
-    monkeypatch.setattr(story, "why_nothing_fits", late)
+    monkeypatch.setattr(story, "why_nothing_fits", out_of_time(why_nothing_fits))
     code, text, _ = call(*WINTER)
     document = json.loads(call(*WINTER, "--json")[1])
     assert (code, "NOTHING FITS, proved." in text) == (1, True)
@@ -241,87 +239,6 @@ def test_at_whatever_limit_only_what_is_so_is_told(family: str, seed: int) -> No
             assert [conflict["sentence"] for conflict in part["conflicts"]] == conflicts[: len(part["conflicts"])]
             assert part["conflicts_complete"] is (len(part["conflicts"]) == len(conflicts)) or part["fixes"] == []
             assert part["fixes"] == whole["fixes"] or not part["fixes_complete"]
-
-
-# --- JSON
-
-
-def document(portloom: Portloom, *words: str) -> Any:
-    """Give the document that a call prints, its figures exact."""
-    return json.loads(portloom(*words, "--json").stdout, parse_float=Decimal)
-
-
-def figures(node: Any) -> Iterator[tuple[str, Any]]:
-    """Give every key with a number."""
-    if isinstance(node, dict):
-        for key, value in node.items():
-            if isinstance(value, int | Decimal) and not isinstance(value, bool):
-                yield key, value
-            yield from figures(value)
-    elif isinstance(node, list):
-        for value in node:
-            yield from figures(value)
-
-
-def test_json_of_a_bike_that_does_not_fit(portloom: Portloom) -> None:
-    """Conflicts with their facts, and fixes, by the keys that other programs rely on."""
-    found = document(portloom, *WINTER)
-    assert (found["status"], found["bike"], found["unit"]) == ("no plan", "Winter Trail 650", "fourteen-way")
-    assert (found["conflicts_complete"], found["fixes_complete"]) == (True, True)
-    for conflict in found["conflicts"]:
-        assert {"facts", "sentence", "proof"} <= set(conflict)
-        assert conflict["proof"] == "proved"
-        assert all({"rule", "subject", "sentence", "where"} <= set(fact) for fact in conflict["facts"])
-    keys = {"changes", "effort", "parts", "cost_mm", "spare", "sentence", "proven"}
-    assert len(found["fixes"]) == 3
-    assert all(keys <= set(fix) and fix["proven"] is True for fix in found["fixes"])
-    efforts = [fix["effort"] for fix in found["fixes"]]
-    assert efforts == sorted(efforts)
-
-
-def test_json_tells_where_each_fact_is_written(portloom: Portloom) -> None:
-    """By file and line; the words of the fact are there."""
-    facts = [fact for conflict in document(portloom, *WINTER)["conflicts"] for fact in conflict["facts"]]
-    loads = [fact for fact in facts if fact["fact"] == "mode"]
-    assert loads
-    for fact in loads:
-        file, _, line = fact["where"].rpartition(":")
-        assert fact["subject"] in (ROOT / file).read_text("utf-8").splitlines()[int(line) - 1]
-
-
-def test_json_of_a_bike_that_fits(portloom: Portloom) -> None:
-    """Its plan's cost to the last digit, and how near it is to its limits."""
-    found = document(portloom, *HARBOUR)
-    plan = document(portloom, "plan", *HARBOUR[1:])
-    assert (found["status"], found["proven"]) == ("planned", True)
-    assert {key: found[key] for key in ("place", "turned", "cost_mm")} == {
-        key: plan[key] for key in ("place", "turned", "cost_mm")
-    }
-    assert {"tight", "first", "fullest_leg", "nearest_case"} <= set(found["near"])
-    assert "why_not" not in found
-
-
-def test_json_of_a_wish(portloom: Portloom) -> None:
-    """The answer, its proof, and what it costs: both parts add up."""
-    found = document(portloom, *HARBOUR, "--not-place", "under seat")["why_not"]
-    price = found["price"]
-    assert (found["answer"], found["proof"], found["conflict"]) == ("possible", "proved", None)
-    assert price["wire_run_mm"] + price["spare_port_loss_mm"] == price["cost_mm"]
-    assert all({"loads", "from", "to"} == set(move) for move in price["moves"])
-    refused = document(portloom, *HARBOUR, "--not", "dipped beam=out 5")["why_not"]
-    assert (refused["answer"], refused["price"], len(refused["refusals"])) == ("alone", None, 1)
-    crowd = document(portloom, *HARBOUR, "--not", "brake lamp=out 7")["why_not"]
-    assert (crowd["answer"], crowd["conflict"]["proof"]) == ("with the rest", "proved")
-
-
-@pytest.mark.parametrize("words", [WINTER, HARBOUR, (*HARBOUR, "--not-place", "under seat")], ids=" ".join)
-def test_lengths_in_json_are_whole_micrometres(words: tuple[str, ...], portloom: Portloom) -> None:
-    """Exact decimals: no length or effort has a digit that the sums behind it do not have."""
-    for key, value in figures(document(portloom, *words)):
-        if key.endswith(("_mm", "_a")):
-            assert (value * 1000) % 1 == 0, key
-        elif key == "effort":
-            assert isinstance(value, int)
 
 
 # --- the same each time

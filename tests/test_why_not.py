@@ -18,11 +18,11 @@ from oracle.profiles import each, read_unit
 from oracle.random_bikes import FAMILIES, random_case
 from oracle.reading import read_bike
 from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.wish import AtPlace, OnPort, Wish
 from solver.explaining.solved import Solved, solve
 from solver.explaining.telling.conflict import Conflict
 from solver.explaining.telling.told import by_default
 from solver.explaining.wishes.why_not import Price, WhyNot, why_not
-from solver.explaining.wishes.wish import AtPlace, OnPort, Wish
 from solver.job.job import Job
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text

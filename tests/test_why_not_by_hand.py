@@ -1,8 +1,8 @@
 """Why not, on bikes so small that each answer can be seen, or summed, by hand; the units and bikes are made up."""
 
+from solver.explaining.conflicts.wish import AtPlace, OnPort, Wish
 from solver.explaining.explain import Explained, Fits, explain
 from solver.explaining.wishes.why_not import Answer, Move, Price, WhyNot
-from solver.explaining.wishes.wish import AtPlace, OnPort, Wish
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text
 from solver.words.quantities import Micrometres

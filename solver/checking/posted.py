@@ -11,7 +11,7 @@ from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.sizing import settled
-from solver.job.wired import WiredInput, WiredOutput, strand_of
+from solver.job.wired import WiredInput, WiredOutput, laid_shortest
 from solver.posts.matching import Posted
 from solver.reading.checks.sharing import MOST
 from solver.rules import inputs
@@ -40,25 +40,38 @@ def judge_post(job: Job, posted: Posted, place: str | None = None) -> PostVerdic
     """Judge a post at its place, else at ``place``, else at every place and way round."""
     rules = rules_of(job)
     sites = _sites(job, rules, posted, place)
-    at_each = [{(clash.rule, clash.subject): clash for clash in _clashes(rules, site, posted)} for site in sites]
-    common = set(at_each[0]).intersection(*at_each[1:]) if at_each else set()
-    found = [*_unfit(job, posted), *(clash for key, clash in at_each[0].items() if key in common)] if at_each else []
-    order = {rule.slug: number for number, rule in enumerate(rules)}
-    clashes = tuple(sorted(found, key=lambda clash: order.get(clash.rule, len(order))))
+    clashes = _in_order(rules, (*_unfit(job, posted), *_at_each(rules, sites, posted)))
     broken = {clash.rule for clash in clashes}
     judged = [rule for rule in rules if posted.inputs or not (rule.link or rule.input_fit or rule is inputs.RULE)]
-    later = [later.consumer.name for later in job.loads.later]
-    only_later = [name for held in posted.outputs.values() for name in held if name in later]
-    no_inputs = () if posted.inputs else (NO_INPUTS,)
-    not_judged = (*no_inputs, OWN_FIGURES, *(f"{name}: only a later load in the bike's file" for name in only_later))
     kept = tuple(rule.slug for rule in judged if rule.slug not in broken)
-    return PostVerdict(clashes, kept, tuple(site.label for site in sites), not_judged)
+    return PostVerdict(clashes, kept, tuple(site.label for site in sites), tuple(_not_judged(job, posted)))
 
 
-def _sites(job: Job, rules: Sequence[Rule], posted: Posted, place: str | None) -> list[Site]:
-    named = posted.place or place
-    sites = sites_of(job, rules, named)
-    return [site for site in sites if posted.turned in (None, site.turned)] or list(sites)
+def _sites(job: Job, rules: Sequence[Rule], posted: Posted, place: str | None) -> Sequence[Site]:
+    """Give the posted place, else ``place``, else all; the posted way round, where the place has it."""
+    sites = sites_of(job, rules, posted.place or place)
+    return [site for site in sites if posted.turned in (None, site.turned)] or sites
+
+
+def _at_each(rules: Sequence[Rule], sites: Sequence[Site], posted: Posted) -> Iterator[Clash]:
+    """Give what is wrong at every site, with the figures of the first."""
+    first, *others = ({(clash.rule, clash.subject): clash for clash in _clashes(rules, at, posted)} for at in sites)
+    return (clash for key, clash in first.items() if all(key in other for other in others))
+
+
+def _in_order(rules: Sequence[Rule], clashes: Sequence[Clash]) -> tuple[Clash, ...]:
+    """Sort clashes in the order of the rule book."""
+    order = {rule.slug: number for number, rule in enumerate(rules)}
+    return tuple(sorted(clashes, key=lambda clash: order.get(clash.rule, len(order))))
+
+
+def _not_judged(job: Job, posted: Posted) -> Iterator[str]:
+    if not posted.inputs:
+        yield NO_INPUTS
+    yield OWN_FIGURES
+    later = {later.consumer.name for later in job.loads.later}
+    for name in (name for held in posted.outputs.values() for name in held if name in later):
+        yield f"{name}: only a later load in the bike's file"
 
 
 def _unfit(job: Job, posted: Posted) -> Iterator[Clash]:
@@ -125,12 +138,10 @@ def _output(laid: Laid, port: str, circuit: OutputCircuit) -> WiredOutput | Clas
         return Clash(
             "share", circuit.label, f"{len(circuit.members)} loads are on {port}, {MOST} may share one at most"
         )
-    face = site.face(output.face)
-    closed = job.network.numbers_of(circuit.avoid)
-    run = Trees(job.network, circuit.points, (face,), closed).tree(circuit.points, face)
-    if run is None:
-        return Clash("wire", circuit.label, no_way(face, circuit.label, circuit.avoid, job))
-    return WiredOutput(site, laid.losses, strand_of(site, circuit, run, face), output)
+    wired = laid_shortest(site, laid.losses, circuit, output)
+    if wired is None:
+        return Clash("wire", circuit.label, no_way(site.face(output.face), circuit.label, circuit.avoid, job))
+    return wired
 
 
 def _input(site: Site, port: str, names: Sequence[str]) -> WiredInput | Clash | None:

@@ -10,6 +10,7 @@ from solver.cli.files import Files, read_files
 from solver.cli.screen import note, on_stdout, page, write_json
 from solver.job.job import Job
 from solver.plans.cautions import CAUTIONS
+from solver.plans.json import set_aside_json
 from solver.posts.matching import Posted, Wanted, match
 from solver.posts.names import Names
 from solver.posts.reading import read_post
@@ -69,6 +70,6 @@ def _document(files: Files, posted: Posted, verdict: PostVerdict, problems: list
         "not_judged": list(verdict.not_judged),
         "taken": [{"line": cell.line, "said": cell.text, "as": name} for cell, name in posted.taken],
         "problems": [str(problem) for problem in problems],
-        "set_aside": [{"rule": rule, "reason": reason} for rule, reason in files.bike.set_aside.items()],
+        "set_aside": set_aside_json(files.bike.set_aside.items()),
         "cautions": list(CAUTIONS),
     }

@@ -10,7 +10,7 @@ from solver.explaining.json import conflict_json
 from solver.planning import NothingFits, Planned, Planning, Unknown, plan, trade
 from solver.plans.cautions import CAUTIONS
 from solver.plans.document import TradeOffs
-from solver.plans.json import plan_json, thousandth, trade_offs_json
+from solver.plans.json import plan_json, set_aside_json, thousandth, trade_offs_json
 from solver.sheets.conflicts import write_conflicts
 from solver.sheets.plan import metres, write_cautions, write_plan, write_set_aside
 from solver.words.bike import Bike
@@ -59,8 +59,7 @@ def _document(answer: Planning, traded: TradeOffs | None, bike: Bike) -> dict[st
 
 def always(bike: Bike) -> dict[str, Any]:
     """Give what is told whatever the answer is."""
-    set_aside = [{"rule": rule, "reason": reason} for rule, reason in bike.set_aside.items()]
-    return {"set_aside": set_aside, "cautions": list(CAUTIONS)}
+    return {"set_aside": set_aside_json(bike.set_aside.items()), "cautions": list(CAUTIONS)}
 
 
 def _write_text(answer: Planning, traded: TradeOffs | None, bike: Bike) -> None:

@@ -7,9 +7,9 @@ from solver.cli.applying import apply, bad_call, check_apply
 from solver.cli.exits import Exit
 from solver.cli.files import Files, read_files
 from solver.cli.screen import on_stdout, page, waiting, write_json
+from solver.explaining.conflicts.wish import AtPlace, OnPort, Wish
 from solver.explaining.explain import DoesNotFit, Explained, Fits, NotKnown, explain
 from solver.explaining.json import explained_json
-from solver.explaining.wishes.wish import AtPlace, OnPort, Wish
 from solver.job.job import Job
 from solver.reading.nearest import suggest
 from solver.reading.problems import BadFile, Problem

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from solver.explaining.conflicts.every import every_conflict
 from solver.explaining.conflicts.kept import Whole
 from solver.explaining.conflicts.question import OutOfTime, Questions
+from solver.explaining.conflicts.wish import Wish
 from solver.explaining.fixes.hunt import Fixes, fixes_of
 from solver.explaining.near.misses import NearMisses, near_misses
 from solver.explaining.solved import Solved, solve
@@ -13,7 +14,6 @@ from solver.explaining.telling.conflict import Conflict
 from solver.explaining.telling.told import Where, by_default, told
 from solver.explaining.why import Why, why_nothing_fits
 from solver.explaining.wishes.why_not import Elsewhere, WhyNot, elsewhere, why_not
-from solver.explaining.wishes.wish import Wish
 from solver.job.job import Job
 from solver.plans.document import Plan
 from solver.plans.draw_up import draw_up

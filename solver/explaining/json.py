@@ -8,7 +8,7 @@ from solver.explaining.near.json import near_json
 from solver.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
 from solver.explaining.wishes.why_not import Elsewhere, Price, WhyNot
 from solver.plans.cautions import CAUTIONS
-from solver.plans.json import thousandth
+from solver.plans.json import set_aside_json, thousandth
 
 Json = dict[str, Any]
 NOT_KNOWN = "not known"
@@ -36,8 +36,7 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
         document["why_not"] = why_not_json(explained.why_not, proof=proof)
     if explained.elsewhere:
         document["elsewhere"] = [_elsewhere(one) for one in explained.elsewhere]
-    set_aside = [{"rule": rule, "reason": reason} for rule, reason in explained.set_aside]
-    return {**document, "set_aside": set_aside, "cautions": list(CAUTIONS)}
+    return {**document, "set_aside": set_aside_json(explained.set_aside), "cautions": list(CAUTIONS)}
 
 
 def conflict_json(conflict: Conflict, *, proof: bool = False) -> Json:

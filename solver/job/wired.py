@@ -10,6 +10,7 @@ from solver.electrics.drop import NO_MATTER, MicroVolts, greatest_resistance, re
 from solver.electrics.short_circuit import tripping_time, withstands
 from solver.electrics.trip import peak_of, trip_for, trip_values
 from solver.frame.network import Run
+from solver.frame.trees import Trees
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.losses import Losses
 from solver.job.site import Site
@@ -185,3 +186,10 @@ class WiredInput:
     circuit: InputCircuit
     run: Run
     port: Port
+
+
+def laid_shortest(site: Site, losses: Losses, circuit: OutputCircuit, output: Output) -> WiredOutput | None:
+    """Lay a circuit from an output by its shortest tree, or give None where no way leads there."""
+    face, network = site.face(output.face), site.job.network
+    run = Trees(network, circuit.points, (face,), network.numbers_of(circuit.avoid)).tree(circuit.points, face)
+    return None if run is None else WiredOutput(site, losses, strand_of(site, circuit, run, face), output)

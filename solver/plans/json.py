@@ -1,5 +1,6 @@
 """A plan as one JSON document, in the units that the keys name, every amount an exact decimal."""
 
+from collections.abc import Iterable
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 from typing import Any
@@ -84,12 +85,17 @@ def plan_json(plan: Plan) -> Json:
         "free_inputs": list(plan.free_inputs),
         "room_for": [{"load": line.load, "port": line.port} for line in plan.room_for],
         "no_room_for": list(plan.no_room_for),
-        "set_aside": [{"rule": rule, "reason": reason} for rule, reason in plan.set_aside],
+        "set_aside": set_aside_json(plan.set_aside),
         "not_yet_judged": list(plan.not_yet_judged),
         "assumed": list(plan.assumed),
         "warnings": list(plan.warnings),
         "cautions": list(plan.cautions),
     }
+
+
+def set_aside_json(rules: Iterable[tuple[str, str]]) -> list[Json]:
+    """Give the rules that a bike's file sets aside, with the reasons."""
+    return [{"rule": rule, "reason": reason} for rule, reason in rules]
 
 
 def _wire(wire: WireLine, size: WireSize) -> Json:

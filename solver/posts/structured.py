@@ -7,7 +7,7 @@ from solver.posts.lists import listed_things
 from solver.posts.post import Post, Said
 from solver.reading.parsing import parse
 from solver.reading.problems import Flaw
-from solver.reading.tree import Broken, Keyed, Listed, Node, Word
+from solver.reading.tree import Keyed, Listed, Node, Word
 
 SECTIONS = ("outputs", "inputs")
 THINGS = ("loads", "load", "inputs", "switches", "switch")
@@ -31,7 +31,7 @@ def structured_post(text: str, name: str) -> Post:
 
 def _cell(root: Keyed, key: str) -> Cell | None:
     node = root.values.get(key)
-    return Cell(node.text, node.line, node.column) if isinstance(node, Word) else None
+    return _cell_of(node) if isinstance(node, Word) else None
 
 
 def _section(node: Node) -> Iterator[Said | Flaw]:
@@ -61,13 +61,24 @@ def _item(item: Node) -> Iterator[Said | Flaw]:
 
 
 def _port(port: Word, held: Node | None) -> Iterator[Said | Flaw]:
-    things: list[Cell] = []
-    for node in held.items if isinstance(held, Listed) else (held,):
-        match node:
-            case Word(text, line, column):
-                things += listed_things(Cell(text, line, column)) if node is held else [Cell(text, line, column)]
-            case Broken() | None:
-                pass
-            case _:
-                yield Flaw.at(node, f"what is on '{port.text}' is no name", RIGHT)
-    yield Said(Cell(port.text, port.line, port.column), tuple(things))
+    """Read what is on a port: a word that may hold several names, or a list with one each."""
+    match held:
+        case Word():
+            things = listed_things(_cell_of(held))
+        case Listed(items):
+            things = tuple(_cell_of(item) for item in items if isinstance(item, Word))
+            yield from (_no_name(port, item) for item in items if isinstance(item, Keyed | Listed))
+        case Keyed():
+            things = ()
+            yield _no_name(port, held)
+        case _:
+            things = ()
+    yield Said(_cell_of(port), things)
+
+
+def _no_name(port: Word, node: Keyed | Listed) -> Flaw:
+    return Flaw.at(node, f"what is on '{port.text}' is no name", RIGHT)
+
+
+def _cell_of(word: Word) -> Cell:
+    return Cell(word.text, word.line, word.column)

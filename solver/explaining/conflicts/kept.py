@@ -10,7 +10,7 @@ from typing import Any
 
 from solver.explaining.conflicts.figures import FIGURES
 from solver.explaining.conflicts.largest_fuse import LargestFuse
-from solver.explaining.wishes.wish import Wish
+from solver.explaining.conflicts.wish import Wish
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.consumers import Consumer, Consumers
 from solver.job.job import Job

@@ -202,8 +202,7 @@ class _Hunt:
 
     def _still_holding(self, questions: Questions) -> Known | None:
         """Give a known conflict that a choice touches and does not lift: found by one question, a new one by many."""
-        holding = (one for one in reversed(self._known) if questions.whole.everything.issuperset(one.keys))
-        return next((one for one in holding if not questions.has_plan(one.keys)), None)
+        return next((one for one in reversed(self._known) if _is_conflict(questions, one)), None)
 
     def _new(self, questions: Questions) -> Known:
         keys = any_conflict(questions, questions.whole.everything)
@@ -247,9 +246,17 @@ class _Hunt:
         return self._still_idle(conflict, self._still_idle(conflict, chosen, more[:half]), more[half:])
 
     def _holds(self, conflict: Known, chosen: Sequence[int]) -> bool:
-        """Tell whether facts are a conflict of the bike with these changes, too."""
+        """Tell whether facts are a conflict of the bike with these changes, too.
+
+        A share group larger than a file may have is not looked into: that takes too long.
+        """
         questions = self._made(chosen)
-        return questions.whole.everything.issuperset(conflict.keys) and not questions.has_plan(conflict.keys)
+        return not sharing.too_many_share(questions.whole.job) and _is_conflict(questions, conflict)
+
+
+def _is_conflict(questions: Questions, conflict: Known) -> bool:
+    """Tell whether the facts of a conflict are all there, and have no plan together."""
+    return questions.whole.everything.issuperset(conflict.keys) and not questions.has_plan(conflict.keys)
 
 
 def _rank(fix: Fix) -> tuple[int, int]:

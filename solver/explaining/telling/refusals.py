@@ -3,11 +3,10 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from solver.frame.trees import Trees
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.losses import Losses
 from solver.job.site import Site
-from solver.job.wired import WiredOutput, strand_of
+from solver.job.wired import laid_shortest
 from solver.rules.book import input_clashes, output_clashes, wired_clashes
 from solver.rules.cover import no_way
 from solver.rules.shapes import Clash, Rule
@@ -27,19 +26,11 @@ def refused_output(rules: Sequence[Rule], site: Site, circuit: OutputCircuit, ou
     clash = next(output_clashes(rules, site.job, circuit, output), None)
     if clash is not None:
         return clash
-    wired = _wired(site, Losses(site), circuit, output)
+    wired = laid_shortest(site, Losses(site), circuit, output)
     if wired is None:
         way = no_way(site.face(output.face), circuit.label, circuit.avoid, site.job)
         return Clash("wire", circuit.label, way)
     return next(wired_clashes(rules, wired), None)
-
-
-def _wired(site: Site, losses: Losses, circuit: OutputCircuit, output: Output) -> WiredOutput | None:
-    """Lay a circuit from an output by its shortest tree, or None where no way leads there."""
-    face = site.face(output.face)
-    closed = site.job.network.numbers_of(circuit.avoid)
-    run = Trees(site.job.network, circuit.points, (face,), closed).tree(circuit.points, face)
-    return None if run is None else WiredOutput(site, losses, strand_of(site, circuit, run, face), output)
 
 
 def refused_input(rules: Sequence[Rule], circuit: InputCircuit, port: Port) -> Clash | None:

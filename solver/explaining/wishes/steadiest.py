@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from solver.explaining.conflicts.kept import Whole
-from solver.explaining.wishes.wish import Wish
+from solver.explaining.conflicts.wish import Wish
 from solver.job.assignment import Assignment
 from solver.job.kinds import kind_of_output
 from solver.search.best import best_assignment

@@ -8,12 +8,12 @@ from solver.checking.judge import spare_port_loss, wire_run
 from solver.explaining.conflicts.find import first_conflict
 from solver.explaining.conflicts.kept import Whole
 from solver.explaining.conflicts.question import OutOfTime, Questions
+from solver.explaining.conflicts.wish import AtPlace, OnPort, Wish
 from solver.explaining.solved import Solved, passed
 from solver.explaining.telling.conflict import Conflict
 from solver.explaining.telling.refusals import merged, refused_output
 from solver.explaining.telling.told import Where, told
 from solver.explaining.wishes.steadiest import steadiest
-from solver.explaining.wishes.wish import AtPlace, OnPort, Wish
 from solver.job.assignment import Assignment, OnOutput
 from solver.job.job import Job
 from solver.job.kinds import kind_of_output, output_kinds
