@@ -6,6 +6,7 @@ memory); steps of 15 and 20 A (ISO 8820-3); lost voltage by U = I x R.
 """
 
 from full_trials import FULL
+from multiplexer_trials import MULTIPLEXED
 from rule_bikes import IN, LAMP, OTHER, OUT, SECOND, Trial, all_on_the_first, bike, unit
 
 TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
@@ -304,4 +305,4 @@ SIGNALS = (
         )
     ),
 )
-TRIALS = (*COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS, *FULL)
+TRIALS = (*COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS, *MULTIPLEXED, *FULL)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from solver.frame.network import Run
-from solver.job.assignment import Assignment, OnInput, OnOutput, Room
+from solver.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room
 from solver.job.wires import Way
 from solver.words.quantities import Micrometres, MilliAmps
 from solver.words.sizes import parse_size
@@ -66,6 +66,14 @@ def input_(name: str, change: Callable[[OnInput], tuple[OnInput, ...]]) -> Chang
 def way(name: str, change: Callable[[Way], tuple[Way, ...]]) -> Change:
     """Change one wire that no plan changes."""
     return lambda plan: replace(plan, ways=changed(plan.ways, name, change))
+
+
+ALSO = OnWay("engine stop", Run(Micrometres(450_000), (2,)))
+
+
+def box(change: Callable[[OnMultiplexer], OnMultiplexer]) -> Change:
+    """Change the one multiplexer."""
+    return lambda plan: replace(plan, multiplexers=tuple(change(line) for line in plan.multiplexers))
 
 
 def swapped(name: str, other: str) -> Change:
@@ -129,7 +137,7 @@ SPOILT = (
     Spoilt("a load on two outputs", "cover", output("ignition", lambda line: (line, replace(line, port="out 10")))),
     Spoilt("an output that is not there", "outputs", output("ignition", lambda line: (replace(line, port="out 12"),))),
     Spoilt("an output used twice", "outputs", output("ignition", lambda line: (line, line))),
-    Spoilt("indicators on an output that can't flash", "mode", swapped("front left indicator", "ignition")),
+    Spoilt("indicators on an output that can't flash", "mode", swapped("front left indicator", "brake lamp")),
     Spoilt("the brake lamp beside others", "share", also_lit),
     Spoilt("a trip too high", "wire", output("ignition", lambda line: (replace(line, trip=MilliAmps(8000)),))),
     Spoilt("a trip too low", "wire", output("dipped beam", lambda line: (replace(line, trip=MilliAmps(5000)),))),
@@ -151,16 +159,34 @@ SPOILT = (
         output("ignition", lambda line: (replace(line, run=Run(Micrometres(line.run.length + 1), line.run.legs)),)),
     ),
     # Inputs.
-    Spoilt("a switch left out", "cover", input_("key", left_out)),
+    Spoilt("a switch left out", "cover", input_("engine stop", left_out)),
     Spoilt(
         "one of two switches left out",
         "cover",
         input_("dip switch", lambda line: (replace(line, switches=("dip switch",)),)),
     ),
-    Spoilt("a switch on two inputs", "cover", input_("key", lambda line: (line, replace(line, port="in 10")))),
-    Spoilt("an input that is not there", "inputs", input_("key", lambda line: (replace(line, port="in 15"),))),
-    Spoilt("an input used twice", "inputs", input_("key", lambda line: (line, line))),
-    Spoilt("a switch that is not there", "inputs", input_("key", lambda line: (replace(line, switches=("fob",)),))),
+    Spoilt("a switch on two inputs", "cover", input_("engine stop", lambda line: (line, replace(line, port="in 10")))),
+    Spoilt("an input that is not there", "inputs", input_("engine stop", lambda line: (replace(line, port="in 15"),))),
+    Spoilt("an input used twice", "inputs", input_("engine stop", lambda line: (line, line))),
+    Spoilt(
+        "a switch that is not there", "inputs", input_("engine stop", lambda line: (replace(line, switches=("fob",)),))
+    ),
+    Spoilt(
+        "a switch on an input and on a multiplexer", "cover", box(lambda line: replace(line, ways=(*line.ways, ALSO)))
+    ),
+    # Multiplexers.
+    Spoilt("a switch off its multiplexer", "cover", box(lambda line: replace(line, ways=line.ways[:-1]))),
+    Spoilt("a multiplexer that stands nowhere", "multiplexer", box(lambda line: replace(line, at="tail"))),
+    Spoilt("a multiplexer on an input in use", "inputs", box(lambda line: replace(line, port="in 13"))),
+    Spoilt("a multiplexer with nothing on it", "multiplexer", box(lambda line: replace(line, ways=()))),
+    Spoilt("a multiplexer twice", "multiplexer", lambda plan: replace(plan, multiplexers=plan.multiplexers * 2)),
+    Spoilt("a multiplexer's return left out", "cover", way("headstock", left_out)),
+    Spoilt("a multiplexer left out", "cover", lambda plan: replace(plan, multiplexers=())),
+    Spoilt(
+        "a multiplexer on a wire that leads elsewhere",
+        "cover",
+        box(lambda line: replace(line, run=legs(line.run, 0))),
+    ),
     Spoilt("a pulse on an input that counts none", "signal", switched("crank sensor", "neutral switch")),
     Spoilt(
         "a switch's leg torn out",

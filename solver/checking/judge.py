@@ -4,21 +4,25 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.checking.relaid import Broken, lay
+from solver.checking.joined import Broken
+from solver.checking.relaid import lay
 from solver.job.assignment import Assignment
 from solver.job.fixed import conductor_of
 from solver.job.goal import counted_run, port_loss
 from solver.job.job import Job
 from solver.job.laid import Laid
+from solver.job.multiplexed import WIRES_TO_UNIT
 from solver.job.sizing import Sized, settled
 from solver.rules.book import (
     broken_rows,
     input_clashes,
     input_pair_clashes,
+    multiplexer_clashes,
     needs,
     output_clashes,
     pair_clashes,
     place_clashes,
+    switch_clashes,
     whole_clashes,
     wired_clashes,
 )
@@ -61,7 +65,7 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Cl
 
 def _ports_once(plan: Assignment) -> Iterator[Clash]:
     ports = [line.port for line in plan.outputs] + [room.port for room in plan.room_for]
-    inputs = [line.port for line in plan.inputs]
+    inputs = [line.port for line in plan.inputs] + [box.port for box in plan.multiplexers]
     for slug, names in (("outputs", ports), ("inputs", inputs)):
         for name, times in Counter(names).items():
             if times > 1:
@@ -81,6 +85,10 @@ def circuit_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
     for switches in laid.inputs:
         yield from input_pair_clashes(rules, switches.circuit)
         yield from input_clashes(rules, switches.circuit, switches.port)
+    for switch in laid.switches:
+        yield from switch_clashes(rules, job, switch.switch, switch.stand.multiplexer)
+    for box in laid.multiplexers:
+        yield from multiplexer_clashes(rules, box.stand.multiplexer, box.port)
 
 
 def budget_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
@@ -93,7 +101,7 @@ def link_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
     """Give every circuit that lacks an input which its rule asks for."""
     for wired in laid.outputs:
         for rule, need in needs(rules, laid.site.job, wired.circuit, wired.output):
-            if not any(need.met_by(switches.circuit, switches.port) for switches in laid.inputs):
+            if not any(need.met_by(circuit, port) for circuit, port in laid.told()):
                 yield Clash(rule.slug, wired.circuit.label, need.sentence)
 
 
@@ -115,8 +123,9 @@ def _claims(laid: Laid, plan: Assignment) -> Iterator[Clash]:
 def wire_run(laid: Laid) -> Micrometres:
     """Give the length of all wires that count, without margin."""
     outputs = sum(wired.run.length for wired in laid.outputs)
-    inputs = sum(wired.run.length for wired in laid.inputs)
-    return Micrometres(counted_run(laid.site.ways) + outputs + inputs)
+    inputs = sum(wired.run.length for wired in laid.inputs) + sum(wired.run.length for wired in laid.switches)
+    boxes = sum(WIRES_TO_UNIT * box.run.length for box in laid.multiplexers)
+    return Micrometres(counted_run(laid.site.ways) + outputs + inputs + boxes)
 
 
 def spare_port_loss(laid: Laid) -> Micrometres:

@@ -2,29 +2,20 @@
 
 from collections.abc import Iterator
 
-from solver.frame.network import NOWHERE, Run
+from solver.checking.joined import Broken, check_avoided, check_run
+from solver.checking.multiplexed import lay_multiplexers
+from solver.frame.network import NOWHERE
 from solver.job.assignment import Assignment, OnOutput
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
-from solver.job.strand import Torn, paths
 from solver.job.ways import earthed_points, face_point
 from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
 from solver.job.wires import Way
 from solver.rules.main_fuse import main_fuse
 from solver.rules.shapes import Clash, Rule
-from solver.words.quantities import Micrometres, MilliAmps
-
-
-class Broken(Exception):
-    """A plan that can't be laid: names that are unknown, or wires that do not join their ends."""
-
-    def __init__(self, clash: Clash) -> None:
-        """Take what is broken."""
-        super().__init__(clash.sentence)
-        self.clash = clash
 
 
 def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
@@ -33,22 +24,25 @@ def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
     if place is None:
         raise Broken(Clash("cover", plan.place, f"the bike has no place '{plan.place}'"))
     site = Site(job, place, turned=plan.turned, main_fuse=main_fuse(job, rules), ways=plan.ways)
-    _check_ways(site)
+    _check_ways(site, plan)
     losses = Losses(site)
+    boxes, switches = lay_multiplexers(site, plan.multiplexers)
     return Laid(
         site,
         losses,
         tuple(_output(site, losses, line) for line in plan.outputs),
         tuple(_inputs(site, plan)),
         tuple(_later(site, losses, plan)),
+        switches,
+        boxes,
     )
 
 
 # --- wires that no assignment changes
 
 
-def _check_ways(site: Site) -> None:
-    wanted = dict(_wanted_ends(site))
+def _check_ways(site: Site, plan: Assignment) -> None:
+    wanted = dict(_wanted_ends(site, plan))
     have = {(way.kind, way.name): way for way in site.ways}
     if len(have) < len(site.ways):
         raise Broken(Clash("cover", site.label, "a wire that no assignment changes is laid twice"))
@@ -58,21 +52,21 @@ def _check_ways(site: Site) -> None:
     for way in site.ways:
         if (way.kind, way.name) not in wanted:
             raise Broken(Clash("cover", way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
-        _check_run(site.job, way.name, way.run, way.ends)
+        check_run(site.job, way.name, way.run, way.ends)
         _check_earth(site.job, way)
     avoided = {fed.consumer.name: fed.consumer.avoid for fed in site.job.loads.fed}
     for way in site.ways_of("fed load"):
-        _check_avoided(site.job, way.name, way.run, avoided[way.name])
+        check_avoided(site.job, way.name, way.run, avoided[way.name])
 
 
-def _wanted_ends(site: Site) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
+def _wanted_ends(site: Site, plan: Assignment) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
     """Give each fixed wire that must be there and the ends that are settled."""
     job, bike = site.job, site.job.bike
     battery = bike.supply.battery.at
     face = face_point(site.place, job.unit.feed.face, turned=site.turned)
     yield ("feed", "feed"), (battery, face)
     yield ("unit earth", "unit earth"), (face,)
-    for point in earthed_points(job):
+    for point in (*earthed_points(job), *(box.at for box in plan.multiplexers)):
         yield ("return", point), (point,)
     for switch in bike.inputs:
         if switch.signal == "sender":
@@ -94,25 +88,6 @@ def _check_earth(job: Job, way: Way) -> None:
             raise Broken(Clash("cover", way.name, f"{way.name}: a switch has no live side"))
 
 
-def _check_avoided(job: Job, name: str, run: Run, avoid: frozenset[str]) -> None:
-    """Raise Broken where a wire follows a leg that one of its loads avoids."""
-    followed = sorted(job.network.numbers_of(avoid).intersection(run.legs))
-    if followed:
-        label = job.network.legs[followed[0]].label
-        raise Broken(Clash("cover", name, f"{name}: its wire follows {label}, which it must avoid"))
-
-
-def _check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
-    """Raise Broken unless the legs form one wire that joins the ends and is as long as it says."""
-    try:
-        paths(job.network, run, ends[0], dict.fromkeys(ends[1:], MilliAmps(0)), ())
-    except Torn as torn:
-        raise Broken(Clash("cover", name, f"{name}: {torn}")) from torn
-    length = sum(job.network.legs[number].length for number in run.legs)
-    if Micrometres(length) != run.length:
-        raise Broken(Clash("cover", name, f"{name}: its legs are not as long as it says"))
-
-
 # --- circuits
 
 
@@ -126,8 +101,8 @@ def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
     if not members or sorted(load.name for load in circuit.loads) != sorted(line.loads):
         raise Broken(Clash("cover", line.port, f"{line.port}: {', '.join(line.loads)} are not one circuit's loads"))
     face = site.face(output.face)
-    _check_run(job, line.port, line.run, (face, *circuit.points))
-    _check_avoided(job, line.port, line.run, circuit.avoid)
+    check_run(job, line.port, line.run, (face, *circuit.points))
+    check_avoided(job, line.port, line.run, circuit.avoid)
     return WiredOutput(site, losses, strand_of(site, circuit, line.run, face), output)
 
 
@@ -138,7 +113,7 @@ def _inputs(site: Site, plan: Assignment) -> Iterator[WiredInput]:
         if line.port not in ports or not set(line.switches) <= set(switches):
             raise Broken(Clash("inputs", line.port, f"{line.port}: no such input, or no such switch"))
         circuit = InputCircuit(tuple(switches[name] for name in line.switches))
-        _check_run(site.job, line.port, line.run, (site.face(ports[line.port].face), *circuit.points))
+        check_run(site.job, line.port, line.run, (site.face(ports[line.port].face), *circuit.points))
         yield WiredInput(site, circuit, line.run, ports[line.port])
 
 

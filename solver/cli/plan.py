@@ -11,8 +11,9 @@ from solver.planning import NothingFits, Planned, Planning, Unknown, plan, trade
 from solver.plans.cautions import CAUTIONS
 from solver.plans.document import TradeOffs
 from solver.plans.json import plan_json, set_aside_json, thousandth, trade_offs_json
+from solver.sheets.amounts import metres
 from solver.sheets.conflicts import write_conflicts
-from solver.sheets.plan import metres, write_cautions, write_plan, write_set_aside
+from solver.sheets.plan import write_cautions, write_plan, write_set_aside
 from solver.words.bike import Bike
 
 

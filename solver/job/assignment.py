@@ -30,6 +30,25 @@ class OnInput:
 
 
 @dataclass(frozen=True)
+class OnWay:
+    """A switch on a way of a multiplexer, and its wire there."""
+
+    switch: str
+    run: Run
+
+
+@dataclass(frozen=True)
+class OnMultiplexer:
+    """A multiplexer in use: the point where it stands, its input, the run of its data and supply, its switches."""
+
+    name: str
+    at: str
+    port: str
+    run: Run
+    ways: tuple[OnWay, ...]
+
+
+@dataclass(frozen=True)
 class Room:
     """A later load and the free output that could take it."""
 
@@ -46,7 +65,9 @@ class Assignment:
     outputs: tuple[OnOutput, ...]
     inputs: tuple[OnInput, ...]
     room_for: tuple[Room, ...]
+    multiplexers: tuple[OnMultiplexer, ...]
     ways: tuple[Way, ...]
+    """Every wire that no port needs: feed, returns and the like."""
     way_sizes: tuple[tuple[WayKey, WireSize], ...]
     cost: Micrometres
     bound: Micrometres

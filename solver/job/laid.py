@@ -3,11 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from solver.job.circuits import InputCircuit
 from solver.job.fixed import fixed_wires
 from solver.job.losses import Losses
+from solver.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
 from solver.words.quantities import Micrometres
+from solver.words.unit import Port
 
 
 @dataclass(frozen=True)
@@ -19,6 +22,10 @@ class Laid:
     outputs: tuple[WiredOutput, ...]
     inputs: tuple[WiredInput, ...]
     later: tuple[WiredOutput, ...]
+    switches: tuple[WiredSwitch, ...] = ()
+    """Switches on the ways of multiplexers."""
+    multiplexers: tuple[WiredMultiplexer, ...] = ()
+    """Those that are used; the site has the returns that only they need."""
 
     def with_output(self, wired: WiredOutput) -> "Laid":
         """Give the same with one more circuit."""
@@ -28,11 +35,20 @@ class Laid:
         """Give the same with one more input circuit."""
         return replace(self, inputs=(*self.inputs, wired))
 
+    def told(self) -> Iterator[tuple[InputCircuit, Port | None]]:
+        """Give what the unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
+        yield from ((wired.circuit, wired.port) for wired in self.inputs)
+        yield from ((switch.circuit, None) for switch in self.switches)
+
     def wires(self) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
         """Give every wire's legs and outer diameter."""
         for wired in self.outputs:
             yield wired.run.legs, wired.drawn.diameter
         for switches in self.inputs:
             yield switches.run.legs, self.site.job.reels[0].diameter
+        for switch in self.switches:
+            yield switch.run.legs, self.site.job.reels[0].diameter
+        for box in self.multiplexers:
+            yield from [(box.run.legs, self.site.job.reels[0].diameter)] * WIRES_TO_UNIT
         for wire in fixed_wires(self.site):
             yield from [(wire.way.run.legs, wire.diameter)] * wire.count

@@ -40,10 +40,17 @@ class Site:
 
     def settle(self, sizes: Mapping[WayKey, Conductor]) -> "Site":
         """Give the same site with the sizes of its fixed wires settled."""
-        site = Site(self.job, self.place, turned=self.turned, main_fuse=self.main_fuse, ways=self.ways)
-        site.first = self.first
-        site.whole = self.whole
+        site = self._with(self.ways)
         site.settled = {**self.settled, **sizes}
+        return site
+
+    def joined_by(self, ways: Iterable[Way]) -> "Site":
+        """Give the same site with more wires that carry nothing: returns that only a plan's multiplexers need."""
+        return self._with((*self.ways, *ways))
+
+    def _with(self, ways: Iterable[Way]) -> "Site":
+        site = Site(self.job, self.place, turned=self.turned, main_fuse=self.main_fuse, ways=ways)
+        site.first, site.settled, site.whole = self.first, self.settled, self.whole
         return site
 
     @property

@@ -38,10 +38,19 @@ def earthed_points(job: Job) -> tuple[str, ...]:
     return tuple(point for point in job.network.points if point in {*loads, *switches})
 
 
+def multiplexer_return(job: Job, point: str) -> Way | None:
+    """Give the return that a multiplexer at a point brings with it; None where the point has a joint return anyway."""
+    return None if point in earthed_points(job) else _return_from(job, point)
+
+
+def _return_from(job: Job, point: str) -> Way:
+    earth, run = job.network.nearest(point, job.bike.frame.earth)
+    return Way("return", point, (point, earth), run)
+
+
 def _returns(job: Job) -> Iterator[Way]:
     for point in earthed_points(job):
-        earth, run = job.network.nearest(point, job.bike.frame.earth)
-        yield Way("return", point, (point, earth), run)
+        yield _return_from(job, point)
     for switch in job.bike.inputs:
         if switch.signal == "sender":
             earth, run = job.network.nearest(switch.at[0], job.bike.frame.earth)

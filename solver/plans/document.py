@@ -6,6 +6,7 @@ from fractions import Fraction
 from solver.job.wires import WireKind
 from solver.plans.energy import Energy
 from solver.plans.protection import ProtectionLine
+from solver.plans.savings import Saves
 from solver.words.quantities import MicroAmps, Micrometres, MilliAmps, MilliVolts
 from solver.words.sizes import WireSize
 
@@ -48,6 +49,31 @@ class InputLine:
     """'push' or 'latch' where every switch on it is one."""
     wire: WireLine
     size: WireSize
+
+
+@dataclass(frozen=True)
+class SwitchLine:
+    """A switch on a way of a multiplexer."""
+
+    switch: str
+    signal: str
+    wire: WireLine
+
+
+@dataclass(frozen=True)
+class MultiplexerLine:
+    """A multiplexer in use: where it stands, its input, its data and supply, and what it saves."""
+
+    name: str
+    at: str
+    port: str
+    ways: int
+    wire: WireLine
+    """The way of data and supply, each."""
+    size: WireSize
+    switches: tuple[SwitchLine, ...]
+    saves: Saves | None
+    """None where that was not worked out."""
 
 
 @dataclass(frozen=True)
@@ -153,6 +179,7 @@ class Plan:
     copper_mg: int
     outputs: tuple[OutputLine, ...]
     inputs: tuple[InputLine, ...]
+    multiplexers: tuple[MultiplexerLine, ...]
     feed: FeedLine
     fed: tuple[FixedLine, ...]
     returns: tuple[FixedLine, ...]

@@ -1,8 +1,9 @@
 """Draw up a plan: from a checked assignment to every figure that people and programs are told."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from types import MappingProxyType
 
 from solver.checking.judge import spare_port_loss, wire_run
 from solver.electrics.copper import Conductor, copper_mass
@@ -12,13 +13,14 @@ from solver.frame.network import Run
 from solver.job.assignment import Assignment
 from solver.job.cranking import Cranking
 from solver.job.fixed import conductor_of, fed_drop, fed_load, fixed_wires
-from solver.job.job import Job
 from solver.job.laid import Laid
+from solver.job.multiplexed import WIRES_TO_UNIT
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
 from solver.job.wires import Way
 from solver.plans.assumed import assumed
 from solver.plans.cautions import CAUTIONS
+from solver.plans.cut import cut_length, wire_line
 from solver.plans.document import (
     CaseLine,
     CrankingLine,
@@ -30,22 +32,26 @@ from solver.plans.document import (
     OutputLine,
     Plan,
     RoomLine,
-    WireLine,
 )
 from solver.plans.energy import energy_of
+from solver.plans.looms import looms
+from solver.plans.multiplexers import multiplexer_lines
 from solver.plans.not_yet import not_yet_judged
 from solver.plans.parts import also_needed
 from solver.plans.protection import protection
+from solver.plans.savings import Saves
 from solver.plans.warnings import warnings
-from solver.rules.opening import loom_diameter
-from solver.words.quantities import Micrometres, MilliAmps
+from solver.words.quantities import MilliAmps
 
 
-def draw_up(laid: Laid, plan: Assignment) -> Plan:
-    """Give the plan in full; ``laid`` is the assignment as the check laid it again."""
+def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = MappingProxyType({})) -> Plan:
+    """Give the plan in full; ``laid`` is the assignment as the check laid it again.
+
+    ``savings`` tells what each multiplexer saves, by its name, where that was worked out.
+    """
     site, job = laid.site, laid.site.job
     used = {line.port for line in plan.outputs} | {room.port for room in plan.room_for}
-    read = {line.port for line in plan.inputs}
+    read = {line.port for line in plan.inputs} | {box.port for box in plan.multiplexers}
     room = {line.load for line in plan.room_for}
     cases = tuple(_cases(laid))
     return Plan(
@@ -63,6 +69,7 @@ def draw_up(laid: Laid, plan: Assignment) -> Plan:
         copper_mg=_copper(laid),
         outputs=tuple(_output(wired) for wired in laid.outputs),
         inputs=tuple(_input(switches) for switches in laid.inputs),
+        multiplexers=multiplexer_lines(laid, savings),
         feed=_feed(laid, cases),
         fed=tuple(_fed(site, way) for way in site.ways_of("fed load")),
         returns=tuple(_returns(site)),
@@ -89,17 +96,6 @@ def draw_up(laid: Laid, plan: Assignment) -> Plan:
 # --- wires
 
 
-def cut_length(job: Job, run: Run) -> Micrometres:
-    """Give what is cut for a run: the run, its share of margin (rounded up), and both ends."""
-    margin = job.bike.margin
-    return Micrometres(run.length - (-run.length * margin.share // 10_000) + margin.ends)
-
-
-def _wire(job: Job, run: Run) -> WireLine:
-    labels = tuple(job.network.legs[number].label for number in run.legs)
-    return WireLine(run.length, cut_length(job, run) if run.legs else Micrometres(0), labels)
-
-
 def _output(wired: WiredOutput) -> OutputLine:
     conductor = wired.drawn
     drops = wired.first_drops()
@@ -111,7 +107,7 @@ def _output(wired: WiredOutput) -> OutputLine:
         current=wired.circuit.current,
         inrush=wired.circuit.inrush.height,
         trip=wired.trip,
-        wire=_wire(wired.site.job, wired.run),
+        wire=wire_line(wired.site.job, wired.run),
         size=conductor.size,
         drop=max(drops.values()),
         drops=tuple((load.name, drops[load.name]) for load in loads),
@@ -125,7 +121,7 @@ def _input(switches: WiredInput) -> InputLine:
         switches=tuple(switch.name for switch in switches.circuit.switches),
         signal=switches.circuit.switches[0].signal,
         action=_action(switches),
-        wire=_wire(switches.site.job, switches.run),
+        wire=wire_line(switches.site.job, switches.run),
         size=switches.site.job.reels[0].size,
     )
 
@@ -139,7 +135,7 @@ def _feed(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
     site, job = laid.site, laid.site.job
     worst = max(cases, key=lambda case: case.current)
     return FeedLine(
-        wire=_wire(job, site.feed.run),
+        wire=wire_line(job, site.feed.run),
         size=conductor_of(site, site.feed).size,
         main_fuse=site.main_fuse or MilliAmps(0),
         limit=job.unit.feed.limit,
@@ -151,7 +147,7 @@ def _feed(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
 
 def _fixed(site: Site, way: Way, current: MilliAmps) -> FixedLine:
     size = conductor_of(site, way).size
-    return FixedLine(way.kind, way.name, way.ends[0], way.ends[1:], _wire(site.job, way.run), size, current)
+    return FixedLine(way.kind, way.name, way.ends[0], way.ends[1:], wire_line(site.job, way.run), size, current)
 
 
 def _fed(site: Site, way: Way) -> FixedLine:
@@ -187,8 +183,13 @@ def _copper(laid: Laid) -> int:
 def _our_wires(laid: Laid) -> Iterator[tuple[Conductor, Run]]:
     for wired in laid.outputs:
         yield wired.drawn, wired.run
+    thinnest = laid.site.job.reels[0]
     for switches in laid.inputs:
-        yield laid.site.job.reels[0], switches.run
+        yield thinnest, switches.run
+    for switch in laid.switches:
+        yield thinnest, switch.run
+    for box in laid.multiplexers:
+        yield from [(thinnest, box.run)] * WIRES_TO_UNIT
     for wire in fixed_wires(laid.site):
         if wire.conductor is not None and wire.way.kind != "alongside":
             yield wire.conductor, wire.way.run
@@ -237,10 +238,5 @@ def _sum(wired: Iterable[WiredOutput]) -> MilliAmps:
 
 
 def _legs(laid: Laid) -> Iterator[LegLine]:
-    job = laid.site.job
-    wires = list(laid.wires())
-    for number, leg in enumerate(job.network.legs):
-        diameters = [diameter for legs, diameter in wires if number in legs]
-        sleeve = job.assume["sleeve"] if leg.sleeve is None else leg.sleeve
-        across = loom_diameter(diameters) + (sleeve if diameters else 0)
-        yield LegLine(leg.label, len(diameters), Micrometres(across), leg.opening, leg.opens_to, leg.moves)
+    for leg, loom in zip(laid.site.job.network.legs, looms(laid), strict=True):
+        yield LegLine(leg.label, loom.wires, loom.diameter, leg.opening, leg.opens_to, leg.moves)

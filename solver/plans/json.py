@@ -5,9 +5,10 @@ from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 from typing import Any
 
-from solver.plans.document import FixedLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.plans.document import FixedLine, MultiplexerLine, OutputLine, Plan, TradeOffs, WireLine
 from solver.plans.energy import Energy
 from solver.plans.protection import ProtectionLine
+from solver.plans.savings import Saves, Savings
 from solver.words.sizes import WireSize
 
 Json = dict[str, Any]
@@ -62,7 +63,7 @@ def plan_json(plan: Plan) -> Json:
         ],
         "feed": _feed(plan),
         "fed": [_fixed(line) for line in plan.fed],
-        "multiplexers": [],
+        "multiplexers": [_multiplexer(line) for line in plan.multiplexers],
         "returns": [_fixed(line) for line in plan.returns],
         "other_wires": [_fixed(line) for line in plan.other_wires],
         "cases": [_case(plan, number) for number in range(len(plan.cases))],
@@ -119,6 +120,45 @@ def _output(line: OutputLine) -> Json:
         **_wire(line.wire, line.size),
         "drop_v": volts(line.drop),
         "drops_v": {name: volts(drop) for name, drop in line.drops},
+    }
+
+
+def _multiplexer(line: MultiplexerLine) -> Json:
+    return {
+        "name": line.name,
+        "at": line.at,
+        "port": line.port,
+        "ways": line.ways,
+        **_wire(line.wire, line.size),
+        "inputs": [
+            {"input": switch.switch, "signal": switch.signal, **_wire(switch.wire, line.size)}
+            for switch in line.switches
+        ],
+        "saves": None if line.saves is None else _saves(line.saves),
+    }
+
+
+def _saves(saves: Saves) -> Json:
+    """Give what would be without a multiplexer; figures only where there is a plan without it."""
+    if not isinstance(saves, Savings):
+        return {"without": saves}
+    return {
+        "without": "planned",
+        "other_place": saves.place or None,
+        "proven": saves.proven,
+        "wire_run_mm": thousandth(saves.wire_run),
+        "spare_port_loss_mm": thousandth(saves.spare_port_loss),
+        "inputs": saves.inputs,
+        "legs": [
+            {
+                "leg": leg.name,
+                "wires": leg.wires,
+                "wires_without": leg.wires_without,
+                "diameter_mm": thousandth(leg.diameter),
+                "diameter_without_mm": thousandth(leg.diameter_without),
+            }
+            for leg in saves.legs
+        ],
     }
 
 

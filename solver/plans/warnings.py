@@ -86,8 +86,7 @@ def _flashing(laid: Laid) -> Iterator[str]:
 
 
 def _moving(laid: Laid) -> Iterator[str]:
-    runs = [x.run for x in laid.outputs] + [x.run for x in laid.inputs] + [way.run for way in laid.site.ways]
-    used = {number for run in runs for number in run.legs}
+    used = {number for legs, _ in laid.wires() for number in legs}
     legs = [leg.label for number, leg in enumerate(laid.site.job.network.legs) if leg.moves and number in used]
     if legs:
         yield (

@@ -24,6 +24,7 @@ from solver.rules import (
     key_off,
     main_fuse,
     mode,
+    multiplexer,
     opening,
     outputs,
     run,
@@ -35,7 +36,8 @@ from solver.rules import (
     wire,
 )
 from solver.rules.facts import At, Fact, FactKey, at_load, at_switch
-from solver.rules.shapes import Budget, Clash, Key, Need, Row, Rule
+from solver.rules.shapes import Budget, Clash, Entry, Key, Need, Row, Rule
+from solver.words.bike import Multiplexer, Switch
 from solver.words.unit import Output, Port
 
 RULES: tuple[Rule, ...] = (
@@ -58,6 +60,7 @@ RULES: tuple[Rule, ...] = (
     engine_run.RULE,
     follow.RULE,
     signal.RULE,
+    multiplexer.RULE,
     cover.RULE,
     outputs.RULE,
     inputs.RULE,
@@ -106,6 +109,27 @@ def input_clashes(rules: Sequence[Rule], circuit: InputCircuit, port: Port) -> I
             yield Clash(rule.slug, circuit.label, said)
 
 
+def switch_clashes(rules: Sequence[Rule], job: Job, switch: Switch, multiplexer: Multiplexer) -> Iterator[Clash]:
+    """Give what keeps a switch from the ways of a multiplexer."""
+    for rule in rules:
+        if rule.switch_fit and (said := rule.switch_fit(job, switch, multiplexer)):
+            yield Clash(rule.slug, switch.name, said)
+
+
+def multiplexer_clashes(rules: Sequence[Rule], multiplexer: Multiplexer, port: Port) -> Iterator[Clash]:
+    """Give what keeps a multiplexer from an input."""
+    for rule in rules:
+        if rule.multiplexer_fit and (said := rule.multiplexer_fit(multiplexer, port)):
+            yield Clash(rule.slug, multiplexer.name, said)
+
+
+def way_clashes(rules: Sequence[Rule], job: Job, switch: Switch, multiplexer: Multiplexer) -> Iterator[Clash]:
+    """Give what keeps a switch from a multiplexer, wherever that stands: a rule, or that no input takes the latter."""
+    yield from switch_clashes(rules, job, switch, multiplexer)
+    refused = [next(multiplexer_clashes(rules, multiplexer, port), None) for port in job.unit.inputs]
+    yield from islice((clash for clash in refused if clash and all(refused)), 1)
+
+
 def place_clashes(rules: Sequence[Rule], site: Site) -> Iterator[Clash]:
     """Give what keeps the unit from a place."""
     for rule in rules:
@@ -149,13 +173,20 @@ def broken_rows(rules: Iterable[Rule], laid: Laid) -> Iterator[BrokenRow]:
 def sums_of(budget: Budget, laid: Laid) -> dict[Key, int]:
     """Give the sums of a budget over a plan."""
     sums = {key: row.fixed for key, row in budget.rows.items()}
-    for wired in (*laid.outputs, *laid.later):
-        for key, amount in budget.output(wired):
-            sums[key] = sums.get(key, 0) + amount
-    for switches in laid.inputs:
-        for key, amount in budget.input(switches):
-            sums[key] = sums.get(key, 0) + amount
+    for key, amount in _entries(budget, laid):
+        sums[key] = sums.get(key, 0) + amount
     return sums
+
+
+def _entries(budget: Budget, laid: Laid) -> Iterator[Entry]:
+    for wired in (*laid.outputs, *laid.later):
+        yield from budget.output(wired)
+    for switches in laid.inputs:
+        yield from budget.input(switches)
+    for switch in laid.switches:
+        yield from budget.switch(switch)
+    for box in laid.multiplexers:
+        yield from budget.multiplexer(box)
 
 
 def needs(rules: Iterable[Rule], job: Job, circuit: OutputCircuit, output: Output) -> Iterator[tuple[Rule, Need]]:

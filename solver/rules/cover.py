@@ -1,9 +1,10 @@
-"""Every load on exactly one output or its own feed, every switch on exactly one input."""
+"""Every load on exactly one output or its own feed, every switch on one input or a multiplexer's way."""
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from solver.job.job import Job
+from solver.job.multiplexed import WiredSwitch
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
 from solver.rules.facts import Fact, at_load, at_switch, every_load
@@ -24,14 +25,14 @@ def _budgets(site: Site) -> list[Budget]:
         rows[key] = Row(subject, at_most=count, at_least=count, fact=("load", subject))
     for switch in job.bike.inputs:
         rows["input", switch.name] = Row(switch.name, at_most=1, at_least=1, fact=("switch", switch.name))
-    return [Budget(rows, _sentence, lambda wired: _loads(job, wired), _switches)]
+    return [Budget(rows, _sentence, lambda wired: _loads(job, wired), _switches, _switches)]
 
 
 def _loads(job: Job, wired: WiredOutput) -> Iterable[Entry]:
     return Counter(job.alike[load.name] for load in wired.circuit.members if load.name in job.alike).items()
 
 
-def _switches(wired: WiredInput) -> Iterable[Entry]:
+def _switches(wired: WiredInput | WiredSwitch) -> Iterable[Entry]:
     return [(("input", switch.name), 1) for switch in wired.circuit.switches]
 
 

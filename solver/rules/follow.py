@@ -13,9 +13,9 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if output.follow is None:
         return
 
-    def operates_all(switches: InputCircuit, port: Port) -> bool:
+    def operates_all(switches: InputCircuit, port: Port | None) -> bool:
         names = {switch.name for switch in switches.switches}
-        return port.name == output.follow and bool(names & circuit.operated_by)
+        return port is not None and port.name == output.follow and bool(names & circuit.operated_by)
 
     follows = f"{output.name} does what the switch on {output.follow} says"
     sentence = f"{follows}, and no switch there operates {circuit.said}"

@@ -4,16 +4,22 @@ from collections.abc import Iterator
 
 from solver.job.job import Job
 from solver.job.kinds import input_kinds
+from solver.job.multiplexed import WiredMultiplexer
 from solver.job.site import Site
+from solver.job.wired import WiredInput
 from solver.rules.facts import Fact
 from solver.rules.port_counts import facts_of_kinds, kind_numbers, rows_of
-from solver.rules.shapes import Budget, Row, Rule
+from solver.rules.shapes import Budget, Entry, Row, Rule
 
 
 def _budgets(site: Site) -> list[Budget]:
     kinds = input_kinds(site.job.unit)
     kind_of = kind_numbers(kinds)
-    return [Budget(rows_of(kinds, "inputs"), _sentence, input=lambda wired: [(kind_of[wired.port.name], 1)])]
+
+    def taken(wired: WiredInput | WiredMultiplexer) -> list[Entry]:
+        return [(kind_of[wired.port.name], 1)]
+
+    return [Budget(rows_of(kinds, "inputs"), _sentence, input=taken, multiplexer=taken)]
 
 
 def _sentence(row: Row, found: int) -> str:

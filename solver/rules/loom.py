@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from solver.job.fixed import fixed_wires
 from solver.job.laid import Laid
+from solver.job.multiplexed import WIRES_TO_UNIT, WiredSwitch
+from solver.job.wired import WiredInput
 from solver.words.figures import millimetres
 from solver.words.quantities import Micrometres
 
@@ -29,10 +31,18 @@ def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
     for wired in laid.outputs:
         if leg in wired.run.legs:
             yield InLoom(wired.circuit.said, wired.drawn.diameter)
-    thinnest = laid.site.job.reels[0].diameter
-    for switches in laid.inputs:
-        if leg in switches.run.legs:
-            yield InLoom(switches.circuit.label, thinnest)
+    yield from _switch_wires(laid, leg)
     for wire in fixed_wires(laid.site):
         if leg in wire.way.run.legs:
             yield InLoom(wire.way.said, wire.diameter, wire.count)
+
+
+def _switch_wires(laid: Laid, leg: int) -> Iterator[InLoom]:
+    thinnest = laid.site.job.reels[0].diameter
+    switches: tuple[WiredInput | WiredSwitch, ...] = (*laid.inputs, *laid.switches)
+    for wired in switches:
+        if leg in wired.run.legs:
+            yield InLoom(wired.circuit.label, thinnest)
+    for box in laid.multiplexers:
+        if leg in box.run.legs:
+            yield InLoom(f"data and supply of {box.stand.multiplexer.name}", thinnest, WIRES_TO_UNIT)

@@ -14,12 +14,16 @@ from math import isqrt
 from solver.job.fixed import fixed_wires
 from solver.job.job import Job
 from solver.job.laid import Laid
+from solver.job.multiplexed import WIRES_TO_UNIT
 from solver.job.site import Site
 from solver.rules.facts import At, Fact
 from solver.rules.loom import wires_in
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
 from solver.words.figures import listed, millimetres
 from solver.words.quantities import Micrometres
+
+MOST_WIRES = WIRES_TO_UNIT + 1
+"""A multiplexer's own wires in a leg: data, supply and return."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +55,8 @@ class _Looms:
         self._fixed = fixed_wires(site)
         reels = {reel.diameter for reel in site.job.reels}
         self._diameters = sorted(reels | {wire.diameter for wire in self._fixed})
-        self._many = 1 + len(site.job.loads.on_unit) + len(site.job.bike.inputs) + self._fixed_count()
+        circuits = len(site.job.loads.on_unit) + len(site.job.bike.inputs)
+        self._many = 1 + circuits + self._fixed_count() + MOST_WIRES * len(site.job.bike.multiplexers)
         self._switch_wire = site.job.reels[0].diameter
 
     def _fixed_count(self) -> int:
@@ -108,6 +113,11 @@ class _Looms:
             sentence,
             output=lambda wired: adds(wired.run.legs, wired.drawn.diameter),
             input=lambda wired: adds(wired.run.legs, self._switch_wire),
+            switch=lambda wired: adds(wired.run.legs, self._switch_wire),
+            multiplexer=lambda wired: (
+                (key, WIRES_TO_UNIT * amount) for key, amount in adds(wired.run.legs, self._switch_wire)
+            ),
+            back=lambda way: adds(way.run.legs, self._switch_wire),
         )
 
 

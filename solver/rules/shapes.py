@@ -12,12 +12,14 @@ from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.job.laid import Laid
+from solver.job.multiplexed import WiredMultiplexer, WiredSwitch
 from solver.job.site import Site
 from solver.job.sizing import Sized
 from solver.job.wired import WiredInput, WiredOutput
+from solver.job.wires import Way
 from solver.rules.facts import At, Fact, FactKey
 from solver.words.agreement import does
-from solver.words.bike import Switch, Told
+from solver.words.bike import Multiplexer, Switch, Told
 from solver.words.unit import Output, Port
 
 Said = str | None
@@ -68,6 +70,10 @@ class Budget:
     """Say that a row's sum breaks its capacity."""
     output: Callable[[WiredOutput], Iterable[Entry]] = _nothing
     input: Callable[[WiredInput], Iterable[Entry]] = _nothing
+    switch: Callable[[WiredSwitch], Iterable[Entry]] = _nothing
+    multiplexer: Callable[[WiredMultiplexer], Iterable[Entry]] = _nothing
+    back: Callable[[Way], Iterable[Entry]] = _nothing
+    """Of the return that only a multiplexer needs, while it is not settled whether it is used."""
     summed: Callable[[Laid, Row], str] | None = None
     """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""
 
@@ -76,7 +82,8 @@ class Budget:
 class Need:
     """What a circuit on its output needs of the inputs, and the sentence said where it lacks."""
 
-    met_by: Callable[[InputCircuit, Port], bool]
+    met_by: Callable[[InputCircuit, Port | None], bool]
+    """Do these switches on this input meet it; None where they are on a multiplexer's ways."""
     sentence: str
     what: str
     """What the unit must be told, or the input that an output follows."""
@@ -93,7 +100,7 @@ class Need:
 def told(what: Told, circuit: OutputCircuit, why: str) -> Need:
     """Give the need of a circuit that an input tells the unit ``what``, and ``why``, after its name."""
 
-    def tells_it(switches: InputCircuit, port: Port) -> bool:
+    def tells_it(switches: InputCircuit, port: Port | None) -> bool:
         return any(what in switch.tells for switch in switches.switches)
 
     return Need(
@@ -123,6 +130,10 @@ class Rule:
     """Fit: may this circuit go on this output with this wire."""
     input_fit: Callable[[InputCircuit, Port], Said] | None = None
     """Fit: may these switches go on this input."""
+    switch_fit: Callable[[Job, Switch, Multiplexer], Said] | None = None
+    """Fit: may this switch go through this multiplexer."""
+    multiplexer_fit: Callable[[Multiplexer, Port], Said] | None = None
+    """Fit: may this multiplexer go on this input."""
     place_fit: Callable[[Site], Said] | None = None
     """Fit: may the unit sit here."""
     whole: Callable[[Sized], Iterable[tuple[str, str]]] | None = None

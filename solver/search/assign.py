@@ -3,15 +3,15 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
-from solver.job.assignment import Assignment, OnInput, OnOutput, Room
+from solver.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room
 from solver.job.consumers import Consumer
 from solver.job.fixed import conductor_of
 from solver.job.job import Job
 from solver.job.sizing import settled
 from solver.job.wired import WiredOutput
+from solver.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, SwitchColumn
 from solver.search.places import Found
 from solver.search.strengthen import laid_by
-from solver.search.tableau import Column, InputColumn, OutputColumn
 from solver.words.quantities import Micrometres
 from solver.words.unit import Output, Port
 
@@ -31,14 +31,18 @@ def assignment_of(found: Found) -> Assignment:
     sized = settled(laid_by(found.tableau, found.chosen)).laid
     outputs = list(_outputs(site.job, circuits, sized.outputs, free))
     inputs = [_on_input(column, free) for column in switches]
+    boxes = [_on_multiplexer(column, used, free) for column in used if isinstance(column, MultiplexerColumn)]
     return Assignment(
         place=site.place.name,
         turned=site.turned,
         outputs=_by_port(outputs, [output.name for output in unit.outputs]),
         inputs=_by_port(inputs, [port.name for port in unit.inputs]),
         room_for=tuple(Room(c.wired.circuit.label, free.take(c.kind.ports).name) for c in coming),
-        ways=site.ways,
-        way_sizes=tuple((way.key, conductor_of(sized.site, way).size) for way in site.ways if way.kind != "alongside"),
+        multiplexers=tuple(boxes),
+        ways=sized.site.ways,
+        way_sizes=tuple(
+            (way.key, conductor_of(sized.site, way).size) for way in sized.site.ways if way.kind != "alongside"
+        ),
         cost=Micrometres(found.cost),
         bound=Micrometres(found.bound),
         proven=found.proven,
@@ -95,6 +99,18 @@ def _outputs(
 def _on_input(column: InputColumn, free: _Free) -> OnInput:
     switches = tuple(switch.name for switch in column.wired.circuit.switches)
     return OnInput(free.take(column.kind.ports).name, switches, column.wired.run)
+
+
+def _on_multiplexer(column: MultiplexerColumn, used: Sequence[Column], free: _Free) -> OnMultiplexer:
+    stand = column.wired.stand
+    through = (other.wired for other in used if isinstance(other, SwitchColumn) and other.wired.stand == stand)
+    return OnMultiplexer(
+        name=stand.multiplexer.name,
+        at=stand.at,
+        port=free.take(column.kind.ports).name,
+        run=column.wired.run,
+        ways=tuple(OnWay(wired.switch.name, wired.run) for wired in through),
+    )
 
 
 def _by_port(lines: Iterable[OnPort], order: Sequence[str]) -> tuple[OnPort, ...]:

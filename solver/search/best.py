@@ -9,11 +9,12 @@ from solver.job.site import Site
 from solver.rules.book import place_clashes
 from solver.rules.shapes import Rule
 from solver.search.assign import assignment_of
+from solver.search.candidates import candidates
 from solver.search.circuits import input_circuits, output_circuits
 from solver.search.places import Clock, Found, LimitReached, NoPlan, best_place
 from solver.search.strands import Runs
 from solver.search.strengthen import strengthened
-from solver.search.tableau import Tableau, candidates, tableau
+from solver.search.tableau import Tableau, tableau
 from solver.words.unit import Face
 
 FACES: tuple[Face, ...] = ("front", "rear")
@@ -26,7 +27,8 @@ def tableaux_of(job: Job, rules: Sequence[Rule], sites: Sequence[Site]) -> tuple
 
 def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
     """Give the shortest wires from every face of every site; the same serve any part of the bike's loads."""
-    return Runs(job, (site.face(face) for site in sites for face in FACES))
+    stands = [point for box in job.bike.multiplexers for point in box.at]
+    return Runs(job, [*(site.face(face) for site in sites for face in FACES), *stands])
 
 
 def each_tableau(job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs) -> Iterator[Tableau]:

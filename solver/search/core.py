@@ -6,10 +6,11 @@ from ortools.sat.python import cp_model
 
 from solver.rules.facts import FactKey
 from solver.rules.shapes import Rule
+from solver.search.columns import Link, SumRow
 from solver.search.model import Solve
 from solver.search.places import Clock
 from solver.search.strengthen import strengthened
-from solver.search.tableau import Link, SumRow, Tableau
+from solver.search.tableau import Tableau
 
 
 def core(rules: Sequence[Rule], choice: Tableau, clock: Clock) -> frozenset[FactKey] | None:
@@ -65,4 +66,6 @@ class _Guarded:
     def _add_link(self, link: Link) -> None:
         most = self._choice.columns[link.column].most
         meeting = cp_model.LinearExpr.sum([self.used[other] for other in link.meeting])
-        self.model.add(self.used[link.column] <= most * meeting).only_enforce_if(self._guard(link.fact))
+        met = self.model.add(self.used[link.column] <= most * meeting)
+        if link.fact is not None:
+            met.only_enforce_if(self._guard(link.fact))

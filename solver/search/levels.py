@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from solver.job.bundles import fixed_loaded, is_loaded
-from solver.search.tableau import NO_LEAST, OutputColumn, SumRow, Tableau
+from solver.search.columns import OutputColumn, SumRow
+from solver.search.tableau import NO_LEAST, Tableau
 
 Flag = int
 """The number of a flag among a tableau's variables: columns first, then flags."""

@@ -11,7 +11,8 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from solver.search.tableau import OutputColumn, SumRow, Tableau
+from solver.search.columns import OutputColumn, SumRow
+from solver.search.tableau import Tableau
 
 Goal = Literal["cost", "order", "any"]
 

@@ -9,10 +9,11 @@ from solver.job.site import Site
 from solver.job.sizing import settled
 from solver.rules.facts import FactKey
 from solver.rules.shapes import Budget, Key, Rule
+from solver.search.columns import Column, given
 from solver.search.model import Model, Solve, Status
 from solver.search.places import Clock, Contender, Disagreement
 from solver.search.strengthen import laid_by, strengthened
-from solver.search.tableau import Column, Tableau, given
+from solver.search.tableau import Tableau
 
 
 @dataclass(frozen=True)

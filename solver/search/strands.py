@@ -12,7 +12,7 @@ class Runs:
     """Shortest trees, worked out for all subsets of a group at once and kept."""
 
     def __init__(self, job: Job, roots: Iterable[str]) -> None:
-        """Take the ``roots``: every frame point that a face of the unit may meet."""
+        """Take the ``roots``: every frame point that a face of the unit, or a multiplexer, may meet."""
         self._network = job.network
         self._roots = tuple(dict.fromkeys(roots))
         self._trees: dict[tuple[frozenset[int], tuple[str, ...]], Trees] = {}
@@ -34,6 +34,10 @@ class Runs:
     def of_input(self, circuit: InputCircuit, root: str) -> Run | None:
         """Give the shortest tree from ``root`` through switches."""
         return self._tree(circuit.points, root, frozenset(), circuit.points)
+
+    def to_face(self, point: str, face: str) -> Run | None:
+        """Give the shortest way from a point to one that a face of the unit meets."""
+        return self._tree((point,), face, frozenset(), ())
 
     def _tree(self, points: tuple[str, ...], root: str, avoid: frozenset[str], family: tuple[str, ...]) -> Run | None:
         key = (root, points, avoid)

@@ -13,8 +13,9 @@ from solver.job.sizing import Unprotected, settled
 from solver.job.wired import WiredOutput
 from solver.rules.book import broken_rows
 from solver.rules.shapes import Rule
+from solver.search.columns import InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
 from solver.search.levels import Levels
-from solver.search.tableau import InputColumn, OutputColumn, Tableau
+from solver.search.tableau import Tableau
 from solver.search.thicker import Thicker
 
 
@@ -22,12 +23,15 @@ def laid_by(choice: Tableau, chosen: Sequence[int]) -> Laid:
     """Lay the plan that the chosen columns make."""
     used = [column for column, times in zip(choice.columns, chosen, strict=True) for _ in range(times)]
     outputs = [column for column in used if isinstance(column, OutputColumn)]
+    returns = [column.way for column in used if isinstance(column, ReturnColumn)]
     return Laid(
-        choice.site,
+        choice.site.joined_by(returns) if returns else choice.site,
         choice.losses,
         tuple(column.wired for column in outputs if not column.later),
         tuple(column.wired for column in used if isinstance(column, InputColumn)),
         tuple(column.wired for column in outputs if column.later),
+        tuple(column.wired for column in used if isinstance(column, SwitchColumn)),
+        tuple(column.wired for column in used if isinstance(column, MultiplexerColumn)),
     )
 
 

@@ -9,65 +9,18 @@ from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 
 from solver.frame.network import NOWHERE
-from solver.job.circuits import InputCircuit, OutputCircuit
-from solver.job.consumers import Later
+from solver.job.circuits import OutputCircuit
 from solver.job.goal import counted_run, port_loss
 from solver.job.job import Job
-from solver.job.kinds import InputKind, OutputKind, input_kinds, output_kinds
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
-from solver.rules.book import input_clashes, needs, output_clashes, told_key, wired_clashes
-from solver.rules.facts import FactKey
-from solver.rules.shapes import Budget, Entry, Key, Need, Row, Rule
+from solver.rules.book import needs, told_key, wired_clashes
+from solver.rules.shapes import Budget, Key, Need, Row, Rule
+from solver.search.candidates import Candidates
+from solver.search.columns import Column, InputColumn, Link, OutputColumn, SumRow, given, told_by
+from solver.search.multiplexers import multiplexer_columns, multiplexer_links, one_stand_each
 from solver.search.strands import Runs
-
-
-@dataclass(frozen=True)
-class OutputColumn:
-    """A circuit on a kind of output; ``later`` where it is one that may come one day."""
-
-    wired: WiredOutput
-    kind: OutputKind
-    cost: int
-    loss: int
-    """The part of the cost that is no wire: spare-port loss, or less a later load's worth."""
-    most: int = 1
-    later: Later | None = None
-
-
-@dataclass(frozen=True)
-class InputColumn:
-    """Switches on a kind of input."""
-
-    wired: WiredInput
-    kind: InputKind
-    cost: int
-    most: int = 1
-
-
-Column = OutputColumn | InputColumn
-
-
-@dataclass(frozen=True)
-class SumRow:
-    """A sum over columns that stays between two bounds."""
-
-    entries: tuple[tuple[int, int], ...]
-    """Column number and amount."""
-    at_least: int
-    at_most: int
-    fact: FactKey | None = None
-    """The fact that sets its bounds."""
-
-
-@dataclass(frozen=True)
-class Link:
-    """A column that is chosen only with one of others: what a rule asks of the inputs."""
-
-    column: int
-    meeting: tuple[int, ...]
-    fact: FactKey
 
 
 @dataclass(frozen=True)
@@ -91,52 +44,22 @@ NO_LEAST = -(10**15)
 """Below any sum: the row has no lower bound."""
 
 
-@dataclass(frozen=True)
-class Candidates:
-    """What the rules allow wherever the unit sits: circuits on kinds of ports."""
-
-    outputs: tuple[tuple[OutputCircuit, OutputKind], ...]
-    later: tuple[tuple[OutputCircuit, OutputKind, Later], ...]
-    inputs: tuple[tuple[InputCircuit, InputKind], ...]
-
-
-def candidates(
-    job: Job, rules: Sequence[Rule], outputs: Sequence[OutputCircuit], inputs: Sequence[InputCircuit]
-) -> Candidates:
-    """Pair every circuit with every kind of port that takes it at any place."""
-    kinds = output_kinds(job.unit)
-
-    def taken_by(circuit: OutputCircuit) -> Iterable[OutputKind]:
-        return (k for k in kinds if next(output_clashes(rules, job, circuit, k.ports[0]), None) is None)
-
-    return Candidates(
-        tuple((circuit, kind) for circuit in outputs for kind in taken_by(circuit)),
-        tuple(
-            (circuit, kind, later)
-            for later in job.loads.later
-            for circuit in [OutputCircuit((later.consumer,), ())]
-            for kind in taken_by(circuit)
-        ),
-        tuple(
-            (circuit, kind)
-            for circuit in inputs
-            for kind in input_kinds(job.unit)
-            if next(input_clashes(rules, circuit, kind.ports[0]), None) is None
-        ),
-    )
-
-
 def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
     """Set up the choice at one site: each candidate with its shortest wire, where the rules allow that."""
     losses = Losses(site)
-    columns: list[Column] = [*_outputs(site, losses, rules, pairs, runs), *_inputs(site, pairs, runs)]
+    columns: list[Column] = [
+        *_outputs(site, losses, rules, pairs, runs),
+        *_inputs(site, pairs, runs),
+        *multiplexer_columns(site, pairs, runs),
+    ]
     rows = _Rows(columns)
     for rule in rules:
         for budget in rule.budgets(site) if rule.budgets else ():
             rows.add(budget)
-    links = tuple(_links(site.job, rules, columns))
+    links = (*_links(site.job, rules, columns), *multiplexer_links(columns))
     fixed = counted_run(site.ways) + sum(later.worth for later in site.job.loads.later)
-    return Tableau(site, losses, tuple(columns), (*rows.needed(), *_once_each(columns)), links, fixed)
+    once = (*_once_each(columns), *one_stand_each(columns))
+    return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed)
 
 
 def _outputs(
@@ -218,13 +141,6 @@ class _Rows:
                 yield row
 
 
-def given(budget: Budget, column: Column) -> Iterable[Entry]:
-    """Give what a column adds to the rows of a budget."""
-    if isinstance(column, OutputColumn):
-        return budget.output(column.wired)
-    return budget.input(column.wired)
-
-
 def _sum_row(row: Row, entries: list[tuple[int, int]]) -> SumRow:
     return SumRow(tuple(entries), max(0, row.at_least - row.fixed), row.at_most - row.fixed, row.fact)
 
@@ -256,7 +172,7 @@ class _Meeting:
     """The input columns that meet a need; needs that are alike are looked up once."""
 
     def __init__(self, columns: Sequence[Column]) -> None:
-        self._inputs = [(n, column.wired) for n, column in enumerate(columns) if isinstance(column, InputColumn)]
+        self._inputs = [(number, *told) for number, column in enumerate(columns) for told in told_by(column)]
         self._known: dict[Hashable, tuple[int, ...]] = {}
 
     def columns(self, need: Need) -> tuple[int, ...]:
@@ -267,4 +183,4 @@ class _Meeting:
         return self._known[need.alike]
 
     def _look_up(self, need: Need) -> tuple[int, ...]:
-        return tuple(n for n, wired in self._inputs if need.met_by(wired.circuit, wired.port))
+        return tuple(number for number, circuit, port in self._inputs if need.met_by(circuit, port))

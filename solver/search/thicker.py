@@ -10,8 +10,9 @@ from solver.job.sizing import candidates, way_demands
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.rules.shapes import Budget, Key, Rule
+from solver.search.columns import Column, OutputColumn, given
 from solver.search.levels import Flag, Level, Levels, Terms
-from solver.search.tableau import InputColumn, OutputColumn, Tableau
+from solver.search.tableau import Tableau
 
 
 class Thicker:
@@ -137,11 +138,9 @@ class Thicker:
     def _budgets(rule: Rule, site: Site) -> list[Budget]:
         return list(rule.budgets(site)) if rule.budgets else []
 
-    def _column_terms(self, number: int, column: OutputColumn | InputColumn, budget: Budget, key: Key) -> Terms:
-        if isinstance(column, InputColumn):
-            return [(number, _given(budget.input(column.wired), key))]
-        if column.later:
-            return [(number, _given(budget.output(column.wired), key))]
+    def _column_terms(self, number: int, column: Column, budget: Budget, key: Key) -> Terms:
+        if not isinstance(column, OutputColumn) or column.later:
+            return [(number, _given(given(budget, column), key))]
         amounts = [_given(budget.output(column.wired.sized(reel)), key) for reel in column.wired.serving]
         if not any(amounts):
             return []

@@ -5,8 +5,10 @@ so it leaves such exchanges open. They are settled here, pair by pair, each exch
 """
 
 from collections.abc import Iterator
+from typing import TypeGuard
 
-from solver.search.tableau import Check, Column, Tableau
+from solver.search.columns import Column, InputColumn, OutputColumn
+from solver.search.tableau import Check, Tableau
 
 Chosen = tuple[int, ...]
 
@@ -31,8 +33,8 @@ class _Bench:
         self._columns = choice.columns
         self._links = choice.links
         self.chosen = list(chosen)
-        self._number = {_key(column): number for number, column in enumerate(choice.columns)}
-        kinds = dict.fromkeys(column.kind.like for column in choice.columns)
+        self._number = {_key(column): number for number, column in enumerate(choice.columns) if _on_port(column)}
+        kinds = dict.fromkeys(column.kind.like for column in choice.columns if _on_port(column))
         self._place = {kind: number for number, kind in enumerate(kinds)}
         most = len(choice.columns)
         # Rows with flags are the check's to judge.
@@ -54,6 +56,8 @@ class _Bench:
 
     def _exchanged(self, first: int, second: int) -> tuple[int, int] | None:
         one, other = self._columns[first], self._columns[second]
+        if not _on_port(one) or not _on_port(other):
+            return None
         if self._place[one.kind.like] <= self._place[other.kind.like]:
             return None
         mine = self._number.get((id(one.wired.circuit), other.kind.like))
@@ -99,5 +103,10 @@ class _Bench:
         self.chosen = list(self.after(away, to))
 
 
-def _key(column: Column) -> tuple[int, object]:
+def _on_port(column: Column) -> TypeGuard[OutputColumn | InputColumn]:
+    """Tell whether a column is a circuit on a kind of port."""
+    return isinstance(column, OutputColumn | InputColumn)
+
+
+def _key(column: OutputColumn | InputColumn) -> tuple[int, object]:
     return id(column.wired.circuit), column.kind.like

@@ -15,9 +15,10 @@ from solver.job.job import Job
 from solver.job.site import Site
 from solver.rules.shapes import Rule
 from solver.search.best import tableaux_of
+from solver.search.columns import Column, OutputColumn, SumRow
 from solver.search.places import Clock, Found, best_place
 from solver.search.strengthen import strengthened
-from solver.search.tableau import NO_LEAST, Check, Column, InputColumn, SumRow, Tableau
+from solver.search.tableau import NO_LEAST, Check, Tableau
 
 SHOWN = 12
 
@@ -119,23 +120,19 @@ def _best(choices: Sequence[Tableau], race: Race) -> Extreme | None:
     if not isinstance(found, Found) or not found.proven:
         return None
     site, used = found.tableau.site, list(zip(found.tableau.columns, found.chosen, strict=True))
-    run = counted_run(site.ways) + sum(times * _run(column) for column, times in used)
+    run = counted_run(site.ways) + sum(times * column.run for column, times in used)
     lost = sum(later.worth for later in site.job.loads.later)
     loss = lost + sum(times * _loss(column) for column, times in used)
     return Extreme(site.place.name, site.turned, run, loss)
 
 
-def _run(column: Column) -> int:
-    return column.wired.run.length
-
-
 def _loss(column: Column) -> int:
-    return 0 if isinstance(column, InputColumn) else column.loss
+    return column.loss if isinstance(column, OutputColumn) else 0
 
 
 def priced(choice: Tableau, by_run: int, by_loss: int) -> Tableau:
     """Give the same choice with the two parts of its cost weighed by whole numbers."""
-    columns = tuple(replace(column, cost=by_run * _run(column) + by_loss * _loss(column)) for column in choice.columns)
+    columns = tuple(replace(column, cost=by_run * column.run + by_loss * _loss(column)) for column in choice.columns)
     lost = sum(later.worth for later in choice.site.job.loads.later)
     return replace(choice, columns=columns, fixed_cost=by_run * counted_run(choice.site.ways) + by_loss * lost)
 

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from solver.explaining.fixes.fix import Fix
 from solver.explaining.fixes.hunt import Fixes
 from solver.plans.document import Plan
+from solver.sheets.amounts import metres
 from solver.sheets.layout import Page
-from solver.sheets.plan import metres
 from solver.words.figures import counted, listed
 
 
@@ -32,6 +32,9 @@ def _about(fix: Fix) -> Iterator[str]:
     yield f"then it fits: {where(fix.plan)}"
     if fix.parts:
         yield f"needs {'; '.join(fix.parts)}"
+    for box in fix.plan.multiplexers:
+        switches = listed([one.switch for one in box.switches])
+        yield f"{box.name} at {box.at}, on {box.port}, reads {switches}"
     yield _left(fix.plan)
     if not fix.least:
         yield "not proved that nothing less would do"

@@ -1,11 +1,13 @@
 """The plan as an electrician reads it, in the order in which it is needed."""
 
 from collections.abc import Iterable
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from solver.plans.document import FixedLine, InputLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.sheets.amounts import amperes, metres, tenths
 from solver.sheets.electrics import write_also_needed, write_energy, write_protection, write_voltages
 from solver.sheets.layout import Column, Page
+from solver.sheets.multiplexers import write_multiplexers
 from solver.words.figures import listed, plain, volts
 from solver.words.quantities import Micrometres, MilliAmps
 from solver.words.sizes import WireSize
@@ -19,6 +21,7 @@ def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
     _warnings(plan, page)
     _outputs(plan, page)
     _inputs(plan, page)
+    write_multiplexers(plan, page)
     _returns(plan, page)
     _cases(plan, page)
     _looms(plan, page)
@@ -32,21 +35,6 @@ def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
         write_trade_offs(offs, page)
     _assumed(plan, page)
     write_cautions(plan.cautions, page)
-
-
-def amperes(current: MilliAmps) -> str:
-    """Write a current to a hundredth of an ampere."""
-    return f"{plain((Decimal(current) / 1000).quantize(Decimal('0.01'), ROUND_HALF_UP))} A"
-
-
-def metres(length: Micrometres) -> str:
-    """Write a length in metres, to the millimetre."""
-    return f"{Decimal(length) / 1_000_000:.3f} m"
-
-
-def tenths(length: Micrometres) -> str:
-    """Write a diameter in millimetres, to a tenth, rounded up."""
-    return f"{Decimal(-(-length // 100)) / 10:.1f} mm"
 
 
 def write_set_aside(set_aside: Iterable[tuple[str, str]], page: Page) -> None:

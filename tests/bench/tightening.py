@@ -9,10 +9,11 @@ from solver.job.job import Job
 from solver.rules.book import rules_of
 from solver.rules.sites import sites_of
 from solver.search.best import tableaux_of
+from solver.search.columns import Column, InputColumn, OutputColumn
 from solver.search.model import Model, Solve, Status
 from solver.search.places import Clock, Found, best_place
 from solver.search.strengthen import strengthened
-from solver.search.tableau import Column, OutputColumn, Tableau
+from solver.search.tableau import Tableau
 
 from .big_bikes import LARGE, Size, big_bike, typed
 from .big_units import Entry
@@ -95,6 +96,7 @@ def _wires(found: Found) -> Iterator[tuple[Iterable[int], int]]:
     for wire in fixed_wires(site):
         yield from [(wire.way.run.legs, wire.diameter)] * wire.count
     for column in _used(found):
+        assert isinstance(column, OutputColumn | InputColumn)  # these bikes have no multiplexers
         reel = column.wired.conductor if isinstance(column, OutputColumn) else None
         yield column.wired.run.legs, (reel or site.job.reels[0]).diameter
 

@@ -9,8 +9,9 @@ from solver.explaining.conflicts.kept import Part
 from solver.explaining.conflicts.matching import Crowd, Matching
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.kinds import InputKind, OutputKind, input_kinds, output_kinds
-from solver.rules.book import input_clashes, input_pair_clashes, output_clashes, pair_clashes
+from solver.rules.book import input_clashes, input_pair_clashes, output_clashes, pair_clashes, way_clashes
 from solver.rules.facts import FactKey
+from solver.words.bike import Multiplexer
 
 SPARED_FIRST = ("inrush", "current", "kind", "mode")
 """The figures of a load in the order in which an explanation does without them."""
@@ -32,19 +33,32 @@ def output_crowds(part: Part) -> Iterator[Keys]:
 
 
 def input_crowds(part: Part) -> Iterator[Keys]:
-    """Give the facts of each crowd of switches, the smallest first."""
-    kinds = input_kinds(part.job.unit)
-    for crowd in _crowds(*_switches(part, kinds), [len(kind.ports) for kind in kinds]):
+    """Give the facts of each crowd of switches, the smallest first.
+
+    That a multiplexer in use takes an input itself is left out of the count: a crowd is one without that.
+    """
+    kinds, boxes = input_kinds(part.job.unit), part.job.bike.multiplexers
+    room = [*(len(kind.ports) for kind in kinds), *(_ways(part, box) for box in boxes)]
+    for crowd in _crowds(*_switches(part, kinds), room):
         yield (
             *(("switch", name) for name in crowd.things),
-            *(("signal", name) for name in crowd.things if len(crowd.kinds) < len(kinds)),
+            *(("signal", name) for name in crowd.things if len(crowd.kinds) < len(room)),
             *_counts("inputs", kinds, crowd),
+            *(("ways", boxes[number - len(kinds)].name) for number in crowd.kinds if number >= len(kinds)),
             *(("switch ban", one, other) for one, other in combinations(crowd.things, 2)),
         )
 
 
+def _ways(part: Part, box: Multiplexer) -> int:
+    """Give how many switches a multiplexer has room for: all, where that it has so many ways is dropped."""
+    return box.ways if ("ways", box.name) in part.kept else len(part.job.bike.inputs)
+
+
 def wanting(part: Part, what: str, firsts: Sequence[str]) -> tuple[str, ...]:
-    """Give things that can only go on ports of the kinds whose first ports are named, no two of them together."""
+    """Give things that can only go on ports of the kinds whose first ports are named, no two of them together.
+
+    A multiplexer is named like a port that takes switches.
+    """
     if what == "outputs":
         outputs = output_kinds(part.job.unit)
         takes, together = _loads(part, outputs)
@@ -52,7 +66,8 @@ def wanting(part: Part, what: str, firsts: Sequence[str]) -> tuple[str, ...]:
     else:
         inputs = input_kinds(part.job.unit)
         takes, together = _switches(part, inputs)
-        own = {number for number, kind in enumerate(inputs) if kind.ports[0].name in firsts}
+        names = [*(kind.ports[0].name for kind in inputs), *(box.name for box in part.job.bike.multiplexers)]
+        own = {number for number, name in enumerate(names) if name in firsts}
     return tuple(name for name in _alone(takes, together) if set(takes[name]) <= own)
 
 
@@ -74,11 +89,17 @@ def _switches(part: Part, kinds: Sequence[InputKind]) -> tuple[Takes, Together]:
         both = InputCircuit((*circuits[one].switches, *circuits[other].switches))
         return next(input_pair_clashes(part.rules, both), None) is None
 
-    takes = {
-        name: [n for n, k in enumerate(kinds) if next(input_clashes(part.rules, circuit, k.ports[0]), None) is None]
-        for name, circuit in circuits.items()
-    }
-    return takes, together
+    return {name: list(_taking_switch(part, circuit, kinds)) for name, circuit in circuits.items()}, together
+
+
+def _taking_switch(part: Part, circuit: InputCircuit, kinds: Sequence[InputKind]) -> Iterator[int]:
+    """Give the numbers of the kinds of input, and after them of the multiplexers, that take a switch."""
+    for number, kind in enumerate(kinds):
+        if next(input_clashes(part.rules, circuit, kind.ports[0]), None) is None:
+            yield number
+    for number, box in enumerate(part.job.bike.multiplexers, len(kinds)):
+        if next(way_clashes(part.rules, part.job, circuit.switches[0], box), None) is None:
+            yield number
 
 
 def _crowds(takes: Takes, together: Together, room: Sequence[int]) -> tuple[Crowd, ...]:
@@ -118,4 +139,4 @@ def _figures(part: Part, name: str, kinds: Sequence[OutputKind], crowd: Crowd) -
 
 def _counts(what: str, kinds: Sequence[OutputKind | InputKind], crowd: Crowd) -> Iterator[FactKey]:
     """Give every port's name; only the first of a kind is one that a fact goes by."""
-    return ((what, port.name) for number in crowd.kinds for port in kinds[number].ports)
+    return ((what, port.name) for number in crowd.kinds if number < len(kinds) for port in kinds[number].ports)

@@ -21,7 +21,7 @@ from solver.rules.book import facts_of, told_key
 from solver.rules.facts import Fact, FactKey
 from solver.rules.shapes import Budget, Need, Rule, Said
 from solver.rules.sites import sites_of
-from solver.words.bike import Switch
+from solver.words.bike import Multiplexer, Switch
 from solver.words.quantities import MilliAmps
 from solver.words.unit import Output, Port, Unit
 
@@ -69,21 +69,24 @@ class Part:
     job: Job
     rules: tuple[Rule, ...]
     sites: tuple[Site, ...]
+    kept: frozenset[FactKey]
 
 
 def part_of(whole: Whole, kept: Iterable[FactKey]) -> Part:
     """Give the job of which only the ``kept`` facts are left, with the rules and sites that go with it."""
-    job, dropped = whole.job, whole.everything.difference(kept)
+    job, facts = whole.job, frozenset(kept)
+    dropped = whole.everything - facts
     loads = _loads(job, whole.bans, dropped)
     switches = tuple(switch for switch in job.bike.inputs if ("switch", switch.name) not in dropped)
     bike = job.bike.model_copy(update={"inputs": switches})
-    part = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), len(switches)), loads, job.network)
+    wired_in = len(switches) + len(bike.multiplexers)
+    part = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
     gone = tuple(switch for switch in job.bike.inputs if ("switch", switch.name) in dropped)
     rules = tuple(_Lenient(rule, dropped, gone).rule() for rule in whole.rules)
     sites = sites_of(part, rules, whole.place)
     for site, same in zip(sites, whole.judged_by(dropped), strict=True):
         site.whole = same
-    return Part(part, rules, sites)
+    return Part(part, rules, sites, facts)
 
 
 # --- loads
@@ -134,7 +137,7 @@ def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | N
 # --- the unit
 
 
-def _unit(unit: Unit, dropped: frozenset[FactKey], loads: int, switches: int) -> Unit:
+def _unit(unit: Unit, dropped: frozenset[FactKey], loads: int, wired_in: int) -> Unit:
     feed = unit.feed.model_copy(
         update={
             **({"limit": NO_LIMIT} if ("total", "unit") in dropped else {}),
@@ -146,7 +149,7 @@ def _unit(unit: Unit, dropped: frozenset[FactKey], loads: int, switches: int) ->
         update={
             "feed": feed,
             "outputs": tuple(_outputs(unit, dropped, loads)),
-            "inputs": tuple(_inputs(unit, dropped, switches)),
+            "inputs": tuple(_inputs(unit, dropped, wired_in)),
         }
     )
 
@@ -195,13 +198,14 @@ class _Lenient:
 
     def rule(self) -> Rule:
         rule = self._rule
-        if not (rule.pair or rule.input_pair or rule.input_fit or rule.budgets or rule.link):
+        if not (rule.pair or rule.input_pair or rule.input_fit or rule.switch_fit or rule.budgets or rule.link):
             return rule
         return replace(
             rule,
             pair=rule.pair and self._pair,
             input_pair=rule.input_pair and self._input_pair,
             input_fit=rule.input_fit and self._input_fit,
+            switch_fit=rule.switch_fit and self._switch_fit,
             budgets=rule.budgets and self._budgets,
             link=rule.link and self._link,
         )
@@ -219,6 +223,12 @@ class _Lenient:
     def _input_fit(self, circuit: InputCircuit, port: Port) -> Said:
         judged = tuple(switch for switch in circuit.switches if ("signal", switch.name) not in self._dropped)
         return self._rule.input_fit(InputCircuit(judged), port) if judged and self._rule.input_fit else None
+
+    def _switch_fit(self, job: Job, switch: Switch, multiplexer: Multiplexer) -> Said:
+        """A switch without a signal of its own goes through any multiplexer, unless it must go straight."""
+        if ("signal", switch.name) in self._dropped:
+            switch = switch.model_copy(update={"signal": multiplexer.takes[0]})
+        return self._rule.switch_fit(job, switch, multiplexer) if self._rule.switch_fit else None
 
     def _budgets(self, site: Site) -> Iterator[Budget]:
         for budget in self._rule.budgets(site) if self._rule.budgets else ():

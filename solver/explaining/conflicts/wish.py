@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from solver.job.job import Job
 from solver.job.site import Site
 from solver.rules.facts import At, Fact, at_load
-from solver.search.tableau import OutputColumn, SumRow, Tableau
+from solver.search.columns import OutputColumn, SumRow
+from solver.search.tableau import Tableau
 from solver.words.agreement import agreed, does
 
 MANY = 10**6

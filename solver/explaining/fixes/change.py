@@ -39,6 +39,10 @@ class Change:
     """True where any fact may be lifted by it: another unit, another place."""
     only_helps: bool = False
     """True where nothing gets worse by it, so that what fails with it fails without it too."""
+    after: tuple[str, ...] = ()
+    """The slot of the change without which this one is not made: the second of two that are alike."""
+    room: int = 10**6
+    """Of the loads and switches that it changes so many are helped at most."""
     sharing: tuple[str, ...] = ()
     """The loads that it lets share an output; while they do, they stay on it."""
 

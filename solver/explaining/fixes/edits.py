@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from solver.editing.editing import Append, Edit, Put, Remove
+from solver.editing.editing import Append, Edit, Plain, Put, Remove
 from solver.words.bike import Bike, Leg, Load, Switch
 from solver.words.figures import millimetres
 from solver.words.quantities import Micrometres, MilliWatts
@@ -19,6 +19,19 @@ def edits_of(before: Bike, after: Bike) -> Iterator[Edit]:
         yield from _leg(("frame", "legs", number), old, new)
     for place in after.places[len(before.places) :]:
         yield Append(("places",), {"name": place.name, "front": place.front or "", "rear": place.rear or ""})
+    yield from _multiplexers(before, after)
+
+
+def _multiplexers(before: Bike, after: Bike) -> Iterator[Edit]:
+    """Give new multiplexers; the first of a bike brings the list."""
+    new: list[Plain] = [
+        {"name": box.name, "at": list(box.at), "ways": str(box.ways), "takes": list(box.takes)}
+        for box in after.multiplexers[len(before.multiplexers) :]
+    ]
+    if before.multiplexers:
+        yield from (Append(("multiplexers",), entry) for entry in new)
+    elif new:
+        yield Put(("multiplexers",), new)
 
 
 def _loads(before: Bike, after: Bike) -> Iterator[Edit]:

@@ -13,7 +13,7 @@ from itertools import combinations
 from solver.explaining.conflicts.find import Keys, any_conflict, counted
 from solver.explaining.conflicts.kept import Whole
 from solver.explaining.conflicts.question import OutOfTime, Questions
-from solver.explaining.fixes import loads, looms, sharing, units
+from solver.explaining.fixes import loads, looms, multiplexers, sharing, units
 from solver.explaining.fixes.change import Change, Known, Target
 from solver.explaining.fixes.fix import Fix
 from solver.explaining.fixes.relief import relief, relief_of_feed
@@ -49,6 +49,7 @@ def all_changes(whole: Whole, known: Sequence[Unit]) -> tuple[Change, ...]:
         *loads.suppressors(whole),
         *looms.places(whole),
         *looms.opened_up(whole),
+        *multiplexers.proposals(whole, known),
         *loads.feeds(whole),
         *loads.left_off(whole),
         *units.proposals(whole, known),
@@ -70,6 +71,12 @@ def fixes_of(questions: Questions, conflicts: Sequence[Keys], known: Sequence[Un
     return Fixes(hunt.best(), complete=True)
 
 
+def _one_after_another(changes: Sequence[Change]) -> list[Clause]:
+    """Of changes that are alike the first comes first."""
+    first = {change.slot: number for number, change in enumerate(changes)}
+    return [((first[change.after],), (number,)) for number, change in enumerate(changes) if change.after]
+
+
 class _Hunt:
     """What is known so far, and what is to be tried next."""
 
@@ -87,6 +94,7 @@ class _Hunt:
         self._put_off: list[Clause] = []
         """Fixes of a kind of which there are enough, as clauses that rule them out."""
         self._known = [Known(keys, counted=counted(questions, keys)) for keys in conflicts]
+        self._choices.clauses += _one_after_another(changes)
         self._choices.sums += relief_of_feed(questions.whole, changes)
 
     # --- the hunt

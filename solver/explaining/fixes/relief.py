@@ -5,10 +5,9 @@ from collections.abc import Iterator, Sequence
 from solver.explaining.conflicts.crowds import wanting
 from solver.explaining.conflicts.kept import Whole, part_of
 from solver.explaining.fixes.change import Change, Known
-from solver.explaining.telling.counts import ports_of
+from solver.explaining.telling.counts import COUNTED, ports_of, room_of
 
 Weights = tuple[tuple[int, int], ...]
-COUNTED = {"outputs": "load", "inputs": "switch"}
 
 
 def relief(whole: Whole, conflict: Known, changes: Sequence[Change]) -> tuple[Weights, int] | None:
@@ -17,13 +16,13 @@ def relief(whole: Whole, conflict: Known, changes: Sequence[Change]) -> tuple[We
     A change relieves a crowd of the things that it changes; sharing makes two of them want one port, so
     it relieves of one less. What is not touched still wants a port of its own.
     """
-    ports = {key[0] for key in conflict.keys if key[0] in COUNTED}
+    ports = {COUNTED[key[0]] for key in conflict.keys if key[0] in COUNTED}
     if not conflict.counted or len(ports) != 1:
         return None
     (what,) = ports
-    firsts = [key[1] for key in conflict.keys if key[0] == what]
+    firsts = [key[1] for key in conflict.keys if COUNTED.get(key[0]) == what]
     crowd = set(wanting(part_of(whole, whole.keys), what, firsts))
-    too_many = len(crowd) - len(ports_of(whole, conflict.keys, what))
+    too_many = len(crowd) - room_of(whole, ports_of(whole, conflict.keys, what))
     if too_many < 1:
         return None
     return tuple(_weights(changes, crowd, too_many)), too_many
@@ -36,7 +35,7 @@ def _weights(changes: Sequence[Change], crowd: set[str], too_many: int) -> Itera
         elif change.acts == "figures":
             yield number, len({key[1] for key in change.facts} & crowd)
         elif change.acts == "things":
-            touched = len(change.things & crowd)
+            touched = min(change.room, len(change.things & crowd))
             yield number, touched - 1 if change.kind == "sharing" and touched > 1 else touched
 
 

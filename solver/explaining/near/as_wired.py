@@ -116,4 +116,4 @@ def grown(laid: Laid, load: Consumer) -> Laid:
         as_wired(site, losses, wired, with_load(wired.circuit, load)) if feeds(wired, load) else wired
         for wired in laid.outputs
     )
-    return Laid(site, losses, tuple(outputs), laid.inputs, ())
+    return replace(laid, site=site, losses=losses, outputs=tuple(outputs), later=())

@@ -16,6 +16,8 @@ FEW = 4
 """So many things of a crowd are named in its sentence."""
 Keys = Sequence[FactKey]
 THING: dict[Ports, str] = {"outputs": "load", "inputs": "switch"}
+COUNTED: dict[str, Ports] = {"outputs": "outputs", "inputs": "inputs", "ways": "inputs"}
+"""Facts that say how many there is room for, and for what."""
 
 
 class Closed(Protocol):
@@ -49,19 +51,35 @@ def counts_of(whole: Whole, keys: Keys, closed: Closed) -> tuple[Count, ...]:
 
     ``closed`` gives the ports that refuse a thing.
     """
-    return tuple(_count(whole, keys, ports, closed) for ports in THING if any(key[0] == ports for key in keys))
+    counted_here = {COUNTED[key[0]] for key in keys if key[0] in COUNTED}
+    return tuple(_count(whole, keys, ports, closed) for ports in THING if ports in counted_here)
+
+
+def seats(whole: Whole, ports: Ports) -> list[str]:
+    """Give the names of all that takes loads, or switches: the unit's ports, after its inputs the multiplexers."""
+    boxes = [box.name for box in whole.job.bike.multiplexers] if ports == "inputs" else []
+    return [*port_names(whole.job.unit, ports), *boxes]
 
 
 def ports_of(whole: Whole, keys: Keys, ports: str) -> list[str]:
-    """Give every port, of 'outputs' or 'inputs', of the kinds that a conflict counts."""
+    """Give every port, of outputs or inputs, of the kinds that a conflict counts, and the multiplexers it counts."""
     firsts = [key[1] for key in keys if key[0] == ports]
     kinds = output_kinds(whole.job.unit) if ports == "outputs" else input_kinds(whole.job.unit)
-    return [name for kind in kinds if kind.names[0] in firsts for name in kind.names]
+    boxes = [key[1] for key in keys if key[0] == "ways" and ports == "inputs"]
+    return [*(name for kind in kinds if kind.names[0] in firsts for name in kind.names), *boxes]
+
+
+def room_of(whole: Whole, names: Sequence[str]) -> int:
+    """Give for how many there is room on ports and multiplexers."""
+    ways = {box.name: box.ways for box in whole.job.bike.multiplexers}
+    return sum(ways.get(name, 1) for name in names)
 
 
 def _count(whole: Whole, keys: Keys, ports: Ports, closed: Closed) -> Count:
     here = [key[1] for key in keys if key[0] == THING[ports]]
-    names, order = ports_of(whole, keys, ports), port_names(whole.job.unit, ports)
+    names, order = ports_of(whole, keys, ports), seats(whole, ports)
+    if any(key[0] == "ways" for key in keys) and ports == "inputs":
+        return _count_with_ways(whole, here, names, order)
     port, which, others = ports.removesuffix("s"), port_range(names, order), set(order).difference(names)
     wished = [key[1] for key in keys if key[0] == "wish"]
     if not all(name in wished or closed(name) >= others for name in here):
@@ -79,6 +97,15 @@ def _count(whole: Whole, keys: Keys, ports: Ports, closed: Closed) -> Count:
     if not others:
         return Count(f"{what} need an {port} of their own; {has}{below}")
     return Count(f"{what} can only go on {counted(len(names), port)}, {which}{below}")
+
+
+def _count_with_ways(whole: Whole, here: Sequence[str], names: Sequence[str], order: Sequence[str]) -> Count:
+    """Tell a crowd that ports and the ways of multiplexers have no room for."""
+    boxes = {box.name: box.ways for box in whole.job.bike.multiplexers}
+    ports = [name for name in names if name not in boxes]
+    room = [f"on {counted(len(ports), 'input')} ({port_range(ports, order)})"] if ports else []
+    room += [f"on {counted(boxes[name], 'way')} of {name}" for name in names if name in boxes]
+    return Count(f"{_crowd(here, len(here), THING['inputs'])} can only go {listed(room)}")
 
 
 def _crowd(here: Sequence[str], many: int, thing: str) -> str:

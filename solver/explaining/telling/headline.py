@@ -6,16 +6,15 @@ from functools import partial
 
 from solver.explaining.conflicts.question import Questions
 from solver.explaining.telling.clauses import at_places, of_it
-from solver.explaining.telling.counts import Count, counts_of
+from solver.explaining.telling.counts import COUNTED, Count, counts_of, seats
 from solver.explaining.telling.refused import Refused
 from solver.explaining.telling.witness import Stand, stand_of, stand_of_sizes, stands_elsewhere
-from solver.job.kinds import Ports, port_names
+from solver.job.kinds import Ports
 from solver.rules.facts import FactKey
 from solver.words.figures import capital, listed
 
 THINGS: dict[str, Ports] = {"load": "outputs", "switch": "inputs"}
 FIGURES = ("current", "inrush", "mode", "kind", "signal", "load lowest", "wish")
-COUNTED = ("outputs", "inputs")
 BANS = ("ban", "switch ban")
 Keys = Sequence[FactKey]
 NO_OTHER = " No other place will do."
@@ -74,7 +73,7 @@ def _no_port(questions: Questions, keys: Keys, refused: Sequence[Refused]) -> st
     ((what, name),) = things
     unit, ports = questions.whole.job.unit, THINGS[what]
     closed = {port for one in refused for port in one.ports}
-    if not closed.issuperset(port_names(unit, ports)):
+    if not closed.issuperset(seats(questions.whole, ports)):
         return None
     why = "; ".join(of_it(one.sentence, name) for one in refused)
     ending = NO_OTHER if any(one.first_place for one in refused) else ""

@@ -6,13 +6,15 @@ from functools import partial
 
 from solver.explaining.conflicts.kept import Part, Whole, named, part_of
 from solver.explaining.telling.clauses import at_places, joined
-from solver.explaining.telling.counts import ports_of
+from solver.explaining.telling.counts import ports_of, seats
 from solver.explaining.telling.refusals import refused_input, refused_output
 from solver.job.circuits import InputCircuit, OutputCircuit
-from solver.job.kinds import Ports, input_kinds, output_kinds, port_names
+from solver.job.kinds import Ports, input_kinds, output_kinds
 from solver.job.site import Site
+from solver.rules.book import way_clashes
 from solver.rules.facts import FactKey
 from solver.rules.shapes import Clash
+from solver.words.bike import Multiplexer, Switch
 from solver.words.figures import port_range
 from solver.words.unit import Output, Port
 
@@ -52,7 +54,7 @@ def refused(whole: Whole, keys: Sequence[FactKey]) -> tuple[Refused, ...]:
     part = part_of(whole, keys)
     alike: dict[tuple[tuple[str, ...], str], list[Refused]] = {}
     for name, ports, kinds in _things(part):
-        counted, order = ports_of(whole, keys, ports), port_names(whole.job.unit, ports)
+        counted, order = ports_of(whole, keys, ports), seats(whole, ports)
         for one in _of_thing(
             part.sites, name, [kind for kind in kinds if kind.names and kind.names[0] not in counted], order
         ):
@@ -68,7 +70,9 @@ def _things(part: Part) -> Iterator[tuple[str, Ports, list[_Kind]]]:
         yield load.name, "outputs", [_Kind(_own(kind.names), partial(asked, kind.like)) for kind in output_kinds(unit)]
     for switch in part.job.bike.inputs:
         asked = partial(_on_input, part, InputCircuit((switch,)))
-        yield switch.name, "inputs", [_Kind(_own(kind.names), partial(asked, kind.like)) for kind in input_kinds(unit)]
+        ports = [_Kind(_own(kind.names), partial(asked, kind.like)) for kind in input_kinds(unit)]
+        boxes = [_Kind((box.name,), partial(_on_way, part, switch, box)) for box in part.job.bike.multiplexers]
+        yield switch.name, "inputs", [*ports, *boxes]
 
 
 def _own(names: Sequence[str]) -> tuple[str, ...]:
@@ -82,6 +86,10 @@ def _on_output(part: Part, circuit: OutputCircuit, output: Output, site: Site, n
 
 def _on_input(part: Part, circuit: InputCircuit, port: Port, site: Site, name: str) -> Clash | None:  # noqa: ARG001
     return refused_input(part.rules, circuit, port.model_copy(update={"name": name}))
+
+
+def _on_way(part: Part, switch: Switch, box: Multiplexer, site: Site, name: str) -> Clash | None:  # noqa: ARG001
+    return next(way_clashes(part.rules, part.job, switch, box), None)
 
 
 # --- one thing

@@ -1,7 +1,7 @@
 """What one fact of a conflict stands in the way of: a plan made without it, judged with it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.explaining.conflicts.kept import Part, named, part_of
 from solver.explaining.conflicts.question import Questions
@@ -65,7 +65,11 @@ def _laid_again(part: Part, site: Site, plan: Laid) -> Laid:
     losses, real = Losses(site), _RealNames(plan.site.job)
     outputs = tuple(_output(part, site, losses, wired, real.of(wired.circuit.members)) for wired in plan.outputs)
     inputs = tuple(WiredInput(site, wired.circuit, wired.run, _port(part, wired.port)) for wired in plan.inputs)
-    return Laid(site, losses, outputs, inputs, ())
+    boxes = tuple(replace(box, site=site, port=_port(part, box.port)) for box in plan.multiplexers)
+    switches = tuple(replace(switch, site=site) for switch in plan.switches)
+    own = {way.key for way in site.ways}
+    joined = site.joined_by(way for way in plan.site.ways_of("return") if way.key not in own)
+    return Laid(joined, losses, outputs, inputs, (), switches, boxes)
 
 
 class _RealNames:
@@ -102,7 +106,7 @@ def _clashes(part: Part, laid: Laid) -> Iterator[Stand]:
         for clash in wired_clashes(rules, wired):
             yield Stand(clash.rule, clash.subject, clash.sentence, place)
         for rule, need in needs(rules, part.job, wired.circuit, wired.output):
-            if not any(need.met_by(switches.circuit, switches.port) for switches in laid.inputs):
+            if not any(need.met_by(circuit, port) for circuit, port in laid.told()):
                 yield Stand(rule.slug, wired.circuit.label, need.sentence)
     sized = settled(laid)
     for clash in whole_clashes(rules, sized):

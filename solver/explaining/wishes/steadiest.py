@@ -8,8 +8,9 @@ from solver.explaining.conflicts.wish import Wish
 from solver.job.assignment import Assignment
 from solver.job.kinds import kind_of_output
 from solver.search.best import best_assignment
+from solver.search.columns import Column, OutputColumn, SumRow
 from solver.search.places import Clock
-from solver.search.tableau import NO_LEAST, Column, OutputColumn, SumRow, Tableau
+from solver.search.tableau import NO_LEAST, Tableau
 from solver.words.unit import Output
 
 Before = Mapping[str, Output]

@@ -1,0 +1,29 @@
+"""The looms of a plan: how many wires lie in each leg, and how thick they are together."""
+
+from dataclasses import dataclass
+
+from solver.job.laid import Laid
+from solver.rules.opening import loom_diameter
+from solver.words.quantities import Micrometres
+
+
+@dataclass(frozen=True)
+class Loom:
+    """What lies in a leg; the diameter is with the sleeve, nothing where nothing lies there."""
+
+    wires: int
+    diameter: Micrometres
+
+
+def looms(laid: Laid) -> tuple[Loom, ...]:
+    """Give the loom of every leg, in the order of the file."""
+    job, wires = laid.site.job, list(laid.wires())
+    return tuple(
+        _loom([diameter for legs, diameter in wires if number in legs], leg.sleeve, job.assume["sleeve"])
+        for number, leg in enumerate(job.network.legs)
+    )
+
+
+def _loom(diameters: list[Micrometres], own_sleeve: int | None, usual_sleeve: int) -> Loom:
+    sleeve = usual_sleeve if own_sleeve is None else own_sleeve
+    return Loom(len(diameters), Micrometres(loom_diameter(diameters) + (sleeve if diameters else 0)))

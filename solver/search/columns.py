@@ -1,0 +1,138 @@
+"""Columns: what can be chosen at a site, each with its cost in micrometres, and the rows that hold them together."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from solver.job.circuits import InputCircuit
+from solver.job.consumers import Later
+from solver.job.kinds import InputKind, OutputKind
+from solver.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
+from solver.job.wired import WiredInput, WiredOutput
+from solver.job.wires import Way
+from solver.rules.facts import FactKey
+from solver.rules.shapes import Budget, Entry
+from solver.words.unit import Port
+
+
+@dataclass(frozen=True)
+class OutputColumn:
+    """A circuit on a kind of output; ``later`` where it is one that may come one day."""
+
+    wired: WiredOutput
+    kind: OutputKind
+    cost: int
+    loss: int
+    """The part of the cost that is no wire: spare-port loss, or less a later load's worth."""
+    most: int = 1
+    later: Later | None = None
+
+    @property
+    def run(self) -> int:
+        """What it adds to the wire run, in micrometres."""
+        return self.wired.run.length
+
+
+@dataclass(frozen=True)
+class InputColumn:
+    """Switches on a kind of input."""
+
+    wired: WiredInput
+    kind: InputKind
+    cost: int
+    most: int = 1
+
+    @property
+    def run(self) -> int:
+        """What it adds to the wire run, in micrometres."""
+        return self.wired.run.length
+
+
+@dataclass(frozen=True)
+class SwitchColumn:
+    """A switch on a way of a multiplexer that stands at one of its points."""
+
+    wired: WiredSwitch
+    cost: int
+    most: int = 1
+
+    @property
+    def run(self) -> int:
+        """What it adds to the wire run, in micrometres."""
+        return self.wired.run.length
+
+
+@dataclass(frozen=True)
+class MultiplexerColumn:
+    """A multiplexer at one of its points, on a kind of input."""
+
+    wired: WiredMultiplexer
+    kind: InputKind
+    cost: int
+    most: int = 1
+
+    @property
+    def run(self) -> int:
+        """What it adds to the wire run, in micrometres."""
+        return WIRES_TO_UNIT * self.wired.run.length
+
+
+@dataclass(frozen=True)
+class ReturnColumn:
+    """The return from a point that has none unless a multiplexer stands there."""
+
+    way: Way
+    cost: int
+    most: int = 1
+
+    @property
+    def run(self) -> int:
+        """What it adds to the wire run, in micrometres."""
+        return self.way.run.length
+
+
+Column = OutputColumn | InputColumn | SwitchColumn | MultiplexerColumn | ReturnColumn
+
+
+@dataclass(frozen=True)
+class SumRow:
+    """A sum over columns that stays between two bounds."""
+
+    entries: tuple[tuple[int, int], ...]
+    """Column number and amount."""
+    at_least: int
+    at_most: int
+    fact: FactKey | None = None
+    """The fact that sets its bounds."""
+
+
+@dataclass(frozen=True)
+class Link:
+    """A column that is chosen only with one of others: what a rule asks of the inputs, or what a multiplexer is."""
+
+    column: int
+    meeting: tuple[int, ...]
+    fact: FactKey | None = None
+    """The fact that asks for it; None where it is so by its nature."""
+
+
+def given(budget: Budget, column: Column) -> Iterable[Entry]:
+    """Give what a column adds to the rows of a budget."""
+    match column:
+        case OutputColumn():
+            return budget.output(column.wired)
+        case InputColumn():
+            return budget.input(column.wired)
+        case SwitchColumn():
+            return budget.switch(column.wired)
+        case MultiplexerColumn():
+            return budget.multiplexer(column.wired)
+        case ReturnColumn():
+            return budget.back(column.way)
+
+
+def told_by(column: Column) -> Iterable[tuple[InputCircuit, Port | None]]:
+    """Give the switches of a column and the input that they are on, if they are on one."""
+    if isinstance(column, InputColumn):
+        yield column.wired.circuit, column.wired.port
+    elif isinstance(column, SwitchColumn):
+        yield column.wired.circuit, None

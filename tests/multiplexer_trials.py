@@ -1,0 +1,67 @@
+"""Bikes that just keep the rule of multiplexers, and bikes that break it by the smallest step; made up."""
+
+from rule_bikes import LAMP, OUT, Trial, bike, unit
+
+ONE = f"{LAMP}, current: 1 A"
+BUTTON = "name: button, at: neck, signal: earth, operates: lamp"
+BOX = "name: bar box, at: neck"
+CODED = "name: in 1, accepts: coded"
+
+
+def _bike(*inputs: str, box: str) -> str:
+    return bike(ONE, inputs="}, {".join(inputs), more=f"multiplexers: [{{{BOX}, {box}}}]")
+
+
+MULTIPLEXED = (
+    Trial(
+        "multiplexer",
+        "a switch that goes straight to the unit",
+        lambda tells: (
+            _bike(BUTTON, f"name: key, at: neck, signal: earth, tells: {tells}", box="ways: 2, takes: earth"),
+            unit(OUT, inputs=CODED),
+        ),
+        "key",
+        "neutral",
+    ),
+    Trial(
+        "multiplexer",
+        "the starter's button",
+        lambda part: (
+            bike(
+                f"{ONE}, part: {part}",
+                inputs=BUTTON,
+                more=f"multiplexers: [{{{BOX}, ways: 1, takes: earth}}]",
+            ),
+            unit(f"{OUT}, inductive: true", inputs=CODED),
+        ),
+        "horn",
+        "starter solenoid",
+    ),
+    Trial(
+        "multiplexer",
+        "a signal that it does not take",
+        lambda takes: (_bike(BUTTON, box=f"ways: 1, takes: {takes}"), unit(OUT, inputs=CODED)),
+        "earth",
+        "pulse",
+    ),
+    Trial(
+        "multiplexer",
+        "more switches than ways",
+        lambda ways: (
+            _bike(BUTTON, "name: key, at: neck, signal: earth, tells: key", box=f"ways: {ways}, takes: earth"),
+            unit(OUT, inputs=CODED),
+        ),
+        "2",
+        "1",
+    ),
+    Trial(
+        "multiplexer",
+        "an input that reads no coded signal",
+        lambda accepts: (
+            _bike(BUTTON, box="ways: 1, takes: earth"),
+            unit(OUT, inputs=f"name: in 1, accepts: {accepts}"),
+        ),
+        "coded",
+        "supply",
+    ),
+)
