@@ -1,0 +1,60 @@
+"""The bench test of a plan: its steps numbered, its currents written for the battery at rest."""
+
+from decimal import Decimal
+
+from solver.handover.drafts import Draft
+from solver.handover.expected import Expected
+from solver.handover.powered import Powered
+from solver.handover.steps import BenchTest, Step
+from solver.handover.unpowered import steps_without_power, unplugged
+from solver.job.laid import Laid
+from solver.words.figures import volts_left
+from solver.words.quantities import MilliAmps, MilliVolts
+
+PRINTED_FOR = MilliVolts(12_600)
+"""The voltage that currents are printed for: a charged battery at rest. Source: common practice, no source."""
+
+
+def bench_test(laid: Laid) -> BenchTest:
+    """Give the bench test of a plan that was checked."""
+    drafts = [*steps_without_power(laid), *Powered(laid).steps()]
+    return BenchTest(
+        bike=laid.site.job.bike.bike,
+        unit=laid.site.job.unit.unit,
+        supply=PRINTED_FOR,
+        unplug=unplugged(laid),
+        steps=tuple(_numbered(number, draft) for number, draft in enumerate(drafts, 1)),
+    )
+
+
+def _numbered(number: int, draft: Draft) -> Step:
+    return Step(
+        number=number,
+        part=draft.part,
+        title=draft.title,
+        do=draft.do,
+        read=draft.read,
+        expect="; ".join(filter(None, (draft.expect, _printed(draft)))),
+        port=draft.port,
+        expected=draft.expected,
+        loses=draft.loses,
+    )
+
+
+def _printed(draft: Draft) -> str:
+    """Write what a meter should show at the printed voltage."""
+    drawn = draft.expected is not None and any(draft.expected.current(PRINTED_FOR))
+    parts = [range_said(draft.expected, PRINTED_FOR)] if draft.expected is not None and drawn else []
+    if draft.loses is not None:
+        parts.append(f"at the load {volts_left(1000 * PRINTED_FOR - draft.loses)} or more")
+    return ", ".join(parts)
+
+
+def range_said(expected: Expected, supply: MilliVolts) -> str:
+    """Write the current to expect at a supply voltage: '4.1 to 5.2 A'."""
+    lowest, highest = expected.current(supply)
+    return f"{_tenths(lowest)} to {_tenths(highest)} A" if expected.draws else f"at most {_tenths(highest)} A"
+
+
+def _tenths(current: MilliAmps) -> str:
+    return f"{Decimal(current) / 1000:.2f}"

@@ -1,0 +1,155 @@
+"""Readings of a bench test judged against the plan, the likely fault named.
+
+What a wrong reading usually means is common practice, no source.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from solver.handover.bench_test import range_said
+from solver.handover.steps import BenchTest, Step
+from solver.reading.problems import Flaw
+from solver.reading.readings import Reading
+from solver.words.agreement import does
+from solver.words.figures import amperes, listed, volts_left
+from solver.words.quantities import MilliAmps, MilliVolts
+
+DEAD = MilliVolts(1000)
+"""Below this nothing has reached a load."""
+NEARLY_ALL = 80
+"""Percent of the supply from which a load has its voltage, though it may draw nothing."""
+NOTHING = MilliAmps(20)
+"""A current that a clamp meter shows with nothing on."""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A step with what was read of it: right, or what is wrong and what that usually means."""
+
+    step: Step
+    right: bool
+    said: str
+
+
+def unknown_steps(test: BenchTest, readings: Sequence[Reading]) -> Iterator[Flaw]:
+    """Give each reading of a step that the sheet does not have, or that lacks the supply voltage it is judged by."""
+    for reading in readings:
+        if not 1 <= reading.step <= len(test.steps):
+            yield Flaw(reading.line, 1, f"the sheet has no step {reading.step}", f"1 to {len(test.steps)}")
+        elif reading.supply is None and (reading.current is not None or reading.voltage is not None):
+            yield Flaw(reading.line, 1, f"step {reading.step} has no supply_v", "the voltage at the battery meanwhile")
+
+
+def judge(test: BenchTest, readings: Sequence[Reading]) -> tuple[Finding, ...]:
+    """Judge every reading of a step of which the plan expects a figure, in the order of the sheet.
+
+    The readings must name steps of the sheet (see ``unknown_steps``).
+    """
+    judged = (_finding(test, test.steps[one.step - 1], one) for one in sorted(readings, key=lambda one: one.step))
+    return tuple(finding for finding in judged if finding is not None)
+
+
+def _finding(test: BenchTest, step: Step, reading: Reading) -> Finding | None:
+    if reading.supply is None or (reading.current is None and reading.voltage is None):
+        return None
+    wrong = list(_wrong(test, step, reading, reading.supply))
+    return Finding(step, not wrong, "; ".join(wrong) or _as_expected(step, reading.supply))
+
+
+def _as_expected(step: Step, supply: MilliVolts) -> str:
+    return "as expected" if step.expected is None else f"as expected: {range_said(step.expected, supply)}"
+
+
+def _wrong(test: BenchTest, step: Step, reading: Reading, supply: MilliVolts) -> Iterator[str]:
+    if reading.current is not None and step.expected is not None:
+        lowest, highest = step.expected.current(supply)
+        if reading.current > max(highest, NOTHING):
+            yield _too_much(test, step, reading.current, supply)
+            return
+        if reading.current < lowest:
+            yield _too_little(test, step, reading, supply)
+            return
+    if reading.voltage is not None and step.loses is not None:
+        lost = 1000 * (supply - reading.voltage)
+        if lost > step.loses:
+            yield _lost(supply, reading.voltage, step)
+
+
+def _too_much(test: BenchTest, step: Step, current: MilliAmps, supply: MilliVolts) -> str:
+    told = f"{amperes(current)}, more than the {_range(step, supply)} expected"
+    if step.expected is not None and not step.expected.draws:
+        return f"{told}: something is on that should be off, or there is a leak to earth"
+    other = _draws_so(test, step, current, supply)
+    if other:
+        return f"{told}: {other}"
+    return f"{told}: a second load on the wire, a stronger lamp, or a short on the way"
+
+
+def _too_little(test: BenchTest, step: Step, reading: Reading, supply: MilliVolts) -> str:
+    current = MilliAmps(reading.current or 0)
+    told = f"{amperes(current)}, less than the {_range(step, supply)} expected"
+    unit = step.expected.unit if step.expected else MilliAmps(0)
+    if current <= unit + NOTHING:
+        return f"{told}: {_nothing_flows(reading.voltage, supply)}"
+    dead = _one_missing(step, current, supply)
+    if dead:
+        return f"{told}: right without {dead}, so that one is dead: its lamp, its wire or its return is open"
+    if reading.voltage is not None and step.loses is not None and 1000 * (supply - reading.voltage) > step.loses:
+        return f"{told}: {_lost(supply, reading.voltage, step)}"
+    other = _draws_so(test, step, current, supply)
+    if other:
+        return f"{told}: {other}"
+    return f"{told}: a weaker lamp, or a corroded joint; read the voltage at the load"
+
+
+def _nothing_flows(voltage: MilliVolts | None, supply: MilliVolts) -> str:
+    if voltage is None:
+        return "an open wire, an open return, or the wrong port; read the voltage at the load"
+    if voltage < DEAD:
+        return (
+            "nothing reaches it between feed and return: read from its feed to the battery's negative pole; the full "
+            "voltage there means an open return, nothing there an open wire or the wrong port"
+        )
+    if 100 * voltage >= NEARLY_ALL * supply:
+        return "the voltage is there and nothing flows: the load itself is open (a lamp, a fuse in it)"
+    return "a joint that is nearly open"
+
+
+def _lost(supply: MilliVolts, voltage: MilliVolts, step: Step) -> str:
+    lost, most = supply - voltage, step.loses or 0
+    return (
+        f"{volts_left(1000 * lost)} lost on the way, the plan says {volts_left(most)} at most: "
+        "a corroded joint, a loose terminal, or a wire thinner than planned"
+    )
+
+
+def _range(step: Step, supply: MilliVolts) -> str:
+    return range_said(step.expected, supply) if step.expected else ""
+
+
+def _one_missing(step: Step, current: MilliAmps, supply: MilliVolts) -> str:
+    """Give the one load without which the current would be right, where there are several."""
+    if step.expected is None or len(step.expected.draws) < 2:
+        return ""
+    names = dict.fromkeys(draw.name for draw in step.expected.draws)
+    fitting = []
+    for name in names:
+        lowest, highest = step.expected.without(name).current(supply)
+        if lowest <= current <= highest:
+            fitting.append(name)
+    return " or ".join(fitting)
+
+
+def _draws_so(test: BenchTest, step: Step, current: MilliAmps, supply: MilliVolts) -> str:
+    """Say who else on the bike draws such a current by itself, the one of whom it is known best."""
+    fitting = []
+    for other in test.steps:
+        if other.port not in ("", step.port) and other.expected is not None and other.expected.draws:
+            lowest, highest = other.expected.current(supply)
+            if lowest <= current <= highest:
+                fitting.append((highest - lowest, other.number, other))
+    if not fitting:
+        return ""
+    other = min(fitting)[-1]
+    names = listed([draw.name for draw in other.expected.draws]) if other.expected else ""
+    return f"{does(names, 'draws')} that on {other.port}, so a wire may be on the wrong port"

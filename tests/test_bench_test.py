@@ -1,0 +1,187 @@
+"""The bench test: its order, its figures at another voltage, and what readings are taken to mean.
+
+Filament current ~ V^0.55 (lamp engineering, from memory). The faults that readings mean are common practice, no
+source. The bike is made up.
+"""
+
+import pytest
+
+from outcomes import EXAMPLES, PROFILES, best
+from solver.checking.judge import check
+from solver.handover.bench_test import bench_test
+from solver.handover.readings import judge, unknown_steps
+from solver.handover.steps import BenchTest, Step
+from solver.job.laid import Laid
+from solver.reading.problems import BadFile
+from solver.reading.readings import readings_from_text
+from solver.rules.book import RULES
+
+NUMBER = "such as 4.21, or nothing"
+HEADER = "step,supply_v,current_a,voltage_v\n"
+
+
+def laid(bike: str, unit: str) -> Laid:
+    """Give the best plan of an example as it lies."""
+    job, plan = best((EXAMPLES / f"{bike}.yaml").read_text("utf-8"), (PROFILES / f"{unit}.yaml").read_text("utf-8"))
+    assert plan is not None
+    found = check(job, RULES, plan).laid
+    assert found is not None
+    return found
+
+
+def harbour_trail() -> BenchTest:
+    """Give the bench test of the Harbour Trail."""
+    return bench_test(laid("harbour-trail", "eleven-way"))
+
+
+def step(title: str) -> Step:
+    """Give a step of it by its title."""
+    return next(one for one in harbour_trail().steps if one.title == title)
+
+
+def said(title: str, supply: str, current: str = "", voltage: str = "") -> str:
+    """Judge one reading of a step; give what is said of it."""
+    test = harbour_trail()
+    lines = readings_from_text(f"{HEADER}{step(title).number},{supply},{current},{voltage}\n", "readings.csv")
+    (finding,) = judge(test, lines)
+    assert finding.right == finding.said.startswith("as expected")
+    return finding.said
+
+
+# --- the sheet
+
+
+def test_nothing_is_powered_before_it_was_measured() -> None:
+    """All with the ohmmeter first, then first power, then one at a time; numbered in that order."""
+    steps = harbour_trail().steps
+    parts = [one.part for one in steps]
+    assert list(dict.fromkeys(parts)) == ["before the battery goes on", "first power", "one at a time"]
+    assert parts == sorted(parts, key=list(dict.fromkeys(parts)).index)
+    assert [one.number for one in steps] == list(range(1, len(steps) + 1))
+    assert {one.read for one in steps if one.part == "before the battery goes on"} == {"ohms"}
+
+
+def test_electronics_are_unplugged_before_an_ohmmeter_is_used() -> None:
+    """Unit, regulator, multiplexers, engine controller and whatever is electronic."""
+    unplug = harbour_trail().unplug
+    assert unplug[:3] == ("the control unit", "the regulator/rectifier", "bar box")
+    assert {"engine controller", "dash", "front left indicator"} <= set(unplug)
+    assert "horn" not in unplug
+
+
+def test_what_stops_the_bike_and_shows_that_it_stops_comes_first() -> None:
+    """One at a time: engine stop, brake lamp by lever and by pedal, lamps, indicators, horn; key off last."""
+    titles = [one.title for one in harbour_trail().steps if one.part == "one at a time"]
+    order = [
+        "engine stop stops ignition",
+        "side stand switch stops ignition",
+        "ignition",
+        "brake lamp, by front brake switch",
+        "brake lamp, by rear brake switch",
+        "dipped beam",
+        "front left indicator, rear left indicator and indicator tell-tale",
+        "All indicators, by hazard switch",
+        "horn",
+        "No start: clutch",
+        "No start: side stand",
+        "Start, as it should",
+        "Charging",
+        "Key off",
+    ]
+    assert [title for title in titles if title in order] == order
+    assert titles[-1] == "Key off"
+
+
+def test_every_output_is_measured_dead_and_live() -> None:
+    """Each output in use has a step for its wire, and one for its current."""
+    plan = laid("dressed-tourer", "eleven-way")
+    steps = bench_test(plan).steps
+    used = {wired.output.name for wired in plan.outputs}
+    assert {one.port for one in steps if one.read == "ohms" and one.port.startswith("out")} == used
+    assert {one.port for one in steps if one.part == "one at a time" and one.port} == used
+
+
+def test_a_lamp_is_expected_at_80_to_100_per_cent_of_its_current_moved_to_the_voltage() -> None:
+    """The 68 W main beam of an H4 at 13.2 V: 5.152 A; at 12.6 V x (12.6 / 13.2)^0.55 = 0.9747.
+
+    Watts and test voltage: UN R37, category H4.
+    """
+    main = step("main beam")
+    assert main.expected is not None
+    lowest, highest = main.expected.current(main_supply := harbour_trail().supply)
+    assert main_supply == 12_600
+    assert highest == pytest.approx(75_000 / 13.2 * (12.6 / 13.2) ** 0.55, abs=2)
+    assert lowest == pytest.approx(0.8 * highest, abs=2)
+
+
+# --- readings
+
+
+@pytest.mark.parametrize(
+    ("title", "supply", "current", "voltage", "part"),
+    [
+        ("main beam", "12.6", "5.2", "12.3", "as expected: 4.43 to 5.54 A"),
+        ("main beam", "12.6", "0", "0", "the full voltage there means an open return"),
+        ("main beam", "12.6", "0", "12.5", "the load itself is open"),
+        ("main beam", "12.6", "0", "5", "a joint that is nearly open"),
+        ("main beam", "12.6", "0", "", "read the voltage at the load"),
+        ("main beam", "12.6", "4.6", "11.4", "1.20 V lost on the way, the plan says"),
+        ("main beam", "12.6", "4.1", "11.0", "a corroded joint"),
+        ("main beam", "12.6", "20", "", "a second load on the wire"),
+        ("main beam", "12.6", "1.6", "", "brake lamp draws that on out 11"),
+        ("fuel pump", "12.6", "0.3", "", "so a wire may be on the wrong port"),
+        ("position lamp, tail lamp and plate lamp", "12.6", "0.7", "12.5", "right without"),
+        ("engine stop stops ignition", "12.6", "3", "", "something is on that should be off"),
+        ("engine stop stops ignition", "12.6", "0.01", "", "as expected"),
+        ("Unit awake", "12.6", "1", "", "something is on that should be off"),
+    ],
+)
+def test_a_reading_names_the_likely_fault(title: str, supply: str, current: str, voltage: str, part: str) -> None:
+    """Each usual fault by what a meter shows of it (common practice, no source)."""
+    assert part in said(title, supply, current, voltage)
+
+
+def test_readings_are_judged_at_the_voltage_that_was_read() -> None:
+    """A main beam at 5.7 A is too much at 12.6 V and right at 14 V."""
+    assert not said("main beam", "12.6", "5.7").startswith("as expected")
+    assert said("main beam", "14", "5.7").startswith("as expected")
+
+
+@pytest.mark.parametrize(
+    ("text", "problem"),
+    [
+        ("", "1:1: the first line is ''; 'step,supply_v,current_a,voltage_v'"),
+        ("step,volts\n", "1:1: the first line is 'step,volts'; 'step,supply_v,current_a,voltage_v'"),
+        (f"{HEADER}x,12.6,1,\n", "2:1: the step is 'x'; its number on the sheet"),
+        (f"{HEADER}1,12.6\n", "2:1: 2 fields; 4: step,supply_v,current_a,voltage_v, empty where not read"),
+        (
+            f"{HEADER}1,12.6 V,,\n",
+            f"2:3: supply_v is '12.6 V'; a number of volts from 0 to 60, {NUMBER}",
+        ),
+        (
+            f"{HEADER}1,12.6,-1,\n",
+            f"2:8: current_a is '-1'; a number of amperes from 0 to 1000, {NUMBER}",
+        ),
+        (
+            f"{HEADER}1,12.6,nan,\n",
+            f"2:8: current_a is 'nan'; a number of amperes from 0 to 1000, {NUMBER}",
+        ),
+        (f"{HEADER}1,,,\n1,,,\n", "3:1: step 1 is there twice; one line a step"),
+        (f'{HEADER}1,"12.6,,\n', "2:1: this is no CSV: unexpected end of data; a comma between fields, quotes closed"),
+    ],
+)
+def test_bad_readings_are_told(text: str, problem: str) -> None:
+    """What is wrong, where, and what would be right."""
+    with pytest.raises(BadFile) as told:
+        readings_from_text(text, "readings.csv")
+    assert str(told.value) == f"readings.csv:{problem}"
+
+
+def test_steps_that_the_sheet_does_not_have_are_told() -> None:
+    """A step beyond the last, and a reading without the supply voltage that it is judged by."""
+    test = harbour_trail()
+    readings = readings_from_text(f"{HEADER}999,12.6,1,\n5,,1,\n", "readings.csv")
+    assert [(flaw.line, flaw.what) for flaw in unknown_steps(test, readings)] == [
+        (2, "the sheet has no step 999"),
+        (3, "step 5 has no supply_v"),
+    ]
