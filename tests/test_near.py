@@ -23,7 +23,7 @@ from rule_trials import TRIALS
 from solver.explaining.near.json import near_json
 from solver.explaining.near.margins import Margin
 from solver.explaining.near.misses import NearMisses, margins
-from solver.sheets.layout import Page
+from solver.sheets.layout import TextPage
 from solver.sheets.near import write_near
 
 TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
@@ -236,7 +236,7 @@ def test_equally_near_ones_stand_as_in_the_file() -> None:
 def text(found: NearMisses) -> str:
     """Give near misses as they are printed."""
     file = StringIO()
-    write_near(found, Page(Console(file=file, width=200, highlight=False)))
+    write_near(found, TextPage(Console(file=file, width=200, highlight=False)))
     return file.getvalue()
 
 

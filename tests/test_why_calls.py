@@ -28,7 +28,7 @@ from solver.reading.bike import bike_from_text
 from solver.reading.profiles import bundled_units
 from solver.reading.unit import read_unit, unit_from_text
 from solver.search.places import Clock
-from solver.sheets.layout import WIDTH, Page
+from solver.sheets.layout import WIDTH, TextPage
 from solver.sheets.why import write_explained
 
 Answer = TypeVar("Answer")
@@ -253,7 +253,7 @@ def explained(family: str, seed: int) -> Explained:
 def text_of(explained: Explained) -> str:
     """Give the text of an explanation, with its proof."""
     paper = StringIO()
-    write_explained(explained, Page(Console(file=paper, width=WIDTH, highlight=False)), proof=True)
+    write_explained(explained, TextPage(Console(file=paper, width=WIDTH, highlight=False)), proof=True)
     return paper.getvalue()
 
 

@@ -26,7 +26,7 @@ from solver.explaining.why import Why, why_nothing_fits
 from solver.job.job import Job
 from solver.rules.book import rules_of
 from solver.search.places import Clock
-from solver.sheets.layout import Page
+from solver.sheets.layout import TextPage
 from solver.sheets.why import write_explained
 from solver.words.figures import NUMBERS
 
@@ -143,7 +143,7 @@ def said(conflict: Conflict) -> list[ToldFact]:
 def printed(explained: Explained, width: int = UNFOLDED) -> str:
     """Print an explanation."""
     file = StringIO()
-    write_explained(explained, Page(Console(file=file, width=width, highlight=False)), proof=False)
+    write_explained(explained, TextPage(Console(file=file, width=width, highlight=False)), proof=False)
     return file.getvalue()
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from rich.console import Console
 
-from solver.sheets.layout import WIDTH, Page
+from solver.sheets.layout import WIDTH, TextPage
 
 PATIENCE = 1.0
 """Seconds after which long work shows that it goes on."""
@@ -21,10 +21,10 @@ class CannotWrite(OSError):
     """What was to be printed could not be written: a full disk, as a rule."""
 
 
-def page() -> Page:
+def page() -> TextPage:
     """Give the page on stdout: 100 columns at most, and just 100 where it is no screen."""
     width = min(WIDTH, get_terminal_size((WIDTH, 24)).columns) if sys.stdout.isatty() else WIDTH
-    return Page(Console(width=width, highlight=False))
+    return TextPage(Console(width=width, highlight=False))
 
 
 def write_json(document: Any) -> None:

@@ -1,6 +1,6 @@
 """Bench steps before the battery goes on: an ohmmeter finds open wires and shorts, and harms nothing.
 
-That a good wire reads under half an ohm, the meter's own leads taken off, is common practice, no source.
+That a good wire reads under half an ohm is common practice, no source.
 """
 
 from collections.abc import Iterator
@@ -12,7 +12,7 @@ from solver.job.wired import WiredOutput
 from solver.words.figures import listed
 
 BEFORE: Part = "before the battery goes on"
-GOOD = "under 0.5 ohm, the meter's own leads taken off"
+GOOD = "under 0.5 ohm"
 OPEN = "no reading (open)"
 
 

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import Literal
+from typing import Literal, Protocol
 
 from rich.box import SIMPLE_HEAD, Box
 from rich.cells import cell_len
@@ -25,7 +25,23 @@ Side = Literal["left", "right"]
 Column = tuple[str, Side]
 
 
-class Page:
+class Page(Protocol):
+    """What a sheet is written on."""
+
+    def line(self, text: str, style: str = "") -> None:
+        """Write a line; blanks before it are its indent."""
+
+    def heading(self, text: str) -> None:
+        """Write a heading."""
+
+    def items(self, texts: Sequence[str], mark: str = "-") -> None:
+        """Write a list; '!' marks what must not be overlooked."""
+
+    def table(self, columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> None:
+        """Write a table; the first column names each row."""
+
+
+class TextPage:
     """Writes one sheet on a console, no line wider than it, none with blanks at its end."""
 
     def __init__(self, console: Console) -> None:

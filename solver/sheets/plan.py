@@ -212,9 +212,13 @@ def _assumed(plan: Plan, page: Page) -> None:
         page.items(plan.not_yet_judged)
 
 
+CAUTION = "CAUTION"
+"""The heading over the cautions."""
+
+
 def write_cautions(cautions: tuple[str, ...], page: Page) -> None:
     """Write the cautions, last and on every sheet."""
-    page.heading("CAUTION")
+    page.heading(CAUTION)
     page.items(cautions, "!")
 
 

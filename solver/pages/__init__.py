@@ -1,0 +1,1 @@
+"""Pages for screen and print: self-contained HTML that needs no network and no script."""

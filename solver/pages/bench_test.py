@@ -1,0 +1,70 @@
+"""The bench test as a page to print and fill in, and the file for its readings."""
+
+from collections.abc import Iterator, Sequence
+
+from solver.handover.steps import BenchTest, Step
+from solver.pages.markup import Html, Row, document, items, joined, section, table, tag
+from solver.pages.style import STYLE
+from solver.reading.readings import HEADER
+from solver.words.figures import listed
+from solver.words.quantities import MilliVolts
+
+FIELDS = {
+    "ohms": ("ohm",),
+    "current": ("V supply", "A"),
+    "voltage": ("V",),
+    "current and voltage": ("V supply", "A", "V"),
+    "see": ("right?",),
+}
+COLUMNS = (("step", "left"), ("what", "left"), ("do", "left"), ("expect", "left"), ("read", "left"))
+PARTS = {
+    "before the battery goes on": "1. Before the battery goes on",
+    "first power": "2. First power",
+    "one at a time": "3. One at a time",
+}
+BEFORE = (
+    "An ohmmeter only, never an insulation tester: its voltage destroys electronics.",
+    "The battery is off the bike's leads, the main fuse is out.",
+    "Hold the meter's leads together first, and take what they read off each reading.",
+)
+
+
+def bench_test_page(test: BenchTest, cautions: Sequence[str]) -> str:
+    """Give the page."""
+    return document(
+        f"Bench test: {test.bike}",
+        STYLE,
+        tag("h1", f"Bench test: {test.bike}"),
+        tag("p", f"On the {test.unit}. {_printed_for(test.supply)}", class_="quiet"),
+        tag("div", tag("h2", "Caution"), items(cautions), class_="caution", role="note"),
+        *(section(title, *_part(test, part)) for part, title in PARTS.items()),
+    )
+
+
+def _printed_for(supply: MilliVolts) -> str:
+    return (
+        f"Currents are printed for {supply / 1000:g} V at the battery. At another voltage they differ: fill in "
+        "readings.csv, and have it judged with --readings. A filament lamp draws 80 to 100 % of its planning "
+        "current; the spread of all else is common practice, no source."
+    )
+
+
+def _part(test: BenchTest, part: str) -> Iterator[Html]:
+    if part == "before the battery goes on":
+        yield items((*BEFORE, f"Unplugged: {listed(test.unplug)}."))
+    steps = [step for step in test.steps if step.part == part]
+    yield table(f"Steps {steps[0].number} to {steps[-1].number}", COLUMNS, map(_row, steps))
+
+
+def _row(step: Step) -> Row:
+    return Row((str(step.number), step.title, step.do, step.expect, _fields(step)))
+
+
+def _fields(step: Step) -> Html:
+    return joined(tag("span", tag("span", class_="field"), f" {unit}", class_="fill") for unit in FIELDS[step.read])
+
+
+def readings_form(test: BenchTest) -> str:
+    """Give the CSV file to fill in: a line for each step of which a current or a voltage is read."""
+    steps = [step for step in test.steps if step.read in ("current", "voltage", "current and voltage")]
+    return "\r\n".join([",".join(HEADER), *(f"{step.number},,," for step in steps), ""])

@@ -1,0 +1,75 @@
+"""How pages look: on a screen, light or dark, on a phone, and on A4.
+
+Colours of text on their ground keep a contrast of 4.5 to 1 and more. Source: WCAG 2.2, success criterion 1.4.3.
+"""
+
+LIGHT = {"ground": "#ffffff", "text": "#1b1b1b", "quiet": "#4d4d4d", "line": "#9a9a9a", "raised": "#f1f1ee",
+         "warn": "#7a2e00", "lit": "#ffe08a"}  # fmt: skip
+DARK = {"ground": "#151515", "text": "#ececec", "quiet": "#b8b8b8", "line": "#6f6f6f", "raised": "#222222",
+        "warn": "#ffb37a", "lit": "#5a4a00"}  # fmt: skip
+
+
+def _colours(colours: dict[str, str]) -> str:
+    return "".join(f"--{name}:{value};" for name, value in colours.items())
+
+
+SCREEN = f"""
+:root{{{_colours(LIGHT)}}}
+@media (prefers-color-scheme:dark){{:root{{{_colours(DARK)}}}}}
+*{{box-sizing:border-box}}
+body{{margin:0 auto;padding:1rem;max-width:72rem;background:var(--ground);color:var(--text);
+font:1rem/1.45 system-ui,sans-serif}}
+h1{{font-size:1.6rem;margin:0 0 .3rem}}
+h2{{font-size:1.2rem;margin:2rem 0 .5rem;border-bottom:2px solid var(--line)}}
+h3{{font-size:1rem;margin:1.2rem 0 .3rem}}
+p{{margin:.4rem 0}}
+.quiet{{color:var(--quiet)}}
+.caution{{border:2px solid var(--warn);padding:.5rem 1rem;margin:1rem 0}}
+.caution h2{{border:0;margin:.2rem 0;color:var(--warn)}}
+.wide{{overflow-x:auto;margin:.6rem 0}}
+table{{border-collapse:collapse;font-size:.9rem;font-variant-numeric:tabular-nums}}
+caption{{text-align:left;font-weight:600;padding:.3rem 0}}
+.heard{{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}}
+th,td{{text-align:left;vertical-align:top;padding:.2rem .7rem .2rem 0;border-bottom:1px solid var(--line)}}
+th{{font-weight:600}}
+.figure{{text-align:right;white-space:nowrap}}
+figure{{margin:1rem 0;overflow-x:auto}}
+figure svg{{max-width:100%;height:auto;background:#fff}}
+figcaption{{color:var(--quiet);font-size:.9rem}}
+nav ul{{display:flex;flex-wrap:wrap;gap:.2rem 1.2rem;list-style:none;padding:0}}
+a{{color:inherit}}
+:focus-visible{{outline:3px solid var(--text);outline-offset:2px}}
+.fill{{display:block;white-space:nowrap}}
+.marked li{{font-weight:600}}
+.field{{display:inline-block;min-width:5.5rem;border-bottom:1px solid var(--text);height:1.3em}}
+"""
+PRINT = """
+@page{size:A4;margin:14mm}
+@media print{
+:root{--ground:#fff;--text:#000;--quiet:#333;--line:#888;--raised:#fff;--warn:#000;--lit:#fff}
+body{max-width:none;padding:0;font-size:9.5pt}
+h1{font-size:15pt}h2{font-size:12pt;break-after:avoid}h3{break-after:avoid}
+table{font-size:8pt}
+thead{display:table-header-group}
+tr,figure,.caution{break-inside:avoid}
+.wide,figure{overflow:visible}
+nav{display:none}
+.own-page{break-before:page}
+a{text-decoration:none}
+}
+"""
+
+
+def lighting(names: list[str]) -> str:
+    """Give the rules by which pointing at a thing, or reaching it with the keyboard, lights all of its name.
+
+    Names are plain: letters, digits and dashes. No script: where a browser lacks ':has', nothing lights up.
+    """
+    return "".join(
+        f'body:has([data-lit="{name}"]:is(:hover,:focus,:focus-within)) [data-lit="{name}"]'
+        "{background:var(--lit);filter:drop-shadow(0 0 3px #d08700)}"
+        for name in names
+    )
+
+
+STYLE = SCREEN + PRINT

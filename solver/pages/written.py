@@ -1,0 +1,53 @@
+"""A sheet written as HTML: the same words as on a screen, with sections, lists and tables of their own."""
+
+from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
+
+from solver.pages.markup import Child, Html, Row, items, section, table, tag
+from solver.sheets.layout import Column
+
+
+class WrittenPage:
+    """Takes what is written on it; each heading begins a section."""
+
+    def __init__(self, lit: AbstractSet[str] = frozenset()) -> None:
+        """Take the names of rows that light up with the same in pictures, by their first cell."""
+        self._lit = lit
+        self._sections: list[tuple[str, list[Child]]] = [("", [])]
+
+    def line(self, text: str, style: str = "") -> None:
+        """Write a paragraph; a style on the screen is emphasis here."""
+        words = text.strip()
+        if words:
+            self._put(tag("p", tag("strong", words) if style else words))
+
+    def heading(self, text: str) -> None:
+        """Begin a section."""
+        self._sections.append((text, []))
+
+    def items(self, texts: Sequence[str], mark: str = "-") -> None:
+        """Write a list; what must not be overlooked is marked as such."""
+        if texts:
+            self._put(tag("div", items(texts), class_="marked" if mark == "!" else None))
+
+    def table(self, columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> None:
+        """Write a table, named after the section that it stands in."""
+        lines = (Row(tuple(row), name_of(row[0]) if row[0] in self._lit else "") for row in rows)
+        title, pieces = self._sections[-1]
+        self._put(table(title, columns, lines, heard=not pieces))
+
+    def _put(self, piece: Html) -> None:
+        self._sections[-1][1].append(piece)
+
+    def sections(self) -> list[tuple[str, Html]]:
+        """Give each section with its title; what stood before the first heading has none."""
+        return [
+            (title, section(title, *pieces, name=name_of(title)) if title else tag("section", *pieces))
+            for title, pieces in self._sections
+            if pieces
+        ]
+
+
+def name_of(text: str) -> str:
+    """Give a name that ids and attributes may have, the same for the same words, another for others."""
+    return "n-" + "".join(letter if letter.isascii() and letter.isalnum() else f"_{ord(letter):x}_" for letter in text)
