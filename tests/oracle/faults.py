@@ -29,18 +29,19 @@ def heat_a2s(job: Job, drive: Drive, load: Load, wire: Wire, before_mohm: Fracti
     `before_mohm` is what feed, its connectors and the main fuse resist.
     """
     behind = job.joints[load.at].mohm if load.wired else 0
-    mohm = BATTERY_MOHM + before_mohm + drive.output.mohm + drive.shape.way_mohm(load, wire)
-    mohm += behind + job.bike.earth_mohm
+    mohm = before_mohm + drive.shape.way_mohm(load, wire) + behind + drive.output.mohm
+    mohm += BATTERY_MOHM + job.bike.earth_mohm
     fault_ma = min(Fraction(drive.output.peak_ma), job.bike.running_mv * 1000 / mohm)
     if fault_ma <= drive.trip_ma:
         return 0.0
-    return float(fault_ma / 1000) ** 2 * _lasts_ms(drive.output, fault_ma / drive.trip_ma) / 1000
+    return float(fault_ma / 1000) ** 2 * _lasts_ms(drive.output, fault_ma, drive.trip_ma) / 1000
 
 
-def _lasts_ms(output: Output, multiple: Fraction) -> float:
+def _lasts_ms(output: Output, fault_ma: Fraction, trip_ma: int) -> float:
     if not output.curve:
         return USUAL_MS
     last, shortest = output.curve[-1]
+    multiple = fault_ma / trip_ma
     return float(shortest) if multiple > last else holds_ms(output.curve, multiple)
 
 
