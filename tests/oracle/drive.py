@@ -21,7 +21,7 @@ class Shape:
         self.job, self.held, self.tree = job, held, tree
         self.paths = job.frame.paths_in(tree, root)
         self.beyond_ma = cache(self._beyond_ma)
-        self.way_mohm = cache(self._way_mohm)
+        self.shorted_ma = cache(self._shorted_ma)
         self._inside = cache(self._connectors_inside)
         self._lost = cache(self._lost_along)
 
@@ -39,6 +39,12 @@ class Shape:
         path = self.paths[load.at]
         weighted = sum((self.beyond_ma(flow, n) * self.job.ohm_metres[n] for n in path), Fraction(0))
         return weighted, sum(CONNECTOR_MOHM * self.beyond_ma(flow, entering) for entering in self._inside(load))
+
+    def _shorted_ma(self, load: Load, wire: Wire, before_mohm: Fraction, output_mohm: Fraction) -> Fraction:
+        """Give what a short at a load draws (mA): through what lies before the output, it, the run and the return."""
+        behind = self.job.joints[load.at].mohm if load.wired else 0
+        mohm = before_mohm + output_mohm + self._way_mohm(load, wire) + behind + self.job.bike.earth_mohm
+        return self.job.bike.running_mv * 1000 / mohm
 
     def _way_mohm(self, load: Load, wire: Wire) -> Fraction:
         """Give the resistance (mohm) of the way to a load, connectors inside it included."""

@@ -28,13 +28,13 @@ def heat_a2s(job: Job, drive: Drive, load: Load, wire: Wire, before_mohm: Fracti
 
     `before_mohm` is what feed, its connectors and the main fuse resist.
     """
-    behind = job.joints[load.at].mohm if load.wired else 0
-    mohm = before_mohm + drive.shape.way_mohm(load, wire) + behind + drive.output.mohm
-    mohm += BATTERY_MOHM + job.bike.earth_mohm
-    fault_ma = min(Fraction(drive.output.peak_ma), job.bike.running_mv * 1000 / mohm)
+    driven_ma = drive.shape.shorted_ma(load, wire, before_mohm + BATTERY_MOHM, drive.output.mohm)
+    peak_ma = Fraction(drive.output.peak_ma)
+    fault_ma = peak_ma if driven_ma > peak_ma else driven_ma
     if fault_ma <= drive.trip_ma:
         return 0.0
-    return float(fault_ma / 1000) ** 2 * _lasts_ms(drive.output, fault_ma, drive.trip_ma) / 1000
+    amperes: float = fault_ma.numerator / (1000 * fault_ma.denominator)
+    return amperes**2 * _lasts_ms(drive.output, fault_ma, drive.trip_ma) / 1000
 
 
 def _lasts_ms(output: Output, fault_ma: Fraction, trip_ma: int) -> float:

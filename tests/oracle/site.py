@@ -32,6 +32,7 @@ class Site:
         self.input_column = cache(self._input_column)
         self.suffices = cache(lambda held: inputs_suffice(self.bike, held))
         self.shared_uv = cache(self._shared_uv)
+        self._drops_kept = cache(self._few_drops)
         self._way = cache(self._shape)
 
     @cached_property
@@ -173,15 +174,15 @@ class Site:
             (most is None or wire.area <= most)
             and wire.carries_ma >= drive.trip_ma
             and self.looms.alone(wire, drive.trip_ma, drive.shape.tree)
-            and self._drops_kept(drive, wire)
+            and self._drops_kept(drive.shape, wire, drive.output.mohm)
             and serves_shorted(self.job, drive, wire, self.looms.feed.mohm)
         )
 
-    def _drops_kept(self, drive: Drive, wire: Wire) -> bool:
-        own_uv = drive.output.mohm * drive.held.steady_ma
-        shared = ((load, self.shared_uv(load)) for load in drive.held.members)
+    def _few_drops(self, shape: Shape, wire: Wire, output_mohm: Fraction) -> bool:
+        own_uv = output_mohm * shape.held.steady_ma
+        shared = ((load, self.shared_uv(load)) for load in shape.held.members)
         return all(
-            uv + own_uv + drive.shape.run_uv(self.job.steady, load, wire) <= self.job.drop_limit_uv(load)
+            uv + own_uv + shape.run_uv(self.job.steady, load, wire) <= self.job.drop_limit_uv(load)
             for load, uv in shared
             if uv is not None
         )
