@@ -175,7 +175,7 @@ class Site:
             and wire.carries_ma >= drive.trip_ma
             and self.looms.alone(wire, drive.trip_ma, drive.shape.tree)
             and self._drops_kept(drive.shape, wire, drive.output.mohm)
-            and serves_shorted(self.job, drive, wire, self.looms.feed.mohm)
+            and serves_shorted(drive, wire, self.looms.feed.mohm)
         )
 
     def _few_drops(self, shape: Shape, wire: Wire, output_mohm: Fraction) -> bool:
