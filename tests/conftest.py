@@ -3,15 +3,16 @@
 import os
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
 import pytest
 
+from ready import LONGEST, Ran, Ready
+
 ROOT = Path(__file__).parent.parent
 BIN = Path(sys.executable).parent
-Ran = subprocess.CompletedProcess[str]
 NOT_PASSED_ON = ("COLUMNS", "LINES", "FORCE_COLOR", "NO_COLOR", "TTY_COMPATIBLE", "PYTHONPATH")
 """What would change colours, width or the program that is run."""
 
@@ -36,17 +37,34 @@ def environment() -> dict[str, str]:
 
 
 @pytest.fixture(scope="session")
-def portloom(environment: dict[str, str]) -> Callable[..., Ran]:
-    """Give what runs the installed command with words, in the project's folder or another, and gives its end.
+def installed(environment: dict[str, str]) -> Callable[..., Ran]:
+    """Give what runs the installed command with words, in the project's folder or another, and gives its end."""
 
-    The same words in the same folder are run once; a test whose files change asks in a folder of its own.
-    """
-
-    @cache
     def run(*words: str, folder: Path = ROOT) -> Ran:
         call = [str(BIN / "portloom"), *words]
         return subprocess.run(
-            call, cwd=folder, env=environment, capture_output=True, encoding="utf-8", timeout=120, check=False
+            call, cwd=folder, env=environment, capture_output=True, encoding="utf-8", timeout=LONGEST, check=False
         )
 
     return run
+
+
+@pytest.fixture(scope="session")
+def portloom(
+    environment: dict[str, str], installed: Callable[..., Ran], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Callable[..., Ran]]:
+    """Give what does the same sooner: the command is loaded once, and each call is a fork of it.
+
+    The same words in the same folder are run once; a test whose files change asks in a folder of its own.
+    """
+    if not hasattr(os, "fork"):
+        yield cache(installed)
+        return
+    ready = Ready(environment, tmp_path_factory.mktemp("ready"))
+
+    @cache
+    def run(*words: str, folder: Path = ROOT) -> Ran:
+        return ready.run(words, folder)
+
+    yield run
+    ready.end()

@@ -116,7 +116,7 @@ def exchanged_inputs(job: Job, plan: Assignment, number: int, port: str) -> Assi
     return claimed_rightly(job, replace(plan, inputs=tuple(lines)))
 
 
-written, reference = cache(random_case), cache(Reference)
+reference = cache(Reference)
 VERDICTS: list[bool] = []
 
 
@@ -124,7 +124,7 @@ VERDICTS: list[bool] = []
 @settings(max_examples=300, deadline=None, derandomize=True, database=None)
 def judge_some_exchanges(data: st.DataObject, family: str, seed: int) -> None:
     """Exchange two circuits' ports and compare both judges."""
-    texts = written(seed, family)
+    texts = random_case(seed, family)
     job, plan = best(*texts)
     if plan is None:
         return

@@ -58,7 +58,7 @@ def test_dropping_more_never_loses_a_plan(case: Case, family: str) -> None:
 def test_most_starved_bikes_have_no_plan(family: str) -> None:
     """Of ten, six at least have none; a seed always gives the same bike."""
     cases = [starved.starved_case(seed, family) for seed in range(10)]
-    assert cases[:2] == [starved.starved_case(seed, family) for seed in range(2)]
+    assert cases[:2] == [starved.starved_case.__wrapped__(seed, family) for seed in range(2)]
     assert sum(has_plan(*written, all_facts(*written)) for written in cases) <= 4
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from itertools import combinations
 from typing import TypeVar
 
@@ -21,32 +22,32 @@ class Circuit:
     loads: tuple[Load, ...]
     taps: tuple[Load, ...]
 
-    @property
+    @cached_property
     def members(self) -> tuple[Load, ...]:
         """Give every load that hangs on the output."""
         return self.loads + self.taps
 
-    @property
+    @cached_property
     def steady_ma(self) -> int:
         """Give the steady current (mA)."""
         return sum(load.current_ma for load in self.members)
 
-    @property
+    @cached_property
     def inrush_ma(self) -> Fraction:
         """Give the height of the inrush (mA)."""
         return sum((load.inrush_ma for load in self.members), Fraction(0))
 
-    @property
+    @cached_property
     def inrush_ms(self) -> Fraction:
         """Give the longest inrush time (ms)."""
         return max(load.inrush_ms for load in self.members)
 
-    @property
+    @cached_property
     def asked(self) -> frozenset[str]:
         """Give the modes that the output must have."""
         return frozenset().union(*(load.asked for load in self.loads))
 
-    @property
+    @cached_property
     def names(self) -> frozenset[str]:
         """Give the names of the loads that are assigned, without taps."""
         return frozenset(load.name for load in self.loads)

@@ -18,8 +18,8 @@ ANY_NUMBER = 10**9
 
 def carries(wire: Wire, ma: int, share: int, ambient_c: Fraction, insulation_c: int) -> bool:
     """Tell whether a wire carries a current (mA) with so many per cent of its ampacity, in an ambient (C)."""
-    able = (wire.carries_ma * share) ** 2 * (insulation_c - ambient_c)
-    return able >= (ma * 100) ** 2 * (insulation_c - 30)
+    above, part = insulation_c * ambient_c.denominator - ambient_c.numerator, ambient_c.denominator
+    return (wire.carries_ma * share) ** 2 * above >= (ma * 100) ** 2 * (insulation_c - 30) * part
 
 
 def most_loaded(wire: Wire, ma: int, ambient_c: Fraction, insulation_c: int) -> int:

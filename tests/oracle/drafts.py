@@ -19,6 +19,7 @@ POINTS = (
     "swingarm",
 )
 FACES = ("front", "rear")
+WRITER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
 
 
 @dataclass
@@ -51,7 +52,7 @@ def tidy(amperes: float) -> str:
 
 def written(data: Item) -> str:
     """Give a bike or a unit as YAML text."""
-    return yaml.safe_dump(data, sort_keys=False, allow_unicode=True)
+    return str(yaml.dump(data, Dumper=WRITER, sort_keys=False, allow_unicode=True))
 
 
 def draft(rng: random.Random) -> Draft:

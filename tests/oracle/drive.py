@@ -21,7 +21,9 @@ class Shape:
         self.job, self.held, self.tree = job, held, tree
         self.paths = job.frame.paths_in(tree, root)
         self.beyond_ma = cache(self._beyond_ma)
+        self.shorted_ma = cache(self._shorted_ma)
         self._inside = cache(self._connectors_inside)
+        self._lost = cache(self._lost_along)
 
     def _beyond_ma(self, flow: Flow, leg: int) -> int:
         """Give the current (mA) that the circuit, while on, has in a leg."""
@@ -29,11 +31,22 @@ class Shape:
 
     def run_uv(self, flow: Flow, load: Load, wire: Wire) -> Fraction:
         """Give the drop (uV) along the run to a load, connectors inside it included."""
-        path = self.paths[load.at]
-        along = sum((self.beyond_ma(flow, n) * self.job.legs_mohm((n,), wire) for n in path), Fraction(0))
-        return along + sum(CONNECTOR_MOHM * self.beyond_ma(flow, entering) for entering in self._inside(load))
+        weighted, connectors = self._lost(flow, load)
+        return wire.mohm_per_m * weighted + connectors
 
-    def way_mohm(self, load: Load, wire: Wire) -> Fraction:
+    def _lost_along(self, flow: Flow, load: Load) -> tuple[Fraction, int]:
+        """Give hot metres on the way to a load, each times its current (mA), and what connectors lose (uV)."""
+        path = self.paths[load.at]
+        weighted = sum((self.beyond_ma(flow, n) * self.job.ohm_metres[n] for n in path), Fraction(0))
+        return weighted, sum(CONNECTOR_MOHM * self.beyond_ma(flow, entering) for entering in self._inside(load))
+
+    def _shorted_ma(self, load: Load, wire: Wire, before_mohm: Fraction, output_mohm: Fraction) -> Fraction:
+        """Give what a short at a load draws (mA): through what lies before the output, it, the run and the return."""
+        behind = self.job.joints[load.at].mohm if load.wired else 0
+        mohm = before_mohm + output_mohm + self._way_mohm(load, wire) + behind + self.job.bike.earth_mohm
+        return self.job.bike.running_mv * 1000 / mohm
+
+    def _way_mohm(self, load: Load, wire: Wire) -> Fraction:
         """Give the resistance (mohm) of the way to a load, connectors inside it included."""
         return self.job.legs_mohm(self.paths[load.at], wire) + CONNECTOR_MOHM * len(self._inside(load))
 

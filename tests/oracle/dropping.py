@@ -40,15 +40,15 @@ def _part_of_load(load: Load, gone: Iterable[str], dropped: Dropped) -> Load | N
     if load.feeders and not feeders:
         return None
 
-    return replace(
-        without(load, {key[0] for key in dropped if key[1:] == (load.name,)}),
-        feeders=feeders,
-        beside=load.beside | _lifted("ban", load.name, dropped),
-    )
+    left = without(load, {key[0] for key in dropped if key[1:] == (load.name,)})
+    beside = load.beside | _lifted("ban", load.name, dropped)
+    return left if (feeders, beside) == (load.feeders, load.beside) else replace(left, feeders=feeders, beside=beside)
 
 
 def without(load: Load, figures: Collection[str]) -> Load:
     """Give a load without some of 'current', 'inrush', 'mode', 'kind' and 'load lowest'."""
+    if not figures:
+        return load
     return replace(
         load,
         current_ma=0 if "current" in figures else load.current_ma,

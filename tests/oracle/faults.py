@@ -10,7 +10,6 @@ from math import log
 from .catalogue import Wire
 from .drive import Drive
 from .electrics import holds_ms
-from .job import Job
 from .things import Load, Output
 
 BATTERY_MOHM = 10
@@ -23,31 +22,31 @@ def withstands(area: Fraction, heat: float) -> bool:
     return heat <= WITHSTOOD * float(area) ** 2
 
 
-def heat_a2s(job: Job, drive: Drive, load: Load, wire: Wire, before_mohm: Fraction) -> float:
+def heat_a2s(drive: Drive, load: Load, wire: Wire, before_mohm: Fraction) -> float:
     """Give I2 t (A2 s) with the short at a load, the run in this size; 0 where the trip is not passed.
 
     `before_mohm` is what feed, its connectors and the main fuse resist.
     """
-    behind = job.joints[load.at].mohm if load.wired else 0
-    mohm = BATTERY_MOHM + before_mohm + drive.output.mohm + drive.shape.way_mohm(load, wire)
-    mohm += behind + job.bike.earth_mohm
-    fault_ma = min(Fraction(drive.output.peak_ma), job.bike.running_mv * 1000 / mohm)
+    driven_ma = drive.shape.shorted_ma(load, wire, before_mohm + BATTERY_MOHM, drive.output.mohm)
+    fault_ma = min(driven_ma, Fraction(drive.output.peak_ma))
     if fault_ma <= drive.trip_ma:
         return 0.0
-    return float(fault_ma / 1000) ** 2 * _lasts_ms(drive.output, fault_ma / drive.trip_ma) / 1000
+    amperes: float = fault_ma.numerator / (1000 * fault_ma.denominator)
+    return amperes**2 * _lasts_ms(drive.output, fault_ma, drive.trip_ma) / 1000
 
 
-def _lasts_ms(output: Output, multiple: Fraction) -> float:
+def _lasts_ms(output: Output, fault_ma: Fraction, trip_ma: int) -> float:
     if not output.curve:
         return USUAL_MS
     last, shortest = output.curve[-1]
+    multiple = fault_ma / trip_ma
     return float(shortest) if multiple > last else holds_ms(output.curve, multiple)
 
 
-def serves_shorted(job: Job, drive: Drive, wire: Wire, before_mohm: Fraction) -> bool:
+def serves_shorted(drive: Drive, wire: Wire, before_mohm: Fraction) -> bool:
     """Tell whether run and tails of a circuit stand a short at each of its loads."""
     for load in drive.held.members:
         tails = [other.leads.area for other in drive.held.members if other.at == load.at and other.leads]
-        if not withstands(min([wire.area, *tails]), heat_a2s(job, drive, load, wire, before_mohm)):
+        if not withstands(min([wire.area, *tails]), heat_a2s(drive, load, wire, before_mohm)):
             return False
     return True

@@ -92,13 +92,10 @@ class Frame:
         return found
 
 
-def ohm_metres(legs: Iterable[Leg]) -> Fraction:
-    """Give the length (m) that at 20 C resists as these legs do when hot.
+def ohm_metres(leg: Leg) -> Fraction:
+    """Give the length (m) that at 20 C resists as this leg does when hot.
 
     Source: IEC 60028 / FAA AC 43.13-1B par. 11-66, (234.5 + T) / 254.5; 85 C or the
     leg's ambient where that is hotter.
     """
-    return sum(
-        (Fraction(leg.length_um, 10**6) * (leg.hot_c + Fraction("234.5")) / Fraction("254.5") for leg in legs),
-        Fraction(0),
-    )
+    return Fraction(leg.length_um, 10**6) * (leg.hot_c + Fraction("234.5")) / Fraction("254.5")

@@ -1,7 +1,7 @@
 """What is the same in every plan: cases, currents, main fuse, returns, fed loads, wires alongside."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, fields
 from fractions import Fraction
 from functools import cache, cached_property
 
@@ -11,7 +11,7 @@ from .derating import with_reserve
 from .electrics import main_fuse_ma, most_fuse_ma, step_above
 from .flow import Flow, cranking_ma
 from .frame import Frame, Run, ohm_metres
-from .things import Bike, Load, Unit
+from .things import Bike, Load, Output, Unit
 
 CONNECTOR_MOHM = 5  # common practice
 RETURN_DROP_UV = 70_000
@@ -75,9 +75,14 @@ class Job:
         counted with; drops and shorts are counted with the first sizes of its feed and returns.
         """
         self.bike, self.unit = bike, unit
+        self.first_alike = _first_alike(unit)
         self.whole: Job = whole[0] if whole else self
         self.frame: Frame = whole[0].frame if whole else Frame(bike.legs)
-        self.legs_mohm = cache(self._legs_mohm)
+        self.ohm_metres: list[Fraction] = whole[0].ohm_metres if whole else [ohm_metres(leg) for leg in bike.legs]
+        self.without_legs: Callable[[frozenset[str]], Frame]
+        self.without_legs = whole[0].without_legs if whole else cache(self._without_legs)
+        self.legs_mohm: Callable[[Run | tuple[int, ...], Wire], Fraction]
+        self.legs_mohm = whole[0].legs_mohm if whole else cache(self._legs_mohm)
         self.cases = cases(bike)
         self.states = states_on(bike)
         earths = {point: self.nearest_earth(point) for point in _return_points(bike)}
@@ -89,9 +94,13 @@ class Job:
         self.thin = bike.reels[0]
         self.joints = {point: self._joint(point, earth) for point, earth in earths.items()}
 
+    def _without_legs(self, shut: frozenset[str]) -> Frame:
+        """Give the frame with the legs of these names shut."""
+        return Frame(self.bike.legs, shut) if shut else self.frame
+
     def _legs_mohm(self, run: Run | tuple[int, ...], wire: Wire) -> Fraction:
         """Give the resistance (mohm) of a wire along some legs, hot."""
-        return wire.mohm_per_m * ohm_metres(self.bike.legs[number] for number in run)
+        return wire.mohm_per_m * sum((self.ohm_metres[number] for number in run), Fraction(0))
 
     def path_mohm(self, run: Run, start: str, end: str, wire: Wire) -> Fraction:
         """Give the resistance (mohm) of a wire and its connectors along a run that is one path."""
@@ -162,8 +171,7 @@ class Job:
 
     def _fed(self, load: Load) -> Fed | None:
         fuse = step_above(Fraction(5 * load.current_ma, 4))
-        frame = Frame(self.bike.legs, load.avoid)
-        run = frame.path(self.bike.battery, load.at)
+        run = self.without_legs(load.avoid).path(self.bike.battery, load.at)
         if fuse is None or run is None:
             return None
         able = (
@@ -212,6 +220,13 @@ class Job:
         runs = [joint.run for joint in self.joints.values()] + self._sender_returns()
         runs += [fed.run for fed in self.fed or ()]
         return sum(self.frame.length_um(run) for run in runs)
+
+
+def _first_alike(unit: Unit) -> dict[Output, Output]:
+    """Give for each output the first that drives a circuit as it does: only what it is called and shares may differ."""
+    told_apart_by = [field.name for field in fields(Output) if field.name not in ("name", "bank", "follow", "many")]
+    first: dict[tuple[object, ...], Output] = {}
+    return {out: first.setdefault(tuple(getattr(out, name) for name in told_apart_by), out) for out in unit.outputs}
 
 
 def _return_points(bike: Bike) -> list[str]:

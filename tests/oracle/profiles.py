@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from .catalogue import USUAL
@@ -11,6 +12,7 @@ from .reading import tree_of
 from .things import InPort, Output, Unit
 
 
+@lru_cache(maxsize=16)
 def read_unit(text: str) -> Unit:
     """Take a profile's YAML text; give the unit in base units."""
     data = tree_of(text)

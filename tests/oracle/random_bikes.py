@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Callable
+from functools import cache
 
 from . import crowded, particular, riding, stressed
 from .drafts import Draft, draft, written
@@ -25,6 +26,7 @@ BUILD: dict[str, Callable[[Draft], None]] = {
 FAMILIES = tuple(BUILD)
 
 
+@cache
 def random_case(seed: int, family: str) -> tuple[str, str]:
     """Take a seed and one of FAMILIES; give the YAML texts of a bike and a unit."""
     made = draft(random.Random(f"{family} {seed}"))

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 import yaml
@@ -37,15 +38,16 @@ USUAL_EVENTS = (
 )
 EXCLUSIVE = ("indicating left", "indicating right", "hazard")
 ASSUMED = frozenset({"earth point", "insulation", "copper"})
+TEXTS = getattr(yaml, "CBaseLoader", yaml.BaseLoader)  # builds nothing but texts, lists and mappings
 MAY_BE_SET_ASIDE = frozenset({"start", "run", "indicator-pair", "inductive", "key-off", "cranking", "signal"})
 
 
 def tree_of(text: str) -> dict[str, Any]:
     """Take YAML text; give its mapping with every scalar as a text."""
-    # BaseLoader builds nothing but texts, lists and mappings.
-    return dict(yaml.load(text, Loader=yaml.BaseLoader))  # noqa: S506
+    return dict(yaml.load(text, Loader=TEXTS))  # noqa: S506
 
 
+@lru_cache(maxsize=16)
 def read_bike(text: str) -> Bike:
     """Take a bike's YAML text; give the bike in base units."""
     data = tree_of(text)

@@ -9,7 +9,6 @@ from .circuits import Circuit
 from .drive import Column, Drive, Shape
 from .electrics import input_fits, trip_ma
 from .faults import serves_shorted
-from .frame import Frame
 from .guards import inputs_suffice, output_takes
 from .job import FUSE_DROP_UV, Job, Laid
 from .sizing import LOADED_MA, Feed, Looms, able, settled, thinnest
@@ -29,10 +28,11 @@ class Site:
         self.faces = dict(zip(("front", "rear"), ends, strict=True))
         self.feed_face = self.faces[self.unit.face]
         self.feed_run = job.path(self.bike.battery, self.feed_face)
-        self.output_column = cache(self._output_column)
+        self._column_alike = cache(self._output_column)
         self.input_column = cache(self._input_column)
         self.suffices = cache(lambda held: inputs_suffice(self.bike, held))
         self.shared_uv = cache(self._shared_uv)
+        self._drops_kept = cache(self._few_drops)
         self._way = cache(self._shape)
 
     @cached_property
@@ -130,10 +130,13 @@ class Site:
         return max(drops, default=None)
 
     def _shape(self, held: Circuit, root: str) -> Shape | None:
-        shut = frozenset().union(*(load.avoid for load in held.members))
-        frame = Frame(self.bike.legs, shut) if shut else self.job.frame
+        frame = self.job.without_legs(frozenset().union(*(load.avoid for load in held.members)))
         tree = frame.tree(frozenset({root, *(load.at for load in held.members)}))
         return None if tree is None else Shape(self.job, held, tree, root)
+
+    def output_column(self, held: Circuit, output: Output) -> Column | None:
+        """Give a circuit on an output; None where it can't be there. Outputs that differ in name only give the same."""
+        return self._column_alike(held, self.job.first_alike[output])
 
     def _output_column(self, held: Circuit, output: Output) -> Column | None:
         drive = self._drive(held, output)
@@ -171,15 +174,15 @@ class Site:
             (most is None or wire.area <= most)
             and wire.carries_ma >= drive.trip_ma
             and self.looms.alone(wire, drive.trip_ma, drive.shape.tree)
-            and self._drops_kept(drive, wire)
-            and serves_shorted(self.job, drive, wire, self.looms.feed.mohm)
+            and self._drops_kept(drive.shape, wire, drive.output.mohm)
+            and serves_shorted(drive, wire, self.looms.feed.mohm)
         )
 
-    def _drops_kept(self, drive: Drive, wire: Wire) -> bool:
-        own_uv = drive.output.mohm * drive.held.steady_ma
-        shared = ((load, self.shared_uv(load)) for load in drive.held.members)
+    def _few_drops(self, shape: Shape, wire: Wire, output_mohm: Fraction) -> bool:
+        own_uv = output_mohm * shape.held.steady_ma
+        shared = ((load, self.shared_uv(load)) for load in shape.held.members)
         return all(
-            uv + own_uv + drive.shape.run_uv(self.job.steady, load, wire) <= self.job.drop_limit_uv(load)
+            uv + own_uv + shape.run_uv(self.job.steady, load, wire) <= self.job.drop_limit_uv(load)
             for load, uv in shared
             if uv is not None
         )

@@ -66,7 +66,7 @@ class Looms:
         return most_loaded(wire, ma, self.job.bike.legs[leg].ambient_c, self.job.bike.stock.insulation_c)
 
     def _heat(self, drive: Drive, load: Load, wire: Wire) -> float:
-        return heat_a2s(self.job, drive, load, wire, self.feed.mohm)
+        return heat_a2s(drive, load, wire, self.feed.mohm)
 
     def alone(self, wire: Wire, ma: int, run: Run) -> bool:
         """Tell whether a wire carries a current (mA) in every leg with nothing loaded beside it."""

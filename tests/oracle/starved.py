@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Callable
+from functools import cache
 
 from . import shortages, tight_spots, untold
 from .drafts import Draft, draft, written
@@ -28,6 +29,7 @@ SEVERAL = "several"
 FAMILIES = (*BUILD, SEVERAL)
 
 
+@cache
 def starved_case(seed: int, family: str) -> tuple[str, str]:
     """Take a seed and one of FAMILIES; give the YAML texts of a bike and a unit."""
     made = draft(random.Random(f"starved {family} {seed}"))

@@ -24,7 +24,7 @@ def test_enumeration_and_highs_agree(family: str, seed: int) -> None:
 @pytest.mark.parametrize("family", FAMILIES)
 def test_a_seed_always_gives_the_same_texts(family: str) -> None:
     """A seed gives the same texts each time, another seed others."""
-    assert random_case(3, family) == random_case(3, family)
+    assert random_case.__wrapped__(3, family) == random_case(3, family)
     assert random_case(3, family) != random_case(4, family)
 
 
