@@ -1,6 +1,6 @@
 """The job from end to end: a bike and a unit go in, a proven best plan that passed its check comes out."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from solver.explaining.conflicts.kept import Whole
 from solver.explaining.conflicts.question import Questions
@@ -9,6 +9,7 @@ from solver.explaining.telling.conflict import Conflict
 from solver.explaining.telling.told import Where, by_default
 from solver.explaining.why import why_nothing_fits
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.plans.document import Plan, TradeOff, TradeOffs
 from solver.plans.draw_up import draw_up
 from solver.plans.savings import Saves, savings
@@ -26,6 +27,8 @@ class Planned:
     """The best plan, or at a time limit the best found with its proven bound."""
 
     plan: Plan
+    laid: Laid = field(repr=False, compare=False)
+    """How it lies: every wire with its legs and its size."""
 
 
 @dataclass(frozen=True)
@@ -68,7 +71,7 @@ def plan(
     rules = rules_of(job)
     found = solve(job, rules, sites_of(job, rules, place), clock)
     if isinstance(found, Solved):
-        return Planned(draw_up(found.laid, found.assignment, saved_by_multiplexers(found, place, clock)))
+        return Planned(draw_up(found.laid, found.assignment, saved_by_multiplexers(found, place, clock)), found.laid)
     if isinstance(found, NoPlan):
         first = why_nothing_fits(Questions(Whole(job, rules, place), clock), where, most=1)
         return NothingFits(bike.bike, unit.unit, first.conflicts)

@@ -48,6 +48,11 @@ All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to
 ProofToo = Annotated[bool, typer.Option("--proof", help="also how each conflict was proved")]
 Apply = Annotated[int | None, typer.Option("--apply", metavar="NUMBER", help="write this fix into a copy of the file")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="the file for --apply, never the bike's own")]
+Folder = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="the folder for the sheets")]
+Readings = Annotated[
+    Path | None, typer.Option("--readings", metavar="FILE", help="judge the filled-in readings of the bench test")
+]
+Force = Annotated[bool, typer.Option("--force", help="write over files there that are not ours")]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
@@ -102,6 +107,23 @@ def check(post: PostFile, bike: BikeFile, unit: UnitName, place: PlaceName = Non
     from solver.cli import check as command  # noqa: PLC0415 - keeps --help quick
 
     raise typer.Exit(command.run(post, bike, unit, place, as_json=as_json))
+
+
+@app.command()
+def sheets(
+    bike: BikeFile,
+    unit: UnitName,
+    out: Folder = None,
+    place: PlaceName = None,
+    readings: Readings = None,
+    *,
+    force: Force = False,
+    time_limit: TimeLimit = None,
+) -> None:
+    """Write everything that goes on the bench and with the bike into a folder."""
+    from solver.cli import sheets as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    raise typer.Exit(command.run(bike, unit, out, place, readings, time_limit, force=force))
 
 
 @app.command()

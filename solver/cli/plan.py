@@ -31,11 +31,12 @@ def run(bike: Path, unit: str, place: str | None, limit: float | None, *, offs: 
         if as_json:
             write_json(_document(answer, traded, files.bike))
         else:
-            _write_text(answer, traded, files.bike)
-    return _exit(answer)
+            write_answer(answer, traded, files.bike)
+    return exit_of(answer)
 
 
-def _exit(answer: Planning) -> Exit:
+def exit_of(answer: Planning) -> Exit:
+    """Give the exit code of an answer."""
     match answer:
         case Planned():
             return Exit.DONE
@@ -63,7 +64,8 @@ def always(bike: Bike) -> dict[str, Any]:
     return {"set_aside": set_aside_json(bike.set_aside.items()), "cautions": list(CAUTIONS)}
 
 
-def _write_text(answer: Planning, traded: TradeOffs | None, bike: Bike) -> None:
+def write_answer(answer: Planning, traded: TradeOffs | None, bike: Bike) -> None:
+    """Write an answer as people read it."""
     sheet = page()
     match answer:
         case Planned(found):

@@ -1,0 +1,78 @@
+"""``portloom sheets``: everything that goes on the bench and with the bike, into a folder; readings judged."""
+
+from pathlib import Path
+
+from solver.cli.exits import Exit
+from solver.cli.files import Files, read_files
+from solver.cli.plan import exit_of, write_answer
+from solver.cli.screen import CannotWrite, note, on_stdout, page, waiting
+from solver.folders.write import CannotWriteFolder, in_the_way, write_folder
+from solver.handover.bench_test import bench_test
+from solver.handover.readings import judge, unknown_steps
+from solver.pages.bundle import NAMES, bundle
+from solver.planning import Planned, plan
+from solver.reading.opening import file_text
+from solver.reading.problems import BadFile, Problem, refuse
+from solver.reading.readings import Reading, readings_from_text
+from solver.sheets.readings import write_findings
+
+
+def run(
+    bike: Path,
+    unit: str,
+    out: Path | None,
+    place: str | None,
+    readings: Path | None,
+    limit: float | None,
+    *,
+    force: bool,
+) -> Exit:
+    """Plan and write the folder, or judge readings; raise BadFile for a call or files that are wrong."""
+    files = read_files(bike, unit)
+    files.check_place(place)
+    read = None if readings is None else readings_from_text(file_text(readings), str(readings))
+    _check_call(out, readings, force=force)
+    with waiting("planning"):
+        answer = plan(files.bike, files.unit, place=place, time_limit=limit, where=files.where)
+    if not isinstance(answer, Planned):
+        with on_stdout():
+            write_answer(answer, None, files.bike)
+        return exit_of(answer)
+    if read is not None:
+        _judge(files, answer, read, str(readings))
+    if out is not None:
+        _write(answer, out)
+    return exit_of(answer)
+
+
+def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None:
+    """Raise BadFile where the folder can't be written to, before anything is planned."""
+    if out is None:
+        if readings is None:
+            raise _bad_call("there is neither a folder to write nor readings to judge", "--out FOLDER")
+        return
+    trouble = in_the_way(out, NAMES, force=force)
+    if trouble is not None:
+        raise _bad_call(trouble.what, trouble.right)
+
+
+def _bad_call(what: str, right: str) -> BadFile:
+    return BadFile([Problem("portloom sheets", 1, 1, what, right)])
+
+
+def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: str) -> None:
+    test = bench_test(answer.laid)
+    flaws = list(unknown_steps(test, readings))
+    if flaws:
+        raise refuse(name, flaws)
+    with on_stdout():
+        write_findings(files.bike.bike, judge(test, readings), answer.plan.cautions, page())
+
+
+def _write(answer: Planned, out: Path) -> None:
+    sheets = bundle(answer.plan, answer.laid)
+    try:
+        write_folder(out, sheets)
+    except CannotWriteFolder as error:
+        raise CannotWrite(str(error)) from error
+    note(f"{len(sheets)} sheets are in {out}: begin with job-sheet.html")
