@@ -6,7 +6,7 @@ Colours of text on their ground keep a contrast of 4.5 to 1 and more. Source: WC
 LIGHT = {"ground": "#ffffff", "text": "#1b1b1b", "quiet": "#4d4d4d", "line": "#9a9a9a", "raised": "#f1f1ee",
          "warn": "#7a2e00", "lit": "#ffe08a"}  # fmt: skip
 DARK = {"ground": "#151515", "text": "#ececec", "quiet": "#b8b8b8", "line": "#6f6f6f", "raised": "#222222",
-        "warn": "#ffb37a", "lit": "#5a4a00"}  # fmt: skip
+        "warn": "#ffb37a", "lit": "#463900"}  # fmt: skip
 
 
 def _colours(colours: dict[str, str]) -> str:
