@@ -1,4 +1,4 @@
-"""portloom as a library: ``solver.plan`` and ``solver.explain`` take a typed bike and a typed unit.
+"""portloom as a library: ``solver.plan``, ``solver.explain`` and ``solver.check`` take a typed bike and a typed unit.
 
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """
@@ -6,10 +6,11 @@ The search is loaded when it is first asked for, so that reading and checking st
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from solver.answering.check import check
     from solver.explaining.explain import explain
     from solver.planning import plan
 
-__all__ = ["explain", "plan"]
+__all__ = ["check", "explain", "plan"]
 
 
 def __getattr__(name: str) -> object:
@@ -22,4 +23,8 @@ def __getattr__(name: str) -> object:
         from solver.explaining.explain import explain as explaining  # noqa: PLC0415 - loads ortools, too
 
         return explaining
+    if name == "check":
+        from solver.answering.check import check as checking  # noqa: PLC0415 - loads the rules, and ortools on a wish
+
+        return checking
     raise AttributeError(f"solver has no '{name}'")

@@ -71,6 +71,15 @@ def test_a_clean_bike_has_no_warning() -> None:
 ODD = [
     ("name: spot, at: neck, power: 55 W, kind: filament", "spot: 55 W is a nominal power of UN R37; it draws more"),
     ("name: horn, at: neck, current: 3 A", "horn looks like a horn: write 'part: horn'"),
+    (
+        "name: starter motor, at: neck, current: 3 A",
+        "starter motor looks like a starter motor, which no output",
+    ),
+    (
+        "name: Regulator/Rectifier, at: neck, current: 3 A",
+        "Regulator/Rectifier looks like a regulator, which no",
+    ),
+    ("name: ABS unit, at: neck, current: 3 A", "ABS unit looks like an ABS, which no output may feed: it keeps its"),
     ("name: Rear Light, at: neck, current: 3 A", "Rear Light looks like a tail lamp: write 'part: tail lamp'"),
 ]
 

@@ -34,6 +34,13 @@ BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file"
 PostFile = Annotated[Path, typer.Argument(metavar="PLAN", help="the posted plan's file, or - for stdin")]
 UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
 PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
+PostsBike = Annotated[Path | None, typer.Argument(metavar="BIKE", help="the bike's file; without it the post alone")]
+PlaceOfPost = Annotated[
+    str | None, typer.Option("--place", metavar="NAME", help="the unit's place, where the post names none")
+]
+Best = Annotated[bool, typer.Option("--best", help="also how far it is from the best plan")]
+Repair = Annotated[bool, typer.Option("--repair", help="also the fewest moved loads that make it sound")]
+Reply = Annotated[bool, typer.Option("--reply", help="print an answer in Markdown that can be pasted")]
 TradeOffs = Annotated[bool, typer.Option("--trade-offs", help="also list less wire against more spare ports")]
 TimeLimit = Annotated[
     float | None,
@@ -102,11 +109,23 @@ def why(
 
 
 @app.command()
-def check(post: PostFile, bike: BikeFile, unit: UnitName, place: PlaceName = None, *, as_json: AsJson = False) -> None:
+def check(
+    post: PostFile,
+    unit: UnitName,
+    bike: PostsBike = None,
+    place: PlaceOfPost = None,
+    *,
+    best: Best = False,
+    repair: Repair = False,
+    reply: Reply = False,
+    time_limit: TimeLimit = None,
+    as_json: AsJson = False,
+) -> None:
     """Tell whether a posted plan is sound: which rules it breaks, with the figures."""
     from solver.cli import check as command  # noqa: PLC0415 - keeps --help quick
 
-    raise typer.Exit(command.run(post, bike, unit, place, as_json=as_json))
+    asked = command.Asked(place, best, repair, time_limit)
+    raise typer.Exit(command.run(post, bike, unit, asked, as_reply=reply, as_json=as_json))
 
 
 @app.command()

@@ -7,9 +7,10 @@ from fractions import Fraction
 from solver.electrics.current import current_of_power
 from solver.electrics.lamps import LAMPS
 from solver.job.job import Job
+from solver.words.agreement import one
 from solver.words.bike import Load
 from solver.words.figures import amperes, plain
-from solver.words.looks_like import part_like
+from solver.words.looks_like import KEPT_OFF, kept_off_like, part_like
 from solver.words.quantities import MilliWatts
 
 BRIGHT_LED = MilliWatts(100_000)
@@ -32,7 +33,10 @@ def odd(job: Job) -> Iterator[str]:
 def _load(load: Load) -> Iterator[str]:
     likely = None if load.part else part_like(load.name)
     if likely:
-        yield f"{load.name} looks like a {likely}: write 'part: {likely}', or no safety rule sees it"
+        yield f"{load.name} looks like {one(likely)}: write 'part: {likely}', or no safety rule sees it"
+    kept_off = None if load.part or likely else kept_off_like(load.name)
+    if kept_off:
+        yield f"{load.name} looks like {one(kept_off)}, which no output may feed: {KEPT_OFF[kept_off]}"
     if load.kind == "led" and load.power is not None and load.power > BRIGHT_LED:
         yield f"{load.name}: an LED of {_watts(load.power)} is more than a motorcycle's lamps draw"
     alike = [name for name, lamp in LAMPS.items() if lamp.nominal == load.power]

@@ -25,6 +25,16 @@ class Table:
     """The line after the last row."""
 
 
+LONGEST = 60
+"""Letters of a text that are told back; more help nobody."""
+
+
+def told_back(text: str) -> str:
+    """Give a text as a problem tells it: in one line, and cut where it is long."""
+    line = " ".join(text.split())
+    return line if len(line) <= LONGEST else f"{line[: LONGEST - 3]}..."
+
+
 def cell_of(text: str, line: int, column: int) -> Cell:
     """Give a cell without the blanks round its text."""
     inside = text.strip()

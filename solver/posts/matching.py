@@ -2,12 +2,16 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 
-from solver.posts.cells import Cell
+from solver.posts.cells import Cell, told_back
+from solver.posts.figures import Parted, parted
 from solver.posts.names import Meant, Names
 from solver.posts.post import Post, Said
+from solver.posts.settings import Settings, beside, note, note_main_fuse
 from solver.reading.nearest import either
 from solver.reading.problems import Flaw
+from solver.words.looks_like import kept_off_like
 
 
 @dataclass(frozen=True)
@@ -22,10 +26,15 @@ class Wanted:
     guests: frozenset[str] = frozenset()
     """Loads fed from others, which may stand on the port of each."""
 
-    @property
+    @cached_property
     def ports(self) -> Names:
         """Every port, outputs first."""
         return Names((*self.outputs, *self.inputs))
+
+    @cached_property
+    def things(self) -> Names:
+        """Everything that may be on a port, loads first."""
+        return Names((*self.loads, *self.switches))
 
 
 @dataclass
@@ -36,10 +45,13 @@ class Posted:
     inputs: dict[str, list[str]] = field(default_factory=dict)
     place: str | None = None
     turned: bool | None = None
+    settings: Settings = field(default_factory=Settings)
     taken: list[tuple[Cell, str]] = field(default_factory=list)
     """Names that were written otherwise, and how each was taken."""
     unplaced: list[str] = field(default_factory=list)
     """What stands on a port that is not known."""
+    kept_off: list[tuple[str, str]] = field(default_factory=list)
+    """Ports with what no output may feed, and what that is."""
     flaws: list[Flaw] = field(default_factory=list)
 
 
@@ -47,34 +59,51 @@ def match(post: Post, wanted: Wanted) -> Posted:
     """Give what a post means; each name that is unknown, doubled or may mean several is a flaw."""
     posted = Posted(flaws=list(post.flaws))
     for said in post.said:
-        port = _clear(said.port, _port_meant(said, wanted), "port", posted)
-        if port is None:
-            posted.unplaced += [name for thing in said.things if (name := wanted.loads.meant(thing.text).clear)]
-            posted.unplaced += [name for thing in said.things if (name := wanted.switches.meant(thing.text).clear)]
-        elif port in wanted.outputs:
-            _take(said, port, wanted.loads, posted.outputs, posted, wanted.guests)
-        else:
-            _take(said, port, wanted.switches, posted.inputs, posted)
+        _match_line(said, wanted, posted)
     if post.place is not None:
-        posted.place = _clear(post.place, wanted.places.meant(post.place.text), "place", posted)
+        posted.place = clear(post.place, wanted.places.meant(post.place.text), "place", posted)
     if post.turned is not None:
         posted.turned = post.turned.text.casefold() in ("yes", "true", "turned")
+    if post.main_fuse is not None:
+        posted.flaws += note_main_fuse(post.main_fuse, posted.settings)
     return posted
 
 
-def _port_meant(said: Said, wanted: Wanted) -> Meant:
+def _match_line(said: Said, wanted: Wanted, posted: Posted) -> None:
+    """Note what one line says."""
+    beside_port = as_named(said.port, wanted.ports)
+    parts = tuple(as_named(thing, wanted.things) for thing in said.things)
+    things = tuple(part.name for part in parts if part.name.text)
+    port = clear(beside_port.name, _port_meant(beside_port.name, things, wanted), "port", posted)
+    if port is None:
+        posted.unplaced += [name for thing in things if (name := wanted.loads.meant(thing.text).clear)]
+        posted.unplaced += [name for thing in things if (name := wanted.switches.meant(thing.text).clear)]
+    elif port in wanted.outputs:
+        _take(things, port, wanted.loads, posted.outputs, posted, wanted.guests)
+        posted.flaws += note(beside(said, beside_port, parts), port, posted.settings)
+    else:
+        _take(things, port, wanted.switches, posted.inputs, posted)
+
+
+def as_named(cell: Cell, names: Names) -> Parted:
+    """Part a cell into name and figures, unless it is a name just as it stands."""
+    whole = names.meant(cell.text).names
+    return Parted(cell, (), (), (), ()) if whole else parted(cell)
+
+
+def _port_meant(port: Cell, things: tuple[Cell, ...], wanted: Wanted) -> Meant:
     """Give what a port's name means; a bare number is an output where loads are on it, an input where switches are."""
-    output, source = wanted.outputs.meant(said.port.text), wanted.inputs.meant(said.port.text)
+    output, source = wanted.outputs.meant(port.text), wanted.inputs.meant(port.text)
     if output.names and source.names:
-        loads = any(wanted.loads.meant(thing.text).clear for thing in said.things)
-        switches = any(wanted.switches.meant(thing.text).clear for thing in said.things)
+        loads = any(wanted.loads.meant(thing.text).clear for thing in things)
+        switches = any(wanted.switches.meant(thing.text).clear for thing in things)
         if loads != switches:
             return output if loads else source
     return Meant((*output.names, *source.names), output.near or source.near)
 
 
 def _take(
-    said: Said,
+    things: tuple[Cell, ...],
     port: str,
     names: Names,
     ports: dict[str, list[str]],
@@ -83,16 +112,20 @@ def _take(
 ) -> None:
     """Note what is on a port; but for those that may be on several, a name counts once."""
     held = ports.setdefault(port, [])
-    for thing in said.things:
-        name = _clear(thing, names.meant(thing.text), "load" if ports is posted.outputs else "switch", posted)
-        if name is not None and (name in on_several or _first(thing, name, port, posted)):
+    for thing in things:
+        meant, what = names.meant(thing.text), kept_off_like(thing.text)
+        if what is not None and ports is posted.outputs and not meant.names:
+            posted.kept_off.append((port, what))
+            continue
+        name = clear(thing, meant, "load" if ports is posted.outputs else "switch", posted)
+        if name is not None and (name in on_several or noted_once(thing, name, port, posted)):
             held.append(name)
 
 
-def _clear(said: Cell, meant: Meant, what: str, posted: Posted) -> str | None:
+def clear(said: Cell, meant: Meant, what: str, posted: Posted) -> str | None:
     """Give the one thing that a name means, or note why there is none."""
     if meant.clear is None:
-        posted.flaws.append(Flaw(said.line, said.column, *_unclear(said.text, meant, what)))
+        posted.flaws.append(Flaw(said.line, said.column, *_unclear(told_back(said.text), meant, what)))
     elif meant.clear != said.text:
         posted.taken.append((said, meant.clear))
     return meant.clear
@@ -105,7 +138,7 @@ def _unclear(said: str, meant: Meant, what: str) -> tuple[str, str]:
     return f"there is no {what} '{said}'", right
 
 
-def _first(thing: Cell, name: str, port: str, posted: Posted) -> bool:
+def noted_once(thing: Cell, name: str, port: str, posted: Posted) -> bool:
     """Tell whether a thing is named for the first time; the second time is a flaw."""
     before = next(_ports_of(name, posted), None)
     if before is None:

@@ -33,6 +33,7 @@ class Names:
         """Take the names as the files have them."""
         self._names = tuple(dict.fromkeys(names))
         self._words = {name: words_of(name) for name in self._names}
+        self._known: dict[str, Meant] = {}
 
     def __contains__(self, name: str) -> bool:
         """Tell whether the files have this very name."""
@@ -48,7 +49,12 @@ class Names:
         'Out3' is out 3, and 'dipped' the dipped beam where no other name has that word. A number is never
         left out or read as another.
         """
-        if said in self._names:
+        if said not in self._known:
+            self._known[said] = self._meant(said)
+        return self._known[said]
+
+    def _meant(self, said: str) -> Meant:
+        if said in self._words:
             return Meant((said,))
         words = words_of(said)
         if not words:

@@ -3,7 +3,8 @@
 import re
 from collections.abc import Sequence
 
-from solver.posts.cells import Cell, cell_of
+from solver.posts.cells import Cell, cell_of, told_back
+from solver.posts.figures import parted
 from solver.posts.lists import listed_things
 from solver.posts.names import Names
 from solver.posts.post import Post, Said
@@ -12,7 +13,8 @@ from solver.reading.problems import Flaw
 BULLET = re.compile(r"\s*(?:[-*+•]\s+|\d+[.)]\s+)?")
 BETWEEN = re.compile(r"\s*(?:->|=>|→|:|=|\t|\s[-–]\s)\s*")
 COMMENT = re.compile(r"(?:^|\s)#.*")
-PLACE, TURNED = frozenset({"place", "unit at"}), frozenset({"turned"})
+SETTLES = {"place": "place", "unit at": "place", "turned": "turned", "main fuse": "main fuse"}
+"""Lines that say something else of the plan, by their first words."""
 RIGHT = "write a line a port, such as 'out 1: dipped beam, horn'"
 
 
@@ -26,17 +28,23 @@ def plain_post(lines: Sequence[str], ports: Names) -> Post:
         if sides is None:
             continue
         if len(sides) < 2:
-            flaws.append(Flaw(number, sides[0].column, f"'{sides[0].text}' does not say what is on which port", RIGHT))
+            what = f"'{told_back(sides[0].text)}' does not say what is on which port"
+            flaws.append(Flaw(number, sides[0].column, what, RIGHT))
             continue
         left, right = sides
         word = left.text.casefold()
-        if word in PLACE | TURNED:
-            settled["place" if word in PLACE else "turned"] = right
-        elif ports.meant(left.text).names or not ports.meant(right.text).names:
+        if word in SETTLES:
+            settled[SETTLES[word]] = right
+        elif _names_port(left, ports) or not _names_port(right, ports):
             said.append(Said(left, listed_things(right)))
         else:
             said.append(Said(right, listed_things(left)))
-    return Post(tuple(said), settled.get("place"), settled.get("turned"), tuple(flaws))
+    return Post(tuple(said), settled.get("place"), settled.get("turned"), settled.get("main fuse"), tuple(flaws))
+
+
+def _names_port(side: Cell, ports: Names) -> bool:
+    """Tell whether a side of a line is a port, by itself or with its trip and wire beside it."""
+    return bool(ports.meant(side.text).names or ports.meant(parted(side).name.text).names)
 
 
 def _sides(line: str, number: int) -> tuple[Cell, ...] | None:

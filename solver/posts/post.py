@@ -12,6 +12,12 @@ class Said:
 
     port: Cell
     things: tuple[Cell, ...]
+    trip: Cell | None = None
+    """What its electronic fuse is said to be set to, where that stands by itself."""
+    size: Cell | None = None
+    """What wire is said to be on it, where that stands by itself."""
+    figures: tuple[Cell, ...] = ()
+    """What stands beside it of what its one thing draws: a current, a power, a lamp."""
 
 
 @dataclass(frozen=True)
@@ -21,4 +27,5 @@ class Post:
     said: tuple[Said, ...]
     place: Cell | None = None
     turned: Cell | None = None
+    main_fuse: Cell | None = None
     flaws: tuple[Flaw, ...] = ()

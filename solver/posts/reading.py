@@ -4,11 +4,13 @@ import re
 
 from solver.posts import markdown, separated
 from solver.posts.cells import Table
+from solver.posts.figures import parted
 from solver.posts.names import Names
 from solver.posts.plain import plain_post
 from solver.posts.post import Post
 from solver.posts.structured import structured_post
 from solver.posts.tabular import columns, tabular_post
+from solver.reading.opening import unprintable
 from solver.reading.problems import Flaw, refuse
 
 KEYS = re.compile(r"(?m)^\s*[\"']?(outputs|inputs)[\"']?\s*:\s*($|[\[{#])")
@@ -17,6 +19,9 @@ MOST = 64_000
 """Letters of a post; a plan of a hundred ports has some five thousand."""
 TOO_LONG = Flaw(1, 1, "the post is longer than 64,000 letters", "give the plan alone")
 NOTHING = Flaw(1, 1, "the post says of no port what is on it", "write a line a port, such as 'out 1: horn'")
+MOST_NAMES = 400
+"""Ports, or things on them, in a post; the largest units have some sixty ports."""
+TOO_MANY = Flaw(1, 1, "the post names more than 400 ports, or more than 400 things on them", "give the plan alone")
 MIXED = "leave it out, or write it into the table"
 
 
@@ -29,7 +34,12 @@ def read_post(text: str, name: str, ports: Names) -> Post:
         raise refuse(name, [EMPTY])
     if len(text) > MOST:
         raise refuse(name, [TOO_LONG])
+    odd = unprintable(text)
+    if odd is not None:
+        raise refuse(name, [odd])
     post = _read(text, name, ports)
+    if max(len(post.said), len(post.flaws), sum(len(said.things) for said in post.said)) > MOST_NAMES:
+        raise refuse(name, [TOO_MANY])
     if not post.said and not post.flaws:
         raise refuse(name, [NOTHING])
     return post
@@ -57,11 +67,11 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: Names) -> P
     mixed = tuple(
         Flaw(one.port.line, one.port.column, f"'{one.port.text}' stands beside the table, in a line of its own", MIXED)
         for one in beside.said
-        if ports.meant(one.port.text).names
+        if ports.meant(parted(one.port).name.text).names
     )
     said = tuple(one for post in posts for one in post.said)
     flaws = tuple(flaw for post in posts for flaw in post.flaws)
-    return Post(said, beside.place, beside.turned, (*flaws, *mixed))
+    return Post(said, beside.place, beside.turned, beside.main_fuse, (*flaws, *mixed))
 
 
 def _separated(text: str, name: str) -> Table | None:

@@ -1,16 +1,22 @@
 """A plan in YAML or JSON: ``outputs`` and ``inputs``, each a port with its names; this program's own JSON is one."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from solver.posts.cells import Cell
-from solver.posts.lists import listed_things
+from solver.posts.figures import BARE
+from solver.posts.lists import NOTHING, listed_things
 from solver.posts.post import Post, Said
+from solver.posts.tabular import with_unit
 from solver.reading.parsing import parse
 from solver.reading.problems import Flaw
 from solver.reading.tree import Keyed, Listed, Node, Word
 
 SECTIONS = ("outputs", "inputs")
 THINGS = ("loads", "load", "inputs", "switches", "switch")
+TRIPS = (("trip", ""), ("trip_a", "A"), ("fuse", ""))
+SIZES = (("size", ""), ("wire", ""), ("wire_mm2", "mm2"))
+MAIN_FUSES = (("main fuse", ""), ("main_fuse", ""), ("main_fuse_a", "A"))
+"""Keys, and the unit that a bare number has there."""
 RIGHT = "write 'out 1: [dipped beam, horn]'"
 
 
@@ -26,7 +32,19 @@ def structured_post(text: str, name: str) -> Post:
                 flaws.append(one)
             else:
                 said.append(one)
-    return Post(tuple(said), _cell(parsed.root, "place"), _cell(parsed.root, "turned"), tuple(flaws))
+    feed = parsed.root.values.get("feed")
+    fuse = _figure(parsed.root, MAIN_FUSES) or (_figure(feed, MAIN_FUSES) if isinstance(feed, Keyed) else None)
+    return Post(tuple(said), _cell(parsed.root, "place"), _cell(parsed.root, "turned"), fuse, tuple(flaws))
+
+
+def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> Cell | None:
+    """Give the first of some figures that stands there."""
+    for key, unit in keys:
+        word = node.values.get(key)
+        if isinstance(word, Word) and word.text.casefold() not in NOTHING:
+            cell = _cell_of(word)
+            return with_unit(cell, unit) if BARE.fullmatch(word.text) else cell
+    return None
 
 
 def _cell(root: Keyed, key: str) -> Cell | None:
@@ -54,14 +72,16 @@ def _item(item: Node) -> Iterator[Said | Flaw]:
     port = item.values.get("port")
     if isinstance(port, Word):
         held = next((item.values[key] for key in THINGS if key in item.values), None)
-        yield from _port(port, held)
+        yield from _port(port, held, item)
     else:
         for key, value in item.values.items():
             yield from _port(item.keys[key], value)
 
 
-def _port(port: Word, held: Node | None) -> Iterator[Said | Flaw]:
-    """Read what is on a port: a word that may hold several names, or a list with one each."""
+def _port(port: Word, held: Node | None, beside: Keyed | None = None) -> Iterator[Said | Flaw]:
+    """Read what is on a port: a word that may hold several names, or a list with one each; figures stand beside it."""
+    if isinstance(held, Keyed) and any(key in held.values for key in THINGS):
+        beside, held = held, next(held.values[key] for key in THINGS if key in held.values)
     match held:
         case Word():
             things = listed_things(_cell_of(held))
@@ -73,7 +93,8 @@ def _port(port: Word, held: Node | None) -> Iterator[Said | Flaw]:
             yield _no_name(port, held)
         case _:
             things = ()
-    yield Said(_cell_of(port), things)
+    figures = (None, None) if beside is None else (_figure(beside, TRIPS), _figure(beside, SIZES))
+    yield Said(_cell_of(port), things, *figures)
 
 
 def _no_name(port: Word, node: Keyed | Listed) -> Flaw:

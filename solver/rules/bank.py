@@ -50,6 +50,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 RULE = Rule(
     slug="bank",
     protects="outputs that share a limit from overload together",
+    about="fire",
     source="the unit's profile",
     budgets=_budgets,
     facts=_facts,

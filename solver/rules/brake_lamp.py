@@ -39,6 +39,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
 RULE = Rule(
     slug="brake-lamp",
     protects="that the rider behind sees the bike brake, whichever brake is used",
+    about="stopping and being seen",
     source="common practice, no source; UN R53 par. 6.4 (from memory)",
     pair=_pair,
     link=_link,

@@ -64,6 +64,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 RULE = Rule(
     slug="cranking",
     protects="that the engine starts: unit, solenoid, ignition and pump hold while the starter pulls",
+    about="start and run",
     source="cranking voltage 9.0 V: common practice, no source",
     wired_fit=_load,
     place_fit=_unit,

@@ -20,6 +20,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
 RULE = Rule(
     slug="engine-run",
     protects="that the fuel pump stops when the engine stops",
+    about="start and run",
     source="common practice, no source",
     link=_link,
 )

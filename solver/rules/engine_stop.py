@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.rules.shapes import Need, Rule, told
+from solver.words.bike import Part
 from solver.words.unit import Output
 
-ENGINE_PARTS = ("ignition", "engine controller", "fuel pump")
+ENGINE_PARTS: tuple[Part, ...] = ("ignition", "engine controller", "fuel pump")
 
 
 def drives_engine(circuit: OutputCircuit) -> bool:
@@ -23,6 +24,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
 RULE = Rule(
     slug="engine-stop",
     protects="that the rider can stop the engine without letting go of the bars",
+    about="stopping and being seen",
     source="common practice, no source",
     link=_link,
 )

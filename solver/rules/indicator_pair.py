@@ -38,6 +38,7 @@ def _other_end(job: Job) -> str:
 RULE = Rule(
     slug="indicator-pair",
     protects="that a turn is seen from front and rear alike",
+    about="stopping and being seen",
     source="UN R53 par. 6.3 (from memory); common practice, no source",
     output_fit=_fit,
     hint=_other_end,

@@ -150,6 +150,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 RULE = Rule(
     slug="main-fuse",
     protects="the feed from burning, and the bike from going dark when one circuit fails",
+    about="fire",
     source="ISO 8820-3 steps; 33 CFR 183.425 Table 5",
     wired_fit=_above_trip,
     place_fit=_within_feed,

@@ -188,6 +188,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 RULE = Rule(
     slug="opening",
     protects="wires from being forced or chafed through a bore that is too small",
+    about="fire",
     source="proved packings of equal circles; 1.25 common practice, no source",
     budgets=_budgets,
     facts=_facts,

@@ -19,6 +19,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
 RULE = Rule(
     slug="run",
     protects="the rider from riding off with the side stand down",
+    about="start and run",
     source="common practice, no source",
     link=_link,
 )

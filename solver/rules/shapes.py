@@ -6,6 +6,7 @@ from, and the functions that judge. It fills in only the shapes that it has.
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from solver.job.cases import Case
 from solver.job.circuits import InputCircuit, OutputCircuit
@@ -26,6 +27,10 @@ Said = str | None
 """A sentence with the figures in it, or None where the rule is kept."""
 Key = Hashable
 Entry = tuple[Key, int]
+
+
+Concern = Literal["fire", "stopping and being seen", "start and run", "comfort"]
+"""What a clash is about, most dangerous first."""
 
 
 @dataclass(frozen=True)
@@ -120,6 +125,8 @@ class Rule:
     slug: str
     protects: str
     source: str
+    about: Concern | None = None
+    """What a clash with it is about; None where that hangs on the loads and switches that it speaks of."""
     pair: Callable[[Consumer, Consumer], Said] | None = None
     """Fit: may these two loads share an output."""
     input_pair: Callable[[Switch, Switch], Said] | None = None

@@ -57,6 +57,7 @@ def _at_current(job: Job, name: str) -> At:
 RULE = Rule(
     slug="trip",
     protects="outputs from overload, and loads from an output that trips when they come on",
+    about="fire",
     source="trip >= 1.25 x steady current: common practice, no source",
     output_fit=_fit,
     facts=_facts,

@@ -45,6 +45,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 RULE = Rule(
     slug="unit-total",
     protects="the unit's supply terminal from overload",
+    about="fire",
     source="the unit's profile",
     budgets=_budgets,
     facts=_facts,

@@ -154,6 +154,7 @@ def _thicker(job: Job) -> str:
 RULE = Rule(
     slug="wire",
     protects="wires from burning, and loads from too little voltage",
+    about="fire",
     source="33 CFR 183.425 Table 5 and its notes; IEC 60949; drop limits common practice, no source",
     wired_fit=_fit,
     place_fit=_fed,

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeGuard
 
 from solver.job.circuits import InputCircuit
 from solver.job.consumers import Later
@@ -128,6 +129,11 @@ def given(budget: Budget, column: Column) -> Iterable[Entry]:
             return budget.multiplexer(column.wired)
         case ReturnColumn():
             return budget.back(column.way)
+
+
+def on_port(column: Column) -> TypeGuard[OutputColumn | InputColumn]:
+    """Tell whether a column is a circuit on a kind of port."""
+    return isinstance(column, OutputColumn | InputColumn)
 
 
 def told_by(column: Column) -> Iterable[tuple[InputCircuit, Port | None]]:

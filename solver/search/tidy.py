@@ -5,9 +5,8 @@ so it leaves such exchanges open. They are settled here, pair by pair, each exch
 """
 
 from collections.abc import Iterator
-from typing import TypeGuard
 
-from solver.search.columns import Column, InputColumn, OutputColumn
+from solver.search.columns import InputColumn, OutputColumn, on_port
 from solver.search.tableau import Check, Tableau
 
 Chosen = tuple[int, ...]
@@ -33,8 +32,8 @@ class _Bench:
         self._columns = choice.columns
         self._links = choice.links
         self.chosen = list(chosen)
-        self._number = {_key(column): number for number, column in enumerate(choice.columns) if _on_port(column)}
-        kinds = dict.fromkeys(column.kind.like for column in choice.columns if _on_port(column))
+        self._number = {_key(column): number for number, column in enumerate(choice.columns) if on_port(column)}
+        kinds = dict.fromkeys(column.kind.like for column in choice.columns if on_port(column))
         self._place = {kind: number for number, kind in enumerate(kinds)}
         most = len(choice.columns)
         # Rows with flags are the check's to judge.
@@ -56,7 +55,7 @@ class _Bench:
 
     def _exchanged(self, first: int, second: int) -> tuple[int, int] | None:
         one, other = self._columns[first], self._columns[second]
-        if not _on_port(one) or not _on_port(other):
+        if not on_port(one) or not on_port(other):
             return None
         if self._place[one.kind.like] <= self._place[other.kind.like]:
             return None
@@ -101,11 +100,6 @@ class _Bench:
         for at, amount in self._change(away, to).items():
             self._sums[at] += amount
         self.chosen = list(self.after(away, to))
-
-
-def _on_port(column: Column) -> TypeGuard[OutputColumn | InputColumn]:
-    """Tell whether a column is a circuit on a kind of port."""
-    return isinstance(column, OutputColumn | InputColumn)
 
 
 def _key(column: OutputColumn | InputColumn) -> tuple[int, object]:

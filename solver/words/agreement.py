@@ -34,7 +34,7 @@ def _of_several(verb: str) -> str:
 
 def one(what: str) -> str:
     """Give a thing with its article: 'a brake lamp', 'an ignition'."""
-    return f"{'an' if what[:1] in 'aeiou' else 'a'} {what}"
+    return f"{'an' if what[:1].lower() in 'aeiou' else 'a'} {what}"
 
 
 def it(name: str) -> str:

@@ -26,6 +26,29 @@ _LIKE: tuple[tuple[str, Part], ...] = (
 )
 
 
+_KEPT_OFF: tuple[tuple[str, str], ...] = (
+    (r"(electric )?start(er|ing)? motor", "starter motor"),
+    (r"(voltage )?(regulator|rectifier)( ?[/+&-]? ?(regulator|rectifier))?|reg ?[/-]? ?rect?", "regulator"),
+    (r"alternator|generator|stator", "alternator"),
+    (r"abs( ?-?(unit|pump|module|modulator|controller|ecu))?", "ABS"),
+    (r"air ?bag.*", "airbag"),
+)
+KEPT_OFF = {
+    "starter motor": "it draws a hundred amperes and more through a cable and a solenoid of its own",
+    "regulator": "its lead joins the battery side, through a fuse of its own",
+    "alternator": "it gives current, through the regulator and a fuse of its own, and takes none from an output",
+    "ABS": "it keeps its maker's own fuses and wiring",
+    "airbag": "it keeps its maker's own fuses and wiring",
+}
+"""What no output of a unit may feed, and why."""
+
+
+def kept_off_like(name: str) -> str | None:
+    """Give what a name looks like that belongs on no output of a unit, or None."""
+    words = " ".join(name.lower().split())
+    return next((what for pattern, what in _KEPT_OFF if re.fullmatch(pattern, words)), None)
+
+
 def part_like(name: str) -> Part | None:
     """Give the part that a load's name looks like, or None."""
     words = name.strip().lower()

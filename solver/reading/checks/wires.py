@@ -6,7 +6,7 @@ from solver.electrics.copper import BY_SIZE, CATALOGUE
 from solver.reading.amounts import size_of
 from solver.reading.describing import misspelt
 from solver.reading.nearest import either
-from solver.reading.problems import Flaw
+from solver.reading.problems import Flaw, Placed
 from solver.reading.tree import Keyed, Listed, Node, entries, word
 from solver.words.bike import Alongside
 from solver.words.sizes import WireSize
@@ -20,7 +20,7 @@ def flaws(bike: Keyed) -> Iterator[Flaw]:
     for node in _sizes(bike):
         size = size_of(node)
         if size and size not in BY_SIZE:
-            yield _not_sold(node, size)
+            yield not_sold(node, size)
     for thing in entries(bike, "alongside"):
         yield from _alongside(thing)
 
@@ -33,7 +33,8 @@ def _sizes(bike: Keyed) -> Iterator[Node]:
         yield from (entry.values[of] for entry in entries(bike, key) if of in entry.values)
 
 
-def _not_sold(node: Node, size: WireSize) -> Flaw:
+def not_sold(node: Placed, size: WireSize) -> Flaw:
+    """Tell a size that the catalogue lacks, with its neighbours."""
     if size.area < THINNEST.area:
         return Flaw.at(node, f"{size.label} is too thin for a bike's wiring", f"write {THINNEST.label} or thicker")
     alike = [known for known in BY_SIZE if known.label.endswith(size.label[-3:])]

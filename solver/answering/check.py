@@ -1,0 +1,107 @@
+"""``solver.check``: a posted plan goes in, and comes out judged; the story of ``portloom check``."""
+
+from dataclasses import replace
+
+from solver.answering.document import Checked
+from solver.checking.alone import judge_alone, taken_as
+from solver.checking.concerns import concern_of
+from solver.checking.posted import judge_post
+from solver.job.job import Job
+from solver.posts.alone import match_alone
+from solver.posts.matching import Posted, Wanted, match
+from solver.posts.names import Names
+from solver.posts.reading import read_post
+from solver.reading.problems import BadFile, Problem
+from solver.words.bike import Bike
+from solver.words.unit import Unit
+
+NO_LOADS = "no load in this post stands on a port that the unit has"
+
+
+def check(
+    post: str | Posted,
+    bike: Bike | None,
+    unit: Unit,
+    *,
+    name: str = "post",
+    place: str | None = None,
+    best: bool = False,
+    repair: bool = False,
+    time_limit: float | None = None,
+) -> Checked:
+    """Judge a posted plan, as text in any form that people post or by the names of the files.
+
+    ``name`` is what its text is called in problems. Where the post says no place it is judged at ``place``, else
+    at every place and way round. ``best`` asks how far it is from the best plan, ``repair`` for the fewest moves
+    that make it sound, within ``time_limit`` seconds. Without a bike only what the post says by itself is judged.
+
+    Raises BadFile where there is nothing that can be read; ValueError where ``post`` by names, or ``place``, has one
+    that the files lack, or where more is asked of a post without a bike.
+    """
+    if bike is None:
+        if not isinstance(post, str) or place is not None or best or repair:
+            raise ValueError("a post by names, a place, the best plan and a repair need the bike's file")
+        return _alone(post, unit, name)
+    job = Job(bike, unit)
+    wanted = wanted_of(job)
+    posted = match(read_post(post, name, wanted.ports), wanted) if isinstance(post, str) else post
+    _check_names(posted, place, wanted)
+    verdict = judge_post(job, posted, place)
+    concerns = tuple(concern_of(job, clash) for clash in verdict.clashes)
+    judged = Checked(unit, bike, posted, verdict, concerns, _problems(name, posted))
+    if not (best or repair):
+        return judged
+    from solver.answering.wishes import granted  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    found = granted(job, posted, place, time_limit, best=best, repair=repair)
+    return replace(judged, best=found.best, repair=found.repair)
+
+
+def _alone(post: str, unit: Unit, name: str) -> Checked:
+    """Judge a post by itself."""
+    outputs, inputs = (output.name for output in unit.outputs), (source.name for source in unit.inputs)
+    alone = match_alone(read_post(post, name, Names((*outputs, *inputs))), unit)
+    problems = _problems(name, alone.posted)
+    if not alone.loads and not alone.posted.kept_off:
+        nothing = Problem(name, 1, 1, NO_LOADS, "write a line a port, such as 'out 1: horn 3.5 A'")
+        raise BadFile(problems or (nothing,))
+    verdict, job = judge_alone(unit, alone)
+    concerns = tuple(concern_of(job, clash) for clash in verdict.clashes)
+    return Checked(unit, None, alone.posted, verdict, concerns, problems, tuple(taken_as(alone)))
+
+
+def _problems(name: str, posted: Posted) -> tuple[Problem, ...]:
+    return tuple(Problem(name, *flaw) for flaw in sorted(posted.flaws))
+
+
+# --- names
+
+
+def wanted_of(job: Job) -> Wanted:
+    """Give the names that a post may use; a load that is fed past the unit may stand in it by mistake."""
+    past = (*(fed.consumer for fed in job.loads.fed), *(later.consumer for later in job.loads.later))
+    loads = (*job.loads.on_unit, *job.loads.guests, *past)
+    return Wanted(
+        outputs=Names(output.name for output in job.unit.outputs),
+        inputs=Names(source.name for source in job.unit.inputs),
+        loads=Names(load.name for load in loads),
+        switches=Names(switch.name for switch in job.bike.inputs),
+        places=Names(known.name for known in job.bike.places),
+        guests=frozenset(load.name for load in job.loads.guests),
+    )
+
+
+def _check_names(posted: Posted, place: str | None, wanted: Wanted) -> None:
+    """Raise ValueError for a name that the files lack; a text was matched with them already."""
+    places = [name for name in (posted.place, place) if name is not None]
+    named = (
+        (wanted.outputs, (*posted.outputs, *posted.settings.trips, *posted.settings.sizes)),
+        (wanted.inputs, posted.inputs),
+        (wanted.loads, [name for held in posted.outputs.values() for name in held]),
+        (wanted.switches, [name for held in posted.inputs.values() for name in held]),
+        (wanted.places, places),
+    )
+    for known, names in named:
+        unknown = [name for name in names if name not in known]
+        if unknown:
+            raise ValueError(f"neither bike nor unit has a '{unknown[0]}'")

@@ -1,0 +1,108 @@
+"""Figures in a post: '10 A', '1.5 mm2', '55 W' beside a port or a load, and the name that is left without them."""
+
+import re
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+
+from solver.posts.cells import Cell
+from solver.words.quantities import MilliAmps, MilliWatts, Misread
+from solver.words.sizes import WireSize, parse_size
+
+NUMBER = r"(?<![\w.,/])(?P<number>\d{1,6}(?:[.,]\d{1,6})?)"
+SETS = r"(?:trips?|fused?|breaker|set)"
+CURRENT = re.compile(
+    rf"(?P<sets>\b{SETS}\b[\s:=]*(?:(?:to|at|of|with)\b\s*)?)?{NUMBER}\s?(?P<unit>m?A|amps?|amperes?)\b"
+    rf"(?P<set>\s{SETS}\b)?",
+    re.IGNORECASE,
+)
+POWER = re.compile(rf"{NUMBER}\s?(?P<unit>k?W|watts?)\b", re.IGNORECASE)
+SIZE = re.compile(
+    rf"(?:\bwire\s+)?(?:{NUMBER}\s?(?P<unit>mm\s?(?:2|²|\^2)|sq\.?\s?mm|AWG|gauge)|(?P<awg>AWG\s?(?P<gauge>\d{{1,2}})))"
+    r"(?![\w²^])(?:\s+wire\b)?",
+    re.IGNORECASE,
+)
+BARE = re.compile(r"\d{1,6}(?:[.,]\d{1,6})?")
+ROUND_A_NAME = " \t()[]{},;:@=+*–-"
+EMPTY_BRACKETS = re.compile(r"[(\[{][\s,;:@=–-]*[)\]}]")
+
+
+@dataclass(frozen=True)
+class Parted:
+    """A cell's text without figures, and the figures that stood in it."""
+
+    name: Cell
+    trips: tuple[Cell, ...]
+    """Currents that are said to be a trip's or a fuse's."""
+    currents: tuple[Cell, ...]
+    powers: tuple[Cell, ...]
+    sizes: tuple[Cell, ...]
+
+
+def parted(cell: Cell) -> Parted:
+    """Take the figures out of a cell."""
+    text = cell.text
+    sizes, text = _taken(cell, SIZE, text)
+    found = list(CURRENT.finditer(text))
+    trips = tuple(_part(cell, f) for f in found if f["sets"] or f["set"])
+    currents = tuple(_part(cell, f) for f in found if not (f["sets"] or f["set"]))
+    text = CURRENT.sub(_blanks, text)
+    powers, text = _taken(cell, POWER, text)
+    if not (sizes or found or powers):
+        return Parted(cell, (), (), (), ())
+    return Parted(_name(cell, text), trips, currents, powers, sizes)
+
+
+def _taken(cell: Cell, pattern: re.Pattern[str], text: str) -> tuple[tuple[Cell, ...], str]:
+    return tuple(_part(cell, found) for found in pattern.finditer(text)), pattern.sub(_blanks, text)
+
+
+def _blanks(found: re.Match[str]) -> str:
+    return " " * len(found[0])
+
+
+def _part(cell: Cell, found: re.Match[str]) -> Cell:
+    return Cell(found[0].strip(), cell.line, cell.column + found.start())
+
+
+def _name(cell: Cell, text: str) -> Cell:
+    """Give what is left of a text, without empty brackets and signs round it."""
+    bare = EMPTY_BRACKETS.sub(_blanks, text)
+    begin = len(bare) - len(bare.lstrip(ROUND_A_NAME))
+    return Cell(" ".join(bare.strip(ROUND_A_NAME).split()), cell.line, cell.column + begin)
+
+
+# --- what a figure says
+
+
+def current_said(text: str, *, bare: bool = False) -> MilliAmps | None:
+    """Give a current in mA, rounded up; ``bare`` takes a number alone as amperes. None where it is none."""
+    found = CURRENT.fullmatch(text)
+    if found is None:
+        return MilliAmps(_thousands(text)) if bare and BARE.fullmatch(text) else None
+    thousand = _thousands(found["number"])
+    return MilliAmps(-(-thousand // 1000) if found["unit"].casefold() == "ma" else thousand)
+
+
+def power_said(text: str) -> MilliWatts | None:
+    """Give a power in mW; None where it is none."""
+    found = POWER.fullmatch(text)
+    if found is None:
+        return None
+    return MilliWatts(_thousands(found["number"]) * (1000 if found["unit"].casefold() == "kw" else 1))
+
+
+def size_said(text: str) -> WireSize | None:
+    """Give the size of a wire; None where it is none."""
+    found = SIZE.fullmatch(text)
+    if found is None:
+        return None
+    metric = found["unit"] is not None and "mm" in found["unit"].casefold()
+    number = found["gauge"] or found["number"].replace(",", ".")
+    try:
+        return parse_size(f"{number} {'mm2' if metric else 'AWG'}")
+    except Misread:
+        return None
+
+
+def _thousands(number: str) -> int:
+    return int((Decimal(number.replace(",", ".")) * 1000).to_integral_value(ROUND_CEILING))
