@@ -1,13 +1,14 @@
-"""Wires: only sizes that the catalogue has; a thing alongside has one size or one diameter."""
+"""Wires: only sizes that the catalogue has, and colours that wires may have; a thing alongside has one thickness."""
 
 from collections.abc import Iterator
 
 from solver.electrics.copper import BY_SIZE, CATALOGUE
+from solver.electrics.wire_colours import PROTECTIVE
 from solver.reading.amounts import size_of
 from solver.reading.describing import misspelt
 from solver.reading.nearest import either
 from solver.reading.problems import Flaw, Placed
-from solver.reading.tree import Keyed, Listed, Node, entries, word
+from solver.reading.tree import Keyed, Listed, Node, entries, word, words
 from solver.words.bike import Alongside
 from solver.words.sizes import WireSize
 
@@ -16,13 +17,23 @@ THINNEST = CATALOGUE[0].size
 
 
 def flaws(bike: Keyed) -> Iterator[Flaw]:
-    """Tell sizes that nobody sells, and things alongside of no clear thickness or length."""
+    """Tell sizes that nobody sells, reels of green-and-yellow alone, and things alongside of no clear thickness."""
     for node in _sizes(bike):
         size = size_of(node)
         if size and size not in BY_SIZE:
             yield not_sold(node, size)
+    for reel in entries(bike, "reels"):
+        yield from _colours(reel)
     for thing in entries(bike, "alongside"):
         yield from _alongside(thing)
+
+
+def _colours(reel: Keyed) -> Iterator[Flaw]:
+    """Green-and-yellow is the protective conductor's (IEC 60445): a reel needs another colour for wires to have."""
+    codes = words(reel, "colours")
+    if codes and all(code.text == PROTECTIVE for code in codes):
+        what = f"{PROTECTIVE} is for protective earth alone, and this reel has no other colour"
+        yield Flaw.at(codes[0], what, "add a colour, such as BK, or leave the reel out")
 
 
 def _sizes(bike: Keyed) -> Iterator[Node]:

@@ -1,0 +1,68 @@
+"""Colours counted again, wire by wire, without the search."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+
+from solver.electrics.wire_colours import alike, look
+from solver.wiring.colours import USUAL, Group, Measure, Question, Wire, harm, pairs, together
+from solver.words.bike import Colour
+
+Colours = Mapping[str, Colour]
+"""A colour for each wire's key."""
+
+
+class Miscoloured(ValueError):
+    """A wire without a colour, or with one that it can't have."""
+
+
+def measured(question: Question, colours: Colours) -> Measure:
+    """Give how good the colours are; raise Miscoloured where a wire has none or one that it can't have."""
+    for wire in question.wires:
+        if colours.get(wire.key) not in question.choices(wire):
+            raise Miscoloured(f"'{wire.key}' can't have the colour {colours.get(wire.key)}")
+    earths = [wire for wire in question.wires if wire.kind == "earth"]
+    others = [wire for wire in question.wires if wire.kind != "earth"]
+    groups = list(question.groups())
+    return Measure(
+        stray_earths=len(earths) - max(Counter(look(colours[wire.key]) for wire in earths).values(), default=0),
+        beside_earths=sum(
+            _looks_like_one(wire, [earth for earth in earths if together(wire, earth)], colours) for wire in others
+        ),
+        in_connectors=sum(_harm(group, colours) for group in groups if group.kind == "connector"),
+        in_legs=sum(_harm(group, colours) for group in groups if group.kind == "leg"),
+        like_earths=sum(_looks_like_one(w, earths, colours) for w in others),
+        unusual=sum(_unusual(wire, colours[wire.key]) for wire in question.wires),
+        repeated=sum(n * (n - 1) // 2 for n in Counter(look(colours[wire.key]) for wire in others).values()),
+    )
+
+
+def repeats(question: Question, colours: Colours) -> Iterator[Group]:
+    """Give the wires that look alike in each connector and leg, earth wires among themselves left out."""
+    for group in question.groups():
+        left = list(group.wires)
+        while left:
+            found = _alike_with(left, colours)
+            left = [wire for wire in left if wire not in found]
+            if len(found) > 1 and any(wire.kind != "earth" for wire in found):
+                yield Group(group.kind, group.place, tuple(wire for wire in group.wires if wire in found))
+
+
+def _alike_with(wires: Sequence[Wire], colours: Colours) -> list[Wire]:
+    """Give the first wire and all that look like it, or like one that does."""
+    found = [wires[0]]
+    for wire in found:
+        found += [other for other in wires if other not in found and alike(colours[wire.key], colours[other.key])]
+    return found
+
+
+def _looks_like_one(wire: Wire, earths: Sequence[Wire], colours: Colours) -> bool:
+    return any(alike(colours[wire.key], colours[earth.key]) for earth in earths)
+
+
+def _harm(group: Group, colours: Colours) -> int:
+    return sum(harm(one, other) for one, other in pairs(group.wires) if alike(colours[one.key], colours[other.key]))
+
+
+def _unusual(wire: Wire, colour: Colour) -> bool:
+    usual = USUAL.get(wire.kind)
+    return usual is not None and look(colour) != look(usual)

@@ -1,0 +1,1 @@
+"""What the wiring asks for beyond a plan: which wires lie together, and what may tell them apart."""

@@ -1,0 +1,142 @@
+"""Colours of wires: what is asked, and how good an answer is.
+
+An answer is measured by seven counts, the first of which matters most; a later one only settles what the earlier
+ones leave open. No count is weighed against another. Two earth wires that look alike are meant to, and never count.
+
+1. Earth wires that do not have the one colour of the earth wires.
+2. Other wires that look like an earth wire beside them, in a leg or a connector: taken for earth, they short.
+3. Pairs of other wires that look alike in one connector, where they can be put on each other's pins.
+4. Pairs of other wires that look alike in one leg: once for each leg, so that what repeats is not long together.
+   In both, a pair of one size counts twice: wires of different sizes can still be told apart.
+5. Other wires that look like an earth wire anywhere on the bike.
+6. Earth wires that are not black, feeds that are not red.
+7. Pairs of other wires of the very same look anywhere on the bike.
+
+Wires come in solid colours from the reels: a shop can only use what it has, and a reel has no stripe. A stripe, or a
+colour that no reel has, comes of a colour that the user has fixed. Green-and-yellow is never proposed.
+"""
+
+from collections.abc import Iterator
+from dataclasses import astuple, dataclass
+from itertools import combinations
+from typing import Literal, get_args
+
+from solver.electrics.wire_colours import PROTECTIVE, SOLID, USUAL_EARTH, USUAL_FEED
+from solver.words.bike import Colour, ColourCode, Reel
+from solver.words.sizes import WireSize
+
+Kind = Literal["earth", "feed", "other"]
+USUAL: dict[Kind, Colour] = {"earth": Colour(base=USUAL_EARTH), "feed": Colour(base=USUAL_FEED)}
+CountName = Literal[
+    "stray_earths", "beside_earths", "in_connectors", "in_legs", "like_earths", "unusual", "repeated"
+]  # fmt: skip
+COUNTS: tuple[CountName, ...] = get_args(CountName)
+"""The counts of the measure, the most important first."""
+
+
+class NoColour(ValueError):
+    """A wire for which the reels have no colour."""
+
+
+@dataclass(frozen=True)
+class Wire:
+    """A wire that is to have a colour; one that is spliced is one wire."""
+
+    key: str
+    size: WireSize
+    legs: tuple[int, ...]
+    connectors: tuple[str, ...]
+    kind: Kind = "other"
+    """'earth' for returns and the unit's earth, 'feed' for the wire from the battery to the unit."""
+    fixed: Colour | None = None
+    """The colour that the user has settled; it need not be on the reels."""
+
+
+@dataclass(frozen=True)
+class Group:
+    """Wires that lie together in one leg or connector, or at least two of them that look alike there."""
+
+    kind: Literal["connector", "leg"]
+    place: str | int
+    """The connector's name, or the leg's number."""
+    wires: tuple[Wire, ...]
+
+
+@dataclass(frozen=True)
+class Question:
+    """Which colour has each wire: the wires and the shop's reels, both in the order of the file."""
+
+    wires: tuple[Wire, ...]
+    reels: tuple[Reel, ...] | None = None
+    """None where the shop is taken to have every size in every colour."""
+
+    def choices(self, wire: Wire) -> tuple[Colour, ...]:
+        """Give the colours that a wire may have, in the order of its reel; raise NoColour where there is none."""
+        if wire.fixed is not None:
+            return (wire.fixed,)
+        found = tuple(Colour(base=code) for code in self._codes(wire) if code != PROTECTIVE)
+        if not found:
+            raise NoColour(f"no reel has a colour for '{wire.key}', {wire.size.label}")
+        return found
+
+    def _codes(self, wire: Wire) -> tuple[ColourCode, ...]:
+        if self.reels is None:
+            return SOLID
+        of_size = [reel.colours or SOLID for reel in self.reels if reel.size == wire.size]
+        return tuple(dict.fromkeys(code for codes in of_size for code in codes))
+
+    def groups(self) -> Iterator[Group]:
+        """Give the connectors, then the legs, as they first come up, each with the wires in it."""
+        connectors = dict.fromkeys(name for wire in self.wires for name in wire.connectors)
+        for name in connectors:
+            yield Group("connector", name, tuple(wire for wire in self.wires if name in wire.connectors))
+        legs = dict.fromkeys(leg for wire in self.wires for leg in wire.legs)
+        for leg in legs:
+            yield Group("leg", leg, tuple(wire for wire in self.wires if leg in wire.legs))
+
+
+@dataclass(frozen=True, order=True)
+class Measure:
+    """How good an answer is: the less the better, the first count first. What each counts stands above."""
+
+    stray_earths: int
+    beside_earths: int
+    in_connectors: int
+    in_legs: int
+    like_earths: int
+    unusual: int
+    repeated: int
+
+    @property
+    def counts(self) -> tuple[int, ...]:
+        """Give the seven counts, the most important first."""
+        return astuple(self)
+
+
+@dataclass(frozen=True)
+class Colouring:
+    """An answer: each wire's key and colour, how good that is, and the bound that nothing is better than."""
+
+    colours: tuple[tuple[str, Colour], ...]
+    measure: Measure
+    bound: Measure
+
+    @property
+    def proven(self) -> bool:
+        """Tell whether no answer is better."""
+        return self.measure == self.bound
+
+
+def harm(one: Wire, other: Wire) -> int:
+    """Give how often a pair that looks alike counts: once, and once more where both have one size."""
+    return 2 if one.size == other.size else 1
+
+
+def together(one: Wire, other: Wire) -> bool:
+    """Tell whether two wires lie together in a leg or a connector."""
+    return bool(set(one.legs) & set(other.legs) or set(one.connectors) & set(other.connectors))
+
+
+def pairs(wires: tuple[Wire, ...]) -> Iterator[tuple[Wire, Wire]]:
+    """Give each pair of wires of which neither is earth."""
+    yield from combinations((wire for wire in wires if wire.kind != "earth"), 2)

@@ -1,0 +1,239 @@
+"""Colours for wires: the proven best against every choice, networkx and what is known of graphs.
+
+The wires are made up.
+"""
+
+import random
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import combinations, pairwise
+from math import comb
+
+import networkx as nx
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from colour_twin import by_graph, every_choice, graph_of, random_question
+from solver.checking.colour_count import Miscoloured, measured, repeats
+from solver.search import colour_model
+from solver.search.colouring import coloured
+from solver.wiring.colours import Colouring, Measure, NoColour, Question, Wire
+from solver.words.bike import Colour, ColourCode, Reel
+from solver.words.sizes import parse_size
+
+ONE = parse_size("1 mm2")
+TELLABLE: tuple[ColourCode, ...] = ("RD", "BU", "WH", "GN", "OG", "VT", "PK", "BN", "TQ", "YE", "BK")
+"""Colours of which no two look alike."""
+
+
+def reel(colours: Sequence[str], size: str = "1 mm2") -> Reel:
+    """Give a reel."""
+    return Reel.model_validate({"size": size, "colours": list(colours)})
+
+
+def in_one_leg(wires: int, colours: Sequence[str]) -> Question:
+    """Give wires of one size that all lie in one leg."""
+    return Question(tuple(Wire(f"wire {n}", ONE, (0,), ()) for n in range(wires)), (reel(colours),))
+
+
+def bases(found: Colouring) -> dict[str, str]:
+    """Give the base colour of each wire."""
+    return {key: colour.base for key, colour in found.colours}
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_choice_is_better(seed: int) -> None:
+    """Of every choice of colours for up to six wires, none measures less than the one that is proved best."""
+    dice = random.Random(seed)
+    question = random_question(dice, dice.randint(2, 6), dice.randint(1, 4))
+    graph, found = graph_of(question), coloured(question)
+    assert found.proven
+    assert found.measure.counts == by_graph(graph, bases(found))
+    assert found.measure.counts == min(by_graph(graph, choice) for choice in every_choice(question))
+
+
+@pytest.mark.parametrize("colours", [1, 2, 5, 11])
+@pytest.mark.parametrize("wires", [3, 11, 20])
+def test_one_leg_repeats_as_little_as_turan_allows(wires: int, colours: int) -> None:
+    """Wires in one leg make as few alike pairs as Turan's graph lacks edges. Source: Turan 1941, networkx."""
+    found = coloured(in_one_leg(wires, TELLABLE[:colours]))
+    assert found.proven
+    assert found.measure.in_legs == 2 * (comb(wires, 2) - nx.turan_graph(wires, min(wires, colours)).number_of_edges())
+
+
+@given(st.lists(st.tuples(st.integers(0, 7), st.integers(1, 4)), min_size=1, max_size=14), st.integers(1, 5))
+@settings(max_examples=40, deadline=None, derandomize=True, database=None)
+def test_along_one_line_the_fullest_leg_decides(spans: list[tuple[int, int]], colours: int) -> None:
+    """No two wires along a line of legs look alike just if no leg holds more wires than there are colours.
+
+    Source: interval graphs are perfect, so their chromatic number is that of the largest clique (networkx).
+    """
+    wires = [Wire(f"wire {n}", ONE, tuple(range(a, a + long)), ()) for n, (a, long) in enumerate(spans)]
+    meeting = nx.Graph()
+    meeting.add_nodes_from(range(len(wires)))
+    meeting.add_edges_from((a, b) for a, b in combinations(range(len(wires)), 2) if {*wires[a].legs} & {*wires[b].legs})
+    fullest = max(len(clique) for clique in nx.find_cliques(meeting))
+    found = coloured(Question(tuple(wires), (reel(TELLABLE[:colours]),)))
+    assert found.proven
+    assert (found.measure.in_legs == 0) == (fullest <= colours)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_where_networkx_colours_a_loom_nothing_repeats(seed: int) -> None:
+    """Wires on a tree of legs: with as many colours as networkx needs, by any of its strategies, none looks alike."""
+    dice = random.Random(seed)
+    tree = nx.random_labeled_tree(9, seed=seed)
+    legs = {frozenset(edge): number for number, edge in enumerate(tree.edges)}
+    ways = [nx.shortest_path(tree, *dice.sample(range(9), 2)) for _ in range(13)]
+    runs = [tuple(legs[frozenset(step)] for step in pairwise(way)) for way in ways]
+    meeting = nx.Graph()
+    meeting.add_nodes_from(range(13))
+    meeting.add_edges_from((a, b) for a, b in combinations(range(13), 2) if {*runs[a]} & {*runs[b]})
+    strategies = ("DSATUR", "largest_first", "smallest_last")
+    needed = min(1 + max(nx.greedy_color(meeting, strategy).values()) for strategy in strategies)
+    wires = tuple(Wire(f"wire {n}", ONE, run, ()) for n, run in enumerate(runs))
+    assert needed <= len(TELLABLE)
+    found = coloured(Question(wires, (reel(TELLABLE[:needed]),)))
+    assert found.measure.in_legs == 0
+    assert list(repeats(Question(wires), dict(found.colours))) == []
+
+
+@given(st.randoms(use_true_random=False), st.integers(1, 12), st.integers(1, 8))
+@settings(max_examples=25, deadline=None, derandomize=True, database=None)
+def test_what_always_holds(dice: random.Random, wires: int, colours: int) -> None:
+    """Each wire has a colour that it can have, fixed ones theirs; the count is the twin's; the bound is no more."""
+    question = random_question(dice, wires, colours)
+    found = coloured(question)
+    given_to = dict(found.colours)
+    assert list(given_to) == [wire.key for wire in question.wires]
+    for wire in question.wires:
+        assert given_to[wire.key] in question.choices(wire)
+        assert wire.fixed in (None, given_to[wire.key])
+    assert found.measure.counts == by_graph(graph_of(question), bases(found))
+    assert found.bound <= found.measure
+    assert coloured(question) == found
+
+
+def test_earth_wires_stay_black_and_the_feed_red() -> None:
+    """Common practice: with every colour to be had, earth is black, the feed red, and nothing else looks like earth."""
+    wires = (
+        Wire("horn", ONE, (0, 1), ()),
+        Wire("feed", parse_size("6 mm2"), (0,), (), "feed"),
+        *(Wire(f"return {n}", ONE, (0, 1), (), "earth") for n in range(3)),
+        *(Wire(f"lamp {n}", ONE, (0, 1), ()) for n in range(5)),
+    )
+    found = bases(coloured(Question(wires)))
+    assert {found[f"return {n}"] for n in range(3)} == {"BK"}
+    assert found["feed"] == "RD"
+    assert len(set(found.values())) == 8
+
+
+def test_a_live_wire_beside_earth_never_takes_its_colour() -> None:
+    """Two colours for nine live wires and their earth: the live ones all repeat before one looks like earth."""
+    wires = (*in_one_leg(9, ("BK", "RD")).wires, Wire("return", ONE, (0,), (), "earth"))
+    found = coloured(Question(wires, (reel(("BK", "RD")),)))
+    assert set(found.colours) == {*((f"wire {n}", Colour(base="RD")) for n in range(9)), ("return", Colour(base="BK"))}
+    assert [len(group.wires) for group in repeats(Question(wires), dict(found.colours))] == [9]
+
+
+def test_a_repeat_goes_where_no_connector_and_no_long_way_is() -> None:
+    """Three wires and two colours: the pair that repeats shares one leg, and neither the connector nor three legs."""
+    wires = (
+        Wire("a", ONE, (0, 1, 2, 3), ("neck",)),
+        Wire("b", ONE, (1, 2, 3), ("neck",)),
+        Wire("c", ONE, (0, 1, 2, 3), ()),
+        Wire("d", ONE, (3,), ()),
+    )
+    found = coloured(Question(wires, (reel(("RD", "BU", "WH")),)))
+    assert (found.measure.in_connectors, found.measure.in_legs) == (0, 2)
+    assert len({dict(found.colours)[key] for key in "abc"}) == 3
+
+
+def test_green_yellow_is_never_proposed() -> None:
+    """Source: IEC 60445: green-and-yellow is the protective conductor's; a user's own choice of it is kept."""
+    wires = tuple(Wire(f"return {n}", ONE, (0,), (), "earth") for n in range(3))
+    found = bases(coloured(Question(wires, (reel(("GNYE", "BU")),))))
+    assert set(found.values()) == {"BU"}
+    with pytest.raises(NoColour, match=r"no reel has a colour for 'return 0', 1 mm2"):
+        coloured(Question(wires, (reel(("GNYE",)),)))
+    settled = replace(wires[0], fixed=Colour(base="GNYE"))
+    assert bases(coloured(Question((settled,), (reel(("BU",)),)))) == {"return 0": "GNYE"}
+
+
+def test_a_size_without_a_reel_has_no_colour() -> None:
+    """A wire of a size that the shop has not can't be coloured; a reel without colours has them all."""
+    thick = (Wire("fan", parse_size("4 mm2"), (0,), ()),)
+    with pytest.raises(NoColour, match="4 mm2"):
+        coloured(Question(thick, (reel(("RD",)),)))
+    plain = Question(thick, (Reel.model_validate({"size": "4 mm2"}),))
+    assert len(plain.choices(thick[0])) == 14
+
+
+def test_stripes_come_of_the_user_alone() -> None:
+    """A fixed stripe is kept and tells its wire apart from others of its base."""
+    striped = Wire("horn", ONE, (0,), (), "other", Colour(base="BU", stripe="WH"))
+    found = coloured(Question((striped, *in_one_leg(2, ()).wires), (reel(("BU", "RD")),)))
+    assert dict(found.colours)["horn"] == Colour(base="BU", stripe="WH")
+    assert found.measure.in_legs == 0
+
+
+def test_fixed_wires_that_look_alike_are_told() -> None:
+    """What the user has fixed alike is kept, counted and named."""
+    both = [Wire(key, ONE, (3,), (), "other", Colour(base=base)) for key, base in (("a", "GY"), ("b", "SR"))]
+    question = Question((*both, Wire("c", ONE, (3,), ())), (reel(("BU",)),))
+    found = coloured(question)
+    assert (found.measure.in_legs, found.proven) == (2, True)
+    told = [
+        (group.kind, group.place, [wire.key for wire in group.wires])
+        for group in repeats(question, dict(found.colours))
+    ]
+    assert told == [("leg", 3, ["a", "b"])]
+
+
+def test_the_count_refuses_what_the_shop_has_not() -> None:
+    """A wire without a colour, or with one that its reel has not, is no answer."""
+    question = in_one_leg(2, ("RD", "BU"))
+    red = Colour(base="RD")
+    assert measured(question, {"wire 0": red, "wire 1": red}).in_legs == 2
+    for wrong in ({"wire 0": red}, {"wire 0": red, "wire 1": Colour(base="WH")}):
+        with pytest.raises(Miscoloured, match="wire 1"):
+            measured(question, wrong)
+
+
+def test_no_wires_need_no_colours() -> None:
+    """Nothing to colour is proved best at nought."""
+    assert coloured(Question(())) == Colouring((), Measure(0, 0, 0, 0, 0, 0, 0), Measure(0, 0, 0, 0, 0, 0, 0))
+
+
+def crowded(seed: int, wires: int) -> Question:
+    """Give wires of three sizes over twelve legs in a row, each sixth of them earth."""
+    dice = random.Random(seed)
+    sizes = [parse_size(size) for size in ("0.75 mm2", "1 mm2", "2.5 mm2")]
+    spans = [sorted(dice.sample(range(13), 2)) for _ in range(wires)]
+    return Question(
+        tuple(
+            Wire(f"wire {n}", dice.choice(sizes), tuple(range(*span)), (), "earth" if n % 6 == 0 else "other")
+            for n, span in enumerate(spans)
+        ),
+        tuple(reel((*TELLABLE, "GY"), size.label) for size in sizes),
+    )
+
+
+def test_sixty_wires_are_proved() -> None:
+    """Sixty wires over twelve legs with twelve colours: the repeats in the legs are proved, not only found."""
+    found = coloured(crowded(1, 60))
+    assert found.measure.counts[:4] == found.bound.counts[:4]
+    assert found.measure.in_legs > 0
+
+
+def test_a_limit_says_the_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without effort or without time nothing is proved but what is nought; the colours stand, and so does the bound."""
+    question = crowded(2, 24)
+    best = coloured(question)
+    short = coloured(question, seconds=0)
+    monkeypatch.setattr(colour_model, "EFFORT", 0.0)
+    for found in (short, coloured(question)):
+        assert not found.proven
+        assert found.bound <= best.measure <= found.measure
+        assert found.measure == measured(question, dict(found.colours))
