@@ -46,7 +46,7 @@ def job_sheet(plan: Plan, record: Record, pictures: Sequence[Picture] = ()) -> s
         tag("h1", f"Job sheet: {plan.bike}"),
         tag("div", tag("h2", "Caution"), items(plan.cautions), class_="caution", role="note"),
         tag("nav", tag("ul", *(_link(title) for title, _ in parts if title)), aria_label="On this page"),
-        tag("main", *(part for _, part in parts)),
+        *(part for _, part in parts),
     )
 
 

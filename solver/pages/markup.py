@@ -104,4 +104,4 @@ def document(title: str, style: str, *body: Child) -> str:
         tag("title", title),
         Html(f"<style>{style}</style>"),
     )
-    return f"<!doctype html>\n{tag('html', head, tag('body', *body), lang='en').markup}\n"
+    return f"<!doctype html>\n{tag('html', head, tag('body', tag('main', *body)), lang='en').markup}\n"

@@ -8,7 +8,8 @@ from solver.pages.style import STYLE
 def next_owner_page(record: Record) -> str:
     """Give the record as a page."""
     title = f"For the next owner: {record.bike}"
-    return document(title, STYLE, tag("h1", title), *record_parts(record, "h2"))
+    chapters = tag("div", *record_parts(record, "h2"), class_="one-page")
+    return document(title, STYLE, tag("h1", title), chapters)
 
 
 def record_parts(record: Record, heading: str) -> tuple[Html, ...]:

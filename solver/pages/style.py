@@ -55,6 +55,10 @@ tr,figure,.caution{break-inside:avoid}
 .wide,figure{overflow:visible}
 nav{display:none}
 .own-page{break-before:page}
+.one-page{columns:2;column-gap:8mm;font-size:8pt;line-height:1.25}
+.one-page>div{break-inside:avoid-column}
+.one-page h2{font-size:10pt;margin:.6rem 0 .2rem}
+.one-page ul{margin:.2rem 0;padding-left:1rem}
 a{text-decoration:none}
 }
 """

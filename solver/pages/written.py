@@ -34,7 +34,8 @@ class WrittenPage:
         """Write a table, named after the section that it stands in."""
         lines = (Row(tuple(row), name_of(row[0]) if row[0] in self._lit else "") for row in rows)
         title, pieces = self._sections[-1]
-        self._put(table(title, columns, lines, heard=not pieces))
+        caption = f"{title}, by {columns[0][0]}" if pieces else title
+        self._put(table(caption, columns, lines, heard=not pieces))
 
     def _put(self, piece: Html) -> None:
         self._sections[-1][1].append(piece)
