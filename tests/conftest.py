@@ -22,6 +22,12 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--rewrite", action="store_true", help="write the README's outputs and the golden texts anew")
 
 
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """Leave the browser's tests out unless they are asked for: they need a browser, which .ci/run brings."""
+    asked = any("browser" in word for word in config.invocation_params.args if isinstance(word, str))
+    return True if collection_path.name == "browser" and not asked else None
+
+
 @pytest.fixture
 def rewrite(request: pytest.FixtureRequest) -> bool:
     """Tell whether expected texts are to be written anew."""
