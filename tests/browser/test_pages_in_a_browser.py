@@ -17,6 +17,7 @@ from solver.planning import Planned, plan
 from solver.reading.bike import read_bike
 from solver.reading.unit import read_unit
 
+pytest_plugins = ("chromium",)
 CALLS = (("harbour-trail", "eleven-way"), ("dressed-tourer", "eleven-way"), ("bare-single", "six-way"))
 PAGES = [name for name in NAMES if name.endswith(".html")]
 PAGE = re.compile(rb"/Type\s*/Page\b")
