@@ -1,15 +1,18 @@
 """portloom as a library: ``solver.plan`` and ``solver.explain`` take a typed bike and a typed unit.
 
+``solver.compare`` takes several of each.
+
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """
 
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from solver.comparing.compare import compare
     from solver.explaining.explain import explain
     from solver.planning import plan
 
-__all__ = ["explain", "plan"]
+__all__ = ["compare", "explain", "plan"]
 
 
 def __getattr__(name: str) -> object:
@@ -22,4 +25,8 @@ def __getattr__(name: str) -> object:
         from solver.explaining.explain import explain as explaining  # noqa: PLC0415 - loads ortools, too
 
         return explaining
+    if name == "compare":
+        from solver.comparing.compare import compare as comparing  # noqa: PLC0415 - loads ortools, too
+
+        return comparing
     raise AttributeError(f"solver has no '{name}'")

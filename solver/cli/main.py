@@ -32,6 +32,13 @@ def _seconds(limit: float | None) -> float | None:
 
 BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file")]
 PostFile = Annotated[Path, typer.Argument(metavar="PLAN", help="the posted plan's file, or - for stdin")]
+BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE...", help="the bikes' files")]
+UnitNames = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--unit", metavar="UNIT", help="a profile's file, a bundled unit's name, or a folder; may be repeated"
+    ),
+]
 UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
 PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
 TradeOffs = Annotated[bool, typer.Option("--trade-offs", help="also list less wire against more spare ports")]
@@ -48,6 +55,17 @@ All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to
 ProofToo = Annotated[bool, typer.Option("--proof", help="also how each conflict was proved")]
 Apply = Annotated[int | None, typer.Option("--apply", metavar="NUMBER", help="write this fix into a copy of the file")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="the file for --apply, never the bike's own")]
+By = Annotated[str, typer.Option("--by", metavar="COLUMN", help="rank by this column, such as price or 'wire run'")]
+HeadroomToo = Annotated[bool, typer.Option("--headroom", help="also how far each bike may grow on each unit")]
+TimeLimitEach = Annotated[
+    float | None,
+    typer.Option(
+        "--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="limit for each bike on each unit"
+    ),
+]
+Csv = Annotated[
+    Path | None, typer.Option("--csv", metavar="FILE", help="keep each row here as it is done; go on from those there")
+]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
@@ -102,6 +120,24 @@ def check(post: PostFile, bike: BikeFile, unit: UnitName, place: PlaceName = Non
     from solver.cli import check as command  # noqa: PLC0415 - keeps --help quick
 
     raise typer.Exit(command.run(post, bike, unit, place, as_json=as_json))
+
+
+@app.command()
+def compare(
+    bikes: BikeFiles,
+    unit: UnitNames = None,
+    by: By = "cost",
+    csv: Csv = None,
+    *,
+    headroom: HeadroomToo = False,
+    time_limit: TimeLimitEach = None,
+    as_json: AsJson = False,
+) -> None:
+    """Compare units for one bike or several: all bundled ones, unless units or folders of units are named."""
+    from solver.cli import compare as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    asked = command.Asked(by, headroom, time_limit)
+    raise typer.Exit(command.run(bikes, unit or (), asked, csv, as_json=as_json))
 
 
 @app.command()

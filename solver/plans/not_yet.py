@@ -16,7 +16,6 @@ NOT_YET: Table = {
     Switch: _COLOUR,
     Reel: {"colours": "wire colours"},
     Bike: {"multiplexers": "multiplexers"},
-    Unit: {"price": "prices"},
 }
 
 
