@@ -76,6 +76,8 @@ def compare(
     where that pays. How many there are changes no answer.
     Raises ValueError where two units have one name, RuntimeError if a plan breaks a rule or two proofs differ.
     """
+    if len({unit.unit for unit in units}) < len(units):
+        raise ValueError("two units have the same name")
     pairs = [(bike, unit) for bike in range(len(bikes)) for unit in range(len(units))]
     rows = dict(each_row(bikes, units, pairs, headroom=headroom, time_limit=time_limit, processes=processes))
     return compared(bikes, units, rows, by)
@@ -120,14 +122,11 @@ class _Tries:
 
 
 def compared(bikes: Sequence[Bike], units: Sequence[Unit], rows: Mapping[Pair, Row], by: str) -> Comparison:
-    """Rank the rows of each bike; all pairs must be there, and each unit have a name of its own."""
-    names = tuple(unit.unit for unit in units)
-    if len(set(names)) < len(names):
-        raise ValueError("two units have the same name")
+    """Rank the rows of each bike; every pair has one, and each unit a name of its own."""
     tables = tuple(
         _table(bike, [rows[number, unit] for unit in range(len(units))], by) for number, bike in enumerate(bikes)
     )
-    return Comparison(by, names, tables)
+    return Comparison(by, tuple(unit.unit for unit in units), tables)
 
 
 def _table(bike: Bike, rows: Sequence[Row], by: str) -> OfBike:

@@ -16,13 +16,14 @@ from solver.explaining.telling.counts import THING, counts_of
 from solver.explaining.telling.refused import Refused, refused
 from solver.job.kinds import Ports, port_names
 from solver.job.site import Site
-from solver.rules import bank, cover, main_fuse, unit_total
+from solver.rules import main_fuse
 from solver.rules.book import place_clashes
-from solver.rules.facts import FactKey
+from solver.rules.facts import FEED_LIMIT, FactKey
 from solver.rules.shapes import Clash
 from solver.words.agreement import does
 from solver.words.figures import amperes, counted, listed
 from solver.words.quantities import MilliAmps
+from solver.words.unit import Unit
 
 Keys = tuple[FactKey, ...]
 MOST_NAMED = 3
@@ -41,7 +42,7 @@ def short_reason(on: OnUnit) -> Reason:
 def _reasons(whole: Whole, part: Part) -> Iterator[Reason]:
     crowds = sorted((*_crowds(whole, output_crowds(part)), *_crowds(whole, input_crowds(part))), key=_things)
     yield from (_alone(whole, keys) for keys in crowds if _things(keys) == 1)
-    yield from _overloads(part)
+    yield from _overloads(whole, part)
     yield from (_crowd(whole, keys) for keys in crowds if _things(keys) > 1)
     yield from _no_place(whole)
     yield from _no_wire(whole)
@@ -78,8 +79,7 @@ def _crowd(whole: Whole, keys: Keys) -> Reason:
     refusals = refused(whole, keys)
     counts = counts_of(whole, keys, partial(_closed, refusals))
     said = "; ".join(count.sentence.partition(". ")[0] for count in counts)
-    rules = (*(count.rule for count in counts if count.rule), *(one.rule for one in refusals), cover.RULE.slug)
-    return Reason(said, tuple(dict.fromkeys(rules)))
+    return Reason(said, tuple(dict.fromkeys(whole.facts[key].rule for key in keys)))
 
 
 def _closed(refusals: Sequence[Refused], name: str, rule: str = "") -> set[str]:
@@ -90,7 +90,7 @@ def _closed(refusals: Sequence[Refused], name: str, rule: str = "") -> set[str]:
 # --- sums
 
 
-def _overloads(part: Part) -> Iterator[Reason]:
+def _overloads(whole: Whole, part: Part) -> Iterator[Reason]:
     """Tell of loads that draw more together than the unit, or the banks that they can be on, give."""
     drawn = {load.name: load.current for load in part.job.loads.on_unit}
     for keys in overloads(part):
@@ -100,17 +100,17 @@ def _overloads(part: Part) -> Iterator[Reason]:
         draw = does(
             listed(names) if len(names) <= MOST_NAMED else counted(len(names), "load"), f"draws {total} together"
         )
-        if not banks:
-            reason = Reason(f"{draw}, the unit passes {amperes(part.job.unit.feed.limit)}", (unit_total.RULE.slug,))
-        else:
-            gives = amperes(MilliAmps(sum(part.job.unit.banks[bank] for bank in banks)))
-            reason = Reason(f"{draw}, {does(_banks(banks), f'gives {gives}')}", (bank.RULE.slug,))
-        if any(rule.slug in reason.rules for rule in part.rules):
-            yield reason
+        limits = tuple(dict.fromkeys(whole.facts[key].rule for key in keys if key == FEED_LIMIT or key[0] == "bank"))
+        if any(rule.slug in limits for rule in whole.rules):
+            yield Reason(f"{draw}, {_given(part.job.unit, banks)}", limits)
 
 
-def _banks(names: list[str]) -> str:
-    return f"{'banks' if len(names) > 1 else 'bank'} {listed(names)}"
+def _given(unit: Unit, banks: Sequence[str]) -> str:
+    """Say what banks give together, or where it is none, the unit."""
+    if not banks:
+        return f"the unit passes {amperes(unit.feed.limit)}"
+    gives = amperes(MilliAmps(sum(unit.banks[bank] for bank in banks)))
+    return does(f"{'banks' if len(banks) > 1 else 'bank'} {listed(tuple(banks))}", f"gives {gives}")
 
 
 # --- places and wires

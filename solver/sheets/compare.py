@@ -19,6 +19,10 @@ REASONS: tuple[Column, ...] = (("unit", "left"), ("price", "right"), ("why not",
 TOGETHER: tuple[Column, ...] = (
     ("unit", "left"), ("price", "right"), ("fits", "left"), ("cost", "right"), ("wire run", "right"),
 )  # fmt: skip
+LEGEND = (
+    "Ports left: outputs + inputs with nothing on them yet. Room for: the later loads that these outputs could take. "
+    "Feed: the worst case, of what the unit passes."
+)
 BEATEN, NOT_PROVED = "*", "?"
 """Marks a unit that another beats in every respect, and one whose plan is not proved the best."""
 
@@ -33,6 +37,9 @@ def write_comparison(comparison: Comparison, files: Sequence[str], page: Page) -
         _bike(table, f"{table.bike} ({file})" if names.count(table.bike) > 1 else table.bike, comparison.by, page)
     if len(comparison.bikes) > 1:
         _together(comparison, page)
+    if any(one.row.fit for table in comparison.bikes for one in table.rows):
+        page.line("")
+        page.line(LEGEND)
     write_cautions(CAUTIONS, page)
 
 
@@ -100,8 +107,7 @@ def _room(fit: Fit) -> str:
 
 
 def _behind(fitting: Sequence[tuple[Compared, Fit]]) -> Iterator[str]:
-    """Give what columns and marks stand for."""
-    yield "ports left: outputs + inputs with nothing on them yet; room for: the later loads that these could take"
+    """Give what the marks and the last column stand for."""
     thin = [f"{one.row.unit}: {', '.join(_thin(margin) for margin in fit.thin)}" for one, fit in fitting if fit.thin]
     if thin:
         yield f"thin, within 10 % of a limit: {'; '.join(thin)}"
