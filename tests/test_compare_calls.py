@@ -68,8 +68,10 @@ def test_exit_codes(run: Here) -> None:
 
 def test_nothing_fits_is_said(run: Here) -> None:
     """Where no unit fits, that is the first thing said, and that it is proved."""
-    ran = run("compare", "examples/winter-trail.yaml", "--unit", "six-way")
-    assert ran.stdout.startswith("Winter Trail 650: NO UNIT FITS, proved of each.\n")
+    one = ("compare", "examples/winter-trail.yaml", "--unit", "six-way")
+    assert run(*one).stdout.startswith("Winter Trail 650: DOES NOT FIT the six-way, proved.\n")
+    both = run(*one, "--unit", "sixteen-way").stdout
+    assert both.startswith("Winter Trail 650: NO UNIT FITS, proved of each.\n")
 
 
 # --- JSON
@@ -106,6 +108,15 @@ def test_by_a_column(run: Here) -> None:
     one, other = (run(*SINGLE, *SMALL, "--by", word) for word in ("wire-run", "Wire_Run"))
     assert (one.returncode, one.stdout) == (other.returncode, other.stdout)
     assert "Ranked by wire run." in one.stdout
+
+
+def test_no_line_is_too_long(run: Here) -> None:
+    """No line is over 100 columns, or has blanks at its end, with several bikes and with headroom too."""
+    several = ("compare", "examples/bare-single.yaml", "examples/winter-trail.yaml", *SMALL, "--headroom")
+    for call in (several, (*SINGLE, *SMALL, "--by", "unit")):
+        lines = run(*call).stdout.splitlines()
+        assert [line for line in lines if len(line) > 100 or line != line.rstrip()] == []
+        assert "CAUTION" in lines
 
 
 # --- the same each time
@@ -190,8 +201,8 @@ def test_two_bikes_of_one_name(run_small: Here, tmp_path: Path) -> None:
     (tmp_path / "other.yaml").write_text((tmp_path / "bike.yaml").read_text("utf-8"), "utf-8")
     changed(tmp_path / "other.yaml", ("620 mm", "720 mm"))
     ran = run_small("compare", "bike.yaml", "other.yaml", "--unit", "unit.yaml")
-    assert "My bike (bike.yaml): 1 of 1 units fits." in ran.stdout
-    assert "My bike (other.yaml): 1 of 1 units fits." in ran.stdout
+    assert "My bike (bike.yaml): FITS the four-way." in ran.stdout
+    assert "My bike (other.yaml): FITS the four-way." in ran.stdout
 
 
 # --- on a screen

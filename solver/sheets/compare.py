@@ -71,6 +71,8 @@ def _bike(table: OfBike, name: str, by: str, page: Page) -> None:
 
 def _verdict(table: OfBike) -> str:
     """Say how many units fit; that none does only where it is proved of each."""
+    if len(table.rows) == 1:
+        return _of_one(table.rows[0].row)
     fit = sum(one.row.fit is not None for one in table.rows)
     refused = sum(isinstance(one.row.answer, NoFit) for one in table.rows)
     not_known = len(table.rows) - fit - refused
@@ -78,6 +80,14 @@ def _verdict(table: OfBike) -> str:
     if not fit:
         return f"no unit of {len(table.rows)} is known to fit{rest}" if not_known else "NO UNIT FITS, proved of each"
     return f"{fit} of {len(table.rows)} units {'fits' if fit == 1 else 'fit'}{rest}"
+
+
+def _of_one(row: Row) -> str:
+    if row.fit is not None:
+        return f"FITS the {row.unit}"
+    if isinstance(row.answer, NoFit):
+        return f"DOES NOT FIT the {row.unit}, proved"
+    return f"UNKNOWN whether it fits the {row.unit}: the time limit was reached"
 
 
 def _fitting(one: Compared, fit: Fit) -> list[str]:
@@ -119,7 +129,7 @@ def _behind(fitting: Sequence[tuple[Compared, Fit]]) -> Iterator[str]:
 
 
 def _thin(margin: ThinMargin) -> str:
-    return f"{margin.subject} {margin.used // 10} % (rule {margin.rule})"
+    return f"{listed(margin.subject.split(', '))} {margin.used // 10} % (rule {margin.rule})"
 
 
 def _why_not(row: Row) -> str:
