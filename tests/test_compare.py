@@ -237,10 +237,12 @@ def test_processes_change_nothing() -> None:
     assert pickle.loads(pickle.dumps((bikes, units))) == (bikes, units)  # noqa: S301 - our own
 
 
-def test_two_units_of_one_name_are_refused() -> None:
-    """The library refuses what could not be told apart."""
+def test_wrong_calls_of_the_library_are_refused() -> None:
+    """Units that could not be told apart, and a column that there is not, are refused before anything is solved."""
     with pytest.raises(ValueError, match="two units have the same name"):
         solver.compare([SINGLE], [SIX, SIX])
+    with pytest.raises(ValueError, match="there is no column 'colour' to rank by"):
+        solver.compare([SINGLE], [SIX], by="colour")
 
 
 def test_every_figure_of_a_row_ranks_or_is_told() -> None:

@@ -32,7 +32,7 @@ def _seconds(limit: float | None) -> float | None:
 
 BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file")]
 PostFile = Annotated[Path, typer.Argument(metavar="PLAN", help="the posted plan's file, or - for stdin")]
-BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE...", help="the bikes' files")]
+BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE", help="the bikes' files")]
 UnitNames = Annotated[
     list[str] | None,
     typer.Option(

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from solver.comparing.crew import Crew, worth_while
-from solver.comparing.measures import USUAL
+from solver.comparing.measures import BY, USUAL
 from solver.comparing.ranking import beaten_by, ranked
 from solver.comparing.row import NotKnown, Row
 from solver.comparing.trial import try_on
@@ -74,8 +74,11 @@ def compare(
     ``by`` is one of the columns in ``solver.comparing.measures.BY``; ``headroom`` tells how far each bike may
     grow; ``time_limit`` is in seconds, for each bike on each unit; so many ``processes`` at most work side by side
     where that pays. How many there are changes no answer.
-    Raises ValueError where two units have one name, RuntimeError if a plan breaks a rule or two proofs differ.
+    Raises ValueError for another column or where two units have one name, and RuntimeError if a plan breaks a rule
+    or two proofs differ.
     """
+    if by not in BY:
+        raise ValueError(f"there is no column '{by}' to rank by")
     if len({unit.unit for unit in units}) < len(units):
         raise ValueError("two units have the same name")
     pairs = [(bike, unit) for bike in range(len(bikes)) for unit in range(len(units))]
