@@ -1,5 +1,7 @@
 """portloom as a library: ``solver.plan``, ``solver.explain`` and ``solver.check`` take a typed bike and a typed unit.
 
+``solver.compare`` takes several of each.
+
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """
 
@@ -7,10 +9,11 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from solver.answering.check import check
+    from solver.comparing.compare import compare
     from solver.explaining.explain import explain
     from solver.planning import plan
 
-__all__ = ["check", "explain", "plan"]
+__all__ = ["check", "compare", "explain", "plan"]
 
 
 def __getattr__(name: str) -> object:
@@ -27,4 +30,8 @@ def __getattr__(name: str) -> object:
         from solver.answering.check import check as checking  # noqa: PLC0415 - loads the rules, and ortools on a wish
 
         return checking
+    if name == "compare":
+        from solver.comparing.compare import compare as comparing  # noqa: PLC0415 - loads ortools, too
+
+        return comparing
     raise AttributeError(f"solver has no '{name}'")

@@ -21,6 +21,15 @@ PLANS = (
     ("town-twin", "eleven-way", DOES_NOT),
     ("winter-trail", "fourteen-way", DOES_NOT),
 )
+COMPARISONS = (
+    ("harbour-trail", ("--headroom",), ("harbour-trail",)),
+    (
+        "three-bikes",
+        ("--unit", "fourteen-way", "--unit", "twenty-way"),
+        ("harbour-trail", "sidecar-hauler", "town-twin"),
+    ),
+)
+"""The text's name, what is asked, and the bikes."""
 
 
 def _golden(bike: str, unit: str) -> Path:
@@ -34,15 +43,34 @@ def test_plan(
     """A plan's text is the golden one; one that is missing fails."""
     ran = portloom("plan", f"examples/{bike}.yaml", "--unit", unit)
     assert (ran.returncode, ran.stderr) == (code, "")
-    golden = _golden(bike, unit)
+    _is_golden(ran.stdout, _golden(bike, unit), rewrite=rewrite)
+
+
+@pytest.mark.parametrize(("name", "asked", "bikes"), COMPARISONS)
+def test_comparison(
+    portloom: Callable[..., CompletedProcess[str]],
+    name: str,
+    asked: tuple[str, ...],
+    bikes: tuple[str, ...],
+    *,
+    rewrite: bool,
+) -> None:
+    """A comparison's text is the golden one."""
+    ran = portloom("compare", *(f"examples/{bike}.yaml" for bike in bikes), *asked)
+    assert (ran.returncode, ran.stderr) == (FITS, "")
+    _is_golden(ran.stdout, GOLDEN / "compare" / f"{name}.txt", rewrite=rewrite)
+
+
+def _is_golden(text: str, golden: Path, *, rewrite: bool) -> None:
     if rewrite:
         golden.parent.mkdir(exist_ok=True)
-        golden.write_text(ran.stdout, "utf-8")
+        golden.write_text(text, "utf-8")
     assert golden.exists(), "no golden text: run 'pytest tests/test_golden.py --rewrite' and read what it writes"
-    assert ran.stdout == golden.read_text("utf-8")
+    assert text == golden.read_text("utf-8")
 
 
 def test_no_golden_is_left_over() -> None:
     """Every golden text is one that a test compares, and every example has one."""
     assert sorted(GOLDEN.glob("*.txt")) == sorted(_golden(bike, unit) for bike, unit, _ in PLANS)
+    assert {path.stem for path in (GOLDEN / "compare").glob("*.txt")} == {name for name, *_ in COMPARISONS}
     assert {path.stem for path in (ROOT / "examples").glob("*.yaml")} == {bike for bike, _, _ in PLANS}

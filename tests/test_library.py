@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 import solver
+from solver.comparing.row import Fit
 from solver.planning import Planned
 from solver.reading.bike import read_bike
 from solver.reading.profiles import find_unit
@@ -20,6 +21,15 @@ def test_plan_takes_and_gives_typed_models() -> None:
     answer = solver.plan(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
     assert isinstance(answer, Planned)
     assert answer.plan.unit == "six-way"
+
+
+def test_compare_takes_and_gives_typed_models() -> None:
+    """``solver.compare`` compares units for bikes that were read, or built."""
+    bikes, units = [read_bike(EXAMPLES / "bare-single.yaml")], [read_unit(find_unit("six-way"))]
+    (table,) = solver.compare(bikes, units).bikes
+    fit = table.of_unit("six-way").fit
+    assert isinstance(fit, Fit)
+    assert fit.place == "under the tank"
 
 
 def test_the_library_starts_without_the_search() -> None:

@@ -32,6 +32,13 @@ def _seconds(limit: float | None) -> float | None:
 
 BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file")]
 PostFile = Annotated[Path, typer.Argument(metavar="PLAN", help="the posted plan's file, or - for stdin")]
+BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE", help="the bikes' files")]
+UnitNames = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--unit", metavar="UNIT", help="a profile's file, a bundled unit's name, or a folder; may be repeated"
+    ),
+]
 UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
 PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
 PostsBike = Annotated[Path | None, typer.Argument(metavar="BIKE", help="the bike's file; without it the post alone")]
@@ -60,6 +67,17 @@ Readings = Annotated[
     Path | None, typer.Option("--readings", metavar="FILE", help="judge the filled-in readings of the bench test")
 ]
 Force = Annotated[bool, typer.Option("--force", help="write over files there that are not ours")]
+By = Annotated[str, typer.Option("--by", metavar="COLUMN", help="rank by this column, such as price or 'wire run'")]
+HeadroomToo = Annotated[bool, typer.Option("--headroom", help="also how far each bike may grow on each unit")]
+TimeLimitEach = Annotated[
+    float | None,
+    typer.Option(
+        "--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="limit for each bike on each unit"
+    ),
+]
+Csv = Annotated[
+    Path | None, typer.Option("--csv", metavar="FILE", help="keep each row here as it is done; go on from those there")
+]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
@@ -143,6 +161,24 @@ def sheets(
     from solver.cli import sheets as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
     raise typer.Exit(command.run(bike, unit, out, place, readings, time_limit, force=force))
+
+
+@app.command()
+def compare(
+    bikes: BikeFiles,
+    unit: UnitNames = None,
+    by: By = "cost",
+    csv: Csv = None,
+    *,
+    headroom: HeadroomToo = False,
+    time_limit: TimeLimitEach = None,
+    as_json: AsJson = False,
+) -> None:
+    """Compare units for one bike or several: all bundled ones, unless units or folders of units are named."""
+    from solver.cli import compare as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    asked = command.Asked(by, headroom, time_limit)
+    raise typer.Exit(command.run(bikes, unit or (), asked, csv, as_json=as_json))
 
 
 @app.command()

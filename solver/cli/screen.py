@@ -3,16 +3,17 @@
 import json
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from shutil import get_terminal_size
 from threading import Timer
-from typing import Any
+from typing import Any, TypeVar
 
 from rich.console import Console
 
 from solver.sheets.layout import WIDTH, TextPage
 
+Done = TypeVar("Done")
 PATIENCE = 1.0
 """Seconds after which long work shows that it goes on."""
 
@@ -68,3 +69,20 @@ def waiting(doing: str) -> Iterator[None]:
     finally:
         timer.cancel()
         status.stop()
+
+
+def counting(work: Iterable[Done], doing: str, done: int, most: int) -> Iterator[Done]:
+    """Give what comes of long work, and show on stderr, if that is a screen, how much of it is done."""
+    if not sys.stderr.isatty():
+        yield from work
+        return
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn  # noqa: PLC0415 - seldom wanted
+
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
+    # Drawn without a thread of its own: processes may be copied off this one while it shows.
+    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
+        task = bar.add_task(doing, total=most, completed=done)
+        bar.refresh()
+        for one in work:
+            bar.update(task, advance=1, refresh=True)
+            yield one

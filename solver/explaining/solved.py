@@ -11,6 +11,7 @@ from solver.job.site import Site
 from solver.rules.shapes import Clash, Rule
 from solver.search.best import best_assignment
 from solver.search.places import Clock, LimitReached, NoPlan
+from solver.search.strands import Runs
 
 
 @dataclass(frozen=True)
@@ -30,12 +31,14 @@ class FailedCheck(RuntimeError):
         self.clashes = clashes
 
 
-def solve(job: Job, rules: tuple[Rule, ...], sites: Sequence[Site], clock: Clock) -> Solved | NoPlan | LimitReached:
-    """Find the best plan and check it.
+def solve(
+    job: Job, rules: tuple[Rule, ...], sites: Sequence[Site], clock: Clock, runs: Runs | None = None
+) -> Solved | NoPlan | LimitReached:
+    """Find the best plan and check it; ``runs`` are shortest wires that are known already.
 
     Raises FailedCheck if it breaks a rule, and Disagreement if two proofs that there is none differ.
     """
-    found = best_assignment(job, rules, sites, clock)
+    found = best_assignment(job, rules, sites, clock, runs=runs)
     return passed(job, rules, found) if isinstance(found, Assignment) else found
 
 

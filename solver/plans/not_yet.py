@@ -15,7 +15,6 @@ NOT_YET: Table = {
     LaterLoad: _COLOUR,
     Switch: _COLOUR,
     Reel: {"colours": "wire colours"},
-    Unit: {"price": "prices"},
 }
 
 

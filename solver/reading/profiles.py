@@ -11,6 +11,7 @@ from solver.reading.problems import Flaw, refuse
 ENDINGS = (".yaml", ".yml")
 INSTALLED = "_profiles"
 """Where an installed program has them, inside the package; a checkout has them beside it."""
+A_FOLDER = "give one with units' files, *.yaml, or a bundled unit's name"
 
 
 def bundled_units() -> tuple[tuple[str, Traversable], ...]:
@@ -35,6 +36,23 @@ def find_unit(text: str) -> Path | Traversable:
     raise refuse(text, [Flaw(1, 1, what, f"give a file, or one of {either(_near(text, bundled))}")])
 
 
+def find_units(text: str) -> tuple[Path | Traversable, ...]:
+    """Give the files that ``text`` names: a folder's profiles by name, or one as ``find_unit`` does.
+
+    Raise BadFile where there is none. Files in a folder count that end in .yaml or .yml and are not hidden.
+    """
+    folder = Path(text)
+    if text in dict(bundled_units()) or not _is_folder(folder):
+        return (find_unit(text),)
+    try:
+        found = sorted(path for path in folder.iterdir() if path.suffix in ENDINGS and not path.name.startswith("."))
+    except OSError as error:
+        raise refuse(text, [Flaw(1, 1, "this folder can't be read", A_FOLDER)]) from error
+    if not found:
+        raise refuse(text, [Flaw(1, 1, "there is no profile in this folder", A_FOLDER)])
+    return tuple(found)
+
+
 def _near(text: str, names: Iterable[str]) -> tuple[str, ...]:
     return several_nearest(text, names) or tuple(names)
 
@@ -42,6 +60,13 @@ def _near(text: str, names: Iterable[str]) -> tuple[str, ...]:
 def _is_file(path: Path) -> bool:
     try:
         return path.exists() and not path.is_dir()
+    except (OSError, ValueError):
+        return False
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
     except (OSError, ValueError):
         return False
 

@@ -20,9 +20,11 @@ from solver.words.unit import Face
 FACES: tuple[Face, ...] = ("front", "rear")
 
 
-def tableaux_of(job: Job, rules: Sequence[Rule], sites: Sequence[Site]) -> tuple[Tableau, ...]:
+def tableaux_of(
+    job: Job, rules: Sequence[Rule], sites: Sequence[Site], runs: Runs | None = None
+) -> tuple[Tableau, ...]:
     """Set up the choice at every site that the rules allow."""
-    return tuple(each_tableau(job, rules, sites, runs_over(job, sites)))
+    return tuple(each_tableau(job, rules, sites, runs or runs_over(job, sites)))
 
 
 def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
@@ -51,11 +53,12 @@ def best_assignment(
     sites: Sequence[Site],
     clock: Clock,
     narrowed: Callable[[Tableau], Tableau] = _as_is,
+    runs: Runs | None = None,
 ) -> Assignment | NoPlan | LimitReached:
     """Give the proven best plan, the proof that there is none, or what a time limit left.
 
-    ``narrowed`` may give each site's choice more rows.
+    ``narrowed`` may give each site's choice more rows; ``runs`` are shortest wires that are known already.
     """
-    choices = [narrowed(choice) for choice in tableaux_of(job, rules, sites)]
+    choices = [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)]
     answer = best_place(choices, partial(strengthened, rules), clock)
     return assignment_of(answer) if isinstance(answer, Found) else answer

@@ -1,6 +1,6 @@
 """Near misses of a plan: every limit that is close, and what would break first."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from solver.explaining.near.currents import main_fuse, sums, trips
@@ -53,14 +53,27 @@ class NearMisses:
 def near_misses(laid: Laid) -> NearMisses:
     """Give the near misses of a plan that passed its check, every wire at its settled size; later loads don't count."""
     laid = replace(laid, later=())
-    ranked = sorted(margins(laid), key=lambda margin: -margin.share)
+    ranked = _tightest_first(laid)
     return NearMisses(
-        tight=tuple(margin for margin in ranked if margin.near),
+        tight=_within_a_tenth(ranked),
         first=ranked[0],
         grows_least=grows_least(laid),
         fullest_leg=max(openings(laid), key=lambda margin: margin.share, default=None),
         nearest_case=_nearest(laid),
     )
+
+
+def tight_margins(laid: Laid) -> tuple[Margin, ...]:
+    """Give only the margins within 10 % of their limit, the tightest first."""
+    return _within_a_tenth(_tightest_first(replace(laid, later=())))
+
+
+def _tightest_first(laid: Laid) -> list[Margin]:
+    return sorted(margins(laid), key=lambda margin: -margin.share)
+
+
+def _within_a_tenth(ranked: Sequence[Margin]) -> tuple[Margin, ...]:
+    return tuple(margin for margin in ranked if margin.near)
 
 
 def margins(laid: Laid) -> Iterator[Margin]:

@@ -1,0 +1,107 @@
+"""The bikes and units of a comparison: many files, read at once, with all that is wrong in any of them."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from importlib.resources.abc import Traversable
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from solver.reading.bike import bike_and_source
+from solver.reading.opening import file_text
+from solver.reading.problems import BadFile, Problem
+from solver.reading.profiles import bundled_units, find_units
+from solver.reading.unit import unit_and_source
+from solver.words.bike import Bike
+from solver.words.unit import Unit
+
+Model = TypeVar("Model", Bike, Unit)
+
+
+@dataclass(frozen=True)
+class Read(Generic[Model]):
+    """A bike or a unit, its file as it is told, and the text in it."""
+
+    model: Model
+    file: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """What is compared."""
+
+    bikes: tuple[Read[Bike], ...]
+    units: tuple[Read[Unit], ...]
+
+
+def read_shelf(bikes: Sequence[Path], units: Sequence[str]) -> Shelf:
+    """Read every bike and every unit, each file once; without ``units``, the bundled ones, the smallest first.
+
+    Raise BadFile with all that is wrong in any file, or where two units have the same name.
+    """
+    problems: list[Problem] = []
+    read_bikes = _all(((path, _told(path)) for path in bikes), _bike, problems)
+    read_units = _all(_unit_files(units, problems), _unit, problems)
+    if not units:
+        read_units.sort(key=lambda read: len(read.model.outputs))
+    problems += _same_names(read_units)
+    if problems:
+        raise BadFile(problems)
+    return Shelf(tuple(read_bikes), tuple(read_units))
+
+
+def _told(path: Path) -> str:
+    """Give a path as text; bytes in it that are no letters are told by a sign that stands for them."""
+    return str(path).encode("utf-8", "surrogateescape").decode("utf-8", "replace")
+
+
+def _bike(file: Path | Traversable, told: str) -> Read[Bike]:
+    text = file_text(file)
+    return Read(bike_and_source(text, str(file)).bike, told, text)
+
+
+def _unit(file: Path | Traversable, told: str) -> Read[Unit]:
+    text = file_text(file)
+    return Read(unit_and_source(text, str(file)).unit, told, text)
+
+
+def _unit_files(said: Sequence[str], problems: list[Problem]) -> list[tuple[Path | Traversable, str]]:
+    """Give each unit's file, and what it is told by: bundled ones by their names."""
+    bundled = bundled_units()
+    if not said:
+        return [(file, name) for name, file in bundled]
+    names = {str(file): name for name, file in bundled}
+    found: list[tuple[Path | Traversable, str]] = []
+    for text in said:
+        try:
+            found += [(file, names.get(str(file), _told(Path(str(file))))) for file in find_units(text)]
+        except BadFile as bad:
+            problems += bad.problems
+    return found
+
+
+def _all(
+    files: Iterable[tuple[Path | Traversable, str]],
+    read: Callable[[Path | Traversable, str], Read[Model]],
+    problems: list[Problem],
+) -> list[Read[Model]]:
+    """Read files, one that is named twice once."""
+    found: dict[str, Read[Model]] = {}
+    for file, told in files:
+        try:
+            key = str(Path(str(file)).resolve())
+            if key not in found:
+                found[key] = read(file, told)
+        except BadFile as bad:
+            problems += bad.problems
+    return list(found.values())
+
+
+def _same_names(units: Sequence[Read[Unit]]) -> Iterable[Problem]:
+    first: dict[str, str] = {}
+    for read in units:
+        name = read.model.unit
+        if name in first:
+            what = f"the unit '{name}' of {first[name]} has the same name"
+            yield Problem(read.file, 1, 1, what, "give each unit a name of its own, or leave one of them out")
+        first.setdefault(name, read.file)

@@ -1,0 +1,1 @@
+"""Comparing: several bikes on several units, a row each, ranked."""

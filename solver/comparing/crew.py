@@ -1,0 +1,106 @@
+"""A crew of processes that work on tasks side by side; each takes the next task when it has done one.
+
+Where the system can copy a running process, the crew starts at once; elsewhere each loads the program anew.
+"""
+
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from multiprocessing import get_context
+from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
+from signal import SIG_IGN, SIGINT, signal
+from typing import Generic, TypeVar
+
+COPIES = sys.platform == "linux"
+"""Whether a process can be copied as it runs; elsewhere that is not safe, or there is no such thing."""
+TASKS_THAT_PAY = 3 if COPIES else 12
+"""For so many tasks of a fifth of a second each it pays to have one more process."""
+Task = TypeVar("Task")
+Done = TypeVar("Done")
+
+
+class Failed(RuntimeError):
+    """A task failed in its process, or the process ended without an answer."""
+
+
+def worth_while(tasks: int) -> int:
+    """Tell how many processes pay for so many tasks."""
+    return tasks // TASKS_THAT_PAY
+
+
+class Crew(Generic[Task, Done]):
+    """Processes that each do tasks by the same work."""
+
+    def __init__(self, work: Callable[[Task], Done], most: int) -> None:
+        """Take the work, and how many processes there are at most."""
+        self._work = work
+        self._most = most
+
+    def done(self, tasks: Sequence[Task]) -> Iterator[tuple[Task, Done]]:
+        """Give each task with its answer, as it is done; raise Failed where one fails.
+
+        Whatever ends this, an interrupt too, ends the processes.
+        """
+        waiting = list(reversed(tasks))
+        members = [_Member(self._work) for _ in range(min(self._most, len(tasks)))]
+        try:
+            busy = {member.line: member for member in members if member.take(waiting)}
+            while busy:
+                for line in [line for line in wait(list(busy)) if isinstance(line, Connection)]:
+                    member = busy.pop(line)
+                    yield member.task, member.answer()
+                    if member.take(waiting):
+                        busy[line] = member
+        finally:
+            for member in members:
+                member.end()
+
+
+class _Member(Generic[Task, Done]):
+    """One process, and the line to it."""
+
+    task: Task
+
+    def __init__(self, work: Callable[[Task], Done]) -> None:
+        context = get_context("fork") if COPIES else get_context("spawn")
+        self.line, its = context.Pipe()
+        self._process: BaseProcess = context.Process(target=_serve, args=(work, its), daemon=True)
+        self._process.start()
+        its.close()
+
+    def take(self, waiting: list[Task]) -> bool:
+        """Take the next task, if there is one."""
+        if waiting:
+            self.task = waiting.pop()
+            self.line.send(self.task)
+            return True
+        return False
+
+    def answer(self) -> Done:
+        try:
+            done, failure = self.line.recv()
+        except EOFError as error:
+            raise Failed("a process ended before its work was done") from error
+        if failure is not None:
+            raise Failed(failure)
+        answer: Done = done
+        return answer
+
+    def end(self) -> None:
+        self._process.terminate()
+        self._process.join()
+        self.line.close()
+
+
+def _serve(work: Callable[[Task], Done], line: Connection) -> None:
+    """Do what comes down the line; an interrupt is for the process that started this one."""
+    signal(SIGINT, SIG_IGN)
+    while True:
+        try:
+            task: Task = line.recv()
+        except EOFError:
+            return
+        try:
+            line.send((work(task), None))
+        except Exception as error:  # noqa: BLE001 - told where the answer is awaited
+            line.send((None, str(error) or type(error).__name__))

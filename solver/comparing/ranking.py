@@ -1,0 +1,60 @@
+"""Which unit comes first for a bike, and which are beaten in every respect."""
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from solver.comparing.measures import BY, USUAL
+from solver.comparing.row import Fit, NoFit, Row
+
+
+def ranked(rows: Sequence[Row], by: str = USUAL) -> tuple[Row, ...]:
+    """Give the rows of one bike: what fits, the best by a column first; then what is not known; then what does not fit.
+
+    Ties go by the cost, then by the order of the rows.
+    """
+    return tuple(sorted(rows, key=lambda row: _rank(row, by)))
+
+
+def _rank(row: Row, by: str) -> tuple[object, ...]:
+    fit = row.fit
+    if fit is not None:
+        return 0, BY[by](row, fit), fit.cost
+    return (2,) if isinstance(row.answer, NoFit) else (1,)
+
+
+def beaten_by(row: Row, rows: Sequence[Row]) -> tuple[str, ...]:
+    """Give the units that beat this one for the same bike, in the order of the rows.
+
+    Nothing beats a unit whose plan is not proved the best: it may have a better one.
+    """
+    if row.fit is None or not row.fit.proven:
+        return ()
+    return tuple(other.unit for other in rows if beats(other, row))
+
+
+def beats(one: Row, other: Row) -> bool:
+    """Tell whether a unit is as good as another in every respect, and better in one."""
+    if one.fit is None or other.fit is None:
+        return False
+    pairs = tuple(_side_by_side(one, one.fit, other, other.fit))
+    room, others_room = set(one.fit.room_for), set(other.fit.room_for)
+    return (
+        all(mine <= its for mine, its in pairs)
+        and room >= others_room
+        and (room > others_room or any(mine < its for mine, its in pairs))
+    )
+
+
+def _side_by_side(row: Row, fit: Fit, other_row: Row, other: Fit) -> Iterator[tuple[Decimal | int, Decimal | int]]:
+    """Give every measure of both, the smaller the better; the price only where both have one."""
+    if row.price is not None and other_row.price is not None:
+        yield Decimal(row.price), Decimal(other_row.price)
+    yield from zip(_measures(fit), _measures(other), strict=True)
+    if row.headroom is not None and other_row.headroom is not None:
+        yield -row.headroom.current.percent, -other_row.headroom.current.percent
+        yield -len(row.headroom.later.fit), -len(other_row.headroom.later.fit)
+
+
+def _measures(fit: Fit) -> tuple[int, ...]:
+    left = (-len(fit.outputs_left), -len(fit.inputs_left), -fit.spare_feed)
+    return fit.cost, fit.wire_run, fit.copper_mg, len(fit.thin), *left

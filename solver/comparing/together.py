@@ -1,0 +1,40 @@
+"""Several bikes seen together: which unit does for all of them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from solver.comparing.compare import Comparison
+from solver.words.quantities import Micrometres
+
+
+@dataclass(frozen=True)
+class Together:
+    """A unit over all bikes: how many it fits, and what that costs where it fits them all."""
+
+    unit: str
+    price: str | None
+    fits: int
+    cost: Micrometres | None
+    wire_run: Micrometres | None
+
+
+def together(comparison: Comparison) -> tuple[Together, ...]:
+    """Give each unit over all bikes: the one that fits most of them first, then the cheapest."""
+    return tuple(sorted(_units(comparison), key=lambda one: _rank(one, comparison.by)))
+
+
+def _units(comparison: Comparison) -> Iterator[Together]:
+    for unit in comparison.units:
+        rows = [table.of_unit(unit) for table in comparison.bikes]
+        fits = [row.fit for row in rows if row.fit is not None]
+        every = len(fits) == len(rows)
+        cost = Micrometres(sum(fit.cost for fit in fits)) if every else None
+        wire_run = Micrometres(sum(fit.wire_run for fit in fits)) if every else None
+        yield Together(unit, rows[0].price, len(fits), cost, wire_run)
+
+
+def _rank(one: Together, by: str) -> tuple[int, bool, Decimal, int]:
+    """By the price where units are ranked by it, else by the cost over all bikes."""
+    price = Decimal(one.price or 0) if by == "price" else Decimal(0)
+    return -one.fits, by == "price" and one.price is None, price, one.cost or 0

@@ -1,0 +1,158 @@
+"""A comparison as a shop reads it: a table for each bike, what fits first, and what is behind its figures."""
+
+from collections.abc import Iterator, Sequence
+
+from solver.comparing.compare import Compared, Comparison, OfBike
+from solver.comparing.row import Fit, NoFit, Row, ThinMargin
+from solver.comparing.together import Together, together
+from solver.plans.cautions import CAUTIONS
+from solver.sheets.amounts import amperes, metres
+from solver.sheets.headroom import write_headroom
+from solver.sheets.layout import Column, Page
+from solver.sheets.plan import write_cautions
+from solver.words.figures import listed
+
+FITTING: tuple[Column, ...] = (
+    ("unit", "left"), ("price", "right"), ("place", "left"), ("cost", "right"), ("wire run", "right"),
+    ("copper", "right"), ("ports left", "left"), ("room for", "left"), ("feed", "right"), ("thin", "right"),
+)  # fmt: skip
+REASONS: tuple[Column, ...] = (("unit", "left"), ("price", "right"), ("why not", "left"))
+TOGETHER: tuple[Column, ...] = (
+    ("unit", "left"), ("price", "right"), ("fits", "left"), ("cost", "right"), ("wire run", "right"),
+)  # fmt: skip
+LEGEND = (
+    "Ports left: outputs + inputs with nothing on them yet. Room for: the later loads that these outputs could take. "
+    "Feed: the worst case, of what the unit passes."
+)
+BEATEN, NOT_PROVED = "*", "?"
+"""Marks a unit that another beats in every respect, and one whose plan is not proved the best."""
+
+
+def write_comparison(comparison: Comparison, files: Sequence[str], page: Page) -> None:
+    """Write the table of each bike, then what holds for all of them; ``files`` are the bikes', in their order."""
+    _set_aside(comparison, page)
+    names = [table.bike for table in comparison.bikes]
+    for number, (table, file) in enumerate(zip(comparison.bikes, files, strict=True)):
+        if number:
+            page.line("")
+        _bike(table, f"{table.bike} ({file})" if names.count(table.bike) > 1 else table.bike, comparison.by, page)
+    if len(comparison.bikes) > 1:
+        _together(comparison, page)
+    if any(one.row.fit for table in comparison.bikes for one in table.rows):
+        page.line("")
+        page.line(LEGEND)
+    write_cautions(CAUTIONS, page)
+
+
+def _set_aside(comparison: Comparison, page: Page) -> None:
+    lines = [f"{table.bike}, rule {rule}: {why}" for table in comparison.bikes for rule, why in table.set_aside]
+    if lines:
+        page.line("SET ASIDE by a bike file:", "bold red")
+        page.items(lines, "!")
+        page.line("")
+
+
+# --- one bike
+
+
+def _bike(table: OfBike, name: str, by: str, page: Page) -> None:
+    fitting = [(one, one.row.fit) for one in table.rows if one.row.fit]
+    others = [one.row for one in table.rows if not one.row.fit]
+    ranked = f" Ranked by {by}." if len(fitting) > 1 else ""
+    page.line(f"{name}: {_verdict(table)}.{ranked}", "bold")
+    if fitting:
+        page.line("")
+        page.table(FITTING, [_fitting(one, fit) for one, fit in fitting])
+        page.items(list(_behind(fitting)))
+    if others:
+        page.line("")
+        page.table(REASONS, [[row.unit, _price(row.price), _why_not(row)] for row in others])
+    write_headroom([one.row for one, _ in fitting], page)
+
+
+def _verdict(table: OfBike) -> str:
+    """Say how many units fit; that none does only where it is proved of each."""
+    if len(table.rows) == 1:
+        return _of_one(table.rows[0].row)
+    fit = sum(one.row.fit is not None for one in table.rows)
+    refused = sum(isinstance(one.row.answer, NoFit) for one in table.rows)
+    not_known = len(table.rows) - fit - refused
+    rest = f", {not_known} not known: the time limit was reached" if not_known else ""
+    if not fit:
+        return f"no unit of {len(table.rows)} is known to fit{rest}" if not_known else "NO UNIT FITS, proved of each"
+    return f"{fit} of {len(table.rows)} units {'fits' if fit == 1 else 'fit'}{rest}"
+
+
+def _of_one(row: Row) -> str:
+    if row.fit is not None:
+        return f"FITS the {row.unit}"
+    if isinstance(row.answer, NoFit):
+        return f"DOES NOT FIT the {row.unit}, proved"
+    return f"UNKNOWN whether it fits the {row.unit}: the time limit was reached"
+
+
+def _fitting(one: Compared, fit: Fit) -> list[str]:
+    marks = [mark for mark, marked in ((BEATEN, one.beaten_by), (NOT_PROVED, not fit.proven)) if marked]
+    return [
+        " ".join((one.row.unit, *marks)),
+        _price(one.row.price),
+        f"{fit.place}, turned round" if fit.turned else fit.place,
+        metres(fit.cost),
+        metres(fit.wire_run),
+        f"{-(-fit.copper_mg // 1000)} g",
+        f"{len(fit.outputs_left)}+{len(fit.inputs_left)}",
+        _room(fit),
+        f"{amperes(fit.worst).removesuffix(' A')} of {amperes(fit.limit)}",
+        str(len(fit.thin)) if fit.thin else "-",
+    ]
+
+
+def _price(price: str | None) -> str:
+    return "-" if price is None else price
+
+
+def _room(fit: Fit) -> str:
+    if not fit.room_for:
+        return "none" if fit.no_room_for else "-"
+    return listed(fit.room_for) if fit.no_room_for else "all"
+
+
+def _behind(fitting: Sequence[tuple[Compared, Fit]]) -> Iterator[str]:
+    """Give what the marks and the last column stand for."""
+    thin = [f"{one.row.unit}: {', '.join(_thin(margin) for margin in fit.thin)}" for one, fit in fitting if fit.thin]
+    if thin:
+        yield f"thin, within 10 % of a limit: {'; '.join(thin)}"
+    beaten = [f"{one.row.unit} by {listed(one.beaten_by)}" for one, _ in fitting if one.beaten_by]
+    if beaten:
+        yield f"{BEATEN} beaten in every respect: {'; '.join(beaten)}"
+    if not all(fit.proven for _, fit in fitting):
+        yield f"{NOT_PROVED} the best found before the time limit, not proved the best"
+
+
+def _thin(margin: ThinMargin) -> str:
+    return f"{listed(margin.subject.split(', '))} {margin.used // 10} % (rule {margin.rule})"
+
+
+def _why_not(row: Row) -> str:
+    return row.answer.reason.sentence if isinstance(row.answer, NoFit) else "not known: the time limit was reached"
+
+
+# --- all bikes
+
+
+def _together(comparison: Comparison, page: Page) -> None:
+    every = comparison.fit_every_bike
+    bikes = len(comparison.bikes)
+    page.heading(f"All {bikes} bikes: {listed(every) if every else 'no unit'} {_fits(every)} every one of them.")
+    page.line("")
+    page.table(TOGETHER, [_one_unit(one, bikes) for one in together(comparison)])
+
+
+def _fits(units: Sequence[str]) -> str:
+    return "fit" if len(units) > 1 else "fits"
+
+
+def _one_unit(one: Together, bikes: int) -> list[str]:
+    cost = "-" if one.cost is None else metres(one.cost)
+    wire_run = "-" if one.wire_run is None else metres(one.wire_run)
+    return [one.unit, _price(one.price), f"{one.fits} of {bikes}", cost, wire_run]

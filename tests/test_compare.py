@@ -1,0 +1,251 @@
+"""Comparing units: the figures are those of the plans, the reasons hold, and the order is as promised.
+
+Bikes and units are made up. What counts as beaten is tried again by brute force over random rows.
+"""
+
+import pickle
+from itertools import chain
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import solver
+from oracle.random_bikes import random_case
+from outcomes import EXAMPLES, PROFILES
+from solver.comparing.compare import compared
+from solver.comparing.measures import BY
+from solver.comparing.ranking import beaten_by, ranked
+from solver.comparing.reason import UNTOLD, short_reason
+from solver.comparing.row import Answer, Fit, NoFit, NotKnown, Reason, Row, ThinMargin
+from solver.comparing.workbench import Workbench
+from solver.explaining.conflicts.kept import Whole
+from solver.explaining.conflicts.question import Questions
+from solver.job.kinds import port_names
+from solver.planning import NothingFits, Planned
+from solver.plans.document import Plan
+from solver.reading.bike import bike_from_text, read_bike
+from solver.reading.unit import read_unit, unit_from_text
+from solver.search.places import Clock
+from solver.words.bike import Bike
+from solver.words.quantities import Micrometres, MilliAmps
+from solver.words.unit import Unit
+
+HARBOUR = read_bike(EXAMPLES / "harbour-trail.yaml")
+SINGLE = read_bike(EXAMPLES / "bare-single.yaml")
+SIX, EIGHT, ELEVEN, FOURTEEN = (
+    read_unit(PROFILES / f"{name}-way.yaml") for name in ("six", "eight", "eleven", "fourteen")
+)
+
+
+def _figures(plan: Plan, unit: Unit) -> tuple[object, ...]:
+    used = {line.port for line in plan.outputs} | {line.port for line in plan.inputs}
+    left = [name for name in (*port_names(unit, "outputs"), *port_names(unit, "inputs")) if name not in used]
+    costs = plan.cost, plan.wire_run, plan.spare_port_loss, plan.copper_mg, plan.place, plan.turned
+    return *costs, left, plan.no_room_for, plan.feed.worst, plan.feed.limit, plan.feed.worst_case
+
+
+@pytest.mark.parametrize(("bike", "unit"), [(HARBOUR, ELEVEN), (HARBOUR, FOURTEEN), (SINGLE, SIX)])
+def test_figures_are_those_of_the_plan(bike: Bike, unit: Unit) -> None:
+    """A row has the very figures of the plan that ``solver.plan`` gives, whatever was tried on the bench before."""
+    bench_warm = solver.compare([bike], [EIGHT, unit]).bikes[0].of_unit(unit.unit)
+    answer = solver.plan(bike, unit)
+    assert isinstance(answer, Planned)
+    fit = bench_warm.fit
+    assert fit is not None
+    left = [*fit.outputs_left, *fit.inputs_left]
+    costs = fit.cost, fit.wire_run, fit.spare_port_loss, fit.copper_mg, fit.place, fit.turned
+    assert (*costs, left, fit.no_room_for, fit.worst, fit.limit, fit.worst_case) == _figures(answer.plan, unit)
+    assert [line.load for line in answer.plan.room_for] == list(fit.room_for)
+
+
+@pytest.mark.parametrize("family", ["plain", "banks", "sharing", "later", "faults", "safety"])
+@pytest.mark.parametrize("seed", range(9100, 9104))
+def test_random_bikes(family: str, seed: int) -> None:
+    """On random bikes a row says what the plan says, and a reason alone leaves no plan: that is proved by solving."""
+    bike_text, unit_text = random_case(seed, family)
+    bike, unit = bike_from_text(bike_text, "bike"), unit_from_text(unit_text, "unit")
+    row, answer = solver.compare([bike], [unit]).bikes[0].rows[0].row, solver.plan(bike, unit)
+    if isinstance(answer, Planned):
+        assert row.fit is not None
+        assert (row.fit.cost, row.fit.place, row.fit.copper_mg) == (
+            answer.plan.cost, answer.plan.place, answer.plan.copper_mg,
+        )  # fmt: skip
+    else:
+        assert isinstance(answer, NothingFits)
+        assert isinstance(row.answer, NoFit)
+        assert _leaves_no_plan(bike, unit, row.answer.reason)
+
+
+THINGS = ("load", "switch", "outputs", "inputs", "current", "inrush")
+
+
+def _leaves_no_plan(bike: Bike, unit: Unit, reason: Reason) -> bool:
+    """Keep the loads with their currents, the ports, and what the named rules judge by; ask for a plan."""
+    on = Workbench(bike).on(unit)
+    whole = Whole(on.job, on.rules)
+    named = reason.rules or tuple(rule.slug for rule in on.rules)
+    kept = [key for key, fact in whole.facts.items() if fact.rule in named or key[0] in THINGS]
+    return not Questions(whole, Clock(None)).has_plan(kept)
+
+
+REASONS = (
+    ("harbour-trail", "six-way", "no output takes fuel pump (rule mode)"),
+    ("harbour-trail", "eight-way", "seven loads can only go on six outputs, out 1, out 2 and out 5 to out 8"),
+    ("sidecar-hauler", "eleven-way", "ten loads draw 37.334 A together, the unit passes 36 A"),
+    ("town-twin", "sixteen-way", "no input takes crank sensor (rule signal)"),
+    ("winter-trail", "eleven-way", "13 loads need an output of their own; the eleven-way has eleven, out 1 to out 11"),
+)
+
+
+@pytest.mark.parametrize(("bike", "unit", "sentence"), REASONS)
+def test_shortest_reason(bike: str, unit: str, sentence: str) -> None:
+    """A bike that does not fit is told in one clause why; the examples are made up so that each is another kind."""
+    on = Workbench(read_bike(EXAMPLES / f"{bike}.yaml")).on(read_unit(PROFILES / f"{unit}.yaml"))
+    assert short_reason(on).sentence == sentence
+
+
+def test_where_no_cheap_test_tells_that_is_said() -> None:
+    """A bike that lacks what a rule asks for is no crowd and no overload: the reasons are left to 'why'."""
+    data = HARBOUR.model_copy(update={"inputs": tuple(s for s in HARBOUR.inputs if s.name != "clutch switch")})
+    row = solver.compare([data], [ELEVEN]).bikes[0].rows[0].row
+    assert row.answer == NoFit("no plan", UNTOLD)
+
+
+# --- order, and what is beaten
+
+NAMES = st.sampled_from(("grips", "lamps", "socket"))
+FEW = st.integers(0, 2)
+
+
+@st.composite
+def fits(draw: st.DrawFn) -> Answer:
+    """Draw a plan's figures, few of each so that many are equal; its loss is what is left of the cost."""
+    run, loss = draw(FEW), draw(FEW)
+    names = tuple(sorted(draw(st.sets(NAMES))))
+    thin = ThinMargin("trip", "horn", "the horn", draw(st.integers(900, 902)))
+    return Fit(
+        status="planned",
+        proven=draw(st.sampled_from((True, True, False))),
+        place=draw(st.sampled_from(("seat", "box"))),
+        turned=draw(st.booleans()),
+        cost=Micrometres(run + loss),
+        wire_run=Micrometres(run),
+        spare_port_loss=Micrometres(loss),
+        copper_mg=draw(FEW),
+        outputs_left=("out",) * draw(FEW),
+        inputs_left=("in",) * draw(FEW),
+        room_for=names,
+        no_room_for=tuple(name for name in ("grips", "lamps", "socket") if name not in names),
+        worst=MilliAmps(draw(FEW)),
+        worst_case="day",
+        limit=MilliAmps(3),
+        thin=(thin,) * draw(FEW),
+    )
+
+
+ANSWERS = st.one_of(
+    fits(), fits(), fits(), st.just(NoFit("no plan", UNTOLD)), st.just(NotKnown("unknown", Micrometres(0)))
+)
+PRICES = st.one_of(st.none(), st.sampled_from(("9", "10", "10.5")))
+
+
+@st.composite
+def tables(draw: st.DrawFn) -> list[Row]:
+    """Draw the rows of one bike."""
+    answers = draw(st.lists(ANSWERS, min_size=1, max_size=6))
+    return [Row("bike", f"unit {number}", draw(PRICES), answer) for number, answer in enumerate(answers)]
+
+
+def _respects(row: Row, fit: Fit) -> dict[str, float]:
+    """Give each respect as people would say it, the larger the better."""
+    return {
+        "less cost": -fit.cost,
+        "less wire": -fit.wire_run,
+        "less copper": -fit.copper_mg,
+        "more outputs": len(fit.outputs_left),
+        "more inputs": len(fit.inputs_left),
+        "more of the feed": fit.limit - fit.worst,
+        "fewer thin margins": -len(fit.thin),
+        **{f"room for {name}": float(name in fit.room_for) for name in ("grips", "lamps", "socket")},
+        **({} if row.price is None else {"less to pay": -float(row.price)}),
+    }
+
+
+def _really_beaten(row: Row, rows: list[Row]) -> tuple[str, ...]:
+    if not row.fit or not row.fit.proven:
+        return ()
+    mine, beating = _respects(row, row.fit), []
+    for other in rows:
+        its = _respects(other, other.fit) if other.fit else {}
+        both = [(its[what], mine[what]) for what in its if what in mine]
+        if both and min(a - b for a, b in both) >= 0 and max(a - b for a, b in both) > 0:
+            beating.append(other.unit)
+    return tuple(beating)
+
+
+@given(tables())
+@settings(max_examples=300, deadline=None)
+def test_beaten_against_brute_force(rows: list[Row]) -> None:
+    """Beaten is a unit if another is as good in each respect that both have, and better in one; nothing else is."""
+    assert [beaten_by(row, rows) for row in rows] == [_really_beaten(row, rows) for row in rows]
+
+
+@given(tables(), st.sampled_from(tuple(BY)))
+@settings(max_examples=200, deadline=None)
+def test_order(rows: list[Row], by: str) -> None:
+    """What fits comes first, then what is not known, then what does not fit; ties keep the order of the call."""
+    order = ranked(rows, by)
+    assert sorted(row.unit for row in order) == [row.unit for row in rows]
+    groups = [0 if row.fit else 1 if isinstance(row.answer, NotKnown) else 2 for row in order]
+    assert groups == sorted(groups)
+    assert ranked(order, by) == order
+    fitting = [(row, row.fit) for row in order if row.fit]
+    assert [BY[by](row, fit) for row, fit in fitting] == sorted(BY[by](row, fit) for row, fit in fitting)
+
+
+@given(tables())
+@settings(max_examples=100, deadline=None)
+def test_cheapest_first(rows: list[Row]) -> None:
+    """Ranked by price, those without one come after those that have one, whatever that is."""
+    prices = [row.price for row in ranked(rows, "price") if row.fit]
+    known = [float(price) for price in prices if price is not None]
+    assert prices[len(known) :] == [None] * (len(prices) - len(known))
+    assert known == sorted(known)
+
+
+# --- several bikes
+
+
+def test_units_that_fit_every_bike() -> None:
+    """A unit fits every bike if it fits each; it may, where that is not known of some and refused of none."""
+    fit = NotKnown("unknown", Micrometres(0)), NoFit("no plan", UNTOLD)
+    good = solver.compare([SINGLE], [SIX]).bikes[0].rows[0].row.answer
+    answers = {(0, 0): good, (1, 0): good, (0, 1): good, (1, 1): fit[0], (0, 2): good, (1, 2): fit[1]}
+    units = [unit.model_copy(update={"unit": name}) for unit, name in ((SIX, "a"), (SIX, "b"), (SIX, "c"))]
+    rows = {pair: Row("bike", "abc"[pair[1]], None, answer) for pair, answer in answers.items()}
+    both = compared([SINGLE, SINGLE], units, rows, "cost")
+    assert both.fit_every_bike == ("a",)
+    assert both.may_fit_every_bike == ("a", "b")
+
+
+def test_processes_change_nothing() -> None:
+    """Two processes give what one gives; what they are sent and send back is the same after pickling."""
+    bikes, units = [SINGLE, HARBOUR], [SIX, EIGHT, ELEVEN]
+    alone, two = (solver.compare(bikes, units, processes=count) for count in (1, 2))
+    assert alone == two
+    assert pickle.loads(pickle.dumps((bikes, units))) == (bikes, units)  # noqa: S301 - our own
+
+
+def test_wrong_calls_of_the_library_are_refused() -> None:
+    """Units that could not be told apart, and a column that there is not, are refused before anything is solved."""
+    with pytest.raises(ValueError, match="two units have the same name"):
+        solver.compare([SINGLE], [SIX, SIX])
+    with pytest.raises(ValueError, match="there is no column 'colour' to rank by"):
+        solver.compare([SINGLE], [SIX], by="colour")
+
+
+def test_every_figure_of_a_row_ranks_or_is_told() -> None:
+    """Every column to rank by has a name of its own, however its words are joined."""
+    joined = list(chain.from_iterable((name, name.replace(" ", "-")) for name in BY))
+    assert len({name.replace("-", " ") for name in joined}) == len(BY)

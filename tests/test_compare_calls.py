@@ -1,0 +1,219 @@
+"""``portloom compare`` as shops call it: exit codes, what is wrong with a call, and the same answer each time.
+
+Bikes and units are made up.
+"""
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from calls import ROOT, Portloom, changed
+from here import Here, command_in
+from solver.cli.starters import starter
+from test_printing import ANSI, _on_a_screen
+
+SINGLE = ("compare", "examples/bare-single.yaml")
+SMALL = ("--unit", "six-way", "--unit", "eight-way")
+FIT = {
+    "unit", "price", "status", "proven", "place", "turned", "cost_mm", "wire_run_mm", "spare_port_loss_mm", "copper_g",
+    "outputs_left", "inputs_left", "room_for", "no_room_for", "feed", "thin_margins", "beaten_by", "unit_file",
+}  # fmt: skip
+HEADROOM = {
+    "later_loads", "later_loads_end", "next_later_load", "current_percent", "current_end", "worst_a", "why_not_more",
+}  # fmt: skip
+
+
+@pytest.fixture
+def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Here:
+    """Give what runs the command in the project's folder."""
+    return command_in(ROOT, monkeypatch, capsys)
+
+
+@pytest.fixture
+def run_small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Here:
+    """Give what runs the command in a folder with a small bike and a small unit."""
+    for what in ("bike", "unit"):
+        (tmp_path / f"{what}.yaml").write_text(starter("bike" if what == "bike" else "unit"), "utf-8")
+    return command_in(tmp_path, monkeypatch, capsys)
+
+
+def _document(run: Here, *call: str) -> dict[str, Any]:
+    ran = run(*call, "--json")
+    assert ran.stderr == ""
+    document = json.loads(ran.stdout)
+    assert isinstance(document, dict)
+    return document
+
+
+# --- exit codes
+
+
+def test_exit_codes(run: Here) -> None:
+    """0 where a unit fits every bike, 1 where it is proved that none does, 3 where a limit left that open."""
+    winter = ("compare", "examples/winter-trail.yaml", "--unit", "six-way")
+    assert run(*SINGLE, *SMALL).returncode == 0
+    assert run(*winter).returncode == 1
+    assert run("compare", "examples/bare-single.yaml", *winter[1:]).returncode == 1
+    ran = run(*SINGLE, *SMALL, "--time-limit", "0")
+    assert ran.returncode == 3
+    assert "no unit of 2 is known to fit, 2 not known: the time limit was reached." in ran.stdout
+    assert "proved of each" not in ran.stdout
+
+
+def test_nothing_fits_is_said(run: Here) -> None:
+    """Where no unit fits, that is the first thing said, and that it is proved."""
+    one = ("compare", "examples/winter-trail.yaml", "--unit", "six-way")
+    assert run(*one).stdout.startswith("Winter Trail 650: DOES NOT FIT the six-way, proved.\n")
+    both = run(*one, "--unit", "sixteen-way").stdout
+    assert both.startswith("Winter Trail 650: NO UNIT FITS, proved of each.\n")
+
+
+# --- JSON
+
+
+def test_json(run: Here) -> None:
+    """One document has every row's figures, with headroom where it was asked for, and the cautions."""
+    document = _document(run, *SINGLE, *SMALL, "--headroom")
+    assert set(document) == {"ranked_by", "fit_every_bike", "bikes", "cautions"}
+    (bike,) = document["bikes"]
+    assert (bike["bike"], bike["bike_file"], bike["set_aside"]) == ("Bare Single 400", "examples/bare-single.yaml", [])
+    for row in bike["rows"]:
+        assert set(row) == FIT | {"headroom"}
+        assert set(row["headroom"]) == HEADROOM
+        assert row["wire_run_mm"] + row["spare_port_loss_mm"] == pytest.approx(row["cost_mm"])
+    assert document["fit_every_bike"] == ["six-way", "eight-way"]
+    assert [row["unit"] for row in bike["rows"]] == sorted(
+        document["fit_every_bike"], key=lambda name: next(r["cost_mm"] for r in bike["rows"] if r["unit"] == name)
+    )
+
+
+def test_json_of_what_does_not_fit(run: Here) -> None:
+    """A row without a plan has the reason, and the rules that it hangs on."""
+    document = _document(run, "compare", "examples/winter-trail.yaml", "--unit", "six-way")
+    (row,) = document["bikes"][0]["rows"]
+    assert row["status"] == "no plan"
+    assert row["why_not"] == {"sentence": "no output takes fuel pump (rule mode)", "rules": ["mode"]}
+
+
+def test_by_a_column(run: Here) -> None:
+    """The column that is asked for ranks the units, whichever way its words are joined."""
+    by_price = _document(run, *SINGLE, *SMALL, "--by", "price")["bikes"][0]["rows"]
+    assert [row["price"] for row in by_price] == [130, 185]
+    one, other = (run(*SINGLE, *SMALL, "--by", word) for word in ("wire-run", "Wire_Run"))
+    assert (one.returncode, one.stdout) == (other.returncode, other.stdout)
+    assert "Ranked by wire run." in one.stdout
+
+
+def test_no_line_is_too_long(run: Here) -> None:
+    """No line is over 100 columns, or has blanks at its end, with several bikes and with headroom too."""
+    several = ("compare", "examples/bare-single.yaml", "examples/winter-trail.yaml", *SMALL, "--headroom")
+    for call in (several, (*SINGLE, *SMALL, "--by", "unit")):
+        lines = run(*call).stdout.splitlines()
+        assert [line for line in lines if len(line) > 100 or line != line.rstrip()] == []
+        assert "CAUTION" in lines
+
+
+# --- the same each time
+
+
+def test_the_same_byte_for_byte(tmp_path: Path, environment: dict[str, str]) -> None:
+    """Under another seed of hashes, and with one process or several, the document and the rows are the same."""
+    found = []
+    for number, (seed, cores) in enumerate((("1", 1), ("2", 2))):
+        rows = tmp_path / f"{number}.csv"
+        code = f"import os, sys; os.cpu_count = lambda: {cores}; from solver.cli.main import main; main()"
+        words = ("compare", "bare-single.yaml", "harbour-trail.yaml", *SMALL, "--unit", "eleven-way", "--json")
+        ran = subprocess.run(
+            [sys.executable, "-c", code, *words, "--csv", str(rows)],
+            cwd=ROOT / "examples",
+            env={**environment, "PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
+            capture_output=True,
+            check=False,
+        )
+        assert (ran.returncode, ran.stderr) == (0, b"")
+        found.append((ran.stdout, rows.read_bytes()))
+    assert found[0] == found[1]
+
+
+# --- what is wrong with the call
+
+
+def _refused(run: Here, *call: str) -> list[str]:
+    ran = run(*call)
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert "Traceback" not in ran.stderr
+    return ran.stderr.splitlines()
+
+
+def test_an_unknown_column_gives_the_nearest(run: Here) -> None:
+    """A column with a slip in it gives the nearest, one that is like none gives all."""
+    told = _refused(run, *SINGLE, "--by", "prize")
+    assert told == ["portloom compare:1:1: there is no column 'prize' to rank by; write 'price'"]
+    (told_all,) = _refused(run, *SINGLE, "--by", "xyz")
+    assert "write one of cost, wire run, " in told_all
+
+
+def test_headroom_must_be_asked_for(run: Here) -> None:
+    """What is not worked out ranks nothing."""
+    (told,) = _refused(run, *SINGLE, "--by", "headroom")
+    assert told.endswith("give --headroom, too")
+
+
+def test_all_that_is_wrong_is_told_at_once(run_small: Here, tmp_path: Path) -> None:
+    """An unknown unit, an empty folder, and a bike that is not there are told together, each once."""
+    (tmp_path / "empty").mkdir()
+    (tmp_path / "empty" / "notes.txt").write_text("no profile", "utf-8")
+    call = ("compare", "no.yaml", "no.yaml", "--unit", "elevn-way", "--unit", "empty")
+    told = _refused(run_small, *call)
+    assert [line.partition(":1:1: ")[0] for line in told] == ["elevn-way", "empty", "no.yaml"]
+    assert "give a file, or one of eleven-way" in told[0]
+    assert "there is no profile in this folder; give one with units' files" in told[1]
+
+
+def test_a_folder_with_a_file_that_is_no_profile(run_small: Here, tmp_path: Path) -> None:
+    """A file in the folder that is no unit is not passed over; a hidden one is."""
+    (tmp_path / "units").mkdir()
+    (tmp_path / "units" / ".hidden.yaml").write_text("x", "utf-8")
+    os.link(tmp_path / "unit.yaml", tmp_path / "units" / "good.yaml")
+    assert run_small("compare", "bike.yaml", "--unit", "units").returncode == 0
+    os.link(tmp_path / "bike.yaml", tmp_path / "units" / "other.yaml")
+    told = _refused(run_small, "compare", "bike.yaml", "--unit", "units", "--by", "cost")
+    assert {line.partition(":")[0] for line in told} == {"units/other.yaml"}
+
+
+def test_two_units_of_one_name(run_small: Here, tmp_path: Path) -> None:
+    """Two files that give their units one name are refused; the same file named twice counts once."""
+    once = run_small("compare", "bike.yaml", "--unit", "unit.yaml", "--unit", "./unit.yaml", "--json")
+    assert [row["unit"] for row in json.loads(once.stdout)["bikes"][0]["rows"]] == ["four-way"]
+    (tmp_path / "copy.yaml").write_text((tmp_path / "unit.yaml").read_text("utf-8"), "utf-8")
+    (told,) = _refused(run_small, "compare", "bike.yaml", "--unit", "unit.yaml", "--unit", "copy.yaml")
+    assert told.startswith("copy.yaml:1:1: the unit 'four-way' of unit.yaml has the same name; ")
+
+
+def test_two_bikes_of_one_name(run_small: Here, tmp_path: Path) -> None:
+    """Two customers may ride the same bike: each table says whose file it is of."""
+    (tmp_path / "other.yaml").write_text((tmp_path / "bike.yaml").read_text("utf-8"), "utf-8")
+    changed(tmp_path / "other.yaml", ("620 mm", "720 mm"))
+    ran = run_small("compare", "bike.yaml", "other.yaml", "--unit", "unit.yaml")
+    assert "My bike (bike.yaml): FITS the four-way." in ran.stdout
+    assert "My bike (other.yaml): FITS the four-way." in ran.stdout
+
+
+# --- on a screen
+
+
+def test_progress_is_shown_on_a_screen_only(portloom: Portloom, environment: dict[str, str]) -> None:
+    """A terminal shows how many rows are done, and the same answer; a pipe has nothing but the answer."""
+    ran = portloom(*SINGLE, *SMALL)
+    assert ran.stderr == ""
+    code, shown = _on_a_screen(environment, 100, (*SINGLE, *SMALL))
+    plain = ANSI.sub("", shown)
+    assert code == 0
+    assert re.search(r"comparing .*2/2", plain)
+    assert ran.stdout.splitlines()[-1] in plain
