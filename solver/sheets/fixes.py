@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from solver.explaining.fixes.fix import Fix
 from solver.explaining.fixes.hunt import Fixes
 from solver.plans.document import Plan
+from solver.sheets.always import metres
 from solver.sheets.layout import Page
-from solver.sheets.plan import metres
 from solver.words.figures import counted, listed
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from solver.answering.document import Distance, Ended, Move, Repair
-from solver.sheets.plan import metres
+from solver.sheets.always import metres
 from solver.words.agreement import does
 from solver.words.figures import amperes, capital, counted, listed
 from solver.words.quantities import Micrometres

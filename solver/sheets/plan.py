@@ -1,9 +1,9 @@
 """The plan as an electrician reads it, in the order in which it is needed."""
 
-from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 
 from solver.plans.document import FixedLine, InputLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.sheets.always import metres, write_cautions, write_set_aside
 from solver.sheets.electrics import write_also_needed, write_energy, write_protection, write_voltages
 from solver.sheets.layout import Column, Page
 from solver.words.figures import listed, plain, volts
@@ -39,23 +39,9 @@ def amperes(current: MilliAmps) -> str:
     return f"{plain((Decimal(current) / 1000).quantize(Decimal('0.01'), ROUND_HALF_UP))} A"
 
 
-def metres(length: Micrometres) -> str:
-    """Write a length in metres, to the millimetre."""
-    return f"{Decimal(length) / 1_000_000:.3f} m"
-
-
 def tenths(length: Micrometres) -> str:
     """Write a diameter in millimetres, to a tenth, rounded up."""
     return f"{Decimal(-(-length // 100)) / 10:.1f} mm"
-
-
-def write_set_aside(set_aside: Iterable[tuple[str, str]], page: Page) -> None:
-    """Write the rules that a bike file sets aside, first on every sheet."""
-    lines = [f"rule {rule}: {reason}" for rule, reason in set_aside]
-    if lines:
-        page.line("SET ASIDE by the bike file:", "bold red")
-        page.items(lines, "!")
-        page.line("")
 
 
 def _verdict(plan: Plan, page: Page) -> None:
@@ -222,12 +208,6 @@ def _assumed(plan: Plan, page: Page) -> None:
     if plan.not_yet_judged:
         page.heading("Read, and not yet judged")
         page.items(plan.not_yet_judged)
-
-
-def write_cautions(cautions: tuple[str, ...], page: Page) -> None:
-    """Write the cautions, last and on every sheet."""
-    page.heading("CAUTION")
-    page.items(cautions, "!")
 
 
 TRADE_OFFS: tuple[Column, ...] = (

@@ -7,11 +7,11 @@ from solver.explaining.telling.conflict import Conflict
 from solver.explaining.why import Why
 from solver.explaining.wishes.why_not import Elsewhere, Move, Price, WhyNot
 from solver.plans.cautions import CAUTIONS
+from solver.sheets.always import metres, write_cautions, write_set_aside
 from solver.sheets.conflicts import write_conflict, write_proof, write_verdict
 from solver.sheets.fixes import where, write_fixes
 from solver.sheets.layout import Page
 from solver.sheets.near import write_near
-from solver.sheets.plan import metres, write_cautions, write_set_aside
 from solver.words.figures import capital, counted, listed, port_range
 
 
