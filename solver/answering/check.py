@@ -3,11 +3,9 @@
 from dataclasses import replace
 
 from solver.answering.document import Checked
-from solver.checking.alone import judge_alone, taken_as
 from solver.checking.concerns import concern_of
 from solver.checking.posted import judge_post
 from solver.job.job import Job
-from solver.posts.alone import match_alone
 from solver.posts.matching import Posted, Wanted, match
 from solver.posts.names import Names
 from solver.posts.reading import read_post
@@ -59,6 +57,9 @@ def check(
 
 def _alone(post: str, unit: Unit, name: str) -> Checked:
     """Judge a post by itself."""
+    from solver.checking.alone import judge_alone, taken_as  # noqa: PLC0415 - most posts come with a bike
+    from solver.posts.alone import match_alone  # noqa: PLC0415 - as above
+
     outputs, inputs = (output.name for output in unit.outputs), (source.name for source in unit.inputs)
     alone = match_alone(read_post(post, name, Names((*outputs, *inputs))), unit)
     problems = _problems(name, alone.posted)

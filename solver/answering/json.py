@@ -3,8 +3,8 @@
 from typing import Any
 
 from solver.answering.document import Checked, Distance, Move, Repair
+from solver.plans.amounts import set_aside_json, thousandth
 from solver.plans.cautions import CAUTIONS
-from solver.plans.json import set_aside_json, thousandth
 
 Json = dict[str, Any]
 

@@ -6,17 +6,14 @@ from pathlib import Path
 
 from solver.answering.check import check
 from solver.answering.document import Checked
-from solver.answering.json import checked_json
 from solver.cli.exits import Exit
 from solver.cli.files import read_files
-from solver.cli.screen import note, on_stdout, page, waiting, write_json
+from solver.cli.screen import note, on_stdout, waiting
 from solver.posts.reading import TOO_LONG
 from solver.reading.opening import MOST_BYTES, decode, file_text
 from solver.reading.problems import BadFile, Problem, refuse
 from solver.reading.profiles import find_unit
 from solver.reading.unit import read_unit
-from solver.sheets.post import write_post
-from solver.sheets.reply import reply
 
 STDIN = Path("-")
 NEEDS_BIKE = "add the bike's file after the plan's"
@@ -38,13 +35,30 @@ def run(post: Path, bike: Path | None, unit: str, asked: Asked, *, as_reply: boo
     for problem in checked.problems:
         note(str(problem))
     with on_stdout():
-        if as_json:
-            write_json({**checked_json(checked), **({"reply": reply(checked)} if as_reply else {})})
-        elif as_reply:
-            sys.stdout.write(reply(checked))
-        else:
-            write_post(checked, page())
+        _write(checked, as_reply=as_reply, as_json=as_json)
     return _exit(checked)
+
+
+def _write(checked: Checked, *, as_reply: bool, as_json: bool) -> None:
+    """Write the answer as it is wanted, loading what writes it now: an answer should come at once."""
+    if as_json:
+        from solver.answering.json import checked_json  # noqa: PLC0415
+        from solver.cli.screen import write_json  # noqa: PLC0415
+
+        write_json({**checked_json(checked), **({"reply": _reply(checked)} if as_reply else {})})
+    elif as_reply:
+        sys.stdout.write(_reply(checked))
+    else:
+        from solver.cli.screen import page  # noqa: PLC0415
+        from solver.sheets.post import write_post  # noqa: PLC0415
+
+        write_post(checked, page())
+
+
+def _reply(checked: Checked) -> str:
+    from solver.sheets.reply import reply  # noqa: PLC0415
+
+    return reply(checked)
 
 
 def _checked(post: Path, bike: Path | None, unit: str, asked: Asked) -> Checked:

@@ -15,6 +15,7 @@ from solver.cli.exits import Exit
 from solver.cli.screen import CannotWrite, on_stdout, write_json
 from solver.reading.problems import BadFile
 
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # there are none, and to look for them takes time
 app = typer.Typer(
     add_completion=False,
     no_args_is_help=True,

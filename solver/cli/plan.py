@@ -8,12 +8,14 @@ from solver.cli.files import read_files
 from solver.cli.screen import on_stdout, page, waiting, write_json
 from solver.explaining.json import conflict_json
 from solver.planning import NothingFits, Planned, Planning, Unknown, plan, trade
+from solver.plans.amounts import set_aside_json, thousandth
 from solver.plans.cautions import CAUTIONS
 from solver.plans.document import TradeOffs
-from solver.plans.json import plan_json, set_aside_json, thousandth, trade_offs_json
+from solver.plans.json import plan_json, trade_offs_json
+from solver.sheets.always import write_cautions, write_set_aside
 from solver.sheets.amounts import metres
 from solver.sheets.conflicts import write_conflicts
-from solver.sheets.plan import write_cautions, write_plan, write_set_aside
+from solver.sheets.plan import write_plan
 from solver.words.bike import Bike
 
 

@@ -1,7 +1,7 @@
 """``portloom units``: the bundled profiles in a table."""
 
 from solver.cli.screen import page, write_json
-from solver.plans.json import thousandth
+from solver.plans.amounts import thousandth
 from solver.reading.profiles import bundled_units
 from solver.reading.unit import read_unit
 from solver.sheets.layout import Column

@@ -6,8 +6,8 @@ from typing import Any, assert_never
 
 from solver.comparing.compare import Compared, Comparison, OfBike
 from solver.comparing.row import Fit, Headroom, NoFit, NotKnown, Reason, Row
+from solver.plans.amounts import number, set_aside_json, thousandth
 from solver.plans.cautions import CAUTIONS
-from solver.plans.json import number, set_aside_json, thousandth
 
 Json = dict[str, Any]
 

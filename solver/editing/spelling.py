@@ -7,12 +7,12 @@ import yaml
 
 from solver.reading import parsing
 from solver.reading.building import Builder, Deep
-from solver.reading.opening import UNPRINTABLE
+from solver.reading.opening import BEYOND_ASCII, UNPRINTABLE
 from solver.reading.tree import plain
 
 Plain = str | Sequence["Plain"] | Mapping[str, "Plain"]
 
-NEVER_BARE = re.compile(f"[\t\n\r\x85\u2028\u2029]|{UNPRINTABLE.pattern}")
+NEVER_BARE = re.compile(f"[\t\n\r\x85\u2028\u2029]|{UNPRINTABLE % BEYOND_ASCII}")
 """What stands in a file only as an escape in double quotes; tabs because readers differ on them."""
 ESCAPED = re.compile(rf'["\\]|{NEVER_BARE.pattern}')
 LOADERS = (yaml.BaseLoader, parsing.LOADER)

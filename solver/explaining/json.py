@@ -7,8 +7,8 @@ from solver.explaining.fixes.json import fix_json
 from solver.explaining.near.json import near_json
 from solver.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
 from solver.explaining.wishes.why_not import Elsewhere, Price, WhyNot
+from solver.plans.amounts import set_aside_json, thousandth
 from solver.plans.cautions import CAUTIONS
-from solver.plans.json import set_aside_json, thousandth
 
 Json = dict[str, Any]
 NOT_KNOWN = "not known"

@@ -9,7 +9,8 @@ from solver.pages.next_owner import record_parts
 from solver.pages.style import STYLE, lighting
 from solver.pages.written import WrittenPage, name_of
 from solver.plans.document import Plan
-from solver.sheets.plan import CAUTION, write_plan
+from solver.sheets.always import CAUTION
+from solver.sheets.plan import write_plan
 
 OWNER = "For the next owner"
 

@@ -1,10 +1,10 @@
 """A plan as one JSON document, in the units that the keys name, every amount an exact decimal."""
 
-from collections.abc import Iterable
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 from typing import Any
 
+from solver.plans.amounts import number, set_aside_json, thousandth
 from solver.plans.document import FixedLine, MultiplexerLine, OutputLine, Plan, TradeOffs, WireLine
 from solver.plans.energy import Energy
 from solver.plans.protection import ProtectionLine
@@ -12,16 +12,6 @@ from solver.plans.savings import Saves, Savings
 from solver.words.sizes import WireSize
 
 Json = dict[str, Any]
-
-
-def number(amount: Decimal) -> int | float:
-    """Give a decimal as JSON writes it: its shortest text reads back to the same decimal."""
-    return int(amount) if amount == amount.to_integral_value() else float(amount)
-
-
-def thousandth(amount: int) -> int | float:
-    """Give a whole number of small units in units a thousand times as large."""
-    return number(Decimal(amount) / 1000)
 
 
 def volts(microvolts: Fraction) -> int | float:
@@ -92,11 +82,6 @@ def plan_json(plan: Plan) -> Json:
         "warnings": list(plan.warnings),
         "cautions": list(plan.cautions),
     }
-
-
-def set_aside_json(rules: Iterable[tuple[str, str]]) -> list[Json]:
-    """Give the rules that a bike's file sets aside, with the reasons."""
-    return [{"rule": rule, "reason": reason} for rule, reason in rules]
 
 
 def _wire(wire: WireLine, size: WireSize) -> Json:

@@ -3,23 +3,24 @@
 import re
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
+from string import ascii_lowercase, ascii_uppercase
 
 from solver.posts.cells import Cell
 from solver.words.quantities import MilliAmps, MilliWatts, Misread
 from solver.words.sizes import WireSize, parse_size
 
+LOWER = str.maketrans(ascii_uppercase, ascii_lowercase)
+"""Makes letters small one by one, so that each stays where it is."""
 NUMBER = r"(?<![\w.,/])(?P<number>\d{1,6}(?:[.,]\d{1,6})?)"
 SETS = r"(?:trips?|fused?|breaker|set)"
 CURRENT = re.compile(
-    rf"(?P<sets>\b{SETS}\b[\s:=]*(?:(?:to|at|of|with)\b\s*)?)?{NUMBER}\s?(?P<unit>m?A|amps?|amperes?)\b"
-    rf"(?P<set>\s{SETS}\b)?",
-    re.IGNORECASE,
+    rf"(?P<sets>\b{SETS}\b[\s:=]*(?:(?:to|at|of|with)\b\s*)?)?{NUMBER}\s?(?P<unit>m?a|amps?|amperes?)\b"
+    rf"(?P<set>\s{SETS}\b)?"
 )
-POWER = re.compile(rf"{NUMBER}\s?(?P<unit>k?W|watts?)\b", re.IGNORECASE)
+POWER = re.compile(rf"{NUMBER}\s?(?P<unit>k?w|watts?)\b")
 SIZE = re.compile(
-    rf"(?:\bwire\s+)?(?:{NUMBER}\s?(?P<unit>mm\s?(?:2|²|\^2)|sq\.?\s?mm|AWG|gauge)|(?P<awg>AWG\s?(?P<gauge>\d{{1,2}})))"
-    r"(?![\w²^])(?:\s+wire\b)?",
-    re.IGNORECASE,
+    rf"(?:\bwire\s+)?(?:{NUMBER}\s?(?P<unit>mm\s?(?:2|²|\^2)|sq\.?\s?mm|awg|gauge)|awg\s?(?P<gauge>\d{{1,2}}))"
+    r"(?![\w²^])(?:\s+wire\b)?"
 )
 BARE = re.compile(r"\d{1,6}(?:[.,]\d{1,6})?")
 ROUND_A_NAME = " \t()[]{},;:@=+*–-"
@@ -40,20 +41,17 @@ class Parted:
 
 def parted(cell: Cell) -> Parted:
     """Take the figures out of a cell."""
-    text = cell.text
-    sizes, text = _taken(cell, SIZE, text)
+    text = cell.text.translate(LOWER)
+    sizes = tuple(_part(cell, found) for found in SIZE.finditer(text))
+    text = SIZE.sub(_blanks, text)
     found = list(CURRENT.finditer(text))
     trips = tuple(_part(cell, f) for f in found if f["sets"] or f["set"])
     currents = tuple(_part(cell, f) for f in found if not (f["sets"] or f["set"]))
     text = CURRENT.sub(_blanks, text)
-    powers, text = _taken(cell, POWER, text)
+    powers = tuple(_part(cell, found) for found in POWER.finditer(text))
     if not (sizes or found or powers):
         return Parted(cell, (), (), (), ())
-    return Parted(_name(cell, text), trips, currents, powers, sizes)
-
-
-def _taken(cell: Cell, pattern: re.Pattern[str], text: str) -> tuple[tuple[Cell, ...], str]:
-    return tuple(_part(cell, found) for found in pattern.finditer(text)), pattern.sub(_blanks, text)
+    return Parted(_name(cell, POWER.sub(_blanks, text)), trips, currents, powers, sizes)
 
 
 def _blanks(found: re.Match[str]) -> str:
@@ -61,12 +59,13 @@ def _blanks(found: re.Match[str]) -> str:
 
 
 def _part(cell: Cell, found: re.Match[str]) -> Cell:
-    return Cell(found[0].strip(), cell.line, cell.column + found.start())
+    return Cell(cell.text[found.start() : found.end()].strip(), cell.line, cell.column + found.start())
 
 
 def _name(cell: Cell, text: str) -> Cell:
     """Give what is left of a text, without empty brackets and signs round it."""
-    bare = EMPTY_BRACKETS.sub(_blanks, text)
+    left = "".join(letter if kept != " " else " " for letter, kept in zip(cell.text, text, strict=True))
+    bare = EMPTY_BRACKETS.sub(_blanks, left)
     begin = len(bare) - len(bare.lstrip(ROUND_A_NAME))
     return Cell(" ".join(bare.strip(ROUND_A_NAME).split()), cell.line, cell.column + begin)
 
@@ -76,27 +75,27 @@ def _name(cell: Cell, text: str) -> Cell:
 
 def current_said(text: str, *, bare: bool = False) -> MilliAmps | None:
     """Give a current in mA, rounded up; ``bare`` takes a number alone as amperes. None where it is none."""
-    found = CURRENT.fullmatch(text)
+    found = CURRENT.fullmatch(text.translate(LOWER))
     if found is None:
         return MilliAmps(_thousands(text)) if bare and BARE.fullmatch(text) else None
     thousand = _thousands(found["number"])
-    return MilliAmps(-(-thousand // 1000) if found["unit"].casefold() == "ma" else thousand)
+    return MilliAmps(-(-thousand // 1000) if found["unit"] == "ma" else thousand)
 
 
 def power_said(text: str) -> MilliWatts | None:
     """Give a power in mW; None where it is none."""
-    found = POWER.fullmatch(text)
+    found = POWER.fullmatch(text.translate(LOWER))
     if found is None:
         return None
-    return MilliWatts(_thousands(found["number"]) * (1000 if found["unit"].casefold() == "kw" else 1))
+    return MilliWatts(_thousands(found["number"]) * (1000 if found["unit"] == "kw" else 1))
 
 
 def size_said(text: str) -> WireSize | None:
     """Give the size of a wire; None where it is none."""
-    found = SIZE.fullmatch(text)
+    found = SIZE.fullmatch(text.translate(LOWER))
     if found is None:
         return None
-    metric = found["unit"] is not None and "mm" in found["unit"].casefold()
+    metric = found["unit"] is not None and "mm" in found["unit"]
     number = found["gauge"] or found["number"].replace(",", ".")
     try:
         return parse_size(f"{number} {'mm2' if metric else 'AWG'}")

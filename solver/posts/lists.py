@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from solver.posts.cells import Cell, cell_of
 
-BETWEEN = re.compile(r"(?<!\d),|,(?!\d)|[;+&\n]|\s/\s|\band\b", re.IGNORECASE)
+BETWEEN = re.compile(r"(?<!\d),|,(?!\d)|[;+&\n]|\s/\s|\b[Aa][Nn][Dd]\b")
 """What parts two names; a comma between two digits is a decimal one."""
 NOTHING = frozenset({"", "-", "--", "–", "free", "spare", "empty", "unused", "none", "nothing", "not used", "n/a"})
 """How people write that nothing is on a port."""

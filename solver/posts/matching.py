@@ -113,8 +113,9 @@ def _take(
     """Note what is on a port; but for those that may be on several, a name counts once."""
     held = ports.setdefault(port, [])
     for thing in things:
-        meant, what = names.meant(thing.text), kept_off_like(thing.text)
-        if what is not None and ports is posted.outputs and not meant.names:
+        meant = names.meant(thing.text)
+        what = kept_off_like(thing.text) if ports is posted.outputs and not meant.names else None
+        if what is not None:
             posted.kept_off.append((port, what))
             continue
         name = clear(thing, meant, "load" if ports is posted.outputs else "switch", posted)

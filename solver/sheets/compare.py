@@ -6,10 +6,10 @@ from solver.comparing.compare import Compared, Comparison, OfBike
 from solver.comparing.row import Fit, NoFit, Row, ThinMargin
 from solver.comparing.together import Together, together
 from solver.plans.cautions import CAUTIONS
+from solver.sheets.always import write_cautions
 from solver.sheets.amounts import amperes, metres
 from solver.sheets.headroom import write_headroom
 from solver.sheets.layout import Column, Page
-from solver.sheets.plan import write_cautions
 from solver.words.figures import listed
 
 FITTING: tuple[Column, ...] = (

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from solver.explaining.telling.conflict import Conflict, ToldFact
 from solver.plans.cautions import CAUTIONS
+from solver.sheets.always import write_cautions
 from solver.sheets.layout import Page
-from solver.sheets.plan import write_cautions
 from solver.words.figures import listed
 
 THINGS = ("load", "switch")

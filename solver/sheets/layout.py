@@ -66,12 +66,12 @@ class TextPage:
 
     def items(self, texts: Sequence[str], mark: str = "-") -> None:
         """Write a list, each entry with its mark and folded under itself."""
+        grid = Table.grid(padding=(0, 1, 0, 0))
+        grid.add_column(no_wrap=True)
+        grid.add_column(overflow="fold")
         for text in texts:
-            grid = Table.grid(padding=(0, 1, 0, 0))
-            grid.add_column(no_wrap=True)
-            grid.add_column(overflow="fold")
             grid.add_row(Text(f"  {mark}"), Text(_whole(text)))
-            self._write(grid)
+        self._write(grid)
 
     def table(self, columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> None:
         """Write a table, words folded under each other; where it is too wide all the same, a line a row."""

@@ -1,9 +1,9 @@
 """The plan as an electrician reads it, in the order in which it is needed."""
 
-from collections.abc import Iterable
 from decimal import Decimal
 
 from solver.plans.document import FixedLine, InputLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.sheets.always import write_cautions, write_set_aside
 from solver.sheets.amounts import amperes, metres, tenths
 from solver.sheets.electrics import write_also_needed, write_energy, write_protection, write_voltages
 from solver.sheets.layout import Column, Page
@@ -35,15 +35,6 @@ def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
         write_trade_offs(offs, page)
     _assumed(plan, page)
     write_cautions(plan.cautions, page)
-
-
-def write_set_aside(set_aside: Iterable[tuple[str, str]], page: Page) -> None:
-    """Write the rules that a bike file sets aside, first on every sheet."""
-    lines = [f"rule {rule}: {reason}" for rule, reason in set_aside]
-    if lines:
-        page.line("SET ASIDE by the bike file:", "bold red")
-        page.items(lines, "!")
-        page.line("")
 
 
 def _verdict(plan: Plan, page: Page) -> None:
@@ -210,16 +201,6 @@ def _assumed(plan: Plan, page: Page) -> None:
     if plan.not_yet_judged:
         page.heading("Read, and not yet judged")
         page.items(plan.not_yet_judged)
-
-
-CAUTION = "CAUTION"
-"""The heading over the cautions."""
-
-
-def write_cautions(cautions: tuple[str, ...], page: Page) -> None:
-    """Write the cautions, last and on every sheet."""
-    page.heading(CAUTION)
-    page.items(cautions, "!")
 
 
 TRADE_OFFS: tuple[Column, ...] = (

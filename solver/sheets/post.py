@@ -5,9 +5,9 @@ from collections.abc import Iterator, Sequence
 from solver.answering.document import Checked
 from solver.checking.concerns import CONCERNS, about_rule
 from solver.plans.cautions import CAUTIONS
+from solver.sheets.always import write_cautions, write_set_aside
 from solver.sheets.layout import Page
 from solver.sheets.mended import best_lines, repair_lines
-from solver.sheets.plan import write_cautions, write_set_aside
 from solver.words.figures import capital, counted, listed
 
 LOADS = "every load and switch"

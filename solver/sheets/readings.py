@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from solver.handover.readings import Finding
+from solver.sheets.always import write_cautions
 from solver.sheets.layout import Column, Page
-from solver.sheets.plan import write_cautions
 from solver.words.figures import capital, counted, number_word
 
 COLUMNS: tuple[Column, ...] = (("step", "right"), ("what", "left"), ("reading", "left"))

@@ -7,12 +7,12 @@ from solver.explaining.telling.conflict import Conflict
 from solver.explaining.why import Why
 from solver.explaining.wishes.why_not import Elsewhere, Move, Price, WhyNot
 from solver.plans.cautions import CAUTIONS
+from solver.sheets.always import write_cautions, write_set_aside
 from solver.sheets.amounts import metres
 from solver.sheets.conflicts import write_conflict, write_proof, write_verdict
 from solver.sheets.fixes import where, write_fixes
 from solver.sheets.layout import Page
 from solver.sheets.near import write_near
-from solver.sheets.plan import write_cautions, write_set_aside
 from solver.words.figures import capital, counted, listed, port_range
 
 

@@ -9,7 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from solver.comparing.json import price
 from solver.comparing.row import Fit, Headroom, NoFit, Row
-from solver.plans.json import thousandth
+from solver.plans.amounts import thousandth
 
 COLUMNS = (
     "bike", "bike_file", "unit", "unit_file", "status", "proven", "place", "turned", "price", "cost_mm", "wire_run_mm",

@@ -4,7 +4,7 @@ from typing import Any
 
 from solver.explaining.fixes.fix import Fix
 from solver.explaining.telling.conflict import NOT_PROVED, PROVED
-from solver.plans.json import thousandth
+from solver.plans.amounts import thousandth
 
 
 def fix_json(fix: Fix) -> dict[str, Any]:
