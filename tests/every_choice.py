@@ -100,6 +100,15 @@ class Trial:
 
     def fits(self, choice: Choice) -> bool:
         """Tell whether there is a plan with these changes."""
+        if choice not in self._judged:
+            self._judged[choice] = self._has_plan(choice)
+        return self._judged[choice]
+
+    @cached_property
+    def _judged(self) -> dict[Choice, bool]:
+        return {}
+
+    def _has_plan(self, choice: Choice) -> bool:
         bike_text, unit_text = self.texts(choice)
         job = Judged(read_bike(bike_text), self._units[unit_text])
         if lacks_ports(job) or draws_too_much(job):

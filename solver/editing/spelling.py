@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import yaml
 
@@ -47,7 +48,9 @@ def key(name: str, *, flow: bool) -> str:
     return _spelled(name, KEY_IN_FLOW if flow else KEY)
 
 
-def _spelled(word: str, places: Sequence[str]) -> str:
+@lru_cache(maxsize=1024)
+def _spelled(word: str, places: tuple[str, ...]) -> str:
+    """The few words that changes write come again and again, and each is read twice in every place."""
     in_quotes = '"' + ESCAPED.sub(_escape, word) + '"'
     if NEVER_BARE.search(word):
         return in_quotes

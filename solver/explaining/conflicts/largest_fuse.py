@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, combinations
 
+from solver.electrics.trip import trip_for, trip_values
 from solver.explaining.conflicts.figures import without
 from solver.job.consumers import Consumer, Consumers
 from solver.job.job import Job
@@ -32,13 +33,15 @@ class LargestFuse:
             for load in job.loads.on_unit
         }
         self._least = fuse_above(job, MilliAmps(0)) or MilliAmps(0)
+        self._deciding = tuple(load for load in job.loads.on_unit if _highest_trip(job, load) >= self._least)
+        """The loads whose trip may raise the fuse at all: few, as a rule none."""
         self._lone: dict[str, Job] = {}
         self._known: dict[tuple[str, tuple[str, ...], bool], MilliAmps] = {}
 
     def without(self, dropped: frozenset[FactKey]) -> MilliAmps | None:
         """Give the main fuse that trips stay below."""
         others = {key[1] for key in dropped if key[0] in ("load", "mode")}
-        trips = (self._trip(load, dropped, others) for load in self._job.loads.on_unit)
+        trips = (self._trip(load, dropped, others) for load in self._deciding)
         return fuse_above(self._job, max(trips, default=MilliAmps(0)))
 
     def _trip(self, load: Consumer, dropped: frozenset[FactKey], others: set[str]) -> MilliAmps:
@@ -76,3 +79,13 @@ class LargestFuse:
             yield lowest_trip(job, self._rules, circuit, self._least)
             if circuit.guests:
                 yield lowest_trip(job, self._rules, replace(circuit, guests=()), self._least)
+
+
+def _highest_trip(job: Job, load: Consumer) -> MilliAmps:
+    """Give a trip that a load asks no output to go beyond, whichever of its figures are dropped."""
+    circuit = job.circuit((load,))
+    trips = (
+        trip_for(output, circuit.current, circuit.inrush) or max(trip_values(output), default=MilliAmps(0))
+        for output in job.by_trip
+    )
+    return max(trips, default=MilliAmps(0))
