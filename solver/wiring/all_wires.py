@@ -30,9 +30,7 @@ def _rough(laid: Laid) -> Iterator[Unnumbered]:
         yield from _cut(laid, circuit)
     yield from map(_earthed, returns(laid))
     for name, piece, size in alongside(laid):
-        yield Unnumbered(
-            f"alongside {name}", "alongside", "", piece, size, Protection("none", None, "not from the unit")
-        )
+        yield Unnumbered(f"alongside {name}", "alongside", "", piece, size, NOT_OURS)
 
 
 def _by_circuit(found: list[Line]) -> list[list[Line]]:
