@@ -30,8 +30,8 @@ class Returned:
     current: MilliAmps
     size: WireSize
     protection: Protection
-    whose: str
-    """What protects it, by name: 'out 3', 'horn'; empty for a switch."""
+    whose: tuple[str, ...] = ()
+    """What protects it, by name: 'out 3', 'horn'; nothing for a switch."""
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ def _joint(laid: Laid, way: Way, joined: tuple[Returned, ...]) -> Iterator[Earth
 
 def _of_all(joined: tuple[Returned, ...]) -> Protection:
     """Say what protects a joint return: the trips and fuses of all that is joined to it."""
-    whose = tuple(dict.fromkeys(one.whose for one in joined if one.whose))
+    whose = tuple(dict.fromkeys(name for one in joined for name in one.whose))
     if not whose:
         return UNIT_INPUT
     one = {one.protection for one in joined if one.whose}
@@ -107,11 +107,11 @@ def _joined(laid: Laid, point: str) -> Iterator[Returned]:
             yield _load(laid, load)
     for switch in job.bike.inputs:
         if switch.signal == "earth" and point in switch.at:
-            yield Returned(switch_end(switch.name, point, "earth"), MilliAmps(0), thinnest, UNIT_INPUT, "")
+            yield Returned(switch_end(switch.name, point, "earth"), MilliAmps(0), thinnest, UNIT_INPUT)
     for box in laid.multiplexers:
         if box.stand.at == point:
             end = WireEnd("multiplexer", box.stand.multiplexer.name, point, "-")
-            yield Returned(end, MilliAmps(0), thinnest, UNIT_SUPPLY, "")
+            yield Returned(end, MilliAmps(0), thinnest, UNIT_SUPPLY)
 
 
 def _load(laid: Laid, load: Consumer) -> Returned:
@@ -126,8 +126,8 @@ def _load(laid: Laid, load: Consumer) -> Returned:
     if feeding:
         thickest = max(feeding, key=lambda wired: wired.drawn.size)
         greatest = max(feeding, key=lambda wired: wired.trip)
-        whose = listed(tuple(wired.output.name for wired in feeding))
+        whose = tuple(wired.output.name for wired in feeding)
         return Returned(end, load.current, thickest.drawn.size, of_trip(greatest), whose)
     way = next(way for way in laid.site.ways_of("fed load") if way.name == load.name)
     fuse = of_fuse(fuse_for(fed_load(laid.site, way).consumer.current))
-    return Returned(end, load.current, conductor_of(laid.site, way).size, fuse, load.name)
+    return Returned(end, load.current, conductor_of(laid.site, way).size, fuse, (load.name,))
