@@ -6,9 +6,9 @@ from itertools import combinations, product
 
 import networkx as nx
 
+from solver.colours.question import Question, Wire
 from solver.electrics.colour_difference import colour_difference
 from solver.electrics.wire_colours import REFERENCE
-from solver.wiring.colours import Question, Wire
 from solver.words.bike import Colour, Reel
 from solver.words.sizes import parse_size
 

@@ -10,11 +10,11 @@ import pytest
 
 from outcomes import EXAMPLES, PROFILES, planned
 from solver.checking.colour_count import measured
+from solver.colours.question import Question
 from solver.plans.coloured_wires import colour_question
 from solver.plans.document import Plan
 from solver.reading.bike import bike_from_text
 from solver.search.colouring import coloured
-from solver.wiring.colours import Question
 from solver.words.bike import Bike, Colour
 
 PLANS = [

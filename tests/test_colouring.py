@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 
 from colour_twin import by_graph, every_choice, graph_of, random_question
 from solver.checking.colour_count import Miscoloured, measured, repeats
+from solver.colours.question import Colouring, Measure, NoColour, Question, Wire
 from solver.search import colour_model
 from solver.search.colouring import coloured
-from solver.wiring.colours import Colouring, Measure, NoColour, Question, Wire
 from solver.words.bike import Colour, ColourCode, Reel
 from solver.words.sizes import parse_size
 

@@ -3,8 +3,8 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
+from solver.colours.question import USUAL, Group, Measure, Question, Wire, harm, pairs, together
 from solver.electrics.wire_colours import alike, look
-from solver.wiring.colours import USUAL, Group, Measure, Question, Wire, harm, pairs, together
 from solver.words.bike import Colour
 
 Colours = Mapping[str, Colour]

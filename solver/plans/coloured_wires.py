@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 
+from solver.colours.question import Kind, Question, Wire
 from solver.plans.document import FixedLine, Plan, WireLine
-from solver.wiring.colours import Kind, Question, Wire
 from solver.words.bike import Bike, Colour, Load, Switch
 from solver.words.sizes import WireSize
 

@@ -41,11 +41,15 @@ def _diodes(job: Job) -> Iterator[str]:
 
 
 def _regulator(job: Job) -> Iterator[str]:
+    fuse = regulator_fuse(job)
+    if fuse is not None:
+        yield f"a fuse of {amperes(fuse)} in the regulator's lead, which joins the battery, never the unit"
+
+
+def regulator_fuse(job: Job) -> MilliAmps | None:
+    """Give the fuse of the regulator's lead; None where none is known, or the lead joins the unit's side."""
     charging = job.bike.supply.charging
-    if charging is None:
-        return
+    if charging is None or charging.joins == "unit":
+        return None
     most = current_of_power(MilliWatts(max(charging.idle or 0, charging.cruise or 0)), job.bike.supply.running)
-    fuse = charging.fuse or fuse_for(most)
-    if fuse is None or charging.joins == "unit":
-        return
-    yield f"a fuse of {amperes(fuse)} in the regulator's lead, which joins the battery, never the unit"
+    return charging.fuse or fuse_for(most)

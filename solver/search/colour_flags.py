@@ -6,8 +6,8 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from solver.colours.question import Question
 from solver.electrics.wire_colours import alike, look
-from solver.wiring.colours import Question
 from solver.words.bike import Colour
 
 Flag = cp_model.IntVar

@@ -9,10 +9,10 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
+from solver.colours.question import USUAL, CountName, Question, together
 from solver.electrics.wire_colours import look
 from solver.search.colour_flags import Flag, Flags, Goal
 from solver.search.places import Disagreement
-from solver.wiring.colours import USUAL, CountName, Question, together
 from solver.words.bike import Colour
 
 EFFORT = 1.5

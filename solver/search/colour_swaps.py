@@ -3,7 +3,7 @@
 from itertools import combinations
 
 from solver.checking.colour_count import measured
-from solver.wiring.colours import Question
+from solver.colours.question import Question
 from solver.words.bike import Colour
 
 Colours = dict[str, Colour]

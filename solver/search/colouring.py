@@ -3,11 +3,11 @@
 from time import monotonic
 
 from solver.checking.colour_count import measured
+from solver.colours.question import COUNTS, Colouring, CountName, Measure, Question
 from solver.search.colour_model import ColourModel
 from solver.search.colour_swaps import swapped
 from solver.search.first_colours import first_colours
 from solver.search.places import Disagreement
-from solver.wiring.colours import COUNTS, Colouring, CountName, Measure, Question
 from solver.words.bike import Colour
 
 Colours = dict[str, Colour]

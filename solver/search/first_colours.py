@@ -3,8 +3,8 @@
 from collections import Counter
 from collections.abc import Sequence
 
+from solver.colours.question import USUAL, Question, Wire, harm
 from solver.electrics.wire_colours import alike
-from solver.wiring.colours import USUAL, Question, Wire, harm
 from solver.words.bike import Colour
 
 _TURN = ("earth", "feed", "other")

@@ -1,1 +1,1 @@
-"""What the wiring asks for beyond a plan: which wires lie together, and what may tell them apart."""
+"""A plan's wires as they are cut, and the lists that are made of them."""

@@ -1,0 +1,86 @@
+"""The setting sheet as people read it: port by port, what is set at the bench."""
+
+from collections.abc import Iterable
+from decimal import Decimal
+
+from solver.sheets.amounts import amperes
+from solver.sheets.layout import Column, Page
+from solver.wiring.lists import Lists
+from solver.wiring.settings import InputSetting, LoadSetting, OutputSetting, port_of
+from solver.words.figures import listed, plain
+
+OUTPUTS: tuple[Column, ...] = (
+    ("output", "left"), ("mode", "left"), ("trip", "right"), ("feeds", "left"), ("key off", "left"), ("also", "left"),
+)  # fmt: skip
+LOADS: tuple[Column, ...] = (
+    ("load", "left"), ("output", "left"), ("on in", "left"), ("off in", "left"), ("worked by", "left"),
+)  # fmt: skip
+INPUTS: tuple[Column, ...] = (
+    ("input", "left"), ("switch", "left"), ("signal", "left"), ("at rest", "left"), ("action", "left"),
+    ("operates", "left"), ("tells", "left"),
+)  # fmt: skip
+
+
+def write_settings(lists: Lists, page: Page) -> None:
+    """Write what is set for each output, when each load is on, and what each input reads."""
+    settings = lists.settings
+    page.heading("Outputs")
+    page.table(OUTPUTS, [_output(line) for line in settings.outputs])
+    page.heading("Loads: when they are on, and what works them")
+    page.table(LOADS, [_load(line, load) for line in settings.outputs for load in line.loads])
+    page.heading("Inputs")
+    page.table(INPUTS, [_input(line) for line in settings.inputs])
+
+
+def _output(line: OutputSetting) -> list[str]:
+    if line.status != "in use":
+        kept = f"off; kept free for {line.kept_for}" if line.kept_for else "off; free"
+        return [line.port, "-", "-", kept, "-", "-"]
+    mode, trip = listed(line.mode), "-" if line.trip is None else amperes(line.trip)
+    feeds = ", ".join(load.load for load in line.loads)
+    return [line.port, mode, trip, feeds, line.key_off, "; ".join(_also(line)) or "-"]
+
+
+def _also(line: OutputSetting) -> Iterable[str]:
+    if line.flash_rate is not None:
+        yield f"flashes at {plain(Decimal(line.flash_rate) / 1000)} Hz"
+    elif "flash" in line.mode:
+        yield "flashes at the unit's own rate"
+    yield from (f"{load.load} dimmed to {plain(Decimal(load.dim_to) / 100)} %" for load in line.loads if load.dim_to)
+    yield from (f"{load.load} runs on for {_time(load.run_on)}" for load in line.loads if load.run_on)
+    if line.follows:
+        yield f"follows {line.follows}"
+    if line.only_if:
+        yield f"rests on {listed([f'{what} ({where})' for what, where in line.only_if])}"
+
+
+def _time(microseconds: int) -> str:
+    seconds = Decimal(microseconds) / 1_000_000
+    return f"{plain(seconds / 60)} min" if seconds >= 60 and not seconds % 60 else f"{plain(seconds)} s"
+
+
+def _load(line: OutputSetting, load: LoadSetting) -> list[str]:
+    worked_by = ", ".join(f"{switch} ({port})" for switch, port in load.worked_by)
+    return [load.load, line.port, ", ".join(load.when), ", ".join(load.except_) or "-", worked_by or "-"]
+
+
+def _input(line: InputSetting) -> list[str]:
+    if not line.switch:
+        return [line.port, "free", "-", "-", "-", "-", "-"]
+    operates = "; ".join(_operated(line))
+    return [
+        port_of(line), line.switch, _signal(line), line.normally, line.action or "-", operates or "-",
+        ", ".join(line.tells) or "-",
+    ]  # fmt: skip
+
+
+def _operated(line: InputSetting) -> Iterable[str]:
+    """Say the loads that a switch operates, output by output."""
+    for where in dict.fromkeys(where for _, where in line.operates):
+        yield f"{where}: {', '.join(load for load, at in line.operates if at == where)}"
+
+
+def _signal(line: InputSetting) -> str:
+    figures = [f"{plain(Decimal(line.level) / 1000)} V"] if line.level is not None else []
+    figures += [f"{plain(Decimal(line.rate) / 1000)} Hz"] if line.rate is not None else []
+    return ", ".join([line.signal or "-", *figures])

@@ -1,0 +1,41 @@
+"""What wires end at.
+
+Source: terminals of relays 30 (from the battery), 87 (to the load), 85 and 86 (the coil): DIN 72552, from memory.
+"""
+
+from solver.wiring.wire import WireEnd
+
+
+def battery(point: str) -> WireEnd:
+    """Give the battery's positive pole."""
+    return WireEnd("battery", "battery", point, "+")
+
+
+def unit_end(name: str, point: str) -> WireEnd:
+    """Give a port of the unit, its supply or its earth, at the frame point that the port's face meets."""
+    return WireEnd("unit", name, point)
+
+
+def load_end(name: str, point: str, terminal: str, diode: str = "") -> WireEnd:
+    """Give a load's '+' or '-'."""
+    return WireEnd("load", name, point, terminal, diode)
+
+
+def switch_end(name: str, point: str, terminal: str) -> WireEnd:
+    """Give a switch's 'signal', 'earth' or 'live' at one of its points."""
+    return WireEnd("switch", name, point, terminal)
+
+
+def fuse_end(name: str, point: str) -> WireEnd:
+    """Give a fuse of its own."""
+    return WireEnd("fuse", name, point)
+
+
+def earth_end(point: str) -> WireEnd:
+    """Give an earth point of the frame."""
+    return WireEnd("earth", f"earth at {point}", point)
+
+
+def relay_name(load: str) -> str:
+    """Give what the relay of a load is called."""
+    return f"{load} relay"

@@ -1,0 +1,190 @@
+"""What has to be set on the unit, port by port, by whoever stands at the bench with it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from solver.job.laid import Laid
+from solver.job.wired import WiredOutput
+from solver.wiring.ends import relay_name
+from solver.words.bike import Load, Part, Signal, Switch, Told
+from solver.words.quantities import BasisPoints, Microseconds, MilliAmps, MilliHertz, MilliVolts
+from solver.words.unit import KeyOff, Output
+
+Status = Literal["in use", "kept free", "free"]
+USUALLY_ON = ("key on", "day", "night")
+START: tuple[Told, ...] = ("neutral", "clutch", "side stand")
+RUN: tuple[Told, ...] = ("engine stop", "side stand", "neutral")
+RUNS_ENGINE: tuple[Part, ...] = ("ignition", "engine controller", "fuel pump")
+At = tuple[str, str]
+"""A thing and the port that it is on."""
+
+
+@dataclass(frozen=True)
+class LoadSetting:
+    """When a load on an output is on, and what works it."""
+
+    load: str
+    when: tuple[str, ...]
+    except_: tuple[str, ...]
+    worked_by: tuple[At, ...]
+    """Switches that operate it, each with its input, or its way of a multiplexer."""
+    dim_to: BasisPoints | None
+    run_on: Microseconds | None
+
+
+@dataclass(frozen=True)
+class OutputSetting:
+    """All that is set for an output; a free one is switched off, one that is kept free as well."""
+
+    port: str
+    status: Status
+    kept_for: str
+    loads: tuple[LoadSetting, ...]
+    mode: tuple[str, ...]
+    trip: MilliAmps | None
+    flash_rate: MilliHertz | None
+    """None where it does not flash, or the profile gives no rate."""
+    key_off: KeyOff
+    follows: str | None
+    only_if: tuple[At, ...]
+    """What must be told before it may be on, for start and run, and by which input."""
+
+
+@dataclass(frozen=True)
+class InputSetting:
+    """All that is set for a switch on an input, or on a way of a multiplexer; a free input has no switch."""
+
+    port: str
+    way: str
+    """'way 1' on a multiplexer; empty on the input itself."""
+    switch: str
+    signal: Signal | None
+    normally: Literal["open", "closed"]
+    action: Literal["push", "latch"] | None
+    operates: tuple[At, ...]
+    """Loads, each with its output, 'relay' or 'fuse'."""
+    tells: tuple[Told, ...]
+    level: MilliVolts | None
+    rate: MilliHertz | None
+
+
+@dataclass(frozen=True)
+class Settings:
+    """The setting sheet: outputs and inputs in the order of the unit's file."""
+
+    outputs: tuple[OutputSetting, ...]
+    inputs: tuple[InputSetting, ...]
+
+
+def settings_of(laid: Laid) -> Settings:
+    """Give what has to be set on the unit for a plan."""
+    told = tuple(_inputs(laid))
+    return Settings(tuple(_outputs(laid, told)), told)
+
+
+# --- outputs
+
+
+def _outputs(laid: Laid, told: tuple[InputSetting, ...]) -> Iterator[OutputSetting]:
+    used = {wired.output.name: wired for wired in laid.outputs}
+    kept = {wired.output.name: wired.circuit.label for wired in laid.later}
+    loads = {load.name: load for load in laid.site.job.bike.loads}
+    for output in laid.site.job.unit.outputs:
+        if output.name in used:
+            yield _used(used[output.name], loads, told)
+        else:
+            yield _unused(output, kept.get(output.name, ""))
+
+
+def _unused(output: Output, kept_for: str) -> OutputSetting:
+    status: Status = "kept free" if kept_for else "free"
+    return OutputSetting(output.name, status, kept_for, (), (), None, None, output.key_off, output.follow, ())
+
+
+def _used(wired: WiredOutput, loads: Mapping[str, Load], told: tuple[InputSetting, ...]) -> OutputSetting:
+    output, unit = wired.output, wired.site.job.unit
+    return OutputSetting(
+        port=output.name,
+        status="in use",
+        kept_for="",
+        loads=tuple(_load(wired, load.name, loads, told) for load in wired.circuit.loads),
+        mode=tuple(sorted(wired.circuit.modes)),
+        trip=wired.trip,
+        flash_rate=(output.flash_rate or unit.flash_rate) if "flash" in wired.circuit.modes else None,
+        key_off=output.key_off,
+        follows=output.follow,
+        only_if=tuple(_only_if(wired, told)),
+    )
+
+
+def _load(wired: WiredOutput, name: str, loads: Mapping[str, Load], told: tuple[InputSetting, ...]) -> LoadSetting:
+    """Give a load's setting; a relay's coil is on when what it feeds is, a load fed by others with any that is here."""
+    load = loads.get(name) or loads[_behind_relay(wired, name)]
+    when = USUALLY_ON if load.when is None else load.when
+    if load.from_:
+        here = [member.name for member in wired.circuit.members]
+        when = tuple(f"with {feeder}" for feeder in load.from_ if feeder in here)
+    worked_by = tuple((line.switch, port_of(line)) for line in told if load.name in [what for what, _ in line.operates])
+    dim_to = load.dim_to if "dim" in load.mode else None
+    return LoadSetting(name, when, load.except_, worked_by, dim_to, load.run_on)
+
+
+def _behind_relay(wired: WiredOutput, coil: str) -> str:
+    fed = wired.site.job.loads.fed
+    return next(one.consumer.name for one in fed if relay_name(one.consumer.name) == coil)
+
+
+def _only_if(wired: WiredOutput, told: tuple[InputSetting, ...]) -> Iterator[At]:
+    """Give what start, run and engine-run rest on, as far as anything tells it."""
+    modes, parts = wired.circuit.modes, [load.part for load in wired.circuit.loads]
+    wanted: list[Told] = ["engine turning"] if "engine-run" in modes else []
+    wanted += START if "start" in modes else ()
+    wanted += RUN if any(part in RUNS_ENGINE for part in parts) else ()
+    for word in dict.fromkeys(wanted):
+        yield from ((word, port_of(line)) for line in told if word in line.tells)
+
+
+# --- inputs
+
+
+def port_of(line: InputSetting) -> str:
+    """Say where a switch is told: 'in 3', or 'in 9, way 1'."""
+    return f"{line.port}, {line.way}" if line.way else line.port
+
+
+def _inputs(laid: Laid) -> Iterator[InputSetting]:
+    direct = {told.port.name: told.circuit.switches for told in laid.inputs}
+    boxes = {box.port.name: box for box in laid.multiplexers}
+    for port in laid.site.job.unit.inputs:
+        if port.name in direct:
+            yield from (_switch(laid, port.name, "", switch) for switch in direct[port.name])
+        elif port.name in boxes:
+            on = [one.switch for one in laid.switches if one.stand == boxes[port.name].stand]
+            yield from (_switch(laid, port.name, f"way {way}", switch) for way, switch in enumerate(on, 1))
+        else:
+            yield InputSetting(port.name, "", "", None, "open", None, (), (), None, None)
+
+
+def _switch(laid: Laid, port: str, way: str, switch: Switch) -> InputSetting:
+    return InputSetting(
+        port=port,
+        way=way,
+        switch=switch.name,
+        signal=switch.signal,
+        normally=switch.normally,
+        action=switch.action,
+        operates=tuple((load, _fed_by(laid, load)) for load in switch.operates),
+        tells=switch.tells,
+        level=switch.level,
+        rate=switch.rate,
+    )
+
+
+def _fed_by(laid: Laid, load: str) -> str:
+    """Say which output a load is on, or that a relay or fuse feeds it; a relayed one is worked through its coil."""
+    on = [wired.output.name for wired in laid.outputs if load in [one.name for one in wired.circuit.loads]]
+    coil = [w.output.name for w in laid.outputs if relay_name(load) in [one.name for one in w.circuit.loads]]
+    if on:
+        return " and ".join(on)
+    return f"relay on {coil[0]}" if coil else "a feed of its own"

@@ -1,0 +1,54 @@
+"""Plans as they lie on the bike: of the examples, and of random bikes; all are made up."""
+
+from functools import cache
+
+from oracle.random_bikes import FAMILIES, random_case
+from outcomes import EXAMPLES, PROFILES
+from solver.explaining.solved import Solved, solve
+from solver.job.job import Job
+from solver.job.laid import Laid
+from solver.reading.bike import bike_from_text
+from solver.reading.problems import BadFile
+from solver.reading.unit import unit_from_text
+from solver.rules.book import rules_of
+from solver.rules.sites import sites_of
+from solver.search.places import Clock
+
+FITTING = (
+    ("harbour-trail", "eleven-way"),
+    ("bare-single", "six-way"),
+    ("dressed-tourer", "eleven-way"),
+    ("town-twin", "fourteen-way"),
+)
+RANDOM = tuple((family, seed) for seed in range(7000, 7012) for family in FAMILIES)
+
+
+def solved(bike: str, unit: str) -> Solved | None:
+    """Take a bike's and a unit's YAML; give the best plan, or None where nothing fits."""
+    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    rules = rules_of(job)
+    found = solve(job, rules, sites_of(job, rules), Clock(None))
+    return found if isinstance(found, Solved) else None
+
+
+def laid_text(bike: str, unit: str) -> Laid:
+    """Give the best plan of two YAML texts, which must be there."""
+    found = solved(bike, unit)
+    assert found is not None
+    return found.laid
+
+
+@cache
+def laid_example(bike: str, unit: str) -> Laid:
+    """Give the best plan of an example on a bundled profile."""
+    return laid_text((EXAMPLES / f"{bike}.yaml").read_text("utf-8"), (PROFILES / f"{unit}.yaml").read_text("utf-8"))
+
+
+@cache
+def laid_random(family: str, seed: int) -> Laid | None:
+    """Give the best plan of a random bike; None where nothing fits, or the file would be refused."""
+    try:
+        found = solved(*random_case(seed, family))
+    except BadFile:
+        return None
+    return None if found is None else found.laid

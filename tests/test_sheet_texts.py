@@ -1,0 +1,44 @@
+"""The Harbour Trail's lists, word for word; ``--rewrite`` writes them anew, to be read before they are kept."""
+
+from pathlib import Path
+
+import pytest
+
+from laid_bikes import FITTING, laid_example
+from solver.sheets.layout import WIDTH
+from solver.sheets.lists import SHEETS, sheet_texts
+from solver.wiring.csv_files import csv_files
+from solver.wiring.lists import lists_of
+
+GOLDEN = Path(__file__).parent / "golden" / "lists"
+
+
+def texts() -> dict[str, str]:
+    """Give every text and CSV file of the Harbour Trail."""
+    lists = lists_of(laid_example(*FITTING[0]))
+    return sheet_texts(lists) | csv_files(lists)
+
+
+def test_the_harbour_trail(*, rewrite: bool) -> None:
+    """Each file is the golden one, none is missing and none left over."""
+    found = texts()
+    if rewrite:
+        GOLDEN.mkdir(parents=True, exist_ok=True)
+        for name, text in found.items():
+            (GOLDEN / name).write_text(text, "utf-8", newline="")
+    assert sorted(path.name for path in GOLDEN.iterdir()) == sorted(found)
+    for name, text in found.items():
+        assert text == (GOLDEN / name).read_bytes().decode("utf-8"), name
+
+
+@pytest.mark.parametrize(("bike", "unit"), FITTING)
+def test_every_sheet_stands_alone(bike: str, unit: str) -> None:
+    """It says whose it is, what is set aside first and the cautions last; no line is too wide."""
+    laid = laid_example(bike, unit)
+    for name, text in sheet_texts(lists_of(laid)).items():
+        lines = text.splitlines()
+        title = f"{laid.site.job.bike.bike} on the {laid.site.job.unit.unit}: {SHEETS[name][0]}"
+        assert title in lines
+        assert ("SET ASIDE by the bike file:" in lines) == bool(laid.site.job.bike.set_aside)
+        assert "CAUTION" in lines[-10:]
+        assert all(len(line) <= WIDTH and line == line.rstrip() for line in lines)

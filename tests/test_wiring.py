@@ -1,0 +1,184 @@
+"""All wires of a plan: what the plan has, each once, in pieces that join; the bikes are made up."""
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from itertools import chain
+
+import networkx as nx
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from laid_bikes import FITTING, RANDOM, laid_example, laid_random
+from solver.job.laid import Laid
+from solver.plans.cut import cut_length
+from solver.wiring.all_wires import wiring_of
+from solver.wiring.wire import Wire, WireEnd, Wiring
+
+SOME = settings(max_examples=20, deadline=None, derandomize=True, database=None)
+Node = tuple[str, str, str]
+
+
+def node(end: WireEnd) -> Node:
+    """Give what an end is joined to; a fuse, relay or multiplexer is passed from one terminal to the other."""
+    return end.kind, end.name, end.point
+
+
+def graph_of(wires: tuple[Wire, ...]) -> nx.Graph:
+    """Give some wires as a graph of what they join."""
+    return nx.Graph([(node(wire.start), node(wire.end)) for wire in wires])
+
+
+def plan_runs(laid: Laid) -> Iterator[tuple[str, tuple[int, ...], int]]:
+    """Give circuit, legs and length of every wire that the plan has, as often as it has it."""
+    for wired in laid.outputs:
+        yield wired.output.name, wired.run.legs, wired.run.length
+    for told in laid.inputs:
+        yield told.port.name, told.run.legs, told.run.length
+    for box in laid.multiplexers:
+        yield box.port.name, box.run.legs, box.run.length
+        yield f"supply of {box.stand.multiplexer.name}", box.run.legs, box.run.length
+    for box in laid.multiplexers:
+        for number, switch in enumerate((one for one in laid.switches if one.stand == box.stand), 1):
+            yield f"{box.stand.multiplexer.name} way {number}", switch.run.legs, switch.run.length
+    counts = {other.name: other.count for other in laid.site.job.bike.alongside}
+    said = {
+        "return": "return {}",
+        "sender return": "return of {}",
+        "fed load": "feed of {}",
+        "alongside": "alongside {}",
+    }
+    for way in laid.site.ways:
+        times = counts.get(way.name, 1) if way.kind == "alongside" else 1
+        yield said.get(way.kind, "{}").format(way.name), way.run.legs * times, way.run.length * times
+
+
+def check_cover(laid: Laid, wiring: Wiring) -> None:
+    """Every leg of every wire of the plan is covered once by its pieces, and their lengths add up to its run."""
+    wanted = list(plan_runs(laid))
+    assert Counter(circuit for circuit, *_ in wanted).most_common(1)[0][1] == 1
+    found = wiring.circuits
+    for circuit, legs, run in wanted:
+        pieces = found.get(circuit, ())
+        assert Counter(chain.from_iterable(wire.leg_numbers for wire in pieces)) == Counter(legs), circuit
+        assert sum(wire.run for wire in pieces) == run
+    assert set(found) <= {circuit for circuit, *_ in wanted}
+
+
+def check_each_wire(laid: Laid, wiring: Wiring) -> None:
+    """Legs, points and ends of a wire follow from one another; it is cut as the bike's margin says."""
+    job = laid.site.job
+    for wire in wiring.wires:
+        assert (wire.points[0], wire.points[-1]) == (wire.start.point, wire.end.point)
+        steps = list(zip(wire.points[:-1], wire.points[1:], strict=True))
+        assert [set(job.network.legs[number].between) for number in wire.leg_numbers] == [set(step) for step in steps]
+        assert wire.legs == tuple(job.network.legs[number].label for number in wire.leg_numbers)
+    margin = job.bike.margin
+    for wire in wiring.ours:
+        least = wire.run * (10_000 + margin.share) / 10_000 + margin.ends
+        assert 0 <= wire.cut - least < 1000
+        assert wire.cut % 1000 == 0
+    assert [wire.number for wire in wiring.wires] == list(range(1, len(wiring.wires) + 1))
+    assert len(wiring.by_key) == len(wiring.wires)
+
+
+def check_joined(laid: Laid, wiring: Wiring) -> None:
+    """The pieces of an output, and of an input, are a tree from its port to each of its loads or switches."""
+    for wired in laid.outputs:
+        graph = graph_of(wiring.circuits[wired.output.name])
+        assert nx.is_tree(graph)
+        ends = {name for kind, name, _ in graph if kind not in ("unit", "splice")}
+        assert ends == {load.name for load in wired.circuit.loads}
+        assert ("unit", wired.output.name, laid.site.face(wired.output.face)) in graph
+    for told in laid.inputs:
+        graph = graph_of(wiring.circuits[told.port.name])
+        assert nx.is_tree(graph)
+        wanted = {("switch", switch.name, point) for switch in told.circuit.switches for point in switch.at}
+        assert {one for one in graph if one[0] == "switch"} == wanted
+
+
+def check_returns(laid: Laid, wiring: Wiring) -> None:
+    """Whatever has a wired return reaches one earth point, and no battery, fuse or unit on the way."""
+    back = [wire for wire in wiring.wires if wire.kind == "return"]
+    graph = nx.DiGraph([(node(wire.start), node(wire.end)) for wire in back])
+    loads = {name for kind, name, _ in graph if kind in ("load", "relay")}
+    assert loads == {load.name for load in laid.site.job.wired_loads}
+    switches = {(name, point) for kind, name, point in graph if kind == "switch"}
+    bike = laid.site.job.bike
+    assert switches == {(one.name, point) for one in bike.inputs if one.signal == "earth" for point in one.at}
+    assert {kind for kind, *_ in graph} <= {"load", "relay", "switch", "multiplexer", "splice", "earth"}
+    for start in (one for one in graph if graph.in_degree(one) == 0):
+        earths = [one for one in nx.descendants(graph, start) if one[0] == "earth"]
+        assert len(earths) == 1
+        assert earths[0][2] in bike.frame.earth
+
+
+def check_all_there(laid: Laid, wiring: Wiring) -> None:
+    """Every load, switch and port of the plan is the end of a wire."""
+    there = {(end.kind, end.name) for wire in wiring.wires for end in wire.ends}
+    job = laid.site.job
+    loads = {load.name for load in (*job.loads.on_unit, *job.loads.guests)}
+    loads |= {fed.consumer.name for fed in job.loads.fed}
+    assert loads == {name for kind, name in there if kind == "load" or (kind == "relay" and name in loads)}
+    assert {name for kind, name in there if kind == "switch"} == {switch.name for switch in job.bike.inputs}
+    ports = {wired.output.name for wired in laid.outputs} | {told.port.name for told in laid.inputs}
+    ports |= {box.port.name for box in laid.multiplexers}
+    assert ports <= {name for kind, name in there if kind == "unit"}
+
+
+def check_shared(laid: Laid, wiring: Wiring) -> None:
+    """Every way of a connector has one wire, ways count from 1; every splice joins the wires that end at it."""
+    ways = Counter((way.at, way.way) for wire in wiring.wires for way in wire.connectors)
+    assert set(ways.values()) <= {1}
+    assert ways.keys() == {(at.at, n) for at in wiring.connectors for n in range(1, len(at.wires) + 1)}
+    assert {at.at for at in wiring.connectors} <= set(laid.site.job.bike.frame.connectors)
+    for at in wiring.connectors:
+        for way, key in enumerate(at.wires, 1):
+            assert (at.at, way) in [(one.at, one.way) for one in wiring.by_key[key].connectors]
+    for splice in wiring.splices:
+        joined = [wire for wire in wiring.wires for end in wire.ends if (end.kind, end.name) == ("splice", splice.name)]
+        assert tuple(wire.key for wire in joined) == splice.wires
+        assert len(joined) >= 3
+        assert {wire.circuit for wire in joined} == {splice.circuit}
+        assert {end.point for wire in joined for end in wire.ends if end.name == splice.name} == {splice.point}
+    named = {end.name for wire in wiring.wires for end in wire.ends if end.kind == "splice"}
+    assert [splice.name for splice in wiring.splices] == [f"S{n}" for n in range(1, len(named) + 1)]
+
+
+CHECKS = (check_cover, check_each_wire, check_joined, check_returns, check_all_there, check_shared)
+
+
+@pytest.mark.parametrize("check", CHECKS)
+@pytest.mark.parametrize(("bike", "unit"), FITTING)
+def test_an_example(bike: str, unit: str, check: Callable[[Laid, Wiring], None]) -> None:
+    """It holds for every example that fits."""
+    laid = laid_example(bike, unit)
+    check(laid, wiring_of(laid))
+
+
+@given(which=st.sampled_from(RANDOM))
+@SOME
+def test_random_bikes(which: tuple[str, int]) -> None:
+    """It holds for random bikes."""
+    laid = laid_random(*which)
+    assume(laid is not None)
+    assert laid is not None
+    for check in CHECKS:
+        check(laid, wiring_of(laid))
+
+
+def test_the_same_plan_gives_the_same_wires() -> None:
+    """Two lists of one plan are alike."""
+    laid = laid_example(*FITTING[0])
+    assert wiring_of(laid) == wiring_of(laid)
+
+
+def test_a_wire_of_the_harbour_trail_by_hand() -> None:
+    """Tail and plate lamp on out 3: from the headstock 620 mm to the seat tray and 360 mm on, 980 + 98 + 100 mm cut."""
+    wiring = wiring_of(laid_example(*FITTING[0]))
+    wire = next(w for w in wiring.circuits["out 3"] if w.end.point == "tail" and w.run)
+    assert (wire.start.kind, wire.end.kind) == ("splice", "splice")
+    assert (wire.run, wire.cut) == (980_000, 1_178_000)
+    assert wire.legs == ("headstock - seat tray", "seat tray - tail")
+    assert wire.protection.words == "trip 2 A"
+    assert cut_length(laid_example(*FITTING[0]).site.job, laid_example(*FITTING[0]).outputs[2].run) == 1_453_000
