@@ -17,16 +17,16 @@ from hypothesis import strategies as st
 
 from hostile_words import HOSTILE
 from outcomes import EXAMPLES, PROFILES
-from solver.pages.bundle import NAMES, bundle
+from solver.pages.bundle import PAGES, bundle
 from solver.pages.markup import tag
 from solver.pages.style import DARK, LIGHT
 from solver.pages.written import name_of
 from solver.planning import Planned, plan
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text
+from solver.wiring.lists import lists_of
 
 CALLS = [("harbour-trail", "eleven-way"), ("dressed-tourer", "eleven-way"), ("bare-single", "six-way")]
-PAGES = [name for name in NAMES if name.endswith(".html")]
 SPACE = "{http://www.w3.org/1999/xhtml}"
 ODD = "</td><script>alert(1)</script> & \"'<b>é😀"
 
@@ -42,7 +42,7 @@ def sheets_of(bike: str, unit: str) -> dict[str, str]:
     """Give the files of a bike's best plan, as text."""
     answer = plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     assert isinstance(answer, Planned)
-    return {name: content.decode() for name, content in bundle(answer.plan, answer.laid).items()}
+    return {name: content.decode() for name, content in bundle(answer.plan, answer.laid, lists_of(answer.laid)).items()}
 
 
 def parsed(text: str) -> Element:

@@ -14,7 +14,12 @@ from solver.planning import Planned, plan
 from solver.reading.opening import file_text
 from solver.reading.problems import BadFile, Problem, refuse
 from solver.reading.readings import Reading, readings_from_text
+from solver.search.colouring import coloured
 from solver.sheets.readings import write_findings
+from solver.wiring.all_wires import wiring_of
+from solver.wiring.coloured import colour_question
+from solver.wiring.lists import lists_of
+from solver.words.bike import Bike
 
 
 def run(
@@ -41,7 +46,7 @@ def run(
     if read is not None:
         _judge(files, answer, read, str(readings))
     if out is not None:
-        _write(answer, out)
+        _write(files.bike, answer, out)
     return exit_of(answer)
 
 
@@ -69,8 +74,10 @@ def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: s
         write_findings(files.bike.bike, judge(test, readings), answer.plan.cautions, page())
 
 
-def _write(answer: Planned, out: Path) -> None:
-    sheets = bundle(answer.plan, answer.laid)
+def _write(bike: Bike, answer: Planned, out: Path) -> None:
+    with waiting("choosing colours"):
+        colours = coloured(colour_question(bike, wiring_of(answer.laid)))
+    sheets = bundle(answer.plan, answer.laid, lists_of(answer.laid, dict(colours.colours)))
     try:
         write_folder(out, sheets)
     except CannotWriteFolder as error:

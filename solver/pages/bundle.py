@@ -1,25 +1,31 @@
 """All sheets of a plan, by the names of their files."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from solver.handover.bench_test import bench_test
 from solver.handover.next_owner import record_of
 from solver.job.laid import Laid
 from solver.pages.bench_test import bench_test_page, readings_form
-from solver.pages.job_sheet import job_sheet
+from solver.pages.job_sheet import Picture, job_sheet
 from solver.pages.next_owner import next_owner_page
 from solver.plans.document import Plan
+from solver.sheets.lists import SHEETS, sheet_texts
+from solver.wiring.csv_files import FILES, csv_files
+from solver.wiring.lists import Lists
 
-NAMES = ("job-sheet.html", "bench-test.html", "readings.csv", "next-owner.html")
+PAGES = ("job-sheet.html", "bench-test.html", "next-owner.html")
+NAMES = (*PAGES, "readings.csv", *SHEETS, *FILES)
 
 
-def bundle(plan: Plan, laid: Laid) -> Mapping[str, bytes]:
-    """Give every file with its bytes; the names are those of NAMES, in that order."""
+def bundle(plan: Plan, laid: Laid, lists: Lists, pictures: Sequence[Picture] = ()) -> Mapping[str, bytes]:
+    """Give every file with its bytes; the names are those of NAMES."""
     test, record = bench_test(laid), record_of(plan)
-    texts = (
-        job_sheet(plan, record),
-        bench_test_page(test, plan.cautions),
-        readings_form(test),
-        next_owner_page(record),
-    )
-    return {name: text.encode() for name, text in zip(NAMES, texts, strict=True)}
+    texts = {
+        "job-sheet.html": job_sheet(plan, lists, record, pictures),
+        "bench-test.html": bench_test_page(test, plan.cautions),
+        "next-owner.html": next_owner_page(record),
+        "readings.csv": readings_form(test),
+        **sheet_texts(lists),
+        **csv_files(lists),
+    }
+    return {name: text.encode() for name, text in texts.items()}

@@ -10,7 +10,9 @@ from solver.pages.style import STYLE, lighting
 from solver.pages.written import WrittenPage, name_of
 from solver.plans.document import Plan
 from solver.sheets.always import CAUTION
+from solver.sheets.lists import SHEETS
 from solver.sheets.plan import write_plan
+from solver.wiring.lists import Lists
 
 OWNER = "For the next owner"
 
@@ -23,20 +25,12 @@ class Picture:
     svg: str
 
 
-@dataclass(frozen=True)
-class Listing:
-    """A table of its own: a title, the columns, the rows, and for each row what lights up with it."""
-
-    title: str
-    columns: Sequence[tuple[str, str]]
-    rows: Sequence[Sequence[str]]
-    lit: Sequence[str]
-
-
-def job_sheet(plan: Plan, record: Record, pictures: Sequence[Picture] = ()) -> str:
+def job_sheet(plan: Plan, lists: Lists, record: Record, pictures: Sequence[Picture] = ()) -> str:
     """Give the page."""
     page = WrittenPage(lit=frozenset(_lit(plan)))
     write_plan(plan, page)
+    for _, write in SHEETS.values():
+        write(lists, page)
     written = [part for part in page.sections() if part[0] != CAUTION]
     drawn = [(picture.title, _drawn(picture)) for picture in pictures]
     owner = tag("div", section(OWNER, *record_parts(record, "h3"), name=name_of(OWNER)), class_="own-page")

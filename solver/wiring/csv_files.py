@@ -33,6 +33,10 @@ INPUTS = (
     "port", "way", "switch", "signal", "at_rest", "action", "operates", "tells", "level_v", "rate_hz",
 )  # fmt: skip
 CONNECTORS = ("connector", "point", "way", "number", "wire", "from", "to", "size", "colour", "current_a")
+FILES = (
+    "wiring-list.csv", "splices.csv", "cut-list.csv", "reels.csv", "parts-list.csv", "setting-outputs.csv",
+    "setting-inputs.csv", "connectors.csv",
+)  # fmt: skip
 Row = Sequence[str]
 
 

@@ -12,14 +12,14 @@ from pages import Opened
 
 from outcomes import EXAMPLES, PROFILES
 from solver.folders.write import write_folder
-from solver.pages.bundle import NAMES, bundle
+from solver.pages.bundle import PAGES, bundle
 from solver.planning import Planned, plan
 from solver.reading.bike import read_bike
 from solver.reading.unit import read_unit
+from solver.wiring.lists import lists_of
 
 pytest_plugins = ("chromium",)
 CALLS = (("harbour-trail", "eleven-way"), ("dressed-tourer", "eleven-way"), ("bare-single", "six-way"))
-PAGES = [name for name in NAMES if name.endswith(".html")]
 PAGE = re.compile(rb"/Type\s*/Page\b")
 
 
@@ -30,7 +30,7 @@ def folder(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFact
     answer = plan(read_bike(EXAMPLES / f"{bike}.yaml"), read_unit(PROFILES / f"{unit}.yaml"))
     assert isinstance(answer, Planned)
     made = tmp_path_factory.mktemp(bike) / "sheets"
-    write_folder(made, bundle(answer.plan, answer.laid))
+    write_folder(made, bundle(answer.plan, answer.laid, lists_of(answer.laid)))
     return made
 
 
