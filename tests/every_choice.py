@@ -83,7 +83,13 @@ class Trial:
                 (*choice, number) for choice in every if not any(change.excludes(self.changes[n]) for n in choice)
             )
             every += [choice for choice in joined if most is None or self.effort(choice) <= most]
-        return sorted((choice for choice in every if choice), key=lambda choice: (self.effort(choice), choice))
+        made = [choice for choice in every if choice and self._in_order(choice)]
+        return sorted(made, key=lambda choice: (self.effort(choice), choice))
+
+    def _in_order(self, choice: Choice) -> bool:
+        """Of changes that are alike the first comes first."""
+        slots = {self.changes[number].slot for number in choice}
+        return all(not after or after in slots for after in (self.changes[number].after for number in choice))
 
     def texts(self, choice: Choice) -> tuple[str, str]:
         """Give the text of the bike with these changes, and that of its unit."""
@@ -141,7 +147,9 @@ def lacks_ports(job: Judged) -> bool:
         return trip_ma(circuit(bike, [load]), output) is not None
 
     loads = _apart(on_unit(bike), lambda one, other: may_share(bike, one, other))
-    return _too_few(loads, unit.outputs, drives) or _too_few(_apart(bike.switches, may_join), unit.inputs, input_fits)
+    if _too_few(loads, unit.outputs, drives):
+        return True
+    return not bike.multiplexers and _too_few(_apart(bike.switches, may_join), unit.inputs, input_fits)
 
 
 def _apart(things: Iterable[Thing], together: Callable[[Thing, Thing], bool]) -> list[Thing]:

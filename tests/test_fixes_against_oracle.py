@@ -55,7 +55,7 @@ HOPELESS = (
 """Bikes that no choice of changes mends."""
 KINDS = {
     "sharing", "another way round", "LED lamp", "suppressor", "place", "opened up", "fused feed", "relay", "left off",
-    "bigger unit",
+    "bigger unit", "multiplexer",
 }  # fmt: skip
 EACH_FAMILY = pytest.mark.parametrize("family", MENDED)
 

@@ -25,6 +25,10 @@ from translated import Reference
 AGAINST_HIGHS = range(1000, 1016)
 AGAINST_ENUMERATION = range(2000, 2005)
 PLACE_BY_PLACE = range(3000, 3003)
+MULTIPLEXED = "multiplexed"
+WITH_MULTIPLEXERS = range(1000, 1110)
+multiplexers: dict[int, bool] = {}
+"""Of bikes with multiplexers, by seed, whether the best plan uses one."""
 EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
 
 
@@ -45,6 +49,8 @@ def searched(seed: int, family: str, place: str | None = None) -> int | None:
     assert isinstance(found, Assignment)
     assert found.proven
     assert judged(job, rules, found) == ()
+    if family == MULTIPLEXED:
+        multiplexers[seed] = bool(found.multiplexers)
     assert Reference(bike, unit).cost(found) == found.cost
     return found.cost
 
@@ -54,6 +60,21 @@ def test_same_cost_and_verdict_as_highs(family: str) -> None:
     """On every bike the best plan costs what HiGHS says, and none is found where HiGHS proves that none is."""
     found = {seed: searched(seed, family) for seed in AGAINST_HIGHS}
     assert found == {seed: reference(seed, family).cost_um for seed in AGAINST_HIGHS}
+
+
+def test_same_cost_and_verdict_as_highs_with_multiplexers() -> None:
+    """On 110 bikes with multiplexers, which some plans use, some leave out and some are lost without."""
+    found = {seed: searched(seed, MULTIPLEXED) for seed in WITH_MULTIPLEXERS}
+    assert found == {seed: reference(seed, MULTIPLEXED).cost_um for seed in WITH_MULTIPLEXERS}
+    used = [seed for seed in WITH_MULTIPLEXERS if multiplexers.get(seed)]
+    assert len(used) > 20
+    assert len(used) < len([cost for cost in found.values() if cost is not None]) < len(found)
+
+
+def test_same_cost_and_verdict_as_enumeration_with_multiplexers() -> None:
+    """On bikes with multiplexers the best plan costs what trying every switch on every way and input gives."""
+    found = {seed: searched(seed, MULTIPLEXED) for seed in AGAINST_ENUMERATION}
+    assert found == {seed: brute.optimum(*random_case(seed, MULTIPLEXED)).cost_um for seed in AGAINST_ENUMERATION}
 
 
 def test_a_load_earthed_by_the_frame_burdens_no_return() -> None:

@@ -3,6 +3,7 @@
 from oracle.circuits import circuit
 from oracle.job import Job
 from oracle.judge import Plan, cost_um
+from oracle.multiplexing import Stand
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
 from oracle.site import Site
@@ -37,6 +38,7 @@ class Reference:
         later = {later.load.name: later for later in bike.later}
         outputs = {output.name: output for output in unit.outputs}
         inputs = {port.name: port for port in unit.inputs}
+        boxes = {box.name: box for box in bike.multiplexers}
         return Plan(
             tuple(
                 (circuit(bike, (loads[name] for name in line.loads if not loads[name].feeders)), outputs[line.port])
@@ -44,4 +46,8 @@ class Reference:
             ),
             tuple((tuple(switches[name] for name in line.switches), inputs[line.port]) for line in found.inputs),
             tuple((later[room.load], outputs[room.port]) for room in found.room_for),
+            tuple(
+                Stand(boxes[box.name], box.at, inputs[box.port], tuple(switches[way.switch] for way in box.ways))
+                for box in found.multiplexers
+            ),
         )

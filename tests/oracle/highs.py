@@ -16,10 +16,16 @@ from scipy.optimize import OptimizeResult
 from .circuits import all_circuits, circuit, groups, may_join
 from .judge import Plan, Result, cost_um, later_fits
 from .lazily import forbid
+from .multiplexer_rows import add_columns, add_rows
+from .multiplexing import Stand
 from .programme import Model, solved
 from .reading import on_unit
 from .site import Site
 from .sites import over_all_sites
+from .things import InPort, Multiplexer
+
+ON_PORTS = ("circuit", "switches", "later", "data")
+DRAWING = ("circuit", "later")
 
 
 def optimum(bike_text: str, unit_text: str) -> Result:
@@ -57,6 +63,7 @@ def programme_of(site: Site) -> Model:
     _budgets(site, model)
     _openings(site, model)
     _links(site, model)
+    add_rows(model)
     return model
 
 
@@ -72,6 +79,7 @@ def _columns(site: Site, model: Model) -> None:
     for later, output in product(site.bike.later, site.unit.outputs):
         if later_fits(site, later, output):
             model.column(("later", later, output), -later.worth_um, None)
+    add_columns(site, model)
 
 
 def _cover(site: Site, model: Model) -> None:
@@ -81,7 +89,7 @@ def _cover(site: Site, model: Model) -> None:
     for switch in site.bike.switches:
         exactly[switch] = {}
     for number, (what, held, port) in enumerate(model.meanings):
-        if not port.many:
+        if what in ON_PORTS and not port.many:
             most[port][number] = 1
         if what == "later":
             most[held][number] = 1
@@ -96,6 +104,8 @@ def _cover(site: Site, model: Model) -> None:
 def _covered(what: str, held: Any) -> tuple[Any, ...]:
     if what == "circuit":
         return tuple(held.loads)
+    if what == "through":
+        return (held,)
     return tuple(held) if what == "switches" else ()
 
 
@@ -103,7 +113,7 @@ def _budgets(site: Site, model: Model) -> None:
     for case in site.job.cases:
         unit, banks = dict[int, int](), defaultdict[str, dict[int, int]](dict)
         for number, (what, held, port) in enumerate(model.meanings):
-            if what == "switches":
+            if what not in DRAWING:
                 continue
             held_names = held.names if what == "circuit" else {held.load.name}
             if held_names & case.on:
@@ -179,4 +189,10 @@ def plan_of(site: Site, chosen: list[tuple[str, Any, Any]]) -> Plan:
     outputs = tuple((circuit(site.bike, held.loads), port) for what, held, port in chosen if what == "circuit")
     inputs = tuple((held, port) for what, held, port in chosen if what == "switches")
     later = tuple((held, port) for what, held, port in chosen if what == "later")
-    return Plan(outputs, inputs, later)
+    stands = tuple(_stand(chosen, held, port) for what, held, port in chosen if what == "data")
+    return Plan(outputs, inputs, later, stands)
+
+
+def _stand(chosen: list[tuple[str, Any, Any]], spot: tuple[Multiplexer, str], port: InPort) -> Stand:
+    box, point = spot
+    return Stand(box, point, port, tuple(held for what, held, there in chosen if what == "through" and there == spot))

@@ -207,11 +207,11 @@ class Job:
         return laid
 
     def _sender_returns(self) -> list[Run]:
+        """A sender read at several places sits at the first of them: one return of its own."""
         return [
-            self.path(point, self.nearest_earth(point))
+            self.path(switch.points[0], self.nearest_earth(switch.points[0]))
             for switch in self.bike.switches
             if switch.signal == "sender"
-            for point in switch.points
         ]
 
     @cached_property
