@@ -6,6 +6,8 @@ The bikes and the posts are made up; figures that are compared are hand sums, wi
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 import solver
 from solver.answering.document import Checked, Distance, Repair
@@ -189,6 +191,12 @@ def test_a_post_alone_is_judged_by_its_own_figures() -> None:
     assert found.verdict.places == ()
 
 
+def test_a_post_of_nothing_but_what_belongs_on_no_output() -> None:
+    """It is judged as far as that goes."""
+    found = alone("out 1: starter motor")
+    assert (found.status, found.concerns) == ("broken", ("fire",))
+
+
 def test_what_can_not_be_judged_of_a_post_alone_is_named() -> None:
     """Loads that say nothing of what they draw, sums, and rules that need the bike."""
     open_ = " ".join(alone("out 1: dipped beam, horn 3 A").verdict.not_judged)
@@ -276,3 +284,22 @@ def test_nothing_in_a_reply_is_markup_of_the_post() -> None:
     text = reply(alone("out 1: <b>horn</b> *loud* [x](http://y) 3 A\nout 1: [x] <b> 2 A\nout 2: # horn `a` 3 A"))
     assert "<b>" not in text.replace("\\<b\\>", "")
     assert "[x](" not in text
+
+
+WORDS = (
+    "out 1", "out 11", "in 3", "5", ":", "->", "|", "---", "\n", ",", "horn", "dipped beam", "brake lamp", "H4", "10 A",
+    "1.5 mm2", "16 AWG", "fuse", "55 W", "LED", "(", ")", "place", "main fuse", "outputs:", "- ", "{", "]", "port",
+    "load", "trip", "starter motor", "tell-tale", "heated grips", "\t", "é", '"', "999999 A", "0 A", "engine stop",
+)  # fmt: skip
+
+
+@given(st.lists(st.sampled_from(WORDS), max_size=30).map(" ".join))
+@settings(max_examples=60, deadline=None, derandomize=True)
+def test_any_text_is_judged_or_refused(text: str) -> None:
+    """No heap of words that posts are made of is too odd, with a bike's file and without."""
+    for bike in (BIKE, None):
+        try:
+            found = solver.check(text, bike, UNIT)
+        except BadFile:
+            continue
+        assert reply(found).endswith("looked over again.\n")

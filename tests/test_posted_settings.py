@@ -87,6 +87,7 @@ def test_trips_and_wires_in_every_form(form: str) -> None:
         ("out 1: horn, 1.2 mm2", "the wire catalogue has no 1.2 mm2; write 1 mm2 or 1.5 mm2"),
         ("port,load,trip\nout 1,horn,ten", "'ten' is no trip; write it such as 10 A"),
         ("port,load,size\nout 1,horn,1.5", "'1.5' is no wire size; write it such as 1.5 mm2 or 16 AWG"),
+        ("outputs: {out 1: {load: horn, trip: [1 A]}}", "'trip: several' is no trip; write it such as 10 A"),
         ("out 1: horn\nmain fuse: big", "'big' is no fuse; write it such as 30 A"),
     ],
 )

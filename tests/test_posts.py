@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from solver.posts.markdown import tables
 from solver.posts.names import Names
 from solver.posts.plain import plain_post
+from solver.posts.reading import read_post
 from solver.posts.separated import NotSeparated, table
 
 SPEC = {
@@ -74,6 +75,12 @@ def test_a_quote_that_is_not_closed_is_told_with_its_line() -> None:
     with pytest.raises(NotSeparated) as told:
         table('port,load\nout 1,horn\nout 2,"dip', ",")
     assert told.value.line == 3
+
+
+def test_quotes_within_a_line_are_no_record() -> None:
+    """A plain line that begins with a quoted word is a plain line."""
+    post = read_post('"out 1": horn, dash\nout 2: fan', "post", Names(["out 1", "out 2"]))
+    assert [said.port.text for said in post.said] == ['"out 1"', "out 2"]
 
 
 LOADS = Names(["dipped beam", "main beam", "horn", "front left indicator", "rear left indicator", "fan relay"])

@@ -63,7 +63,7 @@ def _alone(post: str, unit: Unit, name: str) -> Checked:
     outputs, inputs = (output.name for output in unit.outputs), (source.name for source in unit.inputs)
     alone = match_alone(read_post(post, name, Names((*outputs, *inputs))), unit)
     problems = _problems(name, alone.posted)
-    if not alone.loads and not alone.posted.kept_off:
+    if not alone.loads:
         nothing = Problem(name, 1, 1, NO_LOADS, "write a line a port, such as 'out 1: horn 3.5 A'")
         raise BadFile(problems or (nothing,))
     verdict, job = judge_alone(unit, alone)

@@ -133,7 +133,8 @@ def _sums_kept(job: Job, alone: Alone) -> Iterator[str]:
 
 
 def _unknown(alone: Alone) -> list[str]:
-    return [name for name, load in alone.loads.items() if not load.known]
+    held = {name for names in alone.posted.outputs.values() for name in names}
+    return [name for name, load in alone.loads.items() if name in held and not load.known]
 
 
 def _not_judged(job: Job, alone: Alone) -> Iterator[str]:

@@ -92,7 +92,7 @@ class _Seen:
             return _wrong(what, wrong)
         missing = [name for name in lamps if name not in self._ports]
         if not lamps or missing:
-            none = "no load that the unit feeds is a brake lamp by its 'part'"
+            none = "no load that the unit feeds is a brake lamp by its 'part'" if self._site else "none is in the post"
             return Look(what, "not judged", f"{listed(missing)} is on no output" if missing else none)
         return Look(what, "right", listed([f"{name} on {self._ports[name]}" for name in lamps]))
 

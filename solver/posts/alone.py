@@ -25,6 +25,7 @@ class Alone:
 
     posted: Posted
     loads: dict[str, Drawing] = field(default_factory=dict)
+    """Each by its name; what no output may feed is among them, on no port."""
     switches: list[str] = field(default_factory=list)
 
     def bike(self) -> Bike:
@@ -96,6 +97,7 @@ def _take(load: Drawing, port: str | None, alone: Alone) -> None:
         return
     if what is not None:
         posted.kept_off.append((port, what))
+        alone.loads.setdefault(load.name.text, load)
         return
     known = next((name for name in alone.loads if words_of(name) == words_of(load.name.text)), load.name.text)
     held = posted.outputs.setdefault(port, [])

@@ -78,7 +78,7 @@ def _separated(text: str, name: str) -> Table | None:
     """Give the records of a text whose first line heads two columns with commas, semicolons or tabs between."""
     first = next(line for line in text.splitlines() if line.strip())
     for separator in separated.SEPARATORS:
-        head = separated.table(first, separator) if first.count('"') % 2 == 0 else None
+        head = _head(first, separator)
         if head is not None and len(head.header) > 1 and columns(head.header):
             try:
                 return separated.table(text, separator)
@@ -86,3 +86,11 @@ def _separated(text: str, name: str) -> Table | None:
                 what = f"this record can't be read: {bad}"
                 raise refuse(name, [Flaw(bad.line, 1, what, "close each quote at the end of its field")]) from bad
     return None
+
+
+def _head(first: str, separator: str) -> Table | None:
+    """Give a first line as records have it; None where its quotes are none of theirs."""
+    try:
+        return separated.table(first, separator)
+    except separated.NotSeparated:
+        return None

@@ -40,10 +40,12 @@ def structured_post(text: str, name: str) -> Post:
 def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> Cell | None:
     """Give the first of some figures that stands there."""
     for key, unit in keys:
-        word = node.values.get(key)
-        if isinstance(word, Word) and word.text.casefold() not in NOTHING:
-            cell = _cell_of(word)
-            return with_unit(cell, unit) if BARE.fullmatch(word.text) else cell
+        found = node.values.get(key)
+        if isinstance(found, Word) and found.text.casefold() not in NOTHING:
+            cell = _cell_of(found)
+            return with_unit(cell, unit) if BARE.fullmatch(found.text) else cell
+        if isinstance(found, Listed | Keyed):
+            return Cell(f"{key}: several", found.line, found.column)  # which nobody can read as one figure
     return None
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from solver.answering.document import Distance, Ended, Move, Repair
 from solver.sheets.amounts import metres
 from solver.words.agreement import does
-from solver.words.figures import amperes, capital, counted, listed
+from solver.words.figures import amperes, capital, counted, listed, number_word
 from solver.words.quantities import Micrometres
 
 LIMIT = "not known: the time limit was reached first; allow more time"
@@ -68,7 +68,7 @@ def _counted(repair: Repair) -> str:
     if not repair.moves:
         return f"nothing needs to move, {proof}"
     moved = f"{counted(len(repair.moved), 'move')}" if repair.moved else ""
-    placed = f"{counted(len(repair.placed), 'load')} to place" if repair.placed else ""
+    placed = f"{number_word(len(repair.placed))} to place" if repair.placed else ""
     return f"{capital(' and '.join(filter(None, (moved, placed))))}; with fewer nothing is sound, {proof}"
 
 
