@@ -15,6 +15,7 @@ import yaml
 
 from every_choice import Choice, Trial, minimal_fixes
 from oracle.profiles import each
+from oracle.random_bikes import random_case
 from oracle.starved import starved_case
 from solver.explaining.explain import DoesNotFit, explain
 from solver.explaining.fixes.fix import Fix
@@ -30,6 +31,7 @@ MENDED = {
     "following": (9, 118),
     "lonely": (10, 13, 15, 26, 38, 40, 110, 128, 130, 138),
     "main fuse": (15, 25, 103),
+    "multiplexed": (59, 115, 124, 207),
     "openings": (0, 16),
     "ports": (6, 20, 114, 117, 127),
     "several": (9, 14, 106),
@@ -43,13 +45,13 @@ MENDED = {
 """Seeds of bikes, by family, that some change mends."""
 ALL_TRIED = (
     ("coils", 20), ("cranking", 4), ("cranking", 108), ("dimming", 128), ("drops", 42), ("lonely", 40),
-    ("main fuse", 15), ("main fuse", 25), ("sums", 31), ("sums", 103), ("handier bans", 66),
+    ("main fuse", 15), ("main fuse", 25), ("multiplexed", 124), ("sums", 31), ("sums", 103), ("handier bans", 66),
     ("handier openings", 53), ("handier openings", 97), ("handier ports", 6), ("handier ports", 35),
     ("handier sums", 9), ("handier sums", 14), ("handier sums", 49),
 )  # fmt: skip
 """Those of which every choice is tried up to the effort of the last fix that is told, or all there are."""
 HOPELESS = (
-    ("bans", 120), ("dimming", 132), ("ports", 102), ("several", 6), ("several", 38), ("several", 52),
+    ("bans", 120), ("dimming", 132), ("multiplexed", 190), ("multiplexed", 235), ("ports", 102), ("several", 6), ("several", 38), ("several", 52),
     ("several", 54), ("several", 108), ("terminals", 88), ("terminals", 114),
 )  # fmt: skip
 """Bikes that no choice of changes mends."""
@@ -93,6 +95,8 @@ def handier(bike_text: str) -> str:
 @cache
 def trial(family: str, seed: int) -> Trial:
     """Give a bike that does not fit its unit; every other time two bigger units are known."""
+    if family == "multiplexed":
+        return Trial(*random_case(seed, family))
     bike, unit = starved_case(seed, family.removeprefix("handier "))
     if family.startswith("handier "):
         return Trial(handier(bike), unit)
