@@ -4,6 +4,7 @@ The bikes are random, and starved. The reference in ``oracle`` shares no code wi
 scipy. Of the random bikes those were taken that have few choices of changes: each is tried.
 """
 
+import json
 from collections import Counter
 from collections.abc import Iterator
 from functools import cache
@@ -51,7 +52,8 @@ ALL_TRIED = (
 )  # fmt: skip
 """Those of which every choice is tried up to the effort of the last fix that is told, or all there are."""
 HOPELESS = (
-    ("bans", 120), ("dimming", 132), ("multiplexed", 190), ("multiplexed", 235), ("ports", 102), ("several", 6), ("several", 38), ("several", 52),
+    ("bans", 120), ("dimming", 132), ("multiplexed", 190), ("multiplexed", 235),
+    ("ports", 102), ("several", 6), ("several", 38), ("several", 52),
     ("several", 54), ("several", 108), ("terminals", 88), ("terminals", 114),
 )  # fmt: skip
 """Bikes that no choice of changes mends."""
@@ -92,11 +94,18 @@ def handier(bike_text: str) -> str:
     return yaml.safe_dump(bike, sort_keys=False)
 
 
+def with_nothing_repeated(bike_text: str) -> str:
+    """Give a bike's text without marks that stand for what is written elsewhere."""
+    bike = json.loads(json.dumps(yaml.load(bike_text, Loader=yaml.BaseLoader)))  # noqa: S506 - builds texts only
+    return yaml.safe_dump(bike, sort_keys=False)
+
+
 @cache
 def trial(family: str, seed: int) -> Trial:
     """Give a bike that does not fit its unit; every other time two bigger units are known."""
     if family == "multiplexed":
-        return Trial(*random_case(seed, family))
+        bike, unit = random_case(seed, family)
+        return Trial(with_nothing_repeated(bike), unit)
     bike, unit = starved_case(seed, family.removeprefix("handier "))
     if family.startswith("handier "):
         return Trial(handier(bike), unit)
