@@ -113,6 +113,13 @@ def test_no_load_passes_more_connectors_than_the_plan_counts(
         assert passed == [point for point in between if int(point[1:]) in connectors]
 
 
+@pytest.mark.parametrize(("loads", "ways"), [([2, 3], 1), ([1, 2, 3], 2), ([1, 2], 1)])
+def test_a_fork_at_a_connector_takes_few_ways(loads: list[int], ways: int) -> None:
+    """One for all that lies beyond it, or one for each leg on where a load sits there, before the connector."""
+    *_, pieces = cut([0, 1, 1], loads, [1])
+    assert sum(len(piece.parted) for piece in pieces) == ways
+
+
 def test_a_ring_is_refused() -> None:
     """Legs that close a ring are no wire."""
     legs = [{"between": pair, "length": "1 m"} for pair in (("a", "b"), ("b", "c"), ("c", "a"))]

@@ -9,10 +9,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from laid_bikes import FITTING, RANDOM, laid_example, laid_random
+from laid_bikes import FITTING, RANDOM, laid_example, laid_random, laid_text
 from solver.job.laid import Laid
 from solver.plans.cut import cut_length
 from solver.wiring.all_wires import wiring_of
+from solver.wiring.lists import lists_of
 from solver.wiring.wire import Wire, WireEnd, Wiring
 
 SOME = settings(max_examples=20, deadline=None, derandomize=True, database=None)
@@ -182,3 +183,40 @@ def test_a_wire_of_the_harbour_trail_by_hand() -> None:
     assert wire.legs == ("headstock - seat tray", "seat tray - tail")
     assert wire.protection.words == "trip 2 A"
     assert cut_length(laid_example(*FITTING[0]).site.job, laid_example(*FITTING[0]).outputs[2].run) == 1_453_000
+
+
+SAME_NAMES = """
+unit: trial way
+feed: {limit: 40 A}
+outputs: [{name: '1', limit: 5 A, peak: 40 A}, {name: feed, limit: 5 A, peak: 40 A}]
+inputs: [{name: '1', accepts: earth}]
+"""
+TWO_LAMPS = """
+bike: trial single
+supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
+frame: {legs: [{between: [tray, neck], length: 800 mm}], earth: [tray]}
+places: [{name: on the tray, front: tray}]
+later: []
+loads: [{name: a, at: neck, power: 14 W, kind: led}, {name: b, at: neck, power: 14 W, kind: led}]
+inputs: [{name: switch, at: neck, signal: earth, operates: [a, b]}]
+"""
+
+
+def test_ports_of_one_name_stay_apart() -> None:
+    """An output and an input may both be called '1', an output 'feed': their wires are no one circuit."""
+    lists = lists_of(laid_text(TWO_LAMPS, SAME_NAMES))
+    wiring = lists.wiring
+    assert len(wiring.by_key) == len(wiring.wires)
+    kinds = {circuit: {wire.kind for wire in wires} for circuit, wires in wiring.circuits.items()}
+    assert all(len(kind) == 1 for kind in kinds.values())
+    assert {"1", "1, input", "feed", "feed, output"} <= kinds.keys()
+    ways = [way.wire.key for view in lists.views for way in view.ways if way.wire]
+    assert sorted(ways) == sorted(wire.key for wire in wiring.wires for end in wire.ends if end.kind == "unit")
+
+
+def test_a_relay_with_a_switch_of_its_own_brings_no_coil() -> None:
+    """A load that is called as such a relay is a load like any other."""
+    loads = "{name: fan, at: neck, current: 4 A, kind: motor, fed: relay, own_switch: true}, {name: fan relay, at: neck"
+    wiring = wiring_of(laid_text(TWO_LAMPS.replace("{name: a, at: neck", loads).replace("[a, b]", "b"), SAME_NAMES))
+    ends = {(end.kind, end.terminal) for wire in wiring.wires for end in wire.ends if end.name == "fan relay"}
+    assert ends == {("load", "+"), ("load", "-"), ("relay", "30"), ("relay", "87")}

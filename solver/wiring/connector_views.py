@@ -9,7 +9,6 @@ from solver.wiring.wire import Wire, WireEnd, WireKind, Wiring
 from solver.words.unit import Face
 
 FACES: tuple[Face, ...] = ("front", "rear")
-ON_PORTS: tuple[WireKind, ...] = ("output", "input", "multiplexer data")
 
 
 @dataclass(frozen=True)
@@ -51,9 +50,10 @@ def _on_face(laid: Laid, wiring: Wiring, face: Face) -> Iterator[Way]:
     if unit.feed.face == face:
         yield Way("supply", _at_unit(wiring, ("feed",)))
         yield Way("earth", _at_unit(wiring, ("unit earth",)))
-    names = [output.name for output in unit.outputs if output.face == face]
-    names += [port.name for port in unit.inputs if port.face == face]
-    yield from (Way(name, _at_unit(wiring, ON_PORTS, name)) for name in names)
+    for output in (one for one in unit.outputs if one.face == face):
+        yield Way(output.name, _at_unit(wiring, ("output",), output.name))
+    for port in (one for one in unit.inputs if one.face == face):
+        yield Way(port.name, _at_unit(wiring, ("input", "multiplexer data"), port.name))
     for box in (box for box in laid.multiplexers if box.port.face == face):
         name = f"supply of {box.stand.multiplexer.name}"
         yield Way(name, _at_unit(wiring, ("multiplexer supply",), name))

@@ -3,6 +3,7 @@
 Source: terminals of relays 30 (from the battery), 87 (to the load), 85 and 86 (the coil): DIN 72552, from memory.
 """
 
+from solver.job.job import Job
 from solver.wiring.wire import WireEnd
 
 
@@ -39,3 +40,10 @@ def earth_end(point: str) -> WireEnd:
 def relay_name(load: str) -> str:
     """Give what the relay of a load is called."""
     return f"{load} relay"
+
+
+def coils(job: Job) -> tuple[str, ...]:
+    """Give the relays whose coils are loads of the plan; a relay that a switch of its own works brings none."""
+    own = {load.name for load in job.bike.loads if load.own_switch}
+    fed = [one.consumer.name for one in job.loads.fed if one.by == "relay"]
+    return tuple(relay_name(name) for name in fed if name not in own)

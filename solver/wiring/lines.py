@@ -12,7 +12,7 @@ from solver.job.multiplexed import WiredMultiplexer
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.wiring.cutting import Tip
-from solver.wiring.ends import battery, fuse_end, load_end, relay_name, switch_end, unit_end
+from solver.wiring.ends import battery, coils, fuse_end, load_end, relay_name, switch_end, unit_end
 from solver.wiring.wire import Protection, WireEnd, WireKind
 from solver.words.bike import Switch
 from solver.words.figures import amperes
@@ -86,9 +86,7 @@ def _output(wired: WiredOutput) -> Line:
 
 
 def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
-    fed = wired.site.job.loads.fed
-    relayed = next((one.consumer.name for one in fed if relay_name(one.consumer.name) == load.name), None)
-    if relayed is not None and load.kind == "relay coil":
+    if load.name in coils(wired.site.job):
         return WireEnd("relay", load.name, load.at or "", "86")
     return load_end(load.name, load.at or "", "+", diode="D" if load.feeders else "")
 

@@ -33,6 +33,7 @@ class Numbering:
         """Take the pieces in the order of the list."""
         self._job = job
         self._rough = rough
+        self._circuits: dict[str, WireKind] = {}
         self._in_circuit: dict[str, int] = {}
         self._ways: dict[str, list[str]] = {}
         self._splices: dict[tuple[str, WireKind, int], list[Wire]] = {}
@@ -47,14 +48,15 @@ class Numbering:
 
     def _wire(self, number: int, rough: Unnumbered) -> Wire:
         job, piece = self._job, rough.piece
-        key = self._key(rough.circuit)
+        circuit = self._circuit(rough)
+        key = self._key(circuit)
         run = length(job.network, piece.legs)
         return self._joined(
             rough,
             Wire(
                 key=key,
                 number=number,
-                circuit=rough.circuit,
+                circuit=circuit,
                 kind=rough.kind,
                 start=self._end(rough, piece.start),
                 end=self._end(rough, piece.end),
@@ -70,6 +72,13 @@ class Numbering:
                 current=piece.current,
             ),
         )
+
+    def _circuit(self, rough: Unnumbered) -> str:
+        """Give the circuit's name, with its kind where it is taken: an output and an input may both be called '1'."""
+        name = rough.circuit
+        while self._circuits.setdefault(name, rough.kind) != rough.kind:
+            name = f"{name}, {rough.kind}"
+        return name
 
     def _key(self, circuit: str) -> str:
         self._in_circuit[circuit] = self._in_circuit.get(circuit, 0) + 1

@@ -6,10 +6,10 @@ from solver.electrics.fuses import fuse_for
 from solver.job.consumers import Consumer, FedLoad
 from solver.job.laid import Laid
 from solver.plans.parts import regulator_fuse
-from solver.wiring.ends import relay_name
+from solver.wiring.ends import coils, relay_name
 from solver.wiring.part import Part, pieces
 from solver.wiring.wire import Wiring
-from solver.words.figures import amperes, counted
+from solver.words.figures import amperes, counted, listed
 from solver.words.quantities import MilliAmps
 
 LARGEST_MEDIUM = MilliAmps(40_000)
@@ -63,8 +63,10 @@ def relay_parts(laid: Laid) -> Iterator[Part]:
 
 def _coil(laid: Laid, fed: FedLoad) -> str:
     name = relay_name(fed.consumer.name)
+    if name not in coils(laid.site.job):
+        return "coil on a switch of its own, whose wires are not in these lists"
     ports = [wired.output.name for wired in laid.outputs if name in [load.name for load in wired.circuit.loads]]
-    return f"coil on {ports[0]}" if ports else "coil on a switch of its own, whose wires are not in these lists"
+    return f"coil on {listed(ports)}"
 
 
 def diode_parts(laid: Laid, wiring: Wiring) -> Iterator[Part]:

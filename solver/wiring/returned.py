@@ -12,7 +12,7 @@ from solver.job.fixed import conductor_of, fed_load
 from solver.job.laid import Laid
 from solver.job.wires import Way
 from solver.wiring.cutting import Fork, Piece, in_order
-from solver.wiring.ends import earth_end, load_end, relay_name, switch_end, unit_end
+from solver.wiring.ends import coils, earth_end, load_end, switch_end, unit_end
 from solver.wiring.lines import UNIT_INPUT, UNIT_SUPPLY, of_fuse, of_trip
 from solver.wiring.wire import Protection, WireEnd, WireKind
 from solver.words.figures import listed
@@ -118,8 +118,7 @@ def _load(laid: Laid, load: Consumer) -> Returned:
     """Give a load's own wire back: as thick as what feeds it, and protected by the same."""
     job = laid.site.job
     feeding = [wired for wired in laid.outputs if load in wired.circuit.loads]
-    relays = [relay_name(fed.consumer.name) for fed in job.loads.fed]
-    if load.kind == "relay coil" and load.name in relays:
+    if load.name in coils(job):
         end = WireEnd("relay", load.name, load.at or "", "85")
     else:
         end = load_end(load.name, load.at or "", "-")

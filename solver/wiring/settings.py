@@ -6,8 +6,9 @@ from typing import Literal
 
 from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
-from solver.wiring.ends import relay_name
+from solver.wiring.ends import coils, relay_name
 from solver.words.bike import Load, Part, Signal, Switch, Told
+from solver.words.figures import listed
 from solver.words.quantities import BasisPoints, Microseconds, MilliAmps, MilliHertz, MilliVolts
 from solver.words.unit import KeyOff, Output
 
@@ -183,8 +184,9 @@ def _switch(laid: Laid, port: str, way: str, switch: Switch) -> InputSetting:
 
 def _fed_by(laid: Laid, load: str) -> str:
     """Say which output a load is on, or that a relay or fuse feeds it; a relayed one is worked through its coil."""
+    coil = [relay_name(load)] if relay_name(load) in coils(laid.site.job) else []
     on = [wired.output.name for wired in laid.outputs if load in [one.name for one in wired.circuit.loads]]
-    coil = [w.output.name for w in laid.outputs if relay_name(load) in [one.name for one in w.circuit.loads]]
+    through = [w.output.name for w in laid.outputs if coil and coil[0] in [one.name for one in w.circuit.loads]]
     if on:
-        return " and ".join(on)
-    return f"relay on {coil[0]}" if coil else "a feed of its own"
+        return listed(on)
+    return f"relay on {listed(through)}" if through else "a feed of its own"
