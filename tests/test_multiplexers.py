@@ -5,6 +5,7 @@ The bikes are made up. All lengths are whole millimetres, so every sum can be do
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -172,3 +173,46 @@ def test_a_new_one_is_a_fix_and_can_be_written(portloom: Portloom, tmp_path: Pat
     )
     assert added == {"multiplexers:", "  - {name: new multiplexer, at: [tray, neck, bars], ways: 6, takes: [earth]}"}
     assert portloom("plan", "after.yaml", "--unit", "unit.yaml", folder=tmp_path).returncode == 0
+
+
+# --- in posts
+
+
+def checked(portloom: Portloom, folder: Path, post: str, *switches: str) -> tuple[int, dict[str, Any]]:
+    """Check a post of such a bike; give the exit code and the document."""
+    (folder / "bike.yaml").write_text(bike(*switches), "utf-8")
+    (folder / "unit.yaml").write_text(UNIT, "utf-8")
+    (folder / "post.txt").write_text(post, "utf-8")
+    ran = portloom("check", "post.txt", "bike.yaml", "--unit", "unit.yaml", "--json", folder=folder)
+    return ran.returncode, json.loads(ran.stdout)
+
+
+def test_a_post_may_have_a_multiplexer(portloom: Portloom, tmp_path: Path) -> None:
+    """The switches on it as on a port, itself on an input."""
+    post = "out 1: lamp\nin 5: bar box\nbar box: a, b, c\n"
+    assert checked(portloom, tmp_path, post, "a", "b", "c")[0] == 0
+
+
+@pytest.mark.parametrize(
+    ("post", "rule", "said"),
+    [
+        ("out 1: lamp\nbar box: a, b, c\n", "cover", "bar box has switches on it and is on no input"),
+        ("out 1: lamp\nin 1: bar box\nbar box: a, b, c\n", "multiplexer", "bar box needs an input that reads 'coded'"),
+        ("out 1: lamp\nin 5: bar box\nbar box: a, b\n", "cover", "c is on no input"),
+    ],
+)
+def test_a_post_with_a_multiplexer_wrong(portloom: Portloom, tmp_path: Path, post: str, rule: str, said: str) -> None:
+    """On no input, on one that does not read it, a switch forgotten."""
+    code, found = checked(portloom, tmp_path, post, "a", "b", "c")
+    assert code == 1
+    assert [(clash["rule"], said in clash["sentence"]) for clash in found["clashes"]] == [(rule, True)]
+
+
+def test_what_keeps_the_rider_alive_is_not_posted_through_it(portloom: Portloom, tmp_path: Path) -> None:
+    """A neutral switch on a multiplexer is wrong, in so many words."""
+    post = "out 1: lamp\nin 5: bar box\nbar box: a, b\n"
+    (tmp_path / "bike.yaml").write_text(bike("a", "b").replace("operates: lamp}", "tells: neutral}", 1), "utf-8")
+    (tmp_path / "unit.yaml").write_text(UNIT, "utf-8")
+    (tmp_path / "post.txt").write_text(post, "utf-8")
+    ran = portloom("check", "post.txt", "bike.yaml", "--unit", "unit.yaml", folder=tmp_path)
+    assert "its wire goes straight to the unit, never through bar box" in " ".join(ran.stdout.split())

@@ -79,14 +79,18 @@ def _problems(name: str, posted: Posted) -> tuple[Problem, ...]:
 
 
 def wanted_of(job: Job) -> Wanted:
-    """Give the names that a post may use; a load that is fed past the unit may stand in it by mistake."""
+    """Give the names that a post may use; a load that is fed past the unit may stand in it by mistake.
+
+    A multiplexer has switches on it like a port, and is itself on an input.
+    """
     past = (*(fed.consumer for fed in job.loads.fed), *(later.consumer for later in job.loads.later))
     loads = (*job.loads.on_unit, *job.loads.guests, *past)
+    boxes = [box.name for box in job.bike.multiplexers]
     return Wanted(
         outputs=Names(output.name for output in job.unit.outputs),
-        inputs=Names(source.name for source in job.unit.inputs),
+        inputs=Names((*(source.name for source in job.unit.inputs), *boxes)),
         loads=Names(load.name for load in loads),
-        switches=Names(switch.name for switch in job.bike.inputs),
+        switches=Names((*(switch.name for switch in job.bike.inputs), *boxes)),
         places=Names(known.name for known in job.bike.places),
         guests=frozenset(load.name for load in job.loads.guests),
     )

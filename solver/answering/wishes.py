@@ -85,7 +85,7 @@ class _Asked:
         solved = passed(self._job, self._rules, _priced(self._job, self._rules, found.plan))
         plan, members = solved.assignment, self._job.alike
         outputs = tuple((line.port, tuple(load for load in line.loads if load in members)) for line in plan.outputs)
-        inputs = tuple((line.port, line.switches) for line in plan.inputs)
+        inputs = tuple(_inputs(plan))
         moves = [*_moves(self._posted.outputs, outputs)]
         if self._posted.inputs:
             moves += _moves(self._posted.inputs, inputs)
@@ -127,7 +127,8 @@ class _Asked:
         own = [port for port in lines if port in {*settings.trips, *settings.sizes} and port not in but]
         mended = Posted(
             outputs={port: list(line.loads) for port, line in lines.items()},
-            inputs={line.port: list(line.switches) for line in plan.inputs},
+            inputs={port: list(held) for port, held in _inputs(plan)},
+            stands={box.name: box.at for box in plan.multiplexers},
             place=plan.place,
             turned=plan.turned,
             settings=Settings(
@@ -139,6 +140,14 @@ class _Asked:
         subjects = {clash.subject for clash in clashes}
         blamed = (port for port in own if ", ".join(lines[port].loads) in subjects)
         return next(blamed, own[0] if own and clashes else None)
+
+
+def _inputs(plan: Assignment) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Give what is on each input, a multiplexer by its name, and the switches on each multiplexer."""
+    yield from ((line.port, line.switches) for line in plan.inputs)
+    for box in plan.multiplexers:
+        yield box.port, (box.name,)
+        yield box.name, tuple(way.switch for way in box.ways)
 
 
 def _ended(found: object) -> Ended:

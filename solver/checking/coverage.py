@@ -60,6 +60,9 @@ def _on_no_input(job: Job, posted: Posted) -> Iterator[Clash]:
     for switch in job.bike.inputs if posted.inputs else ():
         if switch.name not in told and switch.name not in posted.unplaced:
             yield Clash("cover", switch.name, does(switch.name, "is on no input"))
+    for box in job.bike.multiplexers:
+        if posted.inputs.get(box.name) and box.name not in told:
+            yield Clash("cover", box.name, f"{box.name} has switches on it and is on no input")
 
 
 # --- what is not judged
@@ -70,6 +73,9 @@ def not_judged(job: Job, posted: Posted) -> Iterator[str]:
     if not posted.inputs:
         yield NO_INPUTS
     yield from _own_figures(posted)
+    for box in job.bike.multiplexers:
+        if posted.inputs.get(box.name) and box.name not in posted.stands and len(box.at) > 1:
+            yield f"{box.name}: where it stands is not posted, so it is taken to be where that needs the least wire"
     later = {later.consumer.name for later in job.loads.later}
     for name in (name for held in posted.outputs.values() for name in held if name in later):
         yield f"{name}: only a later load in the bike's file"

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from solver.checking.as_posted import AsPosted
+from solver.checking.posted_multiplexers import with_multiplexers
 from solver.frame.trees import Trees
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.job import Job
@@ -31,13 +32,15 @@ def laid_of_post(site: Site, posted: Posted) -> tuple[Laid, tuple[Clash, ...]]:
             unlaid.append(wired)
         elif wired is not None:
             laid = laid.with_output(wired)
+    boxes = {box.name for box in site.job.bike.multiplexers}
     for port, names in posted.inputs.items():
-        switches = _input(site, port, names) if names else None
+        own = [name for name in names if name not in boxes]
+        switches = _input(site, port, own) if own and port not in boxes else None
         if isinstance(switches, Clash):
             unlaid.append(switches)
         elif switches is not None:
             laid = laid.with_input(switches)
-    return laid, tuple(unlaid)
+    return with_multiplexers(laid, posted), tuple(unlaid)
 
 
 def _output(laid: Laid, port: str, circuit: OutputCircuit, settings: Settings) -> WiredOutput | Clash | None:

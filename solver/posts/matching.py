@@ -43,6 +43,7 @@ class Posted:
 
     outputs: dict[str, list[str]] = field(default_factory=dict)
     inputs: dict[str, list[str]] = field(default_factory=dict)
+    """A multiplexer stands here like a port, with the switches on it; and it is on an input itself."""
     place: str | None = None
     turned: bool | None = None
     settings: Settings = field(default_factory=Settings)
@@ -53,6 +54,8 @@ class Posted:
     kept_off: list[tuple[str, str]] = field(default_factory=list)
     """Ports with what no output may feed, and what that is."""
     flaws: list[Flaw] = field(default_factory=list)
+    stands: dict[str, str] = field(default_factory=dict)
+    """Where multiplexers stand, as far as the post says so."""
 
 
 def match(post: Post, wanted: Wanted) -> Posted:
@@ -64,6 +67,10 @@ def match(post: Post, wanted: Wanted) -> Posted:
         posted.place = clear(post.place, wanted.places.meant(post.place.text), "place", posted)
     if post.turned is not None:
         posted.turned = post.turned.text.casefold() in ("yes", "true", "turned")
+    for name, at in post.stands:
+        box, point = clear(name, wanted.inputs.meant(name.text), "multiplexer", posted), at.text
+        if box is not None:
+            posted.stands[box] = point
     if post.main_fuse is not None:
         posted.flaws += note_main_fuse(post.main_fuse, posted.settings)
     return posted

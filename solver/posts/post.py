@@ -29,3 +29,5 @@ class Post:
     turned: Cell | None = None
     main_fuse: Cell | None = None
     flaws: tuple[Flaw, ...] = ()
+    stands: tuple[tuple[Cell, Cell], ...] = ()
+    """Multiplexers, and the frame points where they stand."""

@@ -1,6 +1,7 @@
 """A plan in YAML or JSON: ``outputs`` and ``inputs``, each a port with its names; this program's own JSON is one."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from solver.posts.cells import Cell
 from solver.posts.figures import BARE
@@ -34,7 +35,37 @@ def structured_post(text: str, name: str) -> Post:
                 said.append(one)
     feed = parsed.root.values.get("feed")
     fuse = _figure(parsed.root, MAIN_FUSES) or (_figure(feed, MAIN_FUSES) if isinstance(feed, Keyed) else None)
-    return Post(tuple(said), _cell(parsed.root, "place"), _cell(parsed.root, "turned"), fuse, tuple(flaws))
+    boxes = list(_boxes(parsed.root.values.get("multiplexers")))
+    said += [one for box in boxes for one in box.said]
+    stands = tuple((box.name, box.at) for box in boxes if box.at is not None)
+    return Post(tuple(said), _cell(parsed.root, "place"), _cell(parsed.root, "turned"), fuse, tuple(flaws), stands)
+
+
+@dataclass(frozen=True)
+class _Box:
+    """A multiplexer of a plan: its name, its switches and its input, and where it stands."""
+
+    name: Cell
+    at: Cell | None
+    said: tuple[Said, ...]
+
+
+def _boxes(node: Node | None) -> Iterator[_Box]:
+    """Read the multiplexers of this program's own document: a list of mappings."""
+    for item in node.items if isinstance(node, Listed) else ():
+        name = _cell(item, "name") if isinstance(item, Keyed) else None
+        if isinstance(item, Keyed) and name is not None:
+            port, switches = _cell(item, "port"), item.values.get("inputs")
+            on_it = tuple(_switch_of(one) for one in switches.items) if isinstance(switches, Listed) else ()
+            said = [Said(name, tuple(cell for cell in on_it if cell is not None))]
+            said += [Said(port, (name,))] if port is not None else []
+            yield _Box(name, _cell(item, "at"), tuple(said))
+
+
+def _switch_of(node: Node) -> Cell | None:
+    if isinstance(node, Word):
+        return _cell_of(node)
+    return _cell(node, "input") if isinstance(node, Keyed) else None
 
 
 def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> Cell | None:

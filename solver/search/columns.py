@@ -136,6 +136,14 @@ def on_port(column: Column) -> TypeGuard[OutputColumn | InputColumn]:
     return isinstance(column, OutputColumn | InputColumn)
 
 
+PortColumn = OutputColumn | InputColumn | MultiplexerColumn
+
+
+def on_kind(column: Column) -> TypeGuard[PortColumn]:
+    """Tell whether a column takes a port of a kind."""
+    return isinstance(column, OutputColumn | InputColumn | MultiplexerColumn)
+
+
 def told_by(column: Column) -> Iterable[tuple[InputCircuit, Port | None]]:
     """Give the switches of a column and the input that they are on, if they are on one."""
     if isinstance(column, InputColumn):

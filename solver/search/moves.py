@@ -17,7 +17,17 @@ from solver.job.kinds import InputKind, OutputKind
 from solver.job.site import Site
 from solver.rules.shapes import Rule
 from solver.search.best import best_assignment
-from solver.search.columns import Column, InputColumn, Link, OutputColumn, SumRow, SwitchColumn, on_port
+from solver.search.columns import (
+    Column,
+    InputColumn,
+    Link,
+    MultiplexerColumn,
+    OutputColumn,
+    PortColumn,
+    SumRow,
+    SwitchColumn,
+    on_kind,
+)
 from solver.search.places import Clock, LimitReached, NoPlan
 from solver.search.tableau import NO_LEAST, Tableau
 
@@ -72,28 +82,41 @@ def within(
 
 
 def _moved(column: Column, before: Before, job: Job) -> int:
-    """Give how many loads or switches a column moves: all but those that its one port has already.
+    """Give how many loads, switches or multiplexers a column moves: all but those that its one port has already."""
+    match column:
+        case OutputColumn():
+            return 0 if column.later else len(column.wired.circuit.members) - _kept(column, _port(column), before, job)
+        case InputColumn() | MultiplexerColumn() if before.inputs is not None:
+            return _things(column) - _kept(column, _port(column), before, job)
+        case SwitchColumn() if before.inputs is not None:
+            return int(column.wired.switch.name not in before.inputs.get(column.wired.stand.multiplexer.name, ()))
+        case _:
+            return 0
 
-    A switch that goes through a multiplexer moves, if it matters where it was.
-    """
-    if not on_port(column):
-        return int(isinstance(column, SwitchColumn) and before.inputs is not None)
-    port = column.kind.ports[0].name if len(column.kind.ports) == 1 else None
-    if isinstance(column, InputColumn):
-        return 0 if before.inputs is None else len(column.wired.circuit.switches) - _kept_switches(column, port, before)
-    return 0 if column.later else len(column.wired.circuit.members) - _kept_loads(column, port, before, job)
+
+def _port(column: PortColumn) -> str | None:
+    """Give the port of a column for one port alone."""
+    return column.kind.ports[0].name if len(column.kind.ports) == 1 else None
+
+
+def _things(column: InputColumn | MultiplexerColumn) -> int:
+    return len(column.wired.circuit.switches) if isinstance(column, InputColumn) else 1
+
+
+def _kept(column: PortColumn, port: str | None, before: Before, job: Job) -> int:
+    """Give how many loads, switches or multiplexers are on a port already; none where the port is any of its kind."""
+    if isinstance(column, OutputColumn):
+        return _kept_loads(column, port, before, job)
+    there = set((before.inputs or {}).get(port or "", ()))
+    if isinstance(column, MultiplexerColumn):
+        return int(column.wired.stand.multiplexer.name in there)
+    return sum(switch.name in there for switch in column.wired.circuit.switches)
 
 
 def _kept_loads(column: OutputColumn, port: str | None, before: Before, job: Job) -> int:
-    """Give how many loads of a circuit are on a port already; none where the port is any of its kind."""
     there = Counter(job.alike[name] for name in before.outputs.get(port or "", ()) if name in job.alike)
     here = Counter(job.alike[load.name] for load in column.wired.circuit.members)
     return (there & here).total()
-
-
-def _kept_switches(column: InputColumn, port: str | None, before: Before) -> int:
-    there = set((before.inputs or {}).get(port or "", ()))
-    return sum(switch.name in there for switch in column.wired.circuit.switches)
 
 
 # --- a column a port
@@ -115,17 +138,20 @@ def _by_port(choice: Tableau, before: Before) -> Tableau:
 
 
 def _ports_of(column: Column, before: Before, job: Job) -> Iterator[Column]:
-    """Give a column for each port of several on which a circuit keeps something."""
-    if not on_port(column) or len(column.kind.ports) == 1 or (isinstance(column, OutputColumn) and column.later):
+    """Give a column for each port of several on which a circuit, or a multiplexer, keeps something."""
+    if not on_kind(column) or len(column.kind.ports) == 1 or (isinstance(column, OutputColumn) and column.later):
         return
-    if isinstance(column, InputColumn):
-        for port in column.kind.ports:
-            if _kept_switches(column, port.name, before):
-                yield replace(column, kind=InputKind(column.kind.like, (port,)))
-    else:
-        for output in column.kind.ports:
-            if _kept_loads(column, output.name, before, job):
-                yield replace(column, kind=OutputKind(column.kind.like, (output,)), most=1)
+    for port in column.kind.ports:
+        if _kept(column, port.name, before, job):
+            yield _on_one(column, port.name)
+
+
+def _on_one(column: PortColumn, name: str) -> Column:
+    if isinstance(column, OutputColumn):
+        output = next(output for output in column.kind.ports if output.name == name)
+        return replace(column, kind=OutputKind(column.kind.like, (output,)), most=1)
+    port = next(port for port in column.kind.ports if port.name == name)
+    return replace(column, kind=InputKind(column.kind.like, (port,)))
 
 
 def _row(row: SumRow, numbers: Numbers) -> SumRow:
@@ -142,7 +168,7 @@ def _ports_once(columns: Sequence[Column]) -> Iterator[SumRow]:
     """No two of the columns for one port are chosen."""
     at: dict[tuple[bool, str], list[int]] = {}
     for number, column in enumerate(columns):
-        if on_port(column) and len(column.kind.ports) == 1:
+        if on_kind(column) and len(column.kind.ports) == 1:
             at.setdefault((isinstance(column, OutputColumn), column.kind.ports[0].name), []).append(number)
     return (SumRow(tuple((n, 1) for n in own), 0, 1) for own in at.values() if len(own) > 1)
 
