@@ -35,10 +35,10 @@ class Laid:
         """Give the same with one more input circuit."""
         return replace(self, inputs=(*self.inputs, wired))
 
-    def told(self) -> Iterator[tuple[InputCircuit, Port | None]]:
-        """Give what the unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
-        yield from ((wired.circuit, wired.port) for wired in self.inputs)
-        yield from ((switch.circuit, None) for switch in self.switches)
+    def told(self, unit: Site) -> Iterator[tuple[InputCircuit, Port | None]]:
+        """Give what a unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
+        yield from ((wired.circuit, wired.port) for wired in self.inputs if wired.site.shares(unit))
+        yield from ((switch.circuit, None) for switch in self.switches if switch.site.shares(unit))
 
     def wires(self) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
         """Give every wire's legs and outer diameter."""

@@ -190,5 +190,6 @@ RULE = Rule(
     protects="wires from being forced or chafed through a bore that is too small",
     source="proved packings of equal circles; 1.25 common practice, no source",
     budgets=_budgets,
+    of_whole_bike=True,
     facts=_facts,
 )
