@@ -1,5 +1,7 @@
 """portloom as a library: ``solver.plan`` and ``solver.explain`` take a typed bike and a typed unit.
 
+``solver.plan_pair`` takes two units in place of one.
+
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """
 
@@ -7,9 +9,10 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from solver.explaining.explain import explain
+    from solver.pairing import plan_pair
     from solver.planning import plan
 
-__all__ = ["explain", "plan"]
+__all__ = ["explain", "plan", "plan_pair"]
 
 
 def __getattr__(name: str) -> object:
@@ -22,4 +25,8 @@ def __getattr__(name: str) -> object:
         from solver.explaining.explain import explain as explaining  # noqa: PLC0415 - loads ortools, too
 
         return explaining
+    if name == "plan_pair":
+        from solver.pairing import plan_pair as pairing  # noqa: PLC0415 - loads ortools, too
+
+        return pairing
     raise AttributeError(f"solver has no '{name}'")

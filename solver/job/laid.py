@@ -35,6 +35,18 @@ class Laid:
         """Give the same with one more input circuit."""
         return replace(self, inputs=(*self.inputs, wired))
 
+    def of(self, unit: Site) -> "Laid":
+        """Give what is on one unit, where the bike has several; the wires of the whole bike keep their sizes."""
+        site = unit.settle(self.site.settled)
+        return replace(
+            self,
+            site=site,
+            losses=Losses(site),
+            outputs=tuple(wired for wired in self.outputs if wired.site.shares(unit)),
+            inputs=tuple(wired for wired in self.inputs if wired.site.shares(unit)),
+            later=tuple(wired for wired in self.later if wired.site.shares(unit)),
+        )
+
     def told(self, unit: Site) -> Iterator[tuple[InputCircuit, Port | None]]:
         """Give what a unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
         yield from ((wired.circuit, wired.port) for wired in self.inputs if wired.site.shares(unit))
