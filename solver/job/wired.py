@@ -58,12 +58,12 @@ class WiredOutput:
         self.run = strand.run
         self.output = output
         self.losses = losses
-        self._strand = strand
+        self.strand = strand
         self._settled = conductor
 
     def sized(self, conductor: Conductor) -> "WiredOutput":
         """Give the same circuit with a wire of another size."""
-        return WiredOutput(self.site, self.losses, self._strand, self.output, conductor)
+        return WiredOutput(self.site, self.losses, self.strand, self.output, conductor)
 
     @cached_property
     def trip(self) -> MilliAmps:
@@ -74,7 +74,7 @@ class WiredOutput:
     @cached_property
     def flows(self) -> dict[int, MilliAmps]:
         """What flows in each leg of its run, by the leg's number."""
-        return flows(self.site.job.network, self.run, self._strand.root, currents_at(self.circuit))
+        return flows(self.site.job.network, self.run, self.strand.root, currents_at(self.circuit))
 
     @cached_property
     def reels(self) -> Sequence[Conductor]:
@@ -107,7 +107,7 @@ class WiredOutput:
 
     def _greatest_to(self, point: str) -> int:
         """Give the greatest resistance at 20 C that every load at ``point`` allows the run."""
-        path = self._strand.paths[point]
+        path = self.strand.paths[point]
         connector = self.site.job.assume["connector"]
         lost = self.output.resistance * self.circuit.current + connector * path.through_connectors
         return greatest_resistance(self.losses.allowed_to(self.circuit, point), lost, path.moment)
@@ -151,13 +151,13 @@ class WiredOutput:
 
     def _strand_resistance(self, point: str, conductor: Conductor) -> Fraction:
         """Give the resistance of the way to ``point``, in microohms."""
-        path = self._strand.paths[point]
+        path = self.strand.paths[point]
         parted = self.site.job.assume["connector"] * path.connectors
         return 1000 * wire_drop(conductor, path.moment_of_one) + parted
 
     def drop(self, point: str, conductor: Conductor) -> MicroVolts:
         """Give what is lost in the output and on the run to ``point``."""
-        path = self._strand.paths[point]
+        path = self.strand.paths[point]
         connector = MicroOhms(self.site.job.assume["connector"])
         return MicroVolts(
             resistance_drop(self.output.resistance, self.circuit.current)

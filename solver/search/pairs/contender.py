@@ -73,7 +73,7 @@ class PairContender:
 
     def again(self, clock: Clock) -> Outcome:
         """Solve once more with other settings: a second proof that there is no plan."""
-        end = Model(self._last.choice).solve(Solve(clock.left(), presolve=True))
+        end = Model(self._last.cut).solve(Solve(clock.left(), presolve=True))
         for tried in self._without_plan if end.status is Status.IMPOSSIBLE else ():
             end = tried.again(clock)
             if end.status is not Status.IMPOSSIBLE:
@@ -86,7 +86,7 @@ class PairContender:
         The first unit's fuse goes before the second's. Ties are settled as with one unit. None where the limit is
         reached.
         """
-        left = self._eased
+        left = self._last.with_all()
         while (fuses := left.smallest(value, clock)) is not None:
             tried = self._with(fuses)
             chosen = tried.settled(value, clock)
@@ -123,12 +123,9 @@ class _Search:
         """Give the main fuses to try next, None where nothing cheaper is left or the limit is reached."""
         if self._limited or (self._best is not None and self._best.value == self._aimed_at):
             return None
-        model = Model(self.eased.choice)
-        most = self.most()
-        if most is not None:
-            model.bound(most)
-        model.aim("cost")
-        end = model.solve(self._run().without_plans())
+        left = Contender(self.eased.cut, self.eased.check)
+        end = left.solve("cost", self.most, lambda: self._run().without_plans())
+        self.eased = self.eased.stricter(left.choice)
         self._bound, self._aimed_at = max(self._bound, end.bound), end.value
         self._limited = end.status in (Status.FOUND, Status.UNKNOWN)
         return self.eased.fuses_of(end.chosen) if end.status is Status.BEST else None

@@ -5,20 +5,25 @@ Each column is there that some fuse allows, as thin as any allows it; one fuse e
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import product
 
 from solver.job.cases import Case
 from solver.job.job import Job
 from solver.job.losses import Losses
+from solver.rules import main_fuse
 from solver.rules.main_fuse import counted_most
 from solver.rules.shapes import Rule
-from solver.search.columns import OutputColumn
+from solver.search.columns import OutputColumn, SumRow
 from solver.search.levels import Flag, Levels
 from solver.search.model import Model, Solve, Status
+from solver.search.pairs.any_fuse import AnyFuse
+from solver.search.pairs.feeds import lay_feeds
 from solver.search.pairs.joint import kept_together
-from solver.search.pairs.seats import AnyFuse, Seat
+from solver.search.pairs.seats import Seat
 from solver.search.places import Clock
-from solver.search.tableau import Tableau, tableau_of
+from solver.search.strengthen import strengthened
+from solver.search.tableau import NO_LEAST, Check, Tableau, tableau_of
 from solver.words.quantities import MilliAmps
 
 Fuses = tuple[MilliAmps, MilliAmps]
@@ -34,27 +39,55 @@ class Eased:
     flags: tuple[Flags, Flags]
     parts: tuple[tuple[AnyFuse, ...], tuple[AnyFuse, ...]]
     """The columns of each unit."""
-    gone: frozenset[Fuses] = frozenset()
+    check: Check
+    """What a plan of it must pass, so far as that holds with any main fuses."""
+    gone: tuple[Fuses, ...] = ()
     """Main fuses that are not allowed together any more."""
 
     def without(self, fuses: Fuses) -> "Eased":
         """Give the same without two main fuses together."""
-        levels = Levels(self.choice)
-        levels.at_most([(flags[fuse], 1) for flags, fuse in zip(self.flags, fuses, strict=True)], 1)
-        return replace(self, choice=levels.tableau(), gone=self.gone | {fuses})
+        return replace(self, gone=(*self.gone, fuses))
+
+    def with_all(self) -> "Eased":
+        """Give the same with all main fuses allowed together again."""
+        return replace(self, gone=())
+
+    def _cuts(self) -> tuple[SumRow, ...]:
+        """Give a row for each two main fuses that are not allowed together."""
+        first, second = self.flags
+        return tuple(SumRow(((first[one], 1), (second[other], 1)), NO_LEAST, 1) for one, other in self.gone)
+
+    @property
+    def cut(self) -> Tableau:
+        """The choice without the main fuses that are not allowed together."""
+        return replace(self.choice, rows=(*self.choice.rows, *self._cuts()))
+
+    def stricter(self, choice: Tableau) -> "Eased":
+        """Give the same with the rows of a stricter ``cut``."""
+        cuts = self._cuts()
+        return replace(self, choice=replace(choice, rows=tuple(row for row in choice.rows if row not in cuts)))
 
     def smallest(self, most: int, clock: Clock) -> Fuses | None:
         """Give the smallest main fuses, the first unit's first, of all that cost ``most`` at most; None at the limit.
 
         None, too, where there are none.
         """
-        model = Model(self.choice)
-        model.bound(most)
+        choice: Tableau | None = self.cut
+        while choice is not None:
+            model = Model(choice)
+            model.bound(most)
+            model.aim_at(self._sizes())
+            end = model.solve(Solve(clock.left()))
+            if end.status is not Status.BEST:
+                return None
+            choice = self.check(choice, end.chosen)
+        return self.fuses_of(end.chosen)
+
+    def _sizes(self) -> list[tuple[int, int]]:
+        """Weigh the main fuses: the smaller the lighter, the first unit's before the second's."""
         first, second = self.flags
         weights = [(flag, number * len(second)) for number, flag in enumerate(first.values())]
-        model.aim_at([*weights, *((flag, number) for number, flag in enumerate(second.values()))])
-        end = model.solve(Solve(clock.left()))
-        return self.fuses_of(end.chosen) if end.status is Status.BEST else None
+        return [*weights, *((flag, number) for number, flag in enumerate(second.values()))]
 
     def fuses_of(self, chosen: Sequence[int]) -> Fuses:
         """Give the smallest main fuses that allow the chosen columns, the first unit's first."""
@@ -78,9 +111,11 @@ def eased(rules: Sequence[Rule], one: Seat, other: Seat) -> Eased:
     parts = (one.with_any, other.with_any)
     columns = [each.column for part in parts for each in part]
     site = one.leanest.beside(other.leanest)
+    rules = [replace(rule, budgets=None) if rule is main_fuse.RULE else rule for rule in rules]
     levels = Levels(kept_together(rules, tableau_of(site, Losses(one.leanest), rules, columns)))
     flags = (_fused(levels, one, 0), _fused(levels, other, len(parts[0])))
-    return Eased(levels.tableau(), flags, parts)
+    lay_feeds(levels, rules, (one, other), flags)
+    return Eased(levels.tableau(), flags, parts, partial(strengthened, rules))
 
 
 def _fused(levels: Levels, seat: Seat, first: int) -> Flags:

@@ -15,6 +15,7 @@ from solver.search.best import runs_over
 from solver.search.candidates import Candidates, candidates
 from solver.search.circuits import input_circuits, output_circuits
 from solver.search.columns import Column, InputColumn, OutputColumn
+from solver.search.pairs.any_fuse import AnyFuse, with_any
 from solver.search.strands import Runs
 from solver.search.tableau import columns_at
 from solver.words.quantities import MilliAmps
@@ -32,14 +33,6 @@ class Fused:
     def fuse(self) -> MilliAmps:
         """The main fuse."""
         return self.site.main_fuse or MilliAmps(0)
-
-
-@dataclass(frozen=True)
-class AnyFuse:
-    """A column as it is with the main fuse that allows it the thinnest wire, and the fuses that allow it."""
-
-    column: Column
-    fuses: frozenset[MilliAmps]
 
 
 class Seat:
@@ -78,10 +71,7 @@ class Seat:
         for fuse in self.fuses:
             for column in self.with_fuse(fuse).columns:
                 found.setdefault(_same(column), []).append((fuse, column))
-        return tuple(
-            AnyFuse(min((column for _, column in these), key=_thickness), frozenset(fuse for fuse, _ in these))
-            for these in found.values()
-        )
+        return tuple(with_any(these) for these in found.values())
 
     @cached_property
     def cheapest(self) -> dict[Hashable, float]:
@@ -103,11 +93,10 @@ class Seat:
 
     @cached_property
     def leanest(self) -> Site:
-        """Give the site with the thinnest feed that it may have, no main fuse limiting what is on the unit."""
-        thinnest = min((feed_conductor(site) for site in self.sites), key=lambda reel: reel.diameter)
-        like = self.sites[0]
-        site = Site(like.job, like.place, turned=like.turned, main_fuse=like.main_fuse, ways=like.ways)
-        site.first = {like.feed.key: thinnest}
+        """Give the site with the thinnest feed and the smallest main fuse that it may have."""
+        thinnest = min((feed_conductor(site) for site in self.sites), key=lambda reel: reel.size)
+        site = self.sites[0].settle({})
+        site.first = {**site.first, site.feed.key: thinnest}
         return site
 
 
@@ -128,10 +117,6 @@ def _shares(column: Column) -> Iterator[tuple[Hashable, float]]:
     elif isinstance(column, InputColumn):
         switches = column.wired.circuit.switches
         yield from ((switch.name, column.cost / len(switches)) for switch in switches)
-
-
-def _thickness(column: Column) -> int:
-    return column.wired.drawn.diameter if isinstance(column, OutputColumn) else 0
 
 
 def seats_of(job: Job, rules: Sequence[Rule]) -> tuple[Seat, ...]:
