@@ -60,6 +60,14 @@ class WiredOutput:
         self.losses = losses
         self.strand = strand
         self._settled = conductor
+        self._spared: dict[WireSize, bool] = {}
+        """Whether a size stands the output's whole peak, as far as it was asked."""
+
+    def fed_at(self, site: Site, losses: Losses) -> "WiredOutput":
+        """Give the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
+        wired = WiredOutput(site, losses, self.strand, self.output)
+        wired.trip, wired.reels, wired._spared = self.trip, self.reels, self._spared
+        return wired
 
     def sized(self, conductor: Conductor) -> "WiredOutput":
         """Give the same circuit with a wire of another size."""
@@ -125,8 +133,11 @@ class WiredOutput:
 
     def _peak_spares(self, thinnest: WireSize) -> bool:
         """Tell whether a wire stands the output's whole peak, more than any short; a curve may take longer for less."""
-        seconds = self.site.job.assume["trip time"] / 1_000_000
-        return not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
+        if thinnest not in self._spared:
+            seconds = self.site.job.assume["trip time"] / 1_000_000
+            stands = not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
+            self._spared[thinnest] = stands
+        return self._spared[thinnest]
 
     def withstands_at(self, point: str, size: WireSize) -> bool:
         """Tell whether another wire of ``size`` stands a short at ``point``."""

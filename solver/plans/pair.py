@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from solver.checking.judge import spare_port_loss, wire_run
 from solver.job.assignment import PairAssignment, Seat
 from solver.job.laid import Laid
-from solver.plans.assumed import assumed
+from solver.plans.assumed import OF_ENERGY, assumed
 from solver.plans.cautions import CAUTIONS
 from solver.plans.document import CaseLine, FeedLine, FixedLine, InputLine, LegLine, OutputLine, RoomLine
 from solver.plans.draw_up import (
@@ -111,8 +111,10 @@ def draw_up_pair(laid: Laid, plan: PairAssignment, multiplexers: tuple[str, ...]
 
 
 def _assumed(laid: Laid) -> Iterator[str]:
-    """Give what was assumed with either unit, each line once."""
-    yield from dict.fromkeys(line for unit in laid.site.units for line in assumed(laid.of(unit)))
+    """Give what was assumed with either unit, each line once; no energy is summed."""
+    for line in dict.fromkeys(line for unit in laid.site.units for line in assumed(laid.of(unit))):
+        if not line.startswith(OF_ENERGY):
+            yield line
 
 
 def _unit(laid: Laid, seat: Seat) -> UnitOfPair:

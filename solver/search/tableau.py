@@ -53,10 +53,15 @@ def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) ->
 def columns_at(site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> tuple[Column, ...]:
     """Give each candidate at a site with its shortest wire, where the rules allow that."""
     return (
-        *_outputs(site, losses, rules, pairs, runs),
-        *_inputs(site, pairs, runs),
+        *allowed(rules, outputs_at(site, losses, pairs, runs)),
+        *inputs_at(site, pairs, runs),
         *multiplexer_columns(site, pairs, runs),
     )
+
+
+def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[OutputColumn]:
+    """Give the circuits that the rules allow with the wires that they have."""
+    return (column for column in columns if next(wired_clashes(rules, column.wired), None) is None)
 
 
 def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Sequence[Column]) -> Tableau:
@@ -71,9 +76,8 @@ def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Seque
     return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed)
 
 
-def _outputs(
-    site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs
-) -> Iterable[OutputColumn]:
+def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
+    """Give each circuit on each kind of output with its shortest wire, where one leads there."""
     strands: dict[tuple[int, str], Strand | None] = {}
     possible = _Possible(site.job)
     for circuit, kind in pairs.outputs:
@@ -85,14 +89,12 @@ def _outputs(
         strand = strands[key]
         if strand is not None:
             wired = WiredOutput(site, losses, strand, kind.ports[0])
-            if next(wired_clashes(rules, wired), None) is None:
-                loss = port_loss(wired)
-                most = min(len(kind.ports), possible.times(circuit))
-                yield OutputColumn(wired, kind, wired.run.length + loss, loss, most)
+            loss = port_loss(wired)
+            most = min(len(kind.ports), possible.times(circuit))
+            yield OutputColumn(wired, kind, wired.run.length + loss, loss, most)
     for circuit, kind, later in pairs.later:
         wired = WiredOutput(site, losses, Strand(circuit, NOWHERE, "", {}), kind.ports[0])
-        if next(wired_clashes(rules, wired), None) is None:
-            yield OutputColumn(wired, kind, -later.worth, -later.worth, later=later)
+        yield OutputColumn(wired, kind, -later.worth, -later.worth, later=later)
 
 
 class _Possible:
@@ -111,7 +113,8 @@ class _Possible:
         return self._times[key]
 
 
-def _inputs(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
+def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
+    """Give switches on each kind of input with their shortest wire."""
     for circuit, kind in pairs.inputs:
         run = runs.of_input(circuit, site.face(kind.like.face))
         if run is not None:

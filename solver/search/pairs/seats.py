@@ -1,7 +1,7 @@
 """A unit of two at one place and way round: what it may be chosen to drive with each main fuse."""
 
 from collections.abc import Hashable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from solver.job.job import Job
@@ -17,7 +17,7 @@ from solver.search.circuits import input_circuits, output_circuits
 from solver.search.columns import Column, InputColumn, OutputColumn
 from solver.search.pairs.any_fuse import AnyFuse, with_any
 from solver.search.strands import Runs
-from solver.search.tableau import columns_at
+from solver.search.tableau import allowed, inputs_at, outputs_at
 from solver.words.quantities import MilliAmps
 
 
@@ -41,7 +41,8 @@ class Seat:
     def __init__(self, sites: Sequence[Site], rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> None:
         """Take the site with each main fuse that the rules allow, small to large; one at least."""
         self.sites = tuple(sites)
-        self._rules = rules
+        self._rules = rules[::-1]
+        """Backwards: what compares a trip with the main fuse comes before what works out a wire."""
         self._pairs = pairs
         self._runs = runs
         self._with: dict[MilliAmps, Fused] = {}
@@ -61,8 +62,16 @@ class Seat:
         if fuse not in self._with:
             site = self.sites[self.fuses.index(fuse)]
             losses = Losses(site)
-            self._with[fuse] = Fused(site, losses, columns_at(site, losses, self._rules, self._pairs, self._runs))
+            outputs = (replace(column, wired=column.wired.fed_at(site, losses)) for column in self._outputs)
+            inputs = inputs_at(site, self._pairs, self._runs)
+            self._with[fuse] = Fused(site, losses, (*allowed(self._rules, outputs), *inputs))
         return self._with[fuse]
+
+    @cached_property
+    def _outputs(self) -> tuple[OutputColumn, ...]:
+        """Every circuit on every kind of output, whether its wire is allowed or not."""
+        site = self.sites[0]
+        return tuple(outputs_at(site, Losses(site), self._pairs, self._runs))
 
     @cached_property
     def with_any(self) -> tuple[AnyFuse, ...]:
