@@ -2,6 +2,8 @@
 
 ``solver.compare`` takes several of each.
 
+``solver.plan_pair`` takes two units in place of one.
+
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """
 
@@ -11,9 +13,10 @@ if TYPE_CHECKING:
     from solver.answering.check import check
     from solver.comparing.compare import compare
     from solver.explaining.explain import explain
+    from solver.pairing import plan_pair
     from solver.planning import plan
 
-__all__ = ["check", "compare", "explain", "plan"]
+__all__ = ["check", "compare", "explain", "plan", "plan_pair"]
 
 
 def __getattr__(name: str) -> object:
@@ -34,4 +37,8 @@ def __getattr__(name: str) -> object:
         from solver.comparing.compare import compare as comparing  # noqa: PLC0415 - loads ortools, too
 
         return comparing
+    if name == "plan_pair":
+        from solver.pairing import plan_pair as pairing  # noqa: PLC0415 - loads ortools, too
+
+        return pairing
     raise AttributeError(f"solver has no '{name}'")

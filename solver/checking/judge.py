@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from solver.checking.joined import Broken
 from solver.checking.relaid import lay
-from solver.job.assignment import Assignment
+from solver.job.assignment import Assignment, PairAssignment, Seat
 from solver.job.fixed import conductor_of
 from solver.job.goal import counted_run, port_loss
 from solver.job.job import Job
@@ -55,15 +55,16 @@ def judged(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, 
 def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Clash]:
     laid = sized.laid
     yield from place_clashes(rules, laid.site)
-    yield from _ports_once(plan)
+    yield from ports_once(plan)
     yield from circuit_clashes(rules, laid)
     yield from whole_clashes(rules, sized)
     yield from budget_clashes(rules, laid)
     yield from link_clashes(rules, laid)
-    yield from _claims(laid, plan)
+    yield from claims(laid, plan)
 
 
-def _ports_once(plan: Assignment) -> Iterator[Clash]:
+def ports_once(plan: Seat) -> Iterator[Clash]:
+    """Give each port and each later load that is used more than once on a unit."""
     ports = [line.port for line in plan.outputs] + [room.port for room in plan.room_for]
     inputs = [line.port for line in plan.inputs] + [box.port for box in plan.multiplexers]
     for slug, names in (("outputs", ports), ("inputs", inputs)):
@@ -77,16 +78,15 @@ def _ports_once(plan: Assignment) -> Iterator[Clash]:
 
 def circuit_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
     """Give what is wrong with each circuit by itself, and on its port."""
-    job = laid.site.job
     for wired in (*laid.outputs, *laid.later):
         yield from pair_clashes(rules, wired.circuit)
-        yield from output_clashes(rules, job, wired.circuit, wired.output)
+        yield from output_clashes(rules, wired.site.job, wired.circuit, wired.output)
         yield from wired_clashes(rules, wired)
     for switches in laid.inputs:
         yield from input_pair_clashes(rules, switches.circuit)
         yield from input_clashes(rules, switches.circuit, switches.port)
     for switch in laid.switches:
-        yield from switch_clashes(rules, job, switch.switch, switch.stand.multiplexer)
+        yield from switch_clashes(rules, switch.site.job, switch.switch, switch.stand.multiplexer)
     for box in laid.multiplexers:
         yield from multiplexer_clashes(rules, box.stand.multiplexer, box.port)
 
@@ -100,13 +100,13 @@ def budget_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
 def link_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
     """Give every circuit that lacks an input which its rule asks for."""
     for wired in laid.outputs:
-        for rule, need in needs(rules, laid.site.job, wired.circuit, wired.output):
-            if not any(need.met_by(circuit, port) for circuit, port in laid.told()):
+        for rule, need in needs(rules, wired.site.job, wired.circuit, wired.output):
+            if not any(need.met_by(circuit, port) for circuit, port in laid.told(wired.site)):
                 yield Clash(rule.slug, wired.circuit.label, need.sentence)
 
 
-def _claims(laid: Laid, plan: Assignment) -> Iterator[Clash]:
-    """Trips, sizes and cost are what the plan says."""
+def claims(laid: Laid, plan: Assignment | PairAssignment) -> Iterator[Clash]:
+    """Give what is not as the plan says: trips, sizes, cost."""
     for line, wired in zip(plan.outputs, laid.outputs, strict=True):
         size = wired.conductor.size if wired.conductor else None
         if (line.trip, line.size) != (wired.trip, size):

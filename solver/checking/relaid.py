@@ -1,30 +1,34 @@
 """A plan laid again from what it says: its ports, and the legs of each wire."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from solver.checking.joined import Broken, check_avoided, check_run
 from solver.checking.multiplexed import lay_multiplexers
 from solver.frame.network import NOWHERE
-from solver.job.assignment import Assignment, OnOutput
+from solver.job.assignment import Assignment, OnMultiplexer, OnOutput, Seat
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
-from solver.job.ways import earthed_points, face_point
+from solver.job.ways import earthed_points
 from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
 from solver.job.wires import Way
 from solver.rules.main_fuse import main_fuse
 from solver.rules.shapes import Clash, Rule
+from solver.words.bike import Place
 
 
 def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
     """Lay a plan again; raise Broken where a name is unknown or a wire does not join its ends."""
-    place = next((place for place in job.bike.places if place.name == plan.place), None)
-    if place is None:
-        raise Broken(Clash("cover", plan.place, f"the bike has no place '{plan.place}'"))
+    place = place_named(job, plan.place)
     site = Site(job, place, turned=plan.turned, main_fuse=main_fuse(job, rules), ways=plan.ways)
-    _check_ways(site, plan)
+    check_ways(site, plan.multiplexers)
+    return lay_seat(site, plan)
+
+
+def lay_seat(site: Site, plan: Seat) -> Laid:
+    """Lay what is on the ports of a unit at its site; raise Broken as lay does."""
     losses = Losses(site)
     boxes, switches = lay_multiplexers(site, plan.multiplexers)
     return Laid(
@@ -38,11 +42,20 @@ def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
     )
 
 
+def place_named(job: Job, name: str) -> Place:
+    """Give the place of that name; raise Broken where the bike has none."""
+    place = next((place for place in job.bike.places if place.name == name), None)
+    if place is None:
+        raise Broken(Clash("cover", name, f"the bike has no place '{name}'"))
+    return place
+
+
 # --- wires that no assignment changes
 
 
-def _check_ways(site: Site, plan: Assignment) -> None:
-    wanted = dict(_wanted_ends(site, plan))
+def check_ways(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
+    """Raise Broken unless every fixed wire that is wanted is there, once, and joins what it is to join."""
+    wanted = dict(_wanted_ends(site, boxes))
     have = {(way.kind, way.name): way for way in site.ways}
     if len(have) < len(site.ways):
         raise Broken(Clash("cover", site.label, "a wire that no assignment changes is laid twice"))
@@ -59,14 +72,15 @@ def _check_ways(site: Site, plan: Assignment) -> None:
         check_avoided(site.job, way.name, way.run, avoided[way.name])
 
 
-def _wanted_ends(site: Site, plan: Assignment) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
+def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
     """Give each fixed wire that must be there and the ends that are settled."""
     job, bike = site.job, site.job.bike
     battery = bike.supply.battery.at
-    face = face_point(site.place, job.unit.feed.face, turned=site.turned)
-    yield ("feed", "feed"), (battery, face)
-    yield ("unit earth", "unit earth"), (face,)
-    for point in (*earthed_points(job), *(box.at for box in plan.multiplexers)):
+    for unit in site.units:
+        face = unit.face(unit.job.unit.feed.face)
+        yield ("feed", unit.own_name or "feed"), (battery, face)
+        yield ("unit earth", unit.own_name or "unit earth"), (face,)
+    for point in (*earthed_points(job), *(box.at for box in boxes)):
         yield ("return", point), (point,)
     for switch in bike.inputs:
         if switch.signal == "sender":
@@ -106,7 +120,7 @@ def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
     return WiredOutput(site, losses, strand_of(site, circuit, line.run, face), output)
 
 
-def _inputs(site: Site, plan: Assignment) -> Iterator[WiredInput]:
+def _inputs(site: Site, plan: Seat) -> Iterator[WiredInput]:
     ports = {port.name: port for port in site.job.unit.inputs}
     switches = {switch.name: switch for switch in site.job.bike.inputs}
     for line in plan.inputs:
@@ -117,7 +131,7 @@ def _inputs(site: Site, plan: Assignment) -> Iterator[WiredInput]:
         yield WiredInput(site, circuit, line.run, ports[line.port])
 
 
-def _later(site: Site, losses: Losses, plan: Assignment) -> Iterator[WiredOutput]:
+def _later(site: Site, losses: Losses, plan: Seat) -> Iterator[WiredOutput]:
     outputs = {output.name: output for output in site.job.unit.outputs}
     later = {later.consumer.name: later.consumer for later in site.job.loads.later}
     for room in plan.room_for:

@@ -57,8 +57,8 @@ class Room:
 
 
 @dataclass(frozen=True)
-class Assignment:
-    """A plan as the search found it, with the cost that it claims."""
+class Seat:
+    """Where a unit sits, and who is on which of its ports."""
 
     place: str
     turned: bool
@@ -66,9 +66,34 @@ class Assignment:
     inputs: tuple[OnInput, ...]
     room_for: tuple[Room, ...]
     multiplexers: tuple[OnMultiplexer, ...]
+
+
+@dataclass(frozen=True)
+class Assignment(Seat):
+    """A plan as the search found it, with the cost that it claims."""
+
     ways: tuple[Way, ...]
     """Every wire that no port needs: feed, returns and the like."""
     way_sizes: tuple[tuple[WayKey, WireSize], ...]
     cost: Micrometres
     bound: Micrometres
     proven: bool
+
+
+@dataclass(frozen=True)
+class PairAssignment:
+    """A plan with two units in place of one, each with the main fuse that was chosen for it."""
+
+    seats: tuple[Seat, Seat]
+    main_fuses: tuple[MilliAmps, MilliAmps]
+    ways: tuple[Way, ...]
+    """Every wire that no port needs: two feeds and two unit earths, each by its place; returns and the like once."""
+    way_sizes: tuple[tuple[WayKey, WireSize], ...]
+    cost: Micrometres
+    bound: Micrometres
+    proven: bool
+
+    @property
+    def outputs(self) -> tuple[OnOutput, ...]:
+        """The circuits of both units."""
+        return tuple(line for seat in self.seats for line in seat.outputs)

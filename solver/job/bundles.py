@@ -31,8 +31,9 @@ def fixed_loaded(site: Site, leg: int, case: Case) -> int:
 
 def _fixed_in(site: Site, case: Case) -> Iterator[tuple[Way, int]]:
     job = site.job
-    if job.unit_current(case) >= LOADED:
-        yield site.feed, 1
+    for way in site.ways_of("feed"):
+        if site.owner(way).through_feed(job.unit_current(case)) >= LOADED:
+            yield way, 1
     for way in site.ways_of("return"):
         if job.returned_at(way.name, case) >= LOADED:
             yield way, 1

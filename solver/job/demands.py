@@ -69,7 +69,7 @@ def feed_demands(site: Site) -> Iterator[Demand]:
     fuse = site.main_fuse or site.job.worst
     yield Demand(fuse, ALONE)
     for number, case in enumerate(site.job.lasting):
-        if site.job.unit_current(case):
+        if site.through_feed(site.job.unit_current(case)):
             yield Demand(fuse, number)
 
 

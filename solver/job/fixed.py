@@ -30,9 +30,10 @@ def conductor_of(site: Site, way: Way) -> Conductor:
 
 def first_conductor(site: Site, way: Way) -> Conductor:
     """Give the first size of a fixed wire, worked out once."""
-    if way.key not in site.first:
-        site.first[way.key] = _first(site, way)
-    return site.first[way.key]
+    owner = site.owner(way)
+    if way.key not in owner.first:
+        owner.first[way.key] = _first(owner, way)
+    return owner.first[way.key]
 
 
 def _alongside(site: Site, way: Way) -> FixedWire:

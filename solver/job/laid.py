@@ -35,10 +35,22 @@ class Laid:
         """Give the same with one more input circuit."""
         return replace(self, inputs=(*self.inputs, wired))
 
-    def told(self) -> Iterator[tuple[InputCircuit, Port | None]]:
-        """Give what the unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
-        yield from ((wired.circuit, wired.port) for wired in self.inputs)
-        yield from ((switch.circuit, None) for switch in self.switches)
+    def of(self, unit: Site) -> "Laid":
+        """Give what is on one unit, where the bike has several; the wires of the whole bike keep their sizes."""
+        site = unit.settle(self.site.settled)
+        return replace(
+            self,
+            site=site,
+            losses=Losses(site),
+            outputs=tuple(wired for wired in self.outputs if wired.site.shares(unit)),
+            inputs=tuple(wired for wired in self.inputs if wired.site.shares(unit)),
+            later=tuple(wired for wired in self.later if wired.site.shares(unit)),
+        )
+
+    def told(self, unit: Site) -> Iterator[tuple[InputCircuit, Port | None]]:
+        """Give what a unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
+        yield from ((wired.circuit, wired.port) for wired in self.inputs if wired.site.shares(unit))
+        yield from ((switch.circuit, None) for switch in self.switches if switch.site.shares(unit))
 
     def wires(self) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
         """Give every wire's legs and outer diameter."""

@@ -54,7 +54,7 @@ class Losses:
     @cached_property
     def feed(self) -> tuple[Fraction, ...]:
         """Lost on feed, its connectors and the main fuse, in each case."""
-        return tuple(self.feed_loss(current) for current in self._job.unit_currents)
+        return tuple(self.feed_loss(self._site.through_feed(current)) for current in self._job.unit_currents)
 
     def feed_loss(self, current: MilliAmps) -> Fraction:
         """Give what is lost on feed, its connectors and the main fuse at ``current``."""

@@ -19,14 +19,27 @@ class Site:
     """A job with the unit at ``place``; ``turned`` swaps its front and rear."""
 
     def __init__(
-        self, job: Job, place: Place, *, turned: bool, main_fuse: MilliAmps | None, ways: Iterable[Way]
+        self,
+        job: Job,
+        place: Place,
+        *,
+        turned: bool,
+        main_fuse: MilliAmps | None,
+        ways: Iterable[Way],
+        feed_most: MilliAmps | None = None,
     ) -> None:
-        """Take the main fuse (None where no step is large enough) and the ways of the fixed wires."""
+        """Take the main fuse (None where no step is large enough) and the ways of the fixed wires.
+
+        ``feed_most`` is the most that the feed is counted with where another unit takes a part of the loads.
+        """
         self.job = job
         self.place = place
         self.turned = turned
         self.main_fuse = main_fuse
         self.ways = tuple(ways)
+        self.feed_most = feed_most
+        self.units: tuple[Site, ...] = (self,)
+        """Every unit on the bike, each where it sits: this one first."""
         self.first: dict[WayKey, Conductor] = {}
         """First sizes of fixed wires, as far as they were asked for."""
         self.settled: Mapping[WayKey, Conductor] = {}
@@ -48,15 +61,50 @@ class Site:
         """Give the same site with more wires that carry nothing: returns that only a plan's multiplexers need."""
         return self._with((*self.ways, *ways))
 
+    def beside(self, other: "Site") -> "Site":
+        """Give the same site with a second unit on the bike: its feed and earth are further wires."""
+        own = {way.key for way in self.ways}
+        site = self._with((*self.ways, *(way for way in other.ways if way.key not in own)))
+        site.units = (*self.units, *other.units)
+        return site
+
+    @property
+    def own_name(self) -> str | None:
+        """Give the name of its feed and earth wires: its place, where there is another unit; else None, their kind."""
+        return None if self.feed_most is None else self.place.name
+
+    def owner(self, way: Way) -> "Site":
+        """Give the site whose wire it is; of one that no unit owns, the first."""
+        if len(self.units) == 1:
+            return self
+        return next((unit for unit in self.units if way in unit.ways), self)
+
+    def shares(self, unit: "Site") -> bool:
+        """Tell whether two sites are of the same unit; no two units sit at one place."""
+        return self.place.name == unit.place.name
+
     def _with(self, ways: Iterable[Way]) -> "Site":
-        site = Site(self.job, self.place, turned=self.turned, main_fuse=self.main_fuse, ways=ways)
+        site = Site(
+            self.job, self.place, turned=self.turned, main_fuse=self.main_fuse, ways=ways, feed_most=self.feed_most
+        )
         site.first, site.settled, site.whole = self.first, self.settled, self.whole
+        if len(self.units) > 1:
+            site.units = self.units
         return site
 
     @property
     def label(self) -> str:
-        """Say the place and which way round."""
+        """Say the place and which way round, of every unit."""
+        return " and ".join(unit.seat for unit in self.units)
+
+    @property
+    def seat(self) -> str:
+        """Say the place of this unit and which way round."""
         return f"{self.place.name}, turned round" if self.turned else self.place.name
+
+    def through_feed(self, drawn: MilliAmps) -> MilliAmps:
+        """Give what its feed is counted with where the bike draws so much: all, or what its main fuse carries."""
+        return drawn if self.feed_most is None else min(drawn, self.feed_most)
 
     def face(self, face: Face) -> str:
         """Give the frame point that a face of the unit meets here."""

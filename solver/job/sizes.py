@@ -27,7 +27,7 @@ def feed_conductor(site: Site) -> Conductor:
     job = site.job
     reels = feed_reels(job) or job.reels
     fuse = site.main_fuse or job.worst
-    total = Moment(job.worst * site.moment_of_one(site.feed.run))
+    total = Moment(site.through_feed(job.worst) * site.moment_of_one(site.feed.run))
     allowed = share_of(MilliVolts(job.assume["feed drop"]), WHOLE)
     return thinnest(reels, fuse, total, allowed) or reels[-1]
 

@@ -71,7 +71,7 @@ def _ways(
 def way_demands(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterable[Demand]:
     """Give what a fixed wire must carry; nothing for switch, data and sender wires and what is not ours."""
     if way.kind == "feed":
-        return feed_demands(site)
+        return feed_demands(site.owner(way))
     if way.kind == "return":
         return return_demands(site.job, way, outputs)
     return fed_demands(site, way) if way.kind == "fed load" else ()
@@ -82,7 +82,7 @@ def candidates(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterable
     if way.kind == "alongside":
         return ()
     first = first_conductor(site, way)
-    reels = feed_reels(site.job) if way.kind == "feed" else site.job.reels
+    reels = feed_reels(site.owner(way).job) if way.kind == "feed" else site.job.reels
     at = [wired for wired in outputs if way.kind == "return" and way.name in wired.circuit.returned_at]
     return (
         reel

@@ -58,12 +58,20 @@ class WiredOutput:
         self.run = strand.run
         self.output = output
         self.losses = losses
-        self._strand = strand
+        self.strand = strand
         self._settled = conductor
+        self._spared: dict[WireSize, bool] = {}
+        """Whether a size stands the output's whole peak, as far as it was asked."""
+
+    def fed_at(self, site: Site, losses: Losses) -> "WiredOutput":
+        """Give the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
+        wired = WiredOutput(site, losses, self.strand, self.output)
+        wired.trip, wired.reels, wired._spared = self.trip, self.reels, self._spared
+        return wired
 
     def sized(self, conductor: Conductor) -> "WiredOutput":
         """Give the same circuit with a wire of another size."""
-        return WiredOutput(self.site, self.losses, self._strand, self.output, conductor)
+        return WiredOutput(self.site, self.losses, self.strand, self.output, conductor)
 
     @cached_property
     def trip(self) -> MilliAmps:
@@ -74,7 +82,7 @@ class WiredOutput:
     @cached_property
     def flows(self) -> dict[int, MilliAmps]:
         """What flows in each leg of its run, by the leg's number."""
-        return flows(self.site.job.network, self.run, self._strand.root, currents_at(self.circuit))
+        return flows(self.site.job.network, self.run, self.strand.root, currents_at(self.circuit))
 
     @cached_property
     def reels(self) -> Sequence[Conductor]:
@@ -107,7 +115,7 @@ class WiredOutput:
 
     def _greatest_to(self, point: str) -> int:
         """Give the greatest resistance at 20 C that every load at ``point`` allows the run."""
-        path = self._strand.paths[point]
+        path = self.strand.paths[point]
         connector = self.site.job.assume["connector"]
         lost = self.output.resistance * self.circuit.current + connector * path.through_connectors
         return greatest_resistance(self.losses.allowed_to(self.circuit, point), lost, path.moment)
@@ -125,8 +133,11 @@ class WiredOutput:
 
     def _peak_spares(self, thinnest: WireSize) -> bool:
         """Tell whether a wire stands the output's whole peak, more than any short; a curve may take longer for less."""
-        seconds = self.site.job.assume["trip time"] / 1_000_000
-        return not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
+        if thinnest not in self._spared:
+            seconds = self.site.job.assume["trip time"] / 1_000_000
+            stands = not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
+            self._spared[thinnest] = stands
+        return self._spared[thinnest]
 
     def withstands_at(self, point: str, size: WireSize) -> bool:
         """Tell whether another wire of ``size`` stands a short at ``point``."""
@@ -151,13 +162,13 @@ class WiredOutput:
 
     def _strand_resistance(self, point: str, conductor: Conductor) -> Fraction:
         """Give the resistance of the way to ``point``, in microohms."""
-        path = self._strand.paths[point]
+        path = self.strand.paths[point]
         parted = self.site.job.assume["connector"] * path.connectors
         return 1000 * wire_drop(conductor, path.moment_of_one) + parted
 
     def drop(self, point: str, conductor: Conductor) -> MicroVolts:
         """Give what is lost in the output and on the run to ``point``."""
-        path = self._strand.paths[point]
+        path = self.strand.paths[point]
         connector = MicroOhms(self.site.job.assume["connector"])
         return MicroVolts(
             resistance_drop(self.output.resistance, self.circuit.current)

@@ -11,6 +11,9 @@ WireKind = Literal["feed", "unit earth", "return", "sender return", "fed load", 
 COUNTED: tuple[WireKind, ...] = ("feed", "return", "sender return", "fed load")
 """The kinds whose lengths are part of the wire run; the others lie in the looms only."""
 
+UNIT_OWNED: tuple[WireKind, ...] = ("feed", "unit earth")
+"""The kinds of which each unit has its own."""
+
 SAID: dict[WireKind, str] = {
     "feed": "the feed",
     "unit earth": "the unit's earth wire",

@@ -42,10 +42,14 @@ def _single(laid: Laid) -> Iterator[Default]:
     return (default for default in TABLE if default.name in used)
 
 
+OF_ENERGY = ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")
+"""Defaults that decide sums of energy alone."""
+
+
 def _used(laid: Laid) -> Iterator[str]:
     job = laid.site.job
     yield from ("main fuse drop", "earth point", "feed drop", "return drop", "battery resistance")
-    yield from ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")
+    yield from OF_ENERGY
     if any(not output.trip_curve for output in job.unit.outputs):
         yield "trip time"
     if any(case.on for case in job.cranking) and job.bike.supply.cranking is None:

@@ -53,7 +53,7 @@ def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = Mapping
     used = {line.port for line in plan.outputs} | {room.port for room in plan.room_for}
     read = {line.port for line in plan.inputs} | {box.port for box in plan.multiplexers}
     room = {line.load for line in plan.room_for}
-    cases = tuple(_cases(laid))
+    cases = tuple(case_lines(laid))
     return Plan(
         bike=job.bike.bike,
         unit=job.unit.unit,
@@ -66,16 +66,16 @@ def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = Mapping
         cost=plan.cost,
         wire_run=wire_run(laid),
         spare_port_loss=spare_port_loss(laid),
-        copper_mg=_copper(laid),
-        outputs=tuple(_output(wired) for wired in laid.outputs),
-        inputs=tuple(_input(switches) for switches in laid.inputs),
+        copper_mg=copper_of(laid),
+        outputs=tuple(output_line(wired) for wired in laid.outputs),
+        inputs=tuple(input_line(switches) for switches in laid.inputs),
         multiplexers=multiplexer_lines(laid, savings),
-        feed=_feed(laid, cases),
-        fed=tuple(_fed(site, way) for way in site.ways_of("fed load")),
-        returns=tuple(_returns(site)),
-        other_wires=tuple(_others(site)),
+        feed=feed_line(laid, cases),
+        fed=tuple(fed_line(site, way) for way in site.ways_of("fed load")),
+        returns=tuple(return_lines(site)),
+        other_wires=tuple(other_lines(site)),
         cases=cases,
-        legs=tuple(_legs(laid)),
+        legs=tuple(leg_lines(laid)),
         protection=protection(laid),
         lamps=tuple(_lamps(laid)),
         cranking=tuple(_cranking(laid)),
@@ -96,7 +96,8 @@ def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = Mapping
 # --- wires
 
 
-def _output(wired: WiredOutput) -> OutputLine:
+def output_line(wired: WiredOutput) -> OutputLine:
+    """Give a circuit on its output."""
     conductor = wired.drawn
     drops = wired.first_drops()
     loads = wired.circuit.loads
@@ -115,7 +116,8 @@ def _output(wired: WiredOutput) -> OutputLine:
     )
 
 
-def _input(switches: WiredInput) -> InputLine:
+def input_line(switches: WiredInput) -> InputLine:
+    """Give switches on their input."""
     return InputLine(
         port=switches.port.name,
         switches=tuple(switch.name for switch in switches.circuit.switches),
@@ -131,7 +133,8 @@ def _action(switches: WiredInput) -> str | None:
     return actions.pop() if len(actions) == 1 else None
 
 
-def _feed(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
+def feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
+    """Give a unit's feed, with the worst of its cases."""
     site, job = laid.site, laid.site.job
     worst = max(cases, key=lambda case: case.current)
     return FeedLine(
@@ -150,7 +153,8 @@ def _fixed(site: Site, way: Way, current: MilliAmps) -> FixedLine:
     return FixedLine(way.kind, way.name, way.ends[0], way.ends[1:], wire_line(site.job, way.run), size, current)
 
 
-def _fed(site: Site, way: Way) -> FixedLine:
+def fed_line(site: Site, way: Way) -> FixedLine:
+    """Give the wire of a load that no unit feeds."""
     fed = fed_load(site, way)
     line = _fixed(site, way, fed.consumer.current)
     fuse = fuse_for(fed.consumer.current)
@@ -158,14 +162,16 @@ def _fed(site: Site, way: Way) -> FixedLine:
     return replace(line, fuse=fuse, by=fed.by, drop=drop)
 
 
-def _returns(site: Site) -> Iterator[FixedLine]:
+def return_lines(site: Site) -> Iterator[FixedLine]:
+    """Give every return with the most that it carries."""
     for way in site.ways_of("return"):
         yield _fixed(site, way, max(site.job.returned_at(way.name, case) for case in site.job.cases))
     for way in site.ways_of("sender return"):
         yield _fixed(site, way, MilliAmps(0))
 
 
-def _others(site: Site) -> Iterator[FixedLine]:
+def other_lines(site: Site) -> Iterator[FixedLine]:
+    """Give the supply to switches and the units' own earths."""
     for way in site.ways_of("supply"):
         fuse = MilliAmps(site.job.assume["supply switch fuse"])
         yield replace(_fixed(site, way, MilliAmps(0)), fuse=fuse)
@@ -173,7 +179,7 @@ def _others(site: Site) -> Iterator[FixedLine]:
         yield _fixed(site, way, MilliAmps(0))
 
 
-def _copper(laid: Laid) -> int:
+def copper_of(laid: Laid) -> int:
     """Give the copper in every wire of the plan as cut, in milligrams; what lies alongside is not ours."""
     job = laid.site.job
     grams = sum(copper_mass(c.size, cut_length(job, run)) for c, run in _our_wires(laid) if run.legs)
@@ -223,7 +229,8 @@ def _cranking(laid: Laid) -> Iterator[CrankingLine]:
 # --- cases and looms
 
 
-def _cases(laid: Laid) -> Iterator[CaseLine]:
+def case_lines(laid: Laid) -> Iterator[CaseLine]:
+    """Give every case with what goes through the unit and its banks."""
     job = laid.site.job
     for case in job.cases:
         on = [wired for wired in laid.outputs if job.circuit_on(wired.circuit, case)]
@@ -237,6 +244,7 @@ def _sum(wired: Iterable[WiredOutput]) -> MilliAmps:
     return MilliAmps(sum(one.circuit.current for one in wired))
 
 
-def _legs(laid: Laid) -> Iterator[LegLine]:
+def leg_lines(laid: Laid) -> Iterator[LegLine]:
+    """Give every leg with its loom."""
     for leg, loom in zip(laid.site.job.network.legs, looms(laid), strict=True):
         yield LegLine(leg.label, loom.wires, loom.diameter, leg.opening, leg.opens_to, leg.moves)

@@ -5,7 +5,18 @@ from fractions import Fraction
 from typing import Any
 
 from solver.plans.amounts import number, set_aside_json, thousandth
-from solver.plans.document import FixedLine, MultiplexerLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.plans.document import (
+    CaseLine,
+    FeedLine,
+    FixedLine,
+    InputLine,
+    LegLine,
+    MultiplexerLine,
+    OutputLine,
+    Plan,
+    TradeOffs,
+    WireLine,
+)
 from solver.plans.energy import Energy
 from solver.plans.protection import ProtectionLine
 from solver.plans.savings import Saves, Savings
@@ -40,24 +51,15 @@ def plan_json(plan: Plan) -> Json:
         "wire_run_mm": thousandth(plan.wire_run),
         "spare_port_loss_mm": thousandth(plan.spare_port_loss),
         "copper_g": thousandth(plan.copper_mg),
-        "outputs": [_output(line) for line in plan.outputs],
-        "inputs": [
-            {
-                "port": line.port,
-                "inputs": list(line.switches),
-                "signal": line.signal,
-                "action": line.action,
-                **_wire(line.wire, line.size),
-            }
-            for line in plan.inputs
-        ],
-        "feed": _feed(plan),
-        "fed": [_fixed(line) for line in plan.fed],
+        "outputs": [output_json(line) for line in plan.outputs],
+        "inputs": [input_json(line) for line in plan.inputs],
+        "feed": feed_json(plan.feed),
+        "fed": [fixed_json(line) for line in plan.fed],
         "multiplexers": [_multiplexer(line) for line in plan.multiplexers],
-        "returns": [_fixed(line) for line in plan.returns],
-        "other_wires": [_fixed(line) for line in plan.other_wires],
-        "cases": [_case(plan, number) for number in range(len(plan.cases))],
-        "legs": [_leg(plan, number) for number in range(len(plan.legs))],
+        "returns": [fixed_json(line) for line in plan.returns],
+        "other_wires": [fixed_json(line) for line in plan.other_wires],
+        "cases": [case_json(case) for case in plan.cases],
+        "legs": [leg_json(leg) for leg in plan.legs],
         "protection": [_protection(line) for line in plan.protection],
         "lamps": [
             {"load": line.load, "reached_v": left(line.reaches), "light": round(line.light, 4)} for line in plan.lamps
@@ -94,7 +96,8 @@ def _wire(wire: WireLine, size: WireSize) -> Json:
     }
 
 
-def _output(line: OutputLine) -> Json:
+def output_json(line: OutputLine) -> Json:
+    """Give a circuit on its output."""
     return {
         "port": line.port,
         "loads": list(line.loads),
@@ -105,6 +108,17 @@ def _output(line: OutputLine) -> Json:
         **_wire(line.wire, line.size),
         "drop_v": volts(line.drop),
         "drops_v": {name: volts(drop) for name, drop in line.drops},
+    }
+
+
+def input_json(line: InputLine) -> Json:
+    """Give switches on their input."""
+    return {
+        "port": line.port,
+        "inputs": list(line.switches),
+        "signal": line.signal,
+        "action": line.action,
+        **_wire(line.wire, line.size),
     }
 
 
@@ -147,8 +161,8 @@ def _saves(saves: Saves) -> Json:
     }
 
 
-def _feed(plan: Plan) -> Json:
-    feed = plan.feed
+def feed_json(feed: FeedLine) -> Json:
+    """Give a unit's feed with its main fuse and worst case."""
     return {
         **_wire(feed.wire, feed.size),
         "main_fuse_a": thousandth(feed.main_fuse),
@@ -159,7 +173,8 @@ def _feed(plan: Plan) -> Json:
     }
 
 
-def _fixed(line: FixedLine) -> Json:
+def fixed_json(line: FixedLine) -> Json:
+    """Give a wire that no assignment changes."""
     return {
         "kind": line.kind,
         "name": line.name,
@@ -173,8 +188,8 @@ def _fixed(line: FixedLine) -> Json:
     }
 
 
-def _case(plan: Plan, at: int) -> Json:
-    case = plan.cases[at]
+def case_json(case: CaseLine) -> Json:
+    """Give a case with the currents through a unit and its banks."""
     return {
         "case": case.label,
         "state": case.state,
@@ -188,8 +203,8 @@ def _case(plan: Plan, at: int) -> Json:
     }
 
 
-def _leg(plan: Plan, at: int) -> Json:
-    leg = plan.legs[at]
+def leg_json(leg: LegLine) -> Json:
+    """Give a leg with its loom."""
     return {
         "leg": leg.name,
         "wires": leg.wires,

@@ -20,6 +20,11 @@ FLASH_SLOWEST, FLASH_FASTEST = MilliHertz(1000), MilliHertz(2000)
 
 def warnings(laid: Laid) -> tuple[str, ...]:
     """Give every warning: about the plan by output, then about the bike in the order of its file."""
+    return (*unit_warnings(laid), *bike_warnings(laid), *energy_warnings(energy_of(laid.site.job)))
+
+
+def unit_warnings(laid: Laid) -> tuple[str, ...]:
+    """Give what deserves a second look on the outputs of a unit."""
     return (
         *_peaks(laid),
         *_tails(laid),
@@ -27,10 +32,12 @@ def warnings(laid: Laid) -> tuple[str, ...]:
         *_inductive(laid),
         *_big_trips(laid),
         *_flashing(laid),
-        *_moving(laid),
-        *odd(laid.site.job),
-        *energy_warnings(energy_of(laid.site.job)),
     )
+
+
+def bike_warnings(laid: Laid) -> tuple[str, ...]:
+    """Give what deserves a second look about the bike, whatever unit is on it: legs that move, then oddities."""
+    return (*_moving(laid), *odd(laid.site.job))
 
 
 def _peaks(laid: Laid) -> Iterator[str]:
@@ -69,11 +76,12 @@ def _inductive(laid: Laid) -> Iterator[str]:
 
 def _big_trips(laid: Laid) -> Iterator[str]:
     fuse = laid.site.main_fuse
+    dark = "the whole bike" if laid.site.feed_most is None else "all that is on this unit"
     for wired in laid.outputs:
         if fuse is not None and 2 * wired.trip > fuse:
             yield (
                 f"{wired.output.name}: the trip of {amperes(wired.trip)} is more than half the main fuse of "
-                f"{amperes(fuse)}: a short there may take the whole bike with it"
+                f"{amperes(fuse)}: a short there may take {dark} with it"
             )
 
 

@@ -160,10 +160,21 @@ class BrokenRow:
         return self.budget.rows[self.key]
 
 
+def budgets_of(rule: Rule, site: Site) -> Iterator[Budget]:
+    """Give a rule's sums at a site: those of the whole bike once, the others of each unit."""
+    if rule.budgets is None:
+        return
+    if rule.of_whole_bike or len(site.units) == 1:
+        yield from rule.budgets(site)
+        return
+    for unit in site.units:
+        yield from (budget.of(unit) for budget in rule.budgets(unit))
+
+
 def broken_rows(rules: Iterable[Rule], laid: Laid) -> Iterator[BrokenRow]:
     """Give every row of a plan's budgets that leaves its bounds."""
     for rule in rules:
-        for number, budget in enumerate(rule.budgets(laid.site) if rule.budgets else ()):
+        for number, budget in enumerate(budgets_of(rule, laid.site)):
             sums = sums_of(budget, laid)
             for key, row in budget.rows.items():
                 if not row.at_least <= sums[key] <= row.at_most:

@@ -10,6 +10,7 @@ from solver.job.wired import WiredInput, WiredOutput
 from solver.rules.facts import Fact, at_load, at_switch, every_load
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
 from solver.words.agreement import does
+from solver.words.bike import Switch
 from solver.words.figures import listed
 
 ON_THE_BIKE = "on the bike"
@@ -24,7 +25,10 @@ def _budgets(site: Site) -> list[Budget]:
         subject = rows[key].subject if key in rows else load.name
         rows[key] = Row(subject, at_most=count, at_least=count, fact=("load", subject))
     for switch in job.bike.inputs:
-        rows["input", switch.name] = Row(switch.name, at_most=1, at_least=1, fact=("switch", switch.name))
+        fact = ("switch", switch.name)
+        rows["input", switch.name] = Row(switch.name, at_most=len(site.units), at_least=1, fact=fact)
+        for unit in site.units if len(site.units) > 1 else ():
+            rows["input", switch.name, unit.seat] = Row(f"{switch.name}, at {unit.seat}", at_most=1, fact=fact)
     return [Budget(rows, _sentence, lambda wired: _loads(job, wired), _switches, _switches)]
 
 
@@ -33,7 +37,12 @@ def _loads(job: Job, wired: WiredOutput) -> Iterable[Entry]:
 
 
 def _switches(wired: WiredInput | WiredSwitch) -> Iterable[Entry]:
-    return [(("input", switch.name), 1) for switch in wired.circuit.switches]
+    return [(key, 1) for switch in wired.circuit.switches for key in _switch_keys(wired.site, switch)]
+
+
+def _switch_keys(unit: Site, switch: Switch) -> Iterable[Key]:
+    """A switch is on one port; with several units on one of each that wants it."""
+    return ("input", switch.name), ("input", switch.name, unit.seat)
 
 
 def _sentence(row: Row, found: int) -> str:
@@ -72,5 +81,6 @@ RULE = Rule(
     source="the job itself",
     place_fit=_every_fed_load_has_a_way,
     budgets=_budgets,
+    of_whole_bike=True,
     facts=_facts,
 )

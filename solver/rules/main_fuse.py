@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from solver.electrics.copper import Conductor
 from solver.electrics.current import current_of_power
 from solver.electrics.fuses import STEPS, fuse_for
-from solver.electrics.trip import trip_for
+from solver.electrics.trip import carries, trip_for
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.job.site import Site
@@ -15,7 +15,7 @@ from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.rules.company import carried_alone, overloaded
 from solver.rules.facts import At, Fact, FactKey
-from solver.rules.shapes import Rule, Said
+from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
 from solver.rules.sums import worst_sum
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps, MilliWatts
@@ -129,6 +129,37 @@ def _cool_enough(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
     return all(site.carries(feed, leg, 1, fuse) for leg in site.feed.run.legs)
 
 
+def counted_most(fuse: MilliAmps) -> MilliAmps:
+    """Give the most that a main fuse carries for good: it over 1.25, rounded down."""
+    return MilliAmps(4 * fuse // 5)
+
+
+def fuse_steps(job: Job) -> tuple[MilliAmps, ...]:
+    """Give the steps of which the main fuse of one unit of several may be: those that carry the charging current."""
+    return tuple(step for step in STEPS if carries(step, charging_through(job)))
+
+
+def _budgets(site: Site) -> list[Budget]:
+    """Where another unit takes a part of the loads, the main fuse must carry what is on this one."""
+    job, most = site.job, site.feed_most
+    if most is None:
+        return []
+    rows: dict[Key, Row] = {number: Row(case.label, at_most=most, case=case) for number, case in enumerate(job.cases)}
+    later = {later.consumer.name for later in job.loads.later}
+
+    def drawn(wired: WiredOutput) -> Iterator[Entry]:
+        circuit = wired.circuit
+        if circuit.members[0].name not in later:
+            yield from ((n, circuit.current) for n, case in enumerate(job.cases) if job.circuit_on(circuit, case))
+
+    return [Budget(rows, _blows, output=drawn)]
+
+
+def _blows(row: Row, found: int) -> str:
+    carried = amperes(MilliAmps(row.at_most))
+    return f"{row.subject}: {amperes(MilliAmps(found))} in all, the main fuse carries {carried} for good"
+
+
 def _past_the_unit(job: Job) -> str:
     """The regulator may join the battery through a fuse of its own."""
     return "the regulator's lead to the battery, with 'joins: battery'" if charging_through(job) > job.worst else ""
@@ -155,6 +186,7 @@ RULE = Rule(
     wired_fit=_above_trip,
     place_fit=_within_feed,
     whole=_feed_beside,
+    budgets=_budgets,
     hint=_past_the_unit,
     facts=_facts,
 )

@@ -191,5 +191,6 @@ RULE = Rule(
     about="fire",
     source="proved packings of equal circles; 1.25 common practice, no source",
     budgets=_budgets,
+    of_whole_bike=True,
     facts=_facts,
 )

@@ -5,7 +5,7 @@ from, and the functions that judge. It fills in only the shapes that it has.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from solver.job.cases import Case
@@ -82,6 +82,14 @@ class Budget:
     summed: Callable[[Laid, Row], str] | None = None
     """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""
 
+    def of(self, unit: Site) -> "Budget":
+        """Give the same sums of what is on one unit, where the bike has several."""
+        return replace(
+            self,
+            output=lambda wired: self.output(wired) if wired.site.shares(unit) else (),
+            input=lambda wired: self.input(wired) if wired.site.shares(unit) else (),
+        )
+
 
 @dataclass(frozen=True)
 class Need:
@@ -146,6 +154,9 @@ class Rule:
     whole: Callable[[Sized], Iterable[tuple[str, str]]] | None = None
     """Fit: a whole plan with its true sizes; gives subjects and sentences."""
     budgets: Callable[[Site], Iterable[Budget]] | None = None
+    """Sums at a site; of each unit for itself, but for those of the whole bike."""
+    of_whole_bike: bool = False
+    """Whether its sums are of all units together, where the bike has several."""
     link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None
     """Link: what this circuit on this output needs of the inputs."""
     facts: Callable[[Job], Iterable[Fact]] | None = None

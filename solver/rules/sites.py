@@ -1,13 +1,16 @@
 """Every place and way round at which a job is judged."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from solver.job.job import Job
 from solver.job.site import Site
 from solver.job.ways import common_ways, face_point, place_ways
-from solver.rules.main_fuse import main_fuse
+from solver.job.wires import Way
+from solver.rules.main_fuse import counted_most, fuse_steps, main_fuse
 from solver.rules.shapes import Rule
 from solver.words.bike import Place
+from solver.words.quantities import MilliAmps
 
 
 def sites_of(job: Job, rules: Sequence[Rule], only: str | None = None) -> tuple[Site, ...]:
@@ -20,6 +23,24 @@ def sites_of(job: Job, rules: Sequence[Rule], only: str | None = None) -> tuple[
         if only in (None, place.name)
         for turned in _ways_round(place)
     )
+
+
+def shared_sites(job: Job) -> tuple[tuple[Site, ...], ...]:
+    """Give each place and way round for one unit of two, with every main fuse that its charging current allows.
+
+    A place that is turned follows the place itself, where that makes a difference.
+    """
+    common = common_ways(job)
+    return tuple(
+        tuple(_shared(job, place, fuse, common, turned=turned) for fuse in fuse_steps(job))
+        for place in job.bike.places
+        for turned in _ways_round(place)
+    )
+
+
+def _shared(job: Job, place: Place, fuse: MilliAmps, common: Sequence[Way], *, turned: bool) -> Site:
+    own = (replace(way, name=place.name) for way in place_ways(job, place, turned=turned))
+    return Site(job, place, turned=turned, main_fuse=fuse, ways=(*own, *common), feed_most=counted_most(fuse))
 
 
 def _ways_round(place: Place) -> Iterator[bool]:

@@ -3,16 +3,20 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
-from solver.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room
+from solver.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, PairAssignment, Room, Seat
 from solver.job.consumers import Consumer
 from solver.job.fixed import conductor_of
 from solver.job.job import Job
+from solver.job.laid import Laid
+from solver.job.site import Site
 from solver.job.sizing import settled
 from solver.job.wired import WiredOutput
-from solver.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, SwitchColumn
+from solver.job.wires import WayKey
+from solver.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
 from solver.search.places import Found
 from solver.search.strengthen import laid_by
-from solver.words.quantities import Micrometres
+from solver.words.quantities import Micrometres, MilliAmps
+from solver.words.sizes import WireSize
 from solver.words.unit import Output, Port
 
 AnyPort = TypeVar("AnyPort", Output, Port)
@@ -21,31 +25,67 @@ OnPort = TypeVar("OnPort", OnOutput, OnInput)
 
 def assignment_of(found: Found) -> Assignment:
     """Give the plan in names: circuits in the order of the file on ports in the unit's order."""
-    site = found.tableau.site
-    unit = site.job.unit
-    free = _Free()
-    used = list(_used(found))
-    circuits = [column for column in used if isinstance(column, OutputColumn) and not column.later]
-    switches = [column for column in used if isinstance(column, InputColumn)]
-    coming = [column for column in used if isinstance(column, OutputColumn) and column.later]
     sized = settled(laid_by(found.tableau, found.chosen)).laid
-    outputs = list(_outputs(site.job, circuits, sized.outputs, free))
-    inputs = [_on_input(column, free) for column in switches]
-    boxes = [_on_multiplexer(column, used, free) for column in used if isinstance(column, MultiplexerColumn)]
+    site = found.tableau.site
+    (seat,) = _seats(found, sized)
     return Assignment(
         place=site.place.name,
         turned=site.turned,
-        outputs=_by_port(outputs, [output.name for output in unit.outputs]),
-        inputs=_by_port(inputs, [port.name for port in unit.inputs]),
-        room_for=tuple(Room(c.wired.circuit.label, free.take(c.kind.ports).name) for c in coming),
-        multiplexers=tuple(boxes),
+        outputs=seat.outputs,
+        inputs=seat.inputs,
+        room_for=seat.room_for,
+        multiplexers=seat.multiplexers,
         ways=sized.site.ways,
-        way_sizes=tuple(
-            (way.key, conductor_of(sized.site, way).size) for way in sized.site.ways if way.kind != "alongside"
-        ),
+        way_sizes=_way_sizes(sized.site),
         cost=Micrometres(found.cost),
         bound=Micrometres(found.bound),
         proven=found.proven,
+    )
+
+
+def pair_assignment_of(found: Found) -> PairAssignment:
+    """Give the plan of two units in names."""
+    sized = settled(laid_by(found.tableau, found.chosen)).laid
+    one, other = _seats(found, sized)
+    first, second = (unit.main_fuse or MilliAmps(0) for unit in sized.site.units)
+    return PairAssignment(
+        seats=(one, other),
+        main_fuses=(first, second),
+        ways=sized.site.ways,
+        way_sizes=_way_sizes(sized.site),
+        cost=Micrometres(found.cost),
+        bound=Micrometres(found.bound),
+        proven=found.proven,
+    )
+
+
+def _way_sizes(site: Site) -> tuple[tuple[WayKey, WireSize], ...]:
+    return tuple((way.key, conductor_of(site, way).size) for way in site.ways if way.kind != "alongside")
+
+
+def _seats(found: Found, sized: Laid) -> Iterator[Seat]:
+    """Give who is on the ports of each unit; ``sized`` is the plan as it lies."""
+    used, names = list(_used(found)), _Names(sized.site.job)
+    for unit in found.tableau.site.units:
+        here = [column for column in used if isinstance(column, ReturnColumn) or column.wired.site.shares(unit)]
+        yield _seat(unit, here, [wired for wired in sized.outputs if wired.site.shares(unit)], names)
+
+
+def _seat(unit: Site, used: Sequence[Column], sized: Sequence[WiredOutput], names: "_Names") -> Seat:
+    free = _Free()
+    circuits = [column for column in used if isinstance(column, OutputColumn) and not column.later]
+    switches = [column for column in used if isinstance(column, InputColumn)]
+    coming = [column for column in used if isinstance(column, OutputColumn) and column.later]
+    outputs = list(_outputs(names, circuits, sized, free))
+    inputs = [_on_input(column, free) for column in switches]
+    boxes = [_on_multiplexer(column, used, free) for column in used if isinstance(column, MultiplexerColumn)]
+    return Seat(
+        place=unit.place.name,
+        turned=unit.turned,
+        outputs=_by_port(outputs, [output.name for output in unit.job.unit.outputs]),
+        inputs=_by_port(inputs, [port.name for port in unit.job.unit.inputs]),
+        room_for=tuple(Room(c.wired.circuit.label, free.take(c.kind.ports).name) for c in coming),
+        multiplexers=tuple(boxes),
     )
 
 
@@ -71,22 +111,21 @@ class _Names:
     """Loads that are alike, handed out in the order of the file."""
 
     def __init__(self, job: Job) -> None:
-        self._job = job
+        self.job = job
         self._left: dict[int, list[Consumer]] = {}
         for load in job.loads.on_unit:
             self._left.setdefault(job.alike[load.name], []).append(load)
 
     def real(self, members: Iterable[Consumer]) -> list[Consumer]:
         """Give the loads that stand for ``members``."""
-        return [self._left[self._job.alike[member.name]].pop(0) for member in members]
+        return [self._left[self.job.alike[member.name]].pop(0) for member in members]
 
 
 def _outputs(
-    job: Job, columns: Iterable[OutputColumn], sized: Iterable[WiredOutput], free: _Free
+    names: _Names, columns: Iterable[OutputColumn], sized: Iterable[WiredOutput], free: _Free
 ) -> Iterator[OnOutput]:
-    names = _Names(job)
     for column, wired in zip(columns, sized, strict=True):
-        circuit = job.circuit(names.real(column.wired.circuit.members))
+        circuit = names.job.circuit(names.real(column.wired.circuit.members))
         yield OnOutput(
             port=free.take(column.kind.ports).name,
             loads=tuple(load.name for load in circuit.loads),

@@ -8,6 +8,7 @@ from solver.job.circuits import InputCircuit
 from solver.job.consumers import Later
 from solver.job.kinds import InputKind, OutputKind
 from solver.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
+from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
 from solver.job.wires import Way
 from solver.rules.facts import FactKey
@@ -144,9 +145,18 @@ def on_kind(column: Column) -> TypeGuard[PortColumn]:
     return isinstance(column, OutputColumn | InputColumn | MultiplexerColumn)
 
 
-def told_by(column: Column) -> Iterable[tuple[InputCircuit, Port | None]]:
-    """Give the switches of a column and the input that they are on, if they are on one."""
+@dataclass(frozen=True)
+class Telling:
+    """Switches that tell a unit at its site what they do, and the input that they are on, if they are on one."""
+
+    site: Site
+    circuit: InputCircuit
+    port: Port | None
+
+
+def told_by(column: Column) -> Iterable[Telling]:
+    """Give what a column tells its unit."""
     if isinstance(column, InputColumn):
-        yield column.wired.circuit, column.wired.port
+        yield Telling(column.wired.site, column.wired.circuit, column.wired.port)
     elif isinstance(column, SwitchColumn):
-        yield column.wired.circuit, None
+        yield Telling(column.wired.site, column.wired.circuit, None)

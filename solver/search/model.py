@@ -94,7 +94,7 @@ class Model:
         """A column only if one of those that it needs is chosen."""
         if not meeting:
             self._model.add(self._used[number] == 0)
-        elif self.tableau.columns[number].most == 1:
+        elif all(self.tableau.columns[each].most == 1 for each in (number, *meeting)):
             self._model.add_bool_or(~self._used[number], *(self._used[other] for other in meeting))
         else:
             most = self.tableau.columns[number].most
@@ -116,6 +116,11 @@ class Model:
         elif goal == "order":
             numbers = list(range(1, len(self._used) + 1))
             self._model.minimize(cp_model.LinearExpr.weighted_sum(self._used, numbers))
+
+    def aim_at(self, terms: Sequence[tuple[int, int]]) -> None:
+        """Make the least of a sum over columns and flags, each with its number and weight."""
+        weighed = [self._all[number] for number, _ in terms]
+        self._model.minimize(cp_model.LinearExpr.weighted_sum(weighed, [weight for _, weight in terms]))
 
     def hint(self, chosen: tuple[int, ...]) -> None:
         """Start from a plan that is known."""
@@ -185,3 +190,13 @@ class Solve:
         settings.catch_sigint_signal = False  # an interrupt is Python's to tell
         if seconds is not None:
             settings.max_time_in_seconds = max(0.0, seconds)
+
+    def without_plans(self) -> "Solve":
+        """Give the same run, telling no plan on the way."""
+        self.found = None
+        return self
+
+    def without_bounds(self) -> "Solve":
+        """Give the same run, telling no bound on the way."""
+        self.solver.best_bound_callback = None
+        return self

@@ -12,6 +12,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from threading import RLock
 from time import monotonic
+from typing import Protocol
 
 from solver.search.model import Goal, Model, Outcome, Solve, Status
 from solver.search.tableau import Check, Tableau
@@ -62,6 +63,30 @@ class Disagreement(RuntimeError):
     """Two proofs of the same model disagree."""
 
 
+class Entrant(Protocol):
+    """One place, or two for two units, that may have the best plan."""
+
+    choice: Tableau
+    check: Check
+
+    @property
+    def label(self) -> str:
+        """Say where it is."""
+
+    @property
+    def least(self) -> float:
+        """Give a cost that no plan is below, at a glance, in micrometres."""
+
+    def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
+        """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
+
+    def again(self, clock: Clock) -> Outcome:
+        """Solve once more with other settings: a second proof that there is no plan."""
+
+    def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
+        """Give the plan that costs ``value``, its proven least, with ties settled; None where the limit is reached."""
+
+
 class Contender:
     """One place: its choice, made stricter as often as a plan that is found does not pass."""
 
@@ -72,6 +97,24 @@ class Contender:
         self.choice = choice
         self.check = check
         self._model: Model | None = Model(choice)
+
+    @property
+    def label(self) -> str:
+        """Say where it is."""
+        return self.choice.site.label
+
+    @property
+    def least(self) -> float:
+        """Give a cost that no plan is below, at a glance, in micrometres."""
+        return least_cost(self.choice)
+
+    def again(self, clock: Clock) -> Outcome:
+        """Solve once more with other settings: a second proof that there is no plan."""
+        return Model(self.choice).solve(Solve(clock.left(), presolve=True))
+
+    def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
+        """Give the plan that costs ``value``, its proven least, with ties settled; None where the limit is reached."""
+        return settle(self, value, clock)
 
     def solve(
         self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve], start: tuple[int, ...] = ()
@@ -98,7 +141,7 @@ class Contender:
 class _Race:
     """The best so far, shared by the threads."""
 
-    def __init__(self, contenders: Sequence[Contender], clock: Clock) -> None:
+    def __init__(self, contenders: Sequence[Entrant], clock: Clock) -> None:
         self.contenders = contenders
         self._clock = clock
         self._lock = RLock()
@@ -191,10 +234,10 @@ def best_place(tableaux: Sequence[Tableau], check: Check, clock: Clock) -> Answe
     return best_of([Contender(tableau, check) for tableau in tableaux], clock)
 
 
-def best_of(contenders: Sequence[Contender], clock: Clock) -> Answer:
+def best_of(contenders: Sequence[Entrant], clock: Clock) -> Answer:
     """Give the same from contenders whose models are built already and were never solved."""
     race = _Race(contenders, clock)
-    costs = [least_cost(contender.choice) for contender in contenders]
+    costs = [contender.least for contender in contenders]
     _run(race, sorted(range(len(contenders)), key=lambda number: (costs[number], number)))
     if race.best is None:
         return _none_found(race, clock)
@@ -204,7 +247,8 @@ def best_of(contenders: Sequence[Contender], clock: Clock) -> Answer:
     if unfinished:
         bound = min([value, *unfinished.values()])
         return Found(winner.choice, chosen, value, bound, proven=False)
-    return Found(winner.choice, settle(winner, value, clock) or chosen, value, value, proven=True)
+    last = winner.settled(value, clock) or chosen
+    return Found(winner.choice, last, value, value, proven=True)
 
 
 def _run(race: _Race, order: Sequence[int]) -> None:
@@ -248,11 +292,11 @@ def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
     if unknown:
         return LimitReached(min(unknown))
     for contender in race.contenders:
-        again = Model(contender.choice).solve(Solve(clock.left(), presolve=True))
+        again = contender.again(clock)
         if again.status is Status.UNKNOWN:
             return LimitReached(again.bound)
         if again.status is not Status.IMPOSSIBLE:
-            raise Disagreement(f"two proofs disagree on whether anything fits at {contender.choice.site.label}")
+            raise Disagreement(f"two proofs disagree on whether anything fits at {contender.label}")
     return NoPlan()
 
 

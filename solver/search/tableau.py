@@ -15,7 +15,7 @@ from solver.job.job import Job
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
-from solver.rules.book import needs, told_key, wired_clashes
+from solver.rules.book import budgets_of, needs, told_key, wired_clashes
 from solver.rules.shapes import Budget, Key, Need, Row, Rule
 from solver.search.candidates import Candidates
 from solver.search.columns import Column, InputColumn, Link, OutputColumn, SumRow, given, told_by
@@ -47,24 +47,37 @@ NO_LEAST = -(10**15)
 def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
     """Set up the choice at one site: each candidate with its shortest wire, where the rules allow that."""
     losses = Losses(site)
-    columns: list[Column] = [
-        *_outputs(site, losses, rules, pairs, runs),
-        *_inputs(site, pairs, runs),
+    return tableau_of(site, losses, rules, columns_at(site, losses, rules, pairs, runs))
+
+
+def columns_at(site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> tuple[Column, ...]:
+    """Give each candidate at a site with its shortest wire, where the rules allow that."""
+    return (
+        *allowed(rules, outputs_at(site, losses, pairs, runs)),
+        *inputs_at(site, pairs, runs),
         *multiplexer_columns(site, pairs, runs),
-    ]
+    )
+
+
+def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[OutputColumn]:
+    """Give the circuits that the rules allow with the wires that they have."""
+    return (column for column in columns if next(wired_clashes(rules, column.wired), None) is None)
+
+
+def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Sequence[Column]) -> Tableau:
+    """Hold columns together by the sums and links of all rules."""
     rows = _Rows(columns)
     for rule in rules:
-        for budget in rule.budgets(site) if rule.budgets else ():
+        for budget in budgets_of(rule, site):
             rows.add(budget)
-    links = (*_links(site.job, rules, columns), *multiplexer_links(columns))
+    links = (*_links(rules, columns), *multiplexer_links(columns))
     fixed = counted_run(site.ways) + sum(later.worth for later in site.job.loads.later)
     once = (*_once_each(columns), *one_stand_each(columns))
     return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed)
 
 
-def _outputs(
-    site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs
-) -> Iterable[OutputColumn]:
+def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
+    """Give each circuit on each kind of output with its shortest wire, where one leads there."""
     strands: dict[tuple[int, str], Strand | None] = {}
     possible = _Possible(site.job)
     for circuit, kind in pairs.outputs:
@@ -76,14 +89,12 @@ def _outputs(
         strand = strands[key]
         if strand is not None:
             wired = WiredOutput(site, losses, strand, kind.ports[0])
-            if next(wired_clashes(rules, wired), None) is None:
-                loss = port_loss(wired)
-                most = min(len(kind.ports), possible.times(circuit))
-                yield OutputColumn(wired, kind, wired.run.length + loss, loss, most)
+            loss = port_loss(wired)
+            most = min(len(kind.ports), possible.times(circuit))
+            yield OutputColumn(wired, kind, wired.run.length + loss, loss, most)
     for circuit, kind, later in pairs.later:
         wired = WiredOutput(site, losses, Strand(circuit, NOWHERE, "", {}), kind.ports[0])
-        if next(wired_clashes(rules, wired), None) is None:
-            yield OutputColumn(wired, kind, -later.worth, -later.worth, later=later)
+        yield OutputColumn(wired, kind, -later.worth, -later.worth, later=later)
 
 
 class _Possible:
@@ -102,7 +113,8 @@ class _Possible:
         return self._times[key]
 
 
-def _inputs(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
+def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
+    """Give switches on each kind of input with their shortest wire."""
     for circuit, kind in pairs.inputs:
         run = runs.of_input(circuit, site.face(kind.like.face))
         if run is not None:
@@ -160,27 +172,33 @@ def _once_each(columns: Sequence[Column]) -> Iterable[SumRow]:
     return (SumRow(tuple(entries), 0, 1) for entries in places.values())
 
 
-def _links(job: Job, rules: Sequence[Rule], columns: Sequence[Column]) -> Iterable[Link]:
+def _links(rules: Sequence[Rule], columns: Sequence[Column]) -> Iterable[Link]:
     meeting = _Meeting(columns)
     for number, column in enumerate(columns):
         if isinstance(column, OutputColumn) and not column.later:
-            for rule, need in needs(rules, job, column.wired.circuit, column.kind.ports[0]):
-                yield Link(number, meeting.columns(need), told_key(rule, need))
+            site = column.wired.site
+            for rule, need in needs(rules, site.job, column.wired.circuit, column.kind.ports[0]):
+                yield Link(number, meeting.columns(need, site), told_key(rule, need))
 
 
 class _Meeting:
-    """The input columns that meet a need; needs that are alike are looked up once."""
+    """The input columns of a unit that meet a need; needs that are alike are looked up once."""
 
     def __init__(self, columns: Sequence[Column]) -> None:
-        self._inputs = [(number, *told) for number, column in enumerate(columns) for told in told_by(column)]
+        self._inputs = [
+            (number, told.site, told.circuit, told.port)
+            for number, column in enumerate(columns)
+            for told in told_by(column)
+        ]
         self._known: dict[Hashable, tuple[int, ...]] = {}
 
-    def columns(self, need: Need) -> tuple[int, ...]:
+    def columns(self, need: Need, unit: Site) -> tuple[int, ...]:
         if need.alike is None:
-            return self._look_up(need)
-        if need.alike not in self._known:
-            self._known[need.alike] = self._look_up(need)
-        return self._known[need.alike]
+            return self._look_up(need, unit)
+        key = (need.alike, unit.place.name)
+        if key not in self._known:
+            self._known[key] = self._look_up(need, unit)
+        return self._known[key]
 
-    def _look_up(self, need: Need) -> tuple[int, ...]:
-        return tuple(number for number, circuit, port in self._inputs if need.met_by(circuit, port))
+    def _look_up(self, need: Need, unit: Site) -> tuple[int, ...]:
+        return tuple(n for n, site, circuit, port in self._inputs if site.shares(unit) and need.met_by(circuit, port))

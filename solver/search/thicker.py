@@ -5,10 +5,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from solver.electrics.ampacity import most_loaded
 from solver.electrics.copper import Conductor
 from solver.job.demands import Demand, fault_demands, output_demands
-from solver.job.site import Site
 from solver.job.sizing import candidates, way_demands
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
+from solver.rules.book import budgets_of
 from solver.rules.shapes import Budget, Key, Rule
 from solver.search.columns import Column, OutputColumn, given
 from solver.search.levels import Flag, Level, Levels, Terms
@@ -132,11 +132,7 @@ class Thicker:
         self._levels.at_most([(number, amount) for number, amount in terms if amount], row.at_most - row.fixed)
 
     def _budget(self, rule: Rule, at: int) -> Budget:
-        return self._budgets(rule, self._site)[at]
-
-    @staticmethod
-    def _budgets(rule: Rule, site: Site) -> list[Budget]:
-        return list(rule.budgets(site)) if rule.budgets else []
+        return list(budgets_of(rule, self._site))[at]
 
     def _column_terms(self, number: int, column: Column, budget: Budget, key: Key) -> Terms:
         if not isinstance(column, OutputColumn) or column.later:
@@ -151,7 +147,7 @@ class Thicker:
         reels = list(candidates(self._site, way, ()))
         if len(reels) < 2 or not way.run.legs:
             return []
-        amounts = [self._budgets(rule, self._site.settle({way.key: reel}))[at].rows[key].fixed for reel in reels]
+        amounts = [list(budgets_of(rule, self._site.settle({way.key: reel})))[at].rows[key].fixed for reel in reels]
         if amounts[0] == amounts[-1]:
             return []
         return _steps(self._flags_of_way(way, reels), amounts)

@@ -32,7 +32,9 @@ class _Bench:
         self._columns = choice.columns
         self._links = choice.links
         self.chosen = list(chosen)
-        self._number = {_key(column): number for number, column in enumerate(choice.columns) if on_port(column)}
+        self._number = {
+            _key(column, column.kind.like): number for number, column in enumerate(choice.columns) if on_port(column)
+        }
         kinds = dict.fromkeys(column.kind.like for column in choice.columns if on_port(column))
         self._place = {kind: number for number, kind in enumerate(kinds)}
         most = len(choice.columns)
@@ -57,10 +59,10 @@ class _Bench:
         one, other = self._columns[first], self._columns[second]
         if not on_port(one) or not on_port(other):
             return None
-        if self._place[one.kind.like] <= self._place[other.kind.like]:
+        if not one.wired.site.shares(other.wired.site) or self._place[one.kind.like] <= self._place[other.kind.like]:
             return None
-        mine = self._number.get((id(one.wired.circuit), other.kind.like))
-        its = self._number.get((id(other.wired.circuit), one.kind.like))
+        mine = self._number.get(_key(one, other.kind.like))
+        its = self._number.get(_key(other, one.kind.like))
         if mine is None or its is None:
             return None
         after = self._columns[mine].cost + self._columns[its].cost
@@ -102,5 +104,6 @@ class _Bench:
         self.chosen = list(self.after(away, to))
 
 
-def _key(column: OutputColumn | InputColumn) -> tuple[int, object]:
-    return id(column.wired.circuit), column.kind.like
+def _key(column: OutputColumn | InputColumn, kind: object) -> tuple[int, object, str]:
+    """Give a circuit, a kind and the place of the unit: what tells columns apart."""
+    return id(column.wired.circuit), kind, column.wired.site.place.name

@@ -1,8 +1,10 @@
 """The plan as an electrician reads it, in the order in which it is needed."""
 
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from solver.plans.document import FixedLine, InputLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.plans.document import CaseLine, FixedLine, InputLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
+from solver.plans.pair import PairPlan
 from solver.sheets.always import write_cautions, write_set_aside
 from solver.sheets.amounts import amperes, metres, tenths
 from solver.sheets.electrics import write_also_needed, write_energy, write_protection, write_voltages
@@ -23,12 +25,12 @@ def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
     _inputs(plan, page)
     write_multiplexers(plan, page)
     _returns(plan, page)
-    _cases(plan, page)
-    _looms(plan, page)
+    write_cases("Cases against limits (those that no other case outdoes)", plan.cases, page)
+    write_looms(plan.legs, page)
     write_protection(plan, page)
     write_voltages(plan, page)
     write_energy(plan, page)
-    _cost(plan, page)
+    write_cost(plan, page)
     _room(plan, page)
     write_also_needed(plan, page)
     if offs is not None:
@@ -49,14 +51,15 @@ def _verdict(plan: Plan, page: Page) -> None:
 
 def _feed(plan: Plan, page: Page) -> None:
     feed = plan.feed
-    page.line(f"Main fuse {amperes(feed.main_fuse)} at the battery. Feed {_wire_text(feed.wire, feed.size)}.")
+    page.line(f"Main fuse {amperes(feed.main_fuse)} at the battery. Feed {wire_text(feed.wire, feed.size)}.")
     page.line(
         f"Worst case: {feed.worst_case}, {amperes(feed.worst)} of {amperes(feed.limit)} that the unit passes; "
         f"{volts(feed.drop)} lost on feed and main fuse."
     )
 
 
-def _wire_text(wire: WireLine, size: WireSize) -> str:
+def wire_text(wire: WireLine, size: WireSize) -> str:
+    """Say a wire's size and run."""
     return f"{size.label}, {metres(wire.run)}" if wire.legs else "without a wire, where it stands"
 
 
@@ -74,15 +77,16 @@ OUTPUTS: tuple[Column, ...] = (
 
 def _outputs(plan: Plan, page: Page) -> None:
     page.heading("Outputs")
-    page.table(OUTPUTS, [_output(line) for line in plan.outputs])
+    page.table(OUTPUTS, [output_row(line) for line in plan.outputs])
     if plan.fed:
         page.heading("Fed from the battery, not by the unit")
-        page.table(FED, [_fed(line) for line in plan.fed])
+        page.table(FED, [fed_row(line) for line in plan.fed])
     if plan.free_outputs:
         page.line(f"  Free: {listed(plan.free_outputs)}.")
 
 
-def _output(line: OutputLine) -> list[str]:
+def output_row(line: OutputLine) -> list[str]:
+    """Give the cells of a circuit on its output."""
     return [
         line.port,
         ", ".join(line.loads),
@@ -102,7 +106,8 @@ FED: tuple[Column, ...] = (
 )  # fmt: skip
 
 
-def _fed(line: FixedLine) -> list[str]:
+def fed_row(line: FixedLine) -> list[str]:
+    """Give the cells of a load that no unit feeds."""
     by = "relay and fuse" if line.by == "relay" else "fuse"
     fuse = amperes(line.fuse) if line.fuse else "-"
     drop = volts(line.drop) if line.drop is not None else "-"
@@ -115,12 +120,14 @@ INPUTS: tuple[Column, ...] = (("input", "left"), ("switches", "left"), ("signal"
 def _inputs(plan: Plan, page: Page) -> None:
     if plan.inputs:
         page.heading(f"Inputs (all wires {plan.inputs[0].size.label})")
-        page.table(
-            INPUTS,
-            [[line.port, ", ".join(line.switches), _signal(line), metres(line.wire.run)] for line in plan.inputs],
-        )
+        page.table(INPUTS, [input_row(line) for line in plan.inputs])
     if plan.free_inputs:
         page.line(f"  Free: {listed(plan.free_inputs)}.")
+
+
+def input_row(line: InputLine) -> list[str]:
+    """Give the cells of switches on their input."""
+    return [line.port, ", ".join(line.switches), _signal(line), metres(line.wire.run)]
 
 
 def _signal(line: InputLine) -> str:
@@ -134,27 +141,29 @@ RETURNS: tuple[Column, ...] = (
 
 def _returns(plan: Plan, page: Page) -> None:
     page.heading("Returns")
-    page.table(RETURNS, [_return(line) for line in plan.returns])
+    page.table(RETURNS, [return_row(line) for line in plan.returns])
     for line in plan.other_wires:
         name = "The unit's own earth" if line.kind == "unit earth" else "Supply to switches"
         fuse = f", through one {amperes(line.fuse)} fuse" if line.fuse else ""
-        page.line(f"  {name}: {line.start} to {listed(line.ends)}, {_wire_text(line.wire, line.size)}{fuse}.")
+        page.line(f"  {name}: {line.start} to {listed(line.ends)}, {wire_text(line.wire, line.size)}{fuse}.")
 
 
-def _return(line: FixedLine) -> list[str]:
+def return_row(line: FixedLine) -> list[str]:
+    """Give the cells of a return."""
     start = line.start if line.kind == "return" else f"{line.name}, on its own"
     if not line.wire.legs:
         return [start, f"{line.ends[-1]} (there)", amperes(line.current), "-", "-"]
     return [start, line.ends[-1], amperes(line.current), line.size.label, metres(line.wire.run)]
 
 
-def _cases(plan: Plan, page: Page) -> None:
-    page.heading("Cases against limits (those that no other case outdoes)")
-    banks = [name for name, _, _ in plan.cases[0].banks] if plan.cases else []
+def write_cases(heading: str, cases: Sequence[CaseLine], page: Page) -> None:
+    """Write what goes through a unit and its banks in each case."""
+    page.heading(heading)
+    banks = [name for name, _, _ in cases[0].banks] if cases else []
     columns: list[Column] = [("case", "left"), ("unit", "right"), *((f"bank {bank}", "right") for bank in banks)]
     rows = [
         [case.label, _against(case.current, case.limit), *(_against(now, most) for _, now, most in case.banks)]
-        for case in plan.cases
+        for case in cases
     ]
     page.table(columns, rows)
 
@@ -168,9 +177,10 @@ LOOMS: tuple[Column, ...] = (
 )  # fmt: skip
 
 
-def _looms(plan: Plan, page: Page) -> None:
+def write_looms(legs: Iterable[LegLine], page: Page) -> None:
+    """Write the loom of each leg in which anything lies."""
     page.heading("Looms against openings (sleeve counted)")
-    page.table(LOOMS, [_loom(leg) for leg in plan.legs if leg.wires])
+    page.table(LOOMS, [_loom(leg) for leg in legs if leg.wires])
 
 
 def _loom(leg: LegLine) -> list[str]:
@@ -180,7 +190,8 @@ def _loom(leg: LegLine) -> list[str]:
     return [leg.name, str(leg.wires), tenths(leg.diameter), opening, "moves" if leg.moves else ""]
 
 
-def _cost(plan: Plan, page: Page) -> None:
+def write_cost(plan: Plan | PairPlan, page: Page) -> None:
+    """Write what a plan takes: wire, spare ports, copper."""
     page.heading("What it takes")
     page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
     page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire; together {metres(plan.cost)}.")

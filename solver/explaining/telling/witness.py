@@ -106,7 +106,7 @@ def _clashes(part: Part, laid: Laid) -> Iterator[Stand]:
         for clash in wired_clashes(rules, wired):
             yield Stand(clash.rule, clash.subject, clash.sentence, place)
         for rule, need in needs(rules, part.job, wired.circuit, wired.output):
-            if not any(need.met_by(circuit, port) for circuit, port in laid.told()):
+            if not any(need.met_by(circuit, port) for circuit, port in laid.told(wired.site)):
                 yield Stand(rule.slug, wired.circuit.label, need.sentence)
     sized = settled(laid)
     for clash in whole_clashes(rules, sized):

@@ -1,0 +1,26 @@
+"""What two seats cost at least, at a glance: each load and switch at its cheapest share on either."""
+
+from collections.abc import Hashable, Sequence
+from math import inf
+
+from solver.job.goal import counted_run
+from solver.rules.two_units import together
+from solver.search.pairs.seats import Seat
+
+
+def least_of(one: Seat, other: Seat) -> float:
+    """Give a cost that no plan with one unit on each seat is below, in micrometres."""
+    job = one.sites[0].job
+    fixed = counted_run(one.leanest.beside(other.leanest).ways)
+    room = one.later | other.later
+    lost = sum(later.worth for later in job.loads.later if later.consumer.name not in room)
+    kept = [[job.alike[load.name] for load in group] for group in together(job)]
+    groups: list[Sequence[Hashable]] = [*kept, *([switch.name] for switch in job.bike.inputs)]
+    groups += [[number] for number in job.alike.values() if not any(number in group for group in kept)]
+    return fixed + lost + sum(_cheaper(group, one, other) for group in groups)
+
+
+def _cheaper(group: Sequence[Hashable], one: Seat, other: Seat) -> float:
+    """Give what a group costs at least on the unit where it costs less; nothing where no unit takes it."""
+    least: float = min(sum(seat.cheapest.get(key, inf) for key in group) for seat in (one, other))
+    return 0.0 if least == inf else least
