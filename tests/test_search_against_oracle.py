@@ -23,8 +23,8 @@ from solver.search.places import Clock, NoPlan
 from translated import Reference
 
 AGAINST_HIGHS = range(1000, 1016)
-AGAINST_ENUMERATION = range(2000, 2005)
-PLACE_BY_PLACE = range(3000, 3003)
+AGAINST_ENUMERATION = range(1000, 1005)
+PLACE_BY_PLACE = range(1000, 1003)
 MULTIPLEXED = "multiplexed"
 WITH_MULTIPLEXERS = range(1000, 1110)
 multiplexers: dict[int, bool] = {}
@@ -38,6 +38,7 @@ def reference(seed: int, family: str) -> Result:
     return highs.optimum(*random_case(seed, family))
 
 
+@cache
 def searched(seed: int, family: str, place: str | None = None) -> int | None:
     """Give the cost of the best plan, which passes the check and the reference's judge; None if there is none."""
     bike, unit = random_case(seed, family)

@@ -1,6 +1,6 @@
 """What is told of random bikes for which nothing fits, and the independent program's word on it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -43,7 +43,7 @@ class Told:
         return has_plan(*self.written, frozenset(all_facts(*self.written)).difference(*self.conflicts))
 
 
-def told_of(case: Case, family: str, seeds: range) -> Iterator[Told]:
+def told_of(case: Case, family: str, seeds: Iterable[int]) -> Iterator[Told]:
     """Give what is told of those of some random bikes that have no plan."""
     return (told for seed in seeds if (told := _told(case, family, seed)) is not None)
 

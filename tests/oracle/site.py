@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 
 from .catalogue import Wire
 from .circuits import Circuit
@@ -33,6 +33,7 @@ class Site:
         self.suffices = cache(lambda held: inputs_suffice(self.bike, held))
         self.shared_uv = cache(self._shared_uv)
         self._drops_kept = cache(self._few_drops)
+        self._settled = lru_cache(maxsize=8)(lambda drives: settled(self.looms, drives))
         self._way = cache(self._shape)
 
     @cached_property
@@ -111,7 +112,7 @@ class Site:
 
     def laid(self, columns: Sequence[Column]) -> list[Laid] | None:
         """Give all wires of a plan with these columns, in their settled sizes; None where one has none."""
-        sized = settled(self.looms, [column.drive for column in columns if column.drive])
+        sized = self._settled(tuple(column.drive for column in columns if column.drive))
         return None if sized is None else self.always() + sized + _switch_wires(columns)
 
     def thinnest(self, columns: Sequence[Column]) -> list[Laid] | None:
