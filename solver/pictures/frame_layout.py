@@ -31,10 +31,10 @@ class Bearings:
         return bool(self.front or self.rear)
 
 
-def laid_out(graph: FrameGraph, bearings: Bearings, room: Box) -> list[Point]:
-    """Give where each knot lies within ``room``: the best of a few starts, by crossings, then clearance."""
-    layouts = [_one(graph, start, bearings, room) for start in _starts(graph, bearings)]
-    return min(layouts, key=lambda points: _faults(graph, bearings, points))
+def layouts(graph: FrameGraph, bearings: Bearings, room: Box) -> list[list[Point]]:
+    """Give where each knot lies within ``room``, in a few ways, best first: by crossings, then clearance."""
+    found = [_one(graph, start, bearings, room) for start in _starts(graph, bearings)]
+    return sorted(found, key=lambda points: _faults(graph, bearings, points))
 
 
 def _one(graph: FrameGraph, start: Sequence[Point], bearings: Bearings, room: Box) -> list[Point]:
@@ -90,7 +90,7 @@ def _on_a_square(turn: float, size: float) -> Point:
 def _turned(points: list[Point], bearings: Bearings) -> list[Point]:
     """Turn the picture so that the front is up, then over where its left would be on the right."""
     ahead = _ahead(points, bearings)
-    turned = [(-y * ahead[0] + x * -ahead[1], -(x * ahead[0] + y * ahead[1])) for x, y in points]
+    turned = [(y * ahead[0] - x * ahead[1], -(x * ahead[0] + y * ahead[1])) for x, y in points]
     left, right = _mean(turned, bearings.left), _mean(turned, bearings.right)
     mirrored = left is not None and right is not None and left[0] > right[0]
     return [(-x, y) for x, y in turned] if mirrored else turned

@@ -26,7 +26,7 @@ def leg_words(line: LegLine, length: Micrometres) -> tuple[str, ...]:
     """Give what stands at a leg: its length, its loom, its opening."""
     words = [f"{tenths(length)} mm"]
     words.append(f"ø {tenths(line.diameter)} mm" if line.wires else "no wires")
-    if line.opening is not None:
+    if line.wires and line.opening is not None:
         words.append(f"in {tenths(line.opening)} mm:")
         words.append(f"{filled(line)} % full")
     return tuple(words)

@@ -1,12 +1,12 @@
 """Where everything in the loom's picture lies: the frame, the unit, figures on legs, names and notes at points."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from solver.job.laid import Laid
 from solver.pictures.frame_graph import FrameGraph, frame_graph
-from solver.pictures.frame_layout import Bearings, laid_out
+from solver.pictures.frame_layout import Bearings, layouts
 from solver.pictures.leg_drawing import leg_width, leg_words
 from solver.pictures.lettering import pitch, width
 from solver.pictures.notes import Notes
@@ -22,6 +22,9 @@ TOP = 58.0
 ROOM = Box(6, TOP, WIDE - 6, TOP + 660)
 FRAME = Box(112, TOP + 70, WIDE - 112, TOP + 600)
 KNOB = 8.0
+TRIES = 3
+NAME_ONLY = 80.0
+"""What it costs that a point's notes stand below the frame, in units of the lengths of leaders."""
 SHARES = (0.5, 0.42, 0.58, 0.34, 0.66)
 NEAR, FAR = 150.0, 260.0
 """How far from their point notes may lie, and names or a leg's figures."""
@@ -45,45 +48,63 @@ class LoomLayout:
 
 
 def loom_layout(laid: Laid, plan: Plan, notes: Sequence[Notes]) -> LoomLayout:
-    """Lay out the loom's picture; ``notes`` are those of each point, in the order of the frame's points."""
-    network = laid.site.job.network
-    graph = frame_graph(network)
-    bearings = _bearings(laid)
-    points = laid_out(graph, bearings, FRAME)
+    """Lay out the loom's picture; ``notes`` are those of each point, in the order of the frame's points.
+
+    Of a few ways to lay the frame it takes the one in which most finds a place, and the nearest.
+    """
+    graph, bearings = frame_graph(laid.site.job.network), _bearings(laid)
+    found = layouts(graph, bearings, FRAME)[:TRIES]
+    tried = (_laid_out(laid, plan, notes, graph, points, front_up=bearings.told) for points in found)
+    return min(tried, key=_cost)
+
+
+def _cost(layout: LoomLayout) -> tuple[int, float]:
+    missing, length = _price((*layout.legs, *layout.spots))
+    return missing, length + sum(NAME_ONLY for one in layout.shown if one.name_only)
+
+
+def _laid_out(
+    laid: Laid, plan: Plan, notes: Sequence[Notes], graph: FrameGraph, points: Sequence[Point], *, front_up: bool
+) -> LoomLayout:
     sheet = Sheet(ROOM, _lines(graph, plan, points), [_knob(point) for point in points[: len(notes)]])
     unit = _unit(laid, graph, points, sheet)
-    words = tuple(leg_words(one, leg.length) for one, leg in zip(plan.legs, network.legs, strict=True))
-    names = [note.name_alone for note in notes]
-    spots = _settled(sheet, [_label(note, points[n], FAR) for n, note in enumerate(names)])
+    words = tuple(leg_words(one, leg.length) for one, leg in zip(plan.legs, laid.site.job.network.legs, strict=True))
     figures = [_leg_label(*one, points, n) for n, one in enumerate(zip(graph.strands, words, strict=True))]
-    legs = _on_legs_first(sheet, figures)
+    legs = _settled(sheet.on_its_line, sheet, figures)
+    names = [note.name_alone for note in notes]
+    spots = _settled(sheet.best, sheet, [_label(note, points[n], FAR) for n, note in enumerate(names)])
+    legs = _beside(sheet, figures, legs)
     shown = _grown(sheet, points, notes, names, spots)
-    return LoomLayout(graph, bearings.told, tuple(points), unit, words, tuple(legs), tuple(shown), tuple(spots))
+    return LoomLayout(graph, front_up, tuple(points), unit, words, tuple(legs), tuple(shown), tuple(spots))
 
 
-def _settled(sheet: Sheet, labels: Iterable[Label]) -> list[Spot | None]:
-    """Place labels one after the other."""
+def _settled(found: Callable[[Label], Spot | None], sheet: Sheet, labels: Iterable[Label]) -> list[Spot | None]:
+    """Place labels one after the other, each where ``found`` puts it."""
     spots = []
     for label in labels:
-        spot = sheet.best(label)
+        spot = found(label)
         spots.append(spot)
         if spot is not None:
             sheet.spots.append(spot)
     return spots
 
 
-def _on_legs_first(sheet: Sheet, labels: Sequence[Label]) -> list[Spot | None]:
-    """Put figures on their legs, then beside them those that are left."""
-    spots: list[Spot | None] = []
-    for label in labels:
-        spot = sheet.on_its_line(label)
-        spots.append(spot)
-        if spot is not None:
-            sheet.spots.append(spot)
-    for number, label in enumerate(labels):
-        if spots[number] is None:
-            spots[number] = _settled(sheet, [label])[0]
-    return spots
+def _beside(sheet: Sheet, labels: Sequence[Label], spots: Sequence[Spot | None]) -> list[Spot | None]:
+    """Put figures that have no room on their legs beside them, in the better of two orders."""
+    taken, left = list(sheet.spots), [number for number, spot in enumerate(spots) if spot is None]
+    tries = []
+    for order in (left, left[::-1]):
+        sheet.spots = list(taken)
+        found = _settled(sheet.best, sheet, [labels[number] for number in order])
+        tries.append((dict(zip(order, found, strict=True)), sheet.spots))
+    best, sheet.spots = min(tries, key=lambda one: _price(one[0].values()))
+    return [best.get(number, spot) for number, spot in enumerate(spots)]
+
+
+def _price(spots: Iterable[Spot | None]) -> tuple[int, float]:
+    """Give how many labels found no room, and what the others cost."""
+    found = list(spots)
+    return sum(spot is None for spot in found), sum(spot.cost for spot in found if spot is not None)
 
 
 def _grown(
@@ -139,10 +160,18 @@ def _unit(laid: Laid, graph: FrameGraph, points: Sequence[Point], sheet: Sheet) 
 
 
 def _bearings(laid: Laid) -> Bearings:
-    number = {point: at for at, point in enumerate(laid.site.job.network.points)}
+    """Give what is in front, at the rear, left and right: by the parts of loads, else by the words of points.
 
-    def where(*parts: str) -> tuple[int, ...]:
-        loads = [load for load in laid.site.job.bike.loads if load.part in parts]
-        return tuple(dict.fromkeys(number[load.at] for load in loads))
+    A picture may read names, as a rule may not: at worst it lies the other way round.
+    """
+    job = laid.site.job
 
-    return Bearings(where(*FRONT), where(*REAR), where("left indicator"), where("right indicator"))
+    def where(parts: Sequence[str], words: Sequence[str]) -> tuple[int, ...]:
+        loads = {load.at for load in job.bike.loads if load.part in parts}
+        named = {point for point in job.network.points if set(point.lower().split()).intersection(words)}
+        return tuple(number for number, point in enumerate(job.network.points) if point in (loads or named))
+
+    left, right = where((), ("left",)), where((), ("right",))
+    if not (left or right):
+        left, right = where(("left indicator",), ()), where(("right indicator",), ())
+    return Bearings(where(FRONT, ("headlamp", "front")), where(REAR, ("tail", "rear")), left, right)

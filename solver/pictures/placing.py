@@ -16,6 +16,8 @@ GAP = 5.0
 OVER_LEG = 110.0
 """A leader that crosses a leg is as bad as one that is so much longer."""
 OVER_LEADER = 150.0
+ALONG = 14.0
+"""A line that runs nearer to a leg than this looks like a part of it."""
 
 
 @dataclass(frozen=True)
@@ -96,9 +98,10 @@ class Sheet:
         return (box for box, _, _ in _candidates(label) if self._free(box))
 
     def tie_cost(self, tie: Segment) -> float:
-        """Give what a line costs that must lead to a point: its length, and more for each leg and mark in its way."""
+        """Give what a line costs that must lead to a point: its length, and more for what is in its way or close by."""
         marks = sum(tie.passes(mark) for mark in self.marks if not _inside(mark, tie.start))
-        return self._cost(tie) + OVER_LEADER * marks
+        along = sum(line.segment.gap(tie.at(0.6)) < line.half + ALONG for line in self.lines)
+        return self._cost(tie) + OVER_LEADER * (marks + along)
 
     def _free(self, box: Box, own: int | None = None) -> bool:
         wide = box.grown(GAP)

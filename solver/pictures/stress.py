@@ -8,14 +8,17 @@ from collections.abc import Sequence
 
 from solver.pictures.shapes import Point, distance
 
-ROUNDS = 120
+MOVES = 3000
+"""How often points are moved in all, a fixed number: a small frame's more often each than a large one's."""
+LEAST, MOST = 80, 400
+"""Rounds in which each point is moved once."""
 Distances = Sequence[Sequence[float]]
 
 
 def settled(wanted: Distances, start: Sequence[Point]) -> list[Point]:
     """Move points from where they start, a fixed number of rounds, until distances are nearly as wanted."""
     points = list(start)
-    for _ in range(ROUNDS):
+    for _ in range(min(max(MOVES // max(len(points), 1), LEAST), MOST)):
         for number in range(len(points)):
             points[number] = _moved(number, points, wanted[number])
     return points
