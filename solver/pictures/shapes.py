@@ -73,13 +73,17 @@ class Segment:
         Source: Liang and Barsky (1984), 'A new concept and method for line clipping', doi:10.1145/357332.357333.
         """
         (x, y), (x2, y2) = self.start, self.end
+        if (x <= box.left and x2 <= box.left) or (x >= box.right and x2 >= box.right):
+            return False
+        if (y <= box.top and y2 <= box.top) or (y >= box.bottom and y2 >= box.bottom):
+            return False
         first, last = 0.0, 1.0
         for step, low, high in ((x2 - x, box.left - x, box.right - x), (y2 - y, box.top - y, box.bottom - y)):
             if step == 0:
                 if low >= 0 or high <= 0:
                     return False
                 continue
-            enter, leave = sorted((low / step, high / step))
+            enter, leave = (low / step, high / step) if step > 0 else (high / step, low / step)
             first, last = max(first, enter), min(last, leave)
         return first < last
 
