@@ -93,6 +93,25 @@ def test_every_load_and_switch_has_one_sign(bike: str, unit: str) -> None:
         assert known_as(pages, "loom", f"data-{kind}", "note") == once
 
 
+def earthed(pages: dict[str, tuple[str, ...]]) -> dict[str, bool]:
+    """Give for each load and switch of the circuit diagram whether the sign of earth stands at its end."""
+    parts = [part for root in roots(pages, "circuit") for part in root.iter() if part.get("class") == "thing"]
+    names = [part.get("data-load") or part.get("data-switch") for part in parts]
+    signs = [any(inner.get("class") == "sign earth" for inner in part.iter()) for part in parts]
+    return {name: sign for name, sign in zip(names, signs, strict=True) if name}
+
+
+@pytest.mark.parametrize(("bike", "unit"), [*EXAMPLE_PLANS, ("town-twin", "fourteen-way")])
+def test_earth_is_drawn_where_a_wire_leads_to_earth(bike: str, unit: str) -> None:
+    """And at loads that the frame leads back; never at a splice, nor at a switch that puts supply on its wire."""
+    laid = solved_example(bike, unit).laid
+    backs = [wire for wire in wiring_of(laid).wires if wire.kind in {"return", "sender return"}]
+    wired = {wire.start.name for wire in backs if wire.end.kind == "earth" and wire.start.kind != "splice"}
+    framed = {load.name for load in laid.site.job.bike.loads if load.return_ == "frame"}
+    drawn = earthed(pictured_example(bike, unit))
+    assert {name for name, sign in drawn.items() if sign} == drawn.keys() & (wired | framed)
+
+
 @EACH_EXAMPLE
 def test_every_wire_is_drawn_once(bike: str, unit: str) -> None:
     """In the circuit diagram each wire of the list; over the frame each that has a way."""
