@@ -1,0 +1,102 @@
+"""Sections of a picture down the page, and on to the next page where one is full."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from solver.pictures.lettering import HEAD, line
+from solver.pictures.sheet import HIGHEST
+from solver.pictures.svg import Element, element, group
+
+TOP = 20.0
+HEADING = 34.0
+AFTER = 8.0
+
+
+class Drawable(Protocol):
+    """A circuit, or whatever else takes its turn down the page."""
+
+    @property
+    def high(self) -> float:
+        """Give its height."""
+
+    def drawn(self, top: float) -> Iterator[Element]:
+        """Draw it."""
+
+
+@dataclass(frozen=True)
+class Section:
+    """A part of the diagram: its heading, the circuits in it, whether a box of the unit's stands on the left."""
+
+    heading: str
+    blocks: tuple[Drawable, ...]
+    boxed: bool
+
+
+@dataclass(frozen=True)
+class Part:
+    """A section, or as much of it as stands on one page, with its top."""
+
+    section: Section
+    top: float
+
+    @property
+    def bottom(self) -> float:
+        """Give where it ends."""
+        return self.top + HEADING + sum(block.high for block in self.section.blocks) + AFTER
+
+
+def paged(sections: Iterable[Section], top: float = TOP) -> Iterator[list[Part]]:
+    """Put sections on pages, none parted within a circuit; the first page begins at ``top``."""
+    page: list[Part] = []
+    for section in sections:
+        left = list(section.blocks)
+        while left:
+            start = page[-1].bottom if page else top
+            fitting = _fitting(left, HIGHEST - start - HEADING - AFTER)
+            if not fitting and page:
+                yield page
+                page, top = [], TOP
+                continue
+            fitting = fitting or 1
+            begun = len(left) < len(section.blocks)
+            heading = f"{section.heading}, continued" if begun else section.heading
+            page.append(Part(Section(heading, tuple(left[:fitting]), section.boxed), start))
+            left = left[fitting:]
+    if page:
+        yield page
+
+
+def _fitting(blocks: Sequence[Drawable], room: float) -> int:
+    """Give how many of the first blocks fit."""
+    used = 0.0
+    for number, one in enumerate(blocks):
+        used += one.high
+        if used > room:
+            return number
+    return len(blocks)
+
+
+def drawn_part(part: Part, boxed: float) -> Iterator[Element]:
+    """Draw a part; where a box of the unit's stands on the left, it reaches to ``boxed``."""
+    yield line(16, part.top + 22, part.section.heading, HEAD)
+    if part.section.boxed:
+        yield _box(part, boxed)
+    top = part.top + HEADING
+    for one in part.section.blocks:
+        yield group(one.drawn(top), class_="circuit")
+        top += one.high
+
+
+def _box(part: Part, right: float) -> Element:
+    return element(
+        "rect",
+        x=16,
+        y=part.top + HEADING,
+        width=right - 16,
+        height=part.bottom - part.top - HEADING - AFTER,
+        fill="#eee",
+        stroke="#000",
+        stroke_width=2,
+        class_="unit",
+    )

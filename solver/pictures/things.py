@@ -1,0 +1,110 @@
+"""What a plan's things look like and are called in the circuit diagram."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from solver.electrics.current import kind_of
+from solver.job.laid import Laid
+from solver.pictures.circuit_tree import Tree
+from solver.pictures.lettering import whole
+from solver.pictures.symbols import Sign
+from solver.plans.document import Plan
+from solver.wiring.wire import Wire, WireEnd, Wiring
+from solver.words.bike import Kind, Switch
+from solver.words.figures import amperes
+
+SIGN_OF_KIND: dict[Kind, Sign] = {
+    "filament": "lamp",
+    "led": "led",
+    "motor": "motor",
+    "horn": "horn",
+    "ignition coil": "ignition coil",
+    "relay coil": "coil",
+    "heater": "heater",
+    "electronics": "electronics",
+}
+BACK = ("return", "sender return")
+
+
+@dataclass(frozen=True)
+class Things:
+    """A plan with its wires."""
+
+    laid: Laid
+    plan: Plan
+    wiring: Wiring
+
+    @cached_property
+    def back(self) -> dict[tuple[str, str], Wire]:
+        """The wire that leads each load's, switch's, relay's and multiplexer's current back."""
+        wires = (wire for wire in self.wiring.wires if wire.kind in BACK and wire.start.kind != "splice")
+        return {(wire.start.kind, wire.start.name): wire for wire in wires}
+
+    @cached_property
+    def _switches(self) -> dict[str, Switch]:
+        return {switch.name: switch for switch in self.laid.site.job.bike.inputs}
+
+    @cached_property
+    def _kinds(self) -> dict[str, Kind]:
+        return {load.name: kind_of(load) for load in self.laid.site.job.bike.loads}
+
+    @cached_property
+    def currents(self) -> dict[str, str]:
+        """What each load draws."""
+        loads = self.laid.site.job.loads
+        every = (*loads.on_unit, *loads.guests, *(fed.consumer for fed in loads.fed))
+        return {load.name: whole(amperes(load.current)) for load in every}
+
+    def sign(self, end: WireEnd) -> Sign:
+        """Give the sign of what a wire leads to."""
+        if end.kind == "load":
+            return SIGN_OF_KIND[self._kinds[end.name]]
+        if end.kind == "switch":
+            return _switch_sign(self._switches[end.name])
+        plain: dict[str, Sign] = {"relay": "coil", "multiplexer": "multiplexer", "unit": "unit", "fuse": "fuse"}
+        return plain.get(end.kind, "onward")
+
+    def live(self, end: WireEnd) -> bool:
+        """Tell whether a wire leads to a switch that puts supply on it."""
+        return end.kind == "switch" and self._switches[end.name].signal == "supply"
+
+    def words(self, end: WireEnd) -> str:
+        """Say what a wire leads to and where that is."""
+        current = self.currents.get(end.name) if end.kind in ("load", "relay") else None
+        name = f"{self.plan.unit}, {end.name}" if end.kind == "unit" else end.name
+        return f"{name}, {end.point}{f', {current}' if current else ''}"
+
+    def source_words(self, root: Tree) -> tuple[str, ...]:
+        """Name what feeds a circuit, and say under it how a port is set, or where it is."""
+        end = root.end
+        if end.kind == "unit":
+            return next((told for told in self._settings if told[0] == end.name), (end.name,))
+        if end.kind == "multiplexer":
+            return end.name, end.terminal
+        return end.name, *([end.point] if end.point != end.name else [])
+
+    @property
+    def _settings(self) -> Iterator[tuple[str, ...]]:
+        for line in self.plan.outputs:
+            yield line.port, ", ".join(line.mode), f"trip {whole(amperes(line.trip))}"
+        for switches in self.plan.inputs:
+            yield switches.port, switches.signal
+        for box in self.plan.multiplexers:
+            yield box.port, "coded"
+        yield "earth", self.plan.unit
+
+
+def _switch_sign(switch: Switch) -> Sign:
+    if switch.signal in ("earth", "supply"):
+        return "normally open" if switch.normally == "open" else "normally closed"
+    return {"pulse": "sensor", "sender": "sender"}.get(switch.signal, "coded")  # type: ignore[return-value]
+
+
+def wire_words(wire: Wire) -> tuple[str, str]:
+    """Give what stands above a wire and below it: its size, its colour."""
+    size = "" if wire.size is None else whole(wire.size.label)
+    if wire.colour is None:
+        return size, ""
+    stripe = wire.colour.stripe
+    return size, wire.colour.base if stripe is None else f"{wire.colour.base}/{stripe}"

@@ -1,0 +1,48 @@
+"""Every picture of a plan, as text by the prefix of its ids."""
+
+from functools import cache
+
+from laid_bikes import solved
+from outcomes import EXAMPLES, PROFILES, ROOT
+from solver.explaining.solved import Solved
+from solver.pictures.cases import case_pictures
+from solver.pictures.circuit import circuit_pictures
+from solver.pictures.loom import loom_pictures
+from solver.pictures.sheet import svg_text
+from solver.plans.draw_up import draw_up
+from solver.wiring.all_wires import wiring_of
+
+__all__ = ["EXAMPLE_PLANS", "ROOT", "pictured_example", "pictures", "solved_example"]
+EXAMPLE_PLANS = (
+    ("bare-single", "six-way"),
+    ("harbour-trail", "eleven-way"),
+    ("harbour-trail", "sixteen-way"),
+    ("dressed-tourer", "eleven-way"),
+    ("sidecar-hauler", "twenty-four-way"),
+)
+
+
+def pictures(found: Solved) -> dict[str, tuple[str, ...]]:
+    """Give the pages of each picture."""
+    laid, plan = found.laid, draw_up(found.laid, found.assignment)
+    wiring = wiring_of(laid)
+    drawn = {
+        "loom": loom_pictures(laid, plan, wiring, "loom"),
+        "circuit": circuit_pictures(laid, plan, wiring, "circuit"),
+        "cases": case_pictures(laid, plan, "cases"),
+    }
+    return {name: tuple(map(svg_text, pages)) for name, pages in drawn.items()}
+
+
+@cache
+def solved_example(bike: str, unit: str) -> Solved:
+    """Give the best plan of an example, which must be there."""
+    found = solved((EXAMPLES / f"{bike}.yaml").read_text("utf-8"), (PROFILES / f"{unit}.yaml").read_text("utf-8"))
+    assert found is not None
+    return found
+
+
+@cache
+def pictured_example(bike: str, unit: str) -> dict[str, tuple[str, ...]]:
+    """Give the pictures of an example."""
+    return pictures(solved_example(bike, unit))

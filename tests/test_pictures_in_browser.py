@@ -1,0 +1,131 @@
+"""Pictures as a browser shows them, in the fonts that their letters were reckoned for: nothing on top of anything.
+
+Source: SVG 2, 4.6.4: an element's bounding box is what getBBox gives; here as Chromium reckons it.
+"""
+
+import json
+import re
+from functools import cache
+from html import unescape
+from itertools import chain, combinations
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+from browser import dumped
+from hostile_bikes import hostile_bike
+from hostile_words import HOSTILE
+from laid_bikes import solved
+from pictured import EXAMPLE_PLANS, pictured_example, pictures
+from solver.pictures.lettering import Style, width
+from solver.pictures.sheet import WIDE
+
+FONTS = ("DejaVu Sans", "Liberation Sans", "sans-serif")
+MEASURE = """
+<script>
+const found = [];
+for (const svg of document.querySelectorAll("svg")) {
+  const edge = svg.getBoundingClientRect();
+  const texts = [...svg.querySelectorAll("text")].map(text => {
+    const box = text.getBoundingClientRect();
+    const style = getComputedStyle(text);
+    const bold = Number(style.fontWeight) > 500;
+    return [text.textContent, box.left - edge.left, box.top - edge.top, box.width, box.height,
+            Number(text.getAttribute("font-size")), bold];
+  });
+  found.push([svg.parentNode.title, svg.id, edge.width, edge.height, texts]);
+}
+document.body.innerHTML = "";
+const told = document.createElement("pre");
+told.textContent = JSON.stringify(found);
+document.body.append(told);
+</script>
+"""
+
+
+class Seen(NamedTuple):
+    """A text as the browser shows it, in units of the picture."""
+
+    words: str
+    left: float
+    top: float
+    wide: float
+    high: float
+    size: int
+    bold: bool
+
+
+Page = tuple[str, str, float, float, list[Seen]]
+
+
+@cache
+def hostile_pictures() -> tuple[str, ...]:
+    """Give the pictures of a bike that bears hostile names, some of 200 letters."""
+    words = tuple(dict.fromkeys(word.strip() for word in HOSTILE if word.strip()))
+    found = solved(*hostile_bike((words * 2)[50:66]))
+    assert found is not None
+    return tuple(chain.from_iterable(pictures(found).values()))
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> list[Page]:
+    """Show every picture in every font, in one start of the browser; give what it shows."""
+    every = [svg for plan in EXAMPLE_PLANS for svg in chain.from_iterable(pictured_example(*plan).values())]
+    every += hostile_pictures()
+    shown = [
+        f"<div title='{font}' style='width:{WIDE}px' class='f{number}'>{svg.split('?>', 1)[1]}</div>"
+        for number, font in enumerate(FONTS)
+        for svg in every
+    ]
+    style = "".join(f".f{number} svg {{ font-family: '{font}' }}" for number, font in enumerate(FONTS))
+    page = tmp_path_factory.mktemp("browser") / "pictures.html"
+    head = f"<!DOCTYPE html><html lang='en'><meta charset='utf-8'><title>pictures</title><style>{style}</style>"
+    page.write_text(f"{head}{''.join(shown)}{MEASURE}", "utf-8")
+    return read(page)
+
+
+def read(page: Path) -> list[Page]:
+    """Give what the page has told of itself."""
+    told = re.search(r"<pre>(.*)</pre>", dumped(page), re.DOTALL)
+    assert told is not None
+    found = json.loads(unescape(told[1]))
+    return [(font, name, wide, high, [Seen(*text) for text in texts]) for font, name, wide, high, texts in found]
+
+
+def meet(one: Seen, other: Seen) -> bool:
+    """Tell whether two texts lie on each other, by more than half a unit."""
+    return (
+        one.left + one.wide > other.left + 0.5
+        and other.left + other.wide > one.left + 0.5
+        and one.top + one.high > other.top + 0.5
+        and other.top + other.high > one.top + 0.5
+    )
+
+
+def test_all_pictures_are_shown(pages: list[Page]) -> None:
+    """As wide as the page gives them, with text in each."""
+    assert len(pages) > 3 * len(FONTS) * len(EXAMPLE_PLANS)
+    assert all(wide == WIDE and texts for _, _, wide, _, texts in pages)
+
+
+def test_no_text_lies_on_another(pages: list[Page]) -> None:
+    for font, name, _, _, texts in pages:
+        assert not [(font, name, one, other) for one, other in combinations(texts, 2) if meet(one, other)]
+
+
+def test_no_text_is_cut_off(pages: list[Page]) -> None:
+    for _, _, wide, high, texts in pages:
+        for text in texts:
+            assert text.left >= 0
+            assert text.top >= 0
+            assert text.left + text.wide <= wide
+            assert text.top + text.high <= high
+
+
+def test_no_text_is_wider_than_reckoned(pages: list[Page]) -> None:
+    """Whichever of the fonts shows it; but for what a browser rounds: a unit, and half a per cent."""
+    for font, _, _, _, texts in pages:
+        for text in texts:
+            reckoned = width(text.words, Style(text.size, bold=text.bold))
+            assert text.wide <= 1.005 * reckoned + 1, (font, text)
