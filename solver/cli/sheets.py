@@ -1,5 +1,6 @@
 """``portloom sheets``: everything that goes on the bench and with the bike, into a folder; readings judged."""
 
+from collections.abc import Iterable
 from pathlib import Path
 
 from solver.cli.exits import Exit
@@ -46,7 +47,7 @@ def run(
     if read is not None:
         _judge(files, answer, read, str(readings))
     if out is not None:
-        _write(files.bike, answer, out)
+        _write(files.bike, answer, out, force=force)
     return exit_of(answer)
 
 
@@ -56,7 +57,11 @@ def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None
         if readings is None:
             raise _bad_call("there is neither a folder to write nor readings to judge", "--out FOLDER")
         return
-    trouble = in_the_way(out, NAMES, force=force)
+    _check_free(out, NAMES, force=force)
+
+
+def _check_free(out: Path, names: Iterable[str], *, force: bool) -> None:
+    trouble = in_the_way(out, tuple(names), force=force)
     if trouble is not None:
         raise _bad_call(trouble.what, trouble.right)
 
@@ -74,10 +79,11 @@ def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: s
         write_findings(files.bike.bike, judge(test, readings), answer.plan.cautions, page())
 
 
-def _write(bike: Bike, answer: Planned, out: Path) -> None:
+def _write(bike: Bike, answer: Planned, out: Path, *, force: bool) -> None:
     with waiting("choosing colours"):
         colours = coloured(colour_question(bike, wiring_of(answer.laid)))
     sheets = bundle(answer.plan, answer.laid, lists_of(answer.laid, dict(colours.colours)))
+    _check_free(out, sheets, force=force)
     try:
         write_folder(out, sheets)
     except CannotWriteFolder as error:

@@ -89,9 +89,9 @@ def items(entries: Iterable[Child]) -> Html:
     return tag("ul", *(tag("li", entry) for entry in entries))
 
 
-def section(title: str, *children: Child, name: str = "") -> Html:
+def section(title: str, *children: Child, name: str = "", rank: str = "h2") -> Html:
     """Give a part of a page under its heading."""
-    return tag("section", tag("h2", title, id=name or None), *children)
+    return tag("section", tag(rank, title, id=name or None), *children)
 
 
 def document(title: str, style: str, *body: Child) -> str:

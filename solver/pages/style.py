@@ -64,16 +64,4 @@ a{text-decoration:none}
 """
 
 
-def lighting(names: list[str]) -> str:
-    """Give the rules by which pointing at a thing, or reaching it with the keyboard, lights all of its name.
-
-    Names are plain: letters, digits and dashes. No script: where a browser lacks ':has', nothing lights up.
-    """
-    return "".join(
-        f'body:has([data-lit="{name}"]:is(:hover,:focus,:focus-within)) [data-lit="{name}"]'
-        "{background:var(--lit);filter:drop-shadow(0 0 3px #d08700)}"
-        for name in names
-    )
-
-
 STYLE = SCREEN + PRINT

@@ -1,7 +1,7 @@
 """A sheet written as HTML: the same words as on a screen, with sections, lists and tables of their own."""
 
-from collections.abc import Sequence
-from collections.abc import Set as AbstractSet
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from solver.pages.markup import Child, Html, Row, items, section, table, tag
 from solver.sheets.layout import Column
@@ -10,8 +10,12 @@ from solver.sheets.layout import Column
 class WrittenPage:
     """Takes what is written on it; each heading begins a section."""
 
-    def __init__(self, lit: AbstractSet[str] = frozenset()) -> None:
-        """Take the names of rows that light up with the same in pictures, by their first cell."""
+    def __init__(self, lit: Mapping[str, str] = MappingProxyType({}), under: str = "") -> None:
+        """Take what lights up with rows whose first or second cell is one of these names.
+
+        ``under`` is the heading that all of it stands under, if there is one.
+        """
+        self._under = under
         self._lit = lit
         self._sections: list[tuple[str, list[Child]]] = [("", [])]
 
@@ -32,8 +36,9 @@ class WrittenPage:
 
     def table(self, columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> None:
         """Write a table, named after the section that it stands in."""
-        lines = (Row(tuple(row), name_of(row[0]) if row[0] in self._lit else "") for row in rows)
-        title, pieces = self._sections[-1]
+        lines = (Row(tuple(row), next((self._lit[cell] for cell in row[:2] if cell in self._lit), "")) for row in rows)
+        section_title, pieces = self._sections[-1]
+        title = f"{self._under}: {section_title}" if self._under else section_title
         caption = f"{title}, by {columns[0][0]}" if pieces else title
         self._put(table(caption, columns, lines, heard=not pieces))
 
@@ -43,10 +48,14 @@ class WrittenPage:
     def sections(self) -> list[tuple[str, Html]]:
         """Give each section with its title; what stood before the first heading has none."""
         return [
-            (title, section(title, *pieces, name=name_of(title)) if title else tag("section", *pieces))
+            (title, self._section(title, pieces) if title else tag("section", *pieces))
             for title, pieces in self._sections
             if pieces
         ]
+
+    def _section(self, title: str, pieces: Sequence[Child]) -> Html:
+        name = name_of(f"{self._under}: {title}" if self._under else title)
+        return section(title, *pieces, name=name, rank="h3" if self._under else "h2")
 
 
 def name_of(text: str) -> str:

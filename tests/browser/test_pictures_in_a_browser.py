@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from dumped import dumped
 
-from browser import dumped
 from hostile_bikes import hostile_bike
 from hostile_words import HOSTILE
 from laid_bikes import solved
