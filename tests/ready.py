@@ -47,7 +47,7 @@ class Ready:
 
 
 def _serve() -> None:
-    from solver.cli import check, plan, rules, units, why  # noqa: F401, PLC0415 - loaded before the first call
+    from solver.cli import check, plan, rules, sheets, units, why  # noqa: F401, PLC0415 - loaded before the first call
 
     gc.freeze()
     for line in sys.stdin:

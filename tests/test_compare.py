@@ -39,7 +39,8 @@ SIX, EIGHT, ELEVEN, FOURTEEN = (
 
 
 def _figures(plan: Plan, unit: Unit) -> tuple[object, ...]:
-    used = {line.port for line in plan.outputs} | {line.port for line in plan.inputs}
+    read = {line.port for line in plan.inputs} | {box.port for box in plan.multiplexers}
+    used = {line.port for line in plan.outputs} | read
     left = [name for name in (*port_names(unit, "outputs"), *port_names(unit, "inputs")) if name not in used]
     costs = plan.cost, plan.wire_run, plan.spare_port_loss, plan.copper_mg, plan.place, plan.turned
     return *costs, left, plan.no_room_for, plan.feed.worst, plan.feed.limit, plan.feed.worst_case

@@ -1,0 +1,24 @@
+"""The labels as a page to print: each sheet on a page of A4, at full size."""
+
+from collections.abc import Sequence
+
+from solver.pages.markup import Html, document, items, tag
+from solver.pictures.labels import SAID
+from solver.pictures.svg import Element, written
+
+STYLE = """
+@page{size:A4;margin:0}
+body{margin:0;background:#fff;color:#000;font:12pt/1.4 system-ui,sans-serif}
+h1,p,ul{margin:.6rem 15mm}
+svg{display:block;break-after:page}
+.sheets{overflow-x:auto}
+@media print{h1,p,ul{display:none}}
+"""
+
+
+def labels_page(bike: str, sheets: Sequence[Element], cautions: Sequence[str]) -> str:
+    """Give the page; what is only seen on the screen says how to print it."""
+    title = f"Labels: {bike}"
+    drawn = tag("div", *(Html(written(sheet)) for sheet in sheets), class_="sheets", tabindex="0", role="region",
+                aria_label="Sheets of labels")  # fmt: skip
+    return document(title, STYLE, tag("h1", title), tag("p", SAID), items(cautions), drawn)

@@ -1,0 +1,65 @@
+"""Labels: one for each end of every wire and for each connector, in letters that can be read, nothing left out."""
+
+from collections import Counter
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hostile_words import HOSTILE
+from pictured import EXAMPLE_PLANS, solved_example
+from solver.pictures.labels import (
+    DOWN,
+    EDGE,
+    HIGH,
+    SIZES,
+    WIDE,
+    Label,
+    connector_labels,
+    fitted,
+    label_sheets,
+    wire_labels,
+)
+from solver.pictures.lettering import Style, pitch, width
+from solver.pictures.svg import Element, shown
+from solver.wiring.lists import lists_of
+
+
+def drawn(sheets: tuple[Element, ...]) -> Counter[str]:
+    """Give how often each thing is labelled on sheets."""
+    groups = [part for sheet in sheets for part in sheet.inside if isinstance(part, Element) and part.tag == "g"]
+    return Counter(str(dict(one.attributes)["data-label"]) for one in groups)
+
+
+@pytest.mark.parametrize(("bike", "unit"), EXAMPLE_PLANS)
+def test_both_ends_of_every_wire_and_every_connector_have_one(bike: str, unit: str) -> None:
+    """Two for each wire that is cut, one for each connector, on sheets that hold them."""
+    lists = lists_of(solved_example(bike, unit).laid)
+    wires, connectors = tuple(wire_labels(lists.wiring.ours)), tuple(connector_labels(lists.views))
+    found = drawn(label_sheets((*wires, *connectors), "labels"))
+    assert {key: found[key] for key in (wire.key for wire in lists.wiring.ours)} == {
+        wire.key: 2 for wire in lists.wiring.ours
+    }
+    assert sum(found.values()) == 2 * len(list(lists.wiring.ours)) + len(lists.views)
+
+
+@given(st.one_of(st.sampled_from(HOSTILE), st.text(max_size=300)), st.text(max_size=300))
+def test_a_label_holds_its_text_in_letters_that_can_be_read(head: str, text: str) -> None:
+    """All of it is there, no line is wider than the label, all lines fit its rows, no letter is below 1.6 mm."""
+    found = fitted(Label(head, text, "x"))
+    assert found.size in SIZES
+    for lines, words, bold in ((found.head, head, True), (found.lines, text, False)):
+        assert "".join(lines).replace(" ", "") == shown(words).replace(" ", "")
+        assert all(width(line, Style(found.size, bold=bold)) <= WIDE - 2 * EDGE or len(line) == 1 for line in lines)
+    needed = (len(found.head) + len(found.lines)) * pitch(Style(found.size))
+    assert needed <= found.rows * HIGH - EDGE
+
+
+def test_a_name_of_200_letters_gets_a_higher_label() -> None:
+    """It takes more rows, and the sheet is filled all the same."""
+    long = Label("1  out 1.1", "W" * 200, "long")
+    assert fitted(long).rows > 1
+    short = Label("2  out 1.2", "0.5 mm2 BK: horn", "short")
+    assert fitted(short).rows == 1
+    (sheet,) = label_sheets([long, *[short] * (DOWN - 1)], "labels")
+    assert drawn((sheet,)) == {"long": 1, "short": DOWN - 1}
