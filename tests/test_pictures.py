@@ -20,8 +20,9 @@ from hostile_bikes import hostile_bike
 from hostile_words import HOSTILE
 from laid_bikes import solved
 from oracle.random_bikes import FAMILIES, random_case
+from outcomes import EXAMPLES, PROFILES, ROOT
 from picture_measures import outside, overlapping, seen, struck
-from pictured import EXAMPLE_PLANS, ROOT, pictured_example, pictures, solved_example
+from pictured import EXAMPLE_PLANS, pictured_example, pictures, solved_example
 from solver.explaining.solved import Solved
 from solver.pictures.svg import shown
 from solver.reading.problems import BadFile
@@ -119,6 +120,33 @@ def test_every_wire_is_drawn_once(bike: str, unit: str) -> None:
     assert known_as(pages, "circuit", "data-wire", "wire") == Counter(wire.key for wire in wiring.ours)
     laid = Counter(wire.key for wire in wiring.wires if wire.leg_numbers)
     assert known_as(pages, "loom", "data-wire", "wire") == laid
+
+
+@given(seed=st.integers(0, 10_000), family=st.sampled_from(FAMILIES))
+@SOME
+def test_every_wire_of_a_random_bike_is_drawn_once(seed: int, family: str) -> None:
+    try:
+        found = solved(*random_case(seed, family))
+    except BadFile:
+        found = None
+    assume(found is not None)
+    assert found is not None
+    drawn = known_as(pictures(found), "circuit", "data-wire", "wire")
+    assert drawn == Counter(wire.key for wire in wiring_of(found.laid).ours)
+
+
+def test_a_switch_at_two_places_has_both_its_returns() -> None:
+    """One that earths its wire at the pedal and at the tail has a sign at each, and is known by the first."""
+    text = (EXAMPLES / "bare-single.yaml").read_text("utf-8")
+    text = text.replace(
+        "{name: rear brake switch, at: brake pedal", "{name: rear brake switch, at: [brake pedal, tail]"
+    )
+    found = solved(text, (PROFILES / "six-way.yaml").read_text("utf-8"))
+    assert found is not None
+    pages = pictures(found)
+    check_pages(pages)
+    assert known_as(pages, "circuit", "data-switch", "thing")["rear brake switch"] == 1
+    assert {"return brake pedal.1", "return tail.2"} <= known_as(pages, "circuit", "data-wire", "wire").keys()
 
 
 @EACH_EXAMPLE

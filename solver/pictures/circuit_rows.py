@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 from solver.pictures.circuit_columns import BACK, DIODE, EDGE, SOURCE, Columns, columns
 from solver.pictures.circuit_tree import Knot, Tree
@@ -41,24 +42,29 @@ class Row:
         return self.wire + max(BELOW, len(self.back) * pitch() + 4) + self.lengthened
 
 
+Turn = Literal["first", "again", "elsewhere"]
+"""A thing has its sign where a wire first leads to it, again at each further place, and else is only named."""
+
+
 @dataclass
 class Signed:
-    """Loads and switches that have their sign already; a second wire to one says where it is."""
+    """Loads and switches that have their sign already, and where."""
 
-    names: set[tuple[str, str]] = field(default_factory=set)
+    names: set[tuple[str, ...]] = field(default_factory=set)
 
-    def first(self, end: WireEnd) -> bool:
-        """Tell whether this is the first wire to a thing, from now on it is not.
+    def turn(self, things: Things, end: WireEnd) -> Turn:
+        """Tell how a thing is drawn at the end of a wire, and remember it; earth has its sign every time.
 
-        Earth has no sign of its own; a switch has it where its signal leaves, a multiplexer where its data do.
+        A switch is drawn at each place where it has a return, so that this is drawn too.
         """
         if end.kind == "earth":
-            return True
-        if end.terminal == "live":
-            return False
-        seen = (end.kind, end.name) in self.names
-        self.names.add((end.kind, end.name))
-        return not seen
+            return "again"
+        name, place = (end.kind, end.name), (end.kind, end.name, end.point)
+        if not things.stands(end) or place in self.names or (name in self.names and things.back(end) is None):
+            return "elsewhere"
+        turn: Turn = "again" if name in self.names else "first"
+        self.names |= {name, place}
+        return turn
 
 
 @dataclass(frozen=True)
@@ -72,7 +78,7 @@ class Block:
     """Words under the name of what feeds it."""
     name: tuple[str, ...]
     rows: tuple[Row, ...]
-    firsts: tuple[bool, ...]
+    turns: tuple[Turn, ...]
 
     @property
     def high(self) -> float:
@@ -105,23 +111,23 @@ def block(things: Things, root: Tree, signed: Signed) -> Block:
     name = folded(heading, SOURCE - 28, HEAD)
     source = tuple(part for words in told for part in folded(words, SOURCE - 28))
     tips = root.tips
-    firsts = tuple(signed.first(tip.end) for tip in tips)
+    turns = tuple(signed.turn(things, tip.end) for tip in tips)
     where = columns(root)
-    rows = [_row(things, tip.end, where, first=first) for tip, first in zip(tips, firsts, strict=True)]
-    measured = Block(things, root, where, source, name, tuple(rows), firsts)
+    rows = [_row(things, tip.end, where, turn) for tip, turn in zip(tips, turns, strict=True)]
+    measured = Block(things, root, where, source, name, tuple(rows), turns)
     short = max(0.0, rows[0].wire + measured.source_high - measured.high)
     return replace(measured, rows=(*rows[:-1], replace(rows[-1], lengthened=short)))
 
 
-def _row(things: Things, end: WireEnd, where: Columns, *, first: bool) -> Row:
+def _row(things: Things, end: WireEnd, where: Columns, turn: Turn) -> Row:
     terminal = [end.terminal] if end.terminal in SECOND and end.kind != "load" else []
-    told = things.words(end) if first else ", ".join([f"to {end.name}", *terminal, end.point])
+    told = things.words(end) if turn != "elsewhere" else ", ".join([f"to {end.name}", *terminal, end.point])
     words = () if end.kind == "earth" else folded(told, EDGE - where.words)
-    return Row(words, _back_words(things, end) if first else (), 0.0)
+    return Row(words, _back_words(things, end) if turn != "elsewhere" else (), 0.0)
 
 
 def _back_words(things: Things, end: WireEnd) -> tuple[str, ...]:
-    wire = things.back.get((end.kind, end.name))
+    wire = things.back(end)
     room = EDGE - BACK - 22
     if end.kind == "earth":
         return folded(end.point, room)
@@ -208,17 +214,18 @@ class _Drawing:
     def _thing(self, knot: Knot, y: float) -> Iterator[Element]:
         """Draw a load, a switch or whatever a wire leads to, with its return."""
         end, row, at = knot.end, self._block.rows[self._number], self._columns.sign
-        first = self._block.firsts[self._number]
+        turn = self._block.turns[self._number]
         if end.diode:
             yield sign("diode", at - DIODE, y)
             yield line(at - DIODE, y + 21, end.diode, anchor="middle")
-        which = self._block.things.sign(end) if first else "onward"
-        parts = [sign(which, at, y), *_words(row, self._columns.words, y), *(self._back(end, row, y) if first else ())]
-        known = {f"data_{end.kind}": end.name} if first and end.kind in ("load", "switch") else {}
+        which = "onward" if turn == "elsewhere" else self._block.things.sign(end)
+        parts = [sign(which, at, y), *_words(row, self._columns.words, y)]
+        parts += () if turn == "elsewhere" else self._back(end, row, y)
+        known = {f"data_{end.kind}": end.name} if turn == "first" and end.kind in ("load", "switch") else {}
         yield group(parts, class_="thing", **known)
 
     def _back(self, end: WireEnd, row: Row, y: float) -> Iterator[Element]:
-        wire, x = self._block.things.back.get((end.kind, end.name)), self._columns.sign + HALF
+        wire, x = self._block.things.back(end), self._columns.sign + HALF
         if wire is not None:
             yield _lit(wire, [stroke(f"M{x:.2f} {y:.2f}H{BACK:.2f}"), *_sizes(wire, x + 8, y)])
             yield from _ended(row, y, at_earth=wire.end.kind == "earth")
