@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from hashlib import sha256
 from itertools import chain
 from xml.etree import ElementTree as ET
@@ -24,9 +25,13 @@ from outcomes import EXAMPLES, PROFILES, ROOT
 from picture_measures import outside, overlapping, seen, struck
 from pictured import EXAMPLE_PLANS, pictured_example, pictures, solved_example
 from solver.explaining.solved import Solved
+from solver.pictures.circuit import circuit_pictures
+from solver.pictures.sheet import svg_text
 from solver.pictures.svg import shown
+from solver.plans.draw_up import draw_up
 from solver.reading.problems import BadFile
 from solver.wiring.all_wires import wiring_of
+from solver.words.bike import Colour
 
 EACH_EXAMPLE = pytest.mark.parametrize(("bike", "unit"), EXAMPLE_PLANS)
 SOME = settings(max_examples=12, deadline=None, derandomize=True, database=None)
@@ -92,6 +97,18 @@ def test_every_load_and_switch_has_one_sign(bike: str, unit: str) -> None:
         once = Counter(thing.name for thing in things)
         assert known_as(pages, "circuit", f"data-{kind}", "thing") == once
         assert known_as(pages, "loom", f"data-{kind}", "note") == once
+
+
+@EACH_EXAMPLE
+def test_the_letters_of_the_longest_colour_find_room(bike: str, unit: str) -> None:
+    """Source: IEC 60757 (green-and-yellow GNYE, white WH), from memory."""
+    found = solved_example(bike, unit)
+    wires = (replace(wire, colour=Colour(base="GNYE", stripe="WH")) for wire in wiring_of(found.laid).wires)
+    coloured = replace(wiring_of(found.laid), wires=tuple(wires))
+    pages = circuit_pictures(found.laid, draw_up(found.laid, found.assignment), coloured, "circuit")
+    texts = tuple(map(svg_text, pages))
+    check_pages({"circuit": texts})
+    assert any(text.words == "GNYE/WH" for svg in texts for text in seen(svg).texts)
 
 
 def earthed(pages: dict[str, tuple[str, ...]]) -> dict[str, bool]:

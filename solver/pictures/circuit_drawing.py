@@ -100,7 +100,8 @@ class _Drawing:
         yield self._wire(knot, start, middle - HALF)
         fused = knot.end.kind == "fuse"
         yield sign("fuse" if fused else "relay", middle, y)
-        yield line(middle, y + 22, whole(_rating(knot) if fused else "relay"), anchor="middle")
+        rating = whole(_rating(knot) if fused else "relay")
+        yield line(middle, y + 22 + self._block.lowered, rating, anchor="middle")
         yield from self.beyond(knot, middle + HALF)
 
     def _tip(self, knot: Knot, start: Point) -> Iterator[Element]:

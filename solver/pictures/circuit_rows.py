@@ -11,6 +11,7 @@ from solver.wiring.wire import WireEnd
 
 SECOND = ("live", "+")
 """Terminals that are told where the thing itself is drawn elsewhere."""
+LINE = pitch()
 ABOVE, BELOW = 28.0, 26.0
 """Room above and below a row's wire, words above it apart."""
 
@@ -84,6 +85,12 @@ class Rows:
         return self.root.end.kind == "battery" and self.root.tips[0].end.kind == "unit"
 
     @property
+    def lowered(self) -> float:
+        """Give how much lower the rating of a fuse stands, for the colour of the wire that leads to it."""
+        first = self.root.onward[0]
+        return LINE if not first.tip and first.end.kind != "splice" and first.wire.colour is not None else 0.0
+
+    @property
     def source_high(self) -> float:
         """Give how far the words of what feeds it reach below its first wire."""
         between = 32 if self.feeds else len(self.name) * pitch(HEAD)
@@ -100,8 +107,10 @@ def measured(things: Things, root: Tree, signed: Signed) -> Rows:
     where = columns(root)
     rows = [_row(things, tip.end, where, turn) for tip, turn in zip(tips, turns, strict=True)]
     plain = Rows(things, root, where, source, name, tuple(rows), turns)
+    rows[0] = replace(rows[0], lengthened=plain.lowered)
+    plain = replace(plain, rows=tuple(rows))
     short = max(0.0, rows[0].wire + plain.source_high - plain.high)
-    return replace(plain, rows=(*rows[:-1], replace(rows[-1], lengthened=short)))
+    return replace(plain, rows=(*rows[:-1], replace(rows[-1], lengthened=rows[-1].lengthened + short)))
 
 
 def _row(things: Things, end: WireEnd, where: Columns, turn: Turn) -> Row:
