@@ -34,7 +34,7 @@ from solver.wiring.all_wires import wiring_of
 from solver.words.bike import Colour
 
 EACH_EXAMPLE = pytest.mark.parametrize(("bike", "unit"), EXAMPLE_PLANS)
-SOME = settings(max_examples=12, deadline=None, derandomize=True, database=None)
+SOME = settings(max_examples=8, deadline=None, derandomize=True, database=None)
 WORDS = tuple(dict.fromkeys(word.strip() for word in HOSTILE if word.strip()))
 A4 = (210 - 20, 297 - 20)
 """What margins of 10 mm leave of an A4 page, in millimetres."""
@@ -68,14 +68,18 @@ def test_nothing_lies_on_anything_in_the_examples(bike: str, unit: str) -> None:
 
 @given(seed=st.integers(0, 10_000), family=st.sampled_from(FAMILIES))
 @SOME
-def test_nothing_lies_on_anything_on_random_bikes(seed: int, family: str) -> None:
+def test_random_bikes(seed: int, family: str) -> None:
+    """Nothing lies on anything, and the circuit diagram has each wire once."""
     try:
         found = solved(*random_case(seed, family))
     except BadFile:
         found = None
     assume(found is not None)
     assert found is not None
-    check_pages(pictures(found))
+    pages = pictures(found)
+    check_pages(pages)
+    wires = Counter(wire.key for wire in wiring_of(found.laid).ours)
+    assert known_as(pages, "circuit", "data-wire", "wire") == wires
 
 
 @pytest.mark.parametrize("first", range(0, len(WORDS), 8))
@@ -139,19 +143,6 @@ def test_every_wire_is_drawn_once(bike: str, unit: str) -> None:
     assert known_as(pages, "loom", "data-wire", "wire") == laid
 
 
-@given(seed=st.integers(0, 10_000), family=st.sampled_from(FAMILIES))
-@SOME
-def test_every_wire_of_a_random_bike_is_drawn_once(seed: int, family: str) -> None:
-    try:
-        found = solved(*random_case(seed, family))
-    except BadFile:
-        found = None
-    assume(found is not None)
-    assert found is not None
-    drawn = known_as(pictures(found), "circuit", "data-wire", "wire")
-    assert drawn == Counter(wire.key for wire in wiring_of(found.laid).ours)
-
-
 def test_a_switch_at_two_places_has_both_its_returns() -> None:
     """One that earths its wire at the pedal and at the tail has a sign at each, and is known by the first."""
     text = (EXAMPLES / "bare-single.yaml").read_text("utf-8")
@@ -205,15 +196,14 @@ def digest(found: Solved) -> str:
     return sha256("".join(chain.from_iterable(pictures(found).values())).encode()).hexdigest()
 
 
-@pytest.mark.parametrize("seed", ["1", "77"])
-def test_pictures_are_the_same_under_any_hash_seed(seed: str) -> None:
-    """Python's order of sets hangs on PYTHONHASHSEED; the bytes of a picture do not."""
+def test_pictures_are_the_same_under_any_hash_seed() -> None:
+    """Python's order of sets hangs on PYTHONHASHSEED, here any and there 1; the bytes of a picture do not."""
     call = "from pictured import solved_example; from test_pictures import digest; "
     call += "print(digest(solved_example('bare-single', 'six-way')))"
     paths = f"{ROOT}/tests:{ROOT}"
     made = subprocess.run(
         [sys.executable, "-c", call],
-        env={"PYTHONHASHSEED": seed, "PYTHONPATH": paths},
+        env={"PYTHONHASHSEED": "1", "PYTHONPATH": paths},
         capture_output=True,
         encoding="utf-8",
         check=True,
