@@ -3,7 +3,7 @@
 from functools import cache
 
 from laid_bikes import solved
-from outcomes import EXAMPLES, PROFILES, ROOT
+from outcomes import EXAMPLES, PROFILES
 from solver.explaining.solved import Solved
 from solver.pictures.cases import case_pictures
 from solver.pictures.circuit import circuit_pictures
@@ -12,7 +12,6 @@ from solver.pictures.sheet import svg_text
 from solver.plans.draw_up import draw_up
 from solver.wiring.all_wires import wiring_of
 
-__all__ = ["EXAMPLE_PLANS", "ROOT", "pictured_example", "pictures", "solved_example"]
 EXAMPLE_PLANS = (
     ("bare-single", "six-way"),
     ("harbour-trail", "eleven-way"),

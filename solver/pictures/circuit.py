@@ -6,7 +6,8 @@ from dataclasses import replace
 from solver.job.laid import Laid
 from solver.pictures.charging import charging
 from solver.pictures.circuit_columns import SOURCE
-from solver.pictures.circuit_rows import Signed, block
+from solver.pictures.circuit_drawing import Circuit
+from solver.pictures.circuit_rows import Signed, measured
 from solver.pictures.circuit_tree import circuit_trees
 from solver.pictures.paging import Part, Section, drawn_part, paged
 from solver.pictures.sheet import picture
@@ -66,7 +67,7 @@ def _joined(things: Things) -> list[tuple[Wire, ...]]:
 def _section(
     heading: str, things: Things, circuits: Iterable[tuple[Wire, ...]], signed: Signed, *, boxed: bool
 ) -> Section:
-    blocks = [block(things, root, signed) for wires in circuits for root in circuit_trees(wires)]
+    blocks = [Circuit(measured(things, root, signed)) for wires in circuits for root in circuit_trees(wires)]
     return Section(heading, tuple(blocks), boxed)
 
 

@@ -37,7 +37,8 @@ def loom_pictures(laid: Laid, plan: Plan, wiring: Wiring, prefix: str) -> tuple[
     layout = loom_layout(laid, plan, notes)
     letters = _letters(layout)
     below = [_lettered(note, letter) for note, letter in zip(notes, letters, strict=True)]
-    below = [note for note, shown in zip(below, layout.shown, strict=True) if shown.name_only and note.notes]
+    told = zip(below, letters, layout.shown, strict=True)
+    below = [note for note, letter, shown in told if letter or (shown.name_only and note.notes)]
     below += [*_lost_unit(laid, layout), *_lost_legs(plan, layout)]
     first, *more = flowed(below, ROOM.bottom + AFTER, HIGHEST - LEGEND_HIGH)
     pages = [_first_page(laid, plan, wiring, layout, letters, first, f"{prefix}-1")]

@@ -36,10 +36,21 @@ class Things:
     wiring: Wiring
 
     @cached_property
-    def back(self) -> dict[tuple[str, str], Wire]:
-        """The wire that leads each load's, switch's, relay's and multiplexer's current back."""
+    def _backs(self) -> dict[tuple[str, str, str], Wire]:
         wires = (wire for wire in self.wiring.wires if wire.kind in BACK and wire.start.kind != "splice")
-        return {(wire.start.kind, wire.start.name): wire for wire in wires}
+        return {(wire.start.kind, wire.start.name, wire.start.point): wire for wire in wires}
+
+    def back(self, end: WireEnd) -> Wire | None:
+        """Give the wire that leads a load's, switch's, relay's or multiplexer's current back from a point."""
+        return self._backs.get((end.kind, end.name, end.point))
+
+    def stands(self, end: WireEnd) -> bool:
+        """Tell whether a thing itself is at the end of a wire: where its return begins, if it has any.
+
+        A sender that is read at two places stands at one of them; the live side of a switch is told apart.
+        """
+        backed = any(key[:2] == (end.kind, end.name) for key in self._backs)
+        return end.terminal != "live" and (not backed or self.back(end) is not None)
 
     @cached_property
     def _switches(self) -> dict[str, Switch]:
