@@ -1,7 +1,6 @@
 """``portloom why`` as it is called: what is asked, refused and promised; its texts and its exit codes."""
 
 import json
-import subprocess
 import sys
 from collections.abc import Callable
 from io import StringIO
@@ -17,6 +16,7 @@ from calls import ROOT, Portloom
 from calls import WHY_HARBOUR as HARBOUR
 from calls import WHY_WINTER as WINTER
 from oracle.starved import starved_case
+from ready import Ready
 from solver.cli.files import read_files
 from solver.cli.main import main
 from solver.explaining.conflicts.question import Questions
@@ -270,16 +270,14 @@ def test_the_same_under_another_seed_of_hashes(tmp_path: Path, environment: dict
     for family, seed in STARVED:
         for name, text in zip(("bike", "unit"), starved_case(seed, family), strict=True):
             (tmp_path / f"{family}-{name}.yaml").write_text(text, "utf-8")
+    thrown = [Ready({**environment, "PYTHONHASHSEED": seed}, tmp_path) for seed in ("1", "2")]
     for family, _ in STARVED:
-        call = [sys.executable, "-m", "solver.cli", "why", f"{family}-bike.yaml", "--unit", f"{family}-unit.yaml"]
-        printed = [
-            subprocess.run(
-                call, cwd=tmp_path, env={**environment, "PYTHONHASHSEED": thrown}, capture_output=True, check=False
-            )
-            for thrown in ("1", "2")
-        ]
+        call = ("why", f"{family}-bike.yaml", "--unit", f"{family}-unit.yaml")
+        printed = [one.run(call, tmp_path) for one in thrown]
         assert {ran.returncode for ran in printed} == {1}
         assert len({ran.stdout for ran in printed}) == 1
+    for one in thrown:
+        one.end()
 
 
 def test_the_library_gives_the_same_answer(portloom: Portloom) -> None:

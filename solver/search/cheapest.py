@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
+from solver.search.lean_model import LeanModel
 from solver.search.model import Solve
 from solver.search.places import Clock
 
@@ -34,7 +35,7 @@ class Choices:
 
         Raises TimeoutError at the limit.
         """
-        model = cp_model.CpModel()
+        model = LeanModel()
         # made[change]: it is made.
         made = [model.new_bool_var("") for _ in self.efforts]
         for group in self.exclusive:

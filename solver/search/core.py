@@ -7,6 +7,7 @@ from ortools.sat.python import cp_model
 from solver.rules.facts import FactKey
 from solver.rules.shapes import Rule
 from solver.search.columns import Link, SumRow
+from solver.search.lean_model import LeanModel
 from solver.search.model import Solve
 from solver.search.places import Clock
 from solver.search.strengthen import strengthened
@@ -35,7 +36,7 @@ class _Guarded:
     """A tableau's model in which every row that goes by a fact holds if the fact is assumed."""
 
     def __init__(self, choice: Tableau) -> None:
-        self.model = cp_model.CpModel()
+        self.model = LeanModel()
         self._choice = choice
         self.used = [self.model.new_int_var(0, column.most, "") for column in choice.columns]
         self._all = [*self.used, *(self.model.new_int_var(0, most, "") for most in choice.flags)]

@@ -12,6 +12,7 @@ from typing import Literal
 from ortools.sat.python import cp_model
 
 from solver.search.columns import OutputColumn, SumRow
+from solver.search.lean_model import LeanModel
 from solver.search.tableau import Tableau
 
 Goal = Literal["cost", "order", "any"]
@@ -50,7 +51,7 @@ class Model:
     def __init__(self, tableau: Tableau) -> None:
         """Build the model; the goal and any bound are given when it is solved."""
         self.tableau = tableau
-        self._model = cp_model.CpModel()
+        self._model = LeanModel()
         # used[column]: how often this circuit is put on this kind of port.
         self._used = [self._variable(column.most) for column in tableau.columns]
         # all[number]: the columns, then the flags of stricter rows.

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from ortools.sat.python import cp_model
 
+from solver.search.lean_model import LeanModel
 from solver.search.model import Solve
 from solver.search.places import Clock
 
@@ -17,7 +18,7 @@ class Map:
 
     def __init__(self, size: int) -> None:
         """Begin with nothing explored."""
-        self._model = cp_model.CpModel()
+        self._model = LeanModel()
         self._kept = [self._model.new_bool_var("") for _ in range(size)]
         self._model.maximize(cp_model.LinearExpr.sum(self._kept))
 
