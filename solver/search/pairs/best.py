@@ -7,6 +7,7 @@ from solver.job.job import Job
 from solver.rules.shapes import Rule
 from solver.search.assign import pair_assignment_of
 from solver.search.pairs.contender import PairContender
+from solver.search.pairs.joint import Wanted
 from solver.search.pairs.seats import Seat, seats_of
 from solver.search.places import Clock, Found, LimitReached, NoPlan, best_of
 
@@ -19,7 +20,10 @@ def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> Pair
     """
     first = seats_of(job, rules)
     second = first if job.unit == other.unit else seats_of(other, rules)
-    contenders = [PairContender(rules, *seats) for seats in _pairs(job, first, second, equal=first is second)]
+    wanted = Wanted(rules, job)
+    contenders = [
+        PairContender(rules, wanted, seats, clock) for seats in _pairs(job, first, second, equal=first is second)
+    ]
     answer = best_of(contenders, clock)
     return pair_assignment_of(answer) if isinstance(answer, Found) else answer
 

@@ -13,7 +13,7 @@ from solver.rules.shapes import Rule
 from solver.search.model import Goal, Model, Outcome, Solve, Status
 from solver.search.pairs.eased import Eased, Fuses, eased
 from solver.search.pairs.glance import least_of
-from solver.search.pairs.joint import with_fuses
+from solver.search.pairs.joint import Wanted, with_fuses
 from solver.search.pairs.seats import Seat
 from solver.search.places import Clock, Contender
 from solver.search.strengthen import strengthened
@@ -26,10 +26,12 @@ class PairContender:
     choice: Tableau
     """The choice with the main fuses of the best plan, once one is found."""
 
-    def __init__(self, rules: Sequence[Rule], one: Seat, other: Seat) -> None:
-        """Take the seats; nothing is set up until it must be solved."""
+    def __init__(self, rules: Sequence[Rule], wanted: Wanted, seats: tuple[Seat, Seat], clock: Clock) -> None:
+        """Take the seats and the time that is left; nothing is set up until it must be solved."""
         self._rules = rules
-        self._seats = (one, other)
+        self._wanted = wanted
+        self._clock = clock
+        self._seats = seats
         self.check: Check = partial(strengthened, rules)
         self._choices: dict[Fuses, Tableau] = {}
         self._without_plan: list[Contender] = []
@@ -37,7 +39,7 @@ class PairContender:
 
     @cached_property
     def _eased(self) -> Eased:
-        return eased(self._rules, *self._seats)
+        return eased(self._rules, self._wanted, *self._seats)
 
     @property
     def label(self) -> str:
@@ -54,7 +56,9 @@ class PairContender:
         bound, at_most = ceil(self.least), most()
         if at_most is not None and bound > at_most:
             return Outcome(Status.IMPOSSIBLE, None, bound, ())
-        search = _Search(self._eased, most, run)
+        if self._clock.left() == 0:
+            return Outcome(Status.UNKNOWN, None, bound, ())
+        search = _Search(self._eased, bound, most, run)
         while (fuses := search.next()) is not None:
             tried = self._with(fuses)
             found = tried.solve(goal, search.most, lambda: run().without_plans().without_bounds())
@@ -68,7 +72,7 @@ class PairContender:
     def _with(self, fuses: Fuses) -> Contender:
         if fuses not in self._choices:
             one, other = (seat.with_fuse(fuse) for seat, fuse in zip(self._seats, fuses, strict=True))
-            self._choices[fuses] = with_fuses(self._rules, one, other)
+            self._choices[fuses] = with_fuses(self._rules, self._wanted, one, other)
         return Contender(self._choices[fuses], self.check)
 
     def again(self, clock: Clock) -> Outcome:
@@ -102,12 +106,12 @@ class PairContender:
 class _Search:
     """The search over main fuses at two seats: the best so far, what is left, and the bound that is proved."""
 
-    def __init__(self, whole: Eased, most: Callable[[], int | None], run: Callable[[], Solve]) -> None:
+    def __init__(self, whole: Eased, least: int, most: Callable[[], int | None], run: Callable[[], Solve]) -> None:
         self.eased = whole
         self._allowed = most
         self._run = run
         self._best: Outcome | None = None
-        self._bound = 0
+        self._bound = least
         self._limited = False
         self._aimed_at: int | None = None
         """What the eased choice says that its best costs."""

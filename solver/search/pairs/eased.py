@@ -19,7 +19,7 @@ from solver.search.levels import Flag, Levels
 from solver.search.model import Model, Solve, Status
 from solver.search.pairs.any_fuse import AnyFuse
 from solver.search.pairs.feeds import lay_feeds
-from solver.search.pairs.joint import kept_together
+from solver.search.pairs.joint import Wanted, kept_together
 from solver.search.pairs.seats import Seat
 from solver.search.places import Clock
 from solver.search.strengthen import strengthened
@@ -106,13 +106,13 @@ def _allowing(job: Job, flags: Flags, part: Sequence[AnyFuse], chosen: Sequence[
             yield fuse
 
 
-def eased(rules: Sequence[Rule], one: Seat, other: Seat) -> Eased:
+def eased(rules: Sequence[Rule], wanted: Wanted, one: Seat, other: Seat) -> Eased:
     """Set up the choice of two units whatever their main fuses."""
     parts = (one.with_any, other.with_any)
     columns = [each.column for part in parts for each in part]
     site = one.leanest.beside(other.leanest)
     rules = [replace(rule, budgets=None) if rule is main_fuse.RULE else rule for rule in rules]
-    levels = Levels(kept_together(rules, tableau_of(site, Losses(one.leanest), rules, columns)))
+    levels = Levels(kept_together(wanted, tableau_of(site, Losses(one.leanest), rules, columns)))
     flags = (_fused(levels, one, 0), _fused(levels, other, len(parts[0])))
     lay_feeds(levels, rules, (one, other), flags)
     return Eased(levels.tableau(), flags, parts, partial(strengthened, rules))

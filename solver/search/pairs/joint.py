@@ -6,8 +6,9 @@ runs the engine. All sums and links of the rules are as with one unit, each of i
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import cache
 
+from solver.job.circuits import OutputCircuit
+from solver.job.job import Job
 from solver.job.site import Site
 from solver.rules.shapes import Rule
 from solver.rules.two_units import together, wants
@@ -18,15 +19,34 @@ from solver.search.tableau import NO_LEAST, Tableau, tableau_of
 from solver.words.bike import Switch
 
 
-def with_fuses(rules: Sequence[Rule], one: Fused, other: Fused) -> Tableau:
+class Wanted:
+    """The switches that a unit wants for a circuit, whichever unit it is; worked out once for each circuit."""
+
+    def __init__(self, rules: Sequence[Rule], job: Job) -> None:
+        """Take the rules in force, and the bike's job with either unit."""
+        self._rules = rules
+        self._job = job
+        self._known: dict[tuple[str, ...], tuple[str, ...]] = {}
+
+    def by(self, circuit: OutputCircuit) -> tuple[str, ...]:
+        """Give the names of the switches, in the order of the file."""
+        key = tuple(load.name for load in circuit.members)
+        if key not in self._known:
+            job, output = self._job, self._job.unit.outputs[0]  # on whichever output, it wants the same
+            wanted = (switch for switch in job.bike.inputs if wants(self._rules, job, circuit, output, switch))
+            self._known[key] = tuple(switch.name for switch in wanted)
+        return self._known[key]
+
+
+def with_fuses(rules: Sequence[Rule], wanted: Wanted, one: Fused, other: Fused) -> Tableau:
     """Set up the choice of two units with a main fuse each."""
     columns = (*one.columns, *other.columns)
-    return kept_together(rules, tableau_of(one.site.beside(other.site), one.losses, rules, columns))
+    return kept_together(wanted, tableau_of(one.site.beside(other.site), one.losses, rules, columns))
 
 
-def kept_together(rules: Sequence[Rule], choice: Tableau) -> Tableau:
+def kept_together(wanted: Wanted, choice: Tableau) -> Tableau:
     """Add what holds two units together: switches by what their loads' units want, groups by flags."""
-    wiring = _Wiring(rules, choice)
+    wiring = _Wiring(wanted, choice)
     grouped = Levels(replace(choice, rows=(*choice.rows, *wiring.rows()), links=(*choice.links, *wiring.links())))
     _group(grouped)
     return grouped.tableau()
@@ -60,25 +80,16 @@ def _counted(numbers: Iterable[int]) -> Iterable[tuple[int, int]]:
 class _Wiring:
     """Which columns make a unit want a switch, and which put it on one of its inputs."""
 
-    def __init__(self, rules: Sequence[Rule], choice: Tableau) -> None:
+    def __init__(self, wanted: Wanted, choice: Tableau) -> None:
         self._choice = choice
-        self._rules = rules
         self._wanting: dict[tuple[str, str], list[int]] = {}
         self._wired: dict[tuple[str, str], list[int]] = {}
-        wanted = cache(self._wanted_by)
         for number, column in enumerate(choice.columns):
             for switch in _switches_of(column):
                 self._wired.setdefault((switch.name, _place(column)), []).append(number)
             if isinstance(column, OutputColumn) and not column.later:
-                for name in wanted(tuple(load.name for load in column.wired.circuit.members), _place(column)):
+                for name in wanted.by(column.wired.circuit):
                     self._wanting.setdefault((name, _place(column)), []).append(number)
-
-    def _wanted_by(self, members: tuple[str, ...], place: str) -> tuple[str, ...]:
-        """Give the switches that a unit wants for a circuit, on whichever output."""
-        job = next(unit.job for unit in self._choice.site.units if unit.place.name == place)
-        circuit = job.circuit(load for load in job.loads.on_unit if load.name in members)
-        output = job.unit.outputs[0]
-        return tuple(s.name for s in job.bike.inputs if wants(self._rules, job, circuit, output, s))
 
     def _ever_wanted(self, switch: Switch) -> bool:
         return any((switch.name, unit.place.name) in self._wanting for unit in self._choice.site.units)

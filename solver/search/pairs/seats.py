@@ -69,9 +69,10 @@ class Seat:
 
     @cached_property
     def _outputs(self) -> tuple[OutputColumn, ...]:
-        """Every circuit on every kind of output, whether its wire is allowed or not."""
+        """Every circuit on every kind of output that some main fuse is above, whether its wire is allowed or not."""
         site = self.sites[0]
-        return tuple(outputs_at(site, Losses(site), self._pairs, self._runs))
+        columns = outputs_at(site, Losses(site), self._pairs, self._runs)
+        return tuple(column for column in columns if column.wired.trip < self.fuses[-1])
 
     @cached_property
     def with_any(self) -> tuple[AnyFuse, ...]:
@@ -86,19 +87,19 @@ class Seat:
     def cheapest(self) -> dict[Hashable, float]:
         """Give the least share that each load (what is alike has one number) and switch has in a column's cost.
 
-        In micrometres; a column's cost is shared evenly by all that it covers.
+        In micrometres; a column's cost is shared evenly by all that it covers. Wires are not judged yet.
         """
         shares: dict[Hashable, float] = {}
-        for column in (each.column for each in self.with_any):
+        columns: list[Column] = [*self._outputs, *inputs_at(self.sites[0], self._pairs, self._runs)]
+        for column in columns:
             for key, amount in _shares(column):
                 shares[key] = min(shares.get(key, amount), amount)
         return shares
 
     @cached_property
     def later(self) -> frozenset[str]:
-        """The later loads that some output may take with some main fuse."""
-        columns = (each.column for each in self.with_any)
-        return frozenset(c.later.consumer.name for c in columns if isinstance(c, OutputColumn) and c.later)
+        """The later loads that some output may take, their wires not judged yet."""
+        return frozenset(column.later.consumer.name for column in self._outputs if column.later)
 
     @cached_property
     def leanest(self) -> Site:

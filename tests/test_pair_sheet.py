@@ -1,0 +1,87 @@
+"""Two units in place of one as people and programs read it: the Harbour Trail on two eight-ways."""
+
+import json
+from functools import cache
+from io import StringIO
+
+import pytest
+from rich.console import Console
+
+from outcomes import EXAMPLES, PROFILES
+from solver.pairing import PairPlanned, plan_pair
+from solver.plans.pair import PairPlan
+from solver.plans.pair_json import pair_json
+from solver.reading.bike import read_bike
+from solver.reading.unit import read_unit
+from solver.sheets.layout import Page
+from solver.sheets.pair import write_pair
+
+
+@cache
+def harbour_trail() -> PairPlan:
+    """Give the plan."""
+    unit = read_unit(PROFILES / "eight-way.yaml")
+    answer = plan_pair(read_bike(EXAMPLES / "harbour-trail.yaml"), unit, unit)
+    assert isinstance(answer, PairPlanned)
+    return answer.plan
+
+
+def sheet(width: int) -> str:
+    """Write the sheet so many letters wide."""
+    text = StringIO()
+    write_pair(harbour_trail(), Page(Console(width=width, file=text)))
+    return text.getvalue()
+
+
+def test_the_verdict_tells_both_places() -> None:
+    """First what fits, proved; then where; then what two units leave unused."""
+    lines = sheet(100).splitlines()
+    assert lines[0] == "Harbour Trail 650 on two units: FITS, proven best."
+    assert lines[1] == "Two units in place of one: the eight-way under seat and the eight-way behind the headstock."
+    assert lines[2] == "Not used with two units: bar box."
+
+
+def test_each_unit_has_its_own_part() -> None:
+    """Main fuse, worst case, outputs, inputs, free ports and cases of each; returns and looms once."""
+    text = sheet(100)
+    first, second = text.index("First unit:"), text.index("Second unit:")
+    for part in (text[first:second], text[second:]):
+        for told in ("Main fuse", "Worst case:", "  output  loads", "  input  switches", "Cases against the limits"):
+            assert told in part
+    assert text.count("Looms against openings") == text.count("Returns, whichever unit") == 1
+
+
+@pytest.mark.parametrize("width", [40, 60, 100])
+def test_no_line_is_wider_than_the_page(width: int) -> None:
+    """Tables and lines fold."""
+    assert max(len(line) for line in sheet(width).splitlines()) <= width
+
+
+def test_the_cautions_come_last() -> None:
+    """As on every sheet."""
+    assert sheet(100).rstrip().endswith("before the bike is ridden.")
+
+
+def test_json_has_every_figure() -> None:
+    """The parts of the cost add up, each load and switch is there, and no unit draws more than its fuse carries."""
+    document = json.loads(json.dumps(pair_json(harbour_trail())))
+    assert document["cost_mm"] == pytest.approx(document["wire_run_mm"] + document["spare_port_loss_mm"])
+    bike = read_bike(EXAMPLES / "harbour-trail.yaml")
+    told = {name for unit in document["units"] for line in unit["inputs"] for name in line["inputs"]}
+    assert told == {switch.name for switch in bike.inputs}
+    driven = {name for unit in document["units"] for line in unit["outputs"] for name in line["loads"]}
+    assert driven >= {load.name for load in bike.loads if load.fed == "unit"}
+    for unit in document["units"]:
+        assert 1.25 * unit["feed"]["worst_a"] <= unit["feed"]["main_fuse_a"]
+        assert unit["feed"]["worst_a"] == max(case["current_a"] for case in unit["cases"])
+        assert all(line["trip_a"] < unit["feed"]["main_fuse_a"] for line in unit["outputs"])
+
+
+def test_lengths_add_up_by_hand() -> None:
+    """Wire run: feeds, outputs, inputs, returns and fed loads, each once."""
+    plan = harbour_trail()
+    wires = [unit.feed.wire for unit in plan.units]
+    wires += [line.wire for unit in plan.units for line in unit.outputs]
+    wires += [line.wire for unit in plan.units for line in unit.inputs]
+    wires += [line.wire for line in (*plan.returns, *plan.fed)]
+    assert plan.wire_run == sum(wire.run for wire in wires)
