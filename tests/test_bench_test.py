@@ -141,6 +141,16 @@ def test_a_reading_names_the_likely_fault(title: str, supply: str, current: str,
     assert part in said(title, supply, current, voltage)
 
 
+def test_where_the_circuit_is_sound_the_switch_is_to_blame() -> None:
+    """The brake lamp lights by the lever and not by the pedal: lamp, wire and return can't be at fault."""
+    test = harbour_trail()
+    lever, pedal = (step(f"brake lamp, by {which} brake switch").number for which in ("front", "rear"))
+    readings = readings_from_text(f"{HEADER}{lever},12.6,1.7,\n{pedal},12.6,0,0\n", "readings.csv")
+    right, wrong = judge(test, readings)
+    assert (right.right, wrong.right) == (True, False)
+    assert "so wire and load are sound; look at the switch, its wire, its earth" in wrong.said
+
+
 def test_readings_are_judged_at_the_voltage_that_was_read() -> None:
     """A main beam at 5.7 A is too much at 12.6 V and right at 14 V."""
     assert not said("main beam", "12.6", "5.7").startswith("as expected")

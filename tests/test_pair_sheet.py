@@ -13,7 +13,7 @@ from solver.plans.pair import PairPlan
 from solver.plans.pair_json import pair_json
 from solver.reading.bike import read_bike
 from solver.reading.unit import read_unit
-from solver.sheets.layout import Page
+from solver.sheets.layout import TextPage
 from solver.sheets.pair import write_pair
 
 
@@ -29,7 +29,7 @@ def harbour_trail() -> PairPlan:
 def sheet(width: int) -> str:
     """Write the sheet so many letters wide."""
     text = StringIO()
-    write_pair(harbour_trail(), Page(Console(width=width, file=text)))
+    write_pair(harbour_trail(), TextPage(Console(width=width, file=text)))
     return text.getvalue()
 
 

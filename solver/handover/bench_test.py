@@ -43,8 +43,7 @@ def _numbered(number: int, draft: Draft) -> Step:
 
 def _printed(draft: Draft) -> str:
     """Write what a meter should show at the printed voltage."""
-    drawn = draft.expected is not None and any(draft.expected.current(PRINTED_FOR))
-    parts = [range_said(draft.expected, PRINTED_FOR)] if draft.expected is not None and drawn else []
+    parts = [range_said(draft.expected, PRINTED_FOR)] if draft.expected is not None else []
     if draft.loses is not None:
         parts.append(f"at the load {volts_left(1000 * PRINTED_FOR - draft.loses)} or more")
     return ", ".join(parts)
@@ -53,6 +52,8 @@ def _printed(draft: Draft) -> str:
 def range_said(expected: Expected, supply: MilliVolts) -> str:
     """Write the current to expect at a supply voltage: '4.1 to 5.2 A'."""
     lowest, highest = expected.current(supply)
+    if not highest:
+        return "no current"
     return f"{_tenths(lowest)} to {_tenths(highest)} A" if expected.draws else f"at most {_tenths(highest)} A"
 
 

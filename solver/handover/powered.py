@@ -199,7 +199,7 @@ def _dead(wired: WiredOutput, who: str, how: str) -> Draft:
     """Give a step in which an output must be off."""
     names = listed([load.name for load in wired.circuit.loads])
     do = f"{how}. Read the current in the wire of {wired.output.name}."
-    return Draft(ONE, f"{who} {names}", do, "current", "dead: no current", wired.output.name, Expected(()))
+    return Draft(ONE, f"{who} {names}", do, "current", "dead", wired.output.name, Expected(()))
 
 
 def _milli(micro: int | None) -> str:

@@ -3,7 +3,7 @@
 What a wrong reading usually means is common practice, no source.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from solver.handover.bench_test import range_said
@@ -45,14 +45,31 @@ def judge(test: BenchTest, readings: Sequence[Reading]) -> tuple[Finding, ...]:
 
     The readings must name steps of the sheet (see ``unknown_steps``).
     """
-    judged = (_finding(test, test.steps[one.step - 1], one) for one in sorted(readings, key=lambda one: one.step))
+    in_order = sorted(readings, key=lambda one: one.step)
+    live = dict(_live(test, in_order))
+    judged = (_finding(test, test.steps[one.step - 1], one, live) for one in in_order)
     return tuple(finding for finding in judged if finding is not None)
 
 
-def _finding(test: BenchTest, step: Step, reading: Reading) -> Finding | None:
+def _live(test: BenchTest, readings: Sequence[Reading]) -> Iterator[tuple[str, Step]]:
+    """Give each port that drew what it should in some step, with that step."""
+    for reading in readings:
+        step = test.steps[reading.step - 1]
+        if step.port and step.expected is not None and step.expected.draws and reading.supply and reading.current:
+            lowest, highest = step.expected.current(reading.supply)
+            if lowest <= reading.current <= highest:
+                yield step.port, step
+
+
+def _finding(test: BenchTest, step: Step, reading: Reading, live: Mapping[str, Step]) -> Finding | None:
     if reading.supply is None or (reading.current is None and reading.voltage is None):
         return None
     wrong = list(_wrong(test, step, reading, reading.supply))
+    if wrong and step.port in live and step.expected is not None and (reading.current or 0) <= NOTHING:
+        other = live[step.port]
+        drawn = f"{amperes(MilliAmps(0))}, and {range_said(step.expected, reading.supply)} expected"
+        sound = f"in step {other.number} {step.port} drew what it should, so wire and load are sound"
+        wrong = [f"{drawn}: {sound}; look at the switch, its wire, its earth"] if step.expected.draws else wrong
     return Finding(step, not wrong, "; ".join(wrong) or _as_expected(step, reading.supply))
 
 
