@@ -1,8 +1,9 @@
 """A circuit on an output at a site: its tree, what flows where along it, and the sizes that serve."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 from itertools import pairwise
 
 from .catalogue import Wire
@@ -62,14 +63,25 @@ class Shape:
 
 @dataclass(frozen=True, eq=False)
 class Drive:
-    """A circuit on an output: its trip (mA), its tree, the sizes that serve alone, and its legs with 1 A or more."""
+    """A circuit on an output: its trip (mA), its tree, its legs with 1 A or more, and which reels serve alone."""
 
     held: Circuit
     output: Output
     trip_ma: int
     shape: Shape
-    sizes: tuple[Wire, ...]
     loaded: Run
+    reels: tuple[Wire, ...]
+    serves: "Callable[[Drive, Wire], bool]"
+
+    @cached_property
+    def thinnest(self) -> Wire | None:
+        """Give the first size that serves; None where none does."""
+        return next((wire for wire in self.reels if self.serves(self, wire)), None)
+
+    @cached_property
+    def sizes(self) -> tuple[Wire, ...]:
+        """Give all sizes that serve, thinnest first; few circuits are asked for them."""
+        return tuple(wire for wire in self.reels if self.serves(self, wire))
 
     def on_in(self, on: frozenset[str]) -> bool:
         """Tell whether the circuit is on when these loads are."""

@@ -141,12 +141,12 @@ class Site:
 
     def _output_column(self, held: Circuit, output: Output) -> Column | None:
         drive = self._drive(held, output)
-        if drive is None or not self._cranks(drive):
+        if drive is None or drive.thinnest is None or not self._cranks(drive):
             return None
         loss = self.bike.ampere_um * (output.limit_ma - held.steady_ma)
         spare = Fraction(loss, 1000) + self.bike.ability_um * len(output.abilities - held.loads[0].modes)
         run_um = self.job.frame.length_um(drive.shape.tree)
-        return Column(run_um + int(spare), Laid(drive.sizes[0].diameter_um, drive.shape.tree), held.steady_ma, drive)
+        return Column(run_um + int(spare), Laid(drive.thinnest.diameter_um, drive.shape.tree), held.steady_ma, drive)
 
     def _drive(self, held: Circuit, output: Output) -> Drive | None:
         trip = trip_ma(held, output)
@@ -160,9 +160,7 @@ class Site:
         if shape is None:
             return None
         loaded = frozenset(leg for leg in shape.tree if shape.beyond_ma(self.job.steady, leg) >= LOADED_MA)
-        bare = Drive(held, output, trip, shape, (), loaded)
-        sizes = tuple(wire for wire in self.bike.reels if self._serves(bare, wire))
-        return Drive(held, output, trip, shape, sizes, loaded) if sizes else None
+        return Drive(held, output, trip, shape, loaded, self.bike.reels, self._serves)
 
     def _below_fuse(self, trip: int) -> bool:
         fuse = self.job.counted_fuse_ma
@@ -202,9 +200,10 @@ class Site:
 
     def cranking_at_uv(self, drive: Drive, load: Load, case: int) -> Fraction:
         """Give what is left of the cranking voltage (uV) at a load in a case."""
+        assert drive.thinnest
         flow = self.job.cranking
         own_ma = sum(flow.ma[other.name] for other in drive.held.members)
-        lost = drive.output.mohm * own_ma + drive.shape.run_uv(flow, load, drive.sizes[0])
+        lost = drive.output.mohm * own_ma + drive.shape.run_uv(flow, load, drive.thinnest)
         return self.cranking_uv(case) - self.job.behind_uv(flow, load, case) - lost
 
     def _input_column(self, switches: tuple[Switch, ...], port: InPort) -> Column | None:
