@@ -103,6 +103,20 @@ def test_copper_of_both_feeds() -> None:
     assert found.copper_mg == pytest.approx(0.5 * 8.89 * (1200 + 650), rel=0.005)
 
 
+def test_while_cranking_all_that_the_bike_draws_counts() -> None:
+    """Both LEDs draw 14 / 9 A at 9 V, 3.112 A together, more than the 2.4 A that a fuse of 3 A carries for good.
+
+    On 1 m of feed and a fuse of 3 A that leaves 8.744 V, with one of 4 A 8.770 V; 8.76 V are wanted.
+    """
+    cranked = LOADS.replace("kind: led", "kind: led, when: [cranking, key on, day, night]")
+    wary = UNIT.replace("limit: 40 A", "limit: 40 A, lowest: 8.76 V")
+    found = paired(BIKE % (cranked, SWITCHES), wary, wary)
+    assert [unit.feed.main_fuse for unit in found.units] == [4000, 3000]
+    feed = 39e-3 * 319.5 / 254.5
+    assert 9 - 3.112 * (feed + 0.1 / 3) < 8.76 <= 9 - 3.112 * (feed + 0.1 / 4)
+    assert 9 - 2.4 * (feed + 0.1 / 3) > 8.76
+
+
 def test_a_switch_of_loads_on_both_is_wired_to_both() -> None:
     """From the tray 1000 mm and 500 mm; wires in each leg: feed and switch."""
     both = "  - {name: light switch, at: tray, signal: earth, operates: [lamp, marker]}"

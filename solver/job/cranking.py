@@ -42,8 +42,12 @@ class Cranking:
         return MilliAmps(sum(self._job.on(load, case) * self.current(load) for load in loads))
 
     def feed_current(self, case: Case) -> MilliAmps:
-        """Give what the feed is counted with: a guest counts once for each feeder."""
-        return self._site.through_feed(self._sum((*self._job.loads.on_unit, *self._job.loads.guests), case))
+        """Give what flows in the feed: a guest counts once for each feeder.
+
+        Of two units each is counted with all that the bike draws: what its fuse carries is no bound here, as lamps
+        and controllers draw more at the cranking voltage.
+        """
+        return self._sum((*self._job.loads.on_unit, *self._job.loads.guests), case)
 
     def _left(self, lost: Fraction) -> MicroVolts:
         return MicroVolts(1000 * self.voltage - lost)
