@@ -1,11 +1,12 @@
 """Two units in place of one, from end to end: a bike and two units go in, a proven best plan that passed its check."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from solver.checking.pairs import check_pair
 from solver.explaining.solved import FailedCheck
 from solver.job.assignment import PairAssignment
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.plans.pair import PairPlan, draw_up_pair
 from solver.rules.book import rules_of
 from solver.rules.two_units import without_multiplexers
@@ -29,9 +30,10 @@ class OnePlace(ValueError):
 
 @dataclass(frozen=True)
 class PairPlanned:
-    """The best plan of two units, or at a time limit the best found with its proven bound."""
+    """The best plan of two units, or at a time limit the best found with its proven bound; and how it lies."""
 
     plan: PairPlan
+    laid: Laid = field(repr=False, compare=False)
 
 
 @dataclass(frozen=True)
@@ -73,7 +75,7 @@ def plan_pair(bike: Bike, unit: Unit, other: Unit, *, time_limit: float | None =
         if verdict.clashes or verdict.laid is None:
             raise FailedCheck(verdict.clashes)
         unused = tuple(box.name for box in bike.multiplexers)
-        return PairPlanned(draw_up_pair(verdict.laid, found, unused))
+        return PairPlanned(draw_up_pair(verdict.laid, found, unused), verdict.laid)
     names = unit.unit, other.unit
     if isinstance(found, NoPlan):
         return NoPairFits(bike.bike, names)

@@ -13,11 +13,12 @@ from hypothesis import strategies as st
 import solver
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES, PROFILES
-from solver.comparing.compare import compared
+from solver.comparing.choices import singles
 from solver.comparing.measures import BY
 from solver.comparing.ranking import beaten_by, ranked
 from solver.comparing.reason import UNTOLD, short_reason
 from solver.comparing.row import Answer, Fit, NoFit, NotKnown, Reason, Row, ThinMargin
+from solver.comparing.tables import Pair, compared
 from solver.comparing.workbench import Workbench
 from solver.explaining.conflicts.kept import Whole
 from solver.explaining.conflicts.question import Questions
@@ -224,8 +225,10 @@ def test_units_that_fit_every_bike() -> None:
     good = solver.compare([SINGLE], [SIX]).bikes[0].rows[0].row.answer
     answers = {(0, 0): good, (1, 0): good, (0, 1): good, (1, 1): fit[0], (0, 2): good, (1, 2): fit[1]}
     units = [unit.model_copy(update={"unit": name}) for unit, name in ((SIX, "a"), (SIX, "b"), (SIX, "c"))]
-    rows = {pair: Row("bike", "abc"[pair[1]], None, answer) for pair, answer in answers.items()}
-    both = compared([SINGLE, SINGLE], units, rows, "cost")
+    rows: dict[Pair, Row] = {
+        (bike, (unit,)): Row("bike", "abc"[unit], None, answer) for (bike, unit), answer in answers.items()
+    }
+    both = compared([SINGLE, SINGLE], units, singles(3), rows, "cost")
     assert both.fit_every_bike == ("a",)
     assert both.may_fit_every_bike == ("a", "b")
 

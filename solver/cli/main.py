@@ -69,11 +69,21 @@ Readings = Annotated[
 ]
 Force = Annotated[bool, typer.Option("--force", help="write over files there that are not ours")]
 By = Annotated[str, typer.Option("--by", metavar="COLUMN", help="rank by this column, such as price or 'wire run'")]
-HeadroomToo = Annotated[bool, typer.Option("--headroom", help="also how far each bike may grow on each unit")]
+HeadroomToo = Annotated[
+    bool, typer.Option("--headroom", help="also how far each bike may grow on each single unit, not on two")
+]
+TwoUnits = Annotated[
+    bool,
+    typer.Option(
+        "--two-units",
+        help="also two units in place of one, twice the same too: every pair of those named with --unit; "
+        "without --unit, of the bundled ones that do not do alone",
+    ),
+]
 TimeLimitEach = Annotated[
     float | None,
     typer.Option(
-        "--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="limit for each bike on each unit"
+        "--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="limit for each bike on each unit or two"
     ),
 ]
 Csv = Annotated[
@@ -172,13 +182,15 @@ def compare(
     csv: Csv = None,
     *,
     headroom: HeadroomToo = False,
+    two_units: TwoUnits = False,
     time_limit: TimeLimitEach = None,
     as_json: AsJson = False,
 ) -> None:
     """Compare units for one bike or several: all bundled ones, unless units or folders of units are named."""
     from solver.cli import compare as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    from solver.cli.rows import Asked  # noqa: PLC0415 - loads it, too
 
-    asked = command.Asked(by, headroom, time_limit)
+    asked = Asked(by, headroom, two_units, time_limit)
     raise typer.Exit(command.run(bikes, unit or (), asked, csv, as_json=as_json))
 
 

@@ -3,9 +3,11 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from importlib.resources.abc import Traversable
+from itertools import combinations_with_replacement
 from pathlib import Path
 from typing import Generic, TypeVar
 
+from solver.comparing.choices import joined
 from solver.reading.bike import bike_and_source
 from solver.reading.opening import file_text
 from solver.reading.problems import BadFile, Problem
@@ -32,12 +34,15 @@ class Shelf:
 
     bikes: tuple[Read[Bike], ...]
     units: tuple[Read[Unit], ...]
+    named: bool
+    """False where they are the bundled units, as none was named."""
 
 
-def read_shelf(bikes: Sequence[Path], units: Sequence[str]) -> Shelf:
+def read_shelf(bikes: Sequence[Path], units: Sequence[str], *, two_units: bool = False) -> Shelf:
     """Read every bike and every unit, each file once; without ``units``, the bundled ones, the smallest first.
 
-    Raise BadFile with all that is wrong in any file, or where two units have the same name.
+    Raise BadFile with all that is wrong in any file, or where two units have the same name; with ``two_units`` also
+    where one is called as two others are together.
     """
     problems: list[Problem] = []
     read_bikes = _all(((path, _told(path)) for path in bikes), _bike, problems)
@@ -45,9 +50,11 @@ def read_shelf(bikes: Sequence[Path], units: Sequence[str]) -> Shelf:
     if not units:
         read_units.sort(key=lambda read: len(read.model.outputs))
     problems += _same_names(read_units)
+    if two_units:
+        problems += _names_of_two(read_units)
     if problems:
         raise BadFile(problems)
-    return Shelf(tuple(read_bikes), tuple(read_units))
+    return Shelf(tuple(read_bikes), tuple(read_units), bool(units))
 
 
 def _told(path: Path) -> str:
@@ -105,3 +112,17 @@ def _same_names(units: Sequence[Read[Unit]]) -> Iterable[Problem]:
             what = f"the unit '{name}' of {first[name]} has the same name"
             yield Problem(read.file, 1, 1, what, "give each unit a name of its own, or leave one of them out")
         first.setdefault(name, read.file)
+
+
+def _names_of_two(units: Sequence[Read[Unit]]) -> Iterable[Problem]:
+    files = {read.model.unit: read.file for read in units}
+    taken: set[str] = set()
+    for two in combinations_with_replacement(files, 2):
+        name = joined(two)
+        if name in files:
+            what = f"the unit '{name}' is called as {two[0]} and {two[1]} are together"
+            yield Problem(files[name], 1, 1, what, "give it another name, or leave it out")
+        elif name in taken:
+            what = f"two pairs of units are both called '{name}'"
+            yield Problem(files[two[0]], 1, 1, what, "give the unit another name, or leave it out")
+        taken.add(name)

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any, assert_never
 
-from solver.comparing.compare import Compared, Comparison, OfBike
-from solver.comparing.row import Fit, Headroom, NoFit, NotKnown, Reason, Row
+from solver.comparing.row import Fit, Headroom, NoFit, NotKnown, OnOne, Reason, Row
+from solver.comparing.tables import Compared, Comparison, OfBike, OfTwo
 from solver.plans.amounts import number, set_aside_json, thousandth
 from solver.plans.cautions import CAUTIONS
 
@@ -15,21 +15,27 @@ Json = dict[str, Any]
 def comparison_json(comparison: Comparison, bike_files: Sequence[str], unit_files: Sequence[str]) -> Json:
     """Give the document of a comparison; the keys are those that other programs rely on.
 
-    The files come in the order of the bikes and of the units that were compared.
+    The files come in the order of the bikes and of all that they were tried on.
     """
     files = dict(zip(comparison.units, unit_files, strict=True))
     bikes = zip(comparison.bikes, bike_files, strict=True)
     return {
         "ranked_by": comparison.by,
         "fit_every_bike": list(comparison.fit_every_bike),
+        **({} if comparison.of_two is None else {"two_units": _of_two(comparison.of_two)}),
         "bikes": [_bike(table, file, files) for table, file in bikes],
         "cautions": list(CAUTIONS),
     }
 
 
+def _of_two(of_two: OfTwo) -> Json:
+    return {"pairs_of": list(of_two.units), "do_alone": list(of_two.do_alone)}
+
+
 def _bike(table: OfBike, file: str, files: dict[str, str]) -> Json:
     rows = [{**_row(compared), "unit_file": files[compared.row.unit]} for compared in table.rows]
-    return {"bike": table.bike, "bike_file": file, "set_aside": set_aside_json(table.set_aside), "rows": rows}
+    no_two = {} if table.no_two is None else {"no_two_units": table.no_two}
+    return {"bike": table.bike, "bike_file": file, "set_aside": set_aside_json(table.set_aside), **no_two, "rows": rows}
 
 
 def _row(compared: Compared) -> Json:
@@ -69,21 +75,13 @@ def _fit(fit: Fit) -> Json:
     return {
         "status": fit.status,
         "proven": fit.proven,
-        "place": fit.place,
-        "turned": fit.turned,
+        **_units(fit),
         "cost_mm": thousandth(fit.cost),
         "wire_run_mm": thousandth(fit.wire_run),
         "spare_port_loss_mm": thousandth(fit.spare_port_loss),
         "copper_g": thousandth(fit.copper_mg),
-        "outputs_left": list(fit.outputs_left),
-        "inputs_left": list(fit.inputs_left),
         "room_for": list(fit.room_for),
         "no_room_for": list(fit.no_room_for),
-        "feed": {
-            "worst_a": thousandth(fit.worst),
-            "worst_case": fit.worst_case,
-            "limit_a": thousandth(fit.limit),
-        },
         "thin_margins": [
             {
                 "rule": margin.rule,
@@ -93,6 +91,26 @@ def _fit(fit: Fit) -> Json:
             }
             for margin in fit.thin
         ],
+    }
+
+
+def _units(fit: Fit) -> Json:
+    """Give what is a unit's own; where there are two, in a list, in the order of their names."""
+    one, *other = (_on_one(unit) for unit in fit.units)
+    return {"units": [one, *other]} if other else one
+
+
+def _on_one(unit: OnOne) -> Json:
+    return {
+        "place": unit.place,
+        "turned": unit.turned,
+        "outputs_left": list(unit.outputs_left),
+        "inputs_left": list(unit.inputs_left),
+        "feed": {
+            "worst_a": thousandth(unit.worst),
+            "worst_case": unit.worst_case,
+            "limit_a": thousandth(unit.limit),
+        },
     }
 
 

@@ -56,5 +56,7 @@ def _side_by_side(row: Row, fit: Fit, other_row: Row, other: Fit) -> Iterator[tu
 
 
 def _measures(fit: Fit) -> tuple[int, ...]:
-    left = (-len(fit.outputs_left), -len(fit.inputs_left), -fit.spare_feed)
+    """Of two feeds count what the one with more left has, and what both have: a load needs it in one place."""
+    spare = fit.spare_feeds
+    left = (-fit.free_outputs, -fit.free_inputs, -max(spare), -sum(spare))
     return fit.cost, fit.wire_run, fit.copper_mg, len(fit.thin), *left

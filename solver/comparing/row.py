@@ -18,8 +18,29 @@ class ThinMargin:
 
 
 @dataclass(frozen=True)
+class OnOne:
+    """What of a plan is one unit's own: where it sits, what is left on it, what goes through its feed."""
+
+    place: str
+    turned: bool
+    outputs_left: tuple[str, ...]
+    """Outputs that drive nothing yet, whether or not there is room on them for a later load."""
+    inputs_left: tuple[str, ...]
+    worst: MilliAmps
+    """Through the feed in the worst case."""
+    worst_case: str
+    limit: MilliAmps
+    """The feed's limit."""
+
+    @property
+    def seat(self) -> str:
+        """Say where it sits and which way round."""
+        return f"{self.place}, turned round" if self.turned else self.place
+
+
+@dataclass(frozen=True)
 class Fit:
-    """The best plan, in the figures by which units are compared."""
+    """The best plan, in the figures by which units are compared; where there are two units, the first one's own."""
 
     status: Literal["planned"]
     proven: bool
@@ -42,16 +63,30 @@ class Fit:
     """The feed's limit."""
     thin: tuple[ThinMargin, ...]
     """The tightest first."""
+    second: OnOne | None = None
+    """What is the second unit's own, where two are in place of one."""
 
     @property
-    def spare_feed(self) -> MilliAmps:
-        """What the feed has left in the worst case."""
-        return MilliAmps(self.limit - self.worst)
+    def units(self) -> tuple[OnOne, ...]:
+        """What is each unit's own."""
+        ports = self.outputs_left, self.inputs_left
+        first = OnOne(self.place, self.turned, *ports, self.worst, self.worst_case, self.limit)
+        return (first,) if self.second is None else (first, self.second)
 
     @property
-    def ports_left(self) -> int:
-        """How many outputs and inputs are left."""
-        return len(self.outputs_left) + len(self.inputs_left)
+    def spare_feeds(self) -> tuple[MilliAmps, ...]:
+        """What each feed has left in its worst case."""
+        return tuple(MilliAmps(unit.limit - unit.worst) for unit in self.units)
+
+    @property
+    def free_outputs(self) -> int:
+        """How many outputs are left, on both where there are two units."""
+        return sum(len(unit.outputs_left) for unit in self.units)
+
+    @property
+    def free_inputs(self) -> int:
+        """How many inputs are left, on both where there are two units."""
+        return sum(len(unit.inputs_left) for unit in self.units)
 
 
 @dataclass(frozen=True)
@@ -117,15 +152,18 @@ class Headroom:
 
 @dataclass(frozen=True)
 class Row:
-    """One bike on one unit."""
+    """One bike on one unit, or on two in place of one."""
 
     bike: str
     unit: str
+    """Its name, or both names: 'six-way + eight-way'."""
     price: str | None
-    """A bare number, in the one currency of all files."""
+    """A bare number, in the one currency of all files; of two units the sum, if both have one."""
     answer: Answer
     headroom: Headroom | None = None
-    """Where it was asked for and the bike fits."""
+    """Where it was asked for, and the bike fits on a single unit."""
+    of_two: bool = False
+    """True where two units are in place of one."""
 
     @property
     def fit(self) -> Fit | None:

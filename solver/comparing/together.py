@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from solver.comparing.compare import Comparison
+from solver.comparing.tables import Comparison
 from solver.words.quantities import Micrometres
 
 
@@ -13,6 +13,7 @@ class Together:
     """A unit over all bikes: how many it fits, and what that costs where it fits them all."""
 
     unit: str
+    """Its name, or both names where there are two in place of one."""
     price: str | None
     fits: int
     cost: Micrometres | None
@@ -26,12 +27,17 @@ def together(comparison: Comparison) -> tuple[Together, ...]:
 
 def _units(comparison: Comparison) -> Iterator[Together]:
     for unit in comparison.units:
-        rows = [table.of_unit(unit) for table in comparison.bikes]
-        fits = [row.fit for row in rows if row.fit is not None]
-        every = len(fits) == len(rows)
+        fits = [fit for table in comparison.bikes if (fit := table.fit_of(unit)) is not None]
+        every = len(fits) == len(comparison.bikes)
         cost = Micrometres(sum(fit.cost for fit in fits)) if every else None
         wire_run = Micrometres(sum(fit.wire_run for fit in fits)) if every else None
-        yield Together(unit, rows[0].price, len(fits), cost, wire_run)
+        yield Together(unit, _price(comparison, unit), len(fits), cost, wire_run)
+
+
+def _price(comparison: Comparison, unit: str) -> str | None:
+    """Give the price as the first row tells it that there is."""
+    rows = (table.row_of(unit) for table in comparison.bikes)
+    return next((row.price for row in rows if row is not None), None)
 
 
 def _rank(one: Together, by: str) -> tuple[int, bool, Decimal, int]:

@@ -9,6 +9,7 @@ from solver.comparing.workbench import OnUnit, Workbench
 from solver.explaining.near.margins import Margin
 from solver.explaining.near.misses import tight_margins
 from solver.explaining.solved import Solved, solve
+from solver.job.laid import Laid
 from solver.plans.draw_up import draw_up
 from solver.search.places import Clock, LimitReached, NoPlan
 from solver.words.quantities import Micrometres
@@ -59,8 +60,13 @@ def _fit(solved: Solved) -> Fit:
         worst=plan.feed.worst,
         worst_case=plan.feed.worst_case,
         limit=plan.feed.limit,
-        thin=tuple(_thin(margin) for margin in tight_margins(solved.laid)),
+        thin=thin_of(solved.laid),
     )
+
+
+def thin_of(laid: Laid) -> tuple[ThinMargin, ...]:
+    """Give the limits of which a plan leaves less than a tenth, the tightest first."""
+    return tuple(_thin(margin) for margin in tight_margins(laid))
 
 
 def _thin(margin: Margin) -> ThinMargin:

@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 
-from solver.comparing.compare import Compared, Comparison, OfBike
 from solver.comparing.row import Fit, NoFit, Row, ThinMargin
+from solver.comparing.tables import Compared, Comparison, OfBike
 from solver.comparing.together import Together, together
 from solver.plans.cautions import CAUTIONS
 from solver.sheets.always import write_cautions
 from solver.sheets.amounts import amperes, metres
 from solver.sheets.headroom import write_headroom
 from solver.sheets.layout import Column, Page
+from solver.sheets.of_two import write_of_two
+from solver.sheets.verdict import verdict
 from solver.words.figures import listed
 
 FITTING: tuple[Column, ...] = (
@@ -38,6 +40,8 @@ def write_comparison(comparison: Comparison, files: Sequence[str], page: Page) -
         _bike(table, f"{table.bike} ({file})" if names.count(table.bike) > 1 else table.bike, comparison.by, page)
     if len(comparison.bikes) > 1:
         _together(comparison, page)
+    if comparison.of_two is not None:
+        write_of_two(comparison.of_two, comparison.bikes, page)
     if any(one.row.fit for table in comparison.bikes for one in table.rows):
         page.line("")
         page.line(LEGEND)
@@ -59,7 +63,7 @@ def _bike(table: OfBike, name: str, by: str, page: Page) -> None:
     fitting = [(one, one.row.fit) for one in table.rows if one.row.fit]
     others = [one.row for one in table.rows if not one.row.fit]
     ranked = f" Ranked by {by}." if len(fitting) > 1 else ""
-    page.line(f"{name}: {_verdict(table)}.{ranked}", "bold")
+    page.line(f"{name}: {verdict(table)}.{ranked}", "bold")
     if fitting:
         page.line("")
         page.table(FITTING, [_fitting(one, fit) for one, fit in fitting])
@@ -67,28 +71,10 @@ def _bike(table: OfBike, name: str, by: str, page: Page) -> None:
     if others:
         page.line("")
         page.table(REASONS, [[row.unit, _price(row.price), _why_not(row)] for row in others])
+    if table.no_two:
+        page.line("")
+        page.line(f"No two units in place of one: {table.no_two}.")
     write_headroom([one.row for one, _ in fitting], page)
-
-
-def _verdict(table: OfBike) -> str:
-    """Say how many units fit; that none does only where it is proved of each."""
-    if len(table.rows) == 1:
-        return _of_one(table.rows[0].row)
-    fit = sum(one.row.fit is not None for one in table.rows)
-    refused = sum(isinstance(one.row.answer, NoFit) for one in table.rows)
-    not_known = len(table.rows) - fit - refused
-    rest = f", {not_known} not known: the time limit was reached" if not_known else ""
-    if not fit:
-        return f"no unit of {len(table.rows)} is known to fit{rest}" if not_known else "NO UNIT FITS, proved of each"
-    return f"{fit} of {len(table.rows)} units {'fits' if fit == 1 else 'fit'}{rest}"
-
-
-def _of_one(row: Row) -> str:
-    if row.fit is not None:
-        return f"FITS the {row.unit}"
-    if isinstance(row.answer, NoFit):
-        return f"DOES NOT FIT the {row.unit}, proved"
-    return f"UNKNOWN whether it fits the {row.unit}: the time limit was reached"
 
 
 def _fitting(one: Compared, fit: Fit) -> list[str]:
@@ -96,13 +82,13 @@ def _fitting(one: Compared, fit: Fit) -> list[str]:
     return [
         " ".join((one.row.unit, *marks)),
         _price(one.row.price),
-        f"{fit.place}, turned round" if fit.turned else fit.place,
+        listed(tuple(unit.seat for unit in fit.units)),
         metres(fit.cost),
         metres(fit.wire_run),
         f"{-(-fit.copper_mg // 1000)} g",
-        f"{len(fit.outputs_left)}+{len(fit.inputs_left)}",
+        f"{fit.free_outputs}+{fit.free_inputs}",
         _room(fit),
-        f"{amperes(fit.worst).removesuffix(' A')} of {amperes(fit.limit)}",
+        ",\n".join(f"{amperes(unit.worst).removesuffix(' A')} of {amperes(unit.limit)}" for unit in fit.units),
         str(len(fit.thin)) if fit.thin else "-",
     ]
 

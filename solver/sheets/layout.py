@@ -99,7 +99,10 @@ def _ruled(columns: Sequence[Column], rows: Sequence[Sequence[str]], widths: Seq
 
 
 def column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], room: int) -> list[int] | None:
-    """Give each column's width, ``room`` in all: figures stay whole, texts fold between words; else None."""
+    """Give each column's width, ``room`` in all: figures stay whole, texts fold between words; else None.
+
+    A cell may have several lines.
+    """
     cells = list(zip(*([title for title, _ in columns], *rows), strict=True))
     widths = [_widest(column) for column in cells]
     least = [_widest(_words(column)) if columns[at][1] == "left" else widths[at] for at, column in enumerate(cells)]
@@ -112,7 +115,7 @@ def column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], room
 
 
 def _widest(texts: Iterable[str]) -> int:
-    return max((cell_len(text) for text in texts), default=0)
+    return max((cell_len(line) for text in texts for line in text.split("\n")), default=0)
 
 
 def _words(texts: Iterable[str]) -> list[str]:
@@ -120,5 +123,9 @@ def _words(texts: Iterable[str]) -> list[str]:
 
 
 def _in_words(columns: Sequence[Column], row: Sequence[str]) -> str:
-    rest = [f"{title} {cell}" for (title, _), cell in zip(columns[1:], row[1:], strict=True) if cell not in ("", "-")]
+    rest = [
+        f"{title} {' '.join(cell.split())}"
+        for (title, _), cell in zip(columns[1:], row[1:], strict=True)
+        if cell not in ("", "-")
+    ]
     return f"{row[0]}: {'; '.join(rest)}" if rest else row[0]

@@ -27,6 +27,7 @@ class Entry:
 
     bike_file: str
     unit_file: str
+    """Of two units both, joined as their names are."""
     made_from: str
     row: Row
     beaten_by: tuple[str, ...] = ()
@@ -86,13 +87,21 @@ def _answer(row: Row) -> tuple[Cell, ...]:
 
 
 def _fit(fit: Fit, paid: Cell) -> tuple[Cell, ...]:
+    units = fit.units
     return (
-        *(fit.status, _yes_or_no(fit.proven), fit.place, _yes_or_no(fit.turned), paid),
+        *(fit.status, _yes_or_no(fit.proven), _each([unit.place for unit in units])),
+        *(_each([_yes_or_no(unit.turned) for unit in units]), paid),
         *(thousandth(fit.cost), thousandth(fit.wire_run), thousandth(fit.spare_port_loss), thousandth(fit.copper_mg)),
-        *(len(fit.outputs_left), len(fit.inputs_left), "; ".join(fit.room_for), "; ".join(fit.no_room_for)),
-        *(thousandth(fit.worst), thousandth(fit.limit), fit.worst_case),
+        *(fit.free_outputs, fit.free_inputs, "; ".join(fit.room_for), "; ".join(fit.no_room_for)),
+        *(_each([thousandth(unit.worst) for unit in units]), _each([thousandth(unit.limit) for unit in units])),
+        _each([unit.worst_case for unit in units]),
         *("; ".join(margin.sentence for margin in fit.thin), ""),
     )
+
+
+def _each(cells: Sequence[Cell]) -> Cell:
+    """Give a unit's own cell; where there are two units, both in one."""
+    return cells[0] if len(cells) == 1 else "; ".join(map(str, cells))
 
 
 def _yes_or_no(said: bool) -> str:  # noqa: FBT001 - a word for it is all there is to it

@@ -10,6 +10,7 @@ from solver.job.bundles import Bundles
 from solver.job.demands import feed_demands
 from solver.job.fixed import conductor_of
 from solver.job.laid import Laid
+from solver.job.site import Site
 from solver.job.wired import WiredOutput
 from solver.rules.book import sums_of
 from solver.rules.facts import FEED_LIMIT, FactKey
@@ -65,7 +66,7 @@ def sums(laid: Laid, rule: Rule) -> Iterator[Margin]:
             row = budget.rows[key]
             by_fact.setdefault(row.fact or (row.subject,), []).append((MilliAmps(current), row))
         for fact, carried in by_fact.items():
-            yield _of_sum(rule, fact, *max(carried, key=lambda pair: pair[0]))
+            yield _of_sum(rule, fact, *max(carried, key=lambda pair: pair[0])).at(laid.site.own_name)
 
 
 def _of_sum(rule: Rule, fact: FactKey, current: MilliAmps, row: Row) -> Margin:
@@ -81,9 +82,15 @@ def _of_sum(rule: Rule, fact: FactKey, current: MilliAmps, row: Row) -> Margin:
 
 
 def main_fuse(laid: Laid, rule: Rule) -> Iterator[Margin]:
-    """Give the main fuse against what the feed carries where it is weakest, unless the unit allows less still."""
-    site = laid.site
-    weakest = min(_feed_carries(laid), default=None)
+    """Give each main fuse against what its feed carries where it is weakest, unless its unit allows less still."""
+    bundles = Bundles(laid)
+    for unit in laid.site.units:
+        site = unit.settle(laid.site.settled)
+        yield from (margin.at(site.own_name) for margin in _main_fuse(site, bundles, rule))
+
+
+def _main_fuse(site: Site, bundles: Bundles, rule: Rule) -> Iterator[Margin]:
+    weakest = min(_feed_carries(site, bundles), default=None)
     if weakest is None or site.main_fuse is None or weakest[0] > largest_for_unit(site.job):
         return
     carries, leg, loaded = weakest
@@ -95,9 +102,8 @@ def main_fuse(laid: Laid, rule: Rule) -> Iterator[Margin]:
     yield Margin(rule.slug, "feed", site.main_fuse, carries, left, Fraction(site.main_fuse, carries), sentence)
 
 
-def _feed_carries(laid: Laid) -> Iterator[tuple[MilliAmps, int, int]]:
+def _feed_carries(site: Site, bundles: Bundles) -> Iterator[tuple[MilliAmps, int, int]]:
     """Give what the feed carries in each leg and case, derated, with the leg and the loaded wires in it."""
-    site, bundles = laid.site, Bundles(laid)
     ampacity = conductor_of(site, site.feed).ampacity
     for demand in feed_demands(site):
         for leg in site.feed.run.legs:

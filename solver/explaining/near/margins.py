@@ -1,6 +1,6 @@
 """A margin: what a plan uses of a limit, and what is left of it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -27,6 +27,12 @@ class Margin:
     share: Fraction
     """What is used of the limit, exact; of a lowest voltage, the limit over what is reached."""
     sentence: str
+
+    def at(self, name: str | None) -> "Margin":
+        """Give the same of the unit of that name, where there are two: its place is told."""
+        if name is None:
+            return self
+        return replace(self, subject=f"{self.subject} at {name}", sentence=f"at {name}, {self.sentence}")
 
     @property
     def near(self) -> bool:

@@ -22,6 +22,8 @@ KINDS: dict[str, Callable[[Laid, Rule], Iterator[Margin]]] = {
     "signal": earth_lifts,
 }
 """What has a margin beside sums of currents, by the slug of the rule that keeps it."""
+OF_THE_BIKE = ("wire", "main-fuse", "trip", "opening", "signal")
+"""What is judged of all units at once; the others of each unit by itself."""
 
 
 @dataclass(frozen=True)
@@ -78,9 +80,12 @@ def _within_a_tenth(ranked: Sequence[Margin]) -> tuple[Margin, ...]:
 
 def margins(laid: Laid) -> Iterator[Margin]:
     """Give every margin that a rule in force keeps, in the order of the book, then of the files."""
+    units = laid.site.units
+    each = [laid.of(unit) for unit in units] if len(units) > 1 else [laid]
     for rule in rules_of(laid.site.job):
         kind = KINDS.get(rule.slug, sums)
-        yield from kind(laid, rule)
+        for part in [laid] if rule.slug in OF_THE_BIKE else each:
+            yield from kind(part, rule)
 
 
 def _nearest(laid: Laid) -> NearestCase:

@@ -62,7 +62,8 @@ def cranking(laid: Laid, rule: Rule) -> Iterator[Margin]:
     if not reached.cases:
         return
     if lowest is not None:
-        yield _reached(rule, "the unit", "the unit", reached.at_unit(), MicroVolts(Fraction(1000 * lowest)))
+        at_unit = _reached(rule, "the unit", "the unit", reached.at_unit(), MicroVolts(Fraction(1000 * lowest)))
+        yield at_unit.at(laid.site.own_name)
     for wired in as_it_is(laid).outputs:
         for load in wired.circuit.loads:
             yield from _reached_at(rule, wired, load, reached)
