@@ -164,6 +164,16 @@ def test_reasons(bike: Bike, one: Unit, other: Unit, said: str) -> None:
     assert isinstance(plan_pair(bike, one, other), NoPairFits)
 
 
+def test_two_pass_what_one_does_not() -> None:
+    """2 A in all are too much for one unit that passes 1.9 A; two of them take 1 A each."""
+    table = compared(LONG, unit("light", 3, "", ("feed: {limit: 40 A}", "feed: {limit: 1.9 A}")))
+    assert isinstance(table.of_unit("light").answer, NoFit)
+    fit = table.of_unit("light + light").fit
+    assert fit is not None
+    assert [(each.worst, each.limit) for each in fit.units] == [(1000, 1900), (1000, 1900)]
+    assert fit.spare_feeds == (900, 900)
+
+
 def test_what_no_count_tells_is_found_by_searching() -> None:
     """Four indicators go on one unit together; six outputs are enough for a count, three on each are not."""
     row = compared(bike_from_text(BIKE % (INDICATORS, TURN), "bike"), unit("three")).of_unit("three + three")
