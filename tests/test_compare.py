@@ -17,7 +17,7 @@ from solver.comparing.choices import singles
 from solver.comparing.measures import BY
 from solver.comparing.ranking import beaten_by, ranked
 from solver.comparing.reason import UNTOLD, short_reason
-from solver.comparing.row import Answer, Fit, NoFit, NotKnown, Reason, Row, ThinMargin
+from solver.comparing.row import Answer, Fit, NoFit, NotKnown, OnOne, Reason, Row, ThinMargin
 from solver.comparing.tables import Pair, compared
 from solver.comparing.workbench import Workbench
 from solver.explaining.conflicts.kept import Whole
@@ -120,12 +120,19 @@ NAMES = st.sampled_from(("grips", "lamps", "socket"))
 FEW = st.integers(0, 2)
 
 
+def _second(outputs: int, inputs: int, worst: int) -> OnOne:
+    """Give what is the second unit's own, where there are two."""
+    left = {"outputs_left": ("out",) * outputs, "inputs_left": ("in",) * inputs}
+    return OnOne("tail", turned=False, **left, worst=MilliAmps(worst), worst_case="day", limit=MilliAmps(3))
+
+
 @st.composite
 def fits(draw: st.DrawFn) -> Answer:
     """Draw a plan's figures, few of each so that many are equal; its loss is what is left of the cost."""
     run, loss = draw(FEW), draw(FEW)
     names = tuple(sorted(draw(st.sets(NAMES))))
     thin = ThinMargin("trip", "horn", "the horn", draw(st.integers(900, 902)))
+    second = draw(st.one_of(st.none(), st.builds(_second, FEW, FEW, FEW)))
     return Fit(
         status="planned",
         proven=draw(st.sampled_from((True, True, False))),
@@ -143,6 +150,7 @@ def fits(draw: st.DrawFn) -> Answer:
         worst_case="day",
         limit=MilliAmps(3),
         thin=(thin,) * draw(FEW),
+        second=second,
     )
 
 
@@ -165,9 +173,10 @@ def _respects(row: Row, fit: Fit) -> dict[str, float]:
         "less cost": -fit.cost,
         "less wire": -fit.wire_run,
         "less copper": -fit.copper_mg,
-        "more outputs": len(fit.outputs_left),
-        "more inputs": len(fit.inputs_left),
-        "more of the feed": fit.limit - fit.worst,
+        "more outputs": sum(len(unit.outputs_left) for unit in fit.units),
+        "more inputs": sum(len(unit.inputs_left) for unit in fit.units),
+        "more of the feeds": sum(unit.limit - unit.worst for unit in fit.units),
+        "more of one feed": max(unit.limit - unit.worst for unit in fit.units),
         "fewer thin margins": -len(fit.thin),
         **{f"room for {name}": float(name in fit.room_for) for name in ("grips", "lamps", "socket")},
         **({} if row.price is None else {"less to pay": -float(row.price)}),

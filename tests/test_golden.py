@@ -23,6 +23,7 @@ PLANS = (
 )
 COMPARISONS = (
     ("harbour-trail", ("--headroom",), ("harbour-trail",)),
+    ("two-units", ("--unit", "six-way", "--unit", "eight-way", "--two-units", "--headroom"), ("bare-single",)),
     (
         "three-bikes",
         ("--unit", "fourteen-way", "--unit", "twenty-way"),

@@ -66,8 +66,8 @@ def _named(keys: Keys) -> list[FactKey]:
 def _alone(part: Part, keys: Keys) -> Reason:
     ((what, name),) = _named(keys)
     rules = tuple(dict.fromkeys(_refusing(part, name) if what == "load" else _refusing_switch(part, name)))
-    said = f"{'rules' if len(rules) > 1 else 'rule'} {listed(rules)}"
-    return Reason(f"no {THINGS[what].removesuffix('s')} of either takes {name} ({said})", rules)
+    said = f" ({'rules' if len(rules) > 1 else 'rule'} {listed(rules)})" if rules else ""
+    return Reason(f"no {THINGS[what].removesuffix('s')} of either takes {name}{said}", rules)
 
 
 def _refusing(part: Part, name: str) -> Iterator[str]:

@@ -32,7 +32,9 @@ class Margin:
         """Give the same of the unit of that name, where there are two: its place is told."""
         if name is None:
             return self
-        return replace(self, subject=f"{self.subject} at {name}", sentence=f"at {name}, {self.sentence}")
+        unit = f"the unit {name}"
+        subject = unit if self.subject in ("unit", "the unit") else f"{self.subject} of {unit}"
+        return replace(self, subject=subject, sentence=f"{name}, {self.sentence}")
 
     @property
     def near(self) -> bool:
