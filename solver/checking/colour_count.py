@@ -3,8 +3,8 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
-from solver.colours.question import USUAL, Group, Measure, Question, Wire, harm, pairs, together
-from solver.electrics.wire_colours import alike, look
+from solver.colours.question import USUAL, Group, Measure, Question, Wire, harm, pairs
+from solver.electrics.wire_colours import Look, alike, look, seen_alike
 from solver.words.bike import Colour
 
 Colours = Mapping[str, Colour]
@@ -22,23 +22,21 @@ def measured(question: Question, colours: Colours) -> Measure:
             raise Miscoloured(f"'{wire.key}' can't have the colour {colours.get(wire.key)}")
     earths = [wire for wire in question.wires if wire.kind == "earth"]
     others = [wire for wire in question.wires if wire.kind != "earth"]
-    groups = list(question.groups())
+    looks = {key: look(colour) for key, colour in colours.items()}
     return Measure(
-        stray_earths=len(earths) - max(Counter(look(colours[wire.key]) for wire in earths).values(), default=0),
-        beside_earths=sum(
-            _looks_like_one(wire, [earth for earth in earths if together(wire, earth)], colours) for wire in others
-        ),
-        in_connectors=sum(_harm(group, colours) for group in groups if group.kind == "connector"),
-        in_legs=sum(_harm(group, colours) for group in groups if group.kind == "leg"),
-        like_earths=sum(_looks_like_one(w, earths, colours) for w in others),
+        stray_earths=len(earths) - max(Counter(looks[wire.key] for wire in earths).values(), default=0),
+        beside_earths=sum(_looks_like_one(wire, question.earths_beside[wire.key], looks) for wire in others),
+        in_connectors=sum(_harm(group, looks) for group in question.groups if group.kind == "connector"),
+        in_legs=sum(_harm(group, looks) for group in question.groups if group.kind == "leg"),
+        like_earths=sum(_looks_like_one(w, earths, looks) for w in others),
         unusual=sum(_unusual(wire, colours[wire.key]) for wire in question.wires),
-        repeated=sum(n * (n - 1) // 2 for n in Counter(look(colours[wire.key]) for wire in others).values()),
+        repeated=sum(n * (n - 1) // 2 for n in Counter(looks[wire.key] for wire in others).values()),
     )
 
 
 def repeats(question: Question, colours: Colours) -> Iterator[Group]:
     """Give the wires that look alike in each connector and leg, earth wires among themselves left out."""
-    for group in question.groups():
+    for group in question.groups:
         left = list(group.wires)
         while left:
             found = _alike_with(left, colours)
@@ -55,12 +53,12 @@ def _alike_with(wires: Sequence[Wire], colours: Colours) -> list[Wire]:
     return found
 
 
-def _looks_like_one(wire: Wire, earths: Sequence[Wire], colours: Colours) -> bool:
-    return any(alike(colours[wire.key], colours[earth.key]) for earth in earths)
+def _looks_like_one(wire: Wire, earths: Sequence[Wire], looks: Mapping[str, Look]) -> bool:
+    return any(seen_alike(looks[wire.key], looks[earth.key]) for earth in earths)
 
 
-def _harm(group: Group, colours: Colours) -> int:
-    return sum(harm(one, other) for one, other in pairs(group.wires) if alike(colours[one.key], colours[other.key]))
+def _harm(group: Group, looks: Mapping[str, Look]) -> int:
+    return sum(harm(one, other) for one, other in pairs(group.wires) if seen_alike(looks[one.key], looks[other.key]))
 
 
 def _unusual(wire: Wire, colour: Colour) -> bool:

@@ -18,6 +18,7 @@ colour that no reel has, comes of a colour that the user has fixed. Green-and-ye
 
 from collections.abc import Iterator
 from dataclasses import astuple, dataclass
+from functools import cached_property
 from itertools import combinations
 from typing import Literal, get_args
 
@@ -74,19 +75,35 @@ class Question:
         """Give the colours that a wire may have, in the order of its reel; raise NoColour where there is none."""
         if wire.fixed is not None:
             return (wire.fixed,)
-        found = tuple(Colour(base=code) for code in self._codes(wire) if code != PROTECTIVE)
-        if not found:
+        if not self._on_reels[wire.size]:
             raise NoColour(f"no reel has a colour for '{wire.key}', {wire.size.label}")
-        return found
+        return self._on_reels[wire.size]
 
-    def _codes(self, wire: Wire) -> tuple[ColourCode, ...]:
+    @cached_property
+    def _on_reels(self) -> dict[WireSize, tuple[Colour, ...]]:
+        """The colours in which there is wire of each size that is asked for."""
+        sizes = dict.fromkeys(wire.size for wire in self.wires)
+        return {size: tuple(Colour(base=c) for c in self._codes(size) if c != PROTECTIVE) for size in sizes}
+
+    def _codes(self, size: WireSize) -> tuple[ColourCode, ...]:
         if self.reels is None:
             return SOLID
-        of_size = [reel.colours or SOLID for reel in self.reels if reel.size == wire.size]
+        of_size = [reel.colours or SOLID for reel in self.reels if reel.size == size]
         return tuple(dict.fromkeys(code for codes in of_size for code in codes))
 
-    def groups(self) -> Iterator[Group]:
-        """Give the connectors, then the legs, as they first come up, each with the wires in it."""
+    @cached_property
+    def earths_beside(self) -> dict[str, tuple[Wire, ...]]:
+        """For each other wire, by its key, the earth wires that lie together with it."""
+        earths = [wire for wire in self.wires if wire.kind == "earth"]
+        others = [wire for wire in self.wires if wire.kind != "earth"]
+        return {wire.key: tuple(earth for earth in earths if together(wire, earth)) for wire in others}
+
+    @cached_property
+    def groups(self) -> tuple[Group, ...]:
+        """The connectors, then the legs, as they first come up, each with the wires in it."""
+        return tuple(self._groups())
+
+    def _groups(self) -> Iterator[Group]:
         connectors = dict.fromkeys(name for wire in self.wires for name in wire.connectors)
         for name in connectors:
             yield Group("connector", name, tuple(wire for wire in self.wires if name in wire.connectors))

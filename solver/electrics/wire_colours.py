@@ -59,7 +59,13 @@ def look(colour: Colour) -> Look:
 
 def alike(one: Colour, other: Colour) -> bool:
     """Tell whether two wires of one thickness may be taken for one another: bases alike, and stripes or none."""
-    (base, stripe), (its_base, its_stripe) = look(one), look(other)
+    return seen_alike(look(one), look(other))
+
+
+@cache
+def seen_alike(one: Look, other: Look) -> bool:
+    """Tell the same of what is seen of them."""
+    (base, stripe), (its_base, its_stripe) = one, other
     if stripe is None or its_stripe is None:
         return stripe is its_stripe and _near(base, its_base)
     return _near(base, its_base) and _near(stripe, its_stripe)

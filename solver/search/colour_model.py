@@ -30,7 +30,7 @@ class ColourModel:
         self._number = {wire.key: at for at, wire in enumerate(question.wires)}
         self._earths = [at for at, wire in enumerate(question.wires) if wire.kind == "earth"]
         self._others = [at for at, wire in enumerate(question.wires) if wire.kind != "earth"]
-        self._groups = tuple(question.groups())
+        self._groups = tuple(question.groups)
         # taken[earths, look]: one of these earth wires has this look.
         self._taken: dict[tuple[tuple[int, ...], int], Flag] = {}
         self._goal = Goal()

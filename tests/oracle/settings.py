@@ -32,7 +32,7 @@ def _columns(site: Site, plan: Plan, port: str, trip_ma: int, wire: Wire) -> Ite
 def _set(site: Site, column: Column | None, held: Circuit, trip_ma: int, wire: Wire) -> Column | None:
     if column is None or column.drive is None:
         return None
-    drive = replace(column.drive, trip_ma=trip_ma, sizes=(wire,))
+    drive = replace(column.drive, trip_ma=trip_ma, reels=(wire,), serves=lambda _, __: True)
     if not _trips_right(site, held, drive.output, trip_ma) or not _carries(site, drive, wire):
         return None
     if not site._cranks(drive):  # noqa: SLF001 - the judge's own word for it
