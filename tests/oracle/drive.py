@@ -63,7 +63,10 @@ class Shape:
 
 @dataclass(frozen=True, eq=False)
 class Drive:
-    """A circuit on an output: its trip (mA), its tree, its legs with 1 A or more, and which reels serve alone."""
+    """A circuit on an output: its trip (mA), its tree, its legs with 1 A or more, and which reels serve alone.
+
+    `before_mohm` is what lies before the output: the feed, its connectors and the main fuse.
+    """
 
     held: Circuit
     output: Output
@@ -72,6 +75,7 @@ class Drive:
     loaded: Run
     reels: tuple[Wire, ...]
     serves: "Callable[[Drive, Wire], bool]"
+    before_mohm: Fraction
 
     @cached_property
     def thinnest(self) -> Wire | None:

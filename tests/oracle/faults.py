@@ -22,12 +22,9 @@ def withstands(area: Fraction, heat: float) -> bool:
     return heat <= WITHSTOOD * float(area) ** 2
 
 
-def heat_a2s(drive: Drive, load: Load, wire: Wire, before_mohm: Fraction) -> float:
-    """Give I2 t (A2 s) with the short at a load, the run in this size; 0 where the trip is not passed.
-
-    `before_mohm` is what feed, its connectors and the main fuse resist.
-    """
-    driven_ma = drive.shape.shorted_ma(load, wire, before_mohm + BATTERY_MOHM, drive.output.mohm)
+def heat_a2s(drive: Drive, load: Load, wire: Wire) -> float:
+    """Give I2 t (A2 s) with the short at a load, the run in this size; 0 where the trip is not passed."""
+    driven_ma = drive.shape.shorted_ma(load, wire, drive.before_mohm + BATTERY_MOHM, drive.output.mohm)
     fault_ma = min(driven_ma, Fraction(drive.output.peak_ma))
     if fault_ma <= drive.trip_ma:
         return 0.0
@@ -43,10 +40,10 @@ def _lasts_ms(output: Output, fault_ma: Fraction, trip_ma: int) -> float:
     return float(shortest) if multiple > last else holds_ms(output.curve, multiple)
 
 
-def serves_shorted(drive: Drive, wire: Wire, before_mohm: Fraction) -> bool:
+def serves_shorted(drive: Drive, wire: Wire) -> bool:
     """Tell whether run and tails of a circuit stand a short at each of its loads."""
     for load in drive.held.members:
         tails = [other.leads.area for other in drive.held.members if other.at == load.at and other.leads]
-        if not withstands(min([wire.area, *tails]), heat_a2s(drive, load, wire, before_mohm)):
+        if not withstands(min([wire.area, *tails]), heat_a2s(drive, load, wire)):
             return False
     return True

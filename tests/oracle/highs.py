@@ -7,6 +7,7 @@ programme solved again. Until then each wire counts at the thinnest that it can 
 """
 
 from collections import defaultdict
+from collections.abc import Sequence
 from itertools import product
 from math import inf
 from typing import Any
@@ -14,6 +15,7 @@ from typing import Any
 from scipy.optimize import OptimizeResult
 
 from .circuits import all_circuits, circuit, groups, may_join
+from .job import Laid
 from .judge import Plan, Result, cost_um, later_fits
 from .lazily import forbid
 from .multiplexer_rows import add_columns, add_rows
@@ -22,7 +24,7 @@ from .programme import Model, solved
 from .reading import on_unit
 from .site import Site
 from .sites import over_all_sites
-from .things import InPort, Multiplexer
+from .things import InPort, Leg, Multiplexer
 
 ON_PORTS = ("circuit", "switches", "later", "data")
 DRAWING = ("circuit", "later")
@@ -61,7 +63,7 @@ def programme_of(site: Site) -> Model:
     _columns(site, model)
     _cover(site, model)
     _budgets(site, model)
-    _openings(site, model)
+    openings(model, site.bike.legs, site.fixed)
     _links(site, model)
     add_rows(model)
     return model
@@ -124,11 +126,12 @@ def _budgets(site: Site, model: Model) -> None:
             model.row(banks[bank], -inf, limit)
 
 
-def _openings(site: Site, model: Model) -> None:
-    for leg in site.bike.legs:
+def openings(model: Model, legs: Sequence[Leg], always: Sequence[Laid]) -> None:
+    """Add the rows of all openings, for the wires of columns and those that every plan has."""
+    for leg in legs:
         if leg.room_um is None:
             continue
-        fixed = [laid.diameter_um for laid in site.fixed if leg.number in laid.run]
+        fixed = [laid.diameter_um for laid in always if leg.number in laid.run]
         passing = {
             number: column.laid.diameter_um
             for number, column in enumerate(model.held)

@@ -9,6 +9,7 @@ from .job import Laid
 from .multiplexing import Stand, return_columns, stand_columns
 from .site import Site
 from .things import InPort, Later, Leg, Output, Switch
+from .wired import Wired
 
 
 @dataclass(frozen=True)
@@ -36,7 +37,7 @@ def result(per_place: dict[tuple[str, bool], int | None]) -> Result:
     return Result(bool(costs), min(costs, default=None), per_place)
 
 
-def room_kept(site: Site, laid: Iterable[Laid]) -> bool:
+def room_kept(site: Wired, laid: Iterable[Laid]) -> bool:
     """Tell whether every opening holds the wires that pass it.
 
     25 x sum d^2 <= 16 x room^2, and no two wires with d1 + d2 above the room.
