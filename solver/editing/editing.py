@@ -1,6 +1,9 @@
 """Changes a file's text: what is asked for and nothing else, so comments, order, spacing and quotes stay."""
 
 from collections.abc import Sequence
+from functools import lru_cache
+
+import yaml
 
 from solver.editing.drafting import Change, Draft
 from solver.editing.edits import Append, Edit, Put, Remove, Unchangeable, as_read, outcome
@@ -8,6 +11,7 @@ from solver.editing.marks import Part, marked
 from solver.editing.places import find, spoken
 from solver.editing.spelling import Plain
 from solver.editing.splicing import Page, spliced
+from solver.reading import parsing
 from solver.reading.parsing import parse
 from solver.reading.problems import BadFile
 from solver.reading.tree import plain
@@ -26,15 +30,21 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
     elsewhere or is changed twice, or if the text would not be read back as it should be.
     """
     edits = [as_read(edit) for edit in edits]
-    before = _tree(text, "the text can't be read as it is")
-    page = Page(text.removeprefix(BYTE_ORDER_MARK))
+    before, page, root = _opened(text, parsing.LOADER)
     draft = Draft(page)
-    for change in _changes(marked(page), edits):
+    for change in _changes(root, edits):
         draft.take(change)
     result = text[: len(text) - len(page.text)] + spliced(page.text, draft.splices())
     if repr(_tree(result, UNSAFE)) != repr(outcome(before, edits)):  # as text: the order of keys counts too
         raise Unchangeable(UNSAFE)
     return result
+
+
+@lru_cache(maxsize=1)
+def _opened(text: str, _loader: type[yaml.BaseLoader]) -> tuple[object, Page, Part]:
+    """Give what a text says, and the text with its parts: one text is opened once, however many changes are tried."""
+    page = Page(text.removeprefix(BYTE_ORDER_MARK))
+    return _tree(text, "the text can't be read as it is"), page, marked(page)
 
 
 def _tree(text: str, trouble: str) -> object:
