@@ -10,7 +10,9 @@ from .drive import Column
 from .electrics import input_fits, trip_ma
 from .job import Laid
 from .judge import Plan, Result, cost_um, later_fits, links_kept, room_kept, totals_kept
+from .multiplexing import Stand, return_columns, stand_columns
 from .reading import on_unit
+from .sendings import sendings, standings
 from .site import Site
 from .sites import over_all_sites
 from .things import InPort, Later, Output, Switch
@@ -18,6 +20,8 @@ from .things import InPort, Later, Output, Switch
 Thing = TypeVar("Thing")
 Port = TypeVar("Port")
 Seated = list[tuple[tuple[Switch, ...], InPort]]
+Wired = tuple[Seated, tuple[Stand, ...]]
+"""What is on the inputs: switches, and multiplexers."""
 
 
 def optimum(bike_text: str, unit_text: str) -> Result:
@@ -77,16 +81,27 @@ def best_at(site: Site) -> int | None:
     return best
 
 
-def _input_halves(site: Site) -> list[tuple[Seated, Half]]:
-    """Give every seating of the switches, cheapest first; of those with equal effect only one."""
-    kept: dict[object, tuple[Seated, Half]] = {}
-    for seating in seatings(list(site.bike.switches), site.unit.inputs, input_fits, may_join):
-        seated = [(tuple(held), port) for held, port in seating]
+def every_wiring(site: Site) -> Iterator[Wired]:
+    """Give every way to wire the switches, each to one input or one multiplexer."""
+    for straight, sent in sendings(site.bike):
+        for seating in seatings(straight, site.unit.inputs, input_fits, may_join):
+            seated = [(tuple(held), port) for held, port in seating]
+            taken = [port for _, port in seated]
+            for stands in standings(sent, [port for port in site.unit.inputs if port not in taken]):
+                yield seated, stands
+
+
+def _input_halves(site: Site) -> list[tuple[Wired, Half]]:
+    """Give every wiring of the switches, cheapest first; of those with equal effect only one."""
+    kept: dict[object, tuple[Wired, Half]] = {}
+    for seated, stands in every_wiring(site):
         columns = [site.input_column(held, port) for held, port in seated]
+        columns += [column for stand in stands for column in stand_columns(site, stand)]
+        columns += return_columns(site, stands)
         able = tuple(column for column in columns if column is not None)
         if len(able) == len(columns):
             half = Half(sum(column.cost_um for column in able), able)
-            kept.setdefault(_effect(site, seated, half), (seated, half))
+            kept.setdefault(_effect(site, seated, half), ((seated, stands), half))
     return sorted(kept.values(), key=lambda entry: entry[1].cost_um)
 
 
@@ -150,12 +165,12 @@ def _later_choices(
 def _best_with_inputs(
     site: Site,
     sized: tuple[tuple[tuple[Circuit, Output], ...], list[Laid]],
-    inputs: list[tuple[Seated, Half]],
+    inputs: list[tuple[Wired, Half]],
     later: tuple[tuple[Later, Output], ...],
 ) -> int | None:
     outputs, laid = sized
-    for seated, half in inputs:
-        plan = Plan(outputs, tuple(seated), later)
+    for (seated, stands), half in inputs:
+        plan = Plan(outputs, tuple(seated), later, stands)
         if links_kept(site, plan) and room_kept(site, laid + [column.laid for column in half.columns]):
             return cost_um(site, plan)
     return None

@@ -7,6 +7,7 @@ from .drive import Column
 from .highs import best_plan
 from .job import Job, Laid
 from .judge import Plan, cost_um
+from .multiplexing import return_columns, stand_columns
 from .profiles import read_unit
 from .reading import read_bike
 from .site import Site
@@ -44,5 +45,7 @@ def cheapest(made: Draft) -> Cheapest | None:
 def _whole(site: Site, plan: Plan) -> Cheapest:
     columns = [site.output_column(held, output) for held, output in plan.outputs]
     columns += [site.input_column(switches, port) for switches, port in plan.inputs]
+    columns += [column for stand in plan.stands for column in stand_columns(site, stand)]
+    columns += return_columns(site, plan.stands)
     able = [column for column in columns if column is not None]
     return Cheapest(cost_um(site, plan) or 0, site.fixed, site.laid(able) or [], site, able)

@@ -49,7 +49,10 @@ class Shape:
 
 @dataclass(frozen=True, eq=False)
 class Drive:
-    """A circuit on an output: its trip (mA), its tree, the sizes that serve alone, and its legs with 1 A or more."""
+    """A circuit on an output: its trip (mA), its tree, the sizes that serve alone, and its legs with 1 A or more.
+
+    `before_mohm` is what lies before the output: the feed, its connectors and the main fuse.
+    """
 
     held: Circuit
     output: Output
@@ -57,6 +60,7 @@ class Drive:
     shape: Shape
     sizes: tuple[Wire, ...]
     loaded: Run
+    before_mohm: Fraction
 
     def on_in(self, on: frozenset[str]) -> bool:
         """Tell whether the circuit is on when these loads are."""

@@ -26,6 +26,9 @@ def part_of_bike(bike: Bike, dropped: Dropped) -> Bike:
         gone_switches=tuple(switch for switch in bike.switches if switch not in here),
         legs=tuple(replace(leg, room_um=None) if ("opening", leg.name) in dropped else leg for leg in bike.legs),
         drop_uv=bike.drop_uv | {drop_class(load): NO_LIMIT_UV for load in bike.loads if _undropped(load, dropped)},
+        multiplexers=tuple(
+            replace(box, ways=None) if ("ways", box.name) in dropped else box for box in bike.multiplexers
+        ),
         granted=frozenset((key[1], key[2]) for key in dropped if key[0] == "told"),
     )
 
@@ -64,6 +67,7 @@ def _part_of_switch(switch: Switch, dropped: Dropped) -> Switch:
     return replace(
         switch,
         any_signal=switch.any_signal or ("signal", switch.name) in dropped,
+        any_box=("signal", switch.name) in dropped,
         beside=switch.beside | _lifted("switch ban", switch.name, dropped),
     )
 

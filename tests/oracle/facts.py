@@ -24,6 +24,7 @@ def facts_of(bike: Bike, kinds: Kinds) -> tuple[Key, ...]:
         *(key for load in bike.loads for key in _of_load(bike, load)),
         *_of_switches(bike),
         *_bans(bike),
+        *(("ways", box.name) for box in bike.multiplexers if box.ways is not None),
         *(("opening", leg.name) for leg in bike.legs if leg.room_um is not None),
         *_of_unit(bike, kinds),
         *(("drop", group) for group in dict.fromkeys(drop_class(load) for load in bike.loads)),

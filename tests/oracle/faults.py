@@ -23,13 +23,10 @@ def withstands(area: Fraction, heat: float) -> bool:
     return heat <= WITHSTOOD * float(area) ** 2
 
 
-def heat_a2s(job: Job, drive: Drive, load: Load, wire: Wire, before_mohm: Fraction) -> float:
-    """Give I2 t (A2 s) with the short at a load, the run in this size; 0 where the trip is not passed.
-
-    `before_mohm` is what feed, its connectors and the main fuse resist.
-    """
+def heat_a2s(job: Job, drive: Drive, load: Load, wire: Wire) -> float:
+    """Give I2 t (A2 s) with the short at a load, the run in this size; 0 where the trip is not passed."""
     behind = job.joints[load.at].mohm if load.wired else 0
-    mohm = BATTERY_MOHM + before_mohm + drive.output.mohm + drive.shape.way_mohm(load, wire)
+    mohm = BATTERY_MOHM + drive.before_mohm + drive.output.mohm + drive.shape.way_mohm(load, wire)
     mohm += behind + job.bike.earth_mohm
     fault_ma = min(Fraction(drive.output.peak_ma), job.bike.running_mv * 1000 / mohm)
     if fault_ma <= drive.trip_ma:
@@ -44,10 +41,10 @@ def _lasts_ms(output: Output, multiple: Fraction) -> float:
     return float(shortest) if multiple > last else holds_ms(output.curve, multiple)
 
 
-def serves_shorted(job: Job, drive: Drive, wire: Wire, before_mohm: Fraction) -> bool:
+def serves_shorted(job: Job, drive: Drive, wire: Wire) -> bool:
     """Tell whether run and tails of a circuit stand a short at each of its loads."""
     for load in drive.held.members:
         tails = [other.leads.area for other in drive.held.members if other.at == load.at and other.leads]
-        if not withstands(min([wire.area, *tails]), heat_a2s(job, drive, load, wire, before_mohm)):
+        if not withstands(min([wire.area, *tails]), heat_a2s(job, drive, load, wire)):
             return False
     return True

@@ -4,6 +4,7 @@ Source: how a current follows the voltage: filament V^0.55 (lamp engineering, fr
 heaters and coils in proportion, what holds its power inversely, motors not at all (common practice).
 """
 
+from copy import copy
 from math import ceil
 
 from .cases import Case
@@ -37,6 +38,12 @@ class Flow:
             earth: tuple(sum(self.joint[p][n] for p in earths if earths[p] == earth) for n in range(len(cases)))
             for earth in bike.earth
         }
+
+    def capped(self, most_ma: int) -> "Flow":
+        """Give the same currents, the feed's no more than so many mA."""
+        same = copy(self)
+        same.feed = tuple(min(most_ma, ma) for ma in self.feed)
+        return same
 
     def _feed_ma(self, on: frozenset[str]) -> int:
         feeding = {load.name for load in on_unit(self.bike)} & on

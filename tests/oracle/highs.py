@@ -7,6 +7,7 @@ programme solved again. Until then each wire counts at the thinnest that it can 
 """
 
 from collections import defaultdict
+from collections.abc import Sequence
 from itertools import product
 from math import inf
 from typing import Any
@@ -14,12 +15,19 @@ from typing import Any
 from scipy.optimize import OptimizeResult
 
 from .circuits import all_circuits, circuit, groups, may_join
+from .job import Laid
 from .judge import Plan, Result, cost_um, later_fits
 from .lazily import forbid
+from .multiplexer_rows import add_columns, add_rows
+from .multiplexing import Stand
 from .programme import Model, solved
 from .reading import on_unit
 from .site import Site
 from .sites import over_all_sites
+from .things import InPort, Leg, Multiplexer
+
+ON_PORTS = ("circuit", "switches", "later", "data")
+DRAWING = ("circuit", "later")
 
 
 def optimum(bike_text: str, unit_text: str) -> Result:
@@ -55,8 +63,9 @@ def programme_of(site: Site) -> Model:
     _columns(site, model)
     _cover(site, model)
     _budgets(site, model)
-    _openings(site, model)
+    openings(model, site.bike.legs, site.fixed)
     _links(site, model)
+    add_rows(model)
     return model
 
 
@@ -72,6 +81,7 @@ def _columns(site: Site, model: Model) -> None:
     for later, output in product(site.bike.later, site.unit.outputs):
         if later_fits(site, later, output):
             model.column(("later", later, output), -later.worth_um, None)
+    add_columns(site, model)
 
 
 def _cover(site: Site, model: Model) -> None:
@@ -81,7 +91,7 @@ def _cover(site: Site, model: Model) -> None:
     for switch in site.bike.switches:
         exactly[switch] = {}
     for number, (what, held, port) in enumerate(model.meanings):
-        if not port.many:
+        if what in ON_PORTS and not port.many:
             most[port][number] = 1
         if what == "later":
             most[held][number] = 1
@@ -96,6 +106,8 @@ def _cover(site: Site, model: Model) -> None:
 def _covered(what: str, held: Any) -> tuple[Any, ...]:
     if what == "circuit":
         return tuple(held.loads)
+    if what == "through":
+        return (held,)
     return tuple(held) if what == "switches" else ()
 
 
@@ -103,7 +115,7 @@ def _budgets(site: Site, model: Model) -> None:
     for case in site.job.cases:
         unit, banks = dict[int, int](), defaultdict[str, dict[int, int]](dict)
         for number, (what, held, port) in enumerate(model.meanings):
-            if what == "switches":
+            if what not in DRAWING:
                 continue
             held_names = held.names if what == "circuit" else {held.load.name}
             if held_names & case.on:
@@ -114,11 +126,12 @@ def _budgets(site: Site, model: Model) -> None:
             model.row(banks[bank], -inf, limit)
 
 
-def _openings(site: Site, model: Model) -> None:
-    for leg in site.bike.legs:
+def openings(model: Model, legs: Sequence[Leg], always: Sequence[Laid]) -> None:
+    """Add the rows of all openings, for the wires of columns and those that every plan has."""
+    for leg in legs:
         if leg.room_um is None:
             continue
-        fixed = [laid.diameter_um for laid in site.fixed if leg.number in laid.run]
+        fixed = [laid.diameter_um for laid in always if leg.number in laid.run]
         passing = {
             number: column.laid.diameter_um
             for number, column in enumerate(model.held)
@@ -179,4 +192,10 @@ def plan_of(site: Site, chosen: list[tuple[str, Any, Any]]) -> Plan:
     outputs = tuple((circuit(site.bike, held.loads), port) for what, held, port in chosen if what == "circuit")
     inputs = tuple((held, port) for what, held, port in chosen if what == "switches")
     later = tuple((held, port) for what, held, port in chosen if what == "later")
-    return Plan(outputs, inputs, later)
+    stands = tuple(_stand(chosen, held, port) for what, held, port in chosen if what == "data")
+    return Plan(outputs, inputs, later, stands)
+
+
+def _stand(chosen: list[tuple[str, Any, Any]], spot: tuple[Multiplexer, str], port: InPort) -> Stand:
+    box, point = spot
+    return Stand(box, point, port, tuple(held for what, held, there in chosen if what == "through" and there == spot))

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from .circuits import Circuit
 from .drive import Column
 from .job import Laid
+from .multiplexing import Stand, return_columns, stand_columns
 from .site import Site
 from .things import InPort, Later, Leg, Output, Switch
+from .wired import Wired
 
 
 @dataclass(frozen=True)
@@ -17,6 +19,7 @@ class Plan:
     outputs: tuple[tuple[Circuit, Output], ...]
     inputs: tuple[tuple[tuple[Switch, ...], InPort], ...]
     later: tuple[tuple[Later, Output], ...]
+    stands: tuple[Stand, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -34,7 +37,7 @@ def result(per_place: dict[tuple[str, bool], int | None]) -> Result:
     return Result(bool(costs), min(costs, default=None), per_place)
 
 
-def room_kept(site: Site, laid: Iterable[Laid]) -> bool:
+def room_kept(site: Wired, laid: Iterable[Laid]) -> bool:
     """Tell whether every opening holds the wires that pass it.
 
     25 x sum d^2 <= 16 x room^2, and no two wires with d1 + d2 above the room.
@@ -90,6 +93,8 @@ def cost_um(site: Site, plan: Plan) -> int | None:
         return None
     columns: list[Column | None] = [site.output_column(held, output) for held, output in plan.outputs]
     columns += [site.input_column(switches, port) for switches, port in plan.inputs]
+    columns += [column for stand in plan.stands for column in stand_columns(site, stand)]
+    columns += return_columns(site, plan.stands)
     able = [column for column in columns if column is not None]
     if len(able) < len(columns) or not all(later_fits(site, later, output) for later, output in plan.later):
         return None
@@ -102,14 +107,18 @@ def cost_um(site: Site, plan: Plan) -> int | None:
 
 
 def _covers(site: Site, plan: Plan) -> bool:
-    """Tell whether each load, switch and port is used once, no more."""
+    """Tell whether each load, switch, port and multiplexer is used once, no more."""
     loads = sorted(name for held, _ in plan.outputs for name in held.names)
-    switches = sorted(switch.name for held, _ in plan.inputs for switch in held)
+    held_by = [held for held, _ in plan.inputs] + [stand.switches for stand in plan.stands]
+    switches = sorted(switch.name for held in held_by for switch in held)
+    boxes = [stand.box.name for stand in plan.stands]
     ports = [output.name for _, output in (*plan.outputs, *plan.later) if not output.many]
-    inputs = [port.name for _, port in plan.inputs if not port.many]
+    taken = [port for _, port in plan.inputs] + [stand.port for stand in plan.stands]
+    inputs = [port.name for port in taken if not port.many]
     return (
         loads == sorted(load.name for load in site.bike.loads if load.on_unit)
         and switches == sorted(switch.name for switch in site.bike.switches)
         and len(ports) == len(set(ports))
         and len(inputs) == len(set(inputs))
+        and len(boxes) == len(set(boxes))
     )

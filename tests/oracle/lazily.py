@@ -6,12 +6,12 @@ from math import inf
 from .drive import Column
 from .judge import leg_holds, room_kept
 from .programme import Model
-from .site import Site
 from .sizing import Counts, imposed
 from .things import Leg
+from .wired import Wired
 
 
-def forbid(site: Site, model: Model, chosen: list[int]) -> bool:
+def forbid(site: Wired, model: Model, chosen: list[int]) -> bool:
     """Take chosen columns by number; if no plan has all of them, add a row that says so. Tell whether one was added.
 
     Wires at their thinnest only grow with more columns. So what is refused even so is refused
@@ -31,7 +31,7 @@ def forbid(site: Site, model: Model, chosen: list[int]) -> bool:
     return True
 
 
-def _forbid_alike(site: Site, model: Model, laying: list[int], full: Leg | None) -> None:
+def _forbid_alike(site: Wired, model: Model, laying: list[int], full: Leg | None) -> None:
     """Forbid the least of these columns that lack a size or overfill the leg, and all that is no better."""
     left = laying
     for number in laying:
@@ -49,12 +49,12 @@ def _forbid_alike(site: Site, model: Model, laying: list[int], full: Leg | None)
     model.row(dict.fromkeys(alike, 1), -inf, len(left) - 1)
 
 
-def _breaks(site: Site, columns: Sequence[Column], full: Leg | None) -> bool:
+def _breaks(site: Wired, columns: Sequence[Column], full: Leg | None) -> bool:
     laid = site.thinnest(columns)
     return laid is None or (full is not None and not leg_holds(full, laid))
 
 
-def _no_better(site: Site, pair: tuple[Column | None, Column | None], full: Leg | None, counts: Counts) -> bool:
+def _no_better(site: Wired, pair: tuple[Column | None, Column | None], full: Leg | None, counts: Counts) -> bool:
     """Tell whether the first of two columns of one circuit leaves other wires no thinner sizes than the second.
 
     `counts` are the loaded wires beside the second; more of them never leave thinner sizes.

@@ -3,7 +3,7 @@
 import random
 from collections.abc import Callable
 
-from . import crowded, particular, riding, stressed
+from . import crowded, multiplexed, particular, riding, stressed
 from .drafts import Draft, draft, written
 
 BUILD: dict[str, Callable[[Draft], None]] = {
@@ -21,12 +21,15 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "safety": riding.safety,
     "keyoff": riding.keyoff,
     "cranking": stressed.cranking,
+    "multiplexed": multiplexed.multiplexed,
 }
-FAMILIES = tuple(BUILD)
+EVERY_FAMILY = tuple(BUILD)
+FAMILIES = tuple(family for family in BUILD if family != "multiplexed")
+"""Those without multiplexers."""
 
 
 def random_case(seed: int, family: str) -> tuple[str, str]:
-    """Take a seed and one of FAMILIES; give the YAML texts of a bike and a unit."""
+    """Take a seed and one of EVERY_FAMILY; give the YAML texts of a bike and a unit."""
     made = draft(random.Random(f"{family} {seed}"))
     BUILD[family](made)
     return written(made.bike), written(made.unit)

@@ -9,7 +9,7 @@ import yaml
 from .catalogue import DEFAULT_REELS, Stock, Wire
 from .loads import USUAL_STATES, coil_of, read_load, words
 from .quantities import ceiling, quantity, whole
-from .things import Alongside, Bike, Later, Leg, Load, Place, Switch
+from .things import Alongside, Bike, Later, Leg, Load, Multiplexer, Place, Switch
 
 USUAL_LATER: tuple[dict[str, str], ...] = (
     {"name": "heated grips", "power": "36 W", "kind": "heater", "mode": "dim"},
@@ -37,7 +37,11 @@ USUAL_EVENTS = (
 )
 EXCLUSIVE = ("indicating left", "indicating right", "hazard")
 ASSUMED = frozenset({"earth point", "insulation", "copper"})
-MAY_BE_SET_ASIDE = frozenset({"start", "run", "indicator-pair", "inductive", "key-off", "cranking", "signal"})
+MAY_BE_SET_ASIDE = frozenset(
+    {"start", "run", "indicator-pair", "inductive", "key-off", "cranking", "signal", "multiplexer"}
+)
+# What tells one of these goes straight to the unit; common practice, no source.
+STRAIGHT = frozenset({"front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral"})
 
 
 def tree_of(text: str) -> dict[str, Any]:
@@ -61,6 +65,7 @@ def read_bike(text: str) -> Bike:
     events, excluded = _events(data.get("events", {}))
     switches, set_aside = data.get("inputs", []), _set_aside(data.get("set_aside", {}))
     agreed = frozenset(item["name"] for item in switches) if "signal" in set_aside else frozenset()
+    starters = frozenset(load.name for load in written if load.part == "starter solenoid")
     return Bike(
         running_mv=running,
         cranking_mv=quantity(data["supply"].get("cranking", "9.0 V"), "voltage"),
@@ -78,7 +83,7 @@ def read_bike(text: str) -> Bike:
             )
             for item in data.get("later", USUAL_LATER)
         ),
-        switches=tuple(_switch(item, coiled, agreed) for item in switches),
+        switches=tuple(_switch(item, coiled, agreed, starters) for item in switches),
         alongside=tuple(_alongside(item, stock) for item in data.get("alongside", [])),
         ampere_um=whole(weights.get("ampere", "50 mm"), "length"),
         ability_um=whole(weights.get("ability", "100 mm"), "length"),
@@ -92,6 +97,7 @@ def read_bike(text: str) -> Bike:
         clutch_lever=data.get("clutch", "lever") == "lever",
         two_brakes=data.get("brakes", "two") == "two",
         set_aside=set_aside,
+        multiplexers=tuple(_multiplexer(item, set_aside) for item in data.get("multiplexers", [])),
     )
 
 
@@ -116,13 +122,12 @@ def _place(item: dict[str, Any]) -> Place:
     return Place(item["name"], front, rear, item.get("way_round", "fixed") == "either")
 
 
-def _switch(item: dict[str, Any], coiled: frozenset[str], agreed: frozenset[str]) -> Switch:
+def _switch(item: dict[str, Any], coiled: frozenset[str], agreed: frozenset[str], starters: frozenset[str]) -> Switch:
     """Read a switch; `agreed` are all switches if no rule judges which signal goes where, else none."""
-    at = item["at"]
     operated = words(item.get("operates"))
     return Switch(
         name=item["name"],
-        points=tuple([at] if isinstance(at, str) else at),
+        points=_points(item),
         signal=item["signal"],
         rest=item.get("normally", "open"),
         operates=operated | (coiled & {f"{name} relay" for name in operated}),
@@ -130,9 +135,21 @@ def _switch(item: dict[str, Any], coiled: frozenset[str], agreed: frozenset[str]
         share=item.get("share", ""),
         level_mv=quantity(item["level"], "voltage") if "level" in item else None,
         rate_hz=quantity(item["rate"], "frequency") if "rate" in item else None,
+        straight=bool(operated & starters or words(item.get("tells")) & STRAIGHT),
         any_signal=bool(agreed),
         beside=agreed,
     )
+
+
+def _points(item: dict[str, Any]) -> tuple[str, ...]:
+    at = item["at"]
+    return tuple([at] if isinstance(at, str) else at)
+
+
+def _multiplexer(item: dict[str, Any], set_aside: frozenset[str]) -> Multiplexer:
+    agreed = "multiplexer" in set_aside
+    ways = None if agreed else int(item["ways"])
+    return Multiplexer(item["name"], _points(item), ways, words(item["takes"]), agreed)
 
 
 def _alongside(item: dict[str, Any], stock: Stock) -> Alongside:

@@ -1,6 +1,7 @@
 """One place and one way round: what a circuit costs and needs on each port."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache, cached_property
 
@@ -41,7 +42,13 @@ class Site:
         fuse, sizes = self.job.fuse_ma, self._feed_sizes(self.job.fuse_ma or 0, self.unit.largest)
         if fuse is None or not sizes or sizes[-1].carries_ma < fuse:
             return None
-        return Feed(self.feed_run, sizes, self.whole.counted_mohm(self.job.counted_fuse_ma))
+        mohm = self.whole.counted_mohm(self.job.counted_fuse_ma)
+        return Feed(self.feed_run, sizes, mohm, fuse, self.job.steady.feed)
+
+    @property
+    def before_mohm(self) -> Fraction:
+        """Give what feed, its connectors and main fuse resist. Raises ValueError where there is no feed."""
+        return self.looms.feeds[0].mohm
 
     def _feed_sizes(self, fuse: int, most: Fraction | None) -> tuple[Wire, ...]:
         """Give the sizes of the feed up to `most` (mm2) from the first up; the thickest where none serves."""
@@ -93,12 +100,17 @@ class Site:
 
     def cranking_uv(self, case: int) -> Fraction:
         """Give what is left of the cranking voltage (uV) at the unit."""
-        return self.bike.cranking_mv * 1000 - self.looms.feed.mohm * self.job.cranking.feed[case]
+        return self.bike.cranking_mv * 1000 - self.before_mohm * self.job.cranking.feed[case]
 
     def always(self) -> list[Laid]:
         """Give the wires of the looms that no plan here changes, in no other size."""
-        earth = self.job.path(self.feed_face, self.job.nearest_earth(self.feed_face))
-        return [*self.job.always, Laid(self.job.thin.diameter_um, earth)]
+        return [*self.job.always, self.unit_earth]
+
+    @property
+    def unit_earth(self) -> Laid:
+        """Give the unit's own earth."""
+        run = self.job.path(self.feed_face, self.job.nearest_earth(self.feed_face))
+        return Laid(self.job.thin.diameter_um, run)
 
     @cached_property
     def fixed(self) -> list[Laid]:
@@ -107,17 +119,17 @@ class Site:
         if bare is None:
             msg = "a site that is not sound has no wires"
             raise ValueError(msg)
-        return self.always() + bare.thinnest(self.feed_run)
+        return self.always() + bare.thinnest()
 
     def laid(self, columns: Sequence[Column]) -> list[Laid] | None:
         """Give all wires of a plan with these columns, in their settled sizes; None where one has none."""
         sized = settled(self.looms, [column.drive for column in columns if column.drive])
-        return None if sized is None else self.always() + sized + _switch_wires(columns)
+        return None if sized is None else self.always() + sized + switch_wires(columns)
 
     def thinnest(self, columns: Sequence[Column]) -> list[Laid] | None:
         """Give all wires of a plan with these columns, no thicker than with more of them; None as above."""
         sized = thinnest(self.looms, [column.drive for column in columns if column.drive])
-        return None if sized is None else self.always() + sized + _switch_wires(columns)
+        return None if sized is None else self.always() + sized + switch_wires(columns)
 
     def fixed_um(self) -> int:
         """Give the run (um) that every plan at this site has: feed, returns, fed loads."""
@@ -126,7 +138,7 @@ class Site:
     def _shared_uv(self, load: Load) -> Fraction | None:
         """Give the worst drop (uV) outside the circuit while the load is on; None if it never is."""
         flow, on = self.job.steady, [n for n, case in enumerate(self.job.cases) if case.has_on(load)]
-        drops = (self.looms.feed.mohm * flow.feed[n] + self.job.behind_uv(flow, load, n) for n in on)
+        drops = (self.before_mohm * flow.feed[n] + self.job.behind_uv(flow, load, n) for n in on)
         return max(drops, default=None)
 
     def _shape(self, held: Circuit, root: str) -> Shape | None:
@@ -156,9 +168,9 @@ class Site:
         if shape is None:
             return None
         loaded = frozenset(leg for leg in shape.tree if shape.beyond_ma(self.job.steady, leg) >= LOADED_MA)
-        bare = Drive(held, output, trip, shape, (), loaded)
+        bare = Drive(held, output, trip, shape, (), loaded, self.before_mohm)
         sizes = tuple(wire for wire in self.bike.reels if self._serves(bare, wire))
-        return Drive(held, output, trip, shape, sizes, loaded) if sizes else None
+        return replace(bare, sizes=sizes) if sizes else None
 
     def _below_fuse(self, trip: int) -> bool:
         fuse = self.job.counted_fuse_ma
@@ -172,7 +184,7 @@ class Site:
             and wire.carries_ma >= drive.trip_ma
             and self.looms.alone(wire, drive.trip_ma, drive.shape.tree)
             and self._drops_kept(drive, wire)
-            and serves_shorted(self.job, drive, wire, self.looms.feed.mohm)
+            and serves_shorted(self.job, drive, wire)
         )
 
     def _drops_kept(self, drive: Drive, wire: Wire) -> bool:
@@ -221,5 +233,6 @@ class Site:
         )
 
 
-def _switch_wires(columns: Sequence[Column]) -> list[Laid]:
+def switch_wires(columns: Sequence[Column]) -> list[Laid]:
+    """Give the wires of all columns but circuits."""
     return [column.laid for column in columns if column.drive is None]

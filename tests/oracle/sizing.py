@@ -20,25 +20,31 @@ Counts = dict[int, list[int]]
 
 @dataclass(frozen=True)
 class Feed:
-    """The feed: its legs, its sizes from the first up, and what it resists with connectors and main fuse (mohm)."""
+    """A feed: its legs, its sizes from the first up, what it resists with connectors and main fuse (mohm).
+
+    `flow_ma` is the current that is counted in it in each case.
+    """
 
     run: Run
     sizes: Sizes
     mohm: Fraction
+    fuse_ma: int
+    flow_ma: tuple[int, ...]
 
 
 class Looms:
     """How many wires are loaded in each leg in each lasting case, whatever circuits a site has."""
 
-    def __init__(self, job: Job, feed: Feed) -> None:
-        """Take the job and the feed."""
-        self.job, self.feed = job, feed
+    def __init__(self, job: Job, *feeds: Feed) -> None:
+        """Take the job and the feeds."""
+        self.job, self.feeds = job, feeds
         self.lasting = [number for number, case in enumerate(job.cases) if case.lasting]
         self.most_loaded = cache(self._most_loaded)
         self.heat = cache(self._heat)
         flow = job.steady
         self._base: Counts = {leg.number: [0] * len(job.cases) for leg in job.bike.legs}
-        self._add(self._base, feed.run, [ma >= LOADED_MA for ma in flow.feed])
+        for feed in feeds:
+            self._add(self._base, feed.run, [ma >= LOADED_MA for ma in feed.flow_ma])
         for joint in job.joints.values():
             self._add(self._base, joint.run, [ma >= LOADED_MA for ma in flow.joint[joint.point]])
         for fed in job.fed or ():
@@ -66,7 +72,7 @@ class Looms:
         return most_loaded(wire, ma, self.job.bike.legs[leg].ambient_c, self.job.bike.stock.insulation_c)
 
     def _heat(self, drive: Drive, load: Load, wire: Wire) -> float:
-        return heat_a2s(self.job, drive, load, wire, self.feed.mohm)
+        return heat_a2s(self.job, drive, load, wire)
 
     def alone(self, wire: Wire, ma: int, run: Run) -> bool:
         """Tell whether a wire carries a current (mA) in every leg with nothing loaded beside it."""
@@ -81,14 +87,14 @@ class Looms:
 class Able:
     """For each wire of a plan the sizes that carry what they must among the others, thinnest first."""
 
-    feed: Sizes
+    feeds: tuple[tuple[Feed, Sizes], ...]
     fed: tuple[tuple[Fed, Sizes], ...]
     joints: tuple[tuple[Joint, Sizes], ...]
     drives: tuple[tuple[Drive, Sizes], ...]
 
-    def thinnest(self, feed_run: Run) -> list[Laid]:
+    def thinnest(self) -> list[Laid]:
         """Give the wires, each in the thinnest of its sizes."""
-        laid = [Laid(self.feed[0].diameter_um, feed_run)]
+        laid = [Laid(sizes[0].diameter_um, feed.run) for feed, sizes in self.feeds]
         laid += [Laid(sizes[0].diameter_um, fed.run) for fed, sizes in self.fed]
         laid += [Laid(sizes[0].diameter_um, joint.run) for joint, sizes in self.joints]
         return laid + [Laid(sizes[0].diameter_um, drive.shape.tree) for drive, sizes in self.drives]
@@ -100,14 +106,13 @@ def able(looms: Looms, drives: Sequence[Drive]) -> Able | None:
     One more circuit never leaves more of them.
     """
     job, counts = looms.job, looms.with_circuits(drives)
-    fuse, feeding = job.fuse_ma or 0, [n for n in looms.lasting if job.steady.feed[n]]
     found = Able(
-        _among(looms, counts, looms.feed.sizes, (fuse, looms.feed.run), feeding),
+        tuple((feed, _feed_sizes(looms, counts, feed)) for feed in looms.feeds),
         tuple((fed, _fed_sizes(looms, counts, fed)) for fed in job.fed or ()),
         tuple((joint, _joint_sizes(looms, counts, joint, drives)) for joint in job.joints.values()),
         tuple((drive, _drive_sizes(looms, counts, drive)) for drive in drives),
     )
-    every = [found.feed, *(sizes for _, sizes in (*found.fed, *found.joints, *found.drives))]
+    every = [sizes for _, sizes in (*found.feeds, *found.fed, *found.joints, *found.drives)]
     return found if all(every) else None
 
 
@@ -118,6 +123,11 @@ def _among(looms: Looms, counts: Counts, sizes: Sizes, what: tuple[int, Run], ca
         for wire in sizes
         if looms.alone(wire, ma, run) and all(looms.among(counts, wire, ma, run, case) for case in cases)
     )
+
+
+def _feed_sizes(looms: Looms, counts: Counts, feed: Feed) -> Sizes:
+    feeding = [n for n in looms.lasting if feed.flow_ma[n]]
+    return _among(looms, counts, feed.sizes, (feed.fuse_ma, feed.run), feeding)
 
 
 def _drive_sizes(looms: Looms, counts: Counts, drive: Drive) -> Sizes:
@@ -207,7 +217,7 @@ def _standing(looms: Looms, found: Able, tried: Callable[[Sizes], Sizes]) -> lis
     )
     if not all(sizes for _, sizes in joints):
         return None
-    return Able(found.feed, found.fed, joints, found.drives).thinnest(looms.feed.run)
+    return Able(found.feeds, found.fed, joints, found.drives).thinnest()
 
 
 def _heat_through(looms: Looms, joint: Joint, found: Able, tried: Callable[[Sizes], Sizes]) -> float:

@@ -88,7 +88,8 @@ class Later:
 class Switch:
     """A switch or sender; `level_mv` and `rate_hz` are of a pulse.
 
-    `any_signal`: every input takes it. `beside` is as a load's.
+    `any_signal`: every input takes it; `any_box`: every multiplexer does, unless it must go
+    `straight` to the unit. `beside` is as a load's.
     """
 
     name: str
@@ -100,8 +101,24 @@ class Switch:
     share: str
     level_mv: Fraction | None
     rate_hz: Fraction | None
+    straight: bool = False
     any_signal: bool = False
+    any_box: bool = False
     beside: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, eq=False)
+class Multiplexer:
+    """A box that takes several switches to one input; `ways` is None for as many as wanted.
+
+    `agreed`: nothing judges what goes through it, or on which input it is.
+    """
+
+    name: str
+    points: tuple[str, ...]
+    ways: int | None
+    takes: frozenset[str]
+    agreed: bool = False
 
 
 @dataclass(frozen=True)
@@ -149,6 +166,7 @@ class Bike:
     clutch_lever: bool
     two_brakes: bool
     set_aside: frozenset[str]
+    multiplexers: tuple[Multiplexer, ...] = ()
     gone_loads: tuple[Load, ...] = ()
     gone_switches: tuple[Switch, ...] = ()
     granted: frozenset[tuple[str, str]] = frozenset()

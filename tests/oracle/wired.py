@@ -1,0 +1,27 @@
+"""What a choice of columns is laid with: one unit at a site, or two."""
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from .drive import Column
+from .job import Laid
+from .sizing import Looms
+from .things import Bike
+
+
+class Wired(Protocol):
+    """The looms of a bike with its unit, or its two, in place."""
+
+    @property
+    def bike(self) -> Bike:
+        """Give the bike."""
+
+    @property
+    def looms(self) -> Looms:
+        """Give what is loaded in the looms, whatever circuits there are."""
+
+    def laid(self, columns: Sequence[Column], /) -> list[Laid] | None:
+        """Give all wires of a plan with these columns, in their settled sizes; None where one has none."""
+
+    def thinnest(self, columns: Sequence[Column], /) -> list[Laid] | None:
+        """Give the same wires, no thicker than with more columns."""
