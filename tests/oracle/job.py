@@ -75,7 +75,7 @@ class Job:
         counted with; drops and shorts are counted with the first sizes of its feed and returns.
         """
         self.bike, self.unit = bike, unit
-        self.first_alike = _first_alike(unit)
+        self.first_alike = first_alike(unit)
         self.whole: Job = whole[0] if whole else self
         self.frame: Frame = whole[0].frame if whole else Frame(bike.legs)
         self.ohm_metres: list[Fraction] = whole[0].ohm_metres if whole else [ohm_metres(leg) for leg in bike.legs]
@@ -222,7 +222,7 @@ class Job:
         return sum(self.frame.length_um(run) for run in runs)
 
 
-def _first_alike(unit: Unit) -> dict[Output, Output]:
+def first_alike(unit: Unit) -> dict[Output, Output]:
     """Give for each output the first that drives a circuit as it does: only what it is called and shares may differ."""
     told_apart_by = [field.name for field in fields(Output) if field.name not in ("name", "bank", "follow", "many")]
     first: dict[tuple[object, ...], Output] = {}

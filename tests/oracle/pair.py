@@ -11,7 +11,7 @@ from functools import cache, cached_property
 
 from .drive import Column
 from .electrics import STEPS_MA, most_fuse_ma
-from .job import Job, Laid
+from .job import Job, Laid, first_alike
 from .site import Site, switch_wires
 from .sites import ways
 from .sizing import Looms, able, settled, thinnest
@@ -49,6 +49,7 @@ class Two:
     def _fused(self, number: int, fuse: int) -> Job:
         job = copy(self.job)
         job.unit, job.whole = self.units[number], job
+        job.first_alike = first_alike(self.units[number])
         job.fuse_ma = job.counted_fuse_ma = fuse
         job.steady = self.job.steady.capped(reserved_ma(fuse))
         return job
