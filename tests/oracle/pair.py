@@ -6,7 +6,7 @@ what all draw at that voltage, so that it is never less than what flows.
 """
 
 from collections.abc import Iterator, Sequence
-from copy import copy
+from copy import copy, deepcopy
 from functools import cache, cached_property
 
 from .drive import Column
@@ -28,9 +28,9 @@ class Two:
     """A bike and two units, before places and fuses are chosen."""
 
     def __init__(self, bike: Bike, units: Units) -> None:
-        """Take the bike and both units."""
-        self.bike, self.units = bike, units
-        self.job = Job(bike, units[0])
+        """Take the bike and both units; twice the same are two things all the same."""
+        self.bike, self.units = bike, (units[0], deepcopy(units[1]))
+        self.job = Job(bike, self.units[0])
         self.site = cache(self._site)
         self.pair = cache(self._pair)
         self.looms = Looms(self.job)
