@@ -21,10 +21,10 @@ def pair_case(seed: int) -> tuple[str, str, str]:
     told = _crowd(made)
     _switches(made, told)
     _guest(made)
-    _units(made, other)
+    twice = _units(made, other)
     _limits(made, other)
     _later(made)
-    return written(made.bike), written(made.unit), written(other.unit)
+    return written(made.bike), written(made.unit), written(made.unit if twice else other.unit)
 
 
 def _draft(rng: random.Random) -> Draft:
@@ -115,8 +115,8 @@ def _guest(made: Draft) -> None:
                 item |= {"share": "pair", "when": ["day", "night"], "mode": "steady"}
 
 
-def _units(made: Draft, other: Draft) -> None:
-    """Give each unit outputs for a bit more than half of the loads, and inputs."""
+def _units(made: Draft, other: Draft) -> bool:
+    """Give each unit outputs for a bit more than half of the loads, and inputs; tell whether the first is had twice."""
     needing = [item for item in made.bike["loads"] if "from" not in item and item.get("fed") != "fuse"]
     parts = _parted(made, needing)
     for one, mine in zip((made, other), parts, strict=True):
@@ -128,8 +128,7 @@ def _units(made: Draft, other: Draft) -> None:
             {"name": f"in {n + 1}", "accepts": ["earth", "supply"], "face": made.rng.choice(FACES)}
             for n in range(max(1, len(made.bike["inputs"]) - made.rng.choice([0, 0, 0, 0, 1])))
         ]
-    if made.chance(0.15):
-        other.unit = {**made.unit}
+    return made.chance(0.15)
 
 
 def _parted(made: Draft, needing: list[Item]) -> tuple[list[Item], list[Item]]:
