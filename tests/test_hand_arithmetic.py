@@ -60,7 +60,7 @@ def test_feed_and_main_fuse() -> None:
     assert float(feed.drop) / 1000 == pytest.approx(WITH_MAIN * FEED, abs=TO_A_TENTH_MV)
     assert WITH_MAIN * mohm("2.5", 610) <= 150
     found = weakest(harbour_trail(), "feed")  # beside it the pump and the brake lamp
-    assert (feed.size.label, found.loaded, found.carries) == ("4 mm2", 3, 45_000 * 0.70)
+    assert (feed.size.label, found.loaded, found.carries) == ("4 mm2", 3, 45_000 * 70 // 100)
     assert 35 * 0.70 < 30 <= 45 * 0.70
 
 
@@ -111,7 +111,7 @@ def test_a_pump() -> None:
     by_hand = WITH_MAIN * FEED + PUMP * (OUTPUT + mohm("0.5", 150) + mohm("0.5", 240)) + AT_SEAT_TRAY * EARTH
     assert lost(line, "fuel pump") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), line.port)
-    assert (found.loaded, found.carries) == (3, 20_000 * 0.70)
+    assert (found.loaded, found.carries) == (3, 20_000 * 70 // 100)
     assert 11 * 0.70 < 8 <= 20 * 0.70
 
 
