@@ -18,6 +18,7 @@ from solver.reading.readings import Reading, readings_from_text
 from solver.search.colouring import coloured
 from solver.sheets.readings import write_findings
 from solver.wiring.all_wires import wiring_of
+from solver.wiring.colour_notes import colour_notes
 from solver.wiring.coloured import colour_question
 from solver.wiring.lists import lists_of
 from solver.words.bike import Bike
@@ -81,8 +82,10 @@ def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: s
 
 def _write(bike: Bike, answer: Planned, out: Path, *, force: bool) -> None:
     with waiting("choosing colours"):
-        colours = coloured(colour_question(bike, wiring_of(answer.laid)))
-    sheets = bundle(answer.plan, answer.laid, lists_of(answer.laid, dict(colours.colours)))
+        question = colour_question(bike, wiring_of(answer.laid))
+        colours = coloured(question)
+    notes = colour_notes(question, colours, bike.frame.legs)
+    sheets = bundle(answer.plan, answer.laid, lists_of(answer.laid, dict(colours.colours), notes))
     _check_free(out, sheets, force=force)
     try:
         write_folder(out, sheets)

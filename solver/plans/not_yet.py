@@ -4,17 +4,13 @@ from collections.abc import Iterator
 
 from pydantic import BaseModel
 
-from solver.words.bike import Bike, LaterLoad, Load, Reel, Switch
+from solver.words.bike import Bike, LaterLoad
 from solver.words.unit import Unit
 
 Table = dict[type[BaseModel], dict[str, str]]
 
-_COLOUR = {"colour": "wire colours"}
 NOT_YET: Table = {
-    Load: _COLOUR,
-    LaterLoad: _COLOUR,
-    Switch: _COLOUR,
-    Reel: {"colours": "wire colours"},
+    LaterLoad: {"colour": "wire colours"},
 }
 
 

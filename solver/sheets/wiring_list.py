@@ -38,6 +38,9 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     page.table(WAYS, [_way(wire) for wire in wires])
     page.heading("Splices")
     page.table(SPLICES, [_splice(lists, splice) for splice in lists.wiring.splices])
+    if lists.colour_notes:
+        page.heading("Colours")
+        page.items(lists.colour_notes)
     run, cut = (metres(Micrometres(total)) for total in _totals(lists))
     page.heading("Together")
     page.line(f"  {len(list(lists.wiring.ours))} pieces: {run} of run, {cut} cut.")

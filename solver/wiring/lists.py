@@ -34,10 +34,15 @@ class Lists:
     """Wires that no plan lays."""
     set_aside: tuple[tuple[str, str], ...]
     """Rules that the bike's file sets aside, with the reason: they stand first on every sheet."""
+    colour_notes: tuple[str, ...] = ()
+    """How far the colours are proved best, and what looks alike all the same; nothing where none were chosen."""
 
 
-def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS) -> Lists:
-    """Give the lists of a plan that passed its check; ``colours`` by what look_of calls them."""
+def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_notes: tuple[str, ...] = ()) -> Lists:
+    """Give the lists of a plan that passed its check; ``colours`` by what look_of calls them.
+
+    ``colour_notes`` is what is told of them.
+    """
     wiring = with_colours(wiring_of(laid), colours)
     job = laid.site.job
     return Lists(
@@ -51,6 +56,7 @@ def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS) -> Lists:
         views=connector_views(laid, wiring),
         not_listed=not_listed(laid),
         set_aside=tuple(job.bike.set_aside.items()),
+        colour_notes=colour_notes,
     )
 
 
