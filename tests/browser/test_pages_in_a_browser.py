@@ -75,3 +75,18 @@ def test_pointing_at_a_port_lights_it(folder: Path, opened: Opened) -> None:
     page.mouse.move(0, 0)
     row.focus()
     assert row.evaluate("one => getComputedStyle(one).backgroundColor") == lit
+
+
+def test_pointing_at_a_row_lights_its_wires_in_the_pictures(folder: Path, opened: Opened) -> None:
+    """The wires of the row's circuit, over the frame and in the diagram; no others."""
+    page = opened(folder / "job-sheet.html")
+    row = page.locator("tr[data-lit]").first
+    circuit = row.get_attribute("data-lit")
+    row.hover()
+    lit = page.evaluate(
+        """() => [...document.querySelectorAll("g[data-circuit]")].map(
+            one => [one.dataset.circuit, getComputedStyle(one.querySelector("path")).stroke])"""
+    )
+    bright = {name for name, stroke in lit if stroke == "rgb(179, 107, 0)"}
+    assert bright == {circuit}
+    assert len({name for name, _ in lit}) > 3
