@@ -84,6 +84,7 @@ def test_quotes_within_a_line_are_no_record() -> None:
 
 
 LOADS = Names(["dipped beam", "main beam", "horn", "front left indicator", "rear left indicator", "fan relay"])
+SEEN = Names(["brake lamp", "tail lamp", "rear brake switch"])
 PORTS = Names([f"out {number}" for number in range(1, 12)])
 
 
@@ -96,6 +97,10 @@ PORTS = Names([f"out {number}" for number in range(1, 12)])
         (LOADS, "left indicator", ["front left indicator", "rear left indicator"]),
         (LOADS, "diped beam", ["dipped beam"]),
         (LOADS, "toaster", []),
+        (SEEN, "tial lamp", ["tail lamp"]),
+        (SEEN, "braklamp", ["brake lamp"]),
+        (SEEN, "zebra lamp", []),
+        (SEEN, "front brake switch", []),
         (LOADS, "", []),
         (PORTS, "OUT1", ["out 1"]),
         (PORTS, "out_01", ["out 1"]),

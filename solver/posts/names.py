@@ -9,7 +9,9 @@ from solver.reading.nearest import several_nearest
 
 WORD = re.compile(r"[^\W\d_]+|\d+")
 LIKE = 0.8
-"""Share of letters in common from which a word counts as a slip for another."""
+"""Share of letters in common from which a name may be a slip for another."""
+LIKE_WORD = 0.7
+"""The same for each of its words: 'zebra lamp' is no brake lamp, and 'front brake switch' never the rear one."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +85,13 @@ def _is_part(words: tuple[str, ...], of: tuple[str, ...]) -> bool:
 
 
 def _may_be_slip(words: tuple[str, ...], for_words: tuple[str, ...]) -> bool:
-    if _numbers(words) != _numbers(for_words):
+    if _numbers(words) != _numbers(for_words) or not _alike(" ".join(words), " ".join(for_words), LIKE):
         return False
-    letters = SequenceMatcher(None, " ".join(words), " ".join(for_words))
-    return all(ratio() >= LIKE for ratio in (letters.real_quick_ratio, letters.quick_ratio, letters.ratio))
+    if len(words) != len(for_words):  # joined or parted otherwise: there are no words to pair
+        return True
+    return all(_alike(word, other, LIKE_WORD) for word, other in zip(words, for_words, strict=True))
+
+
+def _alike(one: str, other: str, share: float) -> bool:
+    letters = SequenceMatcher(None, one, other)
+    return all(ratio() >= share for ratio in (letters.real_quick_ratio, letters.quick_ratio, letters.ratio))
