@@ -280,23 +280,23 @@ def cost_of(bike: str, unit: str, other: str) -> int | None:
     return answer.plan.cost if isinstance(answer, PairPlanned) else None
 
 
-@pytest.mark.parametrize("seed", range(4000, 4005))
+@pytest.mark.parametrize("seed", [4000, 4001, 4003, 4004, 4005, 4008])
 def test_the_order_of_the_units_costs_nothing(seed: int) -> None:
     """Both orders of places are tried, so it is the same which unit is named first."""
     bike, unit = random_case(seed, "openings")
     _, other = random_case(seed + 1, "openings")
-    if len(bike_from_text(bike, "bike").places) > 1:
-        assert cost_of(bike, unit, other) == cost_of(bike, other, unit)
+    assert len(bike_from_text(bike, "bike").places) > 1
+    assert cost_of(bike, unit, other) == cost_of(bike, other, unit)
 
 
-@pytest.mark.parametrize("seed", range(4100, 4112))
+@pytest.mark.parametrize("seed", [4100, 4102, 4106, 4110, 4111, 4112, 4113, 4115, 4118, 4120, 4124, 4129])
 def test_a_second_unit_may_stand_idle(seed: int) -> None:
     """No two units cost more than the best plan of one and the longest feed of another, where no opening is tight."""
     text, unit_text = random_case(seed, "plain")
     bike, unit = bike_from_text(text, "bike"), unit_from_text(unit_text, "unit")
     alone = plan(bike, unit)
-    if not isinstance(alone, Planned) or len(bike.places) < 2:
-        return
+    assert isinstance(alone, Planned)
+    assert len(bike.places) > 1
     network = Job(bike, unit).network
     faces = [point for place in bike.places for point in (place.front, place.rear) if point]
     feeds = [wire.length for at in faces if (wire := network.wire(bike.supply.battery.at, at))]

@@ -25,11 +25,15 @@ from outcomes import EXAMPLES, PROFILES, ROOT
 from picture_measures import outside, overlapping, seen, struck
 from pictured import EXAMPLE_PLANS, pictured_example, pictures, solved_example
 from solver.explaining.solved import Solved
+from solver.job.job import Job
+from solver.pictures.charging import charging
 from solver.pictures.circuit import circuit_pictures
 from solver.pictures.sheet import svg_text
 from solver.pictures.svg import shown
 from solver.plans.draw_up import draw_up
+from solver.reading.bike import bike_from_text
 from solver.reading.problems import BadFile
+from solver.reading.unit import read_unit
 from solver.wiring.all_wires import wiring_of
 from solver.words.bike import Colour
 
@@ -155,6 +159,19 @@ def test_a_switch_at_two_places_has_both_its_returns() -> None:
     check_pages(pages)
     assert known_as(pages, "circuit", "data-switch", "thing")["rear brake switch"] == 1
     assert {"return brake pedal.1", "return tail.2"} <= known_as(pages, "circuit", "data-wire", "wire").keys()
+
+
+def test_the_regulators_lead_has_the_fuse_of_the_parts_list() -> None:
+    """280 W at 14 V is 20 A, times 1.25 is 25 A; none where the lead joins the unit's side, whatever the file says."""
+    text, unit = (ROOT / "examples/harbour-trail.yaml").read_text("utf-8"), read_unit(PROFILES / "eleven-way.yaml")
+
+    def fuse(bike: str) -> str:
+        (found,) = charging(Job(bike_from_text(bike, "bike"), unit))
+        return found.fuse
+
+    assert fuse(text) == "fuse\xa030\xa0A"
+    assert fuse(text.replace(", fuse: 30 A", "")) == "fuse\xa025\xa0A"
+    assert fuse(text.replace("joins: battery", "joins: unit")) == ""
 
 
 @EACH_EXAMPLE

@@ -30,12 +30,9 @@ def _with_one(laid: Laid, box: Multiplexer, source: Port, switches: Sequence[Swi
     points = [at] if at in box.at and at is not None else box.at
     stands = [_Standing(laid.site, Stand(box, point), source, switches) for point in points]
     best = min(stands, key=lambda stand: stand.run)
-    here = {way.name for way in laid.site.ways_of("return")}
-    back = multiplexer_return(laid.site.job, best.stand.at)
-    site = laid.site.joined_by([] if back is None or back.name in here else [back])
     return replace(
         laid,
-        site=site,
+        site=laid.site.joined_by([best.back] if best.back else []),
         switches=(*laid.switches, *best.switches),
         multiplexers=(*laid.multiplexers, best.multiplexer),
     )
@@ -50,10 +47,12 @@ class _Standing:
         self.multiplexer = WiredMultiplexer(site, stand, network.wire(face, stand.at) or NOWHERE, source)
         self.switches = [WiredSwitch(site, switch, self._tree(site, switch), stand) for switch in switches]
         back = multiplexer_return(site.job, stand.at)
+        self.back = None if back is None or back.name in {way.name for way in site.ways_of("return")} else back
+        """The return that it brings; None where it needs none or one is there already."""
         self.run = (
             WIRES_TO_UNIT * self.multiplexer.run.length
             + sum(wired.run.length for wired in self.switches)
-            + (back.run.length if back else 0)
+            + (self.back.run.length if self.back else 0)
         )
 
     def _tree(self, site: Site, switch: Switch) -> Run:

@@ -70,7 +70,8 @@ def _done(shelf: Shelf, asked: Asked, choices: Sequence[Choice], file: KeptRows 
         for pair, row in work:
             rows[pair] = row
             if file:
-                file.add(Entry(*_files(shelf, pair), sums[pair], row))
+                with _writing(file.path):
+                    file.add(Entry(*_files(shelf, pair), sums[pair], row))
     return rows
 
 
@@ -94,12 +95,13 @@ def kept_rows(shelf: Shelf, asked: Asked, csv: Path, by: str) -> Found:
     """Give every row, each kept in a file as it is done; last the file is put in order."""
     with _writing(csv):
         file = KeptRows(csv)
-        found = found_rows(shelf, asked, file)
-        beaten = {
-            (number, one.row.unit): one.beaten_by
-            for number, table in enumerate(found.compared(shelf, by).bikes)
-            for one in table.rows
-        }
+    found = found_rows(shelf, asked, file)
+    beaten = {
+        (number, one.row.unit): one.beaten_by
+        for number, table in enumerate(found.compared(shelf, by).bikes)
+        for one in table.rows
+    }
+    with _writing(csv):
         file.tidy(
             Entry(*_files(shelf, pair), _made_from(shelf, pair, asked), row, beaten[pair[0], row.unit])
             for pair in pairs_of([read.model for read in shelf.bikes], found.choices)

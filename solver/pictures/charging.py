@@ -11,6 +11,7 @@ from solver.pictures.marks import stroke
 from solver.pictures.svg import Element
 from solver.pictures.symbols import HALF, sign
 from solver.plans.energy import watts
+from solver.plans.parts import regulator_fuse
 from solver.words.figures import amperes
 
 
@@ -48,4 +49,5 @@ def charging(job: Job) -> tuple[Charging, ...]:
     powers = ((given.idle, "at idle"), (given.cruise, "cruising"))
     told = [f"{whole(watts(power))} {when}" for power, when in powers if power is not None]
     words = folded(", ".join(["alternator and regulator", *told]), EDGE - WORDS)
-    return (Charging(given.joins, "" if given.fuse is None else whole(f"fuse {amperes(given.fuse)}"), words),)
+    fuse = regulator_fuse(job)
+    return (Charging(given.joins, "" if fuse is None else whole(f"fuse {amperes(fuse)}"), words),)
