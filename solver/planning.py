@@ -89,7 +89,7 @@ def saved_by_multiplexers(solved: Solved, place: str | None, clock: Clock) -> di
 
 def _without(job: Job, name: str) -> Job:
     others = tuple(box for box in job.bike.multiplexers if box.name != name)
-    return Job(job.bike.model_copy(update={"multiplexers": others}), job.unit)
+    return Job(job.bike.model_copy(update={"multiplexers": others}), job.unit, job.loads, job.network)
 
 
 def _saved(solved: Solved, job: Job, place: str | None, clock: Clock) -> Saves:

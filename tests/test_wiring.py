@@ -181,7 +181,7 @@ def test_a_wire_of_the_harbour_trail_by_hand() -> None:
     assert (wire.start.kind, wire.end.kind) == ("splice", "splice")
     assert (wire.run, wire.cut) == (980_000, 1_178_000)
     assert wire.legs == ("headstock - seat tray", "seat tray - tail")
-    assert wire.protection.words == "trip 2 A"
+    assert wire.protection == "trip 2 A"
     assert cut_length(laid_example(*FITTING[0]).site.job, laid_example(*FITTING[0]).outputs[2].run) == 1_453_000
 
 

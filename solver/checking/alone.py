@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from solver.checking.as_posted import set_wrong, unlisted
+from solver.checking.as_posted import set_wrong, terminal_said, unlisted
 from solver.checking.concerns import ordered
 from solver.checking.coverage import kept_off
 from solver.checking.laid_post import circuit_of, laid_of_post
 from solver.checking.looks import first_looks_alone
 from solver.checking.posted import PostVerdict
+from solver.checking.posted_fuse import too_large_for_unit
 from solver.electrics.copper import BY_SIZE
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
@@ -85,8 +86,9 @@ def _wire(output: Output, trip: MilliAmps | None, alone: Alone) -> Iterator[str]
     size = alone.posted.settings.sizes.get(output.name)
     if size is None:
         return
-    if output.wire_max is not None and size.area > output.wire_max.area:
-        yield f"{does(output.name, 'takes')} wire of up to {output.wire_max.label}, {size.label} is posted"
+    too_thick = terminal_said(output, size)
+    if too_thick is not None:
+        yield too_thick
     carried = BY_SIZE[size].ampacity
     if trip is not None and carried < trip and unlisted(output, trip) is None:
         yield (
@@ -101,9 +103,7 @@ def _main_fuse(job: Job, alone: Alone) -> Iterator[Clash]:
         return
     said = f"the posted main fuse of {amperes(fuse)}"
     if fuse > largest_for_unit(job):
-        limit, most = amperes(job.unit.feed.limit), amperes(largest_for_unit(job))
-        what = f"{said} is too large: a unit with a feed limit of {limit} is protected by {most} at most"
-        yield Clash("main-fuse", "main fuse", what)
+        yield Clash("main-fuse", "main fuse", too_large_for_unit(job, fuse))
     for port, trip in settings.trips.items():
         if trip >= fuse:
             yield Clash("main-fuse", port, f"the trip of {amperes(trip)} on {port} is not below {said}")

@@ -16,6 +16,7 @@ from solver.job.circuits import OutputCircuit
 from solver.job.site import Site
 from solver.job.sizing import Unprotected
 from solver.job.wired import Strand, WiredOutput
+from solver.reading.nearest import either
 from solver.rules.company import carried_alone, leg_said
 from solver.rules.shapes import Clash
 from solver.words.agreement import does
@@ -102,7 +103,7 @@ def unlisted(output: Output, trip: MilliAmps) -> str | None:
     if trip in values:
         return None
     known = [amperes(value) for value in values]
-    right = " or ".join(filter(None, [", ".join(known[:-1]), *known[-1:]])) or "nothing within its limit"
+    right = either(known) if known else "nothing within its limit"
     return f"{output.name} can't be set to trip at {amperes(trip)}: it takes {right}"
 
 
@@ -114,7 +115,7 @@ def wire_said(wired: AsPosted) -> str | None:
     if wired.posted_size is None:
         return _no_reel(wired)
     wire = wired.site.job.catalogue[wired.posted_size]
-    return _terminal(wired, wire) or _carries(wired, wire) or _drops(wired, wire) or _melts(wired, wire)
+    return terminal_said(wired.output, wire.size) or _carries(wired, wire) or _drops(wired, wire) or _melts(wired, wire)
 
 
 def _no_reel(wired: AsPosted) -> str | None:
@@ -132,11 +133,12 @@ def _no_reel(wired: AsPosted) -> str | None:
     )
 
 
-def _terminal(wired: AsPosted, wire: Conductor) -> str | None:
-    most = wired.output.wire_max
-    if most is None or wire.size.area <= most.area:
+def terminal_said(output: Output, size: WireSize) -> str | None:
+    """Say that a posted wire is too thick for an output's terminal."""
+    most = output.wire_max
+    if most is None or size.area <= most.area:
         return None
-    return f"{does(wired.output.name, 'takes')} wire of up to {most.label}, {wire.size.label} is posted"
+    return f"{does(output.name, 'takes')} wire of up to {most.label}, {size.label} is posted"
 
 
 def _carries(wired: AsPosted, wire: Conductor) -> str | None:

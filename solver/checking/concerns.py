@@ -55,11 +55,11 @@ def _of_subject(job: Job, subject: str) -> Iterator[Concern]:
     """Give what the loads and switches are about that a clash speaks of."""
     loads = job.loads
     for load in (*loads.on_unit, *loads.guests, *(fed.consumer for fed in loads.fed)):
-        if _names(subject, load.name):
+        if is_about(subject, load.name):
             yield _of_part(load.part)
     parts = {load.name: load.part for load in job.bike.loads}
     for switch in job.bike.inputs:
-        if _names(subject, switch.name):
+        if is_about(subject, switch.name):
             yield from _of_switch(switch, parts)
 
 
@@ -75,6 +75,6 @@ def _of_part(part: Part | None) -> Concern:
     return "comfort" if part is None else OF_PART.get(part, "stopping and being seen")
 
 
-def _names(subject: str, name: str) -> bool:
+def is_about(subject: str, name: str) -> bool:
     """Tell whether a subject, one name or several after commas, has this name in it."""
     return f", {name}, " in f", {subject}, "

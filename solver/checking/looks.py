@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from solver.checking.concerns import KEPT_OFF
+from solver.checking.concerns import KEPT_OFF, is_about
 from solver.job.job import Job
 from solver.job.site import Site
 from solver.posts.matching import Posted
@@ -163,4 +163,4 @@ def _wrong(what: str, clashes: Sequence[Clash]) -> Look:
 
 
 def _about(clash: Clash, names: Sequence[str]) -> bool:
-    return any(f", {name}, " in f", {clash.subject}, " for name in names)
+    return any(is_about(clash.subject, name) for name in names)

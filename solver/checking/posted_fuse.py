@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from solver.electrics.trip import carries
+from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.sizes import feed_reels
 from solver.rules.company import carried_alone
-from solver.rules.main_fuse import charging_through, largest_for_unit
+from solver.rules.main_fuse import charging_through, feed_carries, largest_for_unit
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps
 
@@ -19,13 +20,9 @@ def main_fuse_wrong(laid: Laid, fuse: MilliAmps) -> Iterator[str]:
         least = amperes(MilliAmps(-(-5 * drawn // 4)))
         yield f"{said} is too small: {amperes(drawn)} flow in the worst case, which asks for {least} (1.25 x) at least"
     if fuse > largest_for_unit(job):
-        limit = amperes(job.unit.feed.limit)
-        yield (
-            f"{said} is too large: a unit with a feed limit of {limit} is protected by "
-            f"{amperes(largest_for_unit(job))} at most"
-        )
+        yield too_large_for_unit(job, fuse)
     feed = (feed_reels(job) or job.reels)[-1]
-    if feed.ampacity < fuse or not all(site.carries(feed, leg, 1, fuse) for leg in site.feed.run.legs):
+    if not feed_carries(site, feed, fuse):
         carried = carried_alone(site, feed, site.feed.run.legs)
         yield f"{said} is too large: {feed.size.label}, the thickest feed wire that may be there, carries {carried}"
     for wired in laid.outputs:
@@ -33,3 +30,12 @@ def main_fuse_wrong(laid: Laid, fuse: MilliAmps) -> Iterator[str]:
             yield (
                 f"the trip of {amperes(wired.trip)} on {wired.output.name} for {wired.circuit.said} is not below {said}"
             )
+
+
+def too_large_for_unit(job: Job, fuse: MilliAmps) -> str:
+    """Say that a posted main fuse (mA) is larger than any that protects the unit."""
+    limit, most = amperes(job.unit.feed.limit), amperes(largest_for_unit(job))
+    return (
+        f"the posted main fuse of {amperes(fuse)} is too large: a unit with a feed limit of {limit} is protected by "
+        f"{most} at most"
+    )

@@ -4,6 +4,7 @@ from codecs import BOM_UTF8
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from solver.cli.calls import bad_call
 from solver.cli.files import Files
 from solver.cli.screen import CannotWrite, note
 from solver.editing.editing import Unchangeable, edited
@@ -16,17 +17,12 @@ from solver.reading.problems import BadFile, Problem
 from solver.words.bike import Bike
 
 
-def bad_call(what: str, right: str) -> BadFile:
-    """Give what is told where the call itself is wrong."""
-    return BadFile([Problem("portloom why", 1, 1, what, right)])
-
-
 def check_apply(files: Files, number: int | None, out: Path | None) -> None:
     """Raise BadFile where no fix could be written, before any is looked for."""
     if (number is None) != (out is None):
-        raise bad_call("--apply and --out go together", "give both: --apply 1 --out FILE")
+        raise bad_call("why", "--apply and --out go together", "give both: --apply 1 --out FILE")
     if number is not None and number < 1:
-        raise bad_call(f"there is no fix {number}", "the first is 1")
+        raise bad_call("why", f"there is no fix {number}", "the first is 1")
     if out is not None:
         _check_out(files, out)
 
@@ -36,11 +32,11 @@ def _check_out(files: Files, out: Path) -> None:
     for whose, source in (("bike", files.read_bike.source), ("unit", files.read_unit.source)):
         if _same(Path(source.file), out):
             what = f"--out names the {whose}'s own file, {out}"
-            raise bad_call(what, "give another file: the original stays as it is")
+            raise bad_call("why", what, "give another file: the original stays as it is")
     if _is_folder(out):
-        raise bad_call(f"--out names a folder, {out}", "give a file")
+        raise bad_call("why", f"--out names a folder, {out}", "give a file")
     if not _is_folder(out.parent):
-        raise bad_call(f"there is no folder {out.parent} to write to", "give a file in a folder that is there")
+        raise bad_call("why", f"there is no folder {out.parent} to write to", "give a file in a folder that is there")
 
 
 def _same(one: Path, other: Path) -> bool:
@@ -71,10 +67,10 @@ def apply(files: Files, answer: Fits | DoesNotFit, number: int, out: Path) -> No
 
 def _fix(answer: Fits | DoesNotFit, number: int) -> Fix:
     if isinstance(answer, Fits):
-        raise bad_call(f"there is no fix {number}", "the bike fits: nothing has to be fixed")
+        raise bad_call("why", f"there is no fix {number}", "the bike fits: nothing has to be fixed")
     fixes = answer.fixes.found
     if number > len(fixes):
-        raise bad_call(f"there is no fix {number}", f"the last is {len(fixes)}" if fixes else "none was found")
+        raise bad_call("why", f"there is no fix {number}", f"the last is {len(fixes)}" if fixes else "none was found")
     return fixes[number - 1]
 
 

@@ -6,12 +6,13 @@ from pathlib import Path
 
 from solver.answering.check import check
 from solver.answering.document import Checked
+from solver.cli.calls import bad_call
 from solver.cli.exits import Exit
 from solver.cli.files import read_files
 from solver.cli.screen import note, on_stdout, waiting
 from solver.posts.reading import TOO_LONG
 from solver.reading.opening import MOST_BYTES, decode, file_text
-from solver.reading.problems import BadFile, Problem, refuse
+from solver.reading.problems import refuse
 from solver.reading.profiles import find_unit
 from solver.reading.unit import read_unit
 
@@ -97,7 +98,7 @@ def _check_call(asked: Asked) -> None:
     for option, given in wanted.items():
         if given:
             what = f"{option} asks for more than a post says by itself"
-            raise BadFile([Problem("portloom check", 1, 1, what, NEEDS_BIKE)])
+            raise bad_call("check", what, NEEDS_BIKE)
 
 
 def _exit(checked: Checked) -> Exit:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from solver.cli.calls import bad_call
 from solver.cli.exits import Exit
 from solver.cli.rows import Asked, found_rows, kept_rows, unit_file
 from solver.cli.screen import on_stdout, page, write_json
@@ -11,7 +12,6 @@ from solver.comparing.json import comparison_json
 from solver.comparing.measures import BY, column_named
 from solver.comparing.tables import Comparison
 from solver.reading.nearest import suggest
-from solver.reading.problems import BadFile, Problem
 from solver.sheets.compare import write_comparison
 
 
@@ -34,10 +34,10 @@ def _column(asked: Asked) -> str:
     column = column_named(asked.by)
     if column is None:
         right = suggest(asked.by, BY)
-        raise BadFile([Problem("portloom compare", 1, 1, f"there is no column '{asked.by}' to rank by", right)])
+        raise bad_call("compare", f"there is no column '{asked.by}' to rank by", right)
     if column == "headroom" and not asked.headroom:
         what = "--by headroom ranks by what is not asked for"
-        raise BadFile([Problem("portloom compare", 1, 1, what, "give --headroom, too")])
+        raise bad_call("compare", what, "give --headroom, too")
     return column
 
 

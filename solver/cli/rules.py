@@ -1,8 +1,8 @@
 """``portloom rules``: what is judged, and where each figure comes from."""
 
+from solver.cli.calls import bad_call
 from solver.cli.screen import page
 from solver.reading.nearest import suggest
-from solver.reading.problems import BadFile, Problem
 from solver.rules.book import RULES
 from solver.rules.slugs import NEVER_SET_ASIDE, RULE_SLUGS
 
@@ -15,7 +15,7 @@ def run(name: str | None) -> None:
     """Write every rule, or the one that is named; raise BadFile for a name that no rule has."""
     if name is not None and name not in RULE_SLUGS:
         right = suggest(name, RULE_SLUGS)
-        raise BadFile([Problem("portloom rules", 1, 1, f"there is no rule '{name}'", right)])
+        raise bad_call("rules", f"there is no rule '{name}'", right)
     sheet = page()
     for rule in RULES:
         if name in (None, rule.slug):

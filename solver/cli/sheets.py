@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
+from solver.cli.calls import bad_call
 from solver.cli.exits import Exit
 from solver.cli.files import Files, read_files
 from solver.cli.plan import exit_of, write_answer
@@ -13,7 +14,7 @@ from solver.handover.readings import judge, unknown_steps
 from solver.pages.bundle import NAMES, bundle
 from solver.planning import Planned, plan
 from solver.reading.opening import file_text
-from solver.reading.problems import BadFile, Problem, refuse
+from solver.reading.problems import refuse
 from solver.reading.readings import Reading, readings_from_text
 from solver.search.colouring import coloured
 from solver.sheets.readings import write_findings
@@ -56,7 +57,7 @@ def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None
     """Raise BadFile where the folder can't be written to, before anything is planned."""
     if out is None:
         if readings is None:
-            raise _bad_call("there is neither a folder to write nor readings to judge", "--out FOLDER")
+            raise bad_call("sheets", "there is neither a folder to write nor readings to judge", "--out FOLDER")
         return
     _check_free(out, NAMES, force=force)
 
@@ -64,11 +65,7 @@ def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None
 def _check_free(out: Path, names: Iterable[str], *, force: bool) -> None:
     trouble = in_the_way(out, tuple(names), force=force)
     if trouble is not None:
-        raise _bad_call(trouble.what, trouble.right)
-
-
-def _bad_call(what: str, right: str) -> BadFile:
-    return BadFile([Problem("portloom sheets", 1, 1, what, right)])
+        raise bad_call("sheets", trouble.what, trouble.right)
 
 
 def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: str) -> None:

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from solver.cli.applying import apply, bad_call, check_apply
+from solver.cli.applying import apply, check_apply
+from solver.cli.calls import bad_call
 from solver.cli.exits import Exit
 from solver.cli.files import Files, read_files
 from solver.cli.screen import on_stdout, page, waiting, write_json
@@ -69,7 +70,7 @@ def _bundled() -> tuple[Unit, ...]:
 
 def _wish(files: Files, asked: Asked) -> Wish | None:
     if asked.not_on is not None and asked.not_place is not None:
-        raise bad_call("--not and --not-place are two questions", "ask one of them, then the other")
+        raise bad_call("why", "--not and --not-place are two questions", "ask one of them, then the other")
     if asked.not_place is not None:
         files.check_place(asked.not_place)
         return AtPlace(asked.not_place)
@@ -77,7 +78,7 @@ def _wish(files: Files, asked: Asked) -> Wish | None:
         return None
     load, equals, port = (word.strip() for word in asked.not_on.rpartition("="))
     if not equals:
-        raise bad_call(f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
+        raise bad_call("why", f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
     _check_load(files, load)
     _check_output(files, port)
     return OnPort(load, port)

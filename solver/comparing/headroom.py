@@ -15,9 +15,9 @@ from solver.comparing.workbench import OnUnit, Workbench
 from solver.electrics.current import Inrush
 from solver.explaining.solved import passed
 from solver.job.assignment import Assignment
-from solver.job.consumers import USUAL_LATER, Consumer, Consumers
-from solver.job.job import Job
+from solver.job.consumers import Consumer, Consumers, later_of
 from solver.job.laid import Laid
+from solver.plans.draw_up import case_lines
 from solver.search.any_plan import any_assignment
 from solver.search.places import Clock
 from solver.search.possible import Impossible
@@ -41,7 +41,7 @@ def headroom_of(bench: Workbench, unit: Unit, worst: MilliAmps, clock: Clock) ->
 
 def _later(bench: Workbench, unit: Unit, clock: Clock) -> LaterRoom:
     bike = bench.bike
-    names = tuple(load.name for load in (USUAL_LATER if bike.later is None else bike.later))
+    names = tuple(load.name for load in later_of(bike))
     for count, name in enumerate(names):
         end = _ended(_with_later(bench, unit, count + 1), clock, _unplaced(bike, count + 1))
         if not isinstance(end, Laid):
@@ -51,7 +51,7 @@ def _later(bench: Workbench, unit: Unit, clock: Clock) -> LaterRoom:
 
 def _with_later(bench: Workbench, unit: Unit, count: int) -> OnUnit:
     """Put the first ``count`` later loads on the bike, as far as it is known where they go."""
-    entries = USUAL_LATER if bench.bike.later is None else bench.bike.later
+    entries = later_of(bench.bike)
     placed = tuple(load for load in entries[:count] if load.at is not None)
     if not placed:
         return bench.on(unit)
@@ -61,7 +61,7 @@ def _with_later(bench: Workbench, unit: Unit, count: int) -> OnUnit:
 
 
 def _unplaced(bike: Bike, count: int) -> tuple[str, ...]:
-    entries = USUAL_LATER if bike.later is None else bike.later
+    entries = later_of(bike)
     return tuple(load.name for load in entries[:count] if load.at is None)
 
 
@@ -95,13 +95,7 @@ def _grown(load: Consumer, percent: int) -> Consumer:
 
 def _worst(laid: Laid) -> MilliAmps:
     """Give what goes through the feed in the worst case of a plan."""
-    job = laid.site.job
-    return max(_drawn(job, laid, number) for number in range(len(job.cases)))
-
-
-def _drawn(job: Job, laid: Laid, number: int) -> MilliAmps:
-    on = (wired.circuit for wired in laid.outputs if job.circuit_on(wired.circuit, job.cases[number]))
-    return MilliAmps(sum(circuit.current for circuit in on))
+    return max(case.current for case in case_lines(laid))
 
 
 def _reason(on: OnUnit, end: End) -> Reason | None:

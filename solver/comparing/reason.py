@@ -3,7 +3,7 @@
 Each test is a proof by counting or adding up. Where none of them tells, ``portloom why`` does, and takes longer.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 from solver.comparing.row import Reason
@@ -70,8 +70,12 @@ def _alone(whole: Whole, keys: Keys) -> Reason:
 
 def _no_port(ports: Ports, name: str, rules: Sequence[str]) -> Reason:
     told = tuple(dict.fromkeys(rules))
-    said = f" ({'rules' if len(told) > 1 else 'rule'} {listed(told)})" if told else ""
-    return Reason(f"no {ports.removesuffix('s')} takes {name}{said}", told)
+    return Reason(f"no {ports.removesuffix('s')} takes {name}{by_rules(told)}", told)
+
+
+def by_rules(rules: Sequence[str]) -> str:
+    """Say in brackets which rules refuse something; nothing where none is known."""
+    return f" ({'rules' if len(rules) > 1 else 'rule'} {listed(tuple(rules))})" if rules else ""
 
 
 def _crowd(whole: Whole, keys: Keys) -> Reason:
@@ -96,13 +100,20 @@ def _overloads(whole: Whole, part: Part) -> Iterator[Reason]:
     for keys in overloads(part):
         names = [key[1] for key in keys if key[0] == "load"]
         banks = [key[1] for key in keys if key[0] == "bank"]
-        total = amperes(MilliAmps(sum(drawn[name] for name in names)))
-        draw = does(
-            listed(names) if len(names) <= MOST_NAMED else counted(len(names), "load"), f"draws {total} together"
-        )
         limits = tuple(dict.fromkeys(whole.facts[key].rule for key in keys if key == FEED_LIMIT or key[0] == "bank"))
         if any(rule.slug in limits for rule in whole.rules):
-            yield Reason(f"{draw}, {_given(part.job.unit, banks)}", limits)
+            yield Reason(f"{drawing(names, drawn)}, {_given(part.job.unit, banks)}", limits)
+
+
+def drawing(names: Sequence[str], drawn: Mapping[str, MilliAmps]) -> str:
+    """Say what loads draw together, in mA each."""
+    total = amperes(MilliAmps(sum(drawn[name] for name in names)))
+    return does(named(names, "load"), f"draws {total} together")
+
+
+def named(names: Sequence[str], thing: str) -> str:
+    """List a few loads or switches; count many."""
+    return listed(tuple(names)) if len(names) <= MOST_NAMED else counted(len(names), thing)
 
 
 def _given(unit: Unit, banks: Sequence[str]) -> str:

@@ -6,26 +6,22 @@ two units fits on such a unit, so far as ports are counted and currents added up
 
 from collections.abc import Iterator, Sequence
 
+from solver.comparing.reason import Keys, by_rules, drawing, named
 from solver.comparing.row import Reason
 from solver.comparing.workbench import Workbench
 from solver.explaining.conflicts.crowds import input_crowds, output_crowds
 from solver.explaining.conflicts.kept import Part
 from solver.explaining.conflicts.overloads import overloads
+from solver.explaining.telling.headline import THINGS
 from solver.job.circuits import InputCircuit
 from solver.job.job import Job
 from solver.job.kinds import input_kinds, output_kinds
 from solver.rules.book import facts_of, input_clashes, output_clashes, rules_of
 from solver.rules.facts import FEED_LIMIT, FactKey
 from solver.rules.two_units import without_multiplexers
-from solver.words.agreement import does
-from solver.words.figures import amperes, counted, listed
+from solver.words.figures import amperes, counted
 from solver.words.quantities import MilliAmps
 from solver.words.unit import Unit
-
-Keys = tuple[FactKey, ...]
-MOST_NAMED = 3
-"""So many loads of a sum are named."""
-THINGS = {"load": "outputs", "switch": "inputs"}
 
 
 def reason_by_count(bench: Workbench, units: tuple[Unit, Unit]) -> Reason | None:
@@ -66,8 +62,7 @@ def _named(keys: Keys) -> list[FactKey]:
 def _alone(part: Part, keys: Keys) -> Reason:
     ((what, name),) = _named(keys)
     rules = tuple(dict.fromkeys(_refusing(part, name) if what == "load" else _refusing_switch(part, name)))
-    said = f" ({'rules' if len(rules) > 1 else 'rule'} {listed(rules)})" if rules else ""
-    return Reason(f"no {THINGS[what].removesuffix('s')} of either takes {name}{said}", rules)
+    return Reason(f"no {THINGS[what].removesuffix('s')} of either takes {name}{by_rules(rules)}", rules)
 
 
 def _refusing(part: Part, name: str) -> Iterator[str]:
@@ -84,12 +79,12 @@ def _refusing_switch(part: Part, name: str) -> Iterator[str]:
 
 def _crowd(part: Part, keys: Keys) -> Reason:
     """Tell of more things than ports, as a count."""
-    named = _named(keys)
-    thing = named[0][0]
+    crowd = _named(keys)
+    thing = crowd[0][0]
     ports = [key for key in keys if key[0] == THINGS[thing]]
     everything = part.job.unit.outputs if thing == "load" else part.job.unit.inputs
-    names = [name for _, name in named]
-    many = f"{listed(names)}" if len(names) <= MOST_NAMED else counted(len(names), thing)
+    names = [name for _, name in crowd]
+    many = named(names, thing)
     port = THINGS[thing].removesuffix("s")
     if len(ports) == len(everything):
         return Reason(f"{many} need an {port} of their own; both have {counted(len(ports), port)} together", ())
@@ -102,7 +97,5 @@ def _overload(part: Part) -> Iterator[Reason]:
     drawn = {load.name: load.current for load in part.job.loads.on_unit}
     for keys in overloads(part) if limits else ():
         names: Sequence[str] = [key[1] for key in keys if key[0] == "load"]
-        total = amperes(MilliAmps(sum(drawn[name] for name in names)))
-        many = listed(tuple(names)) if len(names) <= MOST_NAMED else counted(len(names), "load")
         limit = amperes(part.job.unit.feed.limit)
-        yield Reason(f"{does(many, f'draws {total} together')}, both units pass {limit}", limits)
+        yield Reason(f"{drawing(names, drawn)}, both units pass {limit}", limits)

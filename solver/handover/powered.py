@@ -38,10 +38,10 @@ class Powered:
         """Give first power, then engine stop, brake lamp, lamps, indicators, horn, the rest, start, charging, rest."""
         yield from self._first_power()
         circuits = list(self._laid.outputs)
-        for group in (_engine, _brake, _lamps, _indicators, _horn, _anything):
+        for group in (drives_engine, _brake, _lamps, _indicators, _horn, _anything):
             here = [wired for wired in circuits if group(wired.circuit)]
             circuits = [wired for wired in circuits if wired not in here]
-            if group is _engine:
+            if group is drives_engine:
                 yield from self._engine_stop(here)
             elif group is _brake:
                 yield from (step for wired in here for step in self._by_each_switch(wired))
@@ -214,10 +214,6 @@ def _working_least(switches: Sequence[Switch], loads: Sequence[str]) -> list[str
 
 
 # --- groups, in the order in which they are tested
-
-
-def _engine(circuit: OutputCircuit) -> bool:
-    return drives_engine(circuit)
 
 
 def _brake(circuit: OutputCircuit) -> bool:

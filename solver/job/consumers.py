@@ -147,14 +147,18 @@ def _relay_coils(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions
     )
 
 
+def later_of(bike: Bike) -> tuple[LaterLoad, ...]:
+    """Give the loads that may come one day: those of the bike's file, else the usual ones."""
+    return USUAL_LATER if bike.later is None else bike.later
+
+
 def _later(bike: Bike, assume: Assumptions) -> tuple[Later, ...]:
-    entries = USUAL_LATER if bike.later is None else bike.later
     return tuple(
         Later(
             replace(_consumer(entry, bike, assume), at=None),
             Micrometres(1000 * bike.weights.later) if entry.worth is None else entry.worth,
         )
-        for entry in entries
+        for entry in later_of(bike)
     )
 
 

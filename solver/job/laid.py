@@ -52,6 +52,14 @@ class Laid:
         yield from ((wired.circuit, wired.port) for wired in self.inputs if wired.site.shares(unit))
         yield from ((switch.circuit, None) for switch in self.switches if switch.site.shares(unit))
 
+    def on_ways(self, box: WiredMultiplexer) -> tuple[WiredSwitch, ...]:
+        """Give the switches on a multiplexer, way by way."""
+        return tuple(wired for wired in self.switches if wired.stand == box.stand)
+
+    def ports_of(self, load: str) -> tuple[str, ...]:
+        """Name the outputs that a load, or a relay's coil, is on."""
+        return tuple(w.output.name for w in self.outputs if load in [one.name for one in w.circuit.loads])
+
     def wires(self) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
         """Give every wire's legs and outer diameter."""
         for wired in self.outputs:

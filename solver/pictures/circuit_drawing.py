@@ -146,7 +146,7 @@ class _Drawing:
 
 
 def _rating(fuse: Knot) -> str:
-    words = fuse.onward[0].wire.protection.words
+    words = fuse.onward[0].wire.protection
     return f"main {words}" if fuse.end.name == "main fuse" else words
 
 

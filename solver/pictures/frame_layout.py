@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from math import gcd
 
 from solver.pictures.easing import CLEAR, eased
 from solver.pictures.frame_graph import FrameGraph
@@ -44,7 +45,7 @@ def _one(graph: FrameGraph, start: Sequence[Point], bearings: Bearings, room: Bo
 def _starts(graph: FrameGraph, bearings: Bearings) -> Iterator[list[Point]]:
     """Give a few different starts: from front to rear, and sideways or round a square in several orders."""
     knots = graph.knots
-    steps = [step for step in range(1, 3 * knots + 2) if _coprime(step, knots)][:STARTS]
+    steps = [step for step in range(1, 3 * knots + 2) if gcd(step, knots) == 1][:STARTS]
     for step in steps:
         turns = [number * step % knots / knots for number in range(knots)]
         square = [_on_a_square(turn, 1 + number / knots) for number, turn in enumerate(turns)]
@@ -67,12 +68,6 @@ def _from_the_front(graph: FrameGraph, bearings: Bearings, square: Sequence[Poin
 
 def _nearest(graph: FrameGraph, knot: int, knots: Sequence[int]) -> float:
     return min(graph.wanted[knot][other] for other in knots)
-
-
-def _coprime(one: int, other: int) -> bool:
-    while other:
-        one, other = other, one % other
-    return one == 1
 
 
 def _on_a_square(turn: float, size: float) -> Point:

@@ -46,17 +46,17 @@ class Part:
         return self.top + HEADING + sum(block.high for block in self.section.blocks) + AFTER
 
 
-def paged(sections: Iterable[Section], top: float = TOP) -> Iterator[list[Part]]:
-    """Put sections on pages, none parted within a circuit; the first page begins at ``top``."""
+def paged(sections: Iterable[Section]) -> Iterator[list[Part]]:
+    """Put sections on pages, none parted within a circuit."""
     page: list[Part] = []
     for section in sections:
         left = list(section.blocks)
         while left:
-            start = page[-1].bottom if page else top
+            start = page[-1].bottom if page else TOP
             fitting = _fitting(left, HIGHEST - start - HEADING - AFTER)
             if not fitting and page:
                 yield page
-                page, top = [], TOP
+                page = []
                 continue
             fitting = fitting or 1
             begun = len(left) < len(section.blocks)

@@ -31,9 +31,6 @@ class Element:
     inside: tuple["Element | str", ...] = ()
 
 
-Parts = tuple[Element, ...]
-
-
 def element(tag: str, *inside: Element | str, **attributes: Value) -> Element:
     """Give an element; ``stroke_width`` is written stroke-width, ``class_`` class."""
     named = ((name.rstrip("_").replace("_", "-"), value) for name, value in attributes.items())

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from solver.job.laid import Laid
-from solver.rules.opening import loom_diameter
+from solver.rules.opening import loom_diameter, sleeve_of
 from solver.words.quantities import Micrometres
 
 
@@ -19,11 +19,10 @@ def looms(laid: Laid) -> tuple[Loom, ...]:
     """Give the loom of every leg, in the order of the file."""
     job, wires = laid.site.job, list(laid.wires())
     return tuple(
-        _loom([diameter for legs, diameter in wires if number in legs], leg.sleeve, job.assume["sleeve"])
+        _loom([diameter for legs, diameter in wires if number in legs], sleeve_of(job, leg))
         for number, leg in enumerate(job.network.legs)
     )
 
 
-def _loom(diameters: list[Micrometres], own_sleeve: int | None, usual_sleeve: int) -> Loom:
-    sleeve = usual_sleeve if own_sleeve is None else own_sleeve
+def _loom(diameters: list[Micrometres], sleeve: Micrometres) -> Loom:
     return Loom(len(diameters), Micrometres(loom_diameter(diameters) + (sleeve if diameters else 0)))

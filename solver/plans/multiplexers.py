@@ -24,9 +24,7 @@ def _line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) -> Multiplexer
         wire=wire_line(job, box.run),
         size=job.reels[0].size,
         switches=tuple(
-            SwitchLine(wired.switch.name, wired.switch.signal, wire_line(job, wired.run))
-            for wired in laid.switches
-            if wired.stand == stand
+            SwitchLine(wired.switch.name, wired.switch.signal, wire_line(job, wired.run)) for wired in laid.on_ways(box)
         ),
         saves=saves,
     )

@@ -3,7 +3,6 @@
 from dataclasses import dataclass, field
 from typing import Any
 
-from solver.posts.cells import Cell
 from solver.posts.draws import Drawing, drawing
 from solver.posts.figures import Parted
 from solver.posts.matching import Posted, as_named, clear, noted_once
@@ -26,7 +25,6 @@ class Alone:
     posted: Posted
     loads: dict[str, Drawing] = field(default_factory=dict)
     """Each by its name; what no output may feed is among them, on no port."""
-    switches: list[str] = field(default_factory=list)
 
     def bike(self) -> Bike:
         """Give the loads as a bike of which nobody knows frame, places and switches; there is one load at least."""
@@ -76,31 +74,29 @@ def _line(said: Said, outputs: Names, inputs: Names, alone: Alone) -> None:
     output, source = outputs.meant(at.name.text), inputs.meant(at.name.text)
     meant = output if output.names else Meant(source.names, output.near or source.near)
     port = clear(at.name, meant, "port", posted)
+    if port is None:
+        return
     parts = [drawing(thing, said.figures) for thing in said.things]
-    if port is not None and port in inputs and port not in outputs:
+    if port in inputs and port not in outputs:
         names = [part.name.text for _, part in parts if part.name.text]
         posted.inputs.setdefault(port, []).extend(names)
-        alone.switches += names
         return
     for load, part in parts:
         if part.name.text:
             _take(load, port, alone)
-    if port is not None:
-        figures: tuple[Parted, ...] = tuple(part for _, part in parts)
-        posted.flaws += note(beside(said, at, figures), port, posted.settings)
+    figures: tuple[Parted, ...] = tuple(part for _, part in parts)
+    posted.flaws += note(beside(said, at, figures), port, posted.settings)
 
 
-def _take(load: Drawing, port: str | None, alone: Alone) -> None:
+def _take(load: Drawing, port: str, alone: Alone) -> None:
     """Note a load on its port; one that no output may feed is kept apart, and a name counts once."""
     posted, what = alone.posted, kept_off_like(load.name.text)
-    if port is None:
-        return
     if what is not None:
         posted.kept_off.append((port, what))
         alone.loads.setdefault(load.name.text, load)
         return
     known = next((name for name in alone.loads if words_of(name) == words_of(load.name.text)), load.name.text)
     held = posted.outputs.setdefault(port, [])
-    if noted_once(Cell(load.name.text, load.name.line, load.name.column), known, port, posted):
+    if noted_once(load.name, known, port, posted):
         held.append(known)
         alone.loads[known] = load

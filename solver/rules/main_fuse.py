@@ -95,7 +95,7 @@ def _within_feed(site: Site) -> Said:
     feed = (feed_reels(job) or job.reels)[-1]
     if not feed_reels(job):
         return f"{needs}, but no wire on the reels is as thin as the unit's supply terminal takes"
-    if feed.ampacity < fuse or not _cool_enough(site, feed, fuse):
+    if not feed_carries(site, feed, fuse):
         thickest = f"{feed.size.label}, the thickest feed wire {_taken(job)}"
         return f"{needs}, but {thickest}, carries {carried_alone(site, feed, site.feed.run.legs)}"
     return None
@@ -125,8 +125,9 @@ def _taken(job: Job) -> str:
     return "that the unit's supply terminal takes" if by_terminal else "on the reels"
 
 
-def _cool_enough(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
-    return all(site.carries(feed, leg, 1, fuse) for leg in site.feed.run.legs)
+def feed_carries(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
+    """Tell whether a feed wire carries what a main fuse (mA) lets through, by itself and in every leg it passes."""
+    return feed.ampacity >= fuse and all(site.carries(feed, leg, 1, fuse) for leg in site.feed.run.legs)
 
 
 def counted_most(fuse: MilliAmps) -> MilliAmps:

@@ -19,6 +19,7 @@ from solver.job.site import Site
 from solver.rules.facts import At, Fact
 from solver.rules.loom import wires_in
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
+from solver.words.bike import Leg
 from solver.words.figures import listed, millimetres
 from solver.words.quantities import Micrometres
 
@@ -35,10 +36,14 @@ class _Narrow:
     clear: int
 
 
+def sleeve_of(job: Job, leg: Leg) -> Micrometres:
+    """Give what the sleeve in a leg adds to the loom's diameter."""
+    return Micrometres(job.assume["sleeve"] if leg.sleeve is None else leg.sleeve)
+
+
 def _narrow_legs(job: Job) -> tuple[_Narrow, ...]:
-    usual = job.assume["sleeve"]
     return tuple(
-        _Narrow(number, leg.label, max(0, leg.opening - (usual if leg.sleeve is None else leg.sleeve)))
+        _Narrow(number, leg.label, max(0, leg.opening - sleeve_of(job, leg)))
         for number, leg in enumerate(job.network.legs)
         if leg.opening is not None
     )

@@ -55,7 +55,9 @@ def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *,
             return Possible(contender.choice, end.chosen)
         unknown = unknown or end.status is Status.UNKNOWN
         if twice and end.status is Status.IMPOSSIBLE:
-            _again(contender.choice, clock)
+            again = contender.again(clock)
+            if again.status not in (Status.IMPOSSIBLE, Status.UNKNOWN):
+                raise Disagreement(f"two proofs disagree on whether anything fits at {contender.label}")
     return NotKnown() if unknown else Impossible()
 
 
@@ -66,12 +68,6 @@ def unsized_plan(choices: Iterable[Tableau], clock: Clock) -> Possible | None:
         if end.value is not None:
             return Possible(choice, end.chosen)
     return None
-
-
-def _again(choice: Tableau, clock: Clock) -> None:
-    again = Model(choice).solve(Solve(clock.left(), presolve=True))
-    if again.status not in (Status.IMPOSSIBLE, Status.UNKNOWN):
-        raise Disagreement(f"two proofs disagree on whether anything fits at {choice.site.label}")
 
 
 def leanest(rules: Sequence[Rule], plan: Possible, fact: FactKey, clock: Clock) -> Possible:

@@ -25,7 +25,7 @@ def best_lines(best: Distance | Ended | None) -> Iterator[str]:
         return
     yield f"wire: the posted plan takes {_more(best.posted_run - best.wire_run)} at place {best.posted_at}"
     yield (
-        f"spare ports: what it leaves free for later is worth {_less(best.posted_loss - best.spare_port_loss)} "
+        f"spare ports: what it leaves free for later is worth {_more(best.spare_port_loss - best.posted_loss)} "
         "(told as a length of wire)"
     )
 
@@ -34,12 +34,6 @@ def _more(length: int) -> str:
     if not length:
         return "as much"
     return f"{metres(Micrometres(abs(length)))} {'more' if length > 0 else 'less'}"
-
-
-def _less(length: int) -> str:
-    if not length:
-        return "as much"
-    return f"{metres(Micrometres(abs(length)))} {'less' if length > 0 else 'more'}"
 
 
 def repair_lines(repair: Repair | Ended | None) -> Iterator[str]:

@@ -80,7 +80,7 @@ def _size(wire: Wire) -> str:
 def _way(wire: Wire) -> list[str]:
     ways = ", ".join(f"{way.at} {way.way}" for way in wire.connectors)
     carries = amperes(wire.current) if wire.current else "-"
-    return [str(wire.number), carries, wire.protection.words, ", ".join(wire.legs) or "-", ways or "-"]
+    return [str(wire.number), carries, wire.protection, ", ".join(wire.legs) or "-", ways or "-"]
 
 
 def write_connector_views(lists: Lists, page: Page) -> None:

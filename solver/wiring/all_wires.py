@@ -8,9 +8,9 @@ from solver.wiring.cutting import Cutting
 from solver.wiring.lines import Line, lines
 from solver.wiring.numbering import Numbering, Unnumbered
 from solver.wiring.returned import EarthPiece, returns, unit_earth
-from solver.wiring.wire import Protection, Wiring
+from solver.wiring.wire import Wiring
 
-NOT_OURS = Protection("none", None, "not from the unit")
+NOT_OURS = "not from the unit"
 
 
 def wiring_of(laid: Laid) -> Wiring:

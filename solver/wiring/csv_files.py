@@ -88,7 +88,7 @@ def _wire(wire: Wire) -> Row:
         str(wire.number), wire.key, wire.circuit, wire.kind,
         wire.start.name, wire.start.terminal, wire.start.point, wire.end.name, wire.end.terminal, wire.end.point,
         wire.end.diode, wire.port, wire.size.label if wire.size else "", colour_code(wire.colour),
-        _thousandths(wire.run), _thousandths(wire.cut), wire.protection.words, _thousandths(wire.current),
+        _thousandths(wire.run), _thousandths(wire.cut), wire.protection, _thousandths(wire.current),
         _listed(wire.legs), _listed(f"{way.at} {way.way}" for way in wire.connectors),
     )  # fmt: skip
 

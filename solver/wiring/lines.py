@@ -13,15 +13,15 @@ from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.wiring.cutting import Tip
 from solver.wiring.ends import battery, coils, fuse_end, load_end, relay_name, switch_end, unit_end
-from solver.wiring.wire import Protection, WireEnd, WireKind
+from solver.wiring.wire import WireEnd, WireKind
 from solver.words.bike import Switch
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps
 from solver.words.sizes import WireSize
 
-UNIT_INPUT = Protection("none", None, "none: a few milliamperes into an input")
-UNIT_SUPPLY = Protection("none", None, "none: the unit's own supply for what it reads")
-AT_BATTERY = Protection("none", None, "none: as short as can be")
+UNIT_INPUT = "none: a few milliamperes into an input"
+UNIT_SUPPLY = "none: the unit's own supply for what it reads"
+AT_BATTERY = "none: as short as can be"
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class Line:
     tips: tuple[Tip, ...]
     run: Run
     size: WireSize
-    protection: Protection
+    protection: str
     port: str = ""
 
 
@@ -56,16 +56,16 @@ def lines(laid: Laid) -> Iterator[Line]:
         yield from _supply(laid, way)
 
 
-def of_trip(wired: WiredOutput) -> Protection:
+def of_trip(wired: WiredOutput) -> str:
     """Give the trip of an output as what protects its wires."""
-    return Protection("trip", wired.trip, f"trip {amperes(wired.trip)}")
+    return f"trip {amperes(wired.trip)}"
 
 
-def of_fuse(rating: MilliAmps | None) -> Protection:
+def of_fuse(rating: MilliAmps | None) -> str:
     """Give a fuse as what protects a wire; none where no step is large enough."""
     if rating is None:
-        return Protection("none", None, "none: no fuse is large enough")
-    return Protection("fuse", rating, f"fuse {amperes(rating)}")
+        return "none: no fuse is large enough"
+    return f"fuse {amperes(rating)}"
 
 
 def _feed(laid: Laid) -> Iterator[Line]:
@@ -115,7 +115,7 @@ def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[
     data, plus = (Tip(WireEnd("multiplexer", name, at, terminal)) for terminal in ("data", "+"))
     yield Line(port, "multiplexer data", unit_end(port, face), (data,), box.run, size, UNIT_INPUT, port)
     yield Line(supply, "multiplexer supply", unit_end(supply, face), (plus,), box.run, size, UNIT_SUPPLY, port)
-    for way, wired in enumerate((one for one in laid.switches if one.stand == box.stand), 1):
+    for way, wired in enumerate(laid.on_ways(box), 1):
         source = WireEnd("multiplexer", name, at, f"way {way}")
         circuit, tips = f"{name} way {way}", tuple(_signals(wired.switch))
         yield Line(circuit, "multiplexer way", source, tips, wired.run, size, UNIT_INPUT)

@@ -44,13 +44,13 @@ def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_note
     ``colour_notes`` is what is told of them.
     """
     wiring = with_colours(wiring_of(laid), colours)
-    job = laid.site.job
+    job, reels = laid.site.job, cut_list(wiring)
     return Lists(
         bike=job.bike.bike,
         unit=job.unit.unit,
         wiring=wiring,
-        reels=cut_list(wiring),
-        parts=parts_list(laid, wiring),
+        reels=reels,
+        parts=parts_list(laid, wiring, reels),
         removed=removed(laid),
         settings=settings_of(laid),
         views=connector_views(laid, wiring),

@@ -7,7 +7,7 @@ from solver.frame.network import Run
 from solver.job.job import Job
 from solver.plans.cut import cut_length
 from solver.wiring.cutting import Fork, Node, Piece, length
-from solver.wiring.wire import Connector, ConnectorWay, Protection, Splice, Wire, WireEnd, WireKind, Wiring
+from solver.wiring.wire import Connector, ConnectorWay, Splice, Wire, WireEnd, WireKind, Wiring
 from solver.words.quantities import Micrometres
 from solver.words.sizes import WireSize
 
@@ -23,7 +23,7 @@ class Unnumbered:
     port: str
     piece: Piece
     size: WireSize | None
-    protection: Protection
+    protection: str
 
 
 class Numbering:

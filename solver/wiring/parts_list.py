@@ -1,10 +1,11 @@
 """Everything that must be at hand before the work begins, and what comes out of the bike."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
 
 from solver.job.laid import Laid
+from solver.wiring.cut_list import Reel
 from solver.wiring.part import Part
 from solver.wiring.parts_of_circuits import (
     diode_parts,
@@ -31,12 +32,12 @@ class Removed:
     why: str
 
 
-def parts_list(laid: Laid, wiring: Wiring) -> tuple[Part, ...]:
-    """Give all parts of a plan: no makers, no part numbers."""
+def parts_list(laid: Laid, wiring: Wiring, reels: Iterable[Reel]) -> tuple[Part, ...]:
+    """Give all parts of a plan, its wire as the cut list has it by reel: no makers, no part numbers."""
     return tuple(
         chain(
             unit_parts(laid),
-            wire_parts(wiring),
+            wire_parts(reels),
             terminal_parts(laid, wiring),
             splice_parts(wiring),
             connector_parts(wiring),

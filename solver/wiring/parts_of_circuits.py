@@ -65,8 +65,7 @@ def _coil(laid: Laid, fed: FedLoad) -> str:
     name = relay_name(fed.consumer.name)
     if name not in coils(laid.site.job):
         return "coil on a switch of its own, whose wires are not in these lists"
-    ports = [wired.output.name for wired in laid.outputs if name in [load.name for load in wired.circuit.loads]]
-    return f"coil on {listed(ports)}"
+    return f"coil on {listed(laid.ports_of(name))}"
 
 
 def diode_parts(laid: Laid, wiring: Wiring) -> Iterator[Part]:

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from solver.job.laid import Laid
 from solver.plans.looms import Loom, looms
+from solver.rules.opening import sleeve_of
 from solver.wiring.part import Part, pieces
 from solver.words.bike import Leg
 from solver.words.figures import plain
@@ -18,7 +19,7 @@ def sleeve_parts(laid: Laid) -> Iterator[Part]:
     """
     share = laid.site.job.bike.margin.share
     for leg, loom in _filled(laid):
-        added = _added(laid, leg)
+        added = sleeve_of(laid.site.job, leg)
         if added:
             millimetres = -(-leg.length * (10_000 + share) // 10_000_000)
             wide = f"{_tenths(Micrometres(loom.diameter - added))} inside or more"
@@ -38,10 +39,6 @@ def grommet_parts(laid: Laid) -> Iterator[Part]:
 
 def _filled(laid: Laid) -> Iterator[tuple[Leg, Loom]]:
     return ((leg, loom) for leg, loom in zip(laid.site.job.network.legs, looms(laid), strict=True) if loom.wires)
-
-
-def _added(laid: Laid, leg: Leg) -> int:
-    return laid.site.job.assume["sleeve"] if leg.sleeve is None else leg.sleeve
 
 
 def _tenths(length: Micrometres) -> str:

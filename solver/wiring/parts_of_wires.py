@@ -1,24 +1,24 @@
 """Parts that go with the wires: the wire itself, terminals, splices, connectors."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from solver.electrics.blades import RELAY_TAB, blade_for
 from solver.job.laid import Laid
-from solver.wiring.cut_list import cut_list, letters
+from solver.wiring.cut_list import Reel, letters
 from solver.wiring.part import Part, pieces
 from solver.wiring.wire import Wire, WireEnd, Wiring
-from solver.words.figures import amperes, counted, listed, plain
-from solver.words.quantities import Micrometres, MilliAmps
+from solver.words.figures import amperes, counted, listed, millimetres, plain
+from solver.words.quantities import MilliAmps
 from solver.words.sizes import WireSize
 
 BY_MAKER = "as the maker of the unit says"
 
 
-def wire_parts(wiring: Wiring) -> Iterator[Part]:
+def wire_parts(reels: Iterable[Reel]) -> Iterator[Part]:
     """Give the wire by size and colour, as cut."""
-    for reel in cut_list(wiring):
+    for reel in reels:
         colour = "/".join(filter(None, letters(reel.colour)))
         wires = counted(len(reel.wires), "piece")
         yield Part("wire", "wire", reel.size.label, Decimal(reel.cut) / 1_000_000, "m", colour, f"{wires}, as cut")
@@ -70,12 +70,7 @@ def _flat(what: str, size: WireSize, current: MilliAmps, where: str) -> tuple[st
     blade = blade_for(size, current)
     if blade is None:
         return "ring terminal, bolted", size, where, "too thick or too much for a tab"
-    return f"{what} {millimetre(blade.width)}", size, where, ""
-
-
-def millimetre(length: Micrometres) -> str:
-    """Write the width of a tab."""
-    return f"{plain(Decimal(length) / 1000)} mm"
+    return f"{what} {millimetres(blade.width)}", size, where, ""
 
 
 def splice_parts(wiring: Wiring) -> Iterator[Part]:

@@ -14,12 +14,12 @@ from solver.job.wires import Way
 from solver.wiring.cutting import Fork, Piece, in_order
 from solver.wiring.ends import coils, earth_end, load_end, switch_end, unit_end
 from solver.wiring.lines import UNIT_INPUT, UNIT_SUPPLY, of_fuse, of_trip
-from solver.wiring.wire import Protection, WireEnd, WireKind
+from solver.wiring.wire import WireEnd, WireKind
 from solver.words.figures import listed
 from solver.words.quantities import MilliAmps
 from solver.words.sizes import WireSize
 
-EARTH_SIDE = Protection("none", None, "none: earth of the unit, which carries no load")
+EARTH_SIDE = "none: earth of the unit, which carries no load"
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ class Returned:
     end: WireEnd
     current: MilliAmps
     size: WireSize
-    protection: Protection
+    protection: str
     whose: tuple[str, ...] = ()
     """What protects it, by name: 'out 3', 'horn'; nothing for a switch."""
 
@@ -42,7 +42,7 @@ class EarthPiece:
     kind: WireKind
     piece: Piece
     size: WireSize
-    protection: Protection
+    protection: str
 
 
 def unit_earth(laid: Laid) -> Iterator[EarthPiece]:
@@ -60,7 +60,7 @@ def returns(laid: Laid) -> Iterator[EarthPiece]:
         yield _whole(laid, way, "sender return", start, UNIT_INPUT)
 
 
-def _whole(laid: Laid, way: Way, kind: WireKind, start: WireEnd, protection: Protection) -> EarthPiece:
+def _whole(laid: Laid, way: Way, kind: WireKind, start: WireEnd, protection: str) -> EarthPiece:
     """Give a wire to earth that nothing else joins."""
     circuit = "unit earth" if kind == "unit earth" else f"return of {way.name}"
     size = conductor_of(laid.site, way).size
@@ -90,13 +90,13 @@ def _joint(laid: Laid, way: Way, joined: tuple[Returned, ...]) -> Iterator[Earth
         yield EarthPiece(circuit, "return", _long(laid, way, to, worst), size, _of_all(joined))
 
 
-def _of_all(joined: tuple[Returned, ...]) -> Protection:
+def _of_all(joined: tuple[Returned, ...]) -> str:
     """Say what protects a joint return: the trips and fuses of all that is joined to it."""
     whose = tuple(dict.fromkeys(name for one in joined for name in one.whose))
     if not whose:
         return UNIT_INPUT
     one = {one.protection for one in joined if one.whose}
-    return one.pop() if len(one) == 1 else Protection("trip", None, f"what protects {listed(whose)}")
+    return one.pop() if len(one) == 1 else f"what protects {listed(whose)}"
 
 
 def _joined(laid: Laid, point: str) -> Iterator[Returned]:

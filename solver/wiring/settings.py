@@ -6,8 +6,9 @@ from typing import Literal
 
 from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
+from solver.rules.engine_stop import ENGINE_PARTS
 from solver.wiring.ends import coils, relay_name
-from solver.words.bike import Load, Part, Signal, Switch, Told
+from solver.words.bike import Load, Signal, Switch, Told
 from solver.words.figures import listed
 from solver.words.quantities import BasisPoints, Microseconds, MilliAmps, MilliHertz, MilliVolts
 from solver.words.unit import KeyOff, Output
@@ -16,7 +17,6 @@ Status = Literal["in use", "kept free", "free"]
 USUALLY_ON = ("key on", "day", "night")
 START: tuple[Told, ...] = ("neutral", "clutch", "side stand")
 RUN: tuple[Told, ...] = ("engine stop", "side stand", "neutral")
-RUNS_ENGINE: tuple[Part, ...] = ("ignition", "engine controller", "fuel pump")
 At = tuple[str, str]
 """A thing and the port that it is on."""
 
@@ -141,7 +141,7 @@ def _only_if(wired: WiredOutput, told: tuple[InputSetting, ...]) -> Iterator[At]
     modes, parts = wired.circuit.modes, [load.part for load in wired.circuit.loads]
     wanted: list[Told] = ["engine turning"] if "engine-run" in modes else []
     wanted += START if "start" in modes else ()
-    wanted += RUN if any(part in RUNS_ENGINE for part in parts) else ()
+    wanted += RUN if any(part in ENGINE_PARTS for part in parts) else ()
     for word in dict.fromkeys(wanted):
         yield from ((word, port_of(line)) for line in told if word in line.tells)
 
@@ -161,8 +161,8 @@ def _inputs(laid: Laid) -> Iterator[InputSetting]:
         if port.name in direct:
             yield from (_switch(laid, port.name, "", switch) for switch in direct[port.name])
         elif port.name in boxes:
-            on = [one.switch for one in laid.switches if one.stand == boxes[port.name].stand]
-            yield from (_switch(laid, port.name, f"way {way}", switch) for way, switch in enumerate(on, 1))
+            on = laid.on_ways(boxes[port.name])
+            yield from (_switch(laid, port.name, f"way {way}", wired.switch) for way, wired in enumerate(on, 1))
         else:
             yield InputSetting(port.name, "", "", None, "open", None, (), (), None, None)
 
@@ -184,9 +184,8 @@ def _switch(laid: Laid, port: str, way: str, switch: Switch) -> InputSetting:
 
 def _fed_by(laid: Laid, load: str) -> str:
     """Say which output a load is on, or that a relay or fuse feeds it; a relayed one is worked through its coil."""
-    coil = [relay_name(load)] if relay_name(load) in coils(laid.site.job) else []
-    on = [wired.output.name for wired in laid.outputs if load in [one.name for one in wired.circuit.loads]]
-    through = [w.output.name for w in laid.outputs if coil and coil[0] in [one.name for one in w.circuit.loads]]
+    on = laid.ports_of(load)
+    through = laid.ports_of(relay_name(load)) if relay_name(load) in coils(laid.site.job) else ()
     if on:
         return listed(on)
     return f"relay on {listed(through)}" if through else "a feed of its own"

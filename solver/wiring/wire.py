@@ -16,7 +16,6 @@ WireKind = Literal[
 EndKind = Literal[
     "unit", "load", "switch", "earth", "splice", "battery", "fuse", "relay", "multiplexer", "elsewhere"
 ]  # fmt: skip
-ProtectionKind = Literal["trip", "fuse", "none"]
 
 
 @dataclass(frozen=True)
@@ -37,16 +36,6 @@ class WireEnd:
         """Say it as lists do: 'tail lamp', 'fan relay 87', 'indicator tell-tale by D1'."""
         terminal = f" {self.terminal}" if self.kind == "relay" else ""
         return f"{self.name}{terminal}{f' by {self.diode}' if self.diode else ''}"
-
-
-@dataclass(frozen=True)
-class Protection:
-    """What opens before the wire is too hot: the rating in mA, and the words for it."""
-
-    kind: ProtectionKind
-    rating: MilliAmps | None
-    """None where several trips and fuses protect it, or nothing does."""
-    words: str
 
 
 @dataclass(frozen=True)
@@ -85,7 +74,8 @@ class Wire:
     """The frame points that it passes, from its start to its end, both included."""
     connectors: tuple[ConnectorWay, ...]
     """The connectors that it passes, from start to end."""
-    protection: Protection
+    protection: str
+    """What opens before the wire is too hot."""
     current: MilliAmps
     """The most that it carries for good."""
     colour: Colour | None = None

@@ -33,7 +33,6 @@ SAFE: tuple[tuple[tuple[Item, ...], tuple[str, ...]], ...] = (
         (),
     ),
 )
-NEVER = {"engine stop", "front brake", "rear brake"}
 
 
 def safety(made: Draft) -> None:

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from solver.explaining.near.margins import Margin, tenths, tenths_left
 from solver.job.laid import Laid
-from solver.rules.opening import RULE, loom_diameter
+from solver.rules.opening import RULE, loom_diameter, sleeve_of
 from solver.rules.shapes import Rule
 from solver.words.bike import Leg
 from solver.words.figures import millimetres
@@ -21,11 +21,7 @@ def openings(laid: Laid, rule: Rule = RULE) -> Iterator[Margin]:
     for number, leg in enumerate(laid.site.job.network.legs):
         inside = [diameter for legs, diameter in wires if number in legs]
         if leg.opening is not None and inside:
-            yield _opening(rule, leg, leg.opening, _sleeve(laid, leg), inside)
-
-
-def _sleeve(laid: Laid, leg: Leg) -> Micrometres:
-    return Micrometres(laid.site.job.assume["sleeve"] if leg.sleeve is None else leg.sleeve)
+            yield _opening(rule, leg, leg.opening, sleeve_of(laid.site.job, leg), inside)
 
 
 def _opening(rule: Rule, leg: Leg, opening: Micrometres, sleeve: Micrometres, wires: list[Micrometres]) -> Margin:

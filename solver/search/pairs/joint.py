@@ -4,7 +4,8 @@ A switch is on an input of each unit that wants it and of no other; indicators k
 runs the engine. All sums and links of the rules are as with one unit, each of its own unit or of the whole bike.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from solver.job.circuits import OutputCircuit
@@ -58,7 +59,7 @@ def _group(levels: Levels) -> None:
     job = choice.site.job
     for group in together(job):
         first = levels.new_flag()
-        for alike, count in _counted(job.alike[load.name] for load in group):
+        for alike, count in Counter(job.alike[load.name] for load in group).items():
             here = [
                 (number, amount)
                 for number, column in enumerate(choice.columns)
@@ -68,13 +69,6 @@ def _group(levels: Levels) -> None:
             ]
             levels.at_most([*here, (first, -count)], 0)
             levels.at_most([*((number, -amount) for number, amount in here), (first, count)], 0)
-
-
-def _counted(numbers: Iterable[int]) -> Iterable[tuple[int, int]]:
-    counts: dict[int, int] = {}
-    for number in numbers:
-        counts[number] = counts.get(number, 0) + 1
-    return counts.items()
 
 
 class _Wiring:
@@ -112,7 +106,7 @@ class _Wiring:
         for number in self._wanting.get((switch.name, unit.place.name), ()):
             column = self._choice.columns[number]
             members = column.wired.circuit.members if isinstance(column, OutputColumn) else ()
-            for alike, count in _counted(job.alike[load.name] for load in members):
+            for alike, count in Counter(job.alike[load.name] for load in members).items():
                 by_load.setdefault(alike, []).append((number, count))
         for alike, entries in by_load.items():
             most = sum(own == alike for own in job.alike.values())

@@ -29,11 +29,6 @@ class Fused:
     losses: Losses
     columns: tuple[Column, ...]
 
-    @property
-    def fuse(self) -> MilliAmps:
-        """The main fuse."""
-        return self.site.main_fuse or MilliAmps(0)
-
 
 class Seat:
     """A unit at one place and way round, with each main fuse that it may have there."""
