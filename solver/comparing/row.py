@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from solver.words.agreement import seat_said
 from solver.words.quantities import Micrometres, MilliAmps
 
 
@@ -35,7 +36,7 @@ class OnOne:
     @property
     def seat(self) -> str:
         """Say where it sits and which way round."""
-        return f"{self.place}, turned round" if self.turned else self.place
+        return seat_said(self.place, turned=self.turned)
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solver.plans.document import OutputLine, Plan
+from solver.words.agreement import seat_said
 from solver.words.figures import amperes, capital, listed
 
 
@@ -40,9 +41,8 @@ def record_of(plan: Plan) -> Record:
 
 
 def _what(plan: Plan) -> Iterator[str]:
-    turned = ", turned round" if plan.turned else ""
     yield f"One electronic control unit ({plan.unit}) stands for the fuse box and the relays."
-    yield f"Where it sits: {plan.place}{turned}."
+    yield f"Where it sits: {seat_said(plan.place, turned=plan.turned)}."
     yield "Each of its outputs has an electronic fuse: it switches off by itself and needs no new part."
     for rule, reason in plan.set_aside:
         yield f"The rule {rule} was set aside: {reason}."

@@ -10,6 +10,7 @@ from solver.frame.network import Run
 from solver.job.job import Job
 from solver.job.ways import face_point
 from solver.job.wires import Way, WayKey, WireKind
+from solver.words.agreement import seat_said
 from solver.words.bike import Place
 from solver.words.quantities import MicroOhms, MilliAmps
 from solver.words.unit import Face
@@ -100,7 +101,7 @@ class Site:
     @property
     def seat(self) -> str:
         """Say the place of this unit and which way round."""
-        return f"{self.place.name}, turned round" if self.turned else self.place.name
+        return seat_said(self.place.name, turned=self.turned)
 
     def through_feed(self, drawn: MilliAmps) -> MilliAmps:
         """Give what its feed is counted with where the bike draws so much: all, or what its main fuse carries."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from solver.handover.steps import BenchTest, Step
-from solver.pages.markup import Html, Row, document, items, joined, section, table, tag
+from solver.pages.markup import Html, Row, caution_box, document, items, joined, section, table, tag
 from solver.pages.style import STYLE
 from solver.reading.readings import HEADER
 from solver.words.figures import listed
@@ -36,7 +36,7 @@ def bench_test_page(test: BenchTest, cautions: Sequence[str]) -> str:
         STYLE,
         tag("h1", f"Bench test: {test.bike}"),
         tag("p", f"On the {test.unit}. {_printed_for(test.supply)}", class_="quiet"),
-        tag("div", tag("h2", "Caution"), items(cautions), class_="caution", role="note"),
+        caution_box(cautions),
         *(section(title, *_part(test, part)) for part, title in PARTS.items()),
     )
 

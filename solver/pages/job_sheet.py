@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from solver.handover.next_owner import Record
 from solver.pages.lit import lit_of, names_of, rules
-from solver.pages.markup import Html, document, items, section, tag
+from solver.pages.markup import Html, caution_box, document, section, tag
 from solver.pages.next_owner import record_parts
 from solver.pages.pictures import Picture
 from solver.pages.style import STYLE
@@ -32,7 +32,7 @@ def job_sheet(plan: Plan, lists: Lists, record: Record, pictures: Sequence[Pictu
         f"Job sheet: {plan.bike}",
         STYLE + rules(lit),
         tag("h1", f"Job sheet: {plan.bike}"),
-        tag("div", tag("h2", "Caution"), items(plan.cautions), class_="caution", role="note"),
+        caution_box(plan.cautions),
         tag("nav", tag("ul", *(_link(title) for title, _ in parts if title)), aria_label="On this page"),
         *(part for _, part in parts),
     )

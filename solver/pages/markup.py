@@ -89,6 +89,11 @@ def items(entries: Iterable[Child]) -> Html:
     return tag("ul", *(tag("li", entry) for entry in entries))
 
 
+def caution_box(cautions: Iterable[str]) -> Html:
+    """Give the cautions in the box that each page has them in."""
+    return tag("div", tag("h2", "Caution"), items(cautions), class_="caution", role="note")
+
+
 def section(title: str, *children: Child, name: str = "", rank: str = "h2") -> Html:
     """Give a part of a page under its heading."""
     return tag("section", tag(rank, title, id=name or None), *children)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from solver.pages.markup import Html, document, items, tag
+from solver.pages.markup import Html, caution_box, document, tag
 from solver.pages.style import STYLE
 from solver.pages.written import WrittenPage, name_of
 from solver.sheets.lists import SHEETS
@@ -21,7 +21,7 @@ def workshop_page(lists: Lists, cautions: Sequence[str]) -> str:
         tag("h1", title),
         tag("p", f"On the {lists.unit}. The wires themselves stand on the job sheet.", class_="quiet"),
         *([tag("p", tag("strong", f"Set aside: rule {rule}: {why}")) for rule, why in lists.set_aside]),
-        tag("div", tag("h2", "Caution"), items(cautions), class_="caution", role="note"),
+        caution_box(cautions),
         *parts,
     )
 

@@ -22,6 +22,7 @@ from solver.plans.draw_up import (
 )
 from solver.plans.parts import also_needed
 from solver.plans.warnings import bike_warnings, unit_warnings
+from solver.words.agreement import seat_said
 from solver.words.quantities import Micrometres
 
 
@@ -44,7 +45,7 @@ class UnitOfPair:
     @property
     def seat(self) -> str:
         """Say where it sits and which way round."""
-        return f"{self.place}, turned round" if self.turned else self.place
+        return seat_said(self.place, turned=self.turned)
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from solver.explaining.fixes.hunt import Fixes
 from solver.plans.document import Plan
 from solver.sheets.amounts import metres
 from solver.sheets.layout import Page
+from solver.words.agreement import seat_said
 from solver.words.figures import counted, listed
 
 
@@ -23,9 +24,8 @@ def write_fixes(fixes: Fixes, page: Page) -> None:
 
 def where(plan: Plan) -> str:
     """Say where the unit sits, what wire a plan takes, and whether it is proved best."""
-    turned = ", turned round" if plan.turned else ""
     proof = "proved best" if plan.proven else "not proved best: the time limit was reached"
-    return f"place {plan.place}{turned}, {metres(plan.wire_run)} of wire, {proof}"
+    return f"place {seat_said(plan.place, turned=plan.turned)}, {metres(plan.wire_run)} of wire, {proof}"
 
 
 def _about(fix: Fix) -> Iterator[str]:

@@ -10,6 +10,7 @@ from solver.sheets.amounts import amperes, metres, tenths
 from solver.sheets.electrics import write_also_needed, write_energy, write_protection, write_voltages
 from solver.sheets.layout import Column, Page
 from solver.sheets.multiplexers import write_multiplexers
+from solver.words.agreement import seat_said
 from solver.words.figures import listed, plain, volts
 from solver.words.quantities import Micrometres, MilliAmps
 from solver.words.sizes import WireSize
@@ -226,7 +227,7 @@ def write_trade_offs(offs: TradeOffs, page: Page) -> None:
         TRADE_OFFS,
         [
             [
-                f"{point.place}, turned round" if point.turned else point.place,
+                seat_said(point.place, turned=point.turned),
                 metres(point.wire_run),
                 metres(point.spare_port_loss),
                 metres(Micrometres(point.wire_run + point.spare_port_loss)),

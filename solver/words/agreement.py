@@ -1,4 +1,4 @@
-"""Verbs that agree with the names that people give: 'horn draws', 'heated grips draw'."""
+"""Small words that go with the names that people give: 'horn draws', 'heated grips draw'."""
 
 import re
 
@@ -30,6 +30,11 @@ def agreed(name: str, verb: str) -> str:
 
 def _of_several(verb: str) -> str:
     return OTHERWISE.get(verb, verb.removesuffix("es" if verb.endswith("sses") else "s"))
+
+
+def seat_said(place: str, *, turned: bool) -> str:
+    """Say where a unit sits and which way round: 'under seat, turned round'."""
+    return f"{place}, turned round" if turned else place
 
 
 def one(what: str) -> str:
