@@ -19,7 +19,10 @@ FITTING = (
     ("bare-single", "six-way"),
     ("dressed-tourer", "eleven-way"),
     ("town-twin", "fourteen-way"),
+    ("sidecar-hauler", "twenty-way"),
+    ("winter-trail", "twenty-way"),
 )
+"""Every example, on a unit that does."""
 RANDOM = tuple((family, seed) for seed in range(7000, 7012) for family in FAMILIES)
 
 

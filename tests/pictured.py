@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from laid_bikes import solved
+from laid_bikes import FITTING, solved
 from outcomes import EXAMPLES, PROFILES
 from solver.explaining.solved import Solved
 from solver.pictures.cases import case_pictures
@@ -12,13 +12,7 @@ from solver.pictures.sheet import svg_text
 from solver.plans.draw_up import draw_up
 from solver.wiring.all_wires import wiring_of
 
-EXAMPLE_PLANS = (
-    ("bare-single", "six-way"),
-    ("harbour-trail", "eleven-way"),
-    ("harbour-trail", "sixteen-way"),
-    ("dressed-tourer", "eleven-way"),
-    ("sidecar-hauler", "twenty-four-way"),
-)
+EXAMPLE_PLANS = (*FITTING, ("harbour-trail", "sixteen-way"), ("sidecar-hauler", "twenty-four-way"))
 
 
 def pictures(found: Solved) -> dict[str, tuple[str, ...]]:

@@ -16,6 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hostile_words import HOSTILE
+from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
 from solver.pages.bundle import PAGES, bundle
 from solver.pages.markup import tag
@@ -24,9 +25,7 @@ from solver.pages.written import name_of
 from solver.planning import Planned, plan
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text
-from solver.wiring.lists import lists_of
 
-CALLS = [("harbour-trail", "eleven-way"), ("dressed-tourer", "eleven-way"), ("bare-single", "six-way")]
 SPACE = "{http://www.w3.org/1999/xhtml}"
 ODD = "</td><script>alert(1)</script> & \"'<b>é😀"
 
@@ -42,7 +41,7 @@ def sheets_of(bike: str, unit: str) -> dict[str, str]:
     """Give the files of a bike's best plan, as text."""
     answer = plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     assert isinstance(answer, Planned)
-    return {name: content.decode() for name, content in bundle(answer.plan, answer.laid, lists_of(answer.laid)).items()}
+    return {name: content.decode() for name, content in bundle(answer.plan, answer.laid).items()}
 
 
 def parsed(text: str) -> Element:
@@ -56,7 +55,7 @@ def elements(text: str, name: str) -> Iterator[Element]:
     return parsed(text).iter(f"{SPACE}{name}")
 
 
-EACH = pytest.mark.parametrize(("call", "name"), list(product(CALLS, PAGES)), ids=str)
+EACH = pytest.mark.parametrize(("call", "name"), list(product(FITTING, PAGES)), ids=str)
 
 
 @EACH
@@ -104,7 +103,7 @@ def test_every_table_has_a_name_and_headers(call: tuple[str, str], name: str) ->
             assert row[0].get("scope") == "row"
 
 
-@pytest.mark.parametrize("call", CALLS, ids=str)
+@pytest.mark.parametrize("call", FITTING, ids=str)
 def test_cautions_are_on_every_page(call: tuple[str, str]) -> None:
     """Battery off first, main fuse at the battery, no lighting or brake circuit defeated, local codes."""
     for name in PAGES:

@@ -100,11 +100,13 @@ def test_any_names_are_shown_whole_and_harm_nothing(first: int) -> None:
 
 @EACH_EXAMPLE
 def test_every_load_and_switch_has_one_sign(bike: str, unit: str) -> None:
+    """In the circuit; over the frame a sender that two read from two points stands at both."""
     pages, file = pictured_example(bike, unit), solved_example(bike, unit).laid.site.job.bike
     for kind, things in (("load", file.loads), ("switch", file.inputs)):
-        once = Counter(thing.name for thing in things)
-        assert known_as(pages, "circuit", f"data-{kind}", "thing") == once
-        assert known_as(pages, "loom", f"data-{kind}", "note") == once
+        assert known_as(pages, "circuit", f"data-{kind}", "thing") == Counter(thing.name for thing in things)
+    assert known_as(pages, "loom", "data-load", "note") == Counter(load.name for load in file.loads)
+    points = Counter({switch.name: len(switch.at) for switch in file.inputs})
+    assert known_as(pages, "loom", "data-switch", "note") == points
 
 
 @EACH_EXAMPLE

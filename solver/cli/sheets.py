@@ -16,13 +16,7 @@ from solver.planning import Planned, plan
 from solver.reading.opening import file_text
 from solver.reading.problems import refuse
 from solver.reading.readings import Reading, readings_from_text
-from solver.search.colouring import coloured
 from solver.sheets.readings import write_findings
-from solver.wiring.all_wires import wiring_of
-from solver.wiring.colour_notes import colour_notes
-from solver.wiring.coloured import colour_question
-from solver.wiring.lists import lists_of
-from solver.words.bike import Bike
 
 
 def run(
@@ -49,7 +43,7 @@ def run(
     if read is not None:
         _judge(files, answer, read, str(readings))
     if out is not None:
-        _write(files.bike, answer, out, force=force)
+        _write(answer, out, force=force)
     return exit_of(answer)
 
 
@@ -77,12 +71,9 @@ def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: s
         write_findings(files.bike.bike, judge(test, readings), answer.plan.cautions, page())
 
 
-def _write(bike: Bike, answer: Planned, out: Path, *, force: bool) -> None:
-    with waiting("choosing colours"):
-        question = colour_question(bike, wiring_of(answer.laid))
-        colours = coloured(question)
-    notes = colour_notes(question, colours, bike.frame.legs)
-    sheets = bundle(answer.plan, answer.laid, lists_of(answer.laid, dict(colours.colours), notes))
+def _write(answer: Planned, out: Path, *, force: bool) -> None:
+    with waiting("choosing colours and drawing"):
+        sheets = bundle(answer.plan, answer.laid)
     _check_free(out, sheets, force=force)
     try:
         write_folder(out, sheets)

@@ -14,16 +14,21 @@ from solver.pages.workshop import workshop_page
 from solver.pictures.labels import connector_labels, label_sheets, wire_labels
 from solver.pictures.sheet import svg_text
 from solver.plans.document import Plan
+from solver.search.colouring import coloured
 from solver.sheets.lists import SHEETS, sheet_texts
+from solver.wiring.all_wires import wiring_of
+from solver.wiring.colour_notes import colour_notes
+from solver.wiring.coloured import colour_question
 from solver.wiring.csv_files import FILES, csv_files
-from solver.wiring.lists import Lists
+from solver.wiring.lists import Lists, lists_of
 
 PAGES = ("job-sheet.html", "workshop-lists.html", "labels.html", "bench-test.html", "next-owner.html")
 NAMES = (*PAGES, "readings.csv", *SHEETS, *FILES)
 
 
-def bundle(plan: Plan, laid: Laid, lists: Lists) -> Mapping[str, bytes]:
-    """Give every file with its bytes: those of NAMES, and the pictures."""
+def bundle(plan: Plan, laid: Laid) -> Mapping[str, bytes]:
+    """Choose the colours of a plan's wires; give every file with its bytes: those of NAMES, and the pictures."""
+    lists = _coloured_lists(laid)
     test, record, pictures = bench_test(laid), record_of(plan), pictures_of(plan, laid, lists.wiring)
     labels = label_sheets((*wire_labels(lists.wiring.ours), *connector_labels(lists.views)), "labels")
     texts = {
@@ -39,3 +44,10 @@ def bundle(plan: Plan, laid: Laid, lists: Lists) -> Mapping[str, bytes]:
         **{f"labels-{number}.svg": svg_text(sheet) for number, sheet in enumerate(labels, 1)},
     }
     return {name: text.encode() for name, text in texts.items()}
+
+
+def _coloured_lists(laid: Laid) -> Lists:
+    bike = laid.site.job.bike
+    question = colour_question(bike, wiring_of(laid))
+    colours = coloured(question)
+    return lists_of(laid, dict(colours.colours), colour_notes(question, colours, bike.frame.legs))

@@ -1,4 +1,4 @@
-"""The job sheet: one page with all of a plan, its pictures first, for the screen and for A4."""
+"""The job sheet: one page with all of a plan, for the screen and for A4: its ports, its pictures, then the figures."""
 
 from collections.abc import Sequence
 
@@ -11,7 +11,7 @@ from solver.pages.style import STYLE
 from solver.pages.written import WrittenPage, name_of
 from solver.plans.document import Plan
 from solver.sheets.always import CAUTION
-from solver.sheets.plan import write_plan
+from solver.sheets.plan import write_figures, write_ports
 from solver.sheets.wiring_list import write_wiring_list
 from solver.wiring.lists import Lists
 
@@ -21,13 +21,13 @@ OWNER = "For the next owner"
 def job_sheet(plan: Plan, lists: Lists, record: Record, pictures: Sequence[Picture] = ()) -> str:
     """Give the page."""
     lit = lit_of(lists.wiring)
-    page = WrittenPage(names_of(lit))
-    write_plan(plan, page)
-    write_wiring_list(lists, page)
-    written = [part for part in page.sections() if part[0] != CAUTION]
+    ports, figures = WrittenPage(names_of(lit)), WrittenPage(names_of(lit))
+    write_ports(plan, ports)
+    write_figures(plan, figures)
+    write_wiring_list(lists, figures)
     drawn = [(picture.title, _drawn(picture)) for picture in pictures]
-    owner = tag("div", section(OWNER, *record_parts(record, "h3"), name=name_of(OWNER)), class_="own-page")
-    parts = [*written[:1], *drawn, *written[1:], (OWNER, owner)]
+    written = [part for part in figures.sections() if part[0] != CAUTION]
+    parts = [*ports.sections(), *drawn, *written, (OWNER, _owner(record))]
     return document(
         f"Job sheet: {plan.bike}",
         STYLE + rules(lit),
@@ -40,6 +40,11 @@ def job_sheet(plan: Plan, lists: Lists, record: Record, pictures: Sequence[Pictu
 
 def _drawn(picture: Picture) -> Html:
     return section(picture.title, tag("figure", Html(picture.inline)), name=name_of(picture.title))
+
+
+def _owner(record: Record) -> Html:
+    chapters = tag("div", *record_parts(record, "h3"), class_="one-page")
+    return tag("div", section(OWNER, chapters, name=name_of(OWNER)), class_="own-page")
 
 
 def _link(title: str) -> Html:

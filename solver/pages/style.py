@@ -51,13 +51,18 @@ body{max-width:none;padding:0;font-size:9.5pt}
 h1{font-size:15pt}h2{font-size:12pt;break-after:avoid}h3{break-after:avoid}
 table{font-size:8pt}
 thead{display:table-header-group}
-tr,figure,.caution{break-inside:avoid}
+tr,figure,.caution,section:has(>figure),.wide:not(:has(tbody>tr:nth-child(16))){break-inside:avoid}
+thead,tbody>tr:nth-child(-n+2){break-after:avoid}
+tbody>tr:nth-last-child(-n+2){break-before:avoid}
 .wide,figure{overflow:visible}
+.heard{display:none}
+figure{margin:0}
+figure svg{max-height:225mm}
 nav{display:none}
 .own-page{break-before:page}
 .one-page{columns:2;column-gap:8mm;font-size:8pt;line-height:1.25}
 .one-page>div{break-inside:avoid-column}
-.one-page h2{font-size:10pt;margin:.6rem 0 .2rem}
+.one-page h2,.one-page h3{font-size:10pt;margin:.6rem 0 .2rem}
 .one-page ul{margin:.2rem 0;padding-left:1rem}
 a{text-decoration:none}
 }

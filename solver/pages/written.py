@@ -48,7 +48,7 @@ class WrittenPage:
     def sections(self) -> list[tuple[str, Html]]:
         """Give each section with its title; what stood before the first heading has none."""
         return [
-            (title, self._section(title, pieces) if title else tag("section", *pieces))
+            (title, self._section(title, pieces) if title else tag("div", *pieces))
             for title, pieces in self._sections
             if pieces
         ]

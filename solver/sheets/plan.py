@@ -18,6 +18,12 @@ from solver.words.sizes import WireSize
 
 def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
     """Write a plan from what is set aside to the cautions, with its trade-offs where they were asked for."""
+    write_ports(plan, page)
+    write_figures(plan, page, offs)
+
+
+def write_ports(plan: Plan, page: Page) -> None:
+    """Write what the whole comes to, and what is on each port."""
     write_set_aside(plan.set_aside, page)
     _verdict(plan, page)
     _feed(plan, page)
@@ -25,6 +31,10 @@ def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
     _outputs(plan, page)
     _inputs(plan, page)
     write_multiplexers(plan, page)
+
+
+def write_figures(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
+    """Write the figures behind it: returns, cases, looms, protection, voltages, cost, what was assumed, cautions."""
     _returns(plan, page)
     write_cases("Cases against limits (those that no other case outdoes)", plan.cases, page)
     write_looms(plan.legs, page)

@@ -23,10 +23,10 @@ def browser() -> Iterator[Browser]:
         started.close()
 
 
-@pytest.fixture(params=["light", "dark"])
-def opened(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Opened]:
-    """Give what opens a file in a colour scheme; in the end the browser must have had nothing to complain of."""
-    page = browser.new_page(color_scheme=request.param)
+@pytest.fixture
+def opened(browser: Browser) -> Iterator[Opened]:
+    """Give what opens a file; in the end the browser must have had nothing to complain of."""
+    page = browser.new_page()
     said: list[str] = []
     asked: list[str] = []
 

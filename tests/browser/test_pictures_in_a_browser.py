@@ -3,16 +3,12 @@
 Source: SVG 2, 4.6.4: an element's bounding box is what getBBox gives; here as Chromium reckons it.
 """
 
-import json
-import re
 from functools import cache
-from html import unescape
 from itertools import chain, combinations
-from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-from dumped import dumped
+from playwright.sync_api import Browser
 
 from hostile_bikes import hostile_bike
 from hostile_words import HOSTILE
@@ -21,26 +17,19 @@ from pictured import EXAMPLE_PLANS, pictured_example, pictures
 from solver.pictures.lettering import Style, width
 from solver.pictures.sheet import WIDE
 
+pytest_plugins = ("chromium",)
 FONTS = ("DejaVu Sans", "Liberation Sans", "sans-serif")
 MEASURE = """
-<script>
-const found = [];
-for (const svg of document.querySelectorAll("svg")) {
+() => [...document.querySelectorAll("svg")].map(svg => {
   const edge = svg.getBoundingClientRect();
   const texts = [...svg.querySelectorAll("text")].map(text => {
     const box = text.getBoundingClientRect();
-    const style = getComputedStyle(text);
-    const bold = Number(style.fontWeight) > 500;
+    const bold = Number(getComputedStyle(text).fontWeight) > 500;
     return [text.textContent, box.left - edge.left, box.top - edge.top, box.width, box.height,
             Number(text.getAttribute("font-size")), bold];
   });
-  found.push([svg.parentNode.title, svg.id, edge.width, edge.height, texts]);
-}
-document.body.innerHTML = "";
-const told = document.createElement("pre");
-told.textContent = JSON.stringify(found);
-document.body.append(told);
-</script>
+  return [svg.parentNode.title, svg.id, edge.width, edge.height, texts];
+})
 """
 
 
@@ -69,27 +58,22 @@ def hostile_pictures() -> tuple[str, ...]:
 
 
 @pytest.fixture(scope="module")
-def pages(tmp_path_factory: pytest.TempPathFactory) -> list[Page]:
-    """Show every picture in every font, in one start of the browser; give what it shows."""
+def pages(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> list[Page]:
+    """Show every picture in every font, on one page of the browser; give what it shows."""
     every = [svg for plan in EXAMPLE_PLANS for svg in chain.from_iterable(pictured_example(*plan).values())]
     every += hostile_pictures()
-    shown = [
+    divs = [
         f"<div title='{font}' style='width:{WIDE}px' class='f{number}'>{svg.split('?>', 1)[1]}</div>"
         for number, font in enumerate(FONTS)
         for svg in every
     ]
     style = "".join(f".f{number} svg {{ font-family: '{font}' }}" for number, font in enumerate(FONTS))
-    page = tmp_path_factory.mktemp("browser") / "pictures.html"
+    file = tmp_path_factory.mktemp("browser") / "pictures.html"
     head = f"<!DOCTYPE html><html lang='en'><meta charset='utf-8'><title>pictures</title><style>{style}</style>"
-    page.write_text(f"{head}{''.join(shown)}{MEASURE}", "utf-8")
-    return read(page)
-
-
-def read(page: Path) -> list[Page]:
-    """Give what the page has told of itself."""
-    told = re.search(r"<pre>(.*)</pre>", dumped(page), re.DOTALL)
-    assert told is not None
-    found = json.loads(unescape(told[1]))
+    file.write_text(f"{head}{''.join(divs)}", "utf-8")
+    shown = browser.new_page(viewport={"width": 800, "height": 1200})
+    shown.goto(file.as_uri())
+    found = shown.evaluate(MEASURE)
     return [(font, name, wide, high, [Seen(*text) for text in texts]) for font, name, wide, high, texts in found]
 
 

@@ -1,0 +1,32 @@
+"""The sheets of every example, as the command writes them: one folder each, for all that looks at them."""
+
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+
+import pytest
+from pages import FolderOf
+
+from calls import ROOT
+from laid_bikes import FITTING
+from ready import Ran
+
+
+@pytest.fixture(scope="session")
+def folder_of(installed: Callable[..., Ran], tmp_path_factory: pytest.TempPathFactory) -> FolderOf:
+    """Give what writes an example's sheets and gives their folder."""
+
+    @cache
+    def written(bike: str, unit: str) -> Path:
+        made = tmp_path_factory.mktemp(bike) / "sheets"
+        ran = installed("sheets", str(ROOT / "examples" / f"{bike}.yaml"), "--unit", unit, "--out", str(made))
+        assert ran.returncode == 0, ran.stderr
+        return made
+
+    return written
+
+
+@pytest.fixture(params=FITTING, ids=lambda call: call[0])
+def folder(request: pytest.FixtureRequest, folder_of: FolderOf) -> Path:
+    """Give the folder of an example's sheets."""
+    return folder_of(*request.param)
