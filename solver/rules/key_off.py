@@ -5,17 +5,23 @@ from solver.job.consumers import Consumer
 from solver.job.job import Job
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import does
-from solver.words.unit import Output
+from solver.words.unit import KeyOff, Output
 
-RANK = {"never": 0, "timed": 1, "always": 2}
-FOR_STATE = {"asleep": "always", "parked": "timed", "run-on": "timed"}
+RANK: dict[KeyOff, int] = {"never": 0, "timed": 1, "always": 2}
+FOR_STATE: dict[str, KeyOff] = {"asleep": "always", "parked": "timed", "run-on": "timed"}
 SAID = {"asleep": "with the bike asleep", "parked": "with the bike parked", "run-on": "in the run-on"}
 
 
-def _wanted(job: Job, load: Consumer) -> tuple[str, str] | None:
+def wanted_with_key_off(job: Job, circuit: OutputCircuit) -> KeyOff:
+    """Give what the loads of a circuit want of their output with the key off."""
+    wants = [want[0] for load in circuit.loads if (want := _wanted(job, load)) is not None]
+    return max(wants, key=lambda want: RANK[want], default="never")
+
+
+def _wanted(job: Job, load: Consumer) -> tuple[KeyOff, str] | None:
     """Give what a load wants of its output with the key off, and the state for which."""
     states = job.states_of(load)
-    wants = [(FOR_STATE[state], state) for state in FOR_STATE if state in states]
+    wants: list[tuple[KeyOff, str]] = [(FOR_STATE[state], state) for state in FOR_STATE if state in states]
     if load.runs_on:
         wants.append(("timed", "run-on"))
     return max(wants, key=lambda want: RANK[want[0]], default=None)

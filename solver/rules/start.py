@@ -1,11 +1,12 @@
 """An output in mode ``start`` only if the unit is told of neutral, clutch and side stand."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.rules.shapes import Need, Rule, told
 from solver.words.bike import Bike, Told
+from solver.words.figures import listed
 from solver.words.unit import Output
 
 MODE = "start"
@@ -19,18 +20,24 @@ def _wanted(bike: Bike) -> Iterator[Told]:
         yield "side stand"
 
 
-def _why(bike: Bike) -> str:
-    """Say when the engine may be cranked, by what the bike has."""
-    stand = "the side stand up" if bike.stand == "side" else ""
-    if bike.clutch == "lever":
-        return f"may crank only in neutral, or with {' and '.join(filter(None, ('the clutch pulled', stand)))}"
-    return f"may crank only in neutral{' and with ' * bool(stand)}{stand}"
+def may_crank(at: Mapping[Told, str]) -> str:
+    """Say when the engine may be cranked, from what is told, each with what is said after it: 'only in neutral'.
+
+    In neutral, or in gear with the clutch pulled; without a clutch switch only in neutral. The side stand must be up.
+    """
+    neutral = [f"in neutral{at['neutral']}"] if "neutral" in at else []
+    clutch = [f"the clutch pulled{at['clutch']}"] if "clutch" in at else []
+    stand = [f"the side stand up{at['side stand']}"] if "side stand" in at else []
+    in_gear = f"with {listed(clutch + stand)}" if clutch + stand else ""
+    joint = ", or " if neutral and clutch else " and "
+    words = joint.join(filter(None, (*neutral, in_gear)))
+    return f"only {words}" if words else ""
 
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if MODE in circuit.modes:
         for what in _wanted(job.bike):
-            yield told(what, circuit, _why(job.bike))
+            yield told(what, circuit, f"may crank {may_crank(dict.fromkeys(_wanted(job.bike), ''))}")
 
 
 RULE = Rule(

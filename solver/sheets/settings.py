@@ -8,6 +8,7 @@ from solver.sheets.layout import Column, Page
 from solver.wiring.lists import Lists
 from solver.wiring.settings import InputSetting, LoadSetting, OutputSetting, port_of
 from solver.words.figures import listed, plain
+from solver.words.unit import KeyOff
 
 OUTPUTS: tuple[Column, ...] = (
     ("output", "left"), ("mode", "left"), ("trip", "right"), ("feeds", "left"), ("key off", "left"), ("also", "left"),
@@ -19,6 +20,7 @@ INPUTS: tuple[Column, ...] = (
     ("input", "left"), ("switch", "left"), ("signal", "left"), ("at rest", "left"), ("action", "left"),
     ("operates", "left"), ("tells", "left"),
 )  # fmt: skip
+KEY_OFF: dict[KeyOff, str] = {"never": "off", "timed": "on for a time", "always": "on"}
 
 
 def write_settings(lists: Lists, page: Page) -> None:
@@ -38,7 +40,7 @@ def _output(line: OutputSetting) -> list[str]:
         return [line.port, "-", "-", kept, "-", "-"]
     mode, trip = listed(line.mode), "-" if line.trip is None else amperes(line.trip)
     feeds = ", ".join(load.load for load in line.loads)
-    return [line.port, mode, trip, feeds, line.key_off, "; ".join(_also(line)) or "-"]
+    return [line.port, mode, trip, feeds, KEY_OFF[line.key_off], "; ".join(_also(line)) or "-"]
 
 
 def _also(line: OutputSetting) -> Iterable[str]:
@@ -50,8 +52,7 @@ def _also(line: OutputSetting) -> Iterable[str]:
     yield from (f"{load.load} runs on for {_time(load.run_on)}" for load in line.loads if load.run_on)
     if line.follows:
         yield f"follows {line.follows}"
-    if line.only_if:
-        yield f"rests on {listed([f'{what} ({where})' for what, where in line.only_if])}"
+    yield from line.conditions
 
 
 def _time(microseconds: int) -> str:

@@ -26,8 +26,8 @@ CUTS = ("order", "size", "colour", "number", "wire", "cut_mm", "from", "to")
 REELS = ("size", "colour", "pieces", "run_mm", "cut_mm", "waste_mm", "copper_g")
 PARTS = ("group", "what", "size", "quantity", "measure", "where", "note", "basis")
 OUTPUTS = (
-    "port", "status", "load", "mode", "trip_a", "dim_percent", "flash_hz", "run_on_s", "key_off", "follows", "on_in",
-    "off_in", "worked_by", "rests_on",
+    "port", "status", "load", "mode", "trip_a", "dim_percent", "flash_hz", "run_on_s", "with_key_off", "follows",
+    "on_in", "off_in", "worked_by", "conditions",
 )  # fmt: skip
 INPUTS = (
     "port", "way", "switch", "signal", "at_rest", "action", "operates", "tells", "level_v", "rate_hz",
@@ -150,7 +150,7 @@ def _output(line: OutputSetting) -> Iterator[Row]:
             plain(Decimal(load.run_on) / 1_000_000) if load and load.run_on is not None else "",
             line.key_off, line.follows or "",
             _listed(load.when) if load else "", _listed(load.except_) if load else "",
-            _at(load.worked_by) if load else "", _at(line.only_if),
+            _at(load.worked_by) if load else "", _listed(line.conditions),
         )  # fmt: skip
 
 

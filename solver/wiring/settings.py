@@ -6,7 +6,8 @@ from typing import Literal
 
 from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
-from solver.rules.engine_stop import ENGINE_PARTS
+from solver.rules.key_off import wanted_with_key_off
+from solver.wiring.conditions import conditions
 from solver.wiring.ends import coils, relay_name
 from solver.words.bike import Load, Signal, Switch, Told
 from solver.words.figures import listed
@@ -15,8 +16,6 @@ from solver.words.unit import KeyOff, Output
 
 Status = Literal["in use", "kept free", "free"]
 USUALLY_ON = ("key on", "day", "night")
-START: tuple[Told, ...] = ("neutral", "clutch", "side stand")
-RUN: tuple[Told, ...] = ("engine stop", "side stand", "neutral")
 At = tuple[str, str]
 """A thing and the port that it is on."""
 
@@ -47,9 +46,10 @@ class OutputSetting:
     flash_rate: MilliHertz | None
     """None where it does not flash, or the profile gives no rate."""
     key_off: KeyOff
+    """What its loads want of it with the key off, not what it could do."""
     follows: str | None
-    only_if: tuple[At, ...]
-    """What must be told before it may be on, for start and run, and by which input."""
+    conditions: tuple[str, ...]
+    """What start, run and engine-run rest on: 'off with engine stop (in 3)'."""
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ def _outputs(laid: Laid, told: tuple[InputSetting, ...]) -> Iterator[OutputSetti
 
 def _unused(output: Output, kept_for: str) -> OutputSetting:
     status: Status = "kept free" if kept_for else "free"
-    return OutputSetting(output.name, status, kept_for, (), (), None, None, output.key_off, output.follow, ())
+    return OutputSetting(output.name, status, kept_for, (), (), None, None, "never", output.follow, ())
 
 
 def _used(wired: WiredOutput, loads: Mapping[str, Load], told: tuple[InputSetting, ...]) -> OutputSetting:
@@ -113,9 +113,9 @@ def _used(wired: WiredOutput, loads: Mapping[str, Load], told: tuple[InputSettin
         mode=tuple(sorted(wired.circuit.modes)),
         trip=wired.trip,
         flash_rate=(output.flash_rate or unit.flash_rate) if "flash" in wired.circuit.modes else None,
-        key_off=output.key_off,
+        key_off=wanted_with_key_off(wired.site.job, wired.circuit),
         follows=output.follow,
-        only_if=tuple(_only_if(wired, told)),
+        conditions=tuple(conditions(wired.circuit, _told_at(told))),
     )
 
 
@@ -136,14 +136,13 @@ def _behind_relay(wired: WiredOutput, coil: str) -> str:
     return next(one.consumer.name for one in fed if relay_name(one.consumer.name) == coil)
 
 
-def _only_if(wired: WiredOutput, told: tuple[InputSetting, ...]) -> Iterator[At]:
-    """Give what start, run and engine-run rest on, as far as anything tells it."""
-    modes, parts = wired.circuit.modes, [load.part for load in wired.circuit.loads]
-    wanted: list[Told] = ["engine turning"] if "engine-run" in modes else []
-    wanted += START if "start" in modes else ()
-    wanted += RUN if any(part in ENGINE_PARTS for part in parts) else ()
-    for word in dict.fromkeys(wanted):
-        yield from ((word, port_of(line)) for line in told if word in line.tells)
+def _told_at(told: tuple[InputSetting, ...]) -> dict[Told, list[str]]:
+    """Give all that the unit is told, each with the inputs that tell it."""
+    found: dict[Told, list[str]] = {}
+    for line in told:
+        for what in line.tells:
+            found.setdefault(what, []).append(port_of(line))
+    return found
 
 
 # --- inputs
