@@ -1,4 +1,7 @@
-"""What is set on the unit for start, run and with the key off. Conditions of start and run: common practice, no source."""
+"""What is set on the unit for start, run and with the key off.
+
+Conditions of start and run: common practice, no source.
+"""
 
 import pytest
 
