@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from solver.handover.drafts import Draft
 from solver.handover.expected import Expected
+from solver.handover.first_power import first_power, key_off
 from solver.handover.powered import Powered
 from solver.handover.steps import BenchTest, Step
 from solver.handover.unpowered import steps_without_power, unplugged
@@ -17,7 +18,7 @@ PRINTED_FOR = MilliVolts(12_600)
 
 def bench_test(laid: Laid) -> BenchTest:
     """Give the bench test of a plan that was checked."""
-    drafts = [*steps_without_power(laid), *Powered(laid).steps()]
+    drafts = [*steps_without_power(laid), *first_power(laid), *Powered(laid).steps(), key_off(laid)]
     return BenchTest(
         bike=laid.site.job.bike.bike,
         unit=laid.site.job.unit.unit,

@@ -7,7 +7,8 @@ from typing import Literal
 from solver.handover.expected import Expected
 from solver.words.quantities import MilliVolts
 
-Part = Literal["before the battery goes on", "first power", "one at a time"]
+Part = Literal["before the battery goes on", "first power", "one at a time", "engine running", "last"]
+"""In the order in which they are done; nothing is powered before it was measured, nothing runs before it stops."""
 Read = Literal["ohms", "current", "voltage", "current and voltage", "see"]
 
 

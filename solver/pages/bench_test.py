@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from solver.handover.steps import BenchTest, Step
+from solver.handover.steps import BenchTest, Part, Step
 from solver.pages.markup import Html, Row, caution_box, document, items, joined, section, table, tag
 from solver.pages.style import STYLE
 from solver.reading.readings import HEADER
@@ -17,15 +17,21 @@ FIELDS = {
     "see": ("right?",),
 }
 COLUMNS = (("step", "left"), ("what", "left"), ("do", "left"), ("expect", "left"), ("read", "left"))
-PARTS = {
+PARTS: dict[Part, str] = {
     "before the battery goes on": "1. Before the battery goes on",
     "first power": "2. First power",
-    "one at a time": "3. One at a time",
+    "one at a time": "3. One at a time, up to the start",
+    "engine running": "4. With the engine running",
+    "last": "5. Last",
 }
 BEFORE = (
     "An ohmmeter only, never an insulation tester: its voltage destroys electronics.",
-    "The battery is off the bike's leads, the main fuse is out.",
+    "The battery is off the bike's leads, every fuse is out, loads and relays are unplugged.",
     "Hold the meter's leads together first, and take what they read off each reading.",
+)
+RUNNING = (
+    "Outdoors, or with the exhaust led outside; on the rear stand, the wheel free and nobody behind it.",
+    "These need the engine, so they come after what lets it start.",
 )
 
 
@@ -37,7 +43,7 @@ def bench_test_page(test: BenchTest, cautions: Sequence[str]) -> str:
         tag("h1", f"Bench test: {test.bike}"),
         tag("p", f"On the {test.unit}. {_printed_for(test.supply)}", class_="quiet"),
         caution_box(cautions),
-        *(section(title, *_part(test, part)) for part, title in PARTS.items()),
+        *(section(title, *_part(test, part)) for part, title in PARTS.items() if _steps(test, part)),
     )
 
 
@@ -49,11 +55,17 @@ def _printed_for(supply: MilliVolts) -> str:
     )
 
 
-def _part(test: BenchTest, part: str) -> Iterator[Html]:
+def _part(test: BenchTest, part: Part) -> Iterator[Html]:
     if part == "before the battery goes on":
         yield items((*BEFORE, f"Unplugged: {listed(test.unplug)}."))
-    steps = [step for step in test.steps if step.part == part]
+    if part == "engine running":
+        yield items(RUNNING)
+    steps = _steps(test, part)
     yield table(f"Steps {steps[0].number} to {steps[-1].number}", COLUMNS, map(_row, steps))
+
+
+def _steps(test: BenchTest, part: Part) -> list[Step]:
+    return [step for step in test.steps if step.part == part]
 
 
 def _row(step: Step) -> Row:

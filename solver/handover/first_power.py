@@ -1,0 +1,62 @@
+"""Bench steps with the first power: through a small fuse, with every output off, and the key-off current at the end."""
+
+from collections.abc import Iterator
+
+from solver.handover.drafts import Draft
+from solver.handover.expected import Expected
+from solver.handover.steps import Part
+from solver.job.laid import Laid
+from solver.words.figures import amperes, listed
+from solver.words.quantities import MilliAmps
+
+PART: Part = "first power"
+FIRST_FUSE = MilliAmps(5000)
+"""The fuse for first power: it blows before a loom with a fault burns. Source: common practice, no source."""
+
+
+def first_power(laid: Laid) -> Iterator[Draft]:
+    """Give the unit alone, the unit awake, then all plugged in on the main fuse of the plan."""
+    fuse, unit = amperes(FIRST_FUSE), laid.site.job.unit
+    main_fuse = amperes(laid.site.main_fuse or MilliAmps(0))
+    boxes = [wired.stand.multiplexer.name for wired in laid.switches if "key" in wired.switch.tells]
+    plug = f"Plug in {listed(boxes)}, which reads the key. " if boxes else ""
+    yield Draft(
+        PART,
+        "Unit alone",
+        f"A {fuse} fuse in place of the main fuse, every output off, key off. Plug the unit in, then the battery: "
+        "positive lead first, negative last. Read the current in the negative lead.",
+        "current",
+        f"{_milli(unit.feed.standby)} asleep; if the {fuse} fuse blows, there is a short in the feed",
+    )
+    yield Draft(
+        PART,
+        "Unit awake",
+        f"{plug}Turn the key on, every output still off. Read the current in the negative lead.",
+        "current",
+        expected=Expected((), MilliAmps(-(-(unit.feed.awake or 0) // 1000))),
+    )
+    yield Draft(
+        PART,
+        "Main fuse",
+        f"Battery off. Plug in what was unplugged. Fit the main fuse of {main_fuse}; battery on again.",
+        "see",
+        "nothing comes on by itself, nothing gets warm",
+    )
+
+
+def key_off(laid: Laid) -> Draft:
+    """Give the very last step: what the bike draws when it stands."""
+    job = laid.site.job
+    asleep = [load.name for load in job.loads.on_unit if "asleep" in job.states_of(load)]
+    more = f", with {listed(asleep)} live" if asleep else ""
+    return Draft(
+        "last",
+        "Key off",
+        f"Key off, wait until the unit sleeps{more}. Read the current in the negative lead.",
+        "current",
+        f"{_milli(job.unit.feed.standby)} for the unit" + (" and what is live" if asleep else ""),
+    )
+
+
+def _milli(micro: int | None) -> str:
+    return "what its maker says" if micro is None else f"about {micro / 1000:g} mA"

@@ -1,0 +1,94 @@
+"""Bench steps for what lets the engine start and run, each condition by itself.
+
+What lets it start and run is the rules' (common practice, no source). The wheel is free: a bike in gear jumps.
+"""
+
+from collections.abc import Iterator
+
+from solver.handover.drafts import Draft
+from solver.handover.measured import output_dead, output_on
+from solver.handover.steps import Part
+from solver.handover.working import Working
+from solver.job.laid import Laid
+from solver.job.wired import WiredOutput
+from solver.rules.engine_stop import drives_engine
+from solver.rules.start import MODE as START
+from solver.words.bike import Told
+from solver.words.figures import capital, listed
+
+ONE: Part = "one at a time"
+RUNNING: Part = "engine running"
+FREE = "On the rear stand, wheel free"
+IN_GEAR = "in gear, clutch pulled"
+
+
+class StartAndRun:
+    """The steps for one plan."""
+
+    def __init__(self, laid: Laid, working: Working) -> None:
+        """Take the plan as it lies, and what makes its loads come on."""
+        self._laid = laid
+        self._working = working
+
+    def starting(self) -> Iterator[Draft]:
+        """Give what the side stand cuts while the engine stands; then no start, and start, by each condition."""
+        for switch in self._working.telling("side stand"):
+            how = f"{FREE}. Key on, {self._in_gear()}, side stand down"
+            for wired in self._laid.outputs:
+                if drives_engine(wired.circuit) and not self._working.needs_engine(wired.circuit.members):
+                    yield output_dead(wired, ONE, how, switch.name)
+        for wired in self._laid.outputs:
+            if START in wired.circuit.modes:
+                yield from self._no_start(wired)
+                yield from self._start(wired)
+
+    def _no_start(self, wired: WiredOutput) -> Iterator[Draft]:
+        names = listed([load.name for load in wired.circuit.members])
+        for title, how in self._forbidden():
+            do = f"{FREE}. {capital(how)}: {self._button(wired)}."
+            yield Draft(ONE, f"No start: {title}", do, "see", f"{names} must stay dead", wired.output.name)
+
+    def _forbidden(self) -> Iterator[tuple[str, str]]:
+        """Give each way in which the engine must not start, one condition amiss and the others as they should be."""
+        stand = ", side stand up" * self._told("side stand")
+        if self._told("clutch"):
+            yield "clutch let out", f"in gear{stand}, clutch let out"
+        elif self._told("neutral"):
+            yield "in gear", f"in gear{stand}"
+        if self._told("side stand"):
+            yield "side stand down", f"{self._in_gear() if self._told('clutch') else 'in neutral'}, side stand down"
+
+    def _start(self, wired: WiredOutput) -> Iterator[Draft]:
+        stand = ", side stand up" * self._told("side stand")
+        button, turns = self._button(wired), "the starter turns as well"
+        if self._told("clutch"):
+            how = f"{FREE}. {capital(IN_GEAR)}{stand}: {button}; {turns}; stop the engine again"
+            yield output_on(wired, ONE, how, "Start in gear, clutch pulled")
+        neutral = f"In neutral{stand}" if self._told("neutral") else "With all that allows a start"
+        yield output_on(wired, ONE, f"{neutral}: {button}; {turns} and the engine runs", "Start, as it should")
+
+    def running(self) -> Iterator[Draft]:
+        """Give what stops the running engine, each by itself."""
+        if not any(drives_engine(wired.circuit) for wired in self._laid.outputs):
+            return
+        for switch in self._working.telling("side stand"):
+            if self._told("neutral"):
+                yield _seen("Side stand down in neutral", "In neutral, side stand down", "the engine runs on")
+            how = f"{FREE}. {capital(self._in_gear())}, side stand down"
+            yield _seen(f"{capital(switch.name)} stops the engine", how, "the engine stops")
+        for switch in self._working.telling("engine stop"):
+            how = f"Start it again; {switch.name} to stop"
+            yield _seen(f"{capital(switch.name)} stops the engine", how, "the engine stops at once")
+
+    def _in_gear(self) -> str:
+        return IN_GEAR if self._laid.site.job.bike.clutch == "lever" else "in gear"
+
+    def _told(self, what: Told) -> bool:
+        return any(self._working.telling(what))
+
+    def _button(self, wired: WiredOutput) -> str:
+        return self._working.how(wired.circuit.members)
+
+
+def _seen(title: str, how: str, expect: str) -> Draft:
+    return Draft(RUNNING, title, f"{how}.", "see", expect)

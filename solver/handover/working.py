@@ -1,0 +1,62 @@
+"""How a load is made to come on: with the key on or the engine running, by which switches."""
+
+from collections.abc import Iterator, Sequence
+
+from solver.job.consumers import Consumer
+from solver.job.job import Job
+from solver.words.bike import Load, Switch, Told
+from solver.words.figures import listed
+from solver.words.moments import STATES
+
+
+class Working:
+    """Knows what makes the loads of a plan come on."""
+
+    def __init__(self, job: Job) -> None:
+        """Take the job."""
+        self._job = job
+        self._loads = {load.name: load for load in job.bike.loads}
+
+    def needs_engine(self, loads: Sequence[Consumer]) -> bool:
+        """Tell whether none of some loads is ever on before the engine runs."""
+        states = frozenset[str]().union(*map(self._job.states_of, loads))
+        return not states & {"key on", "parked", "asleep"}
+
+    def how(self, loads: Sequence[Consumer]) -> str:
+        """Say how loads of one circuit are made to come on: 'work horn button', 'key on, dip switch at rest'."""
+        work = _of_fewest([switch for switch in self.switches(loads) if not self._puts_out(switch, loads)])
+        rest = [switch for switch in self.switches(loads) if self._puts_out(switch, loads)]
+        parts = [f"work {' or '.join(work)}"] if work else [self._when(loads)]
+        if rest:
+            parts.append(f"{listed([switch.name for switch in rest])} at rest")
+        return ", ".join(parts)
+
+    def _when(self, loads: Sequence[Consumer]) -> str:
+        if any("key on" in load.when for load in loads):
+            return "key on"
+        if any(state in load.when for load in loads for state in ("day", "night")):
+            return "engine running"
+        events = [moment for load in loads for moment in load.when if moment not in STATES]
+        return f"let it come on ({listed(sorted(set(events)))})" if events else "let it come on"
+
+    def switches(self, loads: Sequence[Consumer]) -> list[Switch]:
+        """Give the switches that work any of some loads, in the order of the file."""
+        return [switch for switch in self._job.bike.inputs if any(switch.name in load.operated_by for load in loads)]
+
+    def telling(self, what: Told) -> Iterator[Switch]:
+        """Give the switches that tell the unit something."""
+        return (switch for switch in self._job.bike.inputs if what in switch.tells)
+
+    def _puts_out(self, switch: Switch, loads: Sequence[Consumer]) -> bool:
+        """Tell whether a switch puts out what is on by itself, for it brings what keeps that off: a dip switch."""
+        brought = {moment for name in switch.operates for moment in self._brought(self._loads[name])}
+        return any(load.when.intersection(STATES) and load.except_ & brought for load in loads)
+
+    def _brought(self, load: Load) -> Iterator[str]:
+        return (moment for moment in load.when or () if moment not in STATES)
+
+
+def _of_fewest(switches: Sequence[Switch]) -> list[str]:
+    """Give the names of those switches only that work the fewest loads."""
+    least = min((len(switch.operates) for switch in switches), default=0)
+    return [switch.name for switch in switches if len(switch.operates) == least]
