@@ -58,6 +58,7 @@ def test_every_wire_is_measured_before_it_is_live(bike: str, unit: str) -> None:
     found = laid_example(bike, unit)
     before = [one for one in bench_test(found).steps if one.read == "ohms"]
     said = " ".join(f"{one.title}. {one.do}" for one in before)
+    assert ": ." not in said
     ends = {end for wire in wiring_of(found).ours for end in wire.ends if end.kind not in ("splice", "battery")}
     assert [end.told for end in ends if end.name not in said] == []
     assert {end.port for end in before if end.port} >= {

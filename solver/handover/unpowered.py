@@ -65,7 +65,7 @@ def _measured_worked(wires: Sequence[Wire], switches: Mapping[str, Switch]) -> b
 def _through(circuit: str, wires: Sequence[Wire]) -> Draft:
     nets = [_from_to(net) for net in _nets(wires)]
     fuse = "Its fuse out. " if any(end.kind == "fuse" for wire in wires for end in wire.ends) else ""
-    loads = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind == "load"))
+    loads = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind in ("load", "relay")))
     port = wires[0].port if wires[0].kind == "output" else ""
     title = f"{circuit}: {listed(loads)}" if port else circuit
     return Draft(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", GOOD, port)

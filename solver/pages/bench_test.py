@@ -27,7 +27,7 @@ PARTS: dict[Part, str] = {
 BEFORE = (
     "An ohmmeter only, never an insulation tester: its voltage destroys electronics.",
     "The battery is off the bike's leads, every fuse is out, loads and relays are unplugged.",
-    "Hold the meter's leads together first, and take what they read off each reading.",
+    "Hold the meter's leads together first, and take what they read off each reading. Of several, write the highest.",
 )
 RUNNING = (
     "Outdoors, or with the exhaust led outside; on the rear stand, the wheel free and nobody behind it.",
