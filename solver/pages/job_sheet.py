@@ -39,7 +39,8 @@ def job_sheet(plan: Plan, lists: Lists, record: Record, pictures: Sequence[Pictu
 
 
 def _drawn(picture: Picture) -> Html:
-    return section(picture.title, tag("figure", Html(picture.inline)), name=name_of(picture.title))
+    figure = tag("figure", Html(picture.inline), aria_label=picture.title, tabindex="0")
+    return section(picture.title, figure, name=name_of(picture.title))
 
 
 def _owner(record: Record) -> Html:

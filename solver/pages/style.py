@@ -35,7 +35,7 @@ th{{font-weight:600}}
 .figure{{text-align:right;white-space:nowrap}}
 figure{{margin:1rem 0;overflow-x:auto}}
 figure svg{{max-width:100%;height:auto;background:#fff}}
-figcaption{{color:var(--quiet);font-size:.9rem}}
+@media screen and (max-width:45rem){{figure svg{{min-width:42rem}}tbody th{{min-width:6rem}}}}
 nav ul{{display:flex;flex-wrap:wrap;gap:.2rem 1.2rem;list-style:none;padding:0}}
 a{{color:inherit}}
 :focus-visible{{outline:3px solid var(--text);outline-offset:2px}}

@@ -45,6 +45,15 @@ def test_a_page_fits_a_phone(folder: Path, opened: Opened, name: str) -> None:
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
 
 
+def test_pictures_are_legible_on_a_phone(folder: Path, opened: Opened) -> None:
+    """No letter is lower than a line of 11 px; what is wider than the screen scrolls within its figure."""
+    page = opened(folder / "job-sheet.html")
+    page.set_viewport_size({"width": 390, "height": 800})
+    high = page.evaluate("[...document.querySelectorAll('figure text')].map(one => one.getBoundingClientRect().height)")
+    assert len(high) > 50
+    assert min(high) >= 11
+
+
 def test_pointing_at_a_port_lights_it(folder: Path, opened: Opened) -> None:
     """A row lights up under the pointer and under the keyboard's focus; elsewhere nothing does."""
     page = opened(folder / "job-sheet.html")
