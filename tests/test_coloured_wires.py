@@ -7,6 +7,7 @@ from functools import cache
 
 import pytest
 
+from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
 from solver.checking.colour_count import measured
 from solver.colours.question import Question
@@ -19,12 +20,6 @@ from solver.wiring.coloured import colour_question
 from solver.wiring.lists import Lists, lists_of, look_of
 from solver.words.bike import Bike, Colour
 
-PLANS = [
-    ("harbour-trail", "eleven-way"),
-    ("bare-single", "six-way"),
-    ("town-twin", "fourteen-way"),
-    ("dressed-tourer", "eleven-way"),
-]
 SETTLED = (("brake lamp", "{base: BU, stripe: WH}"), ("horn", "{base: GNYE}"), ("key", "{base: PK}"))
 
 
@@ -48,7 +43,7 @@ def lists(bike: str, unit: str) -> Lists:
     return lists_of(answer.laid, dict(coloured(question).colours))
 
 
-@pytest.mark.parametrize(("bike", "unit"), PLANS)
+@pytest.mark.parametrize(("bike", "unit"), FITTING)
 def test_each_piece_that_is_cut_has_the_colour_of_its_look(bike: str, unit: str) -> None:
     """Pieces of one circuit and size are one in the question, with all their legs and connectors."""
     _, answer, question = asked(bike, unit)
@@ -57,11 +52,22 @@ def test_each_piece_that_is_cut_has_the_colour_of_its_look(bike: str, unit: str)
     for wire in question.wires:
         own = [piece for piece in pieces if look_of(piece) == wire.key]
         assert set(wire.legs) == {number for piece in own for number in piece.leg_numbers}
-        assert set(wire.connectors) == {way.at for piece in own for way in piece.connectors}
+        passed = {f"the connector at {way.at}" for piece in own for way in piece.connectors}
+        ends = {f"the plug of {end.name}" for piece in own for end in piece.ends if end.kind == "multiplexer"}
+        assert set(wire.connectors) == passed | ends
     assert all(piece.colour is not None for piece in lists(bike, unit).wiring.ours)
 
 
-@pytest.mark.parametrize(("bike", "unit"), PLANS)
+@pytest.mark.parametrize(("bike", "unit"), [("harbour-trail", "eleven-way"), ("sidecar-hauler", "twenty-way")])
+def test_no_two_wires_in_the_plug_of_a_multiplexer_look_alike(bike: str, unit: str) -> None:
+    """Where the reels have colours enough for its ways."""
+    view = next(view for view in lists(bike, unit).views if view.name.startswith("multiplexer"))
+    colours = [way.wire.colour for way in view.ways if way.wire is not None]
+    assert len(colours) > 5
+    assert len(set(colours)) == len(colours)
+
+
+@pytest.mark.parametrize(("bike", "unit"), FITTING)
 def test_every_example_is_proved(bike: str, unit: str) -> None:
     """The colours of every example are proved best; no other wire looks like earth."""
     _, _, question = asked(bike, unit)

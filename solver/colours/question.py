@@ -5,7 +5,8 @@ ones leave open. No count is weighed against another. Two earth wires that look 
 
 1. Earth wires that do not have the one colour of the earth wires.
 2. Other wires that look like an earth wire beside them, in a leg or a connector: taken for earth, they short.
-3. Pairs of other wires that look alike in one connector, where they can be put on each other's pins.
+3. Pairs of other wires that look alike in one connector of the loom or plug of a multiplexer, where they can be put on
+   each other's pins.
 4. Pairs of other wires that look alike in one leg: once for each leg, so that what repeats is not long together.
    In both, a pair of one size counts twice: wires of different sizes can still be told apart.
 5. Other wires that look like an earth wire anywhere on the bike.
@@ -59,7 +60,7 @@ class Group:
 
     kind: Literal["connector", "leg"]
     place: str | int
-    """The connector's name, or the leg's number."""
+    """What a connector is called: 'the connector at headstock'; or the leg's number."""
     wires: tuple[Wire, ...]
 
 

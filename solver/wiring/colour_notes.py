@@ -43,6 +43,4 @@ def _alike(question: Question, found: Colouring, legs: Sequence[Leg]) -> Iterato
 
 
 def _where(group: Group, legs: Sequence[Leg]) -> str:
-    if isinstance(group.place, int):
-        return legs[group.place].label
-    return f"the connector at {group.place}"
+    return legs[group.place].label if isinstance(group.place, int) else group.place

@@ -39,10 +39,19 @@ def _coloured(look: str, pieces: Sequence[Wire], settled: dict[str, Colour]) -> 
         key=look,
         size=size,
         legs=tuple(dict.fromkeys(number for wire in pieces for number in wire.leg_numbers)),
-        connectors=tuple(dict.fromkeys(way.at for wire in pieces for way in wire.connectors)),
+        connectors=tuple(dict.fromkeys(name for wire in pieces for name in _connectors(wire))),
         kind=_kind(pieces[0].kind),
         fixed=next((colour for name, colour in settled.items() if name in served), None),
     )
+
+
+def _connectors(wire: Wire) -> Iterator[str]:
+    """Give the connectors that a wire passes, and the multiplexers whose plugs it ends in.
+
+    The unit's own plugs are left out: they have more ways than there are colours, and each wire bears its port's name.
+    """
+    yield from (f"the connector at {way.at}" for way in wire.connectors)
+    yield from (f"the plug of {end.name}" for end in wire.ends if end.kind == "multiplexer")
 
 
 def _kind(kind: WireKind) -> Kind:
