@@ -16,11 +16,15 @@ from solver.rules.start import MODE as START
 from solver.words.bike import Part as LoadPart
 from solver.words.figures import listed
 
-LAMPS: tuple[LoadPart, ...] = ("dipped beam", "main beam", "daytime lamp", "position lamp", "tail lamp", "plate lamp")
-SIDES: tuple[LoadPart, ...] = ("left indicator", "right indicator")
-GROUPS: tuple[tuple[LoadPart, ...], ...] = (ENGINE_PARTS, ("brake lamp",), LAMPS, SIDES, ("horn",))
-"""Parts in the order in which they are tested; what is none of them comes after them."""
-Fed = WiredOutput | FedLoad
+Group = tuple[LoadPart, ...]
+BRAKE: Group = ("brake lamp",)
+LAMPS: Group = ("dipped beam", "main beam", "daytime lamp", "position lamp", "tail lamp", "plate lamp")
+SIDES: Group = ("left indicator", "right indicator")
+HORN: Group = ("horn",)
+REST: Group = ()
+GROUPS: tuple[Group, ...] = (ENGINE_PARTS, BRAKE, LAMPS, SIDES, HORN, REST)
+"""In the order in which they are tested."""
+Tested = WiredOutput | FedLoad
 
 
 class Powered:
@@ -35,10 +39,10 @@ class Powered:
 
     def steps(self) -> Iterator[Draft]:
         """Give what is on before the engine runs; start; what is on only then; what stops it; charging."""
-        started = (wired for wired in self._outputs if START not in wired.circuit.modes)
-        every: list[Fed] = sorted((*started, *self._job.loads.fed), key=_group)
-        late = [fed for fed in every if self._working.needs_engine(_loads(fed))]
-        early = [fed for fed in every if fed not in late]
+        others = (wired for wired in self._outputs if START not in wired.circuit.modes)
+        every: list[Tested] = sorted((*others, *self._job.loads.fed), key=lambda one: GROUPS.index(_group(one)))
+        late = [one for one in every if self._working.needs_engine(_loads(one))]
+        early = [one for one in every if one not in late]
         yield from self._engine_stop(early)
         yield from self._each(early, ONE)
         yield from self._engine.starting()
@@ -46,37 +50,34 @@ class Powered:
         yield from self._engine.running()
         yield from self._charging()
 
-    def _engine_stop(self, early: Sequence[Fed]) -> Iterator[Draft]:
+    def _engine_stop(self, early: Sequence[Tested]) -> Iterator[Draft]:
         for switch in self._working.telling("engine stop"):
-            for fed in early:
-                if isinstance(fed, WiredOutput) and _group(fed) == GROUPS.index(ENGINE_PARTS):
-                    yield output_dead(fed, ONE, f"key on, {switch.name} to stop", switch.name)
+            for one in early:
+                if isinstance(one, WiredOutput) and _group(one) == ENGINE_PARTS:
+                    yield output_dead(one, ONE, f"key on, {switch.name} to stop", switch.name)
 
-    def _each(self, these: Sequence[Fed], part: Part) -> Iterator[Draft]:
+    def _each(self, these: Sequence[Tested], part: Part) -> Iterator[Draft]:
         for group, members in groupby(these, _group):
             here = list(members)
-            for fed in here:
-                yield from self._on(fed, part)
-            if group == GROUPS.index(SIDES):
-                yield from self._hazard([load for fed in here for load in _loads(fed)], part)
+            for one in here:
+                yield from self._fed(one, part) if isinstance(one, FedLoad) else self._on(one, part)
+            if group == SIDES:
+                yield from self._hazard([load for one in here for load in _loads(one)], part)
 
-    def _on(self, fed: Fed, part: Part) -> Iterator[Draft]:
-        """Give the step in which it is on; a brake lamp is tried by each of its switches."""
-        if isinstance(fed, FedLoad):
-            yield fed_on(self._job, fed, part, self._fed_how(fed))
-            return
-        members = fed.circuit.members
-        if _group(fed) == GROUPS.index(("brake lamp",)) and self._working.switches(members):
-            for switch in self._working.switches(members):
-                name = listed([load.name for load in fed.circuit.loads])
-                yield output_on(fed, part, f"work {switch.name} by itself", f"{name}, by {switch.name}")
-            return
-        runs = _group(fed) == GROUPS.index(ENGINE_PARTS) and part == ONE and any(self._working.telling("engine stop"))
-        yield output_on(fed, part, self._working.how(members) + ", engine stop to run" * runs)
+    def _on(self, wired: WiredOutput, part: Part) -> Iterator[Draft]:
+        """Give the step in which an output is on; a brake lamp is tried by each of its switches."""
+        members, group = wired.circuit.members, _group(wired)
+        switches = self._working.switches(members) if group == BRAKE else []
+        for switch in switches:
+            name = listed([load.name for load in wired.circuit.loads])
+            yield output_on(wired, part, f"work {switch.name} by itself", f"{name}, by {switch.name}")
+        if not switches:
+            stopped = group == ENGINE_PARTS and part == ONE and any(self._working.telling("engine stop"))
+            yield output_on(wired, part, self._working.how(members) + ", engine stop to run" * stopped)
 
-    def _fed_how(self, fed: FedLoad) -> str:
+    def _fed(self, fed: FedLoad, part: Part) -> Iterator[Draft]:
         own = any(load.own_switch for load in self._job.bike.loads if load.name == fed.consumer.name)
-        return "work its own switch" if own else self._working.how([fed.consumer])
+        yield fed_on(self._job, fed, part, "work its own switch" if own else self._working.how([fed.consumer]))
 
     def _hazard(self, loads: Sequence[Consumer], part: Part) -> Iterator[Draft]:
         """A switch that works both sides; the current of each side was read before."""
@@ -98,10 +99,10 @@ class Powered:
             )
 
 
-def _loads(fed: Fed) -> tuple[Consumer, ...]:
-    return fed.circuit.members if isinstance(fed, WiredOutput) else (fed.consumer,)
+def _loads(tested: Tested) -> tuple[Consumer, ...]:
+    return tested.circuit.members if isinstance(tested, WiredOutput) else (tested.consumer,)
 
 
-def _group(fed: Fed) -> int:
-    parts = [load.part for load in _loads(fed)]
-    return next((number for number, group in enumerate(GROUPS) if any(part in group for part in parts)), len(GROUPS))
+def _group(tested: Tested) -> Group:
+    parts = [load.part for load in _loads(tested)]
+    return next((group for group in GROUPS if any(part in group for part in parts)), REST)
