@@ -171,6 +171,16 @@ def test_a_lamp_is_expected_at_80_to_100_per_cent_of_its_current_moved_to_the_vo
     assert lowest == pytest.approx(0.8 * highest, abs=2)
 
 
+def test_what_lives_with_the_key_off_is_reckoned_with() -> None:
+    """The sidecar's alarm: 8 mA at 14 V, so 8.9 mA at 12.6 V, and of electronics 50 to 110 % of it.
+
+    The unit draws 0.8 mA, of which twice and 1 mA are allowed: 3 mA.
+    """
+    last = bench_test(laid_example("sidecar-hauler", "twenty-way")).steps[-1]
+    assert last.title == "Key off"
+    assert last.expect == "about 0.8 mA for the unit, and what is live; 4 to 13 mA"
+
+
 # --- readings
 
 
@@ -191,6 +201,12 @@ def test_a_lamp_is_expected_at_80_to_100_per_cent_of_its_current_moved_to_the_vo
         ("engine stop stops ignition", "12.6", "3", "", "something is on that should be off"),
         ("engine stop stops ignition", "12.6", "0.01", "", "as expected"),
         ("Unit awake", "12.6", "1", "", "something is on that should be off"),
+        ("Unit alone", "12.6", "0.001", "", "as expected: at most 2 mA"),
+        ("Unit alone", "12.6", "0.004", "", "0.004 A, at most 2 mA expected: something is on"),
+        ("Charging", "", "", "14.2", "as expected: 13.30 V to 14.98 V"),
+        ("Charging", "", "", "12.4", "the battery is not charged"),
+        ("Charging", "", "", "15.3", "the regulator does not hold it down"),
+        ("Key off", "12.6", "0.015", "", "something is on that should be off, or there is a leak to earth"),
     ],
 )
 def test_a_reading_names_the_likely_fault(title: str, supply: str, current: str, voltage: str, part: str) -> None:
@@ -212,6 +228,24 @@ def test_readings_are_judged_at_the_voltage_that_was_read() -> None:
     """A main beam at 5.7 A is too much at 12.6 V and right at 14 V."""
     assert not said("main beam", "12.6", "5.7").startswith("as expected")
     assert said("main beam", "14", "5.7").startswith("as expected")
+
+
+def test_a_voltage_by_itself_is_judged_by_what_may_be_lost() -> None:
+    """Not by what the circuit drew in another step; and not at all where nothing is said of a voltage."""
+    test = harbour_trail()
+    lever, pedal = (step(f"brake lamp, by {which} brake switch").number for which in ("front", "rear"))
+    dead = step("engine stop stops ignition").number
+    text = f"{HEADER}{lever},12.6,1.7,\n{pedal},12.6,,9\n{dead},12.6,,0\n"
+    _, wrong = judge(test, readings_from_text(text, "readings.csv"))
+    assert wrong.step.number == pedal
+    assert wrong.said.startswith("3.60 V lost on the way")
+
+
+def test_what_the_plan_expects_no_figure_of_is_not_judged() -> None:
+    """A current written at a step where one only looks is neither right nor wrong."""
+    test = harbour_trail()
+    looked = next(one for one in test.steps if one.read == "see")
+    assert judge(test, readings_from_text(f"{HEADER}{looked.number},12.6,3,\n", "readings.csv")) == ()
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,8 @@ from solver.words.quantities import MilliAmps, MilliVolts
 
 PRINTED_FOR = MilliVolts(12_600)
 """The voltage that currents are printed for: a charged battery at rest. Source: common practice, no source."""
+IN_MILLIAMPERES = MilliAmps(100)
+"""Below this a current is told in milliamperes."""
 
 
 def bench_test(laid: Laid) -> BenchTest:
@@ -39,6 +41,7 @@ def _numbered(number: int, draft: Draft) -> Step:
         port=draft.port,
         expected=draft.expected,
         loses=draft.loses,
+        between=draft.between,
     )
 
 
@@ -51,12 +54,11 @@ def _printed(draft: Draft) -> str:
 
 
 def range_said(expected: Expected, supply: MilliVolts) -> str:
-    """Write the current to expect at a supply voltage: '4.1 to 5.2 A'."""
+    """Write the current to expect at a supply voltage: '4.10 to 5.20 A', 'at most 60 mA'."""
     lowest, highest = expected.current(supply)
     if not highest:
         return "no current"
-    return f"{_tenths(lowest)} to {_tenths(highest)} A" if expected.draws else f"at most {_tenths(highest)} A"
-
-
-def _tenths(current: MilliAmps) -> str:
-    return f"{Decimal(current) / 1000:.2f}"
+    small = highest < IN_MILLIAMPERES
+    least, most = (str(at) if small else f"{Decimal(at) / 1000:.2f}" for at in (lowest, highest))
+    unit = "mA" if small else "A"
+    return f"{least} to {most} {unit}" if expected.draws else f"at most {most} {unit}"

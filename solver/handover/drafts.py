@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from solver.handover.expected import Expected
 from solver.handover.steps import Part, Read
+from solver.words.quantities import MilliVolts
 
 
 @dataclass(frozen=True)
@@ -20,3 +21,4 @@ class Draft:
     port: str = ""
     expected: Expected | None = None
     loses: Fraction | None = None
+    between: tuple[MilliVolts, MilliVolts] | None = None

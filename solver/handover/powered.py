@@ -14,7 +14,8 @@ from solver.job.wired import WiredOutput
 from solver.rules.engine_stop import ENGINE_PARTS
 from solver.rules.start import MODE as START
 from solver.words.bike import Part as LoadPart
-from solver.words.figures import listed
+from solver.words.figures import limit_volts, listed
+from solver.words.quantities import MilliVolts
 
 Group = tuple[LoadPart, ...]
 BRAKE: Group = ("brake lamp",)
@@ -24,6 +25,11 @@ HORN: Group = ("horn",)
 REST: Group = ()
 GROUPS: tuple[Group, ...] = (ENGINE_PARTS, BRAKE, LAMPS, SIDES, HORN, REST)
 """In the order in which they are tested."""
+CHARGING = (95, 107)
+"""Least and most of the voltage of the charging battery, in percent of the planning voltage: at 14.0 V, 13.3 to 15.0 V.
+
+Source: common practice, no source.
+"""
 Tested = WiredOutput | FedLoad
 
 
@@ -90,12 +96,14 @@ class Powered:
     def _charging(self) -> Iterator[Draft]:
         supply = self._job.bike.supply
         if supply.charging is not None:
+            least, most = (MilliVolts(supply.running * share // 100) for share in CHARGING)
             yield Draft(
                 RUNNING,
                 "Charging",
                 "Engine well above idle, nothing on that need not be. Read the voltage at the battery.",
                 "voltage",
-                f"about {supply.running / 1000:g} V, never above 15 V (common practice, no source)",
+                f"{limit_volts(1000 * least)} to {limit_volts(1000 * most)}, never more",
+                between=(least, most),
             )
 
 

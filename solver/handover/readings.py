@@ -11,7 +11,7 @@ from solver.handover.steps import BenchTest, Step
 from solver.reading.problems import Flaw
 from solver.reading.readings import Reading
 from solver.words.agreement import does
-from solver.words.figures import amperes, listed, volts_left
+from solver.words.figures import amperes, limit_volts, listed, volts_left
 from solver.words.quantities import MilliAmps, MilliVolts
 
 DEAD = MilliVolts(1000)
@@ -19,7 +19,7 @@ DEAD = MilliVolts(1000)
 NEARLY_ALL = 80
 """Percent of the supply from which a load has its voltage, though it may draw nothing."""
 NOTHING = MilliAmps(20)
-"""A current that a clamp meter shows with nothing on."""
+"""A current that a clamp meter shows with nothing on; a meter in line, in the battery's negative lead, shows none."""
 
 
 @dataclass(frozen=True)
@@ -36,8 +36,12 @@ def unknown_steps(test: BenchTest, readings: Sequence[Reading]) -> Iterator[Flaw
     for reading in readings:
         if not 1 <= reading.step <= len(test.steps):
             yield Flaw(reading.line, 1, f"the sheet has no step {reading.step}", f"1 to {len(test.steps)}")
-        elif reading.supply is None and (reading.current is not None or reading.voltage is not None):
+        elif reading.supply is None and _needs_supply(test.steps[reading.step - 1], reading):
             yield Flaw(reading.line, 1, f"step {reading.step} has no supply_v", "the voltage at the battery meanwhile")
+
+
+def _needs_supply(step: Step, reading: Reading) -> bool:
+    return reading.current is not None or (reading.voltage is not None and step.between is None)
 
 
 def judge(test: BenchTest, readings: Sequence[Reading]) -> tuple[Finding, ...]:
@@ -62,25 +66,38 @@ def _live(test: BenchTest, readings: Sequence[Reading]) -> Iterator[tuple[str, S
 
 
 def _finding(test: BenchTest, step: Step, reading: Reading, live: Mapping[str, Step]) -> Finding | None:
-    if reading.supply is None or (reading.current is None and reading.voltage is None):
+    """Judge one reading; give None where the plan expects no figure, or none was read."""
+    if step.between is not None:
+        return None if reading.voltage is None else _charging(step, reading.voltage, *step.between)
+    judged = reading.current is not None or (reading.voltage is not None and step.loses is not None)
+    if step.expected is None or reading.supply is None or not judged:
         return None
     wrong = list(_wrong(test, step, reading, reading.supply))
-    if wrong and step.port in live and step.expected is not None and (reading.current or 0) <= NOTHING:
+    if wrong and step.port in live and reading.current is not None and reading.current <= NOTHING:
         other = live[step.port]
         drawn = f"{amperes(MilliAmps(0))}, and {range_said(step.expected, reading.supply)} expected"
         sound = f"in step {other.number} {step.port} drew what it should, so wire and load are sound"
         wrong = [f"{drawn}: {sound}; look at the switch, its wire, its earth"] if step.expected.draws else wrong
-    return Finding(step, not wrong, "; ".join(wrong) or _as_expected(step, reading.supply))
+    right = f"as expected: {range_said(step.expected, reading.supply)}"
+    return Finding(step, not wrong, "; ".join(wrong) or right)
 
 
-def _as_expected(step: Step, supply: MilliVolts) -> str:
-    return "as expected" if step.expected is None else f"as expected: {range_said(step.expected, supply)}"
+def _charging(step: Step, voltage: MilliVolts, least: MilliVolts, most: MilliVolts) -> Finding:
+    said = f"{limit_volts(1000 * least)} to {limit_volts(1000 * most)}"
+    if least <= voltage <= most:
+        return Finding(step, right=True, said=f"as expected: {said}")
+    means = (
+        "the battery is not charged; look at the alternator's plug, the regulator, its fuse and its earth"
+        if voltage < least
+        else "the regulator does not hold it down; stop the engine, or battery and electronics suffer"
+    )
+    return Finding(step, right=False, said=f"{limit_volts(1000 * voltage)}, and {said} expected: {means}")
 
 
 def _wrong(test: BenchTest, step: Step, reading: Reading, supply: MilliVolts) -> Iterator[str]:
     if reading.current is not None and step.expected is not None:
         lowest, highest = step.expected.current(supply)
-        if reading.current > max(highest, NOTHING):
+        if reading.current > max(highest, NOTHING if step.port else 0):
             yield _too_much(test, step, reading.current, supply)
             return
         if reading.current < lowest:
@@ -93,9 +110,10 @@ def _wrong(test: BenchTest, step: Step, reading: Reading, supply: MilliVolts) ->
 
 
 def _too_much(test: BenchTest, step: Step, current: MilliAmps, supply: MilliVolts) -> str:
-    told = f"{amperes(current)}, more than the {_range(step, supply)} expected"
-    if step.expected is not None and not step.expected.draws:
+    if step.part == "last" or (step.expected is not None and not step.expected.draws):
+        told = f"{amperes(current)}, {_range(step, supply)} expected"
         return f"{told}: something is on that should be off, or there is a leak to earth"
+    told = f"{amperes(current)}, more than the {_range(step, supply)} expected"
     other = _draws_so(test, step, current, supply)
     if other:
         return f"{told}: {other}"

@@ -28,6 +28,8 @@ class Step:
     """None where no current is read."""
     loses: Fraction | None = None
     """Microvolts: the most that the plan says is lost on the way to the load; None where no voltage is read there."""
+    between: tuple[MilliVolts, MilliVolts] | None = None
+    """The least and the most that the voltage at the battery may be, where it is that which is judged."""
 
 
 @dataclass(frozen=True)
