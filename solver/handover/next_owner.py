@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solver.plans.document import OutputLine, Plan
+from solver.wiring.wire import Wiring
 from solver.words.agreement import seat_said
-from solver.words.figures import amperes, capital, listed
+from solver.words.figures import amperes, capital, counted, listed
 
 
 @dataclass(frozen=True)
@@ -24,8 +25,8 @@ class Record:
     chapters: tuple[Chapter, ...]
 
 
-def record_of(plan: Plan) -> Record:
-    """Give the record of a plan."""
+def record_of(plan: Plan, wiring: Wiring) -> Record:
+    """Give the record of a plan and its wires."""
     return Record(
         plan.bike,
         (
@@ -33,6 +34,7 @@ def record_of(plan: Plan) -> Record:
             Chapter("If something goes out", tuple(_goes_out(plan))),
             Chapter("Where it gets its power", tuple(_power(plan))),
             Chapter("Where it is earthed", tuple(_earths(plan))),
+            Chapter("Where the loom comes apart", tuple(_joints(wiring))),
             Chapter("What reads your switches", tuple(_switches(plan))),
             Chapter("What could still be added", tuple(_room(plan))),
             Chapter("Before you work on it", plan.cautions),
@@ -59,23 +61,37 @@ def _goes_out(plan: Plan) -> Iterator[str]:
 
 def _trip(line: OutputLine) -> str:
     if len(line.loads) == 1:
-        return f"It switches off above {amperes(line.trip)}: then only this goes dark."
-    return f"It switches off above {amperes(line.trip)}: then all of these go dark together."
+        return f"It switches off above {amperes(line.trip)}: then only this is dead."
+    return f"It switches off above {amperes(line.trip)}: then all of these are dead together."
 
 
 def _power(plan: Plan) -> Iterator[str]:
     feed = plan.feed
     yield f"Main fuse: {amperes(feed.main_fuse)}, at the battery. If it blows all is dead; fit the same size only."
     yield f"From there one wire of {feed.size.label} leads to the unit."
+    for line in plan.other_wires:
+        if line.kind != "unit earth" and line.fuse:
+            yield f"The switches that need a supply have one fuse of {amperes(line.fuse)} at the battery."
 
 
 def _earths(plan: Plan) -> Iterator[str]:
     points: dict[str, list[str]] = {}
-    for line in plan.returns:
-        points.setdefault(line.ends[-1], []).append(line.name)
+    for line in (*plan.returns, *(wire for wire in plan.other_wires if wire.kind == "unit earth")):
+        points.setdefault(line.ends[-1], []).append("the unit" if line.kind == "unit earth" else line.name)
     for point, names in points.items():
         yield f"At {point}: the returns from {listed(names)}."
     yield "A lamp that glows dimly, or two that light together, mostly means a bad earth (common practice, no source)."
+
+
+def _joints(wiring: Wiring) -> Iterator[str]:
+    places = [f"{one.at} ({counted(len(one.wires), 'way')})" for one in wiring.connectors]
+    yield f"Connectors: at {listed(places)}." if places else "No connectors: the loom is in one piece."
+    points: dict[str, list[str]] = {}
+    for splice in wiring.splices:
+        points.setdefault(splice.point, []).append(splice.name)
+    if points:
+        joined = [f"{point} ({listed(names)})" for point, names in points.items()]
+        yield f"Wires are joined for good at {listed(joined)}."
 
 
 def _switches(plan: Plan) -> Iterator[str]:

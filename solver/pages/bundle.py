@@ -29,7 +29,8 @@ NAMES = (*PAGES, "readings.csv", *SHEETS, *FILES)
 def bundle(plan: Plan, laid: Laid) -> Mapping[str, bytes]:
     """Choose the colours of a plan's wires; give every file with its bytes: those of NAMES, and the pictures."""
     lists = _coloured_lists(laid)
-    test, record, pictures = bench_test(laid), record_of(plan), pictures_of(plan, laid, lists.wiring)
+    test, record = bench_test(laid), record_of(plan, lists.wiring)
+    pictures = pictures_of(plan, laid, lists.wiring)
     labels = label_sheets((*wire_labels(lists.wiring.ours), *connector_labels(lists.views)), "labels")
     texts = {
         "job-sheet.html": job_sheet(plan, lists, record, pictures),

@@ -1,0 +1,31 @@
+"""The next owner's record: where everything is, in plain words."""
+
+import pytest
+
+from laid_bikes import FITTING
+from outcomes import EXAMPLES, PROFILES
+from solver.handover.next_owner import record_of
+from solver.planning import Planned, plan
+from solver.reading.bike import read_bike
+from solver.reading.unit import read_unit
+from solver.wiring.all_wires import wiring_of
+
+
+@pytest.mark.parametrize(("bike", "unit"), FITTING)
+def test_everything_that_can_fail_is_told_where_it_is(bike: str, unit: str) -> None:
+    """Outputs with their trips, fuses, earth points, connectors, splices, inputs and multiplexers."""
+    answer = plan(read_bike(EXAMPLES / f"{bike}.yaml"), read_unit(PROFILES / f"{unit}.yaml"))
+    assert isinstance(answer, Planned)
+    found, wiring = answer.plan, wiring_of(answer.laid)
+    chapters = {chapter.title: " ".join(chapter.sentences) for chapter in record_of(found, wiring).chapters}
+    for line in found.outputs:
+        assert f"{line.port.capitalize()} feeds {line.loads[0]}" in chapters["If something goes out"]
+    for fed in found.fed:
+        assert f"{fed.name[0].upper()}{fed.name[1:]} has " in chapters["If something goes out"]
+    assert {f"At {wire.ends[-1]}:" in chapters["Where it is earthed"] for wire in found.returns} <= {True}
+    for connector in wiring.connectors:
+        assert connector.at in chapters["Where the loom comes apart"].split(".")[0]
+    assert all(splice.name in chapters["Where the loom comes apart"] for splice in wiring.splices)
+    for read in found.inputs:
+        assert f"{read.port.capitalize()}: {read.switches[0]}" in chapters["What reads your switches"]
+    assert all(box.name.capitalize() in chapters["What reads your switches"] for box in found.multiplexers)
