@@ -25,8 +25,8 @@ HORN: Group = ("horn",)
 REST: Group = ()
 GROUPS: tuple[Group, ...] = (ENGINE_PARTS, BRAKE, LAMPS, SIDES, HORN, REST)
 """In the order in which they are tested."""
-CHARGING = (95, 107)
-"""Least and most of the voltage of the charging battery, in percent of the planning voltage: at 14.0 V, 13.3 to 15.0 V.
+CHARGING = (95, 106)
+"""Least and most of the voltage of the charging battery, in percent of the planning voltage: at 14.0 V, 13.3 to 14.8 V.
 
 Source: common practice, no source.
 """
@@ -96,7 +96,7 @@ class Powered:
     def _charging(self) -> Iterator[Draft]:
         supply = self._job.bike.supply
         if supply.charging is not None:
-            least, most = (MilliVolts(supply.running * share // 100) for share in CHARGING)
+            least, most = (MilliVolts(supply.running * share // 10_000 * 100) for share in CHARGING)
             yield Draft(
                 RUNNING,
                 "Charging",

@@ -77,7 +77,8 @@ class StartAndRun:
             how = f"{FREE}. {capital(self._in_gear())}, side stand down"
             yield _seen(f"{capital(switch.name)} stops the engine", how, "the engine stops")
         for switch in self._working.telling("engine stop"):
-            how = f"Start it again; {switch.name} to stop"
+            again = "Start it again" if self._told("side stand") else "Engine running"
+            how = f"{again}; {switch.name} to stop"
             yield _seen(f"{capital(switch.name)} stops the engine", how, "the engine stops at once")
 
     def _in_gear(self) -> str:

@@ -87,7 +87,8 @@ def _from_to(ends: Sequence[WireEnd]) -> str:
     """Say what a net joins, its loads last."""
     first, *others = ends
     loads = [_up_to(end) for end in others if end.kind == "load"]
-    tips = [_said(end) for end in others if end.kind != "load"]
+    rest = [end for end in others if end.kind != "load"]
+    tips = [_said(end) + f" at {end.point}" * (len({one.point for one in rest}) > 1) for end in rest]
     if loads:
         tips.append(f"the feed side of {listed(loads)}")
     return f"{_said(first)} to {listed(tips)}{IN_TURN * (len(others) > 1)}"

@@ -26,7 +26,7 @@ class Working:
         """Say how loads of one circuit are made to come on: 'work horn button', 'key on, dip switch at rest'."""
         work = _of_fewest([switch for switch in self.switches(loads) if not self._puts_out(switch, loads)])
         rest = [switch for switch in self.switches(loads) if self._puts_out(switch, loads)]
-        parts = [f"work {' or '.join(work)}"] if work else [self._when(loads)]
+        parts = [_worked(work)] if work else [self._when(loads)]
         if rest:
             parts.append(f"{listed([switch.name for switch in rest])} at rest")
         return ", ".join(parts)
@@ -56,7 +56,14 @@ class Working:
         return (moment for moment in load.when or () if moment not in STATES)
 
 
-def _of_fewest(switches: Sequence[Switch]) -> list[str]:
-    """Give the names of those switches only that work the fewest loads."""
+def _of_fewest(switches: Sequence[Switch]) -> list[Switch]:
+    """Give those switches only that work the fewest loads."""
     least = min((len(switch.operates) for switch in switches), default=0)
-    return [switch.name for switch in switches if len(switch.operates) == least]
+    return [switch for switch in switches if len(switch.operates) == least]
+
+
+def _worked(switches: Sequence[Switch]) -> str:
+    """Say what is done with switches; what senses cannot be worked by hand."""
+    names = " or ".join(switch.name for switch in switches)
+    sensed = all(switch.signal in ("sender", "pulse") for switch in switches)
+    return f"let {names} bring it on" if sensed else f"work {names}"
