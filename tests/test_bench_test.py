@@ -141,7 +141,7 @@ def test_without_a_clutch_lever_neutral_and_stand_each_keep_the_starter_dead() -
 
 
 def test_a_dip_switch_puts_out_the_dipped_beam_and_brings_the_main_beam() -> None:
-    assert "dip switch and flash button at rest" in step("dipped beam").do
+    assert step("dipped beam").do.startswith("Engine running, main beam off.")
     assert step("main beam").do.startswith("Work dip switch or flash button.")
 
 
@@ -153,8 +153,30 @@ def test_a_sender_is_not_worked_by_hand_and_is_measured_at_each_of_its_points() 
     assert steps["coolant sender"].expect == "what its maker says, neither 0 nor open"
 
 
-def test_a_key_that_a_multiplexer_reads_has_it_plugged_in_first() -> None:
-    assert step("Unit awake").do.startswith("Plug in bar box, which reads the key. Turn the key on")
+def test_start_is_printed_for_the_cranking_battery_and_what_runs_for_the_charging_one() -> None:
+    """The town twin: 9.2 V cranking, 14.2 V running. A relay's coil is a resistance: 2.8 A x 9.2 / 14.2 = 1.81 A."""
+    steps = {one.title: one for one in bench_test(laid_example("town-twin", "fourteen-way")).steps}
+    assert steps["Start, as it should"].expect.startswith("at 9.2 V: 1.63 to 2.00 A")
+    assert steps["fuel pump"].expect.startswith("at 14.2 V: ")
+    assert "at 14.2 V" not in steps["main beam"].expect
+
+
+@pytest.mark.parametrize(("bike", "unit", "how"), [
+    ("town-twin", "fourteen-way", "Fit the fuse of the supply to switches, on which the key hangs."),
+    ("harbour-trail", "eleven-way", "Plug in bar box, which reads the key."),
+])  # fmt: skip
+def test_the_unit_hears_of_the_key_before_it_is_turned(bike: str, unit: str, how: str) -> None:
+    steps = {one.title: one for one in bench_test(laid_example(bike, unit)).steps}
+    assert steps["Unit awake"].do.startswith(f"{how} Turn the key on")
+    assert "Fit every fuse, the main fuse of " in steps["Main fuse"].do
+
+
+def test_a_load_behind_its_own_switch_is_measured_through_it() -> None:
+    """The bare single's horn button stands in the horn's feed, which is open at rest."""
+    steps = {one.title: one for one in bench_test(laid_example("bare-single", "six-way")).steps}
+    assert steps["feed of horn"].expect == "under 0.5 ohm with its own switch worked; at rest no reading (open)"
+    ends = [end.told for wire in wiring_of(laid_example("bare-single", "six-way")).wires for end in wire.ends]
+    assert "horn by its own switch" in ends
 
 
 def test_every_output_is_measured_dead_and_live() -> None:
@@ -182,11 +204,11 @@ def test_a_lamp_is_expected_at_80_to_100_per_cent_of_its_current_moved_to_the_vo
 def test_what_lives_with_the_key_off_is_reckoned_with() -> None:
     """The sidecar's alarm: 8 mA at 14 V, so 8.9 mA at 12.6 V, and of electronics 50 to 110 % of it.
 
-    The unit draws 0.8 mA, of which twice and 1 mA are allowed: 3 mA.
+    It is on an output, which keeps the unit awake, with 110 mA: as the plan's own energy has it.
     """
     last = bench_test(laid_example("sidecar-hauler", "twenty-way")).steps[-1]
     assert last.title == "Key off"
-    assert last.expect == "about 0.8 mA for the unit, and what is live; 4 to 13 mA"
+    assert last.expect == "about 110 mA for the unit, which stays awake, and what is live; 4 to 120 mA"
 
 
 # --- readings

@@ -14,7 +14,7 @@ from solver.words.quantities import MilliAmps, MilliVolts
 
 PRINTED_FOR = MilliVolts(12_600)
 """The voltage that currents are printed for: a charged battery at rest. Source: common practice, no source."""
-IN_MILLIAMPERES = MilliAmps(100)
+IN_MILLIAMPERES = MilliAmps(200)
 """Below this a current is told in milliamperes."""
 
 
@@ -46,11 +46,13 @@ def _numbered(number: int, draft: Draft) -> Step:
 
 
 def _printed(draft: Draft) -> str:
-    """Write what a meter should show at the printed voltage."""
-    parts = [range_said(draft.expected, PRINTED_FOR)] if draft.expected is not None else []
+    """Write what a meter should show at the voltage that is printed for, which is said where it is not the sheet's."""
+    supply = PRINTED_FOR if draft.printed_for is None else draft.printed_for
+    parts = [range_said(draft.expected, supply)] if draft.expected is not None else []
     if draft.loses is not None:
-        parts.append(f"at the load {volts_left(1000 * PRINTED_FOR - draft.loses)} or more")
-    return ", ".join(parts)
+        parts.append(f"at the load {volts_left(1000 * supply - draft.loses)} or more")
+    said = f"at {supply / 1000:g} V: " * (supply != PRINTED_FOR and bool(parts))
+    return said + ", ".join(parts)
 
 
 def range_said(expected: Expected, supply: MilliVolts) -> str:

@@ -21,4 +21,6 @@ class Draft:
     port: str = ""
     expected: Expected | None = None
     loses: Fraction | None = None
+    printed_for: MilliVolts | None = None
+    """The supply voltage to print for where it is not the resting battery's."""
     between: tuple[MilliVolts, MilliVolts] | None = None

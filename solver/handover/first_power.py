@@ -6,6 +6,7 @@ from solver.handover.drafts import Draft
 from solver.handover.expected import Draw, Expected, draw_of
 from solver.handover.steps import Part
 from solver.job.laid import Laid
+from solver.plans.energy import kept_awake, on_asleep
 from solver.words.figures import amperes, listed
 from solver.words.quantities import MilliAmps
 from solver.words.unit import Unit
@@ -19,57 +20,78 @@ def first_power(laid: Laid) -> Iterator[Draft]:
     """Give the unit alone, the unit awake, then all plugged in on the main fuse of the plan."""
     fuse, unit = amperes(FIRST_FUSE), laid.site.job.unit
     main_fuse = amperes(laid.site.main_fuse or MilliAmps(0))
-    boxes = [wired.stand.multiplexer.name for wired in laid.switches if "key" in wired.switch.tells]
-    plug = f"Plug in {listed(boxes)}, which reads the key. " if boxes else ""
+    asleep = [load.name for load in on_asleep(laid.site.job)]
     yield Draft(
         PART,
         "Unit alone",
         f"A {fuse} fuse in place of the main fuse, every output off, key off. Plug the unit in, then the battery: "
         "positive lead first, negative last. Once it sleeps, read the current in the negative lead.",
         "current",
-        f"{_asleep(unit)}; if the {fuse} fuse blows, there is a short in the feed",
-        expected=_resting(unit, ()),
+        f"{_about(unit.feed.standby)} asleep; if the {fuse} fuse blows, there is a short in the feed",
+        expected=_sleeping(unit, ()),
     )
     yield Draft(
         PART,
         "Unit awake",
-        f"{plug}Turn the key on, every output still off. Read the current in the negative lead.",
+        f"{_key_read(laid)}Turn the key on, every output still off. Read the current in the negative lead.",
         "current",
-        expected=Expected((), MilliAmps(-(-(unit.feed.awake or 0) // 1000))),
+        expected=Expected((), _milliamps(unit.feed.awake or 0)),
     )
     yield Draft(
         PART,
         "Main fuse",
-        f"Battery off. Plug in what was unplugged. Fit the main fuse of {main_fuse}; battery on again.",
+        f"Battery off. Plug in what was unplugged. Fit every fuse, the main fuse of {main_fuse} last; "
+        "battery on again, key off.",
         "see",
-        "nothing comes on by itself, nothing gets warm",
+        f"nothing{f' but {listed(asleep)}' * bool(asleep)} comes on by itself, nothing gets warm",
     )
+
+
+def _key_read(laid: Laid) -> str:
+    """Say what must be in place before the unit hears of the key."""
+    boxes = [wired.stand.multiplexer.name for wired in laid.switches if "key" in wired.switch.tells]
+    if boxes:
+        return f"Plug in {listed(boxes)}, which reads the key. "
+    live = any(switch.signal == "supply" and "key" in switch.tells for switch in laid.site.job.bike.inputs)
+    return "Fit the fuse of the supply to switches, on which the key hangs. " if live else ""
 
 
 def key_off(laid: Laid) -> Draft:
-    """Give the very last step: what the bike draws when it stands."""
+    """Give the very last step: what the bike draws when it stands, as the plan has it."""
     job = laid.site.job
-    asleep = [load for load in job.loads.on_unit if "asleep" in job.states_of(load)]
+    asleep, feed = on_asleep(job), job.unit.feed
     more = f", with {listed([load.name for load in asleep])} live" if asleep else ""
+    until = "wait until all that runs on is off" if kept_awake(job) else "wait until the unit sleeps"
+    unit = (
+        f"{_about(feed.awake)} for the unit, which stays awake"
+        if kept_awake(job)
+        else f"{_about(feed.standby)} for the unit"
+    )
+    draws = tuple(draw_of(load, job.bike.supply.running) for load in asleep)
     return Draft(
         "last",
         "Key off",
-        f"Key off, wait until the unit sleeps{more}. Read the current in the negative lead.",
+        f"Key off, {until}{more}. Read the current in the negative lead.",
         "current",
-        f"{_asleep(job.unit)} for the unit" + (", and what is live" if asleep else ""),
-        expected=_resting(job.unit, tuple(draw_of(load, job.bike.supply.running) for load in asleep)),
+        unit + (", and what is live" if asleep else ""),
+        expected=_resting(feed.awake, draws) if kept_awake(job) else _sleeping(job.unit, draws),
     )
 
 
-def _asleep(unit: Unit) -> str:
+def _about(micro: int | None) -> str:
+    return "what its maker says" if micro is None else f"about {micro / 1000:g} mA"
+
+
+def _sleeping(unit: Unit, asleep: tuple[Draw, ...]) -> Expected | None:
+    """Give what the bike may draw while the unit sleeps: twice its standby and 1 mA (common practice, no source)."""
     standby = unit.feed.standby
-    return "what its maker says" if standby is None else f"about {standby / 1000:g} mA"
+    return _resting(None if standby is None else 2 * standby + 1000, asleep)
 
 
-def _resting(unit: Unit, asleep: tuple[Draw, ...]) -> Expected | None:
-    """Give what the bike may draw at rest: twice the unit's standby and 1 mA (common practice, no source).
+def _resting(unit: int | None, asleep: tuple[Draw, ...]) -> Expected | None:
+    """Give what the bike may draw; None where that of the unit is not known: nothing can be judged then."""
+    return None if unit is None else Expected(asleep, _milliamps(unit))
 
-    None where the standby is not known: nothing can be judged then.
-    """
-    standby = unit.feed.standby
-    return None if standby is None else Expected(asleep, MilliAmps(-(-2 * standby // 1000) + 1))
+
+def _milliamps(micro: int) -> MilliAmps:
+    return MilliAmps(-(-micro // 1000))

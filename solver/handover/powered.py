@@ -76,14 +76,20 @@ class Powered:
         switches = self._working.switches(members) if group == BRAKE else []
         for switch in switches:
             name = listed([load.name for load in wired.circuit.loads])
-            yield output_on(wired, part, f"work {switch.name} by itself", f"{name}, by {switch.name}")
+            how = f"work {switch.name} by itself"
+            yield output_on(wired, part, how, f"{name}, by {switch.name}", self._printed_for(part))
         if not switches:
             stopped = group == ENGINE_PARTS and part == ONE and any(self._working.telling("engine stop"))
-            yield output_on(wired, part, self._working.how(members) + ", engine stop to run" * stopped)
+            how = self._working.how(members) + ", engine stop to run" * stopped
+            yield output_on(wired, part, how, printed_for=self._printed_for(part))
 
     def _fed(self, fed: FedLoad, part: Part) -> Iterator[Draft]:
         own = any(load.own_switch for load in self._job.bike.loads if load.name == fed.consumer.name)
-        yield fed_on(self._job, fed, part, "work its own switch" if own else self._working.how([fed.consumer]))
+        how = "work its own switch" if own else self._working.how([fed.consumer])
+        yield fed_on(self._job, fed, part, how, self._printed_for(part))
+
+    def _printed_for(self, part: Part) -> MilliVolts | None:
+        return self._job.bike.supply.running if part == RUNNING else None
 
     def _hazard(self, loads: Sequence[Consumer], part: Part) -> Iterator[Draft]:
         """A switch that works both sides; the current of each side was read before."""
@@ -96,11 +102,12 @@ class Powered:
     def _charging(self) -> Iterator[Draft]:
         supply = self._job.bike.supply
         if supply.charging is not None:
+            again = "Start it again; e" if self._engine.stops() else "E"
             least, most = (MilliVolts(supply.running * share // 10_000 * 100) for share in CHARGING)
             yield Draft(
                 RUNNING,
                 "Charging",
-                "Engine well above idle, nothing on that need not be. Read the voltage at the battery.",
+                f"{again}ngine well above idle, nothing on that need not be. Read the voltage at the battery.",
                 "voltage",
                 f"{limit_volts(1000 * least)} to {limit_volts(1000 * most)}, never more",
                 between=(least, most),

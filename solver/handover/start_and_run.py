@@ -15,10 +15,11 @@ from solver.rules.engine_stop import drives_engine
 from solver.rules.start import MODE as START
 from solver.words.bike import Told
 from solver.words.figures import capital, listed
+from solver.words.quantities import MilliVolts
 
 ONE: Part = "one at a time"
 RUNNING: Part = "engine running"
-FREE = "On the rear stand, wheel free"
+FREE = "Driven wheel off the ground and free"
 IN_GEAR = "in gear, clutch pulled"
 
 
@@ -63,13 +64,19 @@ class StartAndRun:
         button, turns = self._button(wired), "the starter turns as well"
         if self._told("clutch"):
             how = f"{FREE}. {capital(IN_GEAR)}{stand}: {button}; {turns}; stop the engine again"
-            yield output_on(wired, ONE, how, "Start in gear, clutch pulled")
+            yield output_on(wired, ONE, how, "Start in gear, clutch pulled", self._cranking)
         neutral = f"In neutral{stand}" if self._told("neutral") else "With all that allows a start"
-        yield output_on(wired, ONE, f"{neutral}: {button}; {turns} and the engine runs", "Start, as it should")
+        how = f"{neutral}: {button}; {turns} and the engine runs"
+        yield output_on(wired, ONE, how, "Start, as it should", self._cranking)
+
+    def stops(self) -> bool:
+        """Tell whether anything that is tried stops the running engine."""
+        told = self._told("side stand") or self._told("engine stop")
+        return told and any(drives_engine(wired.circuit) for wired in self._laid.outputs)
 
     def running(self) -> Iterator[Draft]:
         """Give what stops the running engine, each by itself."""
-        if not any(drives_engine(wired.circuit) for wired in self._laid.outputs):
+        if not self.stops():
             return
         for switch in self._working.telling("side stand"):
             if self._told("neutral"):
@@ -80,6 +87,11 @@ class StartAndRun:
             again = "Start it again" if self._told("side stand") else "Engine running"
             how = f"{again}; {switch.name} to stop"
             yield _seen(f"{capital(switch.name)} stops the engine", how, "the engine stops at once")
+
+    @property
+    def _cranking(self) -> MilliVolts | None:
+        """The voltage that is there while the starter turns, as far as the bike's file gives it."""
+        return self._laid.site.job.bike.supply.cranking
 
     def _in_gear(self) -> str:
         return IN_GEAR if self._laid.site.job.bike.clutch == "lever" else "in gear"

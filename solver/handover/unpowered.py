@@ -68,7 +68,9 @@ def _through(circuit: str, wires: Sequence[Wire]) -> Draft:
     loads = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind in ("load", "relay")))
     port = wires[0].port if wires[0].kind == "output" else ""
     title = f"{circuit}: {listed(loads)}" if port else circuit
-    return Draft(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", GOOD, port)
+    own = any(end.own_switch for wire in wires for end in wire.ends)
+    expect = f"{GOOD} with its own switch worked; at rest {OPEN}" if own else GOOD
+    return Draft(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", expect, port)
 
 
 def _nets(wires: Sequence[Wire]) -> Iterator[list[WireEnd]]:
@@ -139,13 +141,15 @@ def _switch(way: WireEnd, switch: Switch) -> Draft:
 
 
 def _shorts(laid: Laid) -> Iterator[Draft]:
+    live = [switch.name for switch in laid.site.job.bike.inputs if switch.signal == "supply"]
     fed = [one.consumer.name for one in laid.site.job.loads.fed]
-    beside = f" and the feed side of {listed(fed)}" if fed else ""
+    beside = [f"the feed side of {listed(fed)}"] if fed else []
+    beside += [f"the live side of {listed(live)}"] if live else []
     closed = [switch.name for switch in laid.site.job.bike.inputs if switch.normally == "closed"]
     opened = f", {listed(closed)} worked" if closed else ""
     outputs, inputs = "each output's way", "each input's way"
     for title, do in (
-        ("Shorts to earth", f"From {outputs}{beside} to {NEGATIVE}, one after the other."),
+        ("Shorts to earth", f"From {listed([outputs, *beside])} to {NEGATIVE}, one after the other."),
         ("Shorts to the supply", f"From {outputs} and {inputs} to the unit's supply way, one after the other."),
         ("Shorts between outputs", f"From {outputs} to each of the others."),
         ("Shorts between inputs", f"All switches open{opened}: from {inputs} to each of the others."),

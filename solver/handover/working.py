@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from solver.job.consumers import Consumer
 from solver.job.job import Job
-from solver.words.bike import Load, Switch, Told
+from solver.words.bike import Switch, Told
 from solver.words.figures import listed
 from solver.words.moments import STATES
 
@@ -23,19 +23,20 @@ class Working:
         return not states & {"key on", "parked", "asleep"}
 
     def how(self, loads: Sequence[Consumer]) -> str:
-        """Say how loads of one circuit are made to come on: 'work horn button', 'key on, dip switch at rest'."""
-        work = _of_fewest([switch for switch in self.switches(loads) if not self._puts_out(switch, loads)])
-        rest = [switch for switch in self.switches(loads) if self._puts_out(switch, loads)]
+        """Say how loads of one circuit are made to come on: 'work horn button', 'key on, main beam off'."""
+        work = _of_fewest([switch for switch in self.switches(loads) if not any(self._brings(switch, loads))])
+        off = [name for switch in self.switches(loads) for name in self._brings(switch, loads)]
         parts = [_worked(work)] if work else [self._when(loads)]
-        if rest:
-            parts.append(f"{listed([switch.name for switch in rest])} at rest")
+        if off:
+            parts.append(f"{listed(list(dict.fromkeys(off)))} off")
         return ", ".join(parts)
 
     def _when(self, loads: Sequence[Consumer]) -> str:
         if any("key on" in load.when for load in loads):
             return "key on"
-        if any(state in load.when for load in loads for state in ("day", "night")):
-            return "engine running"
+        light = [state for state in ("day", "night") if any(state in load.when for load in loads)]
+        if light:
+            return "engine running" + (f", as by {light[0]}" if len(light) == 1 else "")
         events = [moment for load in loads for moment in load.when if moment not in STATES]
         return f"let it come on ({listed(sorted(set(events)))})" if events else "let it come on"
 
@@ -47,13 +48,12 @@ class Working:
         """Give the switches that tell the unit something."""
         return (switch for switch in self._job.bike.inputs if what in switch.tells)
 
-    def _puts_out(self, switch: Switch, loads: Sequence[Consumer]) -> bool:
-        """Tell whether a switch puts out what is on by itself, for it brings what keeps that off: a dip switch."""
-        brought = {moment for name in switch.operates for moment in self._brought(self._loads[name])}
-        return any(load.when.intersection(STATES) and load.except_ & brought for load in loads)
-
-    def _brought(self, load: Load) -> Iterator[str]:
-        return (moment for moment in load.when or () if moment not in STATES)
+    def _brings(self, switch: Switch, loads: Sequence[Consumer]) -> Iterator[str]:
+        """Give what a switch brings that keeps off what is on by itself: the main beam, for a dipped beam."""
+        kept_off = {moment for load in loads if load.when.intersection(STATES) for moment in load.except_}
+        for name in switch.operates:
+            if kept_off.intersection(self._loads[name].when or ()):
+                yield name
 
 
 def _of_fewest(switches: Sequence[Switch]) -> list[Switch]:

@@ -26,13 +26,20 @@ PARTS: dict[Part, str] = {
 }
 BEFORE = (
     "An ohmmeter only, never an insulation tester: its voltage destroys electronics.",
-    "The battery is off the bike's leads, every fuse is out, loads and relays are unplugged.",
+    "The battery is off the bike's leads, every fuse is out, every relay out of its socket.",
     "Hold the meter's leads together first, and take what they read off each reading. Of several, write the highest.",
 )
-RUNNING = (
-    "Outdoors, or with the exhaust led outside; on the rear stand, the wheel free and nobody behind it.",
-    "These need the engine, so they come after what lets it start.",
+ONE = (
+    "After each step switch off again what it switched on: a button that toggles is pressed once more.",
+    "A socket draws what is plugged in: take what it is meant for.",
+    "Before the start steps: outdoors, or with the exhaust led outside; the driven wheel off the ground and free, "
+    "nobody behind it.",
 )
+RUNNING = (
+    "These need the engine, so they come after what lets it start. The driven wheel stays off the ground.",
+    "Currents are printed for the running voltage.",
+)
+SAID: dict[Part, tuple[str, ...]] = {"one at a time": ONE, "engine running": RUNNING}
 
 
 def bench_test_page(test: BenchTest, cautions: Sequence[str]) -> str:
@@ -57,9 +64,12 @@ def _printed_for(supply: MilliVolts) -> str:
 
 def _part(test: BenchTest, part: Part) -> Iterator[Html]:
     if part == "before the battery goes on":
-        yield items((*BEFORE, f"Unplugged: {listed(test.unplug)}."))
-    if part == "engine running":
-        yield items(RUNNING)
+        harmed = listed(test.unplug)
+        yield items(
+            (*BEFORE, f"Every load is unplugged, bulbs are out; an ohmmeter's own current could harm {harmed}.")
+        )
+    if part in SAID:
+        yield items(SAID[part])
     steps = _steps(test, part)
     yield table(f"Steps {steps[0].number} to {steps[-1].number}", COLUMNS, map(_row, steps))
 

@@ -106,15 +106,20 @@ def _level(job: Job, load: Consumer) -> Fraction:
 
 
 def _resting(job: Job) -> Iterator[Resting]:
-    feed, asleep = job.unit.feed, _asleep(job)
-    on_unit = any(load in asleep for load in job.loads.on_unit)
-    unit = feed.awake if on_unit else feed.standby
+    feed, asleep = job.unit.feed, on_asleep(job)
+    unit = feed.awake if kept_awake(job) else feed.standby
     loads = sum(1000 * load.current for load in asleep)
     yield _rest(job, "asleep", MicroAmps((unit or 0) + loads))
     yield _rest(job, "awake, nothing on", MicroAmps((feed.awake or 0) + loads))
 
 
-def _asleep(job: Job) -> tuple[Consumer, ...]:
+def kept_awake(job: Job) -> bool:
+    """Tell whether the unit never sleeps, for one of its outputs is on with the bike asleep."""
+    return any(load in job.loads.on_unit for load in on_asleep(job))
+
+
+def on_asleep(job: Job) -> tuple[Consumer, ...]:
+    """Give the loads that are on with the bike asleep, whatever feeds them."""
     return tuple(load for load in _all(job) if "asleep" in job.states_of(load))
 
 

@@ -23,7 +23,7 @@ def _wanted(bike: Bike) -> Iterator[Told]:
 def may_crank(at: Mapping[Told, str]) -> str:
     """Say when the engine may be cranked, from what is told, each with what is said after it: 'only in neutral'.
 
-    In neutral, or in gear with the clutch pulled; without a clutch switch only in neutral. The side stand must be up.
+    In neutral, or in gear with the clutch pulled and the side stand up; with no clutch switch, in neutral with it up.
     """
     neutral = [f"in neutral{at['neutral']}"] if "neutral" in at else []
     clutch = [f"the clutch pulled{at['clutch']}"] if "clutch" in at else []

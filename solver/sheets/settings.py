@@ -32,6 +32,9 @@ def write_settings(lists: Lists, page: Page) -> None:
     page.table(LOADS, [_load(line, load) for line in settings.outputs for load in line.loads])
     page.heading("Inputs")
     page.table(INPUTS, [_input(line) for line in settings.inputs])
+    coded = list(dict.fromkeys(line.port for line in settings.inputs if line.way))
+    if coded:
+        page.line(f"  Set as coded, for {'a multiplexer' if len(coded) == 1 else 'multiplexers'}: {listed(coded)}.")
 
 
 def _output(line: OutputSetting) -> list[str]:
@@ -48,6 +51,7 @@ def _also(line: OutputSetting) -> Iterable[str]:
         yield f"flashes at {plain(Decimal(line.flash_rate) / 1000)} Hz"
     elif "flash" in line.mode:
         yield "flashes at the unit's own rate"
+    yield from (f"{load.load} dimmed to what the owner likes" for load in line.loads if line.dims(load))
     yield from (f"{load.load} dimmed to {plain(Decimal(load.dim_to) / 100)} %" for load in line.loads if load.dim_to)
     yield from (f"{load.load} runs on for {_time(load.run_on)}" for load in line.loads if load.run_on)
     if line.follows:

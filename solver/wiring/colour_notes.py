@@ -10,8 +10,8 @@ from solver.words.figures import listed
 SAID: dict[CountName, str] = {
     "stray_earths": "earth wires in another colour than the rest",
     "beside_earths": "wires that look like an earth beside them",
-    "in_connectors": "pairs alike in a connector",
-    "in_legs": "pairs alike in a leg",
+    "in_connectors": "alike in a connector, pairs of one size counted twice",
+    "in_legs": "alike in a leg, pairs of one size counted twice",
     "like_earths": "wires that look like an earth elsewhere",
     "unusual": "earths that are not black, feeds that are not red",
     "repeated": "pairs alike anywhere",
@@ -40,6 +40,7 @@ def _alike(question: Question, found: Colouring, legs: Sequence[Leg]) -> Iterato
     for group in groups:
         names = listed([wire.key for wire in group.wires])
         yield f"in {_where(group, legs)} these look alike: {names}"
+    yield "the unit's own plugs are not counted: they have more ways than there are colours, so go by the labels there"
 
 
 def _where(group: Group, legs: Sequence[Leg]) -> str:

@@ -30,7 +30,7 @@ OUTPUTS = (
     "on_in", "off_in", "worked_by", "conditions",
 )  # fmt: skip
 INPUTS = (
-    "port", "way", "switch", "signal", "at_rest", "action", "operates", "tells", "level_v", "rate_hz",
+    "port", "port_signal", "way", "switch", "signal", "at_rest", "action", "operates", "tells", "level_v", "rate_hz",
 )  # fmt: skip
 CONNECTORS = ("connector", "point", "way", "number", "wire", "from", "to", "size", "colour", "current_a")
 FILES = (
@@ -157,6 +157,6 @@ def _output(line: OutputSetting) -> Iterator[Row]:
 def _input(line: InputSetting) -> Row:
     at_rest = line.normally if line.switch else ""
     return (
-        line.port, line.way, line.switch, line.signal or "", at_rest, line.action or "", _at(line.operates),
-        _listed(line.tells), _thousandths(line.level), _thousandths(line.rate),
+        line.port, line.port_signal or "", line.way, line.switch, line.signal or "", at_rest, line.action or "",
+        _at(line.operates), _listed(line.tells), _thousandths(line.level), _thousandths(line.rate),
     )  # fmt: skip

@@ -17,9 +17,9 @@ def unit_end(name: str, point: str) -> WireEnd:
     return WireEnd("unit", name, point)
 
 
-def load_end(name: str, point: str, terminal: str, diode: str = "") -> WireEnd:
+def load_end(name: str, point: str, terminal: str, diode: str = "", *, own_switch: bool = False) -> WireEnd:
     """Give a load's '+' or '-'."""
-    return WireEnd("load", name, point, terminal, diode)
+    return WireEnd("load", name, point, terminal, diode, own_switch)
 
 
 def switch_end(name: str, point: str, terminal: str) -> WireEnd:
@@ -42,8 +42,13 @@ def relay_name(load: str) -> str:
     return f"{load} relay"
 
 
+def own_switched(job: Job) -> frozenset[str]:
+    """Give the loads that a switch of their own works, which never touches the unit."""
+    return frozenset(load.name for load in job.bike.loads if load.own_switch)
+
+
 def coils(job: Job) -> tuple[str, ...]:
     """Give the relays whose coils are loads of the plan; a relay that a switch of its own works brings none."""
-    own = {load.name for load in job.bike.loads if load.own_switch}
+    own = own_switched(job)
     fed = [one.consumer.name for one in job.loads.fed if one.by == "relay"]
     return tuple(relay_name(name) for name in fed if name not in own)

@@ -12,7 +12,7 @@ from solver.job.multiplexed import WiredMultiplexer
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.wiring.cutting import Tip
-from solver.wiring.ends import battery, coils, fuse_end, load_end, relay_name, switch_end, unit_end
+from solver.wiring.ends import battery, coils, fuse_end, load_end, own_switched, relay_name, switch_end, unit_end
 from solver.wiring.wire import WireEnd, WireKind
 from solver.words.bike import Switch
 from solver.words.figures import amperes
@@ -96,7 +96,8 @@ def _fed(laid: Laid, way: Way) -> Iterator[Line]:
     fed, size = fed_load(laid.site, way), conductor_of(laid.site, way).size
     name, current, (at, point) = fed.consumer.name, fed.consumer.current, way.ends
     circuit, protection = f"feed of {name}", of_fuse(fuse_for(current))
-    start, end = fuse_end(f"fuse of {name}", at), load_end(name, point, "+")
+    switched = fed.by == "fuse" and name in own_switched(laid.site.job)
+    start, end = fuse_end(f"fuse of {name}", at), load_end(name, point, "+", own_switch=switched)
     yield Line(circuit, "fed load", battery(at), (Tip(start, current),), NOWHERE, size, AT_BATTERY)
     if fed.by == "relay":
         contact = WireEnd("relay", relay_name(name), at, "30")

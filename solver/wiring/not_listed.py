@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from solver.job.laid import Laid
-from solver.wiring.ends import relay_name
+from solver.wiring.ends import own_switched, relay_name
 from solver.words.figures import listed
 
 
@@ -20,11 +20,12 @@ def _told(laid: Laid) -> Iterator[str]:
     sensors = [switch.name for switch in job.bike.inputs if switch.signal in ("pulse", "coded")]
     if sensors:
         yield f"what {listed(sensors)} may need beside the signal: an earth or a supply, as the maker says"
-    own = {load.name for load in job.bike.loads if load.own_switch}
+    own = own_switched(job)
     for fed in (one for one in job.loads.fed if one.consumer.name in own):
         name = fed.consumer.name
-        of = f"of {relay_name(name)}'s coil" if fed.by == "relay" else f"between the fuse of {name} and its own switch"
-        yield f"the wires {of}"
+        coil = f"the wires of {relay_name(name)}'s coil"
+        switch = f"the way round by {name}'s own switch: cut its wire there, and lengthen it"
+        yield coil if fed.by == "relay" else switch
     returning = [load.name for load in job.bike.loads if load.return_ == "frame"]
     if returning:
         yield f"a return of {listed(returning)}: the frame is one"

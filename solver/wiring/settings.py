@@ -51,6 +51,10 @@ class OutputSetting:
     conditions: tuple[str, ...]
     """What start, run and engine-run rest on: 'off with engine stop (in 3)'."""
 
+    def dims(self, load: LoadSetting) -> bool:
+        """Tell whether it dims a load to a level that nobody has given."""
+        return "dim" in self.mode and load.dim_to is None
+
 
 @dataclass(frozen=True)
 class InputSetting:
@@ -68,6 +72,11 @@ class InputSetting:
     tells: tuple[Told, ...]
     level: MilliVolts | None
     rate: MilliHertz | None
+
+    @property
+    def port_signal(self) -> Signal | None:
+        """What the input itself is set to: coded where it reads a multiplexer."""
+        return "coded" if self.way else self.signal
 
 
 @dataclass(frozen=True)

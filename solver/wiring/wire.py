@@ -30,12 +30,15 @@ class WireEnd:
     """Which of its terminals: '+', '-', 'signal', 'earth', 'live', a relay's '30', '85', '86' or '87'."""
     diode: str = ""
     """The diode right at this end, such as 'D1', its cathode to the load; empty where there is none."""
+    own_switch: bool = False
+    """Whether the wire goes by way of a switch that never touches the unit, and is somewhere on the bike."""
 
     @property
     def told(self) -> str:
         """Say it as lists do: 'tail lamp', 'fan relay 87', 'indicator tell-tale by D1'."""
         terminal = f" {self.terminal}" if self.kind == "relay" else ""
-        return f"{self.name}{terminal}{f' by {self.diode}' if self.diode else ''}"
+        through = f" by {self.diode}" if self.diode else " by its own switch" if self.own_switch else ""
+        return f"{self.name}{terminal}{through}"
 
 
 @dataclass(frozen=True)
