@@ -10,7 +10,7 @@ import pytest
 from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
 from solver.checking.colour_count import measured
-from solver.colours.question import Question
+from solver.colours.question import Colouring, Question
 from solver.planning import Planned, plan
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text
@@ -37,10 +37,15 @@ def asked(bike: str, unit: str, settled: tuple[tuple[str, str], ...] = ()) -> tu
 
 
 @cache
+def chosen(bike: str, unit: str) -> Colouring:
+    """Give the colours of an example's wires."""
+    return coloured(asked(bike, unit)[2])
+
+
+@cache
 def lists(bike: str, unit: str) -> Lists:
     """Give the lists of an example's plan, in colour."""
-    _, answer, question = asked(bike, unit)
-    return lists_of(answer.laid, dict(coloured(question).colours))
+    return lists_of(asked(bike, unit)[1].laid, dict(chosen(bike, unit).colours))
 
 
 @pytest.mark.parametrize(("bike", "unit"), FITTING)
@@ -71,7 +76,7 @@ def test_no_two_wires_in_the_plug_of_a_multiplexer_look_alike(bike: str, unit: s
 def test_every_example_is_proved(bike: str, unit: str) -> None:
     """The colours of every example are proved best; no other wire looks like earth."""
     _, _, question = asked(bike, unit)
-    found = coloured(question)
+    found = chosen(bike, unit)
     assert found.proven
     assert found.measure == measured(question, dict(found.colours))
     assert (found.measure.stray_earths, found.measure.like_earths) == (0, 0)
