@@ -59,14 +59,10 @@ def _key_read(laid: Laid) -> str:
 def key_off(laid: Laid) -> Draft:
     """Give the very last step: what the bike draws when it stands, as the plan has it."""
     job = laid.site.job
-    asleep, feed = on_asleep(job), job.unit.feed
+    asleep, awake, feed = on_asleep(job), kept_awake(job), job.unit.feed
     more = f", with {listed([load.name for load in asleep])} live" if asleep else ""
-    until = "wait until all that runs on is off" if kept_awake(job) else "wait until the unit sleeps"
-    unit = (
-        f"{_about(feed.awake)} for the unit, which stays awake"
-        if kept_awake(job)
-        else f"{_about(feed.standby)} for the unit"
-    )
+    until = "wait until all that runs on is off" if awake else "wait until the unit sleeps"
+    unit = f"{_about(feed.awake if awake else feed.standby)} for the unit{', which stays awake' * awake}"
     draws = tuple(draw_of(load, job.bike.supply.running) for load in asleep)
     return Draft(
         "last",
@@ -74,7 +70,7 @@ def key_off(laid: Laid) -> Draft:
         f"Key off, {until}{more}. Read the current in the negative lead.",
         "current",
         unit + (", and what is live" if asleep else ""),
-        expected=_resting(feed.awake, draws) if kept_awake(job) else _sleeping(job.unit, draws),
+        expected=_resting(feed.awake, draws) if awake else _sleeping(job.unit, draws),
     )
 
 

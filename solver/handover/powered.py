@@ -13,6 +13,7 @@ from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
 from solver.rules.engine_stop import ENGINE_PARTS
 from solver.rules.start import MODE as START
+from solver.wiring.ends import own_switched
 from solver.words.bike import Part as LoadPart
 from solver.words.figures import limit_volts, listed
 from solver.words.quantities import MilliVolts
@@ -79,12 +80,12 @@ class Powered:
             how = f"work {switch.name} by itself"
             yield output_on(wired, part, how, f"{name}, by {switch.name}", self._printed_for(part))
         if not switches:
-            stopped = group == ENGINE_PARTS and part == ONE and any(self._working.telling("engine stop"))
+            stopped = group == ENGINE_PARTS and part == ONE and self._working.told("engine stop")
             how = self._working.how(members) + ", engine stop to run" * stopped
             yield output_on(wired, part, how, printed_for=self._printed_for(part))
 
     def _fed(self, fed: FedLoad, part: Part) -> Iterator[Draft]:
-        own = any(load.own_switch for load in self._job.bike.loads if load.name == fed.consumer.name)
+        own = fed.consumer.name in own_switched(self._job)
         how = "work its own switch" if own else self._working.how([fed.consumer])
         yield fed_on(self._job, fed, part, how, self._printed_for(part))
 

@@ -13,7 +13,6 @@ from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
 from solver.rules.engine_stop import drives_engine
 from solver.rules.start import MODE as START
-from solver.words.bike import Told
 from solver.words.figures import capital, listed
 from solver.words.quantities import MilliVolts
 
@@ -51,27 +50,30 @@ class StartAndRun:
 
     def _forbidden(self) -> Iterator[tuple[str, str]]:
         """Give each way in which the engine must not start, one condition amiss and the others as they should be."""
-        stand = ", side stand up" * self._told("side stand")
-        if self._told("clutch"):
+        stand = ", side stand up" * self._working.told("side stand")
+        if self._working.told("clutch"):
             yield "clutch let out", f"in gear{stand}, clutch let out"
-        elif self._told("neutral"):
+        elif self._working.told("neutral"):
             yield "in gear", f"in gear{stand}"
-        if self._told("side stand"):
-            yield "side stand down", f"{self._in_gear() if self._told('clutch') else 'in neutral'}, side stand down"
+        if self._working.told("side stand"):
+            yield (
+                "side stand down",
+                f"{self._in_gear() if self._working.told('clutch') else 'in neutral'}, side stand down",
+            )
 
     def _start(self, wired: WiredOutput) -> Iterator[Draft]:
-        stand = ", side stand up" * self._told("side stand")
+        stand = ", side stand up" * self._working.told("side stand")
         button, turns = self._button(wired), "the starter turns as well"
-        if self._told("clutch"):
+        if self._working.told("clutch"):
             how = f"{FREE}. {capital(IN_GEAR)}{stand}: {button}; {turns}; stop the engine again"
             yield output_on(wired, ONE, how, "Start in gear, clutch pulled", self._cranking)
-        neutral = f"In neutral{stand}" if self._told("neutral") else "With all that allows a start"
+        neutral = f"In neutral{stand}" if self._working.told("neutral") else "With all that allows a start"
         how = f"{neutral}: {button}; {turns} and the engine runs"
         yield output_on(wired, ONE, how, "Start, as it should", self._cranking)
 
     def stops(self) -> bool:
         """Tell whether anything that is tried stops the running engine."""
-        told = self._told("side stand") or self._told("engine stop")
+        told = self._working.told("side stand") or self._working.told("engine stop")
         return told and any(drives_engine(wired.circuit) for wired in self._laid.outputs)
 
     def running(self) -> Iterator[Draft]:
@@ -79,12 +81,12 @@ class StartAndRun:
         if not self.stops():
             return
         for switch in self._working.telling("side stand"):
-            if self._told("neutral"):
+            if self._working.told("neutral"):
                 yield _seen("Side stand down in neutral", "In neutral, side stand down", "the engine runs on")
             how = f"{FREE}. {capital(self._in_gear())}, side stand down"
             yield _seen(f"{capital(switch.name)} stops the engine", how, "the engine stops")
         for switch in self._working.telling("engine stop"):
-            again = "Start it again" if self._told("side stand") else "Engine running"
+            again = "Start it again" if self._working.told("side stand") else "Engine running"
             how = f"{again}; {switch.name} to stop"
             yield _seen(f"{capital(switch.name)} stops the engine", how, "the engine stops at once")
 
@@ -95,9 +97,6 @@ class StartAndRun:
 
     def _in_gear(self) -> str:
         return IN_GEAR if self._laid.site.job.bike.clutch == "lever" else "in gear"
-
-    def _told(self, what: Told) -> bool:
-        return any(self._working.telling(what))
 
     def _button(self, wired: WiredOutput) -> str:
         return self._working.how(wired.circuit.members)

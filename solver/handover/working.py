@@ -44,6 +44,10 @@ class Working:
         """Give the switches that work any of some loads, in the order of the file."""
         return [switch for switch in self._job.bike.inputs if any(switch.name in load.operated_by for load in loads)]
 
+    def told(self, what: Told) -> bool:
+        """Tell whether any switch tells the unit something."""
+        return any(self.telling(what))
+
     def telling(self, what: Told) -> Iterator[Switch]:
         """Give the switches that tell the unit something."""
         return (switch for switch in self._job.bike.inputs if what in switch.tells)
