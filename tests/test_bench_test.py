@@ -4,11 +4,13 @@ Filament current ~ V^0.55 (lamp engineering, from memory). The faults that readi
 source. The bike is made up.
 """
 
+import re
 from typing import get_args
 
 import pytest
 
-from laid_bikes import FITTING, laid_example
+from laid_bikes import FITTING, laid_example, laid_text
+from outcomes import EXAMPLES, PROFILES
 from solver.handover.bench_test import bench_test
 from solver.handover.readings import judge, unknown_steps
 from solver.handover.steps import BenchTest, Part, Step
@@ -169,6 +171,18 @@ def test_the_unit_hears_of_the_key_before_it_is_turned(bike: str, unit: str, how
     steps = {one.title: one for one in bench_test(laid_example(bike, unit)).steps}
     assert steps["Unit awake"].do.startswith(f"{how} Turn the key on")
     assert "Fit every fuse, the main fuse of " in steps["Main fuse"].do
+
+
+def test_a_unit_that_does_not_say_what_it_draws_is_not_judged_by_nothing() -> None:
+    """Neither asleep nor awake: the sheet sends one to its maker, and no reading is right or wrong."""
+    text = (PROFILES / "six-way.yaml").read_text("utf-8")
+    silent = re.sub(r", standby: [^,}]*|, awake: [^,}]*", "", text)
+    assert silent != text
+    test = bench_test(laid_text((EXAMPLES / "bare-single.yaml").read_text("utf-8"), silent))
+    steps = {one.title: one for one in test.steps}
+    for title in ("Unit alone", "Unit awake", "Key off"):
+        assert steps[title].expect.startswith("what its maker says")
+        assert judge(test, readings_from_text(f"{HEADER}{steps[title].number},12.6,0.05,\n", "readings.csv")) == ()
 
 
 def test_a_load_behind_its_own_switch_is_measured_through_it() -> None:

@@ -35,7 +35,8 @@ def first_power(laid: Laid) -> Iterator[Draft]:
         "Unit awake",
         f"{_key_read(laid)}Turn the key on, every output still off. Read the current in the negative lead.",
         "current",
-        expected=Expected((), _milliamps(unit.feed.awake or 0)),
+        "" if unit.feed.awake is not None else _about(None),
+        expected=_resting(unit.feed.awake, ()),
     )
     yield Draft(
         PART,
