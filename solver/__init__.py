@@ -20,7 +20,7 @@ __all__ = ["check", "compare", "explain", "plan", "plan_pair"]
 
 
 def __getattr__(name: str) -> object:
-    """Give what the library offers, loading it now."""
+    """Return what the library offers, loading it now."""
     if name == "plan":
         from solver.planning import plan as planning  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 

@@ -79,7 +79,7 @@ def plan(
 
 
 def saved_by_multiplexers(solved: Solved, place: str | None, clock: Clock) -> dict[str, Saves]:
-    """Give what each multiplexer of a plan saves: the best plan against the best one without it.
+    """Return what each multiplexer of a plan saves: the best plan against the best one without it.
 
     Raises as plan does.
     """
@@ -102,7 +102,7 @@ def _saved(solved: Solved, job: Job, place: str | None, clock: Clock) -> Saves:
 
 
 def trade(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: float | None = None) -> TradeOffs:
-    """Give the extreme plans between wire run and spare-port loss; none where nothing fits."""
+    """Return the extreme plans between wire run and spare-port loss; none where nothing fits."""
     job = Job(bike, unit)
     rules = rules_of(job)
     found = hull(job, rules, sites_of(job, rules, place), Clock(time_limit))

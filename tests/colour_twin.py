@@ -17,7 +17,7 @@ Bases = Mapping[str, str]
 
 
 def graph_of(question: Question) -> nx.Graph:
-    """Give the wires, an edge between any two, with how many connectors and legs they share."""
+    """Return the wires, an edge between any two, with how many connectors and legs they share."""
     graph = nx.Graph()
     graph.add_nodes_from((wire.key, {"wire": wire}) for wire in question.wires)
     for one, other in combinations(question.wires, 2):
@@ -34,7 +34,7 @@ def confused(one: str, other: str) -> bool:
 
 
 def by_graph(graph: nx.Graph, bases: Bases) -> tuple[int, ...]:
-    """Give the seven counts as they are stated, over the edges of the graph."""
+    """Return the seven counts as they are stated, over the edges of the graph."""
     kind = {key: graph.nodes[key]["wire"].kind for key in graph}
     earths = [key for key in graph if kind[key] == "earth"]
     alike = [(a, b, d) for a, b, d in graph.edges(data=True) if confused(bases[a], bases[b])]
@@ -54,7 +54,7 @@ def by_graph(graph: nx.Graph, bases: Bases) -> tuple[int, ...]:
 
 
 def every_choice(question: Question) -> Iterator[dict[str, str]]:
-    """Give every way to choose a colour for each wire."""
+    """Return every way to choose a colour for each wire."""
     offered = [_offered(question, wire) for wire in question.wires]
     for bases in product(*offered):
         yield dict(zip((wire.key for wire in question.wires), bases, strict=True))
@@ -68,7 +68,7 @@ def _offered(question: Question, wire: Wire) -> list[str]:
 
 
 def random_question(dice: random.Random, wires: int, colours: int) -> Question:
-    """Give made-up wires on a line of legs, with connectors between them, and reels of two sizes."""
+    """Return made-up wires on a line of legs, with connectors between them, and reels of two sizes."""
     codes = ["BK", "RD", "BU", "YE", "GD", "GY", "SR", "WH"]
     sizes = ("1 mm2", "2.5 mm2")
     reels = tuple(Reel.model_validate({"size": size, "colours": dice.sample(codes, colours)}) for size in sizes)

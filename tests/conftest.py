@@ -36,7 +36,7 @@ def rewrite(request: pytest.FixtureRequest) -> bool:
 
 @pytest.fixture(scope="session")
 def environment() -> dict[str, str]:
-    """Give the environment in which a user runs the command, the program on its path."""
+    """Return the environment in which a user runs the command, the program on its path."""
     passed_on = {name: value for name, value in os.environ.items() if name not in NOT_PASSED_ON}
     path = os.pathsep.join([str(BIN), passed_on.get("PATH", "")])
     return passed_on | {"PATH": path, "PYTHONIOENCODING": "utf-8", "TERM": "xterm"}
@@ -44,7 +44,7 @@ def environment() -> dict[str, str]:
 
 @pytest.fixture(scope="session")
 def installed(environment: dict[str, str]) -> Callable[..., Ran]:
-    """Give what runs the installed command with words, in the project's folder or another, and gives its end."""
+    """Return what runs the installed command with words, in the project's folder or another, and gives its end."""
 
     def run(*words: str, folder: Path = ROOT) -> Ran:
         call = [str(BIN / "portloom"), *words]
@@ -59,7 +59,7 @@ def installed(environment: dict[str, str]) -> Callable[..., Ran]:
 def portloom(
     environment: dict[str, str], installed: Callable[..., Ran], tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[Callable[..., Ran]]:
-    """Give what does the same sooner: the command is loaded once, and each call is a fork of it.
+    """Return what does the same sooner: the command is loaded once, and each call is a fork of it.
 
     The same words in the same folder are run once; a test whose files change asks in a folder of its own.
     """

@@ -19,12 +19,12 @@ Steps = tuple[str | int, ...]
 
 
 def read(text: str) -> Any:
-    """Give what the project reads in ``text``."""
+    """Return what the project reads in ``text``."""
     return plain(parse(text, "text", "bike").root)
 
 
 def read_by_ruamel(text: str) -> object:
-    """Give what ruamel.yaml's round-trip reader finds in ``text``, every scalar as the word that it is."""
+    """Return what ruamel.yaml's round-trip reader finds in ``text``, every scalar as the word that it is."""
     return _said(YAML(typ="rt").compose(text.removeprefix("\ufeff")))
 
 
@@ -48,7 +48,7 @@ def check_read(text: str, expected: object) -> None:
 
 
 def applied(before: object, edits: Sequence[Edit]) -> object:
-    """Give the tree ``before`` with ``edits`` made one by one; removals come last and from the end: nothing shifts."""
+    """The tree ``before`` with ``edits`` made one by one; removals come last and from the end: nothing shifts."""
     whole: dict[str | int, Any] = {"file": deepcopy(before)}
     for edit in edits:
         if not isinstance(edit, Remove):
@@ -63,7 +63,7 @@ def applied(before: object, edits: Sequence[Edit]) -> object:
 
 
 def _holder(whole: dict[str | int, Any], path: Steps) -> tuple[Any, str | int, bool]:
-    """Give the list or mapping in which ``path`` ends, its last step, and whether a step to a list of one came after.
+    """Return the list or mapping in which ``path`` ends, its last step, and whether a step to a list of one came after.
 
     Such steps are left out.
     """

@@ -64,16 +64,16 @@ class Trial:
 
     @cached_property
     def changes(self) -> tuple[Change, ...]:
-        """Give every change that the project proposes."""
+        """Every change that the project proposes."""
         job = Job(self.bike, self.unit)
         return all_changes(Whole(job, rules_of(job)), self.known)
 
     def effort(self, choice: Choice) -> int:
-        """Give the efforts of some changes, summed."""
+        """Return the efforts of some changes, summed."""
         return sum(self.changes[number].effort for number in choice)
 
     def choices(self, most: int | None = None) -> list[Choice]:
-        """Give every choice of changes whose efforts add up to ``most`` at most, least effort first.
+        """Return every choice of changes whose efforts add up to ``most`` at most, least effort first.
 
         Each makes one change at least, and no two that exclude one another.
         """
@@ -92,7 +92,7 @@ class Trial:
         return all(not after or after in slots for after in (self.changes[number].after for number in choice))
 
     def texts(self, choice: Choice) -> tuple[str, str]:
-        """Give the text of the bike with these changes, and that of its unit."""
+        """Return the text of the bike with these changes, and that of its unit."""
         target = (self.bike, self.unit)
         for number in choice:
             target = self.changes[number].make(target)
@@ -123,12 +123,12 @@ class Trial:
         return any(site.sound and some_plan(site) is not None for site in sites)
 
     def cost(self, choice: Choice) -> int | None:
-        """Give what the best plan with these changes costs (um); None if there is none."""
+        """Return what the best plan with these changes costs (um); None if there is none."""
         return optimum(*self.texts(choice)).cost_um
 
 
 def minimal_fixes(trial: Trial, choices: Sequence[Choice]) -> Iterator[Choice]:
-    """Give each choice that has a plan and of which no part has one; ``choices`` come with the least effort first."""
+    """Return each choice that has a plan and of which no part has one; ``choices`` come with the least effort first."""
     found: list[frozenset[int]] = []
     for choice in choices:
         if not any(fix.issubset(choice) for fix in found) and trial.fits(choice):
@@ -153,7 +153,7 @@ def lacks_ports(job: Judged) -> bool:
 
 
 def _apart(things: Iterable[Thing], together: Callable[[Thing, Thing], bool]) -> list[Thing]:
-    """Give some things of which no two may be on one port."""
+    """Return some things of which no two may be on one port."""
     chosen: list[Thing] = []
     for thing in things:
         if not any(together(thing, other) for other in chosen):

@@ -17,7 +17,7 @@ Parts = tuple[int, int]
 
 
 def every_plan(bike: str, unit: str) -> set[Parts]:
-    """Give the two parts of the cost of every plan that keeps the rules, at every place and turn."""
+    """Return the two parts of the cost of every plan that keeps the rules, at every place and turn."""
     job = Job(read_bike(bike), read_unit(unit))
     return {
         parts
@@ -50,7 +50,7 @@ def _plans(site: Site) -> Iterator[Plan]:
 
 
 def _later(left: Sequence[Later], free: Sequence[Output]) -> Iterator[tuple[tuple[Later, Output], ...]]:
-    """Give every way to find room for some of the later loads."""
+    """Return every way to find room for some of the later loads."""
     if not left:
         yield ()
         return

@@ -13,7 +13,7 @@ Texts = tuple[str, str]
 
 
 def questions_on(written: Texts) -> Questions:
-    """Give the questions about a bike on a unit, of which none was asked yet, without a time limit."""
+    """Return the questions about a bike on a unit, of which none was asked yet, without a time limit."""
     bike, unit = written
     job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     return Questions(Whole(job, rules_of(job)), Clock(None))

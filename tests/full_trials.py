@@ -20,7 +20,7 @@ def told(load: str, what: str, more: str = "", modes: str = "steady") -> Texts:
 
 
 def without(*left_out: str) -> str:
-    """Give what is told, less some of it."""
+    """Return what is told, less some of it."""
     return ", ".join(word for word in ALL_TOLD.split(", ") if word not in left_out)
 
 
@@ -72,7 +72,7 @@ ENGINE = (
 
 
 def pair(part: str) -> tuple[tuple[str, str], ...]:
-    """Give the ends of a side and what sits there."""
+    """Return the ends of a side and what sits there."""
     return (("front", "left indicator"), ("rear", part))
 
 

@@ -13,7 +13,7 @@ Takes = Mapping[str, Collection[str]]
 
 
 def most_seated(things: Iterable[str], takes: Takes) -> int:
-    """Give how many of some things have a port of their own at most, by networkx."""
+    """Return how many of some things have a port of their own at most, by networkx."""
     graph = nx.Graph()
     own = [("thing", thing) for thing in things]
     graph.add_nodes_from(own)

@@ -24,7 +24,7 @@ Here = Callable[..., Ran]
 
 
 def command_in(folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Here:
-    """Give what runs the command with words in a folder, as if there were one core."""
+    """Return what runs the command with words in a folder, as if there were one core."""
     monkeypatch.chdir(folder)
     monkeypatch.setattr(os, "cpu_count", lambda: 1)
 

@@ -6,7 +6,7 @@ import yaml
 
 
 def hostile_bike(names: Sequence[str]) -> tuple[str, str]:
-    """Give the YAML texts of a bike and a unit whose things bear ``names``, sixteen different ones, in turn."""
+    """Return the YAML texts of a bike and a unit whose things bear ``names``, sixteen different ones, in turn."""
     bike, front, middle, rear, unit, place, lamp, tail, horn, fan, button, stop, out, banked, read, box = names
     frame = {
         "legs": [

@@ -35,7 +35,7 @@ def solved(bike: str, unit: str) -> Solved | None:
 
 
 def laid_text(bike: str, unit: str) -> Laid:
-    """Give the best plan of two YAML texts, which must be there."""
+    """Return the best plan of two YAML texts, which must be there."""
     found = solved(bike, unit)
     assert found is not None
     return found.laid
@@ -43,13 +43,13 @@ def laid_text(bike: str, unit: str) -> Laid:
 
 @cache
 def laid_example(bike: str, unit: str) -> Laid:
-    """Give the best plan of an example on a bundled profile."""
+    """Return the best plan of an example on a bundled profile."""
     return laid_text((EXAMPLES / f"{bike}.yaml").read_text("utf-8"), (PROFILES / f"{unit}.yaml").read_text("utf-8"))
 
 
 @cache
 def laid_random(family: str, seed: int) -> Laid | None:
-    """Give the best plan of a random bike; None where nothing fits, or the file would be refused."""
+    """Return the best plan of a random bike; None where nothing fits, or the file would be refused."""
     try:
         found = solved(*random_case(seed, family))
     except BadFile:

@@ -53,7 +53,7 @@ class Wired:
 
 
 def wired(texts: Texts) -> Wired | None:
-    """Give the best plan of a bike on a unit as it lies, or None where nothing fits."""
+    """Return the best plan of a bike on a unit as it lies, or None where nothing fits."""
     job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
     rules = rules_of(job)
     plan = best_assignment(job, rules, sites_of(job, rules), Clock(None))
@@ -66,14 +66,14 @@ def wired(texts: Texts) -> Wired | None:
 
 
 def near(texts: Texts) -> NearMisses:
-    """Give the near misses of a bike that fits."""
+    """Return the near misses of a bike that fits."""
     found = wired(texts)
     assert found is not None
     return found.near
 
 
 def random_plans(family: str, seeds: range) -> Iterator[Wired]:
-    """Give the plans of the random bikes of a family that fit."""
+    """Return the plans of the random bikes of a family that fit."""
     for seed in seeds:
         with suppress(BadFile):
             if found := wired(random_case(seed, family)):
@@ -84,7 +84,7 @@ def random_plans(family: str, seeds: range) -> Iterator[Wired]:
 
 
 def written_anew(bike: Wired, name: str, more: int) -> Job:
-    """Give the job of the same files with a load that draws more; its inrush stays where the file gives it."""
+    """Return the job of the same files with a load that draws more; its inrush stays where the file gives it."""
     load = next(load for load in bike.job.bike.loads if load.name == name)
     now = next(known for known in bike.growing if known.name == name)
     figures = {"lamp": None, "power": None, "kind": kind_of(load), "current": MilliAmps(now.current + more)}

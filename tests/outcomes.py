@@ -21,7 +21,7 @@ PROFILES = ROOT / "profiles"
 
 @cache
 def best(bike: str, unit: str) -> tuple[Job, Assignment | None]:
-    """Give the job and its best plan, if there is one."""
+    """Return the job and its best plan, if there is one."""
     job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
     return job, found if isinstance(found, Assignment) else None
@@ -33,7 +33,7 @@ def outcome(bike: str, unit: str, place: str | None = None) -> Planning:
 
 
 def planned(bike: str, unit: str, place: str | None = None) -> Plan:
-    """Give the best plan, which must be there and proven."""
+    """Return the best plan, which must be there and proven."""
     answer = outcome(bike, unit, place)
     assert isinstance(answer, Planned), answer
     assert answer.plan.proven
@@ -41,7 +41,7 @@ def planned(bike: str, unit: str, place: str | None = None) -> Plan:
 
 
 def refusing(bike: str, unit: str) -> frozenset[str]:
-    """Give the slugs of the rules by which nothing fits, which must be so."""
+    """Return the slugs of the rules by which nothing fits, which must be so."""
     answer = outcome(bike, unit)
     assert isinstance(answer, NothingFits), answer
     return frozenset(rule for conflict in answer.conflicts for rule in conflict.rules)
@@ -53,5 +53,5 @@ def fits(bike: str, unit: str) -> bool:
 
 
 def circuits(found: Plan) -> dict[str, tuple[str, ...]]:
-    """Give the loads on each output in use."""
+    """Return the loads on each output in use."""
     return {line.port: line.loads for line in found.outputs}

@@ -66,18 +66,18 @@ def seen(svg: str) -> Seen:
 
 
 def overlapping(shown: Seen) -> list[tuple[str, str]]:
-    """Give the pairs of texts that lie on each other."""
+    """Return the pairs of texts that lie on each other."""
     pairs = combinations(shown.texts, 2)
     return [(one.words, other.words) for one, other in pairs if one.box.grown(-TOUCH).meets(other.box)]
 
 
 def outside(shown: Seen) -> list[str]:
-    """Give the texts that reach beyond the picture."""
+    """Return the texts that reach beyond the picture."""
     return [text.words for text in shown.texts if not shown.size.holds(text.box.grown(-TOUCH))]
 
 
 def struck(shown: Seen) -> list[str]:
-    """Give the texts that a line passes through, unless a white plate lies between them."""
+    """Return the texts that a line passes through, unless a white plate lies between them."""
     return [text.words for text in shown.texts if any(_passes(shown, text, one) for one in shown.strokes)]
 
 
@@ -89,7 +89,7 @@ def _passes(shown: Seen, text: Text, one: Stroke) -> bool:
 
 
 def _ink(text: Text) -> Box:
-    """Give the box of a text without the room that few letters use above and below."""
+    """Return the box of a text without the room that few letters use above and below."""
     box = text.box
     return Box(box.left, box.top + 1, box.right, box.bottom - 1)
 
@@ -120,7 +120,7 @@ def _round(part: ET.Element, x: float, y: float) -> Box:
 
 
 def _segments(way: str, x: float, y: float) -> Iterator[Segment]:
-    """Give the straight stretches of a path; arcs are left out."""
+    """Return the straight stretches of a path; arcs are left out."""
     here: Point = (x, y)
     for letter, rest in COMMAND.findall(way):
         numbers = list(map(float, NUMBER.findall(rest)))

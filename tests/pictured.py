@@ -16,7 +16,7 @@ EXAMPLE_PLANS = (*FITTING, ("harbour-trail", "sixteen-way"), ("sidecar-hauler", 
 
 
 def pictures(found: Solved) -> dict[str, tuple[str, ...]]:
-    """Give the pages of each picture."""
+    """Return the pages of each picture."""
     laid, plan = found.laid, draw_up(found.laid, found.assignment)
     wiring = wiring_of(laid)
     drawn = {
@@ -29,7 +29,7 @@ def pictures(found: Solved) -> dict[str, tuple[str, ...]]:
 
 @cache
 def solved_example(bike: str, unit: str) -> Solved:
-    """Give the best plan of an example, which must be there."""
+    """Return the best plan of an example, which must be there."""
     found = solved((EXAMPLES / f"{bike}.yaml").read_text("utf-8"), (PROFILES / f"{unit}.yaml").read_text("utf-8"))
     assert found is not None
     return found
@@ -37,5 +37,5 @@ def solved_example(bike: str, unit: str) -> Solved:
 
 @cache
 def pictured_example(bike: str, unit: str) -> dict[str, tuple[str, ...]]:
-    """Give the pictures of an example."""
+    """Return the pictures of an example."""
     return pictures(solved_example(bike, unit))

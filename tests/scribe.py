@@ -29,11 +29,11 @@ class Scribe:
 
     @property
     def text(self) -> str:
-        """Give all that was written."""
+        """All that was written."""
         return "".join(piece for piece, _ in self.pieces)
 
     def lines(self) -> list[tuple[str, list[Path]]]:
-        """Give each line, with the path of everything that it says."""
+        """Return each line, with the path of everything that it says."""
         found: list[tuple[str, list[Path]]] = [("", [])]
         for piece, path in self.pieces:
             for count, part in enumerate(piece.split("\n")):

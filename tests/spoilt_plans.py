@@ -27,7 +27,7 @@ class Spoilt:
 
 
 def named(line: OnInput | OnOutput | Way) -> str:
-    """Give the first load or switch of a line, or the name of a wire that no plan changes."""
+    """Return the first load or switch of a line, or the name of a wire that no plan changes."""
     match line:
         case OnOutput():
             return line.loads[0]
@@ -38,7 +38,7 @@ def named(line: OnInput | OnOutput | Way) -> str:
 
 
 def one(plan: Assignment, name: str) -> OnOutput:
-    """Give the output whose first load is ``name``."""
+    """Return the output whose first load is ``name``."""
     return next(line for line in plan.outputs if named(line) == name)
 
 
@@ -100,12 +100,12 @@ def switched(name: str, other: str) -> Change:
 
 
 def legs(run: Run, *numbers: int) -> Run:
-    """Give a run with other legs, as long as before."""
+    """Return a run with other legs, as long as before."""
     return Run(run.length, tuple(sorted(numbers)))
 
 
 def room(*rooms: tuple[str, str]) -> Change:
-    """Give other room for later loads: the load, and the first load of the output or a port's own name."""
+    """Return other room for later loads: the load, and the first load of the output or a port's own name."""
 
     def change(plan: Assignment) -> Assignment:
         ports = {named(line): line.port for line in plan.outputs}

@@ -38,7 +38,7 @@ HOT, SPACE = MilliCelsius(105_000), MilliCelsius(50_000)
 
 
 def amperes(current: float) -> MilliAmps:
-    """Give a current in milliamperes."""
+    """Return a current in milliamperes."""
     return MilliAmps(round(current * 1000))
 
 
@@ -179,14 +179,14 @@ PLANS = [
 
 
 def protected(plan: Plan) -> list[tuple[WireSize, MilliAmps]]:
-    """Give every wire with what protects it: trips, main fuse, fuses of fed loads."""
+    """Return every wire with what protects it: trips, main fuse, fuses of fed loads."""
     outputs = [(line.size, line.trip) for line in plan.outputs]
     fed = [(line.size, line.fuse) for line in plan.fed if line.fuse is not None]
     return [*outputs, (plan.feed.size, plan.feed.main_fuse), *fed]
 
 
 def of_the_table(size: WireSize) -> int:
-    """Give what the table says of a size at 105 C, in milliamperes."""
+    """Return what the table says of a size at 105 C, in milliamperes."""
     if size.label in THINNER:
         return 1000 * THINNER[size.label]
     return 1000 * PUBLISHED[min(n for n, square in AREAS.items() if square <= float(size.square_mm))][4]

@@ -85,7 +85,7 @@ OPENS = "    - {between: [tray, tail], length: 500 mm, opening: 3 mm, opens_to: 
 
 
 def added(line: str, words: str) -> tuple[str, str]:
-    """Give how a line changes that gets more words at the end of its entry."""
+    """Return how a line changes that gets more words at the end of its entry."""
     entry, _, comment = line.rpartition("}")
     return f"- {line}", f"+ {entry}, {words}}}{comment}"
 
@@ -179,7 +179,7 @@ def written(trial: Trial, folder: Path) -> None:
 
 
 def changes(before: str, after: str) -> list[str]:
-    """Give the lines that went and those that came, in their order."""
+    """Return the lines that went and those that came, in their order."""
     return [line for line in ndiff(before.splitlines(), after.splitlines()) if line[:2] in ("- ", "+ ")]
 
 
@@ -279,7 +279,7 @@ REFUSED: dict[str, tuple[Callable[[Path], None], tuple[str, ...], str]] = {
 
 
 def snapshot(folder: Path) -> dict[str, bytes | None]:
-    """Give all that is in a folder."""
+    """Return all that is in a folder."""
     return {str(path.relative_to(folder)): path.read_bytes() if path.is_file() else None for path in folder.rglob("*")}
 
 

@@ -19,7 +19,7 @@ UNITS = sorted((BAD / "units").glob("*.yaml"))
 
 
 def expected(path: Path) -> list[str]:
-    """Give the full messages that the file at ``path`` must give."""
+    """Return the full messages that the file at ``path`` must give."""
     beside = path.with_suffix(".txt")
     lines = beside.read_text("utf-8").splitlines() if beside.exists() else _in_file(path)
     return [f"{path}:{line}" for line in lines]

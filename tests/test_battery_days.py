@@ -18,7 +18,7 @@ TEN_AH, THREE_MA = MilliAmpHours(10_000), MicroAmps(3000)
 
 
 def days(drawn: int, self_discharge: int = 0) -> float:
-    """Give the days of 10 Ah at so many microamperes and so many hundredths of a per cent a day."""
+    """Return the days of 10 Ah at so many microamperes and so many hundredths of a per cent a day."""
     found = battery_days(TEN_AH, MicroAmps(drawn), BasisPoints(self_discharge))
     assert found is not None
     return float(found)

@@ -23,12 +23,12 @@ HEADER = "step,supply_v,current_a,voltage_v\n"
 
 
 def harbour_trail() -> BenchTest:
-    """Give the bench test of the Harbour Trail."""
+    """Return the bench test of the Harbour Trail."""
     return bench_test(laid_example("harbour-trail", "eleven-way"))
 
 
 def step(title: str) -> Step:
-    """Give a step of it by its title."""
+    """Return a step of it by its title."""
     return next(one for one in harbour_trail().steps if one.title == title)
 
 

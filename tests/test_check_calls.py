@@ -52,7 +52,7 @@ finally:
 
 @pytest.fixture
 def check(portloom: Portloom, tmp_path: Path) -> Any:
-    """Give what checks a text and gives the exit code, the document and stderr."""
+    """Return what checks a text and gives the exit code, the document and stderr."""
     numbers = count()
 
     def run(text: str, *words: str) -> tuple[int, Any, str]:

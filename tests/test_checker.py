@@ -33,7 +33,7 @@ HARBOUR_TRAIL, ELEVEN_WAY = EXAMPLES / "harbour-trail.yaml", PROFILES / "eleven-
 
 
 def harbour_trail() -> tuple[Job, Assignment]:
-    """Give the best plan of the Harbour Trail."""
+    """Return the best plan of the Harbour Trail."""
     job, plan = best(HARBOUR_TRAIL.read_text("utf-8"), ELEVEN_WAY.read_text("utf-8"))
     assert plan is not None
     return job, plan
@@ -67,7 +67,7 @@ def test_a_dearer_plan_breaks_no_rule() -> None:
 
 
 def laid_anew(job: Job, plan: Assignment, line: OnOutput, port: str) -> OnOutput:
-    """Give a circuit on another port, with its shortest wire from there."""
+    """Return a circuit on another port, with its shortest wire from there."""
     circuit = job.circuit(load for load in job.loads.on_unit if load.name in line.loads)
     face = face_of(job, plan, next(output.face for output in job.unit.outputs if output.name == port))
     closed = job.network.numbers_of(circuit.avoid)
@@ -76,14 +76,14 @@ def laid_anew(job: Job, plan: Assignment, line: OnOutput, port: str) -> OnOutput
 
 
 def read_anew(job: Job, plan: Assignment, line: OnInput, port: str) -> OnInput:
-    """Give switches on another port, with their shortest wire from there."""
+    """Return switches on another port, with their shortest wire from there."""
     points = tuple(p for switch in job.bike.inputs if switch.name in line.switches for p in switch.at)
     face = face_of(job, plan, next(known.face for known in job.unit.inputs if known.name == port))
     return replace(line, port=port, run=Trees(job.network, points, [face]).tree(points, face) or line.run)
 
 
 def face_of(job: Job, plan: Assignment, face: str) -> str:
-    """Give the frame point that a face meets in a plan."""
+    """Return the frame point that a face meets in a plan."""
     place = next(place for place in job.bike.places if place.name == plan.place)
     points = {"front": place.front or place.rear, "rear": place.rear or place.front}
     other = {"front": "rear", "rear": "front"}
@@ -91,7 +91,7 @@ def face_of(job: Job, plan: Assignment, face: str) -> str:
 
 
 def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
-    """Give a plan with the trips, sizes and cost that its circuits have where they are now."""
+    """Return a plan with the trips, sizes and cost that its circuits have where they are now."""
     laid = settled(lay(job, RULES, plan)).laid
     outputs = tuple(
         replace(line, trip=wired.trip, size=wired.conductor.size if wired.conductor else line.size)

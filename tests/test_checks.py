@@ -45,12 +45,12 @@ def checked(*changes: tuple[str, str], more: str = HERE) -> Checked:
 
 
 def said(found: Checked) -> str:
-    """Give every clash with its rule, a line each."""
+    """Return every clash with its rule, a line each."""
     return "\n".join(f"{clash.rule}: {clash.sentence}" for clash in found.verdict.clashes)
 
 
 def states(found: Checked) -> list[str]:
-    """Give how each thing that is looked at first stands."""
+    """Return how each thing that is looked at first stands."""
     return [look.state for look in found.verdict.looks]
 
 

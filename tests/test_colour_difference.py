@@ -95,7 +95,7 @@ def test_a_difference_is_no_way_round(one: Lab, other: Lab) -> None:
 
 
 def lab_of(x: float, y: float, luminous: float) -> Lab:
-    """Give L*a*b* under illuminant C. Source: CIE 15; Y of the renotation is 0.975 of that (ASTM D1535)."""
+    """Return L*a*b* under illuminant C. Source: CIE 15; Y of the renotation is 0.975 of that (ASTM D1535)."""
     here = (x / y * luminous * 0.00975, luminous * 0.00975, (1 - x - y) / y * luminous * 0.00975)
     white = (0.31006 / 0.31616, 1.0, (1 - 0.31006 - 0.31616) / 0.31616)
     f = [

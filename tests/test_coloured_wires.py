@@ -25,7 +25,7 @@ SETTLED = (("brake lamp", "{base: BU, stripe: WH}"), ("horn", "{base: GNYE}"), (
 
 @cache
 def asked(bike: str, unit: str, settled: tuple[tuple[str, str], ...] = ()) -> tuple[Bike, Planned, Question]:
-    """Give a bike, its plan and the question of its colours, some of them settled in the bike's file."""
+    """Return a bike, its plan and the question of its colours, some of them settled in the bike's file."""
     text = (EXAMPLES / f"{bike}.yaml").read_text("utf-8")
     for name, colour in settled:
         assert f"name: {name}," in text
@@ -38,13 +38,13 @@ def asked(bike: str, unit: str, settled: tuple[tuple[str, str], ...] = ()) -> tu
 
 @cache
 def chosen(bike: str, unit: str) -> Colouring:
-    """Give the colours of an example's wires."""
+    """Return the colours of an example's wires."""
     return coloured(asked(bike, unit)[2])
 
 
 @cache
 def lists(bike: str, unit: str) -> Lists:
-    """Give the lists of an example's plan, in colour."""
+    """Return the lists of an example's plan, in colour."""
     return lists_of(asked(bike, unit)[1].laid, dict(chosen(bike, unit).colours))
 
 

@@ -28,17 +28,17 @@ TELLABLE: tuple[ColourCode, ...] = ("RD", "BU", "WH", "GN", "OG", "VT", "PK", "B
 
 
 def reel(colours: Sequence[str], size: str = "1 mm2") -> Reel:
-    """Give a reel."""
+    """Return a reel."""
     return Reel.model_validate({"size": size, "colours": list(colours)})
 
 
 def in_one_leg(wires: int, colours: Sequence[str]) -> Question:
-    """Give wires of one size that all lie in one leg."""
+    """Return wires of one size that all lie in one leg."""
     return Question(tuple(Wire(f"wire {n}", ONE, (0,), ()) for n in range(wires)), (reel(colours),))
 
 
 def bases(found: Colouring) -> dict[str, str]:
-    """Give the base colour of each wire."""
+    """Return the base colour of each wire."""
     return {key: colour.base for key, colour in found.colours}
 
 
@@ -207,7 +207,7 @@ def test_no_wires_need_no_colours() -> None:
 
 
 def crowded(seed: int, wires: int) -> Question:
-    """Give wires of three sizes over twelve legs in a row, each sixth of them earth."""
+    """Return wires of three sizes over twelve legs in a row, each sixth of them earth."""
     dice = random.Random(seed)
     sizes = [parse_size(size) for size in ("0.75 mm2", "1 mm2", "2.5 mm2")]
     spans = [sorted(dice.sample(range(13), 2)) for _ in range(wires)]

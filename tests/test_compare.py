@@ -120,7 +120,7 @@ FEW = st.integers(0, 2)
 
 
 def _second(outputs: int, inputs: int, worst: int) -> OnOne:
-    """Give what is the second unit's own, where there are two."""
+    """Return what is the second unit's own, where there are two."""
     left = {"outputs_left": ("out",) * outputs, "inputs_left": ("in",) * inputs}
     return OnOne("tail", turned=False, **left, worst=MilliAmps(worst), worst_case="day", limit=MilliAmps(3))
 
@@ -167,7 +167,7 @@ def tables(draw: st.DrawFn) -> list[Row]:
 
 
 def _respects(row: Row, fit: Fit) -> dict[str, float]:
-    """Give each respect as people would say it, the larger the better."""
+    """Return each respect as people would say it, the larger the better."""
     return {
         "less cost": -fit.cost,
         "less wire": -fit.wire_run,

@@ -31,13 +31,13 @@ HEADROOM = {
 
 @pytest.fixture
 def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Here:
-    """Give what runs the command in the project's folder."""
+    """Return what runs the command in the project's folder."""
     return command_in(ROOT, monkeypatch, capsys)
 
 
 @pytest.fixture
 def run_small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Here:
-    """Give what runs the command in a folder with a small bike and a small unit."""
+    """Return what runs the command in a folder with a small bike and a small unit."""
     for what in ("bike", "unit"):
         (tmp_path / f"{what}.yaml").write_text(starter("bike" if what == "bike" else "unit"), "utf-8")
     return command_in(tmp_path, monkeypatch, capsys)

@@ -24,13 +24,13 @@ UNITS = ("one", "two", "three")
 
 @pytest.fixture
 def run(shop: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Here:
-    """Give what runs the command in the shop's folder."""
+    """Return what runs the command in the shop's folder."""
     return command_in(shop, monkeypatch, capsys)
 
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
-    """Give a folder with two bikes and a folder of three units, all small."""
+    """Return a folder with two bikes and a folder of three units, all small."""
     bike, unit = starter("bike"), starter("unit")
     (tmp_path / "first.yaml").write_text(bike, "utf-8")
     (tmp_path / "second.yaml").write_text(bike.replace("My bike", 'Ötzi\'s, "red"'), "utf-8")

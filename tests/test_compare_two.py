@@ -27,7 +27,7 @@ LONG = bike_from_text(BIKE % (LOADS, SWITCHES), "bike")
 
 
 def unit(name: str, outputs: int = 3, more: str = "", changes: tuple[str, str] = ("", "")) -> Unit:
-    """Give the trial's unit under a name, with so many outputs."""
+    """Return the trial's unit under a name, with so many outputs."""
     names = ", ".join(f"out {number}" for number in range(1, outputs + 1))
     text = UNIT.replace("trial way", name).replace("out 1, out 2, out 3", names).replace(*changes)
     return unit_from_text(text + more, "unit")
@@ -43,7 +43,7 @@ def compared(bike: Bike, *units: Unit, by: str = "cost") -> OfBike:
 
 
 def figures(found: PairPlanned) -> tuple[object, ...]:
-    """Give what a row tells, as the plan has it."""
+    """Return what a row tells, as the plan has it."""
     plan = found.plan
     left = [tuple(o for o in each.free_outputs) for each in plan.units]
     feeds = [(each.feed.worst, each.feed.worst_case, each.feed.limit) for each in plan.units]
@@ -52,7 +52,7 @@ def figures(found: PairPlanned) -> tuple[object, ...]:
 
 
 def told(fit: Fit) -> tuple[object, ...]:
-    """Give the same of a row."""
+    """Return the same of a row."""
     left = [each.outputs_left for each in fit.units]
     feeds = [(each.worst, each.worst_case, each.limit) for each in fit.units]
     seats = [(each.place, each.turned, each.inputs_left) for each in fit.units]

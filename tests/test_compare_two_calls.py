@@ -27,7 +27,7 @@ OF_UNIT = {"place", "turned", "outputs_left", "inputs_left", "feed"}
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
-    """Give a folder with a bike of two places, one of one place, and two units that are small."""
+    """Return a folder with a bike of two places, one of one place, and two units that are small."""
     two_places = BIKE % (LOADS, SWITCHES)
     (tmp_path / "bike.yaml").write_text(two_places, "utf-8")
     short = two_places.replace(", {name: at the tail, front: tail}", "").replace("long trial", "short trial")
@@ -41,7 +41,7 @@ def shop(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def run(shop: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Here:
-    """Give what runs the command in the shop's folder."""
+    """Return what runs the command in the shop's folder."""
     return command_in(shop, monkeypatch, capsys)
 
 

@@ -50,7 +50,7 @@ PULSING = "signal: pulse, tells: key, rate: 100 Hz"
 
 
 def crowds_of(written: Texts, crowds: Callable[..., Iterable[Sequence[Key]]]) -> list[set[Key]]:
-    """Give the facts of each crowd of a whole bike."""
+    """Return the facts of each crowd of a whole bike."""
     whole = questions_on(written).whole
     return [set(keys) & whole.everything for keys in crowds(part_of(whole, whole.keys))]
 

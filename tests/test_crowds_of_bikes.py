@@ -57,7 +57,7 @@ def test_so_many_crowds_are_judged() -> None:
 
 
 def outputs_for(job: Job, name: str) -> list[str]:
-    """Give the outputs that take a load alone, wherever the unit sits."""
+    """Return the outputs that take a load alone, wherever the unit sits."""
     held = circuit(job.bike, [load for load in job.bike.loads if load.name == name])
     return [
         output.name
@@ -70,7 +70,7 @@ def outputs_for(job: Job, name: str) -> list[str]:
 def named(
     written: Texts, thing: str, port: str, crowds: Callable[..., Iterable[Sequence[Key]]]
 ) -> list[tuple[list[str], list[str]]]:
-    """Give the things and the ports of each crowd of a whole bike."""
+    """Return the things and the ports of each crowd of a whole bike."""
     whole = questions_on(written).whole
     found = [list(keys) for keys in crowds(part_of(whole, whole.keys))]
     return [([key[1] for key in keys if key[0] == thing], [key[1] for key in keys if key[0] == port]) for keys in found]

@@ -29,7 +29,7 @@ def read(text: str) -> pd.DataFrame:
 
 
 def lists_of_example(bike: str, unit: str) -> Lists:
-    """Give the lists of an example."""
+    """Return the lists of an example."""
     return lists_of(laid_example(bike, unit))
 
 

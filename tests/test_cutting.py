@@ -22,7 +22,7 @@ SOURCE = WireEnd("unit", "out 1", "p0")
 
 
 def network(parents: list[int]) -> Network:
-    """Give a tree of legs: the point after each parent hangs on it."""
+    """Return a tree of legs: the point after each parent hangs on it."""
     pairs = [(f"p{parent % number}", f"p{number}") for number, parent in enumerate(parents, 1)]
     legs = [
         Leg.model_validate({"between": pair, "length": f"{100 + number} mm"}) for number, pair in enumerate(pairs[::-1])
@@ -31,7 +31,7 @@ def network(parents: list[int]) -> Network:
 
 
 def tree(frame: Network, points: list[str]) -> Run:
-    """Give the legs that join the source to some points, by networkx."""
+    """Return the legs that join the source to some points, by networkx."""
     graph = nx.Graph()
     graph.add_node("p0")
     for number, leg in enumerate(frame.legs):

@@ -23,19 +23,19 @@ HALF_A_MILLIVOLT = 0.0005
 
 
 def conductor(number: int) -> Conductor:
-    """Give a gauge with the resistance of Table 11-9, rounded to a whole microohm a metre."""
+    """Return a gauge with the resistance of Table 11-9, rounded to a whole microohm a metre."""
     per_metre = OHM_PER_1000_FT[number] / 1000 / FOOT_UM * 1e6 * 1e6
     plenty = MilliAmps(100_000)
     return Conductor(gauge(number), MicroOhms(round(per_metre)), Micrometres(1), plenty)
 
 
 def over(feet: float, amperes: int) -> Moment:
-    """Give the moment of a current over a run at 20 C, where no temperature changes the table's resistance."""
+    """Return the moment of a current over a run at 20 C, where no temperature changes the table's resistance."""
     return moment(MilliAmps(amperes * 1000), Micrometres(round(feet * FOOT_UM)), AT_20_C)
 
 
 def lost(number: int, feet: float, amperes: int = 20) -> float:
-    """Give the volts lost on a run of one gauge at 20 C."""
+    """Return the volts lost on a run of one gauge at 20 C."""
     return float(wire_drop(conductor(number), over(feet, amperes))) / 1e6
 
 

@@ -24,7 +24,7 @@ def line_of(text: str, path: Steps) -> int:
 
 
 def with_last_key(line: str, words: str) -> str:
-    """Give the line of a flow mapping with ``words`` at its end, before any comment."""
+    """Return the line of a flow mapping with ``words`` at its end, before any comment."""
     head, brace, comment = line.rpartition("}")
     return f"{head}, {words}{brace}{comment}"
 

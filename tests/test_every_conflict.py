@@ -22,13 +22,13 @@ Conflicts = set[frozenset[Key]]
 
 @cache
 def found(seed: int) -> tuple[frozenset[Key], ...]:
-    """Give the conflicts in the order in which they are found."""
+    """Return the conflicts in the order in which they are found."""
     return tuple(frozenset(conflict.keys) for conflict in every_conflict(questions_on(pure_case(seed))))
 
 
 @cache
 def wanted(seed: int) -> Conflicts:
-    """Give those that CPMpy enumerates."""
+    """Return those that CPMpy enumerates."""
     return all_minimal_conflicts(*pure_case(seed))
 
 

@@ -25,7 +25,7 @@ EACH_FAMILY = pytest.mark.parametrize(("case", "family"), STARVED + OTHERS)
 
 @cache
 def answers(case: Case, family: str, seed: int) -> tuple[list[bool], list[bool]]:
-    """Give both programs' answers for random parts of the facts that either has, one part for each of SHARES."""
+    """Return both programs' answers for random parts of the facts that either has, one part for each of SHARES."""
     written = case(seed, family)
     dice, questions, facts = random.Random(seed), questions_on(written), all_facts(*written)
     every = sorted(questions.whole.everything.union(facts))
@@ -64,6 +64,6 @@ def test_both_know_the_same_facts(case: Case, family: str) -> None:
 
 
 def idle_kinds(bike_text: str) -> set[Key]:
-    """Give the kinds of loads that want to be dimmed and can be."""
+    """Return the kinds of loads that want to be dimmed and can be."""
     wanting = [load for load in on_unit(read_bike(bike_text)) if "dim" in load.modes]
     return {("kind", load.name) for load in wanting if dims(load)}

@@ -34,7 +34,7 @@ NONE_OF_THEIR_OWN = {
 
 @cache
 def facts() -> dict[str, list[Fact]]:
-    """Give all facts of the trials' bikes by the rule that brings them."""
+    """Return all facts of the trials' bikes by the rule that brings them."""
     found: dict[str, list[Fact]] = {rule.slug: [] for rule in RULES}
     for trial in TRIALS:
         for texts in (trial.kept, trial.broken):

@@ -71,7 +71,7 @@ def quick_yaml(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def roomier(unit_text: str, more: int) -> str:
-    """Give a unit like another with more outputs and inputs, no banks, and a wider feed."""
+    """Return a unit like another with more outputs and inputs, no banks, and a wider feed."""
     unit: dict[str, Any] = yaml.load(unit_text, Loader=yaml.BaseLoader)  # noqa: S506 - builds texts only
     for which in ("outputs", "inputs"):
         ports = [
@@ -85,7 +85,7 @@ def roomier(unit_text: str, more: int) -> str:
 
 
 def handier(bike_text: str) -> str:
-    """Give a bike like another whose openings can be opened up, and every other load has a switch of its own."""
+    """Return a bike like another whose openings can be opened up, and every other load has a switch of its own."""
     bike: dict[str, Any] = yaml.load(bike_text, Loader=yaml.BaseLoader)  # noqa: S506 - builds texts only
     for leg in bike["frame"]["legs"]:
         leg.update({"opens_to": "40 mm"} if "opening" in leg else {})
@@ -95,14 +95,14 @@ def handier(bike_text: str) -> str:
 
 
 def with_nothing_repeated(bike_text: str) -> str:
-    """Give a bike's text without marks that stand for what is written elsewhere."""
+    """Return a bike's text without marks that stand for what is written elsewhere."""
     bike = json.loads(json.dumps(yaml.load(bike_text, Loader=yaml.BaseLoader)))  # noqa: S506 - builds texts only
     return yaml.safe_dump(bike, sort_keys=False)
 
 
 @cache
 def trial(family: str, seed: int) -> Trial:
-    """Give a bike that does not fit its unit; every other time two bigger units are known."""
+    """Return a bike that does not fit its unit; every other time two bigger units are known."""
     if family == "multiplexed":
         bike, unit = random_case(seed, family)
         return Trial(with_nothing_repeated(bike), unit)
@@ -114,7 +114,7 @@ def trial(family: str, seed: int) -> Trial:
 
 @cache
 def told(family: str, seed: int) -> Fixes:
-    """Give the fixes that are told of a bike."""
+    """Return the fixes that are told of a bike."""
     one = trial(family, seed)
     answer = explain(one.bike, one.unit, known=one.known).answer
     assert isinstance(answer, DoesNotFit)
@@ -122,7 +122,7 @@ def told(family: str, seed: int) -> Fixes:
 
 
 def mended(family: str) -> Iterator[tuple[Trial, tuple[Fix, ...], list[Choice]]]:
-    """Give each bike of a family that some change mends, its fixes, and which changes these are."""
+    """Return each bike of a family that some change mends, its fixes, and which changes these are."""
     for seed in MENDED[family]:
         one, fixes = trial(family, seed), told(family, seed)
         assert fixes.complete, seed
@@ -130,13 +130,13 @@ def mended(family: str) -> Iterator[tuple[Trial, tuple[Fix, ...], list[Choice]]]
 
 
 def choice_of(one: Trial, fix: Fix) -> Choice:
-    """Give the numbers of a fix's changes."""
+    """Return the numbers of a fix's changes."""
     sentences = [change.sentence for change in one.changes]
     return tuple(sorted(sentences.index(change.sentence) for change in fix.changes))
 
 
 def kinds_of(one: Trial, choice: Choice) -> tuple[tuple[str, int], ...]:
-    """Give how many changes of each kind a choice makes."""
+    """Return how many changes of each kind a choice makes."""
     return tuple(sorted(Counter(one.changes[number].kind for number in choice).items()))
 
 

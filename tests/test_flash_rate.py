@@ -21,7 +21,7 @@ def profile(output_rate: str, unit_rate: str) -> str:
 
 
 def said(rate: str, by: str, written: str = PAIR) -> list[str]:
-    """Give what is told of a rate that the output or the unit has."""
+    """Return what is told of a rate that the output or the unit has."""
     rates = (rate, "1.5 Hz") if by == "output" else ("", rate)
     return [line for line in planned(written, profile(*rates)).warnings if "times a minute" in line]
 

@@ -15,7 +15,7 @@ SHEETS = {"list.csv": b"a,b\n", "page.html": b"<!doctype html>"}
 
 
 def held(folder: Path) -> dict[str, bytes]:
-    """Give all files of a folder but the list."""
+    """Return all files of a folder but the list."""
     return {path.name: path.read_bytes() for path in folder.iterdir() if path.name != LIST}
 
 
@@ -81,7 +81,7 @@ def test_what_is_no_folder_is_refused(tmp_path: Path) -> None:
 
 
 def room_for(files: int) -> Callable[[Path, bytes], int]:
-    """Give what writes files to a disk that has room for only so many."""
+    """Return what writes files to a disk that has room for only so many."""
     write_bytes, left = Path.write_bytes, iter(range(files))
 
     def written(path: Path, content: bytes) -> int:
@@ -94,7 +94,7 @@ def room_for(files: int) -> Callable[[Path, bytes], int]:
 
 @pytest.fixture
 def before(tmp_path: Path) -> Iterator[Path]:
-    """Give a folder of an earlier run, which must be as it was in the end."""
+    """Return a folder of an earlier run, which must be as it was in the end."""
     out = tmp_path / "out"
     write_folder(out, SHEETS)
     yield out

@@ -47,7 +47,7 @@ TO_A_TENTH_MV = 0.1
 
 
 def shell(beam: float) -> float:
-    """Give what is lost on feed, return from the headlamp shell and earth point at the engine, in millivolts."""
+    """Return what is lost on feed, return from the headlamp shell and earth point at the engine, in millivolts."""
     back = mohm("2.5", 250 + 540) + CONNECTOR  # 1.5 mm2 would lose 87 mV of 70
     return (ALWAYS + beam) * FEED + (FROM_SHELL + beam) * back + (AT_ENGINE + beam) * EARTH
 

@@ -26,7 +26,7 @@ from solver.wiring.lists import lists_of
 
 
 def drawn(sheets: tuple[Element, ...]) -> Counter[str]:
-    """Give how often each thing is labelled on sheets."""
+    """Return how often each thing is labelled on sheets."""
     groups = [part for sheet in sheets for part in sheet.inside if isinstance(part, Element) and part.tag == "g"]
     return Counter(str(dict(one.attributes)["data-label"]) for one in groups)
 

@@ -24,7 +24,7 @@ EXAMPLES = Path(__file__).parents[1] / "examples"
 
 @cache
 def choice() -> Tableau:
-    """Give the choice at the first place of a small bike."""
+    """Return the choice at the first place of a small bike."""
     job = Job(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
     rules = rules_of(job)
     return tableaux_of(job, rules, sites_of(job, rules))[0]

@@ -44,7 +44,7 @@ DIAMETERS = st.integers(1000, 14_000)
 
 
 def loom(*diameters: int) -> Micrometres:
-    """Give the diameter of a loom of wires (um)."""
+    """Return the diameter of a loom of wires (um)."""
     return loom_diameter(Micrometres(d) for d in diameters)
 
 

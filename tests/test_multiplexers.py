@@ -46,7 +46,7 @@ def bike(*names: str, box: str = BOX, opening: str = "") -> str:
 
 
 def box_of(text: str, unit: str = UNIT) -> MultiplexerLine | None:
-    """Give the one multiplexer of the best plan, None where it uses none."""
+    """Return the one multiplexer of the best plan, None where it uses none."""
     return next(iter(planned(text, unit).multiplexers), None)
 
 

@@ -234,7 +234,7 @@ def test_equally_near_ones_stand_as_in_the_file() -> None:
 
 
 def text(found: NearMisses) -> str:
-    """Give near misses as they are printed."""
+    """Return near misses as they are printed."""
     file = StringIO()
     write_near(found, TextPage(Console(file=file, width=200, highlight=False)))
     return file.getvalue()

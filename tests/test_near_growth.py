@@ -185,7 +185,7 @@ def test_room_for_later_loads_does_not_count() -> None:
 
 
 def tried(found: Wired) -> list[str]:
-    """Give the loads that the judge can be asked about: a lamp on while cranking is told by its lamp in the file."""
+    """Return the loads that the judge can be asked about: a lamp on while cranking is told by its lamp in the file."""
     cranked = [load for load in found.growing if any(found.job.on(load, case) for case in found.job.cranking)]
     return [load.name for load in found.growing if load.lamp_test is None or load not in cranked]
 
@@ -228,7 +228,7 @@ PLANS = {family: list(random_plans(family, range(8000, 8004))) for family in FAM
 
 
 def sums(job: Job) -> list[int]:
-    """Give what flows where in every case."""
+    """Return what flows where in every case."""
     cases = (*job.cases, *job.lasting, *job.cranking)
     returned = [job.returned_at(point, case) for point in job.network.points for case in cases]
     circuits = [job.circuit((load,)).current for load in job.loads.on_unit]

@@ -25,7 +25,7 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 
 
 def at(kind: Kind, voltage: MilliVolts, steady: int = 4200) -> int:
-    """Give the milliamperes at a voltage of what draws ``steady`` at 14 V."""
+    """Return the milliamperes at a voltage of what draws ``steady`` at 14 V."""
     return current_at(kind, MilliAmps(steady), RUNNING, voltage)
 
 

@@ -32,13 +32,13 @@ ODD = "</td><script>alert(1)</script> & \"'<b>é😀"
 
 @cache
 def sheets(bike: str, unit: str) -> dict[str, str]:
-    """Give the files of an example's best plan, as text."""
+    """Return the files of an example's best plan, as text."""
     text = (EXAMPLES / f"{bike}.yaml").read_text("utf-8")
     return sheets_of(text, (PROFILES / f"{unit}.yaml").read_text("utf-8"))
 
 
 def sheets_of(bike: str, unit: str) -> dict[str, str]:
-    """Give the files of a bike's best plan, as text."""
+    """Return the files of a bike's best plan, as text."""
     answer = plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     assert isinstance(answer, Planned)
     return {name: content.decode() for name, content in bundle(answer.plan, answer.laid).items()}
@@ -51,7 +51,7 @@ def parsed(text: str) -> Element:
 
 
 def elements(text: str, name: str) -> Iterator[Element]:
-    """Give a page's elements of one name."""
+    """Return a page's elements of one name."""
     return parsed(text).iter(f"{SPACE}{name}")
 
 

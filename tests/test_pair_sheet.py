@@ -19,7 +19,7 @@ from solver.sheets.pair import write_pair
 
 @cache
 def harbour_trail() -> PairPlan:
-    """Give the plan."""
+    """Return the plan."""
     unit = read_unit(PROFILES / "eight-way.yaml")
     answer = plan_pair(read_bike(EXAMPLES / "harbour-trail.yaml"), unit, unit)
     assert isinstance(answer, PairPlanned)

@@ -56,7 +56,7 @@ inputs: [{names: [in 1, in 2, in 3, in 4, in 5], accepts: earth}]
 
 
 def paired(bike: str, unit: str = UNIT, other: str = UNIT) -> PairPlan:
-    """Give the best plan of two units, which must be there and proven."""
+    """Return the best plan of two units, which must be there and proven."""
     answer = plan_pair(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
     assert isinstance(answer, PairPlanned), answer
     assert answer.plan.proven
@@ -64,12 +64,12 @@ def paired(bike: str, unit: str = UNIT, other: str = UNIT) -> PairPlan:
 
 
 def switches(found: PairPlan) -> list[list[str]]:
-    """Give the switches on each unit."""
+    """Return the switches on each unit."""
     return [[name for line in unit.inputs for name in line.switches] for unit in found.units]
 
 
 def loads(found: PairPlan) -> list[list[str]]:
-    """Give the loads on each unit."""
+    """Return the loads on each unit."""
     return [[name for line in unit.outputs for name in line.loads] for unit in found.units]
 
 
@@ -219,7 +219,7 @@ def test_it_is_part_of_the_library() -> None:
 
 
 def found_pair() -> tuple[tuple[Job, Job], PairAssignment]:
-    """Give the plan of the long trial with a switch for both lamps, unchecked."""
+    """Return the plan of the long trial with a switch for both lamps, unchecked."""
     both = "  - {name: light switch, at: tray, signal: earth, operates: [lamp, marker]}"
     bike, unit = bike_from_text(BIKE % (LOADS, both), "bike"), unit_from_text(UNIT, "unit")
     jobs = (Job(bike, unit), Job(bike, unit))
@@ -274,7 +274,7 @@ def test_a_switch_on_a_unit_that_does_not_want_it_is_told() -> None:
 
 
 def cost_of(bike: str, unit: str, other: str) -> int | None:
-    """Give the least cost of two units, None where nothing fits."""
+    """Return the least cost of two units, None where nothing fits."""
     answer = plan_pair(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
     assert not isinstance(answer, PairUnknown)
     return answer.plan.cost if isinstance(answer, PairPlanned) else None

@@ -20,7 +20,7 @@ FEW, MANY = 100, 6
 
 
 def cases(*, few: bool) -> Iterator[tuple[str, str, str]]:
-    """Give bikes with two units each, without end."""
+    """Return bikes with two units each, without end."""
     for seed in count():
         bike, unit, other = pair_case(seed)
         choices = len(list(Two(read_bike(bike), (read_unit(unit), read_unit(other))).spots()))
@@ -29,7 +29,7 @@ def cases(*, few: bool) -> Iterator[tuple[str, str, str]]:
 
 
 def cost_of(bike: str, unit: str, other: str) -> int | None:
-    """Give the cost of the best plan, which passed its check; None where it is proved that there is none."""
+    """Return the cost of the best plan, which passed its check; None where it is proved that there is none."""
     answer = plan_pair(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
     assert not isinstance(answer, PairUnknown)
     if not isinstance(answer, PairPlanned):

@@ -32,12 +32,12 @@ NOWHERE = Bearings((), (), (), ())
 
 
 def graph_of(bike: str) -> FrameGraph:
-    """Give the frame of an example."""
+    """Return the frame of an example."""
     return frame_graph(Network(bike_from_text((EXAMPLES / f"{bike}.yaml").read_text("utf-8"), bike).frame.legs))
 
 
 def ring(count: int) -> list[Point]:
-    """Give points on a ring of an odd shape, so that none lie on each other."""
+    """Return points on a ring of an odd shape, so that none lie on each other."""
     return [(number % 3 + number / 7, number * number % 5 + number / 11) for number in range(count)]
 
 

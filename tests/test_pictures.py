@@ -55,12 +55,12 @@ def check_pages(pages: dict[str, tuple[str, ...]]) -> None:
 
 
 def roots(pages: dict[str, tuple[str, ...]], picture: str) -> Iterator[ET.Element]:
-    """Give the pages of a picture as trees."""
+    """Return the pages of a picture as trees."""
     return map(ET.fromstring, pages[picture])
 
 
 def known_as(pages: dict[str, tuple[str, ...]], picture: str, name: str, class_: str) -> Counter[str]:
-    """Give how often each value of an attribute comes in a picture, on elements of a class."""
+    """Return how often each value of an attribute comes in a picture, on elements of a class."""
     parts = chain.from_iterable(root.iter() for root in roots(pages, picture))
     return Counter(part.get(name, "") for part in parts if name in part.attrib and class_ in part.get("class", ""))
 
@@ -122,7 +122,7 @@ def test_the_letters_of_the_longest_colour_find_room(bike: str, unit: str) -> No
 
 
 def earthed(pages: dict[str, tuple[str, ...]]) -> dict[str, bool]:
-    """Give for each load and switch of the circuit diagram whether the sign of earth stands at its end."""
+    """Return for each load and switch of the circuit diagram whether the sign of earth stands at its end."""
     parts = [part for root in roots(pages, "circuit") for part in root.iter() if part.get("class") == "thing"]
     names = [part.get("data-load") or part.get("data-switch") for part in parts]
     signs = [any(inner.get("class") == "sign earth" for inner in part.iter()) for part in parts]
@@ -211,7 +211,7 @@ def test_pictures_use_no_colour() -> None:
 
 
 def digest(found: Solved) -> str:
-    """Give a fingerprint of all pictures of a plan."""
+    """Return a fingerprint of all pictures of a plan."""
     return sha256("".join(chain.from_iterable(pictures(found).values())).encode()).hexdigest()
 
 

@@ -49,7 +49,7 @@ Texts = tuple[str, str]
 
 
 def lost(wire: Conductor, amperes: int, length: int, heat: int) -> MicroVolts:
-    """Give what is lost of mA over um at mC."""
+    """Return what is lost of mA over um at mC."""
     return wire_drop(wire, moment(MilliAmps(amperes), Micrometres(length), MilliCelsius(heat)))
 
 
@@ -96,18 +96,18 @@ def test_hotter_or_fuller_never_carries_more(
 
 
 def job_of(texts: Texts) -> Job:
-    """Give the job that two files set."""
+    """Return the job that two files set."""
     return Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
 
 
 def best(job: Job, rules: tuple[Rule, ...]) -> Assignment | None:
-    """Give the best plan by some rules, or None if nothing fits."""
+    """Return the best plan by some rules, or None if nothing fits."""
     found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
     return found if isinstance(found, Assignment) else None
 
 
 def candidates(family: str) -> Iterator[tuple[int, Job]]:
-    """Give the random bikes of a family, with their seeds, but for those that no file may say."""
+    """Return the random bikes of a family, with their seeds, but for those that no file may say."""
     for seed in SEEDS:
         with suppress(BadFile):
             yield seed, job_of(random_case(seed, family))
@@ -115,13 +115,13 @@ def candidates(family: str) -> Iterator[tuple[int, Job]]:
 
 @cache
 def first_planned(family: str) -> tuple[int, Job, Assignment]:
-    """Give the first random bike of a family that has a plan by every rule, with its seed."""
+    """Return the first random bike of a family that has a plan by every rule, with its seed."""
     found = ((seed, job, best(job, RULES)) for seed, job in candidates(family))
     return next((seed, job, plan) for seed, job, plan in found if plan is not None)
 
 
 def sizes(sized: Sized) -> dict[str, WireSize]:
-    """Give every wire's settled size, by what it is."""
+    """Return every wire's settled size, by what it is."""
     outputs = {wired.output.name: wired.drawn.size for wired in sized.laid.outputs}
     site = sized.laid.site
     return outputs | {f"{w.kind} {w.name}": conductor_of(site, w).size for w in site.ways if w.kind != "alongside"}
@@ -170,7 +170,7 @@ def test_a_loaded_wire_alongside_never_thins_a_wire(family: str) -> None:
 
 
 def names_on(job: Job, case: Case) -> frozenset[str]:
-    """Give the loads that are on in a case."""
+    """Return the loads that are on in a case."""
     return frozenset(load.name for load in (*job.loads.on_unit, *job.loads.guests) if job.on(load, case))
 
 

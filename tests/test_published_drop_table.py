@@ -37,7 +37,7 @@ WARM = MilliCelsius(29_300)
 
 
 def conductor(number: int) -> Conductor:
-    """Give a gauge of ideal copper."""
+    """Return a gauge of ideal copper."""
     resistance = MicroOhms(round(FINER * 1000 * IDEAL / float(gauge(number).square_mm)))
     return Conductor(gauge(number), resistance, Micrometres(1), MilliAmps(10**6))
 
@@ -46,12 +46,12 @@ REELS = {number: conductor(number) for number in GAUGES}
 
 
 def over(feet: int, amperes: int) -> Moment:
-    """Give the moment of a current over a length at 29.3 C."""
+    """Return the moment of a current over a length at 29.3 C."""
     return moment(MilliAmps(amperes * 1000), Micrometres(feet * FOOT_UM), WARM)
 
 
 def chosen(feet: int, amperes: int) -> Conductor | None:
-    """Give the thinnest that loses 0.36 V at most."""
+    """Return the thinnest that loses 0.36 V at most."""
     return thinnest(tuple(REELS.values()), MilliAmps(amperes * 1000), over(feet, amperes), THREE_PER_CENT)
 
 

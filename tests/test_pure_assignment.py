@@ -118,14 +118,14 @@ def unit_text(made: Draft) -> str:
 
 
 def distances(made: Draft) -> dict[str, dict[str, int]]:
-    """Give the length (mm) of the shortest wire between any two points."""
+    """Return the length (mm) of the shortest wire between any two points."""
     graph = nx.Graph()
     graph.add_weighted_edges_from(made.legs)
     return dict(nx.all_pairs_dijkstra_path_length(graph))
 
 
 def cost_mm(made: Draft, load: Load, output: Output, far: dict[str, dict[str, int]]) -> float:
-    """Give what a load on an output costs: its wire, the amperes and the abilities left; infinite if it can't go."""
+    """Return what a load on an output costs: its wire, the amperes and the abilities left; infinite if it can't go."""
     trips = [trip for trip in TRIPS if trip <= output.limit and 1000 * trip >= 1.25 * load.current]
     if load.mode not in output.modes or not trips:
         return inf
@@ -134,7 +134,7 @@ def cost_mm(made: Draft, load: Load, output: Output, far: dict[str, dict[str, in
 
 
 def best_mm(made: Draft) -> float | None:
-    """Give the cost of the best plan: feed, returns, and the cheapest assignment; None if there is none."""
+    """Return the cost of the best plan: feed, returns, and the cheapest assignment; None if there is none."""
     far = distances(made)
     costs = np.array([[cost_mm(made, load, output, far) for output in made.outputs] for load in made.loads])
     try:

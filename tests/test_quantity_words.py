@@ -31,7 +31,7 @@ SMALL = {
 
 
 def measure(name: str) -> Measure:
-    """Give the measure of the quantity called ``name``."""
+    """Return the measure of the quantity called ``name``."""
     return next(part for part in get_args(getattr(quantities, name)) if isinstance(part, Measure))
 
 

@@ -36,7 +36,7 @@ class Counted:
 
 
 def deletion(things: Sequence[int], holds: Holds) -> tuple[int, ...]:
-    """Give what is left when each thing, from the last on, is left away if the others still do not hold."""
+    """Return what is left when each thing, from the last on, is left away if the others still do not hold."""
     left = tuple(things)
     for thing in reversed(things):
         fewer = tuple(other for other in left if other != thing)
@@ -51,12 +51,12 @@ def brute_force(conflicts: Conflicts) -> tuple[int, ...]:
 
 
 def at_most(count: int, found: int) -> int:
-    """Give how many questions are asked at most for a conflict of so many among so many things (Junker)."""
+    """Return how many questions are asked at most for a conflict of so many among so many things (Junker)."""
     return 2 * found * ceil(log2(count / found)) + 2 * found
 
 
 def parts(count: int) -> list[frozenset[int]]:
-    """Give every set of so many things but the one without any."""
+    """Return every set of so many things but the one without any."""
     sizes = (combinations(range(count), size) for size in range(1, count + 1))
     return [frozenset(some) for some in chain.from_iterable(sizes)]
 
@@ -116,7 +116,7 @@ def test_every_system_of_up_to_four_things_is_solved(count: int) -> None:
 
 
 def antichains(left: Sequence[frozenset[int]], taken: tuple[frozenset[int], ...] = ()) -> Iterator[Conflicts]:
-    """Give every family of sets none of which is within another."""
+    """Return every family of sets none of which is within another."""
     for number, one in enumerate(left):
         if not any(one <= other or other <= one for other in taken):
             yield (*taken, one)

@@ -27,7 +27,7 @@ NEW = "a new: key"
 
 
 def within(tree: Tree, path: Steps = ()) -> Iterator[tuple[Steps, Tree]]:
-    """Give the path of everything in ``tree``, and what is there."""
+    """Return the path of everything in ``tree``, and what is there."""
     yield path, tree
     if not isinstance(tree, str):
         steps: Sequence[str | int] = list(tree) if isinstance(tree, dict) else range(len(tree))
@@ -36,7 +36,7 @@ def within(tree: Tree, path: Steps = ()) -> Iterator[tuple[Steps, Tree]]:
 
 
 def possible(path: Steps, there: Tree, value: Tree) -> Iterator[Edit]:
-    """Give every edit that can be made where ``there`` is; the whole file stays."""
+    """Return every edit that can be made where ``there`` is; the whole file stays."""
     if isinstance(there, dict):
         yield from (Put((*path, NEW), value), Append((*path, NEW), value))
     if path and not isinstance(there, dict):
@@ -48,7 +48,7 @@ def possible(path: Steps, there: Tree, value: Tree) -> Iterator[Edit]:
 
 
 def target(edit: Edit, tree: dict[str, Tree]) -> Steps:
-    """Give the path of an edit, without a step to the one entry of a word."""
+    """Return the path of an edit, without a step to the one entry of a word."""
     *above, last = edit.path
     return tuple(above) if last == 0 and isinstance(dict(within(tree))[tuple(above)], str) else edit.path
 
@@ -64,7 +64,7 @@ def clash(tree: dict[str, Tree], one: Edit, other: Edit) -> bool:
 
 
 def some_edits(random: Random, tree: dict[str, Tree], value: Tree) -> list[Edit]:
-    """Give one to five edits of ``tree`` that do not clash."""
+    """Return one to five edits of ``tree`` that do not clash."""
     chosen: list[Edit] = []
     every = [edit for path, there in within(tree) for edit in possible(path, there, value)]
     for edit in random.choices(every, k=random.choice([1, 1, 2, 3, 5])):

@@ -67,7 +67,7 @@ def test_a_file_is_named_once() -> None:
 
 
 def _line(one: Told, file: str, number: int) -> str:
-    """Give a line of one of the two files that a text is about."""
+    """Return a line of one of the two files that a text is about."""
     known = (one.files.read_bike.source.file, one.files.read_unit.source.file)
     path = next(path for path in known if Path(path).name == file)
     return Path(path).read_text("utf-8").split("\n")[number - 1]

@@ -36,7 +36,7 @@ def _cuts(comment: str | None) -> dict[str, str]:
 
 
 def _cut(text: str, cuts: dict[str, str]) -> str:
-    """Give the lines that a block shows, with a mark where others are left out."""
+    """Return the lines that a block shows, with a mark where others are left out."""
     lines = text.splitlines()
     shown = list(dropwhile(lambda line: not line.startswith(cuts.get("from", "")), lines))
     shown = list(takewhile(lambda line: "until" not in cuts or not line.startswith(cuts["until"]), shown))

@@ -81,7 +81,7 @@ def random_post(dice: random.Random, job: Job) -> Posted:
 
 
 def mended(job: Job, post: Posted) -> Repair | None:
-    """Give what would mend a post, proved, and sound as it then stands; None where nothing is sound."""
+    """Return what would mend a post, proved, and sound as it then stands; None where nothing is sound."""
     found = granted(job, post, None, None, best=False, repair=True).repair
     if not isinstance(found, Repair):
         assert found == "nothing fits"
@@ -93,7 +93,7 @@ def mended(job: Job, post: Posted) -> Repair | None:
 
 
 def tried(texts: tuple[str, str], post: Posted) -> tuple[int, int] | None:
-    """Give the moves and the cost by trying every plan."""
+    """Return the moves and the cost by trying every plan."""
     reference = Reference(read_bike(texts[0]), read_unit(texts[1]))
     sites = [Site(reference, place, turned=turned) for place, turned in ways(reference)]
     return fewest(reference, [site for site in sites if site.sound], post.outputs, post.inputs or None)

@@ -30,12 +30,12 @@ ALONE = [trial for trial in TRIALS if trial.alone and trial.rule not in ("cover"
 
 
 def job_of(texts: Texts) -> Job:
-    """Give the job that two files set."""
+    """Return the job that two files set."""
     return Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
 
 
 def best(job: Job, rules: tuple[Rule, ...]) -> Assignment | None:
-    """Give the best plan by some rules, or None if nothing fits."""
+    """Return the best plan by some rules, or None if nothing fits."""
     found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
     return found if isinstance(found, Assignment) else None
 
@@ -101,7 +101,7 @@ def test_only_a_declared_group_shares_a_port_also_where_the_rule_is_set_aside(gr
 
 
 def modules() -> Iterator[str]:
-    """Give the names of the modules of the rules' room."""
+    """Return the names of the modules of the rules' room."""
     return (module.name for module in pkgutil.iter_modules(room.__path__))
 
 
@@ -134,7 +134,7 @@ def test_names_change_nothing(bike: str, unit: str) -> None:
 
 
 def handed_round(text: str) -> str:
-    """Give a bike whose loads have each other's names, the first one the last one's."""
+    """Return a bike whose loads have each other's names, the first one the last one's."""
     entries = yaml.load(text, yaml.BaseLoader)  # noqa: S506 - words stay words
     names = [load["name"] for load in entries["loads"]]
     new = dict(zip(names, reversed(names), strict=True))

@@ -34,13 +34,13 @@ EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
 
 @cache
 def reference(seed: int, family: str) -> Result:
-    """Give what HiGHS finds."""
+    """Return what HiGHS finds."""
     return highs.optimum(*random_case(seed, family))
 
 
 @cache
 def searched(seed: int, family: str, place: str | None = None) -> int | None:
-    """Give the cost of the best plan, which passes the check and the reference's judge; None if there is none."""
+    """Return the cost of the best plan, which passes the check and the reference's judge; None if there is none."""
     bike, unit = random_case(seed, family)
     job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     rules = rules_of(job)

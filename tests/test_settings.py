@@ -32,7 +32,7 @@ def test_when_the_engine_may_be_cranked(told: tuple[Told, ...], said: str) -> No
 
 
 def outputs(bike: str, unit: str) -> dict[str, OutputSetting]:
-    """Give the settings of an example's outputs by each load's name."""
+    """Return the settings of an example's outputs by each load's name."""
     return {load.load: line for line in settings_of(laid_example(bike, unit)).outputs for load in line.loads}
 
 

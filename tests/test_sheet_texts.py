@@ -14,7 +14,7 @@ GOLDEN = Path(__file__).parent / "golden" / "lists"
 
 
 def texts() -> dict[str, str]:
-    """Give every text and CSV file of the Harbour Trail."""
+    """Return every text and CSV file of the Harbour Trail."""
     lists = lists_of(laid_example(*FITTING[0]))
     return sheet_texts(lists) | csv_files(lists)
 

@@ -18,7 +18,7 @@ TWIN = str(EXAMPLES / "town-twin.yaml")
 
 @pytest.fixture(scope="module")
 def made(portloom: Portloom, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Give the folder of the Bare Single's sheets."""
+    """Return the folder of the Bare Single's sheets."""
     folder = tmp_path_factory.mktemp("job")
     ran = portloom("sheets", SINGLE, "--unit", SIX, "--out", "sheets", folder=folder)
     assert (ran.returncode, ran.stdout) == (0, "")

@@ -26,7 +26,7 @@ ONE = parse_size("1 mm2")
 
 
 def current_to(size: WireSize, seconds: float, start: float, end: float) -> float:
-    """Give the amperes that heat a wire from ``start`` to ``end``, by halving an interval."""
+    """Return the amperes that heat a wire from ``start`` to ``end``, by halving an interval."""
     low, high = 0.0, 100_000.0
     for _ in range(200):
         middle = (low + high) / 2

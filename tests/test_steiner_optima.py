@@ -51,7 +51,7 @@ def as_bike(graph: Graph) -> str:
 
 
 def published() -> list[tuple[str, int]]:
-    """Give the published optimum of each graph."""
+    """Return the published optimum of each graph."""
     with (DATA / "optimum.csv").open(encoding="ascii") as file:
         return [(row["file"], int(row["optimum"])) for row in csv.DictReader(file)]
 

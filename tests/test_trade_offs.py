@@ -28,7 +28,7 @@ AMPERE_MM = 100
 
 
 def lower_hull(parts: set[Parts]) -> list[Parts]:
-    """Give the extreme points from the least run (and least loss there) to the least loss (and least run there).
+    """Return the extreme points from the least run (and least loss there) to the least loss (and least run there).
 
     Source: Andrew (1979), doi:10.1016/0020-0190(79)90072-3.
     """
@@ -47,7 +47,7 @@ def bends(one: Parts, middle: Parts, other: Parts) -> bool:
 
 
 def traded(bike: str, unit: str) -> list[Parts]:
-    """Give the points that the search finds, all of them shown."""
+    """Return the points that the search finds, all of them shown."""
     offs = trade(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     assert offs.complete
     assert offs.not_shown == 0
@@ -104,7 +104,7 @@ def _output(dice: random.Random, number: int, face: str) -> dict[str, object]:
 
 @cache
 def every_part(seed: int) -> set[Parts]:
-    """Give the two parts of the cost of every plan of a bike."""
+    """Return the two parts of the cost of every plan of a bike."""
     return every_plan(*rich_case(seed))
 
 
@@ -137,7 +137,7 @@ def test_nothing_is_traded_where_nothing_fits() -> None:
 def near_or_far(dice: random.Random) -> tuple[list[tuple[int, int, int]], str, str]:
     """Throw loads on a line with a face at each end, each load with a near output and a smaller one at the far end.
 
-    Give for each load its distance from the near face (mm) and its outputs' limits (A), then both files.
+    Return for each load its distance from the near face (mm) and its outputs' limits (A), then both files.
     """
     choices = [
         (at, dice.randint(9, 20), dice.randint(3, 8)) for at in sorted(dice.sample(range(50, LINE_MM // 2, 7), MANY))
@@ -178,7 +178,7 @@ def near_or_far(dice: random.Random) -> tuple[list[tuple[int, int, int]], str, s
 
 
 def by_slope(choices: list[tuple[int, int, int]]) -> list[Parts]:
-    """Give the hull from all loads near, sending first the load to the far end that saves most for its wire."""
+    """Return the hull from all loads near, sending first the load to the far end that saves most for its wire."""
     run = 1000 * sum(at for at, _, _ in choices)
     loss = 1000 * AMPERE_MM * sum(near - 1 for _, near, _ in choices)
     steps = [(1000 * (LINE_MM - 2 * at), 1000 * AMPERE_MM * (near - far)) for at, near, far in choices]

@@ -22,7 +22,7 @@ NONE_CLOSED = frozenset[int]()
 
 
 def random_legs(dice: random.Random, lengths: Sequence[int], points: int, more: int) -> tuple[Leg, ...]:
-    """Give the legs of a frame in one piece; ``more`` of them are not needed to hold it together."""
+    """Return the legs of a frame in one piece; ``more`` of them are not needed to hold it together."""
     names = [f"p{number}" for number in range(points)]
     pairs = [[dice.choice(names[:number]), name] for number, name in enumerate(names) if number]
     pairs += [dice.sample(names, 2) for _ in range(more)]
@@ -34,7 +34,7 @@ def random_legs(dice: random.Random, lengths: Sequence[int], points: int, more: 
 
 
 def by_trying(legs: Sequence[Leg], points: Iterable[str], closed: frozenset[int]) -> Run | None:
-    """Give the shortest set of open legs that joins the points; of equally short ones the first as a list."""
+    """Return the shortest set of open legs that joins the points; of equally short ones the first as a list."""
     numbers = [number for number in range(len(legs)) if number not in closed]
     tries = chain.from_iterable(combinations(numbers, size) for size in range(len(numbers) + 1))
     joining = [(sum(legs[n].length for n in held), held) for held in tries if joined(legs, held, set(points))]
@@ -51,7 +51,7 @@ def joined(legs: Sequence[Leg], held: Iterable[int], points: set[str]) -> bool:
 
 
 def as_graph(legs: Iterable[Leg], closed: frozenset[int] = NONE_CLOSED) -> nx.MultiGraph:
-    """Give the frame as networkx knows it; lengths in micrometres."""
+    """Return the frame as networkx knows it; lengths in micrometres."""
     graph = nx.MultiGraph()
     for number, leg in enumerate(legs):
         graph.add_nodes_from(leg.between)
@@ -165,7 +165,7 @@ def test_a_group_of_twelve(seed: int) -> None:
 
 
 def least_over_choices(graph: nx.MultiGraph, wanted: Sequence[str]) -> int:
-    """Give the least spanning tree over the wanted points and any choice of the others."""
+    """Return the least spanning tree over the wanted points and any choice of the others."""
     others = [point for point in graph if point not in wanted]
     choices = chain.from_iterable(combinations(others, size) for size in range(len(others) + 1))
     parts = (graph.subgraph([*wanted, *extra]) for extra in choices)

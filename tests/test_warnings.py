@@ -50,7 +50,7 @@ def unit(more: str = "inductive: true") -> str:
 
 
 def told(bike: str, more: str = "inductive: true") -> tuple[str, ...]:
-    """Give the warnings of a bike's plan on that unit."""
+    """Return the warnings of a bike's plan on that unit."""
     return planned(bike, unit(more)).warnings
 
 
@@ -58,7 +58,7 @@ PLAIN = written()
 
 
 def changed(old: str, new: str, bike: str = PLAIN) -> str:
-    """Give a bike with a word changed, which must be there."""
+    """Return a bike with a word changed, which must be there."""
     assert old in bike
     return bike.replace(old, new)
 

@@ -51,7 +51,7 @@ TWO = "{unit: two-way, feed: {limit: 40 A}, outputs: [{names: [%s, out 2], limit
 
 @pytest.fixture
 def call(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Any:
-    """Give what runs the command in this process and gives its exit code, stdout and stderr."""
+    """Return what runs the command in this process and gives its exit code, stdout and stderr."""
 
     def run(*words: str, folder: Path = ROOT) -> tuple[int | str | None, str, str]:
         monkeypatch.setattr(sys, "argv", ["portloom", *words])
@@ -64,7 +64,7 @@ def call(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) ->
 
 
 def line_of(file: str, beginning: str) -> int:
-    """Give the number of the line of a file that begins so, its blanks left out."""
+    """Return the number of the line of a file that begins so, its blanks left out."""
     lines = (ROOT / file).read_text("utf-8").splitlines()
     return next(number for number, line in enumerate(lines, 1) if line.strip().startswith(beginning))
 
@@ -75,7 +75,7 @@ BIKE, UNIT = HARBOUR[1], "profiles/eleven-way.yaml"
 
 
 def of_the_load(name: str) -> str:
-    """Give where a load of the Harbour Trail is written."""
+    """Return where a load of the Harbour Trail is written."""
     return f"{BIKE}:{line_of(BIKE, f'- {{name: {name},')}:5: '{name}'"
 
 
@@ -251,7 +251,7 @@ def explained(family: str, seed: int) -> Explained:
 
 
 def text_of(explained: Explained) -> str:
-    """Give the text of an explanation, with its proof."""
+    """Return the text of an explanation, with its proof."""
     paper = StringIO()
     write_explained(explained, TextPage(Console(file=paper, width=WIDTH, highlight=False)), proof=True)
     return paper.getvalue()

@@ -13,12 +13,12 @@ from calls import WHY_WINTER as WINTER
 
 
 def document(portloom: Portloom, *words: str) -> Any:
-    """Give the document that a call prints, its figures exact."""
+    """Return the document that a call prints, its figures exact."""
     return json.loads(portloom(*words, "--json").stdout, parse_float=Decimal)
 
 
 def figures(node: Any) -> Iterator[tuple[str, Any]]:
-    """Give every key with a number."""
+    """Return every key with a number."""
     if isinstance(node, dict):
         for key, value in node.items():
             if isinstance(value, int | Decimal) and not isinstance(value, bool):

@@ -48,35 +48,35 @@ class Asked:
 
     @property
     def seat(self) -> Seat | None:
-        """Give the load and the port that are wished for."""
+        """The load and the port that are wished for."""
         return (self.wish.load, self.wish.port) if isinstance(self.wish, OnPort) else None
 
     @property
     def place(self) -> str | None:
-        """Give the place that is wished for."""
+        """The place that is wished for."""
         return self.wish.place if isinstance(self.wish, AtPlace) else None
 
     @cached_property
     def best(self) -> int | None:
-        """Give what the best plan with the wish costs (um), by HiGHS; None if there is none."""
+        """What the best plan with the wish costs (um), by HiGHS; None if there is none."""
         return cost_with(self.texts, [self.seat] if self.seat else [], self.place)
 
     @property
     def price(self) -> Price:
-        """Give what the wish costs; it must be possible."""
+        """What the wish costs; it must be possible."""
         assert self.answer.price is not None
         return self.answer.price
 
     @property
     def conflict(self) -> Conflict:
-        """Give what it conflicts with; it must be impossible with the rest."""
+        """What it conflicts with; it must be impossible with the rest."""
         assert self.answer.conflict is not None
         return self.answer.conflict
 
 
 @cache
 def asked(family: str) -> tuple[Asked, ...]:
-    """Give wishes for the random bikes of a family that fit, and what is answered."""
+    """Return wishes for the random bikes of a family that fit, and what is answered."""
     return tuple(chain.from_iterable(_of_bike(random_case(seed, family), seed) for seed in SEEDS))
 
 
@@ -99,7 +99,7 @@ def _wishes(job: Job, dice: Random) -> list[Wish]:
 
 
 def answered(family: str, answer: str) -> list[Asked]:
-    """Give the wishes of a family with this answer."""
+    """Return the wishes of a family with this answer."""
     return [one for one in asked(family) if one.answer.answer == answer]
 
 
@@ -202,7 +202,7 @@ def forced(texts: Texts, seat: Seat) -> Texts:
 
 
 def main_fuse(texts: Texts) -> int | None:
-    """Give the main fuse (mA), which is above the least trip that some output has for each load."""
+    """Return the main fuse (mA), which is above the least trip that some output has for each load."""
     return ReferenceJob(read_bike(texts[0]), read_unit(texts[1])).fuse_ma
 
 

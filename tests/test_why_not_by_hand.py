@@ -39,14 +39,14 @@ def explained(wish: Wish | None, *outputs: str, more: str = "", limit: float | N
 
 
 def answer(wish: Wish, *outputs: str, more: str = "") -> WhyNot:
-    """Give the answer to a wish."""
+    """Return the answer to a wish."""
     found = explained(wish, *outputs, more=more).why_not
     assert found is not None
     return found
 
 
 def price(wish: Wish, *outputs: str, more: str = "") -> Price:
-    """Give what a wish costs; it must be possible."""
+    """Return what a wish costs; it must be possible."""
     found = answer(wish, *outputs, more=more)
     assert found.answer == "possible"
     assert found.price is not None

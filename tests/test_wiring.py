@@ -21,17 +21,17 @@ Node = tuple[str, str, str]
 
 
 def node(end: WireEnd) -> Node:
-    """Give what an end is joined to; a fuse, relay or multiplexer is passed from one terminal to the other."""
+    """Return what an end is joined to; a fuse, relay or multiplexer is passed from one terminal to the other."""
     return end.kind, end.name, end.point
 
 
 def graph_of(wires: tuple[Wire, ...]) -> nx.Graph:
-    """Give some wires as a graph of what they join."""
+    """Return some wires as a graph of what they join."""
     return nx.Graph([(node(wire.start), node(wire.end)) for wire in wires])
 
 
 def plan_runs(laid: Laid) -> Iterator[tuple[str, tuple[int, ...], int]]:
-    """Give circuit, legs and length of every wire that the plan has, as often as it has it."""
+    """Return circuit, legs and length of every wire that the plan has, as often as it has it."""
     for wired in laid.outputs:
         yield wired.output.name, wired.run.legs, wired.run.length
     for told in laid.inputs:

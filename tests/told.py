@@ -88,7 +88,7 @@ class Told:
         return [*self.outputs, *self.inputs]
 
     def named(self, line: str) -> list[str]:
-        """Give the loads and switches that a line names."""
+        """Return the loads and switches that a line names."""
         found = []
         for name in self.things:
             line, times = re.subn(rf"(?<!\w){re.escape(name)}(?!\w)", "", line)
@@ -96,7 +96,7 @@ class Told:
         return found
 
     def without_names(self, line: str) -> str:
-        """Give a line without any name of a file in it: X for a load or a switch, nothing for what else has one."""
+        """Return a line without any name of a file in it: X for a load or a switch, nothing for what else has one."""
         bike, unit = self.files.bike, self.files.unit
         points = {point for leg in bike.frame.legs for point in (*leg.between, leg.label)}
         others = {*points, *(place.name for place in bike.places), *(other.name for other in bike.alongside), unit.unit}
@@ -128,7 +128,7 @@ def _block(paragraph: str) -> Block:
 
 
 def said(conflict: Conflict) -> list[ToldFact]:
-    """Give the facts that are told: that a thing is on the bike goes without saying where a figure of it is told."""
+    """Return the facts that are told: that a thing is on the bike goes without saying where a figure of it is told."""
     figured = {
         fact.key[1]
         for fact in conflict.facts
@@ -148,7 +148,7 @@ def printed(explained: Explained, width: int = UNFOLDED) -> str:
 
 
 def why_not_of(files: Files, why: Why, fixes: Fixes) -> Explained:
-    """Give the explanation of a bike that does not fit."""
+    """Return the explanation of a bike that does not fit."""
     return Explained(files.bike.bike, files.unit.unit, (), DoesNotFit(why, fixes, None))
 
 
@@ -179,14 +179,14 @@ def _made(folder: Path) -> Iterator[Told]:
 
 
 def number(word: str) -> int:
-    """Give the number that a word or a figure is: words up to twelve, figures from there on."""
+    """Return the number that a word or a figure is: words up to twelve, figures from there on."""
     value = int(word) if word.isdecimal() else NUMBERS.index(word.lower())
     assert word.isdecimal() is (value > 12), word
     return value
 
 
 def expanded(text: str, order: Sequence[str]) -> list[str]:
-    """Give every port that a text names, 'out 3 to out 5' in full."""
+    """Return every port that a text names, 'out 3 to out 5' in full."""
     named: list[str] = []
     port = "|".join(sorted(map(re.escape, order), key=len, reverse=True))
     for found in re.finditer(rf"\b({port})\b(?: to ({port})\b)?", text):

@@ -44,7 +44,7 @@ class Told:
 
 
 def told_of(case: Case, family: str, seeds: Iterable[int]) -> Iterator[Told]:
-    """Give what is told of those of some random bikes that have no plan."""
+    """Return what is told of those of some random bikes that have no plan."""
     return (told for seed in seeds if (told := _told(case, family, seed)) is not None)
 
 

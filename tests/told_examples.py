@@ -58,14 +58,14 @@ REASONS = (
 
 
 def unit_named(name: str) -> str:
-    """Give a unit as the command takes it: a file beside the bikes, or the name of a bundled one."""
+    """Return a unit as the command takes it: a file beside the bikes, or the name of a bundled one."""
     own = OWN / f"{name}.yaml"
     return own.relative_to(ROOT).as_posix() if own.exists() else name
 
 
 @cache
 def golden() -> tuple[Told, ...]:
-    """Give every golden text with the files that it is about."""
+    """Return every golden text with the files that it is about."""
     return tuple(
         Told(
             bike,
@@ -77,5 +77,5 @@ def golden() -> tuple[Told, ...]:
 
 
 def every() -> list[tuple[Told, Block]]:
-    """Give every conflict that is told in a golden text or in one that is made anew."""
+    """Return every conflict that is told in a golden text or in one that is made anew."""
     return [(one, block) for one in (*golden(), *told.made()) for block in one.blocks]

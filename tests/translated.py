@@ -19,7 +19,7 @@ class Reference:
         self._sites: dict[tuple[str, bool], Site] = {}
 
     def site(self, place: str, *, turned: bool) -> Site:
-        """Give the unit at a place."""
+        """Return the unit at a place."""
         key = (place, turned)
         if key not in self._sites:
             where = next(known for known in self._job.bike.places if known.name == place)
@@ -27,11 +27,11 @@ class Reference:
         return self._sites[key]
 
     def cost(self, found: Assignment) -> int | None:
-        """Give what a plan costs, its wires laid anew; None if it breaks a rule."""
+        """Return what a plan costs, its wires laid anew; None if it breaks a rule."""
         return cost_um(self.site(found.place, turned=found.turned), self.plan(found))
 
     def plan(self, found: Assignment) -> Plan:
-        """Give the same plan in the reference's words."""
+        """Return the same plan in the reference's words."""
         bike, unit = self._job.bike, self._job.unit
         loads = {load.name: load for load in bike.loads}
         switches = {switch.name: switch for switch in bike.switches}

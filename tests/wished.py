@@ -23,7 +23,7 @@ Texts = tuple[str, str]
 
 
 def cost_with(texts: Texts, seats: Iterable[Seat], place: str | None = None) -> int | None:
-    """Give what the best plan costs (um) with these loads on these very outputs; None if there is none.
+    """Return what the best plan costs (um) with these loads on these very outputs; None if there is none.
 
     ``place`` is a place's name, for either way round there, or a site's label.
     """
@@ -57,7 +57,7 @@ def has_plan_with(texts: Texts, facts: Iterable[Key], seat: Seat | None = None, 
 
 
 def _kind(unit_text: str, port: str) -> frozenset[str]:
-    """Give the names of all outputs of a port's kind: where there are as many as wanted, one name stands for all."""
+    """Return the names of all outputs of a port's kind: where there are as many as wanted, one name stands for all."""
     kinds = ([output.name for output in outputs] for outputs in kinds_of(unit_text).outputs)
     return frozenset(next(names for names in kinds if port in names))
 

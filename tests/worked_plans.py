@@ -15,52 +15,52 @@ CONNECTOR, EARTH, OUTPUT = 5.0, 2.0, 10.0
 
 
 def mohm(size: str, millimetres: float) -> float:
-    """Give the milliohms of a wire at 85 C."""
+    """Return the milliohms of a wire at 85 C."""
     return OHM_PER_KM[size] * millimetres / 1000 * AT_85_C
 
 
 @cache
 def worked(bike: str, unit: str) -> Plan:
-    """Give the best plan of an example on a bundled profile."""
+    """Return the best plan of an example on a bundled profile."""
     return planned((EXAMPLES / f"{bike}.yaml").read_text("utf-8"), (PROFILES / f"{unit}.yaml").read_text("utf-8"))
 
 
 def harbour_trail() -> Plan:
-    """Give the plan of the Harbour Trail on the eleven-way: behind the headstock, its rear to the tank."""
+    """Return the plan of the Harbour Trail on the eleven-way: behind the headstock, its rear to the tank."""
     plan = worked("harbour-trail", "eleven-way")
     assert (plan.place, plan.turned) == ("behind the headstock", False)
     return plan
 
 
 def dressed_tourer() -> Plan:
-    """Give the plan of the Dressed Tourer on the eleven-way: beside the battery, its rear to it."""
+    """Return the plan of the Dressed Tourer on the eleven-way: beside the battery, its rear to it."""
     plan = worked("dressed-tourer", "eleven-way")
     assert (plan.place, plan.turned) == ("beside the battery", False)
     return plan
 
 
 def output(plan: Plan, load: str) -> OutputLine:
-    """Give the output that drives a load."""
+    """Return the output that drives a load."""
     return next(line for line in plan.outputs if load in line.loads)
 
 
 def fed(plan: Plan, load: str) -> FixedLine:
-    """Give the line of a load that the unit does not feed."""
+    """Return the line of a load that the unit does not feed."""
     return next(line for line in plan.fed if line.name == load)
 
 
 def joint(plan: Plan, point: str) -> FixedLine:
-    """Give the joint return from a point."""
+    """Return the joint return from a point."""
     return next(line for line in plan.returns if line.name == point)
 
 
 def weakest(plan: Plan, wire: str) -> ProtectionLine:
-    """Give a wire where it is weakest: 'feed', an output's port, a fed load, or 'return from' a point."""
+    """Return a wire where it is weakest: 'feed', an output's port, a fed load, or 'return from' a point."""
     return next(line for line in plan.protection if line.wire == wire)
 
 
 def lost(line: OutputLine, load: str) -> float:
-    """Give the millivolts that a load is said to lose."""
+    """Return the millivolts that a load is said to lose."""
     return float(dict(line.drops)[load]) / 1000
 
 

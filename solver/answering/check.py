@@ -79,7 +79,7 @@ def _problems(name: str, posted: Posted) -> tuple[Problem, ...]:
 
 
 def wanted_of(job: Job) -> Wanted:
-    """Give the names that a post may use; a load that is fed past the unit may stand in it by mistake.
+    """Return the names that a post may use; a load that is fed past the unit may stand in it by mistake.
 
     A multiplexer has switches on it like a port, and is itself on an input.
     """

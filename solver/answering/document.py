@@ -119,7 +119,7 @@ class Checked:
         return () if self.bike is None else tuple(self.bike.set_aside.items())
 
     def by_concern(self) -> dict[str, list[Clash]]:
-        """Give the clashes by what they are about, most dangerous first."""
+        """Return the clashes by what they are about, most dangerous first."""
         found: dict[str, list[Clash]] = {}
         for concern, clash in zip(self.concerns, self.verdict.clashes, strict=True):
             found.setdefault(concern, []).append(clash)

@@ -10,7 +10,7 @@ Json = dict[str, Any]
 
 
 def checked_json(checked: Checked) -> Json:
-    """Give the whole answer."""
+    """Return the whole answer."""
     verdict, settings = checked.verdict, checked.posted.settings
     return {
         "status": checked.status,

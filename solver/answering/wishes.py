@@ -29,7 +29,7 @@ class Granted:
 
 
 def granted(job: Job, posted: Posted, place: str | None, limit: float | None, *, best: bool, repair: bool) -> Granted:
-    """Give what is asked, at the place of the post, else at ``place``, else at any; within ``limit`` seconds."""
+    """Return what is asked, at the place of the post, else at ``place``, else at any; within ``limit`` seconds."""
     asked = _Asked(job, posted, place, Clock(limit))
     return Granted(asked.distance() if best else None, asked.repair() if repair else None)
 
@@ -49,7 +49,7 @@ class _Asked:
     # --- beside the best plan
 
     def distance(self) -> Distance | Ended:
-        """Give the best plan of all places, and how far the posted one is from it where it is sound."""
+        """Return the best plan of all places, and how far the posted one is from it where it is sound."""
         found = solve(self._job, self._rules, sites_of(self._job, self._rules), self._clock)
         if not isinstance(found, Solved):
             return _ended(found)
@@ -75,7 +75,7 @@ class _Asked:
     # --- mended
 
     def repair(self) -> Repair | Ended:
-        """Give the fewest moves that make it sound."""
+        """Return the fewest moves that make it sound."""
         found = fewest_moves(self._job, self._rules, self._sites, self._before, self._clock)
         if not isinstance(found, Mended):
             return _ended(found)
@@ -103,7 +103,7 @@ class _Asked:
         )
 
     def _taken_off(self, plan: Assignment) -> Iterator[tuple[str, str]]:
-        """Give what the post has on an output that is to feed it no longer: what belongs on none, or on another's."""
+        """Return what the post has on an output that is to feed it no longer: what belongs on none, or on another's."""
         fed_there = {(load, line.port) for line in plan.outputs for load in line.loads}
         past = {fed.consumer.name for fed in self._job.loads.fed} | {guest.name for guest in self._job.loads.guests}
         for port, held in self._posted.outputs.items():
@@ -111,7 +111,7 @@ class _Asked:
         yield from ((what, port) for port, what in self._posted.kept_off)
 
     def _set_anew(self, plan: Assignment) -> tuple[Set, ...]:
-        """Give the outputs whose posted trip or wire is wrong in a plan, with what the rules ask for.
+        """Return the outputs whose posted trip or wire is wrong in a plan, with what the rules ask for.
 
         As posted as far as that goes: ports are taken out one after another until nothing is wrong.
         """
@@ -143,7 +143,7 @@ class _Asked:
 
 
 def _inputs(plan: Assignment) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Give what is on each input, a multiplexer by its name, and the switches on each multiplexer."""
+    """Return what is on each input, a multiplexer by its name, and the switches on each multiplexer."""
     yield from ((line.port, line.switches) for line in plan.inputs)
     for box in plan.multiplexers:
         yield box.port, (box.name,)
@@ -155,12 +155,12 @@ def _ended(found: object) -> Ended:
 
 
 def _moves(before: Mapping[str, Sequence[str]], after: Sequence[tuple[str, Sequence[str]]]) -> list[Move]:
-    """Give what is on another port than before, in the order of the ports after."""
+    """Return what is on another port than before, in the order of the ports after."""
     ports = {name: port for port, held in before.items() for name in held}
     return [Move(name, ports.get(name), port) for port, held in after for name in held if ports.get(name) != port]
 
 
 def _priced(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Assignment:
-    """Give a plan with what it costs: one that was found for its moves claims those."""
+    """Return a plan with what it costs: one that was found for its moves claims those."""
     laid = lay(job, rules, plan)
     return replace(plan, cost=Micrometres(wire_run(laid) + spare_port_loss(laid)))

@@ -71,7 +71,7 @@ def _clashes(job: Job, alone: Alone) -> Iterator[Clash]:
 
 
 def _on_output(job: Job, circuit: OutputCircuit, output: Output, alone: Alone) -> Iterator[Clash]:
-    """Give what is wrong with loads on an output, its trip and its wire."""
+    """Return what is wrong with loads on an output, its trip and its wire."""
     yield from pair_clashes(RULES, circuit)
     yield from output_clashes([rule for rule in RULES if rule.slug not in NEEDS], job, circuit, output)
     trip = alone.posted.settings.trips.get(output.name)
@@ -113,7 +113,7 @@ def _main_fuse(job: Job, alone: Alone) -> Iterator[Clash]:
 
 
 def _together(job: Job, alone: Alone) -> dict[str, str | None]:
-    """Give for each rule that adds up currents what it says with everything on, None where even that is right.
+    """Return for each rule that adds up currents what it says with everything on, None where even that is right.
 
     A rule that is kept then is kept in every case. What a load draws of which the post says nothing counts as none.
     """

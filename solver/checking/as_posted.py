@@ -45,7 +45,7 @@ class AsPosted(WiredOutput):
         self.posted_size = size
 
     def sized(self, conductor: Conductor) -> "AsPosted":
-        """Give the same circuit with a wire of another size."""
+        """Return the same circuit with a wire of another size."""
         return AsPosted(self._like, self._own_strand, self.posted_trip, self.posted_size, conductor)
 
     @cached_property
@@ -72,7 +72,7 @@ class AsPosted(WiredOutput):
 
 
 def trip_clashes(wired: AsPosted) -> Iterator[Clash]:
-    """Give what is wrong with a posted trip by itself."""
+    """Return what is wrong with a posted trip by itself."""
     if wired.posted_trip is not None:
         for said in set_wrong(wired.circuit, wired.output, wired.posted_trip):
             yield Clash("trip", wired.circuit.label, said)

@@ -16,7 +16,7 @@ class Miscoloured(ValueError):
 
 
 def measured(question: Question, colours: Colours) -> Measure:
-    """Give how good the colours are; raise Miscoloured where a wire has none or one that it can't have."""
+    """Return how good the colours are; raise Miscoloured where a wire has none or one that it can't have."""
     for wire in question.wires:
         if colours.get(wire.key) not in question.choices(wire):
             raise Miscoloured(f"'{wire.key}' can't have the colour {colours.get(wire.key)}")
@@ -35,7 +35,7 @@ def measured(question: Question, colours: Colours) -> Measure:
 
 
 def repeats(question: Question, colours: Colours) -> Iterator[Group]:
-    """Give the wires that look alike in each connector and leg, earth wires among themselves left out."""
+    """Return the wires that look alike in each connector and leg, earth wires among themselves left out."""
     for group in question.groups:
         left = list(group.wires)
         while left:
@@ -46,7 +46,7 @@ def repeats(question: Question, colours: Colours) -> Iterator[Group]:
 
 
 def _alike_with(wires: Sequence[Wire], colours: Colours) -> list[Wire]:
-    """Give the first wire and all that look like it, or like one that does."""
+    """Return the first wire and all that look like it, or like one that does."""
     found = [wires[0]]
     for wire in found:
         found += [other for other in wires if other not in found and alike(colours[wire.key], colours[other.key])]

@@ -37,7 +37,7 @@ def ordered(job: Job, rules: Sequence[Rule], clashes: Sequence[Clash]) -> tuple[
 
 
 def concern_of(job: Job, clash: Clash) -> Concern:
-    """Give what a clash is about."""
+    """Return what a clash is about."""
     if clash.subject.startswith(KEPT_OFF):
         return "fire"
     about = about_rule(clash.rule)
@@ -47,12 +47,12 @@ def concern_of(job: Job, clash: Clash) -> Concern:
 
 
 def about_rule(slug: str) -> Concern | None:
-    """Give what a rule is about whatever it judges."""
+    """Return what a rule is about whatever it judges."""
     return next((rule.about for rule in RULES if rule.slug == slug), None)
 
 
 def _of_subject(job: Job, subject: str) -> Iterator[Concern]:
-    """Give what the loads and switches are about that a clash speaks of."""
+    """Return what the loads and switches are about that a clash speaks of."""
     loads = job.loads
     for load in (*loads.on_unit, *loads.guests, *(fed.consumer for fed in loads.fed)):
         if is_about(subject, load.name):

@@ -15,7 +15,7 @@ NO_INPUTS = "inputs: the post names none, so neither they nor what hangs on them
 
 
 def unfit(job: Job, posted: Posted) -> Iterator[Clash]:
-    """Give what is on no port and must be, and what is on one that needs none."""
+    """Return what is on no port and must be, and what is on one that needs none."""
     yield from kept_off(posted)
     yield from _on_no_output(job, posted)
     yield from _past_the_unit(job, posted)
@@ -24,7 +24,7 @@ def unfit(job: Job, posted: Posted) -> Iterator[Clash]:
 
 
 def kept_off(posted: Posted) -> Iterator[Clash]:
-    """Give what is on an output and belongs on none."""
+    """Return what is on an output and belongs on none."""
     for port, what in posted.kept_off:
         yield Clash("cover", f"{KEPT_OFF}, {what}", f"{one(what)} is on {port}: {BECAUSE[what]}")
 

@@ -48,7 +48,7 @@ def check(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Verdict:
 
 
 def judged(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:
-    """Give every rule that a plan breaks, and every claim of it that is not so."""
+    """Return every rule that a plan breaks, and every claim of it that is not so."""
     return check(job, rules, plan).clashes
 
 
@@ -64,7 +64,7 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Cl
 
 
 def ports_once(plan: Seat) -> Iterator[Clash]:
-    """Give each port and each later load that is used more than once on a unit."""
+    """Return each port and each later load that is used more than once on a unit."""
     ports = [line.port for line in plan.outputs] + [room.port for room in plan.room_for]
     inputs = [line.port for line in plan.inputs] + [box.port for box in plan.multiplexers]
     for slug, names in (("outputs", ports), ("inputs", inputs)):
@@ -77,7 +77,7 @@ def ports_once(plan: Seat) -> Iterator[Clash]:
 
 
 def circuit_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
-    """Give what is wrong with each circuit by itself, and on its port."""
+    """Return what is wrong with each circuit by itself, and on its port."""
     for wired in (*laid.outputs, *laid.later):
         yield from pair_clashes(rules, wired.circuit)
         yield from output_clashes(rules, wired.site.job, wired.circuit, wired.output)
@@ -92,13 +92,13 @@ def circuit_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
 
 
 def budget_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
-    """Give every sum over a plan that leaves its bounds."""
+    """Return every sum over a plan that leaves its bounds."""
     for broken in broken_rows(rules, laid):
         yield Clash(broken.rule.slug, broken.row.subject, broken.budget.sentence(broken.row, broken.found))
 
 
 def link_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
-    """Give every circuit that lacks an input which its rule asks for."""
+    """Return every circuit that lacks an input which its rule asks for."""
     for wired in laid.outputs:
         for rule, need in needs(rules, wired.site.job, wired.circuit, wired.output):
             if not any(need.met_by(circuit, port) for circuit, port in laid.told(wired.site)):
@@ -106,7 +106,7 @@ def link_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
 
 
 def claims(laid: Laid, plan: Assignment | PairAssignment) -> Iterator[Clash]:
-    """Give what is not as the plan says: trips, sizes, cost."""
+    """Return what is not as the plan says: trips, sizes, cost."""
     for line, wired in zip(plan.outputs, laid.outputs, strict=True):
         size = wired.conductor.size if wired.conductor else None
         if (line.trip, line.size) != (wired.trip, size):
@@ -121,7 +121,7 @@ def claims(laid: Laid, plan: Assignment | PairAssignment) -> Iterator[Clash]:
 
 
 def wire_run(laid: Laid) -> Micrometres:
-    """Give the length of all wires that count, without margin."""
+    """Return the length of all wires that count, without margin."""
     outputs = sum(wired.run.length for wired in laid.outputs)
     inputs = sum(wired.run.length for wired in laid.inputs) + sum(wired.run.length for wired in laid.switches)
     boxes = sum(WIRES_TO_UNIT * box.run.length for box in laid.multiplexers)
@@ -129,7 +129,7 @@ def wire_run(laid: Laid) -> Micrometres:
 
 
 def spare_port_loss(laid: Laid) -> Micrometres:
-    """Give what the ports in use, and the later loads that have no room, are worth."""
+    """Return what the ports in use, and the later loads that have no room, are worth."""
     room = {wired.circuit.label for wired in laid.later}
     lost = sum(later.worth for later in laid.site.job.loads.later if later.consumer.name not in room)
     return Micrometres(lost + sum(port_loss(wired) for wired in laid.outputs))

@@ -19,7 +19,7 @@ from solver.rules.shapes import Clash
 
 
 def circuit_of(job: Job, names: Sequence[str]) -> OutputCircuit:
-    """Give the circuit of the loads of these names, with all that is fed from them."""
+    """Return the circuit of the loads of these names, with all that is fed from them."""
     return job.circuit(tuple(load for load in job.loads.on_unit if load.name in names))
 
 

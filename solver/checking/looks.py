@@ -72,7 +72,7 @@ class _Seen:
         return [clash for clash in self._clashes if clash.rule in slugs]
 
     def _names(self, *parts: Part) -> list[str]:
-        """Give the loads that are these parts and need an output."""
+        """Return the loads that are these parts and need an output."""
         return [load.name for load in self._job.loads.on_unit if load.part in parts]
 
     def main_fuse(self) -> Look:

@@ -60,13 +60,13 @@ def judge_post(job: Job, posted: Posted, place: str | None = None) -> PostVerdic
 
 
 def sites_of_post(job: Job, rules: Sequence[Rule], posted: Posted, place: str | None) -> Sequence[Site]:
-    """Give the posted place, else ``place``, else all; the posted way round, where the place has it."""
+    """Return the posted place, else ``place``, else all; the posted way round, where the place has it."""
     sites = sites_of(job, rules, posted.place or place)
     return [site for site in sites if posted.turned in (None, site.turned)] or sites
 
 
 def _at_each(found: Sequence[Found]) -> Iterator[Clash]:
-    """Give what is wrong at every site, with the figures of the first.
+    """Return what is wrong at every site, with the figures of the first.
 
     Where nothing is, but something else at each, all of it with its place: no place is sound.
     """
@@ -80,7 +80,7 @@ def _at_each(found: Sequence[Found]) -> Iterator[Clash]:
 
 
 def _key(site: Site, clash: Clash) -> tuple[str, str]:
-    """Give what makes two clashes the same at two places: rule and subject, if that is not the place itself."""
+    """Return what makes two clashes the same at two places: rule and subject, if that is not the place itself."""
     return clash.rule, "" if clash.subject == site.label else clash.subject
 
 
@@ -103,7 +103,7 @@ def _clashes(rules: Sequence[Rule], site: Site, posted: Posted) -> Iterator[Clas
 
 
 def _circuits(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Clash]:
-    """Give what is wrong with each circuit; where its trip or wire is posted, as posted."""
+    """Return what is wrong with each circuit; where its trip or wire is posted, as posted."""
     set_as_posted = {wired.circuit.label: wired for wired in laid.outputs if isinstance(wired, AsPosted)}
     told: set[str] = set()
     for wired in set_as_posted.values():
@@ -119,7 +119,7 @@ def _circuits(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Cla
 
 
 def _whole(rules: Sequence[Rule], sized: Sized) -> Iterator[Clash]:
-    """Give what is wrong once every wire has its true size; a posted one keeps the size that it has."""
+    """Return what is wrong once every wire has its true size; a posted one keeps the size that it has."""
     mine = [(u.wire, u) for u in sized.unprotected if isinstance(u.wire, AsPosted) and u.wire.posted_size is not None]
     others = tuple(u for u in sized.unprotected if all(u is not own for _, own in mine))
     for wired, unprotected in mine:

@@ -15,7 +15,7 @@ from solver.words.unit import Port
 
 
 def with_multiplexers(laid: Laid, posted: Posted) -> Laid:
-    """Give the same with each multiplexer that has switches on it and is on an input itself."""
+    """Return the same with each multiplexer that has switches on it and is on an input itself."""
     ports = {name: port for port, held in posted.inputs.items() for name in held}
     for box in laid.site.job.bike.multiplexers:
         source = next((port for port in laid.site.job.unit.inputs if port.name == ports.get(box.name)), None)

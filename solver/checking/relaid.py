@@ -43,7 +43,7 @@ def lay_seat(site: Site, plan: Seat) -> Laid:
 
 
 def place_named(job: Job, name: str) -> Place:
-    """Give the place of that name; raise Broken where the bike has none."""
+    """Return the place of that name; raise Broken where the bike has none."""
     place = next((place for place in job.bike.places if place.name == name), None)
     if place is None:
         raise Broken(Clash("cover", name, f"the bike has no place '{name}'"))
@@ -73,7 +73,7 @@ def check_ways(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
 
 
 def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
-    """Give each fixed wire that must be there and the ends that are settled."""
+    """Return each fixed wire that must be there and the ends that are settled."""
     job, bike = site.job, site.job.bike
     battery = bike.supply.battery.at
     for unit in site.units:

@@ -75,7 +75,7 @@ def _fix(answer: Fits | DoesNotFit, number: int) -> Fix:
 
 
 def _changed(source: Path, before: Bike, after: Bike, out: Path) -> tuple[str, str]:
-    """Give the changed text, comments and order kept, and its encoding."""
+    """Return the changed text, comments and order kept, and its encoding."""
     text = file_text(source)
     if bike_from_text(text, str(source)) != before:
         raise _unchangeable(source, "the file was changed while reasons were looked for", "ask again")

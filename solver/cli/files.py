@@ -33,7 +33,7 @@ class Files:
         return self.read_unit.unit
 
     def where(self, at: At) -> str:
-        """Give the file and line of a thing, or 'default' where neither file says it."""
+        """Return the file and line of a thing, or 'default' where neither file says it."""
         if at.file == "bike":
             return self.read_bike.source.where(at.path)
         return self.read_unit.source.where(at.path).removeprefix(self.bundled_in)
@@ -45,7 +45,7 @@ class Files:
             raise self.unknown(f"the bike has no place '{place}'", ("places",), suggest(place, names))
 
     def unknown(self, what: str, path: tuple[str | int, ...], right: str) -> BadFile:
-        """Give what is told where a call names a thing that the bike does not have."""
+        """Return what is told where a call names a thing that the bike does not have."""
         line, column = self.read_bike.source.at(path)
         return BadFile([Problem(self.read_bike.source.file, line, column, what, right)])
 

@@ -38,7 +38,7 @@ def run(bike: Path, unit: str, place: str | None, limit: float | None, *, offs: 
 
 
 def exit_of(answer: Planning) -> Exit:
-    """Give the exit code of an answer."""
+    """Return the exit code of an answer."""
     match answer:
         case Planned():
             return Exit.DONE
@@ -62,7 +62,7 @@ def _document(answer: Planning, traded: TradeOffs | None, bike: Bike) -> dict[st
 
 
 def always(bike: Bike) -> dict[str, Any]:
-    """Give what is told whatever the answer is."""
+    """Return what is told whatever the answer is."""
     return {"set_aside": set_aside_json(bike.set_aside.items()), "cautions": list(CAUTIONS)}
 
 

@@ -42,7 +42,7 @@ class Found:
 
 
 def found_rows(shelf: Shelf, asked: Asked, file: KeptRows | None) -> Found:
-    """Give every row; those that the file has as they are, the others are added to it as they are done."""
+    """Return every row; those that the file has as they are, the others are added to it as they are done."""
     alone = singles(len(shelf.units))
     rows = _done(shelf, asked, alone, file, "")
     if not asked.two_units:
@@ -60,7 +60,7 @@ def _does_alone(shelf: Shelf, rows: dict[Pair, Row], number: int) -> bool:
 
 
 def _done(shelf: Shelf, asked: Asked, choices: Sequence[Choice], file: KeptRows | None, of: str) -> dict[Pair, Row]:
-    """Give the row of each bike on each choice; ``of`` says of what they are."""
+    """Return the row of each bike on each choice; ``of`` says of what they are."""
     pairs = pairs_of([read.model for read in shelf.bikes], choices)
     sums = {pair: _made_from(shelf, pair, asked) for pair in pairs} if file else {}
     rows = {pair: known.row for pair in pairs if file and (known := file.known(sums[pair]))}
@@ -76,7 +76,7 @@ def _done(shelf: Shelf, asked: Asked, choices: Sequence[Choice], file: KeptRows 
 
 
 def _worked(shelf: Shelf, asked: Asked, pairs: Sequence[Pair], known: int, of: str) -> Generator[tuple[Pair, Row]]:
-    """Give each row as it is done, and show how many there are."""
+    """Return each row as it is done, and show how many there are."""
     work = each_row(
         [read.model for read in shelf.bikes],
         [read.model for read in shelf.units],
@@ -92,7 +92,7 @@ def _worked(shelf: Shelf, asked: Asked, pairs: Sequence[Pair], known: int, of: s
 
 
 def kept_rows(shelf: Shelf, asked: Asked, csv: Path, by: str) -> Found:
-    """Give every row, each kept in a file as it is done; last the file is put in order."""
+    """Return every row, each kept in a file as it is done; last the file is put in order."""
     with _writing(csv):
         file = KeptRows(csv)
     found = found_rows(shelf, asked, file)
@@ -111,7 +111,7 @@ def kept_rows(shelf: Shelf, asked: Asked, csv: Path, by: str) -> Found:
 
 
 def unit_file(shelf: Shelf, choice: Choice) -> str:
-    """Give a unit's file as it is told, or both of two."""
+    """Return a unit's file as it is told, or both of two."""
     return joined(shelf.units[number].file for number in choice)
 
 
@@ -120,7 +120,7 @@ def _files(shelf: Shelf, pair: Pair) -> tuple[str, str]:
 
 
 def _made_from(shelf: Shelf, pair: Pair, asked: Asked) -> str:
-    """Give the sum that stands for what a row is made from: headroom is told of single units only."""
+    """Return the sum that stands for what a row is made from: headroom is told of single units only."""
     bike, choice = pair
     headroom = asked.headroom and len(choice) == 1
     return made_from(shelf.bikes[bike].text, [shelf.units[number].text for number in choice], headroom=headroom)

@@ -23,7 +23,7 @@ class CannotWrite(OSError):
 
 
 def page() -> TextPage:
-    """Give the page on stdout: 100 columns at most, and just 100 where it is no screen."""
+    """Return the page on stdout: 100 columns at most, and just 100 where it is no screen."""
     width = min(WIDTH, get_terminal_size((WIDTH, 24)).columns) if sys.stdout.isatty() else WIDTH
     return TextPage(Console(width=width, highlight=False))
 
@@ -72,7 +72,7 @@ def waiting(doing: str) -> Iterator[None]:
 
 
 def counting(work: Iterable[Done], doing: str, done: int, most: int) -> Iterator[Done]:
-    """Give what comes of long work, and show on stderr, if that is a screen, how much of it is done."""
+    """Return what comes of long work, and show on stderr, if that is a screen, how much of it is done."""
     if not sys.stderr.isatty():
         yield from work
         return

@@ -58,7 +58,7 @@ def read_shelf(bikes: Sequence[Path], units: Sequence[str], *, two_units: bool =
 
 
 def _told(path: Path) -> str:
-    """Give a path as text; bytes in it that are no letters are told by a sign that stands for them."""
+    """Return a path as text; bytes in it that are no letters are told by a sign that stands for them."""
     return str(path).encode("utf-8", "surrogateescape").decode("utf-8", "replace")
 
 
@@ -73,7 +73,7 @@ def _unit(file: Path | Traversable, told: str) -> Read[Unit]:
 
 
 def _unit_files(said: Sequence[str], problems: list[Problem]) -> list[tuple[Path | Traversable, str]]:
-    """Give each unit's file, and what it is told by: bundled ones by their names."""
+    """Return each unit's file, and what it is told by: bundled ones by their names."""
     bundled = bundled_units()
     if not said:
         return [(file, name) for name, file in bundled]

@@ -53,5 +53,5 @@ inputs:
 
 
 def starter(what: Literal["bike", "unit"]) -> str:
-    """Give the text of a file to start from."""
+    """Return the text of a file to start from."""
     return BIKE if what == "bike" else UNIT

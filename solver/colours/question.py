@@ -73,7 +73,7 @@ class Question:
     """None where the shop is taken to have every size in every colour."""
 
     def choices(self, wire: Wire) -> tuple[Colour, ...]:
-        """Give the colours that a wire may have, in the order of its reel; raise NoColour where there is none."""
+        """Return the colours that a wire may have, in the order of its reel; raise NoColour where there is none."""
         if wire.fixed is not None:
             return (wire.fixed,)
         if not self._on_reels[wire.size]:
@@ -127,7 +127,7 @@ class Measure:
 
     @property
     def counts(self) -> tuple[int, ...]:
-        """Give the seven counts, the most important first."""
+        """The seven counts, the most important first."""
         return astuple(self)
 
 
@@ -146,7 +146,7 @@ class Colouring:
 
 
 def harm(one: Wire, other: Wire) -> int:
-    """Give how often a pair that looks alike counts: once, and once more where both have one size."""
+    """Return how often a pair that looks alike counts: once, and once more where both have one size."""
     return 2 if one.size == other.size else 1
 
 
@@ -156,5 +156,5 @@ def together(one: Wire, other: Wire) -> bool:
 
 
 def pairs(wires: tuple[Wire, ...]) -> Iterator[tuple[Wire, Wire]]:
-    """Give each pair of wires of which neither is earth."""
+    """Return each pair of wires of which neither is earth."""
     yield from combinations((wire for wire in wires if wire.kind != "earth"), 2)

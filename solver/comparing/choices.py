@@ -11,22 +11,22 @@ Choice = tuple[int, ...]
 
 
 def singles(units: int) -> tuple[Choice, ...]:
-    """Give each of so many units by itself."""
+    """Return each of so many units by itself."""
     return tuple((number,) for number in range(units))
 
 
 def twos(numbers: Iterable[int]) -> tuple[Choice, ...]:
-    """Give every pair of units, twice the same too, in their order."""
+    """Return every pair of units, twice the same too, in their order."""
     return tuple(combinations_with_replacement(numbers, 2))
 
 
 def joined(names: Iterable[str]) -> str:
-    """Give one name for one unit or two."""
+    """Return one name for one unit or two."""
     return " + ".join(names)
 
 
 def names_of(units: Sequence[Unit], choices: Iterable[Choice]) -> tuple[str, ...]:
-    """Give the name of each choice; raise ValueError where two have the same."""
+    """Return the name of each choice; raise ValueError where two have the same."""
     names = tuple(joined(units[number].unit for number in choice) for choice in choices)
     again = next((name for name in names if names.count(name) > 1), None)
     if again is not None:
@@ -35,7 +35,7 @@ def names_of(units: Sequence[Unit], choices: Iterable[Choice]) -> tuple[str, ...
 
 
 def price_of(units: Sequence[Unit]) -> str | None:
-    """Give the sum of the prices, None where one has none."""
+    """Return the sum of the prices, None where one has none."""
     prices = [unit.price for unit in units if unit.price is not None]
     if len(prices) < len(units):
         return None

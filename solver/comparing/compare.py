@@ -54,7 +54,7 @@ def each_row(
     time_limit: float | None = None,
     processes: int = 1,
 ) -> Iterator[tuple[Pair, Row]]:
-    """Give the row of each pair as it is done: where several processes work, not always in the order of the pairs."""
+    """Return the row of each pair as it is done: where several processes work, not always in the order of the pairs."""
     tries = _Tries(bikes, units, time_limit, headroom=headroom)
     wanted = list(pairs)
     crew = min(processes, _worth_while(wanted))

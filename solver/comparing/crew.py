@@ -37,7 +37,7 @@ class Crew(Generic[Task, Done]):
         self._most = most
 
     def done(self, tasks: Sequence[Task]) -> Iterator[tuple[Task, Done]]:
-        """Give each task with its answer, as it is done; raise Failed where one fails.
+        """Return each task with its answer, as it is done; raise Failed where one fails.
 
         Whatever ends this, an interrupt too, ends the processes.
         """

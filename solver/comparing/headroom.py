@@ -32,7 +32,7 @@ MOST = 300
 
 
 def headroom_of(bench: Workbench, unit: Unit, worst: MilliAmps, clock: Clock) -> Headroom:
-    """Give how far a bike that fits may grow; ``worst`` is its worst case today."""
+    """Return how far a bike that fits may grow; ``worst`` is its worst case today."""
     return Headroom(_later(bench, unit, clock), _current(bench, unit, worst, clock))
 
 
@@ -80,7 +80,7 @@ def _current(bench: Workbench, unit: Unit, worst: MilliAmps, clock: Clock) -> Cu
 
 
 def drawing_more(loads: Consumers, percent: int) -> Consumers:
-    """Give loads of which those that the unit feeds draw so many per cent of their current and inrush, rounded up."""
+    """Return loads of which those that the unit feeds draw so many per cent of their current and inrush, rounded up."""
     return replace(
         loads,
         on_unit=tuple(_grown(load, percent) for load in loads.on_unit),
@@ -94,7 +94,7 @@ def _grown(load: Consumer, percent: int) -> Consumer:
 
 
 def _worst(laid: Laid) -> MilliAmps:
-    """Give what goes through the feed in the worst case of a plan."""
+    """Return what goes through the feed in the worst case of a plan."""
     return max(case.current for case in case_lines(laid))
 
 
@@ -107,7 +107,7 @@ def _reason(on: OnUnit, end: End) -> Reason | None:
 
 
 def _ended(on: OnUnit, clock: Clock, room_for: Sequence[str] = ()) -> Laid | End:
-    """Give a plan of a bike that has grown, as it lies, once it passed its check; or why there is none."""
+    """Return a plan of a bike that has grown, as it lies, once it passed its check; or why there is none."""
     found = any_assignment(on.job, on.rules, on.sites, clock, on.runs, room_for)
     if isinstance(found, Assignment):
         return passed(on.job, on.rules, found).laid

@@ -13,7 +13,7 @@ Json = dict[str, Any]
 
 
 def comparison_json(comparison: Comparison, bike_files: Sequence[str], unit_files: Sequence[str]) -> Json:
-    """Give the document of a comparison; the keys are those that other programs rely on.
+    """Return the document of a comparison; the keys are those that other programs rely on.
 
     The files come in the order of the bikes and of all that they were tried on.
     """
@@ -45,12 +45,12 @@ def _row(compared: Compared) -> Json:
 
 
 def row_json(row: Row) -> Json:
-    """Give a row's document, but for its headroom."""
+    """Return a row's document, but for its headroom."""
     return {"unit": row.unit, "price": price(row), **_answer(row)}
 
 
 def price(row: Row) -> int | float | None:
-    """Give a unit's price as a number, if it has one."""
+    """Return a unit's price as a number, if it has one."""
     return None if row.price is None else number(Decimal(row.price))
 
 
@@ -95,7 +95,7 @@ def _fit(fit: Fit) -> Json:
 
 
 def _units(fit: Fit) -> Json:
-    """Give what is a unit's own; where there are two, in a list, in the order of their names."""
+    """Return what is a unit's own; where there are two, in a list, in the order of their names."""
     one, *other = (_on_one(unit) for unit in fit.units)
     return {"units": [one, *other]} if other else one
 

@@ -42,6 +42,6 @@ USUAL = "cost"
 
 
 def column_named(said: str) -> str | None:
-    """Give the column that is meant, however its words are joined; None where there is none."""
+    """Return the column that is meant, however its words are joined; None where there is none."""
     joined = said.strip().lower().replace("_", " ").replace("-", " ")
     return next((name for name in BY if name.replace("-", " ") == joined), None)

@@ -8,7 +8,7 @@ from solver.comparing.row import Fit, NoFit, Row
 
 
 def ranked(rows: Sequence[Row], by: str = USUAL) -> tuple[Row, ...]:
-    """Give the rows of one bike: what fits, the best by a column first; then what is not known; then what does not fit.
+    """The rows of one bike: what fits, the best by a column first; then what is not known; then what does not fit.
 
     Ties go by the cost, then by the order of the rows.
     """
@@ -23,7 +23,7 @@ def _rank(row: Row, by: str) -> tuple[object, ...]:
 
 
 def beaten_by(row: Row, rows: Sequence[Row]) -> tuple[str, ...]:
-    """Give the units that beat this one for the same bike, in the order of the rows.
+    """Return the units that beat this one for the same bike, in the order of the rows.
 
     Nothing beats a unit whose plan is not proved the best: it may have a better one.
     """
@@ -46,7 +46,7 @@ def beats(one: Row, other: Row) -> bool:
 
 
 def _side_by_side(row: Row, fit: Fit, other_row: Row, other: Fit) -> Iterator[tuple[Decimal | int, Decimal | int]]:
-    """Give every measure of both, the smaller the better; the price only where both have one."""
+    """Return every measure of both, the smaller the better; the price only where both have one."""
     if row.price is not None and other_row.price is not None:
         yield Decimal(row.price), Decimal(other_row.price)
     yield from zip(_measures(fit), _measures(other), strict=True)

@@ -33,7 +33,7 @@ UNTOLD = Reason("not one thing by itself: portloom why tells", ())
 
 
 def short_reason(on: OnUnit) -> Reason:
-    """Give one reason why a bike of which it is proved that it has no plan has none, the simplest that is found."""
+    """Return one reason why a bike of which it is proved that it has no plan has none, the simplest that is found."""
     whole = Whole(on.job, on.rules)
     part = part_of(whole, whole.everything)
     return next(_reasons(whole, part), UNTOLD)
@@ -87,7 +87,7 @@ def _crowd(whole: Whole, keys: Keys) -> Reason:
 
 
 def _closed(refusals: Sequence[Refused], name: str, rule: str = "") -> set[str]:
-    """Give the ports that refuse a thing, by one rule or by any."""
+    """Return the ports that refuse a thing, by one rule or by any."""
     return {port for one in refusals if name in one.things and rule in ("", one.rule) for port in one.ports}
 
 

@@ -25,14 +25,14 @@ from solver.words.unit import Unit
 
 
 def reason_by_count(bench: Workbench, units: tuple[Unit, Unit]) -> Reason | None:
-    """Give a reason that proves that a bike has no plan with two units, None where none is found."""
+    """Return a reason that proves that a bike has no plan with two units, None where none is found."""
     bike = without_multiplexers(bench.bike)
     job = Job(bike, _as_one(units), bench.loads, bench.network)
     return next(_reasons(Part(job, rules_of(job), (), frozenset())), None)
 
 
 def _as_one(units: tuple[Unit, Unit]) -> Unit:
-    """Give one unit with the ports of both and what both pass together; no bank holds anything back."""
+    """Return one unit with the ports of both and what both pass together; no bank holds anything back."""
     outputs = (
         port.model_copy(update={"name": f"{port.name} of {number}", "bank": None, "follow": None})
         for number, unit in enumerate(units)

@@ -33,18 +33,18 @@ class OfBike:
     """Why no two units were tried, where the bike has no two places for them."""
 
     def row_of(self, unit: str) -> Row | None:
-        """Give the row of a unit, or of two by their joint name; None where they were not tried."""
+        """Return the row of a unit, or of two by their joint name; None where they were not tried."""
         return next((compared.row for compared in self.rows if compared.row.unit == unit), None)
 
     def of_unit(self, unit: str) -> Row:
-        """Give the row of a unit, or of two by their joint name, that was tried; raise KeyError for another."""
+        """Return the row of a unit, or of two by their joint name, that was tried; raise KeyError for another."""
         row = self.row_of(unit)
         if row is None:
             raise KeyError(unit)
         return row
 
     def fit_of(self, unit: str) -> Fit | None:
-        """Give the best plan's figures, None where there is no plan."""
+        """Return the best plan's figures, None where there is no plan."""
         row = self.row_of(unit)
         return None if row is None else row.fit
 
@@ -84,7 +84,7 @@ def _open(row: Row | None) -> bool:
 
 
 def pairs_of(bikes: Sequence[Bike], choices: Sequence[Choice]) -> list[Pair]:
-    """Give each bike with all that it is tried on: one without two places on no two units."""
+    """Return each bike with all that it is tried on: one without two places on no two units."""
     return [(number, choice) for number, bike in enumerate(bikes) for choice in choices if _has_room(bike, choice)]
 
 

@@ -21,7 +21,7 @@ class Together:
 
 
 def together(comparison: Comparison) -> tuple[Together, ...]:
-    """Give each unit over all bikes: the one that fits most of them first, then the cheapest."""
+    """Return each unit over all bikes: the one that fits most of them first, then the cheapest."""
     return tuple(sorted(_units(comparison), key=lambda one: _rank(one, comparison.by)))
 
 
@@ -35,7 +35,7 @@ def _units(comparison: Comparison) -> Iterator[Together]:
 
 
 def _price(comparison: Comparison, unit: str) -> str | None:
-    """Give the price as the first row tells it that there is."""
+    """Return the price as the first row tells it that there is."""
     rows = (table.row_of(unit) for table in comparison.bikes)
     return next((row.price for row in rows if row is not None), None)
 

@@ -17,7 +17,7 @@ from solver.words.unit import Unit
 
 
 def try_on(bench: Workbench, unit: Unit, time_limit: float | None, *, headroom: bool) -> Row:
-    """Give the row of a bike on a unit; ``time_limit`` is in seconds, for this row alone.
+    """Return the row of a bike on a unit; ``time_limit`` is in seconds, for this row alone.
 
     Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
     """
@@ -65,7 +65,7 @@ def _fit(solved: Solved) -> Fit:
 
 
 def thin_of(laid: Laid) -> tuple[ThinMargin, ...]:
-    """Give the limits of which a plan leaves less than a tenth, the tightest first."""
+    """Return the limits of which a plan leaves less than a tenth, the tightest first."""
     return tuple(_thin(margin) for margin in tight_margins(laid))
 
 

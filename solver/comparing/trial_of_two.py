@@ -17,7 +17,7 @@ UNTOLD = Reason("neither counting nor adding up tells why", ())
 
 
 def try_two(bench: Workbench, units: tuple[Unit, Unit], time_limit: float | None) -> Row:
-    """Give the row of a bike on two units, at two different places; ``time_limit`` is in seconds, for this row alone.
+    """Return the row of a bike on two units, at two different places; ``time_limit`` is in seconds, for this row alone.
 
     What counting alone refuses is not searched. Raises FailedCheck if a plan breaks a rule, and Disagreement if two
     proofs differ.

@@ -22,13 +22,13 @@ def changed(page: Page, group: Group, removed: Collection[int], added: Sequence[
 
 
 def _comma(page: Page, group: Group, position: int) -> int | None:
-    """Give where the comma after an entry stands, or None after a last one without."""
+    """Return where the comma after an entry stands, or None after a last one without."""
     at = page.gap(group.entries[position].end)
     return at if page.text[at] == "," else None
 
 
 def _runs(page: Page, group: Group, removed: Collection[int]) -> list[tuple[int, int]]:
-    """Give the first and the last of those removed entries that follow one another in a line."""
+    """Return the first and the last of those removed entries that follow one another in a line."""
     runs: list[tuple[int, int]] = []
     for at in sorted(removed):
         if runs and runs[-1][1] == at - 1 and not _parted(page, group.entries[at - 1].end, group.entries[at].start):

@@ -51,7 +51,7 @@ class Draft:
                 self._remove(place)
 
     def splices(self) -> list[Splice]:
-        """Give the splices; where two put something in at one place, what is deeper in the file comes first."""
+        """Return the splices; where two put something in at one place, what is deeper in the file comes first."""
         found = list(self._replaced)
         for job in self._jobs.values():
             found += ((job.depth, splice) for splice in self._made(job))
@@ -91,7 +91,7 @@ class Draft:
         self._replaced += ((len(place.chain) - 1, splice) for splice in splices)
 
     def _grown(self, word: Scalar, values: Sequence[Plain], *, flow: bool) -> str:
-        """Give the list that begins with ``word``, as it is spelled now if it may stand in brackets like that."""
+        """Return the list that begins with ``word``, as it is spelled now if it may stand in brackets like that."""
         stays = flow or word.style in ("'", '"')
         first = self._page.text[word.start : word.end] if stays else spelling.inline(word.word, flow=True)
         return "[" + ", ".join([first, *(spelling.inline(value, flow=True) for value in values)]) + "]"

@@ -23,7 +23,7 @@ UNSAFE = "the changed text would not be read as it should be, so it is left as i
 
 
 def edited(text: str, edits: Sequence[Edit]) -> str:
-    """Give ``text`` with all ``edits`` made, whose paths lead through the tree of ``text`` as it is now.
+    """Return ``text`` with all ``edits`` made, whose paths lead through the tree of ``text`` as it is now.
 
     Spaces at the ends of words are left out, as the reader leaves them out. Each Append to a list adds one more
     entry. Raise TypeError if a value is not made of text. Raise Unchangeable if a place is not there, is repeated
@@ -42,7 +42,7 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
 
 @lru_cache(maxsize=1)
 def _opened(text: str, _loader: type[yaml.BaseLoader]) -> tuple[object, Page, Part]:
-    """Give what a text says, and the text with its parts: one text is opened once, however many changes are tried."""
+    """Return what a text says, and the text with its parts: one text is opened once, however many changes are tried."""
     page = Page(text.removeprefix(BYTE_ORDER_MARK))
     return _tree(text, "the text can't be read as it is"), page, marked(page)
 
@@ -55,7 +55,7 @@ def _tree(text: str, trouble: str) -> object:
 
 
 def _changes(root: Part, edits: Sequence[Edit]) -> list[Change]:
-    """Give one change for each place; raise Unchangeable if two edits are after the same one."""
+    """Return one change for each place; raise Unchangeable if two edits are after the same one."""
     changes: dict[tuple[str | int, ...], Change] = {}
     for edit in edits:
         place = find(root, edit.path)

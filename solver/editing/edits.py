@@ -39,7 +39,7 @@ class Unchangeable(Exception):
 
 
 def as_read(edit: Edit) -> Edit:
-    """Give ``edit`` with its words as the reader takes them: without spaces at the ends.
+    """Return ``edit`` with its words as the reader takes them: without spaces at the ends.
 
     Raise TypeError if something in its value is no text, list or mapping.
     """
@@ -62,7 +62,7 @@ def _as_read(value: Plain) -> Plain:
 
 
 def outcome(before: object, edits: Sequence[Edit]) -> object:
-    """Give the plain data ``before`` with ``edits`` made, whose paths lead through ``before``.
+    """Return the plain data ``before`` with ``edits`` made, whose paths lead through ``before``.
 
     Raise Unchangeable if one of them leads nowhere.
     """

@@ -29,7 +29,7 @@ def changed(
 
 
 def _between(page: Page, group: Group) -> str:
-    """Give what parts one entry of ``group`` from the next: a line break and the spaces before each."""
+    """Return what parts one entry of ``group`` from the next: a line break and the spaces before each."""
     return page.newline + " " * _column(page, group)
 
 
@@ -92,7 +92,7 @@ def instead(page: Page, old: Part, text: str) -> Iterator[Splice]:
 
 
 def _in_lines(page: Page, group: Part, value: Plain) -> str | None:
-    """Give ``value`` with a line for each of its entries, if ``group`` is such a list or mapping as well."""
+    """Return ``value`` with a line for each of its entries, if ``group`` is such a list or mapping as well."""
     if not isinstance(group, Group) or group.flow or not value:
         return None
     if group.keyed and isinstance(value, Mapping):
@@ -103,7 +103,7 @@ def _in_lines(page: Page, group: Part, value: Plain) -> str | None:
 
 
 def item(page: Page, group: Group, value: Plain) -> str:
-    """Give ``value`` as an entry of the list ``group``, written as its last entry is."""
+    """Return ``value`` as an entry of the list ``group``, written as its last entry is."""
     if group.flow:
         return spelling.inline(value, flow=True)
     last = group.entries[-1]
@@ -117,7 +117,7 @@ def item(page: Page, group: Group, value: Plain) -> str:
 
 
 def pair(page: Page, group: Group, name: str, value: Plain) -> str:
-    """Give a key of the mapping ``group`` with what it holds; a list of mappings gets a line for each."""
+    """Return a key of the mapping ``group`` with what it holds; a list of mappings gets a line for each."""
     if group.flow:
         return spelling.pair(name, value, flow=True)
     if isinstance(value, str | Mapping) or not value or not all(isinstance(each, Mapping) for each in value):
@@ -128,7 +128,7 @@ def pair(page: Page, group: Group, name: str, value: Plain) -> str:
 
 
 def _step(page: Page, group: Group) -> int:
-    """Give how many columns the lists in ``group`` are indented."""
+    """Return how many columns the lists in ``group`` are indented."""
     for entry in group.entries:
         inner = entry.value
         if isinstance(inner, Group) and not inner.keyed and not inner.flow:

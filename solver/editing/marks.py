@@ -62,7 +62,7 @@ class Entry:
 
     @property
     def end(self) -> int:
-        """Give where the entry ends."""
+        """Where the entry ends."""
         return self.value.end
 
 
@@ -77,12 +77,12 @@ class Group(Part):
 
 
 def marked(page: Page) -> Part:
-    """Give the parts of the one document in ``page``, which the reader takes."""
+    """Return the parts of the one document in ``page``, which the reader takes."""
     return _Marker(page).root()
 
 
 def within(part: Part) -> Iterator[Part]:
-    """Give ``part`` and every part in it."""
+    """Return ``part`` and every part in it."""
     yield part
     if isinstance(part, Group):
         for entry in part.entries:
@@ -98,7 +98,7 @@ class _Marker:
         return self._part(next(event for event in self._events if isinstance(event, NodeEvent)), 0)
 
     def _part(self, event: Event, at: int) -> Part:
-        """Give the part that ``event`` begins; ``at`` is its place if nothing stands there."""
+        """Return the part that ``event`` begins; ``at`` is its place if nothing stands there."""
         match event:
             case AliasEvent():
                 return Alias(_begin(event), _end(event), "", event.anchor or "")

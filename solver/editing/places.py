@@ -23,7 +23,7 @@ class Place:
 
     @property
     def parent(self) -> Entry:
-        """Give the entry that holds the list or mapping in which this place is."""
+        """The entry that holds the list or mapping in which this place is."""
         return self.chain[-1] if self.new is not None else self.chain[-2]
 
     @property
@@ -33,7 +33,7 @@ class Place:
 
 
 def find(root: Part, path: Sequence[Step]) -> Place:
-    """Give the place to which ``path`` leads; raise Unchangeable if it leads nowhere or is repeated elsewhere."""
+    """Return the place to which ``path`` leads; raise Unchangeable if it leads nowhere or is repeated elsewhere."""
     place = _found(root, path)
     if place.new is None and len(place.chain) == 1:
         raise Unchangeable("the whole file can't be changed at once")
@@ -78,6 +78,6 @@ def _entry(part: Part, step: Step) -> Entry | None:
 
 
 def spoken(path: Sequence[Step]) -> str:
-    """Give ``path`` in words, from the inside out: 'avoid' of entry 3 of 'loads'; entries count from 1."""
+    """Return ``path`` in words, from the inside out: 'avoid' of entry 3 of 'loads'; entries count from 1."""
     steps = [f"'{step}'" if isinstance(step, str) else f"entry {step + 1}" for step in reversed(path)]
     return " of ".join(steps) or "the file"

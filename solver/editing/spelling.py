@@ -25,7 +25,7 @@ VALUE_IN_FLOW, KEY_IN_FLOW = ("{k: W, l: [W, W]}",), ("{k: k, W: k}",)
 
 
 def inline(value: Plain, *, flow: bool) -> str:
-    """Give ``value`` in one line, to stand in braces or brackets (``flow``) or after a dash or a key.
+    """Return ``value`` in one line, to stand in braces or brackets (``flow``) or after a dash or a key.
 
     The reader takes words without the spaces at their ends, so there are none in ``value``.
     """
@@ -39,12 +39,12 @@ def inline(value: Plain, *, flow: bool) -> str:
 
 
 def pair(name: str, value: Plain, *, flow: bool) -> str:
-    """Give the key ``name`` with what it holds."""
+    """Return the key ``name`` with what it holds."""
     return f"{key(name, flow=flow)}: {inline(value, flow=flow)}"
 
 
 def key(name: str, *, flow: bool) -> str:
-    """Give ``name`` as a key, without its colon."""
+    """Return ``name`` as a key, without its colon."""
     return _spelled(name, KEY_IN_FLOW if flow else KEY)
 
 

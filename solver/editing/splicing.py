@@ -31,19 +31,19 @@ class Page:
         self._lasts = [*(each.start() for each in found), len(text)]
 
     def first(self, at: int) -> int:
-        """Give where the line that holds ``at`` begins."""
+        """Return where the line that holds ``at`` begins."""
         return self._firsts[bisect_right(self._firsts, at) - 1]
 
     def last(self, at: int) -> int:
-        """Give where the line that holds ``at`` ends, before its break."""
+        """Return where the line that holds ``at`` ends, before its break."""
         return self._lasts[bisect_left(self._lasts, at)]
 
     def before(self, at: int) -> str:
-        """Give what stands before ``at`` in its line."""
+        """Return what stands before ``at`` in its line."""
         return self.text[self.first(at) : at]
 
     def after(self, at: int) -> str:
-        """Give what stands from ``at`` to the end of its line."""
+        """Return what stands from ``at`` to the end of its line."""
         return self.text[at : self.last(at)]
 
     def begins_line(self, at: int) -> bool:
@@ -55,7 +55,7 @@ class Page:
         return self.gap(at) >= self.last(at)
 
     def gap(self, at: int) -> int:
-        """Give where the first sign from ``at`` on stands that is no space and in no comment."""
+        """Return where the first sign from ``at`` on stands that is no space and in no comment."""
         found = GAP.match(self.text, at)
         return found.end() if found else at
 
@@ -79,7 +79,7 @@ def paste(at: int, text: str) -> Splice:
 
 
 def spliced(text: str, splices: Iterable[Splice]) -> str:
-    """Give ``text`` with all ``splices`` made; cuts may overlap, and what is put in at one place keeps its order."""
+    """Return ``text`` with all ``splices`` made; cuts may overlap, and what is put in at one place keeps its order."""
     stays = [True] * len(text)
     put_in: defaultdict[int, str] = defaultdict(str)
     for start, end, new in splices:

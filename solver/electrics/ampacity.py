@@ -12,7 +12,7 @@ BRACKETS: tuple[tuple[int, int], ...] = ((3, 70), (4, 60), (7, 50), (25, 40))
 
 
 def bundle_share(loaded: int) -> int:
-    """Give the per cent of its ampacity that each of ``loaded`` wires in one bundle keeps.
+    """Return the per cent of its ampacity that each of ``loaded`` wires in one bundle keeps.
 
     Source: 33 CFR 183.425 Table 5, Note 2.
     """
@@ -33,7 +33,7 @@ def carries_there(
 
 
 def derated(ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, loaded: int) -> MilliAmps:
-    """Give the ampacity in a leg, rounded down to 1 mA; for print-outs and tests."""
+    """Return the ampacity in a leg, rounded down to 1 mA; for print-outs and tests."""
     hot = max(TABLE_AMBIENT, TABLE_AMBIENT if ambient is None else ambient)
     factor = ((insulation - hot) / (insulation - TABLE_AMBIENT)) ** 0.5
     return MilliAmps(int(ampacity * factor * bundle_share(loaded) / 100 + 1e-6))
@@ -42,7 +42,7 @@ def derated(ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius
 def most_loaded(
     ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, current: MilliAmps
 ) -> int | None:
-    """Give how many loaded wires a leg may hold for a wire to carry ``current`` there.
+    """Return how many loaded wires a leg may hold for a wire to carry ``current`` there.
 
     None where any number may lie there; 0 where the wire does not carry it even alone.
     """

@@ -16,7 +16,7 @@ class Measured(Protocol):
     """Anything that reads a value as people write it; raises ValueError where it can't."""
 
     def parse(self, text: object) -> int:
-        """Give the value in small units."""
+        """Return the value in small units."""
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ class Words:
     choices: tuple[str, ...]
 
     def parse(self, text: object) -> int:
-        """Give the number of the word; raise ValueError for any other."""
+        """Return the number of the word; raise ValueError for any other."""
         if text not in self.choices:
             raise Misread(f"'{text}' is not known here", f"write one of {', '.join(self.choices)}")
         return self.choices.index(str(text))
@@ -105,7 +105,7 @@ NAMES: tuple[str, ...] = tuple(default.name for default in TABLE)
 
 @cache
 def _usual() -> dict[str, int]:
-    """Give every default in small units."""
+    """Return every default in small units."""
     return {default.name: default.measure.parse(default.value) for default in TABLE}
 
 
@@ -119,9 +119,9 @@ class Assumptions:
         self._values = {**_usual(), **own}
 
     def __getitem__(self, name: str) -> int:
-        """Give the value of ``name`` in small units."""
+        """Return the value of ``name`` in small units."""
         return self._values[name]
 
     def text(self, name: str) -> str:
-        """Give the value of ``name`` as people write it."""
+        """Return the value of ``name`` as people write it."""
         return self.changed.get(name) or next(default.value for default in TABLE if default.name == name)

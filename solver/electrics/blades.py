@@ -35,5 +35,5 @@ RELAY_TAB = BLADES[2]
 
 
 def blade_for(size: WireSize, current: MilliAmps) -> Blade | None:
-    """Give the narrowest tab for a wire and what it carries, or None where a bolted ring terminal is needed."""
+    """Return the narrowest tab for a wire and what it carries, or None where a bolted ring terminal is needed."""
     return next((one for one in BLADES if size.area <= one.thickest.area and current <= one.most), None)

@@ -31,7 +31,7 @@ class _Hued(NamedTuple):
 
 
 def colour_difference(one: Lab, other: Lab) -> float:
-    """Give the CIEDE2000 difference: nought for the same colour, 1 for one that is barely seen side by side."""
+    """Return the CIEDE2000 difference: nought for the same colour, 1 for one that is barely seen side by side."""
     mean = (hypot(one.a, one.b) + hypot(other.a, other.b)) / 2  # equation 3
     first, second = _hued(one, mean), _hued(other, mean)
     turn = _turn(first, second)
@@ -57,7 +57,7 @@ def _hued(colour: Lab, mean_chroma: float) -> _Hued:
 
 
 def _turn(first: _Hued, second: _Hued) -> float:
-    """Give the angle from the first hue to the second the short way round; greys have none. Equation 10."""
+    """Return the angle from the first hue to the second the short way round; greys have none. Equation 10."""
     if first.chroma * second.chroma == 0:
         return 0.0
     apart = second.hue - first.hue
@@ -67,7 +67,7 @@ def _turn(first: _Hued, second: _Hued) -> float:
 
 
 def _mean_hue(first: _Hued, second: _Hued) -> float:
-    """Give the hue midway; where one colour is grey, the other's. Equation 14."""
+    """Return the hue midway; where one colour is grey, the other's. Equation 14."""
     total = first.hue + second.hue
     if first.chroma * second.chroma == 0:
         return total

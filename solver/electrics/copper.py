@@ -112,7 +112,7 @@ def _resistance(row: _Row, copper: Copper) -> MicroOhms:
 
 @cache
 def catalogue(insulation: int, copper: Copper) -> dict[WireSize, Conductor]:
-    """Give every size of wire, thin to thick, for an insulation of Table 5 (C) and plain or tinned copper.
+    """Return every size of wire, thin to thick, for an insulation of Table 5 (C) and plain or tinned copper.
 
     Raises ValueError for an insulation temperature that the table has no column for.
     """
@@ -135,7 +135,7 @@ DEFAULT_REELS: tuple[WireSize, ...] = tuple(
 
 
 def hot(temperature: MilliCelsius) -> Fraction:
-    """Give the factor on the resistance at 20 C for a conductor at ``temperature``.
+    """Return the factor on the resistance at 20 C for a conductor at ``temperature``.
 
     Source: FAA AC 43.13-1B par. 11-66: (234.5 + T) / 254.5.
     """
@@ -143,7 +143,7 @@ def hot(temperature: MilliCelsius) -> Fraction:
 
 
 def copper_mass(size: WireSize, length: Micrometres) -> Decimal:
-    """Give the mass in grams of the copper in ``length`` of ``size``.
+    """Return the mass in grams of the copper in ``length`` of ``size``.
 
     Source: density 8.89 g/cm3, NBS Handbook 100.
     """

@@ -17,7 +17,7 @@ class Inrush:
 
 
 def current_of_power(power: MilliWatts, running: MilliVolts) -> MilliAmps:
-    """Give the current of ``power`` at the running voltage, rounded up to 1 mA.
+    """Return the current of ``power`` at the running voltage, rounded up to 1 mA.
 
     Source: I = P / U.
     """
@@ -25,7 +25,7 @@ def current_of_power(power: MilliWatts, running: MilliVolts) -> MilliAmps:
 
 
 def steady_current(load: Load, running: MilliVolts) -> MilliAmps:
-    """Give the one steady current of a load, in every rule, sum and price.
+    """Return the one steady current of a load, in every rule, sum and price.
 
     Raises KeyError for a lamp that the catalogue lacks and ValueError for a load that says nothing.
     """
@@ -39,19 +39,19 @@ def steady_current(load: Load, running: MilliVolts) -> MilliAmps:
 
 
 def kind_of(load: Load) -> Kind:
-    """Give the electrical kind of a load: a lamp is filament, a bare current is electronics."""
+    """Return the electrical kind of a load: a lamp is filament, a bare current is electronics."""
     if load.kind is not None:
         return load.kind
     return "filament" if load.lamp is not None else "electronics"
 
 
 def inrush_kind(kind: Kind, part: Part | None) -> str:
-    """Give the kind by which a load's usual inrush is found: a fan's is higher than another motor's."""
+    """Return the kind by which a load's usual inrush is found: a fan's is higher than another motor's."""
     return "fan" if part == "fan" and kind == "motor" else kind
 
 
 def inrush_of(load: Load, steady: MilliAmps, assume: Assumptions) -> Inrush:
-    """Give the inrush of a load: its own, or the usual multiple of its steady current for its kind.
+    """Return the inrush of a load: its own, or the usual multiple of its steady current for its kind.
 
     Source: common practice, no source (the table of defaults).
     """
@@ -63,7 +63,7 @@ def inrush_of(load: Load, steady: MilliAmps, assume: Assumptions) -> Inrush:
 
 
 def together(inrushes: tuple[Inrush, ...]) -> Inrush:
-    """Give the inrush of loads that come on at once: the sum, for the longest of their times."""
+    """Return the inrush of loads that come on at once: the sum, for the longest of their times."""
     height = sum(inrush.height for inrush in inrushes)
     lasts = max(inrush.lasts for inrush in inrushes)
     return Inrush(MicroAmps(height), Microseconds(lasts))

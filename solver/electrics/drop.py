@@ -21,22 +21,22 @@ _PER_VOLT = 254_500 * 10**9
 
 
 def conductor_temperature(ambient: MilliCelsius | None) -> MilliCelsius:
-    """Give the temperature at which a conductor is taken to work: 85 C, in a hotter leg its ambient."""
+    """Return the temperature at which a conductor is taken to work: 85 C, in a hotter leg its ambient."""
     return CONDUCTOR_TEMPERATURE if ambient is None else max(CONDUCTOR_TEMPERATURE, ambient)
 
 
 def moment(current: MilliAmps, length: Micrometres, temperature: MilliCelsius) -> Moment:
-    """Give the moment of ``current`` over a stretch of wire at ``temperature``."""
+    """Return the moment of ``current`` over a stretch of wire at ``temperature``."""
     return Moment(current * length * (234_500 + temperature))
 
 
 def wire_drop(conductor: Conductor, total: Moment) -> MicroVolts:
-    """Give the voltage lost on a wire of one size over the sum of its moments."""
+    """Return the voltage lost on a wire of one size over the sum of its moments."""
     return MicroVolts(Fraction(conductor.resistance * total, _PER_VOLT))
 
 
 def greatest_resistance(allowed: MicroVolts, lost: int, total: Moment) -> int:
-    """Give the greatest resistance at 20 C, in microohms a metre, that keeps a run within ``allowed``.
+    """Return the greatest resistance at 20 C, in microohms a metre, that keeps a run within ``allowed``.
 
     ``lost`` nanovolts of it are lost elsewhere (microohms x mA); less than none is left where the
     result is negative. The same formula as wire_drop, turned round, in whole numbers.
@@ -48,12 +48,12 @@ def greatest_resistance(allowed: MicroVolts, lost: int, total: Moment) -> int:
 
 
 def resistance_drop(resistance: MicroOhms, current: MilliAmps) -> MicroVolts:
-    """Give the voltage lost in ``resistance``."""
+    """Return the voltage lost in ``resistance``."""
     return MicroVolts(Fraction(resistance * current, 1000))
 
 
 def fuse_drop(at_rating: MilliVolts, rating: MilliAmps, current: MilliAmps) -> MicroVolts:
-    """Give the voltage lost in a fuse: ``at_rating`` at its rating, in proportion below.
+    """Return the voltage lost in a fuse: ``at_rating`` at its rating, in proportion below.
 
     Source: 0.1 V at rating, after DIN 72581-3 form E (<= 100 mV above 20 A).
     """
@@ -61,5 +61,5 @@ def fuse_drop(at_rating: MilliVolts, rating: MilliAmps, current: MilliAmps) -> M
 
 
 def share_of(voltage: MilliVolts, share: BasisPoints) -> MicroVolts:
-    """Give a share of a voltage."""
+    """Return a share of a voltage."""
     return MicroVolts(Fraction(voltage * share, 10))

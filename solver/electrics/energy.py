@@ -8,7 +8,7 @@ HOURS_A_DAY = 24
 
 
 def battery_days(capacity: MilliAmpHours, drawn: MicroAmps, self_discharge: BasisPoints) -> Fraction | None:
-    """Give the days until half a battery's capacity is gone, or None where nothing draws on it.
+    """Return the days until half a battery's capacity is gone, or None where nothing draws on it.
 
     ``self_discharge`` is a share of the capacity a day. Source: EN 50342-7 capacity at the ten-hour
     rate; half of it as the end: common practice, no source.
@@ -18,7 +18,7 @@ def battery_days(capacity: MilliAmpHours, drawn: MicroAmps, self_discharge: Basi
 
 
 def share_of_time(duties: tuple[Fraction, ...]) -> Fraction:
-    """Give the share of the time in which at least one of independent events comes."""
+    """Return the share of the time in which at least one of independent events comes."""
     none = Fraction(1)
     for duty in duties:
         none *= 1 - duty

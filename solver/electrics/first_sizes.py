@@ -8,5 +8,5 @@ from solver.words.quantities import MilliAmps
 
 
 def thinnest(reels: Sequence[Conductor], carries: MilliAmps, total: Moment, allowed: MicroVolts) -> Conductor | None:
-    """Give the thinnest of ``reels`` (thin to thick) that carries a current within a drop, or None."""
+    """Return the thinnest of ``reels`` (thin to thick) that carries a current within a drop, or None."""
     return next((reel for reel in reels if reel.ampacity >= carries and wire_drop(reel, total) <= allowed), None)

@@ -13,5 +13,5 @@ STEPS: tuple[MilliAmps, ...] = tuple(
 
 
 def fuse_for(steady: MilliAmps, above: MilliAmps = MilliAmps(0)) -> MilliAmps | None:
-    """Give the smallest step that carries ``steady`` and is above ``above``, or None past the last."""
+    """Return the smallest step that carries ``steady`` and is above ``above``, or None past the last."""
     return next((step for step in STEPS if carries(step, steady) and step > above), None)

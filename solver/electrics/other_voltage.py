@@ -24,11 +24,11 @@ LIGHT_EXPONENT = 3.4
 
 
 def current_at(kind: Kind, steady: MilliAmps, known_at: MilliVolts, voltage: MilliVolts) -> MilliAmps:
-    """Give the current at ``voltage`` of a load that draws ``steady`` at ``known_at``, rounded up to 1 mA."""
+    """Return the current at ``voltage`` of a load that draws ``steady`` at ``known_at``, rounded up to 1 mA."""
     exact = steady * (voltage / known_at) ** CURRENT_EXPONENT[kind]
     return MilliAmps(ceil(exact - 1e-9))
 
 
 def light_left(supply: MilliVolts, lamp: Fraction) -> float:
-    """Give the share of its light that a filament lamp keeps at ``lamp`` millivolts instead of ``supply``."""
+    """Return the share of its light that a filament lamp keeps at ``lamp`` millivolts instead of ``supply``."""
     return float(pow(float(lamp / supply), LIGHT_EXPONENT))

@@ -19,13 +19,13 @@ MOLTEN = 100.0
 
 
 def end_temperature(size: WireSize, amperes: float, seconds: float, start: float = FROM) -> float:
-    """Give the temperature in C of a copper wire after ``amperes`` for ``seconds``."""
+    """Return the temperature in C of a copper wire after ``amperes`` for ``seconds``."""
     heat = (amperes / (K * float(size.square_mm))) ** 2 * seconds
     return (start + B) * exp(min(heat, MOLTEN)) - B
 
 
 def tripping_time(curve: Curve, trip_amperes: float, amperes: float, without_curve: float) -> float:
-    """Give the seconds that a trip needs at ``amperes``: from its curve, or the time that is assumed.
+    """Return the seconds that a trip needs at ``amperes``: from its curve, or the time that is assumed.
 
     At the trip or less it never opens: the wire carries that for good.
     """

@@ -20,14 +20,14 @@ def carries(rating: MilliAmps, steady: MilliAmps) -> bool:
 
 
 def trip_values(output: Output) -> tuple[MilliAmps, ...]:
-    """Give the values that an output's trip can have within its limit, smallest first."""
+    """Return the values that an output's trip can have within its limit, smallest first."""
     if output.trip is None:
         return (output.limit,)
     return tuple(sorted(value for value in output.trip if value <= output.limit))
 
 
 def holding_time(curve: Curve, multiple: float) -> float:
-    """Give the microseconds for which a trip holds ``multiple`` times its value.
+    """Return the microseconds for which a trip holds ``multiple`` times its value.
 
     ``curve`` falls and is straight between its points on log scales. Below its first point it holds
     as long as there (for ever at the trip itself or less), beyond its last point not at all.
@@ -53,13 +53,13 @@ def holds(curve: Curve, trip: MilliAmps, inrush: Inrush) -> bool:
 
 
 def trip_for(output: Output, steady: MilliAmps, inrush: Inrush) -> MilliAmps | None:
-    """Give the smallest value that carries ``steady`` and holds ``inrush``, or None where none does."""
+    """Return the smallest value that carries ``steady`` and holds ``inrush``, or None where none does."""
     values = (value for value in trip_values(output) if carries(value, steady))
     return next((value for value in values if holds(output.trip_curve, value, inrush)), None)
 
 
 def peak_of(output: Output) -> MilliAmps:
-    """Give the most that an output passes for a short time: its limit where no peak is named."""
+    """Return the most that an output passes for a short time: its limit where no peak is named."""
     return output.limit if output.peak is None else output.peak
 
 

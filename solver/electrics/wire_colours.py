@@ -49,7 +49,7 @@ Look = tuple[ColourCode, ColourCode | None]
 
 
 def look(colour: Colour) -> Look:
-    """Give what is seen of a colour: a stripe like its base is no stripe, green with yellow is one either way round."""
+    """What is seen of a colour: a stripe like its base is no stripe, green with yellow is one either way round."""
     base, stripe = colour.base, colour.stripe
     if base == PROTECTIVE or {base, stripe} == {"GN", "YE"}:
         return ("GN", "YE")

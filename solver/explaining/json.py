@@ -15,7 +15,7 @@ NOT_KNOWN = "not known"
 
 
 def explained_json(explained: Explained, *, proof: bool = False) -> Json:
-    """Give the whole document of an explanation; ``proof`` adds how each conflict was proved."""
+    """Return the whole document of an explanation; ``proof`` adds how each conflict was proved."""
     document: Json = {"bike": explained.bike, "unit": explained.unit}
     match explained.answer:
         case Fits(plan, near):
@@ -40,7 +40,7 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
 
 
 def conflict_json(conflict: Conflict, *, proof: bool = False) -> Json:
-    """Give a conflict's document."""
+    """Return a conflict's document."""
     return {
         "sentence": conflict.sentence,
         "facts": [_fact(fact, proof=proof) for fact in conflict.facts],
@@ -57,7 +57,7 @@ def _fact(fact: ToldFact, *, proof: bool) -> Json:
 
 
 def why_not_json(answer: WhyNot, *, proof: bool = False) -> Json:
-    """Give the document of a wish's answer."""
+    """Return the document of a wish's answer."""
     return {
         "question": answer.question,
         "answer": answer.answer,

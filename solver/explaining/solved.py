@@ -43,7 +43,7 @@ def solve(
 
 
 def passed(job: Job, rules: tuple[Rule, ...], found: Assignment) -> Solved:
-    """Give a plan as it lies, once it has passed its check; raise FailedCheck if it breaks a rule."""
+    """Return a plan as it lies, once it has passed its check; raise FailedCheck if it breaks a rule."""
     verdict = check(job, rules, found)
     if verdict.clashes or verdict.laid is None:
         raise FailedCheck(verdict.clashes)

@@ -17,7 +17,7 @@ class Why:
 
 
 def why_nothing_fits(questions: Questions, where: Where, most: int | None = None) -> Why:
-    """Give the conflicts of a bike of which it is known that it has no plan, ``most`` at most; fewer at a limit."""
+    """Return the conflicts of a bike of which it is known that it has no plan, ``most`` at most; fewer at a limit."""
     found: list[Conflict] = []
     try:
         for conflict in disjoint_conflicts(questions):

@@ -12,7 +12,7 @@ WRITTEN_BY = "portloom sheets"
 
 
 def fingerprint(content: bytes) -> str:
-    """Give the SHA-256 of a file's bytes."""
+    """Return the SHA-256 of a file's bytes."""
     return sha256(content).hexdigest()
 
 
@@ -23,7 +23,7 @@ def listing(files: Mapping[str, bytes]) -> bytes:
 
 
 def listed_in(folder: Path) -> dict[str, str] | None:
-    """Give the files that a folder's list names with their fingerprints; None where it has no list of ours."""
+    """Return the files that a folder's list names with their fingerprints; None where it has no list of ours."""
     try:
         document: Any = json.loads((folder / LIST).read_bytes())
     except (OSError, ValueError):

@@ -31,7 +31,7 @@ class CannotWriteFolder(OSError):
 
 
 def in_the_way(folder: Path, names: Sequence[str], *, force: bool) -> InTheWay | None:
-    """Give what keeps a folder from being written: it is a file, its parent is missing, or files there are not ours."""
+    """What keeps a folder from being written: it is a file, its parent is missing, or files there are not ours."""
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         return InTheWay(f"{folder} is no folder", "give a folder, or a name that is not there yet")
     if not folder.resolve().parent.is_dir():
@@ -103,7 +103,7 @@ def _fill(new: Path, old: Path, files: Mapping[str, bytes]) -> None:
 
 
 def _others(old: Path, files: Mapping[str, bytes]) -> Iterator[Path]:
-    """Give what a folder holds beside ours."""
+    """Return what a folder holds beside ours."""
     ours = {LIST, *files, *(listed_in(old) or {})}
     return (path for path in sorted(old.iterdir()) if path.name not in ours)
 

@@ -57,7 +57,7 @@ class Network:
         return len(self._at[point])
 
     def weights_from(self, start: str, closed: frozenset[int] = frozenset()) -> Mapping[str, Weight]:
-        """Give the weight of the shortest wire from ``start`` to every point, never by a closed leg.
+        """Return the weight of the shortest wire from ``start`` to every point, never by a closed leg.
 
         Source: Dijkstra (1959), doi:10.1007/BF01386390.
         """
@@ -82,7 +82,7 @@ class Network:
         return best
 
     def run_of(self, weight: Weight) -> Run | None:
-        """Give the run that ``weight`` stands for, or None where no way leads there."""
+        """Return the run that ``weight`` stands for, or None where no way leads there."""
         if weight >= UNREACHABLE:
             return None
         bits = -weight % (1 << self._bits)
@@ -90,11 +90,11 @@ class Network:
         return Run(Micrometres((weight + bits) >> self._bits), legs)
 
     def wire(self, start: str, end: str, closed: frozenset[int] = frozenset()) -> Run | None:
-        """Give the shortest wire from ``start`` to ``end``, or None where closed legs leave no way."""
+        """Return the shortest wire from ``start`` to ``end``, or None where closed legs leave no way."""
         return self.run_of(self.weights_from(start, closed)[end])
 
     def nearest(self, start: str, ends: Iterable[str]) -> tuple[str, Run]:
-        """Give the nearest of ``ends`` and the wire to it; of equally near ones the first.
+        """Return the nearest of ``ends`` and the wire to it; of equally near ones the first.
 
         Only lengths decide which end is nearest. Raises ValueError where none can be reached.
         """
@@ -102,10 +102,10 @@ class Network:
         return min(runs, key=lambda pair: pair[1].length)
 
     def numbers_of(self, labels: Iterable[str]) -> frozenset[int]:
-        """Give the numbers of the legs that are called ``labels``."""
+        """Return the numbers of the legs that are called ``labels``."""
         return frozenset(number for label in labels for number in self._numbers[label])
 
     def still(self, start: str) -> frozenset[str]:
-        """Give the points that can be reached from ``start`` without a leg that moves."""
+        """Return the points that can be reached from ``start`` without a leg that moves."""
         moving = frozenset(number for number, leg in enumerate(self.legs) if leg.moves)
         return frozenset(p for p, weight in self.weights_from(start, moving).items() if weight < UNREACHABLE)

@@ -34,7 +34,7 @@ class Trees:
         return [weights[vertex] for vertex in self._vertices]
 
     def tree(self, points: Iterable[str], root: str) -> Run | None:
-        """Give the shortest tree that joins ``points`` to ``root``, or None where no way leads there."""
+        """Return the shortest tree that joins ``points`` to ``root``, or None where no way leads there."""
         subset = 0
         for point in points:
             subset |= self._bit[point]
@@ -68,7 +68,7 @@ class Trees:
 
 
 def _parts_of(subset: int) -> list[int]:
-    """Give all subsets of ``subset`` with two members or more, each after its own parts."""
+    """Return all subsets of ``subset`` with two members or more, each after its own parts."""
     parts = []
     part = subset
     while part:

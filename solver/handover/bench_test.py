@@ -19,7 +19,7 @@ IN_MILLIAMPERES = MilliAmps(200)
 
 
 def bench_test(laid: Laid) -> BenchTest:
-    """Give the bench test of a plan that was checked."""
+    """Return the bench test of a plan that was checked."""
     drafts = [*steps_without_power(laid), *first_power(laid), *Powered(laid).steps(), key_off(laid)]
     return BenchTest(
         bike=laid.site.job.bike.bike,

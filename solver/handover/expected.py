@@ -35,14 +35,14 @@ class Draw:
     known_at: MilliVolts
 
     def between(self, supply: MilliVolts) -> tuple[MilliAmps, MilliAmps]:
-        """Give the lowest and the highest current at a supply voltage; the highest rounded up to 1 mA."""
+        """Return the lowest and the highest current at a supply voltage; the highest rounded up to 1 mA."""
         planned = current_at(self.kind, self.current, self.known_at, supply)
         lowest, highest = SPREAD[self.kind]
         return MilliAmps(planned * lowest // 100), MilliAmps(-(-planned * highest // 100))
 
 
 def draw_of(load: Consumer, running: MilliVolts) -> Draw:
-    """Give a load as a meter sees it; a lamp's current is known at its test voltage, all else at the running one."""
+    """Return a load as a meter sees it; a lamp's current is known at its test voltage, all else at the running one."""
     return Draw(load.name, load.kind, load.current, load.lamp_test or running)
 
 
@@ -54,16 +54,16 @@ class Expected:
     unit: MilliAmps = MilliAmps(0)
 
     def current(self, supply: MilliVolts) -> tuple[MilliAmps, MilliAmps]:
-        """Give the lowest and the highest current at a supply voltage, the unit's own included."""
+        """Return the lowest and the highest current at a supply voltage, the unit's own included."""
         return between(self.draws, self.unit, supply)
 
     def without(self, name: str) -> "Expected":
-        """Give what is expected if one of the loads draws nothing."""
+        """Return what is expected if one of the loads draws nothing."""
         return Expected(tuple(draw for draw in self.draws if draw.name != name), self.unit)
 
 
 def between(draws: Iterable[Draw], unit: MilliAmps, supply: MilliVolts) -> tuple[MilliAmps, MilliAmps]:
-    """Give the lowest and the highest sum of several loads and the unit's own current."""
+    """Return the lowest and the highest sum of several loads and the unit's own current."""
     pairs = [draw.between(supply) for draw in draws]
     lowest, highest = sum(low for low, _ in pairs), sum(high for _, high in pairs)
     return MilliAmps(lowest), MilliAmps(highest + unit)

@@ -17,7 +17,7 @@ FIRST_FUSE = MilliAmps(5000)
 
 
 def first_power(laid: Laid) -> Iterator[Draft]:
-    """Give the unit alone, the unit awake, then all plugged in on the main fuse of the plan."""
+    """Return the unit alone, the unit awake, then all plugged in on the main fuse of the plan."""
     fuse, unit = amperes(FIRST_FUSE), laid.site.job.unit
     main_fuse = amperes(laid.site.main_fuse or MilliAmps(0))
     asleep = [load.name for load in on_asleep(laid.site.job)]
@@ -58,7 +58,7 @@ def _key_read(laid: Laid) -> str:
 
 
 def key_off(laid: Laid) -> Draft:
-    """Give the very last step: what the bike draws when it stands, as the plan has it."""
+    """Return the very last step: what the bike draws when it stands, as the plan has it."""
     job = laid.site.job
     asleep, awake, feed = on_asleep(job), kept_awake(job), job.unit.feed
     more = f", with {listed([load.name for load in asleep])} live" if asleep else ""
@@ -80,13 +80,13 @@ def _about(micro: int | None) -> str:
 
 
 def _sleeping(unit: Unit, asleep: tuple[Draw, ...]) -> Expected | None:
-    """Give what the bike may draw while the unit sleeps: twice its standby and 1 mA (common practice, no source)."""
+    """Return what the bike may draw while the unit sleeps: twice its standby and 1 mA (common practice, no source)."""
     standby = unit.feed.standby
     return _resting(None if standby is None else 2 * standby + 1000, asleep)
 
 
 def _resting(unit: int | None, asleep: tuple[Draw, ...]) -> Expected | None:
-    """Give what the bike may draw; None where that of the unit is not known: nothing can be judged then."""
+    """Return what the bike may draw; None where that of the unit is not known: nothing can be judged then."""
     return None if unit is None else Expected(asleep, _milliamps(unit))
 
 

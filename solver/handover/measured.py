@@ -16,7 +16,7 @@ from solver.words.quantities import MilliAmps, MilliVolts
 def output_on(
     wired: WiredOutput, part: Part, how: str, title: str = "", printed_for: MilliVolts | None = None
 ) -> Draft:
-    """Give the step in which an output is on: its current, and the voltage that reaches its loads."""
+    """Return the step in which an output is on: its current, and the voltage that reaches its loads."""
     loads = wired.circuit.loads
     flashes = ", while it is lit" if "flash" in wired.circuit.modes else ""
     full = ", set to 100 % for this" if "dim" in wired.circuit.modes else ""
@@ -33,14 +33,14 @@ def output_on(
 
 
 def output_dead(wired: WiredOutput, part: Part, how: str, who: str) -> Draft:
-    """Give the step in which an output must be off, for ``who`` stops it."""
+    """Return the step in which an output must be off, for ``who`` stops it."""
     names = listed([load.name for load in wired.circuit.loads])
     do = f"{capital(how)}. Read the current in the wire of {wired.output.name}."
     return Draft(part, f"{who} stops {names}", do, "current", "dead", wired.output.name, Expected(()))
 
 
 def fed_on(job: Job, fed: FedLoad, part: Part, how: str, printed_for: MilliVolts | None = None) -> Draft:
-    """Give the step in which a load that is fed past the unit is on."""
+    """Return the step in which a load that is fed past the unit is on."""
     fuse = amperes(fuse_for(fed.consumer.current) or MilliAmps(0))
     do = f"Fed past the unit through a fuse of {fuse}. {capital(how)}. Read the current in its wire."
     return Draft(

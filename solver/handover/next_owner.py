@@ -26,7 +26,7 @@ class Record:
 
 
 def record_of(plan: Plan, wiring: Wiring) -> Record:
-    """Give the record of a plan and its wires."""
+    """Return the record of a plan and its wires."""
     return Record(
         plan.bike,
         (

@@ -45,7 +45,7 @@ class Powered:
         self._engine = StartAndRun(laid, self._working)
 
     def steps(self) -> Iterator[Draft]:
-        """Give what is on before the engine runs; start; what is on only then; what stops it; charging."""
+        """Return what is on before the engine runs; start; what is on only then; what stops it; charging."""
         others = (wired for wired in self._outputs if START not in wired.circuit.modes)
         every: list[Tested] = sorted((*others, *self._job.loads.fed), key=lambda one: GROUPS.index(_group(one)))
         late = [one for one in every if self._working.needs_engine(_loads(one))]
@@ -72,7 +72,7 @@ class Powered:
                 yield from self._hazard([load for one in here for load in _loads(one)], part)
 
     def _on(self, wired: WiredOutput, part: Part) -> Iterator[Draft]:
-        """Give the step in which an output is on; a brake lamp is tried by each of its switches."""
+        """Return the step in which an output is on; a brake lamp is tried by each of its switches."""
         members, group = wired.circuit.members, _group(wired)
         switches = self._working.switches(members) if group == BRAKE else []
         for switch in switches:

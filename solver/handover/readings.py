@@ -32,7 +32,7 @@ class Finding:
 
 
 def unknown_steps(test: BenchTest, readings: Sequence[Reading]) -> Iterator[Flaw]:
-    """Give each reading of a step that the sheet does not have, or that lacks the supply voltage it is judged by."""
+    """Return each reading of a step that the sheet does not have, or that lacks the supply voltage it is judged by."""
     for reading in readings:
         if not 1 <= reading.step <= len(test.steps):
             yield Flaw(reading.line, 1, f"the sheet has no step {reading.step}", f"1 to {len(test.steps)}")
@@ -56,7 +56,7 @@ def judge(test: BenchTest, readings: Sequence[Reading]) -> tuple[Finding, ...]:
 
 
 def _live(test: BenchTest, readings: Sequence[Reading]) -> Iterator[tuple[str, Step]]:
-    """Give each port that drew what it should in some step, with that step."""
+    """Return each port that drew what it should in some step, with that step."""
     for reading in readings:
         step = test.steps[reading.step - 1]
         if step.port and step.expected is not None and step.expected.draws and reading.supply and reading.current:
@@ -163,7 +163,7 @@ def _range(step: Step, supply: MilliVolts) -> str:
 
 
 def _one_missing(step: Step, current: MilliAmps, supply: MilliVolts) -> str:
-    """Give the one load without which the current would be right, where there are several."""
+    """Return the one load without which the current would be right, where there are several."""
     if step.expected is None or len(step.expected.draws) < 2:
         return ""
     names = dict.fromkeys(draw.name for draw in step.expected.draws)

@@ -31,7 +31,7 @@ class StartAndRun:
         self._working = working
 
     def starting(self) -> Iterator[Draft]:
-        """Give what the side stand cuts while the engine stands; then no start, and start, by each condition."""
+        """Return what the side stand cuts while the engine stands; then no start, and start, by each condition."""
         for switch in self._working.telling("side stand"):
             how = f"{FREE}. Key on, {self._in_gear()}, side stand down"
             for wired in self._laid.outputs:
@@ -49,7 +49,7 @@ class StartAndRun:
             yield Draft(ONE, f"No start: {title}", do, "see", f"{names} must stay dead", wired.output.name)
 
     def _forbidden(self) -> Iterator[tuple[str, str]]:
-        """Give each way in which the engine must not start, one condition amiss and the others as they should be."""
+        """Return each way in which the engine must not start, one condition amiss and the others as they should be."""
         stand = ", side stand up" * self._working.told("side stand")
         if self._working.told("clutch"):
             yield "clutch let out", f"in gear{stand}, clutch let out"
@@ -77,7 +77,7 @@ class StartAndRun:
         return told and any(drives_engine(wired.circuit) for wired in self._laid.outputs)
 
     def running(self) -> Iterator[Draft]:
-        """Give what stops the running engine, each by itself."""
+        """Return what stops the running engine, each by itself."""
         if not self.stops():
             return
         for switch in self._working.telling("side stand"):

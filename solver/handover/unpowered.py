@@ -23,7 +23,7 @@ TO_UNIT = ("input", "multiplexer way")
 
 
 def unplugged(laid: Laid) -> tuple[str, ...]:
-    """Give what must be unplugged before anything is measured with an ohmmeter."""
+    """Return what must be unplugged before anything is measured with an ohmmeter."""
     electronic = [
         load.name
         for load in (*laid.site.job.loads.on_unit, *laid.site.job.loads.guests)
@@ -34,7 +34,7 @@ def unplugged(laid: Laid) -> tuple[str, ...]:
 
 
 def steps_without_power(laid: Laid) -> Iterator[Draft]:
-    """Give each circuit's continuity, each switch at rest and worked, and what must not be joined."""
+    """Return each circuit's continuity, each switch at rest and worked, and what must not be joined."""
     circuits = wiring_of(laid).circuits
     switches = {switch.name: switch for switch in laid.site.job.bike.inputs}
     for circuit, wires in circuits.items():
@@ -74,7 +74,7 @@ def _through(circuit: str, wires: Sequence[Wire]) -> Draft:
 
 
 def _nets(wires: Sequence[Wire]) -> Iterator[list[WireEnd]]:
-    """Give the ends that are joined through splices, net by net; a fuse or a relay is between two nets."""
+    """Return the ends that are joined through splices, net by net; a fuse or a relay is between two nets."""
     nets: list[list[Wire]] = []
     for wire in wires:
         joints = {end.name for end in wire.ends if end.kind == "splice"}

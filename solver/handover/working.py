@@ -41,7 +41,7 @@ class Working:
         return f"let it come on ({listed(sorted(set(events)))})" if events else "let it come on"
 
     def switches(self, loads: Sequence[Consumer]) -> list[Switch]:
-        """Give the switches that work any of some loads, in the order of the file."""
+        """Return the switches that work any of some loads, in the order of the file."""
         return [switch for switch in self._job.bike.inputs if any(switch.name in load.operated_by for load in loads)]
 
     def told(self, what: Told) -> bool:
@@ -49,11 +49,11 @@ class Working:
         return any(self.telling(what))
 
     def telling(self, what: Told) -> Iterator[Switch]:
-        """Give the switches that tell the unit something."""
+        """Return the switches that tell the unit something."""
         return (switch for switch in self._job.bike.inputs if what in switch.tells)
 
     def _brings(self, switch: Switch, loads: Sequence[Consumer]) -> Iterator[str]:
-        """Give what a switch brings that keeps off what is on by itself: the main beam, for a dipped beam."""
+        """Return what a switch brings that keeps off what is on by itself: the main beam, for a dipped beam."""
         kept_off = {moment for load in loads if load.when.intersection(STATES) for moment in load.except_}
         for name in switch.operates:
             if kept_off.intersection(self._loads[name].when or ()):
@@ -61,7 +61,7 @@ class Working:
 
 
 def _of_fewest(switches: Sequence[Switch]) -> list[Switch]:
-    """Give those switches only that work the fewest loads."""
+    """Return those switches only that work the fewest loads."""
     least = min((len(switch.operates) for switch in switches), default=0)
     return [switch for switch in switches if len(switch.operates) == least]
 

@@ -20,12 +20,12 @@ LOADED = MilliAmps(1000)
 
 
 def loaded_ways(site: Site, leg: int, case: Case) -> list[tuple[Way, int]]:
-    """Give the wires that no assignment changes and that are loaded in a leg in a lasting case, with their count."""
+    """Return the wires that no assignment changes and that are loaded in a leg in a lasting case, with their count."""
     return [(way, count) for way, count in _fixed_in(site, case) if leg in way.run.legs]
 
 
 def fixed_loaded(site: Site, leg: int, case: Case) -> int:
-    """Give how many wires that no assignment changes are loaded in a leg in a lasting case."""
+    """Return how many wires that no assignment changes are loaded in a leg in a lasting case."""
     return sum(count for _, count in loaded_ways(site, leg, case))
 
 
@@ -60,7 +60,7 @@ class Bundles:
         self._known: dict[tuple[int, int], int] = {}
 
     def loaded(self, leg: int, case: int) -> int:
-        """Give how many wires of a leg are loaded in the lasting case of this number."""
+        """Return how many wires of a leg are loaded in the lasting case of this number."""
         if (leg, case) not in self._known:
             self._known[leg, case] = self._count(leg, self._laid.site.job.lasting[case])
         return self._known[leg, case]

@@ -49,7 +49,7 @@ def is_on(consumer: Timed, state: str, events: Iterable[str]) -> bool:
 
 
 def all_cases(consumers: Sequence[Timed], rules: Sequence[EventRule]) -> Iterator[Case]:
-    """Give every case to judge: states in order, in each the fewest events first.
+    """Return every case to judge: states in order, in each the fewest events first.
 
     Events that no load names change nothing and are left out.
     """

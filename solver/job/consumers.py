@@ -66,7 +66,7 @@ class Consumer:
 
     @property
     def nature(self) -> tuple[object, ...]:
-        """Give all of this load but its name: identical loads at one point have one nature."""
+        """All of this load but its name: identical loads at one point have one nature."""
         figures: tuple[object, ...] = _BUT_THE_NAME(self)
         return figures
 
@@ -114,7 +114,7 @@ USUAL_LATER: tuple[LaterLoad, ...] = tuple(
 
 
 def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
-    """Give the loads of ``bike`` with their figures; a load fed by a relay brings the relay's coil."""
+    """Return the loads of ``bike`` with their figures; a load fed by a relay brings the relay's coil."""
     on_unit: list[Consumer] = []
     guests: list[Consumer] = []
     fed: list[FedLoad] = []
@@ -148,7 +148,7 @@ def _relay_coils(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions
 
 
 def later_of(bike: Bike) -> tuple[LaterLoad, ...]:
-    """Give the loads that may come one day: those of the bike's file, else the usual ones."""
+    """Return the loads that may come one day: those of the bike's file, else the usual ones."""
     return USUAL_LATER if bike.later is None else bike.later
 
 
@@ -200,7 +200,7 @@ def _operators(name: str, inputs: Sequence[Switch]) -> frozenset[str]:
 
 
 def drop_limit(drop_class: DropClass, bike: Bike, assume: Assumptions) -> MicroVolts:
-    """Give the voltage that may be lost on the whole path of a load of this class."""
+    """Return the voltage that may be lost on the whole path of a load of this class."""
     own = bike.limits.drop.get(drop_class, Drop())
     if own.voltage is not None:
         return share_of(own.voltage, WHOLE)

@@ -29,7 +29,7 @@ class Cranking:
         self.voltage = MilliVolts(site.job.assume["cranking voltage"]) if said is None else said
 
     def current(self, load: Consumer) -> MilliAmps:
-        """Give what a load draws at the cranking voltage."""
+        """Return what a load draws at the cranking voltage."""
         known_at = load.lamp_test or self._job.bike.supply.running
         return current_at(load.kind, load.current, known_at, self.voltage)
 
@@ -42,7 +42,7 @@ class Cranking:
         return MilliAmps(sum(self._job.on(load, case) * self.current(load) for load in loads))
 
     def feed_current(self, case: Case) -> MilliAmps:
-        """Give what flows in the feed: a guest counts once for each feeder.
+        """Return what flows in the feed: a guest counts once for each feeder.
 
         Of two units each is counted with all that the bike draws: what its fuse carries is no bound here, as lamps
         and controllers draw more at the cranking voltage.
@@ -53,12 +53,12 @@ class Cranking:
         return MicroVolts(1000 * self.voltage - lost)
 
     def at_unit(self) -> MicroVolts:
-        """Give the lowest voltage at the unit's supply terminal."""
+        """Return the lowest voltage at the unit's supply terminal."""
         worst = max((self.feed_current(case) for case in self.cases), default=MilliAmps(0))
         return self._left(self._losses.feed_loss(worst))
 
     def at_load(self, wired: WiredOutput, load: Consumer) -> MicroVolts | None:
-        """Give the lowest voltage that reaches a load on an output, or None where it is not on while cranking."""
+        """Return the lowest voltage that reaches a load on an output, or None where it is not on while cranking."""
         on = [case for case in self.cases if self._job.on(load, case)]
         if not on or not wired.serving or load.at is None:
             return None
@@ -78,12 +78,12 @@ class Cranking:
         return self._losses.behind_loss(load.at, here[load.at], MilliAmps(sum(here.values())))
 
     def _returned_at(self, point: str, case: Case) -> MilliAmps:
-        """Give what a joint return carries: each load that is on once, however many circuits feed it."""
+        """Return what a joint return carries: each load that is on once, however many circuits feed it."""
         loads = (load for load in self._job.wired_loads if load.at == point)
         return MilliAmps(sum(self.current(load) for load in loads if self._job.on(load, case)))
 
     def _run_loss(self, wired: WiredOutput, point: str) -> Fraction:
-        """Give what is lost in output and run with every load of the circuit at its cranking current."""
+        """Return what is lost in output and run with every load of the circuit at its cranking current."""
         conductor = wired.serving[0]
         currents = {
             at: MilliAmps(sum(self.current(load) for load in wired.circuit.loads if load.at == at))
@@ -103,7 +103,7 @@ _AT: WeakKeyDictionary[Losses, Cranking] = WeakKeyDictionary()
 
 
 def cranking_at(site: Site, losses: Losses) -> Cranking:
-    """Give the cranking of a site, worked out once for its losses."""
+    """Return the cranking of a site, worked out once for its losses."""
     if losses not in _AT:
         _AT[losses] = Cranking(site, losses)
     return _AT[losses]

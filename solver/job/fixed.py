@@ -12,7 +12,7 @@ from solver.words.quantities import Micrometres, MilliAmps, MilliVolts
 
 
 def fixed_wires(site: Site) -> tuple[FixedWire, ...]:
-    """Give every wire that no assignment changes; one that ends where it starts is no wire."""
+    """Return every wire that no assignment changes; one that ends where it starts is no wire."""
     return tuple(_sized(site, way) for way in site.ways if way.run.legs)
 
 
@@ -24,12 +24,12 @@ def _sized(site: Site, way: Way) -> FixedWire:
 
 
 def conductor_of(site: Site, way: Way) -> Conductor:
-    """Give the wire size of a fixed wire: as settled for a plan, else its first size."""
+    """Return the wire size of a fixed wire: as settled for a plan, else its first size."""
     return site.settled.get(way.key) or first_conductor(site, way)
 
 
 def first_conductor(site: Site, way: Way) -> Conductor:
-    """Give the first size of a fixed wire, worked out once."""
+    """Return the first size of a fixed wire, worked out once."""
     owner = site.owner(way)
     if way.key not in owner.first:
         owner.first[way.key] = _first(owner, way)
@@ -56,12 +56,12 @@ def _first(site: Site, way: Way) -> Conductor:
 
 
 def fed_load(site: Site, way: Way) -> FedLoad:
-    """Give the load that a wire from the battery feeds."""
+    """Return the load that a wire from the battery feeds."""
     return next(fed for fed in site.job.loads.fed if fed.consumer.name == way.name)
 
 
 def fed_conductor(site: Site, way: Way) -> Conductor | None:
-    """Give the thinnest wire that carries a fed load's fuse within its drop, or None where none does."""
+    """Return the thinnest wire that carries a fed load's fuse within its drop, or None where none does."""
     fuse = fuse_for(fed_load(site, way).consumer.current)
     if fuse is None:
         return None
@@ -70,7 +70,7 @@ def fed_conductor(site: Site, way: Way) -> Conductor | None:
 
 
 def fed_drop(site: Site, way: Way, conductor: Conductor, fuse: MilliAmps) -> MicroVolts:
-    """Give what a fed load loses on its fuse, its wire, its return and the earth point."""
+    """Return what a fed load loses on its fuse, its wire, its return and the earth point."""
     load = fed_load(site, way).consumer
     own = wire_drop(conductor, Moment(load.current * site.moment_of_one(way.run)))
     at_rating = MilliVolts(site.job.assume["main fuse drop"])

@@ -8,12 +8,12 @@ from solver.words.quantities import Micrometres
 
 
 def counted_run(ways: Iterable[Way]) -> Micrometres:
-    """Give the run of the fixed wires that count: feed, returns and fed loads."""
+    """Return the run of the fixed wires that count: feed, returns and fed loads."""
     return Micrometres(sum(way.run.length for way in ways if way.kind in COUNTED))
 
 
 def port_loss(wired: WiredOutput) -> Micrometres:
-    """Give what an output in use is lost for: the amperes and abilities that its circuit leaves.
+    """Return what an output in use is lost for: the amperes and abilities that its circuit leaves.
 
     The bike's weights give what an ampere and an ability are worth.
     """

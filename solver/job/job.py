@@ -93,12 +93,12 @@ class Job:
         }
 
     def guests_of(self, members: Iterable[Consumer]) -> tuple[Consumer, ...]:
-        """Give the loads fed from a circuit with these members, each once, in the order of the file."""
+        """Return the loads fed from a circuit with these members, each once, in the order of the file."""
         names = {guest.name for member in members for guest in self._guests.get(member.name, ())}
         return tuple(guest for guest in self.loads.guests if guest.name in names)
 
     def circuit(self, members: Iterable[Consumer]) -> OutputCircuit:
-        """Give the circuit with these members and all that is fed from them."""
+        """Return the circuit with these members and all that is fed from them."""
         own = tuple(members)
         return OutputCircuit(own, self.guests_of(own))
 
@@ -107,7 +107,7 @@ class Job:
         return (case.on & self._bits_of(consumer)).bit_count()
 
     def hot_legs(self, run: Run) -> tuple[int, ...]:
-        """Give the legs of a run that are hotter than the ampacity table's 30 C."""
+        """Return the legs of a run that are hotter than the ampacity table's 30 C."""
         return tuple(number for number in run.legs if number in self._hot)
 
     @cached_property
@@ -123,19 +123,19 @@ class Job:
         return bool(case.on & self._alongside_bit[name])
 
     def unit_current(self, case: Case) -> MilliAmps:
-        """Give the current through the feed, the most in any plan: a guest counts once for each feeder."""
+        """Return the current through the feed, the most in any plan: a guest counts once for each feeder."""
         if case.on not in self._through:
             loads = (*self.loads.on_unit, *self.loads.guests)
             self._through[case.on] = MilliAmps(sum(self.on(load, case) * load.current for load in loads))
         return self._through[case.on]
 
     def states_of(self, consumer: Consumer) -> frozenset[str]:
-        """Give the states in which a load is on in some case."""
+        """Return the states in which a load is on in some case."""
         bits = self._bits_of(consumer)
         return frozenset(state for state, on in self._on_in.items() if on & bits)
 
     def _bits_of(self, consumer: Consumer) -> int:
-        """Give the bits of a load, or of all that feed it."""
+        """Return the bits of a load, or of all that feed it."""
         bits = 0
         for name in consumer.feeders or (consumer.name,):
             bits |= self._bit[name]
@@ -156,7 +156,7 @@ class Job:
         return max(self.unit_currents)
 
     def returned_at(self, point: str, case: Case) -> MilliAmps:
-        """Give the current that the joint return from ``point`` carries in ``case``."""
+        """Return the current that the joint return from ``point`` carries in ``case``."""
         key = (point, case.on)
         if key not in self._returned:
             loads = (load for load in self.wired_loads if load.at == point)
@@ -170,7 +170,7 @@ class Job:
         return tuple(load for load in everything if load.wired_return)
 
     def _reels(self) -> tuple[Conductor, ...]:
-        """Give the shop's wire, thin to thick."""
+        """Return the shop's wire, thin to thick."""
         reels = self.bike.reels
         sizes = DEFAULT_REELS if reels is None else tuple(reel.size for reel in reels)
         return tuple(sorted((self.catalogue[size] for size in sizes), key=lambda reel: reel.size))

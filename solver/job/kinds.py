@@ -40,18 +40,18 @@ class InputKind:
 
 @lru_cache(maxsize=4096)
 def kind_of_output(output: Output) -> Output:
-    """Give the output without its name."""
+    """Return the output without its name."""
     return output.model_copy(update={"name": ""})
 
 
 def kind_of_input(unit: Unit, port: Port) -> Port:
-    """Give the input without its name, unless an output follows it."""
+    """Return the input without its name, unless an output follows it."""
     followed = any(output.follow == port.name for output in unit.outputs)
     return port if followed else port.model_copy(update={"name": ""})
 
 
 def output_kinds(unit: Unit) -> tuple[OutputKind, ...]:
-    """Give the kinds of a unit's outputs, in the order of their first ports."""
+    """Return the kinds of a unit's outputs, in the order of their first ports."""
     return _kinds_of(unit.outputs)
 
 
@@ -64,7 +64,7 @@ def _kinds_of(outputs: tuple[Output, ...]) -> tuple[OutputKind, ...]:
 
 
 def input_kinds(unit: Unit) -> tuple[InputKind, ...]:
-    """Give the kinds of a unit's inputs, in the order of their first ports."""
+    """Return the kinds of a unit's inputs, in the order of their first ports."""
     groups: dict[Port, list[Port]] = {}
     for port in unit.inputs:
         groups.setdefault(kind_of_input(unit, port), []).append(port)
@@ -72,5 +72,5 @@ def input_kinds(unit: Unit) -> tuple[InputKind, ...]:
 
 
 def port_names(unit: Unit, ports: Ports) -> list[str]:
-    """Give the names of a unit's outputs or inputs, in its order."""
+    """Return the names of a unit's outputs or inputs, in its order."""
     return [output.name for output in unit.outputs] if ports == "outputs" else [port.name for port in unit.inputs]

@@ -28,15 +28,15 @@ class Laid:
     """Those that are used; the site has the returns that only they need."""
 
     def with_output(self, wired: WiredOutput) -> "Laid":
-        """Give the same with one more circuit."""
+        """Return the same with one more circuit."""
         return replace(self, outputs=(*self.outputs, wired))
 
     def with_input(self, wired: WiredInput) -> "Laid":
-        """Give the same with one more input circuit."""
+        """Return the same with one more input circuit."""
         return replace(self, inputs=(*self.inputs, wired))
 
     def of(self, unit: Site) -> "Laid":
-        """Give what is on one unit, where the bike has several; the wires of the whole bike keep their sizes."""
+        """Return what is on one unit, where the bike has several; the wires of the whole bike keep their sizes."""
         site = unit.settle(self.site.settled)
         return replace(
             self,
@@ -48,12 +48,12 @@ class Laid:
         )
 
     def told(self, unit: Site) -> Iterator[tuple[InputCircuit, Port | None]]:
-        """Give what a unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
+        """Return what a unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
         yield from ((wired.circuit, wired.port) for wired in self.inputs if wired.site.shares(unit))
         yield from ((switch.circuit, None) for switch in self.switches if switch.site.shares(unit))
 
     def on_ways(self, box: WiredMultiplexer) -> tuple[WiredSwitch, ...]:
-        """Give the switches on a multiplexer, way by way."""
+        """Return the switches on a multiplexer, way by way."""
         return tuple(wired for wired in self.switches if wired.stand == box.stand)
 
     def ports_of(self, load: str) -> tuple[str, ...]:
@@ -61,7 +61,7 @@ class Laid:
         return tuple(w.output.name for w in self.outputs if load in [one.name for one in w.circuit.loads])
 
     def wires(self) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
-        """Give every wire's legs and outer diameter."""
+        """Return every wire's legs and outer diameter."""
         for wired in self.outputs:
             yield wired.run.legs, wired.drawn.diameter
         for switches in self.inputs:

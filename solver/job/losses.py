@@ -57,11 +57,11 @@ class Losses:
         return tuple(self.feed_loss(self._site.through_feed(current)) for current in self._job.unit_currents)
 
     def feed_loss(self, current: MilliAmps) -> Fraction:
-        """Give what is lost on feed, its connectors and the main fuse at ``current``."""
+        """Return what is lost on feed, its connectors and the main fuse at ``current``."""
         return self._feed_of_one * current
 
     def behind(self, point: str) -> Sequence[Fraction]:
-        """Give what is lost behind a load at ``point``, on joint return and earth point, in each case."""
+        """Return what is lost behind a load at ``point``, on joint return and earth point, in each case."""
         if point not in self._behind:
             own = (self._job.returned_at(point, case) for case in self._job.cases)
             together = self._earthed(point)
@@ -69,15 +69,15 @@ class Losses:
         return self._behind[point]
 
     def behind_loss(self, point: str, own: MilliAmps, together: MilliAmps) -> Fraction:
-        """Give what is lost behind ``point``: ``own`` flows in its return, ``together`` through its earth point."""
+        """Return what is lost behind ``point``: ``own`` flows in its return, ``together`` through its earth point."""
         return self._return_of_one(point) * own + resistance_drop(self._earth_point, together)
 
     def behind_loss_by_frame(self, current: MilliAmps) -> Fraction:
-        """Give what a load earthed by the frame loses at its own fixing."""
+        """Return what a load earthed by the frame loses at its own fixing."""
         return resistance_drop(self._earth_point, current)
 
     def points_earthed_with(self, point: str) -> tuple[str, ...]:
-        """Give the points whose returns end at the same earth point."""
+        """Return the points whose returns end at the same earth point."""
         earth = self._returns[point].ends[-1]
         return tuple(way.name for way in self._returns.values() if way.ends[-1] == earth)
 
@@ -90,7 +90,7 @@ class Losses:
         return self._back[point]
 
     def _earthed(self, point: str) -> Sequence[MilliAmps]:
-        """Give what all returns that end where this one does carry together, in each case."""
+        """Return what all returns that end where this one does carry together, in each case."""
         earth = self._returns[point].ends[-1]
         if earth not in self._together:
             names = self.points_earthed_with(point)
@@ -100,7 +100,7 @@ class Losses:
         return self._together[earth]
 
     def path_resistance(self, point: str) -> Fraction:
-        """Give the resistance around a short at ``point`` but for run and output, in microohms.
+        """Return the resistance around a short at ``point`` but for run and output, in microohms.
 
         Battery, feed, its connectors and the main fuse, joint return and earth point.
         """
@@ -111,21 +111,21 @@ class Losses:
         return self._around[point]
 
     def before_run(self, load: Consumer) -> MicroVolts:
-        """Give what a load on the unit loses outside run and output, in its worst case."""
+        """Return what a load on the unit loses outside run and output, in its worst case."""
         if load.name not in self._before:
             behind = self._behind_in_each(load)
             self._before[load.name] = self._worst(load, [a + b for a, b in zip(self.feed, behind, strict=True)])
         return self._before[load.name]
 
     def parts_before_run(self, load: Consumer) -> tuple[Fraction, Fraction]:
-        """Give the same in two parts: on feed and main fuse, and on return and earth point."""
+        """Return the same in two parts: on feed and main fuse, and on return and earth point."""
         behind = self._behind_in_each(load)
         on = [number for number, case in enumerate(self._job.cases) if self._job.on(load, case)]
         worst = max(on, key=lambda number: self.feed[number] + behind[number])
         return self.feed[worst], behind[worst]
 
     def allowed_to(self, circuit: OutputCircuit, point: str) -> MicroVolts:
-        """Give what run and output may lose on the way to ``point``: the least that its loads there leave."""
+        """Return what run and output may lose on the way to ``point``: the least that its loads there leave."""
         return min(self._left(load) for load in circuit.loads if load.at == point)
 
     def _left(self, load: Consumer) -> MicroVolts:
@@ -139,7 +139,7 @@ class Losses:
         return any(self._job.on(load, case) for case in self._job.cases)
 
     def behind_only(self, load: Consumer) -> MicroVolts:
-        """Give what a load that the unit does not feed loses on return and earth, in its worst case."""
+        """Return what a load that the unit does not feed loses on return and earth, in its worst case."""
         return self._worst(load, self._behind_in_each(load))
 
     def _behind_in_each(self, load: Consumer) -> Sequence[Fraction]:

@@ -53,17 +53,17 @@ class Site:
         """
 
     def settle(self, sizes: Mapping[WayKey, Conductor]) -> "Site":
-        """Give the same site with the sizes of its fixed wires settled."""
+        """Return the same site with the sizes of its fixed wires settled."""
         site = self._with(self.ways)
         site.settled = {**self.settled, **sizes}
         return site
 
     def joined_by(self, ways: Iterable[Way]) -> "Site":
-        """Give the same site with more wires that carry nothing: returns that only a plan's multiplexers need."""
+        """Return the same site with more wires that carry nothing: returns that only a plan's multiplexers need."""
         return self._with((*self.ways, *ways))
 
     def beside(self, other: "Site") -> "Site":
-        """Give the same site with a second unit on the bike: its feed and earth are further wires."""
+        """Return the same site with a second unit on the bike: its feed and earth are further wires."""
         own = {way.key for way in self.ways}
         site = self._with((*self.ways, *(way for way in other.ways if way.key not in own)))
         site.units = (*self.units, *other.units)
@@ -71,11 +71,11 @@ class Site:
 
     @property
     def own_name(self) -> str | None:
-        """Give the name of its feed and earth wires: its place, where there is another unit; else None, their kind."""
+        """The name of its feed and earth wires: its place, where there is another unit; else None, their kind."""
         return None if self.feed_most is None else self.place.name
 
     def owner(self, way: Way) -> "Site":
-        """Give the site whose wire it is; of one that no unit owns, the first."""
+        """Return the site whose wire it is; of one that no unit owns, the first."""
         if len(self.units) == 1:
             return self
         return next((unit for unit in self.units if way in unit.ways), self)
@@ -104,15 +104,15 @@ class Site:
         return seat_said(self.place.name, turned=self.turned)
 
     def through_feed(self, drawn: MilliAmps) -> MilliAmps:
-        """Give what its feed is counted with where the bike draws so much: all, or what its main fuse carries."""
+        """Return what its feed is counted with where the bike draws so much: all, or what its main fuse carries."""
         return drawn if self.feed_most is None else min(drawn, self.feed_most)
 
     def face(self, face: Face) -> str:
-        """Give the frame point that a face of the unit meets here."""
+        """Return the frame point that a face of the unit meets here."""
         return face_point(self.place, face, turned=self.turned)
 
     def ways_of(self, kind: WireKind) -> tuple[Way, ...]:
-        """Give the fixed wires of one kind."""
+        """Return the fixed wires of one kind."""
         return tuple(way for way in self.ways if way.kind == kind)
 
     @cached_property
@@ -121,7 +121,7 @@ class Site:
         return self.ways_of("feed")[0]
 
     def moment_of_one(self, run: Run) -> Moment:
-        """Give the moment of 1 mA over the whole of a run."""
+        """Return the moment of 1 mA over the whole of a run."""
         legs = (self.job.network.legs[number] for number in run.legs)
         one = MilliAmps(1)
         return Moment(sum(moment(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
@@ -132,7 +132,7 @@ class Site:
         return carries_there(conductor.ampacity, self.job.insulation, ambient, loaded, current)
 
     def parted(self, way: Way) -> MicroOhms:
-        """Give the resistance of the connectors strictly inside a wire."""
+        """Return the resistance of the connectors strictly inside a wire."""
         passed = {point for number in way.run.legs for point in self.job.network.legs[number].between}
         inside = passed.difference(way.ends).intersection(self.job.bike.frame.connectors)
         return MicroOhms(len(inside) * self.job.assume["connector"])

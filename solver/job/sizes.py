@@ -14,13 +14,13 @@ from solver.words.quantities import MilliAmps, MilliVolts
 
 
 def feed_reels(job: Job) -> tuple[Conductor, ...]:
-    """Give the reels that the unit's supply terminal takes, thin to thick."""
+    """Return the reels that the unit's supply terminal takes, thin to thick."""
     terminal = job.unit.feed.wire_max
     return tuple(reel for reel in job.reels if terminal is None or reel.size.area <= terminal.area)
 
 
 def feed_conductor(site: Site) -> Conductor:
-    """Give the thinnest that carries the main fuse within the feed's own drop, else the thickest.
+    """Return the thinnest that carries the main fuse within the feed's own drop, else the thickest.
 
     Where the terminal takes no reel at all, any reel stands in; the rules refuse it.
     """
@@ -33,7 +33,7 @@ def feed_conductor(site: Site) -> Conductor:
 
 
 def return_conductor(site: Site, way: Way) -> Conductor:
-    """Give the thinnest that carries 1.25 x its worst sum within a return's own drop, else the thickest.
+    """Return the thinnest that carries 1.25 x its worst sum within a return's own drop, else the thickest.
 
     A sender's return carries next to nothing: the thinnest reel.
     """

@@ -69,7 +69,7 @@ def _ways(
 
 
 def way_demands(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterable[Demand]:
-    """Give what a fixed wire must carry; nothing for switch, data and sender wires and what is not ours."""
+    """Return what a fixed wire must carry; nothing for switch, data and sender wires and what is not ours."""
     if way.kind == "feed":
         return feed_demands(site.owner(way))
     if way.kind == "return":
@@ -78,7 +78,7 @@ def way_demands(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterabl
 
 
 def candidates(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterable[Conductor]:
-    """Give the reels that a fixed wire may be of: its first size or thicker, and none that a fault melts."""
+    """Return the reels that a fixed wire may be of: its first size or thicker, and none that a fault melts."""
     if way.kind == "alongside":
         return ()
     first = first_conductor(site, way)
@@ -108,7 +108,7 @@ def _first_that_carries(
 
 
 def _most_in_each_case(demands: Iterable[Demand]) -> Iterable[Demand]:
-    """Give the largest demand in each case: what carries it carries the others there."""
+    """Return the largest demand in each case: what carries it carries the others there."""
     most: dict[int | None, Demand] = {}
     for demand in demands:
         if demand.case not in most or demand.current > most[demand.case].current:

@@ -30,7 +30,7 @@ class Path:
 def paths(
     network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps], connectors: Iterable[str]
 ) -> dict[str, Path]:
-    """Give the path to each point of ``currents`` (what is drawn there) along the legs of ``run``.
+    """Return the path to each point of ``currents`` (what is drawn there) along the legs of ``run``.
 
     Raises Torn where the legs are no tree that joins the root to every point.
     """
@@ -44,7 +44,7 @@ def paths(
 
 
 def flows(network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps]) -> dict[int, MilliAmps]:
-    """Give what flows in each leg of ``run`` with ``currents`` drawn at its points; raise Torn as paths does."""
+    """Return what flows in each leg of ``run`` with ``currents`` drawn at its points; raise Torn as paths does."""
     parents = _parents(network, run, root)
     beyond = _beyond(parents, currents)
     return {number: beyond[point] for point, (number, _) in parents.items()}
@@ -73,7 +73,7 @@ def _parents(network: Network, run: Run, root: str) -> _Parents:
 
 
 def _beyond(parents: _Parents, currents: Mapping[str, MilliAmps]) -> dict[str, MilliAmps]:
-    """Give the current in the leg that leads to each point: what is drawn there and beyond."""
+    """Return the current in the leg that leads to each point: what is drawn there and beyond."""
     flows = {point: MilliAmps(currents.get(point, 0)) for point in parents}
     for point in reversed(parents):
         _, towards = parents[point]

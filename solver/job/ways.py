@@ -11,19 +11,19 @@ from solver.words.unit import Face
 
 
 def face_point(place: Place, face: Face, *, turned: bool) -> str:
-    """Give the frame point that a face meets; a place that names one face meets it with both."""
+    """Return the frame point that a face meets; a place that names one face meets it with both."""
     front = place.front or place.rear or ""
     rear = place.rear or front
     return rear if (face == "rear") != turned else front
 
 
 def common_ways(job: Job) -> tuple[Way, ...]:
-    """Give the wires that are the same wherever the unit sits: returns, fed loads, supply, alongside."""
+    """Return the wires that are the same wherever the unit sits: returns, fed loads, supply, alongside."""
     return (*_returns(job), *_fed(job), *_supply(job), *_alongside(job))
 
 
 def place_ways(job: Job, place: Place, *, turned: bool) -> tuple[Way, ...]:
-    """Give the feed from battery to unit, and the unit's own earth."""
+    """Return the feed from battery to unit, and the unit's own earth."""
     battery = job.bike.supply.battery.at
     point = face_point(place, job.unit.feed.face, turned=turned)
     feed = job.network.wire(battery, point) or NOWHERE
@@ -32,14 +32,14 @@ def place_ways(job: Job, place: Place, *, turned: bool) -> tuple[Way, ...]:
 
 
 def earthed_points(job: Job) -> tuple[str, ...]:
-    """Give the points with a joint return: of wired loads and of switches to earth, in file order."""
+    """Return the points with a joint return: of wired loads and of switches to earth, in file order."""
     loads = [load.at for load in job.wired_loads if load.at is not None]
     switches = [point for switch in job.bike.inputs if switch.signal == "earth" for point in switch.at]
     return tuple(point for point in job.network.points if point in {*loads, *switches})
 
 
 def multiplexer_return(job: Job, point: str) -> Way | None:
-    """Give the return that a multiplexer at a point brings with it; None where the point has a joint return anyway."""
+    """The return that a multiplexer at a point brings with it; None where the point has a joint return anyway."""
     return None if point in earthed_points(job) else _return_from(job, point)
 
 

@@ -31,7 +31,7 @@ class Strand:
 
 
 def currents_at(circuit: OutputCircuit) -> dict[str, MilliAmps]:
-    """Give what a circuit draws at each of its points."""
+    """Return what a circuit draws at each of its points."""
     return {
         point: MilliAmps(sum(load.current for load in circuit.loads if load.at == point)) for point in circuit.points
     }
@@ -64,13 +64,13 @@ class WiredOutput:
         """Whether a size stands the output's whole peak, as far as it was asked."""
 
     def fed_at(self, site: Site, losses: Losses) -> "WiredOutput":
-        """Give the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
+        """Return the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
         wired = WiredOutput(site, losses, self.strand, self.output)
         wired.trip, wired.reels, wired._spared = self.trip, self.reels, self._spared
         return wired
 
     def sized(self, conductor: Conductor) -> "WiredOutput":
-        """Give the same circuit with a wire of another size."""
+        """Return the same circuit with a wire of another size."""
         return WiredOutput(self.site, self.losses, self.strand, self.output, conductor)
 
     @cached_property
@@ -114,7 +114,7 @@ class WiredOutput:
         return self.conductor or (self.reels or self.site.job.reels)[-1]
 
     def _greatest_to(self, point: str) -> int:
-        """Give the greatest resistance at 20 C that every load at ``point`` allows the run."""
+        """Return the greatest resistance at 20 C that every load at ``point`` allows the run."""
         path = self.strand.paths[point]
         connector = self.site.job.assume["connector"]
         lost = self.output.resistance * self.circuit.current + connector * path.through_connectors
@@ -144,30 +144,30 @@ class WiredOutput:
         return self._peak_spares(size) or withstands(size, *self.fault(point, self.drawn))
 
     def _tails(self, point: str) -> WireSize:
-        """Give the thinnest of the tails of the loads at a point, where they are given."""
+        """Return the thinnest of the tails of the loads at a point, where they are given."""
         tails = [load.leads for load in self.circuit.loads if load.at == point and load.leads is not None]
         return min(tails, default=self.site.job.reels[-1].size)
 
     def fault(self, point: str, conductor: Conductor) -> tuple[float, float]:
-        """Give the current of a short at ``point`` in amperes, and the seconds that the trip needs for it."""
+        """Return the current of a short at ``point`` in amperes, and the seconds that the trip needs for it."""
         amperes = min(peak_of(self.output) / 1000, self._short(point, conductor))
         without_curve = self.site.job.assume["trip time"] / 1_000_000
         return amperes, tripping_time(self.output.trip_curve, self.trip / 1000, amperes, without_curve)
 
     def _short(self, point: str, conductor: Conductor) -> float:
-        """Give the running voltage over the resistance of the whole path, in amperes."""
+        """Return the running voltage over the resistance of the whole path, in amperes."""
         run = self._strand_resistance(point, conductor) + self.output.resistance
         around = self.losses.path_resistance(point)
         return self.site.job.bike.supply.running * 1000 / float(run + around)
 
     def _strand_resistance(self, point: str, conductor: Conductor) -> Fraction:
-        """Give the resistance of the way to ``point``, in microohms."""
+        """Return the resistance of the way to ``point``, in microohms."""
         path = self.strand.paths[point]
         parted = self.site.job.assume["connector"] * path.connectors
         return 1000 * wire_drop(conductor, path.moment_of_one) + parted
 
     def drop(self, point: str, conductor: Conductor) -> MicroVolts:
-        """Give what is lost in the output and on the run to ``point``."""
+        """Return what is lost in the output and on the run to ``point``."""
         path = self.strand.paths[point]
         connector = MicroOhms(self.site.job.assume["connector"])
         return MicroVolts(
@@ -177,11 +177,11 @@ class WiredOutput:
         )
 
     def first_drops(self) -> dict[str, MicroVolts]:
-        """Give what each load loses, counted at the wire's first size: what thickens it later only helps."""
+        """Return what each load loses, counted at the wire's first size: what thickens it later only helps."""
         return self.drops((self.serving or [self.drawn])[0])
 
     def drops(self, conductor: Conductor) -> dict[str, MicroVolts]:
-        """Give what each load loses on its whole path in its worst case."""
+        """Return what each load loses on its whole path in its worst case."""
         return {
             load.name: MicroVolts(self.losses.before_run(load) + self.drop(load.at, conductor))
             for load in self.circuit.loads

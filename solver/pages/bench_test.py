@@ -43,7 +43,7 @@ SAID: dict[Part, tuple[str, ...]] = {"one at a time": ONE, "engine running": RUN
 
 
 def bench_test_page(test: BenchTest, cautions: Sequence[str]) -> str:
-    """Give the page."""
+    """Return the page."""
     return document(
         f"Bench test: {test.bike}",
         STYLE,
@@ -87,6 +87,6 @@ def _fields(step: Step) -> Html:
 
 
 def readings_form(test: BenchTest) -> str:
-    """Give the CSV file to fill in: a line for each step of which a current or a voltage is read."""
+    """Return the CSV file to fill in: a line for each step of which a current or a voltage is read."""
     steps = [step for step in test.steps if step.read in ("current", "voltage", "current and voltage")]
     return "\r\n".join([",".join(HEADER), *(f"{step.number},,," for step in steps), ""])

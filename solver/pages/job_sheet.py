@@ -19,7 +19,7 @@ OWNER = "For the next owner"
 
 
 def job_sheet(plan: Plan, lists: Lists, record: Record, pictures: Sequence[Picture] = ()) -> str:
-    """Give the page."""
+    """Return the page."""
     lit = lit_of(lists.wiring)
     ports, figures = WrittenPage(names_of(lit)), WrittenPage(names_of(lit))
     write_ports(plan, ports)

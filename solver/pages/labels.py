@@ -22,7 +22,7 @@ h1,p,ul{display:none}
 
 
 def labels_page(bike: str, sheets: Sequence[Element], cautions: Sequence[str]) -> str:
-    """Give the page; what is only seen on the screen says how to print it."""
+    """Return the page; what is only seen on the screen says how to print it."""
     title = f"Labels: {bike}"
     pages = (tag("div", Html(written(sheet))) for sheet in sheets)
     drawn = tag("div", *pages, class_="sheets", tabindex="0", role="region", aria_label="Sheets of labels")

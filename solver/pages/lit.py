@@ -23,7 +23,7 @@ class Lit:
 
 
 def lit_of(wiring: Wiring) -> tuple[Lit, ...]:
-    """Give every circuit; what serves several points, such as a return, lights no loads."""
+    """Return every circuit; what serves several points, such as a return, lights no loads."""
     return tuple(
         Lit(
             circuit,
@@ -40,12 +40,12 @@ def _ends(wires: Iterable[Wire], kind: EndKind) -> tuple[str, ...]:
 
 
 def names_of(lit: Iterable[Lit]) -> Mapping[str, str]:
-    """Give the circuit of each row that is named by its circuit or by a wire."""
+    """Return the circuit of each row that is named by its circuit or by a wire."""
     return {name: one.circuit for one in lit for name in (one.circuit, *one.wires)}
 
 
 def rules(lit: Iterable[Lit]) -> str:
-    """Give the style rules: pointing at any of a circuit's things, or reaching it by keyboard, lights them all."""
+    """Return the style rules: pointing at any of a circuit's things, or reaching it by keyboard, lights them all."""
     return "".join(_rule(one) for one in lit)
 
 

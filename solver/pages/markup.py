@@ -20,7 +20,7 @@ Child = Html | str
 
 
 def words(text: str) -> Html:
-    """Give words as markup. Letters that no HTML may hold are left out: controls but tab and line ends."""
+    """Return words as markup. Letters that no HTML may hold are left out: controls but tab and line ends."""
     return Html(escape(_allowed(text), quote=False))
 
 
@@ -34,12 +34,12 @@ def _allowed(text: str) -> str:
 
 
 def joined(children: Iterable[Child]) -> Html:
-    """Give several pieces as one."""
+    """Return several pieces as one."""
     return Html("".join((child if isinstance(child, Html) else words(child)).markup for child in children))
 
 
 def tag(element: str, /, *children: Child, **attributes: str | None) -> Html:
-    """Give an element. ``class_`` and ``for_`` lose their underscore, others become dashes; None is left out."""
+    """Return an element. ``class_`` and ``for_`` lose their underscore, others become dashes; None is left out."""
     given = "".join(
         f' {key.rstrip("_").replace("_", "-")}="{escape(_allowed(value), quote=True)}"'
         for key, value in attributes.items()
@@ -51,7 +51,7 @@ def tag(element: str, /, *children: Child, **attributes: str | None) -> Html:
 
 
 def table(caption: str, columns: Sequence[tuple[str, str]], rows: Iterable["Row"], *, heard: bool = False) -> Html:
-    """Give a table with a caption and a header for each column and row; a column is its title and 'left' or 'right'.
+    """Return a table with a caption and a header for each column and row; a column is its title and 'left' or 'right'.
 
     A caption that is only ``heard`` stands for a heading that is seen just before it.
     """
@@ -85,22 +85,22 @@ class Row:
 
 
 def items(entries: Iterable[Child]) -> Html:
-    """Give a list."""
+    """Return a list."""
     return tag("ul", *(tag("li", entry) for entry in entries))
 
 
 def caution_box(cautions: Iterable[str]) -> Html:
-    """Give the cautions in the box that each page has them in."""
+    """Return the cautions in the box that each page has them in."""
     return tag("div", tag("h2", "Caution"), items(cautions), class_="caution", role="note")
 
 
 def section(title: str, *children: Child, name: str = "", rank: str = "h2") -> Html:
-    """Give a part of a page under its heading."""
+    """Return a part of a page under its heading."""
     return tag("section", tag(rank, title, id=name or None), *children)
 
 
 def document(title: str, style: str, *body: Child) -> str:
-    """Give a whole page. It names its language, loads nothing and runs nothing."""
+    """Return a whole page. It names its language, loads nothing and runs nothing."""
     head = tag(
         "head",
         tag("meta", charset="utf-8"),

@@ -6,14 +6,14 @@ from solver.pages.style import STYLE
 
 
 def next_owner_page(record: Record) -> str:
-    """Give the record as a page."""
+    """Return the record as a page."""
     title = f"For the next owner: {record.bike}"
     chapters = tag("div", *record_parts(record, "h2"), class_="one-page")
     return document(title, STYLE, tag("h1", title), chapters)
 
 
 def record_parts(record: Record, heading: str) -> tuple[Html, ...]:
-    """Give the chapters of a record under headings of this rank."""
+    """Return the chapters of a record under headings of this rank."""
     return tuple(
         tag("div", tag(heading, chapter.title), items(chapter.sentences))
         for chapter in record.chapters

@@ -33,7 +33,7 @@ class Picture:
 
 
 def pictures_of(plan: Plan, laid: Laid, wiring: Wiring) -> tuple[Picture, ...]:
-    """Give the loom over the frame, the circuit diagram and the cases as bars, page by page."""
+    """Return the loom over the frame, the circuit diagram and the cases as bars, page by page."""
     return (
         *_pages("The loom", "loom", loom_pictures(laid, plan, wiring, "loom")),
         *_pages("The circuits", "circuit", circuit_pictures(laid, plan, wiring, "circuit")),

@@ -12,7 +12,7 @@ ON_THE_JOB_SHEET = "wiring-list.txt"
 
 
 def workshop_page(lists: Lists, cautions: Sequence[str]) -> str:
-    """Give the page; what is set aside comes first, then the cautions."""
+    """Return the page; what is set aside comes first, then the cautions."""
     title = f"Workshop lists: {lists.bike}"
     parts = [_part(lists, sheet) for sheet in SHEETS if sheet != ON_THE_JOB_SHEET]
     return document(

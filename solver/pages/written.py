@@ -46,7 +46,7 @@ class WrittenPage:
         self._sections[-1][1].append(piece)
 
     def sections(self) -> list[tuple[str, Html]]:
-        """Give each section with its title; what stood before the first heading has none."""
+        """Return each section with its title; what stood before the first heading has none."""
         return [
             (title, self._section(title, pieces) if title else tag("div", *pieces))
             for title, pieces in self._sections
@@ -59,5 +59,5 @@ class WrittenPage:
 
 
 def name_of(text: str) -> str:
-    """Give a name that ids and attributes may have, the same for the same words, another for others."""
+    """Return a name that ids and attributes may have, the same for the same words, another for others."""
     return "n-" + "".join(letter if letter.isascii() and letter.isalnum() else f"_{ord(letter):x}_" for letter in text)

@@ -37,23 +37,23 @@ class Bar:
 
     @property
     def longest(self) -> int:
-        """Give the largest of its figures."""
+        """The largest of its figures."""
         return max([self.current, *(limit.amount for limit in self.limits)])
 
     @property
     def names(self) -> tuple[str, ...]:
-        """Give its name, folded."""
+        """Its name, folded."""
         return folded(self.name, NAME - 16)
 
     @property
     def words(self) -> tuple[str, ...]:
-        """Give what stands under it: its figure and its limits."""
+        """What stands under it: its figure and its limits."""
         told = [whole(amperes(self.current)), *(f"{one.words} {whole(amperes(one.amount))}" for one in self.limits)]
         return folded("; ".join(told), 720 - LEFT - 16)
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
         return max(THICK + 11 + len(self.words) * pitch(), len(self.names) * pitch() + 4) + 4
 
 
@@ -67,7 +67,7 @@ def _hatching(fill: Fill, wide: float, top: float) -> Iterator[Element]:
 
 
 def _slanting(start: float, wide: float, top: float) -> str:
-    """Give a line that rises by the bar's thickness over 12 units, as much of it as lies in the bar."""
+    """Return a line that rises by the bar's thickness over 12 units, as much of it as lies in the bar."""
     first, last = max(0.0, start), min(wide, start + 12)
     if last <= first:
         return ""

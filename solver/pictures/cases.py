@@ -34,7 +34,7 @@ class CaseBlock:
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
         return len(self.words) * pitch(STYLE) + sum(bar.high for bar in self.bars) + AFTER
 
     def drawn(self, top: float) -> Iterator[Element]:
@@ -55,7 +55,7 @@ class Remark:
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
         return len(self.words) * pitch() + AFTER
 
     def drawn(self, top: float) -> Iterator[Element]:
@@ -65,7 +65,7 @@ class Remark:
 
 
 def case_pictures(laid: Laid, plan: Plan, prefix: str) -> tuple[Element, ...]:
-    """Give the bars of a plan's cases, page by page; ids begin with ``prefix``.
+    """Return the bars of a plan's cases, page by page; ids begin with ``prefix``.
 
     Each page is 720 units wide and at most 1040 high, for an A4 page held upright.
     """
@@ -96,7 +96,7 @@ def _bars(laid: Laid, told: CaseLine, case: Case) -> Iterator[Bar]:
 
 
 def _alternator(laid: Laid) -> Iterator[Limit]:
-    """Give what the alternator gives, in mA at the running voltage, rounded down to 0.1 A."""
+    """Return what the alternator gives, in mA at the running voltage, rounded down to 0.1 A."""
     supply = laid.site.job.bike.supply
     powers = ((supply.charging.cruise, "cruising"), (supply.charging.idle, "at idle")) if supply.charging else ()
     for power, when in powers:

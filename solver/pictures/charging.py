@@ -25,7 +25,7 @@ class Charging:
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
         return ABOVE + len(self.words) * pitch() + BELOW
 
     def drawn(self, top: float) -> Iterator[Element]:
@@ -42,7 +42,7 @@ class Charging:
 
 
 def charging(job: Job) -> tuple[Charging, ...]:
-    """Give the bike's charging; nothing where its file says nothing of it."""
+    """Return the bike's charging; nothing where its file says nothing of it."""
     given = job.bike.supply.charging
     if given is None:
         return ()

@@ -19,7 +19,7 @@ from solver.wiring.wire import Wire, WireKind, Wiring
 
 
 def circuit_pictures(laid: Laid, plan: Plan, wiring: Wiring, prefix: str) -> tuple[Element, ...]:
-    """Give the circuit diagram, page by page; ids begin with ``prefix``.
+    """Return the circuit diagram, page by page; ids begin with ``prefix``.
 
     Each page is 720 units wide and at most 1040 high, for A4 held upright; a single row higher than that stays whole.
     """

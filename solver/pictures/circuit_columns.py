@@ -36,7 +36,7 @@ class Columns:
 
 
 def columns(tree: Tree) -> Columns:
-    """Give the columns of a circuit."""
+    """Return the columns of a circuit."""
     at: dict[str, float] = {}
     _beyond(tree.onward, SOURCE, FIRST, at)
     deepest = max(at.values(), default=0.0)

@@ -26,7 +26,7 @@ class Circuit:
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
         return self.rows.high
 
     def drawn(self, top: float) -> Iterator[Element]:
@@ -151,7 +151,7 @@ def _rating(fuse: Knot) -> str:
 
 
 def _lit(wire: Wire, parts: Iterable[Element]) -> Element:
-    """Give a wire's elements as one group, known by its key."""
+    """Return a wire's elements as one group, known by its key."""
     return group(parts, class_="wire", data_wire=wire.key, data_circuit=wire.circuit)
 
 

@@ -27,12 +27,12 @@ class Row:
 
     @property
     def wire(self) -> float:
-        """Give how far its wire lies below its top."""
+        """How far its wire lies below its top."""
         return max(len(self.words) * pitch() + ABOVE - 4, ABOVE)
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
         return self.wire + max(BELOW, len(self.back) * pitch() + 4) + self.lengthened
 
 
@@ -76,7 +76,7 @@ class Rows:
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
         return sum(row.high for row in self.rows)
 
     @property
@@ -86,13 +86,13 @@ class Rows:
 
     @property
     def lowered(self) -> float:
-        """Give how much lower the rating of a fuse stands, for the colour of the wire that leads to it."""
+        """How much lower the rating of a fuse stands, for the colour of the wire that leads to it."""
         first = self.root.onward[0]
         return LINE if not first.tip and first.end.kind != "splice" and first.wire.colour is not None else 0.0
 
     @property
     def source_high(self) -> float:
-        """Give how far the words of what feeds it reach below its first wire."""
+        """How far the words of what feeds it reach below its first wire."""
         between = 32 if self.feeds else len(self.name) * pitch(HEAD)
         return between + len(self.source) * pitch() + 2
 

@@ -24,7 +24,7 @@ class Knot:
         return not self.onward
 
     def tips(self) -> Iterator["Knot"]:
-        """Give its tips, those that hang on it directly before those beyond further splices."""
+        """Return its tips, those that hang on it directly before those beyond further splices."""
         if self.tip:
             yield self
         for knot in self.onward:
@@ -40,12 +40,12 @@ class Tree:
 
     @property
     def tips(self) -> tuple[Knot, ...]:
-        """Give all tips, from the first row down."""
+        """All tips, from the first row down."""
         return tuple(tip for knot in self.onward for tip in knot.tips())
 
 
 def circuit_trees(wires: Sequence[Wire]) -> tuple[Tree, ...]:
-    """Give the trees of some wires, each from an end that no wire leads to."""
+    """Return the trees of some wires, each from an end that no wire leads to."""
     led_to = {_identity(wire.end) for wire in wires}
     roots = {_identity(wire.start): wire.start for wire in wires if _identity(wire.start) not in led_to}
     return tuple(Tree(root, _onward(root, wires)) for root in roots.values())
@@ -62,6 +62,6 @@ def _beyond(end: WireEnd, wires: Sequence[Wire]) -> tuple[Knot, ...]:
 
 
 def _identity(end: WireEnd) -> Identity:
-    """Give what tells an end from others; the contacts of a relay are one thing, a box's ways are not."""
+    """Return what tells an end from others; the contacts of a relay are one thing, a box's ways are not."""
     terminal = "" if end.kind in ("splice", *THROUGH) else end.terminal
     return end.kind, end.name, terminal

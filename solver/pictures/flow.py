@@ -45,7 +45,7 @@ def flowed(notes: Sequence[Notes], top: float, bottom: float) -> tuple[Flowed, .
 
 
 def _spot(notes: Notes, columns: list[float], bottom: float) -> Box | None:
-    """Give the box at the end of the shortest column, where the notes still fit on the page."""
+    """Return the box at the end of the shortest column, where the notes still fit on the page."""
     column = columns.index(min(columns))
     if columns[column] + notes.high + GAP > bottom:
         return None

@@ -23,12 +23,12 @@ class FrameGraph:
     """Wanted distances, of any unit, more than nothing between any two knots."""
 
     def stretches(self) -> list[tuple[int, int]]:
-        """Give every straight stretch of every leg."""
+        """Return every straight stretch of every leg."""
         return [pair for strand in self.strands for pair in pairwise(strand)]
 
 
 def frame_graph(network: Network) -> FrameGraph:
-    """Give the graph of a frame."""
+    """Return the graph of a frame."""
     number = {name: at for at, name in enumerate(network.points)}
     seen: dict[frozenset[str], int] = {}
     strands: list[tuple[int, ...]] = []
@@ -55,7 +55,7 @@ _FAR = float("inf")
 
 
 def _distances(knots: int, strands: list[tuple[int, ...]], lengths: list[float]) -> list[list[float]]:
-    """Give the shortest ways between all knots.
+    """Return the shortest ways between all knots.
 
     Source: Floyd (1962), 'Algorithm 97: Shortest path', doi:10.1145/367766.368168.
     """

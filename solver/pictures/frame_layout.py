@@ -31,7 +31,7 @@ class Bearings:
 
 
 def layouts(graph: FrameGraph, bearings: Bearings, room: Box) -> list[list[Point]]:
-    """Give where each knot lies within ``room``, in a few ways, best first: by crossings, then clearance."""
+    """Return where each knot lies within ``room``, in a few ways, best first: by crossings, then clearance."""
     found = [_one(graph, start, bearings, room) for start in _starts(graph, bearings)]
     return sorted(found, key=lambda points: _faults(graph, bearings, points))
 
@@ -43,7 +43,7 @@ def _one(graph: FrameGraph, start: Sequence[Point], bearings: Bearings, room: Bo
 
 
 def _starts(graph: FrameGraph, bearings: Bearings) -> Iterator[list[Point]]:
-    """Give a few different starts: from front to rear, and sideways or round a square in several orders."""
+    """Return a few different starts: from front to rear, and sideways or round a square in several orders."""
     knots = graph.knots
     steps = [step for step in range(1, 3 * knots + 2) if gcd(step, knots) == 1][:STARTS]
     for step in steps:
@@ -56,7 +56,7 @@ def _starts(graph: FrameGraph, bearings: Bearings) -> Iterator[list[Point]]:
 
 
 def _from_the_front(graph: FrameGraph, bearings: Bearings, square: Sequence[Point]) -> list[Point]:
-    """Give a start by how much nearer each knot is to the front than to the rear; left and right as told."""
+    """Return a start by how much nearer each knot is to the front than to the rear; left and right as told."""
     span = max(map(max, graph.wanted))
     points = []
     for knot, (x, _) in enumerate(square):
@@ -71,7 +71,7 @@ def _nearest(graph: FrameGraph, knot: int, knots: Sequence[int]) -> float:
 
 
 def _on_a_square(turn: float, size: float) -> Point:
-    """Give a point on the edge of a square, ``turn`` of the way round it; no sines, the same on each machine."""
+    """Return a point on the edge of a square, ``turn`` of the way round it; no sines, the same on each machine."""
     along = turn * 4 % 1 * 2 - 1
     x, y = ((along, -1.0), (1.0, along), (-along, 1.0), (-1.0, -along))[int(turn * 4)]
     return x * size, y * size
@@ -90,7 +90,7 @@ def _turned(points: list[Point], bearings: Bearings) -> list[Point]:
 
 
 def _ahead(points: list[Point], bearings: Bearings) -> Point:
-    """Give the direction from rear to front, of length one; without either, along the picture's longest way."""
+    """Return the direction from rear to front, of length one; without either, along the picture's longest way."""
     front, rear = _mean(points, bearings.front), _mean(points, bearings.rear)
     middle = _mean(points, range(len(points))) or (0.0, 0.0)
     if front is None and rear is None:
@@ -129,7 +129,7 @@ def _span(points: Sequence[Point]) -> Box:
 
 
 def _faults(graph: FrameGraph, bearings: Bearings, points: list[Point]) -> tuple[int, int, int, float]:
-    """Give how many legs cross, how many points lie on or near a leg, how many on the wrong side, how far off scale."""
+    """How many legs cross, how many points lie on or near a leg, how many on the wrong side, how far off scale."""
     legs = [Segment(points[one], points[other]) for one, other in graph.stretches()]
     crossings = sum(one.crosses(other) for one, other in combinations(legs, 2))
     near = sum(
@@ -142,7 +142,7 @@ def _faults(graph: FrameGraph, bearings: Bearings, points: list[Point]) -> tuple
 
 
 def _astray(bearings: Bearings, points: list[Point]) -> int:
-    """Give how many points are above the front, below the rear, right of what is left or left of what is right."""
+    """Return how many points are above the front, below the rear, right of what is left or left of what is right."""
     ahead, behind = _mean(points, bearings.front), _mean(points, bearings.rear)
     above = sum(y < ahead[1] - CLEAR for _, y in points) if ahead else 0
     below = sum(y > behind[1] + CLEAR for _, y in points) if behind else 0

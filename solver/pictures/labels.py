@@ -46,7 +46,7 @@ class Fitted:
 
 
 def wire_labels(wires: Iterable[Wire]) -> Iterator[Label]:
-    """Give a label for each end of every wire that is cut: number and key, what it is, and where both ends go."""
+    """Return a label for each end of every wire that is cut: number and key, what it is, and where both ends go."""
     for wire in wires:
         size = wire.size.label if wire.size is not None else ""
         what = " ".join(filter(None, (size, colour_code(wire.colour))))
@@ -59,14 +59,14 @@ def _end(end: WireEnd) -> str:
 
 
 def connector_labels(views: Iterable[View]) -> Iterator[Label]:
-    """Give a label for each connector: its name, and its ways in use."""
+    """Return a label for each connector: its name, and its ways in use."""
     for view in views:
         used = sum(way.wire is not None for way in view.ways)
         yield Label(view.name, f"at {view.at}: {used} of {len(view.ways)} ways in use", view.name)
 
 
 def fitted(label: Label) -> Fitted:
-    """Give a label with the largest letters that fit, on as few rows as it needs."""
+    """Return a label with the largest letters that fit, on as few rows as it needs."""
     rows = 1
     while True:
         for size in SIZES:
@@ -79,7 +79,7 @@ def fitted(label: Label) -> Fitted:
 
 
 def label_sheets(labels: Iterable[Label], prefix: str) -> tuple[Element, ...]:
-    """Give the sheets of labels; ids begin with ``prefix``."""
+    """Return the sheets of labels; ids begin with ``prefix``."""
     sheets = list(_filled([fitted(label) for label in labels]))
     return tuple(_sheet(spots, f"{prefix}-{number}") for number, spots in enumerate(sheets, 1))
 

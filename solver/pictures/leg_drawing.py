@@ -18,12 +18,12 @@ DARK, MIDDLE, LIGHT = "#333", "#bbb", "#fff"
 
 
 def leg_width(diameter: Micrometres) -> float:
-    """Give how wide a leg is drawn."""
+    """Return how wide a leg is drawn."""
     return max(THINNEST, PER_MM * diameter / 1000) + OUTLINE
 
 
 def leg_words(line: LegLine, length: Micrometres) -> tuple[str, ...]:
-    """Give what stands at a leg: its length, its loom, its opening."""
+    """Return what stands at a leg: its length, its loom, its opening."""
     words = [f"{tenths(length)} mm"]
     words.append(f"ø {tenths(line.diameter)} mm" if line.wires else "no wires")
     if line.wires and line.opening is not None:
@@ -38,7 +38,7 @@ def tenths(length: Micrometres) -> str:
 
 
 def filled(line: LegLine) -> int:
-    """Give how much of an opening's clear width the loom takes, in per cent, rounded up."""
+    """Return how much of an opening's clear width the loom takes, in per cent, rounded up."""
     return -(-100 * line.diameter // (line.opening or line.diameter or 1))
 
 

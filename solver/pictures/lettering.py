@@ -35,13 +35,13 @@ HEAD = Style(NORMAL, bold=True)
 
 
 def width(text: str, style: Style = PLAIN) -> float:
-    """Give the width of a line, at least what a browser needs for it."""
+    """Return the width of a line, at least what a browser needs for it."""
     table = BOLD if style.bold else REGULAR
     return sum(table.get(letter, UNKNOWN) for letter in shown(text)) * style.size / 100
 
 
 def pitch(style: Style = PLAIN) -> float:
-    """Give the distance from one line to the next."""
+    """Return the distance from one line to the next."""
     return style.size * PITCH
 
 
@@ -66,7 +66,7 @@ def _lines(text: str, room: float, style: Style) -> Iterator[str]:
 
 
 def _pieces(word: str, room: float, style: Style) -> Iterator[str]:
-    """Give the pieces of a word that is too long for a line, after a hyphen, slash or dot where there is one."""
+    """Return the pieces of a word that is too long for a line, after a hyphen, slash or dot where there is one."""
     piece = ""
     for letter in word:
         if piece and width(piece + letter, style) > room:
@@ -78,19 +78,19 @@ def _pieces(word: str, room: float, style: Style) -> Iterator[str]:
 
 
 def whole(text: str) -> str:
-    """Give a text that is not folded, as long as it fits on a line by itself."""
+    """Return a text that is not folded, as long as it fits on a line by itself."""
     return shown(text).replace(" ", "\xa0")
 
 
 def line_box(x: float, y: float, text: str, style: Style = PLAIN, anchor: Anchor = "start") -> Box:
-    """Give what a line takes up, ``y`` being the line that its letters stand on."""
+    """Return what a line takes up, ``y`` being the line that its letters stand on."""
     wide = width(text, style)
     left = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
     return Box(left, y - ASCENT * style.size, left + wide, y + DESCENT * style.size)
 
 
 def line(x: float, y: float, text: str, style: Style = PLAIN, anchor: Anchor = "start") -> Element:
-    """Give a line of text; one with letters of unknown width is made as wide as was reckoned."""
+    """Return a line of text; one with letters of unknown width is made as wide as was reckoned."""
     table = BOLD if style.bold else REGULAR
     extra: dict[str, Value] = {} if anchor == "start" else {"text_anchor": anchor}
     extra |= {"font_weight": "bold"} if style.bold else {}

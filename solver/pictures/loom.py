@@ -28,7 +28,7 @@ FRONT = "The front is at the top. "
 
 
 def loom_pictures(laid: Laid, plan: Plan, wiring: Wiring, prefix: str) -> tuple[Element, ...]:
-    """Give the pictures of a plan's loom: the frame, and where it has no room for all notes, more pages of them.
+    """Return the pictures of a plan's loom: the frame, and where it has no room for all notes, more pages of them.
 
     Each is 720 units wide and at most 1040 high, for an A4 page held upright; ids begin with ``prefix``.
     """
@@ -48,7 +48,7 @@ def loom_pictures(laid: Laid, plan: Plan, wiring: Wiring, prefix: str) -> tuple[
 
 
 def _letters(layout: LoomLayout) -> list[str]:
-    """Give a letter to each point whose name found no room beside it."""
+    """Return a letter to each point whose name found no room beside it."""
     lost = [number for number, spot in enumerate(layout.spots) if spot is None]
     return [str(lost.index(number) + 1) if number in lost else "" for number in range(len(layout.spots))]
 
@@ -67,7 +67,7 @@ def _lost_unit(laid: Laid, layout: LoomLayout) -> list[Notes]:
 
 
 def _lost_legs(plan: Plan, layout: LoomLayout) -> list[Notes]:
-    """Give the figures of legs for which there was no room at the leg."""
+    """Return the figures of legs for which there was no room at the leg."""
     lost = [
         Note("none", f"{leg.name}: {', '.join(map(whole, words))}")
         for leg, words, spot in zip(plan.legs, layout.words, layout.legs, strict=True)

@@ -102,7 +102,7 @@ def _beside(sheet: Sheet, labels: Sequence[Label], spots: Sequence[Spot | None])
 
 
 def _price(spots: Iterable[Spot | None]) -> tuple[int, float]:
-    """Give how many labels found no room, and what the others cost."""
+    """Return how many labels found no room, and what the others cost."""
     found = list(spots)
     return sum(spot is None for spot in found), sum(spot.cost for spot in found if spot is not None)
 
@@ -160,7 +160,7 @@ def _unit(laid: Laid, graph: FrameGraph, points: Sequence[Point], sheet: Sheet) 
 
 
 def _bearings(laid: Laid) -> Bearings:
-    """Give what is in front, at the rear, left and right: by the parts of loads, else by the words of points.
+    """Return what is in front, at the rear, left and right: by the parts of loads, else by the words of points.
 
     A picture may read names, as a rule may not: at worst it lies the other way round.
     """

@@ -10,7 +10,7 @@ from solver.words.figures import amperes, counted, listed
 
 
 def notes_at(laid: Laid, wiring: Wiring, point: str) -> tuple[Note, ...]:
-    """Give the notes of a point: battery, earth, connector, multiplexers, loads, switches, splices."""
+    """Return the notes of a point: battery, earth, connector, multiplexers, loads, switches, splices."""
     things = (note for notes in (_fittings, _boxes, _outputs, _fed, _inputs, _ways) for note in notes(laid, point))
     return (*_connectors(wiring, point), *things, *_splices(wiring, point))
 

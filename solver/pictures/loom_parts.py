@@ -37,7 +37,7 @@ def drawn_leaders(layout: LoomLayout) -> Iterator[Element]:
 
 
 def way_along(segment: Segment) -> str:
-    """Give the path of a straight line."""
+    """Return the path of a straight line."""
     (x1, y1), (x2, y2) = segment.start, segment.end
     return f"M{x1:.2f} {y1:.2f}L{x2:.2f} {y2:.2f}"
 

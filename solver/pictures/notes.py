@@ -40,11 +40,11 @@ class Notes:
 
     @property
     def name_alone(self) -> "Notes":
-        """Give the heading without the notes."""
+        """The heading without the notes."""
         return Notes(self.heading, (), self.head, ())
 
     def parted(self, most: float) -> Iterator["Notes"]:
-        """Give it in parts none higher than ``most``, where that can be, each with the heading."""
+        """Return it in parts none higher than ``most``, where that can be, each with the heading."""
         room = int((most - self.name_alone.high - 2 * EDGE) // pitch())
         first = used = 0
         for number, lines in enumerate(self.lines):
@@ -56,14 +56,14 @@ class Notes:
 
     @property
     def wide(self) -> float:
-        """Give the width of the frame round them."""
+        """The width of the frame round them."""
         heads = [width(text, HEAD) for text in self.head]
         lines = [MARK_ROOM + width(text) for note in self.lines for text in note]
         return max([*heads, *lines]) + 2 * EDGE
 
     @property
     def high(self) -> float:
-        """Give the height of the frame round them."""
+        """The height of the frame round them."""
         return len(self.head) * pitch(HEAD) + sum(map(len, self.lines)) * pitch() + (2 * EDGE if self.notes else 0)
 
 

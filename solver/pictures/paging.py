@@ -18,7 +18,7 @@ class Drawable(Protocol):
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
 
     def drawn(self, top: float) -> Iterator[Element]:
         """Draw it."""
@@ -42,7 +42,7 @@ class Part:
 
     @property
     def bottom(self) -> float:
-        """Give where it ends."""
+        """Where it ends."""
         return self.top + HEADING + sum(block.high for block in self.section.blocks) + AFTER
 
 
@@ -68,7 +68,7 @@ def paged(sections: Iterable[Section]) -> Iterator[list[Part]]:
 
 
 def _fitting(blocks: Sequence[Drawable], room: float) -> int:
-    """Give how many of the first blocks fit."""
+    """Return how many of the first blocks fit."""
     used = 0.0
     for number, one in enumerate(blocks):
         used += one.high

@@ -31,7 +31,7 @@ class Hindrance:
 
 
 def hindrance(segment: Segment, half: float, whose: int) -> Hindrance:
-    """Give a line that is in the way of labels."""
+    """Return a line that is in the way of labels."""
     return Hindrance(segment, half, whose, segment.box.grown(half + GAP))
 
 
@@ -67,11 +67,11 @@ class Sheet:
     spots: list[Spot] = field(default_factory=list)
 
     def best(self, label: Label) -> Spot | None:
-        """Give the cheapest spot for a label, the first of equal ones; None where there is no room."""
+        """Return the cheapest spot for a label, the first of equal ones; None where there is no room."""
         return self.on_its_line(label) or self._beside(label)
 
     def on_its_line(self, label: Label) -> Spot | None:
-        """Give the first free spot for a label on the line that it may interrupt."""
+        """Return the first free spot for a label on the line that it may interrupt."""
         if label.on is None:
             return None
         for x, y in label.anchors:
@@ -94,11 +94,11 @@ class Sheet:
         return best
 
     def free_boxes(self, label: Label) -> Iterator[Box]:
-        """Give the boxes near a label's anchors that are free, nearest first."""
+        """Return the boxes near a label's anchors that are free, nearest first."""
         return (box for box, _, _ in _candidates(label) if self._free(box))
 
     def tie_cost(self, tie: Segment) -> float:
-        """Give what a line costs that must lead to a point: its length, and more for what is in its way or close by."""
+        """What a line costs that must lead to a point: its length, and more for what is in its way or close by."""
         marks = sum(tie.passes(mark) for mark in self.marks if not _inside(mark, tie.start))
         along = sum(line.segment.gap(tie.at(0.6)) < line.half + ALONG for line in self.lines)
         return self._cost(tie) + OVER_LEADER * (marks + along)
@@ -132,7 +132,7 @@ def _inside(box: Box, point: Point) -> bool:
 
 
 def _candidates(label: Label) -> Iterator[tuple[Box, Segment, float]]:
-    """Give boxes ring by ring, each with its leader and how far the ring is."""
+    """Return boxes ring by ring, each with its leader and how far the ring is."""
     away = label.nearest
     while away <= label.farthest:
         for anchor in label.anchors:

@@ -17,11 +17,11 @@ class Box:
 
     @property
     def middle(self) -> Point:
-        """Give its middle."""
+        """Its middle."""
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
 
     def grown(self, by: float) -> "Box":
-        """Give it with a margin all round."""
+        """Return it with a margin all round."""
         return Box(self.left - by, self.top - by, self.right + by, self.bottom + by)
 
     def meets(self, other: "Box") -> bool:
@@ -40,7 +40,7 @@ class Box:
         )
 
     def nearest(self, point: Point) -> Point:
-        """Give its point nearest to ``point``."""
+        """Return its point nearest to ``point``."""
         return min(max(point[0], self.left), self.right), min(max(point[1], self.top), self.bottom)
 
 
@@ -53,17 +53,17 @@ class Segment:
 
     @property
     def length(self) -> float:
-        """Give its length."""
+        """Its length."""
         return distance(self.start, self.end)
 
     @property
     def box(self) -> Box:
-        """Give the box that it spans."""
+        """The box that it spans."""
         (x1, y1), (x2, y2) = self.start, self.end
         return Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
 
     def at(self, share: float) -> Point:
-        """Give its point at a share of its length."""
+        """Return its point at a share of its length."""
         (x1, y1), (x2, y2) = self.start, self.end
         return x1 + (x2 - x1) * share, y1 + (y2 - y1) * share
 
@@ -94,7 +94,7 @@ class Segment:
         return a * b < 0 and c * d < 0
 
     def gap(self, point: Point) -> float:
-        """Give the distance of a point from it."""
+        """Return the distance of a point from it."""
         (x1, y1), (x2, y2) = self.start, self.end
         square = (x2 - x1) ** 2 + (y2 - y1) ** 2
         if square == 0:
@@ -104,7 +104,7 @@ class Segment:
 
 
 def distance(one: Point, other: Point) -> float:
-    """Give the distance of two points."""
+    """Return the distance of two points."""
     return hypot(one[0] - other[0], one[1] - other[1])
 
 

@@ -12,7 +12,7 @@ HIGHEST = 1040.0
 
 
 def picture(prefix: str, title: str, described: str, high: float, parts: Iterable[Element]) -> Element:
-    """Give a picture; ids in it begin with ``prefix``, so that several can stand in one page."""
+    """Return a picture; ids in it begin with ``prefix``, so that several can stand in one page."""
     return element(
         "svg",
         element("title", title, id=f"{prefix}-title"),

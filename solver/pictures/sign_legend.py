@@ -16,7 +16,7 @@ class SignLegend:
 
     @property
     def high(self) -> float:
-        """Give its height."""
+        """Its height."""
         return DOWN * (-(-(len(SAID) + 2) // COLUMNS)) + 10
 
     def drawn(self, top: float) -> Iterator[Element]:

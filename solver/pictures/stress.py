@@ -25,7 +25,7 @@ def settled(wanted: Distances, start: Sequence[Point]) -> list[Point]:
 
 
 def stress(wanted: Distances, points: Sequence[Point]) -> float:
-    """Give the mean square of what distances are off at the best scale, as a share of what is wanted.
+    """Return the mean square of what distances are off at the best scale, as a share of what is wanted.
 
     1 less the square of the mean share that is reached over the mean of its square: nothing where all is to scale.
     """

@@ -15,7 +15,7 @@ SHOWN = {**dict.fromkeys(range(0x80, 0xA0), "\ufffd"), **BLANKS, **CONTROLS, **T
 
 
 def shown(text: str) -> str:
-    """Give a text as XML can hold it and a line can show it: blanks for line ends, signs for control characters.
+    """Return a text as XML can hold it and a line can show it: blanks for line ends, signs for control characters.
 
     Source: W3C, Extensible Markup Language (XML) 1.0, 5th edition, 2.2 Characters.
     """
@@ -32,13 +32,13 @@ class Element:
 
 
 def element(tag: str, *inside: Element | str, **attributes: Value) -> Element:
-    """Give an element; ``stroke_width`` is written stroke-width, ``class_`` class."""
+    """Return an element; ``stroke_width`` is written stroke-width, ``class_`` class."""
     named = ((name.rstrip("_").replace("_", "-"), value) for name, value in attributes.items())
     return Element(tag, tuple(named), inside)
 
 
 def group(parts: Iterable[Element], **attributes: Value) -> Element:
-    """Give a group of elements."""
+    """Return a group of elements."""
     return element("g", *parts, **attributes)
 
 

@@ -41,7 +41,7 @@ class Things:
         return {(wire.start.kind, wire.start.name, wire.start.point): wire for wire in wires}
 
     def back(self, end: WireEnd) -> Wire | None:
-        """Give the wire that leads a load's, switch's, relay's or multiplexer's current back from a point."""
+        """Return the wire that leads a load's, switch's, relay's or multiplexer's current back from a point."""
         return self._backs.get((end.kind, end.name, end.point))
 
     def stands(self, end: WireEnd) -> bool:
@@ -68,7 +68,7 @@ class Things:
         return {load.name: whole(amperes(load.current)) for load in every}
 
     def sign(self, end: WireEnd) -> Sign:
-        """Give the sign of what a wire leads to."""
+        """Return the sign of what a wire leads to."""
         if end.kind == "load":
             return SIGN_OF_KIND[self._kinds[end.name]]
         if end.kind == "switch":
@@ -114,7 +114,7 @@ def _switch_sign(switch: Switch) -> Sign:
 
 
 def wire_words(wire: Wire) -> tuple[str, str]:
-    """Give what stands above a wire and below it: its size, its colour."""
+    """Return what stands above a wire and below it: its size, its colour."""
     size = "" if wire.size is None else whole(wire.size.label)
     if wire.colour is None:
         return size, ""

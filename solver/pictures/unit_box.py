@@ -44,7 +44,7 @@ def unit_box(sheet: Sheet, words: Sequence[tuple[str, Style]], front: Point, rea
 
 
 def all_words(unit: str, place: str) -> tuple[tuple[str, Style], ...]:
-    """Give what a unit's box says where there is room for it: its name and its place."""
+    """Return what a unit's box says where there is room for it: its name and its place."""
     name = [(text, HEAD) for text in folded(unit, WIDEST, HEAD)]
     return (*name, *((text, Style()) for text in folded(place, WIDEST)))
 

@@ -5,7 +5,7 @@ from solver.wiring.wire import Wire
 
 
 def way_of(layout: LoomLayout, wire: Wire) -> str:
-    """Give the path along a wire's legs; empty for a wire that ends where it starts."""
+    """Return the path along a wire's legs; empty for a wire that ends where it starts."""
     moves = []
     for number in wire.leg_numbers:
         path = [layout.points[knot] for knot in layout.graph.strands[number]]

@@ -8,15 +8,15 @@ Json = dict[str, Any]
 
 
 def number(amount: Decimal) -> int | float:
-    """Give a decimal as JSON writes it: its shortest text reads back to the same decimal."""
+    """Return a decimal as JSON writes it: its shortest text reads back to the same decimal."""
     return int(amount) if amount == amount.to_integral_value() else float(amount)
 
 
 def thousandth(amount: int) -> int | float:
-    """Give a whole number of small units in units a thousand times as large."""
+    """Return a whole number of small units in units a thousand times as large."""
     return number(Decimal(amount) / 1000)
 
 
 def set_aside_json(rules: Iterable[tuple[str, str]]) -> list[Json]:
-    """Give the rules that a bike's file sets aside, with the reasons."""
+    """Return the rules that a bike's file sets aside, with the reasons."""
     return [{"rule": rule, "reason": reason} for rule, reason in rules]

@@ -12,7 +12,7 @@ from solver.words.figures import plain
 
 
 def assumed(laid: Laid) -> tuple[str, ...]:
-    """Give a line for each default that decided something in a plan, usual inrushes and drops together."""
+    """Return a line for each default that decided something in a plan, usual inrushes and drops together."""
     job = laid.site.job
     inrushes = [f"{kind} {_said(job, f'{kind} inrush')}" for kind in _usual_kinds(job)]
     times = [f"{kind} {_said(job, f'{kind} inrush time')}" for kind in _usual_kinds(job)]
@@ -67,7 +67,7 @@ def _used(laid: Laid) -> Iterator[str]:
 
 
 def _usual_kinds(job: Job) -> tuple[str, ...]:
-    """Give the kinds of load whose usual inrush was taken, in the order of the table."""
+    """Return the kinds of load whose usual inrush was taken, in the order of the table."""
     taken = {inrush_kind(load.kind, load.part) for load in _all_loads(job) if not _own_inrush(job, load)}
     return tuple(d.name.removesuffix(" inrush") for d in TABLE if d.name.removesuffix(" inrush") in taken)
 

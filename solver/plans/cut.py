@@ -7,12 +7,12 @@ from solver.words.quantities import Micrometres
 
 
 def cut_length(job: Job, run: Run) -> Micrometres:
-    """Give what is cut for a run: the run, its share of margin (rounded up), and both ends."""
+    """Return what is cut for a run: the run, its share of margin (rounded up), and both ends."""
     margin = job.bike.margin
     return Micrometres(run.length - (-run.length * margin.share // 10_000) + margin.ends)
 
 
 def wire_line(job: Job, run: Run) -> WireLine:
-    """Give a wire as it is told; one that ends where it starts is no wire."""
+    """Return a wire as it is told; one that ends where it starts is no wire."""
     labels = tuple(job.network.legs[number].label for number in run.legs)
     return WireLine(run.length, cut_length(job, run) if run.legs else Micrometres(0), labels)

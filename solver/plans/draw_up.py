@@ -45,7 +45,7 @@ from solver.words.quantities import MilliAmps
 
 
 def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = MappingProxyType({})) -> Plan:
-    """Give the plan in full; ``laid`` is the assignment as the check laid it again.
+    """Return the plan in full; ``laid`` is the assignment as the check laid it again.
 
     ``savings`` tells what each multiplexer saves, by its name, where that was worked out.
     """
@@ -97,7 +97,7 @@ def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = Mapping
 
 
 def output_line(wired: WiredOutput) -> OutputLine:
-    """Give a circuit on its output."""
+    """Return a circuit on its output."""
     conductor = wired.drawn
     drops = wired.first_drops()
     loads = wired.circuit.loads
@@ -117,7 +117,7 @@ def output_line(wired: WiredOutput) -> OutputLine:
 
 
 def input_line(switches: WiredInput) -> InputLine:
-    """Give switches on their input."""
+    """Return switches on their input."""
     return InputLine(
         port=switches.port.name,
         switches=tuple(switch.name for switch in switches.circuit.switches),
@@ -134,7 +134,7 @@ def _action(switches: WiredInput) -> str | None:
 
 
 def feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
-    """Give a unit's feed, with the worst of its cases."""
+    """Return a unit's feed, with the worst of its cases."""
     site, job = laid.site, laid.site.job
     worst = max(cases, key=lambda case: case.current)
     return FeedLine(
@@ -154,7 +154,7 @@ def _fixed(site: Site, way: Way, current: MilliAmps) -> FixedLine:
 
 
 def fed_line(site: Site, way: Way) -> FixedLine:
-    """Give the wire of a load that no unit feeds."""
+    """Return the wire of a load that no unit feeds."""
     fed = fed_load(site, way)
     line = _fixed(site, way, fed.consumer.current)
     fuse = fuse_for(fed.consumer.current)
@@ -163,7 +163,7 @@ def fed_line(site: Site, way: Way) -> FixedLine:
 
 
 def return_lines(site: Site) -> Iterator[FixedLine]:
-    """Give every return with the most that it carries."""
+    """Return every return with the most that it carries."""
     for way in site.ways_of("return"):
         yield _fixed(site, way, max(site.job.returned_at(way.name, case) for case in site.job.cases))
     for way in site.ways_of("sender return"):
@@ -171,7 +171,7 @@ def return_lines(site: Site) -> Iterator[FixedLine]:
 
 
 def other_lines(site: Site) -> Iterator[FixedLine]:
-    """Give the supply to switches and the units' own earths."""
+    """Return the supply to switches and the units' own earths."""
     for way in site.ways_of("supply"):
         fuse = MilliAmps(site.job.assume["supply switch fuse"])
         yield replace(_fixed(site, way, MilliAmps(0)), fuse=fuse)
@@ -180,7 +180,7 @@ def other_lines(site: Site) -> Iterator[FixedLine]:
 
 
 def copper_of(laid: Laid) -> int:
-    """Give the copper in every wire of the plan as cut, in milligrams; what lies alongside is not ours."""
+    """Return the copper in every wire of the plan as cut, in milligrams; what lies alongside is not ours."""
     job = laid.site.job
     grams = sum(copper_mass(c.size, cut_length(job, run)) for c, run in _our_wires(laid) if run.legs)
     return int(-(-1000 * grams // 1))
@@ -230,7 +230,7 @@ def _cranking(laid: Laid) -> Iterator[CrankingLine]:
 
 
 def case_lines(laid: Laid) -> Iterator[CaseLine]:
-    """Give every case with what goes through the unit and its banks."""
+    """Return every case with what goes through the unit and its banks."""
     job = laid.site.job
     for case in job.cases:
         on = [wired for wired in laid.outputs if job.circuit_on(wired.circuit, case)]
@@ -245,6 +245,6 @@ def _sum(wired: Iterable[WiredOutput]) -> MilliAmps:
 
 
 def leg_lines(laid: Laid) -> Iterator[LegLine]:
-    """Give every leg with its loom."""
+    """Return every leg with its loom."""
     for leg, loom in zip(laid.site.job.network.legs, looms(laid), strict=True):
         yield LegLine(leg.label, loom.wires, loom.diameter, leg.opening, leg.opens_to, leg.moves)

@@ -54,7 +54,7 @@ class Energy:
 
 
 def energy_of(job: Job) -> Energy:
-    """Give the energy sums of a bike on a unit, the same in every plan."""
+    """Return the energy sums of a bike on a unit, the same in every plan."""
     return Energy(tuple(_riding(job, state) for state in RIDING), tuple(_resting(job)))
 
 
@@ -74,7 +74,7 @@ def _all(job: Job) -> tuple[Consumer, ...]:
 
 
 def _share(job: Job, load: Consumer, state: str) -> Fraction:
-    """Give the share of its steady current that a load draws on average in a state."""
+    """Return the share of its steady current that a load draws on average in a state."""
     if load.feeders:
         shares = [_share(job, x, state) for x in job.loads.on_unit if x.name in load.feeders]
         return share_of_time(tuple(shares))
@@ -119,7 +119,7 @@ def kept_awake(job: Job) -> bool:
 
 
 def on_asleep(job: Job) -> tuple[Consumer, ...]:
-    """Give the loads that are on with the bike asleep, whatever feeds them."""
+    """Return the loads that are on with the bike asleep, whatever feeds them."""
     return tuple(load for load in _all(job) if "asleep" in job.states_of(load))
 
 
@@ -129,7 +129,7 @@ def _rest(job: Job, name: str, drawn: MicroAmps) -> Resting:
 
 
 def energy_warnings(energy: Energy) -> Iterator[str]:
-    """Give a warning where the alternator does not keep up or the battery does not last."""
+    """Return a warning where the alternator does not keep up or the battery does not last."""
     for line in energy.riding:
         for speed, given in (("cruising", line.cruise), ("at idle", line.idle)):
             if given is not None and line.drawn > given:

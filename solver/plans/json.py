@@ -26,18 +26,18 @@ Json = dict[str, Any]
 
 
 def volts(microvolts: Fraction) -> int | float:
-    """Give a voltage in volts, to a tenth of a millivolt, rounded up."""
+    """Return a voltage in volts, to a tenth of a millivolt, rounded up."""
     tenths = Decimal(-(-microvolts.numerator // (microvolts.denominator * 100)))
     return number((tenths / 10_000).quantize(Decimal("0.0001"), ROUND_CEILING))
 
 
 def left(microvolts: Fraction) -> int | float:
-    """Give a voltage that is left in volts, to a tenth of a millivolt, rounded down."""
+    """Return a voltage that is left in volts, to a tenth of a millivolt, rounded down."""
     return -volts(-microvolts)
 
 
 def plan_json(plan: Plan) -> Json:
-    """Give a plan's document; the keys are those that other programs rely on."""
+    """Return a plan's document; the keys are those that other programs rely on."""
     return {
         "status": "planned",
         "bike": plan.bike,
@@ -97,7 +97,7 @@ def _wire(wire: WireLine, size: WireSize) -> Json:
 
 
 def output_json(line: OutputLine) -> Json:
-    """Give a circuit on its output."""
+    """Return a circuit on its output."""
     return {
         "port": line.port,
         "loads": list(line.loads),
@@ -112,7 +112,7 @@ def output_json(line: OutputLine) -> Json:
 
 
 def input_json(line: InputLine) -> Json:
-    """Give switches on their input."""
+    """Return switches on their input."""
     return {
         "port": line.port,
         "inputs": list(line.switches),
@@ -138,7 +138,7 @@ def _multiplexer(line: MultiplexerLine) -> Json:
 
 
 def _saves(saves: Saves) -> Json:
-    """Give what would be without a multiplexer; figures only where there is a plan without it."""
+    """Return what would be without a multiplexer; figures only where there is a plan without it."""
     if not isinstance(saves, Savings):
         return {"without": saves}
     return {
@@ -162,7 +162,7 @@ def _saves(saves: Saves) -> Json:
 
 
 def feed_json(feed: FeedLine) -> Json:
-    """Give a unit's feed with its main fuse and worst case."""
+    """Return a unit's feed with its main fuse and worst case."""
     return {
         **_wire(feed.wire, feed.size),
         "main_fuse_a": thousandth(feed.main_fuse),
@@ -174,7 +174,7 @@ def feed_json(feed: FeedLine) -> Json:
 
 
 def fixed_json(line: FixedLine) -> Json:
-    """Give a wire that no assignment changes."""
+    """Return a wire that no assignment changes."""
     return {
         "kind": line.kind,
         "name": line.name,
@@ -189,7 +189,7 @@ def fixed_json(line: FixedLine) -> Json:
 
 
 def case_json(case: CaseLine) -> Json:
-    """Give a case with the currents through a unit and its banks."""
+    """Return a case with the currents through a unit and its banks."""
     return {
         "case": case.label,
         "state": case.state,
@@ -204,7 +204,7 @@ def case_json(case: CaseLine) -> Json:
 
 
 def leg_json(leg: LegLine) -> Json:
-    """Give a leg with its loom."""
+    """Return a leg with its loom."""
     return {
         "leg": leg.name,
         "wires": leg.wires,
@@ -216,7 +216,7 @@ def leg_json(leg: LegLine) -> Json:
 
 
 def trade_offs_json(offs: TradeOffs) -> Json:
-    """Give the extreme points between wire run and spare-port loss."""
+    """Return the extreme points between wire run and spare-port loss."""
     return {
         "points": [
             {

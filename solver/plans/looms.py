@@ -16,7 +16,7 @@ class Loom:
 
 
 def looms(laid: Laid) -> tuple[Loom, ...]:
-    """Give the loom of every leg, in the order of the file."""
+    """Return the loom of every leg, in the order of the file."""
     job, wires = laid.site.job, list(laid.wires())
     return tuple(
         _loom([diameter for legs, diameter in wires if number in legs], sleeve_of(job, leg))

@@ -10,7 +10,7 @@ from solver.plans.savings import Saves
 
 
 def multiplexer_lines(laid: Laid, savings: Mapping[str, Saves]) -> tuple[MultiplexerLine, ...]:
-    """Give every multiplexer of a plan; ``savings`` tells what each saves, by its name, where that was worked out."""
+    """Return every multiplexer of a plan; ``savings`` tells what each saves, by its name, where that was worked out."""
     return tuple(_line(laid, box, savings.get(box.stand.multiplexer.name)) for box in laid.multiplexers)
 
 

@@ -15,7 +15,7 @@ NOT_YET: Table = {
 
 
 def not_yet_judged(bike: Bike, unit: Unit) -> tuple[str, ...]:
-    """Give a line for each key that the files write and no rule judges yet."""
+    """Return a line for each key that the files write and no rule judges yet."""
     lines: dict[str, str] = {}
     for file, root in (("bike", bike), ("unit", unit)):
         for key, meaning in _written(root):
@@ -24,7 +24,7 @@ def not_yet_judged(bike: Bike, unit: Unit) -> tuple[str, ...]:
 
 
 def _written(entry: BaseModel) -> Iterator[tuple[str, str]]:
-    """Give the keys written in an entry and below it that wait for their rule, in the order of the schema."""
+    """Return the keys written in an entry and below it that wait for their rule, in the order of the schema."""
     table = NOT_YET.get(type(entry), {})
     for key in type(entry).model_fields:
         if key in entry.model_fields_set and key in table:

@@ -20,7 +20,7 @@ SEEN_BY_DAY = ("dipped beam", "daytime lamp")
 
 
 def odd(job: Job) -> Iterator[str]:
-    """Give what a careful person would ask about, in the order of the file."""
+    """Return what a careful person would ask about, in the order of the file."""
     for load in job.bike.loads:
         yield from _load(load)
     yield from _frame(job)

@@ -81,7 +81,7 @@ class PairPlan:
 
 
 def draw_up_pair(laid: Laid, plan: PairAssignment, multiplexers: tuple[str, ...]) -> PairPlan:
-    """Give the plan in full; ``laid`` is the assignment as the check laid it again.
+    """Return the plan in full; ``laid`` is the assignment as the check laid it again.
 
     ``multiplexers`` are the names of those that the bike has and that two units leave unused.
     """
@@ -112,7 +112,7 @@ def draw_up_pair(laid: Laid, plan: PairAssignment, multiplexers: tuple[str, ...]
 
 
 def _assumed(laid: Laid) -> Iterator[str]:
-    """Give what was assumed with either unit, each line once; no energy is summed."""
+    """Return what was assumed with either unit, each line once; no energy is summed."""
     for line in dict.fromkeys(line for unit in laid.site.units for line in assumed(laid.of(unit))):
         if not line.startswith(OF_ENERGY):
             yield line

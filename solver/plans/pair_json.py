@@ -14,7 +14,7 @@ from solver.plans.pair import PairPlan, UnitOfPair
 
 
 def pair_json(plan: PairPlan) -> Json:
-    """Give a plan's document; the keys are those that other programs rely on."""
+    """Return a plan's document; the keys are those that other programs rely on."""
     return {
         "status": "planned",
         "bike": plan.bike,

@@ -12,7 +12,7 @@ from solver.words.quantities import MilliAmps, MilliWatts
 
 
 def also_needed(laid: Laid) -> tuple[str, ...]:
-    """Give the parts of a plan that are no wire: straps, diodes, suppressors, relays, fuses."""
+    """Return the parts of a plan that are no wire: straps, diodes, suppressors, relays, fuses."""
     job = laid.site.job
     return (
         "an earth strap from engine to frame, and one from frame to the battery's negative pole",
@@ -47,7 +47,7 @@ def _regulator(job: Job) -> Iterator[str]:
 
 
 def regulator_fuse(job: Job) -> MilliAmps | None:
-    """Give the fuse of the regulator's lead; None where none is known, or the lead joins the unit's side."""
+    """Return the fuse of the regulator's lead; None where none is known, or the lead joins the unit's side."""
     charging = job.bike.supply.charging
     if charging is None or charging.joins == "unit":
         return None

@@ -28,7 +28,7 @@ class ProtectionLine:
 
 
 def protection(laid: Laid) -> tuple[ProtectionLine, ...]:
-    """Give a line for the feed, each output, each fed load and each return that is a wire."""
+    """Return a line for the feed, each output, each fed load and each return that is a wire."""
     return tuple(_lines(laid))
 
 

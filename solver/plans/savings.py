@@ -54,7 +54,7 @@ def savings(laid: Laid, without: Laid, *, proven: bool) -> Savings:
 
 
 def inputs_used(laid: Laid) -> int:
-    """Give how many inputs a plan takes."""
+    """Return how many inputs a plan takes."""
     return len(laid.inputs) + len(laid.multiplexers)
 
 

@@ -19,12 +19,12 @@ FLASH_SLOWEST, FLASH_FASTEST = MilliHertz(1000), MilliHertz(2000)
 
 
 def warnings(laid: Laid) -> tuple[str, ...]:
-    """Give every warning: about the plan by output, then about the bike in the order of its file."""
+    """Return every warning: about the plan by output, then about the bike in the order of its file."""
     return (*unit_warnings(laid), *bike_warnings(laid), *energy_warnings(energy_of(laid.site.job)))
 
 
 def unit_warnings(laid: Laid) -> tuple[str, ...]:
-    """Give what deserves a second look on the outputs of a unit."""
+    """Return what deserves a second look on the outputs of a unit."""
     return (
         *_peaks(laid),
         *_tails(laid),
@@ -36,7 +36,7 @@ def unit_warnings(laid: Laid) -> tuple[str, ...]:
 
 
 def bike_warnings(laid: Laid) -> tuple[str, ...]:
-    """Give what deserves a second look about the bike, whatever unit is on it: legs that move, then oddities."""
+    """Return what deserves a second look about the bike, whatever unit is on it: legs that move, then oddities."""
     return (*_moving(laid), *odd(laid.site.job))
 
 

@@ -27,7 +27,7 @@ class Alone:
     """Each by its name; what no output may feed is among them, on no port."""
 
     def bike(self) -> Bike:
-        """Give the loads as a bike of which nobody knows frame, places and switches; there is one load at least."""
+        """Return the loads as a bike of which nobody knows frame, places and switches; there is one load at least."""
         point, other = SOMEWHERE, f"{SOMEWHERE}'s other end"
         return Bike.model_validate({
             "bike": "the posted loads",
@@ -40,7 +40,7 @@ class Alone:
 
 
 def _load(name: str, load: Drawing) -> dict[str, Any]:
-    """Give a load as a bike's file has it; what draws nobody knows how much counts as next to nothing."""
+    """Return a load as a bike's file has it; what draws nobody knows how much counts as next to nothing."""
     entry: dict[str, Any] = {"name": name, "at": SOMEWHERE, "share": "posted"}
     if load.part is not None:
         entry["part"] = load.part
@@ -56,7 +56,7 @@ def _load(name: str, load: Drawing) -> dict[str, Any]:
 
 
 def match_alone(post: Post, unit: Unit) -> Alone:
-    """Give what a post means by itself; ports are the unit's, loads are what is said."""
+    """Return what a post means by itself; ports are the unit's, loads are what is said."""
     outputs = Names(output.name for output in unit.outputs)
     inputs = Names(source.name for source in unit.inputs)
     alone = Alone(Posted(flaws=list(post.flaws)))

@@ -30,12 +30,12 @@ LONGEST = 60
 
 
 def told_back(text: str) -> str:
-    """Give a text as a problem tells it: in one line, and cut where it is long."""
+    """Return a text as a problem tells it: in one line, and cut where it is long."""
     line = " ".join(text.split())
     return line if len(line) <= LONGEST else f"{line[: LONGEST - 3]}..."
 
 
 def cell_of(text: str, line: int, column: int) -> Cell:
-    """Give a cell without the blanks round its text."""
+    """Return a cell without the blanks round its text."""
     inside = text.strip()
     return Cell(inside, line, column + (len(text) - len(text.lstrip()) if inside else 0))

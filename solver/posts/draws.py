@@ -57,14 +57,14 @@ class Drawing:
 
     @property
     def nominal(self) -> str | None:
-        """Give a lamp of UN R37 whose nominal power this is; it draws more than that."""
+        """A lamp of UN R37 whose nominal power this is; it draws more than that."""
         if self.kind != "filament" or self.power is None or self.current is not None or self.lamp is not None:
             return None
         return next((name for name, lamp in LAMPS.items() if lamp.nominal == self.power), None)
 
 
 def drawing(thing: Cell, beside: Iterable[Cell] = ()) -> tuple[Drawing, Parted]:
-    """Give what a cell, with the figures in other cells beside it, says of a load."""
+    """Return what a cell, with the figures in other cells beside it, says of a load."""
     own = parted(thing)
     others = tuple(parted(cell) for cell in beside)
     words = " ".join((own.name.text, *(other.name.text for other in others)))
@@ -83,7 +83,7 @@ def _first(amounts: Iterator[int | None]) -> int | None:
 
 
 def _without_lamps(name: Cell) -> Cell:
-    """Give a name without the words that say which lamp it is, unless nothing else is there."""
+    """Return a name without the words that say which lamp it is, unless nothing else is there."""
     text = LED.sub("", name.text)
     for pattern in BASE.values():
         text = pattern.sub("", text)
@@ -100,7 +100,7 @@ def _kind(words: str, part: Part | None) -> Kind:
 
 
 def _lamp(words: str, part: Part | None) -> str | None:
-    """Give the lamp of UN R37 that is named, with its filament where it has two."""
+    """Return the lamp of UN R37 that is named, with its filament where it has two."""
     base = next((base for base, pattern in BASE.items() if pattern.search(words)), None)
     lamps = [name for name in LAMPS if base is not None and name.split()[0] == base]
     if len(lamps) > 1:

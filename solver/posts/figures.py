@@ -63,7 +63,7 @@ def _part(cell: Cell, found: re.Match[str]) -> Cell:
 
 
 def _name(cell: Cell, text: str) -> Cell:
-    """Give what is left of a text, without empty brackets and signs round it."""
+    """Return what is left of a text, without empty brackets and signs round it."""
     left = "".join(letter if kept != " " else " " for letter, kept in zip(cell.text, text, strict=True))
     bare = EMPTY_BRACKETS.sub(_blanks, left)
     begin = len(bare) - len(bare.lstrip(ROUND_A_NAME))
@@ -74,7 +74,7 @@ def _name(cell: Cell, text: str) -> Cell:
 
 
 def current_said(text: str, *, bare: bool = False) -> MilliAmps | None:
-    """Give a current in mA, rounded up; ``bare`` takes a number alone as amperes. None where it is none."""
+    """Return a current in mA, rounded up; ``bare`` takes a number alone as amperes. None where it is none."""
     found = CURRENT.fullmatch(text.translate(LOWER))
     if found is None:
         return MilliAmps(_thousands(text)) if bare and BARE.fullmatch(text) else None
@@ -83,7 +83,7 @@ def current_said(text: str, *, bare: bool = False) -> MilliAmps | None:
 
 
 def power_said(text: str) -> MilliWatts | None:
-    """Give a power in mW; None where it is none."""
+    """Return a power in mW; None where it is none."""
     found = POWER.fullmatch(text.translate(LOWER))
     if found is None:
         return None
@@ -91,7 +91,7 @@ def power_said(text: str) -> MilliWatts | None:
 
 
 def size_said(text: str) -> WireSize | None:
-    """Give the size of a wire; None where it is none."""
+    """Return the size of a wire; None where it is none."""
     found = SIZE.fullmatch(text.translate(LOWER))
     if found is None:
         return None

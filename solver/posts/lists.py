@@ -12,7 +12,7 @@ NOTHING = frozenset({"", "-", "--", "–", "free", "spare", "empty", "unused", "
 
 
 def listed_things(cell: Cell) -> tuple[Cell, ...]:
-    """Give the names in a cell, each with where it stands; none where it says that nothing is there."""
+    """Return the names in a cell, each with where it stands; none where it says that nothing is there."""
     return tuple(thing for thing in _parts(cell) if thing.text.casefold() not in NOTHING)
 
 

@@ -15,7 +15,7 @@ CODE_INDENT = 4
 
 
 def tables(lines: Sequence[str]) -> Iterator[Table]:
-    """Give every table of a text, as lines without their ends."""
+    """Return every table of a text, as lines without their ends."""
     number = 0
     while number + 1 < len(lines):
         table = _table_at(lines, number)
@@ -27,7 +27,7 @@ def tables(lines: Sequence[str]) -> Iterator[Table]:
 
 
 def _table_at(lines: Sequence[str], number: int) -> Table | None:
-    """Give the table whose header is line ``number``, from 0: a delimiter row with as many cells follows it."""
+    """Return the table whose header is line ``number``, from 0: a delimiter row with as many cells follows it."""
     header, delimiter = lines[number], lines[number + 1]
     if "|" not in header + delimiter or _ends(header) or not DELIMITER.fullmatch(delimiter):
         return None

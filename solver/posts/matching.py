@@ -59,7 +59,7 @@ class Posted:
 
 
 def match(post: Post, wanted: Wanted) -> Posted:
-    """Give what a post means; each name that is unknown, doubled or may mean several is a flaw."""
+    """Return what a post means; each name that is unknown, doubled or may mean several is a flaw."""
     posted = Posted(flaws=list(post.flaws))
     for said in post.said:
         _match_line(said, wanted, posted)
@@ -99,7 +99,7 @@ def as_named(cell: Cell, names: Names) -> Parted:
 
 
 def _port_meant(port: Cell, things: tuple[Cell, ...], wanted: Wanted) -> Meant:
-    """Give what a port's name means; a bare number is an output where loads are on it, an input where switches are."""
+    """What a port's name means; a bare number is an output where loads are on it, an input where switches are."""
     output, source = wanted.outputs.meant(port.text), wanted.inputs.meant(port.text)
     if output.names and source.names:
         loads = any(wanted.loads.meant(thing.text).clear for thing in things)
@@ -131,7 +131,7 @@ def _take(
 
 
 def clear(said: Cell, meant: Meant, what: str, posted: Posted) -> str | None:
-    """Give the one thing that a name means, or note why there is none."""
+    """Return the one thing that a name means, or note why there is none."""
     if meant.clear is None:
         posted.flaws.append(Flaw(said.line, said.column, *_unclear(told_back(said.text), meant, what)))
     elif meant.clear != said.text:

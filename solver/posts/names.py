@@ -42,11 +42,11 @@ class Names:
         return name in self._words
 
     def __iter__(self) -> Iterator[str]:
-        """Give each name."""
+        """Return each name."""
         return iter(self._names)
 
     def meant(self, said: str) -> Meant:
-        """Give what ``said`` means: the very name; the same words however they are joined; the only name with them.
+        """Return what ``said`` means: the very name; the same words however they are joined; the only name with them.
 
         'Out3' is out 3, and 'dipped' the dipped beam where no other name has that word. A number is never
         left out or read as another.
@@ -72,7 +72,7 @@ class Names:
 
 
 def words_of(name: str) -> tuple[str, ...]:
-    """Give the words and numbers of a name, in lower case, numbers without leading noughts."""
+    """Return the words and numbers of a name, in lower case, numbers without leading noughts."""
     return tuple(word.lstrip("0") or "0" if word.isdigit() else word for word in WORD.findall(name.casefold()))
 
 

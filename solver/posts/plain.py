@@ -48,7 +48,7 @@ def _names_port(side: Cell, ports: Names) -> bool:
 
 
 def _sides(line: str, number: int) -> tuple[Cell, ...] | None:
-    """Give what stands before and after the first sign that parts them; None for an empty line."""
+    """Return what stands before and after the first sign that parts them; None for an empty line."""
     text = COMMENT.sub("", line)
     bullet = BULLET.match(text)
     begin = bullet.end() if bullet else 0

@@ -75,7 +75,7 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: Names) -> P
 
 
 def _separated(text: str, name: str) -> Table | None:
-    """Give the records of a text whose first line heads two columns with commas, semicolons or tabs between."""
+    """Return the records of a text whose first line heads two columns with commas, semicolons or tabs between."""
     first = next(line for line in text.splitlines() if line.strip())
     for separator in separated.SEPARATORS:
         head = _head(first, separator)
@@ -89,7 +89,7 @@ def _separated(text: str, name: str) -> Table | None:
 
 
 def _head(first: str, separator: str) -> Table | None:
-    """Give a first line as records have it; None where its quotes are none of theirs."""
+    """Return a first line as records have it; None where its quotes are none of theirs."""
     try:
         return separated.table(first, separator)
     except separated.NotSeparated:

@@ -18,7 +18,7 @@ class NotSeparated(ValueError):
 
 
 def table(text: str, separator: str) -> Table | None:
-    """Give the records of a text, the first as header; None where there is none. Raise NotSeparated.
+    """Return the records of a text, the first as header; None where there is none. Raise NotSeparated.
 
     A record is as wide as the header: empty cells are added, empty ones beyond it are left out.
     """

@@ -69,7 +69,7 @@ def _switch_of(node: Node) -> Cell | None:
 
 
 def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> Cell | None:
-    """Give the first of some figures that stands there."""
+    """Return the first of some figures that stands there."""
     for key, unit in keys:
         found = node.values.get(key)
         if isinstance(found, Word) and found.text.casefold() not in NOTHING:

@@ -22,7 +22,7 @@ RIGHT = "head one column 'port' and one 'load'"
 
 
 def columns(header: Row) -> tuple[int, int] | None:
-    """Give the numbers of the column of ports and of that of names; None where one is missing."""
+    """Return the numbers of the column of ports and of that of names; None where one is missing."""
     port = _column(header, PORTS)
     thing = _column(header, THINGS)
     return None if port is None or thing is None else (port, thing)
@@ -57,7 +57,7 @@ class _Beside:
         self._unit = next((unit for word, unit in UNITS if word in words), "")
 
     def said(self, port: Cell, things: tuple[Cell, ...], row: Row) -> Said:
-        """Give what a row says; what is drawn belongs to a load only where it is the only one of its row."""
+        """Return what a row says; what is drawn belongs to a load only where it is the only one of its row."""
         figures = tuple(_drawn(row[n], unit) for n, unit in self._drawn.items() if len(things) == 1 and row[n].text)
         return Said(port, things, self._filled(row, self._trip), self._sized(row), figures)
 
@@ -79,7 +79,7 @@ def _drawn(cell: Cell, unit: str) -> Cell:
 
 
 def with_unit(cell: Cell, unit: str) -> Cell:
-    """Give a bare number with its unit."""
+    """Return a bare number with its unit."""
     return Cell(f"{cell.text} {unit}".strip(), cell.line, cell.column)
 
 

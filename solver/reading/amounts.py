@@ -21,7 +21,7 @@ VOLTAGE = _measure(Voltage)
 
 
 def amount(node: Node | None, measure: Measure) -> int | None:
-    """Give what ``node`` says in the small units of ``measure``, or None if it can't be read."""
+    """Return what ``node`` says in the small units of ``measure``, or None if it can't be read."""
     if not isinstance(node, Word):
         return None
     try:
@@ -31,12 +31,12 @@ def amount(node: Node | None, measure: Measure) -> int | None:
 
 
 def amount_of(entry: Keyed, key: str, measure: Measure) -> int | None:
-    """Give what ``key`` of ``entry`` says, or None if it is absent or can't be read."""
+    """Return what ``key`` of ``entry`` says, or None if it is absent or can't be read."""
     return amount(entry.values.get(key), measure)
 
 
 def several(entry: Keyed, key: str) -> list[Node]:
-    """Give what stands in the list under ``key``, or the one thing that stands for a list."""
+    """Return what stands in the list under ``key``, or the one thing that stands for a list."""
     value = entry.values.get(key)
     if isinstance(value, Listed):
         return list(value.items)
@@ -44,7 +44,7 @@ def several(entry: Keyed, key: str) -> list[Node]:
 
 
 def size_of(node: Node | None) -> WireSize | None:
-    """Give the wire size that ``node`` says, or None if it can't be read."""
+    """Return the wire size that ``node`` says, or None if it can't be read."""
     if not isinstance(node, Word):
         return None
     try:

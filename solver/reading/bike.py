@@ -24,22 +24,22 @@ class BikeAndSource(NamedTuple):
 
 
 def read_bike(path: Path | Traversable) -> Bike:
-    """Give the bike in the file at ``path``; raise BadFile with all that is wrong in it."""
+    """Return the bike in the file at ``path``; raise BadFile with all that is wrong in it."""
     return read_bike_with_positions(path).bike
 
 
 def read_bike_with_positions(path: Path | Traversable) -> BikeAndSource:
-    """Give the bike in the file at ``path`` and where each thing stands; raise BadFile."""
+    """Return the bike in the file at ``path`` and where each thing stands; raise BadFile."""
     return bike_and_source(file_text(path), str(path))
 
 
 def bike_from_text(text: str, name: str) -> Bike:
-    """Give the bike that ``text`` describes; raise BadFile, with ``name`` as its file."""
+    """Return the bike that ``text`` describes; raise BadFile, with ``name`` as its file."""
     return bike_and_source(text, name).bike
 
 
 def bike_and_source(text: str, name: str) -> BikeAndSource:
-    """Give the bike that ``text`` describes and where each thing stands; raise BadFile."""
+    """Return the bike that ``text`` describes and where each thing stands; raise BadFile."""
     parsed = parse(text, name, "bike")
     bike, flaws = build(Bike, parsed.root)
     flaws += [*parsed.flaws, *_checked(parsed.root)]

@@ -47,7 +47,7 @@ class Builder:
         self._repeated = 0
 
     def document(self, events: Iterable[Event]) -> Node:
-        """Give the tree of the one document that ``events`` tell; raise Deep, or the parser's own error."""
+        """Return the tree of the one document that ``events`` tell; raise Deep, or the parser's own error."""
         self._events = iter(events)
         root: Node = Broken(1, 1, empty=True)
         documents = 0
@@ -86,7 +86,7 @@ class Builder:
                 return Broken(*place(event))
 
     def _repeat(self, event: AliasEvent) -> Node:
-        """Give the entry that an alias stands for, unless it stands for none or the file gets absurdly large."""
+        """Return the entry that an alias stands for, unless it stands for none or the file gets absurdly large."""
         node = self._marked.get(event.anchor or "")
         if node is None:
             self._refuse(event, f"'*{event.anchor}' stands for no entry before it", IN_FULL)
@@ -156,7 +156,7 @@ def size(node: Node) -> int:
 
 
 def place(event: Event) -> tuple[int, int]:
-    """Give the line and the column, from 1, where ``event`` starts."""
+    """Return the line and the column, from 1, where ``event`` starts."""
     mark = event.start_mark
     return (mark.line + 1, mark.column + 1) if mark else (1, 1)
 

@@ -28,7 +28,7 @@ class Spot:
 
 
 def spot(model: type[Entry], path: Sequence[str | int]) -> Spot:
-    """Give the innermost entry and field that ``path`` leads through."""
+    """Return the innermost entry and field that ``path`` leads through."""
     entry, field = model, None
     open_keys = False
     for step in path:
@@ -43,12 +43,12 @@ def spot(model: type[Entry], path: Sequence[str | int]) -> Spot:
 
 
 def fields(entry: type[Entry]) -> dict[str, FieldInfo]:
-    """Give the fields of ``entry`` by the keys that files use."""
+    """Return the fields of ``entry`` by the keys that files use."""
     return {field.alias or name: field for name, field in entry.model_fields.items()}
 
 
 def keys(entry: type[Entry]) -> tuple[str, ...]:
-    """Give every key that an ``entry`` may have, in the order in which they are described."""
+    """Return every key that an ``entry`` may have, in the order in which they are described."""
     return (*fields(entry), *ALSO.get(entry, ()))
 
 
@@ -58,7 +58,7 @@ def misspelt(node: Keyed, entry: type[Entry], wanted: Iterable[str]) -> bool:
 
 
 def entry_of(field: FieldInfo) -> type[Entry] | None:
-    """Give the kind of entry that ``field`` holds, singly, in a list or by name; or None."""
+    """Return the kind of entry that ``field`` holds, singly, in a list or by name; or None."""
     kinds = (part for part in _parts(field.annotation) if isinstance(part, type) and issubclass(part, Entry))
     return next(kinds, None)
 

@@ -17,7 +17,7 @@ class Expanded(NamedTuple):
 
 
 def expand(root: Keyed) -> Expanded:
-    """Give ``root`` with every ``names`` of its outputs and inputs written out; the order stays."""
+    """Return ``root`` with every ``names`` of its outputs and inputs written out; the order stays."""
     flaws: list[Flaw] = []
     values = dict(root.values)
     for key in LISTS:

@@ -27,7 +27,7 @@ NAMED_WORDS = {
 
 
 def build(model: type[Typed], root: Keyed) -> tuple[Typed | None, list[Flaw]]:
-    """Give the typed ``model`` of ``root``, or None and what is wrong with its fields."""
+    """Return the typed ``model`` of ``root``, or None and what is wrong with its fields."""
     try:
         return model.model_validate(plain(root), by_alias=True, by_name=False), [*_broken(root, ())]
     except ValidationError as error:

@@ -10,7 +10,7 @@ CLOSE = 0.6
 
 
 def nearest(said: str, known: Iterable[str]) -> str | None:
-    """Give the word of ``known`` for which ``said`` may be a slip, or None.
+    """Return the word of ``known`` for which ``said`` may be a slip, or None.
 
     A number is no slip for another: 'in 3' is never taken for 'in 2'.
     """
@@ -22,7 +22,7 @@ def nearest(said: str, known: Iterable[str]) -> str | None:
 
 
 def several_nearest(said: str, known: Iterable[str]) -> tuple[str, ...]:
-    """Give up to three of ``known``, the nearest to ``said`` first."""
+    """Return up to three of ``known``, the nearest to ``said`` first."""
     return tuple(get_close_matches(said, tuple(known), n=3, cutoff=CLOSE))
 
 

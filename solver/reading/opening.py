@@ -14,7 +14,7 @@ PLAIN_TEXT = "save it as plain text in UTF-8"
 
 
 def file_text(path: Path | Traversable) -> str:
-    """Give the text of the file at ``path``; raise BadFile if it can't be opened or is no text."""
+    """Return the text of the file at ``path``; raise BadFile if it can't be opened or is no text."""
     try:
         with path.open("rb") as file:
             data: bytes = file.read(MOST_BYTES + 1)
@@ -26,7 +26,7 @@ def file_text(path: Path | Traversable) -> str:
 
 
 def decode(data: bytes, name: str) -> str:
-    """Give ``data`` as text; raise BadFile if it is no UTF-8."""
+    """Return ``data`` as text; raise BadFile if it is no UTF-8."""
     if b"\x00" in data:
         raise refuse(name, [Flaw(*_position(data, data.index(b"\x00")), "this is a binary file", PLAIN_TEXT)])
     try:

@@ -23,7 +23,7 @@ class Parsed(NamedTuple):
 
 
 def parse(text: str, name: str, kind: str) -> Parsed:
-    """Give the tree of ``text``, which should hold one ``kind``, 'bike' or 'unit'.
+    """Return the tree of ``text``, which should hold one ``kind``, 'bike' or 'unit'.
 
     Raise BadFile, with ``name`` as its file, if it is not one YAML document that holds a mapping.
     """

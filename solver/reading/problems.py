@@ -16,7 +16,7 @@ class Problem:
     right: str
 
     def __str__(self) -> str:
-        """Give ``FILE:LINE:COLUMN: what; what would be right``."""
+        """Return ``FILE:LINE:COLUMN: what; what would be right``."""
         return f"{self.file}:{self.line}:{self.column}: {self.what}; {self.right}"
 
 
@@ -56,5 +56,5 @@ class Flaw(NamedTuple):
 
 
 def refuse(file: str, flaws: Iterable[Flaw]) -> BadFile:
-    """Give the error that tells all ``flaws`` of ``file``."""
+    """Return the error that tells all ``flaws`` of ``file``."""
     return BadFile(Problem(file, *flaw) for flaw in flaws)

@@ -15,13 +15,13 @@ A_FOLDER = "give one with units' files, *.yaml, or a bundled unit's name"
 
 
 def bundled_units() -> tuple[tuple[str, Traversable], ...]:
-    """Give the name and the file of each bundled profile, by name."""
+    """Return the name and the file of each bundled profile, by name."""
     found = {Path(file.name).stem: file for file in _folder().iterdir() if file.name.endswith(ENDINGS)}
     return tuple(sorted(found.items(), key=lambda pair: pair[0]))
 
 
 def find_unit(text: str) -> Path | Traversable:
-    """Give the file that ``text`` names: a path, or a bundled profile's name.
+    """Return the file that ``text`` names: a path, or a bundled profile's name.
 
     Raise BadFile if there is neither.
     """
@@ -37,7 +37,7 @@ def find_unit(text: str) -> Path | Traversable:
 
 
 def find_units(text: str) -> tuple[Path | Traversable, ...]:
-    """Give the files that ``text`` names: a folder's profiles by name, or one as ``find_unit`` does.
+    """Return the files that ``text`` names: a folder's profiles by name, or one as ``find_unit`` does.
 
     Raise BadFile where there is none. Files in a folder count that end in .yaml or .yml and are not hidden.
     """

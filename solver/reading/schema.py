@@ -26,12 +26,12 @@ SEVERAL = "several at once that differ in nothing but their names"
 
 
 def bike_schema() -> dict[str, Any]:
-    """Give the JSON Schema (draft 2020-12) of a bike file."""
+    """Return the JSON Schema (draft 2020-12) of a bike file."""
     return _schema(Bike, "A bike to be wired")
 
 
 def unit_schema() -> dict[str, Any]:
-    """Give the JSON Schema (draft 2020-12) of a unit profile."""
+    """Return the JSON Schema (draft 2020-12) of a unit profile."""
     return _schema(Unit, "A profile of a control unit")
 
 

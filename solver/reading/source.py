@@ -10,7 +10,7 @@ Path = Sequence[Step]
 
 
 def find(node: Node, path: Path) -> Node | None:
-    """Give the node at ``path``, or None; a single word may stand for a list of one."""
+    """Return the node at ``path``, or None; a single word may stand for a list of one."""
     for step in path:
         below = _below(node, step)
         if below is None:
@@ -20,7 +20,7 @@ def find(node: Node, path: Path) -> Node | None:
 
 
 def nearest_node(node: Node, path: Path) -> Node:
-    """Give the node at ``path``, or at the longest beginning of it that the file has."""
+    """Return the node at ``path``, or at the longest beginning of it that the file has."""
     for step in path:
         below = _below(node, step)
         if below is None:
@@ -51,7 +51,7 @@ class Source:
     root: Keyed
 
     def at(self, path: Path) -> tuple[int, int]:
-        """Give the line and column, from 1, of the thing at ``path``, or of the nearest thing round it."""
+        """Return the line and column, from 1, of the thing at ``path``, or of the nearest thing round it."""
         node = nearest_node(self.root, path)
         return node.line, node.column
 
@@ -60,5 +60,5 @@ class Source:
         return find(self.root, path) is not None
 
     def where(self, path: Path) -> str:
-        """Give ``FILE:LINE`` of the thing at ``path``, or 'default' if the file does not say it."""
+        """Return ``FILE:LINE`` of the thing at ``path``, or 'default' if the file does not say it."""
         return f"{self.file}:{self.at(path)[0]}" if self.says(path) else "default"

@@ -45,7 +45,7 @@ class Keyed:
     column: int
 
     def key(self, name: str) -> "Word | Keyed":
-        """Give the key ``name`` where it stands, or the mapping itself."""
+        """Return the key ``name`` where it stands, or the mapping itself."""
         return self.keys.get(name, self)
 
 
@@ -55,7 +55,7 @@ UNREADABLE: Final = object()
 
 
 def plain(node: Node) -> object:
-    """Give ``node`` as plain dicts, lists and text."""
+    """Return ``node`` as plain dicts, lists and text."""
     match node:
         case Word():
             return node.text
@@ -68,13 +68,13 @@ def plain(node: Node) -> object:
 
 
 def word(node: Keyed, key: str) -> Word | None:
-    """Give the word that ``key`` holds, or None if it holds none."""
+    """Return the word that ``key`` holds, or None if it holds none."""
     value = node.values.get(key)
     return value if isinstance(value, Word) and value.text else None
 
 
 def words(node: Keyed, *keys: str) -> list[Word]:
-    """Give the word or the words that each of ``keys`` holds; what is no word is left out."""
+    """Return the word or the words that each of ``keys`` holds; what is no word is left out."""
     found: list[Word] = []
     for key in keys:
         value = node.values.get(key)
@@ -84,7 +84,7 @@ def words(node: Keyed, *keys: str) -> list[Word]:
 
 
 def keyed(node: Keyed, *path: str) -> Keyed | None:
-    """Give the mapping that stands under ``path``, or None."""
+    """Return the mapping that stands under ``path``, or None."""
     for key in path:
         value = node.values.get(key)
         if not isinstance(value, Keyed):
@@ -94,7 +94,7 @@ def keyed(node: Keyed, *path: str) -> Keyed | None:
 
 
 def entries(node: Keyed | None, *keys: str) -> list[Keyed]:
-    """Give the mappings in the lists that ``keys`` hold; what is no mapping is left out."""
+    """Return the mappings in the lists that ``keys`` hold; what is no mapping is left out."""
     found: list[Keyed] = []
     for key in keys:
         value = node.values.get(key) if node else None
@@ -104,7 +104,7 @@ def entries(node: Keyed | None, *keys: str) -> list[Keyed]:
 
 
 def broken(node: Node) -> Iterator[Broken]:
-    """Give every broken node in ``node``."""
+    """Return every broken node in ``node``."""
     match node:
         case Broken():
             yield node

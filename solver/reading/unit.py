@@ -22,22 +22,22 @@ class UnitAndSource(NamedTuple):
 
 
 def read_unit(path: Path | Traversable) -> Unit:
-    """Give the unit in the file at ``path``; raise BadFile with all that is wrong in it."""
+    """Return the unit in the file at ``path``; raise BadFile with all that is wrong in it."""
     return read_unit_with_positions(path).unit
 
 
 def read_unit_with_positions(path: Path | Traversable) -> UnitAndSource:
-    """Give the unit in the file at ``path`` and where each thing stands; raise BadFile."""
+    """Return the unit in the file at ``path`` and where each thing stands; raise BadFile."""
     return unit_and_source(file_text(path), str(path))
 
 
 def unit_from_text(text: str, name: str) -> Unit:
-    """Give the unit that ``text`` describes; raise BadFile, with ``name`` as its file."""
+    """Return the unit that ``text`` describes; raise BadFile, with ``name`` as its file."""
     return unit_and_source(text, name).unit
 
 
 def unit_and_source(text: str, name: str) -> UnitAndSource:
-    """Give the unit that ``text`` describes and where each thing stands; raise BadFile."""
+    """Return the unit that ``text`` describes and where each thing stands; raise BadFile."""
     parsed = parse(text, name, "unit")
     root, doubled = expand(parsed.root)
     unit, flaws = build(Unit, root)

@@ -68,12 +68,12 @@ RULES: tuple[Rule, ...] = (
 
 
 def rules_of(job: Job) -> tuple[Rule, ...]:
-    """Give the rules that hold for a bike: all but those that its file sets aside."""
+    """Return the rules that hold for a bike: all but those that its file sets aside."""
     return tuple(rule for rule in RULES if rule.slug not in job.bike.set_aside)
 
 
 def pair_clashes(rules: Sequence[Rule], circuit: OutputCircuit) -> Iterator[Clash]:
-    """Give what keeps two members of a circuit from sharing an output."""
+    """Return what keeps two members of a circuit from sharing an output."""
     for one, other in combinations(circuit.members, 2):
         for rule in rules:
             if rule.pair and (said := rule.pair(one, other)):
@@ -81,7 +81,7 @@ def pair_clashes(rules: Sequence[Rule], circuit: OutputCircuit) -> Iterator[Clas
 
 
 def input_pair_clashes(rules: Sequence[Rule], circuit: InputCircuit) -> Iterator[Clash]:
-    """Give what keeps two switches from sharing an input."""
+    """Return what keeps two switches from sharing an input."""
     for one, other in combinations(circuit.switches, 2):
         for rule in rules:
             if rule.input_pair and (said := rule.input_pair(one, other)):
@@ -89,56 +89,56 @@ def input_pair_clashes(rules: Sequence[Rule], circuit: InputCircuit) -> Iterator
 
 
 def output_clashes(rules: Sequence[Rule], job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Clash]:
-    """Give what keeps a circuit from an output wherever the unit sits."""
+    """Return what keeps a circuit from an output wherever the unit sits."""
     for rule in rules:
         if rule.output_fit and (said := rule.output_fit(job, circuit, output)):
             yield Clash(rule.slug, circuit.label, said)
 
 
 def wired_clashes(rules: Sequence[Rule], wired: WiredOutput) -> Iterator[Clash]:
-    """Give what keeps a circuit from an output with the wire that it has there."""
+    """Return what keeps a circuit from an output with the wire that it has there."""
     for rule in rules:
         if rule.wired_fit and (said := rule.wired_fit(wired)):
             yield Clash(rule.slug, wired.circuit.label, said)
 
 
 def input_clashes(rules: Sequence[Rule], circuit: InputCircuit, port: Port) -> Iterator[Clash]:
-    """Give what keeps switches from an input."""
+    """Return what keeps switches from an input."""
     for rule in rules:
         if rule.input_fit and (said := rule.input_fit(circuit, port)):
             yield Clash(rule.slug, circuit.label, said)
 
 
 def switch_clashes(rules: Sequence[Rule], job: Job, switch: Switch, multiplexer: Multiplexer) -> Iterator[Clash]:
-    """Give what keeps a switch from the ways of a multiplexer."""
+    """Return what keeps a switch from the ways of a multiplexer."""
     for rule in rules:
         if rule.switch_fit and (said := rule.switch_fit(job, switch, multiplexer)):
             yield Clash(rule.slug, switch.name, said)
 
 
 def multiplexer_clashes(rules: Sequence[Rule], multiplexer: Multiplexer, port: Port) -> Iterator[Clash]:
-    """Give what keeps a multiplexer from an input."""
+    """Return what keeps a multiplexer from an input."""
     for rule in rules:
         if rule.multiplexer_fit and (said := rule.multiplexer_fit(multiplexer, port)):
             yield Clash(rule.slug, multiplexer.name, said)
 
 
 def way_clashes(rules: Sequence[Rule], job: Job, switch: Switch, multiplexer: Multiplexer) -> Iterator[Clash]:
-    """Give what keeps a switch from a multiplexer, wherever that stands: a rule, or that no input takes the latter."""
+    """What keeps a switch from a multiplexer, wherever that stands: a rule, or that no input takes the latter."""
     yield from switch_clashes(rules, job, switch, multiplexer)
     refused = [next(multiplexer_clashes(rules, multiplexer, port), None) for port in job.unit.inputs]
     yield from islice((clash for clash in refused if clash and all(refused)), 1)
 
 
 def place_clashes(rules: Sequence[Rule], site: Site) -> Iterator[Clash]:
-    """Give what keeps the unit from a place."""
+    """Return what keeps the unit from a place."""
     for rule in rules:
         if rule.place_fit and (said := rule.place_fit(site)):
             yield Clash(rule.slug, site.label, said)
 
 
 def whole_clashes(rules: Iterable[Rule], sized: Sized) -> Iterator[Clash]:
-    """Give what is wrong with a whole plan once every wire has its true size."""
+    """Return what is wrong with a whole plan once every wire has its true size."""
     for rule in rules:
         for subject, sentence in rule.whole(sized) if rule.whole else ():
             yield Clash(rule.slug, subject, sentence)
@@ -161,7 +161,7 @@ class BrokenRow:
 
 
 def budgets_of(rule: Rule, site: Site) -> Iterator[Budget]:
-    """Give a rule's sums at a site: those of the whole bike once, the others of each unit."""
+    """Return a rule's sums at a site: those of the whole bike once, the others of each unit."""
     if rule.budgets is None:
         return
     if rule.of_whole_bike or len(site.units) == 1:
@@ -172,7 +172,7 @@ def budgets_of(rule: Rule, site: Site) -> Iterator[Budget]:
 
 
 def broken_rows(rules: Iterable[Rule], laid: Laid) -> Iterator[BrokenRow]:
-    """Give every row of a plan's budgets that leaves its bounds."""
+    """Return every row of a plan's budgets that leaves its bounds."""
     for rule in rules:
         for number, budget in enumerate(budgets_of(rule, laid.site)):
             sums = sums_of(budget, laid)
@@ -182,7 +182,7 @@ def broken_rows(rules: Iterable[Rule], laid: Laid) -> Iterator[BrokenRow]:
 
 
 def sums_of(budget: Budget, laid: Laid) -> dict[Key, int]:
-    """Give the sums of a budget over a plan."""
+    """Return the sums of a budget over a plan."""
     sums = {key: row.fixed for key, row in budget.rows.items()}
     for key, amount in _entries(budget, laid):
         sums[key] = sums.get(key, 0) + amount
@@ -201,7 +201,7 @@ def _entries(budget: Budget, laid: Laid) -> Iterator[Entry]:
 
 
 def needs(rules: Iterable[Rule], job: Job, circuit: OutputCircuit, output: Output) -> Iterator[tuple[Rule, Need]]:
-    """Give what a circuit on an output needs of the inputs, with the rules that ask for it."""
+    """Return what a circuit on an output needs of the inputs, with the rules that ask for it."""
     for rule in rules:
         for need in rule.link(job, circuit, output) if rule.link else ():
             yield rule, need
@@ -211,12 +211,12 @@ def needs(rules: Iterable[Rule], job: Job, circuit: OutputCircuit, output: Outpu
 
 
 def told_key(rule: Rule, need: Need) -> FactKey:
-    """Give the fact that a rule asks the unit to be told something."""
+    """Return the fact that a rule asks the unit to be told something."""
     return ("told", rule.slug, need.what)
 
 
 def facts_of(job: Job, rules: Sequence[Rule]) -> tuple[Fact, ...]:
-    """Give every fact of a bike on a unit: figures and limits, who is kept apart, what the unit must be told.
+    """Return every fact of a bike on a unit: figures and limits, who is kept apart, what the unit must be told.
 
     A rule that is set aside still brings its figures, as others judge by them too.
     """
@@ -225,7 +225,7 @@ def facts_of(job: Job, rules: Sequence[Rule]) -> tuple[Fact, ...]:
 
 
 def _bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
-    """Give who is kept apart within a declared share group."""
+    """Return who is kept apart within a declared share group."""
     for one, other in combinations(job.loads.on_unit, 2):
         if one.share is not None and one.share == other.share:
             for clash in islice(pair_clashes(rules, OutputCircuit((one, other), ())), 1):
@@ -242,7 +242,7 @@ def _switch_bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
 
 
 def _told(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
-    """Give each thing that the unit must be told, with the first load for which."""
+    """Return each thing that the unit must be told, with the first load for which."""
     seen: set[FactKey] = set()
     for load in job.loads.on_unit:
         for output in job.unit.outputs:

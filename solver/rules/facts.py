@@ -41,7 +41,7 @@ class Fact:
 
 
 def at_load(job: Job, name: str, *keys: str) -> At:
-    """Give where a load, or one of its keys, is written; a relay's coil stands where its load does."""
+    """Return where a load, or one of its keys, is written; a relay's coil stands where its load does."""
     return At("bike", ("loads", _number(job, name), *keys))
 
 
@@ -51,28 +51,28 @@ def _number(job: Job, name: str) -> int:
 
 
 def at_switch(job: Job, name: str, *keys: str) -> At:
-    """Give where an input of the bike, or one of its keys, is written."""
+    """Return where an input of the bike, or one of its keys, is written."""
     number = next(n for n, switch in enumerate(job.bike.inputs) if switch.name == name)
     return At("bike", ("inputs", number, *keys))
 
 
 def at_port(job: Job, ports: Ports, name: str, *keys: str) -> At:
-    """Give where a port of the unit, or one of its keys, is written."""
+    """Return where a port of the unit, or one of its keys, is written."""
     return At("unit", (ports, port_names(job.unit, ports).index(name), *keys))
 
 
 def drawing_key(load: Load) -> str:
-    """Give the key by which a load's file says what it draws."""
+    """Return the key by which a load's file says what it draws."""
     return "lamp" if load.lamp is not None else "power" if load.power is not None else "current"
 
 
 def every_load(job: Job) -> list[Consumer]:
-    """Give every load of the bike in the order of the file, a relay's coil after its load."""
+    """Return every load of the bike in the order of the file, a relay's coil after its load."""
     loads = (*(fed.consumer for fed in job.loads.fed), *job.loads.on_unit, *job.loads.guests)
     return sorted(loads, key=lambda load: _number(job, load.name))
 
 
 def on_outputs(job: Job) -> list[Consumer]:
-    """Give every load that an output feeds, guests too, in the order of the file."""
+    """Return every load that an output feeds, guests too, in the order of the file."""
     fed = {fed.consumer.name for fed in job.loads.fed}
     return [load for load in every_load(job) if load.name not in fed]

@@ -13,13 +13,13 @@ SAID = {"asleep": "with the bike asleep", "parked": "with the bike parked", "run
 
 
 def wanted_with_key_off(job: Job, circuit: OutputCircuit) -> KeyOff:
-    """Give what the loads of a circuit want of their output with the key off."""
+    """Return what the loads of a circuit want of their output with the key off."""
     wants = [want[0] for load in circuit.loads if (want := _wanted(job, load)) is not None]
     return max(wants, key=lambda want: RANK[want], default="never")
 
 
 def _wanted(job: Job, load: Consumer) -> tuple[KeyOff, str] | None:
-    """Give what a load wants of its output with the key off, and the state for which."""
+    """Return what a load wants of its output with the key off, and the state for which."""
     states = job.states_of(load)
     wants: list[tuple[KeyOff, str]] = [(FOR_STATE[state], state) for state in FOR_STATE if state in states]
     if load.runs_on:

@@ -27,7 +27,7 @@ class InLoom:
 
 
 def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
-    """Give every wire of a plan that lies in the leg of this number."""
+    """Return every wire of a plan that lies in the leg of this number."""
     for wired in laid.outputs:
         if leg in wired.run.legs:
             yield InLoom(wired.circuit.said, wired.drawn.diameter)

@@ -24,7 +24,7 @@ FEED_TERMINAL: FactKey = ("terminal", "feed")
 
 
 def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:
-    """Give the main fuse, the same in every plan, or None where the largest step is too small.
+    """Return the main fuse, the same in every plan, or None where the largest step is too small.
 
     It is the smallest step that is 1.25 x the worst case (or the charging current that it passes) or more,
     and above each load's lowest trip: the smallest that any output able to take the load alone offers.
@@ -39,12 +39,12 @@ def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:
 
 
 def fuse_above(job: Job, trip: MilliAmps) -> MilliAmps | None:
-    """Give the smallest step that carries the worst case, or the charging current, and is above a trip."""
+    """Return the smallest step that carries the worst case, or the charging current, and is above a trip."""
     return fuse_for(max(job.worst, charging_through(job)), above=trip)
 
 
 def charging_through(job: Job) -> MilliAmps:
-    """Give the charging current that the main fuse carries: none unless the regulator's lead joins the unit."""
+    """Return the charging current that the main fuse carries: none unless the regulator's lead joins the unit."""
     charging = job.bike.supply.charging
     if charging is None or charging.joins != "unit":
         return MilliAmps(0)
@@ -53,7 +53,7 @@ def charging_through(job: Job) -> MilliAmps:
 
 
 def lowest_trip(job: Job, rules: Sequence[Rule], circuit: OutputCircuit, fuse: MilliAmps) -> MilliAmps:
-    """Give the smallest trip that any output able to take a circuit offers; nothing where none takes it.
+    """Return the smallest trip that any output able to take a circuit offers; nothing where none takes it.
 
     Or the first that is below ``fuse``: where the main fuse is that at least, none of them decides.
     """
@@ -70,7 +70,7 @@ def lowest_trip(job: Job, rules: Sequence[Rule], circuit: OutputCircuit, fuse: M
 
 
 def largest_for_unit(job: Job) -> MilliAmps:
-    """Give the largest main fuse that protects the unit: the first step >= 1.25 x its feed limit."""
+    """Return the largest main fuse that protects the unit: the first step >= 1.25 x its feed limit."""
     return fuse_for(job.unit.feed.limit) or STEPS[-1]
 
 
@@ -131,12 +131,12 @@ def feed_carries(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
 
 
 def counted_most(fuse: MilliAmps) -> MilliAmps:
-    """Give the most that a main fuse carries for good: it over 1.25, rounded down."""
+    """Return the most that a main fuse carries for good: it over 1.25, rounded down."""
     return MilliAmps(4 * fuse // 5)
 
 
 def fuse_steps(job: Job) -> tuple[MilliAmps, ...]:
-    """Give the steps of which the main fuse of one unit of several may be: those that carry the charging current."""
+    """Return the steps of which the main fuse of one unit of several may be: those that carry the charging current."""
     return tuple(step for step in STEPS if carries(step, charging_through(job)))
 
 

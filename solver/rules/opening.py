@@ -37,7 +37,7 @@ class _Narrow:
 
 
 def sleeve_of(job: Job, leg: Leg) -> Micrometres:
-    """Give what the sleeve in a leg adds to the loom's diameter."""
+    """Return what the sleeve in a leg adds to the loom's diameter."""
     return Micrometres(job.assume["sleeve"] if leg.sleeve is None else leg.sleeve)
 
 
@@ -68,19 +68,19 @@ class _Looms:
         return sum(wire.count for wire in self._fixed)
 
     def _slim(self, leg: _Narrow) -> list[int]:
-        """Give the diameters that may lie beside some wire but not beside every one."""
+        """Return the diameters that may lie beside some wire but not beside every one."""
         widest = self._diameters[-1]
         return [d for d in self._diameters if 2 * d <= leg.clear < d + widest]
 
     def areas(self) -> dict[Key, Row]:
-        """Give one row a leg: 25 x sum d^2 against 16 x the clear width squared."""
+        """Return one row a leg: 25 x sum d^2 against 16 x the clear width squared."""
         rows: dict[Key, Row] = {
             n: Row(leg.label, at_most=16 * leg.clear**2, fact=("opening", leg.label)) for n, leg in self._narrow.items()
         }
         return self._with_fixed(rows, self.to_area)
 
     def pairs(self) -> dict[Key, Row]:
-        """Give the rows that keep any two wires from being wider than a leg's clear width together."""
+        """Return the rows that keep any two wires from being wider than a leg's clear width together."""
         rows: dict[Key, Row] = {}
         for number, leg in self._narrow.items():
             fact = ("opening", leg.label)
@@ -97,7 +97,7 @@ class _Looms:
         return {key: replace(row, fixed=sums.get(key, 0)) for key, row in rows.items()}
 
     def to_area(self, legs: Iterable[int], diameter: int) -> Iterator[Entry]:
-        """Give what a wire adds to the areas of the legs that it passes."""
+        """Return what a wire adds to the areas of the legs that it passes."""
         return ((number, 25 * diameter**2) for number in legs if number in self._narrow)
 
     def to_pairs(self, legs: Iterable[int], diameter: int) -> Iterator[Entry]:
@@ -112,7 +112,7 @@ class _Looms:
                     yield (leg.number, slim), 1
 
     def budget(self, rows: dict[Key, Row], adds: _Adds, sentence: Callable[[Row, int], str]) -> Budget:
-        """Give the budget of these rows, to which every circuit's wire adds."""
+        """Return the budget of these rows, to which every circuit's wire adds."""
         return Budget(
             rows,
             sentence,
@@ -127,7 +127,7 @@ class _Looms:
 
 
 def loom_diameter(diameters: Iterable[Micrometres]) -> Micrometres:
-    """Give a loom's diameter without its sleeve, rounded up to a whole micrometre."""
+    """Return a loom's diameter without its sleeve, rounded up to a whole micrometre."""
     wires = sorted(diameters, reverse=True)
     squares = 25 * sum(d * d for d in wires)
     root = isqrt(squares)  # 5 x sqrt(sum of d^2), rounded down

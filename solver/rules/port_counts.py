@@ -12,7 +12,7 @@ Kinds = Sequence[OutputKind | InputKind]
 
 
 def rows_of(kinds: Kinds, ports: Ports) -> dict[Key, Row]:
-    """Give a row for each kind, by its number: no more circuits than ports."""
+    """Return a row for each kind, by its number: no more circuits than ports."""
     return {
         number: Row(listed(kind.names), len(kind.names), fact=(ports, kind.names[0]))
         for number, kind in enumerate(kinds)
@@ -20,12 +20,12 @@ def rows_of(kinds: Kinds, ports: Ports) -> dict[Key, Row]:
 
 
 def kind_numbers(kinds: Kinds) -> dict[str, int]:
-    """Give the number of its kind for each port's name."""
+    """Return the number of its kind for each port's name."""
     return {name: number for number, kind in enumerate(kinds) for name in kind.names}
 
 
 def facts_of_kinds(job: Job, kinds: Kinds, ports: Ports) -> Iterator[Fact]:
-    """Give how many ports of each kind the unit has."""
+    """Return how many ports of each kind the unit has."""
     order = port_names(job.unit, ports)
     for kind in kinds:
         names = kind.names

@@ -83,7 +83,7 @@ class Budget:
     """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""
 
     def of(self, unit: Site) -> "Budget":
-        """Give the same sums of what is on one unit, where the bike has several."""
+        """Return the same sums of what is on one unit, where the bike has several."""
         return replace(
             self,
             output=lambda wired: self.output(wired) if wired.site.shares(unit) else (),
@@ -111,7 +111,7 @@ class Need:
 
 
 def told(what: Told, circuit: OutputCircuit, why: str) -> Need:
-    """Give the need of a circuit that an input tells the unit ``what``, and ``why``, after its name."""
+    """Return the need of a circuit that an input tells the unit ``what``, and ``why``, after its name."""
 
     def tells_it(switches: InputCircuit, port: Port | None) -> bool:
         return any(what in switch.tells for switch in switches.switches)

@@ -14,7 +14,7 @@ from solver.words.quantities import MilliAmps
 
 
 def sites_of(job: Job, rules: Sequence[Rule], only: str | None = None) -> tuple[Site, ...]:
-    """Give each place of the file, then the same place turned where that makes a difference."""
+    """Return each place of the file, then the same place turned where that makes a difference."""
     fuse = main_fuse(job, rules)
     common = common_ways(job)
     return tuple(
@@ -26,7 +26,7 @@ def sites_of(job: Job, rules: Sequence[Rule], only: str | None = None) -> tuple[
 
 
 def shared_sites(job: Job) -> tuple[tuple[Site, ...], ...]:
-    """Give each place and way round for one unit of two, with every main fuse that its charging current allows.
+    """Return each place and way round for one unit of two, with every main fuse that its charging current allows.
 
     A place that is turned follows the place itself, where that makes a difference.
     """

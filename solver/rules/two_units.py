@@ -21,12 +21,12 @@ ON_ONE_UNIT: tuple[tuple[str, ...], ...] = (SIDES, (*ENGINE_PARTS, STARTER))
 
 
 def without_multiplexers(bike: Bike) -> Bike:
-    """Give a bike as it is planned with two units: its multiplexers are not used."""
+    """Return a bike as it is planned with two units: its multiplexers are not used."""
     return bike.model_copy(update={"multiplexers": ()})
 
 
 def together(job: Job) -> Iterator[tuple[Consumer, ...]]:
-    """Give the loads on the unit that go on one unit together, group by group."""
+    """Return the loads on the unit that go on one unit together, group by group."""
     for parts in ON_ONE_UNIT:
         group = tuple(load for load in job.loads.on_unit if load.part in parts)
         if group:

@@ -19,7 +19,7 @@ from solver.search.tableau import Tableau
 def any_assignment(
     job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock, runs: Runs, room_for: Sequence[str] = ()
 ) -> Assignment | Impossible | NotKnown:
-    """Give any plan with an output for each later load of ``room_for``, or the proof, made twice, that there is none.
+    """Return any plan with an output for each later load of ``room_for``, or the proof, made twice, that there is none.
 
     Raises Disagreement where the two proofs differ.
     """

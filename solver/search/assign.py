@@ -24,7 +24,7 @@ OnPort = TypeVar("OnPort", OnOutput, OnInput)
 
 
 def assignment_of(found: Found) -> Assignment:
-    """Give the plan in names: circuits in the order of the file on ports in the unit's order."""
+    """Return the plan in names: circuits in the order of the file on ports in the unit's order."""
     sized = settled(laid_by(found.tableau, found.chosen)).laid
     site = found.tableau.site
     (seat,) = _seats(found, sized)
@@ -44,7 +44,7 @@ def assignment_of(found: Found) -> Assignment:
 
 
 def pair_assignment_of(found: Found) -> PairAssignment:
-    """Give the plan of two units in names."""
+    """Return the plan of two units in names."""
     sized = settled(laid_by(found.tableau, found.chosen)).laid
     one, other = _seats(found, sized)
     first, second = (unit.main_fuse or MilliAmps(0) for unit in sized.site.units)
@@ -64,7 +64,7 @@ def _way_sizes(site: Site) -> tuple[tuple[WayKey, WireSize], ...]:
 
 
 def _seats(found: Found, sized: Laid) -> Iterator[Seat]:
-    """Give who is on the ports of each unit; ``sized`` is the plan as it lies."""
+    """Return who is on the ports of each unit; ``sized`` is the plan as it lies."""
     used, names = list(_used(found)), _Names(sized.site.job)
     for unit in found.tableau.site.units:
         here = [column for column in used if isinstance(column, ReturnColumn) or column.wired.site.shares(unit)]
@@ -117,7 +117,7 @@ class _Names:
             self._left.setdefault(job.alike[load.name], []).append(load)
 
     def real(self, members: Iterable[Consumer]) -> list[Consumer]:
-        """Give the loads that stand for ``members``."""
+        """Return the loads that stand for ``members``."""
         return [self._left[self.job.alike[member.name]].pop(0) for member in members]
 
 

@@ -28,7 +28,7 @@ def tableaux_of(
 
 
 def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
-    """Give the shortest wires from every face of every site; the same serve any part of the bike's loads."""
+    """Return the shortest wires from every face of every site; the same serve any part of the bike's loads."""
     stands = [point for box in job.bike.multiplexers for point in box.at]
     return Runs(job, [*(site.face(face) for site in sites for face in FACES), *stands])
 
@@ -55,7 +55,7 @@ def best_assignment(
     narrowed: Callable[[Tableau], Tableau] = _as_is,
     runs: Runs | None = None,
 ) -> Assignment | NoPlan | LimitReached:
-    """Give the proven best plan, the proof that there is none, or what a time limit left.
+    """Return the proven best plan, the proof that there is none, or what a time limit left.
 
     ``narrowed`` may give each site's choice more rows; ``runs`` are shortest wires that are known already.
     """

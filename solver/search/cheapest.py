@@ -31,7 +31,7 @@ class Choices:
     """How many of each kind; a choice differs from every one of these."""
 
     def cheapest(self, clock: Clock) -> tuple[int, ...] | None:
-        """Give the choice of least effort, ties settled by the order of the changes; None where there is none.
+        """Return the choice of least effort, ties settled by the order of the changes; None where there is none.
 
         Raises TimeoutError at the limit.
         """

@@ -15,13 +15,13 @@ from solver.words.bike import Switch
 
 
 def output_circuits(job: Job, rules: Sequence[Rule]) -> tuple[OutputCircuit, ...]:
-    """Give every allowed circuit of loads on the unit, by its first load's place in the file."""
+    """Return every allowed circuit of loads on the unit, by its first load's place in the file."""
     alike = _alike(job)
     return tuple(job.circuit(members) for first in range(len(alike)) for members in _groups_from(alike, rules, first))
 
 
 def _alike(job: Job) -> tuple[tuple[Consumer, ...], ...]:
-    """Give the loads on the unit, identical ones together, in the order of the file."""
+    """Return the loads on the unit, identical ones together, in the order of the file."""
     groups: dict[int, list[Consumer]] = {}
     for load in job.loads.on_unit:
         groups.setdefault(job.alike[load.name], []).append(load)
@@ -31,7 +31,7 @@ def _alike(job: Job) -> tuple[tuple[Consumer, ...], ...]:
 def _groups_from(
     alike: Sequence[tuple[Consumer, ...]], rules: Sequence[Rule], first: int
 ) -> Iterator[tuple[Consumer, ...]]:
-    """Give the allowed groups whose first kind of load is number ``first``."""
+    """Return the allowed groups whose first kind of load is number ``first``."""
     share = alike[first][0].share
     later = [group for group in alike[first + 1 :] if share is not None and group[0].share == share]
     for count in range(1, len(alike[first]) + 1 if share is not None else 2):
@@ -57,7 +57,7 @@ def _may_share(rules: Sequence[Rule], members: tuple[Consumer, ...]) -> bool:
 
 
 def input_circuits(job: Job, rules: Sequence[Rule]) -> tuple[InputCircuit, ...]:
-    """Give every allowed group of switches for one input, by the first switch's place in the file."""
+    """Return every allowed group of switches for one input, by the first switch's place in the file."""
     switches = job.bike.inputs
     return tuple(
         circuit

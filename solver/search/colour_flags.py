@@ -32,7 +32,7 @@ class Goal:
 
     @property
     def total(self) -> cp_model.LinearExpr:
-        """Give the sum."""
+        """The sum."""
         return cp_model.LinearExpr.weighted_sum(self.variables, self.weights)
 
 
@@ -55,16 +55,16 @@ class Flags:
             self.model.add_exactly_one(has.values())
 
     def flag(self) -> Flag:
-        """Give a new flag."""
+        """Return a new flag."""
         return self.model.new_bool_var("")
 
     def near(self, number: int) -> list[int]:
-        """Give the other looks that are taken for this one."""
+        """Return the other looks that are taken for this one."""
         one = self.looks[number]
         return [at for at, other in enumerate(self.looks) if at != number and alike(one, other)]
 
     def pairs_made(self, held: Sequence[int], most: int, *looks: int) -> Goal:
-        """Give how many pairs the wires with one of these looks make: the second makes one, the third two more.
+        """Return how many pairs the wires with one of these looks make: the second makes one, the third two more.
 
         They make no more than ``most``, so they are no more than so many.
         """
@@ -87,6 +87,6 @@ class Flags:
                 self.model.add_hint(flag, own[number] == start[wire.key])
 
     def read(self, solver: cp_model.CpSolver) -> Iterator[tuple[str, Colour]]:
-        """Give each wire's key and the colour that was found."""
+        """Return each wire's key and the colour that was found."""
         for wire, own, has in zip(self.wires, self._own, self.has, strict=True):
             yield wire.key, own[next(number for number, flag in has.items() if solver.boolean_value(flag))]

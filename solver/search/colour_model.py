@@ -80,7 +80,7 @@ class ColourModel:
         return goal
 
     def _taken_by(self, earths: tuple[int, ...], number: int) -> Iterator[Flag]:
-        """Give the flags that one of these earth wires has a look that is taken for this one."""
+        """Return the flags that one of these earth wires has a look that is taken for this one."""
         for its in (number, *self._flags.near(number)):
             having = [self._flags.has[at][its] for at in earths if its in self._flags.has[at]]
             if having and (earths, its) not in self._taken:
@@ -150,7 +150,7 @@ class ColourModel:
 
 
 def _solver(effort: float, seconds: float | None) -> cp_model.CpSolver:
-    """Give a solver with one worker, so that ties fall the same way each time."""
+    """Return a solver with one worker, so that ties fall the same way each time."""
     solver = cp_model.CpSolver()
     settings = solver.parameters
     settings.num_workers = 1

@@ -10,7 +10,7 @@ Colours = dict[str, Colour]
 
 
 def swapped(question: Question, colours: Colours) -> Colours:
-    """Give the colours after every exchange of two of them that makes the measure less."""
+    """Return the colours after every exchange of two of them that makes the measure less."""
     best = measured(question, colours)
     free = {wire.key: question.choices(wire) for wire in question.wires if wire.fixed is None}
     codes = tuple(dict.fromkeys(colour for choices in free.values() for colour in choices))
@@ -22,7 +22,7 @@ def swapped(question: Question, colours: Colours) -> Colours:
 
 
 def _other(colour: Colour, pair: tuple[Colour, Colour], choices: tuple[Colour, ...]) -> Colour:
-    """Give the other of a pair of colours where a wire has one and may have both."""
+    """Return the other of a pair of colours where a wire has one and may have both."""
     if colour not in pair or not all(each in choices for each in pair):
         return colour
     return pair[1] if colour == pair[0] else pair[0]

@@ -14,7 +14,7 @@ Colours = dict[str, Colour]
 
 
 def coloured(question: Question, seconds: float | None = None) -> Colouring:
-    """Give the best colours for the wires, or at a limit the best found.
+    """Return the best colours for the wires, or at a limit the best found.
 
     One count of the measure after the other is made least and kept. All together have a limit of effort that is the
     same on every machine; ``seconds`` is one more. From the first count that was not proved on, the bound is what
@@ -39,7 +39,7 @@ def _counted(question: Question, count: CountName, colours: Colours) -> int:
 def _improved(
     question: Question, model: ColourModel, count: CountName, colours: Colours, ends: float | None
 ) -> tuple[Colours, int]:
-    """Give colours with the least of one count, and the bound on it; nothing is below nought."""
+    """Return colours with the least of one count, and the bound on it; nothing is below nought."""
     reached = _counted(question, count, colours)
     model.aim(count, reached)
     if reached == 0:

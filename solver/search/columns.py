@@ -118,7 +118,7 @@ class Link:
 
 
 def given(budget: Budget, column: Column) -> Iterable[Entry]:
-    """Give what a column adds to the rows of a budget."""
+    """Return what a column adds to the rows of a budget."""
     match column:
         case OutputColumn():
             return budget.output(column.wired)
@@ -155,7 +155,7 @@ class Telling:
 
 
 def told_by(column: Column) -> Iterable[Telling]:
-    """Give what a column tells its unit."""
+    """Return what a column tells its unit."""
     if isinstance(column, InputColumn):
         yield Telling(column.wired.site, column.wired.circuit, column.wired.port)
     elif isinstance(column, SwitchColumn):

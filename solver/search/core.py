@@ -15,7 +15,7 @@ from solver.search.tableau import Tableau
 
 
 def core(rules: Sequence[Rule], choice: Tableau, clock: Clock) -> frozenset[FactKey] | None:
-    """Give facts whose rows, the solver says, leave no plan together; None where there is one, or at the limit.
+    """Return facts whose rows, the solver says, leave no plan together; None where there is one, or at the limit.
 
     The true sizes of wires count, as far as plans on the way broke them. Rows that go by no fact always hold.
     """
@@ -48,7 +48,7 @@ class _Guarded:
         self.model.add_assumptions(list(self._assumed.values()))
 
     def facts(self, literals: Sequence[int]) -> frozenset[FactKey]:
-        """Give the facts that assumptions stand for."""
+        """Return the facts that assumptions stand for."""
         names = {variable.index: fact for fact, variable in self._assumed.items()}
         return frozenset(names[number] for number in literals)
 

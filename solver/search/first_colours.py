@@ -11,7 +11,7 @@ _TURN = ("earth", "feed", "other")
 
 
 def first_colours(question: Question) -> dict[str, Colour]:
-    """Give each wire a colour: what is fixed, the earth wires one, the rest from the most crowded on."""
+    """Return each wire a colour: what is fixed, the earth wires one, the rest from the most crowded on."""
     colours = {wire.key: wire.fixed for wire in question.wires if wire.fixed is not None}
     done = [wire for wire in question.wires if wire.fixed is not None]
     earth = _earth(question)
@@ -25,13 +25,13 @@ def first_colours(question: Question) -> dict[str, Colour]:
 
 
 def _earth(question: Question) -> Colour | None:
-    """Give the colour that most earth wires can have; of these black, else the first."""
+    """Return the colour that most earth wires can have; of these black, else the first."""
     could = Counter(colour for wire in question.wires if wire.kind == "earth" for colour in question.choices(wire))
     return max(could, key=lambda colour: (could[colour], colour == USUAL["earth"]), default=None)
 
 
 def _harms(wire: Wire, colour: Colour, done: Sequence[Wire], colours: dict[str, Colour]) -> tuple[int, ...]:
-    """Give what a colour adds to the measure, beginning with what is beside it."""
+    """Return what a colour adds to the measure, beginning with what is beside it."""
     like = [other for other in done if alike(colour, colours[other.key])]
     earths = [other for other in like if (other.kind == "earth") != (wire.kind == "earth")]
     others = [other for other in like if "earth" not in (wire.kind, other.kind)]

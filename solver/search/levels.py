@@ -25,7 +25,7 @@ class Levels:
         self._known: dict[tuple[int, int, int], Level] = {}
 
     def tableau(self) -> Tableau:
-        """Give the stricter choice."""
+        """Return the stricter choice."""
         return replace(self.choice, flags=tuple(self._flags), rows=tuple(self._rows))
 
     def new_flag(self, most: int = 1) -> Flag:
@@ -38,7 +38,7 @@ class Levels:
         self._rows.append(SumRow(tuple(terms), NO_LEAST, most))
 
     def level(self, leg: int, case: int | None, loaded: int) -> Level:
-        """Give the flag that is up when ``loaded`` wires or more are loaded in a leg in a lasting case.
+        """Return the flag that is up when ``loaded`` wires or more are loaded in a leg in a lasting case.
 
         True where that is so in every plan, False where in none. Without a case a wire lies alone.
         """

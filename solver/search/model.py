@@ -193,11 +193,11 @@ class Solve:
             settings.max_time_in_seconds = max(0.0, seconds)
 
     def without_plans(self) -> "Solve":
-        """Give the same run, telling no plan on the way."""
+        """Return the same run, telling no plan on the way."""
         self.found = None
         return self
 
     def without_bounds(self) -> "Solve":
-        """Give the same run, telling no bound on the way."""
+        """Return the same run, telling no bound on the way."""
         self.solver.best_bound_callback = None
         return self

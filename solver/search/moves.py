@@ -56,7 +56,7 @@ class Mended:
 def fewest_moves(
     job: Job, rules: Sequence[Rule], sites: Sequence[Site], before: Before, clock: Clock
 ) -> Mended | NoPlan | LimitReached:
-    """Give the plan with the fewest moves, over all sites, and of those the cheapest.
+    """Return the plan with the fewest moves, over all sites, and of those the cheapest.
 
     A load or switch that is on no port before is placed, which counts as a move. At a limit it is the best found.
     """
@@ -71,7 +71,7 @@ def fewest_moves(
 def within(
     job: Job, rules: Sequence[Rule], sites: Sequence[Site], before: Before, moves: int, clock: Clock
 ) -> Assignment | NoPlan | LimitReached:
-    """Give the cheapest plan that takes at most so many moves."""
+    """Return the cheapest plan that takes at most so many moves."""
     found = best_assignment(
         job, rules, sites, clock, lambda choice: _with_at_most(_by_port(choice, before), before, moves)
     )
@@ -82,7 +82,7 @@ def within(
 
 
 def _moved(column: Column, before: Before, job: Job) -> int:
-    """Give how many loads, switches or multiplexers a column moves: all but those that its one port has already."""
+    """Return how many loads, switches or multiplexers a column moves: all but those that its one port has already."""
     match column:
         case OutputColumn():
             return 0 if column.later else len(column.wired.circuit.members) - _kept(column, _port(column), before, job)
@@ -95,7 +95,7 @@ def _moved(column: Column, before: Before, job: Job) -> int:
 
 
 def _port(column: PortColumn) -> str | None:
-    """Give the port of a column for one port alone."""
+    """Return the port of a column for one port alone."""
     return column.kind.ports[0].name if len(column.kind.ports) == 1 else None
 
 
@@ -104,7 +104,7 @@ def _things(column: InputColumn | MultiplexerColumn) -> int:
 
 
 def _kept(column: PortColumn, port: str | None, before: Before, job: Job) -> int:
-    """Give how many loads, switches or multiplexers are on a port already; none where the port is any of its kind."""
+    """Return how many loads, switches or multiplexers are on a port already; none where the port is any of its kind."""
     if isinstance(column, OutputColumn):
         return _kept_loads(column, port, before, job)
     there = set((before.inputs or {}).get(port or "", ()))
@@ -123,7 +123,7 @@ def _kept_loads(column: OutputColumn, port: str | None, before: Before, job: Job
 
 
 def _by_port(choice: Tableau, before: Before) -> Tableau:
-    """Give the same choice with a column for each port on which a circuit would keep a load or a switch.
+    """Return the same choice with a column for each port on which a circuit would keep a load or a switch.
 
     ``choice`` is as the rules set it up, without flags.
     """
@@ -138,7 +138,7 @@ def _by_port(choice: Tableau, before: Before) -> Tableau:
 
 
 def _ports_of(column: Column, before: Before, job: Job) -> Iterator[Column]:
-    """Give a column for each port of several on which a circuit, or a multiplexer, keeps something."""
+    """Return a column for each port of several on which a circuit, or a multiplexer, keeps something."""
     if not on_kind(column) or len(column.kind.ports) == 1 or (isinstance(column, OutputColumn) and column.later):
         return
     for port in column.kind.ports:
@@ -203,7 +203,7 @@ def _with_at_most(choice: Tableau, before: Before, moves: int) -> Tableau:
 
 
 def as_before(job: Job, plan: Assignment, before: Before) -> Assignment:
-    """Give a plan in which, of loads that nothing but their names tells apart, those stay that were there before."""
+    """Return a plan in which, of loads that nothing but their names tells apart, those stay that were there before."""
     left: dict[int, list[str]] = {}
     for load in job.loads.on_unit:
         left.setdefault(job.alike[load.name], []).append(load.name)
@@ -229,7 +229,7 @@ def _kept_names(job: Job, line: OnOutput, before: Before, left: dict[int, list[s
 
 
 def _natures(job: Job, line: OnOutput, named: Sequence[str]) -> Iterator[int]:
-    """Give what is still to be named on an output."""
+    """Return what is still to be named on an output."""
     wanted = Counter(job.alike[name] for name in line.loads if name in job.alike)
     wanted.subtract(Counter(job.alike[name] for name in named))
     return wanted.elements()

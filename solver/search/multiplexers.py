@@ -18,7 +18,7 @@ from solver.words.bike import Switch
 
 
 def multiplexer_columns(site: Site, pairs: Candidates, runs: Runs) -> Iterator[Column]:
-    """Give each switch on each multiplexer's way, each multiplexer on each kind of input, and the returns they need."""
+    """Each switch on each multiplexer's way, each multiplexer on each kind of input, and the returns they need."""
     boxes = {box.name for box, _ in pairs.multiplexers}
     through = {name: [switch for switch, box in pairs.switches if box.name == name] for name in boxes}
     points: dict[str, None] = {}

@@ -55,7 +55,7 @@ class Clock:
         self._end = None if seconds is None else monotonic() + seconds
 
     def left(self) -> float | None:
-        """Give the seconds left, None without a limit."""
+        """Return the seconds left, None without a limit."""
         return None if self._end is None else max(0.0, self._end - monotonic())
 
 
@@ -75,7 +75,7 @@ class Entrant(Protocol):
 
     @property
     def least(self) -> float:
-        """Give a cost that no plan is below, at a glance, in micrometres."""
+        """A cost that no plan is below, at a glance, in micrometres."""
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
@@ -84,7 +84,7 @@ class Entrant(Protocol):
         """Solve once more with other settings: a second proof that there is no plan."""
 
     def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
-        """Give the plan that costs ``value``, its proven least, with ties settled; None where the limit is reached."""
+        """The plan that costs ``value``, its proven least, with ties settled; None where the limit is reached."""
 
 
 class Contender:
@@ -105,7 +105,7 @@ class Contender:
 
     @property
     def least(self) -> float:
-        """Give a cost that no plan is below, at a glance, in micrometres."""
+        """A cost that no plan is below, at a glance, in micrometres."""
         return least_cost(self.choice)
 
     def again(self, clock: Clock) -> Outcome:
@@ -113,7 +113,7 @@ class Contender:
         return Model(self.choice).solve(Solve(clock.left(), presolve=True))
 
     def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
-        """Give the plan that costs ``value``, its proven least, with ties settled; None where the limit is reached."""
+        """The plan that costs ``value``, its proven least, with ties settled; None where the limit is reached."""
         return settle(self, value, clock)
 
     def solve(
@@ -189,7 +189,7 @@ class _Race:
                 self._stop_beaten(other, bound)
 
     def _most(self, number: int) -> int | None:
-        """Give what a plan of this place may cost to be the best, None while there is no other."""
+        """Return what a plan of this place may cost to be the best, None while there is no other."""
         best = self.best
         if best is None or best[1] == number:
             return None
@@ -210,7 +210,7 @@ class _Race:
             self._running[number].solver.stop_search()
 
     def open(self) -> dict[int, int]:
-        """Give the places that a limit kept from being settled, each with what a plan there costs at least.
+        """Return the places that a limit kept from being settled, each with what a plan there costs at least.
 
         A solve that is stopped may end with a weaker bound than the one that it was stopped for, and a place that is
         solved again with more rows starts anew: what was proved of a place on the way counts, too.
@@ -230,12 +230,12 @@ class _Race:
 
 
 def best_place(tableaux: Sequence[Tableau], check: Check, clock: Clock) -> Answer:
-    """Give the proven best plan over all places that passes ``check``, or what a limit left of it."""
+    """Return the proven best plan over all places that passes ``check``, or what a limit left of it."""
     return best_of([Contender(tableau, check) for tableau in tableaux], clock)
 
 
 def best_of(contenders: Sequence[Entrant], clock: Clock) -> Answer:
-    """Give the same from contenders whose models are built already and were never solved."""
+    """Return the same from contenders whose models are built already and were never solved."""
     race = _Race(contenders, clock)
     costs = [contender.least for contender in contenders]
     _run(race, sorted(range(len(contenders)), key=lambda number: (costs[number], number)))
@@ -266,7 +266,7 @@ def _run(race: _Race, order: Sequence[int]) -> None:
 
 
 def least_cost(tableau: Tableau) -> float:
-    """Give a cost that no plan of a place is below, at a glance: each load and switch at its cheapest share.
+    """Return a cost that no plan of a place is below, at a glance: each load and switch at its cheapest share.
 
     In micrometres. A column's cost is shared evenly by all that it covers.
     """
@@ -301,7 +301,7 @@ def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
 
 
 def settle(winner: Contender, value: int, clock: Clock) -> tuple[int, ...] | None:
-    """Give the plan of a place that costs ``value``, its proven least, ties settled by the order of the files.
+    """Return the plan of a place that costs ``value``, its proven least, ties settled by the order of the files.
 
     Two solves: the same goal bounded by the value, then the least sum of column numbers; each until
     its plan passes. What that leaves open, exchanges settle. None where the limit is reached first.

@@ -62,7 +62,7 @@ def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *,
 
 
 def unsized_plan(choices: Iterable[Tableau], clock: Clock) -> Possible | None:
-    """Give a plan whose wires may be too thin for their company: nothing but sizes was not judged."""
+    """Return a plan whose wires may be too thin for their company: nothing but sizes was not judged."""
     for choice in choices:
         end = Model(choice).solve(Solve(clock.left()))
         if end.value is not None:
@@ -71,7 +71,7 @@ def unsized_plan(choices: Iterable[Tableau], clock: Clock) -> Possible | None:
 
 
 def leanest(rules: Sequence[Rule], plan: Possible, fact: FactKey, clock: Clock) -> Possible:
-    """Give a plan at the same site that adds least to the sums that ``fact`` would limit.
+    """Return a plan at the same site that adds least to the sums that ``fact`` would limit.
 
     Where no sum is limited by it, or at the limit, the plan itself.
     """
@@ -86,7 +86,7 @@ def leanest(rules: Sequence[Rule], plan: Possible, fact: FactKey, clock: Clock) 
 
 
 def _limited(rules: Sequence[Rule], site: Site, fact: FactKey) -> Iterator[tuple[Budget, set[Key]]]:
-    """Give the budgets that a fact limits, each with its rows."""
+    """Return the budgets that a fact limits, each with its rows."""
     for rule in rules:
         for budget in rule.budgets(site) if rule.budgets else ():
             rows = {key for key, row in budget.rows.items() if row.fact == fact}

@@ -27,16 +27,16 @@ class Runs:
             self._families[key] = tuple(dict.fromkeys((*known, *circuit.points)))
 
     def of_output(self, circuit: OutputCircuit, root: str) -> Run | None:
-        """Give a circuit's shortest tree from ``root``, or None where no way leads to a load."""
+        """Return a circuit's shortest tree from ``root``, or None where no way leads to a load."""
         family = self._families[circuit.members[0].share, circuit.avoid] if len(circuit.points) > 1 else ()
         return self._tree(circuit.points, root, circuit.avoid, family)
 
     def of_input(self, circuit: InputCircuit, root: str) -> Run | None:
-        """Give the shortest tree from ``root`` through switches."""
+        """Return the shortest tree from ``root`` through switches."""
         return self._tree(circuit.points, root, frozenset(), circuit.points)
 
     def to_face(self, point: str, face: str) -> Run | None:
-        """Give the shortest way from a point to one that a face of the unit meets."""
+        """Return the shortest way from a point to one that a face of the unit meets."""
         return self._tree((point,), face, frozenset(), ())
 
     def _tree(self, points: tuple[str, ...], root: str, avoid: frozenset[str], family: tuple[str, ...]) -> Run | None:

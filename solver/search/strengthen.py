@@ -36,7 +36,7 @@ def laid_by(choice: Tableau, chosen: Sequence[int]) -> Laid:
 
 
 def strengthened(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[int]) -> Tableau | None:
-    """Give the choice with rows for what the plan's true sizes break, or None where they break nothing."""
+    """Return the choice with rows for what the plan's true sizes break, or None where they break nothing."""
     sized = settled(laid_by(choice, chosen))
     broken = [row for row in broken_rows(rules, sized.laid) if row.found > row.row.at_most]
     if not sized.unprotected and not broken:

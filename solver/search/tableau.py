@@ -39,7 +39,7 @@ class Tableau:
 
 
 Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
-"""Give a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
+"""Return a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
 NO_LEAST = -(10**15)
 """Below any sum: the row has no lower bound."""
 
@@ -51,7 +51,7 @@ def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) ->
 
 
 def columns_at(site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> tuple[Column, ...]:
-    """Give each candidate at a site with its shortest wire, where the rules allow that."""
+    """Return each candidate at a site with its shortest wire, where the rules allow that."""
     return (
         *allowed(rules, outputs_at(site, losses, pairs, runs)),
         *inputs_at(site, pairs, runs),
@@ -60,7 +60,7 @@ def columns_at(site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candida
 
 
 def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[OutputColumn]:
-    """Give the circuits that the rules allow with the wires that they have."""
+    """Return the circuits that the rules allow with the wires that they have."""
     return (column for column in columns if next(wired_clashes(rules, column.wired), None) is None)
 
 
@@ -77,7 +77,7 @@ def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Seque
 
 
 def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
-    """Give each circuit on each kind of output with its shortest wire, where one leads there."""
+    """Return each circuit on each kind of output with its shortest wire, where one leads there."""
     strands: dict[tuple[int, str], Strand | None] = {}
     possible = _Possible(site.job)
     for circuit, kind in pairs.outputs:
@@ -114,7 +114,7 @@ class _Possible:
 
 
 def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
-    """Give switches on each kind of input with their shortest wire."""
+    """Return switches on each kind of input with their shortest wire."""
     for circuit, kind in pairs.inputs:
         run = runs.of_input(circuit, site.face(kind.like.face))
         if run is not None:
@@ -138,7 +138,7 @@ class _Rows:
         self._rows += [_sum_row(row, entries[key]) for key, row in budget.rows.items()]
 
     def needed(self) -> Iterable[SumRow]:
-        """Give the rows that can bind: none that always holds, none that another row implies."""
+        """Return the rows that can bind: none that always holds, none that another row implies."""
         kept: list[SumRow] = []
         biggest_first = sorted(self._binding(), key=lambda row: -len(row.entries))
         for row in biggest_first:

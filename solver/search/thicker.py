@@ -29,7 +29,7 @@ class Thicker:
     # --- when is a reel too thin
 
     def _too_thin(self, reel: Conductor, legs: Iterable[int], demand: Demand) -> Iterator[Level]:
-        """Give the levels at any of which a reel no longer carries a demand; True where it never does."""
+        """Return the levels at any of which a reel no longer carries a demand; True where it never does."""
         job = self._site.job
         for leg in legs:
             ambient = job.network.legs[leg].ambient
@@ -74,7 +74,7 @@ class Thicker:
             self._implies(number, level, ())
 
     def _faults(self, way: Way, reel: Conductor) -> Iterator[tuple[int, Level]]:
-        """Give the columns whose fault, at a level, a return of this reel does not bear."""
+        """Return the columns whose fault, at a level, a return of this reel does not bear."""
         if way.kind != "return":
             return
         for number, column in self._columns():
@@ -88,7 +88,7 @@ class Thicker:
     # --- flags
 
     def _flags_of_column(self, number: int, wired: WiredOutput) -> list[Flag]:
-        """Give a flag for each reel of a column but its thinnest: up when the one before is too thin."""
+        """Return a flag for each reel of a column but its thinnest: up when the one before is too thin."""
         if number not in self._of_column:
             most = self._choice.columns[number].most
             flags = [self._levels.new_flag(most) for _ in wired.serving[1:]]
@@ -100,7 +100,7 @@ class Thicker:
         return self._of_column[number]
 
     def _flags_of_way(self, way: Way, reels: Sequence[Conductor]) -> list[Flag]:
-        """Give a flag for each reel of a fixed wire but its first size."""
+        """Return a flag for each reel of a fixed wire but its first size."""
         if way.key not in self._of_way:
             flags = [self._levels.new_flag() for _ in reels[1:]]
             self._of_way[way.key] = flags
@@ -158,5 +158,5 @@ def _given(entries: Iterable[tuple[Key, int]], key: Key) -> int:
 
 
 def _steps(flags: Sequence[Flag], amounts: Sequence[int]) -> Terms:
-    """Give what each thicker reel adds to the one before."""
+    """Return what each thicker reel adds to the one before."""
     return [(flag, more - less) for flag, less, more in zip(flags, amounts, amounts[1:], strict=False)]

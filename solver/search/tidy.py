@@ -13,7 +13,7 @@ Chosen = tuple[int, ...]
 
 
 def tidied(choice: Tableau, chosen: Chosen, check: Check) -> Chosen:
-    """Give the plan after every exchange that costs nothing, breaks nothing and puts the first circuit first."""
+    """Return the plan after every exchange that costs nothing, breaks nothing and puts the first circuit first."""
     bench = _Bench(choice, chosen)
     again = True
     while again:
@@ -47,7 +47,7 @@ class _Bench:
                 self._in.setdefault(number, []).append((at, amount))
 
     def exchanges(self) -> Iterator[tuple[tuple[int, int], tuple[int, int]]]:
-        """Give pairs of columns in use, and the pair after their ports are exchanged at no cost."""
+        """Return pairs of columns in use, and the pair after their ports are exchanged at no cost."""
         used = [number for number, times in enumerate(self.chosen) if times]
         for at, first in enumerate(used):
             for second in used[at + 1 :]:
@@ -90,7 +90,7 @@ class _Bench:
         return change
 
     def after(self, away: tuple[int, int], to: tuple[int, int]) -> Chosen:
-        """Give the plan after an exchange."""
+        """Return the plan after an exchange."""
         after = list(self.chosen)
         for sign, numbers in ((-1, away), (1, to)):
             for number in numbers:
@@ -105,5 +105,5 @@ class _Bench:
 
 
 def _key(column: OutputColumn | InputColumn, kind: object) -> tuple[int, object, str]:
-    """Give a circuit, a kind and the place of the unit: what tells columns apart."""
+    """Return a circuit, a kind and the place of the unit: what tells columns apart."""
     return id(column.wired.circuit), kind, column.wired.site.place.name

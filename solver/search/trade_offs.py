@@ -50,7 +50,7 @@ class Race:
 
 
 def hull(job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock) -> Hull:
-    """Give every extreme point of the lower hull; none where nothing fits."""
+    """Return every extreme point of the lower hull; none where nothing fits."""
     choices = tableaux_of(job, rules, sites)
     race = Race(partial(strengthened, rules), clock)
     ends = [_end(choices, first, race) for first in ((1, 0), (0, 1))]
@@ -62,7 +62,7 @@ def hull(job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock) -
 
 
 def shown(points: Sequence[Extreme]) -> tuple[Extreme, ...]:
-    """Give at most twelve points: the ends, then always the one that lies farthest from those chosen."""
+    """Return at most twelve points: the ends, then always the one that lies farthest from those chosen."""
     chosen = list(dict.fromkeys((points[0], points[-1]))) if points else []
     while len(chosen) < min(SHOWN, len(points)):
         left = [point for point in points if point not in chosen]
@@ -75,7 +75,7 @@ def _apart(one: Extreme, other: Extreme) -> int:
 
 
 def _end(choices: Sequence[Tableau], first: tuple[int, int], race: Race) -> Extreme | None:
-    """Give the plan with the least of one part, and within that the least of the other."""
+    """Return the plan with the least of one part, and within that the least of the other."""
     least = _best([priced(choice, *first) for choice in choices], race)
     if least is None:
         return None
@@ -85,7 +85,7 @@ def _end(choices: Sequence[Tableau], first: tuple[int, int], race: Race) -> Extr
 
 
 def _between(choices: Sequence[Tableau], low: Extreme, high: Extreme, race: Race) -> tuple[list[Extreme], bool]:
-    """Give the points between two neighbours, and whether the limit left time to find all."""
+    """Return the points between two neighbours, and whether the limit left time to find all."""
     by_run, by_loss = low.loss - high.loss, high.run - low.run
     if by_run <= 0 or by_loss <= 0:
         return [], True
@@ -131,7 +131,7 @@ def _loss(column: Column) -> int:
 
 
 def priced(choice: Tableau, by_run: int, by_loss: int) -> Tableau:
-    """Give the same choice with the two parts of its cost weighed by whole numbers."""
+    """Return the same choice with the two parts of its cost weighed by whole numbers."""
     columns = tuple(replace(column, cost=by_run * column.run + by_loss * _loss(column)) for column in choice.columns)
     lost = sum(later.worth for later in choice.site.job.loads.later)
     return replace(choice, columns=columns, fixed_cost=by_run * counted_run(choice.site.ways) + by_loss * lost)

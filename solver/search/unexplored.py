@@ -23,7 +23,7 @@ class Map:
         self._model.maximize(cp_model.LinearExpr.sum(self._kept))
 
     def largest(self, clock: Clock) -> tuple[int, ...] | None:
-        """Give a largest set of which nothing is known, None where all is; raise TimeoutError at the limit."""
+        """Return a largest set of which nothing is known, None where all is; raise TimeoutError at the limit."""
         run = Solve(clock.left())
         status = run.solver.solve(self._model)
         if status == cp_model.INFEASIBLE:

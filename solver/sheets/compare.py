@@ -104,7 +104,7 @@ def _room(fit: Fit) -> str:
 
 
 def _behind(fitting: Sequence[tuple[Compared, Fit]]) -> Iterator[str]:
-    """Give what the marks and the last column stand for."""
+    """Return what the marks and the last column stand for."""
     thin = [f"{one.row.unit}: {', '.join(_thin(margin) for margin in fit.thin)}" for one, fit in fitting if fit.thin]
     if thin:
         yield f"thin, within 10 % of a limit: {'; '.join(thin)}"

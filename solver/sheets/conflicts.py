@@ -47,7 +47,7 @@ def _needed(facts: Sequence[ToldFact]) -> list[ToldFact]:
 
 
 def _facts(facts: Sequence[ToldFact]) -> Iterator[str]:
-    """Give a line a fact, with where it is written; several of which the same is said, in one line."""
+    """Return a line a fact, with where it is written; several of which the same is said, in one line."""
     places = _Places()
     for group in _alike(facts):
         names = [f"{fact.name} ({places.said(fact.where)})" for fact in group]
@@ -72,7 +72,7 @@ class _Places:
         self._file = ""
 
     def said(self, where: str) -> str:
-        """Give 'bike.yaml line 12', then 'line 13'; 'default' where no file says it."""
+        """Return 'bike.yaml line 12', then 'line 13'; 'default' where no file says it."""
         path, _, line = where.rpartition(":")
         if not path:
             return where

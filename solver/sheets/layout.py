@@ -99,7 +99,7 @@ def _ruled(columns: Sequence[Column], rows: Sequence[Sequence[str]], widths: Seq
 
 
 def column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], room: int) -> list[int] | None:
-    """Give each column's width, ``room`` in all: figures stay whole, texts fold between words; else None.
+    """Return each column's width, ``room`` in all: figures stay whole, texts fold between words; else None.
 
     A cell may have several lines.
     """

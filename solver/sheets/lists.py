@@ -25,7 +25,7 @@ SHEETS: dict[str, tuple[str, Write]] = {
 
 
 def sheet_texts(lists: Lists) -> dict[str, str]:
-    """Give the text of each sheet by its file's name, no line wider than 100 columns."""
+    """Return the text of each sheet by its file's name, no line wider than 100 columns."""
     return {name: _sheet(lists, title, write) for name, (title, write) in SHEETS.items()}
 
 

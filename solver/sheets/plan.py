@@ -97,7 +97,7 @@ def _outputs(plan: Plan, page: Page) -> None:
 
 
 def output_row(line: OutputLine) -> list[str]:
-    """Give the cells of a circuit on its output."""
+    """Return the cells of a circuit on its output."""
     return [
         line.port,
         ", ".join(line.loads),
@@ -118,7 +118,7 @@ FED: tuple[Column, ...] = (
 
 
 def fed_row(line: FixedLine) -> list[str]:
-    """Give the cells of a load that no unit feeds."""
+    """Return the cells of a load that no unit feeds."""
     by = "relay and fuse" if line.by == "relay" else "fuse"
     fuse = amperes(line.fuse) if line.fuse else "-"
     drop = volts(line.drop) if line.drop is not None else "-"
@@ -137,7 +137,7 @@ def _inputs(plan: Plan, page: Page) -> None:
 
 
 def input_row(line: InputLine) -> list[str]:
-    """Give the cells of switches on their input."""
+    """Return the cells of switches on their input."""
     return [line.port, ", ".join(line.switches), _signal(line), metres(line.wire.run)]
 
 
@@ -160,7 +160,7 @@ def _returns(plan: Plan, page: Page) -> None:
 
 
 def return_row(line: FixedLine) -> list[str]:
-    """Give the cells of a return."""
+    """Return the cells of a return."""
     start = line.start if line.kind == "return" else f"{line.name}, on its own"
     if not line.wire.legs:
         return [start, f"{line.ends[-1]} (there)", amperes(line.current), "-", "-"]

@@ -65,7 +65,7 @@ def where_judged(checked: Checked) -> str:
 
 
 def sound_lines(checked: Checked) -> Iterator[str]:
-    """Give the rules that are kept, by what they are about."""
+    """Return the rules that are kept, by what they are about."""
     kept: dict[str, list[str]] = {concern: [] for concern in (*CONCERNS, LOADS)}
     for rule in checked.verdict.kept:
         kept[about_rule(rule) or LOADS].append(rule)

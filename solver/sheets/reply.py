@@ -21,7 +21,7 @@ CLOSING = (
 
 
 def reply(checked: Checked) -> str:
-    """Give the answer to a posted plan as Markdown; whatever names stand in it are text, never markup."""
+    """Return the answer to a posted plan as Markdown; whatever names stand in it are text, never markup."""
     return "\n".join(_lines(checked)) + "\n"
 
 
@@ -65,7 +65,7 @@ def _looks(checked: Checked) -> Iterator[str]:
 
 
 def _changes(checked: Checked) -> Iterator[str]:
-    """Give what is wrong, numbered, most dangerous first, each with what its rule protects."""
+    """Return what is wrong, numbered, most dangerous first, each with what its rule protects."""
     if not checked.verdict.clashes:
         return
     yield from ("### Please change, most important first", "")
@@ -90,5 +90,5 @@ def _section(title: str, lines: Iterator[str] | Sequence[str]) -> Iterator[str]:
 
 
 def _text(text: str) -> str:
-    """Give a text in which nothing is taken for markup."""
+    """Return a text in which nothing is taken for markup."""
     return SPECIAL.sub(r"\\\1", " ".join(text.split()))

@@ -139,7 +139,7 @@ def _ports(elsewhere: Sequence[Elsewhere]) -> Iterator[str]:
 
 
 def _in_short(conflict: Conflict) -> str:
-    """Give a conflict's sentence, with the names of what is too many where it only counts them."""
+    """Return a conflict's sentence, with the names of what is too many where it only counts them."""
     things = [fact.name for fact in conflict.facts if fact.key[0] in ("load", "switch")]
     sentence = conflict.sentence.rstrip(".")
     return sentence if all(name in sentence for name in things) else f"{sentence} ({listed(things)})"

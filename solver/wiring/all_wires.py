@@ -14,7 +14,7 @@ NOT_OURS = "not from the unit"
 
 
 def wiring_of(laid: Laid) -> Wiring:
-    """Give all wires of a plan that passed its check, in the order in which they are listed.
+    """Return all wires of a plan that passed its check, in the order in which they are listed.
 
     First the feed and the unit's earth, then outputs, fed loads, inputs, multiplexers, supply to switches, returns,
     and what lies alongside. Within a circuit from the unit on, for a return towards the earth.
@@ -34,7 +34,7 @@ def _rough(laid: Laid) -> Iterator[Unnumbered]:
 
 
 def _by_circuit(found: list[Line]) -> list[list[Line]]:
-    """Give the lines of each circuit together."""
+    """Return the lines of each circuit together."""
     circuits: dict[tuple[str, str], list[Line]] = {}
     for line in found:
         circuits.setdefault((line.circuit, line.kind), []).append(line)

@@ -10,7 +10,7 @@ from solver.words.sizes import WireSize
 
 
 def alongside(laid: Laid) -> Iterator[tuple[str, Piece, WireSize | None]]:
-    """Give every wire, cable and pipe alongside by its name, its piece and its size, as often as it lies there.
+    """Return every wire, cable and pipe alongside by its name, its piece and its size, as often as it lies there.
 
     A wire is parted with the loom at its connectors; a cable or pipe, which has no size, is not.
     """

@@ -14,7 +14,7 @@ SERVING: tuple[WireKind, ...] = ("output", "fed load", "input", "multiplexer way
 
 
 def colour_question(bike: Bike, wiring: Wiring) -> Question:
-    """Give the wires that are to have colours, and the shop's reels.
+    """Return the wires that are to have colours, and the shop's reels.
 
     Of several settled colours on one circuit that of the first load or switch in the bike's file holds.
     """
@@ -46,7 +46,7 @@ def _coloured(look: str, pieces: Sequence[Wire], settled: dict[str, Colour]) -> 
 
 
 def _connectors(wire: Wire) -> Iterator[str]:
-    """Give the connectors that a wire passes, and the multiplexers whose plugs it ends in.
+    """Return the connectors that a wire passes, and the multiplexers whose plugs it ends in.
 
     The unit's own plugs are left out: they have more ways than there are colours, and each wire bears its port's name.
     """

@@ -12,7 +12,7 @@ from solver.words.figures import listed
 
 
 def conditions(circuit: OutputCircuit, told: Mapping[Told, list[str]]) -> Iterator[str]:
-    """Give the sentences that hold for an output, from what is told and by which inputs: 'in 5'.
+    """Return the sentences that hold for an output, from what is told and by which inputs: 'in 5'.
 
     What nothing tells can't be set, so nothing is said of it. The rules say what must be told.
     """

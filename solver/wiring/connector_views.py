@@ -29,7 +29,7 @@ class View:
 
 
 def connector_views(laid: Laid, wiring: Wiring) -> tuple[View, ...]:
-    """Give the unit's own ports, face by face, the multiplexers, then every point where the loom is parted.
+    """Return the unit's own ports, face by face, the multiplexers, then every point where the loom is parted.
 
     On which pins the ports of unit and multiplexer lie only their makers can say: here they stand in the order of
     the unit's file.
@@ -60,7 +60,7 @@ def _on_face(laid: Laid, wiring: Wiring, face: Face) -> Iterator[Way]:
 
 
 def _at_unit(wiring: Wiring, kinds: Iterable[WireKind], name: str = "") -> Wire | None:
-    """Give the wire of one of some kinds at the unit, at the port of that name if one is given."""
+    """Return the wire of one of some kinds at the unit, at the port of that name if one is given."""
     return _ending_at(wiring, kinds, lambda end: end.kind == "unit" and name in ("", end.name))
 
 
@@ -77,7 +77,7 @@ def _at_box(wiring: Wiring, box: WiredMultiplexer, terminal: str) -> Wire | None
 
 
 def _ending_at(wiring: Wiring, kinds: Iterable[WireKind] | None, wanted: Callable[[WireEnd], bool]) -> Wire | None:
-    """Give the first wire, of some kinds if they are given, with an end that is wanted."""
+    """Return the first wire, of some kinds if they are given, with an end that is wanted."""
     found = (wire for wire in wiring.wires if kinds is None or wire.kind in kinds)
     return next((wire for wire in found if any(wanted(end) for end in wire.ends)), None)
 

@@ -41,7 +41,7 @@ Row = Sequence[str]
 
 
 def csv_files(lists: Lists) -> dict[str, str]:
-    """Give the text of each CSV file by the file's name."""
+    """Return the text of each CSV file by the file's name."""
     return {
         "wiring-list.csv": _written(WIRES, map(_wire, lists.wiring.wires)),
         "splices.csv": _written(SPLICES, _splices(lists)),

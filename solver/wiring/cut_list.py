@@ -41,7 +41,7 @@ class Reel:
 
 
 def cut_list(wiring: Wiring) -> tuple[Reel, ...]:
-    """Give what is cut for a plan, thin reels first, those of one size by the letters of their colours.
+    """Return what is cut for a plan, thin reels first, those of one size by the letters of their colours.
 
     A wire of no length at all, where the bike's margin allows nothing for ends, is not cut.
     """
@@ -53,7 +53,7 @@ def cut_list(wiring: Wiring) -> tuple[Reel, ...]:
 
 
 def letters(colour: Colour | None) -> tuple[str, str]:
-    """Give a colour's letters, base and stripe; empty where there is none."""
+    """Return a colour's letters, base and stripe; empty where there is none."""
     return ("", "") if colour is None else (colour.base, colour.stripe or "")
 
 

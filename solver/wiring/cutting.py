@@ -76,7 +76,7 @@ class Cutting:
         self._forks = 0
 
     def pieces(self) -> Iterator[Piece]:
-        """Give every piece, from the source on; raise Torn where a leg leads to nothing."""
+        """Return every piece, from the source on; raise Torn where a leg leads to nothing."""
         root = self._source.point
         if self._count(root):
             yield from self._on(self._source, _Way((), (root,), parts_at_start=False))
@@ -132,12 +132,12 @@ class Cutting:
 
 
 def length(network: Network, legs: Sequence[int]) -> Micrometres:
-    """Give the length of some legs."""
+    """Return the length of some legs."""
     return Micrometres(sum(network.legs[number].length for number in legs))
 
 
 def in_order(network: Network, run: Run, start: str) -> tuple[tuple[int, ...], tuple[str, ...]]:
-    """Give the legs and points of a plain wire from its start on; raise Torn where it forks."""
+    """Return the legs and points of a plain wire from its start on; raise Torn where it forks."""
     onward = _onward(network, run, start)
     legs: list[int] = []
     points = [start]
@@ -151,7 +151,7 @@ def in_order(network: Network, run: Run, start: str) -> tuple[tuple[int, ...], t
 
 
 def _onward(network: Network, run: Run, root: str) -> dict[str, list[tuple[int, str]]]:
-    """Give for each point the legs that lead on from it, away from the root, with the points at their ends."""
+    """Return for each point the legs that lead on from it, away from the root, with the points at their ends."""
     onward: dict[str, list[tuple[int, str]]] = {}
     left, queue, seen = dict.fromkeys(run.legs), [root], {root}
     for point in queue:

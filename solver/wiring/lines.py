@@ -39,7 +39,7 @@ class Line:
 
 
 def lines(laid: Laid) -> Iterator[Line]:
-    """Give every circuit that leads from the battery or the unit, in the order of the list."""
+    """Return every circuit that leads from the battery or the unit, in the order of the list."""
     yield from _feed(laid)
     for wired in laid.outputs:
         yield _output(wired)
@@ -57,12 +57,12 @@ def lines(laid: Laid) -> Iterator[Line]:
 
 
 def of_trip(wired: WiredOutput) -> str:
-    """Give the trip of an output as what protects its wires."""
+    """Return the trip of an output as what protects its wires."""
     return f"trip {amperes(wired.trip)}"
 
 
 def of_fuse(rating: MilliAmps | None) -> str:
-    """Give a fuse as what protects a wire; none where no step is large enough."""
+    """Return a fuse as what protects a wire; none where no step is large enough."""
     if rating is None:
         return "none: no fuse is large enough"
     return f"fuse {amperes(rating)}"
@@ -92,7 +92,7 @@ def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
 
 
 def _fed(laid: Laid, way: Way) -> Iterator[Line]:
-    """Give the short wires to fuse and relay at the battery, and the long one to the load."""
+    """Return the short wires to fuse and relay at the battery, and the long one to the load."""
     fed, size = fed_load(laid.site, way), conductor_of(laid.site, way).size
     name, current, (at, point) = fed.consumer.name, fed.consumer.current, way.ends
     circuit, protection = f"feed of {name}", of_fuse(fuse_for(current))
@@ -123,7 +123,7 @@ def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[
 
 
 def _supply(laid: Laid, way: Way) -> Iterator[Line]:
-    """Give the live side of the switches that put supply on their wires, through one fuse."""
+    """Return the live side of the switches that put supply on their wires, through one fuse."""
     size, at = conductor_of(laid.site, way).size, way.ends[0]
     rating = MilliAmps(laid.site.job.assume["supply switch fuse"])
     fuse = fuse_end(f"fuse of the {way.name}", at)

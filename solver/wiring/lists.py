@@ -39,7 +39,7 @@ class Lists:
 
 
 def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_notes: tuple[str, ...] = ()) -> Lists:
-    """Give the lists of a plan that passed its check; ``colours`` by what look_of calls them.
+    """Return the lists of a plan that passed its check; ``colours`` by what look_of calls them.
 
     ``colour_notes`` is what is told of them.
     """
@@ -66,7 +66,7 @@ def look_of(wire: Wire) -> str:
 
 
 def with_colours(wiring: Wiring, colours: Mapping[str, Colour]) -> Wiring:
-    """Give the same wires with their colours; what lies alongside has none."""
+    """Return the same wires with their colours; what lies alongside has none."""
     wires = tuple(
         wire if wire.kind == "alongside" else replace(wire, colour=colours.get(look_of(wire), wire.colour))
         for wire in wiring.wires

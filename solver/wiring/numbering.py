@@ -40,7 +40,7 @@ class Numbering:
         self._diodes = 0
 
     def wiring(self) -> Wiring:
-        """Give the wires with their numbers, and what they share."""
+        """Return the wires with their numbers, and what they share."""
         wires = tuple(self._wire(number, rough) for number, rough in enumerate(self._rough, 1))
         splices = tuple(self._spliced(number, joined) for number, joined in enumerate(self._splices.values(), 1))
         at = [point for point in self._job.network.points if point in self._ways]
@@ -74,7 +74,7 @@ class Numbering:
         )
 
     def _circuit(self, rough: Unnumbered) -> str:
-        """Give the circuit's name, with its kind where it is taken: an output and an input may both be called '1'."""
+        """Return the circuit's name, with its kind where it is taken: an output and an input may both be called '1'."""
         name = rough.circuit
         while self._circuits.setdefault(name, rough.kind) != rough.kind:
             name = f"{name}, {rough.kind}"
@@ -114,6 +114,6 @@ class Numbering:
 
 
 def whole_cut(job: Job, run: Micrometres) -> Micrometres:
-    """Give what is cut for a piece: run, share of margin and both ends, rounded up to a whole millimetre."""
+    """Return what is cut for a piece: run, share of margin and both ends, rounded up to a whole millimetre."""
     exact = cut_length(job, Run(run, ()))
     return Micrometres(-(-exact // MILLIMETRE) * MILLIMETRE)

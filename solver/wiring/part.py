@@ -39,5 +39,5 @@ class Part:
 
 
 def pieces(group: Group, what: str, size: str, count: int, where: str, note: str = "") -> Part:
-    """Give a part of which there are so many."""
+    """Return a part of which there are so many."""
     return Part(group, what, size, Decimal(count), "pieces", where, note)

@@ -33,7 +33,7 @@ class Removed:
 
 
 def parts_list(laid: Laid, wiring: Wiring, reels: Iterable[Reel]) -> tuple[Part, ...]:
-    """Give all parts of a plan, its wire as the cut list has it by reel: no makers, no part numbers."""
+    """Return all parts of a plan, its wire as the cut list has it by reel: no makers, no part numbers."""
     return tuple(
         chain(
             unit_parts(laid),
@@ -53,7 +53,7 @@ def parts_list(laid: Laid, wiring: Wiring, reels: Iterable[Reel]) -> tuple[Part,
 
 
 def removed(laid: Laid) -> tuple[Removed, ...]:
-    """Give what comes out of the bike, where it has it (common practice, no source)."""
+    """Return what comes out of the bike, where it has it (common practice, no source)."""
     return tuple(_removed(laid))
 
 

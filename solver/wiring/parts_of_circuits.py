@@ -17,7 +17,7 @@ KICKS_BACK = ("motor", "horn", "ignition coil", "relay coil")
 
 
 def unit_parts(laid: Laid) -> Iterator[Part]:
-    """Give the unit and the multiplexers in use."""
+    """Return the unit and the multiplexers in use."""
     unit = laid.site.job.unit
     yield pieces("units", f"control unit {unit.unit}", unit.size or "", 1, laid.site.label)
     for box in laid.multiplexers:
@@ -26,7 +26,7 @@ def unit_parts(laid: Laid) -> Iterator[Part]:
 
 
 def fuse_parts(laid: Laid) -> Iterator[Part]:
-    """Give every fuse with its holder: main fuse, fed loads, supply to switches, regulator.
+    """Return every fuse with its holder: main fuse, fed loads, supply to switches, regulator.
 
     Source: ISO 8820-3, type C up to 40 A and type E above (from memory).
     """
@@ -51,7 +51,7 @@ def _fuse(what: str, rating: MilliAmps, at: str, note: str) -> Part:
 
 
 def relay_parts(laid: Laid) -> Iterator[Part]:
-    """Give the relay of each load that has one."""
+    """Return the relay of each load that has one."""
     job = laid.site.job
     for fed in (one for one in job.loads.fed if one.by == "relay"):
         rating = fuse_for(fed.consumer.current) or fed.consumer.current
@@ -69,7 +69,7 @@ def _coil(laid: Laid, fed: FedLoad) -> str:
 
 
 def diode_parts(laid: Laid, wiring: Wiring) -> Iterator[Part]:
-    """Give the diode of each load that others feed, one from each of their circuits, with its direction."""
+    """Return the diode of each load that others feed, one from each of their circuits, with its direction."""
     currents = {load.name: load.current for load in laid.site.job.loads.guests}
     for wire in wiring.wires:
         if wire.end.diode:
@@ -79,7 +79,7 @@ def diode_parts(laid: Laid, wiring: Wiring) -> Iterator[Part]:
 
 
 def suppressor_parts(laid: Laid) -> Iterator[Part]:
-    """Give a suppressor for each load that the file says has one, and for coils and motors off the unit."""
+    """Return a suppressor for each load that the file says has one, and for coils and motors off the unit."""
     loads = laid.site.job.loads
     for load in (*loads.on_unit, *loads.guests):
         if load.suppressed:
@@ -95,7 +95,7 @@ def _suppressor(load: Consumer, why: str) -> Part:
 
 
 def strap_parts() -> Iterator[Part]:
-    """Give the earth straps, which no plan may leave out."""
+    """Return the earth straps, which no plan may leave out."""
     size = "as thick as the battery's own lead"
     yield pieces("earth straps", "earth strap", size, 1, "engine to frame", "never leave it out")
     yield pieces("earth straps", "earth strap", size, 1, "frame to the battery's negative pole", "never leave it out")

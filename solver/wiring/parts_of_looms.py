@@ -13,7 +13,7 @@ from solver.words.quantities import Micrometres
 
 
 def sleeve_parts(laid: Laid) -> Iterator[Part]:
-    """Give the sleeve of each leg in which wires lie: how wide inside, how long.
+    """Return the sleeve of each leg in which wires lie: how wide inside, how long.
 
     It is cut as long as the leg with its share of margin; a leg whose sleeve adds nothing has none.
     """
@@ -28,7 +28,7 @@ def sleeve_parts(laid: Laid) -> Iterator[Part]:
 
 
 def grommet_parts(laid: Laid) -> Iterator[Part]:
-    """Give a grommet for each opening that a loom passes."""
+    """Return a grommet for each opening that a loom passes."""
     for leg, loom in _filled(laid):
         if leg.opening is not None:
             size = f"for an opening of {_tenths(leg.opening)}"

@@ -17,7 +17,7 @@ BY_MAKER = "as the maker of the unit says"
 
 
 def wire_parts(reels: Iterable[Reel]) -> Iterator[Part]:
-    """Give the wire by size and colour, as cut."""
+    """Return the wire by size and colour, as cut."""
     for reel in reels:
         colour = "/".join(filter(None, letters(reel.colour)))
         wires = counted(len(reel.wires), "piece")
@@ -25,7 +25,7 @@ def wire_parts(reels: Iterable[Reel]) -> Iterator[Part]:
 
 
 def terminal_parts(laid: Laid, wiring: Wiring) -> Iterator[Part]:
-    """Give the terminals by what they are and the wire that they are crimped on."""
+    """Return the terminals by what they are and the wire that they are crimped on."""
     tails = {load.name: load.leads for load in laid.site.job.bike.loads if load.leads is not None}
     found: Counter[tuple[str, WireSize, str, str]] = Counter()
     for wire in wiring.wires:
@@ -36,7 +36,7 @@ def terminal_parts(laid: Laid, wiring: Wiring) -> Iterator[Part]:
 
 
 def _terminals(wire: Wire, tails: dict[str, WireSize]) -> Iterator[tuple[str, WireSize, str, str]]:
-    """Give each terminal of a wire: what, the wire that it is on, where it goes, a note."""
+    """Return each terminal of a wire: what, the wire that it is on, where it goes, a note."""
     if wire.size is None:
         return
     for end in wire.ends:
@@ -74,7 +74,7 @@ def _flat(what: str, size: WireSize, current: MilliAmps, where: str) -> tuple[st
 
 
 def splice_parts(wiring: Wiring) -> Iterator[Part]:
-    """Give the splices by the sum of the areas that they join."""
+    """Return the splices by the sum of the areas that they join."""
     found: dict[int, list[str]] = {}
     for splice in wiring.splices:
         found.setdefault(splice.area, []).append(splice.name)
@@ -84,7 +84,7 @@ def splice_parts(wiring: Wiring) -> Iterator[Part]:
 
 
 def connector_parts(wiring: Wiring) -> Iterator[Part]:
-    """Give a connector for each point where the loom is parted, with its ways and the most that one carries."""
+    """Return a connector for each point where the loom is parted, with its ways and the most that one carries."""
     for connector in wiring.connectors:
         wires = [wiring.by_key[key] for key in connector.wires]
         most = max(wire.current for wire in wires)

@@ -46,13 +46,13 @@ class EarthPiece:
 
 
 def unit_earth(laid: Laid) -> Iterator[EarthPiece]:
-    """Give the unit's own earth."""
+    """Return the unit's own earth."""
     for way in laid.site.ways_of("unit earth"):
         yield _whole(laid, way, "unit earth", unit_end("earth", way.ends[0]), EARTH_SIDE)
 
 
 def returns(laid: Laid) -> Iterator[EarthPiece]:
-    """Give every joint return, the short wires to it first, then the senders' own."""
+    """Return every joint return, the short wires to it first, then the senders' own."""
     for way in laid.site.ways_of("return"):
         yield from _joint(laid, way, tuple(_joined(laid, way.name)))
     for way in laid.site.ways_of("sender return"):
@@ -61,7 +61,7 @@ def returns(laid: Laid) -> Iterator[EarthPiece]:
 
 
 def _whole(laid: Laid, way: Way, kind: WireKind, start: WireEnd, protection: str) -> EarthPiece:
-    """Give a wire to earth that nothing else joins."""
+    """Return a wire to earth that nothing else joins."""
     circuit = "unit earth" if kind == "unit earth" else f"return of {way.name}"
     size = conductor_of(laid.site, way).size
     return EarthPiece(circuit, kind, _long(laid, way, start, MilliAmps(0)), size, protection)
@@ -100,7 +100,7 @@ def _of_all(joined: tuple[Returned, ...]) -> str:
 
 
 def _joined(laid: Laid, point: str) -> Iterator[Returned]:
-    """Give all that is joined to the return from a point: loads, switches to earth, multiplexers."""
+    """Return all that is joined to the return from a point: loads, switches to earth, multiplexers."""
     job, thinnest = laid.site.job, laid.site.job.reels[0].size
     for load in job.wired_loads:
         if load.at == point:
@@ -115,7 +115,7 @@ def _joined(laid: Laid, point: str) -> Iterator[Returned]:
 
 
 def _load(laid: Laid, load: Consumer) -> Returned:
-    """Give a load's own wire back: as thick as what feeds it, and protected by the same."""
+    """Return a load's own wire back: as thick as what feeds it, and protected by the same."""
     job = laid.site.job
     feeding = [wired for wired in laid.outputs if load in wired.circuit.loads]
     if load.name in coils(job):

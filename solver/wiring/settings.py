@@ -88,7 +88,7 @@ class Settings:
 
 
 def settings_of(laid: Laid) -> Settings:
-    """Give what has to be set on the unit for a plan."""
+    """Return what has to be set on the unit for a plan."""
     told = tuple(_inputs(laid))
     return Settings(tuple(_outputs(laid, told)), told)
 
@@ -129,7 +129,7 @@ def _used(wired: WiredOutput, loads: Mapping[str, Load], told: tuple[InputSettin
 
 
 def _load(wired: WiredOutput, name: str, loads: Mapping[str, Load], told: tuple[InputSetting, ...]) -> LoadSetting:
-    """Give a load's setting; a relay's coil is on when what it feeds is, a load fed by others with any that is here."""
+    """A load's setting; a relay's coil is on when what it feeds is, a load fed by others with any that is here."""
     load = loads.get(name) or loads[_behind_relay(wired, name)]
     when = USUALLY_ON if load.when is None else load.when
     if load.from_:
@@ -146,7 +146,7 @@ def _behind_relay(wired: WiredOutput, coil: str) -> str:
 
 
 def _told_at(told: tuple[InputSetting, ...]) -> dict[Told, list[str]]:
-    """Give all that the unit is told, each with the inputs that tell it."""
+    """Return all that the unit is told, each with the inputs that tell it."""
     found: dict[Told, list[str]] = {}
     for line in told:
         for what in line.tells:

@@ -18,12 +18,12 @@ def several(name: str) -> bool:
 
 
 def does(name: str, verb: str) -> str:
-    """Give a name with what it does, the verb given for one thing: 'horn draws', 'heated grips draw'."""
+    """Return a name with what it does, the verb given for one thing: 'horn draws', 'heated grips draw'."""
     return f"{name} {agreed(name, verb)}"
 
 
 def agreed(name: str, verb: str) -> str:
-    """Give a verb, with what follows it, as it stands after a name: 'draws' or 'draw'."""
+    """Return a verb, with what follows it, as it stands after a name: 'draws' or 'draw'."""
     first, *rest = verb.split(" ", 1)
     return " ".join((_of_several(first) if several(name) else first, *rest))
 
@@ -38,10 +38,10 @@ def seat_said(place: str, *, turned: bool) -> str:
 
 
 def one(what: str) -> str:
-    """Give a thing with its article: 'a brake lamp', 'an ignition'."""
+    """Return a thing with its article: 'a brake lamp', 'an ignition'."""
     return f"{'an' if what[:1].lower() in 'aeiou' else 'a'} {what}"
 
 
 def it(name: str) -> str:
-    """Give the word that stands for a name in the same sentence."""
+    """Return the word that stands for a name in the same sentence."""
     return "they" if several(name) else "it"

@@ -44,12 +44,12 @@ KEPT_OFF = {
 
 
 def kept_off_like(name: str) -> str | None:
-    """Give what a name looks like that belongs on no output of a unit, or None."""
+    """Return what a name looks like that belongs on no output of a unit, or None."""
     words = " ".join(name.lower().split())
     return next((what for pattern, what in _KEPT_OFF if re.fullmatch(pattern, words)), None)
 
 
 def part_like(name: str) -> Part | None:
-    """Give the part that a load's name looks like, or None."""
+    """Return the part that a load's name looks like, or None."""
     words = name.strip().lower()
     return next((part for pattern, part in _LIKE if re.fullmatch(pattern, words)), None)

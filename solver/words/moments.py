@@ -34,7 +34,7 @@ class EventRule:
 
 
 def event_rules(own: Mapping[str, Event]) -> tuple[EventRule, ...]:
-    """Give every event of a bike, the usual ones first, then its own in the order of the file.
+    """Return every event of a bike, the usual ones first, then its own in the order of the file.
 
     ``own`` holds the file's changes and additions. Exclusion works both ways.
     """

@@ -60,7 +60,7 @@ class Measure:
     round_up: bool = False
 
     def parse(self, text: object) -> int:
-        """Give the whole number of small units that ``text`` says; raise Misread, a ValueError, otherwise."""
+        """Return the whole number of small units that ``text`` says; raise Misread, a ValueError, otherwise."""
         if not isinstance(text, str):
             raise Misread(f"a {self.name} is missing here", f"write one, such as {self.example}")
         found = QUANTITY.fullmatch(text.strip())
@@ -133,7 +133,7 @@ def told(parse: Callable[[Any], Any]) -> Callable[[Any], Any]:
 
 
 def units(**sizes: str) -> dict[str, Decimal]:
-    """Give the size of each unit in small units."""
+    """Return the size of each unit in small units."""
     return {unit: Decimal(size) for unit, size in sizes.items()}
 
 

@@ -32,13 +32,13 @@ class WireSize:
 
 
 def metric(area: Decimal) -> WireSize:
-    """Give the size of ``area`` mm2."""
+    """Return the size of ``area`` mm2."""
     return WireSize(int(area * 10_000), f"{area.normalize():f} mm2")
 
 
 @cache
 def gauge(number: int) -> WireSize:
-    """Give the size of an American gauge.
+    """Return the size of an American gauge.
 
     Source: ASTM B258: area 0.012668 mm2 x 92^((36 - n) / 19.5), rounded here to 0.0001 mm2.
     """

@@ -35,7 +35,7 @@ INPUTS: tuple[tuple[list[str], str], ...] = (
 
 
 def big_unit(dice: random.Random, name: str, outputs: Sequence[int], inputs: Sequence[int]) -> Entry:
-    """Give a unit as its file would say it: so many outputs and inputs of each kind, faces and banks by lot."""
+    """Return a unit as its file would say it: so many outputs and inputs of each kind, faces and banks by lot."""
     return {
         "unit": name,
         "feed": {"limit": "64 A", "wire_max": "16 mm2", "face": "rear"},

@@ -73,7 +73,7 @@ NO_CROWDS: tuple[Cause, ...] = (bank, opening, drop, untold, terminal, follow)
 
 
 def mended(bike: Entry, conflict: Iterable[tuple[str, ...]]) -> Entry:
-    """Give a bike without the loads of a conflict and without any that was put in."""
+    """Return a bike without the loads of a conflict and without any that was put in."""
     gone = {key[1] for key in conflict if key[0] == "load"}
     kept = [load for load in bike["loads"] if load["name"] not in gone and not load["name"].startswith(ADDED)]
     names = {load["name"] for load in kept}
@@ -106,7 +106,7 @@ def _with(bike: Entry, loads: Iterable[Entry], *legs: Entry) -> Entry:
 
 
 def _with_outputs(unit: Entry, count: int, **figures: str) -> Entry:
-    """Give a unit with further outputs in a mode of their own."""
+    """Return a unit with further outputs in a mode of their own."""
     own = STRONG | {"switch_modes": [OWN], "inductive": True, **figures}
     first = len(unit["outputs"]) + 1
     return unit | {"outputs": [*unit["outputs"], *({"name": f"out {n}", **own} for n in range(first, first + count))]}

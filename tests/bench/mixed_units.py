@@ -28,7 +28,7 @@ def mixed_unit(seed: int) -> Entry:
 
 
 def _pool(ports: str) -> list[Entry]:
-    """Give every port of the bundled units, without its name."""
+    """Return every port of the bundled units, without its name."""
     written = [yaml.safe_load(file.read_text("utf-8")) for _, file in bundled_units()]
     return [
         {key: what for key, what in entry.items() if key not in ("name", "names", *DROPPED)}

@@ -21,7 +21,7 @@ AT_MOST = 60.0
 
 
 def files() -> tuple[Entry, Entry]:
-    """Give a bike all of whose loads fit on every output, and a unit with one output too few."""
+    """Return a bike all of whose loads fit on every output, and a unit with one output too few."""
     points = [f"point {number}" for number in range(1, POINTS + 1)]
     legs = [{"between": list(ends), "length": "200 mm"} for ends in pairwise(points)]
     bike = {

@@ -58,7 +58,7 @@ def by_highs(choices: Sequence[Tableau]) -> tuple[float, int | None]:
 
 
 def cost_of(choice: Tableau, end: Any) -> int | None:
-    """Give the cost of a place by HiGHS, in whole numbers; None where it has no plan."""
+    """Return the cost of a place by HiGHS, in whole numbers; None where it has no plan."""
     if end.x is None:
         return None
     chosen: list[int] = [round(value) for value in end.x]

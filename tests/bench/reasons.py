@@ -55,7 +55,7 @@ def explained(bike: Entry, unit: Entry) -> Explained:
 
 
 def planned(bike: Entry, unit: Entry) -> float:
-    """Give the seconds for a proven best plan that passes its check."""
+    """Return the seconds for a proven best plan that passes its check."""
     files = typed(bike, unit)
     started = perf_counter()
     job = Job(*files)

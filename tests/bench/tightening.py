@@ -65,7 +65,7 @@ def _has_a_plan(choice: Tableau) -> bool:
 
 
 def _squeezed(bike: Entry, loose: Sequence[Found], squeeze: Decimal) -> Entry:
-    """Give the fullest legs openings: a part of what the plans take there at the place that takes most."""
+    """Return the fullest legs openings: a part of what the plans take there at the place that takes most."""
     legs = bike["frame"]["legs"]
     taken = [_areas(found) for found in loose]
     most = [max(areas.get(number, 0) for areas in taken) for number in range(len(legs))]
@@ -76,7 +76,7 @@ def _squeezed(bike: Entry, loose: Sequence[Found], squeeze: Decimal) -> Entry:
 
 
 def _limited(unit: Entry, loose: Sequence[Found], squeeze: Decimal) -> Entry:
-    """Give each bank a part of what the cheapest plan draws from it."""
+    """Return each bank a part of what the cheapest plan draws from it."""
     cheapest = min(loose, key=lambda found: found.cost)
     limits = {bank: f"{max(1000, int(squeeze * _drawn(cheapest, bank)))} mA" for bank in unit["banks"]}
     return unit | {"banks": limits}
@@ -107,7 +107,7 @@ def _used(found: Found) -> Iterator[Column]:
 
 
 def _drawn(found: Found, bank: str) -> int:
-    """Give the most that a bank gives in any case, in mA."""
+    """Return the most that a bank gives in any case, in mA."""
     job = found.tableau.site.job
     on_bank = [
         column.wired.circuit

@@ -16,7 +16,7 @@ QUIETLY = (
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    """Give the browser."""
+    """Return the browser."""
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIETLY))
         yield started
@@ -25,7 +25,7 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def opened(browser: Browser) -> Iterator[Opened]:
-    """Give what opens a file; in the end the browser must have had nothing to complain of."""
+    """Return what opens a file; in the end the browser must have had nothing to complain of."""
     page = browser.new_page()
     said: list[str] = []
     asked: list[str] = []

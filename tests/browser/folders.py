@@ -14,7 +14,7 @@ from ready import Ran
 
 @pytest.fixture(scope="session")
 def folder_of(installed: Callable[..., Ran], tmp_path_factory: pytest.TempPathFactory) -> FolderOf:
-    """Give what writes an example's sheets and gives their folder."""
+    """Return what writes an example's sheets and gives their folder."""
 
     @cache
     def written(bike: str, unit: str) -> Path:
@@ -28,5 +28,5 @@ def folder_of(installed: Callable[..., Ran], tmp_path_factory: pytest.TempPathFa
 
 @pytest.fixture(params=FITTING, ids=lambda call: call[0])
 def folder(request: pytest.FixtureRequest, folder_of: FolderOf) -> Path:
-    """Give the folder of an example's sheets."""
+    """Return the folder of an example's sheets."""
     return folder_of(*request.param)

@@ -35,7 +35,7 @@ def test_everybody_can_tell_the_colours(
 
 
 def broken(page: Page, asked: dict[str, object]) -> list[tuple[str, str]]:
-    """Give the rules that a page breaks, of all or of those that are asked, with the first thing that breaks each."""
+    """Return the rules that a page breaks, of all or of those that are asked, with the first thing that breaks each."""
     found = Axe().run(page, options={**asked, "resultTypes": ["violations"]})
     assert found.response["passes"]
     return [(one["id"], one["nodes"][0]["html"]) for one in found.response["violations"]]

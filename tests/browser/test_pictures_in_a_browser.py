@@ -50,7 +50,7 @@ Page = tuple[str, str, float, float, list[Seen]]
 
 @cache
 def hostile_pictures() -> tuple[str, ...]:
-    """Give the pictures of a bike that bears hostile names, some of 200 letters."""
+    """Return the pictures of a bike that bears hostile names, some of 200 letters."""
     words = tuple(dict.fromkeys(word.strip() for word in HOSTILE if word.strip()))
     found = solved(*hostile_bike((words * 2)[50:66]))
     assert found is not None

@@ -32,7 +32,7 @@ Print = Callable[[Path], list[Printed]]
 
 @pytest.fixture(scope="session")
 def printed(browser: Browser) -> Print:
-    """Give what prints a file."""
+    """Return what prints a file."""
     page = browser.new_page()
 
     @cache
@@ -48,7 +48,7 @@ def printed(browser: Browser) -> Print:
 
 
 def text_of(page: pypdfium2.PdfPage) -> str:
-    """Give the text of a page."""
+    """Return the text of a page."""
     return str(page.get_textpage().get_text_range())
 
 

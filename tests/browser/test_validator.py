@@ -18,7 +18,7 @@ JAR = Path(os.environ.get("VNU_JAR", ROOT / ".venv/validator/node_modules/vnu-ja
 
 
 def said(*files: Path) -> list[str]:
-    """Give what the validator says of some files, a line each."""
+    """Return what the validator says of some files, a line each."""
     java = shutil.which("java")
     assert java is not None, "no Java here: apt-get install default-jre-headless"
     assert JAR.is_file(), f"no validator at {JAR}: npm install --prefix .venv/validator vnu-jar@26.9.27"

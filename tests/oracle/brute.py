@@ -35,7 +35,7 @@ def seatings(
     takes: Callable[[Thing, Port], bool],
     together: Callable[[Thing, Thing], bool],
 ) -> Iterator[list[tuple[list[Thing], Port]]]:
-    """Give every way to put each thing on one port, those on one port allowed together."""
+    """Return every way to put each thing on one port, those on one port allowed together."""
     seats: list[list[Thing]] = [[] for _ in ports]
 
     def seat(number: int) -> Iterator[list[tuple[list[Thing], Port]]]:
@@ -60,7 +60,7 @@ class Half:
 
 
 def best_at(site: Site) -> int | None:
-    """Give the least cost (um) at a site; None if no plan is possible."""
+    """Return the least cost (um) at a site; None if no plan is possible."""
     inputs = _input_halves(site)
     best: int | None = None
     worth = sum(later.worth_um for later in site.bike.later)
@@ -82,7 +82,7 @@ def best_at(site: Site) -> int | None:
 
 
 def every_wiring(site: Site) -> Iterator[Wired]:
-    """Give every way to wire the switches, each to one input or one multiplexer."""
+    """Return every way to wire the switches, each to one input or one multiplexer."""
     for straight, sent in sendings(site.bike):
         for seating in seatings(straight, site.unit.inputs, input_fits, may_join):
             seated = [(tuple(held), port) for held, port in seating]
@@ -92,7 +92,7 @@ def every_wiring(site: Site) -> Iterator[Wired]:
 
 
 def _input_halves(site: Site) -> list[tuple[Wired, Half]]:
-    """Give every wiring of the switches, cheapest first; of those with equal effect only one."""
+    """Return every wiring of the switches, cheapest first; of those with equal effect only one."""
     kept: dict[object, tuple[Wired, Half]] = {}
     for seated, stands in every_wiring(site):
         columns = [site.input_column(held, port) for held, port in seated]
@@ -136,7 +136,7 @@ def _output_halves(site: Site) -> Iterator[tuple[tuple[tuple[Circuit, Output], .
 
 
 def _best_later(site: Site, outputs: tuple[tuple[Circuit, Output], ...]) -> tuple[tuple[Later, Output], ...]:
-    """Give the placing of later loads that loses least worth beside these circuits."""
+    """Return the placing of later loads that loses least worth beside these circuits."""
     taken = {output for _, output in outputs}
     free: list[Output | None] = [None, *(output for output in site.unit.outputs if output not in taken)]
     best: tuple[tuple[Later, Output], ...] = ()

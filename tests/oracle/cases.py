@@ -40,7 +40,7 @@ def _together(bike: Bike, state: str, events: list[str]) -> Iterator[frozenset[s
 
 
 def every_case(bike: Bike) -> Iterator[tuple[str, Case]]:
-    """Give each state with each set of events, and what is on then (later loads too).
+    """Return each state with each set of events, and what is on then (later loads too).
 
     Loads that are fed from others have no `when` of their own: they are on with those.
     """
@@ -55,7 +55,7 @@ def every_case(bike: Bike) -> Iterator[tuple[str, Case]]:
 
 
 def cases(bike: Bike) -> tuple[Case, ...]:
-    """Give the fullest cases, each once.
+    """Return the fullest cases, each once.
 
     Whatever is on in another case is on, with more beside it, in one of these; all that is
     judged by cases gets worse the more is on.
@@ -65,7 +65,7 @@ def cases(bike: Bike) -> tuple[Case, ...]:
 
 
 def states_on(bike: Bike) -> dict[str, frozenset[str]]:
-    """Give the states in which each load is on in some case; those fed from others by their feeders."""
+    """Return the states in which each load is on in some case; those fed from others by their feeders."""
     found: dict[str, set[str]] = {}
     for state, case in every_case(bike):
         for name in case.on:

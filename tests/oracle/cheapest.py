@@ -25,7 +25,7 @@ class Cheapest:
 
 
 def sites_of(made: Draft) -> list[Site]:
-    """Give every place and turn of a draft that could have a plan."""
+    """Return every place and turn of a draft that could have a plan."""
     job = Job(read_bike(written(made.bike)), read_unit(written(made.unit)))
     sites = [
         Site(job, place, turned=turned)
@@ -36,7 +36,7 @@ def sites_of(made: Draft) -> list[Site]:
 
 
 def cheapest(made: Draft) -> Cheapest | None:
-    """Give the cheapest plan of a draft; None if there is none."""
+    """Return the cheapest plan of a draft; None if there is none."""
     plans = [(site, best_plan(site)) for site in sites_of(made)]
     found = [_whole(site, plan) for site, plan in plans if plan]
     return min(found, key=lambda one: one.cost_um, default=None)

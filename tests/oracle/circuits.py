@@ -24,44 +24,44 @@ class Circuit:
 
     @cached_property
     def members(self) -> tuple[Load, ...]:
-        """Give every load that hangs on the output."""
+        """Every load that hangs on the output."""
         return self.loads + self.taps
 
     @cached_property
     def steady_ma(self) -> int:
-        """Give the steady current (mA)."""
+        """The steady current (mA)."""
         return sum(load.current_ma for load in self.members)
 
     @cached_property
     def inrush_ma(self) -> Fraction:
-        """Give the height of the inrush (mA)."""
+        """The height of the inrush (mA)."""
         return sum((load.inrush_ma for load in self.members), Fraction(0))
 
     @cached_property
     def inrush_ms(self) -> Fraction:
-        """Give the longest inrush time (ms)."""
+        """The longest inrush time (ms)."""
         return max(load.inrush_ms for load in self.members)
 
     @cached_property
     def asked(self) -> frozenset[str]:
-        """Give the modes that the output must have."""
+        """The modes that the output must have."""
         return frozenset().union(*(load.asked for load in self.loads))
 
     @cached_property
     def names(self) -> frozenset[str]:
-        """Give the names of the loads that are assigned, without taps."""
+        """The names of the loads that are assigned, without taps."""
         return frozenset(load.name for load in self.loads)
 
 
 def circuit(bike: Bike, loads: Iterable[Load]) -> Circuit:
-    """Give the circuit of these loads: each load fed from one of them counts once."""
+    """Return the circuit of these loads: each load fed from one of them counts once."""
     held = tuple(loads)
     names = {load.name for load in held}
     return Circuit(held, tuple(load for load in bike.loads if load.feeders & names))
 
 
 def operators(bike: Bike, load: Load) -> frozenset[str]:
-    """Give the names of the switches that operate a load."""
+    """Return the names of the switches that operate a load."""
     return frozenset(switch.name for switch in (*bike.switches, *bike.gone_switches) if load.name in switch.operates)
 
 
@@ -93,7 +93,7 @@ def agree(one: Switch, other: Switch) -> bool:
 
 
 def groups(things: list[Thing], together: Callable[[Thing, Thing], bool]) -> list[tuple[Thing, ...]]:
-    """Give every group in which each two may be together, single ones included."""
+    """Return every group in which each two may be together, single ones included."""
     return [
         group
         for size in range(1, len(things) + 1)
@@ -103,5 +103,5 @@ def groups(things: list[Thing], together: Callable[[Thing, Thing], bool]) -> lis
 
 
 def all_circuits(bike: Bike) -> list[Circuit]:
-    """Give every allowed circuit of the loads that need an output."""
+    """Return every allowed circuit of the loads that need an output."""
     return [circuit(bike, group) for group in groups(on_unit(bike), lambda a, b: may_share(bike, a, b))]

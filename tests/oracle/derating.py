@@ -23,7 +23,7 @@ def carries(wire: Wire, ma: int, share: int, ambient_c: Fraction, insulation_c: 
 
 
 def most_loaded(wire: Wire, ma: int, ambient_c: Fraction, insulation_c: int) -> int:
-    """Give the largest number of loaded wires in a leg among which a wire still carries a current; 0 if none."""
+    """Return the largest number of loaded wires in a leg among which a wire still carries a current; 0 if none."""
     if carries(wire, ma, BEYOND, ambient_c, insulation_c):
         return ANY_NUMBER
     able = [most for most, share in SHARES if carries(wire, ma, share, ambient_c, insulation_c)]
@@ -31,5 +31,5 @@ def most_loaded(wire: Wire, ma: int, ambient_c: Fraction, insulation_c: int) -> 
 
 
 def with_reserve(ma: int) -> int:
-    """Give 1.25 x a current, rounded up to 1 mA (common practice)."""
+    """Return 1.25 x a current, rounded up to 1 mA (common practice)."""
     return ceiling(Fraction(5 * ma, 4))

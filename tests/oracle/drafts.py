@@ -32,7 +32,7 @@ class Draft:
 
     @property
     def points(self) -> list[str]:
-        """Give the points of the frame, the battery's first."""
+        """The points of the frame, the battery's first."""
         return list(dict.fromkeys(point for leg in self.bike["frame"]["legs"] for point in leg["between"]))
 
     def chance(self, share: float) -> bool:
@@ -40,7 +40,7 @@ class Draft:
         return self.rng.random() < share
 
     def odd_mm(self, low: int, high: int) -> str:
-        """Give a length in mm, now and then with a half."""
+        """Return a length in mm, now and then with a half."""
         half = ".5" if self.chance(0.2) else ""
         return f"{self.rng.randint(low, high)}{half} mm"
 
@@ -51,12 +51,12 @@ def tidy(amperes: float) -> str:
 
 
 def written(data: Item) -> str:
-    """Give a bike or a unit as YAML text."""
+    """Return a bike or a unit as YAML text."""
     return str(yaml.dump(data, Dumper=WRITER, sort_keys=False, allow_unicode=True))
 
 
 def draft(rng: random.Random) -> Draft:
-    """Give a bike with a frame and places, but nothing on it, and an empty unit."""
+    """Return a bike with a frame and places, but nothing on it, and an empty unit."""
     bike: Item = {"bike": "Harbour Trail trial", "supply": {"running": "14.0 V"}, "loads": [], "inputs": []}
     made = Draft(rng, bike, {"unit": "trial way", "feed": {}, "outputs": [], "inputs": []})
     bike["frame"] = _frame(made)
@@ -85,7 +85,7 @@ def _frame(made: Draft) -> Item:
 
 
 def fixed_points(made: Draft, home: str) -> list[str]:
-    """Give the points that can be reached from one without a leg that moves."""
+    """Return the points that can be reached from one without a leg that moves."""
     reached, grew = [home], True
     while grew:
         grew = False

@@ -27,28 +27,28 @@ class Shape:
         self._lost = cache(self._lost_along)
 
     def _beyond_ma(self, flow: Flow, leg: int) -> int:
-        """Give the current (mA) that the circuit, while on, has in a leg."""
+        """Return the current (mA) that the circuit, while on, has in a leg."""
         return sum(flow.ma[load.name] for load in self.held.members if leg in self.paths[load.at])
 
     def run_uv(self, flow: Flow, load: Load, wire: Wire) -> Fraction:
-        """Give the drop (uV) along the run to a load, connectors inside it included."""
+        """Return the drop (uV) along the run to a load, connectors inside it included."""
         weighted, connectors = self._lost(flow, load)
         return wire.mohm_per_m * weighted + connectors
 
     def _lost_along(self, flow: Flow, load: Load) -> tuple[Fraction, int]:
-        """Give hot metres on the way to a load, each times its current (mA), and what connectors lose (uV)."""
+        """Return hot metres on the way to a load, each times its current (mA), and what connectors lose (uV)."""
         path = self.paths[load.at]
         weighted = sum((self.beyond_ma(flow, n) * self.job.ohm_metres[n] for n in path), Fraction(0))
         return weighted, sum(CONNECTOR_MOHM * self.beyond_ma(flow, entering) for entering in self._inside(load))
 
     def _shorted_ma(self, load: Load, wire: Wire, before_mohm: Fraction, output_mohm: Fraction) -> Fraction:
-        """Give what a short at a load draws (mA): through what lies before the output, it, the run and the return."""
+        """Return what a short at a load draws (mA): through what lies before the output, it, the run and the return."""
         behind = self.job.joints[load.at].mohm if load.wired else 0
         mohm = before_mohm + output_mohm + self._way_mohm(load, wire) + behind + self.job.bike.earth_mohm
         return self.job.bike.running_mv * 1000 / mohm
 
     def _way_mohm(self, load: Load, wire: Wire) -> Fraction:
-        """Give the resistance (mohm) of the way to a load, connectors inside it included."""
+        """Return the resistance (mohm) of the way to a load, connectors inside it included."""
         return self.job.legs_mohm(self.paths[load.at], wire) + CONNECTOR_MOHM * len(self._inside(load))
 
     def _connectors_inside(self, load: Load) -> list[int]:
@@ -79,12 +79,12 @@ class Drive:
 
     @cached_property
     def thinnest(self) -> Wire | None:
-        """Give the first size that serves; None where none does."""
+        """The first size that serves; None where none does."""
         return next((wire for wire in self.reels if self.serves(self, wire)), None)
 
     @cached_property
     def sizes(self) -> tuple[Wire, ...]:
-        """Give all sizes that serve, thinnest first; few circuits are asked for them."""
+        """All sizes that serve, thinnest first; few circuits are asked for them."""
         return tuple(wire for wire in self.reels if self.serves(self, wire))
 
     def on_in(self, on: frozenset[str]) -> bool:

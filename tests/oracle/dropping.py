@@ -14,7 +14,7 @@ Dropped = Collection[Key]
 
 
 def part_of_bike(bike: Bike, dropped: Dropped) -> Bike:
-    """Give a bike without some of its facts; what is left out still counts where its presence is asked for."""
+    """Return a bike without some of its facts; what is left out still counts where its presence is asked for."""
     gone = {load.name for load in bike.loads if ("load", load.name) in dropped}
     loads = [_part_of_load(load, gone, dropped) for load in bike.loads if load.name not in gone]
     here = [switch for switch in bike.switches if ("switch", switch.name) not in dropped]
@@ -38,7 +38,7 @@ def _undropped(load: Load, dropped: Dropped) -> bool:
 
 
 def _part_of_load(load: Load, gone: Iterable[str], dropped: Dropped) -> Load | None:
-    """Give a load without some of its facts; None if nothing that it is fed from is left."""
+    """Return a load without some of its facts; None if nothing that it is fed from is left."""
     feeders = load.feeders.difference(gone)
     if load.feeders and not feeders:
         return None
@@ -49,7 +49,7 @@ def _part_of_load(load: Load, gone: Iterable[str], dropped: Dropped) -> Load | N
 
 
 def without(load: Load, figures: Collection[str]) -> Load:
-    """Give a load without some of 'current', 'inrush', 'mode', 'kind' and 'load lowest'."""
+    """Return a load without some of 'current', 'inrush', 'mode', 'kind' and 'load lowest'."""
     if not figures:
         return load
     return replace(
@@ -73,12 +73,12 @@ def _part_of_switch(switch: Switch, dropped: Dropped) -> Switch:
 
 
 def _lifted(what: str, name: str, dropped: Dropped) -> frozenset[str]:
-    """Give the names with which one may share because the ban on it is dropped."""
+    """Return the names with which one may share because the ban on it is dropped."""
     return frozenset(other for key in dropped if key[0] == what and name in key[1:] for other in key[1:])
 
 
 def part_of_unit(kinds: Kinds, dropped: Dropped) -> Unit:
-    """Give a unit without some of its facts."""
+    """Return a unit without some of its facts."""
     unit = kinds.unit
     return replace(
         unit,
@@ -92,7 +92,7 @@ def part_of_unit(kinds: Kinds, dropped: Dropped) -> Unit:
 
 
 def _outputs(ports: tuple[Output, ...], dropped: Dropped) -> tuple[Output, ...]:
-    """Give the outputs of a kind; one that stands for as many as wanted if their number is dropped."""
+    """Return the outputs of a kind; one that stands for as many as wanted if their number is dropped."""
     first = ports[0].name
     wide, free = ("terminal", first) in dropped, ("told", "follow", ports[0].follow) in dropped
     changed = tuple(
@@ -102,7 +102,7 @@ def _outputs(ports: tuple[Output, ...], dropped: Dropped) -> tuple[Output, ...]:
 
 
 def _inputs(ports: tuple[InPort, ...], followed: Collection[str], dropped: Dropped) -> tuple[InPort, ...]:
-    """Give the inputs of a kind, or one that stands for all; what is added is never followed."""
+    """Return the inputs of a kind, or one that stands for all; what is added is never followed."""
     if ("inputs", ports[0].name) not in dropped:
         return ports
     if ports[0].name in followed:

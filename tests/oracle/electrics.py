@@ -21,7 +21,7 @@ Curve = tuple[tuple[Fraction, Fraction], ...]
 
 
 def holds_ms(curve: Curve, multiple: Fraction) -> float:
-    """Give how long (ms) a trip holds a multiple of itself, straight on log scales.
+    """Return how long (ms) a trip holds a multiple of itself, straight on log scales.
 
     Under the first point its time holds, beyond the last nothing does.
     """
@@ -49,7 +49,7 @@ def dims(load: Load) -> bool:
 
 
 def trip_ma(held: Circuit, output: Output) -> int | None:
-    """Give the trip (mA) of an output for a circuit; None where mode, peak or limit refuse."""
+    """Return the trip (mA) of an output for a circuit; None where mode, peak or limit refuse."""
     if not mode_fits(held, output) or held.inrush_ma > output.peak_ma:
         return None
     able = [trip for trip in output.trips_ma if trip <= output.limit_ma and 4 * trip >= 5 * held.steady_ma]
@@ -63,12 +63,12 @@ def _holds(held: Circuit, output: Output, trip: int) -> bool:
 
 
 def step_above(at_least: Fraction, above: int = 0) -> int | None:
-    """Give the smallest fuse step (mA) from `at_least` up and above `above`; None if beyond."""
+    """Return the smallest fuse step (mA) from `at_least` up and above `above`; None if beyond."""
     return next((step for step in STEPS_MA if step >= at_least and step > above), None)
 
 
 def main_fuse_ma(bike: Bike, unit: Unit, states: States, worst_ma: int) -> int | None:
-    """Give the main fuse (mA), whatever the unit takes; None where no step does.
+    """Return the main fuse (mA), whatever the unit takes; None where no step does.
 
     `worst_ma` is the most that the unit draws. The fuse is above each load's lowest trip.
     """
@@ -77,18 +77,18 @@ def main_fuse_ma(bike: Bike, unit: Unit, states: States, worst_ma: int) -> int |
 
 
 def lowest_trip_ma(bike: Bike, unit: Unit, states: States, held: Circuit) -> int:
-    """Give the smallest trip (mA) of those outputs that take a circuit; 0 where none does."""
+    """Return the smallest trip (mA) of those outputs that take a circuit; 0 where none does."""
     able = (output for output in unit.outputs if output_takes(bike, states, held, output))
     return min((trip for output in able if (trip := trip_ma(held, output)) is not None), default=0)
 
 
 def fuse_above_ma(bike: Bike, worst_ma: int, trip: int) -> int | None:
-    """Give the step (mA) for the worst case, or for what is charged through it, and above a trip; None beyond."""
+    """Return the step (mA) for the worst case, or for what is charged through it, and above a trip; None beyond."""
     return step_above(Fraction(5 * max(worst_ma, bike.charging_ma), 4), trip)
 
 
 def most_fuse_ma(unit: Unit) -> int:
-    """Give the largest main fuse (mA) that a unit takes."""
+    """Return the largest main fuse (mA) that a unit takes."""
     return step_above(Fraction(5 * unit.limit_ma, 4)) or STEPS_MA[-1]
 
 

@@ -19,7 +19,7 @@ def all_facts(bike_text: str, unit_text: str) -> tuple[Key, ...]:
 
 
 def facts_of(bike: Bike, kinds: Kinds) -> tuple[Key, ...]:
-    """Give the keys of all facts of a bike and the ports of a unit."""
+    """Return the keys of all facts of a bike and the ports of a unit."""
     return (
         *(key for load in bike.loads for key in _of_load(bike, load)),
         *_of_switches(bike),
@@ -33,7 +33,7 @@ def facts_of(bike: Bike, kinds: Kinds) -> tuple[Key, ...]:
 
 
 def drop_class(load: Load) -> str:
-    """Give the drop class of a load."""
+    """Return the drop class of a load."""
     return GROUPS.get(load.part, "other")
 
 

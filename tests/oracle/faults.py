@@ -23,7 +23,7 @@ def withstands(area: Fraction, heat: float) -> bool:
 
 
 def heat_a2s(drive: Drive, load: Load, wire: Wire) -> float:
-    """Give I2 t (A2 s) with the short at a load, the run in this size; 0 where the trip is not passed."""
+    """Return I2 t (A2 s) with the short at a load, the run in this size; 0 where the trip is not passed."""
     driven_ma = drive.shape.shorted_ma(load, wire, drive.before_mohm + BATTERY_MOHM, drive.output.mohm)
     fault_ma = min(driven_ma, Fraction(drive.output.peak_ma))
     if fault_ma <= drive.trip_ma:

@@ -32,14 +32,14 @@ ABILITIES = ("hold", "toggle", "flash", "timed", "engine-run")
 
 
 def draw_a(item: Item) -> tuple[float, float]:
-    """Give the steady current and the inrush (A) of a load as written."""
+    """Return the steady current and the inrush (A) of a load as written."""
     as_text = {key: "true" if value is True else value for key, value in item.items()}
     load = read_load(as_text, Fraction(14000), "battery", USUAL)
     return load.current_ma / 1000, float(load.inrush_ma) / 1000
 
 
 def worst_case_a(made: Draft) -> float:
-    """Give the most (A) that the unit's loads draw together in any case."""
+    """Return the most (A) that the unit's loads draw together in any case."""
     bike = read_bike(written({**made.bike, "later": []}))
     ma = {load.name: load.current_ma for load in bike.loads}
     return max(Flow(bike, cases(bike), ma, {}).feed) / 1000
@@ -58,7 +58,7 @@ def add_loads(made: Draft, count: int) -> None:
 
 
 def output_for(made: Draft, item: Item) -> Item:
-    """Give an output that can drive this load, a bit too good now and then."""
+    """Return an output that can drive this load, a bit too good now and then."""
     steady, inrush = draw_a(item)
     modes = item.get("mode", "steady")
     asked = [modes] if isinstance(modes, str) else list(modes)
@@ -85,7 +85,7 @@ def output_for(made: Draft, item: Item) -> Item:
 
 
 def add_outputs(made: Draft, spare: int, most: int = 8) -> None:
-    """Give the unit an output for each load that needs one, and some to spare, but so many at most."""
+    """Return the unit an output for each load that needs one, and some to spare, but so many at most."""
     needing = [item for item in made.bike["loads"] if "from" not in item and item.get("fed") != "fuse"]
     patterns = [output_for(made, item) for item in needing]
     patterns += [output_for(made, made.rng.choice(needing)) for _ in range(spare)]

@@ -16,7 +16,7 @@ STEADIER = frozenset({"led", "electronics"})
 
 
 def cranking_ma(load: Load, bike: Bike) -> int:
-    """Give what a load draws (mA) at the cranking voltage, rounded up."""
+    """Return what a load draws (mA) at the cranking voltage, rounded up."""
     less = bike.cranking_mv / load.current_at_mv
     if load.kind == "motor":
         return load.current_ma
@@ -40,7 +40,7 @@ class Flow:
         }
 
     def capped(self, most_ma: int) -> "Flow":
-        """Give the same currents, the feed's no more than so many mA."""
+        """Return the same currents, the feed's no more than so many mA."""
         same = copy(self)
         same.feed = tuple(min(most_ma, ma) for ma in self.feed)
         return same

@@ -47,12 +47,12 @@ class Frame:
         return done
 
     def path(self, start: str, end: str) -> Run | None:
-        """Give the legs of the shortest way between two points; None if there is none."""
+        """Return the legs of the shortest way between two points; None if there is none."""
         way = self._ways(start).get(end)
         return None if way is None else way[1]
 
     def length_um(self, run: Run) -> int:
-        """Give the length (um) of some legs."""
+        """Return the length (um) of some legs."""
         return sum(self.legs[number].length_um for number in run)
 
     def _tree(self, ends: frozenset[str]) -> Run | None:
@@ -93,7 +93,7 @@ class Frame:
 
 
 def ohm_metres(leg: Leg) -> Fraction:
-    """Give the length (m) that at 20 C resists as this leg does when hot.
+    """Return the length (m) that at 20 C resists as this leg does when hot.
 
     Source: IEC 60028 / FAA AC 43.13-1B par. 11-66, (234.5 + T) / 254.5; 85 C or the
     leg's ambient where that is hotter.

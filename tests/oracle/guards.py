@@ -45,7 +45,7 @@ def inputs_suffice(bike: Bike, held: Circuit) -> bool:
 
 
 def needs(bike: Bike, load: Load) -> frozenset[tuple[str, str]]:
-    """Give what must be told if a load is driven, and the rule that asks for it."""
+    """Return what must be told if a load is driven, and the rule that asks for it."""
     asked = {("engine-run", "engine turning")} if "engine-run" in load.asked else set()
     if "start" in load.asked:
         asked |= {("start", what) for what in ("neutral", "clutch", "side stand")}
@@ -61,7 +61,7 @@ def _brakes(bike: Bike) -> tuple[str, ...]:
 
 
 def _spared(bike: Bike) -> set[tuple[str, str]]:
-    """Give what need not be told on a bike without a side stand, or with an automatic clutch."""
+    """Return what need not be told on a bike without a side stand, or with an automatic clutch."""
     spared = set() if bike.clutch_lever else {("start", "clutch")}
     return spared if bike.side_stand else spared | {("start", "side stand"), ("run", "side stand"), ("run", "neutral")}
 

@@ -36,13 +36,13 @@ def optimum(bike_text: str, unit_text: str) -> Result:
 
 
 def best_at(site: Site) -> int | None:
-    """Give the least cost (um) at a site; None if no plan is possible."""
+    """Return the least cost (um) at a site; None if no plan is possible."""
     plan = best_plan(site)
     return None if plan is None else cost_um(site, plan)
 
 
 def best_plan(site: Site) -> Plan | None:
-    """Give a cheapest plan at a site; None if no plan is possible."""
+    """Return a cheapest plan at a site; None if no plan is possible."""
     model = programme_of(site)
     if any(not terms and not low <= 0 <= high for terms, low, high in model.rows):
         return None
@@ -58,7 +58,7 @@ def best_plan(site: Site) -> Plan | None:
 
 
 def programme_of(site: Site) -> Model:
-    """Give the programme of a site, before anything is forbidden for the sizes in its looms."""
+    """Return the programme of a site, before anything is forbidden for the sizes in its looms."""
     model = Model()
     _columns(site, model)
     _cover(site, model)
@@ -188,7 +188,7 @@ def _verified(site: Site, model: Model, answer: OptimizeResult, numbers: list[in
 
 
 def plan_of(site: Site, chosen: list[tuple[str, Any, Any]]) -> Plan:
-    """Give the plan that chosen columns stand for."""
+    """Return the plan that chosen columns stand for."""
     outputs = tuple((circuit(site.bike, held.loads), port) for what, held, port in chosen if what == "circuit")
     inputs = tuple((held, port) for what, held, port in chosen if what == "switches")
     later = tuple((held, port) for what, held, port in chosen if what == "later")

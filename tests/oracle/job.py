@@ -95,15 +95,15 @@ class Job:
         self.joints = {point: self._joint(point, earth) for point, earth in earths.items()}
 
     def _without_legs(self, shut: frozenset[str]) -> Frame:
-        """Give the frame with the legs of these names shut."""
+        """Return the frame with the legs of these names shut."""
         return Frame(self.bike.legs, shut) if shut else self.frame
 
     def _legs_mohm(self, run: Run | tuple[int, ...], wire: Wire) -> Fraction:
-        """Give the resistance (mohm) of a wire along some legs, hot."""
+        """Return the resistance (mohm) of a wire along some legs, hot."""
         return wire.mohm_per_m * sum((self.ohm_metres[number] for number in run), Fraction(0))
 
     def path_mohm(self, run: Run, start: str, end: str, wire: Wire) -> Fraction:
-        """Give the resistance (mohm) of a wire and its connectors along a run that is one path."""
+        """Return the resistance (mohm) of a wire and its connectors along a run that is one path."""
         return self.legs_mohm(run, wire) + CONNECTOR_MOHM * self.connectors_on(run, start, end)
 
     def connectors_in(self, start: str, legs: Iterable[int]) -> int:
@@ -119,7 +119,7 @@ class Job:
         return self.connectors_in(start, self.frame.paths_in(run, start)[end])
 
     def path(self, start: str, end: str) -> Run:
-        """Give the shortest path. Raises ValueError where a frame falls apart."""
+        """Return the shortest path. Raises ValueError where a frame falls apart."""
         run = self.frame.path(start, end)
         if run is None:
             msg = f"no way from {start} to {end}"
@@ -127,7 +127,7 @@ class Job:
         return run
 
     def nearest_earth(self, point: str) -> str:
-        """Give the nearest earth point, of equally near ones the first in the file."""
+        """Return the nearest earth point, of equally near ones the first in the file."""
         return min(self.bike.earth, key=lambda earth: self.frame.length_um(self.path(point, earth)))
 
     def _joint(self, point: str, earth: str) -> Joint:
@@ -143,13 +143,13 @@ class Job:
         return Joint(point, run, earth, sizes, mohm)
 
     def behind_uv(self, flow: Flow, load: Load, case: int) -> Fraction:
-        """Give the drop (uV) from a load back to the battery's side in a case."""
+        """Return the drop (uV) from a load back to the battery's side in a case."""
         if not load.wired:
             return self.bike.earth_mohm * flow.ma[load.name]
         return self.lift_uv(flow, self.joints[load.at], case)
 
     def lift_uv(self, flow: Flow, joint: Joint, case: int) -> Fraction:
-        """Give by how much (uV) joint return and earth point lift the earth of a point in a case."""
+        """Return by how much (uV) joint return and earth point lift the earth of a point in a case."""
         return joint.mohm * flow.joint[joint.point][case] + self.bike.earth_mohm * flow.earth[joint.earth][case]
 
     @cached_property
@@ -164,7 +164,7 @@ class Job:
 
     @cached_property
     def fed(self) -> tuple[Fed, ...] | None:
-        """Give the wires from the battery to fed loads; None where no fuse or wire serves one."""
+        """The wires from the battery to fed loads; None where no fuse or wire serves one."""
         wires = [self._fed(load) for load in self.bike.loads if load.fed != "unit"]
         whole = tuple(wire for wire in wires if wire is not None)
         return whole if len(whole) == len(wires) else None
@@ -191,12 +191,12 @@ class Job:
         )
 
     def drop_limit_uv(self, load: Load) -> Fraction:
-        """Give how much (uV) may be lost on the whole path of a load."""
+        """Return how much (uV) may be lost on the whole path of a load."""
         return self.bike.drop_uv[GROUPS.get(load.part, "other")]
 
     @cached_property
     def always(self) -> list[Laid]:
-        """Give the wires of the looms that neither place nor plan change, in no other size."""
+        """The wires of the looms that neither place nor plan change, in no other size."""
         laid = [Laid(self.thin.diameter_um, run) for run in self._sender_returns()]
         for other in self.bike.alongside:
             laid += [Laid(other.diameter_um, self.path(other.start, other.end))] * other.count
@@ -216,14 +216,14 @@ class Job:
 
     @cached_property
     def fixed_um(self) -> int:
-        """Give the run (um) of all returns and of the wires of fed loads."""
+        """The run (um) of all returns and of the wires of fed loads."""
         runs = [joint.run for joint in self.joints.values()] + self._sender_returns()
         runs += [fed.run for fed in self.fed or ()]
         return sum(self.frame.length_um(run) for run in runs)
 
 
 def first_alike(unit: Unit) -> dict[Output, Output]:
-    """Give for each output the first that drives a circuit as it does: only what it is called and shares may differ."""
+    """For each output the first that drives a circuit as it does: only what it is called and shares may differ."""
     told_apart_by = [field.name for field in fields(Output) if field.name not in ("name", "bank", "follow", "many")]
     first: dict[tuple[object, ...], Output] = {}
     return {out: first.setdefault(tuple(getattr(out, name) for name in told_apart_by), out) for out in unit.outputs}

@@ -88,7 +88,7 @@ def later_fits(site: Site, later: Later, output: Output) -> bool:
 
 
 def cost_um(site: Site, plan: Plan) -> int | None:
-    """Give the exact cost (um) of a plan at a site; None if it breaks a rule."""
+    """Return the exact cost (um) of a plan at a site; None if it breaks a rule."""
     if not (site.sound and links_kept(site, plan) and totals_kept(site, plan)):
         return None
     columns: list[Column | None] = [site.output_column(held, output) for held, output in plan.outputs]

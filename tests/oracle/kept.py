@@ -53,7 +53,7 @@ def _has_plan_at(site: Site) -> bool:
 
 
 def some_plan(site: Site) -> Plan | None:
-    """Give any plan at a site; None if no plan is possible."""
+    """Return any plan at a site; None if no plan is possible."""
     model = programme_of(site)
     if any(not terms and not low <= 0 <= high for terms, low, high in model.rows):
         return None

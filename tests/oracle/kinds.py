@@ -22,7 +22,7 @@ class Kinds:
 
     @property
     def followed(self) -> frozenset[str]:
-        """Give the names of the inputs that some output follows."""
+        """The names of the inputs that some output follows."""
         return frozenset(output.follow for output in self.unit.outputs)
 
 

@@ -27,18 +27,18 @@ class LargestFuse:
         self._trip = cache(self._largest_lowest_trip)
 
     def without(self, dropped: Dropped) -> int | None:
-        """Give the fuse (mA) with some facts dropped; None where no step is large enough."""
+        """Return the fuse (mA) with some facts dropped; None where no step is large enough."""
         trips = [self._trip(load, self._loose(load, dropped)) for load in on_unit(self.whole.bike)]
         return fuse_above_ma(self.whole.bike, max(self.whole.steady.feed), max(trips, default=0))
 
     def _loose(self, load: Load, dropped: Dropped) -> Figures:
-        """Give the figures of a load that may be dropped: all that are facts if the load is left out."""
+        """Return the figures of a load that may be dropped: all that are facts if the load is left out."""
         out = ("load", load.name) in dropped
         keys = ((what, load.name) for what in DECIDING)
         return tuple(key[0] for key in keys if key in dropped or (out and key in self._facts))
 
     def _largest_lowest_trip(self, load: Load, loose: Figures) -> int:
-        """Give the largest (mA) of what a load asks for with each choice of the loose figures, and none where none."""
+        """The largest (mA) of what a load asks for with each choice of the loose figures, and none where none."""
         job = self.whole
         if "indicator-pair" not in job.bike.set_aside and self._lone_indicator(load):
             return 0
@@ -51,7 +51,7 @@ class LargestFuse:
         return load.part in INDICATORS and len(same) == 1
 
     def _circuits(self, load: Load, gone: Figures) -> Iterator[Circuit]:
-        """Give a load without some figures alone on an output, with what is fed from it and without."""
+        """Return a load without some figures alone on an output, with what is fed from it and without."""
         held = circuit(self.whole.bike, [load])
         lighter = without(load, gone)
         yield from (replace(held, loads=(lighter,)), Circuit((lighter,), ()))

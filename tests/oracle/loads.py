@@ -107,7 +107,7 @@ def _inrush(item: dict[str, Any], kind: str, current: int) -> tuple[Fraction, Fr
 
 
 def coil_of(load: Load, battery: str, running_mv: Fraction) -> Load:
-    """Give the relay coil that a load fed by a relay puts on the unit."""
+    """Return the relay coil that a load fed by a relay puts on the unit."""
     return Load(
         name=f"{load.name} relay",
         at=battery,

@@ -18,7 +18,7 @@ Ports = Mapping[str, Sequence[str]]
 
 
 def fewest(job: Job, sites: Sequence[Site], outputs: Ports, inputs: Ports | None) -> tuple[int, int] | None:
-    """Give the fewest moves, and the least cost (um) of a sound plan with so few; None where none is sound.
+    """Return the fewest moves, and the least cost (um) of a sound plan with so few; None where none is sound.
 
     A load or switch that is posted on no port moves. Without ``inputs`` switches may be anywhere. No later loads.
     """

@@ -52,7 +52,7 @@ def _told(made: Draft) -> list[str]:
 
 
 def _wired(made: Draft, bar: str) -> Item:
-    """Give where a switch is, mostly at the bar, and its signal."""
+    """Return where a switch is, mostly at the bar, and its signal."""
     at = bar if made.chance(0.9) else made.rng.choice(made.points)
     other = made.rng.choice([point for point in made.points if point != at])
     return {"at": [at, other] if made.chance(0.12) else at, "signal": made.rng.choice(SIGNALS)}
@@ -76,7 +76,7 @@ def _share(made: Draft) -> None:
 
 
 def _box(made: Draft, number: int, bar: str) -> Item:
-    """Give a multiplexer that may stand at the bar, most times, and elsewhere."""
+    """Return a multiplexer that may stand at the bar, most times, and elsewhere."""
     points = made.rng.sample(made.points, made.rng.randint(1, 2))
     return {
         "name": f"box {number + 1}",
@@ -87,7 +87,7 @@ def _box(made: Draft, number: int, bar: str) -> Item:
 
 
 def _ports(made: Draft) -> None:
-    """Give the unit inputs, one for each switch or one to four too few; some of them take coded signals."""
+    """Return the unit inputs, one for each switch or one to four too few; some of them take coded signals."""
     asked = [item["signal"] for item in made.bike["inputs"]]
     made.rng.shuffle(asked)
     asked = asked[: max(1, len(asked) - made.rng.choice([0, 0, 0, 0, 0, 1, 2, 3]))]

@@ -42,17 +42,17 @@ def port_takes(box: Multiplexer, port: InPort) -> bool:
 
 
 def way_column(site: Site, switch: Switch, point: str) -> Column | None:
-    """Give the wire of a switch to a multiplexer at a point; None if there is no way."""
+    """Return the wire of a switch to a multiplexer at a point; None if there is no way."""
     return _thin(site, site.job.frame.tree(frozenset({point, *switch.points})))
 
 
 def wire_column(site: Site, point: str, port: InPort) -> Column | None:
-    """Give one of the two equal wires, data and supply, from a point to an input; None if there is no way."""
+    """Return one of the two equal wires, data and supply, from a point to an input; None if there is no way."""
     return _thin(site, site.job.frame.path(point, site.faces[port.face]))
 
 
 def return_column(site: Site, point: str) -> Column | None:
-    """Give the return that a point has only because a multiplexer stands there; None if it has one anyway."""
+    """Return the return that a point has only because a multiplexer stands there; None if it has one anyway."""
     if point in site.job.joints:
         return None
     return _thin(site, site.job.path(point, site.job.nearest_earth(point)))
@@ -65,7 +65,7 @@ def _thin(site: Site, run: Run | None) -> Column | None:
 
 
 def stand_columns(site: Site, stand: Stand) -> list[Column | None]:
-    """Give the wires of a multiplexer in use, without its return; None for one that can't be."""
+    """Return the wires of a multiplexer in use, without its return; None for one that can't be."""
     if not stand.sound:
         return [None]
     wire = wire_column(site, stand.point, stand.port)
@@ -73,7 +73,7 @@ def stand_columns(site: Site, stand: Stand) -> list[Column | None]:
 
 
 def return_columns(site: Site, stands: Iterable[Stand]) -> list[Column]:
-    """Give the returns that only multiplexers need, one for each point."""
+    """Return the returns that only multiplexers need, one for each point."""
     points = dict.fromkeys(stand.point for stand in stands)
     found = (return_column(site, point) for point in points)
     return [column for column in found if column is not None]

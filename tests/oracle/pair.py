@@ -37,12 +37,12 @@ class Two:
         self._job_of = cache(self._fused)
 
     def spots(self) -> Iterator[Spots]:
-        """Give every two different places, in both orders, with each way round that they may have."""
+        """Return every two different places, in both orders, with each way round that they may have."""
         every = list(ways(self.job))
         return ((one, other) for one in every for other in every if one[0].name != other[0].name)
 
     def fuses_ma(self, number: int) -> list[int]:
-        """Give the main fuses (mA) that one of the units takes, and that carry what is charged through them."""
+        """Return the main fuses (mA) that one of the units takes, and that carry what is charged through them."""
         most = most_fuse_ma(self.units[number])
         return [step for step in STEPS_MA if step <= most and 4 * step >= 5 * self.bike.charging_ma]
 
@@ -55,7 +55,7 @@ class Two:
         return job
 
     def _site(self, number: int, spot: Spot, fuse: int) -> Site:
-        """Give one of the units, at a spot, with a main fuse (mA)."""
+        """Return one of the units, at a spot, with a main fuse (mA)."""
         place, turned = spot
         return Site(self._job_of(number, fuse), place, turned=turned)
 
@@ -64,7 +64,7 @@ class Two:
 
 
 def reserved_ma(fuse: int) -> int:
-    """Give the most (mA) that a main fuse may carry for long: F / 1.25, rounded down."""
+    """Return the most (mA) that a main fuse may carry for long: F / 1.25, rounded down."""
     return fuse * 4 // 5
 
 
@@ -77,7 +77,7 @@ class Pair:
 
     @cached_property
     def looms(self) -> Looms:
-        """Give what is loaded in the looms with both feeds. Raises ValueError where there is none of one."""
+        """What is loaded in the looms with both feeds. Raises ValueError where there is none of one."""
         return Looms(self.job, *(feed for site in self.sites for feed in site.looms.feeds))
 
     @cached_property
@@ -86,12 +86,12 @@ class Pair:
         return all(site.sound for site in self.sites) and able(self.looms, ()) is not None
 
     def always(self) -> list[Laid]:
-        """Give the wires of the looms that no plan here changes, in no other size."""
+        """Return the wires of the looms that no plan here changes, in no other size."""
         return [*self.job.always, *(site.unit_earth for site in self.sites)]
 
     @cached_property
     def fixed(self) -> list[Laid]:
-        """Give the wires that every plan here has, no thicker than in any plan. Raises ValueError if none is sound."""
+        """The wires that every plan here has, no thicker than in any plan. Raises ValueError if none is sound."""
         bare = able(self.looms, ())
         if bare is None:
             msg = "a pair that is not sound has no wires"
@@ -99,16 +99,16 @@ class Pair:
         return self.always() + bare.thinnest()
 
     def laid(self, columns: Sequence[Column]) -> list[Laid] | None:
-        """Give all wires of a plan with these columns, in their settled sizes; None where one has none."""
+        """Return all wires of a plan with these columns, in their settled sizes; None where one has none."""
         sized = settled(self.looms, [column.drive for column in columns if column.drive])
         return None if sized is None else self.always() + sized + switch_wires(columns)
 
     def thinnest(self, columns: Sequence[Column]) -> list[Laid] | None:
-        """Give all wires of a plan with these columns, no thicker than with more of them; None as above."""
+        """Return all wires of a plan with these columns, no thicker than with more of them; None as above."""
         sized = thinnest(self.looms, [column.drive for column in columns if column.drive])
         return None if sized is None else self.always() + sized + switch_wires(columns)
 
     def fixed_um(self) -> int:
-        """Give the run (um) that every plan here has: both feeds, returns, fed loads."""
+        """Return the run (um) that every plan here has: both feeds, returns, fed loads."""
         feeds = sum(self.job.frame.length_um(site.feed_run) for site in self.sites)
         return self.job.fixed_um + feeds

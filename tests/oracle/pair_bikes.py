@@ -28,7 +28,7 @@ def pair_case(seed: int) -> tuple[str, str, str]:
 
 
 def _draft(rng: random.Random) -> Draft:
-    """Give a bike with a small frame, two places or three, and nothing on it."""
+    """Return a bike with a small frame, two places or three, and nothing on it."""
     bike: Item = {"bike": "Harbour Trail trial", "supply": {"running": "14.0 V"}, "loads": [], "inputs": []}
     made = Draft(rng, bike, {"unit": "trial way"})
     points = POINTS[: rng.randint(4, 6)]
@@ -116,7 +116,7 @@ def _guest(made: Draft) -> None:
 
 
 def _units(made: Draft, other: Draft) -> bool:
-    """Give each unit outputs for a bit more than half of the loads, and inputs; tell whether the first is had twice."""
+    """Each unit outputs for a bit more than half of the loads, and inputs; tell whether the first is had twice."""
     needing = [item for item in made.bike["loads"] if "from" not in item and item.get("fed") != "fuse"]
     parts = _parted(made, needing)
     for one, mine in zip((made, other), parts, strict=True):

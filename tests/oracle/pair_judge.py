@@ -30,7 +30,7 @@ class PairResult:
 
 
 def pair_cost_um(two: Two, plan: PairPlan) -> int | None:
-    """Give the exact cost (um) of a plan; None if it breaks a rule."""
+    """Return the exact cost (um) of a plan; None if it breaks a rule."""
     pair = two.pair(plan.spots, plan.fuses_ma)
     takes = all(fuse in two.fuses_ma(number) for number, fuse in enumerate(plan.fuses_ma))
     apart = plan.spots[0][0].name != plan.spots[1][0].name
@@ -79,7 +79,7 @@ def _kept_together(pair: Pair, plans: Sequence[Plan]) -> bool:
 
 
 def names_on(plan: Plan) -> frozenset[str]:
-    """Give the names of the loads on the outputs of one unit."""
+    """Return the names of the loads on the outputs of one unit."""
     return frozenset(name for held, _ in plan.outputs for name in held.names)
 
 

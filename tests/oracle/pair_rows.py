@@ -46,18 +46,18 @@ class PairModel:
         self.by_fuse.append(by_fuse)
 
     def each(self, what: str, unit: int) -> Iterator[tuple[int, Any, Any]]:
-        """Give the columns of one sort of a unit: number, what is held, and where."""
+        """Return the columns of one sort of a unit: number, what is held, and where."""
         for number, (sort, held, port) in enumerate(self.model.meanings):
             if sort == what and self.units[number] == unit:
                 yield number, held, port
 
     def driving(self, load: Load, unit: int) -> Terms:
-        """Give the circuits of a unit that hold a load."""
+        """Return the circuits of a unit that hold a load."""
         return {number: 1 for number, held, _ in self.each("circuit", unit) if load in held.loads}
 
 
 def pair_model(two: Two, spots: Spots) -> PairModel | None:
-    """Give the programme for two places; None if one of the units can't be there, or the wires of every plan can't."""
+    """The programme for two places; None if one of the units can't be there, or the wires of every plan can't."""
     one, other = ({fuse: two.site(unit, spots[unit], fuse) for fuse in two.fuses_ma(unit)} for unit in EITHER)
     sound = tuple({fuse: site for fuse, site in sites.items() if site.sound} for sites in (one, other))
     bare = able(two.looms, ())
@@ -70,7 +70,7 @@ def pair_model(two: Two, spots: Spots) -> PairModel | None:
 
 
 def always_laid(made: PairModel) -> list[Laid]:
-    """Give the wires that every plan has but the feeds, no thicker than in any plan."""
+    """Return the wires that every plan has but the feeds, no thicker than in any plan."""
     bare = able(made.two.looms, ())
     earths = [next(iter(sites.values())).unit_earth for sites in made.sites]
     return [*made.two.job.always, *earths, *(bare.thinnest() if bare else ())]

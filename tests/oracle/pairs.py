@@ -42,7 +42,7 @@ def pair_result(two: Two, found: dict[Spots, PairPlan | None]) -> PairResult:
 
 
 def best_plan(two: Two, spots: Spots) -> PairPlan | None:
-    """Give a cheapest plan with the units at two places; None if no plan is possible."""
+    """Return a cheapest plan with the units at two places; None if no plan is possible."""
     made = pair_model(two, spots)
     if made is None:
         return None
@@ -60,7 +60,7 @@ def best_plan(two: Two, spots: Spots) -> PairPlan | None:
 
 
 def _fuses_or_rows(made: PairModel, spots: Spots, chosen: list[int]) -> Fuses | None:
-    """Give the first fuses with which the wires of a plan have sizes and room; where none will do, add rows."""
+    """Return the first fuses with which the wires of a plan have sizes and room; where none will do, add rows."""
     rows = []
     for fuses in _allowed(made, chosen):
         row = _against(made, made.two.pair(spots, fuses), chosen, fuses)
@@ -73,7 +73,7 @@ def _fuses_or_rows(made: PairModel, spots: Spots, chosen: list[int]) -> Fuses | 
 
 
 def _allowed(made: PairModel, chosen: list[int]) -> list[Fuses]:
-    """Give the pairs of fuses that go with the columns of a plan and carry what it draws, small ones first."""
+    """Return the pairs of fuses that go with the columns of a plan and carry what it draws, small ones first."""
     plans, able = plans_of(made, chosen), []
     for unit in EITHER:
         asked = [set(made.by_fuse[n]) for n in chosen if made.units[n] == unit and made.by_fuse[n]]
@@ -88,7 +88,7 @@ def _allowed(made: PairModel, chosen: list[int]) -> list[Fuses]:
 
 
 def _against(made: PairModel, pair: Pair, chosen: list[int], fuses: Fuses) -> tuple[dict[int, int], int] | None:
-    """Give a row that forbids some of the chosen columns with these fuses; None if these will do."""
+    """Return a row that forbids some of the chosen columns with these fuses; None if these will do."""
     fused = {n: 1 for unit in EITHER for n, _, fuse in made.each("fuse", unit) if fuse == fuses[unit]}
     if not pair.sound:
         return fused, 1
@@ -102,14 +102,14 @@ def _against(made: PairModel, pair: Pair, chosen: list[int], fuses: Fuses) -> tu
 
 
 def _with_fuse(made: PairModel, number: int, fuses: Fuses) -> Column | None:
-    """Give a column as it is with these fuses; None for one that lays no wire of its own."""
+    """Return a column as it is with these fuses; None for one that lays no wire of its own."""
     if made.model.meanings[number][0] == "switches":
         return made.model.held[number]
     return made.by_fuse[number].get(fuses[made.units[number]])
 
 
 def plans_of(made: PairModel, chosen: list[int]) -> tuple[Plan, Plan]:
-    """Give what is on the ports of both units."""
+    """Return what is on the ports of both units."""
     return _plan_of(made, chosen, 0), _plan_of(made, chosen, 1)
 
 

@@ -40,7 +40,7 @@ def optimum(bike_text: str, first_text: str, second_text: str) -> PairResult:
 
 
 def best_plan(two: Two, spots: Spots) -> PairPlan | None:
-    """Give a cheapest plan with the units at two places; None if no plan is possible."""
+    """Return a cheapest plan with the units at two places; None if no plan is possible."""
     best: tuple[int, PairPlan] | None = None
     wirings = cache(lambda wanted: _wirings(two, spots, wanted))
     for half in sorted(_halves(two, spots), key=lambda one: one.cost_um):
@@ -58,7 +58,7 @@ def _fixed_um(two: Two, spots: Spots) -> int:
 
 
 def _halves(two: Two, spots: Spots) -> Iterator[Half]:
-    """Give every seating of the loads, with the fuses that each unit may have by itself."""
+    """Return every seating of the loads, with the fuses that each unit may have by itself."""
     loads = on_unit(two.bike)
     shared = {frozenset((one, other)) for one, other in combinations(loads, 2) if may_share(two.bike, one, other)}
     ports = tuple((number, output) for number in EITHER for output in two.units[number].outputs)
@@ -99,7 +99,7 @@ def _half(two: Two, spots: Spots, driven: tuple[Driven, Driven]) -> Iterator[Hal
 
 
 def _price_um(site: Site, driven: Driven) -> int | None:
-    """Give what the circuits of one unit cost (um); None if they can't be."""
+    """Return what the circuits of one unit cost (um); None if they can't be."""
     plan = Plan(driven, (), ())
     if not (totals_kept(site, plan) and fuse_carries(site, plan)):
         return None
@@ -115,7 +115,7 @@ def _wanted(two: Two, half: Half) -> tuple[tuple[bool, bool], ...]:
 
 
 def _wirings(two: Two, spots: Spots, wanted: tuple[tuple[bool, bool], ...]) -> list[tuple[int, tuple[Seated, Seated]]]:
-    """Give every wiring of the switches with its cost (um), cheapest first."""
+    """Return every wiring of the switches with its cost (um), cheapest first."""
     choices = [
         [want] if wanted_for(two.bike, switch) else [(True, False), (False, True)]
         for switch, want in zip(two.bike.switches, wanted, strict=True)
@@ -139,7 +139,7 @@ def _seated(two: Two, spots: Spots, number: int, switches: list[Switch]) -> Iter
 
 
 def _best_with(two: Two, spots: Spots, half: Half, seated: tuple[Seated, Seated]) -> tuple[int, PairPlan] | None:
-    """Give the best choice of fuses and later loads for all else."""
+    """Return the best choice of fuses and later loads for all else."""
     best: tuple[int, PairPlan] | None = None
     for fuses in product(*half.fuses):
         pair = two.pair(spots, (fuses[0], fuses[1]))
@@ -153,7 +153,7 @@ def _best_with(two: Two, spots: Spots, half: Half, seated: tuple[Seated, Seated]
 
 
 def _later(pair: Pair, half: Half) -> Iterator[tuple[Placed, Placed]]:
-    """Give every choice of free outputs, of either unit, for the later loads."""
+    """Return every choice of free outputs, of either unit, for the later loads."""
     taken = [output for driven in half.driven for _, output in driven]
     free = [(n, output) for n in EITHER for output in pair.sites[n].unit.outputs if output not in taken]
     for chosen in product([None, *free], repeat=len(pair.bike.later)):

@@ -29,7 +29,7 @@ def read_unit(text: str) -> Unit:
 
 
 def each(items: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
-    """Give ports one by one where several are written at once."""
+    """Return ports one by one where several are written at once."""
     for item in items:
         for name in item.get("names", [item.get("name")]):
             yield {**item, "name": name}

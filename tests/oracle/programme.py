@@ -30,7 +30,7 @@ class Model:
 
     @property
     def factor(self) -> int:
-        """Give the common factor of all costs (um), by which they are divided."""
+        """The common factor of all costs (um), by which they are divided."""
         return gcd(*self.costs) or 1
 
     def row(self, terms: dict[int, int], low: float, high: float) -> None:
@@ -42,7 +42,7 @@ class Model:
 
 
 def solved(model: Model) -> OptimizeResult | None:
-    """Give the answer of HiGHS; None if there is none. Raises ArithmeticError where it is unsure."""
+    """Return the answer of HiGHS; None if there is none. Raises ArithmeticError where it is unsure."""
     rows = [row for row in model.rows if row[0]]
     answer = milp(
         np.array([cost // model.factor for cost in model.costs], dtype=float),

@@ -75,7 +75,7 @@ class _Crowd:
         self.on = {pair: cp.boolvar() for pair in product(self.loads, self.slots)}
 
     def rows(self) -> Iterator[Any]:
-        """Give all constraints."""
+        """Return all constraints."""
         for load in self.loads:
             yield cp.sum([self.on[load, slot] for slot in self.slots]) == self.facts["load", load.name]
         for (load, slot), on in self.on.items():
@@ -108,7 +108,7 @@ class _Crowd:
 
 
 def _against(load: Load, slot: _Slot) -> Iterator[tuple[Key, ...]]:
-    """Give sets of facts that each keep a load off a port."""
+    """Return sets of facts that each keep a load off a port."""
     if slot.spare:
         yield (("outputs", slot.kind),)
     if not load.modes <= slot.output.abilities:

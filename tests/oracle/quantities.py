@@ -33,7 +33,7 @@ def quantity(text: str, dimension: str) -> Fraction:
 
 
 def whole(text: str, dimension: str) -> int:
-    """Give a quantity that must be whole in its base unit. Raises ValueError if it is not."""
+    """Return a quantity that must be whole in its base unit. Raises ValueError if it is not."""
     value = quantity(text, dimension)
     if value.denominator != 1:
         msg = f"{text!r} is finer than the base unit of {dimension}"

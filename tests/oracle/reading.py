@@ -209,5 +209,5 @@ def _set_aside(given: dict[str, str]) -> frozenset[str]:
 
 
 def on_unit(bike: Bike) -> list[Load]:
-    """Give the loads that need an output, in the order of the file, coils last."""
+    """Return the loads that need an output, in the order of the file, coils last."""
     return [load for load in bike.loads if load.on_unit]

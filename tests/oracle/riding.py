@@ -109,7 +109,7 @@ def _pair(made: Draft) -> None:
 
 
 def _ports(made: Draft) -> None:
-    """Give the unit inputs, as many as needed or one more, at both faces."""
+    """Return the unit inputs, as many as needed or one more, at both faces."""
     asked = [item["signal"] for item in made.bike["inputs"]] + ["earth"] * made.rng.randint(0, 1)
     made.rng.shuffle(asked)
     made.unit["inputs"] = [

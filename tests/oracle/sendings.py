@@ -10,7 +10,7 @@ Sent = dict[Multiplexer, tuple[Switch, ...]]
 
 
 def sendings(bike: Bike) -> Iterator[tuple[list[Switch], Sent]]:
-    """Give every choice of the switches that go straight to the unit, and of those through each multiplexer."""
+    """Return every choice of the switches that go straight to the unit, and of those through each multiplexer."""
     choices = [(None, *(box for box in bike.multiplexers if goes_through(s, box))) for s in bike.switches]
     for chosen in product(*choices):
         pairs = list(zip(bike.switches, chosen, strict=True))
@@ -20,7 +20,7 @@ def sendings(bike: Bike) -> Iterator[tuple[list[Switch], Sent]]:
 
 
 def standings(sent: Sent, free: Sequence[InPort]) -> Iterator[tuple[Stand, ...]]:
-    """Give every way to stand the multiplexers through which switches go, each on one of these inputs."""
+    """Return every way to stand the multiplexers through which switches go, each on one of these inputs."""
     if not sent:
         yield ()
         return

@@ -31,7 +31,7 @@ def _feed_otherwise(made: Draft) -> None:
 
 
 def driven(made: Draft) -> list[Item]:
-    """Give the loads that an output drives itself."""
+    """Return the loads that an output drives itself."""
     return [item for item in made.bike["loads"] if not {"fed", "from"} & set(item)]
 
 

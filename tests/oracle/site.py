@@ -38,7 +38,7 @@ class Site:
 
     @cached_property
     def feed(self) -> Feed | None:
-        """Give the feed; None where the terminal takes no wire that carries the main fuse by itself."""
+        """The feed; None where the terminal takes no wire that carries the main fuse by itself."""
         fuse, sizes = self.job.fuse_ma, self._feed_sizes(self.job.fuse_ma or 0, self.unit.largest)
         if fuse is None or not sizes or sizes[-1].carries_ma < fuse:
             return None
@@ -47,17 +47,17 @@ class Site:
 
     @property
     def before_mohm(self) -> Fraction:
-        """Give what feed, its connectors and main fuse resist. Raises ValueError where there is no feed."""
+        """What feed, its connectors and main fuse resist. Raises ValueError where there is no feed."""
         return self.looms.feeds[0].mohm
 
     def _feed_sizes(self, fuse: int, most: Fraction | None) -> tuple[Wire, ...]:
-        """Give the sizes of the feed up to `most` (mm2) from the first up; the thickest where none serves."""
+        """Return the sizes of the feed up to `most` (mm2) from the first up; the thickest where none serves."""
         reels = tuple(wire for wire in self.bike.reels if most is None or wire.area <= most)
         fit = (n for n, wire in enumerate(reels) if wire.carries_ma >= fuse and self._own_drop_kept(wire))
         return reels[next(fit, -1) :]
 
     def counted_mohm(self, fuse: int | None) -> Fraction:
-        """Give what first size and connectors of the feed resist, with a main fuse (mA), or None, and the fuse itself.
+        """What first size and connectors of the feed resist, with a main fuse (mA), or None, and the fuse itself.
 
         A terminal that takes no reel at all is counted as if it took any; where no fuse is large
         enough the feed is for the worst case.
@@ -72,7 +72,7 @@ class Site:
 
     @cached_property
     def looms(self) -> Looms:
-        """Give what is loaded in the looms. Raises ValueError where there is no feed."""
+        """What is loaded in the looms. Raises ValueError where there is no feed."""
         if self.feed is None:
             msg = "a site without a feed has no looms"
             raise ValueError(msg)
@@ -95,26 +95,26 @@ class Site:
 
     @cached_property
     def cranking_cases(self) -> list[int]:
-        """Give the cases of the state cranking by number."""
+        """The cases of the state cranking by number."""
         return [number for number, case in enumerate(self.job.cases) if not case.lasting]
 
     def cranking_uv(self, case: int) -> Fraction:
-        """Give what is left of the cranking voltage (uV) at the unit."""
+        """Return what is left of the cranking voltage (uV) at the unit."""
         return self.bike.cranking_mv * 1000 - self.before_mohm * self.job.cranking.feed[case]
 
     def always(self) -> list[Laid]:
-        """Give the wires of the looms that no plan here changes, in no other size."""
+        """Return the wires of the looms that no plan here changes, in no other size."""
         return [*self.job.always, self.unit_earth]
 
     @property
     def unit_earth(self) -> Laid:
-        """Give the unit's own earth."""
+        """The unit's own earth."""
         run = self.job.path(self.feed_face, self.job.nearest_earth(self.feed_face))
         return Laid(self.job.thin.diameter_um, run)
 
     @cached_property
     def fixed(self) -> list[Laid]:
-        """Give the wires that every plan here has, no thicker than in any plan. Raises ValueError if none is sound."""
+        """The wires that every plan here has, no thicker than in any plan. Raises ValueError if none is sound."""
         bare = able(self.looms, ())
         if bare is None:
             msg = "a site that is not sound has no wires"
@@ -122,21 +122,21 @@ class Site:
         return self.always() + bare.thinnest()
 
     def laid(self, columns: Sequence[Column]) -> list[Laid] | None:
-        """Give all wires of a plan with these columns, in their settled sizes; None where one has none."""
+        """Return all wires of a plan with these columns, in their settled sizes; None where one has none."""
         sized = self._settled(tuple(column.drive for column in columns if column.drive))
         return None if sized is None else self.always() + sized + switch_wires(columns)
 
     def thinnest(self, columns: Sequence[Column]) -> list[Laid] | None:
-        """Give all wires of a plan with these columns, no thicker than with more of them; None as above."""
+        """Return all wires of a plan with these columns, no thicker than with more of them; None as above."""
         sized = thinnest(self.looms, [column.drive for column in columns if column.drive])
         return None if sized is None else self.always() + sized + switch_wires(columns)
 
     def fixed_um(self) -> int:
-        """Give the run (um) that every plan at this site has: feed, returns, fed loads."""
+        """Return the run (um) that every plan at this site has: feed, returns, fed loads."""
         return self.job.fixed_um + self.job.frame.length_um(self.feed_run)
 
     def _shared_uv(self, load: Load) -> Fraction | None:
-        """Give the worst drop (uV) outside the circuit while the load is on; None if it never is."""
+        """Return the worst drop (uV) outside the circuit while the load is on; None if it never is."""
         flow, on = self.job.steady, [n for n, case in enumerate(self.job.cases) if case.has_on(load)]
         drops = (self.before_mohm * flow.feed[n] + self.job.behind_uv(flow, load, n) for n in on)
         return max(drops, default=None)
@@ -147,7 +147,7 @@ class Site:
         return None if tree is None else Shape(self.job, held, tree, root)
 
     def output_column(self, held: Circuit, output: Output) -> Column | None:
-        """Give a circuit on an output; None where it can't be there. Outputs that differ in name only give the same."""
+        """A circuit on an output; None where it can't be there. Outputs that differ in name only give the same."""
         return self._column_alike(held, self.job.first_alike[output])
 
     def _output_column(self, held: Circuit, output: Output) -> Column | None:
@@ -210,7 +210,7 @@ class Site:
         )
 
     def cranking_at_uv(self, drive: Drive, load: Load, case: int) -> Fraction:
-        """Give what is left of the cranking voltage (uV) at a load in a case."""
+        """Return what is left of the cranking voltage (uV) at a load in a case."""
         assert drive.thinnest
         flow = self.job.cranking
         own_ma = sum(flow.ma[other.name] for other in drive.held.members)
@@ -236,5 +236,5 @@ class Site:
 
 
 def switch_wires(columns: Sequence[Column]) -> list[Laid]:
-    """Give the wires of all columns but circuits."""
+    """Return the wires of all columns but circuits."""
     return [column.laid for column in columns if column.drive is None]

@@ -21,7 +21,7 @@ def over_all_sites(bike_text: str, unit_text: str, best_at: Callable[[Site], int
 
 
 def ways(job: Job) -> Iterator[tuple[Place, bool]]:
-    """Give every place with each way round that it may have."""
+    """Return every place with each way round that it may have."""
     for place in job.bike.places:
         yield place, False
         if place.either:

@@ -62,7 +62,7 @@ class Looms:
             counts[leg] = [count + more for count, more in zip(counts[leg], loaded, strict=True)]
 
     def with_circuits(self, drives: Sequence[Drive]) -> Counts:
-        """Give the number of loaded wires in each leg in each case with these circuits."""
+        """Return the number of loaded wires in each leg in each case with these circuits."""
         counts = dict(self._base)
         for drive in drives:
             self._add(counts, drive.loaded, [drive.on_in(case.on) for case in self.job.cases])
@@ -93,7 +93,7 @@ class Able:
     drives: tuple[tuple[Drive, Sizes], ...]
 
     def thinnest(self) -> list[Laid]:
-        """Give the wires, each in the thinnest of its sizes."""
+        """Return the wires, each in the thinnest of its sizes."""
         laid = [Laid(sizes[0].diameter_um, feed.run) for feed, sizes in self.feeds]
         laid += [Laid(sizes[0].diameter_um, fed.run) for fed, sizes in self.fed]
         laid += [Laid(sizes[0].diameter_um, joint.run) for joint, sizes in self.joints]
@@ -101,7 +101,7 @@ class Able:
 
 
 def able(looms: Looms, drives: Sequence[Drive]) -> Able | None:
-    """Give the sizes that carry what they must; None where a wire has none.
+    """Return the sizes that carry what they must; None where a wire has none.
 
     One more circuit never leaves more of them.
     """
@@ -157,7 +157,7 @@ def _returns(looms: Looms, counts: Counts, what: tuple[Joint, Wire], asked: Sequ
 
 
 def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> int:
-    """Give the most (mA) that a joint return must carry in a case: 1.25 x its sum, or one circuit at its trip."""
+    """Return the most (mA) that a joint return must carry in a case: 1.25 x its sum, or one circuit at its trip."""
     total, on = job.steady.joint[joint.point][case], job.cases[case].on
     asked = [with_reserve(total), *(_tripping_ma(job, joint, drive, case) for drive in drives)]
     if job.cases[case].lasting:
@@ -167,7 +167,7 @@ def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> 
 
 
 def _tripping_ma(job: Job, joint: Joint, drive: Drive, case: int) -> int:
-    """Give what a joint return carries (mA) with one circuit at its trip; 0 where that has no load there, or is off."""
+    """What a joint return carries (mA) with one circuit at its trip; 0 where that has no load there, or is off."""
     here = _here(drive, joint)
     if not here or not drive.on_in(job.cases[case].on):
         return 0
@@ -179,7 +179,7 @@ def _here(drive: Drive, joint: Joint) -> list[Load]:
 
 
 def imposed(looms: Looms, counts: Counts, drive: Drive) -> list[set[Wire]]:
-    """Give the sizes that one circuit leaves to its run, and those that it leaves to each return that it has."""
+    """Return the sizes that one circuit leaves to its run, and those that it leaves to each return that it has."""
     runs = _drive_sizes(looms, counts, drive)
     left = [set(runs)]
     for point in sorted({load.at for load in drive.held.members if load.wired}) if runs else ():
@@ -192,7 +192,7 @@ def imposed(looms: Looms, counts: Counts, drive: Drive) -> list[set[Wire]]:
 
 
 def settled(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
-    """Give every wire that has a size of its own, in that size; None where one has none.
+    """Return every wire that has a size of its own, in that size; None where one has none.
 
     Returns stand the shorts of the circuits that they serve, these in their own settled sizes.
     """
@@ -201,7 +201,7 @@ def settled(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
 
 
 def thinnest(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
-    """Give the same wires, none thicker than it is beside more circuits; None where none has a size then.
+    """Return the same wires, none thicker than it is beside more circuits; None where none has a size then.
 
     Returns stand the shorts of circuits in whichever of their sizes heats them least.
     """

@@ -103,7 +103,7 @@ def _pinch_once(made: Draft) -> None:
 
 
 def faults(made: Draft) -> None:
-    """Give outputs trips far above what their loads draw, and long times until they trip."""
+    """Return outputs trips far above what their loads draw, and long times until they trip."""
     usual(made, loads=(3, 5), inputs=(1, 3), spare=2)
     for output in made.unit["outputs"]:
         limit = max(made.rng.choice([5, 8, 13, 20]), int(output["limit"].split()[0]))
@@ -135,7 +135,7 @@ def faults(made: Draft) -> None:
 
 
 def cranking(made: Draft) -> None:
-    """Give loads a lowest voltage that some outputs, places and turns leave them while cranking, and others do not."""
+    """Loads a lowest voltage that some outputs, places and turns leave them while cranking, and others do not."""
     made.bike["supply"]["cranking"] = made.rng.choice(["9.0 V", "8.4 V", "9.65 V"])
     for pattern in made.rng.sample(CRANKED, made.rng.randint(3, 4)):
         made.bike["loads"].append({**pattern, "at": made.rng.choice(made.points)})

@@ -38,7 +38,7 @@ def test_multiplexers_are_used_where_they_are_cheaper_or_needed(why: str, seed: 
 
 
 def _best(bike: str, unit: str) -> tuple[int | None, bool]:
-    """Give the least cost (um) of all places, None if there is no plan, and whether a multiplexer is used in it."""
+    """Return the least cost (um) of all places, None if there is no plan, and whether a multiplexer is used in it."""
     job = Job(read_bike(bike), read_unit(unit))
     sites = [Site(job, place, turned=turned) for place, turned in ways(job)]
     plans = [(site, highs.best_plan(site)) for site in sites if site.sound]

@@ -36,19 +36,19 @@ EARTH, BOTH_WAYS = "accepts: [earth]", "accepts: [earth, coded]"
 
 
 def bike(buttons: int, boxes: str, says: str = "signal: earth, operates: lamp") -> str:
-    """Give a bike with so many buttons at the bar, whose returns are 1000 together."""
+    """Return a bike with so many buttons at the bar, whose returns are 1000 together."""
     names = ["one", "two", "three", "four"][:buttons]
     switches = "".join(f"  - {{name: {name}, at: bar, {says}}}\n" for name in names)
     return f"{BIKE}inputs:\n{switches}multiplexers: [{boxes}]\n"
 
 
 def unit(*ports: str) -> str:
-    """Give a unit with these inputs."""
+    """Return a unit with these inputs."""
     return UNIT + "".join(f"  - {{name: in {number + 1}, {says}}}\n" for number, says in enumerate(ports))
 
 
 def box(at: str, ways: int = 4, name: str = "box", takes: str = "earth") -> str:
-    """Give a multiplexer."""
+    """Return a multiplexer."""
     return f"{{name: {name}, at: [{at}], ways: {ways}, takes: [{takes}]}}"
 
 

@@ -67,7 +67,7 @@ class Load:
 
     @property
     def asked(self) -> frozenset[str]:
-        """Give the modes that its output must have."""
+        """The modes that its output must have."""
         return frozenset() if self.any_mode else self.modes
 
     @property

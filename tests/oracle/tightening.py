@@ -8,7 +8,7 @@ from .job import Laid
 
 
 def tighten(made: Draft) -> None:
-    """Give some legs of a bike without openings an opening near what would pass them.
+    """Return some legs of a bike without openings an opening near what would pass them.
 
     Most times throw again, a few times at most, until a plan is left but not the old one.
     """
@@ -64,6 +64,6 @@ def _needs(made: Draft, found: Cheapest, passed: list[int]) -> list[tuple[Item, 
 
 
 def needed_um(wires: list[Laid], number: int) -> float:
-    """Give the room (um) that wires need in a leg."""
+    """Return the room (um) that wires need in a leg."""
     diameters = [wire.diameter_um for wire in wires if number in wire.run]
     return max(1.25 * math.sqrt(sum(d * d for d in diameters)), sum(sorted(diameters)[-2:]))

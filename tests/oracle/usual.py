@@ -40,5 +40,5 @@ def spoil(made: Draft) -> None:
 
 
 def total_a(made: Draft) -> float:
-    """Give the sum (A) of all loads as written, on together or not."""
+    """Return the sum (A) of all loads as written, on together or not."""
     return sum(draw_a(item)[0] for item in made.bike["loads"] if "from" not in item)

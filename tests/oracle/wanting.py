@@ -10,12 +10,12 @@ TOGETHER = (INDICATORS, ENGINE | {"starter solenoid"})
 
 
 def together(bike: Bike) -> list[list[Load]]:
-    """Give the loads that one unit must have all of: indicators of both sides; what the engine runs by."""
+    """Return the loads that one unit must have all of: indicators of both sides; what the engine runs by."""
     return [[load for load in on_unit(bike) if load.part in parts] for parts in TOGETHER]
 
 
 def wanted_for(bike: Bike, switch: Switch) -> list[Load]:
-    """Give the loads on an output for which a unit wants a switch: it operates them, or tells what they need."""
+    """Return the loads on an output for which a unit wants a switch: it operates them, or tells what they need."""
     return [load for load in on_unit(bike) if load.name in switch.operates or switch.tells & _asked(bike, load)]
 
 

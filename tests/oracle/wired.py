@@ -14,14 +14,14 @@ class Wired(Protocol):
 
     @property
     def bike(self) -> Bike:
-        """Give the bike."""
+        """The bike."""
 
     @property
     def looms(self) -> Looms:
-        """Give what is loaded in the looms, whatever circuits there are."""
+        """What is loaded in the looms, whatever circuits there are."""
 
     def laid(self, columns: Sequence[Column], /) -> list[Laid] | None:
-        """Give all wires of a plan with these columns, in their settled sizes; None where one has none."""
+        """Return all wires of a plan with these columns, in their settled sizes; None where one has none."""
 
     def thinnest(self, columns: Sequence[Column], /) -> list[Laid] | None:
-        """Give the same wires, no thicker than with more columns."""
+        """Return the same wires, no thicker than with more columns."""

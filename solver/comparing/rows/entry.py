@@ -62,7 +62,7 @@ HEADER = _line(COLUMNS)
 
 
 def written(entry: Entry) -> str:
-    """Give a row as one line: where a name holds the end of a line, people see a blank."""
+    """Return a row as one line: where a name holds the end of a line, people see a blank."""
     row = entry.row
     cells: tuple[Cell, ...] = (
         *(row.bike, entry.bike_file, row.unit, entry.unit_file),
@@ -100,7 +100,7 @@ def _fit(fit: Fit, paid: Cell) -> tuple[Cell, ...]:
 
 
 def _each(cells: Sequence[Cell]) -> Cell:
-    """Give a unit's own cell; where there are two units, both in one."""
+    """Return a unit's own cell; where there are two units, both in one."""
     return cells[0] if len(cells) == 1 else "; ".join(map(str, cells))
 
 
@@ -113,7 +113,7 @@ def _room(room: Headroom | None) -> tuple[Cell, Cell]:
 
 
 def read(line: str) -> Entry:
-    """Give the row of a line; raise Unreadable."""
+    """Return the row of a line; raise Unreadable."""
     try:
         (cells,) = csv.reader([line], strict=True)
     except (csv.Error, ValueError) as error:

@@ -35,7 +35,7 @@ class KeptRows:
                 file.write(HEADER.encode())
 
     def known(self, made_from: str) -> Entry | None:
-        """Give a row that was made from just this, if there is one that no longer time would change."""
+        """Return a row that was made from just this, if there is one that no longer time would change."""
         return self._known.get(made_from)
 
     def add(self, entry: Entry) -> None:
@@ -81,7 +81,7 @@ def _bytes(path: Path) -> bytes:
 
 
 def _entries(path: Path, whole: bytes) -> list[Entry]:
-    """Give the rows in whole lines."""
+    """Return the rows in whole lines."""
     header, *lines = whole.split(b"\n")[:-1] or [HEADER.rstrip("\n").encode()]
     if header + b"\n" != HEADER.encode():
         raise _refused(path, 1, NOT_OURS, ANOTHER)

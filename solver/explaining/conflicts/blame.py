@@ -11,7 +11,7 @@ Keys = tuple[FactKey, ...]
 
 
 def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
-    """Give facts of those kept that have no plan together, by way of what the solver blames; None where that fails.
+    """Return facts of those kept that have no plan together, by way of what the solver blames; None where that fails.
 
     All limits, and with each load and switch that is blamed at some place its figures. Raises OutOfTime at the limit.
     """
@@ -30,12 +30,12 @@ def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
 
 
 def _with(things: set[str], kept: Iterable[FactKey]) -> Iterator[FactKey]:
-    """Give every limit, and the facts about these things."""
+    """Return every limit, and the facts about these things."""
     return (key for key in kept if key[0] not in (*OF_A_LOAD, *OF_A_SWITCH) or key[1] in things)
 
 
 def _things(questions: Questions, facts: Iterable[FactKey]) -> Iterator[str]:
-    """Give the loads and switches that facts are about, and those that a plan may hang on with them.
+    """Return the loads and switches that facts are about, and those that a plan may hang on with them.
 
     Loads like them, what they feed, and the switches that work them or tell the unit anything.
     """

@@ -21,7 +21,7 @@ Together = Callable[[str, str], bool]
 
 
 def output_crowds(part: Part) -> Iterator[Keys]:
-    """Give the facts of each crowd of loads, the smallest first; a load that no output takes is a crowd of one."""
+    """Return the facts of each crowd of loads, the smallest first; a load that no output takes is a crowd of one."""
     kinds = output_kinds(part.job.unit)
     for crowd in _crowds(*_loads(part, kinds), [len(kind.ports) for kind in kinds]):
         yield (
@@ -33,7 +33,7 @@ def output_crowds(part: Part) -> Iterator[Keys]:
 
 
 def input_crowds(part: Part) -> Iterator[Keys]:
-    """Give the facts of each crowd of switches, the smallest first.
+    """Return the facts of each crowd of switches, the smallest first.
 
     That a multiplexer in use takes an input itself is left out of the count: a crowd is one without that.
     """
@@ -50,12 +50,12 @@ def input_crowds(part: Part) -> Iterator[Keys]:
 
 
 def _ways(part: Part, box: Multiplexer) -> int:
-    """Give how many switches a multiplexer has room for: all, where that it has so many ways is dropped."""
+    """Return how many switches a multiplexer has room for: all, where that it has so many ways is dropped."""
     return box.ways if ("ways", box.name) in part.kept else len(part.job.bike.inputs)
 
 
 def wanting(part: Part, what: str, firsts: Sequence[str]) -> tuple[str, ...]:
-    """Give things that can only go on ports of the kinds whose first ports are named, no two of them together.
+    """Return things that can only go on ports of the kinds whose first ports are named, no two of them together.
 
     A multiplexer is named like a port that takes switches.
     """
@@ -72,7 +72,7 @@ def wanting(part: Part, what: str, firsts: Sequence[str]) -> tuple[str, ...]:
 
 
 def _loads(part: Part, kinds: Sequence[OutputKind]) -> tuple[Takes, Together]:
-    """Give for each load the kinds of output that take it, and who may share."""
+    """Return for each load the kinds of output that take it, and who may share."""
     circuits = {load.name: part.job.circuit((load,)) for load in part.job.loads.on_unit}
 
     def together(one: str, other: str) -> bool:
@@ -93,7 +93,7 @@ def _switches(part: Part, kinds: Sequence[InputKind]) -> tuple[Takes, Together]:
 
 
 def _taking_switch(part: Part, circuit: InputCircuit, kinds: Sequence[InputKind]) -> Iterator[int]:
-    """Give the numbers of the kinds of input, and after them of the multiplexers, that take a switch."""
+    """Return the numbers of the kinds of input, and after them of the multiplexers, that take a switch."""
     for number, kind in enumerate(kinds):
         if next(input_clashes(part.rules, circuit, kind.ports[0]), None) is None:
             yield number
@@ -103,13 +103,13 @@ def _taking_switch(part: Part, circuit: InputCircuit, kinds: Sequence[InputKind]
 
 
 def _crowds(takes: Takes, together: Together, room: Sequence[int]) -> tuple[Crowd, ...]:
-    """Give the crowds among things no two of which may go together."""
+    """Return the crowds among things no two of which may go together."""
     alone = _alone(takes, together)
     return Matching({name: takes[name] for name in takes if name in alone}, room).crowds()
 
 
 def _alone(takes: Takes, together: Together) -> list[str]:
-    """Give things no two of which may go together; those with the fewest ports are taken first."""
+    """Return things no two of which may go together; those with the fewest ports are taken first."""
     order = list(takes)
     alone: list[str] = []
     for name in sorted(takes, key=lambda thing: len(takes[thing])):
@@ -119,13 +119,13 @@ def _alone(takes: Takes, together: Together) -> list[str]:
 
 
 def _taking(part: Part, circuit: OutputCircuit, kinds: Sequence[OutputKind]) -> list[int]:
-    """Give the numbers of the kinds of output that take a circuit, wherever the unit sits."""
+    """Return the numbers of the kinds of output that take a circuit, wherever the unit sits."""
     clashes = (next(output_clashes(part.rules, part.job, circuit, kind.ports[0]), None) for kind in kinds)
     return [number for number, clash in enumerate(clashes) if clash is None]
 
 
 def _figures(part: Part, name: str, kinds: Sequence[OutputKind], crowd: Crowd) -> Iterator[FactKey]:
-    """Give those of a load's figures without which it would fit on an output outside its crowd."""
+    """Return those of a load's figures without which it would fit on an output outside its crowd."""
     load = next(load for load in part.job.loads.on_unit if load.name == name)
     circuit = part.job.circuit((load,))
     for what in SPARED_FIRST:
@@ -138,5 +138,5 @@ def _figures(part: Part, name: str, kinds: Sequence[OutputKind], crowd: Crowd) -
 
 
 def _counts(what: str, kinds: Sequence[OutputKind | InputKind], crowd: Crowd) -> Iterator[FactKey]:
-    """Give every port's name; only the first of a kind is one that a fact goes by."""
+    """Return every port's name; only the first of a kind is one that a fact goes by."""
     return ((what, port.name) for number in crowd.kinds if number < len(kinds) for port in kinds[number].ports)

@@ -9,7 +9,7 @@ from solver.search.unexplored import Map
 
 
 def every_conflict(questions: Questions) -> Iterator[Certified]:
-    """Give every minimal conflict; raise OutOfTime at the limit."""
+    """Return every minimal conflict; raise OutOfTime at the limit."""
     keys = questions.whole.keys
     explored = Map(len(keys))
     try:

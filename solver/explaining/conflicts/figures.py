@@ -17,5 +17,5 @@ FIGURES: dict[str, dict[str, Any]] = {
 
 
 def without(load: Consumer, what: str) -> Consumer:
-    """Give a load without one of its figures, 'current', 'inrush', 'mode', 'kind' or 'load lowest'."""
+    """Return a load without one of its figures, 'current', 'inrush', 'mode', 'kind' or 'load lowest'."""
     return replace(load, **FIGURES[what])

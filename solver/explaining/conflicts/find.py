@@ -14,7 +14,7 @@ Keys = tuple[FactKey, ...]
 
 
 def disjoint_conflicts(questions: Questions) -> Iterator[Certified]:
-    """Give conflicts that have no fact in common, until what is left of the bike has a plan.
+    """Return conflicts that have no fact in common, until what is left of the bike has a plan.
 
     Raises OutOfTime at the limit.
     """
@@ -25,7 +25,7 @@ def disjoint_conflicts(questions: Questions) -> Iterator[Certified]:
 
 
 def any_conflict(questions: Questions, kept: frozenset[FactKey]) -> Keys:
-    """Give a conflict that need not be minimal, from the first test that finds one; proved, but not certified."""
+    """Return a conflict that need not be minimal, from the first test that finds one; proved, but not certified."""
     for hint in (*_cheap(questions, kept), *_dearer(questions, kept)):
         if not questions.has_plan(hint):
             return hint if counted(questions, hint) else shrunk(questions, hint)
@@ -40,7 +40,7 @@ def counted(questions: Questions, keys: Keys) -> bool:
 
 
 def first_conflict(questions: Questions, kept: frozenset[FactKey]) -> Certified:
-    """Give a conflict among facts that have no plan together."""
+    """Return a conflict among facts that have no plan together."""
     conflict = _conflict(questions, kept)
     if conflict is None:
         raise NoConflict
@@ -48,7 +48,7 @@ def first_conflict(questions: Questions, kept: frozenset[FactKey]) -> Certified:
 
 
 def _conflict(questions: Questions, kept: frozenset[FactKey]) -> Certified | None:
-    """Give a conflict among facts, None where they have a plan together: that is asked once no test finds one."""
+    """Return a conflict among facts, None where they have a plan together: that is asked once no test finds one."""
     for hint in _cheap(questions, kept):
         try:
             return certified(questions, hint)
@@ -65,7 +65,7 @@ def _conflict(questions: Questions, kept: frozenset[FactKey]) -> Certified | Non
 
 
 def _cheap(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:
-    """Give crowds of loads and switches; a thing that no port takes is a crowd of one."""
+    """Return crowds of loads and switches; a thing that no port takes is a crowd of one."""
     part = part_of(questions.whole, kept)
     crowds = [*output_crowds(part), *input_crowds(part)]
     for crowd in sorted(crowds, key=lambda keys: sum(key[0] in ("load", "switch") for key in keys)):
@@ -73,7 +73,7 @@ def _cheap(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:
 
 
 def _dearer(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:
-    """Give loads that draw more than the banks they can be on, or than the unit passes."""
+    """Return loads that draw more than the banks they can be on, or than the unit passes."""
     for overload in overloads(part_of(questions.whole, kept)):
         yield _in_order(questions, kept.intersection(overload))
 

@@ -48,7 +48,7 @@ class Whole:
         self._judged: dict[MilliAmps | None, tuple[Site, ...]] = {self.sites[0].main_fuse: self.sites}
 
     def judged_by(self, dropped: frozenset[FactKey]) -> tuple[Site, ...]:
-        """Give the sites by which losses and trips are judged without some facts: those of the whole bike.
+        """Return the sites by which losses and trips are judged without some facts: those of the whole bike.
 
         Their main fuse is as large as it is with any of those facts.
         """
@@ -73,7 +73,7 @@ class Part:
 
 
 def part_of(whole: Whole, kept: Iterable[FactKey]) -> Part:
-    """Give the job of which only the ``kept`` facts are left, with the rules and sites that go with it."""
+    """Return the job of which only the ``kept`` facts are left, with the rules and sites that go with it."""
     job, facts = whole.job, frozenset(kept)
     dropped = whole.everything - facts
     loads = _loads(job, whole.bans, dropped)
@@ -114,7 +114,7 @@ def _loads(job: Job, bans: Bans, dropped: frozenset[FactKey]) -> Consumers:
 
 
 def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[str]]:
-    """Give for each load those of its share group that a fact that is kept keeps it apart from."""
+    """Return for each load those of its share group that a fact that is kept keeps it apart from."""
     apart: dict[str, set[str]] = {}
     for one, other in bans:
         if ("ban", one, other) not in dropped:
@@ -124,7 +124,7 @@ def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[
 
 
 def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | None = None) -> Consumer:
-    """Give a load without those of its figures that are dropped."""
+    """Return a load without those of its figures that are dropped."""
     change: dict[str, Any] = {"apart_from": apart} if apart else {}
     if ("drop", load.drop_class) in dropped:
         change["drop_limit"] = UNLIMITED
@@ -180,7 +180,7 @@ def _added(first: str, number: int) -> str:
 
 
 def named(port: str) -> str:
-    """Give the name of a port; of one that was added, that of the port that it is like."""
+    """Return the name of a port; of one that was added, that of the port that it is like."""
     return port.partition(MARK)[0]
 
 

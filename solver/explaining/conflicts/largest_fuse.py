@@ -39,7 +39,7 @@ class LargestFuse:
         self._known: dict[tuple[str, tuple[str, ...], bool], MilliAmps] = {}
 
     def without(self, dropped: frozenset[FactKey]) -> MilliAmps | None:
-        """Give the main fuse that trips stay below."""
+        """Return the main fuse that trips stay below."""
         others = {key[1] for key in dropped if key[0] in ("load", "mode")}
         trips = (self._trip(load, dropped, others) for load in self._deciding)
         return fuse_above(self._job, max(trips, default=MilliAmps(0)))
@@ -70,7 +70,7 @@ class LargestFuse:
         return Job(self._job.bike, self._job.unit, known, self._job.network)
 
     def _trips(self, job: Job, load: Consumer, loose: Sequence[str]) -> Iterator[MilliAmps]:
-        """Give the lowest trip with each choice of the loose figures dropped, with and without what it feeds."""
+        """Return the lowest trip with each choice of the loose figures dropped, with and without what it feeds."""
         for gone in chain.from_iterable(combinations(loose, count) for count in range(len(loose) + 1)):
             lighter = load
             for what in gone:
@@ -82,7 +82,7 @@ class LargestFuse:
 
 
 def _highest_trip(job: Job, load: Consumer) -> MilliAmps:
-    """Give a trip that a load asks no output to go beyond, whichever of its figures are dropped."""
+    """Return a trip that a load asks no output to go beyond, whichever of its figures are dropped."""
     circuit = job.circuit((load,))
     trips = (
         trip_for(output, circuit.current, circuit.inrush) or max(trip_values(output), default=MilliAmps(0))

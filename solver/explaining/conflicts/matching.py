@@ -41,12 +41,12 @@ class Matching:
         return False
 
     def crowds(self) -> tuple[Crowd, ...]:
-        """Give a crowd for each thing that stands, the smallest first."""
+        """Return a crowd for each thing that stands, the smallest first."""
         found = (self._round(thing) for thing in self.standing)
         return tuple(sorted(found, key=lambda crowd: len(crowd.things)))
 
     def _round(self, thing: str) -> Crowd:
-        """Give all that would have to move for this thing: those on the kinds that it can reach."""
+        """Return all that would have to move for this thing: those on the kinds that it can reach."""
         things, kinds = {thing: True}, dict.fromkeys(self._takes[thing])
         waiting = list(kinds)
         while waiting:

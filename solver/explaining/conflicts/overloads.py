@@ -17,7 +17,7 @@ MOST_BANKS = 4
 
 
 def overloads(part: Part) -> Iterator[Keys]:
-    """Give the facts of each overload: the whole unit first, then one bank, then banks together."""
+    """Return the facts of each overload: the whole unit first, then one bank, then banks together."""
     job = part.job
     heaviest = sorted(job.loads.on_unit, key=lambda load: -load.current)
     for case in job.cases:
@@ -32,7 +32,7 @@ def overloads(part: Part) -> Iterator[Keys]:
 
 
 def _banks(part: Part, load: Consumer) -> set[str | None]:
-    """Give the banks that a load can be on; None stands for an output of no bank."""
+    """Return the banks that a load can be on; None stands for an output of no bank."""
     circuit = part.job.circuit((load,))
     kinds = output_kinds(part.job.unit)
     return {k.like.bank for k in kinds if next(output_clashes(part.rules, part.job, circuit, k.ports[0]), None) is None}
@@ -41,7 +41,7 @@ def _banks(part: Part, load: Consumer) -> set[str | None]:
 def _overload(
     part: Part, heaviest: Sequence[Consumer], case: Case, limit: MilliAmps, limits: Sequence[FactKey]
 ) -> Iterator[Keys]:
-    """Give the fewest loads that are too much together, and all that may keep them there."""
+    """Return the fewest loads that are too much together, and all that may keep them there."""
     drawn, names = 0, []
     for load in heaviest:
         if part.job.on(load, case):

@@ -40,21 +40,21 @@ class Questions:
         return isinstance(verdict, Possible)
 
     def place_of(self, kept: Iterable[FactKey]) -> str | None:
-        """Give a place where there is a plan, None where it is proved that there is none; raise OutOfTime."""
+        """Return a place where there is a plan, None where it is proved that there is none; raise OutOfTime."""
         verdict = self.verdict(kept)
         if isinstance(verdict, NotKnown):
             raise OutOfTime
         return verdict.choice.site.label if isinstance(verdict, Possible) else None
 
     def verdict(self, kept: Iterable[FactKey]) -> Verdict:
-        """Give a plan, the proof that there is none, or that the limit was reached."""
+        """Return a plan, the proof that there is none, or that the limit was reached."""
         key = frozenset(kept)
         if key not in self._known:
             self._known[key] = self._ask(key, twice=False)
         return self._known[key]
 
     def least(self, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
-        """Give a plan that takes as little as can be of what a dropped fact limits; None where there is none.
+        """Return a plan that takes as little as can be of what a dropped fact limits; None where there is none.
 
         Raises OutOfTime at the limit.
         """
@@ -66,7 +66,7 @@ class Questions:
         return leanest(self.whole.rules, verdict, fact, self.clock).laid
 
     def least_at(self, place: str, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
-        """Give the same with the unit at one place, one way round; None also where the limit comes first."""
+        """Return the same with the unit at one place, one way round; None also where the limit comes first."""
         key = frozenset(kept)
         part = part_of(self.whole, key)
         sites = [site for site in part.sites if site.label == place]
@@ -74,14 +74,14 @@ class Questions:
         return leanest(self.whole.rules, verdict, fact, self.clock).laid if isinstance(verdict, Possible) else None
 
     def unsized(self, kept: Iterable[FactKey]) -> Laid | None:
-        """Give a plan whose wires may be too thin for what lies beside them; None where there is none either."""
+        """Return a plan whose wires may be too thin for what lies beside them; None where there is none either."""
         key = frozenset(kept)
         part = part_of(self.whole, key)
         plan = unsized_plan(self._choices(part, part.sites, key), self.clock)
         return None if plan is None else laid_by(plan.choice, plan.chosen)
 
     def blamed(self, kept: Iterable[FactKey], place: str) -> frozenset[FactKey]:
-        """Give facts that the search holds responsible for there being no plan at one place; a hint, no proof.
+        """Return facts that the search holds responsible for there being no plan at one place; a hint, no proof.
 
         Nothing where there is a plan, where the rules refuse the place, or at the limit.
         """
@@ -111,7 +111,7 @@ class Questions:
         return verdict
 
     def _choices(self, part: Part, sites: Sequence[Site], kept: frozenset[FactKey]) -> Iterable[Tableau]:
-        """Give the choice at each site, as the wish has it where that is kept."""
+        """Return the choice at each site, as the wish has it where that is kept."""
         wish = self.whole.wish
         if wish is None or wish.fact(self.whole.job).key not in kept:
             return each_tableau(part.job, part.rules, sites, self._runs)

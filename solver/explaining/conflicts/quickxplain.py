@@ -12,7 +12,7 @@ Thing = TypeVar("Thing")
 
 
 def quickxplain(things: Sequence[Thing], holds: Callable[[Sequence[Thing]], bool]) -> tuple[Thing, ...]:
-    """Give a minimal part of ``things`` that does not hold, in their order.
+    """Return a minimal part of ``things`` that does not hold, in their order.
 
     ``holds`` tells whether things can hold together; all together must not, none together must.
     Earlier things are kept rather than later ones.

@@ -50,12 +50,12 @@ def _rank(group: Keys) -> int:
 
 
 def shrink(questions: Questions, keys: Iterable[FactKey]) -> Certified:
-    """Give a minimal conflict among facts that have no plan together; raise OutOfTime at the limit."""
+    """Return a minimal conflict among facts that have no plan together; raise OutOfTime at the limit."""
     return certified(questions, shrunk(questions, keys))
 
 
 def shrunk(questions: Questions, keys: Iterable[FactKey]) -> Keys:
-    """Give the same, not certified yet: first the groups without which there is a plan, then the facts in them."""
+    """Return the same, not certified yet: first the groups without which there is a plan, then the facts in them."""
 
     def hold(groups: Sequence[Keys]) -> bool:
         return questions.has_plan(key for group in groups for key in group)
@@ -72,7 +72,7 @@ def shrunk(questions: Questions, keys: Iterable[FactKey]) -> Keys:
 
 
 def _hung_on(group: Keys) -> Keys:
-    """Give the fact of a group on which all others hang: without it the whole group counts as dropped."""
+    """Return the fact of a group on which all others hang: without it the whole group counts as dropped."""
     return group if len(group) == 1 else tuple(key for key in group if key[0] in ("load", "switch"))
 
 

@@ -22,7 +22,7 @@ class OnPort:
     port: str
 
     def fact(self, job: Job) -> Fact:
-        """Give the wish as a fact."""
+        """Return the wish as a fact."""
         sentence = f"{does(self.load, 'is to be')} on {self.port}"
         return Fact(("wish", self.load, self.port), "cover", self.load, sentence, at_load(job, self.load))
 
@@ -36,7 +36,7 @@ class OnPort:
         return tuple(sites)
 
     def narrowed(self, choice: Tableau) -> Tableau:
-        """Give a choice in which the wish comes true: a load like it is on a port of the kind.
+        """Return a choice in which the wish comes true: a load like it is on a port of the kind.
 
         Where the load is left out there is nothing to wish.
         """
@@ -61,7 +61,7 @@ class AtPlace:
     place: str
 
     def fact(self, job: Job) -> Fact:
-        """Give the wish as a fact."""
+        """Return the wish as a fact."""
         number = [place.name for place in job.bike.places].index(self.place)
         sentence = f"the unit is to be at the place '{self.place}'"
         return Fact(("wish", self.place), "cover", self.place, sentence, At("bike", ("places", number)))
@@ -72,11 +72,11 @@ class AtPlace:
         return f"Why not the place '{self.place}'?"
 
     def sites(self, sites: Iterable[Site]) -> tuple[Site, ...]:
-        """Give the sites of the place."""
+        """Return the sites of the place."""
         return tuple(site for site in sites if site.place.name == self.place)
 
     def narrowed(self, choice: Tableau) -> Tableau:
-        """Give the choice as it is."""
+        """Return the choice as it is."""
         return choice
 
 

@@ -64,7 +64,7 @@ class Change:
 
 
 def with_load(target: Target, name: str, **figures: object) -> Target:
-    """Give the bike with a load's entry changed."""
+    """Return the bike with a load's entry changed."""
     bike, unit = target
     loads = tuple(load.model_copy(update=figures) if load.name == name else load for load in bike.loads)
     return bike.model_copy(update={"loads": loads}), unit

@@ -12,7 +12,7 @@ CHANGEABLE = ("share", "fed", "suppressed", "avoid", "lamp", "current", "power",
 
 
 def edits_of(before: Bike, after: Bike) -> Iterator[Edit]:
-    """Give the edits that make one bike's file say what the other is."""
+    """Return the edits that make one bike's file say what the other is."""
     yield from _loads(before, after)
     yield from _switches(before, after)
     for number, (old, new) in enumerate(zip(before.frame.legs, after.frame.legs, strict=True)):
@@ -23,7 +23,7 @@ def edits_of(before: Bike, after: Bike) -> Iterator[Edit]:
 
 
 def _multiplexers(before: Bike, after: Bike) -> Iterator[Edit]:
-    """Give new multiplexers; the first of a bike brings the list."""
+    """Return new multiplexers; the first of a bike brings the list."""
     new: list[Plain] = [
         {"name": box.name, "at": list(box.at), "ways": str(box.ways), "takes": list(box.takes)}
         for box in after.multiplexers[len(before.multiplexers) :]

@@ -41,7 +41,7 @@ class Fixes:
 
 
 def all_changes(whole: Whole, known: Sequence[Unit]) -> tuple[Change, ...]:
-    """Give every change that may be proposed for a bike, the least effort first."""
+    """Return every change that may be proposed for a bike, the least effort first."""
     proposals = (
         *sharing.proposals(whole),
         *looms.ways_round(whole),
@@ -58,7 +58,7 @@ def all_changes(whole: Whole, known: Sequence[Unit]) -> tuple[Change, ...]:
 
 
 def fixes_of(questions: Questions, conflicts: Sequence[Keys], known: Sequence[Unit]) -> Fixes:
-    """Give different fixes of a bike that does not fit, none containing another, each with its plan.
+    """Return different fixes of a bike that does not fit, none containing another, each with its plan.
 
     Where the limit ends the hunt early, the smallest unit that does may be told with no proof that
     nothing cheaper does.
@@ -119,7 +119,7 @@ class _Hunt:
         return len(self._found) == ENOUGH and self._effort(chosen) > self._dearest()
 
     def _pattern(self, chosen: Sequence[int]) -> tuple[int, ...]:
-        """Give how many changes there are of each kind."""
+        """Return how many changes there are of each kind."""
         return tuple(sum(number in chosen for number in kind) for kind in self._kinds)
 
     def _next(self) -> tuple[int, ...] | None:
@@ -135,7 +135,7 @@ class _Hunt:
         return max(alike[0].effort for alike in self._found.values())
 
     def _bigger_unit(self) -> Fix | None:
-        """Give the smallest unit that does by itself, for want of something better at the limit."""
+        """Return the smallest unit that does by itself, for want of something better at the limit."""
         for number, change in enumerate(self._changes):
             if change.kind == units.KIND and self._fits(self._made((number,))):
                 return self._solved((number,), least=False)
@@ -158,7 +158,7 @@ class _Hunt:
         self._choices.clauses.append(((), needed))
 
     def _needed(self, chosen: tuple[int, ...]) -> tuple[int, ...]:
-        """Give the changes of a fix without which it is none; fewer are a fix of a kind of which there are enough."""
+        """Return the changes of a fix without which it is none; fewer are a fix of a kind of which there are enough."""
         for fewer in combinations(chosen, len(chosen) - 1):
             if self._fits(self._made(fewer)):
                 return self._needed(fewer)
@@ -173,7 +173,7 @@ class _Hunt:
             self._choices.patterns.append(pattern)
 
     def best(self) -> tuple[Fix, ...]:
-        """Give the cheapest of each kind, then what else was found, least effort first."""
+        """Return the cheapest of each kind, then what else was found, least effort first."""
         kinds = [sorted(alike, key=_rank) for alike in self._found.values()]
         firsts = sorted((alike[0] for alike in kinds), key=_rank)
         others = sorted((fix for alike in kinds for fix in alike[1:]), key=_rank)
@@ -198,7 +198,7 @@ class _Hunt:
         return questions.has_plan(questions.whole.keys)
 
     def _solved(self, chosen: Sequence[int], *, least: bool) -> Fix:
-        """Give a fix with its best plan, checked; raise OutOfTime at the limit."""
+        """Return a fix with its best plan, checked; raise OutOfTime at the limit."""
         whole = self._made(chosen).whole
         solved = solve(whole.job, whole.rules, whole.sites, self._clock)
         if not isinstance(solved, Solved):
@@ -209,7 +209,7 @@ class _Hunt:
     # --- learning
 
     def _still_holding(self, questions: Questions) -> Known | None:
-        """Give a known conflict that a choice touches and does not lift: found by one question, a new one by many."""
+        """Return a known conflict that a choice touches and does not lift: found by one question, a new one by many."""
         return next((one for one in reversed(self._known) if _is_conflict(questions, one)), None)
 
     def _new(self, questions: Questions) -> Known:
@@ -240,7 +240,7 @@ class _Hunt:
             self._choices.sums += [needed] if needed else []
 
     def _idle(self, conflict: Known, chosen: Sequence[int]) -> tuple[int, ...]:
-        """Give changes that make nothing worse and touch a conflict, which holds with all of them and the chosen."""
+        """Return changes that make nothing worse and touch a conflict, which holds with all of them and the chosen."""
         helping = (n for n, change in enumerate(self._changes) if change.only_helps and change.touches(conflict))
         return self._still_idle(conflict, tuple(chosen), tuple(n for n in helping if n not in chosen))
 

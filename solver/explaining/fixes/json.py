@@ -8,7 +8,7 @@ from solver.plans.amounts import thousandth
 
 
 def fix_json(fix: Fix) -> dict[str, Any]:
-    """Give a fix's document; the keys are those that other programs rely on."""
+    """Return a fix's document; the keys are those that other programs rely on."""
     plan = fix.plan
     return {
         "sentence": fix.sentence,

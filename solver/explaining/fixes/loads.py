@@ -27,7 +27,7 @@ TENTH = 100
 
 
 def led_lamps(whole: Whole) -> Iterator[Change]:
-    """Give an LED lamp unit in place of each filament lamp that an output feeds."""
+    """Return an LED lamp unit in place of each filament lamp that an output feeds."""
     for load, consumer in _on_unit(whole):
         if consumer.kind == "filament":
             watts = _led_power(whole, consumer)
@@ -47,14 +47,14 @@ def led_lamps(whole: Whole) -> Iterator[Change]:
 
 
 def _led_power(whole: Whole, lamp: Consumer) -> MilliWatts:
-    """Give the power of an LED unit that gives the light of a filament lamp, to a tenth of a watt, rounded up."""
+    """Return the power of an LED unit that gives the light of a filament lamp, to a tenth of a watt, rounded up."""
     share = whole.job.assume["LED lamp power"]
     milliwatts = lamp.current * whole.job.bike.supply.running * share
     return MilliWatts(TENTH * -(-milliwatts // (TENTH * 1000 * 10_000)))
 
 
 def suppressors(whole: Whole) -> Iterator[Change]:
-    """Give a suppressor at each load that kicks back and has none."""
+    """Return a suppressor at each load that kicks back and has none."""
     consumers = {load.name: load for load in (*whole.job.loads.on_unit, *whole.job.loads.guests)}
     for load in whole.job.bike.loads:
         consumer = consumers.get(load.name)
@@ -71,7 +71,7 @@ def suppressors(whole: Whole) -> Iterator[Change]:
 
 
 def feeds(whole: Whole) -> Iterator[Change]:
-    """Give a fused feed or a relay for each load that the unit need not watch over."""
+    """Return a fused feed or a relay for each load that the unit need not watch over."""
     feeding = {name for load in whole.job.bike.loads for name in load.from_}
     taken = {load.name for load in whole.job.bike.loads}
     for load, consumer in _on_unit(whole):
@@ -102,7 +102,7 @@ def feeds(whole: Whole) -> Iterator[Change]:
 
 
 def left_off(whole: Whole) -> Iterator[Change]:
-    """Give each load that a bike may do without, left off with what only works or feeds from it."""
+    """Return each load that a bike may do without, left off with what only works or feeds from it."""
     for load in whole.job.bike.loads:
         if load.part in NEVER_LEFT_OFF:
             continue
@@ -151,7 +151,7 @@ def _at_load(
 
 
 def _gone_with(bike: Bike, name: str) -> tuple[str, ...]:
-    """Give a load, the loads that only it feeds, and the switches that have nothing left to do."""
+    """Return a load, the loads that only it feeds, and the switches that have nothing left to do."""
     after = _without(bike, name)
     left = {*(load.name for load in after.loads), *(switch.name for switch in after.inputs)}
     names = (*(load.name for load in bike.loads), *(switch.name for switch in bike.inputs))
@@ -168,7 +168,7 @@ def _without(bike: Bike, name: str) -> Bike:
 
 
 def _unfed(load: Load, feeder: str) -> Load | None:
-    """Give a load without one of those that feed it, or None where nothing is left to feed it."""
+    """Return a load without one of those that feed it, or None where nothing is left to feed it."""
     feeders = tuple(name for name in load.from_ if name != feeder)
     if feeders == load.from_:
         return load
@@ -176,7 +176,7 @@ def _unfed(load: Load, feeder: str) -> Load | None:
 
 
 def _idle(switch: Switch, gone: set[str]) -> Switch | None:
-    """Give a switch without the loads that are gone, or None where it has nothing left to do."""
+    """Return a switch without the loads that are gone, or None where it has nothing left to do."""
     operates = tuple(name for name in switch.operates if name not in gone)
     if operates == switch.operates:
         return switch

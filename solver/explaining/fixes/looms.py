@@ -12,7 +12,7 @@ FACES = ("front", "rear")
 
 
 def ways_round(whole: Whole) -> Iterator[Change]:
-    """Give for each load whose wire can pass an opening, and each such leg, another way round it."""
+    """Return for each load whose wire can pass an opening, and each such leg, another way round it."""
     for leg in whole.job.network.legs:
         if leg.opening is None:
             continue
@@ -49,7 +49,7 @@ def _avoiding(target: Target, name: str, leg: Leg) -> Target:
 
 
 def opened_up(whole: Whole) -> Iterator[Change]:
-    """Give each opening that can be opened up, as far as its file says."""
+    """Return each opening that can be opened up, as far as its file says."""
     for leg in whole.job.network.legs:
         if leg.opening is not None and leg.opens_to is not None and leg.opens_to > leg.opening:
             yield Change(
@@ -74,7 +74,7 @@ def _opened(target: Target, leg: Leg) -> Target:
 
 
 def places(whole: Whole) -> Iterator[Change]:
-    """Give each frame point that is no place yet as one, unless only one place is allowed."""
+    """Return each frame point that is no place yet as one, unless only one place is allowed."""
     if whole.place is not None:
         return
     known = {point for place in whole.job.bike.places for point in (place.front, place.rear)}

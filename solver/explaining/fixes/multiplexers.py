@@ -15,7 +15,7 @@ NEW = ("new multiplexer", "second new multiplexer")
 
 
 def proposals(whole: Whole, known: Sequence[Unit]) -> Iterator[Change]:
-    """Give each new multiplexer, where there is a switch that may go through one, and an input that reads it."""
+    """Return each new multiplexer, where there is a switch that may go through one, and an input that reads it."""
     job = whole.job
     through = [s for s in job.bike.inputs if s.signal == "earth" and goes_straight(job, s) is None]
     read = any("coded" in port.accepts for unit in (job.unit, *known) for port in unit.inputs)

@@ -11,7 +11,7 @@ Weights = tuple[tuple[int, int], ...]
 
 
 def relief(whole: Whole, conflict: Known, changes: Sequence[Change]) -> tuple[Weights, int] | None:
-    """Give what each change can relieve a crowd of at most, and how much it needs; None where it is no crowd.
+    """Return what each change can relieve a crowd of at most, and how much it needs; None where it is no crowd.
 
     A change relieves a crowd of the things that it changes; sharing makes two of them want one port, so
     it relieves of one less. What is not touched still wants a port of its own.
@@ -40,7 +40,7 @@ def _weights(changes: Sequence[Change], crowd: set[str], too_many: int) -> Itera
 
 
 def relief_of_feed(whole: Whole, changes: Sequence[Change]) -> Iterator[tuple[Weights, int]]:
-    """Give for each case that is too much for the unit what each change relieves it of at most, in mA."""
+    """Return for each case that is too much for the unit what each change relieves it of at most, in mA."""
     job = whole.job
     drawn = {load.name: load.current for load in (*job.loads.on_unit, *job.loads.guests)}
     for case in job.cases:

@@ -18,7 +18,7 @@ EFFORT = 1
 
 
 def proposals(whole: Whole) -> Iterator[Change]:
-    """Give each pair of loads that name no common group and may share all the same."""
+    """Return each pair of loads that name no common group and may share all the same."""
     for one, other in combinations(whole.job.loads.on_unit, 2):
         if _own(whole, one, other) and _may_share(whole, one, other):
             yield Change(
@@ -44,7 +44,7 @@ def too_many_share(job: Job) -> bool:
 
 
 def _grouped(whole: Whole, one: Consumer, other: Consumer) -> Iterator[str]:
-    """Give both, and all that come into one group by them."""
+    """Return both, and all that come into one group by them."""
     groups = {one.share, other.share} - {None}
     return (load.name for load in whole.job.loads.on_unit if load in (one, other) or load.share in groups)
 

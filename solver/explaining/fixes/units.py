@@ -12,7 +12,7 @@ EFFORT = 10
 
 
 def proposals(whole: Whole, known: Sequence[Unit]) -> Iterator[Change]:
-    """Give each known unit with more outputs, or as many and more inputs, smallest first; each step is one size up."""
+    """Each known unit with more outputs, or as many and more inputs, smallest first; each step is one size up."""
     bigger = sorted((unit for unit in known if _size(unit) > _size(whole.job.unit)), key=_size)
     for step, unit in enumerate(bigger, 1):
         yield Change(

@@ -45,13 +45,13 @@ class AsWired(WiredOutput):
 
 
 def as_wired(site: Site, losses: Losses, planned: WiredOutput, circuit: OutputCircuit) -> AsWired:
-    """Give a circuit in the place of ``planned``, at the smallest right trip that its wire serves."""
+    """Return a circuit in the place of ``planned``, at the smallest right trip that its wire serves."""
     tries = at_each_trip(site, losses, planned, circuit)
     return next((wired for wired in tries if wired.serving), tries[0])
 
 
 def at_each_trip(site: Site, losses: Losses, planned: WiredOutput, circuit: OutputCircuit) -> list[AsWired]:
-    """Give a circuit at each right trip, smallest first; at the highest of all where none is right."""
+    """Return a circuit at each right trip, smallest first; at the highest of all where none is right."""
     output, values = planned.output, trip_values(planned.output)
     strand = strand_of(site, circuit, planned.run, site.face(output.face))
     enough = (trip for trip in values if carries(trip, circuit.current))
@@ -61,7 +61,7 @@ def at_each_trip(site: Site, losses: Losses, planned: WiredOutput, circuit: Outp
 
 
 def as_it_is(laid: Laid) -> Laid:
-    """Give a plan whose circuits have the wires that they have and no other, and know what is lost now."""
+    """Return a plan whose circuits have the wires that they have and no other, and know what is lost now."""
     outputs = tuple(as_wired(laid.site, laid.losses, wired, wired.circuit) for wired in laid.outputs)
     return replace(laid, outputs=outputs, later=())
 
@@ -83,19 +83,19 @@ class GrownJob(Job):
 
 
 def drawing(job: Job, load: Consumer, more: int) -> Consumer:
-    """Give a load that draws ``more`` mA; its inrush grows in proportion unless the file gives it."""
+    """Return a load that draws ``more`` mA; its inrush grows in proportion unless the file gives it."""
     entry = next(entry for entry in job.bike.loads if entry.name == load.name)
     current = MilliAmps(load.current + more)
     return replace(load, current=current, inrush=inrush_of(entry, current, job.assume))
 
 
 def swapped(loads: tuple[Consumer, ...], load: Consumer) -> tuple[Consumer, ...]:
-    """Give loads with ``load`` in the place of the one of its name."""
+    """Return loads with ``load`` in the place of the one of its name."""
     return tuple(load if one.name == load.name else one for one in loads)
 
 
 def with_load(circuit: OutputCircuit, load: Consumer) -> OutputCircuit:
-    """Give a circuit with ``load`` in the place of the one of its name."""
+    """Return a circuit with ``load`` in the place of the one of its name."""
     return OutputCircuit(swapped(circuit.members, load), swapped(circuit.guests, load))
 
 
@@ -105,7 +105,7 @@ def feeds(wired: WiredOutput, load: Consumer) -> bool:
 
 
 def grown(laid: Laid, load: Consumer) -> Laid:
-    """Give a plan in which ``load`` draws other currents; the circuits without it stand as they are in ``laid``."""
+    """Return a plan in which ``load`` draws other currents; the circuits without it stand as they are in ``laid``."""
     planned = laid.site
     job = GrownJob(planned.job, load)
     bare = Site(job, planned.place, turned=planned.turned, main_fuse=planned.main_fuse, ways=planned.ways)

@@ -80,7 +80,7 @@ def company(laid: Laid, planned: Laid, beside: Bundles) -> Iterator[Clash]:
 def _currents(
     planned: Laid, laid: Laid, changed: Sequence[tuple[WiredOutput, WiredOutput]]
 ) -> Iterator[tuple[MilliAmps, MilliAmps]]:
-    """Give what flows in every wire in which more may flow, before and now."""
+    """Return what flows in every wire in which more may flow, before and now."""
     for old, new in changed:
         yield from ((old.flows[leg], new.flows[leg]) for leg in old.run.legs)
     before, now = planned.site.job, laid.site.job
@@ -114,7 +114,7 @@ def _of_way(laid: Laid, way: Way, bundles: Bundles) -> Iterator[Clash]:
 def _short(
     site: Site, conductor: Conductor, legs: Sequence[int], demands: Iterable[Demand], bundles: Bundles
 ) -> Iterator[tuple[Demand, str]]:
-    """Give what a wire can't carry, and where."""
+    """Return what a wire can't carry, and where."""
     for demand in demands:
         for leg in legs:
             loaded = 1 if demand.case is None else bundles.loaded(leg, demand.case)

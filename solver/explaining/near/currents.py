@@ -23,7 +23,7 @@ from solver.words.quantities import MicroAmps, MilliAmps
 
 
 def trips(laid: Laid, rule: Rule) -> Iterator[Margin]:
-    """Give for each output its circuit's 1.25 x steady current and its inrush, against what it gives at most."""
+    """Return for each output its circuit's 1.25 x steady current and its inrush, against what it gives at most."""
     for wired in laid.outputs:
         yield _steady(wired, rule)
         yield _inrush(wired, rule)
@@ -58,7 +58,7 @@ def _inrush(wired: WiredOutput, rule: Rule) -> Margin:
 
 
 def sums(laid: Laid, rule: Rule) -> Iterator[Margin]:
-    """Give for each bank, and for the unit in all, the case in which it carries most, the first of equal ones."""
+    """Return for each bank, and for the unit in all, the case in which it carries most, the first of equal ones."""
     for budget in rule.budgets(laid.site) if rule.budgets else ():
         by_fact: dict[FactKey, list[tuple[MilliAmps, Row]]] = {}
         found = sums_of(budget, laid) if any(row.when for row in budget.rows.values()) else {}
@@ -82,7 +82,7 @@ def _of_sum(rule: Rule, fact: FactKey, current: MilliAmps, row: Row) -> Margin:
 
 
 def main_fuse(laid: Laid, rule: Rule) -> Iterator[Margin]:
-    """Give each main fuse against what its feed carries where it is weakest, unless its unit allows less still."""
+    """Return each main fuse against what its feed carries where it is weakest, unless its unit allows less still."""
     bundles = Bundles(laid)
     for unit in laid.site.units:
         site = unit.settle(laid.site.settled)
@@ -103,7 +103,7 @@ def _main_fuse(site: Site, bundles: Bundles, rule: Rule) -> Iterator[Margin]:
 
 
 def _feed_carries(site: Site, bundles: Bundles) -> Iterator[tuple[MilliAmps, int, int]]:
-    """Give what the feed carries in each leg and case, derated, with the leg and the loaded wires in it."""
+    """Return what the feed carries in each leg and case, derated, with the leg and the loaded wires in it."""
     ampacity = conductor_of(site, site.feed).ampacity
     for demand in feed_demands(site):
         for leg in site.feed.run.legs:

@@ -32,7 +32,7 @@ class Growing:
         self._room: dict[str, int] = {}
 
     def room(self, load: Consumer) -> int:
-        """Give by how many mA a load can grow by all that is linear."""
+        """Return by how many mA a load can grow by all that is linear."""
         if load.name not in self._room:
             self._room[load.name] = max(0, min([MOST, *self._rooms.of(load)]))
         return self._room[load.name]
@@ -42,7 +42,7 @@ class Growing:
         return by <= self.room(load) and next(self._unfit(load, self._grown(load, by)), None) is None
 
     def breaks(self, load: Consumer, by: int) -> Clash | None:
-        """Give what breaks with ``by`` mA more, or None where nothing does; judged by the whole book."""
+        """Return what breaks with ``by`` mA more, or None where nothing does; judged by the whole book."""
         laid = as_it_is(self._grown(load, by))
         for broken in broken_rows(self._rules, laid):
             return Clash(broken.rule.slug, broken.row.subject, broken.budget.sentence(broken.row, broken.found))
@@ -52,7 +52,7 @@ class Growing:
         return grown(self._laid, drawing(self._laid.site.job, load, by))
 
     def _unfit(self, load: Consumer, laid: Laid) -> Iterator[Clash]:
-        """Give what a load breaks but for what is linear: on its own outputs, beside them, while cranking."""
+        """Return what a load breaks but for what is linear: on its own outputs, beside them, while cranking."""
         own = [wired for wired in laid.outputs if feeds(wired, load)]
         yield from self._outputs(laid, own)
         yield from company(laid, self._laid, self._bundles)

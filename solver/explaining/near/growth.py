@@ -28,7 +28,7 @@ class Growth:
 
 
 def grows_least(laid: Laid) -> Growth | None:
-    """Give the load on the unit that can grow least, the first of equal ones; None where nothing is on the unit.
+    """Return the load on the unit that can grow least, the first of equal ones; None where nothing is on the unit.
 
     Counted are the loads of the file that the unit feeds, not those on a relay or a fuse, nor their relays' coils.
     """
@@ -46,7 +46,7 @@ def grows_least(laid: Laid) -> Growth | None:
 
 
 def _most(growing: Growing, load: Consumer, too_much: int) -> int:
-    """Give the most mA by which a load can grow, less than ``too_much``."""
+    """Return the most mA by which a load can grow, less than ``too_much``."""
     low, high = 0, too_much
     while high - low > 1:
         middle = (low + high) // 2

@@ -12,7 +12,7 @@ Json = dict[str, Any]
 
 
 def near_json(near: NearMisses) -> Json:
-    """Give the document of a plan's near misses; the keys are those that other programs rely on."""
+    """Return the document of a plan's near misses; the keys are those that other programs rely on."""
     case = near.nearest_case
     return {
         "tight": [_margin(margin) for margin in near.tight],

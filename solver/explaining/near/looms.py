@@ -13,7 +13,7 @@ from solver.words.quantities import Micrometres
 
 
 def openings(laid: Laid, rule: Rule = RULE) -> Iterator[Margin]:
-    """Give each loom with its sleeve against its opening, by what is larger: all its wires, or the two thickest.
+    """Return each loom with its sleeve against its opening, by what is larger: all its wires, or the two thickest.
 
     The loom is rounded up to a whole micrometre, which changes nothing about whether it passes.
     """

@@ -29,7 +29,7 @@ class Margin:
     sentence: str
 
     def at(self, name: str | None) -> "Margin":
-        """Give the same of the unit of that name, where there are two: its place is told."""
+        """Return the same of the unit of that name, where there are two: its place is told."""
         if name is None:
             return self
         unit = f"the unit {name}"

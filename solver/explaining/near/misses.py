@@ -53,7 +53,7 @@ class NearMisses:
 
 
 def near_misses(laid: Laid) -> NearMisses:
-    """Give the near misses of a plan that passed its check, every wire at its settled size; later loads don't count."""
+    """The near misses of a plan that passed its check, every wire at its settled size; later loads don't count."""
     laid = replace(laid, later=())
     ranked = _tightest_first(laid)
     return NearMisses(
@@ -66,7 +66,7 @@ def near_misses(laid: Laid) -> NearMisses:
 
 
 def tight_margins(laid: Laid) -> tuple[Margin, ...]:
-    """Give only the margins within 10 % of their limit, the tightest first."""
+    """Return only the margins within 10 % of their limit, the tightest first."""
     return _within_a_tenth(_tightest_first(replace(laid, later=())))
 
 
@@ -79,7 +79,7 @@ def _within_a_tenth(ranked: Sequence[Margin]) -> tuple[Margin, ...]:
 
 
 def margins(laid: Laid) -> Iterator[Margin]:
-    """Give every margin that a rule in force keeps, in the order of the book, then of the files."""
+    """Return every margin that a rule in force keeps, in the order of the book, then of the files."""
     units = laid.site.units
     each = [laid.of(unit) for unit in units] if len(units) > 1 else [laid]
     for rule in rules_of(laid.site.job):

@@ -35,7 +35,7 @@ class Rooms:
         self._bundles = Bundles(laid)
 
     def of(self, load: Consumer) -> Iterator[int]:
-        """Give by how many mA each lets a load grow."""
+        """Return by how many mA each lets a load grow."""
         more = drawing(self._laid.site.job, load, 1)
         pairs = [
             (wired, as_wired(wired.site, wired.losses, wired, with_load(wired.circuit, more)))
@@ -80,7 +80,7 @@ class Rooms:
                 yield (1000 * peak_of(wired.output) - circuit.inrush.height) // each
 
     def _highest_trip(self, wired: WiredOutput) -> int:
-        """Give the highest trip that a circuit's wire bears as it is."""
+        """Return the highest trip that a circuit's wire bears as it is."""
         name = wired.output.name
         if name not in self._highest:
             tries = at_each_trip(wired.site, wired.losses, wired, wired.circuit)

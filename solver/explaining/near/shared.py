@@ -28,7 +28,7 @@ class Shared:
             self._left[key] = min(left, self._left.get(key, left))
 
     def rooms(self, load: Consumer) -> Iterator[int]:
-        """Give by how many mA a load can grow before anyone on the same feed, return or earth loses too much."""
+        """Return by how many mA a load can grow before anyone on the same feed, return or earth loses too much."""
         for (point, feed, number), left in self._left.items():
             times = self._job.on(load, self._job.cases[number])
             each = self._each(load, point, times if feed else 0) if times else 0
@@ -36,7 +36,7 @@ class Shared:
                 yield int(left // each)
 
     def _each(self, load: Consumer, point: str | None, times: int) -> Fraction:
-        """Give what a mA more of a load costs there, in microvolts."""
+        """Return what a mA more of a load costs there, in microvolts."""
         on_feed = self._losses.feed_loss(ONE) * times
         if point is None or not load.wired_return or load.at not in self._losses.points_earthed_with(point):
             return on_feed
@@ -63,7 +63,7 @@ def _fed(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
 
 
 def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> Iterator[tuple[Key, Fraction]]:
-    """Give what a load may still lose, ``allowed`` outside its run, in each case in which it is on."""
+    """Return what a load may still lose, ``allowed`` outside its run, in each case in which it is on."""
     losses = laid.losses
     point = load.at if load.wired_return else None
     for number, case in enumerate(laid.site.job.cases):

@@ -19,7 +19,7 @@ from solver.words.figures import limit_volts, listed, volts, volts_left
 
 
 def drops(laid: Laid, rule: Rule) -> Iterator[Margin]:
-    """Give what each load loses against its limit; loads of a circuit that lose the same of the same, together.
+    """Return what each load loses against its limit; loads of a circuit that lose the same of the same, together.
 
     Counted with the wire that the load has; feed and returns at their first sizes, as in the plan.
     """
@@ -56,7 +56,7 @@ def _drop(rule: Rule, subject: str, told: str, lost: MicroVolts, limit: MicroVol
 
 
 def cranking(laid: Laid, rule: Rule) -> Iterator[Margin]:
-    """Give what reaches the unit, and each load that must work then, against the lowest at which it works."""
+    """Return what reaches the unit, and each load that must work then, against the lowest at which it works."""
     reached = Cranking(laid.site, laid.losses)
     lowest = laid.site.job.unit.feed.lowest
     if not reached.cases:
@@ -88,7 +88,7 @@ def _reached(rule: Rule, subject: str, told: str, there: MicroVolts, lowest: Mic
 
 
 def earth_lifts(laid: Laid, rule: Rule) -> Iterator[Margin]:
-    """Give for each point with switches to earth how far what flows in the joint return lifts it."""
+    """Return for each point with switches to earth how far what flows in the joint return lifts it."""
     limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
     for point in dict.fromkeys(p for s in laid.site.job.bike.inputs if s.signal == "earth" for p in s.at):
         lift = MicroVolts(max(laid.losses.behind(point)))

@@ -23,6 +23,6 @@ def at_places(labels: Sequence[str]) -> str:
 
 
 def of_it(sentence: str, name: str) -> str:
-    """Give a sentence about a thing that was named just before it."""
+    """Return a sentence about a thing that was named just before it."""
     rest = sentence.removeprefix(f"{name} ")
     return sentence if rest == sentence or rest.startswith("and ") else f"{it(name)} {rest}"

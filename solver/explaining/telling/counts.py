@@ -56,13 +56,13 @@ def counts_of(whole: Whole, keys: Keys, closed: Closed) -> tuple[Count, ...]:
 
 
 def seats(whole: Whole, ports: Ports) -> list[str]:
-    """Give the names of all that takes loads, or switches: the unit's ports, after its inputs the multiplexers."""
+    """Return the names of all that takes loads, or switches: the unit's ports, after its inputs the multiplexers."""
     boxes = [box.name for box in whole.job.bike.multiplexers] if ports == "inputs" else []
     return [*port_names(whole.job.unit, ports), *boxes]
 
 
 def ports_of(whole: Whole, keys: Keys, ports: str) -> list[str]:
-    """Give every port, of outputs or inputs, of the kinds that a conflict counts, and the multiplexers it counts."""
+    """Return every port, of outputs or inputs, of the kinds that a conflict counts, and the multiplexers it counts."""
     firsts = [key[1] for key in keys if key[0] == ports]
     kinds = output_kinds(whole.job.unit) if ports == "outputs" else input_kinds(whole.job.unit)
     boxes = [key[1] for key in keys if key[0] == "ways" and ports == "inputs"]
@@ -70,7 +70,7 @@ def ports_of(whole: Whole, keys: Keys, ports: str) -> list[str]:
 
 
 def room_of(whole: Whole, names: Sequence[str]) -> int:
-    """Give for how many there is room on ports and multiplexers."""
+    """Return for how many there is room on ports and multiplexers."""
     ways = {box.name: box.ways for box in whole.job.bike.multiplexers}
     return sum(ways.get(name, 1) for name in names)
 
@@ -114,7 +114,7 @@ def _crowd(here: Sequence[str], many: int, thing: str) -> str:
 
 
 def _need(whole: Whole, here: Sequence[str], ports: Ports) -> _Need | None:
-    """Give what all of a crowd want of their ports alike."""
+    """Return what all of a crowd want of their ports alike."""
     return _signal_needed(whole, here) if ports == "inputs" else _modes_needed(whole, here)
 
 

@@ -53,7 +53,7 @@ def headline(questions: Questions, keys: Keys, refused: Sequence[Refused]) -> He
 
 
 def _closed(refused: Sequence[Refused], name: str, rule: str = "") -> set[str]:
-    """Give the ports that refuse a thing, by one rule or by any."""
+    """Return the ports that refuse a thing, by one rule or by any."""
     return {port for one in refused if name in one.things and rule in ("", one.rule) for port in one.ports}
 
 
@@ -81,7 +81,7 @@ def _no_port(questions: Questions, keys: Keys, refused: Sequence[Refused]) -> st
 
 
 def _at_their_places(stands: Sequence[Stand]) -> Iterator[str]:
-    """Give what stands in the way; where that is another thing at each place, with the places."""
+    """Return what stands in the way; where that is another thing at each place, with the places."""
     places: dict[str, list[str]] = {}
     for stand in stands:
         places.setdefault(stand.sentence, []).append(stand.place)
@@ -94,7 +94,7 @@ def _all_stands(questions: Questions, keys: Keys, counts: Sequence[Count]) -> li
 
 
 def _stands(questions: Questions, keys: Keys, *, counted: bool) -> Iterator[Stand]:
-    """Give what each limit refuses; where there is no limit, what the first figure or thing does that tells."""
+    """Return what each limit refuses; where there is no limit, what the first figure or thing does that tells."""
     limits = [key for key in keys if key[0] not in (*THINGS, *FIGURES, *COUNTED, *BANS)]
     for key in limits:
         stand = stand_of(questions, keys, key)

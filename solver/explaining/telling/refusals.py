@@ -22,7 +22,7 @@ class Refusal:
 
 
 def refused_output(rules: Sequence[Rule], site: Site, circuit: OutputCircuit, output: Output) -> Clash | None:
-    """Give what keeps a circuit from an output by itself, or None where nothing does."""
+    """Return what keeps a circuit from an output by itself, or None where nothing does."""
     clash = next(output_clashes(rules, site.job, circuit, output), None)
     if clash is not None:
         return clash
@@ -34,7 +34,7 @@ def refused_output(rules: Sequence[Rule], site: Site, circuit: OutputCircuit, ou
 
 
 def refused_input(rules: Sequence[Rule], circuit: InputCircuit, port: Port) -> Clash | None:
-    """Give what keeps switches from an input by themselves, or None where nothing does."""
+    """Return what keeps switches from an input by themselves, or None where nothing does."""
     return next(input_clashes(rules, circuit, port), None)
 
 

@@ -63,7 +63,7 @@ def refused(whole: Whole, keys: Sequence[FactKey]) -> tuple[Refused, ...]:
 
 
 def _things(part: Part) -> Iterator[tuple[str, Ports, list[_Kind]]]:
-    """Give each load and switch that is kept, with the kinds of port that it may go on."""
+    """Return each load and switch that is kept, with the kinds of port that it may go on."""
     unit = part.job.unit
     for load in part.job.loads.on_unit:
         asked = partial(_on_output, part, part.job.circuit((load,)))
@@ -96,7 +96,7 @@ def _on_way(part: Part, switch: Switch, box: Multiplexer, site: Site, name: str)
 
 
 def _of_thing(sites: Sequence[Site], name: str, kinds: Sequence[_Kind], order: Sequence[str]) -> Iterator[Refused]:
-    """Give for each rule what it says of a thing on all ports that it closes; kinds of which it says the same, once."""
+    """For each rule what it says of a thing on all ports that it closes; kinds of which it says the same, once."""
     same: dict[tuple[Clash, ...], list[_Kind]] = {}
     for kind in kinds:
         clashes = tuple(clash for clash in (kind.asked(site, ANY) for site in sites) if clash is not None)

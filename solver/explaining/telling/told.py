@@ -47,7 +47,7 @@ def told(questions: Questions, conflict: Certified, where: Where) -> Conflict:
 
 
 def _in_order(whole: Whole, keys: Sequence[FactKey], where: Where) -> list[FactKey]:
-    """Give what the bike's file says, what is taken by default, what the unit's profile says; ports come last."""
+    """Return what the bike's file says, what is taken by default, what the unit's profile says; ports come last."""
 
     def rank(key: FactKey) -> tuple[bool, bool, int]:
         at = whole.facts[key].at
@@ -82,7 +82,7 @@ def _hints_of_rules(whole: Whole, slugs: Sequence[str]) -> Iterator[str]:
 
 
 def _hints(whole: Whole, keys: Sequence[FactKey]) -> Iterator[str]:
-    """Give what may help; where the unit is not told one thing, all that the same rule asks for in vain."""
+    """Return what may help; where the unit is not told one thing, all that the same rule asks for in vain."""
     told = {what for switch in whole.job.bike.inputs for what in switch.tells}
     rules = {key[1] for key in keys if key[0] == TOLD}
     for key, fact in whole.facts.items():

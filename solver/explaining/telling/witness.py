@@ -34,12 +34,12 @@ class Stand:
 
 
 def stand_of(questions: Questions, keys: Keys, fact: FactKey) -> Stand | None:
-    """Give what ``fact`` refuses, with figures; None where the plan without it breaks nothing that can be told."""
+    """Return what ``fact`` refuses, with figures; None where the plan without it breaks nothing that can be told."""
     return _stand(questions, keys, questions.least(tuple(key for key in keys if key != fact), fact))
 
 
 def stands_elsewhere(questions: Questions, keys: Keys, fact: FactKey, place: str) -> Iterator[Stand]:
-    """Give what a fact refuses at other places than one, where that can be told."""
+    """Return what a fact refuses at other places than one, where that can be told."""
     rest = tuple(key for key in keys if key != fact)
     for site in questions.whole.sites:
         if site.label != place:
@@ -56,7 +56,7 @@ def _stand(questions: Questions, keys: Keys, witness: Laid | None) -> Stand | No
 
 
 def stand_of_sizes(questions: Questions, keys: Keys) -> Stand | None:
-    """Give what is too thin, or too thick for its looms, in a plan that is right but for that."""
+    """Return what is too thin, or too thick for its looms, in a plan that is right but for that."""
     return _stand(questions, keys, questions.unsized(keys))
 
 
@@ -96,7 +96,7 @@ def _port(part: Part, port: Port) -> Port:
 
 
 def _clashes(part: Part, laid: Laid) -> Iterator[Stand]:
-    """Give what is broken: sums first, then the place, each circuit on its port, and the sizes of it all."""
+    """Return what is broken: sums first, then the place, each circuit on its port, and the sizes of it all."""
     rules, place = part.rules, laid.site.label
     yield from _overfull(rules, laid)
     yield from _at_the_place(part, laid.site)
@@ -115,7 +115,7 @@ def _clashes(part: Part, laid: Laid) -> Iterator[Stand]:
 
 
 def _at_the_place(part: Part, site: Site) -> Iterator[Stand]:
-    """Give what keeps the unit from a place; many a thing does so at every place."""
+    """Return what keeps the unit from a place; many a thing does so at every place."""
     for clash in place_clashes(part.rules, site):
         everywhere = all(
             any(other.sentence == clash.sentence for other in place_clashes(part.rules, at)) for at in part.sites
@@ -124,7 +124,7 @@ def _at_the_place(part: Part, site: Site) -> Iterator[Stand]:
 
 
 def _overfull(rules: Sequence[Rule], laid: Laid) -> Iterator[Stand]:
-    """Give the fullest sum of each rule that is too large, with its shares."""
+    """Return the fullest sum of each rule that is too large, with its shares."""
     for broken in sorted(broken_rows(rules, laid), key=lambda row: row.row.at_most - row.found):
         if broken.found > broken.row.at_most:
             tell, row = broken.budget.summed, broken.row

@@ -18,7 +18,7 @@ Before = Mapping[str, Output]
 
 
 def steadiest(whole: Whole, wish: Wish, found: Assignment, best: Assignment, clock: Clock) -> Assignment:
-    """Give a plan as good as ``found``, at its site, that moves the fewest loads of ``best``; at a limit ``found``."""
+    """A plan as good as ``found``, at its site, that moves the fewest loads of ``best``; at a limit ``found``."""
     kinds = {output.name: kind_of_output(output) for output in whole.job.unit.outputs}
     before = {load: kinds[line.port] for line in best.outputs for load in line.loads}
     sites = [s for s in whole.sites if (s.place.name, s.turned) == (found.place, found.turned)]
@@ -33,7 +33,7 @@ def steadiest(whole: Whole, wish: Wish, found: Assignment, best: Assignment, clo
 
 
 def _as_cheap(choice: Tableau, cost: int, before: Before) -> Tableau:
-    """Give a choice among plans of this cost in which each load that moves costs one."""
+    """Return a choice among plans of this cost in which each load that moves costs one."""
     entries = tuple((number, column.cost) for number, column in enumerate(choice.columns) if column.cost)
     row = SumRow(entries, NO_LEAST, cost - choice.fixed_cost)
     columns = tuple(replace(column, cost=_moved(column, before)) for column in choice.columns)

@@ -90,7 +90,7 @@ def why_not(whole: Whole, wish: Wish, best: Solved | NoPlan | LimitReached, wher
 
 
 def _refused_alone(whole: Whole, wish: Wish) -> Iterator[str]:
-    """Give what refuses the wish at every place, places that refuse alike together; nothing if one does not."""
+    """Return what refuses the wish at every place, places that refuse alike together; nothing if one does not."""
     sites = wish.sites(whole.sites)
     clashes = [(site.label, _clash(whole, site, wish)) for site in sites]
     if all(clash is not None for _, clash in clashes):
@@ -111,7 +111,7 @@ def _clash(whole: Whole, site: Site, wish: Wish) -> Clash | None:
 
 
 def _named(job: Job, plan: Assignment, wish: Wish) -> Assignment:
-    """Give the plan with the very load on the very port; ports of a kind, and loads that are alike, change places."""
+    """Return the plan with the very load on the very port; ports of a kind, and loads that are alike, change places."""
     if isinstance(wish, AtPlace):
         return plan
     kinds = {output.name: kind_of_output(output) for output in job.unit.outputs}
@@ -156,7 +156,7 @@ def _price(job: Job, best: Solved, wished: Solved, wish: Wish) -> Price:
 
 
 def _ports(job: Job, plan: Assignment) -> dict[str, str]:
-    """Give the port of each load that is on one of its own; what is fed from others is on theirs."""
+    """Return the port of each load that is on one of its own; what is fed from others is on theirs."""
     return {load: line.port for line in plan.outputs for load in line.loads if load in job.alike}
 
 
@@ -172,7 +172,7 @@ class Elsewhere:
 
 
 def elsewhere(whole: Whole, load: str, best: Solved, where: Where, clock: Clock) -> Sequence[Elsewhere]:
-    """Give for each other kind of output what keeps a load from it, or what it would cost there."""
+    """Return for each other kind of output what keeps a load from it, or what it would cost there."""
     own = _ports(whole.job, best.assignment)[load]
     return [
         Elsewhere(

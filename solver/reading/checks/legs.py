@@ -20,7 +20,7 @@ USUAL_SLEEVE = Assumptions({})["sleeve"]
 
 
 def label(leg: Keyed) -> str | None:
-    """Give the name of ``leg``, or of its two points."""
+    """Return the name of ``leg``, or of its two points."""
     name, pair = word(leg, "name"), ends(leg)
     if name:
         return name.text
@@ -117,7 +117,7 @@ def _returns_by_frame(load: Keyed) -> bool:
 
 
 def _reached(bike: Keyed, start: str) -> Sequence[str]:
-    """Give the points that are reached from ``start`` by legs that never move."""
+    """Return the points that are reached from ``start`` by legs that never move."""
     fixed = [pair for leg in legs(bike) if not _moves(leg) and (pair := ends(leg))]
     joined = [(one.text, other.text) for one, other in fixed]
     return next((piece for piece in pieces(joined) if start in piece), [start])

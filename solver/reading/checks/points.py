@@ -19,25 +19,25 @@ Ends = tuple[Word, Word]
 
 
 def legs(bike: Keyed) -> list[Keyed]:
-    """Give the legs of the frame."""
+    """Return the legs of the frame."""
     return entries(keyed(bike, "frame"), "legs")
 
 
 def ends(leg: Keyed) -> Ends | None:
-    """Give the two points of ``leg``, or None if it does not name two."""
+    """Return the two points of ``leg``, or None if it does not name two."""
     found = words(leg, "between")
     return (found[0], found[1]) if len(found) == 2 else None
 
 
 def all_ends(bike: Keyed) -> list[Ends] | None:
-    """Give the ends of every leg, or None if any can't be read: then nothing can be said of the frame."""
+    """Return the ends of every leg, or None if any can't be read: then nothing can be said of the frame."""
     found = [ends(leg) for leg in legs(bike)]
     known = [pair for pair in found if pair is not None]
     return known if known and len(known) == len(found) else None
 
 
 def pieces(joined: Sequence[tuple[str, str]]) -> list[list[str]]:
-    """Give the points of each piece that ``joined`` pairs make, in the order in which they are named."""
+    """Return the points of each piece that ``joined`` pairs make, in the order in which they are named."""
     piece_of: dict[str, list[str]] = {}
     for pair in joined:
         one, other = (piece_of.setdefault(point, [point]) for point in pair)

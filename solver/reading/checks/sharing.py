@@ -50,7 +50,7 @@ def _too_large(
 
 
 def _different(members: Sequence[Member], model: type[Load | Switch], feeds: dict[str, list[str]]) -> list[Member]:
-    """Give the members that differ in more than name, or in the loads that they feed."""
+    """Return the members that differ in more than name, or in the loads that they feed."""
     kinds: dict[Hashable, Member] = {}
     for load, share in members:
         name = word(load, "name")

@@ -44,7 +44,7 @@ class _Best(WiredOutput):
 
 
 def with_any(columns: Sequence[tuple[MilliAmps, Column]]) -> AnyFuse:
-    """Give one column of those that differ in the main fuse alone."""
+    """Return one column of those that differ in the main fuse alone."""
     first = columns[0][1]
     if isinstance(first, OutputColumn) and not first.later:
         wired = [column.wired for _, column in columns if isinstance(column, OutputColumn)]

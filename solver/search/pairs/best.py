@@ -13,7 +13,7 @@ from solver.search.places import Clock, Found, LimitReached, NoPlan, best_of
 
 
 def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> PairAssignment | NoPlan | LimitReached:
-    """Give the proven best plan of two units, the proof that there is none, or what a time limit left.
+    """Return the proven best plan of two units, the proof that there is none, or what a time limit left.
 
     Both jobs are of the same bike. Every two different places are tried, each way round, and both orders of them
     unless the units are equal: exchanging two equal units changes nothing.

@@ -48,7 +48,7 @@ class PairContender:
 
     @property
     def least(self) -> float:
-        """Give a cost that no plan is below, at a glance, in micrometres."""
+        """A cost that no plan is below, at a glance, in micrometres."""
         return least_of(*self._seats)
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
@@ -85,7 +85,7 @@ class PairContender:
         return end
 
     def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
-        """Give the plan that costs ``value``, its proven least, with the smallest main fuses that allow it.
+        """Return the plan that costs ``value``, its proven least, with the smallest main fuses that allow it.
 
         The first unit's fuse goes before the second's. Ties are settled as with one unit. None where the limit is
         reached.
@@ -117,14 +117,14 @@ class _Search:
         """What the eased choice says that its best costs."""
 
     def most(self) -> int | None:
-        """Give what a plan may cost to be worth finding."""
+        """Return what a plan may cost to be worth finding."""
         most = self._allowed()
         if self._best is None or self._best.value is None:
             return most
         return self._best.value - 1 if most is None else min(most, self._best.value - 1)
 
     def next(self) -> Fuses | None:
-        """Give the main fuses to try next, None where nothing cheaper is left or the limit is reached."""
+        """Return the main fuses to try next, None where nothing cheaper is left or the limit is reached."""
         if self._limited or (self._best is not None and self._best.value == self._aimed_at):
             return None
         left = Contender(self.eased.cut, self.eased.check)
@@ -144,7 +144,7 @@ class _Search:
         return True
 
     def end(self) -> Outcome:
-        """Give the best with what is proved of it."""
+        """Return the best with what is proved of it."""
         value, chosen = (None, ()) if self._best is None else (self._best.value, self._best.chosen)
         if self._limited:
             return Outcome(Status.UNKNOWN if value is None else Status.FOUND, value, self._bound, chosen)

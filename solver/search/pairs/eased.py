@@ -45,15 +45,15 @@ class Eased:
     """Main fuses that are not allowed together any more."""
 
     def without(self, fuses: Fuses) -> "Eased":
-        """Give the same without two main fuses together."""
+        """Return the same without two main fuses together."""
         return replace(self, gone=(*self.gone, fuses))
 
     def with_all(self) -> "Eased":
-        """Give the same with all main fuses allowed together again."""
+        """Return the same with all main fuses allowed together again."""
         return replace(self, gone=())
 
     def _cuts(self) -> tuple[SumRow, ...]:
-        """Give a row for each two main fuses that are not allowed together."""
+        """Return a row for each two main fuses that are not allowed together."""
         first, second = self.flags
         return tuple(SumRow(((first[one], 1), (second[other], 1)), NO_LEAST, 1) for one, other in self.gone)
 
@@ -63,12 +63,12 @@ class Eased:
         return replace(self.choice, rows=(*self.choice.rows, *self._cuts()))
 
     def stricter(self, choice: Tableau) -> "Eased":
-        """Give the same with the rows of a stricter ``cut``."""
+        """Return the same with the rows of a stricter ``cut``."""
         cuts = self._cuts()
         return replace(self, choice=replace(choice, rows=tuple(row for row in choice.rows if row not in cuts)))
 
     def smallest(self, most: int, clock: Clock) -> Fuses | None:
-        """Give the smallest main fuses, the first unit's first, of all that cost ``most`` at most; None at the limit.
+        """Return the smallest main fuses, the first unit's first, of all that cost ``most`` at most; None at the limit.
 
         None, too, where there are none.
         """
@@ -90,7 +90,7 @@ class Eased:
         return [*weights, *((flag, number) for number, flag in enumerate(second.values()))]
 
     def fuses_of(self, chosen: Sequence[int]) -> Fuses:
-        """Give the smallest main fuses that allow the chosen columns, the first unit's first."""
+        """Return the smallest main fuses that allow the chosen columns, the first unit's first."""
         job, count = self.choice.site.job, len(self.parts[0])
         first = _allowing(job, self.flags[0], self.parts[0], chosen[:count])
         second = _allowing(job, self.flags[1], self.parts[1], chosen[count:])
@@ -98,7 +98,7 @@ class Eased:
 
 
 def _allowing(job: Job, flags: Flags, part: Sequence[AnyFuse], chosen: Sequence[int]) -> Iterator[MilliAmps]:
-    """Give the main fuses that allow what is chosen of one unit, small to large."""
+    """Return the main fuses that allow what is chosen of one unit, small to large."""
     used = [(each, times) for each, times in zip(part, chosen, strict=True) if times]
     worst = max((sum(times * drawn for times, drawn in _drawn_by(used, job, case)) for case in job.cases), default=0)
     for fuse in flags:
@@ -136,7 +136,7 @@ def _fused(levels: Levels, seat: Seat, first: int) -> Flags:
 
 
 def _drawn_by(columns: Iterable[tuple[AnyFuse, int]], job: Job, case: Case) -> Iterator[tuple[int, int]]:
-    """Give what each circuit of today draws in a case, after the number that comes with its column."""
+    """Return what each circuit of today draws in a case, after the number that comes with its column."""
     for each, number in columns:
         column = each.column
         if isinstance(column, OutputColumn) and not column.later and job.circuit_on(column.wired.circuit, case):

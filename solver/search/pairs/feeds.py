@@ -22,7 +22,7 @@ Flags = Mapping[MilliAmps, Flag]
 
 
 def least_feeds(both: Site, seat: Seat) -> dict[MilliAmps, Conductor | None]:
-    """Give the thinnest feed of each main fuse of a seat: it carries the fuse beside what lies there in every plan.
+    """Return the thinnest feed of each main fuse of a seat: it carries the fuse beside what lies there in every plan.
 
     ``both`` are the leanest sites of both units. None where no reel carries it there.
     """

@@ -9,7 +9,7 @@ from solver.search.pairs.seats import Seat
 
 
 def least_of(one: Seat, other: Seat) -> float:
-    """Give a cost that no plan with one unit on each seat is below, in micrometres."""
+    """Return a cost that no plan with one unit on each seat is below, in micrometres."""
     job = one.sites[0].job
     fixed = counted_run(one.leanest.beside(other.leanest).ways)
     room = one.later | other.later
@@ -21,6 +21,6 @@ def least_of(one: Seat, other: Seat) -> float:
 
 
 def _cheaper(group: Sequence[Hashable], one: Seat, other: Seat) -> float:
-    """Give what a group costs at least on the unit where it costs less; nothing where no unit takes it."""
+    """Return what a group costs at least on the unit where it costs less; nothing where no unit takes it."""
     least: float = min(sum(seat.cheapest.get(key, inf) for key in group) for seat in (one, other))
     return 0.0 if least == inf else least

@@ -30,7 +30,7 @@ class Wanted:
         self._known: dict[tuple[str, ...], tuple[str, ...]] = {}
 
     def by(self, circuit: OutputCircuit) -> tuple[str, ...]:
-        """Give the names of the switches, in the order of the file."""
+        """Return the names of the switches, in the order of the file."""
         key = tuple(load.name for load in circuit.members)
         if key not in self._known:
             job, output = self._job, self._job.unit.outputs[0]  # on whichever output, it wants the same
@@ -99,7 +99,7 @@ class _Wiring:
                 yield from self._brought(switch, unit)
 
     def _brought(self, switch: Switch, unit: Site) -> Iterator[SumRow]:
-        """Give a row for each load that wants a switch: where it sits on the unit, so is the switch on an input."""
+        """Return a row for each load that wants a switch: where it sits on the unit, so is the switch on an input."""
         job = unit.job
         on = [(number, -1) for number in self._on(switch, unit)]
         by_load: dict[int, list[tuple[int, int]]] = {}

@@ -53,7 +53,7 @@ class Seat:
         return tuple(site.main_fuse or MilliAmps(0) for site in self.sites)
 
     def with_fuse(self, fuse: MilliAmps) -> Fused:
-        """Give what there is to choose with a main fuse."""
+        """Return what there is to choose with a main fuse."""
         if fuse not in self._with:
             site = self.sites[self.fuses.index(fuse)]
             losses = Losses(site)
@@ -71,7 +71,7 @@ class Seat:
 
     @cached_property
     def with_any(self) -> tuple[AnyFuse, ...]:
-        """Give every column that some main fuse allows, each once."""
+        """Every column that some main fuse allows, each once."""
         found: dict[tuple[object, ...], list[tuple[MilliAmps, Column]]] = {}
         for fuse in self.fuses:
             for column in self.with_fuse(fuse).columns:
@@ -80,7 +80,7 @@ class Seat:
 
     @cached_property
     def cheapest(self) -> dict[Hashable, float]:
-        """Give the least share that each load (what is alike has one number) and switch has in a column's cost.
+        """The least share that each load (what is alike has one number) and switch has in a column's cost.
 
         In micrometres; a column's cost is shared evenly by all that it covers. Wires are not judged yet.
         """
@@ -98,7 +98,7 @@ class Seat:
 
     @cached_property
     def leanest(self) -> Site:
-        """Give the site with the thinnest feed and the smallest main fuse that it may have."""
+        """The site with the thinnest feed and the smallest main fuse that it may have."""
         thinnest = min((feed_conductor(site) for site in self.sites), key=lambda reel: reel.size)
         site = self.sites[0].settle({})
         site.first = {**site.first, site.feed.key: thinnest}
@@ -106,7 +106,7 @@ class Seat:
 
 
 def _same(column: Column) -> tuple[object, ...]:
-    """Give what tells the columns of a seat apart, whatever its main fuse."""
+    """Return what tells the columns of a seat apart, whatever its main fuse."""
     if isinstance(column, OutputColumn):
         later = column.later and column.later.consumer.name
         return "output", id(column.wired.circuit), column.kind.like, later
@@ -125,7 +125,7 @@ def _shares(column: Column) -> Iterator[tuple[Hashable, float]]:
 
 
 def seats_of(job: Job, rules: Sequence[Rule]) -> tuple[Seat, ...]:
-    """Give every place and way round that the rules allow a unit of two, in the order of the file."""
+    """Return every place and way round that the rules allow a unit of two, in the order of the file."""
     everywhere = shared_sites(job)
     outputs = output_circuits(job, rules)
     runs = runs_over(job, [sites[0] for sites in everywhere])
