@@ -12,6 +12,7 @@ from typing import Annotated, Literal, NoReturn
 import typer
 
 from solver.cli.exits import Exit
+from solver.cli.once import GivenOnce
 from solver.cli.screen import CannotWrite, on_stdout, write_json
 from solver.reading.problems import BadFile
 
@@ -99,7 +100,7 @@ def portloom() -> None:
     """Plan a motorcycle's electrics round one solid-state control unit."""
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def plan(
     bike: BikeFile,
     unit: UnitName,
@@ -115,7 +116,7 @@ def plan(
     raise typer.Exit(command.run(bike, unit, place, time_limit, offs=trade_offs, as_json=as_json))
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def why(
     bike: BikeFile,
     unit: UnitName,
@@ -137,7 +138,7 @@ def why(
     raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def check(
     post: PostFile,
     unit: UnitName,
@@ -157,7 +158,7 @@ def check(
     raise typer.Exit(command.run(post, bike, unit, asked, as_reply=reply, as_json=as_json))
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def sheets(
     bike: BikeFile,
     unit: UnitName,
@@ -174,7 +175,7 @@ def sheets(
     raise typer.Exit(command.run(bike, unit, out, place, readings, time_limit, force=force))
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def compare(
     bikes: BikeFiles,
     unit: UnitNames = None,
@@ -194,7 +195,7 @@ def compare(
     raise typer.Exit(command.run(bikes, unit or (), asked, csv, as_json=as_json))
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def units(*, as_json: AsJson = False) -> None:
     """List the bundled units."""
     from solver.cli import units as command  # noqa: PLC0415 - keeps --help quick
@@ -203,7 +204,7 @@ def units(*, as_json: AsJson = False) -> None:
         command.run(as_json=as_json)
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def rules(name: RuleName = None) -> None:
     """List the rules: what each protects, and its source."""
     from solver.cli import rules as command  # noqa: PLC0415 - keeps --help quick
@@ -212,7 +213,7 @@ def rules(name: RuleName = None) -> None:
         command.run(name)
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def new(what: Which) -> None:
     """Print a small file to start from."""
     from solver.cli.starters import starter  # noqa: PLC0415 - keeps --help quick
@@ -221,7 +222,7 @@ def new(what: Which) -> None:
         typer.echo(starter(what), nl=False)
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def schema(what: Which) -> None:
     """Print the JSON Schema of a file."""
     from solver.reading.schema import bike_schema, unit_schema  # noqa: PLC0415 - slow to build, seldom wanted
