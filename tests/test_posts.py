@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.posts.markdown import tables
+from solver.posts.markdown import markdown_tables
 from solver.posts.names import Names
 from solver.posts.plain import plain_post
 from solver.posts.reading import read_post
-from solver.posts.separated import NotSeparated, table
+from solver.posts.separated import NotSeparated, separated_table
 
 SPEC = {
     198: (["| foo | bar |", "| --- | --- |", "| baz | bim |"], [["foo", "bar"], ["baz", "bim"]]),
@@ -38,13 +38,13 @@ SPEC = {
 def test_tables_of_the_spec(number: int) -> None:
     """Edge pipes, escaped pipes, alignment rows, what ends a table, rows too short and too long, no rows, no table."""
     lines, wanted = SPEC[number]
-    found = [[[cell.text for cell in row] for row in (one.header, *one.rows)] for one in tables(lines)]
+    found = [[[cell.text for cell in row] for row in (one.header, *one.rows)] for one in markdown_tables(lines)]
     assert found == ([] if wanted is None else [wanted])
 
 
 def test_a_cell_knows_where_it_stands() -> None:
     """Line and column of its first letter, counted from 1."""
-    (one,) = tables(["hello", "", "| port | load |", "|---|---|", "|  out 1 | horn |"])
+    (one,) = markdown_tables(["hello", "", "| port | load |", "|---|---|", "|  out 1 | horn |"])
     assert [(cell.text, cell.line, cell.column) for cell in one.rows[0]] == [("out 1", 5, 4), ("horn", 5, 12)]
 
 
@@ -66,14 +66,14 @@ def texts(rows: Sequence[Sequence[object]]) -> list[list[str]]:
 def test_records_of_rfc_4180(rule: str) -> None:
     """Line breaks at the end and not, quotes, line breaks in quotes, quotes in quotes."""
     text, wanted = RECORDS[rule]
-    found = table(text, ",")
+    found = separated_table(text, ",")
     assert found is not None
     assert texts([found.header, *found.rows]) == wanted
 
 
 def test_a_quote_that_is_not_closed_is_told_with_its_line() -> None:
     with pytest.raises(NotSeparated) as told:
-        table('port,load\nout 1,horn\nout 2,"dip', ",")
+        separated_table('port,load\nout 1,horn\nout 2,"dip', ",")
     assert told.value.line == 3
 
 
@@ -118,7 +118,7 @@ def test_what_a_name_means(names: Names, said: str, meant: list[str]) -> None:
 @given(st.lists(st.text(max_size=12), max_size=8))
 def test_any_lines_can_be_looked_through(lines: list[str]) -> None:
     """No text is too odd: each table that is found is as wide as its header throughout."""
-    for one in tables(lines):
+    for one in markdown_tables(lines):
         assert {len(row) for row in one.rows} <= {len(one.header)}
 
 

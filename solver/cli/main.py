@@ -198,19 +198,19 @@ def compare(
 @app.command(cls=GivenOnce)
 def units(*, as_json: AsJson = False) -> None:
     """List the bundled units."""
-    from solver.cli import units as command  # noqa: PLC0415 - keeps --help quick
+    from solver.cli.units import list_units  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
-        command.run(as_json=as_json)
+        list_units(as_json=as_json)
 
 
 @app.command(cls=GivenOnce)
 def rules(name: RuleName = None) -> None:
     """List the rules: what each protects, and its source."""
-    from solver.cli import rules as command  # noqa: PLC0415 - keeps --help quick
+    from solver.cli.rules import list_rules  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
-        command.run(name)
+        list_rules(name)
 
 
 @app.command(cls=GivenOnce)

@@ -11,7 +11,7 @@ NOT_YET = tuple(slug for slug in RULE_SLUGS if slug not in JUDGED)
 """Rules that a bike file may name and that no plan is judged by yet."""
 
 
-def run(name: str | None) -> None:
+def list_rules(name: str | None) -> None:
     """Write every rule, or the one that is named; raise BadFile for a name that no rule has."""
     if name is not None and name not in RULE_SLUGS:
         right = suggest(name, RULE_SLUGS)

@@ -14,7 +14,7 @@ COLUMNS: tuple[Column, ...] = (
 )  # fmt: skip
 
 
-def run(*, as_json: bool) -> None:
+def list_units(*, as_json: bool) -> None:
     """Write the bundled units, smallest first."""
     units = sorted((read_unit(path) for _, path in bundled_units()), key=lambda unit: len(unit.outputs))
     if as_json:

@@ -6,7 +6,7 @@ from solver.pages.markup import Html, document, items, tag
 from solver.pictures.labels import SAID
 from solver.pictures.svg import Element, written
 
-STYLE = """
+LABEL_STYLE = """
 @page{size:A4;margin:0}
 body{margin:0;background:#fff;color:#000;font:12pt/1.4 system-ui,sans-serif}
 h1,p,ul{margin:.6rem 15mm}
@@ -26,4 +26,4 @@ def labels_page(bike: str, sheets: Sequence[Element], cautions: Sequence[str]) -
     title = f"Labels: {bike}"
     pages = (tag("div", Html(written(sheet))) for sheet in sheets)
     drawn = tag("div", *pages, class_="sheets", tabindex="0", role="region", aria_label="Sheets of labels")
-    return document(title, STYLE, tag("h1", title), tag("p", SAID), items(cautions), drawn)
+    return document(title, LABEL_STYLE, tag("h1", title), tag("p", SAID), items(cautions), drawn)

@@ -14,7 +14,7 @@ PIPE = re.compile(r"(?<!\\)\|")
 CODE_INDENT = 4
 
 
-def tables(lines: Sequence[str]) -> Iterator[Table]:
+def markdown_tables(lines: Sequence[str]) -> Iterator[Table]:
     """Return every table of a text, as lines without their ends."""
     number = 0
     while number + 1 < len(lines):

@@ -2,12 +2,13 @@
 
 import re
 
-from solver.posts import markdown, separated
 from solver.posts.cells import Table
 from solver.posts.figures import parted
+from solver.posts.markdown import markdown_tables
 from solver.posts.names import Names
 from solver.posts.plain import plain_post
 from solver.posts.post import Post
+from solver.posts.separated import SEPARATORS, NotSeparated, separated_table
 from solver.posts.structured import structured_post
 from solver.posts.tabular import columns, tabular_post
 from solver.reading.opening import unprintable
@@ -49,7 +50,7 @@ def _read(text: str, name: str, ports: Names) -> Post:
     if KEYS.search(text) or text.lstrip().startswith("{"):
         return structured_post(text, name)
     lines = text.splitlines()
-    tables = tuple(markdown.tables(lines))
+    tables = tuple(markdown_tables(lines))
     if tables:
         return _with_tables(lines, tables, ports)
     record = _separated(text, name)
@@ -77,12 +78,12 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: Names) -> P
 def _separated(text: str, name: str) -> Table | None:
     """Return the records of a text whose first line heads two columns with commas, semicolons or tabs between."""
     first = next(line for line in text.splitlines() if line.strip())
-    for separator in separated.SEPARATORS:
+    for separator in SEPARATORS:
         head = _head(first, separator)
         if head is not None and len(head.header) > 1 and columns(head.header):
             try:
-                return separated.table(text, separator)
-            except separated.NotSeparated as bad:
+                return separated_table(text, separator)
+            except NotSeparated as bad:
                 what = f"this record can't be read: {bad}"
                 raise refuse(name, [Flaw(bad.line, 1, what, "close each quote at the end of its field")]) from bad
     return None
@@ -91,6 +92,6 @@ def _separated(text: str, name: str) -> Table | None:
 def _head(first: str, separator: str) -> Table | None:
     """Return a first line as records have it; None where its quotes are none of theirs."""
     try:
-        return separated.table(first, separator)
-    except separated.NotSeparated:
+        return separated_table(first, separator)
+    except NotSeparated:
         return None

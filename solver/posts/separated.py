@@ -17,7 +17,7 @@ class NotSeparated(ValueError):
         self.line = line
 
 
-def table(text: str, separator: str) -> Table | None:
+def separated_table(text: str, separator: str) -> Table | None:
     """Return the records of a text, the first as header; None where there is none. Raise NotSeparated.
 
     A record is as wide as the header: empty cells are added, empty ones beyond it are left out.

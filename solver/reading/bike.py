@@ -5,7 +5,15 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import NamedTuple
 
-from solver.reading.checks import events, inputs, legs, loads, names, points, settings, sharing, wires
+from solver.reading.checks.events import event_flaws
+from solver.reading.checks.inputs import input_flaws
+from solver.reading.checks.legs import leg_flaws
+from solver.reading.checks.loads import load_flaws
+from solver.reading.checks.names import names_of_bike
+from solver.reading.checks.points import point_flaws
+from solver.reading.checks.settings import set_aside, setting_flaws
+from solver.reading.checks.sharing import sharing_flaws
+from solver.reading.checks.wires import wire_flaws
 from solver.reading.fields import build
 from solver.reading.opening import file_text
 from solver.reading.parsing import parse
@@ -14,6 +22,10 @@ from solver.reading.source import Source
 from solver.reading.tree import Keyed
 from solver.rules.slugs import NEVER_SET_ASIDE, RULE_SLUGS
 from solver.words.bike import Bike
+
+CHECKS = (
+    point_flaws, leg_flaws, load_flaws, input_flaws, event_flaws, sharing_flaws, wire_flaws, setting_flaws,
+)  # fmt: skip
 
 
 class BikeAndSource(NamedTuple):
@@ -49,7 +61,7 @@ def bike_and_source(text: str, name: str) -> BikeAndSource:
 
 
 def _checked(root: Keyed) -> Iterator[Flaw]:
-    for check in (points, legs, loads, inputs, events, sharing, wires, settings):
-        yield from check.flaws(root)
-    yield from names.of_bike(root)
-    yield from settings.set_aside(root, RULE_SLUGS, NEVER_SET_ASIDE)
+    for check in CHECKS:
+        yield from check(root)
+    yield from names_of_bike(root)
+    yield from set_aside(root, RULE_SLUGS, NEVER_SET_ASIDE)

@@ -15,7 +15,7 @@ from yaml.events import (
     SequenceStartEvent,
 )
 
-from solver.reading import commas
+from solver.reading.commas import Pair, rejoin, rejoin_list
 from solver.reading.problems import Flaw
 from solver.reading.tree import Broken, Keyed, Listed, Node, Word
 
@@ -109,20 +109,20 @@ class Builder:
                 break
             items.append(self._node(event, depth + 1))
         if start.flow_style:
-            items = commas.rejoin_list(items)
+            items = rejoin_list(items)
         return Listed(tuple(_not_null(item) for item in items), *place(start))
 
     def _keyed(self, start: CollectionStartEvent, depth: int) -> Keyed:
-        pairs: list[commas.Pair] = []
+        pairs: list[Pair] = []
         for event in self._events:
             if isinstance(event, MappingEndEvent):
                 break
             pairs.append((self._node(event, depth + 1), self._node(next(self._events), depth + 1)))
         if start.flow_style:
-            pairs = commas.rejoin(pairs)
+            pairs = rejoin(pairs)
         return self._with_keys(pairs, start)
 
-    def _with_keys(self, pairs: list[commas.Pair], start: CollectionStartEvent) -> Keyed:
+    def _with_keys(self, pairs: list[Pair], start: CollectionStartEvent) -> Keyed:
         keys: dict[str, Word] = {}
         values: dict[str, Node] = {}
         for key, value in pairs:

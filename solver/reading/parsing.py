@@ -4,8 +4,8 @@ from typing import NamedTuple
 
 import yaml
 
-from solver.reading import grammar
 from solver.reading.building import Builder, Deep, place
+from solver.reading.grammar import explain, tabs
 from solver.reading.opening import unprintable
 from solver.reading.problems import BadFile, Flaw, refuse
 from solver.reading.tree import Broken, Keyed, Node, Word
@@ -44,7 +44,7 @@ def _document(builder: Builder, text: str, name: str) -> Node:
     try:
         return builder.document(yaml.parse(text, Loader=LOADER))
     except yaml.YAMLError as error:
-        raise refuse(name, grammar.tabs(text) or [grammar.explain(error, text)]) from error
+        raise refuse(name, tabs(text) or [explain(error, text)]) from error
     except Deep as deep:
         raise refuse(name, [Flaw(*place(deep.event), TOO_DEEP, "no key needs so many levels")]) from deep
 

@@ -4,7 +4,8 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import NamedTuple
 
-from solver.reading.checks import names, ports
+from solver.reading.checks.names import names_of_unit
+from solver.reading.checks.ports import port_flaws
 from solver.reading.expanding import expand
 from solver.reading.fields import build
 from solver.reading.opening import file_text
@@ -41,7 +42,7 @@ def unit_and_source(text: str, name: str) -> UnitAndSource:
     parsed = parse(text, name, "unit")
     root, doubled = expand(parsed.root)
     unit, flaws = build(Unit, root)
-    flaws += [*parsed.flaws, *doubled, *names.of_unit(root), *ports.flaws(root)]
+    flaws += [*parsed.flaws, *doubled, *names_of_unit(root), *port_flaws(root)]
     if unit is None or flaws:
         raise refuse(name, flaws)
     return UnitAndSource(unit, Source(name, root))

@@ -10,7 +10,7 @@ from solver.words.bike import Bike
 from solver.words.moments import EVENTS, MOST_OWN_EVENTS, STATES
 
 
-def flaws(bike: Keyed) -> Iterator[Flaw]:
+def event_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell unknown states and events, and events that can't be what the file says."""
     own = keyed(bike, "events")
     names = tuple(own.keys) if own else ()

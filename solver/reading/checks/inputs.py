@@ -12,7 +12,7 @@ DOES = ("operates", "tells")
 FACES = ("front", "rear")
 
 
-def flaws(bike: Keyed) -> Iterator[Flaw]:
+def input_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell inputs that do nothing, and places where no face of the unit meets a frame point."""
     for switch in entries(bike, "inputs"):
         if not several(switch, "operates") and not several(switch, "tells") and not misspelt(switch, Switch, DOES):

@@ -27,7 +27,7 @@ def label(leg: Keyed) -> str | None:
     return f"{pair[0].text} - {pair[1].text}" if pair else None
 
 
-def flaws(bike: Keyed) -> Iterator[Flaw]:
+def leg_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell legs that can't be told apart, odd openings, great heat, unknown legs and earth out of reach."""
     yield from _twins(bike)
     for leg in legs(bike):

@@ -17,7 +17,7 @@ WHOLE = 10_000
 """100 %, in hundredths of a per cent."""
 
 
-def flaws(bike: Keyed) -> Iterator[Flaw]:
+def load_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell loads whose current is unclear, unknown lamps, and feeding that leads nowhere."""
     for load in entries(bike, "loads", "later"):
         yield from _draws(load)

@@ -16,14 +16,14 @@ BIKE_LISTS = (
 UNIT_LISTS = ((("outputs",), "output"), (("inputs",), "input"))
 
 
-def of_bike(bike: Keyed) -> Iterator[Flaw]:
+def names_of_bike(bike: Keyed) -> Iterator[Flaw]:
     """Tell the names of a bike that stand twice, reels that do, and a load called as a relay will be."""
     yield from _twice(bike, BIKE_LISTS)
     yield from _relays(bike)
     yield from _reels(bike)
 
 
-def of_unit(unit: Keyed) -> Iterator[Flaw]:
+def names_of_unit(unit: Keyed) -> Iterator[Flaw]:
     """Tell the names of a unit's outputs and inputs that stand twice."""
     yield from _twice(unit, UNIT_LISTS)
 

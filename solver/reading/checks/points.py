@@ -47,7 +47,7 @@ def pieces(joined: Sequence[tuple[str, str]]) -> list[list[str]]:
     return list({id(piece): piece for piece in piece_of.values()}.values())
 
 
-def flaws(bike: Keyed) -> Iterator[Flaw]:
+def point_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell legs that end where they start, points that no leg has, and a frame in pieces."""
     for leg in legs(bike):
         pair = ends(leg)

@@ -11,7 +11,7 @@ from solver.reading.tree import Keyed, Listed, entries, keyed, word
 from solver.words.unit import Unit
 
 
-def flaws(unit: Keyed) -> Iterator[Flaw]:
+def port_flaws(unit: Keyed) -> Iterator[Flaw]:
     """Tell outputs that can't be as the profile says."""
     banks = keyed(unit, "banks")
     names = [word(port, "name") for port in entries(unit, "inputs")]

@@ -13,7 +13,7 @@ LOWEST_RUNNING = MilliVolts(12_800)
 HIGHEST_RUNNING = MilliVolts(15_000)
 
 
-def flaws(bike: Keyed) -> Iterator[Flaw]:
+def setting_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell voltages of another kind of bike, and defaults that there are none of or can't be read."""
     supply = keyed(bike, "supply")
     if supply:

@@ -14,7 +14,7 @@ MOST = 12
 Member = tuple[Keyed, Word]
 
 
-def flaws(bike: Keyed) -> Iterator[Flaw]:
+def sharing_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell share groups of more than twelve different loads or inputs."""
     feeds = _feeds(bike)
     loads = [load for load in entries(bike, "loads") if _may_share(load)]

@@ -16,7 +16,7 @@ THICKNESS = ("size", "diameter")
 THINNEST = CATALOGUE[0].size
 
 
-def flaws(bike: Keyed) -> Iterator[Flaw]:
+def wire_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell sizes that nobody sells, reels of green-and-yellow alone, and things alongside of no clear thickness."""
     for node in _sizes(bike):
         size = size_of(node)
