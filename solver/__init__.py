@@ -1,4 +1,6 @@
-"""portloom as a library: ``solver.plan``, ``solver.explain`` and ``solver.check`` take a typed bike and a typed unit.
+"""portloom as a library.
+
+``solver.plan``, ``solver.explain`` and ``solver.check`` take a typed bike and a typed unit.
 
 ``solver.compare`` takes several of each.
 

@@ -63,7 +63,7 @@ def told(fit: Fit) -> tuple[object, ...]:
 
 
 def test_rows_are_those_of_the_plans() -> None:
-    """Every pair has a row, with the very figures of the plan that ``solver.plan_pair`` gives, or none where it has."""
+    """Every pair has a row, with the very figures of the plan that ``solver.plan_pair`` gives, if any."""
     units = [ONE, TWO, SIX]
     table = compared(LONG, *units)
     for choice in twos(range(3)):

@@ -281,11 +281,11 @@ def test_the_same_under_another_seed_of_hashes(tmp_path: Path, environment: dict
 
 
 def test_the_library_gives_the_same_answer(portloom: Portloom) -> None:
-    """``solver.explain`` on the files as they are read, with the bundled units known, gives the command's document."""
+    """On the files as read, with the bundled units known, ``solver.explain`` gives the command's document."""
     for words, about in ((WINTER, None), (HARBOUR, "ignition")):
         files = read_files(ROOT / words[1], words[3])
         known = [read_unit(file) for _, file in bundled_units()]
-        answer = solver.explain(files.bike, files.unit, known=known, where=files.where, about=about)
+        answer = story.explain(files.bike, files.unit, known=known, where=files.where, about=about)
         extra = () if about is None else ("--for", about)
         printed = portloom(words[0], str(ROOT / words[1]), *words[2:], *extra, "--json").stdout
         assert json.loads(json.dumps(explained_json(answer))) == json.loads(printed)
