@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from solver.explaining.conflicts.kept import Whole
 from solver.explaining.conflicts.question import Questions
-from solver.explaining.solved import Solved, solve
+from solver.explaining.solved import Solved, passed, solve
 from solver.explaining.telling.conflict import Conflict
 from solver.explaining.telling.told import Where, by_default
 from solver.explaining.why import why_nothing_fits
@@ -14,8 +14,12 @@ from solver.plans.document import Plan, TradeOff, TradeOffs
 from solver.plans.draw_up import draw_up
 from solver.plans.savings import Saves, savings
 from solver.rules.book import rules_of
+from solver.rules.shapes import Rule
 from solver.rules.sites import sites_of
-from solver.search.places import Clock, NoPlan
+from solver.search.assign import assignment_of
+from solver.search.best import best_choice, tableaux_of
+from solver.search.places import Clock, Found, NoPlan
+from solver.search.tableau import Tableau
 from solver.search.trade_offs import hull, shown
 from solver.words.bike import Bike
 from solver.words.quantities import Micrometres
@@ -66,16 +70,41 @@ def plan(
     where a thing is written, for explanations.
     Raises FailedCheck if the plan found breaks a rule, and Disagreement if two proofs differ.
     """
+    return plan_prepared(prepared(bike, unit, place=place, time_limit=time_limit), where)
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """A bike on a unit with the choice at every site, set up once, and one clock for all that is asked of it."""
+
+    job: Job
+    rules: tuple[Rule, ...]
+    place: str | None
+    choices: tuple[Tableau, ...]
+    clock: Clock
+
+
+def prepared(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: float | None = None) -> Prepared:
+    """Start the clock and set up a bike on a unit; arguments as in plan."""
     clock = Clock(time_limit)
     job = Job(bike, unit)
     rules = rules_of(job)
-    found = solve(job, rules, sites_of(job, rules, place), clock)
-    if isinstance(found, Solved):
-        return Planned(draw_up(found.laid, found.assignment, saved_by_multiplexers(found, place, clock)), found.laid)
+    return Prepared(job, rules, place, tableaux_of(job, rules, sites_of(job, rules, place)), clock)
+
+
+def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
+    """Plan what was prepared; raise as plan does."""
+    job, rules, place, clock = ready.job, ready.rules, ready.place, ready.clock
+    found = best_choice(rules, ready.choices, clock)
+    if isinstance(found, Found):
+        solved = passed(job, rules, assignment_of(found))
+        return Planned(
+            draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock)), solved.laid
+        )
     if isinstance(found, NoPlan):
         first = why_nothing_fits(Questions(Whole(job, rules, place), clock), where, most=1)
-        return NothingFits(bike.bike, unit.unit, first.conflicts)
-    return Unknown(bike.bike, unit.unit, Micrometres(found.bound))
+        return NothingFits(job.bike.bike, job.unit.unit, first.conflicts)
+    return Unknown(job.bike.bike, job.unit.unit, Micrometres(found.bound))
 
 
 def saved_by_multiplexers(solved: Solved, place: str | None, clock: Clock) -> dict[str, Saves]:
@@ -101,11 +130,9 @@ def _saved(solved: Solved, job: Job, place: str | None, clock: Clock) -> Saves:
     return "no plan" if isinstance(found, NoPlan) else "unknown"
 
 
-def trade(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: float | None = None) -> TradeOffs:
-    """Return the extreme plans between wire run and spare-port loss; none where nothing fits."""
-    job = Job(bike, unit)
-    rules = rules_of(job)
-    found = hull(job, rules, sites_of(job, rules, place), Clock(time_limit))
+def trade(ready: Prepared) -> TradeOffs:
+    """Return the extreme plans between wire run and spare-port loss, in the time that is left; none if nothing fits."""
+    found = hull(ready.rules, ready.choices, ready.clock)
     points = shown(found.points)
     return TradeOffs(
         tuple(TradeOff(p.place, p.turned, Micrometres(p.run), Micrometres(p.loss)) for p in points),

@@ -93,7 +93,7 @@ def test_interrupted_is_130(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capt
     def interrupted(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(solver.cli.plan, "plan", interrupted)
+    monkeypatch.setattr(solver.cli.plan, "prepared", interrupted)
     monkeypatch.setattr(solver.cli.main, "signal", lambda *_: None)  # this process goes on
     assert _main(monkeypatch, *HARBOUR) == 130
     assert capsys.readouterr() == ("", "interrupted\n")
@@ -101,7 +101,7 @@ def test_interrupted_is_130(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capt
 
 def test_error_of_the_program_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """Whatever else breaks inside ends with 4 and a line that says so, never with a traceback."""
-    monkeypatch.setattr(solver.cli.plan, "plan", lambda *_, **__: 1 / 0)
+    monkeypatch.setattr(solver.cli.plan, "prepared", lambda *_, **__: 1 / 0)
     assert _main(monkeypatch, *HARBOUR) == 4
     assert capsys.readouterr() == ("", "portloom: an error of the program, not of your files: division by zero\n")
 

@@ -8,17 +8,21 @@ import random
 from fractions import Fraction
 from functools import cache
 from itertools import accumulate
+from time import monotonic
 
 import pytest
 import yaml
 
 from every_plan import Parts, every_plan
 from solver.job.job import Job
-from solver.planning import trade
+from solver.planning import Planned, plan_prepared, prepared, trade
+from solver.plans.document import TradeOffs
 from solver.reading.bike import bike_from_text
 from solver.reading.unit import unit_from_text
 from solver.rules.book import RULES
 from solver.rules.sites import sites_of
+from solver.search import places
+from solver.search.best import tableaux_of
 from solver.search.places import Clock
 from solver.search.trade_offs import SHOWN, Extreme, hull, shown
 
@@ -48,7 +52,7 @@ def bends(one: Parts, middle: Parts, other: Parts) -> bool:
 
 def traded(bike: str, unit: str) -> list[Parts]:
     """Return the points that the search finds, all of them shown."""
-    offs = trade(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    offs = trade(prepared(bike_from_text(bike, "bike"), unit_from_text(unit, "unit")))
     assert offs.complete
     assert offs.not_shown == 0
     return [(point.wire_run, point.spare_port_loss) for point in offs.points]
@@ -193,7 +197,7 @@ def test_where_each_load_has_a_choice_of_its_own_the_hull_is_known(seed: int) ->
     """Fourteen loads, near or far, make fifteen extreme points, one load more at the far end each."""
     choices, *texts = near_or_far(random.Random(seed))
     job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
-    found = hull(job, RULES, sites_of(job, RULES), Clock(None))
+    found = hull(RULES, tableaux_of(job, RULES, sites_of(job, RULES)), Clock(None))
     assert found.complete
     assert [(point.run, point.loss) for point in found.points] == by_slope(choices)
 
@@ -201,7 +205,7 @@ def test_where_each_load_has_a_choice_of_its_own_the_hull_is_known(seed: int) ->
 def test_twelve_are_shown_and_the_others_counted() -> None:
     """Of fifteen points twelve are shown, both ends among them, and three are counted."""
     choices, *texts = near_or_far(random.Random(3))
-    offs = trade(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+    offs = trade(prepared(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit")))
     points, known = [(point.wire_run, point.spare_port_loss) for point in offs.points], by_slope(choices)
     assert (len(points), offs.not_shown) == (SHOWN, len(known) - SHOWN) == (12, 3)
     assert (points[0], points[-1]) == (known[0], known[-1])
@@ -223,3 +227,13 @@ def test_up_to_twelve_are_all_shown(count: int) -> None:
     """Twelve points or fewer are shown as they are."""
     points = tuple(Extreme("here", turned=False, run=number, loss=-number * number) for number in range(count))
     assert shown(points) == points
+
+
+def test_plan_and_trade_offs_have_one_time_limit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What planning leaves of the limit is all that trade-offs have; where that is nothing, they are not complete."""
+    bike, unit = rich_case(1)
+    ready = prepared(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), time_limit=60)
+    assert isinstance(plan_prepared(ready), Planned)
+    now = monotonic()
+    monkeypatch.setattr(places, "monotonic", lambda: now + 60)
+    assert trade(ready) == TradeOffs((), 0, complete=False)

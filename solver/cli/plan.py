@@ -7,7 +7,7 @@ from solver.cli.exits import Exit
 from solver.cli.files import read_files
 from solver.cli.screen import on_stdout, page, waiting, write_json
 from solver.explaining.json import conflict_json
-from solver.planning import NothingFits, Planned, Planning, Unknown, plan, trade
+from solver.planning import NothingFits, Planned, Planning, Unknown, plan_prepared, prepared, trade
 from solver.plans.amounts import set_aside_json, thousandth
 from solver.plans.cautions import CAUTIONS
 from solver.plans.document import TradeOffs
@@ -24,11 +24,12 @@ def run(bike: Path, unit: str, place: str | None, limit: float | None, *, offs: 
     files = read_files(bike, unit)
     files.check_place(place)
     with waiting("planning"):
-        answer = plan(files.bike, files.unit, place=place, time_limit=limit, where=files.where)
+        ready = prepared(files.bike, files.unit, place=place, time_limit=limit)
+        answer = plan_prepared(ready, files.where)
     traded = None
     if offs and isinstance(answer, Planned):
         with waiting("looking for trade-offs"):
-            traded = trade(files.bike, files.unit, place=place, time_limit=limit)
+            traded = trade(ready)
     with on_stdout():
         if as_json:
             write_json(_document(answer, traded, files.bike))

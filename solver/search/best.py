@@ -11,7 +11,7 @@ from solver.rules.shapes import Rule
 from solver.search.assign import assignment_of
 from solver.search.candidates import candidates
 from solver.search.circuits import input_circuits, output_circuits
-from solver.search.places import Clock, Found, LimitReached, NoPlan, best_place
+from solver.search.places import Answer, Clock, Found, LimitReached, NoPlan, best_place
 from solver.search.strands import Runs
 from solver.search.strengthen import strengthened
 from solver.search.tableau import Tableau, tableau
@@ -59,6 +59,10 @@ def best_assignment(
 
     ``narrowed`` may give each site's choice more rows; ``runs`` are shortest wires that are known already.
     """
-    choices = [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)]
-    answer = best_place(choices, partial(strengthened, rules), clock)
+    answer = best_choice(rules, [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)], clock)
     return assignment_of(answer) if isinstance(answer, Found) else answer
+
+
+def best_choice(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Answer:
+    """Return the same of choices that are set up already, still as columns of its place."""
+    return best_place(choices, partial(strengthened, rules), clock)

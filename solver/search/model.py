@@ -11,9 +11,9 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from solver.search.columns import OutputColumn, SumRow
+from solver.search.columns import SumRow
 from solver.search.lean_model import LeanModel
-from solver.search.tableau import Tableau
+from solver.search.tableau import Tableau, lower_bound
 
 Goal = Literal["cost", "order", "any"]
 
@@ -134,17 +134,17 @@ class Model:
         status = STATUS.get(run.solver.solve(self._model, run.found and _Watch(self._used, run.found)))
         if status is None:
             raise ValueError(f"the model is not valid: {self._model.validate()}")
-        bound = max(self._least(), round(run.solver.best_objective_bound))
+        bound = self._bound(run)
         if status not in (Status.BEST, Status.FOUND):
             return Outcome(status, None, bound, ())
         chosen = tuple(int(run.solver.value(variable)) for variable in self._used)
         return Outcome(status, round(run.solver.objective_value), bound, chosen)
 
-    def _least(self) -> int:
-        """What every plan costs at least: wires that no choice changes, all later loads with room."""
-        outputs = (column for column in self.tableau.columns if isinstance(column, OutputColumn))
-        worth = {column.later.consumer.name: column.later.worth for column in outputs if column.later}
-        return self.tableau.fixed_cost - sum(worth.values())
+    def _bound(self, run: "Solve") -> int:
+        """Return the greatest bound that is known, in the unit of the columns' costs."""
+        proved = round(run.solver.best_objective_bound)
+        # A solve that is stopped before it has a bound says nought.
+        return max(lower_bound(self.tableau), proved) if proved else lower_bound(self.tableau)
 
 
 Proved = Callable[[int], None]

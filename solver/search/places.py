@@ -15,7 +15,7 @@ from time import monotonic
 from typing import Protocol
 
 from solver.search.model import Goal, Model, Outcome, Solve, Status
-from solver.search.tableau import Check, Tableau
+from solver.search.tableau import Check, Tableau, lower_bound
 from solver.search.tidy import tidied
 
 
@@ -74,8 +74,8 @@ class Entrant(Protocol):
         """Say where it is."""
 
     @property
-    def least(self) -> float:
-        """A cost that no plan is below, at a glance, in micrometres."""
+    def lower_bound(self) -> int:
+        """A cost that no plan is below, at a glance."""
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
@@ -104,9 +104,9 @@ class Contender:
         return self.choice.site.label
 
     @property
-    def least(self) -> float:
-        """A cost that no plan is below, at a glance, in micrometres."""
-        return least_cost(self.choice)
+    def lower_bound(self) -> int:
+        """A cost that no plan is below, at a glance."""
+        return lower_bound(self.choice)
 
     def again(self, clock: Clock) -> Outcome:
         """Solve once more with other settings: a second proof that there is no plan."""
@@ -237,7 +237,7 @@ def best_place(tableaux: Sequence[Tableau], check: Check, clock: Clock) -> Answe
 def best_of(contenders: Sequence[Entrant], clock: Clock) -> Answer:
     """Return the same from contenders whose models are built already and were never solved."""
     race = _Race(contenders, clock)
-    costs = [contender.least for contender in contenders]
+    costs = [contender.lower_bound for contender in contenders]
     _run(race, sorted(range(len(contenders)), key=lambda number: (costs[number], number)))
     if race.best is None:
         return _none_found(race, clock)
@@ -265,36 +265,15 @@ def _run(race: _Race, order: Sequence[int]) -> None:
             raise
 
 
-def least_cost(tableau: Tableau) -> float:
-    """Return a cost that no plan of a place is below, at a glance: each load and switch at its cheapest share.
-
-    In micrometres. A column's cost is shared evenly by all that it covers.
-    """
-    covers = [row for row in tableau.rows if row.at_least > 0]
-    shared = [0] * len(tableau.columns)
-    for row in covers:
-        for number, amount in row.entries:
-            shared[number] += amount
-    gained = sum(min(0, column.cost) * column.most for column in tableau.columns)
-    return (
-        tableau.fixed_cost
-        + gained
-        + sum(
-            row.at_least * min((max(0, tableau.columns[n].cost) / shared[n] for n, _ in row.entries), default=0.0)
-            for row in covers
-        )
-    )
-
-
 def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
     """Tell 'nothing fits' only once it is proved again, with presolve on."""
-    unknown = [end.bound for end in race.ends.values() if end.status is Status.UNKNOWN]
+    unknown = race.open()
     if unknown:
-        return LimitReached(min(unknown))
+        return LimitReached(min(unknown.values()))
     for contender in race.contenders:
         again = contender.again(clock)
         if again.status is Status.UNKNOWN:
-            return LimitReached(again.bound)
+            return LimitReached(min(other.lower_bound for other in race.contenders))
         if again.status is not Status.IMPOSSIBLE:
             raise Disagreement(f"two proofs disagree on whether anything fits at {contender.label}")
     return NoPlan()

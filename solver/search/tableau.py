@@ -44,6 +44,41 @@ NO_LEAST = -(10**15)
 """Below any sum: the row has no lower bound."""
 
 
+def lower_bound(choice: Tableau) -> int:
+    """Return a cost that no plan of a choice is below, at a glance, in the unit of its columns' costs.
+
+    Each load and switch at its cheapest share, a column's cost being shared evenly by all that it covers; less what
+    can be gained, once where one column at most of several gains it.
+    """
+    covers = [row for row in choice.rows if row.at_least > 0 and all(amount > 0 for _, amount in row.entries)]
+    shared = [0] * len(choice.columns)
+    for row in covers:
+        for number, amount in row.entries:
+            shared[number] += amount
+    covered = sum(
+        row.at_least * min((max(0, choice.columns[n].cost) // shared[n] for n, _ in row.entries), default=0)
+        for row in covers
+    )
+    return choice.fixed_cost + covered + _gain(choice)
+
+
+def _gain(choice: Tableau) -> int:
+    """Return what columns of negative cost gain at most, as a number below nought or nought."""
+    once: dict[int, int] = {}
+    for at, row in enumerate(choice.rows):
+        if row.at_most == 1 and all(amount == 1 for _, amount in row.entries):
+            for number, _ in row.entries:
+                once.setdefault(number, at)
+    gains: dict[int, int] = {}
+    alone = 0
+    for number, column in enumerate(choice.columns):
+        if column.cost < 0 and number in once:
+            gains[once[number]] = min(column.cost, gains.get(once[number], 0))
+        elif column.cost < 0:
+            alone += column.cost * column.most
+    return alone + sum(gains.values())
+
+
 def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
     """Set up the choice at one site: each candidate with its shortest wire, where the rules allow that."""
     losses = Losses(site)

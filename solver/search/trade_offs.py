@@ -11,10 +11,7 @@ from functools import partial
 from math import gcd
 
 from solver.job.goal import counted_run
-from solver.job.job import Job
-from solver.job.site import Site
 from solver.rules.shapes import Rule
-from solver.search.best import tableaux_of
 from solver.search.columns import Column, OutputColumn, SumRow
 from solver.search.places import Clock, Found, best_place
 from solver.search.strengthen import strengthened
@@ -49,9 +46,8 @@ class Race:
     clock: Clock
 
 
-def hull(job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock) -> Hull:
-    """Return every extreme point of the lower hull; none where nothing fits."""
-    choices = tableaux_of(job, rules, sites)
+def hull(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Hull:
+    """Return every extreme point of the lower hull; none where nothing fits. ``choices`` are those at every site."""
     race = Race(partial(strengthened, rules), clock)
     ends = [_end(choices, first, race) for first in ((1, 0), (0, 1))]
     found = [end for end in ends if end is not None]

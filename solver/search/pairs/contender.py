@@ -7,12 +7,11 @@ it is the best, else these two fuses are forbidden together and the eased choice
 
 from collections.abc import Callable, Sequence
 from functools import cached_property, partial
-from math import ceil
 
 from solver.rules.shapes import Rule
 from solver.search.model import Goal, Model, Outcome, Solve, Status
 from solver.search.pairs.eased import Eased, Fuses, eased
-from solver.search.pairs.glance import least_of
+from solver.search.pairs.glance import lower_bound_of
 from solver.search.pairs.joint import Wanted, with_fuses
 from solver.search.pairs.seats import Seat
 from solver.search.places import Clock, Contender
@@ -47,13 +46,13 @@ class PairContender:
         return " and ".join(seat.sites[0].seat for seat in self._seats)
 
     @property
-    def least(self) -> float:
+    def lower_bound(self) -> int:
         """A cost that no plan is below, at a glance, in micrometres."""
-        return least_of(*self._seats)
+        return lower_bound_of(*self._seats)
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until the best plan is proved, or none is left that costs ``most`` or less, or at the limit."""
-        bound, at_most = ceil(self.least), most()
+        bound, at_most = self.lower_bound, most()
         if at_most is not None and bound > at_most:
             return Outcome(Status.IMPOSSIBLE, None, bound, ())
         if self._clock.left() == 0:

@@ -1,14 +1,13 @@
 """What two seats cost at least, at a glance: each load and switch at its cheapest share on either."""
 
 from collections.abc import Hashable, Sequence
-from math import inf
 
 from solver.job.goal import counted_run
 from solver.rules.two_units import together
 from solver.search.pairs.seats import Seat
 
 
-def least_of(one: Seat, other: Seat) -> float:
+def lower_bound_of(one: Seat, other: Seat) -> int:
     """Return a cost that no plan with one unit on each seat is below, in micrometres."""
     job = one.sites[0].job
     fixed = counted_run(one.leanest.beside(other.leanest).ways)
@@ -20,7 +19,7 @@ def least_of(one: Seat, other: Seat) -> float:
     return fixed + lost + sum(_cheaper(group, one, other) for group in groups)
 
 
-def _cheaper(group: Sequence[Hashable], one: Seat, other: Seat) -> float:
+def _cheaper(group: Sequence[Hashable], one: Seat, other: Seat) -> int:
     """Return what a group costs at least on the unit where it costs less; nothing where no unit takes it."""
-    least: float = min(sum(seat.cheapest.get(key, inf) for key in group) for seat in (one, other))
-    return 0.0 if least == inf else least
+    taking = (seat.cheapest for seat in (one, other) if all(key in seat.cheapest for key in group))
+    return min((sum(cheapest[key] for key in group) for cheapest in taking), default=0)

@@ -79,12 +79,13 @@ class Seat:
         return tuple(with_any(these) for these in found.values())
 
     @cached_property
-    def cheapest(self) -> dict[Hashable, float]:
+    def cheapest(self) -> dict[Hashable, int]:
         """The least share that each load (what is alike has one number) and switch has in a column's cost.
 
-        In micrometres; a column's cost is shared evenly by all that it covers. Wires are not judged yet.
+        In whole micrometres, rounded down; a column's cost is shared evenly by all that it covers. Wires are not judged
+        yet.
         """
-        shares: dict[Hashable, float] = {}
+        shares: dict[Hashable, int] = {}
         columns: list[Column] = [*self._outputs, *inputs_at(self.sites[0], self._pairs, self._runs)]
         for column in columns:
             for key, amount in _shares(column):
@@ -115,13 +116,13 @@ def _same(column: Column) -> tuple[object, ...]:
     raise TypeError(f"no {type(column).__name__} with two units")
 
 
-def _shares(column: Column) -> Iterator[tuple[Hashable, float]]:
+def _shares(column: Column) -> Iterator[tuple[Hashable, int]]:
     if isinstance(column, OutputColumn) and not column.later:
         alike, members = column.wired.site.job.alike, column.wired.circuit.members
-        yield from ((alike[load.name], column.cost / len(members)) for load in members)
+        yield from ((alike[load.name], column.cost // len(members)) for load in members)
     elif isinstance(column, InputColumn):
         switches = column.wired.circuit.switches
-        yield from ((switch.name, column.cost / len(switches)) for switch in switches)
+        yield from ((switch.name, column.cost // len(switches)) for switch in switches)
 
 
 def seats_of(job: Job, rules: Sequence[Rule]) -> tuple[Seat, ...]:

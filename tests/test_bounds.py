@@ -1,0 +1,119 @@
+"""No bound that is told is above the optimum, whatever is weighed and wherever a solve is stopped.
+
+The optimum comes from HiGHS (scipy.optimize.milp) on the same columns and rows, and for two units from the reference
+in ``oracle``. Solves are stopped by the solver's own deterministic time, so each test goes the same way each time.
+"""
+
+import random
+from collections.abc import Iterator
+from contextlib import suppress
+
+import pytest
+import yaml
+from scipy.optimize import milp
+
+from bench.places import cost_of, programme
+from oracle import pairs
+from oracle.pair_bikes import pair_case
+from oracle.random_bikes import random_case
+from solver.job.job import Job
+from solver.pairing import PairPlanned, PairUnknown, plan_pair
+from solver.reading.bike import bike_from_text
+from solver.reading.problems import BadFile
+from solver.reading.unit import unit_from_text
+from solver.rules.book import rules_of
+from solver.rules.sites import sites_of
+from solver.search import places
+from solver.search.best import tableaux_of
+from solver.search.model import Solve
+from solver.search.places import Clock, Contender, Found, LimitReached, best_of
+from solver.search.tableau import Tableau, lower_bound
+from solver.search.trade_offs import priced
+
+STOPS = (0.0, 1e-7, 1e-5, 1e-4, 1e-3)
+"""Where solves are stopped, in seconds of deterministic time; nought stops before anything is proved."""
+WEIGHTS = ((1, 1), (1, 5), (5, 1), (1, 0), (0, 1))
+"""What a micrometre of wire run and one of spare-port loss weigh."""
+
+
+class Stopped(Solve):
+    """A run that is stopped by deterministic time."""
+
+    stop = 0.0
+
+    def __init__(self, seconds: float | None, **told: object) -> None:
+        """Take what every run takes; the stop is the class's."""
+        super().__init__(seconds, **told)  # type: ignore[arg-type]
+        self.solver.parameters.max_deterministic_time = self.stop
+
+
+@pytest.fixture(params=STOPS)
+def stop(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> float:
+    """Stop every solve of the race at a time."""
+    monkeypatch.setattr(places, "Solve", Stopped)
+    monkeypatch.setattr(Stopped, "stop", request.param)
+    return float(request.param)
+
+
+def later_bikes(count: int) -> Iterator[tuple[tuple[Tableau, ...], tuple[int, int]]]:
+    """Return the choices at all sites of random bikes with later loads worth much, and how their cost is weighed."""
+    dice = random.Random("bounds")
+    while count:
+        with suppress(BadFile):
+            text, unit = random_case(dice.randrange(10**6), dice.choice(("plain", "wires", "sharing", "banks")))
+            bike = yaml.safe_load(text)
+            bike["later"] = [
+                {"name": f"later {number}", "current": "1 A", "worth": f"{dice.randint(0, 20_000)} mm"}
+                for number in range(dice.randint(0, 3))
+            ]
+            bike["weights"] = {"ampere": f"{dice.randint(0, 500)} mm", "ability": f"{dice.randint(0, 500)} mm"}
+            job = Job(bike_from_text(yaml.safe_dump(bike), "bike"), unit_from_text(unit, "unit"))
+            rules = rules_of(job)
+            weights = dice.choice(WEIGHTS)
+            yield tuple(priced(each, *weights) for each in tableaux_of(job, rules, sites_of(job, rules))), weights
+            count -= 1
+
+
+def optimum(choice: Tableau) -> int | None:
+    """Return what HiGHS says that the best plan costs, true wire sizes aside."""
+    return cost_of(choice, milp(**programme(choice)))
+
+
+def test_the_bound_at_a_glance_is_never_above_the_optimum() -> None:
+    """Of each site of forty bikes, however wire run and loss are weighed."""
+    tried = [(lower_bound(choice), optimum(choice)) for choices, _ in later_bikes(40) for choice in choices]
+    planned = [(bound, best) for bound, best in tried if best is not None]
+    assert len(planned) > 40
+    assert [(bound, best) for bound, best in planned if bound > best] == []
+    assert any(bound > 0 for bound, _ in planned)
+
+
+def test_no_bound_of_a_stopped_race_is_above_the_optimum(stop: float) -> None:
+    """The race over all sites ends with a plan, or without, and with a bound that every plan keeps."""
+    unproved = 0
+    for choices, weights in later_bikes(20):
+        costs = [cost for choice in choices if (cost := optimum(choice)) is not None]
+        answer = best_of([Contender(choice, lambda *_: None) for choice in choices], Clock(None))
+        if isinstance(answer, Found):
+            assert answer.bound <= min(costs) <= answer.cost, weights
+            unproved += not answer.proven
+        elif isinstance(answer, LimitReached):
+            assert answer.bound <= min(costs, default=answer.bound), weights
+            unproved += 1
+        else:
+            assert costs == []
+    assert unproved or stop >= min(STOPS[-2:])
+
+
+@pytest.mark.usefixtures("stop")
+def test_no_bound_of_two_units_is_above_the_optimum() -> None:
+    """The same for two units in place of one."""
+    for seed in range(8):
+        bike, unit, other = pair_case(seed)
+        best = pairs.optimum(bike, unit, other).cost_um
+        answer = plan_pair(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
+        if isinstance(answer, PairPlanned):
+            assert best is not None
+            assert answer.plan.bound <= best <= answer.plan.cost
+        elif isinstance(answer, PairUnknown) and best is not None:
+            assert answer.bound <= best
