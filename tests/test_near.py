@@ -21,8 +21,8 @@ from outcomes import EXAMPLES, PROFILES
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
 from rule_trials import TRIALS
 from solver.explaining.near.json import near_json
-from solver.explaining.near.margins import Margin
 from solver.explaining.near.misses import NearMisses, margins
+from solver.rules.margins import Margin
 from solver.sheets.layout import TextPage
 from solver.sheets.near import write_near
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from near_bikes import Wired, broken_as_wired, near, random_plans, wired, written_anew
 from oracle.random_bikes import FAMILIES
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, bike, unit
-from solver.explaining.near.as_wired import GrownJob, drawing
+from solver.job.as_wired import GrownJob, drawing
 from solver.job.job import Job
 
 SEEDS = range(8000, 8012)

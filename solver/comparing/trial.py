@@ -6,11 +6,11 @@ from solver.comparing.headroom import headroom_of
 from solver.comparing.reason import short_reason
 from solver.comparing.row import Answer, Fit, NoFit, NotKnown, Row, ThinMargin
 from solver.comparing.workbench import OnUnit, Workbench
-from solver.explaining.near.margins import Margin
 from solver.explaining.near.misses import tight_margins
 from solver.explaining.solved import Solved, solve
 from solver.job.laid import Laid
 from solver.plans.draw_up import draw_up
+from solver.rules.margins import Margin
 from solver.search.places import Clock, LimitReached, NoPlan
 from solver.words.quantities import Micrometres
 from solver.words.unit import Unit

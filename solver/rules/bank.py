@@ -7,8 +7,9 @@ from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
 from solver.rules.facts import At, Fact
+from solver.rules.margins import Margin
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
-from solver.rules.sums import sum_in
+from solver.rules.sums import margins_of_sums, sum_in
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps
 
@@ -41,6 +42,15 @@ def _summed(laid: Laid, row: Row) -> str:
     return f"{sum_in(row.case, laid.site.job, on_it)}, bank {bank} gives {amperes(MilliAmps(row.at_most))}"
 
 
+def _margins(laid: Laid) -> Iterator[Margin]:
+    return margins_of_sums(RULE.slug, _budgets, laid, _named)
+
+
+def _named(row: Row) -> tuple[str, str]:
+    name = " ".join(row.fact or ())
+    return name, name
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     for bank, limit in job.unit.banks.items():
         sentence = f"bank {bank} gives {amperes(limit)}"
@@ -53,5 +63,6 @@ RULE = Rule(
     about="fire",
     source="the unit's profile",
     budgets=_budgets,
+    margins=_margins,
     facts=_facts,
 )

@@ -36,7 +36,7 @@ from solver.rules import (
     wire,
 )
 from solver.rules.facts import At, Fact, FactKey, at_load, at_switch
-from solver.rules.shapes import Budget, Clash, Entry, Key, Need, Row, Rule
+from solver.rules.shapes import Budget, Clash, Key, Need, Row, Rule
 from solver.words.bike import Multiplexer, Switch
 from solver.words.unit import Output, Port
 
@@ -175,29 +175,10 @@ def broken_rows(rules: Iterable[Rule], laid: Laid) -> Iterator[BrokenRow]:
     """Return every row of a plan's budgets that leaves its bounds."""
     for rule in rules:
         for number, budget in enumerate(budgets_of(rule, laid.site)):
-            sums = sums_of(budget, laid)
+            sums = budget.sums(laid)
             for key, row in budget.rows.items():
                 if not row.at_least <= sums[key] <= row.at_most:
                     yield BrokenRow(rule, number, key, budget, sums[key])
-
-
-def sums_of(budget: Budget, laid: Laid) -> dict[Key, int]:
-    """Return the sums of a budget over a plan."""
-    sums = {key: row.fixed for key, row in budget.rows.items()}
-    for key, amount in _entries(budget, laid):
-        sums[key] = sums.get(key, 0) + amount
-    return sums
-
-
-def _entries(budget: Budget, laid: Laid) -> Iterator[Entry]:
-    for wired in (*laid.outputs, *laid.later):
-        yield from budget.output(wired)
-    for switches in laid.inputs:
-        yield from budget.input(switches)
-    for switch in laid.switches:
-        yield from budget.switch(switch)
-    for box in laid.multiplexers:
-        yield from budget.multiplexer(box)
 
 
 def needs(rules: Iterable[Rule], job: Job, circuit: OutputCircuit, output: Output) -> Iterator[tuple[Rule, Need]]:

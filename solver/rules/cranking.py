@@ -1,16 +1,22 @@
 """While cranking, the unit and each load that must work then get voltage enough."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
+from solver.electrics.drop import MicroVolts
+from solver.job.as_wired import as_it_is
+from solver.job.consumers import Consumer
 from solver.job.cranking import Cranking, cranking_at
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
 from solver.rules.facts import At, Fact, at_load, on_outputs
+from solver.rules.margins import Margin, each_unit, volts_spare
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import does, several
-from solver.words.figures import limit_volts, reached_volts
+from solver.words.figures import limit_volts, reached_volts, volts_left
 
 
 def _unit(site: Site) -> Said:
@@ -47,6 +53,40 @@ def _measure(job: Job) -> str:
     return "" if job.bike.supply.cranking else "measure the battery while cranking and write it as 'cranking:'"
 
 
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return what reaches each unit, and each load that must work then, against the lowest at which it works."""
+    for unit in each_unit(laid):
+        yield from _of_unit(unit)
+
+
+def _of_unit(laid: Laid) -> Iterator[Margin]:
+    reached = Cranking(laid.site, laid.losses)
+    lowest = laid.site.job.unit.feed.lowest
+    if not reached.cases:
+        return
+    if lowest is not None:
+        at_unit = _reached("the unit", "the unit", reached.at_unit(), MicroVolts(Fraction(1000 * lowest)))
+        yield at_unit.at(laid.site.own_name)
+    for wired in as_it_is(laid).outputs:
+        for load in wired.circuit.loads:
+            yield from _reached_at(wired, load, reached)
+
+
+def _reached_at(wired: WiredOutput, load: Consumer, reached: Cranking) -> Iterator[Margin]:
+    there = reached.at_load(wired, load)
+    if there is not None and load.lowest is not None:
+        told = f"{load.name} on {wired.output.name}"
+        yield _reached(load.name, told, there, MicroVolts(Fraction(1000 * load.lowest)))
+
+
+def _reached(subject: str, told: str, there: MicroVolts, lowest: MicroVolts) -> Margin:
+    left = MicroVolts(there - lowest)
+    sentence = (
+        f"{told}: {volts_left(there)} left while cranking, it works down to {limit_volts(lowest)}, {volts_spare(left)}"
+    )
+    return Margin(RULE.slug, subject, there, lowest, left, lowest / there, sentence)
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     lowest = job.unit.feed.lowest
     if lowest is not None:
@@ -68,5 +108,6 @@ RULE = Rule(
     source="cranking voltage 9.0 V: common practice, no source",
     wired_fit=_load,
     place_fit=_unit,
+    margins=_margins,
     facts=_facts,
 )

@@ -1,13 +1,19 @@
 """The main fuse: above each circuit's trip, within what feed wire and unit take."""
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
+from solver.electrics.ampacity import derated
 from solver.electrics.copper import Conductor
 from solver.electrics.current import current_of_power
 from solver.electrics.fuses import STEPS, fuse_for
 from solver.electrics.trip import carries, trip_for
+from solver.job.bundles import Bundles
 from solver.job.circuits import OutputCircuit
+from solver.job.demands import feed_demands
+from solver.job.fixed import conductor_of
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.job.sizes import feed_reels
 from solver.job.sizing import Sized
@@ -15,6 +21,7 @@ from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.rules.company import carried_alone, overloaded
 from solver.rules.facts import At, Fact, FactKey
+from solver.rules.margins import Margin, among, amperes_left
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
 from solver.rules.sums import worst_sum
 from solver.words.figures import amperes
@@ -172,6 +179,36 @@ def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
             yield "feed", overloaded(sized, wire)
 
 
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return each main fuse against what its feed carries where it is weakest, unless its unit allows less still."""
+    bundles = Bundles(laid)
+    for unit in laid.site.units:
+        site = unit.settle(laid.site.settled)
+        yield from (margin.at(site.own_name) for margin in _margin(site, bundles))
+
+
+def _margin(site: Site, bundles: Bundles) -> Iterator[Margin]:
+    weakest = min(_feed_carries(site, bundles), default=None)
+    if weakest is None or site.main_fuse is None or weakest[0] > largest_for_unit(site.job):
+        return
+    carries, leg, loaded = weakest
+    left = MilliAmps(carries - site.main_fuse)
+    sentence = (
+        f"main fuse {amperes(site.main_fuse)}: the feed of {conductor_of(site, site.feed).size.label} carries "
+        f"{amperes(carries)} in {site.job.network.legs[leg].label}{among(loaded)}, {amperes_left(left)}"
+    )
+    yield Margin(RULE.slug, "feed", site.main_fuse, carries, left, Fraction(site.main_fuse, carries), sentence)
+
+
+def _feed_carries(site: Site, bundles: Bundles) -> Iterator[tuple[MilliAmps, int, int]]:
+    """Return what the feed carries in each leg and case, derated, with the leg and the loaded wires in it."""
+    ampacity = conductor_of(site, site.feed).ampacity
+    for demand in feed_demands(site):
+        for leg in site.feed.run.legs:
+            loaded = 1 if demand.case is None else max(1, bundles.loaded(leg, demand.case))
+            yield derated(ampacity, site.job.insulation, site.job.network.legs[leg].ambient, loaded), leg, loaded
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     terminal = job.unit.feed.wire_max
     if terminal is not None:
@@ -188,6 +225,7 @@ RULE = Rule(
     place_fit=_within_feed,
     whole=_feed_beside,
     budgets=_budgets,
+    margins=_margins,
     hint=_past_the_unit,
     facts=_facts,
 )

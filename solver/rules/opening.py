@@ -9,6 +9,7 @@ Source: packings after Graham, Pirl, Melissen, Fodor; the factor 1.25 common pra
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from math import isqrt
 
 from solver.job.fixed import fixed_wires
@@ -18,6 +19,7 @@ from solver.job.multiplexed import WIRES_TO_UNIT
 from solver.job.site import Site
 from solver.rules.facts import At, Fact
 from solver.rules.loom import wires_in
+from solver.rules.margins import Margin, tenths, tenths_left
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
 from solver.words.bike import Leg
 from solver.words.figures import listed, millimetres
@@ -179,6 +181,30 @@ def _leaves(leg: _Narrow) -> str:
     return millimetres(Micrometres(leg.clear))
 
 
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return each loom with its sleeve against its opening, by what is larger: all its wires, or the two thickest.
+
+    The loom is rounded up to a whole micrometre, which changes nothing about whether it passes.
+    """
+    wires = tuple(laid.wires())
+    for number, leg in enumerate(laid.site.job.network.legs):
+        inside = [diameter for legs, diameter in wires if number in legs]
+        if leg.opening is not None and inside:
+            yield _margin(leg, leg.opening, sleeve_of(laid.site.job, leg), inside)
+
+
+def _margin(leg: Leg, opening: Micrometres, sleeve: Micrometres, wires: list[Micrometres]) -> Margin:
+    bare = loom_diameter(wires)
+    across, two = Micrometres(bare + sleeve), sum(sorted(wires)[-2:])
+    which = "the two thickest wires side by side are" if bare == two and len(wires) > 1 else "the loom is"
+    left = Micrometres(opening - across)
+    sentence = (
+        f"{leg.label}: {which} {tenths(across)} with the sleeve, the opening {millimetres(opening)}, "
+        f"{tenths_left(left)}"
+    )
+    return Margin(RULE.slug, leg.label, across, opening, left, Fraction(across, opening), sentence)
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     for leg in _narrow_legs(job):
         own = job.network.legs[leg.number]
@@ -197,5 +223,7 @@ RULE = Rule(
     source="proved packings of equal circles; 1.25 common practice, no source",
     budgets=_budgets,
     of_whole_bike=True,
+    margins=_margins,
+    of_looms=True,
     facts=_facts,
 )

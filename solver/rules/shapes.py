@@ -4,7 +4,7 @@ A rule is one small module with one ``RULE``: a slug, what it protects, where it
 from, and the functions that judge. It fills in only the shapes that it has.
 """
 
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -19,6 +19,7 @@ from solver.job.sizing import Sized
 from solver.job.wired import WiredInput, WiredOutput
 from solver.job.wires import Way
 from solver.rules.facts import At, Fact, FactKey
+from solver.rules.margins import Margin
 from solver.words.agreement import does
 from solver.words.bike import Multiplexer, Switch, Told
 from solver.words.unit import Output, Port
@@ -90,6 +91,23 @@ class Budget:
             input=lambda wired: self.input(wired) if wired.site.shares(unit) else (),
         )
 
+    def sums(self, laid: Laid) -> dict[Key, int]:
+        """Return the sums over a plan, row by row."""
+        sums = {key: row.fixed for key, row in self.rows.items()}
+        for key, amount in self._entries(laid):
+            sums[key] = sums.get(key, 0) + amount
+        return sums
+
+    def _entries(self, laid: Laid) -> Iterator[Entry]:
+        for wired in (*laid.outputs, *laid.later):
+            yield from self.output(wired)
+        for switches in laid.inputs:
+            yield from self.input(switches)
+        for switch in laid.switches:
+            yield from self.switch(switch)
+        for box in laid.multiplexers:
+            yield from self.multiplexer(box)
+
 
 @dataclass(frozen=True)
 class Need:
@@ -159,6 +177,10 @@ class Rule:
     """Whether its sums are of all units together, where the bike has several."""
     link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None
     """Link: what this circuit on this output needs of the inputs."""
+    margins: Callable[[Laid], Iterable[Margin]] | None = None
+    """How close a plan comes to each limit that this rule keeps."""
+    of_looms: bool = False
+    """Whether its margins are those of looms, leg by leg."""
     facts: Callable[[Job], Iterable[Fact]] | None = None
     """What a person can see or change of what this rule judges by."""
     hint: Callable[[Job], str] | None = None

@@ -2,17 +2,21 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
+from fractions import Fraction
 
+from solver.electrics.drop import MicroVolts
 from solver.job.circuits import InputCircuit
 from solver.job.job import Job
+from solver.job.laid import Laid
 from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.sizes import return_conductor
 from solver.rules.facts import Fact, at_switch
+from solver.rules.margins import Margin, volts_spare
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import does
 from solver.words.bike import Switch
-from solver.words.figures import amperes, limit_volts, lost_volts, plain
+from solver.words.figures import amperes, limit_volts, lost_volts, plain, volts
 from solver.words.quantities import MilliHertz, MilliVolts
 from solver.words.unit import Port
 
@@ -91,6 +95,20 @@ def input_for(signal: str) -> str:
     return f"an input that reads '{signal}'"
 
 
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return for each point with switches to earth how far what flows in the joint return lifts it."""
+    limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
+    for point in dict.fromkeys(p for s in laid.site.job.bike.inputs if s.signal == "earth" for p in s.at):
+        lift = MicroVolts(max(laid.losses.behind(point)))
+        left = MicroVolts(limit - lift)
+        told = f"switches at {point}"
+        sentence = (
+            f"{told}: the joint return lifts their earth by {volts(lift)}, "
+            f"they are sure to be read up to {limit_volts(limit)}, {volts_spare(left)}"
+        )
+        yield Margin(RULE.slug, told, lift, limit, left, lift / limit, sentence)
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     for switch in job.bike.inputs:
         pulse = [f"up to {_volts(switch.level)}"] if switch.level is not None else []
@@ -108,5 +126,6 @@ RULE = Rule(
     input_pair=_pair,
     input_fit=_fit,
     place_fit=_earth_lift,
+    margins=_margins,
     facts=_facts,
 )

@@ -1,10 +1,15 @@
 """Currents added up in a case, as rules of sums tell them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from fractions import Fraction
 
 from solver.job.cases import Case
 from solver.job.job import Job
+from solver.job.laid import Laid
+from solver.job.site import Site
 from solver.job.wired import WiredOutput
+from solver.rules.margins import Margin, amperes_left, each_unit
+from solver.rules.shapes import Budget, Row
 from solver.words.figures import added_up, amperes
 from solver.words.quantities import MilliAmps
 
@@ -32,3 +37,30 @@ def _said(case: Case | None, shares: Sequence[Share]) -> str:
     total = amperes(MilliAmps(sum(current for _, current in drawn)))
     when = f"{case.said}: " if case else ""
     return f"{when}{added_up(drawn)} = {total}" if len(drawn) > 1 else f"{when}{added_up(drawn)}"
+
+
+def margins_of_sums(
+    slug: str, budgets: Callable[[Site], Iterable[Budget]], laid: Laid, named: Callable[[Row], tuple[str, str]]
+) -> Iterator[Margin]:
+    """Return for each limit of a rule's sums the case in which most of it is used, the first of equal ones.
+
+    ``named`` gives a limit's name, and how it is called in a sentence.
+    """
+    for unit in each_unit(laid):
+        for budget in budgets(unit.site):
+            most: dict[str, tuple[MilliAmps, Row]] = {}
+            for key, current in budget.sums(unit).items():
+                row = budget.rows[key]
+                subject, _ = named(row)
+                if subject not in most or current > most[subject][0]:
+                    most[subject] = (MilliAmps(current), row)
+            for current, row in most.values():
+                yield _of_sum(slug, named(row), current, row).at(unit.site.own_name)
+
+
+def _of_sum(slug: str, named: tuple[str, str], current: MilliAmps, row: Row) -> Margin:
+    subject, said = named
+    limit = MilliAmps(row.at_most)
+    left = MilliAmps(limit - current)
+    sentence = f"{said} {row.when}: {amperes(current)} of {amperes(limit)}, {amperes_left(left)}"
+    return Margin(slug, subject, current, limit, left, Fraction(current, limit), sentence)

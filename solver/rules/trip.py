@@ -1,15 +1,19 @@
 """Trip, limit and peak: the output carries the circuit and lets its inrush pass."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from solver.electrics.trip import peak_of, trip_for, trip_values
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
+from solver.job.laid import Laid
+from solver.job.wired import WiredOutput
 from solver.rules.facts import At, Fact, at_load, drawing_key, every_load, on_outputs
+from solver.rules.margins import NONE_LEFT, Margin
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import agreed, does
 from solver.words.figures import amperes, milliseconds, peak_amperes
-from solver.words.quantities import MilliAmps
+from solver.words.quantities import MicroAmps, MilliAmps
 from solver.words.unit import Output
 
 
@@ -33,6 +37,38 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
         f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} at switch-on, "
         f"{does(output.name, 'trips')} on that at every setting"
     )
+
+
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return for each output its circuit's 1.25 x steady current and its inrush, against what it gives at most."""
+    for wired in laid.outputs:
+        yield _steady(wired)
+        yield _inrush(wired)
+
+
+def _steady(wired: WiredOutput) -> Margin:
+    circuit, port = wired.circuit, wired.output.name
+    highest = max(trip_values(wired.output), default=wired.output.limit)
+    wanted = MilliAmps(-(-5 * circuit.current // 4))
+    left = MilliAmps(4 * highest // 5 - circuit.current)
+    more = f"{amperes(left)} more may be drawn" if left else "no more may be drawn"
+    sentence = (
+        f"{circuit.label} on {port}: for {amperes(circuit.current)} a trip of {amperes(wanted)} is needed, "
+        f"{port} goes up to {amperes(highest)}, {more}"
+    )
+    return Margin(RULE.slug, circuit.label, wanted, highest, left, Fraction(5 * circuit.current, 4 * highest), sentence)
+
+
+def _inrush(wired: WiredOutput) -> Margin:
+    circuit, port = wired.circuit, wired.output.name
+    height, peak = circuit.inrush.height, MicroAmps(1000 * peak_of(wired.output))
+    left = MicroAmps(peak - height)
+    rest = f"{peak_amperes(left)} left" if left else NONE_LEFT
+    sentence = (
+        f"{circuit.label} on {port}: {peak_amperes(height)} when switched on, "
+        f"{port} passes {peak_amperes(peak)} for a moment, {rest}"
+    )
+    return Margin(RULE.slug, circuit.label, height, peak, left, Fraction(height, peak), sentence)
 
 
 def _facts(job: Job) -> Iterator[Fact]:
@@ -60,5 +96,6 @@ RULE = Rule(
     about="fire",
     source="trip >= 1.25 x steady current: common practice, no source",
     output_fit=_fit,
+    margins=_margins,
     facts=_facts,
 )

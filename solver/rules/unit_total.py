@@ -7,8 +7,9 @@ from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.job.wired import WiredOutput
 from solver.rules.facts import FEED_LIMIT, At, Fact
+from solver.rules.margins import Margin
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
-from solver.rules.sums import sum_in
+from solver.rules.sums import margins_of_sums, sum_in
 from solver.words.figures import amperes
 from solver.words.quantities import MilliAmps
 
@@ -35,6 +36,10 @@ def _summed(laid: Laid, row: Row) -> str:
     return f"{sum_in(row.case, laid.site.job, laid.outputs)}, the unit passes {amperes(MilliAmps(row.at_most))}"
 
 
+def _margins(laid: Laid) -> Iterator[Margin]:
+    return margins_of_sums(RULE.slug, _budgets, laid, lambda _: ("unit", "the unit in all"))
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     limit = job.unit.feed.limit
     yield Fact(
@@ -48,5 +53,6 @@ RULE = Rule(
     about="fire",
     source="the unit's profile",
     budgets=_budgets,
+    margins=_margins,
     facts=_facts,
 )

@@ -7,21 +7,23 @@ wire is too hot.
 
 from collections.abc import Iterator
 
-from solver.electrics.drop import resistance_drop
+from solver.electrics.drop import MicroVolts, resistance_drop
 from solver.electrics.fuses import fuse_for
 from solver.job.consumers import Consumer
-from solver.job.fixed import fed_conductor, fed_drop, fed_load
+from solver.job.fixed import conductor_of, fed_conductor, fed_drop, fed_load
 from solver.job.job import Job
 from solver.job.kinds import output_kinds
+from solver.job.laid import Laid
 from solver.job.site import Site
 from solver.job.sizing import Sized
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
 from solver.rules.company import carried_alone, overloaded
 from solver.rules.facts import At, Fact, at_port, every_load
+from solver.rules.margins import Margin, volts_spare
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import agreed, does, it
-from solver.words.figures import amperes, limit_volts, lost_volts, port_range, volts_added_up
+from solver.words.figures import amperes, limit_volts, listed, lost_volts, port_range, volts, volts_added_up
 
 
 def _fit(wired: WiredOutput) -> Said:
@@ -128,6 +130,40 @@ def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
             yield wire.wire.name, overloaded(sized, wire)
 
 
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return what each load loses against its limit; loads of a circuit that lose the same of the same, together.
+
+    Counted with the wire that the load has; feed and returns at their first sizes, as in the plan.
+    """
+    for wired in laid.outputs:
+        for (lost, limit), names in _alike(wired).items():
+            thicker = wired.drawn.size != wired.serving[0].size
+            has = f" with the {wired.drawn.size.label} that is laid" if thicker else ""
+            yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit, has)
+    for way in laid.site.ways_of("fed load"):
+        load = fed_load(laid.site, way).consumer
+        fuse = fuse_for(load.current)
+        if fuse is not None and laid.losses.ever_on(load):
+            lost = fed_drop(laid.site, way, conductor_of(laid.site, way), fuse)
+            yield _of_drop(load.name, f"{load.name}, fed from the battery", lost, load.drop_limit, "")
+
+
+def _alike(wired: WiredOutput) -> dict[tuple[MicroVolts, MicroVolts], tuple[str, ...]]:
+    lost = wired.drops(wired.drawn)
+    names: dict[tuple[MicroVolts, MicroVolts], tuple[str, ...]] = {}
+    for load in wired.circuit.loads:
+        if load.at is not None and wired.losses.ever_on(load):
+            key = (lost[load.name], load.drop_limit)
+            names[key] = (*names.get(key, ()), load.name)
+    return names
+
+
+def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str) -> Margin:
+    left = MicroVolts(limit - lost)
+    sentence = f"{told}: {volts(lost)} of {limit_volts(limit)} lost on the whole path{has}, {volts_spare(left)}"
+    return Margin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     order = [output.name for output in job.unit.outputs]
     for kind in output_kinds(job.unit):
@@ -159,6 +195,7 @@ RULE = Rule(
     wired_fit=_fit,
     place_fit=_fed,
     whole=_bundled,
+    margins=_margins,
     facts=_facts,
     hint=_thicker,
 )

@@ -6,7 +6,6 @@ from solver.electrics.copper import Conductor
 from solver.electrics.drop import NOTHING
 from solver.electrics.fuses import fuse_for
 from solver.electrics.trip import peak_of
-from solver.explaining.near.margins import among
 from solver.job.bundles import LOADED, Bundles
 from solver.job.demands import Demand, output_demands
 from solver.job.fixed import conductor_of, fed_drop, fed_load
@@ -15,6 +14,7 @@ from solver.job.site import Site
 from solver.job.sizing import way_demands
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
+from solver.rules.margins import among
 from solver.rules.shapes import Clash
 from solver.words.figures import amperes, limit_volts, peak_amperes, volts
 from solver.words.quantities import MilliAmps

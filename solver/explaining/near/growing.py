@@ -5,9 +5,9 @@ from dataclasses import replace
 
 from solver.electrics.fuses import STEPS
 from solver.electrics.trip import carries
-from solver.explaining.near.as_wired import as_it_is, drawing, feeds, grown
 from solver.explaining.near.bearing import company, fed_loads, own_peak, own_wire
 from solver.explaining.near.rooms import Rooms
+from solver.job.as_wired import as_it_is, drawing, feeds, grown
 from solver.job.bundles import Bundles
 from solver.job.consumers import Consumer
 from solver.job.laid import Laid

@@ -4,8 +4,8 @@ from decimal import Decimal
 from typing import Any
 
 from solver.explaining.near.growth import Growth
-from solver.explaining.near.margins import Margin
 from solver.explaining.near.misses import NearMisses
+from solver.rules.margins import Margin
 from solver.words.quantities import MilliAmps
 
 Json = dict[str, Any]

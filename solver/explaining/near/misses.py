@@ -1,29 +1,14 @@
 """Near misses of a plan: every limit that is close, and what would break first."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from solver.explaining.near.currents import main_fuse, sums, trips
 from solver.explaining.near.growth import Growth, grows_least
-from solver.explaining.near.looms import openings
-from solver.explaining.near.margins import Margin
-from solver.explaining.near.voltages import cranking, drops, earth_lifts
 from solver.job.laid import Laid
-from solver.rules.book import rules_of
+from solver.rules.book import RULES, rules_of
+from solver.rules.margins import Margin
 from solver.rules.shapes import Rule
 from solver.words.quantities import MilliAmps
-
-KINDS: dict[str, Callable[[Laid, Rule], Iterator[Margin]]] = {
-    "wire": drops,
-    "main-fuse": main_fuse,
-    "trip": trips,
-    "opening": openings,
-    "cranking": cranking,
-    "signal": earth_lifts,
-}
-"""What has a margin beside sums of currents, by the slug of the rule that keeps it."""
-OF_THE_BIKE = ("wire", "main-fuse", "trip", "opening", "signal")
-"""What is judged of all units at once; the others of each unit by itself."""
 
 
 @dataclass(frozen=True)
@@ -60,7 +45,7 @@ def near_misses(laid: Laid) -> NearMisses:
         tight=_within_a_tenth(ranked),
         first=ranked[0],
         grows_least=grows_least(laid),
-        fullest_leg=max(openings(laid), key=lambda margin: margin.share, default=None),
+        fullest_leg=max(_of_looms(laid), key=lambda margin: margin.share, default=None),
         nearest_case=_nearest(laid),
     )
 
@@ -80,12 +65,17 @@ def _within_a_tenth(ranked: Sequence[Margin]) -> tuple[Margin, ...]:
 
 def margins(laid: Laid) -> Iterator[Margin]:
     """Return every margin that a rule in force keeps, in the order of the book, then of the files."""
-    units = laid.site.units
-    each = [laid.of(unit) for unit in units] if len(units) > 1 else [laid]
-    for rule in rules_of(laid.site.job):
-        kind = KINDS.get(rule.slug, sums)
-        for part in [laid] if rule.slug in OF_THE_BIKE else each:
-            yield from kind(part, rule)
+    return _kept_by(rules_of(laid.site.job), laid)
+
+
+def _of_looms(laid: Laid) -> Iterator[Margin]:
+    """Return the margins of looms, also where their rule is set aside."""
+    return _kept_by((rule for rule in RULES if rule.of_looms), laid)
+
+
+def _kept_by(rules: Iterable[Rule], laid: Laid) -> Iterator[Margin]:
+    for rule in rules:
+        yield from rule.margins(laid) if rule.margins else ()
 
 
 def _nearest(laid: Laid) -> NearestCase:

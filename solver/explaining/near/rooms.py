@@ -7,14 +7,13 @@ highest trip and the peak of its own output.
 from collections.abc import Iterable, Iterator, Sequence
 
 from solver.electrics.trip import peak_of
-from solver.explaining.near.as_wired import as_wired, at_each_trip, drawing, feeds, with_load
 from solver.explaining.near.bearing import bears
 from solver.explaining.near.shared import Shared
+from solver.job.as_wired import as_wired, at_each_trip, drawing, feeds, with_load
 from solver.job.bundles import Bundles
 from solver.job.consumers import Consumer
 from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
-from solver.rules.book import sums_of
 from solver.rules.shapes import Key, Rule
 
 Pairs = Sequence[tuple[WiredOutput, WiredOutput]]
@@ -68,7 +67,7 @@ class Rooms:
 
     def _sums_of(self, number: int) -> dict[Key, int]:
         if number not in self._sums:
-            self._sums[number] = sums_of(self._budgets[number], self._laid)
+            self._sums[number] = self._budgets[number].sums(self._laid)
         return self._sums[number]
 
     def _outputs(self, pairs: Pairs) -> Iterator[int]:

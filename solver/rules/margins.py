@@ -1,10 +1,12 @@
-"""A margin: what a plan uses of a limit, and what is left of it."""
+"""A margin: what a plan uses of a limit that a rule keeps, and what is left of it."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
 from solver.electrics.drop import MicroVolts
+from solver.job.laid import Laid
 from solver.words.figures import amperes, volts_left
 from solver.words.quantities import MicroAmps, Micrometres, MilliAmps
 
@@ -40,6 +42,12 @@ class Margin:
     def near(self) -> bool:
         """Tell whether less than a tenth of the limit is left."""
         return self.share >= NEAR
+
+
+def each_unit(laid: Laid) -> Iterator[Laid]:
+    """Return what is on each unit by itself; the plan as it is where there is one."""
+    units = laid.site.units
+    yield from (laid.of(unit) for unit in units) if len(units) > 1 else (laid,)
 
 
 def amperes_left(current: int) -> str:
