@@ -12,7 +12,7 @@ import solver.explaining.solved
 from calls import HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
 from solver.checking.judge import Verdict
 from solver.cli.main import main
-from solver.rules.shapes import Clash
+from solver.rules.clash import Clash
 
 # --- exit codes
 

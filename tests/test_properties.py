@@ -29,7 +29,7 @@ from solver.reading.bike import bike_from_text
 from solver.reading.problems import BadFile
 from solver.reading.unit import unit_from_text
 from solver.rules.book import RULES
-from solver.rules.main_fuse import main_fuse
+from solver.rules.fuse_size import main_fuse
 from solver.rules.shapes import Rule
 from solver.rules.sites import sites_of
 from solver.rules.slugs import NEVER_SET_ASIDE

@@ -7,7 +7,7 @@ from solver.checking.posted import PostVerdict
 from solver.posts.cells import told_back
 from solver.posts.matching import Posted
 from solver.reading.problems import Problem
-from solver.rules.shapes import Clash
+from solver.rules.clash import Clash
 from solver.words.bike import Bike
 from solver.words.quantities import Micrometres, MilliAmps
 from solver.words.sizes import WireSize

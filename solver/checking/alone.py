@@ -1,42 +1,20 @@
 """Judge a post without a bike's file: its loads and ports against the unit, and what can't be judged that way."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from solver.checking.as_posted import set_wrong, terminal_said, unlisted
 from solver.checking.concerns import ordered
-from solver.checking.coverage import kept_off
-from solver.checking.laid_post import circuit_of, laid_of_post
-from solver.checking.looks import first_looks_alone
+from solver.checking.laid_post import laid_of_post
+from solver.checking.looks import first_looks, posted_plan
 from solver.checking.posted import PostVerdict
-from solver.checking.posted_fuse import too_large_for_unit
-from solver.electrics.copper import BY_SIZE
-from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.posts.alone import RUNNING, Alone
 from solver.rules.book import RULES, broken_rows, output_clashes, pair_clashes
-from solver.rules.main_fuse import largest_for_unit
-from solver.rules.shapes import Clash, Rule
+from solver.rules.clash import Clash
+from solver.rules.posted import PostedOutput, PostedPlan
 from solver.rules.sites import sites_of
 from solver.words.agreement import does
-from solver.words.figures import amperes, listed
-from solver.words.quantities import MilliAmps
-from solver.words.unit import Output, Unit
-
-NEEDS: dict[str, str] = {
-    "opening": "how long the legs are and what passes their openings",
-    "cranking": "what must work while the starter pulls",
-    "key-off": "what stays on with the key off",
-    "mode": "how each load is to be driven, but for indicators, which flash",
-    "engine-stop": "which input tells the unit of the engine stop",
-    "run": "which inputs tell it of side stand and neutral",
-    "start": "which inputs let it crank",
-    "engine-run": "whether an input tells it that the engine turns",
-    "follow": "which switch operates what",
-    "signal": "what each switch gives",
-    "inputs": "which switches there are",
-    "cover": "whether a load of the bike is missing from the post",
-}
-"""Rules that a post by itself says nothing of, and what of the bike they would need."""
+from solver.words.figures import listed
+from solver.words.unit import Unit
 
 
 def judge_alone(unit: Unit, alone: Alone) -> tuple[PostVerdict, Job]:
@@ -45,68 +23,44 @@ def judge_alone(unit: Unit, alone: Alone) -> tuple[PostVerdict, Job]:
     The loads count as being on together only where that proves them harmless.
     """
     job = Job(alone.bike(), unit)
-    clashes = ordered(job, RULES, tuple(dict.fromkeys(_clashes(job, alone))))
+    plan = posted_plan(job, None, alone.posted)
+    clashes = ordered(job, RULES, tuple(dict.fromkeys(_clashes(plan))))
     broken = {clash.rule for clash in clashes}
     judged = [rule for rule in RULES if rule.pair or rule.output_fit]
-    kept = [rule.slug for rule in judged if rule.slug not in NEEDS and rule.slug not in broken]
+    kept = [rule.slug for rule in judged if not rule.posts.needs and rule.slug not in broken]
     verdict = PostVerdict(
         clashes,
         (*kept, *_sums_kept(job, alone)),
         (),
         (),
         tuple(_not_judged(job, alone)),
-        first_looks_alone(job, alone.posted, clashes),
+        first_looks(plan, clashes),
     )
     return verdict, job
 
 
-def _clashes(job: Job, alone: Alone) -> Iterator[Clash]:
-    posted = alone.posted
-    yield from kept_off(posted)
-    for output in job.unit.outputs:
-        held = posted.outputs.get(output.name, ())
+def _clashes(plan: PostedPlan) -> Iterator[Clash]:
+    for rule in RULES:
+        yield from rule.posts.plan(plan) if rule.posts.plan else ()
+    for output in plan.job.unit.outputs:
+        held = plan.outputs.get(output.name, ())
         if held:
-            yield from _on_output(job, circuit_of(job, held), output, alone)
-    yield from _main_fuse(job, alone)
+            trip, size = plan.trips.get(output.name), plan.sizes.get(output.name)
+            yield from _on_output(plan.job, PostedOutput(plan.circuit(held), output, trip, size, None))
+    for rule in RULES:
+        if rule.posts.fuse and plan.main_fuse is not None:
+            for subject, said in rule.posts.fuse(plan, None, plan.main_fuse):
+                yield Clash(rule.slug, subject, said)
 
 
-def _on_output(job: Job, circuit: OutputCircuit, output: Output, alone: Alone) -> Iterator[Clash]:
+def _on_output(job: Job, posted: PostedOutput) -> Iterator[Clash]:
     """Return what is wrong with loads on an output, its trip and its wire."""
+    circuit = posted.circuit
     yield from pair_clashes(RULES, circuit)
-    yield from output_clashes([rule for rule in RULES if rule.slug not in NEEDS], job, circuit, output)
-    trip = alone.posted.settings.trips.get(output.name)
-    if trip is not None:
-        for said in set_wrong(circuit, output, trip):
-            yield Clash("trip", circuit.label, said)
-    yield from (Clash("wire", circuit.label, said) for said in _wire(output, trip, alone))
-
-
-def _wire(output: Output, trip: MilliAmps | None, alone: Alone) -> Iterator[str]:
-    """Say what is wrong with a posted wire alone, in no heat and no company: the most that it can carry."""
-    size = alone.posted.settings.sizes.get(output.name)
-    if size is None:
-        return
-    too_thick = terminal_said(output, size)
-    if too_thick is not None:
-        yield too_thick
-    carried = BY_SIZE[size].ampacity
-    if trip is not None and carried < trip and unlisted(output, trip) is None:
-        yield (
-            f"{output.name} is set to trip at {amperes(trip)}, and its wire of {size.label} carries "
-            f"{amperes(carried)} even where it lies alone and cool"
-        )
-
-
-def _main_fuse(job: Job, alone: Alone) -> Iterator[Clash]:
-    fuse, settings = alone.posted.settings.main_fuse, alone.posted.settings
-    if fuse is None:
-        return
-    said = f"the posted main fuse of {amperes(fuse)}"
-    if fuse > largest_for_unit(job):
-        yield Clash("main-fuse", "main fuse", too_large_for_unit(job, fuse))
-    for port, trip in settings.trips.items():
-        if trip >= fuse:
-            yield Clash("main-fuse", port, f"the trip of {amperes(trip)} on {port} is not below {said}")
+    yield from output_clashes([rule for rule in RULES if not rule.posts.needs], job, circuit, posted.output)
+    for rule in RULES:
+        for said in rule.posts.output(posted) if rule.posts.output else ():
+            yield Clash(rule.slug, circuit.label, said)
 
 
 # --- what is on together
@@ -153,7 +107,7 @@ def _not_judged(job: Job, alone: Alone) -> Iterator[str]:
             yield f"rule {slug}: what {listed(unknown)} would add to what is on"
     yield from _not_set(alone)
     yield "wires among others, their heat and their drop: the post does not say where anything sits"
-    yield from (f"rule {rule.slug}: {NEEDS[rule.slug]}" for rule in _unjudged())
+    yield from (f"rule {rule.slug}: {rule.posts.needs}" for rule in RULES if rule.posts.needs)
 
 
 def _not_set(alone: Alone) -> Iterator[str]:
@@ -164,10 +118,6 @@ def _not_set(alone: Alone) -> Iterator[str]:
         if lacking:
             of = f" of {listed(lacking)}" if ports else ""
             yield f"{what}{of}: the post names none"
-
-
-def _unjudged() -> Sequence[Rule]:
-    return [rule for rule in RULES if rule.slug in NEEDS]
 
 
 def taken_as(alone: Alone) -> Iterator[str]:

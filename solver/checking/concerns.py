@@ -5,7 +5,9 @@ from typing import get_args
 
 from solver.job.job import Job
 from solver.rules.book import RULES
-from solver.rules.shapes import Clash, Concern, Rule
+from solver.rules.clash import Clash, Concern, is_among
+from solver.rules.posted import LAST
+from solver.rules.shapes import Rule
 from solver.words.bike import Part, Switch, Told
 
 CONCERNS: tuple[Concern, ...] = get_args(Concern)
@@ -18,10 +20,6 @@ OF_PART: dict[Part, Concern] = {
 }
 """Every other part is there to be seen, or heard."""
 STOPS: tuple[Told, ...] = ("engine stop", "front brake", "rear brake")
-FIRST = ("main-fuse", "brake-lamp", "engine-stop", "kept off", "wire")
-"""Rules that are told first of their concern: what somebody who is asked for help looks at first."""
-KEPT_OFF = "kept off"
-"""Marks the subject of a clash about what no output may feed."""
 
 
 def ordered(job: Job, rules: Sequence[Rule], clashes: Sequence[Clash]) -> tuple[Clash, ...]:
@@ -29,21 +27,22 @@ def ordered(job: Job, rules: Sequence[Rule], clashes: Sequence[Clash]) -> tuple[
     book = {rule.slug: number for number, rule in enumerate(rules)}
 
     def rank(clash: Clash) -> tuple[int, int, int]:
-        slug = KEPT_OFF if clash.subject.startswith(KEPT_OFF) else clash.rule
-        first = FIRST.index(slug) if slug in FIRST else len(FIRST)
-        return CONCERNS.index(concern_of(job, clash)), first, book.get(clash.rule, len(book))
+        return CONCERNS.index(concern_of(job, clash)), _first(clash), book.get(clash.rule, len(book))
 
     return tuple(sorted(clashes, key=rank))
 
 
 def concern_of(job: Job, clash: Clash) -> Concern:
     """Return what a clash is about."""
-    if clash.subject.startswith(KEPT_OFF):
-        return "fire"
-    about = about_rule(clash.rule)
+    about = clash.about or about_rule(clash.rule)
     if about is not None:
         return about
     return min(_of_subject(job, clash.subject), key=CONCERNS.index, default="comfort")
+
+
+def _first(clash: Clash) -> int:
+    of_rule = next((rule.posts.first for rule in RULES if rule.slug == clash.rule), LAST)
+    return of_rule if clash.first is None else clash.first
 
 
 def about_rule(slug: str) -> Concern | None:
@@ -55,11 +54,11 @@ def _of_subject(job: Job, subject: str) -> Iterator[Concern]:
     """Return what the loads and switches are about that a clash speaks of."""
     loads = job.loads
     for load in (*loads.on_unit, *loads.guests, *(fed.consumer for fed in loads.fed)):
-        if is_about(subject, load.name):
+        if is_among(load.name, subject):
             yield _of_part(load.part)
     parts = {load.name: load.part for load in job.bike.loads}
     for switch in job.bike.inputs:
-        if is_about(subject, switch.name):
+        if is_among(switch.name, subject):
             yield from _of_switch(switch, parts)
 
 
@@ -73,8 +72,3 @@ def _of_switch(switch: Switch, parts: dict[str, Part | None]) -> Iterator[Concer
 
 def _of_part(part: Part | None) -> Concern:
     return "comfort" if part is None else OF_PART.get(part, "stopping and being seen")
-
-
-def is_about(subject: str, name: str) -> bool:
-    """Tell whether a subject, one name or several after commas, has this name in it."""
-    return f", {name}, " in f", {subject}, "

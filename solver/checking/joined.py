@@ -3,7 +3,7 @@
 from solver.frame.network import Run
 from solver.job.job import Job
 from solver.job.strand import Torn, paths
-from solver.rules.shapes import Clash
+from solver.rules.clash import Clash
 from solver.words.quantities import Micrometres, MilliAmps
 
 

@@ -26,7 +26,8 @@ from solver.rules.book import (
     whole_clashes,
     wired_clashes,
 )
-from solver.rules.shapes import Clash, Rule
+from solver.rules.clash import Clash
+from solver.rules.shapes import Rule
 from solver.words.quantities import Micrometres
 
 

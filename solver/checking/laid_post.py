@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from solver.checking.as_posted import AsPosted
 from solver.checking.posted_multiplexers import with_multiplexers
 from solver.frame.trees import Trees
 from solver.job.circuits import InputCircuit, OutputCircuit
@@ -14,8 +13,9 @@ from solver.job.wired import WiredInput, WiredOutput, laid_shortest, strand_of
 from solver.posts.matching import Posted
 from solver.posts.settings import Settings
 from solver.reading.checks.sharing import MOST
+from solver.rules.as_posted import AsPosted
+from solver.rules.clash import Clash
 from solver.rules.cover import no_way
-from solver.rules.shapes import Clash
 
 
 def circuit_of(job: Job, names: Sequence[str]) -> OutputCircuit:

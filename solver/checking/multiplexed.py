@@ -7,7 +7,7 @@ from solver.checking.joined import Broken, check_run
 from solver.job.assignment import OnMultiplexer
 from solver.job.multiplexed import Stand, WiredMultiplexer, WiredSwitch
 from solver.job.site import Site
-from solver.rules.shapes import Clash
+from solver.rules.clash import Clash
 
 
 def lay_multiplexers(

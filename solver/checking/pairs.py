@@ -15,8 +15,9 @@ from solver.job.site import Site
 from solver.job.sizing import Sized, settled
 from solver.job.wires import UNIT_OWNED
 from solver.rules.book import place_clashes, whole_clashes
-from solver.rules.main_fuse import counted_most, fuse_steps
-from solver.rules.shapes import Clash, Rule
+from solver.rules.clash import Clash
+from solver.rules.fuse_size import counted_most, fuse_steps
+from solver.rules.shapes import Rule
 from solver.rules.two_units import together, wants
 from solver.words.figures import listed
 from solver.words.quantities import MilliAmps

@@ -3,21 +3,21 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from solver.checking.as_posted import AsPosted, in_company, trip_clashes, wire_said
 from solver.checking.concerns import ordered
-from solver.checking.coverage import not_judged, unfit
+from solver.checking.coverage import not_judged
 from solver.checking.judge import budget_clashes, circuit_clashes, link_clashes
 from solver.checking.laid_post import laid_of_post
-from solver.checking.looks import Look, first_looks
-from solver.checking.posted_fuse import main_fuse_wrong
+from solver.checking.looks import first_looks, posted_plan
 from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.site import Site
-from solver.job.sizing import Sized, settled
+from solver.job.sizing import settled
 from solver.posts.matching import Posted
-from solver.rules import inputs, main_fuse, wire
+from solver.rules.as_posted import AsPosted
 from solver.rules.book import place_clashes, rules_of, whole_clashes
-from solver.rules.shapes import Clash, Rule
+from solver.rules.clash import Clash
+from solver.rules.posted import Look, PostedOutput, PostedPlan
+from solver.rules.shapes import Rule
 from solver.rules.sites import sites_of
 
 Found = tuple[Site, tuple[Clash, ...]]
@@ -44,18 +44,19 @@ def judge_post(job: Job, posted: Posted, place: str | None = None) -> PostVerdic
     """Judge a post at its place, else at ``place``, else at every place and way round."""
     rules = rules_of(job)
     sites = sites_of_post(job, rules, posted, place)
-    anywhere = tuple(unfit(job, posted))
+    plan = posted_plan(job, sites[0], posted)
+    anywhere = tuple(_anywhere(rules, plan))
     found = [(site, tuple(_clashes(rules, site, posted))) for site in sites]
     clashes = ordered(job, rules, tuple(dict.fromkeys((*anywhere, *_at_each(found)))))
     broken = {clash.rule for clash in clashes}
-    judged = [rule for rule in rules if posted.inputs or not (rule.link or rule.input_fit or rule is inputs.RULE)]
+    judged = [rule for rule in rules if posted.inputs or not rule.judges_inputs]
     return PostVerdict(
         clashes,
         tuple(rule.slug for rule in judged if rule.slug not in broken),
         tuple(site.label for site in sites),
         tuple(site.label for site, wrong in found if not wrong and not anywhere),
         tuple(not_judged(job, posted)),
-        first_looks(sites, posted, clashes),
+        first_looks(plan, clashes),
     )
 
 
@@ -84,6 +85,12 @@ def _key(site: Site, clash: Clash) -> tuple[str, str]:
     return clash.rule, "" if clash.subject == site.label else clash.subject
 
 
+def _anywhere(rules: Sequence[Rule], plan: PostedPlan) -> Iterator[Clash]:
+    """Return what is wrong wherever the unit sits."""
+    for rule in rules:
+        yield from rule.posts.plan(plan) if rule.posts.plan else ()
+
+
 # --- at one place
 
 
@@ -92,37 +99,36 @@ def _clashes(rules: Sequence[Rule], site: Site, posted: Posted) -> Iterator[Clas
     yield from unlaid
     yield from place_clashes(rules, site)
     yield from _circuits(rules, laid, posted)
-    if posted.settings.main_fuse is not None:
-        for said in main_fuse_wrong(laid, posted.settings.main_fuse):
-            yield Clash("main-fuse", "main fuse", said)
+    yield from _main_fuse(rules, laid, posted)
     sized = settled(laid)
-    yield from _whole(rules, sized)
-    yield from (clash for clash in budget_clashes(rules, sized.laid) if clash.rule != "cover")
+    yield from whole_clashes(rules, sized)
+    yield from budget_clashes([rule for rule in rules if not rule.posts.plan], sized.laid)
     if posted.inputs:
         yield from link_clashes(rules, sized.laid)
 
 
+def _main_fuse(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Clash]:
+    plan, fuse = posted_plan(laid.site.job, laid.site, posted), posted.settings.main_fuse
+    for rule in rules:
+        for subject, said in rule.posts.fuse(plan, laid, fuse) if rule.posts.fuse and fuse is not None else ():
+            yield Clash(rule.slug, subject, said)
+
+
 def _circuits(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Clash]:
     """Return what is wrong with each circuit; where its trip or wire is posted, as posted."""
-    set_as_posted = {wired.circuit.label: wired for wired in laid.outputs if isinstance(wired, AsPosted)}
-    told: set[str] = set()
-    for wired in set_as_posted.values():
-        yield from trip_clashes(wired)
-        if said := wire_said(wired):
-            told.add(wired.circuit.label)
-            yield Clash(wire.RULE.slug, wired.circuit.label, said)
+    as_posted = list(_as_posted(rules, laid))
+    yield from as_posted
+    only = {rule.slug for rule in rules if rule.posts.output_only}
+    told = {(clash.rule, clash.subject) for clash in as_posted if clash.rule in only}
+    by_fuse = {rule.slug for rule in rules if rule.posts.fuse and posted.settings.main_fuse is not None}
     for clash in circuit_clashes(rules, laid):
-        by_wire = clash.rule == wire.RULE.slug and clash.subject in told
-        by_fuse = clash.rule == main_fuse.RULE.slug and posted.settings.main_fuse is not None
-        if not by_wire and not by_fuse:
+        if clash.rule not in by_fuse and (clash.rule, clash.subject) not in told:
             yield clash
 
 
-def _whole(rules: Sequence[Rule], sized: Sized) -> Iterator[Clash]:
-    """Return what is wrong once every wire has its true size; a posted one keeps the size that it has."""
-    mine = [(u.wire, u) for u in sized.unprotected if isinstance(u.wire, AsPosted) and u.wire.posted_size is not None]
-    others = tuple(u for u in sized.unprotected if all(u is not own for _, own in mine))
-    for wired, unprotected in mine:
-        said = in_company(sized.laid.site, wired, unprotected)
-        yield Clash(wire.RULE.slug, wired.circuit.label, said)
-    yield from whole_clashes(rules, replace(sized, unprotected=others))
+def _as_posted(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
+    for wired in (wired for wired in laid.outputs if isinstance(wired, AsPosted)):
+        one = PostedOutput(wired.circuit, wired.output, wired.posted_trip, wired.posted_size, wired)
+        for rule in rules:
+            for said in rule.posts.output(one) if rule.posts.output else ():
+                yield Clash(rule.slug, wired.circuit.label, said)

@@ -14,8 +14,9 @@ from solver.job.site import Site
 from solver.job.ways import earthed_points
 from solver.job.wired import Strand, WiredInput, WiredOutput, strand_of
 from solver.job.wires import Way
-from solver.rules.main_fuse import main_fuse
-from solver.rules.shapes import Clash, Rule
+from solver.rules.clash import Clash
+from solver.rules.fuse_size import main_fuse
+from solver.rules.shapes import Rule
 from solver.words.bike import Place
 
 

@@ -11,8 +11,8 @@ from solver.cli.shelf import read_shelf
 from solver.comparing.json import comparison_json
 from solver.comparing.measures import BY, column_named
 from solver.comparing.tables import Comparison
-from solver.reading.nearest import suggest
 from solver.sheets.compare import write_comparison
+from solver.words.nearest import suggest
 
 
 def run(bikes: Sequence[Path], units: Sequence[str], asked: Asked, csv: Path | None, *, as_json: bool) -> Exit:

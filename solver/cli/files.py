@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from solver.reading.bike import BikeAndSource, read_bike_with_positions
-from solver.reading.nearest import suggest
 from solver.reading.problems import BadFile, Problem
 from solver.reading.profiles import find_unit
 from solver.reading.unit import UnitAndSource, read_unit_with_positions
 from solver.rules.facts import At
 from solver.words.bike import Bike
+from solver.words.nearest import suggest
 from solver.words.unit import Unit
 
 

@@ -2,9 +2,9 @@
 
 from solver.cli.calls import bad_call
 from solver.cli.screen import page
-from solver.reading.nearest import suggest
 from solver.rules.book import RULES
 from solver.rules.slugs import NEVER_SET_ASIDE, RULE_SLUGS
+from solver.words.nearest import suggest
 
 JUDGED = tuple(rule.slug for rule in RULES)
 NOT_YET = tuple(slug for slug in RULE_SLUGS if slug not in JUDGED)

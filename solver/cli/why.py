@@ -12,12 +12,12 @@ from solver.explaining.conflicts.wish import AtPlace, OnPort, Wish
 from solver.explaining.explain import DoesNotFit, Explained, Fits, NotKnown, explain
 from solver.explaining.json import explained_json
 from solver.job.job import Job
-from solver.reading.nearest import suggest
 from solver.reading.problems import BadFile, Problem
 from solver.reading.profiles import bundled_units
 from solver.reading.unit import read_unit
 from solver.sheets.why import write_explained
 from solver.words.figures import listed
+from solver.words.nearest import suggest
 from solver.words.unit import Unit
 
 

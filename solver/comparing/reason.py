@@ -18,8 +18,8 @@ from solver.job.kinds import Ports, port_names
 from solver.job.site import Site
 from solver.rules import main_fuse
 from solver.rules.book import place_clashes
+from solver.rules.clash import Clash
 from solver.rules.facts import FEED_LIMIT, FactKey
-from solver.rules.shapes import Clash
 from solver.words.agreement import does
 from solver.words.figures import amperes, counted, listed
 from solver.words.quantities import MilliAmps

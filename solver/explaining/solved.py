@@ -8,7 +8,8 @@ from solver.job.assignment import Assignment
 from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.site import Site
-from solver.rules.shapes import Clash, Rule
+from solver.rules.clash import Clash
+from solver.rules.shapes import Rule
 from solver.search.best import best_assignment
 from solver.search.places import Clock, LimitReached, NoPlan
 from solver.search.strands import Runs

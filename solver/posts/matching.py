@@ -9,9 +9,9 @@ from solver.posts.figures import Parted, parted
 from solver.posts.names import Meant, Names
 from solver.posts.post import Post, Said
 from solver.posts.settings import Settings, beside, note, note_main_fuse
-from solver.reading.nearest import either
 from solver.reading.problems import Flaw
 from solver.words.looks_like import kept_off_like
+from solver.words.nearest import either
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
-from solver.reading.nearest import several_nearest
+from solver.words.nearest import several_nearest
 
 WORD = re.compile(r"[^\W\d_]+|\d+")
 LIKE = 0.8

@@ -7,9 +7,9 @@ from typing import Union, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
-from solver.reading.nearest import nearest
 from solver.reading.tree import Keyed
 from solver.words.entries import Entry
+from solver.words.nearest import nearest
 from solver.words.quantities import Measure
 from solver.words.sizes import Size
 from solver.words.unit import Output, Port

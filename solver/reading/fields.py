@@ -8,11 +8,11 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from solver.reading.describing import Spot, entry_of, keys, meaning, spot
-from solver.reading.nearest import both, nearest, suggest, suggest_key
 from solver.reading.problems import Flaw
 from solver.reading.source import nearest_node
 from solver.reading.tree import Broken, Keyed, Listed, Node, Word, broken, plain
 from solver.words.entries import Entry
+from solver.words.nearest import both, nearest, suggest, suggest_key
 
 Typed = TypeVar("Typed", bound=Entry)
 KINDS = {Word: "a word", Listed: "a list", Keyed: "a mapping"}

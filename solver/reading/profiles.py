@@ -5,8 +5,8 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
-from solver.reading.nearest import either, several_nearest
 from solver.reading.problems import Flaw, refuse
+from solver.words.nearest import either, several_nearest
 
 ENDINGS = (".yaml", ".yml")
 INSTALLED = "_profiles"

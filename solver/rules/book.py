@@ -35,8 +35,9 @@ from solver.rules import (
     unit_total,
     wire,
 )
+from solver.rules.clash import Clash
 from solver.rules.facts import At, Fact, FactKey, at_load, at_switch
-from solver.rules.shapes import Budget, Clash, Key, Need, Row, Rule
+from solver.rules.shapes import Budget, Key, Need, Row, Rule
 from solver.words.bike import Multiplexer, Switch
 from solver.words.unit import Output, Port
 

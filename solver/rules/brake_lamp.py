@@ -1,16 +1,20 @@
 """The brake lamp alone on its output, and lit by both brakes where there are two."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from solver.job.circuits import OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
+from solver.rules import share
+from solver.rules.clash import Clash, broken_by
+from solver.rules.posted import FirstLook, Look, OfPosts, PostedPlan
 from solver.rules.shapes import Need, Rule, Said, told
 from solver.words.agreement import does
-from solver.words.bike import Told
+from solver.words.bike import Part, Told
+from solver.words.figures import listed
 from solver.words.unit import Output
 
-PART = "brake lamp"
+PART: Part = "brake lamp"
 BRAKES: tuple[Told, ...] = ("front brake", "rear brake")
 
 
@@ -36,6 +40,18 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         )
 
 
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what, lamps, ports = "brake lamp alone on its output", plan.names(PART), plan.ports
+    of_lamps = [clash for clash in clashes if any(clash.speaks_of(name) for name in lamps)]
+    if wrong := broken_by(of_lamps, RULE.slug, share.RULE.slug) or broken_by(clashes, RULE.slug):
+        return Look(what, "wrong", wrong[0].sentence)
+    missing = [name for name in lamps if name not in ports]
+    if not lamps or missing:
+        none = "no load that the unit feeds is a brake lamp by its 'part'" if plan.site else "none is in the post"
+        return Look(what, "not judged", f"{listed(missing)} is on no output" if missing else none)
+    return Look(what, "right", listed([f"{name} on {ports[name]}" for name in lamps]))
+
+
 RULE = Rule(
     slug="brake-lamp",
     protects="that the rider behind sees the bike brake, whichever brake is used",
@@ -43,4 +59,5 @@ RULE = Rule(
     source="common practice, no source; UN R53 par. 6.4 (from memory)",
     pair=_pair,
     link=_link,
+    posts=OfPosts(first=2, look=FirstLook(2, _look)),
 )

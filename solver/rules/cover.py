@@ -1,19 +1,24 @@
 """Every load on exactly one output or its own feed, every switch on one input or a multiplexer's way."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from solver.job.job import Job
 from solver.job.multiplexed import WiredSwitch
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
+from solver.rules.clash import Clash, Concern
 from solver.rules.facts import Fact, at_load, at_switch, every_load
+from solver.rules.posted import FirstLook, Look, OfPosts, PostedPlan
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
-from solver.words.agreement import does
+from solver.words.agreement import does, one
 from solver.words.bike import Switch
 from solver.words.figures import listed
+from solver.words.looks_like import KEPT_OFF as BECAUSE
 
 ON_THE_BIKE = "on the bike"
+KEPT_OFF: Concern = "fire"
+"""What it is about that something is on an output which no output may feed."""
 
 
 def _budgets(site: Site) -> list[Budget]:
@@ -66,6 +71,64 @@ def no_way(start: str, end: str, avoided: Iterable[str], job: Job) -> str:
     return f"no way leads from {start} to {end} without {listed(legs)}, which its wire is to avoid"
 
 
+# --- of a plan that somebody posted
+
+
+def _left_out(plan: PostedPlan) -> Iterator[Clash]:
+    """Return what is on no port and must be, and what is on one that needs none."""
+    for port, what in plan.kept_off:
+        sentence = f"{one(what)} is on {port}: {BECAUSE[what]}"
+        yield Clash(RULE.slug, f"kept off, {what}", sentence, about=KEPT_OFF, first=4)
+    if plan.site is not None:
+        for subject, sentence in (*_on_no_output(plan), *_past_the_unit(plan), *_guests(plan), *_on_no_input(plan)):
+            yield Clash(RULE.slug, subject, sentence)
+
+
+def _on_no_output(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    for load in plan.job.loads.on_unit:
+        if load.name not in plan.ports and load.name not in plan.unplaced:
+            yield load.name, does(load.name, "is on no output")
+
+
+def _past_the_unit(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    for fed in plan.job.loads.fed:
+        name = fed.consumer.name
+        if name in plan.ports:
+            past = does(name, "is fed past the unit in the bike's file")
+            yield name, f"{past}, here on {plan.ports[name]}"
+
+
+def _guests(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    guests = {guest.name for guest in plan.job.loads.guests}
+    for port, held in plan.outputs.items():
+        driven = {load.name for load in plan.circuit(held).loads}
+        for name in held:
+            if name in guests and name not in driven:
+                fed = does(name, "is fed from other loads")
+                yield name, f"{fed}, none of them is on {port}"
+
+
+def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    told = {name for held in plan.inputs.values() for name in held}
+    for switch in plan.job.bike.inputs if plan.inputs else ():
+        if switch.name not in told and switch.name not in plan.unplaced:
+            yield switch.name, does(switch.name, "is on no input")
+    for box in plan.job.bike.multiplexers:
+        if plan.inputs.get(box.name) and box.name not in told:
+            yield box.name, f"{box.name} has switches on it and is on no input"
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "no starter motor, regulator or ABS on the unit"
+    if wrong := [clash for clash in clashes if clash.about == KEPT_OFF]:
+        return Look(what, "wrong", wrong[0].sentence)
+    charging = plan.job.bike.supply.charging
+    if charging is not None and charging.joins == "unit":
+        again = "the regulator's lead joins the unit: let it join the battery side, through a fuse of its own"
+        return Look(what, "look again", again)
+    return Look(what, "right", "none is posted on an output")
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     for load in every_load(job):
         at = at_load(job, load.name)
@@ -83,4 +146,7 @@ RULE = Rule(
     budgets=_budgets,
     of_whole_bike=True,
     facts=_facts,
+    posts=OfPosts(
+        needs="whether a load of the bike is missing from the post", plan=_left_out, look=FirstLook(5, _look)
+    ),
 )

@@ -14,6 +14,7 @@ from solver.job.site import Site
 from solver.job.wired import WiredOutput
 from solver.rules.facts import At, Fact, at_load, on_outputs
 from solver.rules.margins import Margin, each_unit, volts_spare
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import does, several
 from solver.words.figures import limit_volts, reached_volts, volts_left
@@ -110,4 +111,5 @@ RULE = Rule(
     place_fit=_unit,
     margins=_margins,
     facts=_facts,
+    posts=OfPosts(needs="what must work while the starter pulls"),
 )

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Need, Rule, told
 from solver.words.bike import Told
 from solver.words.unit import Output
@@ -23,4 +24,5 @@ RULE = Rule(
     about="start and run",
     source="common practice, no source",
     link=_link,
+    posts=OfPosts(needs="whether an input tells it that the engine turns"),
 )

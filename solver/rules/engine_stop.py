@@ -1,14 +1,19 @@
 """Where an output drives ignition, engine controller or fuel pump, the unit is told of the engine stop switch."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
+from solver.rules.clash import Clash, broken_by
+from solver.rules.posted import FirstLook, Look, OfPosts, PostedPlan
 from solver.rules.shapes import Need, Rule, told
-from solver.words.bike import Part
+from solver.words.agreement import does
+from solver.words.bike import Part, Told
+from solver.words.figures import listed
 from solver.words.unit import Output
 
 ENGINE_PARTS: tuple[Part, ...] = ("ignition", "engine controller", "fuel pump")
+STOP: Told = "engine stop"
 
 
 def drives_engine(circuit: OutputCircuit) -> bool:
@@ -18,7 +23,23 @@ def drives_engine(circuit: OutputCircuit) -> bool:
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if drives_engine(circuit):
-        yield told("engine stop", circuit, "must stop with the engine stop switch")
+        yield told(STOP, circuit, "must stop with the engine stop switch")
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "ignition and pump cut by the engine stop"
+    if plan.site is None:
+        return Look(what, "not judged", "the post alone does not tell: it takes the bike's file and the inputs")
+    if wrong := broken_by(clashes, RULE.slug):
+        return Look(what, "wrong", wrong[0].sentence)
+    fed = [name for name in plan.names(*ENGINE_PARTS) if name in plan.ports]
+    if not fed:
+        return Look(what, "not judged", "neither of them is on an output")
+    if not plan.inputs:
+        return Look(what, "not judged", "the post names no inputs")
+    stops = {switch.name for switch in plan.job.bike.inputs if STOP in switch.tells}
+    at = [f"{name} on {port}" for port, held in plan.inputs.items() for name in held if name in stops]
+    return Look(what, "right", f"{does(listed(at), 'tells')} the unit, which feeds {listed(fed)}")
 
 
 RULE = Rule(
@@ -27,4 +48,5 @@ RULE = Rule(
     about="stopping and being seen",
     source="common practice, no source",
     link=_link,
+    posts=OfPosts(needs="which input tells the unit of the engine stop", first=3, look=FirstLook(4, _look)),
 )

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.job import Job
 from solver.rules.facts import at_port
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Need, Rule
 from solver.words.unit import Output, Port
 
@@ -29,4 +30,5 @@ RULE = Rule(
     protects="that a load is worked by its own switch",
     source="the unit's profile",
     link=_link,
+    posts=OfPosts(needs="which switch operates what"),
 )

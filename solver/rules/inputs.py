@@ -9,6 +9,7 @@ from solver.job.site import Site
 from solver.job.wired import WiredInput
 from solver.rules.facts import Fact
 from solver.rules.port_counts import facts_of_kinds, kind_numbers, rows_of
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Budget, Entry, Row, Rule
 
 
@@ -36,4 +37,5 @@ RULE = Rule(
     source="the unit's profile",
     budgets=_budgets,
     facts=_facts,
+    posts=OfPosts(needs="which switches there are", counts_inputs=True),
 )

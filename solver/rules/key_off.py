@@ -3,6 +3,7 @@
 from solver.job.circuits import OutputCircuit
 from solver.job.consumers import Consumer
 from solver.job.job import Job
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import does
 from solver.words.unit import KeyOff, Output
@@ -41,4 +42,5 @@ RULE = Rule(
     protects="that parking lamps, clocks and fans work with the key off",
     source="the unit's profile",
     output_fit=_fit,
+    posts=OfPosts(needs="what stays on with the key off"),
 )

@@ -4,12 +4,9 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from solver.electrics.ampacity import derated
-from solver.electrics.copper import Conductor
-from solver.electrics.current import current_of_power
-from solver.electrics.fuses import STEPS, fuse_for
-from solver.electrics.trip import carries, trip_for
+from solver.electrics.fuses import STEPS
+from solver.electrics.trip import carries
 from solver.job.bundles import Bundles
-from solver.job.circuits import OutputCircuit
 from solver.job.demands import feed_demands
 from solver.job.fixed import conductor_of
 from solver.job.job import Job
@@ -19,66 +16,18 @@ from solver.job.sizes import feed_reels
 from solver.job.sizing import Sized
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
+from solver.rules.clash import Clash, broken_by
 from solver.rules.company import carried_alone, overloaded
 from solver.rules.facts import At, Fact, FactKey
+from solver.rules.fuse_size import charging_through, feed_carries, fuse_above, largest_for_unit
 from solver.rules.margins import Margin, among, amperes_left
+from solver.rules.posted import FirstLook, Look, OfPosts, PostedPlan
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule, Said
 from solver.rules.sums import worst_sum
 from solver.words.figures import amperes
-from solver.words.quantities import MilliAmps, MilliWatts
+from solver.words.quantities import MilliAmps
 
 FEED_TERMINAL: FactKey = ("terminal", "feed")
-
-
-def main_fuse(job: Job, rules: Sequence[Rule]) -> MilliAmps | None:
-    """Return the main fuse, the same in every plan, or None where the largest step is too small.
-
-    It is the smallest step that is 1.25 x the worst case (or the charging current that it passes) or more,
-    and above each load's lowest trip: the smallest that any output able to take the load alone offers.
-    Source: steps of ISO 8820-3; 1.25 x common practice, no source.
-    """
-    fuse = fuse_above(job, MilliAmps(0))
-    for load in job.loads.on_unit:
-        if fuse is not None:
-            trip = lowest_trip(job, rules, job.circuit((load,)), fuse)
-            fuse = fuse if trip < fuse else fuse_above(job, trip)
-    return fuse
-
-
-def fuse_above(job: Job, trip: MilliAmps) -> MilliAmps | None:
-    """Return the smallest step that carries the worst case, or the charging current, and is above a trip."""
-    return fuse_for(max(job.worst, charging_through(job)), above=trip)
-
-
-def charging_through(job: Job) -> MilliAmps:
-    """Return the charging current that the main fuse carries: none unless the regulator's lead joins the unit."""
-    charging = job.bike.supply.charging
-    if charging is None or charging.joins != "unit":
-        return MilliAmps(0)
-    most = max(charging.idle or 0, charging.cruise or 0)
-    return current_of_power(MilliWatts(most), job.bike.supply.running)
-
-
-def lowest_trip(job: Job, rules: Sequence[Rule], circuit: OutputCircuit, fuse: MilliAmps) -> MilliAmps:
-    """Return the smallest trip that any output able to take a circuit offers; nothing where none takes it.
-
-    Or the first that is below ``fuse``: where the main fuse is that at least, none of them decides.
-    """
-    fits = [rule.output_fit for rule in rules if rule.output_fit]
-    lowest: MilliAmps | None = None
-    for output in job.by_trip:
-        if all(fit(job, circuit, output) is None for fit in fits):
-            trip = trip_for(output, circuit.current, circuit.inrush)
-            if trip is not None and (lowest is None or trip < lowest):
-                lowest = trip
-                if trip < fuse:
-                    break
-    return lowest or MilliAmps(0)
-
-
-def largest_for_unit(job: Job) -> MilliAmps:
-    """Return the largest main fuse that protects the unit: the first step >= 1.25 x its feed limit."""
-    return fuse_for(job.unit.feed.limit) or STEPS[-1]
 
 
 def _above_trip(wired: WiredOutput) -> Said:
@@ -108,6 +57,56 @@ def _within_feed(site: Site) -> Said:
     return None
 
 
+def _posted_fuse(plan: PostedPlan, laid: Laid | None, fuse: MilliAmps) -> Iterator[tuple[str, str]]:
+    """Say what is wrong with a posted main fuse (mA); where there is no bike's file, as far as the post tells."""
+    if laid is not None:
+        yield from (("main fuse", said) for said in _posted_wrong(laid, fuse))
+        return
+    if fuse > largest_for_unit(plan.job):
+        yield "main fuse", _too_large_for_unit(plan.job, fuse)
+    for port, trip in plan.trips.items():
+        if trip >= fuse:
+            yield port, f"the trip of {amperes(trip)} on {port} is not below the posted main fuse of {amperes(fuse)}"
+
+
+def _posted_wrong(laid: Laid, fuse: MilliAmps) -> Iterator[str]:
+    site, job = laid.site, laid.site.job
+    said, drawn = f"the posted main fuse of {amperes(fuse)}", max(job.worst, charging_through(job))
+    if not carries(fuse, drawn):
+        least = amperes(MilliAmps(-(-5 * drawn // 4)))
+        yield f"{said} is too small: {amperes(drawn)} flow in the worst case, which asks for {least} (1.25 x) at least"
+    if fuse > largest_for_unit(job):
+        yield _too_large_for_unit(job, fuse)
+    feed = (feed_reels(job) or job.reels)[-1]
+    if not feed_carries(site, feed, fuse):
+        carried = carried_alone(site, feed, site.feed.run.legs)
+        yield f"{said} is too large: {feed.size.label}, the thickest feed wire that may be there, carries {carried}"
+    for wired in laid.outputs:
+        if wired.trip >= fuse:
+            yield (
+                f"the trip of {amperes(wired.trip)} on {wired.output.name} for {wired.circuit.said} is not below {said}"
+            )
+
+
+def _too_large_for_unit(job: Job, fuse: MilliAmps) -> str:
+    limit, most = amperes(job.unit.feed.limit), amperes(largest_for_unit(job))
+    return (
+        f"the posted main fuse of {amperes(fuse)} is too large: a unit with a feed limit of {limit} is protected by "
+        f"{most} at most"
+    )
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "main fuse"
+    if wrong := broken_by(clashes, RULE.slug):
+        return Look(what, "wrong", wrong[0].sentence)
+    if plan.main_fuse is not None:
+        return Look(what, "right", f"{amperes(plan.main_fuse)} at the battery")
+    fuse = plan.site.main_fuse if plan.site else None
+    asked = "" if fuse is None else f": it must be {amperes(fuse)}, at the battery"
+    return Look(what, "look again", f"the post names none{asked}")
+
+
 def _drawn(job: Job) -> str:
     """Say what the main fuse must carry."""
     charging = charging_through(job)
@@ -130,21 +129,6 @@ def _taken(job: Job) -> str:
     terminal = job.unit.feed.wire_max
     by_terminal = terminal is not None and terminal.area < job.reels[-1].size.area
     return "that the unit's supply terminal takes" if by_terminal else "on the reels"
-
-
-def feed_carries(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
-    """Tell whether a feed wire carries what a main fuse (mA) lets through, by itself and in every leg it passes."""
-    return feed.ampacity >= fuse and all(site.carries(feed, leg, 1, fuse) for leg in site.feed.run.legs)
-
-
-def counted_most(fuse: MilliAmps) -> MilliAmps:
-    """Return the most that a main fuse carries for good: it over 1.25, rounded down."""
-    return MilliAmps(4 * fuse // 5)
-
-
-def fuse_steps(job: Job) -> tuple[MilliAmps, ...]:
-    """Return the steps of which the main fuse of one unit of several may be: those that carry the charging current."""
-    return tuple(step for step in STEPS if carries(step, charging_through(job)))
 
 
 def _budgets(site: Site) -> list[Budget]:
@@ -224,6 +208,7 @@ RULE = Rule(
     wired_fit=_above_trip,
     place_fit=_within_feed,
     whole=_feed_beside,
+    posts=OfPosts(first=1, fuse=_posted_fuse, look=FirstLook(1, _look)),
     budgets=_budgets,
     margins=_margins,
     hint=_past_the_unit,

@@ -6,6 +6,7 @@ from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.rules.facts import Fact, at_load
 from solver.rules.inductive import INDUCTIVE
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import does
 from solver.words.figures import listed
@@ -63,4 +64,5 @@ RULE = Rule(
     source="common practice, no source",
     output_fit=_fit,
     facts=_facts,
+    posts=OfPosts(needs="how each load is to be driven, but for indicators, which flash"),
 )

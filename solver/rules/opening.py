@@ -20,6 +20,7 @@ from solver.job.site import Site
 from solver.rules.facts import At, Fact
 from solver.rules.loom import wires_in
 from solver.rules.margins import Margin, tenths, tenths_left
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Budget, Entry, Key, Row, Rule
 from solver.words.bike import Leg
 from solver.words.figures import listed, millimetres
@@ -226,4 +227,5 @@ RULE = Rule(
     margins=_margins,
     of_looms=True,
     facts=_facts,
+    posts=OfPosts(needs="how long the legs are and what passes their openings"),
 )

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.rules.engine_stop import drives_engine
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Need, Rule, told
 from solver.words.unit import Output
 
@@ -22,4 +23,5 @@ RULE = Rule(
     about="start and run",
     source="common practice, no source",
     link=_link,
+    posts=OfPosts(needs="which inputs tell it of side stand and neutral"),
 )

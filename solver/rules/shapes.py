@@ -6,7 +6,6 @@ from, and the functions that judge. It fills in only the shapes that it has.
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from solver.job.cases import Case
 from solver.job.circuits import InputCircuit, OutputCircuit
@@ -18,8 +17,10 @@ from solver.job.site import Site
 from solver.job.sizing import Sized
 from solver.job.wired import WiredInput, WiredOutput
 from solver.job.wires import Way
+from solver.rules.clash import Concern
 from solver.rules.facts import At, Fact, FactKey
 from solver.rules.margins import Margin
+from solver.rules.posted import JUDGED_ALIKE, OfPosts
 from solver.words.agreement import does
 from solver.words.bike import Multiplexer, Switch, Told
 from solver.words.unit import Output, Port
@@ -28,19 +29,6 @@ Said = str | None
 """A sentence with the figures in it, or None where the rule is kept."""
 Key = Hashable
 Entry = tuple[Key, int]
-
-
-Concern = Literal["fire", "stopping and being seen", "start and run", "comfort"]
-"""What a clash is about, most dangerous first."""
-
-
-@dataclass(frozen=True)
-class Clash:
-    """A rule broken: which, by what, and the sentence with the figures."""
-
-    rule: str
-    subject: str
-    sentence: str
 
 
 @dataclass(frozen=True)
@@ -181,7 +169,14 @@ class Rule:
     """How close a plan comes to each limit that this rule keeps."""
     of_looms: bool = False
     """Whether its margins are those of looms, leg by leg."""
+    posts: OfPosts = JUDGED_ALIKE
+    """How it judges a plan that somebody posted."""
     facts: Callable[[Job], Iterable[Fact]] | None = None
     """What a person can see or change of what this rule judges by."""
     hint: Callable[[Job], str] | None = None
     """What may be done where this rule refuses, beside the fixes that are tried; nothing where that is no help."""
+
+    @property
+    def judges_inputs(self) -> bool:
+        """Whether there is nothing to judge where no input is known."""
+        return bool(self.link or self.input_fit) or self.posts.counts_inputs

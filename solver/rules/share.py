@@ -1,11 +1,17 @@
 """Who may share an output."""
 
+from collections.abc import Sequence
+
 from solver.job.consumers import Consumer
+from solver.rules.clash import Clash
+from solver.rules.posted import FirstLook, Look, OfPosts, PostedPlan
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import one as article
+from solver.words.bike import Part
+from solver.words.figures import listed
 
 ALONE = ("brake lamp", "ignition")
-BEAMS = ("dipped beam", "main beam")
+BEAMS: tuple[Part, ...] = ("dipped beam", "main beam")
 
 
 def _pair(one: Consumer, other: Consumer) -> Said:
@@ -26,9 +32,22 @@ def _pair(one: Consumer, other: Consumer) -> Said:
     return None
 
 
+def _look(plan: PostedPlan, _: Sequence[Clash]) -> Look:
+    what, ports = "dipped and main beam apart", plan.ports
+    on = [{ports[name] for name in plan.names(part) if name in ports} for part in BEAMS]
+    if not all(on):
+        lacking = [part for part, found in zip(BEAMS, on, strict=True) if not found]
+        return Look(what, "not judged", f"no {' and no '.join(lacking)} is on an output")
+    if both := on[0] & on[1]:
+        return Look(what, "wrong", f"both are on {listed(sorted(both))}")
+    each = [f"{part} on {listed(sorted(there))}" for part, there in zip(BEAMS, on, strict=True)]
+    return Look(what, "right", listed(each))
+
+
 RULE = Rule(
     slug="share",
     protects="stopping and being seen: one fault takes no second lamp with it",
     source="common practice, no source",
     pair=_pair,
+    posts=OfPosts(look=FirstLook(3, _look)),
 )

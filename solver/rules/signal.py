@@ -13,6 +13,7 @@ from solver.job.site import Site
 from solver.job.sizes import return_conductor
 from solver.rules.facts import Fact, at_switch
 from solver.rules.margins import Margin, volts_spare
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import does
 from solver.words.bike import Switch
@@ -128,4 +129,5 @@ RULE = Rule(
     place_fit=_earth_lift,
     margins=_margins,
     facts=_facts,
+    posts=OfPosts(needs="what each switch gives"),
 )

@@ -7,7 +7,7 @@ from solver.job.job import Job
 from solver.job.site import Site
 from solver.job.ways import common_ways, face_point, place_ways
 from solver.job.wires import Way
-from solver.rules.main_fuse import counted_most, fuse_steps, main_fuse
+from solver.rules.fuse_size import counted_most, fuse_steps, main_fuse
 from solver.rules.shapes import Rule
 from solver.words.bike import Place
 from solver.words.quantities import MilliAmps

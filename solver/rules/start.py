@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
+from solver.rules.posted import OfPosts
 from solver.rules.shapes import Need, Rule, told
 from solver.words.bike import Bike, Told
 from solver.words.figures import listed
@@ -46,4 +47,5 @@ RULE = Rule(
     about="start and run",
     source="common practice, no source",
     link=_link,
+    posts=OfPosts(needs="which inputs let it crank"),
 )

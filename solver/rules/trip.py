@@ -1,6 +1,6 @@
 """Trip, limit and peak: the output carries the circuit and lets its inrush pass."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from solver.electrics.trip import peak_of, trip_for, trip_values
@@ -8,8 +8,12 @@ from solver.job.circuits import OutputCircuit
 from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
+from solver.rules import wire
+from solver.rules.as_posted import set_wrong
+from solver.rules.clash import Clash, broken_by
 from solver.rules.facts import At, Fact, at_load, drawing_key, every_load, on_outputs
 from solver.rules.margins import NONE_LEFT, Margin
+from solver.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import agreed, does
 from solver.words.figures import amperes, milliseconds, peak_amperes
@@ -71,6 +75,24 @@ def _inrush(wired: WiredOutput) -> Margin:
     return Margin(RULE.slug, circuit.label, height, peak, left, Fraction(height, peak), sentence)
 
 
+def _posted(posted: PostedOutput) -> Iterable[str]:
+    return () if posted.trip is None else set_wrong(posted.circuit, posted.output, posted.trip)
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "trip against wire"
+    of_returns = wire.of_returns(plan, clashes)
+    if wrong := [clash for clash in broken_by(clashes, wire.RULE.slug, RULE.slug) if clash not in of_returns]:
+        return Look(what, "wrong", wrong[0].sentence)
+    if plan.trips and plan.sizes:
+        held = "each trip that is posted carries its loads and is held by the wire on it"
+        return Look(what, "right", held if plan.site else f"{held}, as far as the post tells")
+    lacking = " and ".join([*["trips"] * (not plan.trips), *["wire sizes"] * (not plan.sizes)])
+    if plan.site is None:
+        return Look(what, "not judged", f"the post names no {lacking}")
+    return Look(what, "right", f"the post names no {lacking}; with those that the rules ask for it is right")
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     for load in every_load(job):
         drawn = amperes(load.current)
@@ -97,5 +119,6 @@ RULE = Rule(
     source="trip >= 1.25 x steady current: common practice, no source",
     output_fit=_fit,
     margins=_margins,
+    posts=OfPosts(output=_posted, look=FirstLook(7, _look)),
     facts=_facts,
 )

@@ -5,7 +5,7 @@ derated by the wires loaded beside it in the same case, and if a short circuit t
 wire is too hot.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from solver.electrics.drop import MicroVolts, resistance_drop
 from solver.electrics.fuses import fuse_for
@@ -18,9 +18,13 @@ from solver.job.site import Site
 from solver.job.sizing import Sized
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
+from solver.rules import signal
+from solver.rules.as_posted import AsPosted, in_company, wire_alone_said, wire_said
+from solver.rules.clash import Clash, broken_by
 from solver.rules.company import carried_alone, overloaded
 from solver.rules.facts import At, Fact, at_port, every_load
 from solver.rules.margins import Margin, volts_spare
+from solver.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
 from solver.rules.shapes import Rule, Said
 from solver.words.agreement import agreed, does, it
 from solver.words.figures import amperes, limit_volts, listed, lost_volts, port_range, volts, volts_added_up
@@ -123,7 +127,13 @@ def _not_fed(site: Site, way: Way) -> str:
 
 
 def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
+    """A posted wire keeps the size that it has; these are told first."""
     for wire in sized.unprotected:
+        if isinstance(wire.wire, AsPosted) and wire.wire.posted_size is not None:
+            yield wire.wire.circuit.label, in_company(sized.laid.site, wire.wire, wire)
+    for wire in sized.unprotected:
+        if isinstance(wire.wire, AsPosted) and wire.wire.posted_size is not None:
+            continue
         if isinstance(wire.wire, WiredOutput):
             yield wire.wire.circuit.label, overloaded(sized, wire)
         elif wire.wire.kind != "feed":
@@ -164,6 +174,33 @@ def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: 
     return Margin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
 
 
+def _posted(posted: PostedOutput) -> Iterable[str]:
+    if posted.wired is None:
+        return wire_alone_said(posted.output, posted.trip, posted.size)
+    said = wire_said(posted.wired)
+    return () if said is None else (said,)
+
+
+def of_returns(plan: PostedPlan, clashes: Sequence[Clash]) -> list[Clash]:
+    """Return what is wrong with joint returns: their wires, and how far they lift the earth of switches."""
+    said = tuple(way.said for way in plan.site.ways_of("return")) if plan.site else ()
+    wrong = broken_by(clashes, RULE.slug, signal.RULE.slug)
+    return [clash for clash in wrong if said and clash.sentence.startswith(said)]
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "earths"
+    if plan.site is None:
+        return Look(what, "not judged", "the post alone does not tell")
+    if wrong := of_returns(plan, clashes):
+        return Look(what, "wrong", wrong[0].sentence)
+    returns = plan.site.ways_of("return")
+    ends = [point for point in plan.job.bike.frame.earth if any(way.ends[-1] == point for way in returns)]
+    if not ends:
+        return Look(what, "look again", "no load has a wired return: see how each gets its current back")
+    return Look(what, "right", f"every wired return ends at {' or '.join(ends)}, the nearest")
+
+
 def _facts(job: Job) -> Iterator[Fact]:
     order = [output.name for output in job.unit.outputs]
     for kind in output_kinds(job.unit):
@@ -196,6 +233,7 @@ RULE = Rule(
     place_fit=_fed,
     whole=_bundled,
     margins=_margins,
+    posts=OfPosts(first=5, output=_posted, output_only=True, look=FirstLook(6, _look)),
     facts=_facts,
     hint=_thicker,
 )

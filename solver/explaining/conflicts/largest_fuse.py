@@ -14,7 +14,7 @@ from solver.explaining.conflicts.figures import without
 from solver.job.consumers import Consumer, Consumers
 from solver.job.job import Job
 from solver.rules.facts import FactKey
-from solver.rules.main_fuse import fuse_above, lowest_trip
+from solver.rules.fuse_size import fuse_above, lowest_trip
 from solver.rules.shapes import Rule
 from solver.words.quantities import MilliAmps
 

@@ -14,8 +14,8 @@ from solver.job.site import Site
 from solver.job.sizing import way_demands
 from solver.job.wired import WiredOutput
 from solver.job.wires import Way
+from solver.rules.clash import Clash
 from solver.rules.margins import among
-from solver.rules.shapes import Clash
 from solver.words.figures import amperes, limit_volts, peak_amperes, volts
 from solver.words.quantities import MilliAmps
 

@@ -13,7 +13,7 @@ from solver.job.consumers import Consumer
 from solver.job.laid import Laid
 from solver.job.wired import WiredOutput
 from solver.rules.book import broken_rows, output_clashes, place_clashes, rules_of, wired_clashes
-from solver.rules.shapes import Clash
+from solver.rules.clash import Clash
 from solver.words.figures import amperes
 
 MOST = STEPS[-1]

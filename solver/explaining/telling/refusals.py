@@ -8,8 +8,9 @@ from solver.job.losses import Losses
 from solver.job.site import Site
 from solver.job.wired import laid_shortest
 from solver.rules.book import input_clashes, output_clashes, wired_clashes
+from solver.rules.clash import Clash
 from solver.rules.cover import no_way
-from solver.rules.shapes import Clash, Rule
+from solver.rules.shapes import Rule
 from solver.words.unit import Output, Port
 
 

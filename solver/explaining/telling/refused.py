@@ -12,8 +12,8 @@ from solver.job.circuits import InputCircuit, OutputCircuit
 from solver.job.kinds import Ports, input_kinds, output_kinds
 from solver.job.site import Site
 from solver.rules.book import way_clashes
+from solver.rules.clash import Clash
 from solver.rules.facts import FactKey
-from solver.rules.shapes import Clash
 from solver.words.bike import Multiplexer, Switch
 from solver.words.figures import port_range
 from solver.words.unit import Output, Port

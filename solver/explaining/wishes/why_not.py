@@ -19,7 +19,7 @@ from solver.job.job import Job
 from solver.job.kinds import kind_of_output, output_kinds
 from solver.job.site import Site
 from solver.rules.book import place_clashes
-from solver.rules.shapes import Clash
+from solver.rules.clash import Clash
 from solver.search.best import best_assignment
 from solver.search.places import Clock, LimitReached, NoPlan
 from solver.words.quantities import Micrometres

@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from solver.reading.describing import misspelt
-from solver.reading.nearest import nearest, suggest
 from solver.reading.problems import Flaw
 from solver.reading.tree import Keyed, Word, entries, keyed, words
 from solver.words.bike import Bike
 from solver.words.moments import EVENTS, MOST_OWN_EVENTS, STATES
+from solver.words.nearest import nearest, suggest
 
 
 def event_flaws(bike: Keyed) -> Iterator[Flaw]:

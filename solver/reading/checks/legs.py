@@ -6,9 +6,9 @@ from solver.electrics.assumptions import Assumptions
 from solver.electrics.copper import CATALOGUE
 from solver.reading.amounts import LENGTH, TEMPERATURE, amount_of
 from solver.reading.checks.points import all_ends, ends, legs, pieces
-from solver.reading.nearest import suggest
 from solver.reading.problems import Flaw
 from solver.reading.tree import Keyed, Node, entries, keyed, word, words
+from solver.words.nearest import suggest
 from solver.words.quantities import MilliCelsius
 
 TOO_HOT = MilliCelsius(105_000)

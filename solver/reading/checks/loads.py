@@ -5,10 +5,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from solver.electrics.lamps import LAMPS
 from solver.reading.amounts import SHARE, amount_of, several
 from solver.reading.describing import misspelt
-from solver.reading.nearest import both, suggest
 from solver.reading.problems import Flaw
 from solver.reading.tree import Keyed, Word, entries, keyed, word, words
 from solver.words.bike import Load
+from solver.words.nearest import both, suggest
 
 DRAWS = ("lamp", "power", "current")
 ASLEEP = "asleep"

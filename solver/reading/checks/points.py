@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from solver.reading.nearest import nearest, suggest
 from solver.reading.problems import Flaw
 from solver.reading.tree import Keyed, Word, entries, keyed, words
+from solver.words.nearest import nearest, suggest
 
 NAMED_IN = (
     ("places", ("front", "rear")),

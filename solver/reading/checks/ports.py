@@ -5,9 +5,9 @@ from itertools import pairwise
 
 from solver.reading.amounts import CURRENT, MULTIPLE, TIME, amount, amount_of, several
 from solver.reading.describing import misspelt
-from solver.reading.nearest import suggest
 from solver.reading.problems import Flaw
 from solver.reading.tree import Keyed, Listed, entries, keyed, word
+from solver.words.nearest import suggest
 from solver.words.unit import Unit
 
 

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 
 from solver.electrics.assumptions import NAMES, TABLE
 from solver.reading.amounts import VOLTAGE, amount_of
-from solver.reading.nearest import both, suggest
 from solver.reading.problems import Flaw
 from solver.reading.tree import Keyed, Word, keyed
+from solver.words.nearest import both, suggest
 from solver.words.quantities import MilliVolts, Misread
 
 LOWEST_RUNNING = MilliVolts(12_800)

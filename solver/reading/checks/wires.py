@@ -6,10 +6,10 @@ from solver.electrics.copper import BY_SIZE, CATALOGUE
 from solver.electrics.wire_colours import PROTECTIVE
 from solver.reading.amounts import size_of
 from solver.reading.describing import misspelt
-from solver.reading.nearest import either
 from solver.reading.problems import Flaw, Placed
 from solver.reading.tree import Keyed, Listed, Node, entries, word, words
 from solver.words.bike import Alongside
+from solver.words.nearest import either
 from solver.words.sizes import WireSize
 
 THICKNESS = ("size", "diameter")

@@ -12,7 +12,7 @@ from solver.job.cases import Case
 from solver.job.job import Job
 from solver.job.losses import Losses
 from solver.rules import main_fuse
-from solver.rules.main_fuse import counted_most
+from solver.rules.fuse_size import counted_most
 from solver.rules.shapes import Rule
 from solver.search.columns import OutputColumn, SumRow
 from solver.search.levels import Flag, Levels

@@ -10,17 +10,16 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 from solver.electrics.ampacity import derated
-from solver.electrics.copper import Conductor
+from solver.electrics.copper import BY_SIZE, Conductor
 from solver.electrics.trip import carries, holds, trip_for, trip_values
 from solver.job.circuits import OutputCircuit
 from solver.job.site import Site
 from solver.job.sizing import Unprotected
 from solver.job.wired import Strand, WiredOutput
-from solver.reading.nearest import either
 from solver.rules.company import carried_alone, leg_said
-from solver.rules.shapes import Clash
 from solver.words.agreement import does
 from solver.words.figures import amperes, counted, limit_volts, lost_volts, peak_amperes
+from solver.words.nearest import either
 from solver.words.quantities import MilliAmps
 from solver.words.sizes import WireSize
 from solver.words.unit import Output
@@ -69,13 +68,6 @@ class AsPosted(WiredOutput):
 
 
 # --- trips
-
-
-def trip_clashes(wired: AsPosted) -> Iterator[Clash]:
-    """Return what is wrong with a posted trip by itself."""
-    if wired.posted_trip is not None:
-        for said in set_wrong(wired.circuit, wired.output, wired.posted_trip):
-            yield Clash("trip", wired.circuit.label, said)
 
 
 def set_wrong(circuit: OutputCircuit, output: Output, trip: MilliAmps) -> Iterator[str]:
@@ -139,6 +131,21 @@ def terminal_said(output: Output, size: WireSize) -> str | None:
     if most is None or size.area <= most.area:
         return None
     return f"{does(output.name, 'takes')} wire of up to {most.label}, {size.label} is posted"
+
+
+def wire_alone_said(output: Output, trip: MilliAmps | None, size: WireSize | None) -> Iterator[str]:
+    """Say what is wrong with a posted wire alone, in no heat and no company: the most that it can carry."""
+    if size is None:
+        return
+    too_thick = terminal_said(output, size)
+    if too_thick is not None:
+        yield too_thick
+    carried = BY_SIZE[size].ampacity
+    if trip is not None and carried < trip and unlisted(output, trip) is None:
+        yield (
+            f"{output.name} is set to trip at {amperes(trip)}, and its wire of {size.label} carries "
+            f"{amperes(carried)} even where it lies alone and cool"
+        )
 
 
 def _carries(wired: AsPosted, wire: Conductor) -> str | None:
