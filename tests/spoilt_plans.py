@@ -243,4 +243,13 @@ SPOILT = (
     Spoilt("room that is not told", "goal", room()),
     Spoilt("a micrometre too dear", "goal", lambda plan: replace(plan, cost=Micrometres(plan.cost + 1))),
     Spoilt("a micrometre too cheap", "goal", lambda plan: replace(plan, cost=Micrometres(plan.cost - 1))),
+    Spoilt(
+        "wire told as spare-port loss",
+        "goal",
+        lambda plan: replace(
+            plan,
+            wire_run=Micrometres(plan.wire_run - 1),
+            spare_port_loss=Micrometres(plan.spare_port_loss + 1),
+        ),
+    ),
 )

@@ -16,7 +16,8 @@ from hypothesis import strategies as st
 
 from oracle.random_bikes import FAMILIES, random_case
 from outcomes import EXAMPLES, PROFILES, best
-from solver.checking.judge import judged, spare_port_loss, wire_run
+from solver.checking.count import spare_port_loss, wire_run
+from solver.checking.judge import judged
 from solver.checking.relaid import lay
 from solver.frame.network import Run
 from solver.frame.trees import Trees
@@ -98,8 +99,9 @@ def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
         for line, wired in zip(plan.outputs, laid.outputs, strict=True)
     )
     sizes = tuple((way.key, conductor_of(laid.site, way).size) for way in laid.site.ways if way.kind != "alongside")
-    cost = Micrometres(wire_run(laid) + spare_port_loss(laid))
-    return replace(plan, outputs=outputs, way_sizes=sizes, cost=cost)
+    run, loss = wire_run(laid), spare_port_loss(laid)
+    cost = Micrometres(run + loss)
+    return replace(plan, outputs=outputs, way_sizes=sizes, cost=cost, wire_run=run, spare_port_loss=loss)
 
 
 def exchanged(job: Job, plan: Assignment, number: int, port: str) -> Assignment:

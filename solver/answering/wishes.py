@@ -4,16 +4,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.answering.document import Distance, Ended, Move, Repair, Set
-from solver.checking.judge import spare_port_loss, wire_run
 from solver.checking.posted import judge_post, sites_of_post
-from solver.checking.relaid import lay
 from solver.explaining.solved import Solved, passed, solve
 from solver.job.assignment import Assignment, OnOutput
 from solver.job.job import Job
 from solver.posts.matching import Posted
 from solver.posts.settings import Settings
 from solver.rules.book import rules_of
-from solver.rules.shapes import Rule
 from solver.rules.sites import sites_of
 from solver.search.moves import Before, Mended, fewest_moves, within
 from solver.search.places import Clock, NoPlan
@@ -56,8 +53,8 @@ class _Asked:
         best = Distance(
             found.laid.site.label,
             found.assignment.cost,
-            wire_run(found.laid),
-            spare_port_loss(found.laid),
+            found.assignment.wire_run,
+            found.assignment.spare_port_loss,
             found.assignment.proven,
         )
         if judge_post(self._job, self._posted, self._place).clashes or self._posted.flaws:
@@ -69,8 +66,8 @@ class _Asked:
         own = within(self._job, self._rules, self._sites, self._before, 0, self._clock)
         if not isinstance(own, Assignment):
             return best
-        laid = passed(self._job, self._rules, _priced(self._job, self._rules, own)).laid
-        return replace(best, posted_at=laid.site.label, posted_run=wire_run(laid), posted_loss=spare_port_loss(laid))
+        laid = passed(self._job, self._rules, _priced(own)).laid
+        return replace(best, posted_at=laid.site.label, posted_run=own.wire_run, posted_loss=own.spare_port_loss)
 
     # --- mended
 
@@ -82,7 +79,7 @@ class _Asked:
         return self._told(found)
 
     def _told(self, found: Mended) -> Repair:
-        solved = passed(self._job, self._rules, _priced(self._job, self._rules, found.plan))
+        solved = passed(self._job, self._rules, _priced(found.plan))
         plan, members = solved.assignment, self._job.alike
         outputs = tuple((line.port, tuple(load for load in line.loads if load in members)) for line in plan.outputs)
         inputs = tuple(_inputs(plan))
@@ -160,7 +157,6 @@ def _moves(before: Mapping[str, Sequence[str]], after: Sequence[tuple[str, Seque
     return [Move(name, ports.get(name), port) for port, held in after for name in held if ports.get(name) != port]
 
 
-def _priced(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Assignment:
+def _priced(plan: Assignment) -> Assignment:
     """Return a plan with what it costs: one that was found for its moves claims those."""
-    laid = lay(job, rules, plan)
-    return replace(plan, cost=Micrometres(wire_run(laid) + spare_port_loss(laid)))
+    return replace(plan, cost=Micrometres(plan.wire_run + plan.spare_port_loss))

@@ -4,14 +4,13 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from solver.checking.count import spare_port_loss, wire_run
 from solver.checking.joined import Broken
 from solver.checking.relaid import lay
 from solver.job.assignment import Assignment, PairAssignment, Seat
 from solver.job.fixed import conductor_of
-from solver.job.goal import counted_run, port_loss
 from solver.job.job import Job
 from solver.job.laid import Laid
-from solver.job.multiplexed import WIRES_TO_UNIT
 from solver.job.sizing import Sized, settled
 from solver.rules.book import (
     broken_rows,
@@ -28,7 +27,6 @@ from solver.rules.book import (
 )
 from solver.rules.clash import Clash
 from solver.rules.shapes import Rule
-from solver.words.quantities import Micrometres
 
 
 @dataclass(frozen=True)
@@ -117,20 +115,10 @@ def claims(laid: Laid, plan: Assignment | PairAssignment) -> Iterator[Clash]:
         if sizes.get(key) != said:
             yield Clash("wire", key[1], f"{key[0]} {key[1]}: its size is not what was worked out again")
     run, loss = wire_run(laid), spare_port_loss(laid)
-    if run + loss != plan.cost:
-        yield Clash("goal", "cost", f"the plan says {plan.cost} um, worked out again it is {run + loss} um")
-
-
-def wire_run(laid: Laid) -> Micrometres:
-    """Return the length of all wires that count, without margin."""
-    outputs = sum(wired.run.length for wired in laid.outputs)
-    inputs = sum(wired.run.length for wired in laid.inputs) + sum(wired.run.length for wired in laid.switches)
-    boxes = sum(WIRES_TO_UNIT * box.run.length for box in laid.multiplexers)
-    return Micrometres(counted_run(laid.site.ways) + outputs + inputs + boxes)
-
-
-def spare_port_loss(laid: Laid) -> Micrometres:
-    """Return what the ports in use, and the later loads that have no room, are worth."""
-    room = {wired.circuit.label for wired in laid.later}
-    lost = sum(later.worth for later in laid.site.job.loads.later if later.consumer.name not in room)
-    return Micrometres(lost + sum(port_loss(wired) for wired in laid.outputs))
+    for what, claimed, counted in (
+        ("", plan.cost, run + loss),
+        ("wire run: ", plan.wire_run, run),
+        ("spare-port loss: ", plan.spare_port_loss, loss),
+    ):
+        if claimed != counted:
+            yield Clash("goal", "cost", f"{what}the plan says {claimed} um, worked out again it is {counted} um")

@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from solver.frame.network import NOWHERE, Run
 from solver.frame.trees import Trees
+from solver.job.goal import cost_of
 from solver.job.laid import Laid
-from solver.job.multiplexed import WIRES_TO_UNIT, Stand, WiredMultiplexer, WiredSwitch
+from solver.job.multiplexed import Stand, WiredMultiplexer, WiredSwitch
 from solver.job.site import Site
 from solver.job.ways import multiplexer_return
 from solver.posts.matching import Posted
@@ -50,9 +51,9 @@ class _Standing:
         self.back = None if back is None or back.name in {way.name for way in site.ways_of("return")} else back
         """The return that it brings; None where it needs none or one is there already."""
         self.run = (
-            WIRES_TO_UNIT * self.multiplexer.run.length
-            + sum(wired.run.length for wired in self.switches)
-            + (self.back.run.length if self.back else 0)
+            cost_of(self.multiplexer).wire_run
+            + sum(cost_of(wired).wire_run for wired in self.switches)
+            + (cost_of(self.back).wire_run if self.back else 0)
         )
 
     def _tree(self, site: Site, switch: Switch) -> Run:

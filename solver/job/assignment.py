@@ -76,6 +76,9 @@ class Assignment(Seat):
     """Every wire that no port needs: feed, returns and the like."""
     way_sizes: tuple[tuple[WayKey, WireSize], ...]
     cost: Micrometres
+    """What the search says that both parts come to: wire run and spare-port loss."""
+    wire_run: Micrometres
+    spare_port_loss: Micrometres
     bound: Micrometres
     proven: bool
 
@@ -90,6 +93,9 @@ class PairAssignment:
     """Every wire that no port needs: two feeds and two unit earths, each by its place; returns and the like once."""
     way_sizes: tuple[tuple[WayKey, WireSize], ...]
     cost: Micrometres
+    """What the search says that both parts come to: wire run and spare-port loss."""
+    wire_run: Micrometres
+    spare_port_loss: Micrometres
     bound: Micrometres
     proven: bool
 

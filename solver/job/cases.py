@@ -42,12 +42,6 @@ class Timed(Protocol):
         """The states and events in which it is off all the same."""
 
 
-def is_on(consumer: Timed, state: str, events: Iterable[str]) -> bool:
-    """Tell whether a load is on: ``when`` names the state or an event, and ``except`` none of them."""
-    moments = {state, *events}
-    return bool(consumer.when & moments) and not consumer.except_ & moments
-
-
 def all_cases(consumers: Sequence[Timed], rules: Sequence[EventRule]) -> Iterator[Case]:
     """Return every case to judge: states in order, in each the fewest events first.
 

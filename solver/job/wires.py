@@ -8,9 +8,6 @@ from solver.frame.network import Run
 from solver.words.quantities import Micrometres
 
 WireKind = Literal["feed", "unit earth", "return", "sender return", "fed load", "supply", "alongside"]
-COUNTED: tuple[WireKind, ...] = ("feed", "return", "sender return", "fed load")
-"""The kinds whose lengths are part of the wire run; the others lie in the looms only."""
-
 UNIT_OWNED: tuple[WireKind, ...] = ("feed", "unit earth")
 """The kinds of which each unit has its own."""
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 from solver.electrics.assumptions import PRACTICE, TABLE, Default
 from solver.electrics.current import inrush_kind
 from solver.job.consumers import Consumer
+from solver.job.goal import TERMS
 from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.words.figures import plain
@@ -101,11 +102,7 @@ def _wires(job: Job) -> Iterator[str]:
 
 
 def _weights(job: Job) -> Iterator[str]:
-    weights = job.bike.weights
-    yield (
-        f"a spare ampere is worth {weights.ampere} mm of wire, a spare ability {weights.ability} mm, "
-        f"a later load {weights.later} mm unless it says otherwise"
-    )
+    yield ", ".join(term.worth(job.bike.weights) for term in TERMS if term.worth)
     if job.bike.later is None:
         names = ", ".join(later.consumer.name for later in job.loads.later)
         yield f"later loads: {names} (default; write 'later: []' for none)"

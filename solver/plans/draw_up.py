@@ -5,7 +5,6 @@ from dataclasses import replace
 from fractions import Fraction
 from types import MappingProxyType
 
-from solver.checking.judge import spare_port_loss, wire_run
 from solver.electrics.copper import Conductor, copper_mass
 from solver.electrics.fuses import fuse_for
 from solver.electrics.other_voltage import light_left
@@ -64,8 +63,8 @@ def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = Mapping
         proven=plan.proven,
         bound=plan.bound,
         cost=plan.cost,
-        wire_run=wire_run(laid),
-        spare_port_loss=spare_port_loss(laid),
+        wire_run=plan.wire_run,
+        spare_port_loss=plan.spare_port_loss,
         copper_mg=copper_of(laid),
         outputs=tuple(output_line(wired) for wired in laid.outputs),
         inputs=tuple(input_line(switches) for switches in laid.inputs),

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from solver.checking.judge import spare_port_loss, wire_run
 from solver.job.assignment import PairAssignment, Seat
 from solver.job.laid import Laid
 from solver.plans.assumed import OF_ENERGY, assumed
@@ -94,8 +93,8 @@ def draw_up_pair(laid: Laid, plan: PairAssignment, multiplexers: tuple[str, ...]
         proven=plan.proven,
         bound=plan.bound,
         cost=plan.cost,
-        wire_run=wire_run(laid),
-        spare_port_loss=spare_port_loss(laid),
+        wire_run=plan.wire_run,
+        spare_port_loss=plan.spare_port_loss,
         copper_mg=copper_of(laid),
         fed=tuple(fed_line(site, way) for way in site.ways_of("fed load")),
         returns=tuple(return_lines(site)),

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from solver.checking.judge import spare_port_loss, wire_run
+from solver.job.goal import cost_of_plan
 from solver.job.laid import Laid
 from solver.plans.looms import looms
 from solver.words.quantities import Micrometres
@@ -43,10 +43,11 @@ Saves = Savings | Literal["no plan", "unknown"]
 def savings(laid: Laid, without: Laid, *, proven: bool) -> Savings:
     """Compare a plan with the best one without one of its multiplexers."""
     here, there = laid.site.label, without.site.label
+    more = cost_of_plan(without) - cost_of_plan(laid)
     return Savings(
         place=there if there != here else "",
-        wire_run=Micrometres(wire_run(without) - wire_run(laid)),
-        spare_port_loss=Micrometres(spare_port_loss(without) - spare_port_loss(laid)),
+        wire_run=more.wire_run,
+        spare_port_loss=more.spare_port_loss,
         inputs=inputs_used(without) - inputs_used(laid),
         legs=tuple(_legs(laid, without)),
         proven=proven,

@@ -6,6 +6,7 @@ from typing import TypeVar
 from solver.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, PairAssignment, Room, Seat
 from solver.job.consumers import Consumer
 from solver.job.fixed import conductor_of
+from solver.job.goal import cost_of_plan
 from solver.job.job import Job
 from solver.job.laid import Laid
 from solver.job.site import Site
@@ -26,6 +27,7 @@ OnPort = TypeVar("OnPort", OnOutput, OnInput)
 def assignment_of(found: Found) -> Assignment:
     """Return the plan in names: circuits in the order of the file on ports in the unit's order."""
     sized = settled(laid_by(found.tableau, found.chosen)).laid
+    cost = cost_of_plan(sized)
     site = found.tableau.site
     (seat,) = _seats(found, sized)
     return Assignment(
@@ -38,6 +40,8 @@ def assignment_of(found: Found) -> Assignment:
         ways=sized.site.ways,
         way_sizes=_way_sizes(sized.site),
         cost=Micrometres(found.cost),
+        wire_run=cost.wire_run,
+        spare_port_loss=cost.spare_port_loss,
         bound=Micrometres(found.bound),
         proven=found.proven,
     )
@@ -46,6 +50,7 @@ def assignment_of(found: Found) -> Assignment:
 def pair_assignment_of(found: Found) -> PairAssignment:
     """Return the plan of two units in names."""
     sized = settled(laid_by(found.tableau, found.chosen)).laid
+    cost = cost_of_plan(sized)
     one, other = _seats(found, sized)
     first, second = (unit.main_fuse or MilliAmps(0) for unit in sized.site.units)
     return PairAssignment(
@@ -54,6 +59,8 @@ def pair_assignment_of(found: Found) -> PairAssignment:
         ways=sized.site.ways,
         way_sizes=_way_sizes(sized.site),
         cost=Micrometres(found.cost),
+        wire_run=cost.wire_run,
+        spare_port_loss=cost.spare_port_loss,
         bound=Micrometres(found.bound),
         proven=found.proven,
     )

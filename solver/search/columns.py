@@ -6,8 +6,9 @@ from typing import TypeGuard
 
 from solver.job.circuits import InputCircuit
 from solver.job.consumers import Later
+from solver.job.goal import Cost
 from solver.job.kinds import InputKind, OutputKind
-from solver.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
+from solver.job.multiplexed import WiredMultiplexer, WiredSwitch
 from solver.job.site import Site
 from solver.job.wired import WiredInput, WiredOutput
 from solver.job.wires import Way
@@ -22,16 +23,12 @@ class OutputColumn:
 
     wired: WiredOutput
     kind: OutputKind
+    price: Cost
+    """What it adds to both parts of the goal."""
     cost: int
-    loss: int
-    """The part of the cost that is no wire: spare-port loss, or less a later load's worth."""
+    """What a search makes least: the whole price, unless it asks for something else."""
     most: int = 1
     later: Later | None = None
-
-    @property
-    def run(self) -> int:
-        """What it adds to the wire run, in micrometres."""
-        return self.wired.run.length
 
 
 @dataclass(frozen=True)
@@ -40,13 +37,9 @@ class InputColumn:
 
     wired: WiredInput
     kind: InputKind
+    price: Cost
     cost: int
     most: int = 1
-
-    @property
-    def run(self) -> int:
-        """What it adds to the wire run, in micrometres."""
-        return self.wired.run.length
 
 
 @dataclass(frozen=True)
@@ -54,13 +47,9 @@ class SwitchColumn:
     """A switch on a way of a multiplexer that stands at one of its points."""
 
     wired: WiredSwitch
+    price: Cost
     cost: int
     most: int = 1
-
-    @property
-    def run(self) -> int:
-        """What it adds to the wire run, in micrometres."""
-        return self.wired.run.length
 
 
 @dataclass(frozen=True)
@@ -69,13 +58,9 @@ class MultiplexerColumn:
 
     wired: WiredMultiplexer
     kind: InputKind
+    price: Cost
     cost: int
     most: int = 1
-
-    @property
-    def run(self) -> int:
-        """What it adds to the wire run, in micrometres."""
-        return WIRES_TO_UNIT * self.wired.run.length
 
 
 @dataclass(frozen=True)
@@ -83,13 +68,9 @@ class ReturnColumn:
     """The return from a point that has none unless a multiplexer stands there."""
 
     way: Way
+    price: Cost
     cost: int
     most: int = 1
-
-    @property
-    def run(self) -> int:
-        """What it adds to the wire run, in micrometres."""
-        return self.way.run.length
 
 
 Column = OutputColumn | InputColumn | SwitchColumn | MultiplexerColumn | ReturnColumn

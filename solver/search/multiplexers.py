@@ -8,7 +8,8 @@ from collections.abc import Iterator, Sequence
 
 from solver.frame.network import NOWHERE
 from solver.job.circuits import InputCircuit
-from solver.job.multiplexed import WIRES_TO_UNIT, Stand, WiredMultiplexer, WiredSwitch
+from solver.job.goal import cost_of
+from solver.job.multiplexed import Stand, WiredMultiplexer, WiredSwitch
 from solver.job.site import Site
 from solver.job.ways import multiplexer_return
 from solver.search.candidates import Candidates
@@ -30,14 +31,17 @@ def multiplexer_columns(site: Site, pairs: Candidates, runs: Runs) -> Iterator[C
     for point in points:
         way = multiplexer_return(site.job, point)
         if way is not None:
-            yield ReturnColumn(way, way.run.length)
+            price = cost_of(way)
+            yield ReturnColumn(way, price, price.total)
 
 
 def _switches(site: Site, stand: Stand, switches: Sequence[Switch], runs: Runs) -> Iterator[SwitchColumn]:
     for switch in switches:
         run = runs.of_input(InputCircuit((switch,)), stand.at)
         if run is not None:
-            yield SwitchColumn(WiredSwitch(site, switch, run, stand), run.length)
+            wired = WiredSwitch(site, switch, run, stand)
+            price = cost_of(wired)
+            yield SwitchColumn(wired, price, price.total)
 
 
 def _on_inputs(site: Site, stand: Stand, pairs: Candidates, runs: Runs) -> Iterator[MultiplexerColumn]:
@@ -45,7 +49,8 @@ def _on_inputs(site: Site, stand: Stand, pairs: Candidates, runs: Runs) -> Itera
         if box.name == stand.multiplexer.name:
             run = runs.to_face(stand.at, site.face(kind.like.face)) or NOWHERE
             wired = WiredMultiplexer(site, stand, run, kind.ports[0])
-            yield MultiplexerColumn(wired, kind, WIRES_TO_UNIT * run.length)
+            price = cost_of(wired)
+            yield MultiplexerColumn(wired, kind, price, price.total)
 
 
 def multiplexer_links(columns: Sequence[Column]) -> Iterator[Link]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from solver.frame.network import NOWHERE
 from solver.job.circuits import OutputCircuit
-from solver.job.goal import counted_run, port_loss
+from solver.job.goal import cost_of, fixed_cost
 from solver.job.job import Job
 from solver.job.losses import Losses
 from solver.job.site import Site
@@ -106,9 +106,8 @@ def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Seque
         for budget in budgets_of(rule, site):
             rows.add(budget)
     links = (*_links(rules, columns), *multiplexer_links(columns))
-    fixed = counted_run(site.ways) + sum(later.worth for later in site.job.loads.later)
     once = (*_once_each(columns), *one_stand_each(columns))
-    return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed)
+    return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed_cost(site).total)
 
 
 def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
@@ -124,12 +123,13 @@ def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Ite
         strand = strands[key]
         if strand is not None:
             wired = WiredOutput(site, losses, strand, kind.ports[0])
-            loss = port_loss(wired)
+            price = cost_of(wired)
             most = min(len(kind.ports), possible.times(circuit))
-            yield OutputColumn(wired, kind, wired.run.length + loss, loss, most)
+            yield OutputColumn(wired, kind, price, price.total, most)
     for circuit, kind, later in pairs.later:
         wired = WiredOutput(site, losses, Strand(circuit, NOWHERE, "", {}), kind.ports[0])
-        yield OutputColumn(wired, kind, -later.worth, -later.worth, later=later)
+        price = -cost_of(later)
+        yield OutputColumn(wired, kind, price, price.total, later=later)
 
 
 class _Possible:
@@ -153,7 +153,9 @@ def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn
     for circuit, kind in pairs.inputs:
         run = runs.of_input(circuit, site.face(kind.like.face))
         if run is not None:
-            yield InputColumn(WiredInput(site, circuit, run, kind.ports[0]), kind, run.length)
+            wired = WiredInput(site, circuit, run, kind.ports[0])
+            price = cost_of(wired)
+            yield InputColumn(wired, kind, price, price.total)
 
 
 class _Rows:

@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 from functools import partial
 from math import gcd
 
-from solver.job.goal import counted_run
+from solver.job.goal import cost_of_plan, fixed_cost
 from solver.rules.shapes import Rule
-from solver.search.columns import Column, OutputColumn, SumRow
+from solver.search.columns import SumRow
 from solver.search.places import Clock, Found, best_place
-from solver.search.strengthen import strengthened
+from solver.search.strengthen import laid_by, strengthened
 from solver.search.tableau import NO_LEAST, Check, Tableau
 
 SHOWN = 12
@@ -115,22 +115,14 @@ def _best(choices: Sequence[Tableau], race: Race) -> Extreme | None:
     found = best_place(choices, race.check, race.clock)
     if not isinstance(found, Found) or not found.proven:
         return None
-    site, used = found.tableau.site, list(zip(found.tableau.columns, found.chosen, strict=True))
-    run = counted_run(site.ways) + sum(times * column.run for column, times in used)
-    lost = sum(later.worth for later in site.job.loads.later)
-    loss = lost + sum(times * _loss(column) for column, times in used)
-    return Extreme(site.place.name, site.turned, run, loss)
-
-
-def _loss(column: Column) -> int:
-    return column.loss if isinstance(column, OutputColumn) else 0
+    site, cost = found.tableau.site, cost_of_plan(laid_by(found.tableau, found.chosen))
+    return Extreme(site.place.name, site.turned, cost.wire_run, cost.spare_port_loss)
 
 
 def priced(choice: Tableau, by_run: int, by_loss: int) -> Tableau:
     """Return the same choice with the two parts of its cost weighed by whole numbers."""
-    columns = tuple(replace(column, cost=by_run * column.run + by_loss * _loss(column)) for column in choice.columns)
-    lost = sum(later.worth for later in choice.site.job.loads.later)
-    return replace(choice, columns=columns, fixed_cost=by_run * counted_run(choice.site.ways) + by_loss * lost)
+    columns = tuple(replace(column, cost=column.price.weighed(by_run, by_loss)) for column in choice.columns)
+    return replace(choice, columns=columns, fixed_cost=fixed_cost(choice.site).weighed(by_run, by_loss))
 
 
 def _held(weighed: Tableau, choice: Tableau, part: tuple[int, int], at_most: int) -> Tableau:

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from solver.checking.judge import spare_port_loss, wire_run
 from solver.explaining.conflicts.find import first_conflict
 from solver.explaining.conflicts.kept import Whole
 from solver.explaining.conflicts.question import OutOfTime, Questions
@@ -147,8 +146,8 @@ def _price(job: Job, best: Solved, wished: Solved, wish: Wish) -> Price:
     swap = isinstance(wish, OnPort) and kinds[before[wish.load]] == kinds[wish.port]
     return Price(
         cost=Micrometres(wished.assignment.cost - best.assignment.cost),
-        wire_run=Micrometres(wire_run(wished.laid) - wire_run(best.laid)),
-        spare_port_loss=Micrometres(spare_port_loss(wished.laid) - spare_port_loss(best.laid)),
+        wire_run=Micrometres(wished.assignment.wire_run - best.assignment.wire_run),
+        spare_port_loss=Micrometres(wished.assignment.spare_port_loss - best.assignment.spare_port_loss),
         place=wished.laid.site.label,
         moves=tuple(Move(tuple(loads), *ports) for ports, loads in moves.items()),
         same_kind=swap,

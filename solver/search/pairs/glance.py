@@ -2,7 +2,7 @@
 
 from collections.abc import Hashable, Sequence
 
-from solver.job.goal import counted_run
+from solver.job.goal import cost_of, fixed_cost
 from solver.rules.two_units import together
 from solver.search.pairs.seats import Seat
 
@@ -10,13 +10,13 @@ from solver.search.pairs.seats import Seat
 def lower_bound_of(one: Seat, other: Seat) -> int:
     """Return a cost that no plan with one unit on each seat is below, in micrometres."""
     job = one.sites[0].job
-    fixed = counted_run(one.leanest.beside(other.leanest).ways)
+    fixed = fixed_cost(one.leanest.beside(other.leanest)).total
     room = one.later | other.later
-    lost = sum(later.worth for later in job.loads.later if later.consumer.name not in room)
+    gained = sum(cost_of(later).total for later in job.loads.later if later.consumer.name in room)
     kept = [[job.alike[load.name] for load in group] for group in together(job)]
     groups: list[Sequence[Hashable]] = [*kept, *([switch.name] for switch in job.bike.inputs)]
     groups += [[number] for number in job.alike.values() if not any(number in group for group in kept)]
-    return fixed + lost + sum(_cheaper(group, one, other) for group in groups)
+    return fixed - gained + sum(_cheaper(group, one, other) for group in groups)
 
 
 def _cheaper(group: Sequence[Hashable], one: Seat, other: Seat) -> int:
