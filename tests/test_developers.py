@@ -4,6 +4,7 @@ import re
 import tomllib
 
 from calls import ROOT
+from solver.job.goal import TERMS
 
 TEXT = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
@@ -39,6 +40,25 @@ def test_a_rules_places_are_all_listed() -> None:
         path.relative_to(ROOT).as_posix()
         for path in (*(ROOT / "solver").rglob("*.py"), ROOT / "tests" / "rule_trials.py")
         if re.search("unit.total", path.read_text("utf-8")) or path.stem == "unit_total"
+    ]
+    assert sorted(numbered) == sorted(knowing)
+
+
+def test_the_table_of_terms_is_that_of_the_goal() -> None:
+    """The guide has each term of the goal with its part and its sentence, in order."""
+    rows = re.findall(
+        r"^\| ([^|]+) \| (wire run|spare-port loss) \| ([^|]+) \|$", _section("Add a term to the goal"), re.MULTILINE
+    )
+    assert rows == [(term.name, term.part, term.sentence) for term in TERMS]
+
+
+def test_a_terms_places_are_all_listed() -> None:
+    """Each file that knows the term of the story is in the list, and no other."""
+    numbered = re.findall(r"^\d\. `([\w./]+)`", _section("Add a term to the goal"), re.MULTILINE)
+    knowing = [
+        path.relative_to(ROOT).as_posix()
+        for path in (*(ROOT / "solver").rglob("*.py"), ROOT / "tests" / "test_goal.py")
+        if re.search("abilit", path.read_text("utf-8"), re.IGNORECASE)
     ]
     assert sorted(numbered) == sorted(knowing)
 
