@@ -21,7 +21,7 @@ NEEDS_BIKE = "add the bike's file after the plan's"
 
 
 @dataclass(frozen=True)
-class Asked:
+class CheckOptions:
     """What a call asks of a post beside its verdict."""
 
     place: str | None
@@ -30,7 +30,7 @@ class Asked:
     time_limit: float | None
 
 
-def run(post: Path, bike: Path | None, unit: str, asked: Asked, *, as_reply: bool, as_json: bool) -> Exit:
+def run(post: Path, bike: Path | None, unit: str, asked: CheckOptions, *, as_reply: bool, as_json: bool) -> Exit:
     """Judge a post and write the answer; raise BadFile where nothing of it can be judged."""
     checked = _checked(post, bike, unit, asked)
     for problem in checked.problems:
@@ -62,7 +62,7 @@ def _reply(checked: Checked) -> str:
     return reply(checked)
 
 
-def _checked(post: Path, bike: Path | None, unit: str, asked: Asked) -> Checked:
+def _checked(post: Path, bike: Path | None, unit: str, asked: CheckOptions) -> Checked:
     name = "post" if post == STDIN else str(post)
     if bike is None:
         _check_call(asked)
@@ -92,7 +92,7 @@ def _text(post: Path, name: str) -> str:
     return decode(data, name)
 
 
-def _check_call(asked: Asked) -> None:
+def _check_call(asked: CheckOptions) -> None:
     """Raise BadFile where something is asked that needs the bike's file."""
     wanted = {"--place": asked.place is not None, "--best": asked.best, "--repair": asked.repair}
     for option, given in wanted.items():

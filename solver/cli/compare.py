@@ -5,7 +5,7 @@ from pathlib import Path
 
 from solver.cli.calls import bad_call
 from solver.cli.exits import Exit
-from solver.cli.rows import Asked, found_rows, kept_rows, unit_file
+from solver.cli.rows import CompareOptions, found_rows, kept_rows, unit_file
 from solver.cli.screen import on_stdout, page, write_json
 from solver.cli.shelf import read_shelf
 from solver.comparing.json import comparison_json
@@ -15,7 +15,7 @@ from solver.sheets.compare import write_comparison
 from solver.words.nearest import suggest
 
 
-def run(bikes: Sequence[Path], units: Sequence[str], asked: Asked, csv: Path | None, *, as_json: bool) -> Exit:
+def run(bikes: Sequence[Path], units: Sequence[str], asked: CompareOptions, csv: Path | None, *, as_json: bool) -> Exit:
     """Compare and write the answer; raise BadFile for files or names that are wrong."""
     by = _column(asked)
     shelf = read_shelf(bikes, units, two_units=asked.two_units)
@@ -30,7 +30,7 @@ def run(bikes: Sequence[Path], units: Sequence[str], asked: Asked, csv: Path | N
     return _exit(comparison)
 
 
-def _column(asked: Asked) -> str:
+def _column(asked: CompareOptions) -> str:
     column = column_named(asked.by)
     if column is None:
         right = suggest(asked.by, BY)

@@ -134,7 +134,7 @@ def why(
     """Say why nothing fits and what would make it fit, why not, or how near a plan is to its limits."""
     from solver.cli import why as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
-    asked = command.Asked(not_on, not_place, for_load, every, proof, apply, out)
+    asked = command.WhyOptions(not_on, not_place, for_load, every, proof, apply, out)
     raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
 
 
@@ -154,7 +154,7 @@ def check(
     """Tell whether a posted plan is sound: which rules it breaks, with the figures."""
     from solver.cli import check as command  # noqa: PLC0415 - keeps --help quick
 
-    asked = command.Asked(place, best, repair, time_limit)
+    asked = command.CheckOptions(place, best, repair, time_limit)
     raise typer.Exit(command.run(post, bike, unit, asked, as_reply=reply, as_json=as_json))
 
 
@@ -189,9 +189,9 @@ def compare(
 ) -> None:
     """Compare units for one bike or several: all bundled ones, unless units or folders of units are named."""
     from solver.cli import compare as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
-    from solver.cli.rows import Asked  # noqa: PLC0415 - loads it, too
+    from solver.cli.rows import CompareOptions  # noqa: PLC0415 - loads it, too
 
-    asked = Asked(by, headroom, two_units, time_limit)
+    asked = CompareOptions(by, headroom, two_units, time_limit)
     raise typer.Exit(command.run(bikes, unit or (), asked, csv, as_json=as_json))
 
 

@@ -18,7 +18,7 @@ from solver.comparing.tables import Comparison, OfTwo, Pair, compared, pairs_of
 
 
 @dataclass(frozen=True)
-class Asked:
+class CompareOptions:
     """What a call asks."""
 
     by: str
@@ -41,7 +41,7 @@ class Found:
         return compared(bikes, units, self.choices, self.rows, by, self.of_two)
 
 
-def found_rows(shelf: Shelf, asked: Asked, file: KeptRows | None) -> Found:
+def found_rows(shelf: Shelf, asked: CompareOptions, file: KeptRows | None) -> Found:
     """Return every row; those that the file has as they are, the others are added to it as they are done."""
     alone = singles(len(shelf.units))
     rows = _done(shelf, asked, alone, file, "")
@@ -59,7 +59,9 @@ def _does_alone(shelf: Shelf, rows: dict[Pair, Row], number: int) -> bool:
     return all(rows[bike, (number,)].fit is not None for bike in range(len(shelf.bikes)))
 
 
-def _done(shelf: Shelf, asked: Asked, choices: Sequence[Choice], file: KeptRows | None, of: str) -> dict[Pair, Row]:
+def _done(
+    shelf: Shelf, asked: CompareOptions, choices: Sequence[Choice], file: KeptRows | None, of: str
+) -> dict[Pair, Row]:
     """Return the row of each bike on each choice; ``of`` says of what they are."""
     pairs = pairs_of([read.model for read in shelf.bikes], choices)
     sums = {pair: _made_from(shelf, pair, asked) for pair in pairs} if file else {}
@@ -75,7 +77,9 @@ def _done(shelf: Shelf, asked: Asked, choices: Sequence[Choice], file: KeptRows 
     return rows
 
 
-def _worked(shelf: Shelf, asked: Asked, pairs: Sequence[Pair], known: int, of: str) -> Generator[tuple[Pair, Row]]:
+def _worked(
+    shelf: Shelf, asked: CompareOptions, pairs: Sequence[Pair], known: int, of: str
+) -> Generator[tuple[Pair, Row]]:
     """Return each row as it is done, and show how many there are."""
     work = each_row(
         [read.model for read in shelf.bikes],
@@ -91,7 +95,7 @@ def _worked(shelf: Shelf, asked: Asked, pairs: Sequence[Pair], known: int, of: s
 # --- in a file
 
 
-def kept_rows(shelf: Shelf, asked: Asked, csv: Path, by: str) -> Found:
+def kept_rows(shelf: Shelf, asked: CompareOptions, csv: Path, by: str) -> Found:
     """Return every row, each kept in a file as it is done; last the file is put in order."""
     with _writing(csv):
         file = KeptRows(csv)
@@ -119,7 +123,7 @@ def _files(shelf: Shelf, pair: Pair) -> tuple[str, str]:
     return shelf.bikes[pair[0]].file, unit_file(shelf, pair[1])
 
 
-def _made_from(shelf: Shelf, pair: Pair, asked: Asked) -> str:
+def _made_from(shelf: Shelf, pair: Pair, asked: CompareOptions) -> str:
     """Return the sum that stands for what a row is made from: headroom is told of single units only."""
     bike, choice = pair
     headroom = asked.headroom and len(choice) == 1

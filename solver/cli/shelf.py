@@ -16,14 +16,14 @@ from solver.reading.unit import unit_and_source
 from solver.words.bike import Bike
 from solver.words.unit import Unit
 
-Model = TypeVar("Model", Bike, Unit)
+FileModel = TypeVar("FileModel", Bike, Unit)
 
 
 @dataclass(frozen=True)
-class Read(Generic[Model]):
+class Read(Generic[FileModel]):
     """A bike or a unit, its file as it is told, and the text in it."""
 
-    model: Model
+    model: FileModel
     file: str
     text: str
 
@@ -89,11 +89,11 @@ def _unit_files(said: Sequence[str], problems: list[Problem]) -> list[tuple[Path
 
 def _all(
     files: Iterable[tuple[Path | Traversable, str]],
-    read: Callable[[Path | Traversable, str], Read[Model]],
+    read: Callable[[Path | Traversable, str], Read[FileModel]],
     problems: list[Problem],
-) -> list[Read[Model]]:
+) -> list[Read[FileModel]]:
     """Read files, one that is named twice once."""
-    found: dict[str, Read[Model]] = {}
+    found: dict[str, Read[FileModel]] = {}
     for file, told in files:
         try:
             key = str(Path(str(file)).resolve())

@@ -22,7 +22,7 @@ from solver.words.unit import Unit
 
 
 @dataclass(frozen=True)
-class Asked:
+class WhyOptions:
     """What a call asks beside why."""
 
     not_on: str | None
@@ -34,7 +34,7 @@ class Asked:
     out: Path | None
 
 
-def run(bike: Path, unit: str, asked: Asked, limit: float | None, *, as_json: bool) -> Exit:
+def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_json: bool) -> Exit:
     """Explain and write the answer; raise BadFile for files or names that are wrong."""
     files = read_files(bike, unit)
     wish = _wish(files, asked)
@@ -68,7 +68,7 @@ def _bundled() -> tuple[Unit, ...]:
 # --- what the call names
 
 
-def _wish(files: Files, asked: Asked) -> Wish | None:
+def _wish(files: Files, asked: WhyOptions) -> Wish | None:
     if asked.not_on is not None and asked.not_place is not None:
         raise bad_call("why", "--not and --not-place are two questions", "ask one of them, then the other")
     if asked.not_place is not None:

@@ -16,7 +16,7 @@ COPIES = sys.platform == "linux"
 TASKS_THAT_PAY = 3 if COPIES else 12
 """For so many tasks of a fifth of a second each it pays to have one more process."""
 Task = TypeVar("Task")
-Done = TypeVar("Done")
+Result = TypeVar("Result")
 
 
 class Failed(RuntimeError):
@@ -28,15 +28,15 @@ def worth_while(tasks: int) -> int:
     return tasks // TASKS_THAT_PAY
 
 
-class Crew(Generic[Task, Done]):
+class Crew(Generic[Task, Result]):
     """Processes that each do tasks by the same work."""
 
-    def __init__(self, work: Callable[[Task], Done], most: int) -> None:
+    def __init__(self, work: Callable[[Task], Result], most: int) -> None:
         """Take the work, and how many processes there are at most."""
         self._work = work
         self._most = most
 
-    def done(self, tasks: Sequence[Task]) -> Iterator[tuple[Task, Done]]:
+    def done(self, tasks: Sequence[Task]) -> Iterator[tuple[Task, Result]]:
         """Return each task with its answer, as it is done; raise Failed where one fails.
 
         Whatever ends this, an interrupt too, ends the processes.
@@ -56,12 +56,12 @@ class Crew(Generic[Task, Done]):
                 member.end()
 
 
-class _Member(Generic[Task, Done]):
+class _Member(Generic[Task, Result]):
     """One process, and the line to it."""
 
     task: Task
 
-    def __init__(self, work: Callable[[Task], Done]) -> None:
+    def __init__(self, work: Callable[[Task], Result]) -> None:
         context = get_context("fork") if COPIES else get_context("spawn")
         self.line, its = context.Pipe()
         self._process: BaseProcess = context.Process(target=_serve, args=(work, its), daemon=True)
@@ -76,14 +76,14 @@ class _Member(Generic[Task, Done]):
             return True
         return False
 
-    def answer(self) -> Done:
+    def answer(self) -> Result:
         try:
             done, failure = self.line.recv()
         except EOFError as error:
             raise Failed("a process ended before its work was done") from error
         if failure is not None:
             raise Failed(failure)
-        answer: Done = done
+        answer: Result = done
         return answer
 
     def end(self) -> None:
@@ -92,7 +92,7 @@ class _Member(Generic[Task, Done]):
         self.line.close()
 
 
-def _serve(work: Callable[[Task], Done], line: Connection) -> None:
+def _serve(work: Callable[[Task], Result], line: Connection) -> None:
     """Do what comes down the line; an interrupt is for the process that started this one."""
     signal(SIGINT, SIG_IGN)
     while True:
