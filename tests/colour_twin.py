@@ -6,11 +6,10 @@ from itertools import combinations, product
 
 import networkx as nx
 
-from solver.colours.question import Question, Wire
-from solver.electrics.colour_difference import colour_difference
-from solver.electrics.wire_colours import REFERENCE
-from solver.words.bike import Colour, Reel
-from solver.words.sizes import parse_size
+from portloom.base.bike import Colour, Reel
+from portloom.base.sizes import parse_size
+from portloom.base.wire_colours import REFERENCE, colour_difference
+from portloom.colours.question import ColouredWire, Question
 
 Bases = Mapping[str, str]
 """The base colour of each wire; the twin knows no stripes."""
@@ -60,7 +59,7 @@ def every_choice(question: Question) -> Iterator[dict[str, str]]:
         yield dict(zip((wire.key for wire in question.wires), bases, strict=True))
 
 
-def _offered(question: Question, wire: Wire) -> list[str]:
+def _offered(question: Question, wire: ColouredWire) -> list[str]:
     if wire.fixed:
         return [wire.fixed.base]
     reel = next(reel for reel in question.reels or () if reel.size == wire.size)
@@ -75,11 +74,11 @@ def random_question(dice: random.Random, wires: int, colours: int) -> Question:
     return Question(tuple(_wire(dice, number, sizes, codes) for number in range(wires)), reels)
 
 
-def _wire(dice: random.Random, number: int, sizes: tuple[str, ...], codes: list[str]) -> Wire:
+def _wire(dice: random.Random, number: int, sizes: tuple[str, ...], codes: list[str]) -> ColouredWire:
     first, last = sorted(dice.sample(range(5), 2))
     kind = dice.choice(("earth", "earth", "feed", "other", "other", "other", "other"))
     fixed = Colour.model_validate({"base": dice.choice(codes)}) if dice.random() < 0.15 else None
-    return Wire(
+    return ColouredWire(
         key=f"wire {number}",
         size=parse_size(dice.choice(sizes)),
         legs=tuple(range(first, last)),

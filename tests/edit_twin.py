@@ -10,10 +10,10 @@ import yaml
 from ruamel.yaml import YAML
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
-from solver.editing.editing import Append, Edit, Put, Remove
-from solver.reading import parsing
-from solver.reading.parsing import parse
-from solver.reading.tree import plain
+from portloom.inputs import parsing
+from portloom.inputs.editing.editing import Append, Edit, Put, Remove
+from portloom.inputs.parsing import parse
+from portloom.inputs.tree import plain
 
 Steps = tuple[str | int, ...]
 

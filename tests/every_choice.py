@@ -24,17 +24,16 @@ from oracle.site import Site
 from oracle.sites import ways
 from oracle.things import Load, Output
 from oracle.things import Unit as ReadUnit
-from solver.editing.editing import edited
-from solver.explaining.conflicts.kept import Whole
-from solver.explaining.fixes.change import Change
-from solver.explaining.fixes.edits import edits_of
-from solver.explaining.fixes.hunt import all_changes
-from solver.job.job import Job
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import rules_of
-from solver.words.bike import Bike
-from solver.words.unit import Unit
+from portloom.base.bike import Bike
+from portloom.base.unit import Unit
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.fixes.change import Change
+from portloom.explaining.fixes.edits import edits_of
+from portloom.explaining.fixes.hunt import all_changes
+from portloom.inputs.editing.editing import edited
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
 
 Thing = TypeVar("Thing")
 Port = TypeVar("Port")

@@ -1,12 +1,11 @@
 """A bike on a unit, from their YAML, as the explanations ask about them."""
 
-from solver.explaining.conflicts.kept import Whole
-from solver.explaining.conflicts.question import Questions
-from solver.job.job import Job
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import rules_of
-from solver.search.places import Clock
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import Questions
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.search.places import Clock
 
 Texts = tuple[str, str]
 """The YAML of a bike and of a unit."""

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from solver.cli.main import main
+from portloom.cli.main import main
 
 
 @dataclass(frozen=True)

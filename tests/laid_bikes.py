@@ -4,15 +4,14 @@ from functools import cache
 
 from oracle.random_bikes import FAMILIES, random_case
 from outcomes import EXAMPLES, PROFILES
-from solver.explaining.solved import Solved, solve
-from solver.job.job import Job
-from solver.job.laid import Laid
-from solver.reading.bike import bike_from_text
-from solver.reading.problems import BadFile
-from solver.reading.unit import unit_from_text
-from solver.rules.book import rules_of
-from solver.rules.sites import sites_of
-from solver.search.places import Clock
+from portloom.explaining.solved import Solved, solve
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.places import Clock
 
 FITTING = (
     ("harbour-trail", "eleven-way"),

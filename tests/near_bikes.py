@@ -8,27 +8,26 @@ from functools import cached_property
 import pytest
 
 from oracle.random_bikes import random_case
+from portloom.base.copper import Conductor
+from portloom.base.current import kind_of
+from portloom.base.quantities import MilliAmps
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.assignment import Assignment
+from portloom.job.consumers import Consumer
+from portloom.job.fixed import conductor_of, first_conductor
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.job.wires import Way
+from portloom.margins.misses import NearMisses, near_misses
+from portloom.rules.book import rules_of
+from portloom.rules.fuse_size import main_fuse
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock
+from portloom.verify.judge import check, judged
 from rule_bikes import Texts
-from solver.checking.judge import check, judged
-from solver.electrics.copper import Conductor
-from solver.electrics.current import kind_of
-from solver.explaining.near.misses import NearMisses, near_misses
-from solver.job.assignment import Assignment
-from solver.job.consumers import Consumer
-from solver.job.fixed import conductor_of, first_conductor
-from solver.job.job import Job
-from solver.job.laid import Laid
-from solver.job.site import Site
-from solver.job.wires import Way
-from solver.reading.bike import bike_from_text
-from solver.reading.problems import BadFile
-from solver.reading.unit import unit_from_text
-from solver.rules.book import rules_of
-from solver.rules.fuse_size import main_fuse
-from solver.rules.sites import sites_of
-from solver.search.best import best_assignment
-from solver.search.places import Clock
-from solver.words.quantities import MilliAmps
 from test_checker import claimed_rightly
 
 
@@ -125,8 +124,8 @@ def first_sizes_of(laid: Laid) -> Iterator[None]:
         return sizes.get(way.key, site.job.reels[0])
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("solver.checking.relaid.main_fuse", lambda _, __: laid.site.main_fuse)
+        patch.setattr("portloom.verify.relaid.main_fuse", lambda _, __: laid.site.main_fuse)
         for module in ("losses", "fixed"):
-            patch.setattr(f"solver.job.{module}.feed_conductor", feed)
-            patch.setattr(f"solver.job.{module}.return_conductor", back)
+            patch.setattr(f"portloom.job.{module}.feed_conductor", feed)
+            patch.setattr(f"portloom.job.{module}.return_conductor", back)
         yield

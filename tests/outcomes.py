@@ -3,16 +3,15 @@
 from functools import cache
 from pathlib import Path
 
-from solver.job.assignment import Assignment
-from solver.job.job import Job
-from solver.planning import NothingFits, Planned, Planning, plan
-from solver.plans.document import Plan
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import RULES
-from solver.rules.sites import sites_of
-from solver.search.best import best_assignment
-from solver.search.places import Clock
+from portloom.documents.document import Plan
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.planning.plan import NothingFits, Planned, Planning, plan
+from portloom.rules.book import RULES
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = ROOT / "examples"

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from itertools import combinations
 from xml.etree import ElementTree as ET
 
-from solver.pictures.lettering import Anchor, Style, line_box
-from solver.pictures.shapes import Box, Point, Segment
+from portloom.report.svg.lettering import Anchor, Style, line_box
+from portloom.report.svg.shapes import Box, Point, Segment
 
 SVG = "{http://www.w3.org/2000/svg}"
 COMMAND = re.compile(r"([MLHVZmlhvza])([^MLHVZmlhvza]*)")

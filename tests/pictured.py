@@ -4,13 +4,13 @@ from functools import cache
 
 from laid_bikes import FITTING, solved
 from outcomes import EXAMPLES, PROFILES
-from solver.explaining.solved import Solved
-from solver.pictures.cases import case_pictures
-from solver.pictures.circuit import circuit_pictures
-from solver.pictures.loom import loom_pictures
-from solver.pictures.sheet import svg_text
-from solver.plans.draw_up import draw_up
-from solver.wiring.all_wires import wiring_of
+from portloom.documents.draw_up import draw_up
+from portloom.documents.wiring.pieces import wiring_of
+from portloom.explaining.solved import Solved
+from portloom.report.svg.cases import case_pictures
+from portloom.report.svg.circuit import circuit_pictures
+from portloom.report.svg.loom import loom_pictures
+from portloom.report.svg.paging import svg_text
 
 EXAMPLE_PLANS = (*FITTING, ("harbour-trail", "sixteen-way"), ("sidecar-hauler", "twenty-four-way"))
 

@@ -47,7 +47,7 @@ class Ready:
 
 
 def _serve() -> None:
-    from solver.cli import check, plan, rules, sheets, units, why  # noqa: F401, PLC0415 - loaded before the first call
+    from portloom.cli import check, plan, sheets, why  # noqa: F401, PLC0415 - loaded before the first call
 
     gc.freeze()
     for line in sys.stdin:
@@ -74,7 +74,7 @@ def _run(words: list[str], folder: str, printed: list[str]) -> NoReturn:
 
 
 def _ended() -> int:
-    from solver.cli.main import main  # noqa: PLC0415 - loaded long before
+    from portloom.cli.main import main  # noqa: PLC0415 - loaded long before
 
     end: Any = None
     try:

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from solver.job.assignment import Assignment
+from portloom.job.assignment import Assignment
 
 Texts = tuple[str, str]
 """The YAML of a bike and of a unit."""

@@ -4,11 +4,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from solver.frame.network import Run
-from solver.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room
-from solver.job.wires import Way
-from solver.words.quantities import Micrometres, MilliAmps
-from solver.words.sizes import parse_size
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.sizes import parse_size
+from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room
+from portloom.job.network import Run
+from portloom.job.wires import Way
 
 Line = TypeVar("Line", OnInput, OnOutput, Way)
 Change = Callable[[Assignment], Assignment]

@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from outcomes import EXAMPLES, PROFILES, planned
-from solver.electrics.ampacity import bundle_share, carries_there, derated, most_loaded
-from solver.electrics.copper import INSULATIONS, TABLE_5, catalogue
-from solver.plans.document import Plan
-from solver.words.quantities import MilliAmps, MilliCelsius
-from solver.words.sizes import WireSize, gauge, parse_size
+from portloom.base.ampacity import bundle_share, carries_there, derated, most_loaded
+from portloom.base.copper import INSULATIONS, TABLE_5, catalogue
+from portloom.base.quantities import MilliAmps, MilliCelsius
+from portloom.base.sizes import WireSize, gauge, parse_size
+from portloom.documents.document import Plan
 
 COLUMNS = (60, 75, 80, 90, 105, 125, 200)
 PUBLISHED = {

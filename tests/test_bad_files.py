@@ -8,9 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from solver.reading.bike import read_bike
-from solver.reading.problems import BadFile
-from solver.reading.unit import read_unit
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import read_bike, read_unit
 
 BAD = Path(__file__).parent / "bad"
 MARK = "# expect: "

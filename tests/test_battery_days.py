@@ -10,9 +10,9 @@ from fractions import Fraction
 import pytest
 
 from outcomes import planned
+from portloom.base.quantities import BasisPoints, MicroAmps, MilliAmpHours
+from portloom.documents.energy import battery_days, share_of_time
 from rule_bikes import OUT, bike, unit
-from solver.electrics.energy import battery_days, share_of_time
-from solver.words.quantities import BasisPoints, MicroAmps, MilliAmpHours
 
 TEN_AH, THREE_MA = MilliAmpHours(10_000), MicroAmps(3000)
 

@@ -11,12 +11,12 @@ import pytest
 
 from laid_bikes import FITTING, laid_example, laid_text
 from outcomes import EXAMPLES, PROFILES
-from solver.handover.bench_test import bench_test
-from solver.handover.readings import judge, unknown_steps
-from solver.handover.steps import BenchTest, Part, Step
-from solver.reading.problems import BadFile
-from solver.reading.readings import readings_from_text
-from solver.wiring.all_wires import wiring_of
+from portloom.documents.handover.bench_test import bench_test
+from portloom.documents.handover.readings import judge, unknown_steps
+from portloom.documents.handover.steps import BenchTest, Step, TestPart
+from portloom.documents.wiring.pieces import wiring_of
+from portloom.inputs.problems import BadFile
+from portloom.inputs.readings import readings_from_text
 
 NUMBER = "such as 4.21, or nothing"
 HEADER = "step,supply_v,current_a,voltage_v\n"
@@ -48,8 +48,8 @@ def test_nothing_is_powered_before_it_was_measured() -> None:
     """All with the ohmmeter first, then first power, one at a time, the engine; numbered in that order."""
     steps = harbour_trail().steps
     parts = [one.part for one in steps]
-    assert tuple(dict.fromkeys(parts)) == get_args(Part)
-    assert parts == sorted(parts, key=get_args(Part).index)
+    assert tuple(dict.fromkeys(parts)) == get_args(TestPart)
+    assert parts == sorted(parts, key=get_args(TestPart).index)
     assert [one.number for one in steps] == list(range(1, len(steps) + 1))
     assert {one.read for one in steps if one.part == "before the battery goes on"} == {"ohms"}
 

@@ -16,19 +16,18 @@ from bench.places import cost_of, programme
 from oracle import pairs
 from oracle.pair_bikes import pair_case
 from oracle.random_bikes import random_case
-from solver.job.job import Job
-from solver.pairing import PairPlanned, PairUnknown, plan_pair
-from solver.reading.bike import bike_from_text
-from solver.reading.problems import BadFile
-from solver.reading.unit import unit_from_text
-from solver.rules.book import rules_of
-from solver.rules.sites import sites_of
-from solver.search import places
-from solver.search.best import tableaux_of
-from solver.search.model import Solve
-from solver.search.places import Clock, Contender, Found, LimitReached, best_of
-from solver.search.tableau import Tableau, lower_bound
-from solver.search.trade_offs import priced
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.planning.pair import PairPlanned, PairUnknown, plan_pair
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search import places
+from portloom.search.best import tableaux_of
+from portloom.search.model import Solve
+from portloom.search.places import Clock, Contender, Found, LimitReached, best_of
+from portloom.search.tableau import Tableau, lower_bound
+from portloom.search.trade_offs import priced
 
 STOPS = (0.0, 1e-7, 1e-5, 1e-4, 1e-3)
 """Where solves are stopped, in seconds of deterministic time; nought stops before anything is proved."""

@@ -42,11 +42,11 @@ FORMS = {
 
 LOADED = """
 import sys
-from solver.cli.main import main
+from portloom.cli.main import main
 try:
     main()
 finally:
-    sys.stderr.write(str([name for name in sys.modules if name.startswith(("ortools", "solver.search"))]))
+    sys.stderr.write(str([name for name in sys.modules if name.startswith(("ortools", "portloom.search"))]))
 """
 
 

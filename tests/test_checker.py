@@ -16,17 +16,17 @@ from hypothesis import strategies as st
 
 from oracle.random_bikes import FAMILIES, random_case
 from outcomes import EXAMPLES, PROFILES, best
-from solver.checking.count import spare_port_loss, wire_run
-from solver.checking.judge import judged
-from solver.checking.relaid import lay
-from solver.frame.network import Run
-from solver.frame.trees import Trees
-from solver.job.assignment import Assignment, OnInput, OnOutput
-from solver.job.fixed import conductor_of
-from solver.job.job import Job
-from solver.job.sizing import settled
-from solver.rules.book import RULES
-from solver.words.quantities import Micrometres
+from portloom.base.quantities import Micrometres
+from portloom.job.assignment import Assignment, OnInput, OnOutput
+from portloom.job.fixed import conductor_of
+from portloom.job.job import Job
+from portloom.job.network import Run
+from portloom.job.sizing import settled
+from portloom.job.trees import Trees
+from portloom.rules.book import RULES
+from portloom.verify.count import spare_port_loss, wire_run
+from portloom.verify.judge import judged
+from portloom.verify.relaid import lay
 from spoilt_plans import SPOILT, Spoilt, changed
 from translated import Reference
 
@@ -152,17 +152,17 @@ def test_exchanged_ports_are_judged_as_the_reference_judges() -> None:
 ALONE = """
 import pickle, sys
 from pathlib import Path
-from solver.checking.judge import judged
-from solver.job.fixed import conductor_of
-from solver.job.job import Job
-from solver.job.sizing import settled
-from solver.reading.bike import read_bike
-from solver.reading.unit import read_unit
-from solver.rules.book import RULES
+from portloom.verify.judge import judged
+from portloom.job.fixed import conductor_of
+from portloom.job.job import Job
+from portloom.job.sizing import settled
+from portloom.inputs.reading import read_bike
+from portloom.inputs.reading import read_unit
+from portloom.rules.book import RULES
 plan = pickle.load(sys.stdin.buffer)
 bike, unit = (Path(name) for name in sys.argv[1:])
 clashes = judged(Job(read_bike(bike), read_unit(unit)), RULES, plan)
-print(len(clashes), sorted(name for name in sys.modules if name.startswith(("ortools", "solver.search"))))
+print(len(clashes), sorted(name for name in sys.modules if name.startswith(("ortools", "portloom.search"))))
 """
 
 

@@ -1,4 +1,4 @@
-"""``solver.check``: what is told of a posted plan, in which order, and how a post by itself is judged.
+"""``portloom.check``: what is told of a posted plan, in which order, and how a post by itself is judged.
 
 The bikes and the posts are made up; figures that are compared are hand sums, with their source beside them.
 """
@@ -9,14 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import solver
-from solver.answering.document import Checked, Distance, Repair
-from solver.posts.matching import Posted
-from solver.reading.bike import bike_from_text, read_bike
-from solver.reading.problems import BadFile
-from solver.reading.profiles import find_unit
-from solver.reading.unit import read_unit
-from solver.sheets.reply import reply
+import portloom
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bike_from_text, find_unit, read_bike, read_unit
+from portloom.report.text.reply import reply
+from portloom.review.document import Checked, Distance, Repair
+from portloom.review.matching import Posted
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 BIKE = read_bike(EXAMPLES / "harbour-trail.yaml")
@@ -41,7 +39,7 @@ def checked(*changes: tuple[str, str], more: str = HERE) -> Checked:
     for old, new in changes:
         assert old in text
         text = text.replace(old, new, 1)
-    return solver.check(text + more, BIKE, UNIT)
+    return portloom.check(text + more, BIKE, UNIT)
 
 
 def said(found: Checked) -> str:
@@ -56,7 +54,7 @@ def states(found: Checked) -> list[str]:
 
 def alone(text: str) -> Checked:
     """Check a post without a bike's file."""
-    return solver.check(text, None, UNIT)
+    return portloom.check(text, None, UNIT)
 
 
 # --- order, and what comes first
@@ -125,7 +123,7 @@ later: []
 def test_a_clash_counts_if_it_comes_at_each_place(opening: str, sound: tuple[str, ...]) -> None:
     """At one place the opening is too small for two wires, at the other they lose too much: neither is sound then."""
     bike = bike_from_text(TWO_PLACES.replace("OPENING", opening), "bike")
-    found = solver.check(Posted({"out 1": ["lamp"], "out 2": ["beam"]}), bike, UNIT)
+    found = portloom.check(Posted({"out 1": ["lamp"], "out 2": ["beam"]}), bike, UNIT)
     assert found.verdict.places == ("neck", "far")
     assert found.verdict.sound_at == sound
     assert found.status == ("sound" if sound else "broken")
@@ -231,14 +229,14 @@ def test_a_post_without_a_load_is_refused() -> None:
 
 def test_how_far_from_the_best_plan() -> None:
     """The best plan is as far from itself as nothing; elsewhere it takes more wire; a broken one is not compared."""
-    best = solver.check(BEST + HERE, BIKE, UNIT, best=True).best
+    best = portloom.check(BEST + HERE, BIKE, UNIT, best=True).best
     assert isinstance(best, Distance)
     assert (best.proven, best.posted_run, best.posted_loss) == (True, best.wire_run, best.spare_port_loss)
-    away = solver.check(BEST, BIKE, UNIT, place="battery box", best=True).best
+    away = portloom.check(BEST, BIKE, UNIT, place="battery box", best=True).best
     assert isinstance(away, Distance)
     assert away.posted_run is not None
     assert away.posted_run > away.wire_run
-    broken = solver.check(BEST.replace("out 1:", "out 4:"), BIKE, UNIT, best=True).best
+    broken = portloom.check(BEST.replace("out 1:", "out 4:"), BIKE, UNIT, best=True).best
     assert isinstance(broken, Distance)
     assert broken.posted_run is None
 
@@ -246,7 +244,7 @@ def test_how_far_from_the_best_plan() -> None:
 def test_a_repair_says_what_moves_what_is_placed_and_what_is_set_anew() -> None:
     """A load that is missing is said apart; a trip that no longer holds is set anew."""
     text = BEST.replace("out 9: brake lamp\n", "").replace("out 8: fuel pump", "out 6: fuel pump")
-    found = solver.check(text.replace("out 1", "out 1 (4 A)", 1) + HERE, BIKE, UNIT, repair=True).repair
+    found = portloom.check(text.replace("out 1", "out 1 (4 A)", 1) + HERE, BIKE, UNIT, repair=True).repair
     assert isinstance(found, Repair)
     assert [(move.name, move.before, move.after) for move in found.moved] == [("fuel pump", "out 6", "out 8")]
     assert [move.name for move in found.placed] == ["brake lamp"]
@@ -256,7 +254,7 @@ def test_a_repair_says_what_moves_what_is_placed_and_what_is_set_anew() -> None:
 
 def test_no_time_means_no_claim() -> None:
     """At the limit nothing is called proved."""
-    found = solver.check(BEST + HERE, BIKE, UNIT, repair=True, best=True, time_limit=0.0)
+    found = portloom.check(BEST + HERE, BIKE, UNIT, repair=True, best=True, time_limit=0.0)
     assert (found.best, found.repair) == ("not known", "not known")
 
 
@@ -266,9 +264,9 @@ def test_no_time_means_no_claim() -> None:
 def test_names_that_the_files_lack_are_a_value_error() -> None:
     """A post by names is typed already."""
     with pytest.raises(ValueError, match="has a 'toaster'"):
-        solver.check(Posted({"out 1": ["toaster"]}), BIKE, UNIT)
+        portloom.check(Posted({"out 1": ["toaster"]}), BIKE, UNIT)
     with pytest.raises(ValueError, match="need the bike's file"):
-        solver.check(BEST, None, UNIT, repair=True)
+        portloom.check(BEST, None, UNIT, repair=True)
 
 
 def test_a_reply_begins_kindly_and_ends_with_cautions() -> None:
@@ -299,7 +297,7 @@ def test_any_text_is_judged_or_refused(text: str) -> None:
     """No heap of words that posts are made of is too odd, with a bike's file and without."""
     for bike in (BIKE, None):
         try:
-            found = solver.check(text, bike, UNIT)
+            found = portloom.check(text, bike, UNIT)
         except BadFile:
             continue
         assert reply(found).endswith("looked over again.\n")

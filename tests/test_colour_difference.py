@@ -7,9 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.electrics.colour_difference import Lab, colour_difference
-from solver.electrics.wire_colours import ALIKE_BELOW, PROTECTIVE, REFERENCE, SOLID, alike, look
-from solver.words.bike import Colour, ColourCode
+from portloom.base.bike import Colour, ColourCode
+from portloom.base.wire_colours import ALIKE_BELOW, PROTECTIVE, REFERENCE, SOLID, Lab, alike, colour_difference, look
 
 PUBLISHED = """
 50 2.6772 -79.7751   50 0 -82.7485   2.0425

@@ -9,16 +9,15 @@ import pytest
 
 from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
-from solver.checking.colour_count import measured
-from solver.colours.question import Colouring, Question
-from solver.planning import Planned, plan
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.search.colouring import coloured
-from solver.wiring.all_wires import wiring_of
-from solver.wiring.coloured import colour_question
-from solver.wiring.lists import Lists, lists_of, look_of
-from solver.words.bike import Bike, Colour
+from portloom.base.bike import Bike, Colour
+from portloom.colours.count import measured
+from portloom.colours.question import Colouring, Question
+from portloom.documents.wiring.colours import colour_question
+from portloom.documents.wiring.lists import Lists, lists_of, look_of
+from portloom.documents.wiring.pieces import wiring_of
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.planning.plan import Planned, plan
+from portloom.search.colouring import coloured
 
 SETTLED = (("brake lamp", "{base: BU, stripe: WH}"), ("horn", "{base: GNYE}"), ("key", "{base: PK}"))
 

@@ -15,12 +15,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from colour_twin import by_graph, every_choice, graph_of, random_question
-from solver.checking.colour_count import Miscoloured, measured, repeats
-from solver.colours.question import Colouring, Measure, NoColour, Question, Wire
-from solver.search import colour_model
-from solver.search.colouring import coloured
-from solver.words.bike import Colour, ColourCode, Reel
-from solver.words.sizes import parse_size
+from portloom.base.bike import Colour, ColourCode, Reel
+from portloom.base.sizes import parse_size
+from portloom.colours.count import Miscoloured, measured, repeats
+from portloom.colours.question import ColouredWire, Colouring, ColourMeasure, NoColour, Question
+from portloom.search import colour_model
+from portloom.search.colouring import coloured
 
 ONE = parse_size("1 mm2")
 TELLABLE: tuple[ColourCode, ...] = ("RD", "BU", "WH", "GN", "OG", "VT", "PK", "BN", "TQ", "YE", "BK")
@@ -34,7 +34,7 @@ def reel(colours: Sequence[str], size: str = "1 mm2") -> Reel:
 
 def in_one_leg(wires: int, colours: Sequence[str]) -> Question:
     """Return wires of one size that all lie in one leg."""
-    return Question(tuple(Wire(f"wire {n}", ONE, (0,), ()) for n in range(wires)), (reel(colours),))
+    return Question(tuple(ColouredWire(f"wire {n}", ONE, (0,), ()) for n in range(wires)), (reel(colours),))
 
 
 def bases(found: Colouring) -> dict[str, str]:
@@ -69,7 +69,7 @@ def test_along_one_line_the_fullest_leg_decides(spans: list[tuple[int, int]], co
 
     Source: interval graphs are perfect, so their chromatic number is that of the largest clique (networkx).
     """
-    wires = [Wire(f"wire {n}", ONE, tuple(range(a, a + long)), ()) for n, (a, long) in enumerate(spans)]
+    wires = [ColouredWire(f"wire {n}", ONE, tuple(range(a, a + long)), ()) for n, (a, long) in enumerate(spans)]
     meeting = nx.Graph()
     meeting.add_nodes_from(range(len(wires)))
     meeting.add_edges_from((a, b) for a, b in combinations(range(len(wires)), 2) if {*wires[a].legs} & {*wires[b].legs})
@@ -92,7 +92,7 @@ def test_where_networkx_colours_a_loom_nothing_repeats(seed: int) -> None:
     meeting.add_edges_from((a, b) for a, b in combinations(range(13), 2) if {*runs[a]} & {*runs[b]})
     strategies = ("DSATUR", "largest_first", "smallest_last")
     needed = min(1 + max(nx.greedy_color(meeting, strategy).values()) for strategy in strategies)
-    wires = tuple(Wire(f"wire {n}", ONE, run, ()) for n, run in enumerate(runs))
+    wires = tuple(ColouredWire(f"wire {n}", ONE, run, ()) for n, run in enumerate(runs))
     assert needed <= len(TELLABLE)
     found = coloured(Question(wires, (reel(TELLABLE[:needed]),)))
     assert found.measure.in_legs == 0
@@ -118,10 +118,10 @@ def test_what_always_holds(dice: random.Random, wires: int, colours: int) -> Non
 def test_earth_wires_stay_black_and_the_feed_red() -> None:
     """Common practice: with every colour to be had, earth is black, the feed red, and nothing else looks like earth."""
     wires = (
-        Wire("horn", ONE, (0, 1), ()),
-        Wire("feed", parse_size("6 mm2"), (0,), (), "feed"),
-        *(Wire(f"return {n}", ONE, (0, 1), (), "earth") for n in range(3)),
-        *(Wire(f"lamp {n}", ONE, (0, 1), ()) for n in range(5)),
+        ColouredWire("horn", ONE, (0, 1), ()),
+        ColouredWire("feed", parse_size("6 mm2"), (0,), (), "feed"),
+        *(ColouredWire(f"return {n}", ONE, (0, 1), (), "earth") for n in range(3)),
+        *(ColouredWire(f"lamp {n}", ONE, (0, 1), ()) for n in range(5)),
     )
     found = bases(coloured(Question(wires)))
     assert {found[f"return {n}"] for n in range(3)} == {"BK"}
@@ -131,7 +131,7 @@ def test_earth_wires_stay_black_and_the_feed_red() -> None:
 
 def test_a_live_wire_beside_earth_never_takes_its_colour() -> None:
     """Two colours for nine live wires and their earth: the live ones all repeat before one looks like earth."""
-    wires = (*in_one_leg(9, ("BK", "RD")).wires, Wire("return", ONE, (0,), (), "earth"))
+    wires = (*in_one_leg(9, ("BK", "RD")).wires, ColouredWire("return", ONE, (0,), (), "earth"))
     found = coloured(Question(wires, (reel(("BK", "RD")),)))
     assert set(found.colours) == {*((f"wire {n}", Colour(base="RD")) for n in range(9)), ("return", Colour(base="BK"))}
     assert [len(group.wires) for group in repeats(Question(wires), dict(found.colours))] == [9]
@@ -140,10 +140,10 @@ def test_a_live_wire_beside_earth_never_takes_its_colour() -> None:
 def test_a_repeat_goes_where_no_connector_and_no_long_way_is() -> None:
     """Three wires and two colours: the pair that repeats shares one leg, and neither the connector nor three legs."""
     wires = (
-        Wire("a", ONE, (0, 1, 2, 3), ("neck",)),
-        Wire("b", ONE, (1, 2, 3), ("neck",)),
-        Wire("c", ONE, (0, 1, 2, 3), ()),
-        Wire("d", ONE, (3,), ()),
+        ColouredWire("a", ONE, (0, 1, 2, 3), ("neck",)),
+        ColouredWire("b", ONE, (1, 2, 3), ("neck",)),
+        ColouredWire("c", ONE, (0, 1, 2, 3), ()),
+        ColouredWire("d", ONE, (3,), ()),
     )
     found = coloured(Question(wires, (reel(("RD", "BU", "WH")),)))
     assert (found.measure.in_connectors, found.measure.in_legs) == (0, 2)
@@ -152,7 +152,7 @@ def test_a_repeat_goes_where_no_connector_and_no_long_way_is() -> None:
 
 def test_green_yellow_is_never_proposed() -> None:
     """Source: IEC 60445: green-and-yellow is the protective conductor's; a user's own choice of it is kept."""
-    wires = tuple(Wire(f"return {n}", ONE, (0,), (), "earth") for n in range(3))
+    wires = tuple(ColouredWire(f"return {n}", ONE, (0,), (), "earth") for n in range(3))
     found = bases(coloured(Question(wires, (reel(("GNYE", "BU")),))))
     assert set(found.values()) == {"BU"}
     with pytest.raises(NoColour, match=r"no reel has a colour for 'return 0', 1 mm2"):
@@ -163,7 +163,7 @@ def test_green_yellow_is_never_proposed() -> None:
 
 def test_a_size_without_a_reel_has_no_colour() -> None:
     """A wire of a size that the shop has not can't be coloured; a reel without colours has them all."""
-    thick = (Wire("fan", parse_size("4 mm2"), (0,), ()),)
+    thick = (ColouredWire("fan", parse_size("4 mm2"), (0,), ()),)
     with pytest.raises(NoColour, match="4 mm2"):
         coloured(Question(thick, (reel(("RD",)),)))
     plain = Question(thick, (Reel.model_validate({"size": "4 mm2"}),))
@@ -172,7 +172,7 @@ def test_a_size_without_a_reel_has_no_colour() -> None:
 
 def test_stripes_come_of_the_user_alone() -> None:
     """A fixed stripe is kept and tells its wire apart from others of its base."""
-    striped = Wire("horn", ONE, (0,), (), "other", Colour(base="BU", stripe="WH"))
+    striped = ColouredWire("horn", ONE, (0,), (), "other", Colour(base="BU", stripe="WH"))
     found = coloured(Question((striped, *in_one_leg(2, ()).wires), (reel(("BU", "RD")),)))
     assert dict(found.colours)["horn"] == Colour(base="BU", stripe="WH")
     assert found.measure.in_legs == 0
@@ -180,8 +180,8 @@ def test_stripes_come_of_the_user_alone() -> None:
 
 def test_fixed_wires_that_look_alike_are_told() -> None:
     """What the user has fixed alike is kept, counted and named."""
-    both = [Wire(key, ONE, (3,), (), "other", Colour(base=base)) for key, base in (("a", "GY"), ("b", "SR"))]
-    question = Question((*both, Wire("c", ONE, (3,), ())), (reel(("BU",)),))
+    both = [ColouredWire(key, ONE, (3,), (), "other", Colour(base=base)) for key, base in (("a", "GY"), ("b", "SR"))]
+    question = Question((*both, ColouredWire("c", ONE, (3,), ())), (reel(("BU",)),))
     found = coloured(question)
     assert (found.measure.in_legs, found.proven) == (2, True)
     told = [
@@ -203,7 +203,9 @@ def test_the_count_refuses_what_the_shop_has_not() -> None:
 
 def test_no_wires_need_no_colours() -> None:
     """Nothing to colour is proved best at nought."""
-    assert coloured(Question(())) == Colouring((), Measure(0, 0, 0, 0, 0, 0, 0), Measure(0, 0, 0, 0, 0, 0, 0))
+    assert coloured(Question(())) == Colouring(
+        (), ColourMeasure(0, 0, 0, 0, 0, 0, 0), ColourMeasure(0, 0, 0, 0, 0, 0, 0)
+    )
 
 
 def crowded(seed: int, wires: int) -> Question:
@@ -213,7 +215,7 @@ def crowded(seed: int, wires: int) -> Question:
     spans = [sorted(dice.sample(range(13), 2)) for _ in range(wires)]
     return Question(
         tuple(
-            Wire(f"wire {n}", dice.choice(sizes), tuple(range(*span)), (), "earth" if n % 6 == 0 else "other")
+            ColouredWire(f"wire {n}", dice.choice(sizes), tuple(range(*span)), (), "earth" if n % 6 == 0 else "other")
             for n, span in enumerate(spans)
         ),
         tuple(reel((*TELLABLE, "GY"), size.label) for size in sizes),

@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
-import solver.cli.main
-import solver.cli.plan
-import solver.explaining.solved
+import portloom.cli.main
+import portloom.cli.plan
+import portloom.explaining.solved
 from calls import HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
-from solver.checking.judge import Verdict
-from solver.cli.main import main
-from solver.rules.clash import Clash
+from portloom.cli.main import main
+from portloom.rules.clash import Clash
+from portloom.verify.judge import Verdict
 
 # --- exit codes
 
@@ -80,7 +80,7 @@ def _main(monkeypatch: pytest.MonkeyPatch, *words: str) -> int | str | None:
 def test_failed_check_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """A plan that fails its own check is not shown; the message names the rule."""
     clash = Clash("bank", "bank A", "23 A together, the bank gives 22 A")
-    monkeypatch.setattr(solver.explaining.solved, "check", lambda *_: Verdict((clash,), None))
+    monkeypatch.setattr(portloom.explaining.solved, "check", lambda *_: Verdict((clash,), None))
     assert _main(monkeypatch, *HARBOUR) == 4
     out, err = capsys.readouterr()
     assert out == ""
@@ -93,15 +93,15 @@ def test_interrupted_is_130(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capt
     def interrupted(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(solver.cli.plan, "prepared", interrupted)
-    monkeypatch.setattr(solver.cli.main, "signal", lambda *_: None)  # this process goes on
+    monkeypatch.setattr(portloom.cli.plan, "prepared", interrupted)
+    monkeypatch.setattr(portloom.cli.main, "signal", lambda *_: None)  # this process goes on
     assert _main(monkeypatch, *HARBOUR) == 130
     assert capsys.readouterr() == ("", "interrupted\n")
 
 
 def test_error_of_the_program_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """Whatever else breaks inside ends with 4 and a line that says so, never with a traceback."""
-    monkeypatch.setattr(solver.cli.plan, "prepared", lambda *_, **__: 1 / 0)
+    monkeypatch.setattr(portloom.cli.plan, "prepared", lambda *_, **__: 1 / 0)
     assert _main(monkeypatch, *HARBOUR) == 4
     assert capsys.readouterr() == ("", "portloom: an error of the program, not of your files: division by zero\n")
 

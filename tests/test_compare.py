@@ -9,27 +9,24 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import solver
+import portloom
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES, PROFILES
-from solver.comparing.choices import singles
-from solver.comparing.measures import BY
-from solver.comparing.ranking import beaten_by, ranked
-from solver.comparing.reason import UNTOLD, short_reason
-from solver.comparing.row import Answer, Fit, NoFit, NotKnown, OnOne, Reason, Row, ThinMargin
-from solver.comparing.tables import Pair, compared
-from solver.comparing.workbench import Workbench
-from solver.explaining.conflicts.kept import Whole
-from solver.explaining.conflicts.question import Questions
-from solver.job.kinds import port_names
-from solver.planning import NothingFits, Planned
-from solver.plans.document import Plan
-from solver.reading.bike import bike_from_text, read_bike
-from solver.reading.unit import read_unit, unit_from_text
-from solver.search.places import Clock
-from solver.words.bike import Bike
-from solver.words.quantities import Micrometres, MilliAmps
-from solver.words.unit import Unit
+from portloom.base.bike import Bike
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.unit import Unit
+from portloom.comparing.ranking import BY, beaten_by, ranked
+from portloom.comparing.reason import UNTOLD, short_reason
+from portloom.comparing.row import Fit, FitUnknown, NoFit, OnOne, Reason, Row, RowAnswer, ThinMargin
+from portloom.comparing.tables import Trial, compared, singles
+from portloom.comparing.workbench import Workbench
+from portloom.documents.document import Plan
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import Questions
+from portloom.inputs.reading import bike_from_text, read_bike, read_unit, unit_from_text
+from portloom.job.kinds import port_names
+from portloom.planning.plan import NothingFits, Planned
+from portloom.search.places import Clock
 
 HARBOUR = read_bike(EXAMPLES / "harbour-trail.yaml")
 SINGLE = read_bike(EXAMPLES / "bare-single.yaml")
@@ -48,9 +45,9 @@ def _figures(plan: Plan, unit: Unit) -> tuple[object, ...]:
 
 @pytest.mark.parametrize(("bike", "unit"), [(HARBOUR, ELEVEN), (HARBOUR, FOURTEEN), (SINGLE, SIX)])
 def test_figures_are_those_of_the_plan(bike: Bike, unit: Unit) -> None:
-    """A row has the very figures of the plan that ``solver.plan`` gives, whatever was tried on the bench before."""
-    bench_warm = solver.compare([bike], [EIGHT, unit]).bikes[0].of_unit(unit.unit)
-    answer = solver.plan(bike, unit)
+    """A row has the very figures of the plan that ``portloom.plan`` gives, whatever was tried on the bench before."""
+    bench_warm = portloom.compare([bike], [EIGHT, unit]).bikes[0].of_unit(unit.unit)
+    answer = portloom.plan(bike, unit)
     assert isinstance(answer, Planned)
     fit = bench_warm.fit
     assert fit is not None
@@ -66,7 +63,7 @@ def test_random_bikes(family: str, seed: int) -> None:
     """On random bikes a row says what the plan says, and a reason alone leaves no plan: that is proved by solving."""
     bike_text, unit_text = random_case(seed, family)
     bike, unit = bike_from_text(bike_text, "bike"), unit_from_text(unit_text, "unit")
-    row, answer = solver.compare([bike], [unit]).bikes[0].rows[0].row, solver.plan(bike, unit)
+    row, answer = portloom.compare([bike], [unit]).bikes[0].rows[0].row, portloom.plan(bike, unit)
     if isinstance(answer, Planned):
         assert row.fit is not None
         assert (row.fit.cost, row.fit.place, row.fit.copper_mg) == (
@@ -109,7 +106,7 @@ def test_shortest_reason(bike: str, unit: str, sentence: str) -> None:
 def test_where_no_cheap_test_tells_that_is_said() -> None:
     """A bike that lacks what a rule asks for is no crowd and no overload: the reasons are left to 'why'."""
     data = HARBOUR.model_copy(update={"inputs": tuple(s for s in HARBOUR.inputs if s.name != "clutch switch")})
-    row = solver.compare([data], [ELEVEN]).bikes[0].rows[0].row
+    row = portloom.compare([data], [ELEVEN]).bikes[0].rows[0].row
     assert row.answer == NoFit("no plan", UNTOLD)
 
 
@@ -126,7 +123,7 @@ def _second(outputs: int, inputs: int, worst: int) -> OnOne:
 
 
 @st.composite
-def fits(draw: st.DrawFn) -> Answer:
+def fits(draw: st.DrawFn) -> RowAnswer:
     """Draw a plan's figures, few of each so that many are equal; its loss is what is left of the cost."""
     run, loss = draw(FEW), draw(FEW)
     names = tuple(sorted(draw(st.sets(NAMES))))
@@ -154,7 +151,7 @@ def fits(draw: st.DrawFn) -> Answer:
 
 
 ANSWERS = st.one_of(
-    fits(), fits(), fits(), st.just(NoFit("no plan", UNTOLD)), st.just(NotKnown("unknown", Micrometres(0)))
+    fits(), fits(), fits(), st.just(NoFit("no plan", UNTOLD)), st.just(FitUnknown("unknown", Micrometres(0)))
 )
 PRICES = st.one_of(st.none(), st.sampled_from(("9", "10", "10.5")))
 
@@ -207,7 +204,7 @@ def test_order(rows: list[Row], by: str) -> None:
     """What fits comes first, then what is not known, then what does not fit; ties keep the order of the call."""
     order = ranked(rows, by)
     assert sorted(row.unit for row in order) == [row.unit for row in rows]
-    groups = [0 if row.fit else 1 if isinstance(row.answer, NotKnown) else 2 for row in order]
+    groups = [0 if row.fit else 1 if isinstance(row.answer, FitUnknown) else 2 for row in order]
     assert groups == sorted(groups)
     assert ranked(order, by) == order
     fitting = [(row, row.fit) for row in order if row.fit]
@@ -229,11 +226,11 @@ def test_cheapest_first(rows: list[Row]) -> None:
 
 def test_units_that_fit_every_bike() -> None:
     """A unit fits every bike if it fits each; it may, where that is not known of some and refused of none."""
-    fit = NotKnown("unknown", Micrometres(0)), NoFit("no plan", UNTOLD)
-    good = solver.compare([SINGLE], [SIX]).bikes[0].rows[0].row.answer
+    fit = FitUnknown("unknown", Micrometres(0)), NoFit("no plan", UNTOLD)
+    good = portloom.compare([SINGLE], [SIX]).bikes[0].rows[0].row.answer
     answers = {(0, 0): good, (1, 0): good, (0, 1): good, (1, 1): fit[0], (0, 2): good, (1, 2): fit[1]}
     units = [unit.model_copy(update={"unit": name}) for unit, name in ((SIX, "a"), (SIX, "b"), (SIX, "c"))]
-    rows: dict[Pair, Row] = {
+    rows: dict[Trial, Row] = {
         (bike, (unit,)): Row("bike", "abc"[unit], None, answer) for (bike, unit), answer in answers.items()
     }
     both = compared([SINGLE, SINGLE], units, singles(3), rows, "cost")
@@ -244,7 +241,7 @@ def test_units_that_fit_every_bike() -> None:
 def test_processes_change_nothing() -> None:
     """Two processes give what one gives; what they are sent and send back is the same after pickling."""
     bikes, units = [SINGLE, HARBOUR], [SIX, EIGHT, ELEVEN]
-    alone, two = (solver.compare(bikes, units, processes=count) for count in (1, 2))
+    alone, two = (portloom.compare(bikes, units, processes=count) for count in (1, 2))
     assert alone == two
     assert pickle.loads(pickle.dumps((bikes, units))) == (bikes, units)  # noqa: S301 - our own
 
@@ -252,9 +249,9 @@ def test_processes_change_nothing() -> None:
 def test_wrong_calls_of_the_library_are_refused() -> None:
     """Units that could not be told apart, and a column that there is not, are refused before anything is solved."""
     with pytest.raises(ValueError, match="two units have the same name"):
-        solver.compare([SINGLE], [SIX, SIX])
+        portloom.compare([SINGLE], [SIX, SIX])
     with pytest.raises(ValueError, match="there is no column 'colour' to rank by"):
-        solver.compare([SINGLE], [SIX], by="colour")
+        portloom.compare([SINGLE], [SIX], by="colour")
 
 
 def test_no_two_columns_to_rank_by_are_one_name() -> None:

@@ -15,7 +15,7 @@ import pytest
 
 from calls import ROOT, Portloom, changed
 from here import Here, command_in
-from solver.cli.starters import starter
+from portloom.cli.listings import starter
 from test_printing import ANSI, _on_a_screen
 
 SINGLE = ("compare", "examples/bare-single.yaml")
@@ -127,7 +127,7 @@ def test_the_same_byte_for_byte(tmp_path: Path, environment: dict[str, str]) -> 
     found = []
     for number, (seed, cores) in enumerate((("1", 1), ("2", 2))):
         rows = tmp_path / f"{number}.csv"
-        code = f"import os, sys; os.cpu_count = lambda: {cores}; from solver.cli.main import main; main()"
+        code = f"import os, sys; os.cpu_count = lambda: {cores}; from portloom.cli.main import main; main()"
         words = ("compare", "bare-single.yaml", "harbour-trail.yaml", *SMALL, "--unit", "eleven-way", "--json")
         ran = subprocess.run(
             [sys.executable, "-c", code, *words, "--csv", str(rows)],

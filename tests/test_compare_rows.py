@@ -16,7 +16,7 @@ import pytest
 
 from calls import ROOT, changed
 from here import Here, command_in
-from solver.cli.starters import starter
+from portloom.cli.listings import starter
 
 FOUR = ("out 1", "out 2", "out 3", "out 4")
 UNITS = ("one", "two", "three")
@@ -153,8 +153,8 @@ def test_an_unsettled_row_is_done_again(shop: Path, run: Here) -> None:
 SLOWLY = """
 import sys, time
 sys.argv[:] = ['portloom', *sys.argv[1:]]
-import solver.comparing.compare as comparing
-from solver.cli.main import main
+import portloom.comparing.compare as comparing
+from portloom.cli.main import main
 plain = comparing.try_on
 def slowly(*words, **more):
     time.sleep(0.4)

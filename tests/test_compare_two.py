@@ -7,20 +7,18 @@ from decimal import Decimal
 
 import pytest
 
-import solver
+import portloom
 from oracle.random_bikes import random_case
-from solver.comparing.choices import names_of, price_of, singles, twos
-from solver.comparing.reason_of_two import reason_by_count
-from solver.comparing.row import Fit, NoFit, NotKnown
-from solver.comparing.tables import OfBike
-from solver.comparing.trial_of_two import UNTOLD
-from solver.comparing.workbench import Workbench
-from solver.explaining.near.misses import margins
-from solver.pairing import NoPairFits, OnePlace, PairPlanned, plan_pair
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.words.bike import Bike
-from solver.words.unit import Unit
+from portloom.base.bike import Bike
+from portloom.base.unit import Unit
+from portloom.comparing.reason_of_two import reason_by_count
+from portloom.comparing.row import Fit, FitUnknown, NoFit
+from portloom.comparing.tables import OfBike, names_of, price_of, singles, twos
+from portloom.comparing.trial_of_two import UNTOLD
+from portloom.comparing.workbench import Workbench
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.margins.misses import margins
+from portloom.planning.pair import NoPairFits, OnePlace, PairPlanned, plan_pair
 from test_pairs import BIKE, INDICATORS, LOADS, SWITCHES, TURN, UNIT
 
 LONG = bike_from_text(BIKE % (LOADS, SWITCHES), "bike")
@@ -39,7 +37,7 @@ ONE, TWO, SIX = (unit(name, outputs, f"price: {price}\n") for name, outputs, pri
 
 def compared(bike: Bike, *units: Unit, by: str = "cost") -> OfBike:
     """Compare units and every pair of them for one bike."""
-    return solver.compare([bike], units, by=by, two_units=True).bikes[0]
+    return portloom.compare([bike], units, by=by, two_units=True).bikes[0]
 
 
 def figures(found: PairPlanned) -> tuple[object, ...]:
@@ -63,7 +61,7 @@ def told(fit: Fit) -> tuple[object, ...]:
 
 
 def test_rows_are_those_of_the_plans() -> None:
-    """Every pair has a row, with the very figures of the plan that ``solver.plan_pair`` gives, if any."""
+    """Every pair has a row, with the very figures of the plan that ``portloom.plan_pair`` gives, if any."""
     units = [ONE, TWO, SIX]
     table = compared(LONG, *units)
     for choice in twos(range(3)):
@@ -78,7 +76,7 @@ def test_rows_are_those_of_the_plans() -> None:
 
 def test_single_rows_are_the_same_with_pairs_and_without() -> None:
     """What is tried beside a unit changes nothing of its row."""
-    alone = solver.compare([LONG], [ONE, TWO, SIX]).bikes[0]
+    alone = portloom.compare([LONG], [ONE, TWO, SIX]).bikes[0]
     both = compared(LONG, ONE, TWO, SIX)
     assert [one.row for one in both.rows if not one.row.of_two] == [one.row for one in alone.rows]
 
@@ -118,7 +116,7 @@ def test_every_name_is_of_one_choice() -> None:
     with pytest.raises(ValueError, match="'one \\+ one'"):
         names_of([ONE, unit("one + one")], (*singles(2), *twos(range(2))))
     with pytest.raises(ValueError, match="'one \\+ one'"):
-        solver.compare([LONG], [ONE, unit("one + one")], two_units=True)
+        portloom.compare([LONG], [ONE, unit("one + one")], two_units=True)
 
 
 # --- thin margins
@@ -198,7 +196,7 @@ def test_what_is_refused_by_a_count_has_no_plan(family: str) -> None:
 def test_a_bike_of_one_place_has_no_rows_of_two() -> None:
     """It is said once why, in the words of the plan; the single units' rows are there."""
     one_place = LONG.model_copy(update={"places": LONG.places[:1]})
-    both = solver.compare([one_place, LONG], [ONE, SIX], two_units=True)
+    both = portloom.compare([one_place, LONG], [ONE, SIX], two_units=True)
     assert [one.row.of_two for one in both.bikes[0].rows] == [False, False]
     assert both.bikes[0].no_two == OnePlace(one_place).what
     assert both.bikes[1].no_two is None
@@ -207,6 +205,6 @@ def test_a_bike_of_one_place_has_no_rows_of_two() -> None:
 
 def test_a_limit_that_is_reached_is_not_known() -> None:
     """Nothing is called impossible but what is proved without a search."""
-    table = solver.compare([MANY], [ONE, SIX], two_units=True, time_limit=0).bikes[0]
+    table = portloom.compare([MANY], [ONE, SIX], two_units=True, time_limit=0).bikes[0]
     assert isinstance(table.of_unit("one + one").answer, NoFit)
-    assert isinstance(table.of_unit("one + six").answer, NotKnown)
+    assert isinstance(table.of_unit("one + six").answer, FitUnknown)

@@ -185,7 +185,7 @@ def test_the_same_byte_for_byte(shop: Path, environment: dict[str, str]) -> None
     """Under another seed of hashes, and with one process or several, the document and the rows are the same."""
     found = []
     for seed, cores in (("1", 1), ("2", 2)):
-        code = f"import os, sys; os.cpu_count = lambda: {cores}; from solver.cli.main import main; main()"
+        code = f"import os, sys; os.cpu_count = lambda: {cores}; from portloom.cli.main import main; main()"
         ran = subprocess.run(
             [sys.executable, "-c", code, *TWO_UNITS, "--json", "--csv", f"{seed}.csv"],
             cwd=shop,

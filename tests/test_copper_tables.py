@@ -9,13 +9,13 @@ from math import pi
 
 import pytest
 
-from solver.electrics.copper import CATALOGUE, DEFAULT_REELS, Conductor, catalogue, copper_mass, hot
-from solver.electrics.drop import conductor_temperature
-from solver.frame.network import Network
-from solver.job.strand import paths
-from solver.reading.bike import bike_from_text
-from solver.words.quantities import Micrometres, MilliAmps, MilliCelsius
-from solver.words.sizes import gauge, parse_size
+from portloom.base.copper import CATALOGUE, DEFAULT_REELS, Conductor, catalogue, copper_mass, hot
+from portloom.base.drop import conductor_temperature
+from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
+from portloom.base.sizes import gauge, parse_size
+from portloom.inputs.reading import bike_from_text
+from portloom.job.network import Network
+from portloom.job.strand import paths
 
 IDEAL = 17.241
 """Resistance of copper at 20 C, ohm mm2/km (IEC 60028)."""

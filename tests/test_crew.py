@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from solver.comparing.crew import TASKS_THAT_PAY, Crew, Failed, worth_while
+from portloom.comparing.crew import TASKS_THAT_PAY, Crew, Failed, worth_while
 
 
 def _twice(number: int) -> int:

@@ -18,8 +18,8 @@ from oracle.job import Job
 from oracle.profiles import read_unit
 from oracle.reading import on_unit, read_bike
 from oracle.starved import starved_case
-from solver.explaining.conflicts.crowds import input_crowds, output_crowds
-from solver.explaining.conflicts.kept import part_of
+from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
+from portloom.explaining.conflicts.kept import part_of
 
 FAMILIES = ("dimming", "ports", "coils", "lonely", "bans", "several")
 

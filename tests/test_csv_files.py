@@ -9,8 +9,8 @@ import pytest
 
 from laid_bikes import FITTING, laid_example, laid_text
 from outcomes import EXAMPLES, PROFILES
-from solver.wiring.csv_files import csv_files
-from solver.wiring.lists import Lists, lists_of
+from portloom.documents.wiring.csv_files import csv_files
+from portloom.documents.wiring.lists import Lists, lists_of
 
 HOSTILE = (
     'the "loud" horn, loud; louder',

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.frame.network import Network, Run
-from solver.job.strand import Torn
-from solver.wiring.cutting import Cutting, Fork, Piece, Tip, in_order, length
-from solver.wiring.wire import WireEnd
-from solver.words.bike import Leg
-from solver.words.quantities import Micrometres, MilliAmps
+from portloom.base.bike import Leg
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.documents.wiring.cutting import Cutting, Fork, Piece, Tip, in_order, length
+from portloom.documents.wiring.wire import WireEnd
+from portloom.job.network import Network, Run
+from portloom.job.strand import Torn
 
 SOME = settings(max_examples=150, deadline=None, derandomize=True, database=None)
 SOURCE = WireEnd("unit", "out 1", "p0")

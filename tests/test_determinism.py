@@ -35,7 +35,7 @@ HERE = "{name: here, front: tray}"
 
 def printed(bike: str, unit: str, hash_seed: str) -> bytes:
     """Return what the command prints for a bike in JSON, with the hashes of words thrown by a seed."""
-    command = [sys.executable, "-m", "solver.cli", "plan", f"{bike}.yaml", "--unit", unit, "--json"]
+    command = [sys.executable, "-m", "portloom.cli", "plan", f"{bike}.yaml", "--unit", unit, "--json"]
     surroundings = {**os.environ, "PYTHONHASHSEED": hash_seed}
     return subprocess.run(command, cwd=EXAMPLES, env=surroundings, capture_output=True, check=True).stdout
 

@@ -4,7 +4,7 @@ import re
 import tomllib
 
 from calls import ROOT
-from solver.job.goal import TERMS
+from portloom.job.goal import TERMS
 
 TEXT = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))

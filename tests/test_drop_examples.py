@@ -9,11 +9,11 @@ from typing import NamedTuple
 
 import pytest
 
-from solver.electrics.copper import Conductor, hot
-from solver.electrics.drop import MicroVolts, Moment, moment, wire_drop
-from solver.electrics.first_sizes import thinnest
-from solver.words.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
-from solver.words.sizes import gauge
+from portloom.base.ampacity import thinnest
+from portloom.base.copper import Conductor, hot
+from portloom.base.drop import MicroVolts, Moment, moment, wire_drop
+from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
+from portloom.base.sizes import gauge
 
 FOOT_UM = 304_800
 OHM_PER_1000_FT = {4: 0.28, 6: 0.44, 8: 0.70, 10: 1.26, 12: 2.02, 14: 3.06, 16: 4.81}

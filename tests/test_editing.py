@@ -11,8 +11,8 @@ import pytest
 
 from edit_twin import Steps, applied, check_read, read
 from hostile_words import BARE_IN_LINES, BARE_WORDS, HOSTILE, IN_QUOTES
-from solver.editing.editing import Append, Edit, Put, Remove, Unchangeable, edited
-from solver.reading.bike import bike_and_source
+from portloom.inputs.editing.editing import Append, Edit, Put, Remove, Unchangeable, edited
+from portloom.inputs.reading import bike_and_source
 
 BIKES = sorted((Path(__file__).parent.parent / "examples").glob("*.yaml"))
 

@@ -9,21 +9,20 @@ from functools import cache
 import pytest
 
 import told
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.why import why_nothing_fits
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.rules import book
+from portloom.rules.book import RULES, facts_of, rules_of
+from portloom.rules.facts import At, Fact
+from portloom.rules.shapes import Budget, Key, Row, Rule
+from portloom.search.places import Clock
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
 from rule_trials import TRIALS
-from solver.explaining.conflicts.kept import Whole
-from solver.explaining.conflicts.question import Questions
-from solver.explaining.why import why_nothing_fits
-from solver.job.job import Job
-from solver.job.laid import Laid
-from solver.job.site import Site
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules import book
-from solver.rules.book import RULES, facts_of, rules_of
-from solver.rules.facts import At, Fact
-from solver.rules.shapes import Budget, Key, Row, Rule
-from solver.search.places import Clock
 
 NONE_OF_THEIR_OWN = {
     "key-off": "it limits nothing that has a figure: the load that is on then is the fact",

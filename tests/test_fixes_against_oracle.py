@@ -18,10 +18,10 @@ from every_choice import Choice, Trial, minimal_fixes
 from oracle.profiles import each
 from oracle.random_bikes import random_case
 from oracle.starved import starved_case
-from solver.explaining.explain import DoesNotFit, explain
-from solver.explaining.fixes.fix import Fix
-from solver.explaining.fixes.hunt import ENOUGH, Fixes
-from solver.reading.bike import bike_from_text
+from portloom.explaining.explain import DoesNotFit, explain
+from portloom.explaining.fixes.fix import Fix
+from portloom.explaining.fixes.hunt import ENOUGH, Fixes
+from portloom.inputs.reading import bike_from_text
 
 MENDED = {
     "bans": (14, 116),

@@ -7,9 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from solver.folders import write
-from solver.folders.ours import LIST
-from solver.folders.write import CannotWriteFolder, in_the_way, write_folder
+from portloom.report import folder as write
+from portloom.report.folder import LIST, CannotWriteFolder, in_the_way, write_folder
 
 SHEETS = {"list.csv": b"a,b\n", "page.html": b"<!doctype html>"}
 

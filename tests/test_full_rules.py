@@ -12,19 +12,18 @@ import pytest
 from full_trials import FULL, LEFT, without
 from heat_trials import HALF_MM2, in_company
 from outcomes import fits, planned, refusing
+from portloom.base.sizes import parse_size
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.slugs import NEVER_SET_ASIDE
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.rules.book import RULES
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock
+from portloom.verify.judge import judged
 from rule_bikes import IN, LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
-from solver.checking.judge import judged
-from solver.job.assignment import Assignment
-from solver.job.job import Job
-from solver.reading.bike import bike_from_text
-from solver.reading.problems import BadFile
-from solver.reading.unit import unit_from_text
-from solver.rules.book import RULES
-from solver.rules.sites import sites_of
-from solver.rules.slugs import NEVER_SET_ASIDE
-from solver.search.best import best_assignment
-from solver.search.places import Clock
-from solver.words.sizes import parse_size
 
 LATELY = ("inductive", "key-off", "cranking", "start", "run", "engine-stop", "brake-lamp", "indicator-pair", "signal",
           "wire", "main-fuse")  # fmt: skip

@@ -9,17 +9,16 @@ from dataclasses import replace
 import pytest
 
 from outcomes import planned
-from solver.checking.count import SPARES, WIRES
-from solver.explaining.solved import FailedCheck, solve
-from solver.job import goal
-from solver.job.goal import TERMS, Held, Term
-from solver.job.job import Job
-from solver.planning import Planned, plan
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import rules_of
-from solver.rules.sites import sites_of
-from solver.search.places import Clock
+from portloom.explaining.solved import FailedCheck, solve
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job import goal
+from portloom.job.goal import TERMS, Held, Term
+from portloom.job.job import Job
+from portloom.planning.plan import Planned, plan
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.places import Clock
+from portloom.verify.count import SPARES, WIRES
 
 BIKE = """
 bike: trial single

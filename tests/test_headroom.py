@@ -5,26 +5,25 @@ Trip 1.25 x steady: common practice, no source. An inrush of electronics is 3 x:
 
 import pytest
 
-import solver
+import portloom
+from portloom.comparing.headroom import MOST, STEP
+from portloom.comparing.row import CurrentRoom, LaterRoom
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.planning.plan import NothingFits, Planned
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
-from solver.comparing.headroom import MOST, STEP
-from solver.comparing.row import CurrentRoom, LaterRoom
-from solver.planning import NothingFits, Planned
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
 
 FIVE = bike(f"{LAMP}, current: 5 A")
 
 
 def _room(bike_text: str, unit_text: str) -> tuple[LaterRoom, CurrentRoom]:
     bikes, units = [bike_from_text(bike_text, "bike")], [unit_from_text(unit_text, "unit")]
-    room = solver.compare(bikes, units, headroom=True).bikes[0].rows[0].row.headroom
+    room = portloom.compare(bikes, units, headroom=True).bikes[0].rows[0].row.headroom
     assert room is not None
     return room.later, room.current
 
 
 def _fits(bike_text: str, unit_text: str) -> bool:
-    answer = solver.plan(bike_from_text(bike_text, "bike"), unit_from_text(unit_text, "unit"))
+    answer = portloom.plan(bike_from_text(bike_text, "bike"), unit_from_text(unit_text, "unit"))
     assert isinstance(answer, Planned | NothingFits)
     return isinstance(answer, Planned)
 
@@ -112,6 +111,6 @@ def test_every_step_against_the_plan_of_a_bike_that_has_grown(trip: str) -> None
 def test_at_a_limit_it_is_not_proved() -> None:
     """With no time left, nothing is called impossible."""
     bikes, units = [bike_from_text(FIVE, "bike")], [unit_from_text(unit(OUT), "unit")]
-    row = solver.compare(bikes, units, headroom=True, time_limit=0.0).bikes[0].rows[0].row
+    row = portloom.compare(bikes, units, headroom=True, time_limit=0.0).bikes[0].rows[0].row
     assert row.headroom is None or row.headroom.current.end == "not proved"
     assert row.answer.status != "no plan"

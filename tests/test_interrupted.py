@@ -9,7 +9,9 @@ import yaml
 
 from bench.big_bikes import big_bike
 
-AT = "import os, signal, sys, threading; sys.argv[:] = ['portloom', *sys.argv[1:]]; from solver.cli.main import main; "
+AT = (
+    "import os, signal, sys, threading; sys.argv[:] = ['portloom', *sys.argv[1:]]; from portloom.cli.main import main; "
+)
 WHILE_LOADING = """
 import builtins
 plain = builtins.__import__

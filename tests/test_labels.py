@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from hostile_words import HOSTILE
 from pictured import EXAMPLE_PLANS, solved_example
-from solver.pictures.labels import (
+from portloom.documents.wiring.lists import lists_of
+from portloom.report.svg.labels import (
     DOWN,
     EDGE,
     HIGH,
@@ -20,9 +21,8 @@ from solver.pictures.labels import (
     label_sheets,
     wire_labels,
 )
-from solver.pictures.lettering import Style, pitch, width
-from solver.pictures.svg import Element, shown
-from solver.wiring.lists import lists_of
+from portloom.report.svg.lettering import Style, pitch, width
+from portloom.report.svg.svg import Element, shown
 
 
 def drawn(sheets: tuple[Element, ...]) -> Counter[str]:

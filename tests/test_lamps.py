@@ -7,10 +7,10 @@ the table says so.
 
 import pytest
 
-from solver.electrics.current import steady_current
-from solver.electrics.lamps import LAMPS
-from solver.words.bike import Load
-from solver.words.quantities import MilliVolts
+from portloom.base.bike import Load
+from portloom.base.current import steady_current
+from portloom.base.lamps import LAMPS
+from portloom.base.quantities import MilliVolts
 
 SEEN = [
     # lamp, nominal W, greatest W, test V

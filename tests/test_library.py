@@ -6,27 +6,25 @@ from pathlib import Path
 
 import pytest
 
-import solver
-from solver.comparing.row import Fit
-from solver.planning import Planned
-from solver.reading.bike import read_bike
-from solver.reading.profiles import find_unit
-from solver.reading.unit import read_unit
+import portloom
+from portloom.comparing.row import Fit
+from portloom.inputs.reading import find_unit, read_bike, read_unit
+from portloom.planning.plan import Planned
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
 
 def test_plan_takes_and_gives_typed_models() -> None:
-    """``solver.plan`` plans a bike that was read, or built, on a unit."""
-    answer = solver.plan(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
+    """``portloom.plan`` plans a bike that was read, or built, on a unit."""
+    answer = portloom.plan(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
     assert isinstance(answer, Planned)
     assert answer.plan.unit == "six-way"
 
 
 def test_compare_takes_and_gives_typed_models() -> None:
-    """``solver.compare`` compares units for bikes that were read, or built."""
+    """``portloom.compare`` compares units for bikes that were read, or built."""
     bikes, units = [read_bike(EXAMPLES / "bare-single.yaml")], [read_unit(find_unit("six-way"))]
-    (table,) = solver.compare(bikes, units).bikes
+    (table,) = portloom.compare(bikes, units).bikes
     fit = table.of_unit("six-way").fit
     assert isinstance(fit, Fit)
     assert fit.place == "under the tank"
@@ -34,11 +32,11 @@ def test_compare_takes_and_gives_typed_models() -> None:
 
 def test_the_library_starts_without_the_search() -> None:
     """Importing the library, and reading files by it, loads no ortools."""
-    code = "import solver, solver.reading.bike, sys; sys.exit('ortools' in sys.modules)"
+    code = "import portloom, portloom.inputs.reading, sys; sys.exit('ortools' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
 
 
 def test_what_there_is_not_is_said() -> None:
     """An unknown name is an AttributeError, as anywhere."""
-    with pytest.raises(AttributeError, match="solver has no 'fly'"):
-        _ = solver.fly
+    with pytest.raises(AttributeError, match="portloom has no 'fly'"):
+        _ = portloom.fly

@@ -8,16 +8,14 @@ from typing import Any
 
 import pytest
 
-from solver.job.job import Job
-from solver.reading.bike import read_bike
-from solver.reading.profiles import find_unit
-from solver.reading.unit import read_unit
-from solver.rules.book import rules_of
-from solver.rules.sites import sites_of
-from solver.search.best import tableaux_of
-from solver.search.model import Outcome, Solve, Status
-from solver.search.places import Clock, Contender, Found, LimitReached, best_of
-from solver.search.tableau import Tableau
+from portloom.inputs.reading import find_unit, read_bike, read_unit
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.best import tableaux_of
+from portloom.search.model import Outcome, Solve, Status
+from portloom.search.places import Clock, Contender, Found, LimitReached, best_of
+from portloom.search.tableau import Tableau
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 

@@ -10,13 +10,13 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from laid_bikes import FITTING, RANDOM, laid_example, laid_random
-from solver.electrics.blades import BLADES, blade_for
-from solver.electrics.copper import DEFAULT_REELS
-from solver.job.laid import Laid
-from solver.plans.parts import also_needed
-from solver.wiring.lists import Lists, lists_of
-from solver.words.quantities import MilliAmps
-from solver.words.sizes import WireSize
+from portloom.base.ampacity import BLADES, blade_for
+from portloom.base.copper import DEFAULT_REELS
+from portloom.base.quantities import MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.documents.parts import also_needed
+from portloom.documents.wiring.lists import Lists, lists_of
+from portloom.job.laid import Laid
 
 SOME = settings(max_examples=12, deadline=None, derandomize=True, database=None)
 DENSITY = Decimal("8.89")

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.rules.opening import loom_diameter
-from solver.words.quantities import Micrometres
+from portloom.base.quantities import Micrometres
+from portloom.rules.opening import loom_diameter
 
 PROVED = {
     1: 1.0,

@@ -11,8 +11,8 @@ import pytest
 
 from calls import Portloom
 from outcomes import fits, planned, refusing
-from solver.plans.document import MultiplexerLine
-from solver.plans.savings import Savings
+from portloom.documents.document import MultiplexerLine
+from portloom.documents.savings import Savings
 
 BIKE = """
 bike: trial single

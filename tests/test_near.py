@@ -18,13 +18,13 @@ from heat_trials import at_the_neck
 from near_bikes import near, random_plans, wired
 from oracle.random_bikes import FAMILIES
 from outcomes import EXAMPLES, PROFILES
+from portloom.margins.json import near_json
+from portloom.margins.misses import NearMisses, margins
+from portloom.report.text.layout import TextPage
+from portloom.report.text.why import write_near
+from portloom.rules.margins import Margin
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
 from rule_trials import TRIALS
-from solver.explaining.near.json import near_json
-from solver.explaining.near.misses import NearMisses, margins
-from solver.rules.margins import Margin
-from solver.sheets.layout import TextPage
-from solver.sheets.near import write_near
 
 TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
 HOSE = "name: hose, from: neck, to: bracket"

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from near_bikes import Wired, broken_as_wired, near, random_plans, wired, written_anew
 from oracle.random_bikes import FAMILIES
+from portloom.job.as_wired import GrownJob, drawing
+from portloom.job.job import Job
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, bike, unit
-from solver.job.as_wired import GrownJob, drawing
-from solver.job.job import Job
 
 SEEDS = range(8000, 8012)
 TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")

@@ -4,11 +4,10 @@ import pytest
 
 from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
-from solver.handover.next_owner import record_of
-from solver.planning import Planned, plan
-from solver.reading.bike import read_bike
-from solver.reading.unit import read_unit
-from solver.wiring.all_wires import wiring_of
+from portloom.documents.handover.next_owner import record_of
+from portloom.documents.wiring.pieces import wiring_of
+from portloom.inputs.reading import read_bike, read_unit
+from portloom.planning.plan import Planned, plan
 
 
 @pytest.mark.parametrize(("bike", "unit"), FITTING)

@@ -11,11 +11,10 @@ from typing import get_args
 
 import pytest
 
-from solver.electrics.current import current_of_power
-from solver.electrics.lamps import LAMPS
-from solver.electrics.other_voltage import CURRENT_EXPONENT, current_at, light_left
-from solver.words.bike import Kind
-from solver.words.quantities import MilliAmps, MilliVolts, MilliWatts
+from portloom.base.bike import Kind
+from portloom.base.current import CURRENT_EXPONENT, current_at, current_of_power, light_left
+from portloom.base.lamps import LAMPS
+from portloom.base.quantities import MilliAmps, MilliVolts, MilliWatts
 
 RUNNING, CRANKING, TWELVE = MilliVolts(14_000), MilliVolts(9_000), MilliVolts(12_000)
 VOLTAGES = [MilliVolts(volts * 500) for volts in range(12, 33)]

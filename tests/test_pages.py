@@ -18,13 +18,11 @@ from hypothesis import strategies as st
 from hostile_words import HOSTILE
 from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
-from solver.pages.bundle import PAGES, bundle
-from solver.pages.markup import tag
-from solver.pages.style import DARK, LIGHT
-from solver.pages.written import name_of
-from solver.planning import Planned, plan
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.planning.plan import Planned, plan
+from portloom.report.html.bundle import PAGES, bundle
+from portloom.report.html.markup import DARK, LIGHT, tag
+from portloom.report.html.written import name_of
 
 SPACE = "{http://www.w3.org/1999/xhtml}"
 ODD = "</td><script>alert(1)</script> & \"'<b>é😀"

@@ -8,13 +8,12 @@ import pytest
 from rich.console import Console
 
 from outcomes import EXAMPLES, PROFILES
-from solver.pairing import PairPlanned, plan_pair
-from solver.plans.pair import PairPlan
-from solver.plans.pair_json import pair_json
-from solver.reading.bike import read_bike
-from solver.reading.unit import read_unit
-from solver.sheets.layout import TextPage
-from solver.sheets.pair import write_pair
+from portloom.documents.pair import PairPlan
+from portloom.documents.pair_json import pair_json
+from portloom.inputs.reading import read_bike, read_unit
+from portloom.planning.pair import PairPlanned, plan_pair
+from portloom.report.text.layout import TextPage
+from portloom.report.text.pair import write_pair
 
 
 @cache

@@ -8,21 +8,20 @@ from dataclasses import replace
 
 import pytest
 
-import solver
+import portloom
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES, PROFILES
-from solver.checking.pairs import check_pair
-from solver.job.assignment import PairAssignment, Seat
-from solver.job.job import Job
-from solver.pairing import NoPairFits, OnePlace, PairPlanned, PairUnknown, plan_pair
-from solver.planning import Planned, plan
-from solver.plans.pair import PairPlan
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import RULES
-from solver.search.pairs.best import best_pair
-from solver.search.places import Clock
-from solver.words.quantities import Micrometres, MilliAmps
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.documents.pair import PairPlan
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.assignment import PairAssignment, Seat
+from portloom.job.job import Job
+from portloom.planning.pair import NoPairFits, OnePlace, PairPlanned, PairUnknown, plan_pair
+from portloom.planning.plan import Planned, plan
+from portloom.rules.book import RULES
+from portloom.search.pairs.best import best_pair
+from portloom.search.places import Clock
+from portloom.verify.pairs import check_pair
 
 BIKE = """
 bike: long trial
@@ -211,8 +210,8 @@ def test_a_plan_is_the_same_each_time() -> None:
 
 
 def test_it_is_part_of_the_library() -> None:
-    """``solver.plan_pair`` is there without a detour."""
-    assert solver.plan_pair is plan_pair
+    """``portloom.plan_pair`` is there without a detour."""
+    assert portloom.plan_pair is plan_pair
 
 
 # --- the check

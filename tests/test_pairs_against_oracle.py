@@ -11,9 +11,8 @@ from oracle.pair import Two
 from oracle.pair_bikes import pair_case
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
-from solver.pairing import PairPlanned, PairUnknown, plan_pair
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.planning.pair import PairPlanned, PairUnknown, plan_pair
 
 FEW, MANY = 100, 6
 """How many bikes with up to four choices of two places and ways round, and how many with more."""

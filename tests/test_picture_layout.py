@@ -13,16 +13,15 @@ from hypothesis import strategies as st
 
 from hostile_words import HOSTILE
 from outcomes import EXAMPLES
-from solver.frame.network import Network
-from solver.pictures.frame_graph import FrameGraph, frame_graph
-from solver.pictures.frame_layout import Bearings, layouts
-from solver.pictures.lettering import NORMAL, SMALL, Style, folded, width
-from solver.pictures.shapes import Box, Point, Segment, distance
-from solver.pictures.sheet import WIDE
-from solver.pictures.stress import settled, stress
-from solver.pictures.svg import shown
-from solver.reading.bike import bike_from_text
-from solver.words.bike import Leg
+from portloom.base.bike import Leg
+from portloom.inputs.reading import bike_from_text
+from portloom.job.network import Network
+from portloom.report.svg.frame_graph import FrameGraph, frame_graph, settled, stress
+from portloom.report.svg.frame_layout import Bearings, layouts
+from portloom.report.svg.lettering import NORMAL, SMALL, Style, folded, width
+from portloom.report.svg.paging import WIDE
+from portloom.report.svg.shapes import Box, Point, Segment, distance
+from portloom.report.svg.svg import shown
 
 SOME = settings(max_examples=200, deadline=None, derandomize=True, database=None)
 AT = st.integers(-20, 20)

@@ -24,18 +24,16 @@ from oracle.random_bikes import FAMILIES, random_case
 from outcomes import EXAMPLES, PROFILES, ROOT
 from picture_measures import outside, overlapping, seen, struck
 from pictured import EXAMPLE_PLANS, pictured_example, pictures, solved_example
-from solver.explaining.solved import Solved
-from solver.job.job import Job
-from solver.pictures.charging import charging
-from solver.pictures.circuit import circuit_pictures
-from solver.pictures.sheet import svg_text
-from solver.pictures.svg import shown
-from solver.plans.draw_up import draw_up
-from solver.reading.bike import bike_from_text
-from solver.reading.problems import BadFile
-from solver.reading.unit import read_unit
-from solver.wiring.all_wires import wiring_of
-from solver.words.bike import Colour
+from portloom.base.bike import Colour
+from portloom.documents.draw_up import draw_up
+from portloom.documents.wiring.pieces import wiring_of
+from portloom.explaining.solved import Solved
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bike_from_text, read_unit
+from portloom.job.job import Job
+from portloom.report.svg.circuit import charging, circuit_pictures
+from portloom.report.svg.paging import svg_text
+from portloom.report.svg.svg import shown
 
 EACH_EXAMPLE = pytest.mark.parametrize(("bike", "unit"), EXAMPLE_PLANS)
 SOME = settings(max_examples=8, deadline=None, derandomize=True, database=None)

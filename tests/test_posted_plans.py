@@ -15,10 +15,10 @@ from oracle.random_bikes import EVERY_FAMILY, random_case
 from oracle.reading import read_bike
 from oracle.things import Bike
 from outcomes import best
-from solver.checking.posted import judge_post
-from solver.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay
-from solver.job.job import Job
-from solver.posts.matching import Posted
+from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay
+from portloom.job.job import Job
+from portloom.review.matching import Posted
+from portloom.review.posted import judge_post
 from translated import Reference
 
 Line = TypeVar("Line", OnOutput, OnInput)

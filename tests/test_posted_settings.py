@@ -12,16 +12,15 @@ from oracle.random_bikes import random_case
 from oracle.reading import read_bike
 from oracle.settings import stands
 from outcomes import best
-from solver.checking.posted import judge_post
-from solver.posts.alone import match_alone
-from solver.posts.cells import Cell
-from solver.posts.figures import current_said, parted, size_said
-from solver.posts.names import Names
-from solver.posts.reading import read_post
-from solver.posts.settings import Settings
-from solver.reading.profiles import find_unit
-from solver.reading.unit import read_unit
-from solver.words.quantities import MilliAmps
+from portloom.base.quantities import MilliAmps
+from portloom.inputs.reading import find_unit, read_unit
+from portloom.review.alone import match_alone
+from portloom.review.figures import current_said, parted, size_said
+from portloom.review.matching import KnownNames
+from portloom.review.post import Cell
+from portloom.review.posted import judge_post
+from portloom.review.reading import read_post
+from portloom.review.settings import PostedSettings
 from test_posted_plans import post_of
 from translated import Reference
 
@@ -70,7 +69,7 @@ FORMS = {
 @pytest.mark.parametrize("form", FORMS)
 def test_trips_and_wires_in_every_form(form: str) -> None:
     """However it is written, each output has the same trip and the same wire."""
-    ports = Names((*(output.name for output in UNIT.outputs), *(port.name for port in UNIT.inputs)))
+    ports = KnownNames((*(output.name for output in UNIT.outputs), *(port.name for port in UNIT.inputs)))
     alone = match_alone(read_post(FORMS[form], "post", ports), UNIT)
     settings = alone.posted.settings
     assert alone.posted.flaws == []
@@ -93,7 +92,7 @@ def test_trips_and_wires_in_every_form(form: str) -> None:
 )
 def test_what_is_no_trip_and_no_wire_is_told(line: str, what: str) -> None:
     """With what would be right."""
-    ports = Names(output.name for output in UNIT.outputs)
+    ports = KnownNames(output.name for output in UNIT.outputs)
     flaws = match_alone(read_post(line, "post", ports), UNIT).posted.flaws
     assert [f"{flaw.what}; {flaw.right}" for flaw in flaws] == [what]
 
@@ -117,7 +116,7 @@ def test_judged_as_the_reference_judges(family: str) -> None:
             trips = sorted({line.trip, output.limit, *(output.trip or ()), MilliAmps(line.trip + 500)})
             for trip in dice.sample(trips, min(3, len(trips))):
                 number = dice.randrange(len(wires))
-                settings = Settings({line.port: trip}, {line.port: job.reels[number].size})
+                settings = PostedSettings({line.port: trip}, {line.port: job.reels[number].size})
                 sound = judge_post(job, replace(post, settings=settings)).clashes == ()
                 verdicts.append(sound)
                 assert sound is stands(site, same, line.port, trip, wires[number]), (seed, line.port, trip, number)

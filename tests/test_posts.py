@@ -6,11 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.posts.markdown import markdown_tables
-from solver.posts.names import Names
-from solver.posts.plain import plain_post
-from solver.posts.reading import read_post
-from solver.posts.separated import NotSeparated, separated_table
+from portloom.review.matching import KnownNames
+from portloom.review.reading import plain_post, read_post
+from portloom.review.tables import NotSeparated, markdown_tables, separated_table
 
 SPEC = {
     198: (["| foo | bar |", "| --- | --- |", "| baz | bim |"], [["foo", "bar"], ["baz", "bim"]]),
@@ -79,13 +77,13 @@ def test_a_quote_that_is_not_closed_is_told_with_its_line() -> None:
 
 def test_quotes_within_a_line_are_no_record() -> None:
     """A plain line that begins with a quoted word is a plain line."""
-    post = read_post('"out 1": horn, dash\nout 2: fan', "post", Names(["out 1", "out 2"]))
+    post = read_post('"out 1": horn, dash\nout 2: fan', "post", KnownNames(["out 1", "out 2"]))
     assert [said.port.text for said in post.said] == ['"out 1"', "out 2"]
 
 
-LOADS = Names(["dipped beam", "main beam", "horn", "front left indicator", "rear left indicator", "fan relay"])
-SEEN = Names(["brake lamp", "tail lamp", "rear brake switch"])
-PORTS = Names([f"out {number}" for number in range(1, 12)])
+LOADS = KnownNames(["dipped beam", "main beam", "horn", "front left indicator", "rear left indicator", "fan relay"])
+SEEN = KnownNames(["brake lamp", "tail lamp", "rear brake switch"])
+PORTS = KnownNames([f"out {number}" for number in range(1, 12)])
 
 
 @pytest.mark.parametrize(
@@ -109,7 +107,7 @@ PORTS = Names([f"out {number}" for number in range(1, 12)])
         (PORTS, "out", []),
     ],
 )
-def test_what_a_name_means(names: Names, said: str, meant: list[str]) -> None:
+def test_what_a_name_means(names: KnownNames, said: str, meant: list[str]) -> None:
     """One clear reading, several, or none; a number is never taken for another and never made up."""
     assert list(names.meant(said).names) == meant
     assert names.meant(said).clear == (meant[0] if len(meant) == 1 else None)

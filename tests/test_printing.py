@@ -204,7 +204,7 @@ def test_other_letters(environment: dict[str, str], portloom: Portloom, tmp_path
 def test_quick_commands_do_without_ortools(environment: dict[str, str], words: Call) -> None:
     """Help, lists, schemas and files to start from come without the solver, which takes long to load."""
     code = (
-        "import atexit, sys; from solver.cli.main import main; sys.argv = ['portloom', *sys.argv[1:]];"
+        "import atexit, sys; from portloom.cli.main import main; sys.argv = ['portloom', *sys.argv[1:]];"
         "atexit.register(lambda: print('ortools' in sys.modules, file=sys.stderr)); main()"
     )
     ran = subprocess.run(

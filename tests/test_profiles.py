@@ -4,10 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from solver.reading import profiles
-from solver.reading.problems import BadFile
-from solver.reading.profiles import bundled_units, find_unit
-from solver.reading.unit import read_unit
+from portloom.inputs import reading as profiles
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bundled_units, find_unit, read_unit
 
 ROOT = Path(__file__).parent.parent
 
@@ -27,7 +26,7 @@ def test_by_name_and_by_path() -> None:
 
 def test_installed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where the package holds the profiles itself, those are taken."""
-    package = tmp_path / "solver"
+    package = tmp_path / "portloom"
     (package / "_profiles").mkdir(parents=True)
     (package / "_profiles" / "one-way.yaml").write_text("unit: one-way\n")
     monkeypatch.setattr(profiles, "files", lambda _: package)

@@ -15,28 +15,27 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oracle.random_bikes import FAMILIES, random_case
-from solver.checking.relaid import lay
-from solver.electrics.ampacity import carries_there, derated
-from solver.electrics.copper import CATALOGUE, INSULATIONS, Conductor, catalogue
-from solver.electrics.drop import MicroVolts, moment, wire_drop
-from solver.job.assignment import Assignment
-from solver.job.cases import Case
-from solver.job.fixed import conductor_of, first_conductor
-from solver.job.job import Job
-from solver.job.sizing import Sized, settled
-from solver.job.ways import common_ways
-from solver.reading.bike import bike_from_text
-from solver.reading.problems import BadFile
-from solver.reading.unit import unit_from_text
-from solver.rules.book import RULES
-from solver.rules.fuse_size import main_fuse
-from solver.rules.shapes import Rule
-from solver.rules.sites import sites_of
-from solver.rules.slugs import NEVER_SET_ASIDE
-from solver.search.best import best_assignment
-from solver.search.places import Clock
-from solver.words.quantities import Micrometres, MilliAmps, MilliCelsius
-from solver.words.sizes import WireSize
+from portloom.base.ampacity import carries_there, derated
+from portloom.base.copper import CATALOGUE, INSULATIONS, Conductor, catalogue
+from portloom.base.drop import MicroVolts, moment, wire_drop
+from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
+from portloom.base.sizes import WireSize
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.slugs import NEVER_SET_ASIDE
+from portloom.job.assignment import Assignment
+from portloom.job.cases import Case
+from portloom.job.fixed import conductor_of, first_conductor
+from portloom.job.job import Job
+from portloom.job.sizing import Sized, settled
+from portloom.job.ways import common_ways
+from portloom.rules.book import RULES
+from portloom.rules.fuse_size import main_fuse
+from portloom.rules.shapes import Rule
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock
+from portloom.verify.relaid import lay
 
 SEEDS = range(7000, 7020)
 EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)

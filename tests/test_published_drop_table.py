@@ -9,11 +9,11 @@ from fractions import Fraction
 
 import pytest
 
-from solver.electrics.copper import Conductor, hot
-from solver.electrics.drop import MicroVolts, Moment, moment, wire_drop
-from solver.electrics.first_sizes import thinnest
-from solver.words.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
-from solver.words.sizes import gauge
+from portloom.base.ampacity import thinnest
+from portloom.base.copper import Conductor, hot
+from portloom.base.drop import MicroVolts, Moment, moment, wire_drop
+from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
+from portloom.base.sizes import gauge
 
 FOOT_UM = 304_800
 AMPERES = (5, 10, 15, 20, 25, 30, 40, 50, 60, 70)

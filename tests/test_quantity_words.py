@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.words import quantities
-from solver.words.quantities import Measure, Misread
-from solver.words.sizes import gauge, metric, parse_size
+from portloom.base import quantities
+from portloom.base.quantities import Measure, Misread
+from portloom.base.sizes import gauge, metric, parse_size
 
 SI = {
     "m": Decimal(1), "cm": Decimal("0.01"), "mm": Decimal("0.001"), "A": Decimal(1), "mA": Decimal("0.001"),

@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 
 from edit_twin import Steps, applied, check_read
 from hostile_words import BARE_WORDS, IN_QUOTES
+from portloom.inputs import parsing
+from portloom.inputs.editing.editing import Append, Edit, Put, Remove, Unchangeable, edited
 from scribe import Scribe, Tree
-from solver.editing.editing import Append, Edit, Put, Remove, Unchangeable, edited
-from solver.reading import parsing
 
 WORDS = (st.sampled_from([*BARE_WORDS, *IN_QUOTES]) | st.text(max_size=6)).map(str.strip)
 TREES: st.SearchStrategy[Tree] = st.recursive(

@@ -8,13 +8,19 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.reading import parsing
-from solver.reading.bike import bike_and_source, bike_from_text, read_bike
-from solver.reading.parsing import parse
-from solver.reading.problems import BadFile
-from solver.reading.tree import Keyed, Word
-from solver.reading.unit import read_unit, unit_and_source, unit_from_text
-from solver.words.sizes import gauge
+from portloom.base.sizes import gauge
+from portloom.inputs import parsing
+from portloom.inputs.parsing import parse
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import (
+    bike_and_source,
+    bike_from_text,
+    read_bike,
+    read_unit,
+    unit_and_source,
+    unit_from_text,
+)
+from portloom.inputs.tree import Keyed, Word
 
 ROOT = Path(__file__).parent.parent
 BIKES = sorted((ROOT / "examples").glob("*.yaml"))

@@ -9,17 +9,16 @@ from pathlib import Path
 
 import told
 from calls import ROOT
-from solver.cli.files import read_files
-from solver.explaining.conflicts.kept import Whole
-from solver.explaining.conflicts.question import Questions
-from solver.explaining.explain import NotKnown, explain
-from solver.explaining.fixes.hunt import Fixes
-from solver.explaining.why import Why, why_nothing_fits
-from solver.job.job import Job
-from solver.rules.book import rules_of
-from solver.search.places import Clock
-from solver.words.agreement import several
-from solver.words.figures import NUMBERS
+from portloom.base.figures import NUMBERS, several
+from portloom.cli.files import read_files
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.explain import NotKnown, explain
+from portloom.explaining.fixes.hunt import Fixes
+from portloom.explaining.why import Why, why_nothing_fits
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.search.places import Clock
 from told import Told
 from told_examples import DATA, every, golden
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from calls import ROOT, Portloom
-from solver.plans.cautions import CAUTIONS
+from portloom.documents.assumed import CAUTIONS
 
 README = ROOT / "README.md"
 BLOCK = re.compile(r"(?:<!-- (?P<cut>[^\n]*) -->\n)?```(?P<kind>\w+)\n(?P<body>.*?)```\n", re.DOTALL)

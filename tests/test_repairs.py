@@ -16,13 +16,12 @@ from oracle.profiles import read_unit
 from oracle.reading import read_bike
 from oracle.site import Site
 from oracle.sites import ways
-from solver.answering.document import Repair
-from solver.answering.wishes import granted
-from solver.checking.posted import judge_post
-from solver.job.job import Job
-from solver.posts.matching import Posted
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.review.document import Repair
+from portloom.review.matching import Posted
+from portloom.review.posted import judge_post
+from portloom.review.wishes import granted
 
 POINTS = ("battery", "front", "middle", "rear")
 LAMP = {"part": "position lamp", "power": "10 W", "kind": "led", "share": "small"}

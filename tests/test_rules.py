@@ -10,20 +10,19 @@ import pytest
 import yaml
 
 from outcomes import EXAMPLES, PROFILES, fits
+from portloom import rules as room
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.slugs import NEVER_SET_ASIDE, RULE_SLUGS
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.rules.book import RULES, rules_of
+from portloom.rules.shapes import Rule
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock
+from portloom.verify.judge import judged
 from rule_bikes import IN, LAMP, OTHER, OUT, Texts, Trial, bike, unit
 from rule_trials import TRIALS
-from solver import rules as room
-from solver.checking.judge import judged
-from solver.job.assignment import Assignment
-from solver.job.job import Job
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import RULES, rules_of
-from solver.rules.shapes import Rule
-from solver.rules.sites import sites_of
-from solver.rules.slugs import NEVER_SET_ASIDE, RULE_SLUGS
-from solver.search.best import best_assignment
-from solver.search.places import Clock
 
 ALONE = [trial for trial in TRIALS if trial.alone and trial.rule not in ("cover", "outputs", "inputs")]
 """Without those three a plan is no plan, and none can be looked for."""

@@ -8,7 +8,7 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from solver.reading.schema import bike_schema, unit_schema
+from portloom.inputs.schema import bike_schema, unit_schema
 
 ROOT = Path(__file__).parent.parent
 BIKES = sorted((ROOT / "examples").glob("*.yaml"))

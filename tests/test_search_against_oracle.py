@@ -11,15 +11,14 @@ import pytest
 from oracle import brute, highs
 from oracle.judge import Result
 from oracle.random_bikes import FAMILIES, random_case
-from solver.checking.judge import judged
-from solver.job.assignment import Assignment
-from solver.job.job import Job
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import rules_of
-from solver.rules.sites import sites_of
-from solver.search.best import best_assignment
-from solver.search.places import Clock, NoPlan
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock, NoPlan
+from portloom.verify.judge import judged
 from translated import Reference
 
 AGAINST_HIGHS = range(1000, 1016)

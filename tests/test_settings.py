@@ -6,9 +6,9 @@ Conditions of start and run: common practice, no source.
 import pytest
 
 from laid_bikes import FITTING, laid_example
-from solver.rules.start import may_crank
-from solver.wiring.settings import OutputSetting, settings_of
-from solver.words.bike import Told
+from portloom.base.bike import Told
+from portloom.documents.wiring.settings import OutputSetting, settings_of
+from portloom.rules.start import may_crank
 
 TWO_WAYS = "only in neutral, or with the clutch pulled and the side stand up"
 

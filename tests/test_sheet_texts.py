@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from laid_bikes import FITTING, laid_example
-from solver.sheets.layout import WIDTH
-from solver.sheets.lists import SHEETS, sheet_texts
-from solver.wiring.csv_files import csv_files
-from solver.wiring.lists import lists_of
+from portloom.documents.wiring.csv_files import csv_files
+from portloom.documents.wiring.lists import lists_of
+from portloom.report.text.cutting import SHEETS, sheet_texts
+from portloom.report.text.layout import WIDTH
 
 GOLDEN = Path(__file__).parent / "golden" / "lists"
 

@@ -9,8 +9,8 @@ import pytest
 
 from calls import Portloom, Ran
 from outcomes import EXAMPLES, PROFILES
-from solver.folders.ours import LIST
-from solver.pages.bundle import NAMES
+from portloom.report.folder import LIST
+from portloom.report.html.bundle import NAMES
 
 SINGLE, SIX = str(EXAMPLES / "bare-single.yaml"), str(PROFILES / "six-way.yaml")
 TWIN = str(EXAMPLES / "town-twin.yaml")

@@ -8,10 +8,10 @@ from math import inf, log10, sqrt
 
 import pytest
 
-from solver.electrics.short_circuit import B, K, end_temperature, tripping_time, withstands
-from solver.electrics.trip import Curve
-from solver.words.quantities import Microseconds, Thousandths
-from solver.words.sizes import WireSize, gauge, parse_size
+from portloom.base.fuses import Curve
+from portloom.base.quantities import Microseconds, Thousandths
+from portloom.base.short_circuit import B, K, end_temperature, tripping_time, withstands
+from portloom.base.sizes import WireSize, gauge, parse_size
 
 PUBLISHED_K = [
     # from C, to C, k: PVC, PVC at 90 C, cross-linked polyethylene, rubber at 60 C, rubber at 85 C, silicone

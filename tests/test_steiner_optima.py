@@ -12,7 +12,7 @@ import pytest
 import yaml
 
 from outcomes import planned
-from solver.plans.document import OutputLine
+from portloom.documents.document import OutputLine
 
 DATA = Path(__file__).parent / "data" / "steiner"
 UNIT = "{unit: one-way, feed: {limit: 20 A}, outputs: [{name: out 1, limit: 2 A}]}"

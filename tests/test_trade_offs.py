@@ -14,17 +14,16 @@ import pytest
 import yaml
 
 from every_plan import Parts, every_plan
-from solver.job.job import Job
-from solver.planning import Planned, plan_prepared, prepared, trade
-from solver.plans.document import TradeOffs
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import RULES
-from solver.rules.sites import sites_of
-from solver.search import places
-from solver.search.best import tableaux_of
-from solver.search.places import Clock
-from solver.search.trade_offs import SHOWN, Extreme, hull, shown
+from portloom.documents.document import TradeOffs
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.planning.plan import Planned, plan_prepared, prepared, trade
+from portloom.rules.book import RULES
+from portloom.rules.sites import sites_of
+from portloom.search import places
+from portloom.search.best import tableaux_of
+from portloom.search.places import Clock
+from portloom.search.trade_offs import SHOWN, Extreme, hull, shown
 
 MANY = 14
 LINE_MM = 3000

@@ -10,10 +10,10 @@ from itertools import chain, combinations
 import networkx as nx
 import pytest
 
-from solver.frame.network import Network, Run
-from solver.frame.trees import Trees
-from solver.words.bike import Leg
-from solver.words.quantities import Micrometres
+from portloom.base.bike import Leg
+from portloom.base.quantities import Micrometres
+from portloom.job.network import Network, Run
+from portloom.job.trees import Trees
 
 SEEDS = range(50)
 MIXED, FEW, EQUAL = (110, 130, 170, 190, 230, 290), (100, 200, 300), (250,)

@@ -7,7 +7,7 @@ motorcycle is like: common practice, no source.
 import pytest
 
 from outcomes import planned
-from solver.electrics.lamps import LAMPS
+from portloom.base.lamps import LAMPS
 
 BIKE = """
 bike: Harbour Trail trial

@@ -39,9 +39,9 @@ def _portloom(installed: Path, folder: Path, *words: str) -> str:
 def test_taken_from_the_wheel(installed: Path, tmp_path: Path) -> None:
     """What these tests run is the wheel's code, not the checkout's."""
     where = _run(
-        sys.executable, "-c", "import solver; print(solver.__file__)", folder=tmp_path, PYTHONPATH=str(installed)
+        sys.executable, "-c", "import portloom; print(portloom.__file__)", folder=tmp_path, PYTHONPATH=str(installed)
     )
-    assert Path(where.stdout.strip()) == installed / "solver" / "__init__.py"
+    assert Path(where.stdout.strip()) == installed / "portloom" / "__init__.py"
 
 
 def test_bundled_units_are_found_by_name(installed: Path, tmp_path: Path) -> None:
@@ -54,6 +54,6 @@ def test_bundled_units_are_found_by_name(installed: Path, tmp_path: Path) -> Non
 
 def test_nothing_else_is_installed(installed: Path) -> None:
     """The wheel holds the package and its profiles, no tests, examples or other folders."""
-    assert {path.name for path in installed.iterdir() if not path.name.endswith(".dist-info")} == {"solver", "bin"}
-    held = {path.name for path in (installed / "solver" / "_profiles").iterdir()}
+    assert {path.name for path in installed.iterdir() if not path.name.endswith(".dist-info")} == {"portloom", "bin"}
+    held = {path.name for path in (installed / "portloom" / "_profiles").iterdir()}
     assert held == {path.name for path in (ROOT / "profiles").iterdir()}

@@ -10,26 +10,24 @@ from typing import Any, TypeVar
 import pytest
 from rich.console import Console
 
-import solver
-import solver.explaining.explain as story
+import portloom
+import portloom.explaining.explain as story
 from calls import ROOT, Portloom
 from calls import WHY_HARBOUR as HARBOUR
 from calls import WHY_WINTER as WINTER
 from oracle.starved import starved_case
+from portloom.cli.files import read_files
+from portloom.cli.main import main
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.explain import Explained, NotKnown
+from portloom.explaining.fixes.hunt import fixes_of
+from portloom.explaining.json import explained_json
+from portloom.explaining.why import why_nothing_fits
+from portloom.inputs.reading import bike_from_text, bundled_units, read_unit, unit_from_text
+from portloom.report.text.layout import WIDTH, TextPage
+from portloom.report.text.why import write_explained
+from portloom.search.places import Clock
 from ready import Ready
-from solver.cli.files import read_files
-from solver.cli.main import main
-from solver.explaining.conflicts.question import Questions
-from solver.explaining.explain import Explained, NotKnown
-from solver.explaining.fixes.hunt import fixes_of
-from solver.explaining.json import explained_json
-from solver.explaining.why import why_nothing_fits
-from solver.reading.bike import bike_from_text
-from solver.reading.profiles import bundled_units
-from solver.reading.unit import read_unit, unit_from_text
-from solver.search.places import Clock
-from solver.sheets.layout import WIDTH, TextPage
-from solver.sheets.why import write_explained
 
 Answer = TypeVar("Answer")
 STARVED = (("dimming", 2), ("openings", 0), ("several", 9), ("lonely", 10))
@@ -230,9 +228,9 @@ def test_at_whatever_limit_only_what_is_so_is_told(family: str, seed: int) -> No
     """Conflicts and fixes told at a limit are among those told without one, or are the bigger unit; never a plan."""
     bike, unit = starved_case(seed, family)
     read = bike_from_text(bike, "bike"), unit_from_text(unit, "unit")
-    whole = explained_json(solver.explain(*read))
+    whole = explained_json(portloom.explain(*read))
     for limit in (0.0, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0):
-        part = explained_json(solver.explain(*read, time_limit=limit))
+        part = explained_json(portloom.explain(*read, time_limit=limit))
         assert part["status"] in ("unknown", "no plan")
         if part["status"] == "no plan":
             conflicts = [conflict["sentence"] for conflict in whole["conflicts"]]
@@ -247,7 +245,7 @@ def test_at_whatever_limit_only_what_is_so_is_told(family: str, seed: int) -> No
 def explained(family: str, seed: int) -> Explained:
     """Explain a random bike, with no unit known that may take the place of its own."""
     bike, unit = starved_case(seed, family)
-    return solver.explain(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    return portloom.explain(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
 
 
 def text_of(explained: Explained) -> str:
@@ -281,7 +279,7 @@ def test_the_same_under_another_seed_of_hashes(tmp_path: Path, environment: dict
 
 
 def test_the_library_gives_the_same_answer(portloom: Portloom) -> None:
-    """On the files as read, with the bundled units known, ``solver.explain`` gives the command's document."""
+    """On the files as read, with the bundled units known, ``portloom.explain`` gives the command's document."""
     for words, about in ((WINTER, None), (HARBOUR, "ignition")):
         files = read_files(ROOT / words[1], words[3])
         known = [read_unit(file) for _, file in bundled_units()]
@@ -314,4 +312,4 @@ def test_the_unknown_is_no_answer() -> None:
     """As a library, too, a limit that was reached is an answer of its own."""
     bike, unit = starved_case(2, "dimming")
     read = bike_from_text(bike, "bike"), unit_from_text(unit, "unit")
-    assert solver.explain(*read, time_limit=0).answer == NotKnown()
+    assert portloom.explain(*read, time_limit=0).answer == NotKnown()

@@ -17,17 +17,16 @@ from oracle.job import Job as ReferenceJob
 from oracle.profiles import each, read_unit
 from oracle.random_bikes import FAMILIES, random_case
 from oracle.reading import read_bike
-from solver.explaining.conflicts.kept import Whole
-from solver.explaining.conflicts.wish import AtPlace, OnPort, Wish
-from solver.explaining.solved import Solved, solve
-from solver.explaining.telling.conflict import Conflict
-from solver.explaining.telling.told import by_default
-from solver.explaining.wishes.why_not import Price, WhyNot, why_not
-from solver.job.job import Job
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.rules.book import rules_of
-from solver.search.places import Clock
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.wish import AtPlace, OnPort, Wish
+from portloom.explaining.solved import Solved, solve
+from portloom.explaining.telling.conflict import Conflict
+from portloom.explaining.telling.told import by_default
+from portloom.explaining.wishes.why_not import Price, WhyNot, why_not
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.search.places import Clock
 from wished import Seat, Texts, cost_with, fits_alone, has_plan_with
 
 SEEDS = range(2)

@@ -1,11 +1,10 @@
 """Why not, on bikes so small that each answer can be seen, or summed, by hand; the units and bikes are made up."""
 
-from solver.explaining.conflicts.wish import AtPlace, OnPort, Wish
-from solver.explaining.explain import Explained, Fits, explain
-from solver.explaining.wishes.why_not import Answer, Move, Price, WhyNot
-from solver.reading.bike import bike_from_text
-from solver.reading.unit import unit_from_text
-from solver.words.quantities import Micrometres
+from portloom.base.quantities import Micrometres
+from portloom.explaining.conflicts.wish import AtPlace, OnPort, Wish
+from portloom.explaining.explain import Explained, Fits, explain
+from portloom.explaining.wishes.why_not import Answer, Move, Price, WhyNot
+from portloom.inputs.reading import bike_from_text, unit_from_text
 
 BIKE = """
 bike: trial single

@@ -10,11 +10,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from laid_bikes import FITTING, RANDOM, laid_example, laid_random, laid_text
-from solver.job.laid import Laid
-from solver.plans.cut import cut_length
-from solver.wiring.all_wires import wiring_of
-from solver.wiring.lists import lists_of
-from solver.wiring.wire import Wire, WireEnd, Wiring
+from portloom.documents.cut import cut_length
+from portloom.documents.wiring.lists import lists_of
+from portloom.documents.wiring.pieces import wiring_of
+from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
+from portloom.job.laid import Laid
 
 SOME = settings(max_examples=20, deadline=None, derandomize=True, database=None)
 Node = tuple[str, str, str]

@@ -15,20 +15,20 @@ from tempfile import TemporaryDirectory
 from rich.console import Console
 
 from oracle.starved import FAMILIES, starved_case
+from portloom.base.figures import NUMBERS
+from portloom.cli.files import Files, read_files
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.explain import DoesNotFit, Explained
+from portloom.explaining.fixes.hunt import Fixes
+from portloom.explaining.telling.conflict import Conflict, ToldFact
+from portloom.explaining.why import Why, why_nothing_fits
+from portloom.job.job import Job
+from portloom.report.text.layout import TextPage
+from portloom.report.text.why import write_explained
+from portloom.rules.book import rules_of
+from portloom.search.places import Clock
 from rule_trials import TRIALS
-from solver.cli.files import Files, read_files
-from solver.explaining.conflicts.kept import Whole
-from solver.explaining.conflicts.question import Questions
-from solver.explaining.explain import DoesNotFit, Explained
-from solver.explaining.fixes.hunt import Fixes
-from solver.explaining.telling.conflict import Conflict, ToldFact
-from solver.explaining.why import Why, why_nothing_fits
-from solver.job.job import Job
-from solver.rules.book import rules_of
-from solver.search.places import Clock
-from solver.sheets.layout import TextPage
-from solver.sheets.why import write_explained
-from solver.words.figures import NUMBERS
 
 SEEDS = (1, 2)
 UNFOLDED = 100_000

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import told
 from calls import ROOT
-from solver.cli.files import read_files
+from portloom.cli.files import read_files
 from told import Block, Told
 
 DATA = Path(__file__).parent / "data" / "reasons"

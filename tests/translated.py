@@ -7,7 +7,7 @@ from oracle.multiplexing import Stand
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
 from oracle.site import Site
-from solver.job.assignment import Assignment
+from portloom.job.assignment import Assignment
 
 
 class Reference:

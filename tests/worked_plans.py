@@ -3,8 +3,8 @@
 from functools import cache
 
 from outcomes import EXAMPLES, PROFILES, planned
-from solver.plans.document import FixedLine, OutputLine, Plan
-from solver.plans.protection import ProtectionLine
+from portloom.documents.document import FixedLine, OutputLine, Plan
+from portloom.documents.protection import ProtectionLine
 
 OHM_PER_KM = {"0.5": 39.0, "0.75": 26.0, "1": 19.5, "1.5": 13.3, "2.5": 7.98, "4": 4.95, "6": 3.30, "10": 1.91}
 """IEC 60228 class 5, plain, greatest at 20 C, by mm2; the same in milliohms a metre."""

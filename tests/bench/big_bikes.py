@@ -7,8 +7,8 @@ import random
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.words.bike import Bike
-from solver.words.unit import Unit
+from portloom.base.bike import Bike
+from portloom.base.unit import Unit
 
 from .big_units import Entry, big_unit
 

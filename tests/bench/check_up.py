@@ -25,7 +25,7 @@ USED = (
     "from rich.console import Console\nfrom rich.table import Table",
 )
 CHECK = (
-    "-m", "solver.cli", "check", str(EXAMPLES / "harbour-trail-posted.md"), str(EXAMPLES / "harbour-trail.yaml"),
+    "-m", "portloom.cli", "check", str(EXAMPLES / "harbour-trail-posted.md"), str(EXAMPLES / "harbour-trail.yaml"),
     "--unit", "eleven-way",
 )  # fmt: skip
 

@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 
 import yaml
 
-from solver.reading.profiles import bundled_units
+from portloom.inputs.reading import bundled_units
 
 from .mixed_units import mixed_unit
 from .start_up import EXAMPLE, PLAN, seconds
@@ -34,7 +34,7 @@ def main() -> None:
     """Print both medians and the median of the ratios, compiled files kept as an install keeps them."""
     with TemporaryDirectory() as compiled, TemporaryDirectory() as units:
         twelve(Path(units))
-        compare = ("-m", "solver.cli", "compare", str(EXAMPLE), "--unit", units)
+        compare = ("-m", "portloom.cli", "compare", str(EXAMPLE), "--unit", units)
         environment = {**os.environ, "PYTHONPYCACHEPREFIX": compiled}
         environment.pop("PYTHONDONTWRITEBYTECODE", None)
         for arguments in (PLAN, compare):

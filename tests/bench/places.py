@@ -17,11 +17,11 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csc_matrix
 
-from solver.job.job import Job
-from solver.rules.book import rules_of
-from solver.search.places import Clock, Contender, Found, best_of
-from solver.search.strengthen import strengthened
-from solver.search.tableau import NO_LEAST, Check, Tableau
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.search.places import Clock, Contender, Found, best_of
+from portloom.search.strengthen import strengthened
+from portloom.search.tableau import NO_LEAST, Check, Tableau
 
 from .big_bikes import typed
 from .tightening import passes_always, tableaux, tight_bike

@@ -14,17 +14,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from time import perf_counter
 
-from solver.checking.judge import check
-from solver.explaining.conflicts.find import disjoint_conflicts
-from solver.explaining.conflicts.kept import Whole
-from solver.explaining.conflicts.question import Questions
-from solver.explaining.conflicts.shrinking import Certified
-from solver.job.assignment import Assignment
-from solver.job.job import Job
-from solver.rules.book import rules_of
-from solver.rules.sites import sites_of
-from solver.search.best import best_assignment
-from solver.search.places import Clock
+from portloom.explaining.conflicts.find import disjoint_conflicts
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.conflicts.shrinking import Certified
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock
+from portloom.verify.judge import check
 
 from . import causes, one_too_many
 from .big_bikes import SIZES, Size, typed

@@ -25,7 +25,7 @@ CALLS = (
 def seconds(words: tuple[str, ...], environment: dict[str, str]) -> float:
     """Run a command to its end; give the wall seconds."""
     started = perf_counter()
-    subprocess.run([sys.executable, "-m", "solver.cli", *words], check=True, capture_output=True, env=environment)
+    subprocess.run([sys.executable, "-m", "portloom.cli", *words], check=True, capture_output=True, env=environment)
     return perf_counter() - started
 
 

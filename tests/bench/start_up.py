@@ -15,7 +15,7 @@ RUNS = 11
 AT_MOST = 2.2
 EXAMPLE = Path(__file__).parents[2] / "examples" / "harbour-trail.yaml"
 BARE = ("-c", "import ortools.sat.python.cp_model")
-PLAN = ("-m", "solver.cli", "plan", str(EXAMPLE), "--unit", "eleven-way")
+PLAN = ("-m", "portloom.cli", "plan", str(EXAMPLE), "--unit", "eleven-way")
 
 
 def seconds(arguments: tuple[str, ...], environment: dict[str, str]) -> float:

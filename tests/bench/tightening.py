@@ -4,16 +4,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from math import isqrt
 
-from solver.job.fixed import fixed_wires
-from solver.job.job import Job
-from solver.rules.book import rules_of
-from solver.rules.sites import sites_of
-from solver.search.best import tableaux_of
-from solver.search.columns import Column, InputColumn, OutputColumn
-from solver.search.model import Model, Solve, Status
-from solver.search.places import Clock, Found, best_place
-from solver.search.strengthen import strengthened
-from solver.search.tableau import Tableau
+from portloom.job.fixed import fixed_wires
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.best import tableaux_of
+from portloom.search.columns import Column, InputColumn, OutputColumn
+from portloom.search.model import Model, Solve, Status
+from portloom.search.places import Clock, Found, best_place
+from portloom.search.strengthen import strengthened
+from portloom.search.tableau import Tableau
 
 from .big_bikes import LARGE, Size, big_bike, typed
 from .big_units import Entry

@@ -14,8 +14,8 @@ from hostile_bikes import hostile_bike
 from hostile_words import HOSTILE
 from laid_bikes import solved
 from pictured import EXAMPLE_PLANS, pictured_example, pictures
-from solver.pictures.lettering import Style, width
-from solver.pictures.sheet import WIDE
+from portloom.report.svg.lettering import Style, width
+from portloom.report.svg.paging import WIDE
 
 pytest_plugins = ("chromium",)
 FONTS = ("DejaVu Sans", "Liberation Sans", "sans-serif")

@@ -1,1 +1,0 @@
-"""The independent check: a plan laid again from its own legs, and every rule judged once more."""

@@ -1,5 +1,0 @@
-"""``python -m solver.cli``."""
-
-from solver.cli.main import main
-
-main()

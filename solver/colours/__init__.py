@@ -1,1 +1,0 @@
-"""Colours of wires as a question: which wires lie together, and what may tell them apart."""

@@ -1,1 +1,0 @@
-"""Comparing: several bikes on several units, a row each, ranked."""

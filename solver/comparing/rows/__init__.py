@@ -1,1 +1,0 @@
-"""Rows kept in a file of comma-separated values, so that an interruption loses nothing."""

@@ -1,1 +1,0 @@
-"""Electrics: one formula, one place, its source beside it."""

@@ -1,1 +1,0 @@
-"""Explaining: why nothing fits, in trade language, each claim with its proof."""

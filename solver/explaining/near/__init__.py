@@ -1,1 +1,0 @@
-"""Near misses: where a plan has no slack, and what would break first."""

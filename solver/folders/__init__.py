@@ -1,1 +1,0 @@
-"""A folder of sheets on disk: whole or untouched, and nothing in it overwritten that is not ours."""

@@ -1,1 +1,0 @@
-"""The frame: its points and legs, shortest wires and shortest trees over them."""

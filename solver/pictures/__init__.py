@@ -1,1 +1,0 @@
-"""Pictures of a plan as self-contained SVG: the loom over the frame, the circuit diagram, the cases as bars."""

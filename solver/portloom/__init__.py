@@ -1,0 +1,46 @@
+"""portloom as a library.
+
+``portloom.plan``, ``portloom.explain`` and ``portloom.check`` take a typed bike and a typed unit.
+
+``portloom.compare`` takes several of each.
+
+``portloom.plan_pair`` takes two units in place of one.
+
+The search is loaded when it is first asked for, so that reading and checking start without it.
+"""
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from portloom.comparing.compare import compare
+    from portloom.explaining.explain import explain
+    from portloom.planning.pair import plan_pair
+    from portloom.planning.plan import plan
+    from portloom.review.check import check
+
+__all__ = ["check", "compare", "explain", "plan", "plan_pair"]
+
+
+def __getattr__(name: str) -> object:
+    """Return what the library offers, loading it now."""
+    if name == "plan":
+        from portloom.planning.plan import plan as planning  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+        return planning
+    if name == "explain":
+        from portloom.explaining.explain import explain as explaining  # noqa: PLC0415 - loads ortools, too
+
+        return explaining
+    if name == "check":
+        from portloom.review.check import check as checking  # noqa: PLC0415 - loads the rules, and ortools on a wish
+
+        return checking
+    if name == "compare":
+        from portloom.comparing.compare import compare as comparing  # noqa: PLC0415 - loads ortools, too
+
+        return comparing
+    if name == "plan_pair":
+        from portloom.planning.pair import plan_pair as pairing  # noqa: PLC0415 - loads ortools, too
+
+        return pairing
+    raise AttributeError(f"portloom has no '{name}'")

@@ -1,0 +1,97 @@
+"""What a wire carries in its leg, the thinnest that does, and the blades that take it.
+
+Source: 33 CFR 183.425 Table 5 (30 C ambient), Note 2 for bundles; the ambient formula is within 1 %
+of Note 1's 0.85 for engine spaces (50 C) at 105 C insulation.
+
+Source: the widths are those of ISO 8092-1 and IEC 61210 (from memory). Which wire and current goes on which is
+common practice, no source: where a maker's sheet says otherwise, it is right.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from portloom.base.copper import Conductor
+from portloom.base.drop import MicroVolts, Moment, wire_drop
+from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
+from portloom.base.sizes import WireSize, metric
+
+TABLE_AMBIENT = MilliCelsius(30_000)
+BRACKETS: tuple[tuple[int, int], ...] = ((3, 70), (4, 60), (7, 50), (25, 40))
+"""From how many loaded wires on, and the per cent of its ampacity that each then keeps."""
+
+
+def bundle_share(loaded: int) -> int:
+    """Return the per cent of its ampacity that each of ``loaded`` wires in one bundle keeps.
+
+    Source: 33 CFR 183.425 Table 5, Note 2.
+    """
+    return next((share for least, share in reversed(BRACKETS) if loaded >= least), 100)
+
+
+def carries_there(
+    ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, loaded: int, current: MilliAmps
+) -> bool:
+    """Tell whether a wire carries ``current`` in a leg at ``ambient`` among ``loaded`` wires, exactly.
+
+    ``ampacity`` x min(1, sqrt((insulation - ambient) / (insulation - 30 C))) x bundle share >= current,
+    squared and in whole numbers. ``ambient`` must be below the insulation's temperature.
+    """
+    hot = max(TABLE_AMBIENT, TABLE_AMBIENT if ambient is None else ambient)
+    left = (ampacity * bundle_share(loaded)) ** 2 * (insulation - hot)
+    return left >= (current * 100) ** 2 * (insulation - TABLE_AMBIENT)
+
+
+def derated(ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, loaded: int) -> MilliAmps:
+    """Return the ampacity in a leg, rounded down to 1 mA; for print-outs and tests."""
+    hot = max(TABLE_AMBIENT, TABLE_AMBIENT if ambient is None else ambient)
+    factor = ((insulation - hot) / (insulation - TABLE_AMBIENT)) ** 0.5
+    return MilliAmps(int(ampacity * factor * bundle_share(loaded) / 100 + 1e-6))
+
+
+def most_loaded(
+    ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, current: MilliAmps
+) -> int | None:
+    """Return how many loaded wires a leg may hold for a wire to carry ``current`` there.
+
+    None where any number may lie there; 0 where the wire does not carry it even alone.
+    """
+    if not carries_there(ampacity, insulation, ambient, 1, current):
+        return 0
+    for least, _ in BRACKETS:
+        if not carries_there(ampacity, insulation, ambient, least, current):
+            return least - 1
+    return None
+
+
+def thinnest(reels: Sequence[Conductor], carries: MilliAmps, total: Moment, allowed: MicroVolts) -> Conductor | None:
+    """Return the thinnest of ``reels`` (thin to thick) that carries a current within a drop, or None."""
+    return next((reel for reel in reels if reel.ampacity >= carries and wire_drop(reel, total) <= allowed), None)
+
+
+@dataclass(frozen=True)
+class Blade:
+    """A tab by its width: the thickest wire that its receptacle is crimped on, and the most that it carries."""
+
+    width: Micrometres
+    thickest: WireSize
+    most: MilliAmps
+
+
+def _blade(width: str, thickest: str, amperes: int) -> Blade:
+    return Blade(Micrometres(int(1000 * Decimal(width))), metric(Decimal(thickest)), MilliAmps(1000 * amperes))
+
+
+BLADES: tuple[Blade, ...] = (
+    _blade("2.8", "1", 6),
+    _blade("4.8", "1.5", 10),
+    _blade("6.3", "2.5", 20),
+    _blade("9.5", "6", 35),
+)
+RELAY_TAB = BLADES[2]
+"""Relays have tabs of 6.3 mm or more (ISO 7588-1, from memory)."""
+
+
+def blade_for(size: WireSize, current: MilliAmps) -> Blade | None:
+    """Return the narrowest tab for a wire and what it carries, or None where a bolted ring terminal is needed."""
+    return next((one for one in BLADES if size.area <= one.thickest.area and current <= one.most), None)

@@ -1,0 +1,127 @@
+"""Every default, in one table. A bike file may change any of them under ``assume``, by its name."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Protocol
+
+from portloom.base.copper import INSULATIONS
+from portloom.base.quantities import Measure, Misread, units
+
+PRACTICE = "common practice, no source"
+"""Said of a value that the trade uses and no standard was found for."""
+
+
+class Measured(Protocol):
+    """Anything that reads a value as people write it; raises ValueError where it can't."""
+
+    def parse(self, text: object) -> int:
+        """Return the value in small units."""
+
+
+@dataclass(frozen=True)
+class Words:
+    """A value that is one of a few words; it is kept as the word's number."""
+
+    choices: tuple[str, ...]
+
+    def parse(self, text: object) -> int:
+        """Return the number of the word; raise ValueError for any other."""
+        if text not in self.choices:
+            raise Misread(f"'{text}' is not known here", f"write one of {', '.join(self.choices)}")
+        return self.choices.index(str(text))
+
+
+@dataclass(frozen=True)
+class Default:
+    """One default: its name, its value as people write it, how it is measured, where it comes from."""
+
+    name: str
+    value: str
+    measure: Measured
+    source: str
+
+
+_RESISTANCE = Measure("resistance", units(mohm="1000", ohm="1000000"), "5 mohm", zero=True)
+_VOLTAGE = Measure("voltage", units(V="1000", mV="1"), "0.1 V")
+_CURRENT = Measure("current", units(A="1000", mA="1"), "3 A")
+_TIMES = Measure("multiple", units(x="1000"), "10 x")
+_TIME = Measure("time", units(ms="1000", s="1000000"), "50 ms")
+_SHARE = Measure("share", units(**{"%": "100"}), "5 %")
+_LENGTH = Measure("length", units(mm="1000", m="1000000"), "1 mm", zero=True)
+_AIRCRAFT_EARTH = "common practice, no source; FAA AC 43.13-1B allows 5 mohm"
+
+INSULATION = Words(tuple(f"{temperature} C" for temperature in INSULATIONS))
+COPPER = Words(("plain", "tinned"))
+
+TABLE: tuple[Default, ...] = (
+    Default("cranking voltage", "9.0 V", _VOLTAGE, PRACTICE),
+    Default("filament inrush", "10 x", _TIMES, PRACTICE),
+    Default("filament inrush time", "50 ms", _TIME, PRACTICE),
+    Default("led inrush", "3 x", _TIMES, PRACTICE),
+    Default("led inrush time", "1 ms", _TIME, PRACTICE),
+    Default("electronics inrush", "3 x", _TIMES, PRACTICE),
+    Default("electronics inrush time", "1 ms", _TIME, PRACTICE),
+    Default("motor inrush", "4 x", _TIMES, PRACTICE),
+    Default("motor inrush time", "200 ms", _TIME, PRACTICE),
+    Default("fan inrush", "6 x", _TIMES, PRACTICE),
+    Default("fan inrush time", "500 ms", _TIME, PRACTICE),
+    Default("horn inrush", "2 x", _TIMES, PRACTICE),
+    Default("horn inrush time", "50 ms", _TIME, PRACTICE),
+    Default("ignition coil inrush", "2.5 x", _TIMES, PRACTICE),
+    Default("ignition coil inrush time", "50 ms", _TIME, PRACTICE),
+    Default("heater inrush", "1.2 x", _TIMES, PRACTICE),
+    Default("heater inrush time", "50 ms", _TIME, PRACTICE),
+    Default("relay coil inrush", "1 x", _TIMES, PRACTICE),
+    Default("relay coil inrush time", "50 ms", _TIME, PRACTICE),
+    Default("relay coil current", "0.15 A", _CURRENT, PRACTICE),
+    Default("main fuse drop", "0.1 V", _VOLTAGE, PRACTICE),
+    Default("earth point", "2 mohm", _RESISTANCE, _AIRCRAFT_EARTH),
+    Default("connector", "5 mohm", _RESISTANCE, PRACTICE),
+    Default("feed drop", "0.15 V", _VOLTAGE, PRACTICE),
+    Default("return drop", "0.07 V", _VOLTAGE, PRACTICE),
+    Default("headlamp drop", "5 %", _SHARE, PRACTICE),
+    Default("engine drop", "5 %", _SHARE, PRACTICE),
+    Default("brake lamp drop", "5 %", _SHARE, PRACTICE),
+    Default("indicators drop", "5 %", _SHARE, PRACTICE),
+    Default("position lamps drop", "5 %", _SHARE, PRACTICE),
+    Default("other drop", "10 %", _SHARE, "ABYC E-11, non-critical circuits"),
+    Default("insulation", "105 C", INSULATION, "33 CFR 183.425 Table 5, column"),
+    Default("copper", "plain", COPPER, "IEC 60228 class 5"),
+    Default("battery resistance", "10 mohm", _RESISTANCE, PRACTICE),
+    Default("trip time", "100 ms", _TIME, "stated where no trip curve is given; " + PRACTICE),
+    Default("self-discharge", "0.2 %", _SHARE, PRACTICE),
+    Default("flash duty", "50 %", _SHARE, PRACTICE),
+    Default("braking duty", "10 %", _SHARE, PRACTICE),
+    Default("indicating duty", "10 %", _SHARE, PRACTICE),
+    Default("fan duty", "30 %", _SHARE, PRACTICE),
+    Default("switch earth lift", "0.5 V", _VOLTAGE, PRACTICE),
+    Default("sleeve", "1 mm", _LENGTH, PRACTICE),
+    Default("supply switch fuse", "3 A", _CURRENT, PRACTICE),
+    Default("LED lamp power", "40 %", _SHARE, "of the filament lamp that it replaces; " + PRACTICE),
+)
+NAMES: tuple[str, ...] = tuple(default.name for default in TABLE)
+
+
+@cache
+def _usual() -> dict[str, int]:
+    """Return every default in small units."""
+    return {default.name: default.measure.parse(default.value) for default in TABLE}
+
+
+class Assumptions:
+    """The defaults of one bike, in small units, with what its file changes."""
+
+    def __init__(self, changed: Mapping[str, str]) -> None:
+        """Take the table with ``changed`` laid over it; raise ValueError for a value that can't be read."""
+        self.changed = dict(changed)
+        own = {d.name: d.measure.parse(changed[d.name]) for d in TABLE if changed.get(d.name)}
+        self._values = {**_usual(), **own}
+
+    def __getitem__(self, name: str) -> int:
+        """Return the value of ``name`` in small units."""
+        return self._values[name]
+
+    def text(self, name: str) -> str:
+        """Return the value of ``name`` as people write it."""
+        return self.changed.get(name) or next(default.value for default in TABLE if default.name == name)

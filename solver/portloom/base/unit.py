@@ -1,0 +1,94 @@
+"""A control unit as its profile says it: feed, banks, outputs and inputs."""
+
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator, Field
+
+from portloom.base.bike import Signal
+from portloom.base.entries import Entry, Name, Names, Price, TrueFalse, one_or_several
+from portloom.base.quantities import (
+    Current,
+    Duration,
+    Frequency,
+    MicroOhms,
+    Multiple,
+    Resistance,
+    StandbyCurrent,
+    Voltage,
+)
+from portloom.base.sizes import Size
+
+Face = Literal["front", "rear"]
+KeyOff = Literal["never", "timed", "always"]
+
+
+class Feed(Entry):
+    """The unit's supply terminal."""
+
+    limit: Current = Field(description="most that the unit passes in all")
+    wire_max: Size | None = Field(None, description="thickest wire that the terminal takes")
+    standby: StandbyCurrent | None = Field(None, description="current asleep")
+    awake: StandbyCurrent | None = Field(None, description="current awake, no output on")
+    lowest: Voltage | None = Field(None, description="lowest supply at which the unit works")
+    face: Face = Field("front", description="the face that the terminal is on")
+
+
+class Output(Entry):
+    """A switched and protected output."""
+
+    name: Name = Field(description="the output's name")
+    limit: Current = Field(description="most that it carries for good")
+    peak: Current | None = Field(None, description="most that it passes for a short time")
+    peak_for: Duration | None = Field(None, description="how long it passes the peak")
+    trip: Annotated[tuple[Current, ...], BeforeValidator(one_or_several)] | None = Field(
+        None, min_length=1, description="the values that its electronic fuse can be set to"
+    )
+    pwm: TrueFalse = Field(False, description="true if it can dim")
+    switch_modes: Names = Field(("steady",), description="how it can be driven")
+    face: Face = Field("front", description="the face that it is on")
+    wire_max: Size | None = Field(None, description="thickest wire that its terminal takes")
+    bank: Name | None = Field(None, description="the bank whose limit it shares")
+    inductive: TrueFalse | None = Field(None, description="whether it takes motors, horns and coils bare")
+    key_off: KeyOff = Field("never", description="whether it can be live with the key off")
+    follow: Name | None = Field(None, description="the input whose switch it always follows")
+    resistance: Resistance = Field(MicroOhms(10_000), description="its resistance when on")
+    trip_curve: tuple[tuple[Multiple, Duration], ...] = Field(
+        (), description="multiple of the trip, and how long it holds"
+    )
+    flash_rate: Frequency | None = Field(None, description="rate of its flash mode")
+
+    @property
+    def modes(self) -> frozenset[str]:
+        """Every mode that it can be driven in, dimming included."""
+        return frozenset(self.switch_modes) | (frozenset({"dim"}) if self.pwm else frozenset())
+
+
+class Pulse(Entry):
+    """The pulses that an input can count."""
+
+    up_to: Voltage = Field(description="highest voltage that it takes")
+    rate: Frequency = Field(description="highest rate that it counts")
+
+
+class Port(Entry):
+    """An input of the unit."""
+
+    name: Name = Field(description="the input's name")
+    accepts: Annotated[tuple[Signal, ...], BeforeValidator(one_or_several)] = Field(
+        min_length=1, description="the signals that it reads"
+    )
+    face: Face = Field("front", description="the face that it is on")
+    pulse: Pulse | None = Field(None, description="what pulses it can count")
+
+
+class Unit(Entry):
+    """An abstract profile of a control unit."""
+
+    unit: Name = Field(description="the unit's name")
+    feed: Feed = Field(description="its supply terminal")
+    banks: dict[Name, Current] = Field({}, description="limits that several outputs share")
+    outputs: tuple[Output, ...] = Field(min_length=1, description="its outputs")
+    inputs: tuple[Port, ...] = Field((), description="its inputs")
+    price: Price | None = Field(None, description="its price, a bare number in the shop's currency")
+    size: Name | None = Field(None, description="its size, for the sheets only")
+    flash_rate: Frequency | None = Field(None, description="rate of the flash mode of all outputs")

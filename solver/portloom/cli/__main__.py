@@ -1,0 +1,5 @@
+"""``python -m portloom.cli``."""
+
+from portloom.cli.main import main
+
+main()

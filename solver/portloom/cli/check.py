@@ -1,0 +1,106 @@
+"""``portloom check``: is this posted plan sound, what would mend it, and an answer to paste."""
+
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from portloom.cli.files import read_files
+from portloom.cli.screen import Exit, bad_call, note, on_stdout, waiting
+from portloom.inputs.parsing import MOST_BYTES, decode, file_text
+from portloom.inputs.problems import refuse
+from portloom.inputs.reading import find_unit, read_unit
+from portloom.review.check import check
+from portloom.review.document import Checked
+from portloom.review.reading import TOO_LONG
+
+STDIN = Path("-")
+NEEDS_BIKE = "add the bike's file after the plan's"
+
+
+@dataclass(frozen=True)
+class CheckOptions:
+    """What a call asks of a post beside its verdict."""
+
+    place: str | None
+    best: bool
+    repair: bool
+    time_limit: float | None
+
+
+def run(post: Path, bike: Path | None, unit: str, asked: CheckOptions, *, as_reply: bool, as_json: bool) -> Exit:
+    """Judge a post and write the answer; raise BadFile where nothing of it can be judged."""
+    checked = _checked(post, bike, unit, asked)
+    for problem in checked.problems:
+        note(str(problem))
+    with on_stdout():
+        _write(checked, as_reply=as_reply, as_json=as_json)
+    return _exit(checked)
+
+
+def _write(checked: Checked, *, as_reply: bool, as_json: bool) -> None:
+    """Write the answer as it is wanted, loading what writes it now: an answer should come at once."""
+    if as_json:
+        from portloom.cli.screen import write_json  # noqa: PLC0415
+        from portloom.review.document import checked_json  # noqa: PLC0415
+
+        write_json({**checked_json(checked), **({"reply": _reply(checked)} if as_reply else {})})
+    elif as_reply:
+        sys.stdout.write(_reply(checked))
+    else:
+        from portloom.cli.screen import page  # noqa: PLC0415
+        from portloom.report.text.post import write_post  # noqa: PLC0415
+
+        write_post(checked, page())
+
+
+def _reply(checked: Checked) -> str:
+    from portloom.report.text.reply import reply  # noqa: PLC0415
+
+    return reply(checked)
+
+
+def _checked(post: Path, bike: Path | None, unit: str, asked: CheckOptions) -> Checked:
+    name = "post" if post == STDIN else str(post)
+    if bike is None:
+        _check_call(asked)
+        return check(_text(post, name), None, read_unit(find_unit(unit)), name=name)
+    files = read_files(bike, unit)
+    files.check_place(asked.place)
+    text = _text(post, name)
+    with waiting("checking"):
+        return check(
+            text,
+            files.bike,
+            files.unit,
+            name=name,
+            place=asked.place,
+            best=asked.best,
+            repair=asked.repair,
+            time_limit=asked.time_limit,
+        )
+
+
+def _text(post: Path, name: str) -> str:
+    if post != STDIN:
+        return file_text(post)
+    data = sys.stdin.buffer.read(MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
+        raise refuse(name, [TOO_LONG])
+    return decode(data, name)
+
+
+def _check_call(asked: CheckOptions) -> None:
+    """Raise BadFile where something is asked that needs the bike's file."""
+    wanted = {"--place": asked.place is not None, "--best": asked.best, "--repair": asked.repair}
+    for option, given in wanted.items():
+        if given:
+            what = f"{option} asks for more than a post says by itself"
+            raise bad_call("check", what, NEEDS_BIKE)
+
+
+def _exit(checked: Checked) -> Exit:
+    if checked.problems:
+        return Exit.BAD_INPUT
+    if "not known" in (checked.best, checked.repair):
+        return Exit.LIMIT
+    return Exit.NO_PLAN if checked.verdict.clashes else Exit.DONE

@@ -1,0 +1,144 @@
+"""``portloom units``, ``rules`` and ``new``: what there is to choose from, and files to start from."""
+
+from typing import Literal
+
+from portloom.base.figures import amperes
+from portloom.base.nearest import suggest
+from portloom.base.unit import Unit
+from portloom.cli.screen import bad_call, page, write_json
+from portloom.documents.amounts import thousandth
+from portloom.inputs.reading import bundled_units, read_unit
+from portloom.inputs.slugs import NEVER_SET_ASIDE, RULE_SLUGS
+from portloom.report.text.layout import TableColumn
+from portloom.rules.book import RULES
+
+COLUMNS: tuple[TableColumn, ...] = (
+    ("unit", "left"), ("outputs", "right"), ("that dim", "right"), ("that follow", "right"), ("inputs", "right"),
+    ("for pulses", "right"), ("feed", "right"), ("banks", "left"),
+)  # fmt: skip
+
+
+def list_units(*, as_json: bool) -> None:
+    """Write the bundled units, smallest first."""
+    units = sorted((read_unit(path) for _, path in bundled_units()), key=lambda unit: len(unit.outputs))
+    if as_json:
+        write_json([_document(unit) for unit in units])
+    else:
+        page().table(COLUMNS, [_row(unit) for unit in units])
+
+
+def _row(unit: Unit) -> list[str]:
+    return [
+        unit.unit,
+        str(len(unit.outputs)),
+        str(_dimming(unit)),
+        str(_following(unit)),
+        str(len(unit.inputs)),
+        str(_counting(unit)),
+        amperes(unit.feed.limit),
+        ", ".join(f"{name} {amperes(limit)}" for name, limit in unit.banks.items()) or "-",
+    ]
+
+
+def _document(unit: Unit) -> dict[str, object]:
+    return {
+        "unit": unit.unit,
+        "outputs": len(unit.outputs),
+        "outputs_that_dim": _dimming(unit),
+        "outputs_that_follow": _following(unit),
+        "inputs": len(unit.inputs),
+        "inputs_for_pulses": _counting(unit),
+        "feed_limit_a": thousandth(unit.feed.limit),
+        "banks": {name: thousandth(limit) for name, limit in unit.banks.items()},
+    }
+
+
+def _dimming(unit: Unit) -> int:
+    return sum(output.pwm for output in unit.outputs)
+
+
+def _following(unit: Unit) -> int:
+    return sum(output.follow is not None for output in unit.outputs)
+
+
+def _counting(unit: Unit) -> int:
+    return sum("pulse" in port.accepts for port in unit.inputs)
+
+
+JUDGED = tuple(rule.slug for rule in RULES)
+NOT_YET = tuple(slug for slug in RULE_SLUGS if slug not in JUDGED)
+"""Rules that a bike file may name and that no plan is judged by yet."""
+
+
+def list_rules(name: str | None) -> None:
+    """Write every rule, or the one that is named; raise BadFile for a name that no rule has."""
+    if name is not None and name not in RULE_SLUGS:
+        right = suggest(name, RULE_SLUGS)
+        raise bad_call("rules", f"there is no rule '{name}'", right)
+    sheet = page()
+    for rule in RULES:
+        if name in (None, rule.slug):
+            sheet.line(rule.slug, "bold")
+            sheet.items([f"protects: {rule.protects}", f"source: {rule.source}", *_firm(rule.slug)])
+    waiting = [slug for slug in NOT_YET if name in (None, slug)]
+    if waiting:
+        sheet.line(f"Not judged yet: {', '.join(waiting)}.")
+
+
+def _firm(slug: str) -> list[str]:
+    return ["can't be set aside"] if slug in NEVER_SET_ASIDE else []
+
+
+BIKE = """\
+# A small bike to start from: change it line by line. 'portloom schema bike' lists every key.
+bike: My bike
+supply:
+  running: 14.0 V                      # at the battery, charging
+  battery: {capacity: 10 Ah, at: seat tray}
+frame:
+  legs:                                # every stretch that wires can follow
+    - {between: [headstock, headlamp shell], length: 250 mm, opening: 22 mm, moves: true}
+    - {between: [headstock, seat tray], length: 620 mm}
+    - {between: [seat tray, tail], length: 360 mm}
+  earth: [seat tray]                   # where returns may end
+places:                                # the frame point that each face of the unit meets
+  - {name: under seat, front: seat tray, rear: tail, way_round: either}
+loads:                                 # without 'when': key on, by day and by night
+  - name: dipped beam
+    part: dipped beam                  # what it is; names are yours to choose
+    at: headlamp shell
+    lamp: H4 dipped                    # or 'power: 55 W' with 'kind: filament', or 'current: 4.2 A'
+    when: [day, night]
+  - {name: tail lamp, part: tail lamp, at: tail, lamp: P21/5W tail}
+  - {name: brake lamp, part: brake lamp, at: tail, lamp: P21/5W brake, when: [braking]}
+inputs:                                # what each switch works or tells
+  - name: front brake switch
+    at: headlamp shell
+    signal: earth                      # it earths the input
+    tells: front brake
+    operates: [brake lamp]
+  - {name: rear brake switch, at: tail, signal: earth, tells: rear brake, operates: [brake lamp]}
+  - {name: key, at: headlamp shell, signal: earth, action: latch, tells: key}
+"""
+UNIT = """\
+# A small unit to start from: change it line by line. 'portloom schema unit' lists every key.
+unit: four-way
+feed: {limit: 30 A, wire_max: 6 mm2, face: rear}
+outputs:                               # one entry for outputs that are the same
+  - names: [out 1, out 2, out 3, out 4]
+    limit: 10 A                        # for good
+    peak: 70 A                         # for a short time
+    peak_for: 100 ms
+    trip: [3 A, 5 A, 10 A]             # what its electronic fuse can be set to
+    switch_modes: [steady, flash]      # how it can be driven
+    face: front
+    wire_max: 2.5 mm2                  # what its terminal takes
+    inductive: true                    # takes motors, horns and coils
+inputs:
+  - {names: [in 1, in 2, in 3, in 4], accepts: [earth], face: front}
+"""
+
+
+def starter(what: Literal["bike", "unit"]) -> str:
+    """Return the text of a file to start from."""
+    return BIKE if what == "bike" else UNIT

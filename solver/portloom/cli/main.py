@@ -1,0 +1,281 @@
+"""The commands and their options, and the one place where what went wrong becomes an exit code."""
+
+import gc
+import os
+import sys
+from io import TextIOWrapper
+from math import isfinite
+from pathlib import Path
+from signal import SIG_IGN, SIGINT, signal
+from typing import Annotated, Literal, NoReturn
+
+import typer
+
+from portloom.cli.once import GivenOnce
+from portloom.cli.screen import CannotWrite, Exit, on_stdout, write_json
+from portloom.inputs.problems import BadFile
+
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # there are none, and to look for them takes time
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="Plan a motorcycle's electrics round one solid-state control unit.",
+)
+
+
+def _seconds(limit: float | None) -> float | None:
+    if limit is not None and not isfinite(limit):
+        raise typer.BadParameter("give a number of seconds")
+    return limit
+
+
+BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file")]
+PostFile = Annotated[Path, typer.Argument(metavar="PLAN", help="the posted plan's file, or - for stdin")]
+BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE", help="the bikes' files")]
+UnitNames = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--unit", metavar="UNIT", help="a profile's file, a bundled unit's name, or a folder; may be repeated"
+    ),
+]
+UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
+PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
+PostsBike = Annotated[Path | None, typer.Argument(metavar="BIKE", help="the bike's file; without it the post alone")]
+PlaceOfPost = Annotated[
+    str | None, typer.Option("--place", metavar="NAME", help="the unit's place, where the post names none")
+]
+Best = Annotated[bool, typer.Option("--best", help="also how far it is from the best plan")]
+RepairToo = Annotated[bool, typer.Option("--repair", help="also the fewest moved loads that make it sound")]
+Reply = Annotated[bool, typer.Option("--reply", help="print an answer in Markdown that can be pasted")]
+TradeOffsToo = Annotated[bool, typer.Option("--trade-offs", help="also list less wire against more spare ports")]
+TimeLimit = Annotated[
+    float | None,
+    typer.Option("--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="stop with the best so far"),
+]
+NotOn = Annotated[str | None, typer.Option("--not", metavar="LOAD=PORT", help="why is this load not on this output")]
+NotPlace = Annotated[str | None, typer.Option("--not-place", metavar="NAME", help="why is the unit not at this place")]
+ForLoad = Annotated[
+    str | None, typer.Option("--for", metavar="LOAD", help="what the output of this load gives that others do not")
+]
+All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to a bound")]
+ProofToo = Annotated[bool, typer.Option("--proof", help="also how each conflict was proved")]
+Apply = Annotated[int | None, typer.Option("--apply", metavar="NUMBER", help="write this fix into a copy of the file")]
+Out = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="the file for --apply, never the bike's own")]
+Folder = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="the folder for the sheets")]
+Readings = Annotated[
+    Path | None, typer.Option("--readings", metavar="FILE", help="judge the filled-in readings of the bench test")
+]
+Force = Annotated[bool, typer.Option("--force", help="write over files there that are not ours")]
+By = Annotated[str, typer.Option("--by", metavar="COLUMN", help="rank by this column, such as price or 'wire run'")]
+HeadroomToo = Annotated[
+    bool, typer.Option("--headroom", help="also how far each bike may grow on each single unit, not on two")
+]
+TwoUnits = Annotated[
+    bool,
+    typer.Option(
+        "--two-units",
+        help="also two units in place of one, twice the same too: every pair of those named with --unit; "
+        "without --unit, of the bundled ones that do not do alone",
+    ),
+]
+TimeLimitEach = Annotated[
+    float | None,
+    typer.Option(
+        "--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="limit for each bike on each unit or two"
+    ),
+]
+Csv = Annotated[
+    Path | None, typer.Option("--csv", metavar="FILE", help="keep each row here as it is done; go on from those there")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
+RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
+Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
+
+
+@app.callback()
+def portloom() -> None:
+    """Plan a motorcycle's electrics round one solid-state control unit."""
+
+
+@app.command(cls=GivenOnce)
+def plan(
+    bike: BikeFile,
+    unit: UnitName,
+    place: PlaceName = None,
+    *,
+    trade_offs: TradeOffsToo = False,
+    time_limit: TimeLimit = None,
+    as_json: AsJson = False,
+) -> None:
+    """Find the proven best plan of a bike on a unit."""
+    from portloom.cli import plan as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    raise typer.Exit(command.run(bike, unit, place, time_limit, offs=trade_offs, as_json=as_json))
+
+
+@app.command(cls=GivenOnce)
+def why(
+    bike: BikeFile,
+    unit: UnitName,
+    not_on: NotOn = None,
+    not_place: NotPlace = None,
+    for_load: ForLoad = None,
+    *,
+    every: All = False,
+    proof: ProofToo = False,
+    apply: Apply = None,
+    out: Out = None,
+    time_limit: TimeLimit = None,
+    as_json: AsJson = False,
+) -> None:
+    """Say why nothing fits and what would make it fit, why not, or how near a plan is to its limits."""
+    from portloom.cli import why as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    asked = command.WhyOptions(not_on, not_place, for_load, every, proof, apply, out)
+    raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
+
+
+@app.command(cls=GivenOnce)
+def check(
+    post: PostFile,
+    unit: UnitName,
+    bike: PostsBike = None,
+    place: PlaceOfPost = None,
+    *,
+    best: Best = False,
+    repair: RepairToo = False,
+    reply: Reply = False,
+    time_limit: TimeLimit = None,
+    as_json: AsJson = False,
+) -> None:
+    """Tell whether a posted plan is sound: which rules it breaks, with the figures."""
+    from portloom.cli import check as command  # noqa: PLC0415 - keeps --help quick
+
+    asked = command.CheckOptions(place, best, repair, time_limit)
+    raise typer.Exit(command.run(post, bike, unit, asked, as_reply=reply, as_json=as_json))
+
+
+@app.command(cls=GivenOnce)
+def sheets(
+    bike: BikeFile,
+    unit: UnitName,
+    out: Folder = None,
+    place: PlaceName = None,
+    readings: Readings = None,
+    *,
+    force: Force = False,
+    time_limit: TimeLimit = None,
+) -> None:
+    """Write everything that goes on the bench and with the bike into a folder."""
+    from portloom.cli import sheets as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    raise typer.Exit(command.run(bike, unit, out, place, readings, time_limit, force=force))
+
+
+@app.command(cls=GivenOnce)
+def compare(
+    bikes: BikeFiles,
+    unit: UnitNames = None,
+    by: By = "cost",
+    csv: Csv = None,
+    *,
+    headroom: HeadroomToo = False,
+    two_units: TwoUnits = False,
+    time_limit: TimeLimitEach = None,
+    as_json: AsJson = False,
+) -> None:
+    """Compare units for one bike or several: all bundled ones, unless units or folders of units are named."""
+    from portloom.cli import compare as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    from portloom.cli.compare import CompareOptions  # noqa: PLC0415 - loads it, too
+
+    asked = CompareOptions(by, headroom, two_units, time_limit)
+    raise typer.Exit(command.run(bikes, unit or (), asked, csv, as_json=as_json))
+
+
+@app.command(cls=GivenOnce)
+def units(*, as_json: AsJson = False) -> None:
+    """List the bundled units."""
+    from portloom.cli.listings import list_units  # noqa: PLC0415 - keeps --help quick
+
+    with on_stdout():
+        list_units(as_json=as_json)
+
+
+@app.command(cls=GivenOnce)
+def rules(name: RuleName = None) -> None:
+    """List the rules: what each protects, and its source."""
+    from portloom.cli.listings import list_rules  # noqa: PLC0415 - keeps --help quick
+
+    with on_stdout():
+        list_rules(name)
+
+
+@app.command(cls=GivenOnce)
+def new(what: Which) -> None:
+    """Print a small file to start from."""
+    from portloom.cli.listings import starter  # noqa: PLC0415 - keeps --help quick
+
+    with on_stdout():
+        typer.echo(starter(what), nl=False)
+
+
+@app.command(cls=GivenOnce)
+def schema(what: Which) -> None:
+    """Print the JSON Schema of a file."""
+    from portloom.inputs.schema import bike_schema, unit_schema  # noqa: PLC0415 - slow to build, seldom wanted
+
+    with on_stdout():
+        write_json(bike_schema() if what == "bike" else unit_schema())
+
+
+def main() -> None:
+    """Run the command line; whatever goes wrong ends in one clear message and its exit code."""
+    _ready_streams()
+    try:
+        app()
+    except SystemExit as end:  # the normal end, too
+        if end.code == Exit.INTERRUPTED:
+            _interrupt()
+        raise
+    except KeyboardInterrupt:
+        _interrupt()
+    except BadFile as bad:
+        _stop(str(bad), Exit.BAD_INPUT)
+    except CannotWrite as error:
+        _stop(f"portloom: {error}", Exit.BAD_INPUT)
+    except Exception as error:  # noqa: BLE001 - a traceback is never shown to a user
+        if _interrupted(error):
+            _interrupt()
+        what = str(error) or type(error).__name__
+        _stop(f"portloom: an error of the program, not of your files: {what}", Exit.FAILED_CHECK)
+    finally:
+        gc.freeze()  # the end needs no last collections: a fifth of a short command's time
+
+
+def _interrupted(error: BaseException | None) -> bool:
+    """Tell whether Ctrl-C is behind an error; ortools, interrupted while it loads, calls it a failed start."""
+    if error is None or isinstance(error, KeyboardInterrupt):
+        return error is not None
+    return _interrupted(error.__cause__) or _interrupted(error.__context__)
+
+
+def _ready_streams() -> None:
+    """Write to nowhere where stdout or stderr is closed, and '?' for letters that they can't take."""
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - open to the end
+        elif isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _interrupt() -> NoReturn:
+    signal(SIGINT, SIG_IGN)  # a second Ctrl-C must not break into the clearing up
+    _stop("interrupted", Exit.INTERRUPTED)
+
+
+def _stop(message: str, code: Exit) -> NoReturn:
+    typer.echo(message, err=True)
+    sys.exit(code)

@@ -1,0 +1,106 @@
+"""Where things are written, what the exit code says, and a call that is wrong in itself."""
+
+import json
+import os
+import sys
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from enum import IntEnum
+from shutil import get_terminal_size
+from threading import Timer
+from typing import Any, TypeVar
+
+from rich.console import Console
+
+from portloom.inputs.problems import BadFile, Problem
+from portloom.report.text.layout import WIDTH, TextPage
+
+Done = TypeVar("Done")
+PATIENCE = 1.0
+"""Seconds after which long work shows that it goes on."""
+
+
+class CannotWrite(OSError):
+    """What was to be printed could not be written: a full disk, as a rule."""
+
+
+def page() -> TextPage:
+    """Return the page on stdout: 100 columns at most, and just 100 where it is no screen."""
+    width = min(WIDTH, get_terminal_size((WIDTH, 24)).columns) if sys.stdout.isatty() else WIDTH
+    return TextPage(Console(width=width, highlight=False))
+
+
+def write_json(document: Any) -> None:
+    """Write one JSON document, with no letter that stdout can't take."""
+    unicode = (sys.stdout.encoding or "").lower().startswith("utf")
+    sys.stdout.write(json.dumps(document, indent=2, ensure_ascii=not unicode) + "\n")
+
+
+def note(text: str) -> None:
+    """Say what was done beside the answer, on stderr."""
+    sys.stderr.write(f"{text}\n")
+
+
+@contextmanager
+def on_stdout() -> Iterator[None]:
+    """Write to the end; a reader that has had enough, such as a closed pager, is no error.
+
+    Raise CannotWrite where there is no room.
+    """
+    try:
+        yield
+        sys.stdout.flush()
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # takes what is still to be flushed
+        if not isinstance(error, BrokenPipeError):
+            raise CannotWrite(f"can't write to stdout: {error.strerror}") from error
+
+
+@contextmanager
+def waiting(doing: str) -> Iterator[None]:
+    """Show that work goes on after a second, on stderr, if that is a screen."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    status = Console(stderr=True).status(doing)
+    timer = Timer(PATIENCE, status.start)
+    timer.daemon = True
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
+        status.stop()
+
+
+def counting(work: Iterable[Done], doing: str, done: int, most: int) -> Iterator[Done]:
+    """Return what comes of long work, and show on stderr, if that is a screen, how much of it is done."""
+    if not sys.stderr.isatty():
+        yield from work
+        return
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn  # noqa: PLC0415 - seldom wanted
+
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
+    # Drawn without a thread of its own: processes may be copied off this one while it shows.
+    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
+        task = bar.add_task(doing, total=most, completed=done)
+        bar.refresh()
+        for one in work:
+            bar.update(task, advance=1, refresh=True)
+            yield one
+
+
+class Exit(IntEnum):
+    """The exit codes that other programs rely on."""
+
+    DONE = 0
+    NO_PLAN = 1
+    BAD_INPUT = 2
+    LIMIT = 3
+    FAILED_CHECK = 4
+    INTERRUPTED = 130
+
+
+def bad_call(command: str, what: str, right: str) -> BadFile:
+    """Return what is told of it; ``command`` is the one that was called, such as 'why'."""
+    return BadFile([Problem(f"portloom {command}", 1, 1, what, right)])

@@ -1,0 +1,80 @@
+"""``portloom sheets``: everything that goes on the bench and with the bike, into a folder; readings judged."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from portloom.cli.files import Files, read_files
+from portloom.cli.plan import exit_of, write_answer
+from portloom.cli.screen import CannotWrite, Exit, bad_call, note, on_stdout, page, waiting
+from portloom.documents.handover.bench_test import bench_test
+from portloom.documents.handover.readings import judge, unknown_steps
+from portloom.inputs.parsing import file_text
+from portloom.inputs.problems import refuse
+from portloom.inputs.readings import Reading, readings_from_text
+from portloom.planning.plan import Planned, plan
+from portloom.report.folder import CannotWriteFolder, in_the_way, write_folder
+from portloom.report.html.bundle import NAMES, bundle
+from portloom.report.text.bench import write_findings
+
+
+def run(
+    bike: Path,
+    unit: str,
+    out: Path | None,
+    place: str | None,
+    readings: Path | None,
+    limit: float | None,
+    *,
+    force: bool,
+) -> Exit:
+    """Plan and write the folder, or judge readings; raise BadFile for a call or files that are wrong."""
+    files = read_files(bike, unit)
+    files.check_place(place)
+    read = None if readings is None else readings_from_text(file_text(readings), str(readings))
+    _check_call(out, readings, force=force)
+    with waiting("planning"):
+        answer = plan(files.bike, files.unit, place=place, time_limit=limit, where=files.where)
+    if not isinstance(answer, Planned):
+        with on_stdout():
+            write_answer(answer, None, files.bike)
+        return exit_of(answer)
+    if read is not None:
+        _judge(files, answer, read, str(readings))
+    if out is not None:
+        _write(answer, out, force=force)
+    return exit_of(answer)
+
+
+def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None:
+    """Raise BadFile where the folder can't be written to, before anything is planned."""
+    if out is None:
+        if readings is None:
+            raise bad_call("sheets", "there is neither a folder to write nor readings to judge", "--out FOLDER")
+        return
+    _check_free(out, NAMES, force=force)
+
+
+def _check_free(out: Path, names: Iterable[str], *, force: bool) -> None:
+    trouble = in_the_way(out, tuple(names), force=force)
+    if trouble is not None:
+        raise bad_call("sheets", trouble.what, trouble.right)
+
+
+def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: str) -> None:
+    test = bench_test(answer.laid)
+    flaws = list(unknown_steps(test, readings))
+    if flaws:
+        raise refuse(name, flaws)
+    with on_stdout():
+        write_findings(files.bike.bike, judge(test, readings), answer.plan.cautions, page())
+
+
+def _write(answer: Planned, out: Path, *, force: bool) -> None:
+    with waiting("choosing colours and drawing"):
+        sheets = bundle(answer.plan, answer.laid)
+    _check_free(out, sheets, force=force)
+    try:
+        write_folder(out, sheets)
+    except CannotWriteFolder as error:
+        raise CannotWrite(str(error)) from error
+    note(f"{len(sheets)} sheets are in {out}: begin with job-sheet.html")

@@ -1,0 +1,214 @@
+"""A fix written into a copy of the bike's file.
+
+``portloom why``: why nothing fits, what would make it fit, why not, and how near a plan is to its limits.
+"""
+
+from codecs import BOM_UTF8
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from portloom.base.bike import Bike
+from portloom.base.figures import listed
+from portloom.base.nearest import suggest
+from portloom.base.unit import Unit
+from portloom.cli.files import Files, read_files
+from portloom.cli.screen import CannotWrite, Exit, bad_call, note, on_stdout, page, waiting, write_json
+from portloom.explaining.conflicts.wish import AtPlace, OnPort, Wish
+from portloom.explaining.explain import DoesNotFit, Explained, Fits, NotKnown, explain
+from portloom.explaining.fixes.edits import edits_of
+from portloom.explaining.fixes.fix import Fix
+from portloom.explaining.json import explained_json
+from portloom.inputs.editing.editing import Unchangeable, edited
+from portloom.inputs.parsing import file_text
+from portloom.inputs.problems import BadFile, Problem
+from portloom.inputs.reading import bike_from_text, bundled_units, read_unit
+from portloom.job.job import Job
+from portloom.report.text.why import write_explained
+
+
+def check_apply(files: Files, number: int | None, out: Path | None) -> None:
+    """Raise BadFile where no fix could be written, before any is looked for."""
+    if (number is None) != (out is None):
+        raise bad_call("why", "--apply and --out go together", "give both: --apply 1 --out FILE")
+    if number is not None and number < 1:
+        raise bad_call("why", f"there is no fix {number}", "the first is 1")
+    if out is not None:
+        _check_out(files, out)
+
+
+def _check_out(files: Files, out: Path) -> None:
+    """Raise BadFile where a file can't be written, or is one that was read."""
+    for whose, source in (("bike", files.read_bike.source), ("unit", files.read_unit.source)):
+        if _same(Path(source.file), out):
+            what = f"--out names the {whose}'s own file, {out}"
+            raise bad_call("why", what, "give another file: the original stays as it is")
+    if _is_folder(out):
+        raise bad_call("why", f"--out names a folder, {out}", "give a file")
+    if not _is_folder(out.parent):
+        raise bad_call("why", f"there is no folder {out.parent} to write to", "give a file in a folder that is there")
+
+
+def _same(one: Path, other: Path) -> bool:
+    try:
+        return other.exists() and one.samefile(other)
+    except OSError:
+        return False
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
+
+
+def apply(files: Files, answer: Fits | DoesNotFit, number: int, out: Path) -> None:
+    """Write the bike with the fix of that number; raise BadFile where there is none or the text can't be changed so.
+
+    The file is complete or not there; it is read again and must say just what the fix is.
+    """
+    fix = _fix(answer, number)
+    _write(out, *_changed(Path(files.read_bike.source.file), files.bike, fix.bike, out))
+    note(f"fix {number} is written to {out}")
+    if fix.unit != files.unit:
+        note(f"it is for another unit: --unit {fix.unit.unit}")
+
+
+def _fix(answer: Fits | DoesNotFit, number: int) -> Fix:
+    if isinstance(answer, Fits):
+        raise bad_call("why", f"there is no fix {number}", "the bike fits: nothing has to be fixed")
+    fixes = answer.fixes.found
+    if number > len(fixes):
+        raise bad_call("why", f"there is no fix {number}", f"the last is {len(fixes)}" if fixes else "none was found")
+    return fixes[number - 1]
+
+
+def _changed(source: Path, before: Bike, after: Bike, out: Path) -> tuple[str, str]:
+    """Return the changed text, comments and order kept, and its encoding."""
+    text = file_text(source)
+    if bike_from_text(text, str(source)) != before:
+        raise _unchangeable(source, "the file was changed while reasons were looked for", "ask again")
+    try:
+        changed = edited(text, tuple(edits_of(before, after)))
+    except Unchangeable as error:
+        raise _unchangeable(source, str(error), "make the change by hand") from error
+    if bike_from_text(changed, str(out)) != after:
+        raise RuntimeError("the changed file does not say what the fix is")
+    return changed, "utf-8-sig" if source.read_bytes().startswith(BOM_UTF8) else "utf-8"
+
+
+def _unchangeable(source: Path, what: str, right: str) -> BadFile:
+    return BadFile([Problem(str(source), 1, 1, what, right)])
+
+
+def _write(out: Path, text: str, encoding: str) -> None:
+    try:
+        with TemporaryDirectory(dir=out.parent, prefix=".portloom-") as folder:
+            new = Path(folder) / out.name
+            new.write_text(text, encoding, newline="")
+            new.replace(out)
+    except OSError as error:
+        raise CannotWrite(f"can't write {out}: {error.strerror}") from error
+
+
+@dataclass(frozen=True)
+class WhyOptions:
+    """What a call asks beside why."""
+
+    not_on: str | None
+    not_place: str | None
+    about: str | None
+    every: bool
+    proof: bool
+    apply: int | None
+    out: Path | None
+
+
+def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_json: bool) -> Exit:
+    """Explain and write the answer; raise BadFile for files or names that are wrong."""
+    files = read_files(bike, unit)
+    wish = _wish(files, asked)
+    _check_load(files, asked.about)
+    check_apply(files, asked.apply, asked.out)
+    with waiting("looking for reasons"):
+        explained = explain(
+            files.bike,
+            files.unit,
+            wish=wish,
+            about=asked.about,
+            every=asked.every,
+            known=_bundled(),
+            time_limit=limit,
+            where=files.where,
+        )
+    with on_stdout():
+        if as_json:
+            write_json(explained_json(explained, proof=asked.proof))
+        else:
+            write_explained(explained, page(), proof=asked.proof)
+    if asked.apply is not None and asked.out is not None and not isinstance(explained.answer, NotKnown):
+        apply(files, explained.answer, asked.apply, asked.out)
+    return _exit(explained)
+
+
+def _bundled() -> tuple[Unit, ...]:
+    return tuple(read_unit(file) for _, file in bundled_units())
+
+
+# --- what the call names
+
+
+def _wish(files: Files, asked: WhyOptions) -> Wish | None:
+    if asked.not_on is not None and asked.not_place is not None:
+        raise bad_call("why", "--not and --not-place are two questions", "ask one of them, then the other")
+    if asked.not_place is not None:
+        files.check_place(asked.not_place)
+        return AtPlace(asked.not_place)
+    if asked.not_on is None:
+        return None
+    load, equals, port = (word.strip() for word in asked.not_on.rpartition("="))
+    if not equals:
+        raise bad_call("why", f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
+    _check_load(files, load)
+    _check_output(files, port)
+    return OnPort(load, port)
+
+
+def _check_load(files: Files, name: str | None) -> None:
+    """Raise BadFile unless an output of the unit may feed a load of this name; a relay's coil is one, too."""
+    own = [load.name for load in Job(files.bike, files.unit).loads.on_unit]
+    if name is None or name in own:
+        return
+    for number, load in enumerate(files.bike.loads):
+        if load.name == name:
+            by = f"fed from {listed(load.from_)}" if load.from_ else f"fed by a {load.fed}"
+            what = f"'{name}' is {by}, so it is on no output of its own"
+            raise files.unknown(what, ("loads", number), suggest(name, own))
+    raise files.unknown(f"the bike has no load '{name}'", ("loads",), suggest(name, own))
+
+
+def _check_output(files: Files, name: str) -> None:
+    """Raise BadFile unless the unit has an output of this name."""
+    names = [output.name for output in files.unit.outputs]
+    if name not in names:
+        source = files.read_unit.source
+        file = source.file.removeprefix(files.bundled_in)
+        what = f"the {files.unit.unit} has no output '{name}'"
+        raise BadFile([Problem(file, *source.at(("outputs",)), what, suggest(name, names))])
+
+
+# --- how it ends
+
+
+def _exit(explained: Explained) -> Exit:
+    wish = explained.why_not
+    if wish is not None and wish.answer != "not known":
+        return Exit.DONE if wish.answer == "possible" else Exit.NO_PLAN
+    match explained.answer:
+        case Fits():
+            return Exit.LIMIT if wish is not None else Exit.DONE
+        case DoesNotFit():
+            return Exit.NO_PLAN
+        case _:
+            return Exit.LIMIT

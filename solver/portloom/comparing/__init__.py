@@ -1,0 +1,1 @@
+"""Several bikes on several units: a row each, ranked; headroom; rows kept in a file."""

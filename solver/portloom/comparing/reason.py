@@ -1,0 +1,158 @@
+"""The shortest reason why a bike does not fit, by the cheap tests alone: no solver is asked.
+
+Each test is a proof by counting or adding up. Where none of them tells, ``portloom why`` does, and takes longer.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
+
+from portloom.base.figures import amperes, counted, does, listed
+from portloom.base.fuses import STEPS
+from portloom.base.quantities import MilliAmps
+from portloom.base.unit import Unit
+from portloom.comparing.row import Reason
+from portloom.comparing.workbench import OnUnit
+from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
+from portloom.explaining.conflicts.kept import Part, Whole, part_of
+from portloom.explaining.conflicts.overloads import overloads
+from portloom.explaining.telling.counts import THING, counts_of
+from portloom.explaining.telling.refused import Refused, refused
+from portloom.job.kinds import Ports, port_names
+from portloom.job.site import Site
+from portloom.rules import main_fuse
+from portloom.rules.book import place_clashes
+from portloom.rules.clash import Clash
+from portloom.rules.facts import FEED_LIMIT, FactKey
+
+Keys = tuple[FactKey, ...]
+MOST_NAMED = 3
+"""So many loads of a sum are named."""
+UNTOLD = Reason("not one thing by itself: portloom why tells", ())
+"""Said where no cheap test tells."""
+
+
+def short_reason(on: OnUnit) -> Reason:
+    """Return one reason why a bike of which it is proved that it has no plan has none, the simplest that is found."""
+    whole = Whole(on.job, on.rules)
+    part = part_of(whole, whole.everything)
+    return next(_reasons(whole, part), UNTOLD)
+
+
+def _reasons(whole: Whole, part: Part) -> Iterator[Reason]:
+    crowds = sorted((*_crowds(whole, output_crowds(part)), *_crowds(whole, input_crowds(part))), key=_things)
+    yield from (_alone(whole, keys) for keys in crowds if _things(keys) == 1)
+    yield from _overloads(whole, part)
+    yield from (_crowd(whole, keys) for keys in crowds if _things(keys) > 1)
+    yield from _no_place(whole)
+    yield from _no_wire(whole)
+
+
+def _things(keys: Keys) -> int:
+    return sum(key[0] in THING.values() for key in keys)
+
+
+# --- crowds
+
+
+def _crowds(whole: Whole, crowds: Iterator[Keys]) -> Iterator[Keys]:
+    """Leave only what is a fact of this bike."""
+    for crowd in crowds:
+        yield tuple(key for key in crowd if key in whole.everything)
+
+
+def _alone(whole: Whole, keys: Keys) -> Reason:
+    """Tell of a thing that no port takes."""
+    (name,) = (key[1] for key in keys if key[0] in THING.values())
+    ports: Ports = "outputs" if any(key[0] == "load" for key in keys) else "inputs"
+    return _no_port(ports, name, [one.rule for one in refused(whole, keys) if name in one.things])
+
+
+def _no_port(ports: Ports, name: str, rules: Sequence[str]) -> Reason:
+    told = tuple(dict.fromkeys(rules))
+    return Reason(f"no {ports.removesuffix('s')} takes {name}{by_rules(told)}", told)
+
+
+def by_rules(rules: Sequence[str]) -> str:
+    """Say in brackets which rules refuse something; nothing where none is known."""
+    return f" ({'rules' if len(rules) > 1 else 'rule'} {listed(tuple(rules))})" if rules else ""
+
+
+def _crowd(whole: Whole, keys: Keys) -> Reason:
+    """Tell of more things than ports, as a count."""
+    refusals = refused(whole, keys)
+    counts = counts_of(whole, keys, partial(_closed, refusals))
+    said = "; ".join(count.sentence.partition(". ")[0] for count in counts)
+    return Reason(said, tuple(dict.fromkeys(whole.facts[key].rule for key in keys)))
+
+
+def _closed(refusals: Sequence[Refused], name: str, rule: str = "") -> set[str]:
+    """Return the ports that refuse a thing, by one rule or by any."""
+    return {port for one in refusals if name in one.things and rule in ("", one.rule) for port in one.ports}
+
+
+# --- sums
+
+
+def _overloads(whole: Whole, part: Part) -> Iterator[Reason]:
+    """Tell of loads that draw more together than the unit, or the banks that they can be on, give."""
+    drawn = {load.name: load.current for load in part.job.loads.on_unit}
+    for keys in overloads(part):
+        names = [key[1] for key in keys if key[0] == "load"]
+        banks = [key[1] for key in keys if key[0] == "bank"]
+        limits = tuple(dict.fromkeys(whole.facts[key].rule for key in keys if key == FEED_LIMIT or key[0] == "bank"))
+        if any(rule.slug in limits for rule in whole.rules):
+            yield Reason(f"{drawing(names, drawn)}, {_given(part.job.unit, banks)}", limits)
+
+
+def drawing(names: Sequence[str], drawn: Mapping[str, MilliAmps]) -> str:
+    """Say what loads draw together, in mA each."""
+    total = amperes(MilliAmps(sum(drawn[name] for name in names)))
+    return does(named(names, "load"), f"draws {total} together")
+
+
+def named(names: Sequence[str], thing: str) -> str:
+    """List a few loads or switches; count many."""
+    return listed(tuple(names)) if len(names) <= MOST_NAMED else counted(len(names), thing)
+
+
+def _given(unit: Unit, banks: Sequence[str]) -> str:
+    """Say what banks give together, or where it is none, the unit."""
+    if not banks:
+        return f"the unit passes {amperes(unit.feed.limit)}"
+    gives = amperes(MilliAmps(sum(unit.banks[bank] for bank in banks)))
+    return does(f"{'banks' if len(banks) > 1 else 'bank'} {listed(tuple(banks))}", f"gives {gives}")
+
+
+# --- places and wires
+
+
+def _no_place(whole: Whole) -> Iterator[Reason]:
+    """Tell what keeps the unit from every place; where that differs, of the first."""
+    clashes = [next(place_clashes(whole.rules, site), None) for site in whole.sites]
+    first = clashes[0]
+    if first is not None and None not in clashes:
+        yield Reason(_in_short(first, whole.sites[0]), (first.rule,))
+
+
+def _in_short(clash: Clash, site: Site) -> str:
+    """Leave the sum away from which a main fuse follows."""
+    if clash.rule != main_fuse.RULE.slug:
+        return clash.sentence
+    if site.main_fuse is None:
+        return f"{amperes(site.job.worst)} in the worst case are too much for a main fuse of {amperes(STEPS[-1])}"
+    return f"the main fuse must be {amperes(site.main_fuse)}, but {clash.sentence.rpartition(', but ')[2]}"
+
+
+def _no_wire(whole: Whole) -> Iterator[Reason]:
+    """Tell of a load or switch that every port refuses at every place, its wire to there included."""
+    refusals = refused(whole, [key for key in whole.keys if key[0] not in THING])
+    unit = whole.job.unit
+    for name in (load.name for load in whole.job.loads.on_unit):
+        yield from _closed_everywhere("outputs", name, refusals, port_names(unit, "outputs"))
+    for name in (switch.name for switch in whole.job.bike.inputs):
+        yield from _closed_everywhere("inputs", name, refusals, port_names(unit, "inputs"))
+
+
+def _closed_everywhere(ports: Ports, name: str, refusals: Sequence[Refused], order: Sequence[str]) -> Iterator[Reason]:
+    if _closed(refusals, name).issuperset(order):
+        yield _no_port(ports, name, [one.rule for one in refusals if name in one.things])

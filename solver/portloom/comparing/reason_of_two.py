@@ -1,0 +1,101 @@
+"""Why a bike does not fit on two units, where counting or adding up alone proves it: nothing is searched.
+
+All outputs and inputs of both are counted as if they were one unit's that passes what both pass. Whatever fits on
+two units fits on such a unit, so far as ports are counted and currents added up.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.figures import amperes, counted
+from portloom.base.quantities import MilliAmps
+from portloom.base.unit import Unit
+from portloom.comparing.reason import Keys, by_rules, drawing, named
+from portloom.comparing.row import Reason
+from portloom.comparing.workbench import Workbench
+from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
+from portloom.explaining.conflicts.kept import Part
+from portloom.explaining.conflicts.overloads import overloads
+from portloom.explaining.telling.headline import THINGS
+from portloom.job.circuits import InputCircuit
+from portloom.job.job import Job
+from portloom.job.kinds import input_kinds, output_kinds
+from portloom.rules.book import facts_of, input_clashes, output_clashes, rules_of
+from portloom.rules.facts import FEED_LIMIT, FactKey
+from portloom.rules.two_units import without_multiplexers
+
+
+def reason_by_count(bench: Workbench, units: tuple[Unit, Unit]) -> Reason | None:
+    """Return a reason that proves that a bike has no plan with two units, None where none is found."""
+    bike = without_multiplexers(bench.bike)
+    job = Job(bike, _as_one(units), bench.loads, bench.network)
+    return next(_reasons(Part(job, rules_of(job), (), frozenset())), None)
+
+
+def _as_one(units: tuple[Unit, Unit]) -> Unit:
+    """Return one unit with the ports of both and what both pass together; no bank holds anything back."""
+    outputs = (
+        port.model_copy(update={"name": f"{port.name} of {number}", "bank": None, "follow": None})
+        for number, unit in enumerate(units)
+        for port in unit.outputs
+    )
+    inputs = (
+        port.model_copy(update={"name": f"{port.name} of {number}"})
+        for number, unit in enumerate(units)
+        for port in unit.inputs
+    )
+    limit = MilliAmps(sum(unit.feed.limit for unit in units))
+    feed = units[0].feed.model_copy(update={"limit": limit})
+    return units[0].model_copy(update={"feed": feed, "banks": {}, "outputs": tuple(outputs), "inputs": tuple(inputs)})
+
+
+def _reasons(part: Part) -> Iterator[Reason]:
+    crowds = sorted((*output_crowds(part), *input_crowds(part)), key=lambda keys: len(_named(keys)))
+    yield from (_alone(part, keys) for keys in crowds if len(_named(keys)) == 1)
+    yield from _overload(part)
+    yield from (_crowd(part, keys) for keys in crowds if len(_named(keys)) > 1)
+
+
+def _named(keys: Keys) -> list[FactKey]:
+    return [key for key in keys if key[0] in THINGS]
+
+
+def _alone(part: Part, keys: Keys) -> Reason:
+    ((what, name),) = _named(keys)
+    rules = tuple(dict.fromkeys(_refusing(part, name) if what == "load" else _refusing_switch(part, name)))
+    return Reason(f"no {THINGS[what].removesuffix('s')} of either takes {name}{by_rules(rules)}", rules)
+
+
+def _refusing(part: Part, name: str) -> Iterator[str]:
+    circuit = part.job.circuit(load for load in part.job.loads.on_unit if load.name == name)
+    for kind in output_kinds(part.job.unit):
+        yield from (clash.rule for clash in [next(output_clashes(part.rules, part.job, circuit, kind.like))])
+
+
+def _refusing_switch(part: Part, name: str) -> Iterator[str]:
+    circuit = InputCircuit(tuple(switch for switch in part.job.bike.inputs if switch.name == name))
+    for kind in input_kinds(part.job.unit):
+        yield from (clash.rule for clash in [next(input_clashes(part.rules, circuit, kind.like))])
+
+
+def _crowd(part: Part, keys: Keys) -> Reason:
+    """Tell of more things than ports, as a count."""
+    crowd = _named(keys)
+    thing = crowd[0][0]
+    ports = [key for key in keys if key[0] == THINGS[thing]]
+    everything = part.job.unit.outputs if thing == "load" else part.job.unit.inputs
+    names = [name for _, name in crowd]
+    many = named(names, thing)
+    port = THINGS[thing].removesuffix("s")
+    if len(ports) == len(everything):
+        return Reason(f"{many} need an {port} of their own; both have {counted(len(ports), port)} together", ())
+    return Reason(f"{many} can only go on {counted(len(ports), port)} of both together", ())
+
+
+def _overload(part: Part) -> Iterator[Reason]:
+    """Tell of loads that draw more together than both units pass."""
+    limits = tuple(fact.rule for fact in facts_of(part.job, part.rules) if fact.key == FEED_LIMIT)
+    drawn = {load.name: load.current for load in part.job.loads.on_unit}
+    for keys in overloads(part) if limits else ():
+        names: Sequence[str] = [key[1] for key in keys if key[0] == "load"]
+        limit = amperes(part.job.unit.feed.limit)
+        yield Reason(f"{drawing(names, drawn)}, both units pass {limit}", limits)

@@ -1,0 +1,1 @@
+"""A plan as data: every figure that people and programs are told."""

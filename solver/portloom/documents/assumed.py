@@ -1,0 +1,157 @@
+"""What a plan took as given, what it did not judge, and the usual cautions."""
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from pydantic import BaseModel
+
+from portloom.base.assumptions import PRACTICE, TABLE, Default
+from portloom.base.bike import Bike, LaterLoad
+from portloom.base.current import inrush_kind
+from portloom.base.figures import plain
+from portloom.base.unit import Unit
+from portloom.job.consumers import Consumer
+from portloom.job.goal import TERMS
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+
+
+def assumed(laid: Laid) -> tuple[str, ...]:
+    """Return a line for each default that decided something in a plan, usual inrushes and drops together."""
+    job = laid.site.job
+    inrushes = [f"{kind} {_said(job, f'{kind} inrush')}" for kind in _usual_kinds(job)]
+    times = [f"{kind} {_said(job, f'{kind} inrush time')}" for kind in _usual_kinds(job)]
+    drops = [f"{kind} {_said(job, f'{kind} drop')}" for kind in _usual_drops(job)]
+    return (
+        *_together("inrush, in multiples of the steady current", inrushes, PRACTICE),
+        *_together("inrush lasts", times, PRACTICE),
+        *_together("voltage lost on the whole path, at most", drops, f"{PRACTICE}; other loads after ABYC E-11"),
+        *(f"{default.name} {_said(job, default.name)} ({default.source})" for default in _single(laid)),
+        *_wires(job),
+        *_weights(job),
+    )
+
+
+def _said(job: Job, name: str) -> str:
+    changed = " (set in the bike file)" if name in job.assume.changed else ""
+    return f"{job.assume.text(name)}{changed}"
+
+
+def _together(what: str, values: Sequence[str], source: str) -> Iterator[str]:
+    if values:
+        yield f"{what}: {', '.join(values)} ({source})"
+
+
+def _single(laid: Laid) -> Iterator[Default]:
+    used = set(_used(laid))
+    return (default for default in TABLE if default.name in used)
+
+
+OF_ENERGY = ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")
+"""Defaults that decide sums of energy alone."""
+
+
+def _used(laid: Laid) -> Iterator[str]:
+    job = laid.site.job
+    yield from ("main fuse drop", "earth point", "feed drop", "return drop", "battery resistance")
+    yield from OF_ENERGY
+    if any(not output.trip_curve for output in job.unit.outputs):
+        yield "trip time"
+    if any(case.on for case in job.cranking) and job.bike.supply.cranking is None:
+        yield "cranking voltage"
+    if any(switch.signal == "earth" for switch in job.bike.inputs):
+        yield "switch earth lift"
+    if job.bike.frame.connectors:
+        yield "connector"
+    if any(leg.opening is not None and leg.sleeve is None for leg in job.network.legs):
+        yield "sleeve"
+    if any(fed.by == "relay" for fed in job.loads.fed):
+        yield "relay coil current"
+    if laid.site.ways_of("supply"):
+        yield "supply switch fuse"
+
+
+def _usual_kinds(job: Job) -> tuple[str, ...]:
+    """Return the kinds of load whose usual inrush was taken, in the order of the table."""
+    taken = {inrush_kind(load.kind, load.part) for load in _all_loads(job) if not _own_inrush(job, load)}
+    return tuple(d.name.removesuffix(" inrush") for d in TABLE if d.name.removesuffix(" inrush") in taken)
+
+
+def _usual_drops(job: Job) -> tuple[str, ...]:
+    taken = {load.drop_class for load in _all_loads(job)} - set(job.bike.limits.drop)
+    return tuple(d.name.removesuffix(" drop") for d in TABLE if d.name.removesuffix(" drop") in taken)
+
+
+def _own_inrush(job: Job, load: Consumer) -> bool:
+    written = next((entry for entry in job.bike.loads if entry.name == load.name), None)
+    return written is not None and written.inrush is not None
+
+
+def _all_loads(job: Job) -> tuple[Consumer, ...]:
+    return (*job.loads.on_unit, *job.loads.guests, *(fed.consumer for fed in job.loads.fed))
+
+
+def _wires(job: Job) -> Iterator[str]:
+    yield "conductors at 85 C, in a hotter leg at its ambient (FAA AC 43.13-1B par. 11-66)"
+    yield (
+        f"ampacity by 33 CFR 183.425 Table 5, {job.assume.text('insulation')} insulation, derated by ambient and by "
+        f"the wires loaded beside it (Note 2); {job.assume.text('copper')} copper"
+    )
+    yield "short circuits: IEC 60949 from 85 C, up to 160 C at the end"
+    if job.bike.reels is None:
+        yield f"reels {', '.join(reel.size.label for reel in job.reels)} (default)"
+    margin = job.bike.margin
+    share, ends = plain(Decimal(margin.share) / 100), plain(Decimal(margin.ends) / 1000)
+    yield f"cut length: run + {share} % + {ends} mm for the ends"
+
+
+def _weights(job: Job) -> Iterator[str]:
+    yield ", ".join(term.worth(job.bike.weights) for term in TERMS if term.worth)
+    if job.bike.later is None:
+        names = ", ".join(later.consumer.name for later in job.loads.later)
+        yield f"later loads: {names} (default; write 'later: []' for none)"
+    for place in job.bike.places:
+        if place.front is None or place.rear is None:
+            yield f"{place.name}: both faces of the unit meet {place.front or place.rear}"
+
+
+UnjudgedKeys = dict[type[BaseModel], dict[str, str]]
+
+NOT_YET: UnjudgedKeys = {
+    LaterLoad: {"colour": "wire colours"},
+}
+
+
+def not_yet_judged(bike: Bike, unit: Unit) -> tuple[str, ...]:
+    """Return a line for each key that the files write and no rule judges yet."""
+    lines: dict[str, str] = {}
+    for file, root in (("bike", bike), ("unit", unit)):
+        for key, meaning in _written(root):
+            lines.setdefault(f"{file} {key}", f"{key} ({file} file): {meaning}")
+    return tuple(lines.values())
+
+
+def _written(entry: BaseModel) -> Iterator[tuple[str, str]]:
+    """Return the keys written in an entry and below it that wait for their rule, in the order of the schema."""
+    table = NOT_YET.get(type(entry), {})
+    for key in type(entry).model_fields:
+        if key in entry.model_fields_set and key in table:
+            yield key, table[key]
+        yield from _below(getattr(entry, key))
+
+
+def _below(value: object) -> Iterator[tuple[str, str]]:
+    if isinstance(value, BaseModel):
+        yield from _written(value)
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _below(item)
+
+
+CAUTIONS: tuple[str, ...] = (
+    "Battery off first: take the negative lead off before any work, and put it back last.",
+    "Main fuse at the battery: within 178 mm of it, 1,016 mm where the feed is sheathed all the way (33 CFR 183.455).",
+    "Never defeat a lighting, brake or engine-stop circuit to make a plan fit.",
+    "A plan is no approval: local codes and licensed practice have the last word. Test every circuit "
+    "before the bike is ridden.",
+)

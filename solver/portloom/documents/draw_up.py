@@ -1,0 +1,247 @@
+"""Draw up a plan: from a checked assignment to every figure that people and programs are told."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from fractions import Fraction
+from types import MappingProxyType
+
+from portloom.base.copper import Conductor, copper_mass
+from portloom.base.current import light_left
+from portloom.base.fuses import fuse_for
+from portloom.base.quantities import MilliAmps
+from portloom.documents.assumed import CAUTIONS, assumed, not_yet_judged
+from portloom.documents.cut import cut_length, wire_line
+from portloom.documents.document import (
+    CaseLine,
+    CrankingLine,
+    FeedLine,
+    FixedLine,
+    InputLine,
+    LampLine,
+    LegLine,
+    OutputLine,
+    Plan,
+    RoomLine,
+)
+from portloom.documents.energy import energy_of
+from portloom.documents.looms import looms
+from portloom.documents.multiplexers import multiplexer_lines
+from portloom.documents.parts import also_needed
+from portloom.documents.protection import protection
+from portloom.documents.savings import Saves
+from portloom.documents.warnings import warnings
+from portloom.job.assignment import Assignment
+from portloom.job.cranking import Cranking
+from portloom.job.fixed import conductor_of, fed_drop, fed_load, fixed_wires
+from portloom.job.laid import Laid
+from portloom.job.multiplexed import WIRES_TO_UNIT
+from portloom.job.network import Run
+from portloom.job.site import Site
+from portloom.job.wired import WiredInput, WiredOutput
+from portloom.job.wires import Way
+
+
+def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = MappingProxyType({})) -> Plan:
+    """Return the plan in full; ``laid`` is the assignment as the check laid it again.
+
+    ``savings`` tells what each multiplexer saves, by its name, where that was worked out.
+    """
+    site, job = laid.site, laid.site.job
+    used = {line.port for line in plan.outputs} | {room.port for room in plan.room_for}
+    read = {line.port for line in plan.inputs} | {box.port for box in plan.multiplexers}
+    room = {line.load for line in plan.room_for}
+    cases = tuple(case_lines(laid))
+    return Plan(
+        bike=job.bike.bike,
+        unit=job.unit.unit,
+        unit_size=job.unit.size,
+        resting=job.bike.supply.resting,
+        place=plan.place,
+        turned=plan.turned,
+        proven=plan.proven,
+        bound=plan.bound,
+        cost=plan.cost,
+        wire_run=plan.wire_run,
+        spare_port_loss=plan.spare_port_loss,
+        copper_mg=copper_of(laid),
+        outputs=tuple(output_line(wired) for wired in laid.outputs),
+        inputs=tuple(input_line(switches) for switches in laid.inputs),
+        multiplexers=multiplexer_lines(laid, savings),
+        feed=feed_line(laid, cases),
+        fed=tuple(fed_line(site, way) for way in site.ways_of("fed load")),
+        returns=tuple(return_lines(site)),
+        other_wires=tuple(other_lines(site)),
+        cases=cases,
+        legs=tuple(leg_lines(laid)),
+        protection=protection(laid),
+        lamps=tuple(_lamps(laid)),
+        cranking=tuple(_cranking(laid)),
+        energy=energy_of(job),
+        also_needed=also_needed(laid),
+        free_outputs=tuple(o.name for o in job.unit.outputs if o.name not in used),
+        free_inputs=tuple(p.name for p in job.unit.inputs if p.name not in read),
+        room_for=tuple(RoomLine(line.load, line.port) for line in plan.room_for),
+        no_room_for=tuple(x.consumer.name for x in job.loads.later if x.consumer.name not in room),
+        set_aside=tuple(job.bike.set_aside.items()),
+        not_yet_judged=not_yet_judged(job.bike, job.unit),
+        assumed=assumed(laid),
+        warnings=warnings(laid),
+        cautions=CAUTIONS,
+    )
+
+
+# --- wires
+
+
+def output_line(wired: WiredOutput) -> OutputLine:
+    """Return a circuit on its output."""
+    conductor = wired.drawn
+    drops = wired.first_drops()
+    loads = wired.circuit.loads
+    return OutputLine(
+        port=wired.output.name,
+        loads=tuple(load.name for load in loads),
+        mode=tuple(sorted(wired.circuit.modes)),
+        current=wired.circuit.current,
+        inrush=wired.circuit.inrush.height,
+        trip=wired.trip,
+        wire=wire_line(wired.site.job, wired.run),
+        size=conductor.size,
+        drop=max(drops.values()),
+        drops=tuple((load.name, drops[load.name]) for load in loads),
+        drop_limits=tuple(load.drop_limit for load in loads),
+    )
+
+
+def input_line(switches: WiredInput) -> InputLine:
+    """Return switches on their input."""
+    return InputLine(
+        port=switches.port.name,
+        switches=tuple(switch.name for switch in switches.circuit.switches),
+        signal=switches.circuit.switches[0].signal,
+        action=_action(switches),
+        wire=wire_line(switches.site.job, switches.run),
+        size=switches.site.job.reels[0].size,
+    )
+
+
+def _action(switches: WiredInput) -> str | None:
+    actions = {switch.action for switch in switches.circuit.switches}
+    return actions.pop() if len(actions) == 1 else None
+
+
+def feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
+    """Return a unit's feed, with the worst of its cases."""
+    site, job = laid.site, laid.site.job
+    worst = max(cases, key=lambda case: case.current)
+    return FeedLine(
+        wire=wire_line(job, site.feed.run),
+        size=conductor_of(site, site.feed).size,
+        main_fuse=site.main_fuse or MilliAmps(0),
+        limit=job.unit.feed.limit,
+        worst=worst.current,
+        worst_case=worst.label,
+        drop=max(laid.losses.feed),
+    )
+
+
+def _fixed(site: Site, way: Way, current: MilliAmps) -> FixedLine:
+    size = conductor_of(site, way).size
+    return FixedLine(way.kind, way.name, way.ends[0], way.ends[1:], wire_line(site.job, way.run), size, current)
+
+
+def fed_line(site: Site, way: Way) -> FixedLine:
+    """Return the wire of a load that no unit feeds."""
+    fed = fed_load(site, way)
+    line = _fixed(site, way, fed.consumer.current)
+    fuse = fuse_for(fed.consumer.current)
+    drop = fed_drop(site, way, conductor_of(site, way), fuse) if fuse else Fraction(0)
+    return replace(line, fuse=fuse, by=fed.by, drop=drop)
+
+
+def return_lines(site: Site) -> Iterator[FixedLine]:
+    """Return every return with the most that it carries."""
+    for way in site.ways_of("return"):
+        yield _fixed(site, way, max(site.job.returned_at(way.name, case) for case in site.job.cases))
+    for way in site.ways_of("sender return"):
+        yield _fixed(site, way, MilliAmps(0))
+
+
+def other_lines(site: Site) -> Iterator[FixedLine]:
+    """Return the supply to switches and the units' own earths."""
+    for way in site.ways_of("supply"):
+        fuse = MilliAmps(site.job.assume["supply switch fuse"])
+        yield replace(_fixed(site, way, MilliAmps(0)), fuse=fuse)
+    for way in site.ways_of("unit earth"):
+        yield _fixed(site, way, MilliAmps(0))
+
+
+def copper_of(laid: Laid) -> int:
+    """Return the copper in every wire of the plan as cut, in milligrams; what lies alongside is not ours."""
+    job = laid.site.job
+    grams = sum(copper_mass(c.size, cut_length(job, run)) for c, run in _our_wires(laid) if run.legs)
+    return int(-(-1000 * grams // 1))
+
+
+def _our_wires(laid: Laid) -> Iterator[tuple[Conductor, Run]]:
+    for wired in laid.outputs:
+        yield wired.drawn, wired.run
+    thinnest = laid.site.job.reels[0]
+    for switches in laid.inputs:
+        yield thinnest, switches.run
+    for switch in laid.switches:
+        yield thinnest, switch.run
+    for box in laid.multiplexers:
+        yield from [(thinnest, box.run)] * WIRES_TO_UNIT
+    for wire in fixed_wires(laid.site):
+        if wire.conductor is not None and wire.way.kind != "alongside":
+            yield wire.conductor, wire.way.run
+
+
+# --- voltages
+
+
+def _lamps(laid: Laid) -> Iterator[LampLine]:
+    running = laid.site.job.bike.supply.running
+    for wired in laid.outputs:
+        drops = wired.first_drops()
+        for load in wired.circuit.loads:
+            if load.kind == "filament":
+                reaches = 1000 * running - drops[load.name]
+                yield LampLine(load.name, reaches, light_left(running, reaches / 1000))
+
+
+def _cranking(laid: Laid) -> Iterator[CrankingLine]:
+    job, cranking = laid.site.job, Cranking(laid.site, laid.losses)
+    if not cranking.cases:
+        return
+    yield CrankingLine("the unit", cranking.at_unit(), job.unit.feed.lowest)
+    for wired in laid.outputs:
+        for load in wired.circuit.loads:
+            reached = cranking.at_load(wired, load)
+            if reached is not None:
+                yield CrankingLine(load.name, reached, load.lowest)
+
+
+# --- cases and looms
+
+
+def case_lines(laid: Laid) -> Iterator[CaseLine]:
+    """Return every case with what goes through the unit and its banks."""
+    job = laid.site.job
+    for case in job.cases:
+        on = [wired for wired in laid.outputs if job.circuit_on(wired.circuit, case)]
+        banks = tuple(
+            (name, _sum(w for w in on if w.output.bank == name), limit) for name, limit in job.unit.banks.items()
+        )
+        yield CaseLine(case.state, case.events, case.label, _sum(on), job.unit.feed.limit, banks)
+
+
+def _sum(wired: Iterable[WiredOutput]) -> MilliAmps:
+    return MilliAmps(sum(one.circuit.current for one in wired))
+
+
+def leg_lines(laid: Laid) -> Iterator[LegLine]:
+    """Return every leg with its loom."""
+    for leg, loom in zip(laid.site.job.network.legs, looms(laid), strict=True):
+        yield LegLine(leg.label, loom.wires, loom.diameter, leg.opening, leg.opens_to, leg.moves)

@@ -1,0 +1,169 @@
+"""Charging against what is drawn on the road, and battery days with the bike at rest."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from portloom.base.bike import Charging
+from portloom.base.figures import plain
+from portloom.base.moments import EventRule, event_rules
+from portloom.base.quantities import BasisPoints, MicroAmps, MilliAmpHours, MilliWatts
+from portloom.job.consumers import Consumer
+from portloom.job.job import Job
+
+HOURS_A_DAY = 24
+
+
+def battery_days(capacity: MilliAmpHours, drawn: MicroAmps, self_discharge: BasisPoints) -> Fraction | None:
+    """Return the days until half a battery's capacity is gone, or None where nothing draws on it.
+
+    ``self_discharge`` is a share of the capacity a day. Source: EN 50342-7 capacity at the ten-hour
+    rate; half of it as the end: common practice, no source.
+    """
+    a_day = HOURS_A_DAY * Fraction(drawn, 1000) + Fraction(capacity * self_discharge, 10_000)
+    return Fraction(capacity, 2) / a_day if a_day else None
+
+
+def share_of_time(duties: tuple[Fraction, ...]) -> Fraction:
+    """Return the share of the time in which at least one of independent events comes."""
+    none = Fraction(1)
+    for duty in duties:
+        none *= 1 - duty
+    return 1 - none
+
+
+RIDING = ("day", "night")
+FEW_DAYS = 30
+DUTY = {
+    "braking": "braking duty",
+    "indicating left": "indicating duty",
+    "indicating right": "indicating duty",
+    "fan running": "fan duty",
+}
+"""Events with a usual share of the time, by the name of the default."""
+NEVER = ("hazard", "horn", "main beam", "flashing the main beam")
+"""Events that count for nothing in the mean; the main beam takes the place of the dipped beam."""
+
+
+@dataclass(frozen=True)
+class Riding:
+    """The mean power drawn in a state, against what the alternator gives."""
+
+    state: str
+    drawn: MilliWatts
+    idle: MilliWatts | None
+    cruise: MilliWatts | None
+
+
+@dataclass(frozen=True)
+class Resting:
+    """The current drawn with the bike at rest, and the days until half the battery is gone."""
+
+    name: str
+    drawn: MicroAmps
+    days: Fraction | None
+
+
+@dataclass(frozen=True)
+class Energy:
+    """The energy of a bike: by state on the road, asleep and awake."""
+
+    riding: tuple[Riding, ...]
+    resting: tuple[Resting, ...]
+
+
+def energy_of(job: Job) -> Energy:
+    """Return the energy sums of a bike on a unit, the same in every plan."""
+    return Energy(tuple(_riding(job, state) for state in RIDING), tuple(_resting(job)))
+
+
+# --- on the road
+
+
+def _riding(job: Job, state: str) -> Riding:
+    running, charging = job.bike.supply.running, job.bike.supply.charging or Charging()
+    awake = Fraction(job.unit.feed.awake or 0, 1000)
+    current = awake + sum(_share(job, load, state) * load.current for load in _all(job))
+    drawn = MilliWatts(round(current * running / 1000))
+    return Riding(state, drawn, charging.idle, charging.cruise)
+
+
+def _all(job: Job) -> tuple[Consumer, ...]:
+    return (*job.loads.on_unit, *job.loads.guests, *(fed.consumer for fed in job.loads.fed))
+
+
+def _share(job: Job, load: Consumer, state: str) -> Fraction:
+    """Return the share of its steady current that a load draws on average in a state."""
+    if load.feeders:
+        shares = [_share(job, x, state) for x in job.loads.on_unit if x.name in load.feeders]
+        return share_of_time(tuple(shares))
+    if state in load.except_:
+        return Fraction(0)
+    events = [rule for rule in event_rules(job.bike.events) if state in rule.states]
+    on = Fraction(1) if state in load.when else share_of_time(_duties(job, load.when, events))
+    off = share_of_time(_duties(job, load.except_, events))
+    return on * (1 - off) * _level(job, load)
+
+
+def _duties(job: Job, moments: frozenset[str], events: list[EventRule]) -> tuple[Fraction, ...]:
+    return tuple(_duty(job, event.name) for event in events if event.name in moments)
+
+
+def _duty(job: Job, event: str) -> Fraction:
+    if event in NEVER:
+        return Fraction(0)
+    return Fraction(job.assume[DUTY[event]], 10_000) if event in DUTY else Fraction(1)
+
+
+def _level(job: Job, load: Consumer) -> Fraction:
+    flash = Fraction(job.assume["flash duty"], 10_000) if "flash" in load.modes else Fraction(1)
+    dimmed = Fraction(load.dim_to, 10_000) if "dim" in load.modes and load.dim_to is not None else Fraction(1)
+    return flash * dimmed
+
+
+# --- at rest
+
+
+def _resting(job: Job) -> Iterator[Resting]:
+    feed, asleep = job.unit.feed, on_asleep(job)
+    unit = feed.awake if kept_awake(job) else feed.standby
+    loads = sum(1000 * load.current for load in asleep)
+    yield _rest(job, "asleep", MicroAmps((unit or 0) + loads))
+    yield _rest(job, "awake, nothing on", MicroAmps((feed.awake or 0) + loads))
+
+
+def kept_awake(job: Job) -> bool:
+    """Tell whether the unit never sleeps, for one of its outputs is on with the bike asleep."""
+    return any(load in job.loads.on_unit for load in on_asleep(job))
+
+
+def on_asleep(job: Job) -> tuple[Consumer, ...]:
+    """Return the loads that are on with the bike asleep, whatever feeds them."""
+    return tuple(load for load in _all(job) if "asleep" in job.states_of(load))
+
+
+def _rest(job: Job, name: str, drawn: MicroAmps) -> Resting:
+    lost = BasisPoints(job.assume["self-discharge"])
+    return Resting(name, drawn, battery_days(job.bike.supply.battery.capacity, drawn, lost))
+
+
+def energy_warnings(energy: Energy) -> Iterator[str]:
+    """Return a warning where the alternator does not keep up or the battery does not last."""
+    for line in energy.riding:
+        for speed, given in (("cruising", line.cruise), ("at idle", line.idle)):
+            if given is not None and line.drawn > given:
+                yield f"{line.state}, {speed}: {watts(line.drawn)} drawn, the alternator gives {watts(given)}"
+    for rest in energy.resting[:1]:
+        if rest.days is not None and rest.days < FEW_DAYS:
+            yield f"{rest.name}: the battery is half empty after {days(rest.days)}"
+
+
+def watts(power: MilliWatts) -> str:
+    """Write a power to a tenth of a watt."""
+    return f"{plain((Decimal(power) / 1000).quantize(Decimal('0.1')))} W"
+
+
+def days(number: Fraction) -> str:
+    """Write a number of days, to a tenth."""
+    return f"{plain((Decimal(number.numerator) / number.denominator).quantize(Decimal('0.1')))} days"

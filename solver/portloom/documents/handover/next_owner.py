@@ -1,0 +1,110 @@
+"""The record for the next owner: where everything is, and what it means when something goes out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from portloom.base.figures import amperes, capital, counted, listed, seat_said
+from portloom.documents.document import OutputLine, Plan
+from portloom.documents.wiring.wire import Wiring
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """A heading and its sentences."""
+
+    title: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Record:
+    """One page in plain language."""
+
+    bike: str
+    chapters: tuple[Chapter, ...]
+
+
+def record_of(plan: Plan, wiring: Wiring) -> Record:
+    """Return the record of a plan and its wires."""
+    return Record(
+        plan.bike,
+        (
+            Chapter("What was done", tuple(_what(plan))),
+            Chapter("If something goes out", tuple(_goes_out(plan))),
+            Chapter("Where it gets its power", tuple(_power(plan))),
+            Chapter("Where it is earthed", tuple(_earths(plan))),
+            Chapter("Where the loom comes apart", tuple(_joints(wiring))),
+            Chapter("What reads your switches", tuple(_switches(plan))),
+            Chapter("What could still be added", tuple(_room(plan))),
+            Chapter("Before you work on it", plan.cautions),
+        ),
+    )
+
+
+def _what(plan: Plan) -> Iterator[str]:
+    yield f"One electronic control unit ({plan.unit}) stands for the fuse box and the relays."
+    yield f"Where it sits: {seat_said(plan.place, turned=plan.turned)}."
+    yield "Each of its outputs has an electronic fuse: it switches off by itself and needs no new part."
+    for rule, reason in plan.set_aside:
+        yield f"The rule {rule} was set aside: {reason}."
+
+
+def _goes_out(plan: Plan) -> Iterator[str]:
+    yield "Switch off, find the cause, switch on again. If it goes out once more, there is a short: do not ride on."
+    for line in plan.outputs:
+        yield f"{capital(line.port)} feeds {listed(line.loads)}. {_trip(line)}"
+    for fed in plan.fed:
+        fuse = f"a fuse of {amperes(fed.fuse)} at the battery" if fed.fuse else "its own fuse at the battery"
+        yield f"{capital(fed.name)} has {fuse}{' and a relay' if fed.by == 'relay' else ''}, not the unit."
+
+
+def _trip(line: OutputLine) -> str:
+    if len(line.loads) == 1:
+        return f"It switches off above {amperes(line.trip)}: then only this is dead."
+    return f"It switches off above {amperes(line.trip)}: then all of these are dead together."
+
+
+def _power(plan: Plan) -> Iterator[str]:
+    feed = plan.feed
+    yield f"Main fuse: {amperes(feed.main_fuse)}, at the battery. If it blows all is dead; fit the same size only."
+    yield f"From there one wire of {feed.size.label} leads to the unit."
+    for line in plan.other_wires:
+        if line.kind != "unit earth" and line.fuse:
+            yield f"The switches that need a supply have one fuse of {amperes(line.fuse)} at the battery."
+
+
+def _earths(plan: Plan) -> Iterator[str]:
+    points: dict[str, list[str]] = {}
+    for line in (*plan.returns, *(wire for wire in plan.other_wires if wire.kind == "unit earth")):
+        points.setdefault(line.ends[-1], []).append("the unit" if line.kind == "unit earth" else line.name)
+    for point, names in points.items():
+        yield f"At {point}: the returns from {listed(names)}."
+    yield "A lamp that glows dimly, or two that light together, mostly means a bad earth (common practice, no source)."
+
+
+def _joints(wiring: Wiring) -> Iterator[str]:
+    places = [f"{one.at} ({counted(len(one.wires), 'way')})" for one in wiring.connectors]
+    yield f"Connectors: at {listed(places)}." if places else "No connectors: the loom is in one piece."
+    points: dict[str, list[str]] = {}
+    for splice in wiring.splices:
+        points.setdefault(splice.point, []).append(splice.name)
+    if points:
+        joined = [f"{point} ({listed(names)})" for point, names in points.items()]
+        yield f"Wires are joined for good at {listed(joined)}."
+
+
+def _switches(plan: Plan) -> Iterator[str]:
+    for line in plan.inputs:
+        yield f"{capital(line.port)}: {listed(line.switches)}."
+    for box in plan.multiplexers:
+        switches = listed([one.switch for one in box.switches])
+        yield f"{capital(box.name)}, a multiplexer at {box.at}, reads {switches} and tells {box.port}."
+
+
+def _room(plan: Plan) -> Iterator[str]:
+    for room in plan.room_for:
+        yield f"{capital(room.load)} on {room.port}."
+    if plan.no_room_for:
+        yield f"No room for {listed(plan.no_room_for)}."
+    if plan.free_outputs:
+        yield f"Free outputs: {listed(plan.free_outputs)}."

@@ -1,0 +1,157 @@
+"""Bench steps before the battery goes on: an ohmmeter finds open wires and shorts, and harms nothing.
+
+That a good wire reads under half an ohm is common practice, no source.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from portloom.base.bike import Switch
+from portloom.base.figures import listed
+from portloom.documents.handover.steps import StepDraft, TestPart
+from portloom.documents.wiring.pieces import wiring_of
+from portloom.documents.wiring.wire import Wire, WireEnd
+from portloom.job.laid import Laid
+
+BEFORE: TestPart = "before the battery goes on"
+GOOD = "under 0.5 ohm"
+OPEN = "no reading (open)"
+NEGATIVE = "the battery's negative lead"
+IN_TURN = ", one after the other"
+BACK = ("unit earth", "return", "sender return")
+TO_UNIT = ("input", "multiplexer way")
+
+
+def unplugged(laid: Laid) -> tuple[str, ...]:
+    """Return what must be unplugged before anything is measured with an ohmmeter."""
+    electronic = [
+        load.name
+        for load in (*laid.site.job.loads.on_unit, *laid.site.job.loads.guests)
+        if load.kind in ("led", "electronics") or load.part == "engine controller"
+    ]
+    boxes = [box.stand.multiplexer.name for box in laid.multiplexers]
+    return ("the control unit", "the regulator/rectifier", *boxes, *dict.fromkeys(electronic))
+
+
+def steps_without_power(laid: Laid) -> Iterator[StepDraft]:
+    """Return each circuit's continuity, each switch at rest and worked, and what must not be joined."""
+    circuits = wiring_of(laid).circuits
+    switches = {switch.name: switch for switch in laid.site.job.bike.inputs}
+    for circuit, wires in circuits.items():
+        if wires[0].kind in BACK:
+            yield _back(wires)
+        elif wires[0].kind != "alongside" and not _measured_worked(wires, switches):
+            yield _through(circuit, wires)
+    for wires in circuits.values():
+        if wires[0].kind in TO_UNIT:
+            names = dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind == "switch")
+            yield from (_switch(wires[0].start, switches[name]) for name in names if _has_rest(switches[name]))
+    yield from _shorts(laid)
+
+
+def _has_rest(switch: Switch) -> bool:
+    return switch.signal in ("earth", "supply", "sender")
+
+
+def _measured_worked(wires: Sequence[Wire], switches: Mapping[str, Switch]) -> bool:
+    """Tell whether a switch's own step measures the wire as well: it leads to the other side of the switch."""
+    ends = [end for wire in wires for end in wire.ends if end.kind == "switch"]
+    return wires[0].kind in TO_UNIT and all(switches[end.name].signal in ("earth", "supply") for end in ends)
+
+
+# --- continuity
+
+
+def _through(circuit: str, wires: Sequence[Wire]) -> StepDraft:
+    nets = [_from_to(net) for net in _nets(wires)]
+    fuse = "Its fuse out. " if any(end.kind == "fuse" for wire in wires for end in wire.ends) else ""
+    loads = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind in ("load", "relay")))
+    port = wires[0].port if wires[0].kind == "output" else ""
+    title = f"{circuit}: {listed(loads)}" if port else circuit
+    own = any(end.own_switch for wire in wires for end in wire.ends)
+    expect = f"{GOOD} with its own switch worked; at rest {OPEN}" if own else GOOD
+    return StepDraft(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", expect, port)
+
+
+def _nets(wires: Sequence[Wire]) -> Iterator[list[WireEnd]]:
+    """Return the ends that are joined through splices, net by net; a fuse or a relay is between two nets."""
+    nets: list[list[Wire]] = []
+    for wire in wires:
+        joints = {end.name for end in wire.ends if end.kind == "splice"}
+        met = [net for net in nets if any(end.name in joints for one in net for end in one.ends)]
+        nets = [net for net in nets if net not in met]
+        nets.append([*(one for net in met for one in net), wire])
+    for net in nets:
+        yield [end for wire in net for end in wire.ends if end.kind != "splice"]
+
+
+def _from_to(ends: Sequence[WireEnd]) -> str:
+    """Say what a net joins, its loads last."""
+    first, *others = ends
+    loads = [_up_to(end) for end in others if end.kind == "load"]
+    rest = [end for end in others if end.kind != "load"]
+    tips = [_said(end) + f" at {end.point}" * (len({one.point for one in rest}) > 1) for end in rest]
+    if loads:
+        tips.append(f"the feed side of {listed(loads)}")
+    return f"{_said(first)} to {listed(tips)}{IN_TURN * (len(others) > 1)}"
+
+
+def _said(end: WireEnd) -> str:
+    """Say where the meter's lead goes."""
+    if end.kind == "unit":
+        return _way(end)
+    if end.kind == "battery":
+        return "the battery's positive lead"
+    return f"the holder of the {end.name}" if end.kind == "fuse" else end.told
+
+
+def _way(end: WireEnd) -> str:
+    return f"the unit's {end.name} way" if end.name in ("supply", "earth") else f"the unit's way of {end.name}"
+
+
+def _up_to(end: WireEnd) -> str:
+    """Say a load; only up to its diode, for an ohmmeter can't judge one."""
+    return f"{end.name} (up to {end.diode})" if end.diode else end.name
+
+
+def _back(wires: Sequence[Wire]) -> StepDraft:
+    ends = [end for wire in wires for end in wire.ends if end.kind not in ("splice", "earth")]
+    earths = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind == "earth"))
+    names = list(dict.fromkeys(_way(end) if end.kind == "unit" else end.told for end in ends))
+    first = listed(names) if ends[0].kind == "unit" else f"the earth side of {listed(names)}"
+    do = f"From {first} to {listed(earths)}, and from there to {NEGATIVE}{IN_TURN * (len(names) > 1)}."
+    return StepDraft(BEFORE, wires[0].circuit, do, "ohms", GOOD)
+
+
+# --- switches
+
+
+def _switch(way: WireEnd, switch: Switch) -> StepDraft:
+    at = _way(way) if way.kind == "unit" else f"its way at {way.name}"
+    if switch.signal == "sender":
+        do = f"From {at} to {NEGATIVE}: the sender by itself."
+        return StepDraft(BEFORE, switch.name, do, "ohms", "what its maker says, neither 0 nor open", way.name)
+    to = NEGATIVE if switch.signal == "earth" else "its live side"
+    rest, worked = (GOOD, OPEN) if switch.normally == "closed" else (OPEN, GOOD)
+    do = f"From {at} to {to}: at rest, then worked."
+    return StepDraft(BEFORE, switch.name, do, "ohms", f"at rest {rest}; worked {worked}", way.name)
+
+
+# --- shorts
+
+
+def _shorts(laid: Laid) -> Iterator[StepDraft]:
+    live = [switch.name for switch in laid.site.job.bike.inputs if switch.signal == "supply"]
+    fed = [one.consumer.name for one in laid.site.job.loads.fed]
+    beside = [f"the feed side of {listed(fed)}"] if fed else []
+    beside += [f"the live side of {listed(live)}"] if live else []
+    closed = [switch.name for switch in laid.site.job.bike.inputs if switch.normally == "closed"]
+    opened = f", {listed(closed)} worked" if closed else ""
+    outputs, inputs = "each output's way", "each input's way"
+    for title, do in (
+        ("Shorts to earth", f"From {listed([outputs, *beside])} to {NEGATIVE}, one after the other."),
+        ("Shorts to the supply", f"From {outputs} and {inputs} to the unit's supply way, one after the other."),
+        ("Shorts between outputs", f"From {outputs} to each of the others."),
+        ("Shorts between inputs", f"All switches open{opened}: from {inputs} to each of the others."),
+        ("Short of the feed", f"From the unit's supply way to {NEGATIVE}."),
+    ):
+        yield StepDraft(BEFORE, title, do, "ohms", OPEN)

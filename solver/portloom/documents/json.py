@@ -1,0 +1,268 @@
+"""A plan as one JSON document, in the units that the keys name, every amount an exact decimal."""
+
+from decimal import ROUND_CEILING, Decimal
+from fractions import Fraction
+from typing import Any
+
+from portloom.base.sizes import WireSize
+from portloom.documents.amounts import number, set_aside_json, thousandth
+from portloom.documents.document import (
+    CaseLine,
+    FeedLine,
+    FixedLine,
+    InputLine,
+    LegLine,
+    MultiplexerLine,
+    OutputLine,
+    Plan,
+    TradeOffs,
+    WireLine,
+)
+from portloom.documents.energy import Energy
+from portloom.documents.protection import ProtectionLine
+from portloom.documents.savings import Saves, Savings
+
+Json = dict[str, Any]
+
+
+def volts(microvolts: Fraction) -> int | float:
+    """Return a voltage in volts, to a tenth of a millivolt, rounded up."""
+    tenths = Decimal(-(-microvolts.numerator // (microvolts.denominator * 100)))
+    return number((tenths / 10_000).quantize(Decimal("0.0001"), ROUND_CEILING))
+
+
+def left(microvolts: Fraction) -> int | float:
+    """Return a voltage that is left in volts, to a tenth of a millivolt, rounded down."""
+    return -volts(-microvolts)
+
+
+def plan_json(plan: Plan) -> Json:
+    """Return a plan's document; the keys are those that other programs rely on."""
+    return {
+        "status": "planned",
+        "bike": plan.bike,
+        "unit": plan.unit,
+        "unit_size": plan.unit_size,
+        "place": plan.place,
+        "turned": plan.turned,
+        "proven": plan.proven,
+        "bound_mm": thousandth(plan.bound),
+        "cost_mm": thousandth(plan.cost),
+        "wire_run_mm": thousandth(plan.wire_run),
+        "spare_port_loss_mm": thousandth(plan.spare_port_loss),
+        "copper_g": thousandth(plan.copper_mg),
+        "outputs": [output_json(line) for line in plan.outputs],
+        "inputs": [input_json(line) for line in plan.inputs],
+        "feed": feed_json(plan.feed),
+        "fed": [fixed_json(line) for line in plan.fed],
+        "multiplexers": [_multiplexer(line) for line in plan.multiplexers],
+        "returns": [fixed_json(line) for line in plan.returns],
+        "other_wires": [fixed_json(line) for line in plan.other_wires],
+        "cases": [case_json(case) for case in plan.cases],
+        "legs": [leg_json(leg) for leg in plan.legs],
+        "protection": [_protection(line) for line in plan.protection],
+        "lamps": [
+            {"load": line.load, "reached_v": left(line.reaches), "light": round(line.light, 4)} for line in plan.lamps
+        ],
+        "cranking": [
+            {
+                "at": line.where,
+                "voltage_v": left(line.voltage),
+                "lowest_v": None if line.lowest is None else thousandth(line.lowest),
+            }
+            for line in plan.cranking
+        ],
+        "energy": _energy(plan.energy),
+        "also_needed": list(plan.also_needed),
+        "free_outputs": list(plan.free_outputs),
+        "free_inputs": list(plan.free_inputs),
+        "room_for": [{"load": line.load, "port": line.port} for line in plan.room_for],
+        "no_room_for": list(plan.no_room_for),
+        "set_aside": set_aside_json(plan.set_aside),
+        "not_yet_judged": list(plan.not_yet_judged),
+        "assumed": list(plan.assumed),
+        "warnings": list(plan.warnings),
+        "cautions": list(plan.cautions),
+    }
+
+
+def _wire(wire: WireLine, size: WireSize) -> Json:
+    return {
+        "run_mm": thousandth(wire.run),
+        "cut_mm": thousandth(wire.cut),
+        "legs": list(wire.legs),
+        "wire_mm2": number(size.square_mm),
+        "wire": size.label,
+    }
+
+
+def output_json(line: OutputLine) -> Json:
+    """Return a circuit on its output."""
+    return {
+        "port": line.port,
+        "loads": list(line.loads),
+        "mode": list(line.mode),
+        "current_a": thousandth(line.current),
+        "inrush_a": number(Decimal(line.inrush) / 1_000_000),
+        "trip_a": thousandth(line.trip),
+        **_wire(line.wire, line.size),
+        "drop_v": volts(line.drop),
+        "drops_v": {name: volts(drop) for name, drop in line.drops},
+    }
+
+
+def input_json(line: InputLine) -> Json:
+    """Return switches on their input."""
+    return {
+        "port": line.port,
+        "inputs": list(line.switches),
+        "signal": line.signal,
+        "action": line.action,
+        **_wire(line.wire, line.size),
+    }
+
+
+def _multiplexer(line: MultiplexerLine) -> Json:
+    return {
+        "name": line.name,
+        "at": line.at,
+        "port": line.port,
+        "ways": line.ways,
+        **_wire(line.wire, line.size),
+        "inputs": [
+            {"input": switch.switch, "signal": switch.signal, **_wire(switch.wire, line.size)}
+            for switch in line.switches
+        ],
+        "saves": None if line.saves is None else _saves(line.saves),
+    }
+
+
+def _saves(saves: Saves) -> Json:
+    """Return what would be without a multiplexer; figures only where there is a plan without it."""
+    if not isinstance(saves, Savings):
+        return {"without": saves}
+    return {
+        "without": "planned",
+        "other_place": saves.place or None,
+        "proven": saves.proven,
+        "wire_run_mm": thousandth(saves.wire_run),
+        "spare_port_loss_mm": thousandth(saves.spare_port_loss),
+        "inputs": saves.inputs,
+        "legs": [
+            {
+                "leg": leg.name,
+                "wires": leg.wires,
+                "wires_without": leg.wires_without,
+                "diameter_mm": thousandth(leg.diameter),
+                "diameter_without_mm": thousandth(leg.diameter_without),
+            }
+            for leg in saves.legs
+        ],
+    }
+
+
+def feed_json(feed: FeedLine) -> Json:
+    """Return a unit's feed with its main fuse and worst case."""
+    return {
+        **_wire(feed.wire, feed.size),
+        "main_fuse_a": thousandth(feed.main_fuse),
+        "limit_a": thousandth(feed.limit),
+        "worst_a": thousandth(feed.worst),
+        "worst_case": feed.worst_case,
+        "drop_v": volts(feed.drop),
+    }
+
+
+def fixed_json(line: FixedLine) -> Json:
+    """Return a wire that no assignment changes."""
+    return {
+        "kind": line.kind,
+        "name": line.name,
+        "from": line.start,
+        "to": list(line.ends),
+        "current_a": thousandth(line.current),
+        **_wire(line.wire, line.size),
+        **({"fuse_a": thousandth(line.fuse)} if line.fuse is not None else {}),
+        **({"by": line.by} if line.by is not None else {}),
+        **({"drop_v": volts(line.drop)} if line.drop is not None else {}),
+    }
+
+
+def case_json(case: CaseLine) -> Json:
+    """Return a case with the currents through a unit and its banks."""
+    return {
+        "case": case.label,
+        "state": case.state,
+        "events": list(case.events),
+        "current_a": thousandth(case.current),
+        "limit_a": thousandth(case.limit),
+        "banks": [
+            {"bank": name, "current_a": thousandth(current), "limit_a": thousandth(limit)}
+            for name, current, limit in case.banks
+        ],
+    }
+
+
+def leg_json(leg: LegLine) -> Json:
+    """Return a leg with its loom."""
+    return {
+        "leg": leg.name,
+        "wires": leg.wires,
+        "diameter_mm": thousandth(leg.diameter),
+        "opening_mm": None if leg.opening is None else thousandth(leg.opening),
+        "opens_to_mm": None if leg.opens_to is None else thousandth(leg.opens_to),
+        "moves": leg.moves,
+    }
+
+
+def trade_offs_json(offs: TradeOffs) -> Json:
+    """Return the extreme points between wire run and spare-port loss."""
+    return {
+        "points": [
+            {
+                "place": point.place,
+                "turned": point.turned,
+                "wire_run_mm": thousandth(point.wire_run),
+                "spare_port_loss_mm": thousandth(point.spare_port_loss),
+                "cost_mm": thousandth(point.wire_run + point.spare_port_loss),
+                "proven": True,
+            }
+            for point in offs.points
+        ],
+        "not_shown": offs.not_shown,
+        "complete": offs.complete,
+    }
+
+
+def _protection(line: ProtectionLine) -> Json:
+    return {
+        "wire": line.wire,
+        "wire_mm2": number(line.size.square_mm),
+        "must_carry_a": thousandth(line.must),
+        "carries_a": thousandth(line.carries),
+        "leg": line.leg,
+        "loaded": line.loaded,
+        "ambient_c": thousandth(line.ambient),
+    }
+
+
+def _energy(energy: Energy) -> Json:
+    return {
+        "riding": [
+            {
+                "state": line.state,
+                "drawn_w": thousandth(line.drawn),
+                "idle_w": None if line.idle is None else thousandth(line.idle),
+                "cruise_w": None if line.cruise is None else thousandth(line.cruise),
+            }
+            for line in energy.riding
+        ],
+        "resting": [
+            {
+                "state": line.name,
+                "drawn_ma": thousandth(line.drawn),
+                "days": None if line.days is None else round(float(line.days), 1),
+            }
+            for line in energy.resting
+        ],
+    }

@@ -1,0 +1,28 @@
+"""The looms of a plan: how many wires lie in each leg, and how thick they are together."""
+
+from dataclasses import dataclass
+
+from portloom.base.quantities import Micrometres
+from portloom.job.laid import Laid
+from portloom.rules.opening import loom_diameter, sleeve_of
+
+
+@dataclass(frozen=True)
+class Loom:
+    """What lies in a leg; the diameter is with the sleeve, nothing where nothing lies there."""
+
+    wires: int
+    diameter: Micrometres
+
+
+def looms(laid: Laid) -> tuple[Loom, ...]:
+    """Return the loom of every leg, in the order of the file."""
+    job, wires = laid.site.job, list(laid.wires())
+    return tuple(
+        _loom([diameter for legs, diameter in wires if number in legs], sleeve_of(job, leg))
+        for number, leg in enumerate(job.network.legs)
+    )
+
+
+def _loom(diameters: list[Micrometres], sleeve: Micrometres) -> Loom:
+    return Loom(len(diameters), Micrometres(loom_diameter(diameters) + (sleeve if diameters else 0)))

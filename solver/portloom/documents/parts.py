@@ -1,0 +1,55 @@
+"""What else is needed beside wire, and never left out."""
+
+from collections.abc import Iterator
+
+from portloom.base.current import current_of_power
+from portloom.base.figures import amperes, listed
+from portloom.base.fuses import fuse_for
+from portloom.base.quantities import MilliAmps, MilliWatts
+from portloom.job.consumers import FedLoad
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+
+
+def also_needed(laid: Laid) -> tuple[str, ...]:
+    """Return the parts of a plan that are no wire: straps, diodes, suppressors, relays, fuses."""
+    job = laid.site.job
+    return (
+        "an earth strap from engine to frame, and one from frame to the battery's negative pole",
+        *_regulator(job),
+        *(f"a fuse of {amperes(fuse)} and {_by(fed.by)} for {fed.consumer.name}" for fed, fuse in _fed(job)),
+        *_diodes(job),
+        *(
+            f"a diode or suppressor at {load.name}, across it"
+            for load in (*job.loads.on_unit, *job.loads.guests)
+            if load.suppressed
+        ),
+    )
+
+
+def _by(by: str) -> str:
+    return "a relay" if by == "relay" else "its holder, at the battery,"
+
+
+def _fed(job: Job) -> Iterator[tuple[FedLoad, MilliAmps]]:
+    return ((fed, fuse_for(fed.consumer.current) or MilliAmps(0)) for fed in job.loads.fed)
+
+
+def _diodes(job: Job) -> Iterator[str]:
+    for guest in job.loads.guests:
+        yield f"a diode at {guest.name} from each of {listed(guest.feeders)}, pointing to {guest.name}"
+
+
+def _regulator(job: Job) -> Iterator[str]:
+    fuse = regulator_fuse(job)
+    if fuse is not None:
+        yield f"a fuse of {amperes(fuse)} in the regulator's lead, which joins the battery, never the unit"
+
+
+def regulator_fuse(job: Job) -> MilliAmps | None:
+    """Return the fuse of the regulator's lead; None where none is known, or the lead joins the unit's side."""
+    charging = job.bike.supply.charging
+    if charging is None or charging.joins == "unit":
+        return None
+    most = current_of_power(MilliWatts(max(charging.idle or 0, charging.cruise or 0)), job.bike.supply.running)
+    return charging.fuse or fuse_for(most)

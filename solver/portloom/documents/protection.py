@@ -1,0 +1,73 @@
+"""What each wire carries where it is weakest: the table, the heat and the company that it has there."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from portloom.base.ampacity import derated
+from portloom.base.copper import Conductor
+from portloom.base.quantities import MilliAmps, MilliCelsius
+from portloom.base.sizes import WireSize
+from portloom.job.bundles import Bundles
+from portloom.job.demands import Demand, output_demands
+from portloom.job.fixed import conductor_of
+from portloom.job.laid import Laid
+from portloom.job.sizing import way_demands
+
+
+@dataclass(frozen=True)
+class ProtectionLine:
+    """A wire at its weakest: what it must carry, and what it carries there."""
+
+    wire: str
+    size: WireSize
+    must: MilliAmps
+    carries: MilliAmps
+    leg: str
+    loaded: int
+    ambient: MilliCelsius
+
+
+def protection(laid: Laid) -> tuple[ProtectionLine, ...]:
+    """Return a line for the feed, each output, each fed load and each return that is a wire."""
+    return tuple(_lines(laid))
+
+
+def _lines(laid: Laid) -> Iterator[ProtectionLine]:
+    bundles = Bundles(laid)
+    for kind in ("feed",):
+        yield from _way_lines(laid, bundles, kind)
+    for wired in laid.outputs:
+        demands = tuple(output_demands(laid.site.job, wired))
+        yield from _weakest(laid, bundles, wired.output.name, wired.drawn, wired.run.legs, demands)
+    for kind in ("fed load", "return"):
+        yield from _way_lines(laid, bundles, kind)
+
+
+def _way_lines(laid: Laid, bundles: Bundles, kind: str) -> Iterator[ProtectionLine]:
+    for way in laid.site.ways:
+        if way.kind == kind:
+            name = f"return from {way.name}" if kind == "return" else way.name
+            demands = tuple(way_demands(laid.site, way, laid.outputs))
+            yield from _weakest(laid, bundles, name, conductor_of(laid.site, way), way.run.legs, demands)
+
+
+def _weakest(
+    laid: Laid, bundles: Bundles, name: str, conductor: Conductor, legs: tuple[int, ...], demands: tuple[Demand, ...]
+) -> Iterator[ProtectionLine]:
+    job = laid.site.job
+    spots = [
+        (_carried(laid, conductor, leg, loaded), demand.current, leg, loaded)
+        for demand in demands
+        for leg in legs
+        for loaded in [1 if demand.case is None else max(1, bundles.loaded(leg, demand.case))]
+    ]
+    if spots:
+        carries, must, leg, loaded = min(spots, key=lambda spot: (spot[0] - spot[1], spot[2]))
+        ambient = job.network.legs[leg].ambient
+        heat = MilliCelsius(30_000) if ambient is None else ambient
+        yield ProtectionLine(name, conductor.size, must, carries, job.network.legs[leg].label, loaded, heat)
+
+
+def _carried(laid: Laid, conductor: Conductor, leg: int, loaded: int) -> MilliAmps:
+    job = laid.site.job
+    return derated(conductor.ampacity, job.insulation, job.network.legs[leg].ambient, loaded)

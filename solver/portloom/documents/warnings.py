@@ -1,0 +1,186 @@
+"""What is possible but deserves a second look, about a plan and about its bike."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from fractions import Fraction
+
+from portloom.base.bike import Load
+from portloom.base.current import current_of_power
+from portloom.base.figures import amperes, listed, milliseconds, one, plain
+from portloom.base.fuses import outlasts_peak
+from portloom.base.lamps import LAMPS
+from portloom.base.looks_like import KEPT_OFF, kept_off_like, part_like
+from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
+from portloom.documents.energy import energy_of, energy_warnings
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.rules.inductive import INDUCTIVE
+from portloom.rules.mode import DIM
+
+SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
+FLASH = "flash"
+FLASH_SLOWEST, FLASH_FASTEST = MilliHertz(1000), MilliHertz(2000)
+"""60 to 120 flashes a minute. Source: UN R53 and FMVSS 108, 90 +- 30 a minute."""
+
+
+def warnings(laid: Laid) -> tuple[str, ...]:
+    """Return every warning: about the plan by output, then about the bike in the order of its file."""
+    return (*unit_warnings(laid), *bike_warnings(laid), *energy_warnings(energy_of(laid.site.job)))
+
+
+def unit_warnings(laid: Laid) -> tuple[str, ...]:
+    """Return what deserves a second look on the outputs of a unit."""
+    return (
+        *_peaks(laid),
+        *_tails(laid),
+        *_dimmed_guests(laid),
+        *_inductive(laid),
+        *_big_trips(laid),
+        *_flashing(laid),
+    )
+
+
+def bike_warnings(laid: Laid) -> tuple[str, ...]:
+    """Return what deserves a second look about the bike, whatever unit is on it: legs that move, then oddities."""
+    return (*_moving(laid), *odd(laid.site.job))
+
+
+def _peaks(laid: Laid) -> Iterator[str]:
+    for wired in laid.outputs:
+        output, inrush = wired.output, wired.circuit.inrush
+        if outlasts_peak(output, inrush) and output.peak_for is not None:
+            yield (
+                f"{output.name}: {wired.circuit.label} needs its inrush for {milliseconds(inrush.lasts)}, the "
+                f"profile gives the peak for {milliseconds(output.peak_for)} and no trip curve; it is taken to hold"
+            )
+
+
+def _tails(laid: Laid) -> Iterator[str]:
+    for wired in laid.outputs:
+        small = [c.name for c in wired.circuit.loads if c.current < SMALL_LOAD and c.leads is None]
+        if wired.trip > BIG_TRIP and small:
+            yield (
+                f"{wired.output.name}: trip {amperes(wired.trip)} on {listed(small)}, under 1 A: "
+                f"see that its own tails stand that, or state their size ('leads')"
+            )
+
+
+def _dimmed_guests(laid: Laid) -> Iterator[str]:
+    for wired in laid.outputs:
+        stiff = [guest.name for guest in wired.circuit.guests if not guest.dims]
+        if DIM in wired.circuit.modes and stiff:
+            yield f"{wired.output.name}: {listed(stiff)} is fed from a dimmed circuit and does not take dimming"
+
+
+def _inductive(laid: Laid) -> Iterator[str]:
+    for wired in laid.outputs:
+        bare = [load.name for load in wired.circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
+        if wired.output.inductive is None and bare:
+            yield f"{wired.output.name}: the profile does not say whether it takes {listed(bare)} without a suppressor"
+
+
+def _big_trips(laid: Laid) -> Iterator[str]:
+    fuse = laid.site.main_fuse
+    dark = "the whole bike" if laid.site.feed_most is None else "all that is on this unit"
+    for wired in laid.outputs:
+        if fuse is not None and 2 * wired.trip > fuse:
+            yield (
+                f"{wired.output.name}: the trip of {amperes(wired.trip)} is more than half the main fuse of "
+                f"{amperes(fuse)}: a short there may take {dark} with it"
+            )
+
+
+def _flashing(laid: Laid) -> Iterator[str]:
+    for wired in laid.outputs:
+        rate = wired.output.flash_rate or laid.site.job.unit.flash_rate
+        if FLASH in wired.circuit.modes and rate is not None and not FLASH_SLOWEST <= rate <= FLASH_FASTEST:
+            a_minute = plain(Decimal(rate) * 60 / 1000)
+            yield f"{wired.output.name} flashes {a_minute} times a minute, UN R53 asks for 60 to 120"
+
+
+def _moving(laid: Laid) -> Iterator[str]:
+    used = {number for legs, _ in laid.wires() for number in legs}
+    legs = [leg.label for number, leg in enumerate(laid.site.job.network.legs) if leg.moves and number in used]
+    if legs:
+        yield (
+            f"{listed(legs)} {'move' if len(legs) > 1 else 'moves'}: leave slack there and use fine-stranded wire "
+            f"(common practice, no source)"
+        )
+
+
+BRIGHT_LED = MilliWatts(100_000)
+LONG_LEG = 3_000_000
+LONG_BIKE = 15_000_000
+SEEN_BY_DAY = ("dipped beam", "daytime lamp")
+
+
+def odd(job: Job) -> Iterator[str]:
+    """Return what a careful person would ask about, in the order of the file."""
+    for load in job.bike.loads:
+        yield from _load(load)
+    yield from _frame(job)
+    yield from _lights(job)
+    yield from _start(job)
+    yield from _key(job)
+    yield from _regulator(job)
+
+
+def _load(load: Load) -> Iterator[str]:
+    likely = None if load.part else part_like(load.name)
+    if likely:
+        yield f"{load.name} looks like {one(likely)}: write 'part: {likely}', or no safety rule sees it"
+    kept_off = None if load.part or likely else kept_off_like(load.name)
+    if kept_off:
+        yield f"{load.name} looks like {one(kept_off)}, which no output may feed: {KEPT_OFF[kept_off]}"
+    if load.kind == "led" and load.power is not None and load.power > BRIGHT_LED:
+        yield f"{load.name}: an LED of {_watts(load.power)} is more than a motorcycle's lamps draw"
+    alike = [name for name, lamp in LAMPS.items() if lamp.nominal == load.power]
+    if load.kind == "filament" and alike:
+        yield (
+            f"{load.name}: {_watts(load.power or 0)} is a nominal power of UN R37; it draws more than that: "
+            f"write 'lamp: {alike[0]}' or the like"
+        )
+
+
+def _watts(power: int) -> str:
+    return f"{plain(Decimal(power) / 1000)} W"
+
+
+def _frame(job: Job) -> Iterator[str]:
+    for leg in job.bike.frame.legs:
+        if leg.length > LONG_LEG:
+            yield f"{leg.label} is {plain(Decimal(leg.length) / 1_000_000)} m long: is that a motorcycle's leg?"
+    total = sum(leg.length for leg in job.bike.frame.legs)
+    if total > LONG_BIKE:
+        yield f"the legs are {plain(Decimal(total) / 1_000_000)} m long together: is that one motorcycle?"
+
+
+def _lights(job: Job) -> Iterator[str]:
+    loads = (*job.loads.on_unit, *(fed.consumer for fed in job.loads.fed))
+    if not any(load.part in SEEN_BY_DAY and "day" in job.states_of(load) for load in loads):
+        yield "by day neither a dipped beam nor a daytime lamp is on: see what local codes ask for"
+
+
+def _start(job: Job) -> Iterator[str]:
+    cranked = [load for load in job.loads.on_unit if "cranking" in job.states_of(load)]
+    if cranked and all(load.part == "starter solenoid" for load in cranked):
+        yield f"while cranking nothing but {cranked[0].name} is on: ignition and pump must be on to start"
+
+
+def _key(job: Job) -> Iterator[str]:
+    if not any("key" in switch.tells for switch in job.bike.inputs):
+        yield "no input tells the unit 'key': nothing wakes it with the key, or lets it sleep without"
+
+
+def _regulator(job: Job) -> Iterator[str]:
+    charging = job.bike.supply.charging
+    if charging is None:
+        return
+    if charging.joins == "unit":
+        yield "the regulator's lead joins the unit: let it join the battery side, through a fuse of its own"
+    most = current_of_power(MilliWatts(max(charging.idle or 0, charging.cruise or 0)), job.bike.supply.running)
+    if charging.fuse is not None and Fraction(charging.fuse) * 4 < 5 * most:
+        yield (
+            f"the regulator's fuse of {amperes(charging.fuse)} is less than 1.25 x the {amperes(most)} "
+            f"that it charges with"
+        )

@@ -1,0 +1,1 @@
+"""A plan's wires as they are cut, and the lists made of them."""

@@ -1,0 +1,102 @@
+"""The wires that are cut, as the question of their colours sees them, and what is told of the answer."""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.bike import Bike, Colour, Leg, Load, Switch
+from portloom.base.figures import listed
+from portloom.colours.count import repeats
+from portloom.colours.question import COUNTS, Colouring, Company, CountName, Question, WireRole
+from portloom.colours.question import ColouredWire as Coloured
+from portloom.documents.wiring.lists import look_of
+from portloom.documents.wiring.wire import CutWireKind, Wire, Wiring
+
+EARTHS: tuple[CutWireKind, ...] = ("return", "sender return", "unit earth")
+SERVING: tuple[CutWireKind, ...] = ("output", "fed load", "input", "multiplexer way")
+"""Wires whose loads and switches may have a settled colour; the returns of their points are earth."""
+
+
+def colour_question(bike: Bike, wiring: Wiring) -> Question:
+    """Return the wires that are to have colours, and the shop's reels.
+
+    Of several settled colours on one circuit that of the first load or switch in the bike's file holds.
+    """
+    looks: dict[str, list[Wire]] = {}
+    for wire in wiring.ours:
+        looks.setdefault(look_of(wire), []).append(wire)
+    settled = dict(_settled(bike))
+    return Question(tuple(_coloured(look, pieces, settled) for look, pieces in looks.items()), bike.reels)
+
+
+def _settled(bike: Bike) -> Iterator[tuple[str, Colour]]:
+    entries: tuple[Load | Switch, ...] = (*bike.loads, *bike.inputs)
+    return ((entry.name, entry.colour) for entry in entries if entry.colour is not None)
+
+
+def _coloured(look: str, pieces: Sequence[Wire], settled: dict[str, Colour]) -> Coloured:
+    size = pieces[0].size
+    if size is None:
+        raise ValueError(f"{look} is no wire that is cut")
+    served = {end.name for wire in pieces if wire.kind in SERVING for end in wire.ends}
+    return Coloured(
+        key=look,
+        size=size,
+        legs=tuple(dict.fromkeys(number for wire in pieces for number in wire.leg_numbers)),
+        connectors=tuple(dict.fromkeys(name for wire in pieces for name in _connectors(wire))),
+        kind=_kind(pieces[0].kind),
+        fixed=next((colour for name, colour in settled.items() if name in served), None),
+    )
+
+
+def _connectors(wire: Wire) -> Iterator[str]:
+    """Return the connectors that a wire passes, and the multiplexers whose plugs it ends in.
+
+    The unit's own plugs are left out: they have more ways than there are colours, and each wire bears its port's name.
+    """
+    yield from (f"the connector at {way.at}" for way in wire.connectors)
+    yield from (f"the plug of {end.name}" for end in wire.ends if end.kind == "multiplexer")
+
+
+def _kind(kind: CutWireKind) -> WireRole:
+    if kind in EARTHS:
+        return "earth"
+    return "feed" if kind == "feed" else "other"
+
+
+SAID: dict[CountName, str] = {
+    "stray_earths": "earth wires in another colour than the rest",
+    "beside_earths": "wires that look like an earth beside them",
+    "in_connectors": "alike in a connector, pairs of one size counted twice",
+    "in_legs": "alike in a leg, pairs of one size counted twice",
+    "like_earths": "wires that look like an earth elsewhere",
+    "unusual": "earths that are not black, feeds that are not red",
+    "repeated": "pairs alike anywhere",
+}
+
+
+def colour_notes(question: Question, found: Colouring, legs: Sequence[Leg]) -> tuple[str, ...]:
+    """Say how good the colours are by the stated measure, and name what looks alike in a leg or connector."""
+    return (*_proof(found), *_alike(question, found, legs))
+
+
+def _proof(found: Colouring) -> Iterator[str]:
+    counts = zip(COUNTS, found.measure.counts, found.bound.counts, strict=True)
+    told = [f"{SAID[name]}: {reached}" + (f" (at least {least})" if least < reached else "")
+            for name, reached, least in counts if reached]  # fmt: skip
+    measure = "; ".join(told) if told else "nothing looks alike"
+    proof = "proved best" if found.proven else "not proved best: the effort ended first"
+    yield f"chosen by a measure whose first count matters most, {proof}: {measure}"
+
+
+def _alike(question: Question, found: Colouring, legs: Sequence[Leg]) -> Iterator[str]:
+    colours = dict(found.colours)
+    groups = list(repeats(question, colours))
+    if not groups:
+        yield "no two wires that lie together in a leg or a connector look alike, earth wires left out"
+    for group in groups:
+        names = listed([wire.key for wire in group.wires])
+        yield f"in {_where(group, legs)} these look alike: {names}"
+    yield "the unit's own plugs are not counted: they have more ways than there are colours, so go by the labels there"
+
+
+def _where(group: Company, legs: Sequence[Leg]) -> str:
+    return legs[group.place].label if isinstance(group.place, int) else group.place

@@ -1,0 +1,162 @@
+"""The lists as CSV, for spreadsheets and other programs: one header, exact figures, units in the header.
+
+Comma, quotes where they are needed, lines end with a line feed (RFC 4180 but for the carriage return). Text is
+written as it is: a name that begins with '=' is a formula to some spreadsheets, so import columns as text.
+"""
+
+import csv
+from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
+from io import StringIO
+
+from portloom.base.bike import Colour
+from portloom.base.figures import plain
+from portloom.documents.wiring.cut_list import ReelCuts, letters
+from portloom.documents.wiring.lists import Lists
+from portloom.documents.wiring.parts import BASIS
+from portloom.documents.wiring.settings import InputSetting, LoadSetting, OutputSetting
+from portloom.documents.wiring.wire import Wire
+
+WIRES = (
+    "number", "wire", "circuit", "kind", "from", "from_terminal", "from_point", "to", "to_terminal", "to_point",
+    "diode", "port", "size", "colour", "run_mm", "cut_mm", "protection", "current_a", "legs", "connectors",
+)  # fmt: skip
+SPLICES = ("splice", "point", "circuit", "wires", "area_mm2")
+CUTS = ("order", "size", "colour", "number", "wire", "cut_mm", "from", "to")
+REELS = ("size", "colour", "pieces", "run_mm", "cut_mm", "waste_mm", "copper_g")
+PARTS = ("group", "what", "size", "quantity", "measure", "where", "note", "basis")
+OUTPUTS = (
+    "port", "status", "load", "mode", "trip_a", "dim_percent", "flash_hz", "run_on_s", "with_key_off", "follows",
+    "on_in", "off_in", "worked_by", "conditions",
+)  # fmt: skip
+INPUTS = (
+    "port", "port_signal", "way", "switch", "signal", "at_rest", "action", "operates", "tells", "level_v", "rate_hz",
+)  # fmt: skip
+CONNECTORS = ("connector", "point", "way", "number", "wire", "from", "to", "size", "colour", "current_a")
+FILES = (
+    "wiring-list.csv", "splices.csv", "cut-list.csv", "reels.csv", "parts-list.csv", "setting-outputs.csv",
+    "setting-inputs.csv", "connectors.csv",
+)  # fmt: skip
+CsvRow = Sequence[str]
+
+
+def csv_files(lists: Lists) -> dict[str, str]:
+    """Return the text of each CSV file by the file's name."""
+    return {
+        "wiring-list.csv": _written(WIRES, map(_wire, lists.wiring.wires)),
+        "splices.csv": _written(SPLICES, _splices(lists)),
+        "cut-list.csv": _written(CUTS, _cuts(lists.reels)),
+        "reels.csv": _written(REELS, map(_reel, lists.reels)),
+        "parts-list.csv": _written(PARTS, _parts(lists)),
+        "setting-outputs.csv": _written(OUTPUTS, (row for line in lists.settings.outputs for row in _output(line))),
+        "setting-inputs.csv": _written(INPUTS, map(_input, lists.settings.inputs)),
+        "connectors.csv": _written(CONNECTORS, _connectors(lists)),
+    }
+
+
+def colour_code(colour: Colour | None) -> str:
+    """Write a colour by its letters, base and stripe: 'BU', 'BU/WH'; nothing where there is none."""
+    return "/".join(filter(None, letters(colour)))
+
+
+def _written(header: CsvRow, rows: Iterable[CsvRow]) -> str:
+    text = StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(header)
+    writer.writerows(rows)
+    return text.getvalue()
+
+
+def _thousandths(amount: int | None) -> str:
+    """Write an amount in units of which it holds thousandths; nothing where there is none."""
+    return "" if amount is None else plain(Decimal(amount) / 1000)
+
+
+def _listed(words: Iterable[str]) -> str:
+    return "; ".join(words)
+
+
+def _at(pairs: Iterable[tuple[str, str]]) -> str:
+    return _listed(f"{what} ({where})" for what, where in pairs)
+
+
+# --- wires
+
+
+def _wire(wire: Wire) -> CsvRow:
+    return (
+        str(wire.number), wire.key, wire.circuit, wire.kind,
+        wire.start.name, wire.start.terminal, wire.start.point, wire.end.name, wire.end.terminal, wire.end.point,
+        wire.end.diode, wire.port, wire.size.label if wire.size else "", colour_code(wire.colour),
+        _thousandths(wire.run), _thousandths(wire.cut), wire.protection, _thousandths(wire.current),
+        _listed(wire.legs), _listed(f"{way.at} {way.way}" for way in wire.connectors),
+    )  # fmt: skip
+
+
+def _splices(lists: Lists) -> Iterator[CsvRow]:
+    for one in lists.wiring.splices:
+        yield one.name, one.point, one.circuit, _listed(one.wires), plain(Decimal(one.area) / 10_000)
+
+
+def _cuts(reels: Iterable[ReelCuts]) -> Iterator[CsvRow]:
+    order = 0
+    for reel in reels:
+        for wire in reel.wires:
+            order += 1
+            yield (
+                str(order), reel.size.label, colour_code(reel.colour), str(wire.number), wire.key,
+                _thousandths(wire.cut), wire.start.told, wire.end.told,
+            )  # fmt: skip
+
+
+def _reel(reel: ReelCuts) -> CsvRow:
+    lengths = (_thousandths(length) for length in (reel.run, reel.cut, reel.waste))
+    return (reel.size.label, colour_code(reel.colour), str(len(reel.wires)), *lengths, plain(reel.copper))
+
+
+def _connectors(lists: Lists) -> Iterator[CsvRow]:
+    for view in lists.views:
+        for way in view.ways:
+            wire = way.wire
+            if wire is None:
+                yield view.name, view.at, way.name, *[""] * 7
+                continue
+            yield (
+                view.name, view.at, way.name, str(wire.number), wire.key, wire.start.told, wire.end.told,
+                wire.size.label if wire.size else "", colour_code(wire.colour), _thousandths(wire.current),
+            )  # fmt: skip
+
+
+# --- parts and settings
+
+
+def _parts(lists: Lists) -> Iterator[CsvRow]:
+    for part in lists.parts:
+        quantity, basis = plain(part.quantity), BASIS.get(part.group, "")
+        yield part.group, part.what, part.size, quantity, part.measure, part.where, part.note, basis
+    for one in lists.removed:
+        yield "comes out", one.what, "", "", "", "", one.why, ""
+
+
+def _output(line: OutputSetting) -> Iterator[CsvRow]:
+    """Write a row for each load on the output, or one for the output where it has none."""
+    loads: tuple[LoadSetting | None, ...] = line.loads or (None,)
+    status = f"{line.status} for {line.kept_for}" if line.kept_for else line.status
+    mode, trip, flash = _listed(line.mode), _thousandths(line.trip), _thousandths(line.flash_rate)
+    for load in loads:
+        yield (
+            line.port, status, load.load if load else "", mode, trip,
+            plain(Decimal(load.dim_to) / 100) if load and load.dim_to is not None else "", flash,
+            plain(Decimal(load.run_on) / 1_000_000) if load and load.run_on is not None else "",
+            line.key_off, line.follows or "",
+            _listed(load.when) if load else "", _listed(load.except_) if load else "",
+            _at(load.worked_by) if load else "", _listed(line.conditions),
+        )  # fmt: skip
+
+
+def _input(line: InputSetting) -> CsvRow:
+    at_rest = line.normally if line.switch else ""
+    return (
+        line.port, line.port_signal or "", line.way, line.switch, line.signal or "", at_rest, line.action or "",
+        _at(line.operates), _listed(line.tells), _thousandths(line.level), _thousandths(line.rate),
+    )  # fmt: skip

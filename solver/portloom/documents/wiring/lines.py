@@ -1,0 +1,190 @@
+"""What wires end at.
+
+Source: terminals of relays 30 (from the battery), 87 (to the load), 85 and 86 (the coil): DIN 72552, from memory.
+
+What is cut for each circuit of a plan, before it is cut: where it starts, what it leads to, its size.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from portloom.base.bike import Switch
+from portloom.base.figures import amperes
+from portloom.base.fuses import fuse_for
+from portloom.base.quantities import MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.documents.wiring.cutting import Tip
+from portloom.documents.wiring.wire import CutWireKind, WireEnd
+from portloom.job.consumers import Consumer
+from portloom.job.fixed import conductor_of, fed_load
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.multiplexed import WiredMultiplexer
+from portloom.job.network import NOWHERE, Run
+from portloom.job.wired import WiredOutput
+from portloom.job.wires import Way
+
+
+def battery(point: str) -> WireEnd:
+    """Return the battery's positive pole."""
+    return WireEnd("battery", "battery", point, "+")
+
+
+def unit_end(name: str, point: str) -> WireEnd:
+    """Return a port of the unit, its supply or its earth, at the frame point that the port's face meets."""
+    return WireEnd("unit", name, point)
+
+
+def load_end(name: str, point: str, terminal: str, diode: str = "", *, own_switch: bool = False) -> WireEnd:
+    """Return a load's '+' or '-'."""
+    return WireEnd("load", name, point, terminal, diode, own_switch)
+
+
+def switch_end(name: str, point: str, terminal: str) -> WireEnd:
+    """Return a switch's 'signal', 'earth' or 'live' at one of its points."""
+    return WireEnd("switch", name, point, terminal)
+
+
+def fuse_end(name: str, point: str) -> WireEnd:
+    """Return a fuse of its own."""
+    return WireEnd("fuse", name, point)
+
+
+def earth_end(point: str) -> WireEnd:
+    """Return an earth point of the frame."""
+    return WireEnd("earth", f"earth at {point}", point)
+
+
+def relay_name(load: str) -> str:
+    """Return what the relay of a load is called."""
+    return f"{load} relay"
+
+
+def own_switched(job: Job) -> frozenset[str]:
+    """Return the loads that a switch of their own works, which never touches the unit."""
+    return frozenset(load.name for load in job.bike.loads if load.own_switch)
+
+
+def coils(job: Job) -> tuple[str, ...]:
+    """Return the relays whose coils are loads of the plan; a relay that a switch of its own works brings none."""
+    own = own_switched(job)
+    fed = [one.consumer.name for one in job.loads.fed if one.by == "relay"]
+    return tuple(relay_name(name) for name in fed if name not in own)
+
+
+UNIT_INPUT = "none: a few milliamperes into an input"
+UNIT_SUPPLY = "none: the unit's own supply for what it reads"
+AT_BATTERY = "none: as short as can be"
+
+
+@dataclass(frozen=True)
+class Line:
+    """A circuit's wire, or a part of it up to a fuse or relay, to be cut where it forks."""
+
+    circuit: str
+    kind: CutWireKind
+    source: WireEnd
+    tips: tuple[Tip, ...]
+    run: Run
+    size: WireSize
+    protection: str
+    port: str = ""
+
+
+def lines(laid: Laid) -> Iterator[Line]:
+    """Return every circuit that leads from the battery or the unit, in the order of the list."""
+    yield from _feed(laid)
+    for wired in laid.outputs:
+        yield _output(wired)
+    for way in laid.site.ways_of("fed load"):
+        yield from _fed(laid, way)
+    thinnest = laid.site.job.reels[0].size
+    for told in laid.inputs:
+        source = unit_end(told.port.name, laid.site.face(told.port.face))
+        tips = tuple(tip for switch in told.circuit.switches for tip in _signals(switch))
+        yield Line(told.port.name, "input", source, tips, told.run, thinnest, UNIT_INPUT, told.port.name)
+    for box in laid.multiplexers:
+        yield from _multiplexer(laid, box, thinnest)
+    for way in laid.site.ways_of("supply"):
+        yield from _supply(laid, way)
+
+
+def of_trip(wired: WiredOutput) -> str:
+    """Return the trip of an output as what protects its wires."""
+    return f"trip {amperes(wired.trip)}"
+
+
+def of_fuse(rating: MilliAmps | None) -> str:
+    """Return a fuse as what protects a wire; none where no step is large enough."""
+    if rating is None:
+        return "none: no fuse is large enough"
+    return f"fuse {amperes(rating)}"
+
+
+def _feed(laid: Laid) -> Iterator[Line]:
+    site, way = laid.site, laid.site.feed
+    size, worst = conductor_of(site, way).size, site.job.worst
+    at, face = way.ends
+    fuse = fuse_end("main fuse", at)
+    yield Line("feed", "feed", battery(at), (Tip(fuse, worst),), NOWHERE, size, AT_BATTERY)
+    unit = unit_end("supply", face)
+    yield Line("feed", "feed", fuse, (Tip(unit, worst),), way.run, size, of_fuse(site.main_fuse))
+
+
+def _output(wired: WiredOutput) -> Line:
+    port = wired.output.name
+    source = unit_end(port, wired.site.face(wired.output.face))
+    tips = tuple(Tip(_fed_end(wired, load), load.current) for load in wired.circuit.loads)
+    return Line(port, "output", source, tips, wired.run, wired.drawn.size, of_trip(wired), port)
+
+
+def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
+    if load.name in coils(wired.site.job):
+        return WireEnd("relay", load.name, load.at or "", "86")
+    return load_end(load.name, load.at or "", "+", diode="D" if load.feeders else "")
+
+
+def _fed(laid: Laid, way: Way) -> Iterator[Line]:
+    """Return the short wires to fuse and relay at the battery, and the long one to the load."""
+    fed, size = fed_load(laid.site, way), conductor_of(laid.site, way).size
+    name, current, (at, point) = fed.consumer.name, fed.consumer.current, way.ends
+    circuit, protection = f"feed of {name}", of_fuse(fuse_for(current))
+    switched = fed.by == "fuse" and name in own_switched(laid.site.job)
+    start, end = fuse_end(f"fuse of {name}", at), load_end(name, point, "+", own_switch=switched)
+    yield Line(circuit, "fed load", battery(at), (Tip(start, current),), NOWHERE, size, AT_BATTERY)
+    if fed.by == "relay":
+        contact = WireEnd("relay", relay_name(name), at, "30")
+        yield Line(circuit, "fed load", start, (Tip(contact, current),), NOWHERE, size, protection)
+        start = WireEnd("relay", relay_name(name), at, "87")
+    yield Line(circuit, "fed load", start, (Tip(end, current),), way.run, size, protection)
+
+
+def _signals(switch: Switch) -> Iterator[Tip]:
+    return (Tip(switch_end(switch.name, point, "signal")) for point in switch.at)
+
+
+def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[Line]:
+    name, at, port = box.stand.multiplexer.name, box.stand.at, box.port.name
+    face, supply = laid.site.face(box.port.face), f"supply of {name}"
+    data, plus = (Tip(WireEnd("multiplexer", name, at, terminal)) for terminal in ("data", "+"))
+    yield Line(port, "multiplexer data", unit_end(port, face), (data,), box.run, size, UNIT_INPUT, port)
+    yield Line(supply, "multiplexer supply", unit_end(supply, face), (plus,), box.run, size, UNIT_SUPPLY, port)
+    for way, wired in enumerate(laid.on_ways(box), 1):
+        source = WireEnd("multiplexer", name, at, f"way {way}")
+        circuit, tips = f"{name} way {way}", tuple(_signals(wired.switch))
+        yield Line(circuit, "multiplexer way", source, tips, wired.run, size, UNIT_INPUT)
+
+
+def _supply(laid: Laid, way: Way) -> Iterator[Line]:
+    """Return the live side of the switches that put supply on their wires, through one fuse."""
+    size, at = conductor_of(laid.site, way).size, way.ends[0]
+    rating = MilliAmps(laid.site.job.assume["supply switch fuse"])
+    fuse = fuse_end(f"fuse of the {way.name}", at)
+    yield Line(way.name, "supply", battery(at), (Tip(fuse),), NOWHERE, size, AT_BATTERY)
+    live = tuple(
+        Tip(switch_end(switch.name, point, "live"))
+        for switch in laid.site.job.bike.inputs
+        if switch.signal == "supply"
+        for point in switch.at
+    )
+    yield Line(way.name, "supply", fuse, live, way.run, size, of_fuse(rating))

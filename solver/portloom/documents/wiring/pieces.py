@@ -1,0 +1,181 @@
+"""All wires of a plan cut into pieces and numbered, with their splices and connectors."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.documents.cut import cut_length
+from portloom.documents.wiring.cutting import CutNode, Cutting, Fork, Piece, in_order, length
+from portloom.documents.wiring.lines import Line, lines
+from portloom.documents.wiring.returned import EarthPiece, returns, unit_earth
+from portloom.documents.wiring.wire import Connector, ConnectorWay, CutWireKind, Splice, Wire, WireEnd, Wiring
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.network import Run
+
+MILLIMETRE = 1000
+
+
+@dataclass(frozen=True)
+class Unnumbered:
+    """A piece with all that is known of it before it has a number."""
+
+    circuit: str
+    kind: CutWireKind
+    port: str
+    piece: Piece
+    size: WireSize | None
+    protection: str
+
+
+class Numbering:
+    """Gives numbers to wires, splices, diodes and ways of connectors, each 1 and up in the order of the list."""
+
+    def __init__(self, job: Job, rough: Sequence[Unnumbered]) -> None:
+        """Take the pieces in the order of the list."""
+        self._job = job
+        self._rough = rough
+        self._circuits: dict[str, CutWireKind] = {}
+        self._in_circuit: dict[str, int] = {}
+        self._ways: dict[str, list[str]] = {}
+        self._splices: dict[tuple[str, CutWireKind, int], list[Wire]] = {}
+        self._diodes = 0
+
+    def wiring(self) -> Wiring:
+        """Return the wires with their numbers, and what they share."""
+        wires = tuple(self._wire(number, rough) for number, rough in enumerate(self._rough, 1))
+        splices = tuple(self._spliced(number, joined) for number, joined in enumerate(self._splices.values(), 1))
+        at = [point for point in self._job.network.points if point in self._ways]
+        return Wiring(wires, splices, tuple(Connector(point, tuple(self._ways[point])) for point in at))
+
+    def _wire(self, number: int, rough: Unnumbered) -> Wire:
+        job, piece = self._job, rough.piece
+        circuit = self._circuit(rough)
+        key = self._key(circuit)
+        run = length(job.network, piece.legs)
+        return self._joined(
+            rough,
+            Wire(
+                key=key,
+                number=number,
+                circuit=circuit,
+                kind=rough.kind,
+                start=self._end(rough, piece.start),
+                end=self._end(rough, piece.end),
+                port=rough.port,
+                size=rough.size,
+                run=run,
+                cut=Micrometres(0) if rough.kind == "alongside" else whole_cut(job, run),
+                leg_numbers=piece.legs,
+                legs=tuple(job.network.legs[number].label for number in piece.legs),
+                points=piece.points,
+                connectors=tuple(self._way(point, key) for point in piece.parted),
+                protection=rough.protection,
+                current=piece.current,
+            ),
+        )
+
+    def _circuit(self, rough: Unnumbered) -> str:
+        """Return the circuit's name, with its kind where it is taken: an output and an input may both be called '1'."""
+        name = rough.circuit
+        while self._circuits.setdefault(name, rough.kind) != rough.kind:
+            name = f"{name}, {rough.kind}"
+        return name
+
+    def _key(self, circuit: str) -> str:
+        self._in_circuit[circuit] = self._in_circuit.get(circuit, 0) + 1
+        return f"{circuit}.{self._in_circuit[circuit]}"
+
+    def _end(self, rough: Unnumbered, node: CutNode) -> WireEnd:
+        if isinstance(node, Fork):
+            place = (rough.circuit, rough.kind, node.number)
+            names = [*self._splices, *(() if place in self._splices else (place,))]
+            self._splices.setdefault(place, [])
+            return WireEnd("splice", f"S{names.index(place) + 1}", node.point)
+        if node.diode:
+            self._diodes += 1
+            return replace(node, diode=f"D{self._diodes}")
+        return node
+
+    def _way(self, point: str, key: str) -> ConnectorWay:
+        ways = self._ways.setdefault(point, [])
+        ways.append(key)
+        return ConnectorWay(point, len(ways))
+
+    def _joined(self, rough: Unnumbered, wire: Wire) -> Wire:
+        """Note a wire at the splices that it ends at."""
+        for node in (rough.piece.start, rough.piece.end):
+            if isinstance(node, Fork):
+                self._splices[rough.circuit, rough.kind, node.number].append(wire)
+        return wire
+
+    def _spliced(self, number: int, joined: list[Wire]) -> Splice:
+        point = next(end.point for end in joined[0].ends if end.name == f"S{number}")
+        sizes = tuple(wire.size for wire in joined if wire.size is not None)
+        return Splice(f"S{number}", point, joined[0].circuit, tuple(wire.key for wire in joined), sizes)
+
+
+def whole_cut(job: Job, run: Micrometres) -> Micrometres:
+    """Return what is cut for a piece: run, share of margin and both ends, rounded up to a whole millimetre."""
+    exact = cut_length(job, Run(run, ()))
+    return Micrometres(-(-exact // MILLIMETRE) * MILLIMETRE)
+
+
+NOT_OURS = "not from the unit"
+
+
+def wiring_of(laid: Laid) -> Wiring:
+    """Return all wires of a plan that passed its check, in the order in which they are listed.
+
+    First the feed and the unit's earth, then outputs, fed loads, inputs, multiplexers, supply to switches, returns,
+    and what lies alongside. Within a circuit from the unit on, for a return towards the earth.
+    """
+    return Numbering(laid.site.job, list(_rough(laid))).wiring()
+
+
+def _rough(laid: Laid) -> Iterator[Unnumbered]:
+    first, *others = _by_circuit(list(lines(laid)))
+    yield from _cut(laid, first)
+    yield from map(_earthed, unit_earth(laid))
+    for circuit in others:
+        yield from _cut(laid, circuit)
+    yield from map(_earthed, returns(laid))
+    for name, piece, size in alongside(laid):
+        yield Unnumbered(f"alongside {name}", "alongside", "", piece, size, NOT_OURS)
+
+
+def _by_circuit(found: list[Line]) -> list[list[Line]]:
+    """Return the lines of each circuit together."""
+    circuits: dict[tuple[str, str], list[Line]] = {}
+    for line in found:
+        circuits.setdefault((line.circuit, line.kind), []).append(line)
+    return list(circuits.values())
+
+
+def _cut(laid: Laid, circuit: list[Line]) -> Iterator[Unnumbered]:
+    job = laid.site.job
+    for line in circuit:
+        for piece in Cutting(job.network, line.run, line.source, line.tips, job.bike.frame.connectors).pieces():
+            yield Unnumbered(line.circuit, line.kind, line.port, piece, line.size, line.protection)
+
+
+def _earthed(back: EarthPiece) -> Unnumbered:
+    return Unnumbered(back.circuit, back.kind, "", back.piece, back.size, back.protection)
+
+
+def alongside(laid: Laid) -> Iterator[tuple[str, Piece, WireSize | None]]:
+    """Return every wire, cable and pipe alongside by its name, its piece and its size, as often as it lies there.
+
+    A wire is parted with the loom at its connectors; a cable or pipe, which has no size, is not.
+    """
+    entries = {entry.name: entry for entry in laid.site.job.bike.alongside}
+    connectors = laid.site.job.bike.frame.connectors
+    for way in laid.site.ways_of("alongside"):
+        entry, (start, end) = entries[way.name], way.ends
+        legs, points = in_order(laid.site.job.network, way.run, start)
+        parted = tuple(p for p in points[1:-1] if p in connectors and entry.size is not None)
+        ends = (WireEnd("elsewhere", way.name, start), WireEnd("elsewhere", way.name, end))
+        piece = Piece(*ends, legs, points, parted, entry.current or MilliAmps(0))
+        for _ in range(entry.count):
+            yield way.name, piece, entry.size

@@ -1,0 +1,141 @@
+"""What leads current back: joint returns with all that is joined to them, senders' returns, the unit's earth.
+
+From an earth point itself each thing has a short wire of its own to that point.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from portloom.base.figures import listed
+from portloom.base.fuses import fuse_for
+from portloom.base.quantities import MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.documents.wiring.cutting import Fork, Piece, in_order
+from portloom.documents.wiring.lines import (
+    UNIT_INPUT,
+    UNIT_SUPPLY,
+    coils,
+    earth_end,
+    load_end,
+    of_fuse,
+    of_trip,
+    switch_end,
+    unit_end,
+)
+from portloom.documents.wiring.wire import CutWireKind, WireEnd
+from portloom.job.consumers import Consumer
+from portloom.job.fixed import conductor_of, fed_load
+from portloom.job.laid import Laid
+from portloom.job.wires import Way
+
+EARTH_SIDE = "none: earth of the unit, which carries no load"
+
+
+@dataclass(frozen=True)
+class Returned:
+    """One thing that is joined to a return: its terminal, what it draws, its own wire."""
+
+    end: WireEnd
+    current: MilliAmps
+    size: WireSize
+    protection: str
+    whose: tuple[str, ...] = ()
+    """What protects it, by name: 'out 3', 'horn'; nothing for a switch."""
+
+
+@dataclass(frozen=True)
+class EarthPiece:
+    """A piece on the way to earth, with what is settled about it."""
+
+    circuit: str
+    kind: CutWireKind
+    piece: Piece
+    size: WireSize
+    protection: str
+
+
+def unit_earth(laid: Laid) -> Iterator[EarthPiece]:
+    """Return the unit's own earth."""
+    for way in laid.site.ways_of("unit earth"):
+        yield _whole(laid, way, "unit earth", unit_end("earth", way.ends[0]), EARTH_SIDE)
+
+
+def returns(laid: Laid) -> Iterator[EarthPiece]:
+    """Return every joint return, the short wires to it first, then the senders' own."""
+    for way in laid.site.ways_of("return"):
+        yield from _joint(laid, way, tuple(_joined(laid, way.name)))
+    for way in laid.site.ways_of("sender return"):
+        start = switch_end(way.name, way.ends[0], "earth")
+        yield _whole(laid, way, "sender return", start, UNIT_INPUT)
+
+
+def _whole(laid: Laid, way: Way, kind: CutWireKind, start: WireEnd, protection: str) -> EarthPiece:
+    """Return a wire to earth that nothing else joins."""
+    circuit = "unit earth" if kind == "unit earth" else f"return of {way.name}"
+    size = conductor_of(laid.site, way).size
+    return EarthPiece(circuit, kind, _long(laid, way, start, MilliAmps(0)), size, protection)
+
+
+def _long(laid: Laid, way: Way, start: WireEnd | Fork, current: MilliAmps) -> Piece:
+    legs, points = in_order(laid.site.job.network, way.run, way.ends[0])
+    connectors = laid.site.job.bike.frame.connectors
+    parted = tuple(point for point in points[1:-1] if point in connectors)
+    return Piece(start, earth_end(way.ends[1]), legs, points, parted, current)
+
+
+def _joint(laid: Laid, way: Way, joined: tuple[Returned, ...]) -> Iterator[EarthPiece]:
+    circuit, point = f"return {way.name}", way.name
+    size = conductor_of(laid.site, way).size
+    worst = max((laid.site.job.returned_at(point, case) for case in laid.site.job.cases), default=MilliAmps(0))
+    if way.run.legs and len(joined) == 1:
+        piece = _long(laid, way, joined[0].end, worst)
+        yield EarthPiece(circuit, "return", piece, size, joined[0].protection)
+        return
+    to: WireEnd | Fork = Fork(point, 1) if way.run.legs else earth_end(point)
+    for one in joined:
+        piece = Piece(one.end, to, (), (point,), (), one.current)
+        yield EarthPiece(circuit, "return", piece, one.size, one.protection)
+    if way.run.legs:
+        yield EarthPiece(circuit, "return", _long(laid, way, to, worst), size, _of_all(joined))
+
+
+def _of_all(joined: tuple[Returned, ...]) -> str:
+    """Say what protects a joint return: the trips and fuses of all that is joined to it."""
+    whose = tuple(dict.fromkeys(name for one in joined for name in one.whose))
+    if not whose:
+        return UNIT_INPUT
+    one = {one.protection for one in joined if one.whose}
+    return one.pop() if len(one) == 1 else f"what protects {listed(whose)}"
+
+
+def _joined(laid: Laid, point: str) -> Iterator[Returned]:
+    """Return all that is joined to the return from a point: loads, switches to earth, multiplexers."""
+    job, thinnest = laid.site.job, laid.site.job.reels[0].size
+    for load in job.wired_loads:
+        if load.at == point:
+            yield _load(laid, load)
+    for switch in job.bike.inputs:
+        if switch.signal == "earth" and point in switch.at:
+            yield Returned(switch_end(switch.name, point, "earth"), MilliAmps(0), thinnest, UNIT_INPUT)
+    for box in laid.multiplexers:
+        if box.stand.at == point:
+            end = WireEnd("multiplexer", box.stand.multiplexer.name, point, "-")
+            yield Returned(end, MilliAmps(0), thinnest, UNIT_SUPPLY)
+
+
+def _load(laid: Laid, load: Consumer) -> Returned:
+    """Return a load's own wire back: as thick as what feeds it, and protected by the same."""
+    job = laid.site.job
+    feeding = [wired for wired in laid.outputs if load in wired.circuit.loads]
+    if load.name in coils(job):
+        end = WireEnd("relay", load.name, load.at or "", "85")
+    else:
+        end = load_end(load.name, load.at or "", "-")
+    if feeding:
+        thickest = max(feeding, key=lambda wired: wired.drawn.size)
+        greatest = max(feeding, key=lambda wired: wired.trip)
+        whose = tuple(wired.output.name for wired in feeding)
+        return Returned(end, load.current, thickest.drawn.size, of_trip(greatest), whose)
+    way = next(way for way in laid.site.ways_of("fed load") if way.name == load.name)
+    fuse = of_fuse(fuse_for(fed_load(laid.site, way).consumer.current))
+    return Returned(end, load.current, conductor_of(laid.site, way).size, fuse, (load.name,))

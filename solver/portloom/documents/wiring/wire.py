@@ -1,0 +1,144 @@
+"""A plan's wires as they are cut: from where to where, how long, through which legs and connectors."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from portloom.base.bike import Colour
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.sizes import WireSize
+
+CutWireKind = Literal[
+    "feed", "unit earth", "output", "fed load", "input", "multiplexer data", "multiplexer supply", "multiplexer way",
+    "supply", "return", "sender return", "alongside",
+]  # fmt: skip
+EndKind = Literal[
+    "unit", "load", "switch", "earth", "splice", "battery", "fuse", "relay", "multiplexer", "elsewhere"
+]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class WireEnd:
+    """What a wire is connected to, and the frame point where that is."""
+
+    kind: EndKind
+    name: str
+    """A port, load or switch by its name; a splice 'S1'; 'main fuse', 'fan relay', 'battery', 'earth at tail'."""
+    point: str
+    terminal: str = ""
+    """Which of its terminals: '+', '-', 'signal', 'earth', 'live', a relay's '30', '85', '86' or '87'."""
+    diode: str = ""
+    """The diode right at this end, such as 'D1', its cathode to the load; empty where there is none."""
+    own_switch: bool = False
+    """Whether the wire goes by way of a switch that never touches the unit, and is somewhere on the bike."""
+
+    @property
+    def told(self) -> str:
+        """Say it as lists do: 'tail lamp', 'fan relay 87', 'indicator tell-tale by D1'."""
+        terminal = f" {self.terminal}" if self.kind == "relay" else ""
+        through = f" by {self.diode}" if self.diode else " by its own switch" if self.own_switch else ""
+        return f"{self.name}{terminal}{through}"
+
+
+@dataclass(frozen=True)
+class ConnectorWay:
+    """Where a wire passes a connector: the frame point, and the number of the way there."""
+
+    at: str
+    way: int
+
+
+@dataclass(frozen=True)
+class Wire:
+    """One piece of wire: what is cut from the reel, labelled at both ends and laid."""
+
+    key: str
+    """Its circuit and its number there, such as 'out 3.1'; the same for the same plan."""
+    number: int
+    """1 and up, in the order of the list."""
+    circuit: str
+    """What it is a piece of: a port, 'return tail', 'feed of horn'; one colour each."""
+    kind: CutWireKind
+    start: WireEnd
+    end: WireEnd
+    port: str
+    """The unit's port that the circuit is on; empty where it is on none."""
+    size: WireSize | None
+    """None for a cable or pipe that lies alongside."""
+    run: Micrometres
+    cut: Micrometres
+    """Whole millimetres; nothing for what lies alongside, which comes with its own parts."""
+    leg_numbers: tuple[int, ...]
+    """Numbers of the legs (order of the file), from start to end."""
+    legs: tuple[str, ...]
+    """Names of the legs, from start to end."""
+    points: tuple[str, ...]
+    """The frame points that it passes, from its start to its end, both included."""
+    connectors: tuple[ConnectorWay, ...]
+    """The connectors that it passes, from start to end."""
+    protection: str
+    """What opens before the wire is too hot."""
+    current: MilliAmps
+    """The most that it carries for good."""
+    colour: Colour | None = None
+    """None where no colour was chosen, and for what lies alongside."""
+
+    @property
+    def ends(self) -> tuple[WireEnd, WireEnd]:
+        """Both ends, the start first."""
+        return self.start, self.end
+
+
+@dataclass(frozen=True)
+class Splice:
+    """Where pieces of one circuit join: its name, frame point, and the pieces."""
+
+    name: str
+    point: str
+    circuit: str
+    wires: tuple[str, ...]
+    """Keys of the pieces that it joins, in the order of the list."""
+    sizes: tuple[WireSize, ...]
+    """Their sizes, in the same order."""
+
+    @property
+    def area(self) -> int:
+        """The sum of the areas that it joins, in ten-thousandths of a square millimetre."""
+        return sum(size.area for size in self.sizes)
+
+
+@dataclass(frozen=True)
+class Connector:
+    """Where the loom can be parted: its frame point, and the wire on each way, way 1 first."""
+
+    at: str
+    wires: tuple[str, ...]
+    """Keys of the wires; the first is on way 1."""
+
+
+@dataclass(frozen=True)
+class Wiring:
+    """All wires of a plan, its splices, and the connectors that it passes."""
+
+    wires: tuple[Wire, ...]
+    splices: tuple[Splice, ...]
+    connectors: tuple[Connector, ...]
+
+    @cached_property
+    def by_key(self) -> dict[str, Wire]:
+        """Each wire by its key."""
+        return {wire.key: wire for wire in self.wires}
+
+    @cached_property
+    def circuits(self) -> dict[str, tuple[Wire, ...]]:
+        """The pieces of each circuit, in the order of the list."""
+        found: dict[str, list[Wire]] = {}
+        for wire in self.wires:
+            found.setdefault(wire.circuit, []).append(wire)
+        return {circuit: tuple(wires) for circuit, wires in found.items()}
+
+    @property
+    def ours(self) -> Iterator[Wire]:
+        """The wires that are cut for this plan: all but what lies alongside."""
+        return (wire for wire in self.wires if wire.kind != "alongside")

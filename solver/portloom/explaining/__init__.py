@@ -1,0 +1,1 @@
+"""Why nothing fits, what would make it fit, and why not: conflicts, fixes, wishes."""

@@ -1,0 +1,142 @@
+"""Crowds: more loads, or switches, than the ports that any of them can go on."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import combinations
+
+from portloom.base.bike import Multiplexer
+from portloom.explaining.conflicts.figures import without
+from portloom.explaining.conflicts.kept import Part
+from portloom.explaining.conflicts.matching import Crowd, Matching
+from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.kinds import InputKind, OutputKind, input_kinds, output_kinds
+from portloom.rules.book import input_clashes, input_pair_clashes, output_clashes, pair_clashes, way_clashes
+from portloom.rules.facts import FactKey
+
+SPARED_FIRST = ("inrush", "current", "kind", "mode")
+"""The figures of a load in the order in which an explanation does without them."""
+Keys = tuple[FactKey, ...]
+Takes = Mapping[str, Sequence[int]]
+Together = Callable[[str, str], bool]
+
+
+def output_crowds(part: Part) -> Iterator[Keys]:
+    """Return the facts of each crowd of loads, the smallest first; a load that no output takes is a crowd of one."""
+    kinds = output_kinds(part.job.unit)
+    for crowd in _crowds(*_loads(part, kinds), [len(kind.ports) for kind in kinds]):
+        yield (
+            *(("load", name) for name in crowd.things),
+            *(key for name in crowd.things for key in _figures(part, name, kinds, crowd)),
+            *_counts("outputs", kinds, crowd),
+            *(("ban", one, other) for one, other in combinations(crowd.things, 2)),
+        )
+
+
+def input_crowds(part: Part) -> Iterator[Keys]:
+    """Return the facts of each crowd of switches, the smallest first.
+
+    That a multiplexer in use takes an input itself is left out of the count: a crowd is one without that.
+    """
+    kinds, boxes = input_kinds(part.job.unit), part.job.bike.multiplexers
+    room = [*(len(kind.ports) for kind in kinds), *(_ways(part, box) for box in boxes)]
+    for crowd in _crowds(*_switches(part, kinds), room):
+        yield (
+            *(("switch", name) for name in crowd.things),
+            *(("signal", name) for name in crowd.things if len(crowd.kinds) < len(room)),
+            *_counts("inputs", kinds, crowd),
+            *(("ways", boxes[number - len(kinds)].name) for number in crowd.kinds if number >= len(kinds)),
+            *(("switch ban", one, other) for one, other in combinations(crowd.things, 2)),
+        )
+
+
+def _ways(part: Part, box: Multiplexer) -> int:
+    """Return how many switches a multiplexer has room for: all, where that it has so many ways is dropped."""
+    return box.ways if ("ways", box.name) in part.kept else len(part.job.bike.inputs)
+
+
+def wanting(part: Part, what: str, firsts: Sequence[str]) -> tuple[str, ...]:
+    """Return things that can only go on ports of the kinds whose first ports are named, no two of them together.
+
+    A multiplexer is named like a port that takes switches.
+    """
+    if what == "outputs":
+        outputs = output_kinds(part.job.unit)
+        takes, together = _loads(part, outputs)
+        own = {number for number, kind in enumerate(outputs) if kind.ports[0].name in firsts}
+    else:
+        inputs = input_kinds(part.job.unit)
+        takes, together = _switches(part, inputs)
+        names = [*(kind.ports[0].name for kind in inputs), *(box.name for box in part.job.bike.multiplexers)]
+        own = {number for number, name in enumerate(names) if name in firsts}
+    return tuple(name for name in _alone(takes, together) if set(takes[name]) <= own)
+
+
+def _loads(part: Part, kinds: Sequence[OutputKind]) -> tuple[Takes, Together]:
+    """Return for each load the kinds of output that take it, and who may share."""
+    circuits = {load.name: part.job.circuit((load,)) for load in part.job.loads.on_unit}
+
+    def together(one: str, other: str) -> bool:
+        both = OutputCircuit((*circuits[one].members, *circuits[other].members), ())
+        return next(pair_clashes(part.rules, both), None) is None
+
+    return {name: _taking(part, circuit, kinds) for name, circuit in circuits.items()}, together
+
+
+def _switches(part: Part, kinds: Sequence[InputKind]) -> tuple[Takes, Together]:
+    circuits = {switch.name: InputCircuit((switch,)) for switch in part.job.bike.inputs}
+
+    def together(one: str, other: str) -> bool:
+        both = InputCircuit((*circuits[one].switches, *circuits[other].switches))
+        return next(input_pair_clashes(part.rules, both), None) is None
+
+    return {name: list(_taking_switch(part, circuit, kinds)) for name, circuit in circuits.items()}, together
+
+
+def _taking_switch(part: Part, circuit: InputCircuit, kinds: Sequence[InputKind]) -> Iterator[int]:
+    """Return the numbers of the kinds of input, and after them of the multiplexers, that take a switch."""
+    for number, kind in enumerate(kinds):
+        if next(input_clashes(part.rules, circuit, kind.ports[0]), None) is None:
+            yield number
+    for number, box in enumerate(part.job.bike.multiplexers, len(kinds)):
+        if next(way_clashes(part.rules, part.job, circuit.switches[0], box), None) is None:
+            yield number
+
+
+def _crowds(takes: Takes, together: Together, room: Sequence[int]) -> tuple[Crowd, ...]:
+    """Return the crowds among things no two of which may go together."""
+    alone = _alone(takes, together)
+    return Matching({name: takes[name] for name in takes if name in alone}, room).crowds()
+
+
+def _alone(takes: Takes, together: Together) -> list[str]:
+    """Return things no two of which may go together; those with the fewest ports are taken first."""
+    order = list(takes)
+    alone: list[str] = []
+    for name in sorted(takes, key=lambda thing: len(takes[thing])):
+        if not any(together(*sorted((name, other), key=order.index)) for other in alone):
+            alone.append(name)
+    return alone
+
+
+def _taking(part: Part, circuit: OutputCircuit, kinds: Sequence[OutputKind]) -> list[int]:
+    """Return the numbers of the kinds of output that take a circuit, wherever the unit sits."""
+    clashes = (next(output_clashes(part.rules, part.job, circuit, kind.ports[0]), None) for kind in kinds)
+    return [number for number, clash in enumerate(clashes) if clash is None]
+
+
+def _figures(part: Part, name: str, kinds: Sequence[OutputKind], crowd: Crowd) -> Iterator[FactKey]:
+    """Return those of a load's figures without which it would fit on an output outside its crowd."""
+    load = next(load for load in part.job.loads.on_unit if load.name == name)
+    circuit = part.job.circuit((load,))
+    for what in SPARED_FIRST:
+        lighter = without(load, what)
+        able = _taking(part, replace(circuit, members=(lighter,)), kinds)
+        if set(able) <= set(crowd.kinds):
+            load = lighter
+        else:
+            yield what, load.name
+
+
+def _counts(what: str, kinds: Sequence[OutputKind | InputKind], crowd: Crowd) -> Iterator[FactKey]:
+    """Return every port's name; only the first of a kind is one that a fact goes by."""
+    return ((what, port.name) for number in crowd.kinds if number < len(kinds) for port in kinds[number].ports)

@@ -1,0 +1,251 @@
+"""A bike of which only some facts are kept: all others count as harmless.
+
+What is left out never thins a wire that others need, nor does it lower the main fuse that trips stay
+below: both are those of the whole bike. All else is worked out from what is kept.
+"""
+
+from collections.abc import Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from portloom.base.bike import Multiplexer, Switch
+from portloom.base.quantities import MilliAmps
+from portloom.base.unit import Output, Port, Unit
+from portloom.explaining.conflicts.figures import FIGURES
+from portloom.explaining.conflicts.largest_fuse import LargestFuse
+from portloom.explaining.conflicts.wish import Wish
+from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.consumers import Consumer, Consumers
+from portloom.job.job import Job
+from portloom.job.kinds import input_kinds, output_kinds
+from portloom.job.losses import UNLIMITED
+from portloom.job.site import Site
+from portloom.rules.book import facts_of, told_key
+from portloom.rules.facts import Fact, FactKey
+from portloom.rules.shapes import Budget, Need, Rule, Said
+from portloom.rules.sites import sites_of
+
+NO_LIMIT = MilliAmps(10**9)
+Bans = Sequence[tuple[str, str]]
+
+
+class Whole:
+    """A bike on a unit with all its facts."""
+
+    def __init__(self, job: Job, rules: tuple[Rule, ...], place: str | None = None, wish: Wish | None = None) -> None:
+        """Take the job and its rules; ``place`` allows only the place of that name, a wish is one more fact."""
+        self.job = job
+        self.rules = rules
+        self.place = place
+        self.sites = sites_of(job, rules, place)
+        self.wish = wish
+        wished = [wish.fact(job)] if wish else []
+        self.facts: dict[FactKey, Fact] = {fact.key: fact for fact in (*wished, *facts_of(job, rules))}
+        self.keys = tuple(self.facts)
+        self.everything = frozenset(self.keys)
+        self.bans = tuple((key[1], key[2]) for key in self.keys if key[0] == "ban")
+        self._largest = LargestFuse(job, rules, self.everything)
+        self._judged: dict[MilliAmps | None, tuple[Site, ...]] = {self.sites[0].main_fuse: self.sites}
+
+    def judged_by(self, dropped: frozenset[FactKey]) -> tuple[Site, ...]:
+        """Return the sites by which losses and trips are judged without some facts: those of the whole bike.
+
+        Their main fuse is as large as it is with any of those facts.
+        """
+        fuse = self._largest.without(dropped)
+        if fuse not in self._judged:
+            self._judged[fuse] = tuple(_fused(site, fuse) for site in self.sites)
+        return self._judged[fuse]
+
+
+def _fused(site: Site, fuse: MilliAmps | None) -> Site:
+    return Site(site.job, site.place, turned=site.turned, main_fuse=fuse, ways=site.ways)
+
+
+@dataclass(frozen=True)
+class Part:
+    """What is kept of a bike on a unit, ready to be planned."""
+
+    job: Job
+    rules: tuple[Rule, ...]
+    sites: tuple[Site, ...]
+    kept: frozenset[FactKey]
+
+
+def part_of(whole: Whole, kept: Iterable[FactKey]) -> Part:
+    """Return the job of which only the ``kept`` facts are left, with the rules and sites that go with it."""
+    job, facts = whole.job, frozenset(kept)
+    dropped = whole.everything - facts
+    loads = _loads(job, whole.bans, dropped)
+    switches = tuple(switch for switch in job.bike.inputs if ("switch", switch.name) not in dropped)
+    bike = job.bike.model_copy(update={"inputs": switches})
+    wired_in = len(switches) + len(bike.multiplexers)
+    part = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
+    gone = tuple(switch for switch in job.bike.inputs if ("switch", switch.name) in dropped)
+    rules = tuple(_Lenient(rule, dropped, gone).rule() for rule in whole.rules)
+    sites = sites_of(part, rules, whole.place)
+    for site, same in zip(sites, whole.judged_by(dropped), strict=True):
+        site.whole = same
+    return Part(part, rules, sites, facts)
+
+
+# --- loads
+
+
+def _loads(job: Job, bans: Bans, dropped: frozenset[FactKey]) -> Consumers:
+    def there(load: Consumer) -> bool:
+        return ("load", load.name) not in dropped
+
+    apart = _kept_apart(bans, dropped)
+    on_unit = tuple(_kept(load, dropped, apart.get(load.name)) for load in job.loads.on_unit if there(load))
+    feeding = {load.name for load in on_unit}
+    guests = (
+        replace(_kept(guest, dropped), feeders=tuple(name for name in guest.feeders if name in feeding))
+        for guest in job.loads.guests
+        if there(guest)
+    )
+    return Consumers(
+        on_unit=on_unit,
+        guests=tuple(guest for guest in guests if guest.feeders),
+        fed=tuple(replace(f, consumer=_kept(f.consumer, dropped)) for f in job.loads.fed if there(f.consumer)),
+        later=(),
+        left_out=tuple(load for load in job.loads.on_unit if not there(load)),
+    )
+
+
+def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[str]]:
+    """Return for each load those of its share group that a fact that is kept keeps it apart from."""
+    apart: dict[str, set[str]] = {}
+    for one, other in bans:
+        if ("ban", one, other) not in dropped:
+            apart.setdefault(one, set()).add(other)
+            apart.setdefault(other, set()).add(one)
+    return {name: frozenset(others) for name, others in apart.items()}
+
+
+def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | None = None) -> Consumer:
+    """Return a load without those of its figures that are dropped."""
+    change: dict[str, Any] = {"apart_from": apart} if apart else {}
+    if ("drop", load.drop_class) in dropped:
+        change["drop_limit"] = UNLIMITED
+    for what, harmless in FIGURES.items():
+        if (what, load.name) in dropped:
+            change |= harmless
+    return replace(load, **change) if change else load
+
+
+# --- the unit
+
+
+def _unit(unit: Unit, dropped: frozenset[FactKey], loads: int, wired_in: int) -> Unit:
+    feed = unit.feed.model_copy(
+        update={
+            **({"limit": NO_LIMIT} if ("total", "unit") in dropped else {}),
+            **({"wire_max": None} if ("terminal", "feed") in dropped else {}),
+            **({"lowest": None} if ("unit lowest", "unit") in dropped else {}),
+        }
+    )
+    return unit.model_copy(
+        update={
+            "feed": feed,
+            "outputs": tuple(_outputs(unit, dropped, loads)),
+            "inputs": tuple(_inputs(unit, dropped, wired_in)),
+        }
+    )
+
+
+def _outputs(unit: Unit, dropped: frozenset[FactKey], wanted: int) -> Iterator[Output]:
+    for kind in output_kinds(unit):
+        first = kind.ports[0].name
+        change: dict[str, object] = {"wire_max": None} if ("terminal", first) in dropped else {}
+        ports = [port.model_copy(update=change) if change else port for port in kind.ports]
+        yield from ports
+        more = wanted - len(ports) if ("outputs", first) in dropped else 0
+        yield from (ports[0].model_copy(update={"name": _added(first, n)}) for n in range(1, more + 1))
+
+
+def _inputs(unit: Unit, dropped: frozenset[FactKey], wanted: int) -> Iterator[Port]:
+    for kind in input_kinds(unit):
+        first = kind.ports[0].name
+        yield from kind.ports
+        more = wanted - len(kind.ports) if ("inputs", first) in dropped else 0
+        yield from (kind.ports[0].model_copy(update={"name": _added(first, n)}) for n in range(1, more + 1))
+
+
+MARK = " (like it, +"
+
+
+def _added(first: str, number: int) -> str:
+    return f"{first}{MARK}{number})"
+
+
+def named(port: str) -> str:
+    """Return the name of a port; of one that was added, that of the port that it is like."""
+    return port.partition(MARK)[0]
+
+
+# --- the rules
+
+
+class _Lenient:
+    """A rule that judges nothing by facts that are dropped."""
+
+    def __init__(self, rule: Rule, dropped: frozenset[FactKey], gone: Sequence[Switch]) -> None:
+        self._rule = rule
+        self._dropped = dropped
+        self._gone = gone
+        self._met: dict[Hashable, bool] = {}
+
+    def rule(self) -> Rule:
+        rule = self._rule
+        if not (rule.pair or rule.input_pair or rule.input_fit or rule.switch_fit or rule.budgets or rule.link):
+            return rule
+        return replace(
+            rule,
+            pair=rule.pair and self._pair,
+            input_pair=rule.input_pair and self._input_pair,
+            input_fit=rule.input_fit and self._input_fit,
+            switch_fit=rule.switch_fit and self._switch_fit,
+            budgets=rule.budgets and self._budgets,
+            link=rule.link and self._link,
+        )
+
+    def _pair(self, one: Consumer, other: Consumer) -> Said:
+        """Who is kept apart is a fact of the whole bike: a mode or current that is dropped changes nothing of it."""
+        if one.share is not None and one.share == other.share:
+            return "they are kept apart" if other.name in one.apart_from else None
+        return self._rule.pair(one, other) if self._rule.pair else None
+
+    def _input_pair(self, one: Switch, other: Switch) -> Said:
+        lifted = ("switch ban", one.name, other.name) in self._dropped
+        return None if lifted or not self._rule.input_pair else self._rule.input_pair(one, other)
+
+    def _input_fit(self, circuit: InputCircuit, port: Port) -> Said:
+        judged = tuple(switch for switch in circuit.switches if ("signal", switch.name) not in self._dropped)
+        return self._rule.input_fit(InputCircuit(judged), port) if judged and self._rule.input_fit else None
+
+    def _switch_fit(self, job: Job, switch: Switch, multiplexer: Multiplexer) -> Said:
+        """A switch without a signal of its own goes through any multiplexer, unless it must go straight."""
+        if ("signal", switch.name) in self._dropped:
+            switch = switch.model_copy(update={"signal": multiplexer.takes[0]})
+        return self._rule.switch_fit(job, switch, multiplexer) if self._rule.switch_fit else None
+
+    def _budgets(self, site: Site) -> Iterator[Budget]:
+        for budget in self._rule.budgets(site) if self._rule.budgets else ():
+            yield replace(budget, rows={k: row for k, row in budget.rows.items() if row.fact not in self._dropped})
+
+    def _link(self, job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
+        for need in self._rule.link(job, circuit, output) if self._rule.link else ():
+            if told_key(self._rule, need) not in self._dropped and not self._met_by_what_is_gone(job, need):
+                yield need
+
+    def _met_by_what_is_gone(self, job: Job, need: Need) -> bool:
+        """A switch that is left out counts as there, on whichever port is wanted."""
+        if need.alike is None:
+            return self._meets(job, need)
+        if need.alike not in self._met:
+            self._met[need.alike] = self._meets(job, need)
+        return self._met[need.alike]
+
+    def _meets(self, job: Job, need: Need) -> bool:
+        return any(need.met_by(InputCircuit((switch,)), port) for switch in self._gone for port in job.unit.inputs)

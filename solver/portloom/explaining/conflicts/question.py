@@ -1,0 +1,118 @@
+"""The one question of every proof: has the bike a plan if only these facts are kept."""
+
+from collections.abc import Iterable, Sequence
+
+from portloom.explaining.conflicts.kept import Part, Whole, part_of
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.rules.facts import FactKey
+from portloom.search.best import each_tableau, runs_over
+from portloom.search.core import core
+from portloom.search.places import Clock
+from portloom.search.possible import Impossible, NotKnown, Possible, Verdict, any_plan, leanest, unsized_plan
+from portloom.search.strengthen import laid_by
+from portloom.search.tableau import Tableau
+
+
+class OutOfTime(Exception):
+    """The limit was reached before a question was answered."""
+
+
+class Questions:
+    """Asks and remembers; every answer is proved by the search's own loop."""
+
+    def __init__(self, whole: Whole, clock: Clock) -> None:
+        """Take the whole bike and the time that all questions have together."""
+        self.whole = whole
+        self.clock = clock
+        self.asked = 0
+        """How many questions were put to the search."""
+        self._runs = runs_over(whole.job, whole.sites)
+        self._known: dict[frozenset[FactKey], Verdict] = {}
+        self._last = 0
+        """The site that had a plan last: the first to be tried next."""
+
+    def has_plan(self, kept: Iterable[FactKey]) -> bool:
+        """Tell whether there is a plan; raise OutOfTime where the limit comes first."""
+        verdict = self.verdict(kept)
+        if isinstance(verdict, NotKnown):
+            raise OutOfTime
+        return isinstance(verdict, Possible)
+
+    def place_of(self, kept: Iterable[FactKey]) -> str | None:
+        """Return a place where there is a plan, None where it is proved that there is none; raise OutOfTime."""
+        verdict = self.verdict(kept)
+        if isinstance(verdict, NotKnown):
+            raise OutOfTime
+        return verdict.choice.site.label if isinstance(verdict, Possible) else None
+
+    def verdict(self, kept: Iterable[FactKey]) -> Verdict:
+        """Return a plan, the proof that there is none, or that the limit was reached."""
+        key = frozenset(kept)
+        if key not in self._known:
+            self._known[key] = self._ask(key, twice=False)
+        return self._known[key]
+
+    def least(self, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
+        """Return a plan that takes as little as can be of what a dropped fact limits; None where there is none.
+
+        Raises OutOfTime at the limit.
+        """
+        verdict = self.verdict(kept)
+        if isinstance(verdict, NotKnown):
+            raise OutOfTime
+        if not isinstance(verdict, Possible):
+            return None
+        return leanest(self.whole.rules, verdict, fact, self.clock).laid
+
+    def least_at(self, place: str, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
+        """Return the same with the unit at one place, one way round; None also where the limit comes first."""
+        key = frozenset(kept)
+        part = part_of(self.whole, key)
+        sites = [site for site in part.sites if site.label == place]
+        verdict = any_plan(part.rules, self._choices(part, sites, key), self.clock)
+        return leanest(self.whole.rules, verdict, fact, self.clock).laid if isinstance(verdict, Possible) else None
+
+    def unsized(self, kept: Iterable[FactKey]) -> Laid | None:
+        """Return a plan whose wires may be too thin for what lies beside them; None where there is none either."""
+        key = frozenset(kept)
+        part = part_of(self.whole, key)
+        plan = unsized_plan(self._choices(part, part.sites, key), self.clock)
+        return None if plan is None else laid_by(plan.choice, plan.chosen)
+
+    def blamed(self, kept: Iterable[FactKey], place: str) -> frozenset[FactKey]:
+        """Return facts that the search holds responsible for there being no plan at one place; a hint, no proof.
+
+        Nothing where there is a plan, where the rules refuse the place, or at the limit.
+        """
+        key = frozenset(kept)
+        part = part_of(self.whole, key)
+        here = [site for site in part.sites if site.label == place]
+        cores = (core(part.rules, choice, self.clock) for choice in self._choices(part, here, key))
+        return next((blamed for blamed in cores if blamed is not None), frozenset())
+
+    def proved_twice(self, kept: Iterable[FactKey]) -> bool:
+        """Prove anew, each way once, that there is no plan; raise OutOfTime, or Disagreement where they differ."""
+        verdict = self._ask(frozenset(kept), twice=True)
+        if isinstance(verdict, NotKnown):
+            raise OutOfTime
+        return isinstance(verdict, Impossible)
+
+    def _ask(self, kept: frozenset[FactKey], *, twice: bool) -> Verdict:
+        if self.clock.left() == 0:
+            return NotKnown()
+        self.asked += 1
+        part = part_of(self.whole, kept)
+        order = sorted(range(len(part.sites)), key=lambda number: (number != self._last, number))
+        sites = [part.sites[number] for number in order]
+        verdict = any_plan(part.rules, self._choices(part, sites, kept), self.clock, twice=twice)
+        if isinstance(verdict, Possible):
+            self._last = part.sites.index(next(s for s in part.sites if s.label == verdict.choice.site.label))
+        return verdict
+
+    def _choices(self, part: Part, sites: Sequence[Site], kept: frozenset[FactKey]) -> Iterable[Tableau]:
+        """Return the choice at each site, as the wish has it where that is kept."""
+        wish = self.whole.wish
+        if wish is None or wish.fact(self.whole.job).key not in kept:
+            return each_tableau(part.job, part.rules, sites, self._runs)
+        return map(wish.narrowed, each_tableau(part.job, part.rules, wish.sites(sites), self._runs))

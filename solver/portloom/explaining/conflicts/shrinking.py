@@ -1,0 +1,98 @@
+"""From facts that can't hold together to a minimal conflict among them, certified."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.conflicts.quickxplain import quickxplain
+from portloom.rules.facts import FactKey
+
+Keys = tuple[FactKey, ...]
+FIRST = (
+    "wish", "load", "switch", "told", "outputs", "inputs", "ban", "switch ban", "mode", "kind", "signal", "current",
+    "inrush", "bank", "total", "opening", "terminal", "drop", "unit lowest", "load lowest",
+)  # fmt: skip
+"""What an explanation keeps rather than the rest, where it may choose; what a new rule brings comes last."""
+OF_A_LOAD = ("load", "current", "inrush", "mode", "kind", "load lowest")
+OF_A_SWITCH = ("switch", "signal")
+
+
+@dataclass(frozen=True)
+class Certified:
+    """A minimal conflict: its facts alone have no plan, and have one without any of them."""
+
+    keys: Keys
+    places: tuple[str, ...]
+    """For each fact a place where there is a plan without it."""
+
+
+def grouped(questions: Questions, keys: Iterable[FactKey]) -> list[Keys]:
+    """Group facts: limits one by one, then each load with its figures, the most current first, then each switch."""
+    job = questions.whole.job
+    drawn = {load.name: load.current for load in (*job.loads.on_unit, *job.loads.guests)}
+    limits: list[Keys] = []
+    loads: dict[str, Keys] = {}
+    switches: dict[str, Keys] = {}
+    for key in keys:
+        if key[0] in OF_A_LOAD:
+            loads[key[1]] = (*loads.get(key[1], ()), key)
+        elif key[0] in OF_A_SWITCH:
+            switches[key[1]] = (*switches.get(key[1], ()), key)
+        else:
+            limits.append((key,))
+    limits.sort(key=_rank)
+    return [*limits, *sorted(loads.values(), key=lambda group: -drawn.get(group[0][1], 0)), *switches.values()]
+
+
+def _rank(group: Keys) -> int:
+    kind = group[0][0]
+    return FIRST.index(kind) if kind in FIRST else len(FIRST)
+
+
+def shrink(questions: Questions, keys: Iterable[FactKey]) -> Certified:
+    """Return a minimal conflict among facts that have no plan together; raise OutOfTime at the limit."""
+    return certified(questions, shrunk(questions, keys))
+
+
+def shrunk(questions: Questions, keys: Iterable[FactKey]) -> Keys:
+    """Return the same, not certified yet: first the groups without which there is a plan, then the facts in them."""
+
+    def hold(groups: Sequence[Keys]) -> bool:
+        return questions.has_plan(key for group in groups for key in group)
+
+    entities = quickxplain(grouped(questions, keys), hold)
+    needed = frozenset(key for group in entities for key in _hung_on(group))
+
+    def facts_hold(facts: Sequence[Keys]) -> bool:
+        return not needed.issubset(key for (key,) in facts) or hold(facts)
+
+    facts = [(key,) for group in entities for key in group]
+    found = quickxplain(sorted(facts, key=_rank), facts_hold)
+    return tuple(sorted((key for (key,) in found), key=questions.whole.keys.index))
+
+
+def _hung_on(group: Keys) -> Keys:
+    """Return the fact of a group on which all others hang: without it the whole group counts as dropped."""
+    return group if len(group) == 1 else tuple(key for key in group if key[0] in ("load", "switch"))
+
+
+def certified(questions: Questions, keys: Sequence[FactKey]) -> Certified:
+    """Prove a conflict and that it is minimal; what it can do without is left away first.
+
+    Raises OutOfTime at the limit, and NoConflict where the facts have a plan.
+    """
+    keys = tuple(keys)
+    if not questions.proved_twice(keys):
+        raise NoConflict
+    places: list[str] = []
+    for key in keys:
+        rest = tuple(other for other in keys if other != key)
+        place = questions.place_of(rest)
+        if place is None:
+            return certified(questions, rest)
+        places.append(place)
+    return Certified(keys, tuple(places))
+
+
+class NoConflict(Exception):
+    """Facts that were to be a conflict have a plan."""

@@ -1,0 +1,139 @@
+"""Explaining from end to end: why nothing fits and what would make it fit, or how near a plan is to its limits."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from portloom.base.bike import Bike
+from portloom.base.unit import Unit
+from portloom.documents.document import Plan
+from portloom.documents.draw_up import draw_up
+from portloom.explaining.conflicts.every import every_conflict
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import OutOfTime, Questions
+from portloom.explaining.conflicts.wish import Wish
+from portloom.explaining.fixes.hunt import Fixes, fixes_of
+from portloom.explaining.solved import Solved, solve
+from portloom.explaining.telling.conflict import Conflict
+from portloom.explaining.telling.told import Where, by_default, told
+from portloom.explaining.why import Why, why_nothing_fits
+from portloom.explaining.wishes.why_not import Elsewhere, WhyNot, elsewhere, why_not
+from portloom.job.job import Job
+from portloom.margins.misses import NearMisses, near_misses
+from portloom.rules.book import rules_of
+from portloom.search.places import Clock, LimitReached, NoPlan
+
+USUAL_LIMIT = 20.0
+"""Seconds for fixes, and for every further conflict, where no limit is given."""
+MOST_CONFLICTS = 20
+"""Further conflicts that are told at most."""
+
+
+@dataclass(frozen=True)
+class Every:
+    """Every minimal conflict, or those found before the bound or the limit."""
+
+    conflicts: tuple[Conflict, ...]
+    complete: bool
+
+
+@dataclass(frozen=True)
+class Fits:
+    """There is a plan, and how near it is to its limits."""
+
+    plan: Plan
+    near: NearMisses
+
+
+@dataclass(frozen=True)
+class DoesNotFit:
+    """Proved: there is no plan. Why, and what would make it fit."""
+
+    why: Why
+    fixes: Fixes
+    every: Every | None
+
+
+@dataclass(frozen=True)
+class NotKnown:
+    """A limit was reached before a plan was found or proved impossible."""
+
+
+@dataclass(frozen=True)
+class Explained:
+    """What is to be told of a bike on a unit."""
+
+    bike: str
+    unit: str
+    set_aside: tuple[tuple[str, str], ...]
+    answer: Fits | DoesNotFit | NotKnown
+    why_not: WhyNot | None = None
+    elsewhere: tuple[Elsewhere, ...] = ()
+
+
+def explain(
+    bike: Bike,
+    unit: Unit,
+    *,
+    wish: Wish | None = None,
+    about: str | None = None,
+    every: bool = False,
+    known: Sequence[Unit] = (),
+    time_limit: float | None = None,
+    where: Where = by_default,
+) -> Explained:
+    """Explain a bike on a unit.
+
+    ``wish`` asks why a load is not on a port, or the unit not at a place; ``about`` what the port of a
+    load gives that others do not; ``every`` for all minimal conflicts; ``known`` are units that may be
+    proposed; ``time_limit`` is in seconds, by default none for plan and conflicts and 20 for the rest.
+    Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
+    """
+    clock = Clock(time_limit)
+    job = Job(bike, unit)
+    whole = Whole(job, rules_of(job))
+    found = solve(job, whole.rules, whole.sites, clock)
+    best = found if isinstance(found, Solved) else None
+    return Explained(
+        bike=bike.bike,
+        unit=unit.unit,
+        set_aside=tuple(bike.set_aside.items()),
+        answer=_answer(whole, found, clock, time_limit, where, known, every=every and wish is None),
+        why_not=None if wish is None else why_not(whole, wish, found, where, clock),
+        elsewhere=() if about is None or best is None else tuple(elsewhere(whole, about, best, where, clock)),
+    )
+
+
+def _answer(
+    whole: Whole,
+    found: Solved | NoPlan | LimitReached,
+    clock: Clock,
+    time_limit: float | None,
+    where: Where,
+    known: Sequence[Unit],
+    *,
+    every: bool,
+) -> Fits | DoesNotFit | NotKnown:
+    match found:
+        case Solved(assignment, laid):
+            return Fits(draw_up(laid, assignment), near_misses(laid))
+        case NoPlan():
+            why = why_nothing_fits(Questions(whole, clock), where)
+            more = _every(whole, Clock(USUAL_LIMIT) if time_limit is None else clock, where) if every else None
+            questions = Questions(whole, Clock(USUAL_LIMIT) if time_limit is None else clock)
+            keys = [tuple(fact.key for fact in conflict.facts) for conflict in why.conflicts]
+            return DoesNotFit(why, fixes_of(questions, keys, known), more)
+        case LimitReached():
+            return NotKnown()
+
+
+def _every(whole: Whole, clock: Clock, where: Where) -> Every:
+    questions = Questions(whole, clock)
+    found: list[Conflict] = []
+    try:
+        for conflict in every_conflict(questions):
+            if len(found) == MOST_CONFLICTS:
+                return Every(tuple(found), complete=False)
+            found.append(told(questions, conflict, where))
+    except OutOfTime:
+        return Every(tuple(found), complete=False)
+    return Every(tuple(found), complete=True)

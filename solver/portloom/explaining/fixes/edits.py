@@ -1,0 +1,81 @@
+"""A changed bike as changes to its file: which keys and entries of the text to set, add or take away."""
+
+from collections.abc import Iterator
+
+from portloom.base.bike import Bike, Leg, Load, Switch
+from portloom.base.figures import millimetres
+from portloom.base.quantities import Micrometres, MilliWatts
+from portloom.inputs.editing.editing import Append, Edit, Plain, Put, Remove
+
+CHANGEABLE = ("share", "fed", "suppressed", "avoid", "lamp", "current", "power", "kind", "inrush", "inrush_for", "dims")
+"""The keys of a load that a fix may change."""
+
+
+def edits_of(before: Bike, after: Bike) -> Iterator[Edit]:
+    """Return the edits that make one bike's file say what the other is."""
+    yield from _loads(before, after)
+    yield from _switches(before, after)
+    for number, (old, new) in enumerate(zip(before.frame.legs, after.frame.legs, strict=True)):
+        yield from _leg(("frame", "legs", number), old, new)
+    for place in after.places[len(before.places) :]:
+        yield Append(("places",), {"name": place.name, "front": place.front or "", "rear": place.rear or ""})
+    yield from _multiplexers(before, after)
+
+
+def _multiplexers(before: Bike, after: Bike) -> Iterator[Edit]:
+    """Return new multiplexers; the first of a bike brings the list."""
+    new: list[Plain] = [
+        {"name": box.name, "at": list(box.at), "ways": str(box.ways), "takes": list(box.takes)}
+        for box in after.multiplexers[len(before.multiplexers) :]
+    ]
+    if before.multiplexers:
+        yield from (Append(("multiplexers",), entry) for entry in new)
+    elif new:
+        yield Put(("multiplexers",), new)
+
+
+def _loads(before: Bike, after: Bike) -> Iterator[Edit]:
+    kept = {load.name: load for load in after.loads}
+    for number, load in enumerate(before.loads):
+        path = ("loads", number)
+        if load.name in kept:
+            yield from _load(path, load, kept[load.name])
+        else:
+            yield Remove(path)
+
+
+def _load(path: tuple[str | int, ...], before: Load, after: Load) -> Iterator[Edit]:
+    for key in CHANGEABLE:
+        old, new = getattr(before, key), getattr(after, key)
+        if old != new:
+            yield Remove((*path, key)) if new is None else Put((*path, key), _text(key, new))
+    if before.from_ != after.from_:
+        yield Put((*path, "from"), list(after.from_))
+
+
+def _text(key: str, value: object) -> str | list[str]:
+    """Write a value as people write it."""
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case tuple():
+            return [str(word) for word in value]
+        case int():
+            return f"{MilliWatts(value) / 1000:g} W" if key == "power" else str(value)
+        case _:
+            return str(value)
+
+
+def _switches(before: Bike, after: Bike) -> Iterator[Edit]:
+    kept: dict[str, Switch] = {switch.name: switch for switch in after.inputs}
+    for number, switch in enumerate(before.inputs):
+        if switch.name not in kept:
+            yield Remove(("inputs", number))
+        elif kept[switch.name].operates != switch.operates:
+            operates = list(kept[switch.name].operates)
+            yield Put(("inputs", number, "operates"), operates) if operates else Remove(("inputs", number, "operates"))
+
+
+def _leg(path: tuple[str | int, ...], before: Leg, after: Leg) -> Iterator[Edit]:
+    if after.opening is not None and before.opening != after.opening:
+        yield Put((*path, "opening"), millimetres(Micrometres(after.opening)))

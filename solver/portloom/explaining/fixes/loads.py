@@ -1,0 +1,183 @@
+"""Changes at a load: an LED lamp unit, a suppressor, a fused feed, a relay, or leaving it off the unit."""
+
+from collections.abc import Iterator
+
+from portloom.base.bike import Bike, Load, Switch
+from portloom.base.figures import listed
+from portloom.base.quantities import MilliWatts
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.fixes.change import Acts, Change, with_load
+from portloom.job.consumers import Consumer
+from portloom.rules.facts import FactKey
+from portloom.rules.inductive import INDUCTIVE
+
+LED, SUPPRESSOR, FUSE, RELAY, LEFT_OFF = 2, 2, 3, 4, 8
+NEVER_LEFT_OFF = (
+    "dipped beam", "main beam", "position lamp", "tail lamp", "plate lamp", "brake lamp", "left indicator",
+    "right indicator", "horn", "ignition", "engine controller", "fuel pump", "starter solenoid",
+)  # fmt: skip
+"""Without these no bike may be ridden, or none runs."""
+WATCHED = (
+    "brake lamp", "left indicator", "right indicator", "ignition", "engine controller", "fuel pump",
+    "starter solenoid",
+)  # fmt: skip
+"""Rules judge these on an output of the unit; past the unit nobody would."""
+TENTH = 100
+"""A tenth of a watt, in mW."""
+
+
+def led_lamps(whole: Whole) -> Iterator[Change]:
+    """Return an LED lamp unit in place of each filament lamp that an output feeds."""
+    for load, consumer in _on_unit(whole):
+        if consumer.kind == "filament":
+            watts = _led_power(whole, consumer)
+            use = load.part or load.name
+            yield _at_load(
+                load,
+                kind="LED lamp",
+                effort=LED,
+                sentence=f"fit an LED lamp unit of {watts / 1000:g} W as {load.name}",
+                figures={
+                    "lamp": None, "current": None, "power": watts, "kind": "led", "inrush": None, "inrush_for": None,
+                    "dims": load.dims or "dim" in load.mode,
+                },
+                facts=(("current", load.name), ("inrush", load.name), ("kind", load.name)),
+                parts=(f"an LED lamp unit of {watts / 1000:g} W, approved for use as {use}",),
+            )  # fmt: skip
+
+
+def _led_power(whole: Whole, lamp: Consumer) -> MilliWatts:
+    """Return the power of an LED unit that gives the light of a filament lamp, to a tenth of a watt, rounded up."""
+    share = whole.job.assume["LED lamp power"]
+    milliwatts = lamp.current * whole.job.bike.supply.running * share
+    return MilliWatts(TENTH * -(-milliwatts // (TENTH * 1000 * 10_000)))
+
+
+def suppressors(whole: Whole) -> Iterator[Change]:
+    """Return a suppressor at each load that kicks back and has none."""
+    consumers = {load.name: load for load in (*whole.job.loads.on_unit, *whole.job.loads.guests)}
+    for load in whole.job.bike.loads:
+        consumer = consumers.get(load.name)
+        if consumer is not None and consumer.kind in INDUCTIVE and not load.suppressed:
+            yield _at_load(
+                load,
+                kind="suppressor",
+                effort=SUPPRESSOR,
+                sentence=f"put a suppressor across {load.name}",
+                figures={"suppressed": True},
+                facts=(("kind", load.name),),
+                parts=(f"a diode or suppressor at {load.name}",),
+            )
+
+
+def feeds(whole: Whole) -> Iterator[Change]:
+    """Return a fused feed or a relay for each load that the unit need not watch over."""
+    feeding = {name for load in whole.job.bike.loads for name in load.from_}
+    taken = {load.name for load in whole.job.bike.loads}
+    for load, consumer in _on_unit(whole):
+        if load.part in WATCHED or load.name in feeding:
+            continue
+        if load.own_switch or "asleep" in consumer.when:
+            yield _at_load(
+                load,
+                kind="fused feed",
+                effort=FUSE,
+                sentence=f"feed {load.name} from the battery through a fuse of its own",
+                figures={"fed": "fuse"},
+                parts=(f"a fuse and its holder at the battery, for {load.name}",),
+                facts=(("load", load.name),),
+                acts="things",
+            )
+        if f"{load.name} relay" not in taken:
+            yield _at_load(
+                load,
+                kind="relay",
+                effort=RELAY,
+                sentence=f"feed {load.name} through a relay",
+                figures={"fed": "relay"},
+                parts=(f"a relay, a fuse and its holder at the battery, for {load.name}",),
+                facts=(("load", load.name), ("load", f"{load.name} relay")),
+                acts="things",
+            )
+
+
+def left_off(whole: Whole) -> Iterator[Change]:
+    """Return each load that a bike may do without, left off with what only works or feeds from it."""
+    for load in whole.job.bike.loads:
+        if load.part in NEVER_LEFT_OFF:
+            continue
+        gone = _gone_with(whole.job.bike, load.name)
+        with_it = f", with {listed(gone[1:])}" if len(gone) > 1 else ""
+        yield Change(
+            kind="left off",
+            effort=LEFT_OFF,
+            sentence=f"leave {load.name} off the unit{with_it}",
+            make=lambda target, name=load.name: (_without(target[0], name), target[1]),  # type: ignore[misc]
+            slot=("feed", load.name),
+            acts="things",
+            facts=frozenset((what, name) for what in ("load", "switch") for name in (*gone, f"{load.name} relay")),
+        )
+
+
+def _on_unit(whole: Whole) -> Iterator[tuple[Load, Consumer]]:
+    entries = {load.name: load for load in whole.job.bike.loads}
+    return ((entries[load.name], load) for load in whole.job.loads.on_unit if load.name in entries)
+
+
+def _at_load(
+    load: Load,
+    *,
+    kind: str,
+    effort: int,
+    sentence: str,
+    figures: dict[str, object],
+    parts: tuple[str, ...],
+    facts: tuple[FactKey, ...],
+    acts: Acts = "figures",
+) -> Change:
+    return Change(
+        kind=kind,
+        effort=effort,
+        sentence=sentence,
+        make=lambda target: with_load(target, load.name, **figures),
+        acts=acts,
+        slot=("feed" if acts == "things" else kind, load.name),
+        facts=frozenset(facts),
+        parts=parts,
+    )
+
+
+# --- what goes with a load
+
+
+def _gone_with(bike: Bike, name: str) -> tuple[str, ...]:
+    """Return a load, the loads that only it feeds, and the switches that have nothing left to do."""
+    after = _without(bike, name)
+    left = {*(load.name for load in after.loads), *(switch.name for switch in after.inputs)}
+    names = (*(load.name for load in bike.loads), *(switch.name for switch in bike.inputs))
+    return (name, *(other for other in names if other not in left and other != name))
+
+
+def _without(bike: Bike, name: str) -> Bike:
+    loads = [_unfed(load, name) for load in bike.loads if load.name != name]
+    kept = tuple(load for load in loads if load is not None)
+    gone = {load.name for load in bike.loads} - {load.name for load in kept}
+    switches = (_idle(switch, gone) for switch in bike.inputs)
+    inputs = tuple(switch for switch in switches if switch is not None)
+    return bike.model_copy(update={"loads": kept, "inputs": inputs})
+
+
+def _unfed(load: Load, feeder: str) -> Load | None:
+    """Return a load without one of those that feed it, or None where nothing is left to feed it."""
+    feeders = tuple(name for name in load.from_ if name != feeder)
+    if feeders == load.from_:
+        return load
+    return load.model_copy(update={"from_": feeders}) if feeders else None
+
+
+def _idle(switch: Switch, gone: set[str]) -> Switch | None:
+    """Return a switch without the loads that are gone, or None where it has nothing left to do."""
+    operates = tuple(name for name in switch.operates if name not in gone)
+    if operates == switch.operates:
+        return switch
+    return switch.model_copy(update={"operates": operates}) if operates or switch.tells else None

@@ -1,0 +1,101 @@
+"""Another way round a full opening, an opening opened up, and the unit at another point of the frame."""
+
+from collections.abc import Iterator
+
+from portloom.base.bike import Leg, Place
+from portloom.base.figures import millimetres
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.fixes.change import Change, Target, with_load
+
+AVOID, OPEN, PLACE = 1, 3, 2
+FACES = ("front", "rear")
+
+
+def ways_round(whole: Whole) -> Iterator[Change]:
+    """Return for each load whose wire can pass an opening, and each such leg, another way round it."""
+    for leg in whole.job.network.legs:
+        if leg.opening is None:
+            continue
+        for load in whole.job.loads.on_unit:
+            if _passes(whole, load.at, leg) and load.name in {known.name for known in whole.job.bike.loads}:
+                yield Change(
+                    kind="another way round",
+                    effort=AVOID,
+                    sentence=f"lead the wire of {load.name} another way round {leg.label}",
+                    make=lambda target, name=load.name, leg=leg: _avoiding(target, name, leg),  # type: ignore[misc]
+                    slot=("avoid", load.name, leg.label),
+                    acts="wires",
+                    facts=frozenset({("load", load.name)}),
+                )
+
+
+def _passes(whole: Whole, point: str | None, leg: Leg) -> bool:
+    """Tell whether the shortest wire to a point passes a leg from some place, and there is a way without it."""
+    network = whole.job.network
+    number = network.legs.index(leg)
+    closed = frozenset({number})
+    for site in whole.sites:
+        for face in ("front", "rear"):
+            start = site.face(face)
+            run = network.wire(start, point or start)
+            if run and number in run.legs and network.wire(start, point or start, closed) is not None:
+                return True
+    return False
+
+
+def _avoiding(target: Target, name: str, leg: Leg) -> Target:
+    avoid = next(load.avoid for load in target[0].loads if load.name == name)
+    return with_load(target, name, avoid=(*avoid, leg.label))
+
+
+def opened_up(whole: Whole) -> Iterator[Change]:
+    """Return each opening that can be opened up, as far as its file says."""
+    for leg in whole.job.network.legs:
+        if leg.opening is not None and leg.opens_to is not None and leg.opens_to > leg.opening:
+            yield Change(
+                kind="opened up",
+                effort=OPEN,
+                sentence=f"open {leg.label} up from {millimetres(leg.opening)} to {millimetres(leg.opens_to)}",
+                make=lambda target, leg=leg: _opened(target, leg),  # type: ignore[misc]
+                slot=("opening", leg.label),
+                acts="wires",
+                facts=frozenset({("opening", leg.label)}),
+                parts=(f"a grommet for an opening of {millimetres(leg.opens_to)} at {leg.label}",),
+                only_helps=True,
+            )
+
+
+def _opened(target: Target, leg: Leg) -> Target:
+    bike, unit = target
+    legs = tuple(
+        own.model_copy(update={"opening": own.opens_to}) if own.label == leg.label else own for own in bike.frame.legs
+    )
+    return bike.model_copy(update={"frame": bike.frame.model_copy(update={"legs": legs})}), unit
+
+
+def places(whole: Whole) -> Iterator[Change]:
+    """Return each frame point that is no place yet as one, unless only one place is allowed."""
+    if whole.place is not None:
+        return
+    known = {point for place in whole.job.bike.places for point in (place.front, place.rear)}
+    names = {place.name for place in whole.job.bike.places}
+    for point in whole.job.network.points:
+        name = f"at {point}"
+        if point not in known and name not in names:
+            yield Change(
+                kind="place",
+                effort=PLACE,
+                sentence=f"fix the unit at {point}",
+                make=lambda target, name=name, point=point: _placed(target, name, point),  # type: ignore[misc]
+                slot=("place",),
+                acts="wires",
+                parts=(f"a bracket for the unit at {point}",),
+                everywhere=True,
+                only_helps=True,
+            )
+
+
+def _placed(target: Target, name: str, point: str) -> Target:
+    bike, unit = target
+    place = Place(name=name, front=point, rear=point)
+    return bike.model_copy(update={"places": (*bike.places, place)}), unit

@@ -1,0 +1,81 @@
+"""Let two loads share an output."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
+
+from portloom.base.bike import Bike
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.fixes.change import Change, Target, with_load
+from portloom.inputs.checks.sharing import MOST
+from portloom.job.circuits import OutputCircuit
+from portloom.job.consumers import Consumer
+from portloom.job.job import Job
+from portloom.job.kinds import output_kinds
+from portloom.rules.book import output_clashes, pair_clashes
+
+EFFORT = 1
+
+
+def proposals(whole: Whole) -> Iterator[Change]:
+    """Return each pair of loads that name no common group and may share all the same."""
+    for one, other in combinations(whole.job.loads.on_unit, 2):
+        if _own(whole, one, other) and _may_share(whole, one, other):
+            yield Change(
+                kind="sharing",
+                effort=EFFORT,
+                sentence=f"let {one.name} and {other.name} share an output",
+                make=lambda target, one=one.name, other=other.name: _joined(target, one, other),  # type: ignore[misc]
+                slot=("sharing", one.name, other.name),
+                sharing=(one.name, other.name),
+                acts="things",
+                facts=frozenset(("load", name) for name in _grouped(whole, one, other)),
+                only_helps=True,
+            )
+
+
+def too_many_share(job: Job) -> bool:
+    """Tell whether a share group holds more different loads than a bike's file may have in one."""
+    groups: dict[str, set[int]] = {}
+    for load in job.loads.on_unit:
+        if load.share is not None:
+            groups.setdefault(load.share, set()).add(job.alike[load.name])
+    return any(len(group) > MOST for group in groups.values())
+
+
+def _grouped(whole: Whole, one: Consumer, other: Consumer) -> Iterator[str]:
+    """Return both, and all that come into one group by them."""
+    groups = {one.share, other.share} - {None}
+    return (load.name for load in whole.job.loads.on_unit if load in (one, other) or load.share in groups)
+
+
+def _own(whole: Whole, one: Consumer, other: Consumer) -> bool:
+    """A relay's coil is in no group of its own; and what is in one group already needs no change."""
+    named = {load.name for load in whole.job.bike.loads}
+    return {one.name, other.name} <= named and (one.share is None or one.share != other.share)
+
+
+def _may_share(whole: Whole, one: Consumer, other: Consumer) -> bool:
+    job = whole.job
+    both = OutputCircuit((replace(one, share="one"), replace(other, share="one")), job.guests_of((one, other)))
+    if next(pair_clashes(whole.rules, both), None) is not None:
+        return False
+    kinds = output_kinds(job.unit)
+    return any(next(output_clashes(whole.rules, job, both, kind.ports[0]), None) is None for kind in kinds)
+
+
+def _joined(target: Target, one: str, other: str) -> Target:
+    """Put two loads in one group, with all that are in the group of either."""
+    bike = target[0]
+    groups = {load.name: load.share for load in bike.loads}
+    name = groups.get(one) or groups.get(other) or _free_name(bike, one)
+    old = {group for group in (groups.get(one), groups.get(other)) if group is not None}
+    for load in bike.loads:
+        if load.name in (one, other) or load.share in old:
+            target = with_load(target, load.name, share=name)
+    return target
+
+
+def _free_name(bike: Bike, wanted: str) -> str:
+    taken = {load.share for load in bike.loads}
+    return wanted if wanted not in taken else _free_name(bike, f"{wanted}, shared")

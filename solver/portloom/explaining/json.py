@@ -1,0 +1,83 @@
+"""Explanations as JSON; the keys are those that other programs rely on."""
+
+from typing import Any
+
+from portloom.documents.amounts import set_aside_json, thousandth
+from portloom.documents.assumed import CAUTIONS
+from portloom.explaining.explain import DoesNotFit, Explained, Fits, NotKnown
+from portloom.explaining.fixes.json import fix_json
+from portloom.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
+from portloom.explaining.wishes.why_not import Elsewhere, Price, WhyNot
+from portloom.margins.json import near_json
+
+Json = dict[str, Any]
+NOT_KNOWN = "not known"
+
+
+def explained_json(explained: Explained, *, proof: bool = False) -> Json:
+    """Return the whole document of an explanation; ``proof`` adds how each conflict was proved."""
+    document: Json = {"bike": explained.bike, "unit": explained.unit}
+    match explained.answer:
+        case Fits(plan, near):
+            fits = {"place": plan.place, "turned": plan.turned, "proven": plan.proven, "cost_mm": thousandth(plan.cost)}
+            document = {"status": "planned", **document, **fits, "near": near_json(near)}
+        case DoesNotFit(why, fixes, every):
+            document = {"status": "no plan", **document}
+            document["conflicts"] = [conflict_json(conflict, proof=proof) for conflict in why.conflicts]
+            document["conflicts_complete"] = why.complete
+            if every is not None:
+                document["every_conflict"] = [conflict_json(conflict, proof=proof) for conflict in every.conflicts]
+                document["every_conflict_complete"] = every.complete
+            document["fixes"] = [fix_json(fix) for fix in fixes.found]
+            document["fixes_complete"] = fixes.complete
+        case NotKnown():
+            document = {"status": "unknown", **document}
+    if explained.why_not is not None:
+        document["why_not"] = why_not_json(explained.why_not, proof=proof)
+    if explained.elsewhere:
+        document["elsewhere"] = [_elsewhere(one) for one in explained.elsewhere]
+    return {**document, "set_aside": set_aside_json(explained.set_aside), "cautions": list(CAUTIONS)}
+
+
+def conflict_json(conflict: Conflict, *, proof: bool = False) -> Json:
+    """Return a conflict's document."""
+    return {
+        "sentence": conflict.sentence,
+        "facts": [_fact(fact, proof=proof) for fact in conflict.facts],
+        "refused": list(conflict.detail),
+        "rules": list(conflict.rules),
+        "proof": conflict.proof,
+        **({"no_plan_at": list(conflict.places)} if proof else {}),
+    }
+
+
+def _fact(fact: ToldFact, *, proof: bool) -> Json:
+    told = {"rule": fact.rule, "subject": fact.subject, "sentence": fact.sentence, "where": fact.where}
+    return {**told, "fact": fact.key[0], **({"without_it_fits_at": fact.fits_at} if proof else {})}
+
+
+def why_not_json(answer: WhyNot, *, proof: bool = False) -> Json:
+    """Return the document of a wish's answer."""
+    return {
+        "question": answer.question,
+        "answer": answer.answer,
+        "refusals": list(answer.refusals),
+        "conflict": None if answer.conflict is None else conflict_json(answer.conflict, proof=proof),
+        "price": None if answer.price is None else _price(answer.price),
+        "proof": NOT_PROVED if answer.answer == NOT_KNOWN else PROVED,
+    }
+
+
+def _price(price: Price) -> Json:
+    return {
+        "cost_mm": thousandth(price.cost),
+        "wire_run_mm": thousandth(price.wire_run),
+        "spare_port_loss_mm": thousandth(price.spare_port_loss),
+        "place": price.place,
+        "same_kind": price.same_kind,
+        "moves": [{"loads": list(move.loads), "from": move.before, "to": move.after} for move in price.moves],
+    }
+
+
+def _elsewhere(one: Elsewhere) -> Json:
+    return {"ports": list(one.ports), **why_not_json(one.why_not)}

@@ -1,0 +1,51 @@
+"""A job solved to the end: the best plan as it lies, checked; or the proof that there is none."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.rules.clash import Clash
+from portloom.rules.shapes import Rule
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock, LimitReached, NoPlan
+from portloom.search.strands import Runs
+from portloom.verify.judge import check
+
+
+@dataclass(frozen=True)
+class Solved:
+    """The best plan, or at a limit the best found, and how it lies; it passed its check."""
+
+    assignment: Assignment
+    laid: Laid
+
+
+class FailedCheck(RuntimeError):
+    """A plan broke a rule in its own check: an error of the program, never of the bike."""
+
+    def __init__(self, clashes: tuple[Clash, ...]) -> None:
+        """Take the clashes; each names its rule."""
+        super().__init__("; ".join(f"rule {clash.rule}: {clash.sentence}" for clash in clashes))
+        self.clashes = clashes
+
+
+def solve(
+    job: Job, rules: tuple[Rule, ...], sites: Sequence[Site], clock: Clock, runs: Runs | None = None
+) -> Solved | NoPlan | LimitReached:
+    """Find the best plan and check it; ``runs`` are shortest wires that are known already.
+
+    Raises FailedCheck if it breaks a rule, and Disagreement if two proofs that there is none differ.
+    """
+    found = best_assignment(job, rules, sites, clock, runs=runs)
+    return passed(job, rules, found) if isinstance(found, Assignment) else found
+
+
+def passed(job: Job, rules: tuple[Rule, ...], found: Assignment) -> Solved:
+    """Return a plan as it lies, once it has passed its check; raise FailedCheck if it breaks a rule."""
+    verdict = check(job, rules, found)
+    if verdict.clashes or verdict.laid is None:
+        raise FailedCheck(verdict.clashes)
+    return Solved(found, verdict.laid)

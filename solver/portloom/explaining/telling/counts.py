@@ -1,0 +1,134 @@
+"""Crowds as counts: 'Four loads need a dimming output; the eleven-way has three, out 9 to out 11.'."""
+
+from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+from typing import Protocol
+
+from portloom.base.figures import counted, listed, number_word, port_range
+from portloom.explaining.conflicts.crowds import wanting
+from portloom.explaining.conflicts.kept import Whole, part_of
+from portloom.job.kinds import Ports, input_kinds, output_kinds, port_names
+from portloom.rules import mode, signal
+from portloom.rules.facts import FactKey
+
+FEW = 4
+"""So many things of a crowd are named in its sentence."""
+Keys = Sequence[FactKey]
+THING: dict[Ports, str] = {"outputs": "load", "inputs": "switch"}
+COUNTED: dict[str, Ports] = {"outputs": "outputs", "inputs": "inputs", "ways": "inputs"}
+"""Facts that say how many there is room for, and for what."""
+
+
+class Closed(Protocol):
+    """Gives the ports that refuse a thing, by one rule or by any."""
+
+    def __call__(self, name: str, rule: str = "") -> AbstractSet[str]:
+        """Take the thing's name and the rule's slug."""
+
+
+@dataclass(frozen=True)
+class Count:
+    """A crowd's sentence, and the rule whose word it takes for what they need, if it does."""
+
+    sentence: str
+    rule: str = ""
+    alone: bool = True
+    """True where the count alone says why nothing fits."""
+
+
+@dataclass(frozen=True)
+class _Need:
+    """What all of a crowd need of their ports, by which rule, and who else on the bike needs that."""
+
+    said: str
+    rule: str
+    others: tuple[str, ...]
+
+
+def counts_of(whole: Whole, keys: Keys, closed: Closed) -> tuple[Count, ...]:
+    """Tell how many things want how few ports, of outputs and inputs, as far as a conflict counts them.
+
+    ``closed`` gives the ports that refuse a thing.
+    """
+    counted_here = {COUNTED[key[0]] for key in keys if key[0] in COUNTED}
+    return tuple(_count(whole, keys, ports, closed) for ports in THING if ports in counted_here)
+
+
+def seats(whole: Whole, ports: Ports) -> list[str]:
+    """Return the names of all that takes loads, or switches: the unit's ports, after its inputs the multiplexers."""
+    boxes = [box.name for box in whole.job.bike.multiplexers] if ports == "inputs" else []
+    return [*port_names(whole.job.unit, ports), *boxes]
+
+
+def ports_of(whole: Whole, keys: Keys, ports: str) -> list[str]:
+    """Return every port, of outputs or inputs, of the kinds that a conflict counts, and the multiplexers it counts."""
+    firsts = [key[1] for key in keys if key[0] == ports]
+    kinds = output_kinds(whole.job.unit) if ports == "outputs" else input_kinds(whole.job.unit)
+    boxes = [key[1] for key in keys if key[0] == "ways" and ports == "inputs"]
+    return [*(name for kind in kinds if kind.names[0] in firsts for name in kind.names), *boxes]
+
+
+def room_of(whole: Whole, names: Sequence[str]) -> int:
+    """Return for how many there is room on ports and multiplexers."""
+    ways = {box.name: box.ways for box in whole.job.bike.multiplexers}
+    return sum(ways.get(name, 1) for name in names)
+
+
+def _count(whole: Whole, keys: Keys, ports: Ports, closed: Closed) -> Count:
+    here = [key[1] for key in keys if key[0] == THING[ports]]
+    names, order = ports_of(whole, keys, ports), seats(whole, ports)
+    if any(key[0] == "ways" for key in keys) and ports == "inputs":
+        return _count_with_ways(whole, here, names, order)
+    port, which, others = ports.removesuffix("s"), port_range(names, order), set(order).difference(names)
+    wished = [key[1] for key in keys if key[0] == "wish"]
+    if not all(name in wished or closed(name) >= others for name in here):
+        return Count(f"only {counted(len(names), port)} more would take any of them, {which}", alone=False)
+    need = None if wished or not others else _need(whole, here, ports)
+    if need is not None and not all(closed(name, need.rule) >= others for name in here):
+        need = None
+    firsts = [key[1] for key in keys if key[0] == ports]
+    crowd = [name for name in wanting(part_of(whole, whole.keys), ports, firsts) if not need or name in need.others]
+    what = _crowd(here, max(len(here), len(crowd)), THING[ports])
+    below = f". The {number_word(len(here))} below are one too many already" if len(crowd) > len(here) else ""
+    has = f"the {whole.job.unit.unit} has {number_word(len(names))}, {which}"
+    if need is not None:
+        return Count(f"{what} need {need.said}; {has}{below}", need.rule)
+    if not others:
+        return Count(f"{what} need an {port} of their own; {has}{below}")
+    return Count(f"{what} can only go on {counted(len(names), port)}, {which}{below}")
+
+
+def _count_with_ways(whole: Whole, here: Sequence[str], names: Sequence[str], order: Sequence[str]) -> Count:
+    """Tell a crowd that ports and the ways of multiplexers have no room for."""
+    boxes = {box.name: box.ways for box in whole.job.bike.multiplexers}
+    ports = [name for name in names if name not in boxes]
+    room = [f"on {counted(len(ports), 'input')} ({port_range(ports, order)})"] if ports else []
+    room += [f"on {counted(boxes[name], 'way')} of {name}" for name in names if name in boxes]
+    return Count(f"{_crowd(here, len(here), THING['inputs'])} can only go {listed(room)}")
+
+
+def _crowd(here: Sequence[str], many: int, thing: str) -> str:
+    named = f", {listed(tuple(here))}," if many == len(here) <= FEW else ""
+    return f"{counted(many, thing)}{named}"
+
+
+def _need(whole: Whole, here: Sequence[str], ports: Ports) -> _Need | None:
+    """Return what all of a crowd want of their ports alike."""
+    return _signal_needed(whole, here) if ports == "inputs" else _modes_needed(whole, here)
+
+
+def _signal_needed(whole: Whole, here: Sequence[str]) -> _Need | None:
+    kinds = {switch.signal for switch in whole.job.bike.inputs if switch.name in here}
+    if len(kinds) != 1:
+        return None
+    (kind,) = kinds
+    others = tuple(switch.name for switch in whole.job.bike.inputs if switch.signal == kind)
+    return _Need(signal.input_for(kind), signal.RULE.slug, others)
+
+
+def _modes_needed(whole: Whole, here: Sequence[str]) -> _Need | None:
+    loads = whole.job.loads.on_unit
+    common = frozenset.intersection(*(load.modes for load in loads if load.name in here))
+    others = tuple(load.name for load in loads if common <= load.modes)
+    return _Need(mode.output_for(sorted(common)), mode.RULE.slug, others) if common else None

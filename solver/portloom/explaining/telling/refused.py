@@ -1,0 +1,130 @@
+"""Who can go nowhere else: what refuses the things of a conflict on each port."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from portloom.base.bike import Multiplexer, Switch
+from portloom.base.figures import port_range
+from portloom.base.unit import Output, Port
+from portloom.explaining.conflicts.kept import Part, Whole, named, part_of
+from portloom.explaining.telling.clauses import at_places, joined
+from portloom.explaining.telling.counts import ports_of, seats
+from portloom.explaining.telling.refusals import refused_input, refused_output
+from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.kinds import Ports, input_kinds, output_kinds
+from portloom.job.site import Site
+from portloom.rules.book import way_clashes
+from portloom.rules.clash import Clash
+from portloom.rules.facts import FactKey
+
+Asked = Callable[[Site, str], Clash | None]
+"""What refuses a thing on a port of one kind, at a site; the port goes by the name that is given."""
+MOST_PLACES = 2
+"""Of so many places it is told what refuses at each."""
+ANY = "\0"
+"""A name that no port has."""
+
+
+@dataclass(frozen=True)
+class Refused:
+    """Ports, the rule by which they refuse, and the sentence for the first of the things that they refuse so."""
+
+    rule: str
+    things: tuple[str, ...]
+    ports: tuple[str, ...]
+    sentence: str
+    first_place: bool = False
+    """True where it is told of one place only, and others refuse as well."""
+
+
+@dataclass(frozen=True)
+class _Kind:
+    """Ports of one kind, and what refuses a thing there."""
+
+    names: tuple[str, ...]
+    asked: Asked
+
+
+def refused(whole: Whole, keys: Sequence[FactKey]) -> tuple[Refused, ...]:
+    """Tell what refuses each thing of a conflict, at every place, on ports that the conflict does not count.
+
+    Things that the same ports refuse by the same rule are told together.
+    """
+    part = part_of(whole, keys)
+    alike: dict[tuple[tuple[str, ...], str], list[Refused]] = {}
+    for name, ports, kinds in _things(part):
+        counted, order = ports_of(whole, keys, ports), seats(whole, ports)
+        for one in _of_thing(
+            part.sites, name, [kind for kind in kinds if kind.names and kind.names[0] not in counted], order
+        ):
+            alike.setdefault((one.ports, one.rule), []).append(one)
+    return tuple(replace(group[0], things=tuple(n for one in group for n in one.things)) for group in alike.values())
+
+
+def _things(part: Part) -> Iterator[tuple[str, Ports, list[_Kind]]]:
+    """Return each load and switch that is kept, with the kinds of port that it may go on."""
+    unit = part.job.unit
+    for load in part.job.loads.on_unit:
+        asked = partial(_on_output, part, part.job.circuit((load,)))
+        yield load.name, "outputs", [_Kind(_own(kind.names), partial(asked, kind.like)) for kind in output_kinds(unit)]
+    for switch in part.job.bike.inputs:
+        asked = partial(_on_input, part, InputCircuit((switch,)))
+        ports = [_Kind(_own(kind.names), partial(asked, kind.like)) for kind in input_kinds(unit)]
+        boxes = [_Kind((box.name,), partial(_on_way, part, switch, box)) for box in part.job.bike.multiplexers]
+        yield switch.name, "inputs", [*ports, *boxes]
+
+
+def _own(names: Sequence[str]) -> tuple[str, ...]:
+    """Leave away ports that were added to the unit's own."""
+    return tuple(name for name in names if named(name) == name)
+
+
+def _on_output(part: Part, circuit: OutputCircuit, output: Output, site: Site, name: str) -> Clash | None:
+    return refused_output(part.rules, site, circuit, output.model_copy(update={"name": name}))
+
+
+def _on_input(part: Part, circuit: InputCircuit, port: Port, site: Site, name: str) -> Clash | None:  # noqa: ARG001
+    return refused_input(part.rules, circuit, port.model_copy(update={"name": name}))
+
+
+def _on_way(part: Part, switch: Switch, box: Multiplexer, site: Site, name: str) -> Clash | None:  # noqa: ARG001
+    return next(way_clashes(part.rules, part.job, switch, box), None)
+
+
+# --- one thing
+
+
+def _of_thing(sites: Sequence[Site], name: str, kinds: Sequence[_Kind], order: Sequence[str]) -> Iterator[Refused]:
+    """For each rule what it says of a thing on all ports that it closes; kinds of which it says the same, once."""
+    same: dict[tuple[Clash, ...], list[_Kind]] = {}
+    for kind in kinds:
+        clashes = tuple(clash for clash in (kind.asked(site, ANY) for site in sites) if clash is not None)
+        if len(clashes) == len(sites):
+            same.setdefault(clashes, []).append(kind)
+    by_rule: dict[str, list[tuple[list[str], str, bool]]] = {}
+    for clashes, group in same.items():
+        ports = [port for kind in group for port in kind.names]
+        told, places = _everywhere(sites, group[0].asked, port_range(ports, order))
+        if len(same) > 1 and port_range(ports, order) not in told:
+            told = f"{port_range(ports, order)}: {told}"
+        by_rule.setdefault(clashes[0].rule, []).append((ports, told, places > MOST_PLACES))
+    for rule, parts in by_rule.items():
+        closed = tuple(sorted((port for ports, *_ in parts for port in ports), key=order.index))
+        yield Refused(rule, (name,), closed, joined([told for _, told, _ in parts]), any(more for *_, more in parts))
+
+
+def _everywhere(sites: Sequence[Site], asked: Asked, ports: str) -> tuple[str, int]:
+    """Say what refuses on ports at every site, with the places where that makes a difference; and how much it differs.
+
+    Of more than a few places the first is told.
+    """
+    said: dict[str, list[str]] = {}
+    for site in sites:
+        clash = asked(site, ports)
+        if clash is not None:
+            said.setdefault(clash.sentence, []).append(site.label)
+    told = [f"{at_places(labels)}: {sentence}" for sentence, labels in said.items()]
+    if len(said) > MOST_PLACES:
+        return told[0], len(said)
+    return "; ".join(told) if len(said) > 1 else next(iter(said)), len(said)

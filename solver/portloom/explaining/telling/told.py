@@ -1,0 +1,91 @@
+"""Conflicts in words: one sentence over a conflict, one line a fact, every figure from a rule's own module."""
+
+from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
+
+from portloom.base.figures import listed, port_range
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.conflicts.shrinking import Certified
+from portloom.explaining.telling.clauses import COMMA, of_it
+from portloom.explaining.telling.conflict import PROVED, Conflict, ToldFact
+from portloom.explaining.telling.counts import ports_of
+from portloom.explaining.telling.headline import headline
+from portloom.explaining.telling.refused import Refused, refused
+from portloom.rules.facts import At, FactKey
+
+Where = Callable[[At], str]
+"""Tell where something is written: file and line, or 'default'."""
+COUNTED = ("outputs", "inputs")
+TOLD = "told"
+DEFAULT = 10**9
+"""What no file says comes after its last line."""
+
+
+def by_default(_: At) -> str:
+    """Nothing is written in a file."""
+    return "default"
+
+
+def told(questions: Questions, conflict: Certified, where: Where) -> Conflict:
+    """Put a certified conflict into words."""
+    whole = questions.whole
+    refusals = refused(whole, conflict.keys)
+    over = headline(questions, conflict.keys, refusals)
+    places = dict(zip(conflict.keys, conflict.places, strict=True))
+    facts = tuple(_fact(whole, key, places[key], where) for key in _in_order(whole, conflict.keys, where))
+    rules = (*over.rules, *(one.rule for one in over.unsaid), *(fact.rule for fact in facts))
+    return Conflict(
+        sentence=over.sentence,
+        facts=facts,
+        rules=tuple(dict.fromkeys(rules)),
+        proof=PROVED,
+        detail=tuple(_refusal(one, {fact.sentence for fact in facts}) for one in over.unsaid),
+        places=tuple(site.label for site in whole.sites),
+        hints=tuple(dict.fromkeys((*_hints_of_rules(whole, over.rules), *_hints(whole, conflict.keys)))),
+    )
+
+
+def _in_order(whole: Whole, keys: Sequence[FactKey], where: Where) -> list[FactKey]:
+    """Return what the bike's file says, what is taken by default, what the unit's profile says; ports come last."""
+
+    def rank(key: FactKey) -> tuple[bool, bool, int]:
+        at = whole.facts[key].at
+        _, colon, line = where(at).rpartition(":")
+        return key[0] in COUNTED, at.file == "unit", int(line) if colon else DEFAULT
+
+    return sorted(keys, key=rank)
+
+
+def _fact(whole: Whole, key: FactKey, place: str, where: Where) -> ToldFact:
+    fact, unit = whole.facts[key], whole.job.unit
+    order = [port.name for port in (unit.outputs if key[0] == "outputs" else unit.inputs)]
+    name = port_range(ports_of(whole, [key], key[0]), order) if key[0] in COUNTED else fact.subject
+    return ToldFact(key, fact.rule, fact.subject, fact.sentence, where(fact.at), place, fact.together, name)
+
+
+def _refusal(one: Refused, known: AbstractSet[str]) -> str:
+    """Say what refuses the first of the things, less what is known already, and who else is refused alike."""
+    more = "; no other place will do" if one.first_place else ""
+    if len(one.things) > 1:
+        return f"nowhere else: {one.sentence}{more}; likewise {listed(one.things[1:])}"
+    (name,) = one.things
+    first, comma, rest = one.sentence.partition(COMMA)
+    return f"nowhere else for {name}: {rest if comma and first in known else of_it(one.sentence, name)}{more}"
+
+
+def _hints_of_rules(whole: Whole, slugs: Sequence[str]) -> Iterator[str]:
+    for rule in whole.rules:
+        hint = rule.hint(whole.job) if rule.hint and rule.slug in slugs else ""
+        if hint:
+            yield hint
+
+
+def _hints(whole: Whole, keys: Sequence[FactKey]) -> Iterator[str]:
+    """Return what may help; where the unit is not told one thing, all that the same rule asks for in vain."""
+    told = {what for switch in whole.job.bike.inputs for what in switch.tells}
+    rules = {key[1] for key in keys if key[0] == TOLD}
+    for key, fact in whole.facts.items():
+        also = key[0] == TOLD and key[1] in rules and key[2] not in told
+        if fact.hint and (key in keys or also):
+            yield fact.hint

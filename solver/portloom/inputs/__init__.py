@@ -1,0 +1,1 @@
+"""From text with positions to typed files, or every mistake in them at once; and changes to their text."""

@@ -1,0 +1,219 @@
+"""The frame: legs that join two points, one frame in one piece, openings, heat, and where earth can be reached."""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.assumptions import Assumptions
+from portloom.base.copper import CATALOGUE
+from portloom.base.nearest import nearest, suggest
+from portloom.base.quantities import MilliCelsius
+from portloom.inputs.problems import Flaw
+from portloom.inputs.tree import LENGTH, TEMPERATURE, Keyed, Node, Word, amount_of, entries, keyed, word, words
+
+NAMED_IN = (
+    ("places", ("front", "rear")),
+    ("loads", ("at",)),
+    ("later", ("at",)),
+    ("inputs", ("at",)),
+    ("alongside", ("from", "to")),
+    ("multiplexers", ("at",)),
+)
+"""Each list of a bike, and the keys of its entries that name frame points."""
+Ends = tuple[Word, Word]
+
+
+def legs(bike: Keyed) -> list[Keyed]:
+    """Return the legs of the frame."""
+    return entries(keyed(bike, "frame"), "legs")
+
+
+def ends(leg: Keyed) -> Ends | None:
+    """Return the two points of ``leg``, or None if it does not name two."""
+    found = words(leg, "between")
+    return (found[0], found[1]) if len(found) == 2 else None
+
+
+def all_ends(bike: Keyed) -> list[Ends] | None:
+    """Return the ends of every leg, or None if any can't be read: then nothing can be said of the frame."""
+    found = [ends(leg) for leg in legs(bike)]
+    known = [pair for pair in found if pair is not None]
+    return known if known and len(known) == len(found) else None
+
+
+def pieces(joined: Sequence[tuple[str, str]]) -> list[list[str]]:
+    """Return the points of each piece that ``joined`` pairs make, in the order in which they are named."""
+    piece_of: dict[str, list[str]] = {}
+    for pair in joined:
+        one, other = (piece_of.setdefault(point, [point]) for point in pair)
+        if one is not other:
+            one += other
+            piece_of.update(dict.fromkeys(other, one))
+    return list({id(piece): piece for piece in piece_of.values()}.values())
+
+
+def point_flaws(bike: Keyed) -> Iterator[Flaw]:
+    """Tell legs that end where they start, points that no leg has, and a frame in pieces."""
+    for leg in legs(bike):
+        pair = ends(leg)
+        if pair and pair[0].text == pair[1].text:
+            what = f"this leg goes from '{pair[0].text}' to itself"
+            yield Flaw.at(pair[1], what, "name the frame point at its other end")
+    joined = all_ends(bike)
+    if joined is not None:
+        yield from _unknown(bike, list(dict.fromkeys(point.text for pair in joined for point in pair)))
+        yield from _in_pieces(joined)
+
+
+def _unknown(bike: Keyed, points: Sequence[str]) -> Iterator[Flaw]:
+    for named in _named(bike):
+        if named.text not in points:
+            right = suggest(named.text, points, "add a leg to it, or write one of")
+            yield Flaw.at(named, f"no leg has the frame point '{named.text}'", right)
+
+
+def _named(bike: Keyed) -> Iterator[Word]:
+    battery, frame = keyed(bike, "supply", "battery"), keyed(bike, "frame")
+    if battery:
+        yield from words(battery, "at")
+    if frame:
+        yield from words(frame, "earth", "connectors")
+    for key, at in NAMED_IN:
+        for entry in entries(bike, key):
+            yield from words(entry, *at)
+
+
+def _in_pieces(joined: Sequence[Ends]) -> Iterator[Flaw]:
+    main, *others = pieces([(one.text, other.text) for one, other in joined])
+    for piece in others:
+        first = next(point for pair in joined for point in pair if point.text in piece)
+        slip, meant = _slip(piece, main)
+        right = f"add a leg that joins the pieces, such as from '{main[0]}' to '{first.text}'"
+        if slip:
+            right = f"write '{meant}' for '{slip}', or add a leg between the pieces"
+        what = f"the frame is in {1 + len(others)} pieces: no leg leads from '{main[0]}' to '{first.text}'"
+        yield Flaw.at(first, what, right)
+
+
+def _slip(piece: Sequence[str], main: Sequence[str]) -> tuple[str, str]:
+    pairs = ((point, nearest(point, main)) for point in piece)
+    return next(((point, near) for point, near in pairs if near), ("", ""))
+
+
+TOO_HOT = MilliCelsius(105_000)
+"""At the rating of the insulation no current is left. Source: 33 CFR 183.425 Table 5, 105 C column."""
+
+
+THINNEST = CATALOGUE[0]
+USUAL_SLEEVE = Assumptions({})["sleeve"]
+
+
+def label(leg: Keyed) -> str | None:
+    """Return the name of ``leg``, or of its two points."""
+    name, pair = word(leg, "name"), ends(leg)
+    if name:
+        return name.text
+    return f"{pair[0].text} - {pair[1].text}" if pair else None
+
+
+def leg_flaws(bike: Keyed) -> Iterator[Flaw]:
+    """Tell legs that can't be told apart, odd openings, great heat, unknown legs and earth out of reach."""
+    yield from _twins(bike)
+    for leg in legs(bike):
+        yield from _opening(leg)
+        yield from _heat(leg)
+    yield from _avoided(bike)
+    yield from _out_of_reach(bike)
+
+
+def _twins(bike: Keyed) -> Iterator[Flaw]:
+    named: dict[str, Keyed] = {}
+    joined: dict[tuple[str, ...], Keyed] = {}
+    for leg in legs(bike):
+        pair, name = ends(leg), label(leg)
+        if "name" not in leg.values and pair:
+            first = joined.setdefault(tuple(sorted(point.text for point in pair)), leg)
+            if first is not leg:
+                what = f"this leg joins the same two points as the one in line {first.line}"
+                yield Flaw.at(leg, what, "give each of the two a name")
+                continue
+        if name and named.setdefault(name, leg) is not leg:
+            yield Flaw.at(
+                leg.values.get("name", leg),
+                f"the leg in line {named[name].line} is called '{name}' too",
+                "give each leg a name of its own",
+            )
+
+
+def _opening(leg: Keyed) -> Iterator[Flaw]:
+    opening, wider = amount_of(leg, "opening", LENGTH), amount_of(leg, "opens_to", LENGTH)
+    sleeve = amount_of(leg, "sleeve", LENGTH) if "sleeve" in leg.values else USUAL_SLEEVE
+    if opening and sleeve is not None and 4 * (opening - sleeve) < 5 * THINNEST.diameter:
+        what = "not even one wire passes an opening as small as this, sleeve and all"
+        yield Flaw.at(leg.values["opening"], what, "write the clear width, or leave it out where nothing is narrow")
+    if wider is not None and "opening" not in leg.values:
+        yield Flaw.at(leg.key("opens_to"), "'opens_to' stands without an 'opening'", "add the opening as it is now")
+    if opening and wider and wider < opening:
+        what = "'opens_to' is less than the opening is already"
+        yield Flaw.at(leg.values["opens_to"], what, "write the wider of the two, or leave it out")
+
+
+def _heat(leg: Keyed) -> Iterator[Flaw]:
+    ambient = amount_of(leg, "ambient", TEMPERATURE)
+    if ambient is not None and ambient >= TOO_HOT:
+        what = "no wire with 105 C insulation carries current where it is 105 C or hotter"
+        yield Flaw.at(leg.values["ambient"], what, "lead the leg where it is cooler, below 105 C")
+
+
+def _avoided(bike: Keyed) -> Iterator[Flaw]:
+    names = [label(leg) for leg in legs(bike)]
+    known = [name for name in names if name is not None]
+    if len(known) < len(names):
+        return
+    for load in entries(bike, "loads", "later"):
+        for said in words(load, "avoid"):
+            if said.text not in known:
+                yield Flaw.at(said, f"there is no leg '{said.text}'", _right_leg(said.text, known))
+
+
+def _right_leg(said: str, known: Sequence[str]) -> str:
+    turned = " - ".join(reversed(said.split(" - ")))
+    return f"write '{turned}'" if turned in known else suggest(said, known)
+
+
+def _out_of_reach(bike: Keyed) -> Iterator[Flaw]:
+    battery, frame = keyed(bike, "supply", "battery"), keyed(bike, "frame")
+    start = word(battery, "at") if battery else None
+    joined = all_ends(bike)
+    if frame is None or start is None or joined is None:
+        return
+    points = {point.text for pair in joined for point in pair}
+    if start.text not in points or len(pieces([(one.text, other.text) for one, other in joined])) > 1:
+        return
+    still = _reached(bike, start.text)
+    for point in words(frame, "earth"):
+        if point.text in points and point.text not in still:
+            yield _moving(point, f"the earth point '{point.text}'", "choose an earth point on the fixed part")
+    for load in entries(bike, "loads", "later"):
+        at = word(load, "at")
+        if at and at.text in points and at.text not in still and _returns_by_frame(load):
+            yield _moving(load.values["return"], f"the frame at '{at.text}'", "write return: wire")
+
+
+def _returns_by_frame(load: Keyed) -> bool:
+    said = word(load, "return")
+    return said is not None and said.text == "frame"
+
+
+def _reached(bike: Keyed, start: str) -> Sequence[str]:
+    """Return the points that are reached from ``start`` by legs that never move."""
+    fixed = [pair for leg in legs(bike) if not _moves(leg) and (pair := ends(leg))]
+    joined = [(one.text, other.text) for one, other in fixed]
+    return next((piece for piece in pieces(joined) if start in piece), [start])
+
+
+def _moves(leg: Keyed) -> bool:
+    said = word(leg, "moves")
+    return said is not None and said.text.lower() == "true"
+
+
+def _moving(where: Node, subject: str, right: str) -> Flaw:
+    return Flaw.at(where, f"{subject} can't be reached from the battery without a leg that moves", right)

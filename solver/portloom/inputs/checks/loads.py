@@ -1,0 +1,137 @@
+"""Loads: one way to say what each draws, lamps that there are, and who is fed from whom.
+
+Inputs and places: each is there for something.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from portloom.base.bike import Load, Place, Switch
+from portloom.base.lamps import LAMPS
+from portloom.base.nearest import both, suggest
+from portloom.inputs.problems import Flaw
+from portloom.inputs.schema import misspelt
+from portloom.inputs.tree import SHARE, Keyed, Word, amount_of, entries, keyed, several, word, words
+
+DRAWS = ("lamp", "power", "current")
+ASLEEP = "asleep"
+OF_NO_FROM = ("when", "except", "fed")
+WHOLE = 10_000
+"""100 %, in hundredths of a per cent."""
+
+
+def load_flaws(bike: Keyed) -> Iterator[Flaw]:
+    """Tell loads whose current is unclear, unknown lamps, and feeding that leads nowhere."""
+    for load in entries(bike, "loads", "later"):
+        yield from _draws(load)
+        yield from _lamp(load)
+        yield from _mode(load)
+        yield from _fused(load, bike)
+    yield from _feeding(bike)
+
+
+def _draws(load: Keyed) -> Iterator[Flaw]:
+    given = [key for key in load.keys if key in DRAWS]
+    if not given and not misspelt(load, Load, DRAWS):
+        yield Flaw.at(
+            load, "this load does not say what it draws", "add one of 'lamp', 'power' with a 'kind', or 'current'"
+        )
+    if len(given) > 1:
+        what = f"{both(repr(key) for key in given)} both say what it draws"
+        yield Flaw.at(load.keys[given[1]], what.replace("both say", "all say") if len(given) > 2 else what, "keep one")
+    if given == ["power"] and "kind" not in load.values:
+        yield Flaw.at(load.keys["power"], "'power' stands without a 'kind'", "add its kind, such as kind: led")
+
+
+def _lamp(load: Keyed) -> Iterator[Flaw]:
+    lamp, kind = word(load, "lamp"), word(load, "kind")
+    if lamp and lamp.text not in LAMPS:
+        right = suggest(lamp.text, LAMPS) + ", or give 'power' and 'kind'"
+        yield Flaw.at(lamp, f"the table of lamps has no '{lamp.text}'", right)
+    if "lamp" in load.values and kind and kind.text != "filament":
+        what = f"a lamp of UN R37 is a filament, not of the kind '{kind.text}'"
+        yield Flaw.at(kind, what, "leave the kind out, or give 'power' for another kind of lamp")
+
+
+def _mode(load: Keyed) -> Iterator[Flaw]:
+    if "mode" in load.values and not several(load, "mode"):
+        yield Flaw.at(load.values["mode"], "'mode' is empty", "write a word or several, or leave it out for steady")
+    level = amount_of(load, "dim_to", SHARE)
+    if level is not None and level > WHOLE:
+        yield Flaw.at(load.values["dim_to"], "it can't be dimmed to more than all", "write 100 % or less")
+
+
+def _fused(load: Keyed, bike: Keyed) -> Iterator[Flaw]:
+    """A fuse alone leaves a load live for good: something must switch it, or it is meant to be on asleep."""
+    fed, own = word(load, "fed"), word(load, "own_switch")
+    if not fed or fed.text != "fuse" or (own and own.text == "true"):
+        return
+    events = keyed(bike, "events")
+    asleep = {ASLEEP} | {name for name in (events.values if events else ()) if _comes_asleep(events, name)}
+    if not asleep & {said.text for said in words(load, "when")}:
+        what = "a fused feed is live for good, and nothing switches this load"
+        yield Flaw.at(fed, what, "add 'own_switch: true', or 'asleep' to its 'when', or feed it by relay or unit")
+
+
+def _comes_asleep(events: Keyed | None, name: str) -> bool:
+    event = events.values[name] if events else None
+    return isinstance(event, Keyed) and any(state.text == ASLEEP for state in words(event, "in"))
+
+
+def _feeding(bike: Keyed) -> Iterator[Flaw]:
+    loads = {name.text: load for load in entries(bike, "loads") if (name := word(load, "name"))}
+    later = [name.text for load in entries(bike, "later") if (name := word(load, "name"))]
+    known = loads if all(word(load, "name") for load in entries(bike, "loads")) else {}
+    for switch in entries(bike, "inputs"):
+        for said in words(switch, "operates"):
+            if said.text not in later:  # a button may be there before its load
+                yield from _unknown(said, known, later)
+    for load in entries(bike, "loads", "later"):
+        if several(load, "from"):
+            yield from _of_its_own(load)
+        for said in words(load, "from"):
+            yield from _unknown(said, known, later)
+            yield from _no_feeder(said, loads.get(said.text))
+
+
+def _unknown(said: Word, loads: Mapping[str, Keyed], later: Sequence[str]) -> Iterator[Flaw]:
+    if said.text in loads:
+        return
+    if said.text in later:
+        what = f"'{said.text}' is a later load, which is not on the bike yet"
+        yield Flaw.at(said, what, "name a load under 'loads', or move it there")
+    elif loads:  # none are known where a load's own name can't be read
+        yield Flaw.at(said, f"there is no load '{said.text}'", suggest(said.text, loads))
+
+
+def _of_its_own(load: Keyed) -> Iterator[Flaw]:
+    for key in OF_NO_FROM:
+        if key in load.values:
+            what = f"'{key}' stands with 'from', but the loads that feed it settle this"
+            yield Flaw.at(load.keys[key], what, "keep one of the two")
+
+
+def _no_feeder(said: Word, feeder: Keyed | None) -> Iterator[Flaw]:
+    if feeder is None:
+        return
+    fed = word(feeder, "fed")
+    if several(feeder, "from"):
+        what = f"'{said.text}' is itself fed from others"
+        yield Flaw.at(said, what, "name the loads whose own outputs feed it")
+    elif fed and fed.text != "unit":
+        what = f"'{said.text}' is fed by a {fed.text}, not by an output of the unit"
+        yield Flaw.at(said, what, "name loads with fed: unit")
+
+
+DOES = ("operates", "tells")
+FACES = ("front", "rear")
+
+
+def input_flaws(bike: Keyed) -> Iterator[Flaw]:
+    """Tell inputs that do nothing, and places where no face of the unit meets a frame point."""
+    for switch in entries(bike, "inputs"):
+        if not several(switch, "operates") and not several(switch, "tells") and not misspelt(switch, Switch, DOES):
+            yield Flaw.at(switch, "this input neither operates nor tells anything", "add 'operates' or 'tells'")
+    for place in entries(bike, "places"):
+        if not any(face in place.values for face in FACES) and not misspelt(place, Place, FACES):
+            what = "this place has neither 'front' nor 'rear'"
+            yield Flaw.at(place, what, "add the frame point that each face of the unit meets")

@@ -1,0 +1,141 @@
+"""Builds the typed bike or unit, and says in plain words which fields can't be read."""
+
+import re
+from collections.abc import Callable, Sequence
+from typing import TypeVar
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from portloom.base.entries import Entry
+from portloom.base.nearest import both, nearest, suggest, suggest_key
+from portloom.inputs.problems import Flaw
+from portloom.inputs.schema import KeySpot, entry_of, keys, meaning, spot
+from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, broken, nearest_node, plain
+
+Typed = TypeVar("Typed", bound=Entry)
+KINDS = {Word: "a word", Listed: "a list", Keyed: "a mapping"}
+OWN_FUSES = "leave it out: it keeps its maker's own fuses and wiring"
+NAMED_WORDS = {
+    ("part", "starter motor"): OWN_FUSES,
+    ("part", "abs"): OWN_FUSES,
+    ("part", "airbag"): OWN_FUSES,
+    ("polarity", "positive"): "write negative: a bike with its positive pole earthed is not taken",
+}
+"""Words that are known and refused, and why."""
+
+
+def build(model: type[Typed], root: Keyed) -> tuple[Typed | None, list[Flaw]]:
+    """Return the typed ``model`` of ``root``, or None and what is wrong with its fields."""
+    try:
+        return model.model_validate(plain(root), by_alias=True, by_name=False), [*_broken(root, ())]
+    except ValidationError as error:
+        errors = [_Error(model, root, details) for details in error.errors(include_url=False)]
+    unknown = [wrong for wrong in errors if wrong.details["type"] == "extra_forbidden"]
+    flaws = [flaw for wrong in errors if (flaw := wrong.flaw(unknown)) is not None]
+    return None, [*flaws, *_broken(root, [wrong.node for wrong in unknown])]
+
+
+def _broken(root: Keyed, told: Sequence[Node]) -> list[Flaw]:
+    return [Flaw.at(node, node.what, node.right) for node in broken(root) if node.what and node not in told]
+
+
+class _Error:
+    """One of pydantic's errors: where it stands in the tree and in the model."""
+
+    def __init__(self, model: type[Entry], root: Keyed, details: ErrorDetails) -> None:
+        self.details = details
+        self.path = tuple(step for step in details["loc"] if step != "[key]")
+        self.key = next((step for step in reversed(self.path) if isinstance(step, str)), "")
+        self.node = nearest_node(root, self.path)
+        self.parent = nearest_node(root, self.path[:-1])
+        self.spot: KeySpot = spot(model, self.path)
+
+    def flaw(self, unknown: Sequence["_Error"]) -> Flaw | None:
+        """Say what is wrong, or None if something else has said it."""
+        kind = self.details["type"]
+        if kind == "extra_forbidden":
+            return self._unknown_key()
+        if isinstance(self.node, Broken):
+            return None
+        if kind == "missing":
+            return self._missing(unknown)
+        return TELLERS.get(kind, _Error._wrong_shape)(self)
+
+    def _unknown_key(self) -> Flaw:
+        where = self.parent.key(self.key) if isinstance(self.parent, Keyed) else self.node
+        right = suggest_key(self.key, keys(self.spot.entry))
+        return Flaw.at(where, f"unknown key '{self.key}'", right)
+
+    def _missing(self, unknown: Sequence["_Error"]) -> Flaw | None:
+        if isinstance(self.path[-1], int):
+            return self._pair()
+        if any(other.parent is self.parent and nearest(other.key, [self.key]) for other in unknown):
+            return None
+        also = "name, or names for several alike" if "names" in keys(self.spot.entry) else self.key
+        text = f": {meaning(self.spot.field)}" if self.spot.field else ""
+        return Flaw.at(self.node, f"'{self.key}' is missing", f"add {also}{text}")
+
+    def _pair(self) -> Flaw:
+        where = self.node if isinstance(self.node, Listed) else self.parent
+        count = len(where.items) if isinstance(where, Listed) else 1
+        right = f"write two: {self._meaning()}"
+        return Flaw.at(where, f"'{self.key}' has {count} {'entry' if count == 1 else 'entries'}", right)
+
+    def _too_short(self) -> Flaw | None:
+        if isinstance(self.node, Listed) and self.node.items:
+            return None  # its entries are there, and told one by one
+        return Flaw.at(self.node, f"'{self.key}' is empty", f"give at least one: {self._meaning()}")
+
+    def _empty_word(self) -> Flaw:
+        return Flaw.at(self.node, f"'{self.key}' is empty", f"write {self._meaning()}")
+
+    def _literal(self) -> Flaw:
+        if not isinstance(self.node, Word):
+            return self._wrong_shape()
+        said = self.node.text
+        right = NAMED_WORDS.get((self.key, said.lower())) or suggest(said, self._choices())
+        return Flaw.at(self.node, f"'{said}' is not taken as '{self.key}'", right)
+
+    def _choices(self) -> list[str]:
+        return re.findall(r"'([^']*)'", str(self.details["ctx"]["expected"]))
+
+    def _unknown_choice(self) -> Flaw:
+        return Flaw.at(
+            self.parent.key(self.key) if isinstance(self.parent, Keyed) else self.node,
+            f"'{self.key}' is not known here",
+            suggest(self.key, self._choices()),
+        )
+
+    def _said(self) -> Flaw:
+        if not isinstance(self.node, Word):
+            return self._wrong_shape()
+        context = self.details["ctx"]
+        return Flaw.at(self.node, str(context["what"]), str(context["right"]))
+
+    def _wrong_shape(self) -> Flaw:
+        stands = KINDS.get(type(self.node), "something else")
+        return Flaw.at(self.node, f"{stands} stands as '{self.key}'", f"write {self._wanted()}")
+
+    def _wanted(self) -> str:
+        inner = entry_of(self.spot.field) if self.spot.field else None
+        if self.details["type"] == "model_type":
+            return f"a mapping with the keys {both(keys(inner or self.spot.entry))}"
+        shape = {"tuple_type": "a list: ", "dict_type": "a mapping: "}.get(self.details["type"], "one value: ")
+        return f"{shape}{self._meaning()}"
+
+    def _meaning(self) -> str:
+        return meaning(self.spot.field) if self.spot.field else self.key
+
+
+def _literal_or_key(error: _Error) -> Flaw:
+    return error._unknown_choice() if error.details["loc"][-1] == "[key]" else error._literal()  # noqa: SLF001
+
+
+TELLERS: dict[str, Callable[[_Error], Flaw | None]] = {
+    "too_short": _Error._too_short,  # noqa: SLF001
+    "too_long": _Error._pair,  # noqa: SLF001
+    "string_too_short": _Error._empty_word,  # noqa: SLF001
+    "literal_error": _literal_or_key,
+    "said": _Error._said,  # noqa: SLF001
+}

@@ -1,0 +1,104 @@
+"""Readings of a bench test: CSV with the header ``step,supply_v,current_a,voltage_v``, steps as on the sheet."""
+
+import csv
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from io import StringIO
+
+from portloom.base.quantities import MilliAmps, MilliVolts
+from portloom.inputs.problems import Flaw, refuse
+
+HEADER = ("step", "supply_v", "current_a", "voltage_v")
+MOST_VOLTS, MOST_AMPERES = 60, 1000
+"""What no meter reads on a motorcycle."""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A line: the step, and what was read; what was left empty is None."""
+
+    line: int
+    step: int
+    supply: MilliVolts | None
+    current: MilliAmps | None
+    voltage: MilliVolts | None
+
+
+def readings_from_text(text: str, file: str) -> tuple[Reading, ...]:
+    """Read filled-in readings; raise BadFile with every mistake in them."""
+    flaws: list[Flaw] = []
+    readings = list(_readings(text.removeprefix("\ufeff"), flaws))
+    if flaws:
+        raise refuse(file, flaws)
+    return tuple(readings)
+
+
+def _readings(text: str, flaws: list[Flaw]) -> Iterator[Reading]:
+    reader = csv.reader(StringIO(text, newline=""), strict=True)
+    try:
+        if not _is_header(next(reader, []), flaws):
+            return
+        seen: set[int] = set()
+        for cells in reader:
+            if any(cell.strip() for cell in cells):
+                reading = _reading(reader.line_num, cells, flaws)
+                if reading is not None and reading.step in seen:
+                    flaws.append(Flaw(reading.line, 1, f"step {reading.step} is there twice", "one line a step"))
+                elif reading is not None:
+                    seen.add(reading.step)
+                    yield reading
+    except csv.Error as error:
+        flaws.append(Flaw(reader.line_num, 1, f"this is no CSV: {error}", "a comma between fields, quotes closed"))
+
+
+def _is_header(cells: Sequence[str], flaws: list[Flaw]) -> bool:
+    if tuple(cell.strip().lower() for cell in cells) == HEADER:
+        return True
+    flaws.append(Flaw(1, 1, f"the first line is '{','.join(cells)}'", f"'{','.join(HEADER)}'"))
+    return False
+
+
+def _reading(line: int, cells: Sequence[str], flaws: list[Flaw]) -> Reading | None:
+    if len(cells) != len(HEADER):
+        flaws.append(Flaw(line, 1, f"{len(cells)} fields", f"{len(HEADER)}: {','.join(HEADER)}, empty where not read"))
+        return None
+    if not (cells[0].strip().isascii() and cells[0].strip().isdigit()):
+        flaws.append(Flaw(line, 1, f"the step is '{cells[0].strip()}'", "its number on the sheet"))
+        return None
+    limits = (MOST_VOLTS, MOST_AMPERES, MOST_VOLTS)
+    before = len(flaws)
+    starts = [1 + sum(len(cell) + 1 for cell in cells[:at]) for at in range(1, len(cells))]
+    supply, current, voltage = (
+        _thousandths(cell.strip(), Flaw(line, start, f"{name} is '{cell.strip()}'", _wanted(name, most)), most, flaws)
+        for cell, start, name, most in zip(cells[1:], starts, HEADER[1:], limits, strict=True)
+    )
+    if len(flaws) > before:
+        return None
+    return Reading(
+        line, int(cells[0]), _volts(supply), None if current is None else MilliAmps(current), _volts(voltage)
+    )
+
+
+def _volts(amount: int | None) -> MilliVolts | None:
+    return None if amount is None else MilliVolts(amount)
+
+
+def _wanted(name: str, most: int) -> str:
+    unit = "volts" if name.endswith("_v") else "amperes"
+    return f"a number of {unit} from 0 to {most}, such as 4.21, or nothing"
+
+
+def _thousandths(text: str, flaw: Flaw, most: int, flaws: list[Flaw]) -> int | None:
+    """Read a number as whole thousandths, rounded; nothing is None."""
+    if not text:
+        return None
+    try:
+        amount = Decimal(text)
+    except InvalidOperation:
+        flaws.append(flaw)
+        return None
+    if not amount.is_finite() or not 0 <= amount <= most:
+        flaws.append(flaw)
+        return None
+    return round(1000 * amount)

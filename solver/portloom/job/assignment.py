@@ -1,0 +1,105 @@
+"""What a plan settles: place, way round, who is on which port, and the legs of every wire."""
+
+from dataclasses import dataclass
+
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.job.network import Run
+from portloom.job.wires import Way, WayKey
+
+
+@dataclass(frozen=True)
+class OnOutput:
+    """Loads on an output: their names, their wire's way, its size and trip."""
+
+    port: str
+    loads: tuple[str, ...]
+    """Members first, then the loads fed from them through diodes."""
+    run: Run
+    size: WireSize
+    trip: MilliAmps
+
+
+@dataclass(frozen=True)
+class OnInput:
+    """Switches on an input, and their wire's way."""
+
+    port: str
+    switches: tuple[str, ...]
+    run: Run
+
+
+@dataclass(frozen=True)
+class OnWay:
+    """A switch on a way of a multiplexer, and its wire there."""
+
+    switch: str
+    run: Run
+
+
+@dataclass(frozen=True)
+class OnMultiplexer:
+    """A multiplexer in use: the point where it stands, its input, the run of its data and supply, its switches."""
+
+    name: str
+    at: str
+    port: str
+    run: Run
+    ways: tuple[OnWay, ...]
+
+
+@dataclass(frozen=True)
+class Room:
+    """A later load and the free output that could take it."""
+
+    load: str
+    port: str
+
+
+@dataclass(frozen=True)
+class Seat:
+    """Where a unit sits, and who is on which of its ports."""
+
+    place: str
+    turned: bool
+    outputs: tuple[OnOutput, ...]
+    inputs: tuple[OnInput, ...]
+    room_for: tuple[Room, ...]
+    multiplexers: tuple[OnMultiplexer, ...]
+
+
+@dataclass(frozen=True)
+class Assignment(Seat):
+    """A plan as the search found it, with the cost that it claims."""
+
+    ways: tuple[Way, ...]
+    """Every wire that no port needs: feed, returns and the like."""
+    way_sizes: tuple[tuple[WayKey, WireSize], ...]
+    cost: Micrometres
+    """What the search says that both parts come to: wire run and spare-port loss."""
+    wire_run: Micrometres
+    spare_port_loss: Micrometres
+    bound: Micrometres
+    proven: bool
+
+
+@dataclass(frozen=True)
+class PairAssignment:
+    """A plan with two units in place of one, each with the main fuse that was chosen for it."""
+
+    seats: tuple[Seat, Seat]
+    main_fuses: tuple[MilliAmps, MilliAmps]
+    ways: tuple[Way, ...]
+    """Every wire that no port needs: two feeds and two unit earths, each by its place; returns and the like once."""
+    way_sizes: tuple[tuple[WayKey, WireSize], ...]
+    cost: Micrometres
+    """What the search says that both parts come to: wire run and spare-port loss."""
+    wire_run: Micrometres
+    spare_port_loss: Micrometres
+    bound: Micrometres
+    proven: bool
+
+    @property
+    def outputs(self) -> tuple[OnOutput, ...]:
+        """The circuits of both units."""
+        return tuple(line for seat in self.seats for line in seat.outputs)

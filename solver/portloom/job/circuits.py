@@ -1,0 +1,91 @@
+"""Circuits: the loads that share one output, and the switches that share one input."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from portloom.base.bike import Switch
+from portloom.base.current import Inrush, together
+from portloom.base.figures import listed
+from portloom.base.quantities import MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.job.consumers import Consumer
+
+
+@dataclass(frozen=True)
+class OutputCircuit:
+    """Loads on one output, with the loads fed from them through diodes (``guests``)."""
+
+    members: tuple[Consumer, ...]
+    guests: tuple[Consumer, ...]
+
+    @cached_property
+    def loads(self) -> tuple[Consumer, ...]:
+        """Every load that the output feeds."""
+        return self.members + self.guests
+
+    @cached_property
+    def current(self) -> MilliAmps:
+        """The steady current with all its loads on, as they are together."""
+        return MilliAmps(sum(load.current for load in self.loads))
+
+    @cached_property
+    def inrush(self) -> Inrush:
+        """The inrush of all its loads."""
+        return together(tuple(load.inrush for load in self.loads))
+
+    @cached_property
+    def modes(self) -> frozenset[str]:
+        """Every mode that its loads want."""
+        return frozenset(mode for load in self.members for mode in load.modes)
+
+    @cached_property
+    def points(self) -> tuple[str, ...]:
+        """The frame points that its wire must reach, each once."""
+        return tuple(dict.fromkeys(load.at for load in self.loads if load.at is not None))
+
+    @cached_property
+    def returned_at(self) -> tuple[str, ...]:
+        """The frame points from which a wire leads its loads' current back, each once."""
+        return tuple(dict.fromkeys(load.at for load in self.loads if load.at is not None and load.wired_return))
+
+    @cached_property
+    def tails(self) -> WireSize | None:
+        """The thinnest of its loads' own tails, where any are given."""
+        return min((load.leads for load in self.loads if load.leads is not None), default=None)
+
+    @cached_property
+    def avoid(self) -> frozenset[str]:
+        """The legs that its wire may not use."""
+        return frozenset(leg for load in self.loads for leg in load.avoid)
+
+    @cached_property
+    def label(self) -> str:
+        """The names of its loads."""
+        return ", ".join(load.name for load in self.loads)
+
+    @cached_property
+    def said(self) -> str:
+        """The names of its loads, as a sentence lists them."""
+        return listed(tuple(load.name for load in self.loads))
+
+    @property
+    def operated_by(self) -> frozenset[str]:
+        """The switches that operate every one of its members."""
+        return frozenset.intersection(*(load.operated_by for load in self.members))
+
+
+@dataclass(frozen=True)
+class InputCircuit:
+    """Switches on one input."""
+
+    switches: tuple[Switch, ...]
+
+    @cached_property
+    def points(self) -> tuple[str, ...]:
+        """The frame points that its wire must reach, each once."""
+        return tuple(dict.fromkeys(point for switch in self.switches for point in switch.at))
+
+    @cached_property
+    def label(self) -> str:
+        """The names of its switches."""
+        return ", ".join(switch.name for switch in self.switches)

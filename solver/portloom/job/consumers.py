@@ -1,0 +1,207 @@
+"""Loads with their figures: what they draw, when, how they are driven, and who works them."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, fields, replace
+from operator import attrgetter
+
+from portloom.base.assumptions import Assumptions
+from portloom.base.bike import Bike, DropClass, Kind, LaterLoad, Load, Part, Switch
+from portloom.base.current import Inrush, inrush_of, kind_of, steady_current
+from portloom.base.drop import Drop, MicroVolts, share_of
+from portloom.base.lamps import LAMPS
+from portloom.base.quantities import BasisPoints, Micrometres, MilliAmps, MilliVolts
+from portloom.base.sizes import WireSize
+
+WHOLE = BasisPoints(10_000)
+USUAL_WHEN = frozenset({"key on", "day", "night"})
+DROP_CLASS: dict[Part, DropClass] = {
+    "dipped beam": "headlamp",
+    "main beam": "headlamp",
+    "daytime lamp": "headlamp",
+    "ignition": "engine",
+    "engine controller": "engine",
+    "fuel pump": "engine",
+    "brake lamp": "brake lamp",
+    "left indicator": "indicators",
+    "right indicator": "indicators",
+    "position lamp": "position lamps",
+    "tail lamp": "position lamps",
+    "plate lamp": "position lamps",
+}
+
+
+@dataclass(frozen=True)
+class Consumer:
+    """A load with its figures, as every rule sees it."""
+
+    name: str
+    part: Part | None
+    at: str | None
+    kind: Kind
+    dims: bool
+    """Whether it takes dimming: filament, heater, or an LED made for it."""
+    current: MilliAmps
+    inrush: Inrush
+    modes: frozenset[str]
+    when: frozenset[str]
+    except_: frozenset[str]
+    share: str | None
+    operated_by: frozenset[str]
+    feeders: tuple[str, ...]
+    """Names of the loads whose circuits feed this one; empty for a load of its own circuit."""
+    wired_return: bool
+    drop_class: DropClass
+    drop_limit: MicroVolts
+    leads: WireSize | None
+    avoid: frozenset[str]
+    suppressed: bool
+    runs_on: bool
+    lowest: MilliVolts | None
+    dim_to: BasisPoints | None
+    lamp_test: MilliVolts | None
+    """The voltage at which a filament lamp's watts are measured; None where it is no such lamp."""
+    apart_from: frozenset[str] = frozenset()
+    """Loads of its share group that it is kept apart from, where that alone is asked."""
+
+    @property
+    def nature(self) -> tuple[object, ...]:
+        """All of this load but its name: identical loads at one point have one nature."""
+        figures: tuple[object, ...] = _BUT_THE_NAME(self)
+        return figures
+
+
+_BUT_THE_NAME = attrgetter(*(figure.name for figure in fields(Consumer) if figure.name != "name"))
+
+
+@dataclass(frozen=True)
+class FedLoad:
+    """A load that a relay or a fused feed of its own supplies from the battery."""
+
+    consumer: Consumer
+    by: str
+
+
+@dataclass(frozen=True)
+class Later:
+    """A load that may be added one day, and what room for it is worth."""
+
+    consumer: Consumer
+    worth: Micrometres
+
+
+@dataclass(frozen=True)
+class Consumers:
+    """All loads of a bike, sorted by what feeds them, each list in the order of the file."""
+
+    on_unit: tuple[Consumer, ...]
+    guests: tuple[Consumer, ...]
+    """Loads fed from the circuits of others, through diodes."""
+    fed: tuple[FedLoad, ...]
+    later: tuple[Later, ...]
+    left_out: tuple[Consumer, ...] = ()
+    """Loads that count as there where a rule asks for their presence, and are not wired."""
+
+
+USUAL_LATER: tuple[LaterLoad, ...] = tuple(
+    LaterLoad.model_validate(entry)
+    for entry in (
+        {"name": "heated grips", "power": "36 W", "kind": "heater", "mode": "dim"},
+        {"name": "auxiliary lamps", "power": "20 W", "kind": "led"},
+        {"name": "charging socket", "current": "5 A"},
+    )
+)
+
+
+def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
+    """Return the loads of ``bike`` with their figures; a load fed by a relay brings the relay's coil."""
+    on_unit: list[Consumer] = []
+    guests: list[Consumer] = []
+    fed: list[FedLoad] = []
+    for load in bike.loads:
+        consumer = _consumer(load, bike, assume)
+        if load.from_:
+            guests.append(consumer)
+        elif load.fed == "unit":
+            on_unit.append(consumer)
+        else:
+            fed.append(FedLoad(consumer, load.fed))
+            on_unit.extend(_relay_coils(load, consumer, bike, assume))
+    return Consumers(tuple(on_unit), tuple(guests), tuple(fed), _later(bike, assume))
+
+
+def _relay_coils(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions) -> Iterable[Consumer]:
+    if load.fed == "fuse" or load.own_switch:
+        return ()
+    coil = Load(name=f"{load.name} relay", at=bike.supply.battery.at, kind="relay coil")
+    steady = MilliAmps(assume["relay coil current"])
+    figures = _figures(coil, steady, bike, assume)
+    return (
+        replace(
+            figures,
+            modes=consumer.modes,
+            when=consumer.when,
+            except_=consumer.except_,
+            operated_by=consumer.operated_by,
+        ),
+    )
+
+
+def later_of(bike: Bike) -> tuple[LaterLoad, ...]:
+    """Return the loads that may come one day: those of the bike's file, else the usual ones."""
+    return USUAL_LATER if bike.later is None else bike.later
+
+
+def _later(bike: Bike, assume: Assumptions) -> tuple[Later, ...]:
+    return tuple(
+        Later(
+            replace(_consumer(entry, bike, assume), at=None),
+            Micrometres(1000 * bike.weights.later) if entry.worth is None else entry.worth,
+        )
+        for entry in later_of(bike)
+    )
+
+
+def _consumer(load: Load, bike: Bike, assume: Assumptions) -> Consumer:
+    return _figures(load, steady_current(load, bike.supply.running), bike, assume)
+
+
+def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> Consumer:
+    drop_class = DROP_CLASS.get(load.part, "other") if load.part else "other"
+    return Consumer(
+        name=load.name,
+        part=load.part,
+        at=load.at,
+        kind=kind_of(load),
+        dims=kind_of(load) in ("filament", "heater") or (kind_of(load) == "led" and load.dims),
+        current=steady,
+        inrush=inrush_of(load, steady, assume),
+        modes=frozenset(load.mode),
+        when=USUAL_WHEN if load.when is None else frozenset(load.when),
+        except_=frozenset(load.except_),
+        share=load.share,
+        operated_by=_operators(load.name, bike.inputs),
+        feeders=load.from_,
+        wired_return=load.return_ == "wire",
+        drop_class=drop_class,
+        drop_limit=drop_limit(drop_class, bike, assume),
+        leads=load.leads,
+        avoid=frozenset(load.avoid),
+        suppressed=load.suppressed,
+        runs_on=load.run_on is not None,
+        lowest=load.lowest,
+        dim_to=load.dim_to,
+        lamp_test=None if load.lamp is None else LAMPS[load.lamp].test,
+    )
+
+
+def _operators(name: str, inputs: Sequence[Switch]) -> frozenset[str]:
+    return frozenset(switch.name for switch in inputs if name in switch.operates)
+
+
+def drop_limit(drop_class: DropClass, bike: Bike, assume: Assumptions) -> MicroVolts:
+    """Return the voltage that may be lost on the whole path of a load of this class."""
+    own = bike.limits.drop.get(drop_class, Drop())
+    if own.voltage is not None:
+        return share_of(own.voltage, WHOLE)
+    usual = BasisPoints(assume[f"{drop_class} drop"])
+    return share_of(bike.supply.running, usual if own.share is None else own.share)

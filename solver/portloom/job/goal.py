@@ -1,0 +1,170 @@
+"""The goal of a plan: every term of its cost, named once, in micrometres of wire.
+
+A plan costs the sum of all terms over all that it holds. The search weighs the same amounts: what its site
+holds is fixed, and each column adds what it puts there. The checker does not look here: it counts for itself.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from portloom.base.bike import Weights
+from portloom.base.quantities import Micrometres
+from portloom.job.consumers import Later
+from portloom.job.laid import Laid
+from portloom.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
+from portloom.job.site import Site
+from portloom.job.wired import WiredInput, WiredOutput
+from portloom.job.wires import Way, WireKind
+
+Part = Literal["wire run", "spare-port loss"]
+Held = Way | WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer | Later
+"""What a plan holds; of later loads, those that it has no room for."""
+
+
+@dataclass(frozen=True)
+class Cost:
+    """What a plan costs, or a part of one, in micrometres of wire."""
+
+    wire_run: Micrometres
+    spare_port_loss: Micrometres
+
+    @property
+    def total(self) -> Micrometres:
+        """Both parts together."""
+        return Micrometres(self.wire_run + self.spare_port_loss)
+
+    def weighed(self, by_run: int, by_loss: int) -> int:
+        """Return both parts together, each times a whole number."""
+        return by_run * self.wire_run + by_loss * self.spare_port_loss
+
+    def __add__(self, other: "Cost") -> "Cost":
+        return Cost(
+            Micrometres(self.wire_run + other.wire_run), Micrometres(self.spare_port_loss + other.spare_port_loss)
+        )
+
+    def __sub__(self, other: "Cost") -> "Cost":
+        return self + -other
+
+    def __neg__(self) -> "Cost":
+        return Cost(Micrometres(-self.wire_run), Micrometres(-self.spare_port_loss))
+
+
+NO_COST = Cost(Micrometres(0), Micrometres(0))
+
+
+@dataclass(frozen=True)
+class Term:
+    """A term of the cost: its part, what it counts in a sentence, and its amount for a thing that a plan holds."""
+
+    name: str
+    part: Part
+    sentence: str
+    amount: Callable[[Held], int]
+    worth: Callable[[Weights], str] | None = None
+    """What the bike's weights say of it; None for a wire, which is worth its length."""
+
+
+# --- wire run: the lengths of wires along the frame, without what is added where they are cut
+
+
+def _fixed(*kinds: WireKind) -> Callable[[Held], int]:
+    return lambda held: held.run.length if isinstance(held, Way) and held.kind in kinds else 0
+
+
+def _laid(
+    kind: type[WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer], wires: int = 1
+) -> Callable[[Held], int]:
+    return lambda held: wires * held.run.length if isinstance(held, kind) else 0
+
+
+# --- spare-port loss: what the ports in use leave, and the later loads that find no room
+
+
+def _amperes(held: Held) -> int:
+    if not isinstance(held, WiredOutput):
+        return 0
+    return held.site.job.bike.weights.ampere * (held.output.limit - held.circuit.current)
+
+
+def _abilities(held: Held) -> int:
+    if not isinstance(held, WiredOutput):
+        return 0
+    return 1000 * held.site.job.bike.weights.ability * len(held.output.modes - held.circuit.modes)
+
+
+def _later(held: Held) -> int:
+    return held.worth if isinstance(held, Later) else 0
+
+
+TERMS: tuple[Term, ...] = (
+    Term("feed", "wire run", "the feed, from battery to unit", _fixed("feed")),
+    Term(
+        "returns",
+        "wire run",
+        "each joint return, and each sender's own, to its earth point",
+        _fixed("return", "sender return"),
+    ),
+    Term("fed loads", "wire run", "the wire of each load that no output feeds", _fixed("fed load")),
+    Term("output wires", "wire run", "the wire of each output, through all its loads", _laid(WiredOutput)),
+    Term("input wires", "wire run", "the wire of each input, through all its switches", _laid(WiredInput)),
+    Term("switch wires", "wire run", "the wire from each switch to its multiplexer", _laid(WiredSwitch)),
+    Term(
+        "multiplexer wires",
+        "wire run",
+        "data and supply of each multiplexer, from the unit",
+        _laid(WiredMultiplexer, WIRES_TO_UNIT),
+    ),
+    Term(
+        "spare amperes",
+        "spare-port loss",
+        "what the circuit on an output leaves of its limit",
+        _amperes,
+        lambda weights: f"a spare ampere is worth {weights.ampere} mm of wire",
+    ),
+    Term(
+        "spare abilities",
+        "spare-port loss",
+        "what the output of a circuit can do and no load of it asks for",
+        _abilities,
+        lambda weights: f"a spare ability {weights.ability} mm",
+    ),
+    Term(
+        "later loads",
+        "spare-port loss",
+        "each later load that no free output has room for",
+        _later,
+        lambda weights: f"a later load {weights.later} mm unless it says otherwise",
+    ),
+)
+
+
+def cost_of(held: Held) -> Cost:
+    """Return what one thing that a plan holds adds to its cost."""
+    run = sum(term.amount(held) for term in TERMS if term.part == "wire run")
+    loss = sum(term.amount(held) for term in TERMS if term.part == "spare-port loss")
+    return Cost(Micrometres(run), Micrometres(loss))
+
+
+def fixed_cost(site: Site) -> Cost:
+    """Return what every plan at a site costs before anything is chosen, with room for no later load."""
+    return _sum([*site.ways, *site.job.loads.later])
+
+
+def cost_of_plan(laid: Laid) -> Cost:
+    """Return what a plan costs as it lies."""
+    return _sum(_held(laid))
+
+
+def _held(laid: Laid) -> Iterator[Held]:
+    room = {wired.circuit.label for wired in laid.later}
+    yield from laid.site.ways
+    yield from laid.outputs
+    yield from laid.inputs
+    yield from laid.switches
+    yield from laid.multiplexers
+    yield from (later for later in laid.site.job.loads.later if later.consumer.name not in room)
+
+
+def _sum(held: Iterable[Held]) -> Cost:
+    return sum(map(cost_of, held), start=NO_COST)

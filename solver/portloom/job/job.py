@@ -1,0 +1,176 @@
+"""One bike on one unit: loads with their figures, cases, reels, and the sums that no plan changes."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from portloom.base.ampacity import TABLE_AMBIENT
+from portloom.base.assumptions import Assumptions
+from portloom.base.bike import Alongside, Bike
+from portloom.base.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
+from portloom.base.fuses import trip_values
+from portloom.base.moments import CRANKING, event_rules
+from portloom.base.quantities import MilliAmps, MilliCelsius
+from portloom.base.unit import Output, Unit
+from portloom.job.cases import Case, all_cases, fullest
+from portloom.job.circuits import OutputCircuit
+from portloom.job.consumers import USUAL_WHEN, Consumer, Consumers, consumers_of
+from portloom.job.kinds import output_kinds
+from portloom.job.network import Network, Run
+
+
+@dataclass(frozen=True)
+class _Timed:
+    """When something is on."""
+
+    when: frozenset[str]
+    except_: frozenset[str] = frozenset()
+
+
+def _timed(wire: Alongside) -> _Timed:
+    if wire.current is None:
+        return _Timed(frozenset())
+    return _Timed(USUAL_WHEN if wire.when is None else frozenset(wire.when))
+
+
+class Job:
+    """A bike, a unit, and what follows from them before any choice is made."""
+
+    def __init__(self, bike: Bike, unit: Unit, known: Consumers | None = None, network: Network | None = None) -> None:
+        """Take a bike and a unit that were read without an error.
+
+        ``known``, the loads with their figures, and ``network`` are worked out from the bike unless they are given.
+        """
+        self.bike = bike
+        self.unit = unit
+        self.assume = Assumptions(bike.assume)
+        self.network = network or Network(bike.frame.legs)
+        self.loads: Consumers = consumers_of(bike, self.assume) if known is None else known
+        self.insulation = MilliCelsius(1000 * INSULATIONS[self.assume["insulation"]])
+        copper: Copper = "tinned" if self.assume.text("copper") == "tinned" else "plain"
+        self.catalogue = catalogue(self.insulation // 1000, copper)
+        self.reels: tuple[Conductor, ...] = self._reels()
+        loads = (
+            *self.loads.on_unit,
+            *(fed.consumer for fed in self.loads.fed),
+            *(later.consumer for later in self.loads.later),
+        )
+        self._bit = {load.name: 1 << number for number, load in enumerate(loads)}
+        self._alongside_bit = {wire.name: 1 << n for n, wire in enumerate(bike.alongside, len(loads))}
+        every_case = tuple(all_cases((*loads, *map(_timed, bike.alongside)), event_rules(bike.events)))
+        only_loads = (1 << len(loads)) - 1
+        self.cases: tuple[Case, ...] = fullest(replace(case, on=case.on & only_loads) for case in every_case)
+        """The cases that no other outdoes: no sum is larger in any other."""
+        self.cranking: tuple[Case, ...] = fullest(case for case in every_case if case.state == CRANKING)
+        self.lasting: tuple[Case, ...] = fullest(case for case in every_case if case.state != CRANKING)
+        """The same without cranking, which lasts seconds and heats no loom; wires alongside count."""
+        self._returned: dict[tuple[str, int], MilliAmps] = {}
+        self._through: dict[int, MilliAmps] = {}
+        self._on_in: dict[str, int] = {}
+        for case in every_case:
+            self._on_in[case.state] = self._on_in.get(case.state, 0) | case.on
+        self._guests = {
+            load.name: tuple(guest for guest in self.loads.guests if load.name in guest.feeders)
+            for load in self.loads.on_unit
+        }
+
+    @cached_property
+    def by_trip(self) -> tuple[Output, ...]:
+        """An output of each kind, the one with the smallest trip first."""
+        outputs = [kind.ports[0] for kind in output_kinds(self.unit)]
+        return tuple(sorted(outputs, key=lambda output: min(trip_values(output), default=output.limit)))
+
+    @cached_property
+    def alike(self) -> dict[str, int]:
+        """For each load on the unit the number of the first load that nothing but its name tells it from.
+
+        Identical loads at one point are counted, not told apart.
+        """
+        first: dict[object, int] = {}
+        return {
+            load.name: first.setdefault((load.nature, self._guests[load.name]), number)
+            for number, load in enumerate(self.loads.on_unit)
+        }
+
+    def guests_of(self, members: Iterable[Consumer]) -> tuple[Consumer, ...]:
+        """Return the loads fed from a circuit with these members, each once, in the order of the file."""
+        names = {guest.name for member in members for guest in self._guests.get(member.name, ())}
+        return tuple(guest for guest in self.loads.guests if guest.name in names)
+
+    def circuit(self, members: Iterable[Consumer]) -> OutputCircuit:
+        """Return the circuit with these members and all that is fed from them."""
+        own = tuple(members)
+        return OutputCircuit(own, self.guests_of(own))
+
+    def on(self, consumer: Consumer, case: Case) -> int:
+        """Tell how often ``consumer`` is on in ``case``: once or not, a guest once for each feeder that is on."""
+        return (case.on & self._bits_of(consumer)).bit_count()
+
+    def hot_legs(self, run: Run) -> tuple[int, ...]:
+        """Return the legs of a run that are hotter than the ampacity table's 30 C."""
+        return tuple(number for number in run.legs if number in self._hot)
+
+    @cached_property
+    def _hot(self) -> frozenset[int]:
+        return frozenset(
+            number
+            for number, leg in enumerate(self.network.legs)
+            if leg.ambient is not None and leg.ambient > TABLE_AMBIENT
+        )
+
+    def alongside_on(self, name: str, case: Case) -> bool:
+        """Tell whether a wire alongside carries its current in ``case``, one of the lasting ones."""
+        return bool(case.on & self._alongside_bit[name])
+
+    def unit_current(self, case: Case) -> MilliAmps:
+        """Return the current through the feed, the most in any plan: a guest counts once for each feeder."""
+        if case.on not in self._through:
+            loads = (*self.loads.on_unit, *self.loads.guests)
+            self._through[case.on] = MilliAmps(sum(self.on(load, case) * load.current for load in loads))
+        return self._through[case.on]
+
+    def states_of(self, consumer: Consumer) -> frozenset[str]:
+        """Return the states in which a load is on in some case."""
+        bits = self._bits_of(consumer)
+        return frozenset(state for state, on in self._on_in.items() if on & bits)
+
+    def _bits_of(self, consumer: Consumer) -> int:
+        """Return the bits of a load, or of all that feed it."""
+        bits = 0
+        for name in consumer.feeders or (consumer.name,):
+            bits |= self._bit[name]
+        return bits
+
+    def circuit_on(self, circuit: OutputCircuit, case: Case) -> bool:
+        """Tell whether any member of a circuit is on; but where a ban is lifted they always are together."""
+        return any(self.on(member, case) for member in circuit.members)
+
+    @cached_property
+    def unit_currents(self) -> tuple[MilliAmps, ...]:
+        """Through the feed in each case, the most in any plan."""
+        return tuple(self.unit_current(case) for case in self.cases)
+
+    @cached_property
+    def worst(self) -> MilliAmps:
+        """Through the feed in the worst case, without later loads."""
+        return max(self.unit_currents)
+
+    def returned_at(self, point: str, case: Case) -> MilliAmps:
+        """Return the current that the joint return from ``point`` carries in ``case``."""
+        key = (point, case.on)
+        if key not in self._returned:
+            loads = (load for load in self.wired_loads if load.at == point)
+            self._returned[key] = MilliAmps(sum(load.current for load in loads if self.on(load, case)))
+        return self._returned[key]
+
+    @cached_property
+    def wired_loads(self) -> tuple[Consumer, ...]:
+        """Every load with a wire for its return, whatever feeds it."""
+        everything = (*self.loads.on_unit, *self.loads.guests, *(fed.consumer for fed in self.loads.fed))
+        return tuple(load for load in everything if load.wired_return)
+
+    def _reels(self) -> tuple[Conductor, ...]:
+        """Return the shop's wire, thin to thick."""
+        reels = self.bike.reels
+        sizes = DEFAULT_REELS if reels is None else tuple(reel.size for reel in reels)
+        return tuple(sorted((self.catalogue[size] for size in sizes), key=lambda reel: reel.size))

@@ -1,0 +1,76 @@
+"""Ports of one kind: equal in everything, bank, face and ``follow`` too; only the name differs.
+
+A followed input is a kind of its own.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from portloom.base.unit import Output, Port, Unit
+
+Ports = Literal["outputs", "inputs"]
+
+
+@dataclass(frozen=True)
+class OutputKind:
+    """Outputs that nothing but their names tells apart, in the unit's order."""
+
+    like: Output
+    ports: tuple[Output, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its ports."""
+        return tuple(port.name for port in self.ports)
+
+
+@dataclass(frozen=True)
+class InputKind:
+    """Inputs that nothing but their names tells apart, in the unit's order."""
+
+    like: Port
+    ports: tuple[Port, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its ports."""
+        return tuple(port.name for port in self.ports)
+
+
+@lru_cache(maxsize=4096)
+def kind_of_output(output: Output) -> Output:
+    """Return the output without its name."""
+    return output.model_copy(update={"name": ""})
+
+
+def kind_of_input(unit: Unit, port: Port) -> Port:
+    """Return the input without its name, unless an output follows it."""
+    followed = any(output.follow == port.name for output in unit.outputs)
+    return port if followed else port.model_copy(update={"name": ""})
+
+
+def output_kinds(unit: Unit) -> tuple[OutputKind, ...]:
+    """Return the kinds of a unit's outputs, in the order of their first ports."""
+    return _kinds_of(unit.outputs)
+
+
+@lru_cache(maxsize=64)
+def _kinds_of(outputs: tuple[Output, ...]) -> tuple[OutputKind, ...]:
+    groups: dict[Output, list[Output]] = {}
+    for output in outputs:
+        groups.setdefault(kind_of_output(output), []).append(output)
+    return tuple(OutputKind(like, tuple(ports)) for like, ports in groups.items())
+
+
+def input_kinds(unit: Unit) -> tuple[InputKind, ...]:
+    """Return the kinds of a unit's inputs, in the order of their first ports."""
+    groups: dict[Port, list[Port]] = {}
+    for port in unit.inputs:
+        groups.setdefault(kind_of_input(unit, port), []).append(port)
+    return tuple(InputKind(like, tuple(ports)) for like, ports in groups.items())
+
+
+def port_names(unit: Unit, ports: Ports) -> list[str]:
+    """Return the names of a unit's outputs or inputs, in its order."""
+    return [output.name for output in unit.outputs] if ports == "outputs" else [port.name for port in unit.inputs]

@@ -1,0 +1,74 @@
+"""A plan as it lies on the bike: the site, and every circuit on its port."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from portloom.base.quantities import Micrometres
+from portloom.base.unit import Port
+from portloom.job.circuits import InputCircuit
+from portloom.job.fixed import fixed_wires
+from portloom.job.losses import Losses
+from portloom.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
+from portloom.job.site import Site
+from portloom.job.wired import WiredInput, WiredOutput
+
+
+@dataclass(frozen=True)
+class Laid:
+    """Every circuit with its wire; ``later`` are the free outputs given to later loads."""
+
+    site: Site
+    losses: Losses
+    outputs: tuple[WiredOutput, ...]
+    inputs: tuple[WiredInput, ...]
+    later: tuple[WiredOutput, ...]
+    switches: tuple[WiredSwitch, ...] = ()
+    """Switches on the ways of multiplexers."""
+    multiplexers: tuple[WiredMultiplexer, ...] = ()
+    """Those that are used; the site has the returns that only they need."""
+
+    def with_output(self, wired: WiredOutput) -> "Laid":
+        """Return the same with one more circuit."""
+        return replace(self, outputs=(*self.outputs, wired))
+
+    def with_input(self, wired: WiredInput) -> "Laid":
+        """Return the same with one more input circuit."""
+        return replace(self, inputs=(*self.inputs, wired))
+
+    def of(self, unit: Site) -> "Laid":
+        """Return what is on one unit, where the bike has several; the wires of the whole bike keep their sizes."""
+        site = unit.settle(self.site.settled)
+        return replace(
+            self,
+            site=site,
+            losses=Losses(site),
+            outputs=tuple(wired for wired in self.outputs if wired.site.shares(unit)),
+            inputs=tuple(wired for wired in self.inputs if wired.site.shares(unit)),
+            later=tuple(wired for wired in self.later if wired.site.shares(unit)),
+        )
+
+    def told(self, unit: Site) -> Iterator[tuple[InputCircuit, Port | None]]:
+        """Return what a unit is told: the switches on each input, and each one on a multiplexer's way, on no input."""
+        yield from ((wired.circuit, wired.port) for wired in self.inputs if wired.site.shares(unit))
+        yield from ((switch.circuit, None) for switch in self.switches if switch.site.shares(unit))
+
+    def on_ways(self, box: WiredMultiplexer) -> tuple[WiredSwitch, ...]:
+        """Return the switches on a multiplexer, way by way."""
+        return tuple(wired for wired in self.switches if wired.stand == box.stand)
+
+    def ports_of(self, load: str) -> tuple[str, ...]:
+        """Name the outputs that a load, or a relay's coil, is on."""
+        return tuple(w.output.name for w in self.outputs if load in [one.name for one in w.circuit.loads])
+
+    def wires(self) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
+        """Return every wire's legs and outer diameter."""
+        for wired in self.outputs:
+            yield wired.run.legs, wired.drawn.diameter
+        for switches in self.inputs:
+            yield switches.run.legs, self.site.job.reels[0].diameter
+        for switch in self.switches:
+            yield switch.run.legs, self.site.job.reels[0].diameter
+        for box in self.multiplexers:
+            yield from [(box.run.legs, self.site.job.reels[0].diameter)] * WIRES_TO_UNIT
+        for wire in fixed_wires(self.site):
+            yield from [(wire.way.run.legs, wire.diameter)] * wire.count

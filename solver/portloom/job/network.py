@@ -1,0 +1,111 @@
+"""The frame as a network: shortest wires, exact, with ties settled by the order of the file.
+
+Lengths and leg numbers are carried in one whole number, a *weight*: the length shifted left by one
+bit a leg, less one bit for each leg used, the first leg of the file the highest. So of equally long
+wires the one whose sorted leg numbers come first as a list weighs least; and since no two sets of
+legs share their bits, the weight itself tells which legs a wire follows.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from heapq import heappop, heappush
+
+from portloom.base.bike import Leg
+from portloom.base.quantities import Micrometres
+
+Weight = int
+UNREACHABLE: Weight = 1 << 4096
+"""More than any wire weighs: no way leads there."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """A wire's way: its length and the numbers of its legs (order of the file), sorted."""
+
+    length: Micrometres
+    legs: tuple[int, ...]
+
+
+NOWHERE = Run(Micrometres(0), ())
+"""The run of a wire that starts where it ends."""
+
+
+class Network:
+    """Frame points and legs, with shortest wires between any two points."""
+
+    def __init__(self, legs: Iterable[Leg]) -> None:
+        """Take the legs in the order of the file."""
+        self.legs = tuple(legs)
+        self.points: tuple[str, ...] = tuple(dict.fromkeys(point for leg in self.legs for point in leg.between))
+        self._bits = len(self.legs)
+        self._at: dict[str, list[tuple[int, str]]] = {point: [] for point in self.points}
+        for number, leg in enumerate(self.legs):
+            one, other = leg.between
+            self._at[one].append((number, other))
+            self._at[other].append((number, one))
+        self._numbers: dict[str, list[int]] = {}
+        for number, leg in enumerate(self.legs):
+            self._numbers.setdefault(leg.label, []).append(number)
+        self._weights = tuple(self._leg_weight(number) for number in range(self._bits))
+        self._known: dict[tuple[str, frozenset[int]], dict[str, Weight]] = {}
+
+    def _leg_weight(self, number: int) -> Weight:
+        return (self.legs[number].length << self._bits) - (1 << (self._bits - 1 - number))
+
+    def degree(self, point: str) -> int:
+        """Tell how many legs meet at ``point``."""
+        return len(self._at[point])
+
+    def weights_from(self, start: str, closed: frozenset[int] = frozenset()) -> Mapping[str, Weight]:
+        """Return the weight of the shortest wire from ``start`` to every point, never by a closed leg.
+
+        Source: Dijkstra (1959), doi:10.1007/BF01386390.
+        """
+        key = (start, closed)
+        if key not in self._known:
+            self._known[key] = self._search_from(start, closed)
+        return self._known[key]
+
+    def _search_from(self, start: str, closed: frozenset[int]) -> dict[str, Weight]:
+        best = dict.fromkeys(self.points, UNREACHABLE)
+        best[start] = 0
+        queue = [(0, start)]
+        while queue:
+            weight, point = heappop(queue)
+            if weight > best[point]:
+                continue
+            for number, other in self._at[point]:
+                further = weight + self._weights[number]
+                if number not in closed and further < best[other]:
+                    best[other] = further
+                    heappush(queue, (further, other))
+        return best
+
+    def run_of(self, weight: Weight) -> Run | None:
+        """Return the run that ``weight`` stands for, or None where no way leads there."""
+        if weight >= UNREACHABLE:
+            return None
+        bits = -weight % (1 << self._bits)
+        legs = tuple(n for n in range(self._bits) if bits >> (self._bits - 1 - n) & 1)
+        return Run(Micrometres((weight + bits) >> self._bits), legs)
+
+    def wire(self, start: str, end: str, closed: frozenset[int] = frozenset()) -> Run | None:
+        """Return the shortest wire from ``start`` to ``end``, or None where closed legs leave no way."""
+        return self.run_of(self.weights_from(start, closed)[end])
+
+    def nearest(self, start: str, ends: Iterable[str]) -> tuple[str, Run]:
+        """Return the nearest of ``ends`` and the wire to it; of equally near ones the first.
+
+        Only lengths decide which end is nearest. Raises ValueError where none can be reached.
+        """
+        runs = [(end, run) for end in ends if (run := self.wire(start, end)) is not None]
+        return min(runs, key=lambda pair: pair[1].length)
+
+    def numbers_of(self, labels: Iterable[str]) -> frozenset[int]:
+        """Return the numbers of the legs that are called ``labels``."""
+        return frozenset(number for label in labels for number in self._numbers[label])
+
+    def still(self, start: str) -> frozenset[str]:
+        """Return the points that can be reached from ``start`` without a leg that moves."""
+        moving = frozenset(number for number, leg in enumerate(self.legs) if leg.moves)
+        return frozenset(p for p, weight in self.weights_from(start, moving).items() if weight < UNREACHABLE)

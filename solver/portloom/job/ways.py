@@ -1,0 +1,82 @@
+"""The ways of the wires that no assignment changes, found over the frame."""
+
+from collections.abc import Iterator
+
+from portloom.base.bike import Place
+from portloom.base.unit import Face
+from portloom.job.job import Job
+from portloom.job.network import NOWHERE
+from portloom.job.trees import Trees
+from portloom.job.wires import Way
+
+
+def face_point(place: Place, face: Face, *, turned: bool) -> str:
+    """Return the frame point that a face meets; a place that names one face meets it with both."""
+    front = place.front or place.rear or ""
+    rear = place.rear or front
+    return rear if (face == "rear") != turned else front
+
+
+def common_ways(job: Job) -> tuple[Way, ...]:
+    """Return the wires that are the same wherever the unit sits: returns, fed loads, supply, alongside."""
+    return (*_returns(job), *_fed(job), *_supply(job), *_alongside(job))
+
+
+def place_ways(job: Job, place: Place, *, turned: bool) -> tuple[Way, ...]:
+    """Return the feed from battery to unit, and the unit's own earth."""
+    battery = job.bike.supply.battery.at
+    point = face_point(place, job.unit.feed.face, turned=turned)
+    feed = job.network.wire(battery, point) or NOWHERE
+    earth, run = job.network.nearest(point, job.bike.frame.earth)
+    return Way("feed", "feed", (battery, point), feed), Way("unit earth", "unit earth", (point, earth), run)
+
+
+def earthed_points(job: Job) -> tuple[str, ...]:
+    """Return the points with a joint return: of wired loads and of switches to earth, in file order."""
+    loads = [load.at for load in job.wired_loads if load.at is not None]
+    switches = [point for switch in job.bike.inputs if switch.signal == "earth" for point in switch.at]
+    return tuple(point for point in job.network.points if point in {*loads, *switches})
+
+
+def multiplexer_return(job: Job, point: str) -> Way | None:
+    """The return that a multiplexer at a point brings with it; None where the point has a joint return anyway."""
+    return None if point in earthed_points(job) else _return_from(job, point)
+
+
+def _return_from(job: Job, point: str) -> Way:
+    earth, run = job.network.nearest(point, job.bike.frame.earth)
+    return Way("return", point, (point, earth), run)
+
+
+def _returns(job: Job) -> Iterator[Way]:
+    for point in earthed_points(job):
+        yield _return_from(job, point)
+    for switch in job.bike.inputs:
+        if switch.signal == "sender":
+            earth, run = job.network.nearest(switch.at[0], job.bike.frame.earth)
+            yield Way("sender return", switch.name, (switch.at[0], earth), run)
+
+
+def _fed(job: Job) -> Iterator[Way]:
+    battery = job.bike.supply.battery.at
+    for fed in job.loads.fed:
+        if fed.consumer.at is not None:
+            closed = job.network.numbers_of(fed.consumer.avoid)
+            run = job.network.wire(battery, fed.consumer.at, closed)
+            if run is not None:
+                yield Way("fed load", fed.consumer.name, (battery, fed.consumer.at), run)
+
+
+def _supply(job: Job) -> Iterator[Way]:
+    """One wire from the battery, through one fuse, to every switch that puts supply on its wire."""
+    battery = job.bike.supply.battery.at
+    points = tuple(dict.fromkeys(p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at))
+    if points:
+        run = Trees(job.network, points, (battery,)).tree(points, battery) or NOWHERE
+        yield Way("supply", "supply to switches", (battery, *points), run)
+
+
+def _alongside(job: Job) -> Iterator[Way]:
+    for other in job.bike.alongside:
+        run = job.network.wire(other.from_, other.to) or NOWHERE
+        yield Way("alongside", other.name, (other.from_, other.to), run)

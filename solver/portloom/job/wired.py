@@ -1,0 +1,206 @@
+"""Circuits laid from a port: their wire, its trip, its size, and what reaches each load."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+
+from portloom.base.copper import Conductor
+from portloom.base.drop import NO_MATTER, MicroVolts, greatest_resistance, resistance_drop, wire_drop
+from portloom.base.fuses import peak_of, trip_for, trip_values
+from portloom.base.quantities import MicroOhms, MilliAmps
+from portloom.base.short_circuit import tripping_time, withstands
+from portloom.base.sizes import WireSize
+from portloom.base.unit import Output, Port
+from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.losses import Losses
+from portloom.job.network import Run
+from portloom.job.site import Site
+from portloom.job.strand import Path, flows, paths
+from portloom.job.trees import Trees
+
+
+@dataclass(frozen=True)
+class Strand:
+    """An output circuit's wire from one face: its run, and the path to each of its points."""
+
+    circuit: OutputCircuit
+    run: Run
+    root: str
+    paths: dict[str, Path]
+
+
+def currents_at(circuit: OutputCircuit) -> dict[str, MilliAmps]:
+    """Return what a circuit draws at each of its points."""
+    return {
+        point: MilliAmps(sum(load.current for load in circuit.loads if load.at == point)) for point in circuit.points
+    }
+
+
+def strand_of(site: Site, circuit: OutputCircuit, run: Run, root: str) -> Strand:
+    """Lay a circuit along ``run`` from ``root``; raise Torn where its legs do not join face and loads."""
+    connectors = site.job.bike.frame.connectors
+    return Strand(circuit, run, root, paths(site.job.network, run, root, currents_at(circuit), connectors))
+
+
+class WiredOutput:
+    """A circuit on an output: what a rule needs to know to judge it."""
+
+    def __init__(
+        self, site: Site, losses: Losses, strand: Strand, output: Output, conductor: Conductor | None = None
+    ) -> None:
+        """Take the circuit's wire as laid, and the output (any of its kind).
+
+        ``conductor`` is its size once all that lies beside it is known; until then it is the thinnest.
+        """
+        self.site = site
+        self.circuit = strand.circuit
+        self.run = strand.run
+        self.output = output
+        self.losses = losses
+        self.strand = strand
+        self._settled = conductor
+        self._spared: dict[WireSize, bool] = {}
+        """Whether a size stands the output's whole peak, as far as it was asked."""
+
+    def fed_at(self, site: Site, losses: Losses) -> "WiredOutput":
+        """Return the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
+        wired = WiredOutput(site, losses, self.strand, self.output)
+        wired.trip, wired.reels, wired._spared = self.trip, self.reels, self._spared
+        return wired
+
+    def sized(self, conductor: Conductor) -> "WiredOutput":
+        """Return the same circuit with a wire of another size."""
+        return WiredOutput(self.site, self.losses, self.strand, self.output, conductor)
+
+    @cached_property
+    def trip(self) -> MilliAmps:
+        """What the output's electronic fuse is set to; its largest value where none is right."""
+        right = trip_for(self.output, self.circuit.current, self.circuit.inrush)
+        return right if right is not None else max(trip_values(self.output), default=self.output.limit)
+
+    @cached_property
+    def flows(self) -> dict[int, MilliAmps]:
+        """What flows in each leg of its run, by the leg's number."""
+        return flows(self.site.job.network, self.run, self.strand.root, currents_at(self.circuit))
+
+    @cached_property
+    def reels(self) -> Sequence[Conductor]:
+        """The reels that the trip protects in every leg and the terminal takes, thin to thick."""
+        terminal, trip = self.output.wire_max, self.trip
+        hot = self.site.job.hot_legs(self.run)
+        return [
+            reel
+            for reel in self.site.job.reels
+            if reel.ampacity >= trip
+            and (terminal is None or reel.size.area <= terminal.area)
+            and all(self.site.carries(reel, number, 1, trip) for number in hot)
+        ]
+
+    @cached_property
+    def serving(self) -> Sequence[Conductor]:
+        """The reels that also keep every drop and stand a short circuit, thin to thick."""
+        greatest = min((self._greatest_to(point) for point in self.circuit.points), default=NO_MATTER)
+        return [reel for reel in self.reels if reel.resistance <= greatest and self.withstands(reel)]
+
+    @property
+    def conductor(self) -> Conductor | None:
+        """Its wire: the thinnest that serves, or thicker once all that lies beside it is known."""
+        return self._settled or next(iter(self.serving), None)
+
+    @property
+    def drawn(self) -> Conductor:
+        """Its wire, or the thickest that could be tried where none is right; for print-outs and sums."""
+        return self.conductor or (self.reels or self.site.job.reels)[-1]
+
+    def _greatest_to(self, point: str) -> int:
+        """Return the greatest resistance at 20 C that every load at ``point`` allows the run."""
+        path = self.strand.paths[point]
+        connector = self.site.job.assume["connector"]
+        lost = self.output.resistance * self.circuit.current + connector * path.through_connectors
+        return greatest_resistance(self.losses.allowed_to(self.circuit, point), lost, path.moment)
+
+    def withstands(self, conductor: Conductor) -> bool:
+        """Tell whether a short at any load trips before run or tails are too hot."""
+        return self._withstands_peak(conductor) or all(
+            withstands(min(conductor.size, self._tails(point)), *self.fault(point, conductor))
+            for point in self.circuit.points
+        )
+
+    def _withstands_peak(self, conductor: Conductor) -> bool:
+        tails = self.circuit.tails
+        return self._peak_spares(conductor.size if tails is None else min(tails, conductor.size))
+
+    def _peak_spares(self, thinnest: WireSize) -> bool:
+        """Tell whether a wire stands the output's whole peak, more than any short; a curve may take longer for less."""
+        if thinnest not in self._spared:
+            seconds = self.site.job.assume["trip time"] / 1_000_000
+            stands = not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
+            self._spared[thinnest] = stands
+        return self._spared[thinnest]
+
+    def withstands_at(self, point: str, size: WireSize) -> bool:
+        """Tell whether another wire of ``size`` stands a short at ``point``."""
+        return self._peak_spares(size) or withstands(size, *self.fault(point, self.drawn))
+
+    def _tails(self, point: str) -> WireSize:
+        """Return the thinnest of the tails of the loads at a point, where they are given."""
+        tails = [load.leads for load in self.circuit.loads if load.at == point and load.leads is not None]
+        return min(tails, default=self.site.job.reels[-1].size)
+
+    def fault(self, point: str, conductor: Conductor) -> tuple[float, float]:
+        """Return the current of a short at ``point`` in amperes, and the seconds that the trip needs for it."""
+        amperes = min(peak_of(self.output) / 1000, self._short(point, conductor))
+        without_curve = self.site.job.assume["trip time"] / 1_000_000
+        return amperes, tripping_time(self.output.trip_curve, self.trip / 1000, amperes, without_curve)
+
+    def _short(self, point: str, conductor: Conductor) -> float:
+        """Return the running voltage over the resistance of the whole path, in amperes."""
+        run = self._strand_resistance(point, conductor) + self.output.resistance
+        around = self.losses.path_resistance(point)
+        return self.site.job.bike.supply.running * 1000 / float(run + around)
+
+    def _strand_resistance(self, point: str, conductor: Conductor) -> Fraction:
+        """Return the resistance of the way to ``point``, in microohms."""
+        path = self.strand.paths[point]
+        parted = self.site.job.assume["connector"] * path.connectors
+        return 1000 * wire_drop(conductor, path.moment_of_one) + parted
+
+    def drop(self, point: str, conductor: Conductor) -> MicroVolts:
+        """Return what is lost in the output and on the run to ``point``."""
+        path = self.strand.paths[point]
+        connector = MicroOhms(self.site.job.assume["connector"])
+        return MicroVolts(
+            resistance_drop(self.output.resistance, self.circuit.current)
+            + resistance_drop(connector, path.through_connectors)
+            + wire_drop(conductor, path.moment)
+        )
+
+    def first_drops(self) -> dict[str, MicroVolts]:
+        """Return what each load loses, counted at the wire's first size: what thickens it later only helps."""
+        return self.drops((self.serving or [self.drawn])[0])
+
+    def drops(self, conductor: Conductor) -> dict[str, MicroVolts]:
+        """Return what each load loses on its whole path in its worst case."""
+        return {
+            load.name: MicroVolts(self.losses.before_run(load) + self.drop(load.at, conductor))
+            for load in self.circuit.loads
+            if load.at is not None
+        }
+
+
+@dataclass(frozen=True)
+class WiredInput:
+    """Switches on an input, and their wire."""
+
+    site: Site
+    circuit: InputCircuit
+    run: Run
+    port: Port
+
+
+def laid_shortest(site: Site, losses: Losses, circuit: OutputCircuit, output: Output) -> WiredOutput | None:
+    """Lay a circuit from an output by its shortest tree, or give None where no way leads there."""
+    face, network = site.face(output.face), site.job.network
+    run = Trees(network, circuit.points, (face,), network.numbers_of(circuit.avoid)).tree(circuit.points, face)
+    return None if run is None else WiredOutput(site, losses, strand_of(site, circuit, run, face), output)

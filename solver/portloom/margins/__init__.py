@@ -1,0 +1,1 @@
+"""How near a plan is to its limits."""

@@ -1,0 +1,87 @@
+"""Near misses of a plan: every limit that is close, and what would break first."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from portloom.base.quantities import MilliAmps
+from portloom.job.laid import Laid
+from portloom.margins.growth import Growth, grows_least
+from portloom.rules.book import RULES, rules_of
+from portloom.rules.margins import Margin
+from portloom.rules.shapes import Rule
+
+
+@dataclass(frozen=True)
+class NearestCase:
+    """The case in which the unit carries most."""
+
+    case: str
+    when: str
+    """The same case as people say it."""
+    current: MilliAmps
+    limit: MilliAmps
+
+
+@dataclass(frozen=True)
+class NearMisses:
+    """Where a plan has no slack."""
+
+    tight: tuple[Margin, ...]
+    """The margins within 10 % of their limit, the tightest first."""
+    first: Margin
+    """What would break first, near or not."""
+    grows_least: Growth | None
+    """The load on the unit that can grow least; None where the unit feeds none."""
+    fullest_leg: Margin | None
+    """The loom that fills its opening most; None where no leg with a loom has an opening."""
+    nearest_case: NearestCase
+
+
+def near_misses(laid: Laid) -> NearMisses:
+    """The near misses of a plan that passed its check, every wire at its settled size; later loads don't count."""
+    laid = replace(laid, later=())
+    ranked = _tightest_first(laid)
+    return NearMisses(
+        tight=_within_a_tenth(ranked),
+        first=ranked[0],
+        grows_least=grows_least(laid),
+        fullest_leg=max(_of_looms(laid), key=lambda margin: margin.share, default=None),
+        nearest_case=_nearest(laid),
+    )
+
+
+def tight_margins(laid: Laid) -> tuple[Margin, ...]:
+    """Return only the margins within 10 % of their limit, the tightest first."""
+    return _within_a_tenth(_tightest_first(replace(laid, later=())))
+
+
+def _tightest_first(laid: Laid) -> list[Margin]:
+    return sorted(margins(laid), key=lambda margin: -margin.share)
+
+
+def _within_a_tenth(ranked: Sequence[Margin]) -> tuple[Margin, ...]:
+    return tuple(margin for margin in ranked if margin.near)
+
+
+def margins(laid: Laid) -> Iterator[Margin]:
+    """Return every margin that a rule in force keeps, in the order of the book, then of the files."""
+    return _kept_by(rules_of(laid.site.job), laid)
+
+
+def _of_looms(laid: Laid) -> Iterator[Margin]:
+    """Return the margins of looms, also where their rule is set aside."""
+    return _kept_by((rule for rule in RULES if rule.of_looms), laid)
+
+
+def _kept_by(rules: Iterable[Rule], laid: Laid) -> Iterator[Margin]:
+    for rule in rules:
+        yield from rule.margins(laid) if rule.margins else ()
+
+
+def _nearest(laid: Laid) -> NearestCase:
+    job = laid.site.job
+    drawn = [
+        MilliAmps(sum(w.circuit.current for w in laid.outputs if job.circuit_on(w.circuit, case))) for case in job.cases
+    ]
+    number = drawn.index(max(drawn))
+    return NearestCase(job.cases[number].label, job.cases[number].said, drawn[number], job.unit.feed.limit)

@@ -1,0 +1,82 @@
+"""What all loads share: feed, returns and earth points. How far a load can grow before another one loses too much.
+
+All of it is linear in the current, so the room is worked out at once, exact.
+"""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from portloom.base.fuses import fuse_for
+from portloom.base.quantities import MilliAmps
+from portloom.job.consumers import Consumer
+from portloom.job.fixed import conductor_of, fed_drop, fed_load
+from portloom.job.laid import Laid
+
+ONE, NO_CURRENT = MilliAmps(1), MilliAmps(0)
+Key = tuple[str | None, bool, int]
+"""Where it is lost: the point of a joint return if there is one, whether on the feed too, the number of the case."""
+
+
+class Shared:
+    """What every load may still lose, and every switch's earth be lifted, in each case."""
+
+    def __init__(self, laid: Laid) -> None:
+        """Take a plan as it is wired."""
+        self._job, self._losses = laid.site.job, laid.losses
+        self._left: dict[Key, Fraction] = {}
+        for key, left in (*_outputs(laid), *_fed(laid), *_lifts(laid)):
+            self._left[key] = min(left, self._left.get(key, left))
+
+    def rooms(self, load: Consumer) -> Iterator[int]:
+        """Return by how many mA a load can grow before anyone on the same feed, return or earth loses too much."""
+        for (point, feed, number), left in self._left.items():
+            times = self._job.on(load, self._job.cases[number])
+            each = self._each(load, point, times if feed else 0) if times else 0
+            if each:
+                yield int(left // each)
+
+    def _each(self, load: Consumer, point: str | None, times: int) -> Fraction:
+        """Return what a mA more of a load costs there, in microvolts."""
+        on_feed = self._losses.feed_loss(ONE) * times
+        if point is None or not load.wired_return or load.at not in self._losses.points_earthed_with(point):
+            return on_feed
+        return on_feed + self._losses.behind_loss(point, ONE if load.at == point else NO_CURRENT, ONE)
+
+
+def _outputs(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
+    for wired in laid.outputs:
+        lost = wired.drops(wired.drawn)
+        for load in wired.circuit.loads:
+            if load.at is not None:
+                run = lost[load.name] - laid.losses.before_run(load)
+                yield from _in_cases(laid, load, load.drop_limit - run, feed=True)
+
+
+def _fed(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
+    for way in laid.site.ways_of("fed load"):
+        load = fed_load(laid.site, way).consumer
+        fuse = fuse_for(load.current)
+        if fuse is not None:
+            lost = fed_drop(laid.site, way, conductor_of(laid.site, way), fuse)
+            own = lost - laid.losses.behind_only(load)
+            yield from _in_cases(laid, load, load.drop_limit - own, feed=False)
+
+
+def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> Iterator[tuple[Key, Fraction]]:
+    """Return what a load may still lose, ``allowed`` outside its run, in each case in which it is on."""
+    losses = laid.losses
+    point = load.at if load.wired_return else None
+    for number, case in enumerate(laid.site.job.cases):
+        if laid.site.job.on(load, case):
+            behind = losses.behind_loss_by_frame(load.current) if point is None else losses.behind(point)[number]
+            yield (point, feed, number), allowed - behind - (losses.feed[number] if feed else 0)
+
+
+def _lifts(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
+    bike = laid.site.job.bike
+    if "signal" in bike.set_aside:
+        return
+    limit = 1000 * laid.site.job.assume["switch earth lift"]
+    for point in dict.fromkeys(point for switch in bike.inputs if switch.signal == "earth" for point in switch.at):
+        for number, lift in enumerate(laid.losses.behind(point)):
+            yield (point, False, number), limit - lift

@@ -1,0 +1,141 @@
+"""The job from end to end: a bike and a unit go in, a proven best plan that passed its check comes out."""
+
+from dataclasses import dataclass, field
+
+from portloom.base.bike import Bike
+from portloom.base.quantities import Micrometres
+from portloom.base.unit import Unit
+from portloom.documents.document import Plan, TradeOff, TradeOffs
+from portloom.documents.draw_up import draw_up
+from portloom.documents.savings import Saves, savings
+from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.solved import Solved, passed, solve
+from portloom.explaining.telling.conflict import Conflict
+from portloom.explaining.telling.told import Where, by_default
+from portloom.explaining.why import why_nothing_fits
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.rules.book import rules_of
+from portloom.rules.shapes import Rule
+from portloom.rules.sites import sites_of
+from portloom.search.assign import assignment_of
+from portloom.search.best import best_choice, tableaux_of
+from portloom.search.places import Clock, Found, NoPlan
+from portloom.search.tableau import Tableau
+from portloom.search.trade_offs import hull, shown
+
+
+@dataclass(frozen=True)
+class Planned:
+    """The best plan, or at a time limit the best found with its proven bound."""
+
+    plan: Plan
+    laid: Laid = field(repr=False, compare=False)
+    """How it lies: every wire with its legs and its size."""
+
+
+@dataclass(frozen=True)
+class NothingFits:
+    """Proved: no plan exists; and the first conflict, unless the limit was reached before it was found."""
+
+    bike: str
+    unit: str
+    conflicts: tuple[Conflict, ...]
+
+
+@dataclass(frozen=True)
+class Unknown:
+    """A limit was reached before a plan was found or proved impossible; no plan costs less than the bound."""
+
+    bike: str
+    unit: str
+    bound: Micrometres
+
+
+Planning = Planned | NothingFits | Unknown
+
+
+def plan(
+    bike: Bike,
+    unit: Unit,
+    *,
+    place: str | None = None,
+    time_limit: float | None = None,
+    where: Where = by_default,
+) -> Planning:
+    """Plan a bike on a unit.
+
+    ``place`` allows only the place of that name, ``time_limit`` is in seconds, and ``where`` tells
+    where a thing is written, for explanations.
+    Raises FailedCheck if the plan found breaks a rule, and Disagreement if two proofs differ.
+    """
+    return plan_prepared(prepared(bike, unit, place=place, time_limit=time_limit), where)
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """A bike on a unit with the choice at every site, set up once, and one clock for all that is asked of it."""
+
+    job: Job
+    rules: tuple[Rule, ...]
+    place: str | None
+    choices: tuple[Tableau, ...]
+    clock: Clock
+
+
+def prepared(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: float | None = None) -> Prepared:
+    """Start the clock and set up a bike on a unit; arguments as in plan."""
+    clock = Clock(time_limit)
+    job = Job(bike, unit)
+    rules = rules_of(job)
+    return Prepared(job, rules, place, tableaux_of(job, rules, sites_of(job, rules, place)), clock)
+
+
+def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
+    """Plan what was prepared; raise as plan does."""
+    job, rules, place, clock = ready.job, ready.rules, ready.place, ready.clock
+    found = best_choice(rules, ready.choices, clock)
+    if isinstance(found, Found):
+        solved = passed(job, rules, assignment_of(found))
+        return Planned(
+            draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock)), solved.laid
+        )
+    if isinstance(found, NoPlan):
+        first = why_nothing_fits(Questions(Whole(job, rules, place), clock), where, most=1)
+        return NothingFits(job.bike.bike, job.unit.unit, first.conflicts)
+    return Unknown(job.bike.bike, job.unit.unit, Micrometres(found.bound))
+
+
+def saved_by_multiplexers(solved: Solved, place: str | None, clock: Clock) -> dict[str, Saves]:
+    """Return what each multiplexer of a plan saves: the best plan against the best one without it.
+
+    Raises as plan does.
+    """
+    job = solved.laid.site.job
+    return {box.name: _saved(solved, _without(job, box.name), place, clock) for box in solved.assignment.multiplexers}
+
+
+def _without(job: Job, name: str) -> Job:
+    others = tuple(box for box in job.bike.multiplexers if box.name != name)
+    return Job(job.bike.model_copy(update={"multiplexers": others}), job.unit, job.loads, job.network)
+
+
+def _saved(solved: Solved, job: Job, place: str | None, clock: Clock) -> Saves:
+    rules = rules_of(job)
+    found = solve(job, rules, sites_of(job, rules, place), clock)
+    if isinstance(found, Solved):
+        proven = solved.assignment.proven and found.assignment.proven
+        return savings(solved.laid, found.laid, proven=proven)
+    return "no plan" if isinstance(found, NoPlan) else "unknown"
+
+
+def trade(ready: Prepared) -> TradeOffs:
+    """Return the extreme plans between wire run and spare-port loss, in the time that is left; none if nothing fits."""
+    found = hull(ready.rules, ready.choices, ready.clock)
+    points = shown(found.points)
+    return TradeOffs(
+        tuple(TradeOff(p.place, p.turned, Micrometres(p.run), Micrometres(p.loss)) for p in points),
+        len(found.points) - len(points),
+        found.complete,
+    )

@@ -1,0 +1,1 @@
+"""The sheets as HTML pages for the screen and for A4."""

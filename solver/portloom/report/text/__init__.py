@@ -1,0 +1,1 @@
+"""Plans, explanations, answers and lists as plain text to a fixed width."""

@@ -1,0 +1,146 @@
+"""Why nothing fits, and what would make a bike fit, as an electrician reads it."""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.figures import counted, listed, seat_said
+from portloom.documents.assumed import CAUTIONS
+from portloom.documents.document import Plan
+from portloom.explaining.fixes.fix import Fix
+from portloom.explaining.fixes.hunt import Fixes
+from portloom.explaining.telling.conflict import Conflict, ToldFact
+from portloom.report.text.layout import Page, metres, write_cautions
+
+THINGS = ("load", "switch")
+OF_THINGS = ("current", "inrush", "mode", "kind", "signal", "load lowest")
+COUNTED = ("outputs", "inputs")
+
+
+def write_verdict(bike: str, unit: str, page: Page) -> None:
+    """Write that nothing fits."""
+    page.line(f"{bike} on the {unit}: NOTHING FITS, proved.", "bold red")
+
+
+def write_conflicts(bike: str, unit: str, conflicts: Sequence[Conflict], page: Page) -> None:
+    """Write the verdict, then each conflict: its sentence, a line a fact and where it is written."""
+    write_verdict(bike, unit, page)
+    for conflict in conflicts:
+        write_conflict(conflict, page)
+    page.line("")
+    page.line("More conflicts, and what would make it fit: portloom why. What a rule protects: portloom rules NAME")
+    write_cautions(CAUTIONS, page)
+
+
+def write_conflict(conflict: Conflict, page: Page, title: str = "") -> None:
+    """Write one conflict: its sentence, its facts, what refuses whom, the rules that it hangs on, what may help."""
+    page.heading(f"{title}{conflict.sentence}")
+    facts = _needed(conflict.facts)
+    page.items([*_facts(facts), *conflict.detail])
+    unsaid = {fact.rule for fact in conflict.facts} - {fact.rule for fact in facts}
+    rules = tuple(rule for rule in conflict.rules if rule not in unsaid)
+    page.line(f"  {'Rules' if len(rules) > 1 else 'Rule'}: {listed(rules)}.")
+    if conflict.hints:
+        page.line(f"  May help, not tried: {'; '.join(conflict.hints)}.")
+
+
+def _needed(facts: Sequence[ToldFact]) -> list[ToldFact]:
+    """Leave away that a thing is on the bike where a figure of it is told."""
+    figured = {fact.key[1] for fact in facts if fact.key[0] in OF_THINGS}
+    return [fact for fact in facts if fact.key[0] not in THINGS or fact.key[1] not in figured]
+
+
+def _facts(facts: Sequence[ToldFact]) -> Iterator[str]:
+    """Return a line a fact, with where it is written; several of which the same is said, in one line."""
+    places = _Places()
+    for group in _alike(facts):
+        names = [f"{fact.name} ({places.said(fact.where)})" for fact in group]
+        first = group[0]
+        if len(group) > 1 or first.key[0] in COUNTED:
+            yield f"{first.together}: {listed(names)}"
+        else:
+            yield f"{first.sentence} {names[0].removeprefix(first.name).lstrip()}"
+
+
+def _alike(facts: Sequence[ToldFact]) -> list[list[ToldFact]]:
+    groups: dict[tuple[str, ...], list[ToldFact]] = {}
+    for fact in facts:
+        groups.setdefault((fact.rule, fact.together) if fact.together else fact.key, []).append(fact)
+    return list(groups.values())
+
+
+class _Places:
+    """Where things are written: a file is named once, until another is."""
+
+    def __init__(self) -> None:
+        self._file = ""
+
+    def said(self, where: str) -> str:
+        """Return 'bike.yaml line 12', then 'line 13'; 'default' where no file says it."""
+        path, _, line = where.rpartition(":")
+        if not path:
+            return where
+        name = path.replace("\\", "/").rsplit("/", 1)[-1]
+        known, self._file = self._file, name
+        return f"line {line}" if name == known else f"{name} line {line}"
+
+
+def write_proof(conflicts: Sequence[Conflict], page: Page) -> None:
+    """Write how each conflict was proved."""
+    page.heading("Proof")
+    for number, conflict in enumerate(conflicts, 1):
+        page.line(
+            f"  {number}. With these facts alone, all else left out or without limit, there is no plan; proved twice, "
+            f"in two ways, at each place: {'; '.join(conflict.places)}. Without any one of them there is:"
+        )
+        page.items([f"without '{fact.sentence}', place {fact.fits_at}" for fact in conflict.facts])
+
+
+def write_fixes(fixes: Fixes, page: Page) -> None:
+    """Write each fix with what it takes and the plan that it gives, and what is proved of them together."""
+    page.heading("What would make it fit")
+    for number, fix in enumerate(fixes.found, 1):
+        page.line(f"  {number}. {fix.sentence} (effort {fix.effort})", "bold")
+        page.items(list(_about(fix)))
+    page.line(_ending(fixes))
+    if fixes.found:
+        page.line("Write one into a copy of the bike's file: --apply NUMBER --out FILE")
+
+
+def where(plan: Plan) -> str:
+    """Say where the unit sits, what wire a plan takes, and whether it is proved best."""
+    proof = "proved best" if plan.proven else "not proved best: the time limit was reached"
+    return f"place {seat_said(plan.place, turned=plan.turned)}, {metres(plan.wire_run)} of wire, {proof}"
+
+
+def _about(fix: Fix) -> Iterator[str]:
+    yield f"then it fits: {where(fix.plan)}"
+    if fix.parts:
+        yield f"needs {'; '.join(fix.parts)}"
+    for box in fix.plan.multiplexers:
+        switches = listed([one.switch for one in box.switches])
+        yield f"{box.name} at {box.at}, on {box.port}, reads {switches}"
+    yield _left(fix.plan)
+    if not fix.least:
+        yield "not proved that nothing less would do"
+
+
+def _left(plan: Plan) -> str:
+    ports = ((len(plan.free_outputs), "output"), (len(plan.free_inputs), "input"))
+    free = listed([counted(number, port) for number, port in ports if number])
+    stay = (
+        f"{free} {'stays' if sum(number for number, _ in ports) == 1 else 'stay'} free"
+        if free
+        else "no port stays free"
+    )
+    rooms = listed([f"{room.load} on {room.port}" for room in plan.room_for])
+    none = "; room for none of the later loads" if plan.no_room_for else ""
+    return f"{stay}; room for {rooms}" if rooms else f"{stay}{none}"
+
+
+def _ending(fixes: Fixes) -> str:
+    if not fixes.found:
+        if fixes.complete:
+            return "Proved: no change that this program knows makes it fit."
+        return "None was found. Not every change was tried, so there may be one."
+    if not fixes.complete:
+        return "Each one was tried and works. Not every change was tried, so there may be others."
+    return "Least effort first. Proved: nothing of less effort works, but for more of the same kinds."

@@ -1,0 +1,114 @@
+"""The cut list and the parts list as people read them, and all lists as texts of their own."""
+
+from collections.abc import Callable
+from decimal import ROUND_HALF_UP, Decimal
+from io import StringIO
+
+from rich.console import Console
+
+from portloom.base.figures import capital, counted, plain
+from portloom.base.quantities import Micrometres
+from portloom.documents.assumed import CAUTIONS
+from portloom.documents.wiring.csv_files import colour_code
+from portloom.documents.wiring.cut_list import ReelCuts
+from portloom.documents.wiring.lists import Lists
+from portloom.documents.wiring.parts import BASIS, PartsGroup, PartsLine
+from portloom.report.text.bench import write_settings
+from portloom.report.text.layout import WIDTH, Page, TableColumn, TextPage, metres, write_cautions, write_set_aside
+from portloom.report.text.wiring_list import write_connector_views, write_wiring_list
+
+CUTS: tuple[TableColumn, ...] = (
+    ("cut", "right"), ("no.", "right"), ("wire", "left"), ("from", "left"), ("to", "left"),
+)  # fmt: skip
+TOTALS: tuple[TableColumn, ...] = (
+    ("reel", "left"), ("pieces", "right"), ("run", "right"), ("cut", "right"), ("waste", "right"), ("copper", "right"),
+)  # fmt: skip
+
+
+def write_cut_list(lists: Lists, page: Page) -> None:
+    """Write what is cut from each reel, longest first, and the totals."""
+    for reel in lists.reels:
+        page.heading(f"{reel_name(reel)}: {counted(len(reel.wires), 'piece')}, {metres(reel.cut)}")
+        rows = [[metres(w.cut), str(w.number), w.key, w.start.told, w.end.told] for w in reel.wires]
+        page.table(CUTS, rows)
+    page.heading("Totals")
+    page.table(TOTALS, [*(_total(reel) for reel in lists.reels), _all(lists)])
+    page.line("  Waste: what is cut beyond the runs, for the bike's margin, both ends and whole millimetres.")
+    page.line("  Short wires at splices, fuses and terminals count here; the plan's own copper leaves them out.")
+
+
+def reel_name(reel: ReelCuts) -> str:
+    """Say size and colour: '1 mm2, BU/WH'."""
+    return ", ".join(filter(None, (reel.size.label, colour_code(reel.colour))))
+
+
+def _total(reel: ReelCuts) -> list[str]:
+    lengths = (metres(length) for length in (reel.run, reel.cut, reel.waste))
+    return [reel_name(reel), str(len(reel.wires)), *lengths, grams(reel.copper)]
+
+
+def _all(lists: Lists) -> list[str]:
+    run, cut, waste = (
+        metres(Micrometres(sum(lengths)))
+        for lengths in zip(*((reel.run, reel.cut, reel.waste) for reel in lists.reels), strict=True)
+    )
+    copper = sum((reel.copper for reel in lists.reels), Decimal(0))
+    return ["all", str(sum(len(reel.wires) for reel in lists.reels)), run, cut, waste, grams(copper)]
+
+
+def grams(mass: Decimal) -> str:
+    """Write a mass to a tenth of a gram."""
+    return f"{mass.quantize(Decimal('0.1'), ROUND_HALF_UP)} g"
+
+
+PARTS: tuple[TableColumn, ...] = (("what", "left"), ("size", "left"), ("how many", "right"), ("where", "left"))
+NOTED: tuple[TableColumn, ...] = (*PARTS, ("note", "left"))
+OUT: tuple[TableColumn, ...] = (("what", "left"), ("why", "left"))
+
+
+def write_parts_list(lists: Lists, page: Page) -> None:
+    """Write the parts by their groups, below each what it rests on, and what comes out of the bike."""
+    for group in dict.fromkeys(part.group for part in lists.parts):
+        _group(group, [part for part in lists.parts if part.group == group], page)
+    page.heading("What comes out of the bike, where it has it")
+    page.table(OUT, [[one.what, one.why] for one in lists.removed])
+
+
+def _group(group: PartsGroup, parts: list[PartsLine], page: Page) -> None:
+    page.heading(capital(group))
+    if any(part.note for part in parts):
+        page.table(NOTED, [[*_part(part), part.note or "-"] for part in parts])
+    else:
+        page.table(PARTS, [_part(part) for part in parts])
+    if group in BASIS:
+        page.line(f"  {capital(BASIS[group])}.")
+
+
+def _part(part: PartsLine) -> list[str]:
+    quantity = f"{part.quantity:.3f} m" if part.measure == "m" else plain(part.quantity)
+    return [part.what, part.size or "-", quantity, part.where or "-"]
+
+
+Write = Callable[[Lists, Page], None]
+SHEETS: dict[str, tuple[str, Write]] = {
+    "wiring-list.txt": ("wiring list", write_wiring_list),
+    "cut-list.txt": ("cut list", write_cut_list),
+    "parts-list.txt": ("parts list", write_parts_list),
+    "settings.txt": ("setting sheet", write_settings),
+    "connectors.txt": ("connectors", write_connector_views),
+}
+
+
+def sheet_texts(lists: Lists) -> dict[str, str]:
+    """Return the text of each sheet by its file's name, no line wider than 100 columns."""
+    return {name: _sheet(lists, title, write) for name, (title, write) in SHEETS.items()}
+
+
+def _sheet(lists: Lists, title: str, write: Write) -> str:
+    text = StringIO()
+    page = TextPage(Console(file=text, width=WIDTH, highlight=False, no_color=True, force_terminal=False))
+    write_set_aside(lists.set_aside, page)
+    page.line(f"{lists.bike} on the {lists.unit}: {title}")
+    write(lists, page)
+    write_cautions(CAUTIONS, page)
+    return text.getvalue()

@@ -1,0 +1,138 @@
+"""The parts of a plan that tell whether the wired bike works, stays cool and starts next month.
+
+The multiplexers of a plan as people read them: where each stands, who goes through it, what it saves.
+"""
+
+from decimal import Decimal
+
+from portloom.base.figures import amperes, celsius, counted, plain, volts_left
+from portloom.base.quantities import Micrometres
+from portloom.documents.document import CrankingLine, LampLine, MultiplexerLine, Plan
+from portloom.documents.energy import Resting, Riding, days, watts
+from portloom.documents.protection import ProtectionLine
+from portloom.documents.savings import LegSaving, Savings
+from portloom.report.text.layout import Page, TableColumn, metres, tenths
+
+PROTECTION: tuple[TableColumn, ...] = (
+    ("wire", "left"), ("size", "right"), ("must carry", "right"), ("carries", "right"), ("at its weakest, in", "left"),
+    ("loaded", "right"), ("ambient", "right"),
+)  # fmt: skip
+
+
+def write_protection(plan: Plan, page: Page) -> None:
+    """Write what each wire must carry and does carry where it is weakest."""
+    page.heading("Wires against what protects them (33 CFR 183.425 Table 5, derated)")
+    page.table(PROTECTION, [_protection(line) for line in plan.protection])
+
+
+def _protection(line: ProtectionLine) -> list[str]:
+    return [
+        line.wire,
+        line.size.label,
+        amperes(line.must),
+        amperes(line.carries),
+        line.leg,
+        str(line.loaded),
+        celsius(line.ambient),
+    ]
+
+
+LAMPS: tuple[TableColumn, ...] = (("filament lamp", "left"), ("reached by", "right"), ("light left", "right"))
+
+
+def write_voltages(plan: Plan, page: Page) -> None:
+    """Write what reaches the filament lamps, and what is left where while cranking."""
+    if plan.lamps:
+        page.heading("What reaches the lamps in the worst case (light ~ V^3.4, from memory)")
+        page.table(LAMPS, [_lamp(line) for line in plan.lamps])
+    if plan.cranking:
+        page.heading("While cranking")
+        page.table(CRANKING, [_cranking(line) for line in plan.cranking])
+
+
+def _lamp(line: LampLine) -> list[str]:
+    return [line.load, volts_left(line.reaches), f"{int(line.light * 100)} %"]
+
+
+CRANKING: tuple[TableColumn, ...] = (("at", "left"), ("there are", "right"), ("it needs", "right"))
+
+
+def _cranking(line: CrankingLine) -> list[str]:
+    needs = "-" if line.lowest is None else volts_left(1000 * line.lowest)
+    return [line.where, volts_left(line.voltage), needs]
+
+
+RIDING: tuple[TableColumn, ...] = (
+    ("case", "left"), ("drawn on average", "right"), ("idle gives", "right"), ("cruising gives", "right"),
+)  # fmt: skip
+
+
+def write_energy(plan: Plan, page: Page) -> None:
+    """Write charging against what is drawn, and battery days."""
+    page.heading("Energy (warnings only)")
+    page.table(RIDING, [_riding(line) for line in plan.energy.riding])
+    page.line(f"  Battery at rest: {volts_left(1000 * plan.resting)}.")
+    for line in plan.energy.resting:
+        page.line(f"  {_resting(line)}")
+
+
+def _riding(line: Riding) -> list[str]:
+    given = ["not stated" if power is None else watts(power) for power in (line.idle, line.cruise)]
+    return [line.state, watts(line.drawn), *given]
+
+
+def _resting(line: Resting) -> str:
+    drawn = f"{plain(Decimal(line.drawn) / 1000)} mA"
+    lasts = "for good" if line.days is None else f"{days(line.days)} to half the battery"
+    return f"{line.name.capitalize()}: {drawn} drawn, {lasts}."
+
+
+def write_also_needed(plan: Plan, page: Page) -> None:
+    """Write what is needed beside wire."""
+    page.heading("Also needed")
+    page.items(plan.also_needed)
+
+
+SWITCHES: tuple[TableColumn, ...] = (("switch", "left"), ("signal", "left"), ("run", "right"))
+LOOMS: tuple[TableColumn, ...] = (
+    ("leg", "left"), ("wires", "right"), ("without it", "right"), ("loom", "right"), ("without it", "right"),
+)  # fmt: skip
+
+
+def write_multiplexers(plan: Plan, page: Page) -> None:
+    """Write each multiplexer that the plan uses, and what it saves against the best plan without it."""
+    for line in plan.multiplexers:
+        _write(line, page)
+
+
+def _write(line: MultiplexerLine, page: Page) -> None:
+    page.heading(f"Multiplexer {line.name}, at {line.at}, on {line.port} ({len(line.switches)} of {line.ways} ways)")
+    page.table(SWITCHES, [[one.switch, one.signal, metres(one.wire.run)] for one in line.switches])
+    page.line(f"  Data and supply to {line.port}: 2 x {metres(line.wire.run)} of {line.size.label}.")
+    if isinstance(line.saves, Savings):
+        _write_savings(line.saves, page)
+    elif line.saves == "no plan":
+        page.line("  Without it nothing fits (proved).")
+    elif line.saves == "unknown":
+        page.line("  What it saves is not known: the time limit was reached first.")
+
+
+def _write_savings(saves: Savings, page: Page) -> None:
+    place = f", unit at {saves.place}," if saves.place else ""
+    proved = "" if saves.proven else " (not proved: the time limit was reached first)"
+    saved = f"{_length(saves.wire_run)}, {_inputs(saves.inputs)}"
+    page.line(f"  Against the best plan without it{place}{proved}: {saved}.")
+    if saves.legs:
+        page.table(LOOMS, [_loom(leg) for leg in saves.legs])
+
+
+def _length(saved: Micrometres) -> str:
+    return f"{metres(saved)} of wire saved" if saved >= 0 else f"{metres(Micrometres(-saved))} more wire"
+
+
+def _inputs(saved: int) -> str:
+    return f"{counted(saved, 'input')} more free" if saved >= 0 else f"{counted(-saved, 'input')} fewer free"
+
+
+def _loom(leg: LegSaving) -> list[str]:
+    return [leg.name, str(leg.wires), str(leg.wires_without), tenths(leg.diameter), tenths(leg.diameter_without)]

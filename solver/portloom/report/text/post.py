@@ -1,0 +1,143 @@
+"""How far a posted plan is from the best, and what would mend it, a line each.
+
+What is wrong with a posted plan, as somebody reads it who was asked for help.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.figures import amperes, capital, counted, does, listed, number_word
+from portloom.base.quantities import Micrometres
+from portloom.documents.assumed import CAUTIONS
+from portloom.report.text.layout import Page, metres, write_cautions, write_set_aside
+from portloom.review.concerns import CONCERNS, about_rule
+from portloom.review.document import Checked, Distance, Ended, Move, Repair
+
+LIMIT = "not known: the time limit was reached first; allow more time"
+
+
+def best_lines(best: Distance | Ended | None) -> Iterator[str]:
+    """Say how far a posted plan is from the best one."""
+    if best is None:
+        return
+    if not isinstance(best, Distance):
+        yield LIMIT if best == "not known" else "proved: nothing fits there; 'portloom why' tells what is in the way"
+        return
+    said = "the best plan, proved" if best.proven else "the best plan found before the time limit"
+    yield f"{said}: {metres(best.wire_run)} of wire, place {best.place}"
+    if best.posted_run is None or best.posted_loss is None:
+        yield "the posted plan breaks rules or is not whole, so there is nothing to set beside it"
+        return
+    yield f"wire: the posted plan takes {_more(best.posted_run - best.wire_run)} at place {best.posted_at}"
+    yield (
+        f"spare ports: what it leaves free for later is worth {_more(best.spare_port_loss - best.posted_loss)} "
+        "(told as a length of wire)"
+    )
+
+
+def _more(length: int) -> str:
+    if not length:
+        return "as much"
+    return f"{metres(Micrometres(abs(length)))} {'more' if length > 0 else 'less'}"
+
+
+def repair_lines(repair: Repair | Ended | None) -> Iterator[str]:
+    """Say what must move for a posted plan to be sound."""
+    if repair is None:
+        return
+    if not isinstance(repair, Repair):
+        none = "proved: no plan is sound there, whatever moves; 'portloom why' tells what is in the way"
+        yield LIMIT if repair == "not known" else none
+        return
+    yield _counted(repair)
+    yield from (_moved(move) for move in repair.moved)
+    yield from (f"{move.name}: on no port in the post, place it on {move.after}" for move in repair.placed)
+    yield from (f"{does(name, 'comes')} off {port}" for name, port in repair.taken_off)
+    for one in repair.set_anew:
+        yield f"{one.port}: set it to trip at {amperes(one.trip)}, on wire of {one.size.label}"
+    if repair.moves:
+        yield f"of the plans with so few moves, the cheapest: place {repair.place}"
+    if not repair.inputs_posted and repair.inputs:
+        taken = [f"{listed(held)} on {port}" for port, held in repair.inputs]
+        yield f"the post names no inputs, and these go with it: {'; '.join(taken)}"
+
+
+def _counted(repair: Repair) -> str:
+    proof = "proved" if repair.proven else f"not proved: {repair.least} might do, the time limit was reached"
+    if not repair.moves:
+        return f"nothing needs to move, {proof}"
+    moved = f"{counted(len(repair.moved), 'move')}" if repair.moved else ""
+    placed = f"{number_word(len(repair.placed))} to place" if repair.placed else ""
+    return f"{capital(' and '.join(filter(None, (moved, placed))))}; with fewer nothing is sound, {proof}"
+
+
+def _moved(move: Move) -> str:
+    return f"{does(move.name, 'moves')} from {move.before} to {move.after}"
+
+
+LOADS = "every load and switch"
+MARKS = {"right": "right", "wrong": "WRONG", "look again": "look again", "not judged": "not judged"}
+
+
+def write_post(checked: Checked, page: Page) -> None:
+    """Write the verdict, what is looked at first, each rule that is broken, what is sound, and what was asked more."""
+    write_set_aside(checked.set_aside, page)
+    broken = checked.status == "broken"
+    page.line(f"The posted plan{_whose(checked)} on the {checked.unit.unit}: {verdict(checked)}.",
+              "bold red" if broken else "bold")  # fmt: skip
+    page.line(where_judged(checked))
+    page.heading("What is looked at first")
+    page.items([f"{look.what}: {MARKS[look.state]}; {look.why}" for look in checked.verdict.looks])
+    if broken:
+        page.heading("What is wrong")
+    for about, clashes in checked.by_concern().items():
+        page.line(f"  {capital(about)}")
+        page.items([f"{capital(clash.sentence)} (rule {clash.rule})." for clash in clashes])
+    _list("What is sound", list(sound_lines(checked)), page)
+    _list("How far from the best plan", list(best_lines(checked.best)), page)
+    _list("The fewest moves that make it sound", list(repair_lines(checked.repair)), page)
+    _list("What was not judged", checked.verdict.not_judged, page)
+    _list("How names were taken", checked.taken, page)
+    write_cautions(CAUTIONS, page)
+
+
+def _whose(checked: Checked) -> str:
+    return "" if checked.bike is None else f" of {checked.bike.bike}"
+
+
+def verdict(checked: Checked) -> str:
+    """Say whether it is sound."""
+    if checked.status == "broken":
+        broken = dict.fromkeys(clash.rule for clash in checked.verdict.clashes)
+        return f"NOT SOUND, {counted(len(broken), 'rule')} broken"
+    if checked.status == "not clear":
+        return "nothing wrong in what could be read"
+    return "SOUND, as far as it was judged"
+
+
+def where_judged(checked: Checked) -> str:
+    """Say at which places it was judged, and what that means."""
+    places, sound = checked.verdict.places, checked.verdict.sound_at
+    if checked.bike is None:
+        return "Judged by the post alone, without the bike's file: see what that leaves open."
+    if len(places) == 1:
+        return f"Judged at place {places[0]}."
+    lacking = "No way round" if checked.posted.place else "No place"
+    said = f"{lacking} is posted: judged at {listed(places)}; what is told is wrong at each."
+    if sound and len(sound) < len(places):
+        return f"{said} Wholly sound at {listed(sound)}."
+    return said
+
+
+def sound_lines(checked: Checked) -> Iterator[str]:
+    """Return the rules that are kept, by what they are about."""
+    kept: dict[str, list[str]] = {concern: [] for concern in (*CONCERNS, LOADS)}
+    for rule in checked.verdict.kept:
+        kept[about_rule(rule) or LOADS].append(rule)
+    for about, rules in ((about, rules) for about, rules in kept.items() if rules):
+        yield f"{about}: {'rules' if len(rules) > 1 else 'rule'} {listed(rules)}"
+
+
+def _list(title: str, lines: Sequence[str], page: Page) -> None:
+    if lines:
+        page.heading(title)
+        page.items(lines)

@@ -1,0 +1,166 @@
+"""Near misses as people read them: where a plan has no slack.
+
+Explanations as an electrician reads them: why nothing fits and what would help, or how near a plan is.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.figures import amperes, capital, counted, listed, port_range
+from portloom.documents.assumed import CAUTIONS
+from portloom.explaining.explain import DoesNotFit, Every, Explained, Fits, NotKnown
+from portloom.explaining.telling.conflict import Conflict
+from portloom.explaining.why import Why
+from portloom.explaining.wishes.why_not import Elsewhere, Move, Price, WhyNot
+from portloom.margins.misses import NearMisses
+from portloom.report.text.conflicts import where, write_conflict, write_fixes, write_proof, write_verdict
+from portloom.report.text.layout import Page, metres, write_cautions, write_set_aside
+
+
+def write_near(near: NearMisses, page: Page) -> None:
+    """Write the limits within 10 %, the tightest first, then what can grow least, the fullest leg and case."""
+    page.heading("Near misses")
+    if near.tight:
+        page.line("  Within 10 % of a limit, what would break first on top:")
+        page.items([margin.sentence for margin in near.tight])
+    else:
+        page.line(f"  No limit is within 10 %. First to break would be {near.first.sentence}.")
+    page.line("  With wires and main fuse as they are:")
+    page.items(list(_fullest(near)))
+
+
+def _fullest(near: NearMisses) -> Iterator[str]:
+    case = near.nearest_case
+    if near.grows_least is not None:
+        yield near.grows_least.sentence
+    if near.fullest_leg is not None:
+        yield f"fullest leg: {near.fullest_leg.sentence}"
+    yield f"fullest case: {case.when}, {amperes(case.current)} of the {amperes(case.limit)} that the unit passes"
+
+
+def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
+    """Write an explanation; ``proof`` also how each conflict was proved."""
+    write_set_aside(explained.set_aside, page)
+    match explained.answer:
+        case Fits(plan, near):
+            page.line(f"{explained.bike} on the {explained.unit}: IT FITS, {where(plan)}.", "bold")
+            if explained.why_not is None and not explained.elsewhere:
+                write_near(near, page)
+        case DoesNotFit(why, fixes, every):
+            _write_why(explained, why, page)
+            if proof:
+                write_proof(why.conflicts, page)
+            if every is not None:
+                _write_every(every, page, proof=proof)
+            write_fixes(fixes, page)
+        case NotKnown():
+            page.line(f"{explained.bike} on the {explained.unit}: UNKNOWN, the time limit was reached.", "bold yellow")
+            page.line("It is proved neither that it fits nor that it does not. Allow more time.")
+    if explained.why_not is not None:
+        _write_why_not(explained.why_not, page, proof=proof)
+    _write_elsewhere(explained, page)
+    write_cautions(CAUTIONS, page)
+
+
+# --- conflicts
+
+
+def _write_why(explained: Explained, why: Why, page: Page) -> None:
+    write_verdict(explained.bike, explained.unit, page)
+    many = len(why.conflicts)
+    if many == 1 and why.complete:
+        page.line("One conflict: mend any one thing of it.")
+    elif many > 1:
+        page.line(f"{capital(counted(many, 'conflict'))}, with nothing in common: mend one thing of each.")
+    for number, conflict in enumerate(why.conflicts, 1):
+        write_conflict(conflict, page, f"{number}. ")
+    if not why.complete:
+        page.line("")
+        page.line("The time limit was reached: there may be more conflicts. What is told here is proved.", "yellow")
+
+
+def _write_every(every: Every, page: Page, *, proof: bool) -> None:
+    page.heading("Every smallest set of facts that can't hold together")
+    for number, conflict in enumerate(every.conflicts, 1):
+        write_conflict(conflict, page, f"{number}. ")
+    page.line("")
+    page.line(
+        "These are all." if every.complete else "Stopped early, at the bound or the time limit: there may be more."
+    )
+    if proof:
+        write_proof(every.conflicts, page)
+
+
+# --- wishes
+
+
+def _write_why_not(answer: WhyNot, page: Page, *, proof: bool) -> None:
+    page.heading(answer.question)
+    for line in _answered(answer):
+        page.line(f"  {capital(line)}{'' if line.endswith(':') else '.'}")
+    if answer.conflict is not None:
+        write_conflict(answer.conflict, page)
+        if proof:
+            write_proof((answer.conflict,), page)
+
+
+def _answered(answer: WhyNot) -> Iterator[str]:
+    match answer.answer:
+        case "alone":
+            yield "impossible by itself, proved:"
+            yield from answer.refusals
+        case "with the rest":
+            yield "impossible with the rest of the bike, proved:"
+        case "nothing fits":
+            yield "nothing fits, with it or without it: see the conflicts"
+        case "not known":
+            yield "not known: the time limit was reached"
+        case "possible":
+            yield from _priced(answer.price)
+
+
+def _priced(price: Price | None) -> Iterator[str]:
+    if price is None:
+        return
+    if price.same_kind:
+        yield "possible at no cost: it is a port of the same kind, swap them"
+        return
+    parts = [f"{_more(price.wire_run)} of wire"] if price.wire_run else []
+    parts += [f"{_more(price.spare_port_loss)} in spare ports"] if price.spare_port_loss else []
+    cost = f"{_more(price.cost)}, " if len(parts) > 1 else ""
+    what = f"at {cost}{' and '.join(parts)}" if parts else "at the same cost"
+    yield f"possible {what}, place {price.place}"
+    if price.moves:
+        yield f"these move: {'; '.join(_moved(move) for move in price.moves)}"
+
+
+def _moved(move: Move) -> str:
+    return f"{listed(move.loads)} from {move.before} to {move.after}"
+
+
+def _more(length: int) -> str:
+    sign = "-" if length < 0 else "+"
+    return f"{sign}{metres(abs(length))}"  # type: ignore[arg-type]
+
+
+def _write_elsewhere(explained: Explained, page: Page) -> None:
+    if not explained.elsewhere or not isinstance(explained.answer, Fits):
+        return
+    page.heading("What its port gives that others do not")
+    page.items(list(_ports(explained.elsewhere)))
+
+
+def _ports(elsewhere: Sequence[Elsewhere]) -> Iterator[str]:
+    order = [port for one in elsewhere for port in one.ports]
+    for one in elsewhere:
+        told = list(_answered(one.why_not))
+        if one.why_not.conflict is not None:
+            told.append(_in_short(one.why_not.conflict))
+        said = "; ".join(told).replace(":; ", ": ")
+        yield f"{port_range(one.ports, order)}: {said}."
+
+
+def _in_short(conflict: Conflict) -> str:
+    """Return a conflict's sentence, with the names of what is too many where it only counts them."""
+    things = [fact.name for fact in conflict.facts if fact.key[0] in ("load", "switch")]
+    sentence = conflict.sentence.rstrip(".")
+    return sentence if all(name in sentence for name in things) else f"{sentence} ({listed(things)})"

@@ -1,0 +1,103 @@
+"""The wiring list as people read it: every wire, the splices, and the connectors way by way."""
+
+from decimal import Decimal
+
+from portloom.base.figures import capital, plain
+from portloom.base.quantities import Micrometres
+from portloom.documents.wiring.csv_files import colour_code
+from portloom.documents.wiring.lists import Lists, View, ViewedWay
+from portloom.documents.wiring.wire import Splice, Wire, WireEnd
+from portloom.report.text.layout import Page, TableColumn, amperes, metres
+
+WIRES: tuple[TableColumn, ...] = (
+    ("no.", "right"), ("wire", "left"), ("from", "left"), ("to", "left"), ("size", "right"), ("colour", "left"),
+    ("run", "right"), ("cut", "right"),
+)  # fmt: skip
+WAYS: tuple[TableColumn, ...] = (
+    ("no.", "right"), ("carries", "right"), ("protection", "left"), ("legs, from its start", "left"),
+    ("connector ways", "left"),
+)  # fmt: skip
+SPLICES: tuple[TableColumn, ...] = (
+    ("splice", "left"), ("at", "left"), ("joins wires no.", "left"), ("areas in all", "right"),
+)  # fmt: skip
+VIEW: tuple[TableColumn, ...] = (
+    ("way", "right"), ("no.", "right"), ("wire", "left"), ("size", "right"), ("colour", "left"), ("from", "left"),
+    ("to", "left"), ("carries", "right"),
+)  # fmt: skip
+
+
+def write_wiring_list(lists: Lists, page: Page) -> None:
+    """Write every wire in two tables by its number, and the splices."""
+    wires = lists.wiring.wires
+    page.heading("Wires: from where to where, and what is cut")
+    page.table(WIRES, [_wire(wire) for wire in wires])
+    page.line("  What lies alongside is not cut: it comes with its own parts.")
+    page.heading("The same wires: what they carry, what protects them, where they lie")
+    page.table(WAYS, [_way(wire) for wire in wires])
+    page.heading("Splices")
+    page.table(SPLICES, [_splice(lists, splice) for splice in lists.wiring.splices])
+    if lists.colour_notes:
+        page.heading("Colours")
+        page.items(lists.colour_notes)
+    run, cut = (metres(Micrometres(total)) for total in _totals(lists))
+    page.heading("Together")
+    page.line(f"  {len(list(lists.wiring.ours))} pieces: {run} of run, {cut} cut.")
+    page.heading("Not in these lists")
+    page.items(lists.not_listed)
+
+
+def _splice(lists: Lists, splice: Splice) -> list[str]:
+    numbers = ", ".join(str(lists.wiring.by_key[key].number) for key in splice.wires)
+    return [splice.name, splice.point, numbers, f"{plain(Decimal(splice.area) / 10_000)} mm2"]
+
+
+def _totals(lists: Lists) -> tuple[int, int]:
+    ours = list(lists.wiring.ours)
+    return sum(wire.run for wire in ours), sum(wire.cut for wire in ours)
+
+
+def _wire(wire: Wire) -> list[str]:
+    cut = metres(wire.cut) if wire.cut else "-"
+    return [
+        str(wire.number), wire.key, _end(wire.start), _end(wire.end), _size(wire), colour_code(wire.colour) or "-",
+        metres(wire.run), cut,
+    ]  # fmt: skip
+
+
+def _end(end: WireEnd) -> str:
+    """Say an end with its terminal, and the frame point where that is not said already."""
+    terminal = f" {end.terminal}" if end.terminal and end.kind != "relay" else ""
+    point = "" if end.kind in ("earth", "elsewhere") and end.name.endswith(end.point) else f", {end.point}"
+    return f"{end.told}{terminal}{point}"
+
+
+def _size(wire: Wire) -> str:
+    return "-" if wire.size is None else wire.size.label
+
+
+def _way(wire: Wire) -> list[str]:
+    ways = ", ".join(f"{way.at} {way.way}" for way in wire.connectors)
+    carries = amperes(wire.current) if wire.current else "-"
+    return [str(wire.number), carries, wire.protection, ", ".join(wire.legs) or "-", ways or "-"]
+
+
+def write_connector_views(lists: Lists, page: Page) -> None:
+    """Write every connector from the wire side, way by way."""
+    for view in lists.views:
+        _view(view, page)
+
+
+def _view(view: View, page: Page) -> None:
+    page.heading(f"{capital(view.name)} at {view.at}, seen from the wire side")
+    page.table(VIEW, [_on_way(way) for way in view.ways])
+
+
+def _on_way(way: ViewedWay) -> list[str]:
+    wire = way.wire
+    if wire is None:
+        return [way.name, "-", "stays empty", "-", "-", "-", "-", "-"]
+    carries = amperes(wire.current) if wire.current else "-"
+    return [
+        way.name, str(wire.number), wire.key, _size(wire), colour_code(wire.colour) or "-", _end(wire.start),
+        _end(wire.end), carries,
+    ]  # fmt: skip

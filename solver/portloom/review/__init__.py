@@ -1,0 +1,1 @@
+"""Posted plans: read, matched with the bike's names, judged and answered."""

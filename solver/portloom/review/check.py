@@ -1,0 +1,111 @@
+"""``portloom.check``: a posted plan goes in, and comes out judged; the story of ``portloom check``."""
+
+from dataclasses import replace
+
+from portloom.base.bike import Bike
+from portloom.base.unit import Unit
+from portloom.inputs.problems import BadFile, Problem
+from portloom.job.job import Job
+from portloom.review.concerns import concern_of
+from portloom.review.document import Checked
+from portloom.review.matching import KnownNames, Posted, Wanted, match
+from portloom.review.posted import judge_post
+from portloom.review.reading import read_post
+
+NO_LOADS = "no load in this post stands on a port that the unit has"
+
+
+def check(
+    post: str | Posted,
+    bike: Bike | None,
+    unit: Unit,
+    *,
+    name: str = "post",
+    place: str | None = None,
+    best: bool = False,
+    repair: bool = False,
+    time_limit: float | None = None,
+) -> Checked:
+    """Judge a posted plan, as text in any form that people post or by the names of the files.
+
+    ``name`` is what its text is called in problems. Where the post says no place it is judged at ``place``, else
+    at every place and way round. ``best`` asks how far it is from the best plan, ``repair`` for the fewest moves
+    that make it sound, within ``time_limit`` seconds. Without a bike only what the post says by itself is judged.
+
+    Raises BadFile where there is nothing that can be read; ValueError where ``post`` by names, or ``place``, has one
+    that the files lack, or where more is asked of a post without a bike.
+    """
+    if bike is None:
+        if not isinstance(post, str) or place is not None or best or repair:
+            raise ValueError("a post by names, a place, the best plan and a repair need the bike's file")
+        return _alone(post, unit, name)
+    job = Job(bike, unit)
+    wanted = wanted_of(job)
+    posted = match(read_post(post, name, wanted.ports), wanted) if isinstance(post, str) else post
+    _check_names(posted, place, wanted)
+    verdict = judge_post(job, posted, place)
+    concerns = tuple(concern_of(job, clash) for clash in verdict.clashes)
+    judged = Checked(unit, bike, posted, verdict, concerns, _problems(name, posted))
+    if not (best or repair):
+        return judged
+    from portloom.review.wishes import granted  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+    found = granted(job, posted, place, time_limit, best=best, repair=repair)
+    return replace(judged, best=found.best, repair=found.repair)
+
+
+def _alone(post: str, unit: Unit, name: str) -> Checked:
+    """Judge a post by itself."""
+    from portloom.review.alone import match_alone  # noqa: PLC0415 - as above
+    from portloom.review.judge_alone import judge_alone, taken_as  # noqa: PLC0415 - most posts come with a bike
+
+    outputs, inputs = (output.name for output in unit.outputs), (source.name for source in unit.inputs)
+    alone = match_alone(read_post(post, name, KnownNames((*outputs, *inputs))), unit)
+    problems = _problems(name, alone.posted)
+    if not alone.loads:
+        nothing = Problem(name, 1, 1, NO_LOADS, "write a line a port, such as 'out 1: horn 3.5 A'")
+        raise BadFile(problems or (nothing,))
+    verdict, job = judge_alone(unit, alone)
+    concerns = tuple(concern_of(job, clash) for clash in verdict.clashes)
+    return Checked(unit, None, alone.posted, verdict, concerns, problems, tuple(taken_as(alone)))
+
+
+def _problems(name: str, posted: Posted) -> tuple[Problem, ...]:
+    return tuple(Problem(name, *flaw) for flaw in sorted(posted.flaws))
+
+
+# --- names
+
+
+def wanted_of(job: Job) -> Wanted:
+    """Return the names that a post may use; a load that is fed past the unit may stand in it by mistake.
+
+    A multiplexer has switches on it like a port, and is itself on an input.
+    """
+    past = (*(fed.consumer for fed in job.loads.fed), *(later.consumer for later in job.loads.later))
+    loads = (*job.loads.on_unit, *job.loads.guests, *past)
+    boxes = [box.name for box in job.bike.multiplexers]
+    return Wanted(
+        outputs=KnownNames(output.name for output in job.unit.outputs),
+        inputs=KnownNames((*(source.name for source in job.unit.inputs), *boxes)),
+        loads=KnownNames(load.name for load in loads),
+        switches=KnownNames((*(switch.name for switch in job.bike.inputs), *boxes)),
+        places=KnownNames(known.name for known in job.bike.places),
+        guests=frozenset(load.name for load in job.loads.guests),
+    )
+
+
+def _check_names(posted: Posted, place: str | None, wanted: Wanted) -> None:
+    """Raise ValueError for a name that the files lack; a text was matched with them already."""
+    places = [name for name in (posted.place, place) if name is not None]
+    named = (
+        (wanted.outputs, (*posted.outputs, *posted.settings.trips, *posted.settings.sizes)),
+        (wanted.inputs, posted.inputs),
+        (wanted.loads, [name for held in posted.outputs.values() for name in held]),
+        (wanted.switches, [name for held in posted.inputs.values() for name in held]),
+        (wanted.places, places),
+    )
+    for known, names in named:
+        unknown = [name for name in names if name not in known]
+        if unknown:
+            raise ValueError(f"neither bike nor unit has a '{unknown[0]}'")

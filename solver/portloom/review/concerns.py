@@ -1,0 +1,74 @@
+"""What a clash is about, most dangerous first: fire, stopping and being seen, start and run, comfort."""
+
+from collections.abc import Iterator, Sequence
+from typing import get_args
+
+from portloom.base.bike import Part, Switch, Told
+from portloom.job.job import Job
+from portloom.rules.book import RULES
+from portloom.rules.clash import Clash, Concern, is_among
+from portloom.rules.posted import LAST
+from portloom.rules.shapes import Rule
+
+CONCERNS: tuple[Concern, ...] = get_args(Concern)
+OF_PART: dict[Part, Concern] = {
+    "ignition": "start and run",
+    "engine controller": "start and run",
+    "fuel pump": "start and run",
+    "starter solenoid": "start and run",
+    "fan": "start and run",
+}
+"""Every other part is there to be seen, or heard."""
+STOPS: tuple[Told, ...] = ("engine stop", "front brake", "rear brake")
+
+
+def ordered(job: Job, rules: Sequence[Rule], clashes: Sequence[Clash]) -> tuple[Clash, ...]:
+    """Sort clashes by what they are about, then what is looked at first, then in the order of the rule book."""
+    book = {rule.slug: number for number, rule in enumerate(rules)}
+
+    def rank(clash: Clash) -> tuple[int, int, int]:
+        return CONCERNS.index(concern_of(job, clash)), _first(clash), book.get(clash.rule, len(book))
+
+    return tuple(sorted(clashes, key=rank))
+
+
+def concern_of(job: Job, clash: Clash) -> Concern:
+    """Return what a clash is about."""
+    about = clash.about or about_rule(clash.rule)
+    if about is not None:
+        return about
+    return min(_of_subject(job, clash.subject), key=CONCERNS.index, default="comfort")
+
+
+def _first(clash: Clash) -> int:
+    of_rule = next((rule.posts.first for rule in RULES if rule.slug == clash.rule), LAST)
+    return of_rule if clash.first is None else clash.first
+
+
+def about_rule(slug: str) -> Concern | None:
+    """Return what a rule is about whatever it judges."""
+    return next((rule.about for rule in RULES if rule.slug == slug), None)
+
+
+def _of_subject(job: Job, subject: str) -> Iterator[Concern]:
+    """Return what the loads and switches are about that a clash speaks of."""
+    loads = job.loads
+    for load in (*loads.on_unit, *loads.guests, *(fed.consumer for fed in loads.fed)):
+        if is_among(load.name, subject):
+            yield _of_part(load.part)
+    parts = {load.name: load.part for load in job.bike.loads}
+    for switch in job.bike.inputs:
+        if is_among(switch.name, subject):
+            yield from _of_switch(switch, parts)
+
+
+def _of_switch(switch: Switch, parts: dict[str, Part | None]) -> Iterator[Concern]:
+    if any(what in STOPS for what in switch.tells):
+        yield "stopping and being seen"
+    elif switch.tells:
+        yield "start and run"
+    yield from (_of_part(parts[name]) for name in switch.operates if name in parts)
+
+
+def _of_part(part: Part | None) -> Concern:
+    return "comfort" if part is None else OF_PART.get(part, "stopping and being seen")

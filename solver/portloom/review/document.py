@@ -1,0 +1,211 @@
+"""The answer to a posted plan, as data and as one JSON document."""
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from portloom.base.bike import Bike
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.base.unit import Unit
+from portloom.documents.amounts import set_aside_json, thousandth
+from portloom.documents.assumed import CAUTIONS
+from portloom.inputs.problems import Problem
+from portloom.review.matching import Posted
+from portloom.review.post import told_back
+from portloom.review.posted import PostVerdict
+from portloom.rules.clash import Clash
+
+CheckStatus = Literal["sound", "broken", "not clear"]
+
+
+@dataclass(frozen=True)
+class Move:
+    """A load or a switch that goes to another port; ``before`` is None where the post has it on none."""
+
+    name: str
+    before: str | None
+    after: str
+
+
+@dataclass(frozen=True)
+class Set:
+    """What an output must be set to and wired with, where the post says otherwise and that no longer holds."""
+
+    port: str
+    trip: MilliAmps
+    size: WireSize
+
+
+@dataclass(frozen=True)
+class Repair:
+    """The fewest moves that make a posted plan sound, and of those the cheapest plan."""
+
+    moved: tuple[Move, ...]
+    placed: tuple[Move, ...]
+    """What the post has on no port; each counts as a move of its own."""
+    taken_off: tuple[tuple[str, str], ...]
+    """What comes off an output, with its port: it is fed by others there, past the unit, or never by an output."""
+    set_anew: tuple[Set, ...]
+    outputs: tuple[tuple[str, tuple[str, ...]], ...]
+    inputs: tuple[tuple[str, tuple[str, ...]], ...]
+    place: str
+    cost: Micrometres
+    least: int
+    """No plan that is sound moves and places fewer than this."""
+    inputs_posted: bool
+
+    @property
+    def moves(self) -> int:
+        """How many loads and switches move or are placed."""
+        return len(self.moved) + len(self.placed)
+
+    @property
+    def proven(self) -> bool:
+        """Tell whether it is proved that no plan with fewer moves is sound."""
+        return self.moves == self.least
+
+
+@dataclass(frozen=True)
+class Distance:
+    """The best plan, and how far the posted one is from it; its own figures are None where it is not sound."""
+
+    place: str
+    cost: Micrometres
+    wire_run: Micrometres
+    spare_port_loss: Micrometres
+    proven: bool
+    posted_at: str | None = None
+    posted_run: Micrometres | None = None
+    posted_loss: Micrometres | None = None
+
+
+Ended = Literal["nothing fits", "not known"]
+"""Why there is no answer: proved that no plan fits, or the limit was reached."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """All that is told of a posted plan."""
+
+    unit: Unit
+    bike: Bike | None
+    """None where the post was judged by itself."""
+    posted: Posted
+    verdict: PostVerdict
+    concerns: tuple[str, ...]
+    """What each clash is about, in the order of the clashes."""
+    problems: tuple[Problem, ...]
+    """Names and lines that are not clear."""
+    assumed: tuple[str, ...] = ()
+    """Without a bike's file: as which part, lamp and kind each load was taken."""
+    best: Distance | Ended | None = None
+    """None where it was not asked for."""
+    repair: Repair | Ended | None = None
+
+    @property
+    def status(self) -> CheckStatus:
+        """Sound, broken, or sound in what could be read of it."""
+        if self.verdict.clashes:
+            return "broken"
+        return "not clear" if self.problems else "sound"
+
+    @property
+    def taken(self) -> tuple[str, ...]:
+        """How names that were written otherwise were taken, and what was assumed of loads."""
+        said = (f"'{told_back(cell.text)}' (line {cell.line}) as {name}" for cell, name in self.posted.taken)
+        return (*said, *self.assumed)
+
+    @property
+    def set_aside(self) -> tuple[tuple[str, str], ...]:
+        """The rules that the bike's file sets aside, with the reasons."""
+        return () if self.bike is None else tuple(self.bike.set_aside.items())
+
+    def by_concern(self) -> dict[str, list[Clash]]:
+        """Return the clashes by what they are about, most dangerous first."""
+        found: dict[str, list[Clash]] = {}
+        for concern, clash in zip(self.concerns, self.verdict.clashes, strict=True):
+            found.setdefault(concern, []).append(clash)
+        return found
+
+
+Json = dict[str, Any]
+
+
+def checked_json(checked: Checked) -> Json:
+    """Return the whole answer."""
+    verdict, settings = checked.verdict, checked.posted.settings
+    return {
+        "status": checked.status,
+        "bike": None if checked.bike is None else checked.bike.bike,
+        "unit": checked.unit.unit,
+        "judged_at": list(verdict.places),
+        "sound_at": list(verdict.sound_at),
+        "first_looks": [vars(look) for look in verdict.looks],
+        "clashes": [
+            {"about": about, **vars(clash)} for about, clash in zip(checked.concerns, verdict.clashes, strict=True)
+        ],
+        "kept": list(verdict.kept),
+        "not_judged": list(verdict.not_judged),
+        "outputs": [
+            {
+                "port": port,
+                "loads": list(held),
+                **({"trip_a": thousandth(settings.trips[port])} if port in settings.trips else {}),
+                **({"wire": settings.sizes[port].label} if port in settings.sizes else {}),
+            }
+            for port, held in checked.posted.outputs.items()
+        ],
+        "inputs": [{"port": port, "inputs": list(held)} for port, held in checked.posted.inputs.items()],
+        "taken": [{"line": cell.line, "said": cell.text, "as": name} for cell, name in checked.posted.taken],
+        "assumed": list(checked.assumed),
+        "problems": [str(problem) for problem in checked.problems],
+        **({"best": _best(checked.best)} if checked.best is not None else {}),
+        **({"repair": _repair(checked.repair)} if checked.repair is not None else {}),
+        "set_aside": set_aside_json(checked.set_aside),
+        "cautions": list(CAUTIONS),
+    }
+
+
+def _best(best: Distance | str) -> Json:
+    if not isinstance(best, Distance):
+        return {"answer": best}
+    posted = {}
+    if best.posted_run is not None and best.posted_loss is not None:
+        posted = {
+            "posted_at": best.posted_at,
+            "more_wire_mm": thousandth(best.posted_run - best.wire_run),
+            "more_spare_port_loss_mm": thousandth(best.posted_loss - best.spare_port_loss),
+        }
+    return {
+        "answer": "found",
+        "place": best.place,
+        "proven": best.proven,
+        "cost_mm": thousandth(best.cost),
+        "wire_run_mm": thousandth(best.wire_run),
+        "spare_port_loss_mm": thousandth(best.spare_port_loss),
+        **posted,
+    }
+
+
+def _repair(repair: Repair | str) -> Json:
+    if not isinstance(repair, Repair):
+        return {"answer": repair}
+    return {
+        "answer": "found",
+        "proven": repair.proven,
+        "moves": repair.moves,
+        "at_least": repair.least,
+        "moved": [_move(move) for move in repair.moved],
+        "placed": [_move(move) for move in repair.placed],
+        "taken_off": [{"name": name, "from": port} for name, port in repair.taken_off],
+        "set": [{"port": s.port, "trip_a": thousandth(s.trip), "wire": s.size.label} for s in repair.set_anew],
+        "outputs": [{"port": port, "loads": list(held)} for port, held in repair.outputs],
+        "inputs": [{"port": port, "inputs": list(held)} for port, held in repair.inputs],
+        "inputs_posted": repair.inputs_posted,
+        "place": repair.place,
+        "cost_mm": thousandth(repair.cost),
+    }
+
+
+def _move(move: Move) -> Json:
+    return {"name": move.name, "from": move.before, "to": move.after}

@@ -1,0 +1,107 @@
+"""Figures in a post: '10 A', '1.5 mm2', '55 W' beside a port or a load, and the name that is left without them."""
+
+import re
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+from string import ascii_lowercase, ascii_uppercase
+
+from portloom.base.quantities import MilliAmps, MilliWatts, Misread
+from portloom.base.sizes import WireSize, parse_size
+from portloom.review.post import Cell
+
+LOWER = str.maketrans(ascii_uppercase, ascii_lowercase)
+"""Makes letters small one by one, so that each stays where it is."""
+NUMBER = r"(?<![\w.,/])(?P<number>\d{1,6}(?:[.,]\d{1,6})?)"
+SETS = r"(?:trips?|fused?|breaker|set)"
+CURRENT = re.compile(
+    rf"(?P<sets>\b{SETS}\b[\s:=]*(?:(?:to|at|of|with)\b\s*)?)?{NUMBER}\s?(?P<unit>m?a|amps?|amperes?)\b"
+    rf"(?P<set>\s{SETS}\b)?"
+)
+POWER = re.compile(rf"{NUMBER}\s?(?P<unit>k?w|watts?)\b")
+SIZE = re.compile(
+    rf"(?:\bwire\s+)?(?:{NUMBER}\s?(?P<unit>mm\s?(?:2|²|\^2)|sq\.?\s?mm|awg|gauge)|awg\s?(?P<gauge>\d{{1,2}}))"
+    r"(?![\w²^])(?:\s+wire\b)?"
+)
+BARE = re.compile(r"\d{1,6}(?:[.,]\d{1,6})?")
+ROUND_A_NAME = " \t()[]{},;:@=+*–-"
+EMPTY_BRACKETS = re.compile(r"[(\[{][\s,;:@=–-]*[)\]}]")
+
+
+@dataclass(frozen=True)
+class Parted:
+    """A cell's text without figures, and the figures that stood in it."""
+
+    name: Cell
+    trips: tuple[Cell, ...]
+    """Currents that are said to be a trip's or a fuse's."""
+    currents: tuple[Cell, ...]
+    powers: tuple[Cell, ...]
+    sizes: tuple[Cell, ...]
+
+
+def parted(cell: Cell) -> Parted:
+    """Take the figures out of a cell."""
+    text = cell.text.translate(LOWER)
+    sizes = tuple(_part(cell, found) for found in SIZE.finditer(text))
+    text = SIZE.sub(_blanks, text)
+    found = list(CURRENT.finditer(text))
+    trips = tuple(_part(cell, f) for f in found if f["sets"] or f["set"])
+    currents = tuple(_part(cell, f) for f in found if not (f["sets"] or f["set"]))
+    text = CURRENT.sub(_blanks, text)
+    powers = tuple(_part(cell, found) for found in POWER.finditer(text))
+    if not (sizes or found or powers):
+        return Parted(cell, (), (), (), ())
+    return Parted(_name(cell, POWER.sub(_blanks, text)), trips, currents, powers, sizes)
+
+
+def _blanks(found: re.Match[str]) -> str:
+    return " " * len(found[0])
+
+
+def _part(cell: Cell, found: re.Match[str]) -> Cell:
+    return Cell(cell.text[found.start() : found.end()].strip(), cell.line, cell.column + found.start())
+
+
+def _name(cell: Cell, text: str) -> Cell:
+    """Return what is left of a text, without empty brackets and signs round it."""
+    left = "".join(letter if kept != " " else " " for letter, kept in zip(cell.text, text, strict=True))
+    bare = EMPTY_BRACKETS.sub(_blanks, left)
+    begin = len(bare) - len(bare.lstrip(ROUND_A_NAME))
+    return Cell(" ".join(bare.strip(ROUND_A_NAME).split()), cell.line, cell.column + begin)
+
+
+# --- what a figure says
+
+
+def current_said(text: str, *, bare: bool = False) -> MilliAmps | None:
+    """Return a current in mA, rounded up; ``bare`` takes a number alone as amperes. None where it is none."""
+    found = CURRENT.fullmatch(text.translate(LOWER))
+    if found is None:
+        return MilliAmps(_thousands(text)) if bare and BARE.fullmatch(text) else None
+    thousand = _thousands(found["number"])
+    return MilliAmps(-(-thousand // 1000) if found["unit"] == "ma" else thousand)
+
+
+def power_said(text: str) -> MilliWatts | None:
+    """Return a power in mW; None where it is none."""
+    found = POWER.fullmatch(text.translate(LOWER))
+    if found is None:
+        return None
+    return MilliWatts(_thousands(found["number"]) * (1000 if found["unit"] == "kw" else 1))
+
+
+def size_said(text: str) -> WireSize | None:
+    """Return the size of a wire; None where it is none."""
+    found = SIZE.fullmatch(text.translate(LOWER))
+    if found is None:
+        return None
+    metric = found["unit"] is not None and "mm" in found["unit"]
+    number = found["gauge"] or found["number"].replace(",", ".")
+    try:
+        return parse_size(f"{number} {'mm2' if metric else 'AWG'}")
+    except Misread:
+        return None
+
+
+def _thousands(number: str) -> int:
+    return int((Decimal(number.replace(",", ".")) * 1000).to_integral_value(ROUND_CEILING))

@@ -1,0 +1,130 @@
+"""Judge a post without a bike's file: its loads and ports against the unit, and what can't be judged that way."""
+
+from collections.abc import Iterator
+
+from portloom.base.figures import does, listed
+from portloom.base.unit import Unit
+from portloom.job.job import Job
+from portloom.review.alone import RUNNING, Alone
+from portloom.review.concerns import ordered
+from portloom.review.laid_post import laid_of_post
+from portloom.review.looks import first_looks, posted_plan
+from portloom.review.posted import PostVerdict
+from portloom.rules.book import RULES, broken_rows, output_clashes, pair_clashes
+from portloom.rules.clash import Clash
+from portloom.rules.posted import PostedOutput, PostedPlan
+from portloom.rules.sites import sites_of
+
+
+def judge_alone(unit: Unit, alone: Alone) -> tuple[PostVerdict, Job]:
+    """Judge what a post says by itself, and give the job by which that was done.
+
+    The loads count as being on together only where that proves them harmless.
+    """
+    job = Job(alone.bike(), unit)
+    plan = posted_plan(job, None, alone.posted)
+    clashes = ordered(job, RULES, tuple(dict.fromkeys(_clashes(plan))))
+    broken = {clash.rule for clash in clashes}
+    judged = [rule for rule in RULES if rule.pair or rule.output_fit]
+    kept = [rule.slug for rule in judged if not rule.posts.needs and rule.slug not in broken]
+    verdict = PostVerdict(
+        clashes,
+        (*kept, *_sums_kept(job, alone)),
+        (),
+        (),
+        tuple(_not_judged(job, alone)),
+        first_looks(plan, clashes),
+    )
+    return verdict, job
+
+
+def _clashes(plan: PostedPlan) -> Iterator[Clash]:
+    for rule in RULES:
+        yield from rule.posts.plan(plan) if rule.posts.plan else ()
+    for output in plan.job.unit.outputs:
+        held = plan.outputs.get(output.name, ())
+        if held:
+            trip, size = plan.trips.get(output.name), plan.sizes.get(output.name)
+            yield from _on_output(plan.job, PostedOutput(plan.circuit(held), output, trip, size, None))
+    for rule in RULES:
+        if rule.posts.fuse and plan.main_fuse is not None:
+            for subject, said in rule.posts.fuse(plan, None, plan.main_fuse):
+                yield Clash(rule.slug, subject, said)
+
+
+def _on_output(job: Job, posted: PostedOutput) -> Iterator[Clash]:
+    """Return what is wrong with loads on an output, its trip and its wire."""
+    circuit = posted.circuit
+    yield from pair_clashes(RULES, circuit)
+    yield from output_clashes([rule for rule in RULES if not rule.posts.needs], job, circuit, posted.output)
+    for rule in RULES:
+        for said in rule.posts.output(posted) if rule.posts.output else ():
+            yield Clash(rule.slug, circuit.label, said)
+
+
+# --- what is on together
+
+
+def _together(job: Job, alone: Alone) -> dict[str, str | None]:
+    """Return for each rule that adds up currents what it says with everything on, None where even that is right.
+
+    A rule that is kept then is kept in every case. What a load draws of which the post says nothing counts as none.
+    """
+    laid, _ = laid_of_post(sites_of(job, RULES)[0], alone.posted)
+    said: dict[str, str | None] = {}
+    for rule in RULES:
+        budgets = list(rule.budgets(laid.site)) if rule.budgets else []
+        if any(row.case is not None for budget in budgets for row in budget.rows.values()):
+            broken = (b.budget.sentence(b.row, b.found) for b in broken_rows([rule], laid) if b.row.case is not None)
+            said[rule.slug] = next(broken, None)
+    return said
+
+
+def _sums_kept(job: Job, alone: Alone) -> Iterator[str]:
+    if not _unknown(alone):
+        yield from (slug for slug, broken in _together(job, alone).items() if broken is None)
+
+
+def _unknown(alone: Alone) -> list[str]:
+    held = {name for names in alone.posted.outputs.values() for name in names}
+    return [name for name, load in alone.loads.items() if name in held and not load.known]
+
+
+def _not_judged(job: Job, alone: Alone) -> Iterator[str]:
+    """Say what nobody can judge of a post by itself, and what was taken for what."""
+    unknown = _unknown(alone)
+    if unknown:
+        yield f"what {does(listed(unknown), 'draws')}: the post gives no current, power or lamp"
+    for name, load in alone.loads.items():
+        if load.nominal is not None:
+            more = does(name, "draws")
+            yield f"{more} more than the nominal power of UN R37 that is posted: post the lamp, such as {load.nominal}"
+    for slug, broken in _together(job, alone).items():
+        if broken is not None:
+            yield f"rule {slug}: the post does not say what is on together; with all of it on, {broken}"
+        elif unknown:
+            yield f"rule {slug}: what {listed(unknown)} would add to what is on"
+    yield from _not_set(alone)
+    yield "wires among others, their heat and their drop: the post does not say where anything sits"
+    yield from (f"rule {rule.slug}: {rule.posts.needs}" for rule in RULES if rule.posts.needs)
+
+
+def _not_set(alone: Alone) -> Iterator[str]:
+    """Say of which outputs the post tells no trip, and of which no wire."""
+    settings, used = alone.posted.settings, [port for port, held in alone.posted.outputs.items() if held]
+    for what, ports in (("trips", set(settings.trips)), ("wire sizes", set(settings.sizes))):
+        lacking = [port for port in used if port not in ports]
+        if lacking:
+            of = f" of {listed(lacking)}" if ports else ""
+            yield f"{what}{of}: the post names none"
+
+
+def taken_as(alone: Alone) -> Iterator[str]:
+    """Say how loads were taken: as which part, lamp or kind."""
+    for name, load in alone.loads.items():
+        part = f"{name} as a load with part '{load.part}'" if load.part else ""
+        lamp = f"its lamp as {load.lamp}" if load.lamp else f"its kind as {load.kind}"
+        if load.part or load.known:
+            yield f"{part}, {lamp}" if part else f"{name}: {lamp}"
+    if any(load.power is not None and load.current is None for load in alone.loads.values()):
+        yield f"watts at {RUNNING}, as the bike charges (common practice, no source)"

@@ -1,0 +1,91 @@
+"""A post: what it says is on which port, and the cells and names that it is written in."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from portloom.inputs.problems import Flaw
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A piece of text and where it begins; line and column count from 1."""
+
+    text: str
+    line: int
+    column: int
+
+
+TextRow = tuple[Cell, ...]
+
+
+@dataclass(frozen=True)
+class Table:
+    """A header and rows with as many cells each."""
+
+    header: TextRow
+    rows: tuple[TextRow, ...]
+    end: int
+    """The line after the last row."""
+
+
+LONGEST = 60
+"""Letters of a text that are told back; more help nobody."""
+
+
+def told_back(text: str) -> str:
+    """Return a text as a problem tells it: in one line, and cut where it is long."""
+    line = " ".join(text.split())
+    return line if len(line) <= LONGEST else f"{line[: LONGEST - 3]}..."
+
+
+def cell_of(text: str, line: int, column: int) -> Cell:
+    """Return a cell without the blanks round its text."""
+    inside = text.strip()
+    return Cell(inside, line, column + (len(text) - len(text.lstrip()) if inside else 0))
+
+
+BETWEEN = re.compile(r"(?<!\d),|,(?!\d)|[;+&\n]|\s/\s|\b[Aa][Nn][Dd]\b")
+"""What parts two names; a comma between two digits is a decimal one."""
+NOTHING = frozenset({"", "-", "--", "–", "free", "spare", "empty", "unused", "none", "nothing", "not used", "n/a"})
+"""How people write that nothing is on a port."""
+
+
+def listed_things(cell: Cell) -> tuple[Cell, ...]:
+    """Return the names in a cell, each with where it stands; none where it says that nothing is there."""
+    return tuple(thing for thing in _parts(cell) if thing.text.casefold() not in NOTHING)
+
+
+def _parts(cell: Cell) -> Iterator[Cell]:
+    begin = 0
+    for found in BETWEEN.finditer(cell.text):
+        yield cell_of(cell.text[begin : found.start()], cell.line, cell.column + begin)
+        begin = found.end()
+    yield cell_of(cell.text[begin:], cell.line, cell.column + begin)
+
+
+@dataclass(frozen=True)
+class PostedLine:
+    """A port, and what is said to be on it."""
+
+    port: Cell
+    things: tuple[Cell, ...]
+    trip: Cell | None = None
+    """What its electronic fuse is said to be set to, where that stands by itself."""
+    size: Cell | None = None
+    """What wire is said to be on it, where that stands by itself."""
+    figures: tuple[Cell, ...] = ()
+    """What stands beside it of what its one thing draws: a current, a power, a lamp."""
+
+
+@dataclass(frozen=True)
+class Post:
+    """All that was read; ``flaws`` are the lines that could not be."""
+
+    said: tuple[PostedLine, ...]
+    place: Cell | None = None
+    turned: Cell | None = None
+    main_fuse: Cell | None = None
+    flaws: tuple[Flaw, ...] = ()
+    stands: tuple[tuple[Cell, Cell], ...] = ()
+    """Multiplexers, and the frame points where they stand."""

@@ -1,0 +1,134 @@
+"""Judge a plan that somebody posted: who is on which port, at the place that it names or at each."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.job.sizing import settled
+from portloom.review.concerns import ordered
+from portloom.review.coverage import not_judged
+from portloom.review.laid_post import laid_of_post
+from portloom.review.looks import first_looks, posted_plan
+from portloom.review.matching import Posted
+from portloom.rules.as_posted import AsPosted
+from portloom.rules.book import place_clashes, rules_of, whole_clashes
+from portloom.rules.clash import Clash
+from portloom.rules.posted import Look, PostedOutput, PostedPlan
+from portloom.rules.shapes import Rule
+from portloom.rules.sites import sites_of
+from portloom.verify.judge import budget_clashes, circuit_clashes, link_clashes
+
+Found = tuple[Site, tuple[Clash, ...]]
+"""A place and way round, and what is wrong there."""
+
+
+@dataclass(frozen=True)
+class PostVerdict:
+    """What is wrong with a posted plan, most dangerous first, and what was judged."""
+
+    clashes: tuple[Clash, ...]
+    kept: tuple[str, ...]
+    """The rules that it keeps."""
+    places: tuple[str, ...]
+    """Where the unit was taken to sit; of several, only what is wrong at each counts."""
+    sound_at: tuple[str, ...]
+    """Those of the places where nothing at all is wrong."""
+    not_judged: tuple[str, ...]
+    looks: tuple[Look, ...]
+    """What somebody who is asked for help looks at first."""
+
+
+def judge_post(job: Job, posted: Posted, place: str | None = None) -> PostVerdict:
+    """Judge a post at its place, else at ``place``, else at every place and way round."""
+    rules = rules_of(job)
+    sites = sites_of_post(job, rules, posted, place)
+    plan = posted_plan(job, sites[0], posted)
+    anywhere = tuple(_anywhere(rules, plan))
+    found = [(site, tuple(_clashes(rules, site, posted))) for site in sites]
+    clashes = ordered(job, rules, tuple(dict.fromkeys((*anywhere, *_at_each(found)))))
+    broken = {clash.rule for clash in clashes}
+    judged = [rule for rule in rules if posted.inputs or not rule.judges_inputs]
+    return PostVerdict(
+        clashes,
+        tuple(rule.slug for rule in judged if rule.slug not in broken),
+        tuple(site.label for site in sites),
+        tuple(site.label for site, wrong in found if not wrong and not anywhere),
+        tuple(not_judged(job, posted)),
+        first_looks(plan, clashes),
+    )
+
+
+def sites_of_post(job: Job, rules: Sequence[Rule], posted: Posted, place: str | None) -> Sequence[Site]:
+    """Return the posted place, else ``place``, else all; the posted way round, where the place has it."""
+    sites = sites_of(job, rules, posted.place or place)
+    return [site for site in sites if posted.turned in (None, site.turned)] or sites
+
+
+def _at_each(found: Sequence[Found]) -> Iterator[Clash]:
+    """Return what is wrong at every site, with the figures of the first.
+
+    Where nothing is, but something else at each, all of it with its place: no place is sound.
+    """
+    keys = [{_key(site, clash) for clash in wrong} for site, wrong in found]
+    site, first = found[0]
+    common = [clash for clash in first if all(_key(site, clash) in others for others in keys)]
+    yield from common
+    if not common and all(wrong for _, wrong in found):
+        for at, wrong in found:
+            yield from (replace(clash, sentence=f"at {at.label}: {clash.sentence}") for clash in wrong)
+
+
+def _key(site: Site, clash: Clash) -> tuple[str, str]:
+    """Return what makes two clashes the same at two places: rule and subject, if that is not the place itself."""
+    return clash.rule, "" if clash.subject == site.label else clash.subject
+
+
+def _anywhere(rules: Sequence[Rule], plan: PostedPlan) -> Iterator[Clash]:
+    """Return what is wrong wherever the unit sits."""
+    for rule in rules:
+        yield from rule.posts.plan(plan) if rule.posts.plan else ()
+
+
+# --- at one place
+
+
+def _clashes(rules: Sequence[Rule], site: Site, posted: Posted) -> Iterator[Clash]:
+    laid, unlaid = laid_of_post(site, posted)
+    yield from unlaid
+    yield from place_clashes(rules, site)
+    yield from _circuits(rules, laid, posted)
+    yield from _main_fuse(rules, laid, posted)
+    sized = settled(laid)
+    yield from whole_clashes(rules, sized)
+    yield from budget_clashes([rule for rule in rules if not rule.posts.plan], sized.laid)
+    if posted.inputs:
+        yield from link_clashes(rules, sized.laid)
+
+
+def _main_fuse(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Clash]:
+    plan, fuse = posted_plan(laid.site.job, laid.site, posted), posted.settings.main_fuse
+    for rule in rules:
+        for subject, said in rule.posts.fuse(plan, laid, fuse) if rule.posts.fuse and fuse is not None else ():
+            yield Clash(rule.slug, subject, said)
+
+
+def _circuits(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Clash]:
+    """Return what is wrong with each circuit; where its trip or wire is posted, as posted."""
+    as_posted = list(_as_posted(rules, laid))
+    yield from as_posted
+    only = {rule.slug for rule in rules if rule.posts.output_only}
+    told = {(clash.rule, clash.subject) for clash in as_posted if clash.rule in only}
+    by_fuse = {rule.slug for rule in rules if rule.posts.fuse and posted.settings.main_fuse is not None}
+    for clash in circuit_clashes(rules, laid):
+        if clash.rule not in by_fuse and (clash.rule, clash.subject) not in told:
+            yield clash
+
+
+def _as_posted(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
+    for wired in (wired for wired in laid.outputs if isinstance(wired, AsPosted)):
+        one = PostedOutput(wired.circuit, wired.output, wired.posted_trip, wired.posted_size, wired)
+        for rule in rules:
+            for said in rule.posts.output(one) if rule.posts.output else ():
+                yield Clash(rule.slug, wired.circuit.label, said)

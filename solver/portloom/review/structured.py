@@ -1,0 +1,136 @@
+"""A plan in YAML or JSON: ``outputs`` and ``inputs``, each a port with its names; this program's own JSON is one."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from portloom.inputs.parsing import parse
+from portloom.inputs.problems import Flaw
+from portloom.inputs.tree import Keyed, Listed, Node, Word
+from portloom.review.figures import BARE
+from portloom.review.post import NOTHING, Cell, Post, PostedLine, listed_things
+from portloom.review.tables import with_unit
+
+SECTIONS = ("outputs", "inputs")
+THINGS = ("loads", "load", "inputs", "switches", "switch")
+TRIPS = (("trip", ""), ("trip_a", "A"), ("fuse", ""))
+SIZES = (("size", ""), ("wire", ""), ("wire_mm2", "mm2"))
+MAIN_FUSES = (("main fuse", ""), ("main_fuse", ""), ("main_fuse_a", "A"))
+"""Keys, and the unit that a bare number has there."""
+RIGHT = "write 'out 1: [dipped beam, horn]'"
+
+
+def structured_post(text: str, name: str) -> Post:
+    """Read a post that is one mapping; raise BadFile where it can't be read as YAML at all."""
+    parsed = parse(text, name, "plan")
+    flaws = list(parsed.flaws)
+    said: list[PostedLine] = []
+    for section in SECTIONS:
+        node = parsed.root.values.get(section)
+        for one in () if node is None else _section(node):
+            if isinstance(one, Flaw):
+                flaws.append(one)
+            else:
+                said.append(one)
+    feed = parsed.root.values.get("feed")
+    fuse = _figure(parsed.root, MAIN_FUSES) or (_figure(feed, MAIN_FUSES) if isinstance(feed, Keyed) else None)
+    boxes = list(_boxes(parsed.root.values.get("multiplexers")))
+    said += [one for box in boxes for one in box.said]
+    stands = tuple((box.name, box.at) for box in boxes if box.at is not None)
+    return Post(tuple(said), _cell(parsed.root, "place"), _cell(parsed.root, "turned"), fuse, tuple(flaws), stands)
+
+
+@dataclass(frozen=True)
+class _Box:
+    """A multiplexer of a plan: its name, its switches and its input, and where it stands."""
+
+    name: Cell
+    at: Cell | None
+    said: tuple[PostedLine, ...]
+
+
+def _boxes(node: Node | None) -> Iterator[_Box]:
+    """Read the multiplexers of this program's own document: a list of mappings."""
+    for item in node.items if isinstance(node, Listed) else ():
+        name = _cell(item, "name") if isinstance(item, Keyed) else None
+        if isinstance(item, Keyed) and name is not None:
+            port, switches = _cell(item, "port"), item.values.get("inputs")
+            on_it = tuple(_switch_of(one) for one in switches.items) if isinstance(switches, Listed) else ()
+            said = [PostedLine(name, tuple(cell for cell in on_it if cell is not None))]
+            said += [PostedLine(port, (name,))] if port is not None else []
+            yield _Box(name, _cell(item, "at"), tuple(said))
+
+
+def _switch_of(node: Node) -> Cell | None:
+    if isinstance(node, Word):
+        return _cell_of(node)
+    return _cell(node, "input") if isinstance(node, Keyed) else None
+
+
+def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> Cell | None:
+    """Return the first of some figures that stands there."""
+    for key, unit in keys:
+        found = node.values.get(key)
+        if isinstance(found, Word) and found.text.casefold() not in NOTHING:
+            cell = _cell_of(found)
+            return with_unit(cell, unit) if BARE.fullmatch(found.text) else cell
+        if isinstance(found, Listed | Keyed):
+            return Cell(f"{key}: several", found.line, found.column)  # which nobody can read as one figure
+    return None
+
+
+def _cell(root: Keyed, key: str) -> Cell | None:
+    node = root.values.get(key)
+    return _cell_of(node) if isinstance(node, Word) else None
+
+
+def _section(node: Node) -> Iterator[PostedLine | Flaw]:
+    match node:
+        case Keyed(keys, values):
+            for key, value in values.items():
+                yield from _port(keys[key], value)
+        case Listed(items):
+            for item in items:
+                yield from _item(item)
+        case _:
+            yield Flaw.at(node, "no port is named here", RIGHT)
+
+
+def _item(item: Node) -> Iterator[PostedLine | Flaw]:
+    """Read an entry of a list: a mapping that names its port, or one with a single port."""
+    if not isinstance(item, Keyed):
+        yield Flaw.at(item, "no port is named here", RIGHT)
+        return
+    port = item.values.get("port")
+    if isinstance(port, Word):
+        held = next((item.values[key] for key in THINGS if key in item.values), None)
+        yield from _port(port, held, item)
+    else:
+        for key, value in item.values.items():
+            yield from _port(item.keys[key], value)
+
+
+def _port(port: Word, held: Node | None, beside: Keyed | None = None) -> Iterator[PostedLine | Flaw]:
+    """Read what is on a port: a word that may hold several names, or a list with one each; figures stand beside it."""
+    if isinstance(held, Keyed) and any(key in held.values for key in THINGS):
+        beside, held = held, next(held.values[key] for key in THINGS if key in held.values)
+    match held:
+        case Word():
+            things = listed_things(_cell_of(held))
+        case Listed(items):
+            things = tuple(_cell_of(item) for item in items if isinstance(item, Word))
+            yield from (_no_name(port, item) for item in items if isinstance(item, Keyed | Listed))
+        case Keyed():
+            things = ()
+            yield _no_name(port, held)
+        case _:
+            things = ()
+    figures = (None, None) if beside is None else (_figure(beside, TRIPS), _figure(beside, SIZES))
+    yield PostedLine(_cell_of(port), things, *figures)
+
+
+def _no_name(port: Word, node: Keyed | Listed) -> Flaw:
+    return Flaw.at(node, f"what is on '{port.text}' is no name", RIGHT)
+
+
+def _cell_of(word: Word) -> Cell:
+    return Cell(word.text, word.line, word.column)

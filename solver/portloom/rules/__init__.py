@@ -1,0 +1,1 @@
+"""One module a rule, and the book that lists them."""

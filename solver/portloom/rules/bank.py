@@ -1,0 +1,68 @@
+"""A bank's outputs together stay within its limit, in every case."""
+
+from collections.abc import Iterable, Iterator
+
+from portloom.base.figures import amperes
+from portloom.base.quantities import MilliAmps
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.job.wired import WiredOutput
+from portloom.rules.facts import At, Fact
+from portloom.rules.margins import Margin
+from portloom.rules.shapes import Budget, Entry, Key, Row, Rule
+from portloom.rules.sums import margins_of_sums, sum_in
+
+
+def _budgets(site: Site) -> list[Budget]:
+    job = site.job
+    rows: dict[Key, Row] = {
+        (bank, number): Row(f"bank {bank}, {case.label}", at_most=limit, fact=("bank", bank), case=case)
+        for bank, limit in job.unit.banks.items()
+        for number, case in enumerate(job.cases)
+    }
+    return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired), summed=_summed)]
+
+
+def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
+    bank = wired.output.bank
+    if bank is None:
+        return ()
+    circuit = wired.circuit
+    return [((bank, number), circuit.current) for number, case in enumerate(job.cases) if job.circuit_on(circuit, case)]
+
+
+def _sentence(row: Row, found: int) -> str:
+    return f"{row.subject}: {amperes(MilliAmps(found))} together, the bank gives {amperes(MilliAmps(row.at_most))}"
+
+
+def _summed(laid: Laid, row: Row) -> str:
+    on_it = (wired for wired in laid.outputs if row.fact == ("bank", wired.output.bank))
+    bank = row.fact[1] if row.fact else ""
+    return f"{sum_in(row.case, laid.site.job, on_it)}, bank {bank} gives {amperes(MilliAmps(row.at_most))}"
+
+
+def _margins(laid: Laid) -> Iterator[Margin]:
+    return margins_of_sums(RULE.slug, _budgets, laid, _named)
+
+
+def _named(row: Row) -> tuple[str, str]:
+    name = " ".join(row.fact or ())
+    return name, name
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for bank, limit in job.unit.banks.items():
+        sentence = f"bank {bank} gives {amperes(limit)}"
+        yield Fact(("bank", bank), "bank", f"bank {bank}", sentence, At("unit", ("banks", bank)))
+
+
+RULE = Rule(
+    slug="bank",
+    protects="outputs that share a limit from overload together",
+    about="fire",
+    source="the unit's profile",
+    budgets=_budgets,
+    margins=_margins,
+    facts=_facts,
+)

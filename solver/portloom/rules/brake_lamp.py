@@ -1,0 +1,62 @@
+"""The brake lamp alone on its output, and lit by both brakes where there are two."""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.bike import Part, Told
+from portloom.base.figures import does, listed
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.consumers import Consumer
+from portloom.job.job import Job
+from portloom.rules import share
+from portloom.rules.clash import Clash, broken_by
+from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
+from portloom.rules.shapes import Need, Rule, Said, told
+
+PART: Part = "brake lamp"
+BRAKES: tuple[Told, ...] = ("front brake", "rear brake")
+
+
+def _pair(one: Consumer, other: Consumer) -> Said:
+    if PART not in (one.part, other.part):
+        return None
+    return f"{one.name} and {other.name} can't share an output: a brake lamp is alone on its output"
+
+
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
+    if not any(load.part == PART for load in circuit.members):
+        return
+    if job.bike.brakes == "two":
+        for brake in BRAKES:
+            yield told(brake, circuit, "must light by both brakes")
+    else:
+        yield Need(
+            lambda switches, _: any(brake in s.tells for s in switches.switches for brake in BRAKES),
+            f"{circuit.said} must light by the brake, and no input tells the unit of it",
+            " or ".join(BRAKES),
+            fact=does(circuit.said, "needs an input that tells the unit of the brake"),
+            hint=f"a switch that 'tells: [{BRAKES[0]}]' or 'tells: [{BRAKES[1]}]'",
+        )
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what, lamps, ports = "brake lamp alone on its output", plan.names(PART), plan.ports
+    of_lamps = [clash for clash in clashes if any(clash.speaks_of(name) for name in lamps)]
+    if wrong := broken_by(of_lamps, RULE.slug, share.RULE.slug) or broken_by(clashes, RULE.slug):
+        return Look(what, "wrong", wrong[0].sentence)
+    missing = [name for name in lamps if name not in ports]
+    if not lamps or missing:
+        none = "no load that the unit feeds is a brake lamp by its 'part'" if plan.site else "none is in the post"
+        return Look(what, "not judged", f"{listed(missing)} is on no output" if missing else none)
+    return Look(what, "right", listed([f"{name} on {ports[name]}" for name in lamps]))
+
+
+RULE = Rule(
+    slug="brake-lamp",
+    protects="that the rider behind sees the bike brake, whichever brake is used",
+    about="stopping and being seen",
+    source="common practice, no source; UN R53 par. 6.4 (from memory)",
+    pair=_pair,
+    link=_link,
+    posts=OfPosts(first=2, look=FirstLook(2, _look)),
+)

@@ -1,0 +1,151 @@
+"""Every load on exactly one output or its own feed, every switch on one input or a multiplexer's way."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+from portloom.base.bike import Switch
+from portloom.base.figures import does, listed, one
+from portloom.base.looks_like import KEPT_OFF as BECAUSE
+from portloom.job.job import Job
+from portloom.job.multiplexed import WiredSwitch
+from portloom.job.site import Site
+from portloom.job.wired import WiredInput, WiredOutput
+from portloom.rules.clash import Clash, Concern
+from portloom.rules.facts import Fact, at_load, at_switch, every_load
+from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
+from portloom.rules.shapes import Budget, Entry, Key, Row, Rule, Said
+
+ON_THE_BIKE = "on the bike"
+KEPT_OFF: Concern = "fire"
+"""What it is about that something is on an output which no output may feed."""
+
+
+def _budgets(site: Site) -> list[Budget]:
+    job = site.job
+    rows: dict[Key, Row] = {}
+    for load in job.loads.on_unit:
+        key = job.alike[load.name]
+        count = rows[key].at_most + 1 if key in rows else 1
+        subject = rows[key].subject if key in rows else load.name
+        rows[key] = Row(subject, at_most=count, at_least=count, fact=("load", subject))
+    for switch in job.bike.inputs:
+        fact = ("switch", switch.name)
+        rows["input", switch.name] = Row(switch.name, at_most=len(site.units), at_least=1, fact=fact)
+        for unit in site.units if len(site.units) > 1 else ():
+            rows["input", switch.name, unit.seat] = Row(f"{switch.name}, at {unit.seat}", at_most=1, fact=fact)
+    return [Budget(rows, _sentence, lambda wired: _loads(job, wired), _switches, _switches)]
+
+
+def _loads(job: Job, wired: WiredOutput) -> Iterable[Entry]:
+    return Counter(job.alike[load.name] for load in wired.circuit.members if load.name in job.alike).items()
+
+
+def _switches(wired: WiredInput | WiredSwitch) -> Iterable[Entry]:
+    return [(key, 1) for switch in wired.circuit.switches for key in _switch_keys(wired.site, switch)]
+
+
+def _switch_keys(unit: Site, switch: Switch) -> Iterable[Key]:
+    """A switch is on one port; with several units on one of each that wants it."""
+    return ("input", switch.name), ("input", switch.name, unit.seat)
+
+
+def _sentence(row: Row, found: int) -> str:
+    if found < row.at_least:
+        return f"{row.subject} is on no port"
+    return f"{row.subject} is on more than one port"
+
+
+def _every_fed_load_has_a_way(site: Site) -> Said:
+    reached = {way.name for way in site.ways_of("fed load")}
+    cut_off = [fed.consumer.name for fed in site.job.loads.fed if fed.consumer.name not in reached]
+    if not cut_off:
+        return None
+    load = next(fed.consumer for fed in site.job.loads.fed if fed.consumer.name == cut_off[0])
+    return no_way("the battery", load.name, load.avoid, site.job)
+
+
+def no_way(start: str, end: str, avoided: Iterable[str], job: Job) -> str:
+    """Say that a wire may use none of the legs that lead somewhere."""
+    legs = [leg.label for leg in job.network.legs if leg.label in set(avoided)]
+    return f"no way leads from {start} to {end} without {listed(legs)}, which its wire is to avoid"
+
+
+# --- of a plan that somebody posted
+
+
+def _left_out(plan: PostedPlan) -> Iterator[Clash]:
+    """Return what is on no port and must be, and what is on one that needs none."""
+    for port, what in plan.kept_off:
+        sentence = f"{one(what)} is on {port}: {BECAUSE[what]}"
+        yield Clash(RULE.slug, f"kept off, {what}", sentence, about=KEPT_OFF, first=4)
+    if plan.site is not None:
+        for subject, sentence in (*_on_no_output(plan), *_past_the_unit(plan), *_guests(plan), *_on_no_input(plan)):
+            yield Clash(RULE.slug, subject, sentence)
+
+
+def _on_no_output(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    for load in plan.job.loads.on_unit:
+        if load.name not in plan.ports and load.name not in plan.unplaced:
+            yield load.name, does(load.name, "is on no output")
+
+
+def _past_the_unit(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    for fed in plan.job.loads.fed:
+        name = fed.consumer.name
+        if name in plan.ports:
+            past = does(name, "is fed past the unit in the bike's file")
+            yield name, f"{past}, here on {plan.ports[name]}"
+
+
+def _guests(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    guests = {guest.name for guest in plan.job.loads.guests}
+    for port, held in plan.outputs.items():
+        driven = {load.name for load in plan.circuit(held).loads}
+        for name in held:
+            if name in guests and name not in driven:
+                fed = does(name, "is fed from other loads")
+                yield name, f"{fed}, none of them is on {port}"
+
+
+def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    told = {name for held in plan.inputs.values() for name in held}
+    for switch in plan.job.bike.inputs if plan.inputs else ():
+        if switch.name not in told and switch.name not in plan.unplaced:
+            yield switch.name, does(switch.name, "is on no input")
+    for box in plan.job.bike.multiplexers:
+        if plan.inputs.get(box.name) and box.name not in told:
+            yield box.name, f"{box.name} has switches on it and is on no input"
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "no starter motor, regulator or ABS on the unit"
+    if wrong := [clash for clash in clashes if clash.about == KEPT_OFF]:
+        return Look(what, "wrong", wrong[0].sentence)
+    charging = plan.job.bike.supply.charging
+    if charging is not None and charging.joins == "unit":
+        again = "the regulator's lead joins the unit: let it join the battery side, through a fuse of its own"
+        return Look(what, "look again", again)
+    return Look(what, "right", "none is posted on an output")
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for load in every_load(job):
+        at = at_load(job, load.name)
+        yield Fact(("load", load.name), "cover", load.name, does(load.name, "is on the bike"), at, ON_THE_BIKE)
+    for switch in job.bike.inputs:
+        at = at_switch(job, switch.name)
+        yield Fact(("switch", switch.name), "cover", switch.name, does(switch.name, "is on the bike"), at, ON_THE_BIKE)
+
+
+RULE = Rule(
+    slug="cover",
+    protects="that every load and every switch is wired, once",
+    source="the job itself",
+    place_fit=_every_fed_load_has_a_way,
+    budgets=_budgets,
+    of_whole_bike=True,
+    facts=_facts,
+    posts=OfPosts(
+        needs="whether a load of the bike is missing from the post", plan=_left_out, look=FirstLook(5, _look)
+    ),
+)

@@ -1,0 +1,28 @@
+"""Mode ``engine-run`` only where an input tells the unit that the engine turns."""
+
+from collections.abc import Iterator
+
+from portloom.base.bike import Told
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.job import Job
+from portloom.rules.posted import OfPosts
+from portloom.rules.shapes import Need, Rule, told
+
+MODE = "engine-run"
+TOLD: Told = "engine turning"
+
+
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
+    if MODE in circuit.modes:
+        yield told(TOLD, circuit, "must run only while the engine turns")
+
+
+RULE = Rule(
+    slug="engine-run",
+    protects="that the fuel pump stops when the engine stops",
+    about="start and run",
+    source="common practice, no source",
+    link=_link,
+    posts=OfPosts(needs="whether an input tells it that the engine turns"),
+)

@@ -1,0 +1,51 @@
+"""Where an output drives ignition, engine controller or fuel pump, the unit is told of the engine stop switch."""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.bike import Part, Told
+from portloom.base.figures import does, listed
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.job import Job
+from portloom.rules.clash import Clash, broken_by
+from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
+from portloom.rules.shapes import Need, Rule, told
+
+ENGINE_PARTS: tuple[Part, ...] = ("ignition", "engine controller", "fuel pump")
+STOP: Told = "engine stop"
+
+
+def drives_engine(circuit: OutputCircuit) -> bool:
+    """Tell whether a circuit keeps the engine running."""
+    return any(load.part in ENGINE_PARTS for load in circuit.members)
+
+
+def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
+    if drives_engine(circuit):
+        yield told(STOP, circuit, "must stop with the engine stop switch")
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "ignition and pump cut by the engine stop"
+    if plan.site is None:
+        return Look(what, "not judged", "the post alone does not tell: it takes the bike's file and the inputs")
+    if wrong := broken_by(clashes, RULE.slug):
+        return Look(what, "wrong", wrong[0].sentence)
+    fed = [name for name in plan.names(*ENGINE_PARTS) if name in plan.ports]
+    if not fed:
+        return Look(what, "not judged", "neither of them is on an output")
+    if not plan.inputs:
+        return Look(what, "not judged", "the post names no inputs")
+    stops = {switch.name for switch in plan.job.bike.inputs if STOP in switch.tells}
+    at = [f"{name} on {port}" for port, held in plan.inputs.items() for name in held if name in stops]
+    return Look(what, "right", f"{does(listed(at), 'tells')} the unit, which feeds {listed(fed)}")
+
+
+RULE = Rule(
+    slug="engine-stop",
+    protects="that the rider can stop the engine without letting go of the bars",
+    about="stopping and being seen",
+    source="common practice, no source",
+    link=_link,
+    posts=OfPosts(needs="which input tells the unit of the engine stop", first=3, look=FirstLook(4, _look)),
+)

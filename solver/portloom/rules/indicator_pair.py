@@ -1,0 +1,45 @@
+"""Front and rear indicators of a side: both there, both flashing, worked by the same switches."""
+
+from portloom.base.bike import Part
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.consumers import Consumer
+from portloom.job.job import Job
+from portloom.rules.shapes import Rule, Said
+
+SIDES: tuple[Part, ...] = ("left indicator", "right indicator")
+FLASH = "flash"
+
+
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
+    for side in SIDES:
+        here = [load for load in circuit.members if load.part == side]
+        if here and (said := _pair(job, here[0], [load for load in job.loads.on_unit if load.part == side])):
+            return said
+    return None
+
+
+def _pair(job: Job, one: Consumer, side: list[Consumer]) -> Said:
+    if len(side) + sum(load.part == one.part for load in job.loads.left_out) < 2:
+        return f"{one.name} is the only {one.part} on the unit, front and rear go together"
+    still = [load.name for load in side if load.modes and FLASH not in load.modes]
+    if still:
+        return f"{still[0]} is a {one.part} and must flash"
+    other = next((load for load in side if load.operated_by != one.operated_by), None)
+    if other is not None:
+        return f"{one.name} and {other.name} are worked by different switches, a side flashes as one"
+    return None
+
+
+def _other_end(job: Job) -> str:
+    return "front and rear indicators of a side, both with 'mode: flash', operated by the same switches"
+
+
+RULE = Rule(
+    slug="indicator-pair",
+    protects="that a turn is seen from front and rear alike",
+    about="stopping and being seen",
+    source="UN R53 par. 6.3 (from memory); common practice, no source",
+    output_fit=_fit,
+    hint=_other_end,
+)

@@ -1,0 +1,37 @@
+"""Motors, horns and coils only on an output that takes them, or with a suppressor of their own."""
+
+from collections.abc import Iterator
+
+from portloom.base.figures import does, listed
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.job import Job
+from portloom.rules.facts import Fact, at_load, on_outputs
+from portloom.rules.shapes import Rule, Said
+
+INDUCTIVE = ("motor", "horn", "ignition coil", "relay coil")
+
+
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
+    bare = [load.name for load in circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
+    if output.inductive is not False or not bare:
+        return None
+    port = does(output.name, "does not take that without a suppressor")
+    return f"{does(listed(bare), 'kicks back')} when switched off, {port}"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for load in on_outputs(job):
+        if load.kind in INDUCTIVE and not load.suppressed:
+            kind = f"{does(load.name, 'is')} of kind '{load.kind}'"
+            sentence = f"{kind}, without a suppressor"
+            yield Fact(("kind", load.name), "inductive", load.name, sentence, at_load(job, load.name, "kind"))
+
+
+RULE = Rule(
+    slug="inductive",
+    protects="outputs from the voltage that a coil gives back",
+    source="the unit's profile; common practice, no source",
+    output_fit=_fit,
+    facts=_facts,
+)

@@ -1,0 +1,41 @@
+"""No more input circuits than inputs of each kind."""
+
+from collections.abc import Iterator
+
+from portloom.job.job import Job
+from portloom.job.kinds import input_kinds
+from portloom.job.multiplexed import WiredMultiplexer
+from portloom.job.site import Site
+from portloom.job.wired import WiredInput
+from portloom.rules.facts import Fact
+from portloom.rules.port_counts import facts_of_kinds, kind_numbers, rows_of
+from portloom.rules.posted import OfPosts
+from portloom.rules.shapes import Budget, Entry, Row, Rule
+
+
+def _budgets(site: Site) -> list[Budget]:
+    kinds = input_kinds(site.job.unit)
+    kind_of = kind_numbers(kinds)
+
+    def taken(wired: WiredInput | WiredMultiplexer) -> list[Entry]:
+        return [(kind_of[wired.port.name], 1)]
+
+    return [Budget(rows_of(kinds, "inputs"), _sentence, input=taken, multiplexer=taken)]
+
+
+def _sentence(row: Row, found: int) -> str:
+    return f"{found} switches want {row.subject}, there is room for {row.at_most}"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    return facts_of_kinds(job, input_kinds(job.unit), "inputs")
+
+
+RULE = Rule(
+    slug="inputs",
+    protects="that an input reads one switch, or switches that say the same",
+    source="the unit's profile",
+    budgets=_budgets,
+    facts=_facts,
+    posts=OfPosts(needs="which switches there are", counts_inputs=True),
+)

@@ -1,0 +1,48 @@
+"""What lies in a leg, in words."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from portloom.base.figures import millimetres
+from portloom.base.quantities import Micrometres
+from portloom.job.fixed import fixed_wires
+from portloom.job.laid import Laid
+from portloom.job.multiplexed import WIRES_TO_UNIT, WiredSwitch
+from portloom.job.wired import WiredInput
+
+
+@dataclass(frozen=True)
+class InLoom:
+    """A wire, or several that are alike, and how thick each is."""
+
+    name: str
+    diameter: Micrometres
+    count: int = 1
+
+    @property
+    def said(self) -> str:
+        """Say which wire it is, and how thick: '3 x stator (3.4 mm)'."""
+        times = f"{self.count} x " if self.count > 1 else ""
+        return f"{times}{self.name} ({millimetres(self.diameter)})"
+
+
+def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
+    """Return every wire of a plan that lies in the leg of this number."""
+    for wired in laid.outputs:
+        if leg in wired.run.legs:
+            yield InLoom(wired.circuit.said, wired.drawn.diameter)
+    yield from _switch_wires(laid, leg)
+    for wire in fixed_wires(laid.site):
+        if leg in wire.way.run.legs:
+            yield InLoom(wire.way.said, wire.diameter, wire.count)
+
+
+def _switch_wires(laid: Laid, leg: int) -> Iterator[InLoom]:
+    thinnest = laid.site.job.reels[0].diameter
+    switches: tuple[WiredInput | WiredSwitch, ...] = (*laid.inputs, *laid.switches)
+    for wired in switches:
+        if leg in wired.run.legs:
+            yield InLoom(wired.circuit.label, thinnest)
+    for box in laid.multiplexers:
+        if leg in box.run.legs:
+            yield InLoom(f"data and supply of {box.stand.multiplexer.name}", thinnest, WIRES_TO_UNIT)

@@ -1,0 +1,215 @@
+"""The main fuse: above each circuit's trip, within what feed wire and unit take."""
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from portloom.base.ampacity import derated
+from portloom.base.figures import amperes
+from portloom.base.fuses import STEPS, carries
+from portloom.base.quantities import MilliAmps
+from portloom.job.bundles import Bundles
+from portloom.job.demands import feed_demands
+from portloom.job.fixed import conductor_of
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.job.sizes import feed_reels
+from portloom.job.sizing import Sized
+from portloom.job.wired import WiredOutput
+from portloom.job.wires import Way
+from portloom.rules.clash import Clash, broken_by
+from portloom.rules.company import carried_alone, overloaded
+from portloom.rules.facts import At, Fact, FactKey
+from portloom.rules.fuse_size import charging_through, feed_carries, fuse_above, largest_for_unit
+from portloom.rules.margins import Margin, among, amperes_left
+from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
+from portloom.rules.shapes import Budget, Entry, Key, Row, Rule, Said
+from portloom.rules.sums import worst_sum
+
+FEED_TERMINAL: FactKey = ("terminal", "feed")
+
+
+def _above_trip(wired: WiredOutput) -> Said:
+    fuse = wired.site.whole.main_fuse
+    if fuse is None or wired.trip < fuse:
+        return None
+    return (
+        f"the trip of {amperes(wired.trip)} on {wired.output.name} for {wired.circuit.said} "
+        f"is not below the main fuse of {amperes(fuse)}"
+    )
+
+
+def _within_feed(site: Site) -> Said:
+    job, fuse = site.job, site.main_fuse
+    if fuse is None:
+        return f"{_drawn(job)}, a main fuse is {amperes(STEPS[-1])} at most"
+    needs = _needed(job, fuse)
+    unit = f"a unit with a feed limit of {amperes(job.unit.feed.limit)}"
+    if fuse > largest_for_unit(job):
+        return f"{needs}, but {unit} is protected by {amperes(largest_for_unit(job))} at most"
+    feed = (feed_reels(job) or job.reels)[-1]
+    if not feed_reels(job):
+        return f"{needs}, but no wire on the reels is as thin as the unit's supply terminal takes"
+    if not feed_carries(site, feed, fuse):
+        thickest = f"{feed.size.label}, the thickest feed wire {_taken(job)}"
+        return f"{needs}, but {thickest}, carries {carried_alone(site, feed, site.feed.run.legs)}"
+    return None
+
+
+def _posted_fuse(plan: PostedPlan, laid: Laid | None, fuse: MilliAmps) -> Iterator[tuple[str, str]]:
+    """Say what is wrong with a posted main fuse (mA); where there is no bike's file, as far as the post tells."""
+    if laid is not None:
+        yield from (("main fuse", said) for said in _posted_wrong(laid, fuse))
+        return
+    if fuse > largest_for_unit(plan.job):
+        yield "main fuse", _too_large_for_unit(plan.job, fuse)
+    for port, trip in plan.trips.items():
+        if trip >= fuse:
+            yield port, f"the trip of {amperes(trip)} on {port} is not below the posted main fuse of {amperes(fuse)}"
+
+
+def _posted_wrong(laid: Laid, fuse: MilliAmps) -> Iterator[str]:
+    site, job = laid.site, laid.site.job
+    said, drawn = f"the posted main fuse of {amperes(fuse)}", max(job.worst, charging_through(job))
+    if not carries(fuse, drawn):
+        least = amperes(MilliAmps(-(-5 * drawn // 4)))
+        yield f"{said} is too small: {amperes(drawn)} flow in the worst case, which asks for {least} (1.25 x) at least"
+    if fuse > largest_for_unit(job):
+        yield _too_large_for_unit(job, fuse)
+    feed = (feed_reels(job) or job.reels)[-1]
+    if not feed_carries(site, feed, fuse):
+        carried = carried_alone(site, feed, site.feed.run.legs)
+        yield f"{said} is too large: {feed.size.label}, the thickest feed wire that may be there, carries {carried}"
+    for wired in laid.outputs:
+        if wired.trip >= fuse:
+            yield (
+                f"the trip of {amperes(wired.trip)} on {wired.output.name} for {wired.circuit.said} is not below {said}"
+            )
+
+
+def _too_large_for_unit(job: Job, fuse: MilliAmps) -> str:
+    limit, most = amperes(job.unit.feed.limit), amperes(largest_for_unit(job))
+    return (
+        f"the posted main fuse of {amperes(fuse)} is too large: a unit with a feed limit of {limit} is protected by "
+        f"{most} at most"
+    )
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "main fuse"
+    if wrong := broken_by(clashes, RULE.slug):
+        return Look(what, "wrong", wrong[0].sentence)
+    if plan.main_fuse is not None:
+        return Look(what, "right", f"{amperes(plan.main_fuse)} at the battery")
+    fuse = plan.site.main_fuse if plan.site else None
+    asked = "" if fuse is None else f": it must be {amperes(fuse)}, at the battery"
+    return Look(what, "look again", f"the post names none{asked}")
+
+
+def _drawn(job: Job) -> str:
+    """Say what the main fuse must carry."""
+    charging = charging_through(job)
+    if charging > job.worst:
+        return f"the regulator charges through the unit with up to {amperes(charging)}"
+    return worst_sum(job)
+
+
+def _needed(job: Job, fuse: MilliAmps) -> str:
+    """Say how the main fuse comes about."""
+    if fuse != fuse_above(job, MilliAmps(0)):
+        return f"the main fuse must be {amperes(fuse)}, the next step above each load's lowest trip"
+    drawn = max(job.worst, charging_through(job))
+    step = f"1.25 x {amperes(drawn)} = {amperes(MilliAmps(-(-5 * drawn // 4)))}, then the next step"
+    return f"{_drawn(job)}, so the main fuse must be {amperes(fuse)} ({step})"
+
+
+def _taken(job: Job) -> str:
+    """Say what keeps the feed from being thicker."""
+    terminal = job.unit.feed.wire_max
+    by_terminal = terminal is not None and terminal.area < job.reels[-1].size.area
+    return "that the unit's supply terminal takes" if by_terminal else "on the reels"
+
+
+def _budgets(site: Site) -> list[Budget]:
+    """Where another unit takes a part of the loads, the main fuse must carry what is on this one."""
+    job, most = site.job, site.feed_most
+    if most is None:
+        return []
+    rows: dict[Key, Row] = {number: Row(case.label, at_most=most, case=case) for number, case in enumerate(job.cases)}
+    later = {later.consumer.name for later in job.loads.later}
+
+    def drawn(wired: WiredOutput) -> Iterator[Entry]:
+        circuit = wired.circuit
+        if circuit.members[0].name not in later:
+            yield from ((n, circuit.current) for n, case in enumerate(job.cases) if job.circuit_on(circuit, case))
+
+    return [Budget(rows, _blows, output=drawn)]
+
+
+def _blows(row: Row, found: int) -> str:
+    carried = amperes(MilliAmps(row.at_most))
+    return f"{row.subject}: {amperes(MilliAmps(found))} in all, the main fuse carries {carried} for good"
+
+
+def _past_the_unit(job: Job) -> str:
+    """The regulator may join the battery through a fuse of its own."""
+    return "the regulator's lead to the battery, with 'joins: battery'" if charging_through(job) > job.worst else ""
+
+
+def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
+    for wire in sized.unprotected:
+        if isinstance(wire.wire, Way) and wire.wire.kind == "feed":
+            yield "feed", overloaded(sized, wire)
+
+
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return each main fuse against what its feed carries where it is weakest, unless its unit allows less still."""
+    bundles = Bundles(laid)
+    for unit in laid.site.units:
+        site = unit.settle(laid.site.settled)
+        yield from (margin.at(site.own_name) for margin in _margin(site, bundles))
+
+
+def _margin(site: Site, bundles: Bundles) -> Iterator[Margin]:
+    weakest = min(_feed_carries(site, bundles), default=None)
+    if weakest is None or site.main_fuse is None or weakest[0] > largest_for_unit(site.job):
+        return
+    carries, leg, loaded = weakest
+    left = MilliAmps(carries - site.main_fuse)
+    sentence = (
+        f"main fuse {amperes(site.main_fuse)}: the feed of {conductor_of(site, site.feed).size.label} carries "
+        f"{amperes(carries)} in {site.job.network.legs[leg].label}{among(loaded)}, {amperes_left(left)}"
+    )
+    yield Margin(RULE.slug, "feed", site.main_fuse, carries, left, Fraction(site.main_fuse, carries), sentence)
+
+
+def _feed_carries(site: Site, bundles: Bundles) -> Iterator[tuple[MilliAmps, int, int]]:
+    """Return what the feed carries in each leg and case, derated, with the leg and the loaded wires in it."""
+    ampacity = conductor_of(site, site.feed).ampacity
+    for demand in feed_demands(site):
+        for leg in site.feed.run.legs:
+            loaded = 1 if demand.case is None else max(1, bundles.loaded(leg, demand.case))
+            yield derated(ampacity, site.job.insulation, site.job.network.legs[leg].ambient, loaded), leg, loaded
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    terminal = job.unit.feed.wire_max
+    if terminal is not None:
+        sentence = f"the unit's supply terminal takes wire of up to {terminal.label}"
+        yield Fact(FEED_TERMINAL, "main-fuse", "feed", sentence, At("unit", ("feed", "wire_max")))
+
+
+RULE = Rule(
+    slug="main-fuse",
+    protects="the feed from burning, and the bike from going dark when one circuit fails",
+    about="fire",
+    source="ISO 8820-3 steps; 33 CFR 183.425 Table 5",
+    wired_fit=_above_trip,
+    place_fit=_within_feed,
+    whole=_feed_beside,
+    posts=OfPosts(first=1, fuse=_posted_fuse, look=FirstLook(1, _look)),
+    budgets=_budgets,
+    margins=_margins,
+    hint=_past_the_unit,
+    facts=_facts,
+)

@@ -1,0 +1,67 @@
+"""Switch mode and dimming: the output can be driven as the loads want, and they take it."""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.figures import does, listed
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.job import Job
+from portloom.rules.facts import Fact, at_load
+from portloom.rules.inductive import INDUCTIVE
+from portloom.rules.posted import OfPosts
+from portloom.rules.shapes import Rule, Said
+
+DIM = "dim"
+
+
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
+    missing = sorted(circuit.modes - output.modes)
+    if missing:
+        return f"{circuit.said} {_must(missing)}, {_lacks(output.name, missing)}"
+    stiff = [load.name for load in circuit.members if DIM in load.modes and not load.dims]
+    if stiff:
+        return f"{listed(stiff)} can't be dimmed: only filaments, heaters and LEDs with 'dims: true' can"
+    return None
+
+
+MUST = {DIM: "must be dimmed", "flash": "must flash"}
+LACKS = {DIM: "does not dim", "flash": "does not flash"}
+WANTED = {DIM: "a dimming output", "flash": "a flashing output"}
+
+
+def _must(modes: Sequence[str]) -> str:
+    return (len(modes) == 1 and MUST.get(modes[0])) or f"must be driven in {_named(modes)}"
+
+
+def _lacks(port: str, modes: Sequence[str]) -> str:
+    more = "these modes" if len(modes) > 1 else "that mode"
+    return does(port, (len(modes) == 1 and LACKS.get(modes[0])) or f"lacks {more}")
+
+
+def _named(modes: Sequence[str]) -> str:
+    return f"{'modes' if len(modes) > 1 else 'mode'} {listed([repr(mode) for mode in modes])}"
+
+
+def output_for(modes: Sequence[str]) -> str:
+    """Say what loads that all want these modes need."""
+    return (len(modes) == 1 and WANTED.get(modes[0])) or f"an output with {_named(modes)}"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for load in job.loads.on_unit:
+        must = _must(sorted(load.modes))
+        said = f"{load.name} {must}"
+        yield Fact(("mode", load.name), "mode", load.name, said, at_load(job, load.name, "mode"), must)
+        if DIM in load.modes and not load.dims and load.kind not in INDUCTIVE:
+            sentence = f"{does(load.name, 'is')} of kind '{load.kind}', which takes no dimming"
+            yield Fact(("kind", load.name), "mode", load.name, sentence, at_load(job, load.name, "kind"))
+
+
+RULE = Rule(
+    slug="mode",
+    protects="that every load is driven as it must be, and no load by pulses that it does not take",
+    source="common practice, no source",
+    output_fit=_fit,
+    facts=_facts,
+    posts=OfPosts(needs="how each load is to be driven, but for indicators, which flash"),
+)

@@ -1,0 +1,67 @@
+"""Multiplexers: which switches may go through one, how many, and what the unit must read of it."""
+
+from collections.abc import Iterator
+
+from portloom.base.bike import Multiplexer, Switch, Told
+from portloom.base.figures import counted, does, listed
+from portloom.base.unit import Port
+from portloom.job.job import Job
+from portloom.job.site import Site
+from portloom.rules.facts import At, Fact
+from portloom.rules.shapes import Budget, Key, Row, Rule, Said
+
+STRAIGHT: tuple[Told, ...] = ("front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral")
+"""What the unit must be told by a wire of its own: a box that fails must not take these with it."""
+
+
+def goes_straight(job: Job, switch: Switch) -> str | None:
+    """Say why a switch must be wired straight to the unit, or give None where it need not be."""
+    told = next((what for what in switch.tells if what in STRAIGHT), None)
+    if told is not None:
+        return f"tells the unit '{told}'"
+    starters = {load.name for load in job.bike.loads if load.part == "starter solenoid"}
+    return "works the starter" if starters.intersection(switch.operates) else None
+
+
+def _switch_fit(job: Job, switch: Switch, multiplexer: Multiplexer) -> Said:
+    why = goes_straight(job, switch)
+    if why is not None:
+        return f"{switch.name} {why}: its wire goes straight to the unit, never through {multiplexer.name}"
+    if switch.signal not in multiplexer.takes:
+        takes = listed([f"'{signal}'" for signal in multiplexer.takes])
+        return f"{does(switch.name, 'gives')} a signal of kind '{switch.signal}', {multiplexer.name} takes {takes}"
+    return None
+
+
+def _multiplexer_fit(multiplexer: Multiplexer, port: Port) -> Said:
+    if "coded" not in port.accepts:
+        return f"{multiplexer.name} needs an input that reads 'coded', {does(port.name, 'does')} not read that"
+    return None
+
+
+def _budgets(site: Site) -> list[Budget]:
+    rows: dict[Key, Row] = {
+        box.name: Row(box.name, at_most=box.ways, fact=("ways", box.name)) for box in site.job.bike.multiplexers
+    }
+    return [Budget(rows, _too_many, switch=lambda wired: [(wired.stand.multiplexer.name, 1)])]
+
+
+def _too_many(row: Row, found: int) -> str:
+    return f"{counted(found, 'switch')} are on {row.subject}, it has {counted(row.at_most, 'way')}"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for number, box in enumerate(job.bike.multiplexers):
+        at = At("bike", ("multiplexers", number, "ways"))
+        yield Fact(("ways", box.name), "multiplexer", box.name, f"{box.name} has {counted(box.ways, 'way')}", at)
+
+
+RULE = Rule(
+    slug="multiplexer",
+    protects="that brakes, engine stop, stand, clutch, neutral and start are read by wires of their own",
+    source="common practice, no source; the bike's file",
+    switch_fit=_switch_fit,
+    multiplexer_fit=_multiplexer_fit,
+    budgets=_budgets,
+    facts=_facts,
+)

@@ -1,0 +1,33 @@
+"""No more circuits than outputs of each kind."""
+
+from collections.abc import Iterator
+
+from portloom.job.job import Job
+from portloom.job.kinds import output_kinds
+from portloom.job.site import Site
+from portloom.rules.facts import Fact
+from portloom.rules.port_counts import facts_of_kinds, kind_numbers, rows_of
+from portloom.rules.shapes import Budget, Row, Rule
+
+
+def _budgets(site: Site) -> list[Budget]:
+    kinds = output_kinds(site.job.unit)
+    kind_of = kind_numbers(kinds)
+    return [Budget(rows_of(kinds, "outputs"), _sentence, output=lambda wired: [(kind_of[wired.output.name], 1)])]
+
+
+def _sentence(row: Row, found: int) -> str:
+    return f"{found} circuits want {row.subject}, there is room for {row.at_most}"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    return facts_of_kinds(job, output_kinds(job.unit), "outputs")
+
+
+RULE = Rule(
+    slug="outputs",
+    protects="that an output drives one circuit",
+    source="the unit's profile",
+    budgets=_budgets,
+    facts=_facts,
+)

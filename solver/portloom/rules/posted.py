@@ -1,0 +1,113 @@
+"""A plan that somebody posted, as rules see it, and what each looks at in it."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from portloom.base.bike import Part
+from portloom.base.quantities import MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.rules.as_posted import AsPosted
+from portloom.rules.clash import Clash
+
+LAST = 99
+"""The rank of a rule that is told in the order of the book."""
+
+
+@dataclass(frozen=True)
+class PostedPlan:
+    """Who is on which port, as far as a post says it, and what its outputs are set to and wired with."""
+
+    job: Job
+    site: Site | None
+    """The first place at which the unit may sit; None where there is no bike's file."""
+    outputs: Mapping[str, Sequence[str]]
+    inputs: Mapping[str, Sequence[str]]
+    trips: Mapping[str, MilliAmps]
+    sizes: Mapping[str, WireSize]
+    main_fuse: MilliAmps | None
+    kept_off: Sequence[tuple[str, str]]
+    """Ports with what no output may feed, and what that is."""
+    unplaced: Sequence[str]
+    """What stands on a port that is not known."""
+
+    def names(self, *parts: Part) -> list[str]:
+        """Return the loads that are these parts and need an output."""
+        return [load.name for load in self.job.loads.on_unit if load.part in parts]
+
+    @property
+    def ports(self) -> dict[str, str]:
+        """The output of each load that is on one."""
+        return {name: port for port, held in self.outputs.items() for name in held}
+
+    def circuit(self, names: Iterable[str]) -> OutputCircuit:
+        """Return the circuit of the loads of these names, with all that is fed from them."""
+        held = set(names)
+        return self.job.circuit(load for load in self.job.loads.on_unit if load.name in held)
+
+
+@dataclass(frozen=True)
+class PostedOutput:
+    """A circuit on its output, with the trip and the wire size that are posted of it, if any."""
+
+    circuit: OutputCircuit
+    output: Output
+    trip: MilliAmps | None
+    size: WireSize | None
+    wired: AsPosted | None
+    """The circuit with its wire; None where there is no bike's file."""
+
+
+State = Literal["right", "wrong", "look again", "not judged"]
+
+
+@dataclass(frozen=True)
+class Look:
+    """One thing that is looked at first: how it stands, and why."""
+
+    what: str
+    state: State
+    why: str
+
+
+@dataclass(frozen=True)
+class FirstLook:
+    """What somebody who is asked whether a plan is sound looks at first, by one rule.
+
+    Source: common practice, no source.
+    """
+
+    number: int
+    """Which of all that it is, from 1."""
+    look: Callable[[PostedPlan, Sequence[Clash]], Look]
+    """Take the plan, and all that is wrong with it."""
+
+
+@dataclass(frozen=True)
+class OfPosts:
+    """How a rule judges a plan that somebody posted, beside what it says of every plan."""
+
+    needs: str = ""
+    """What of the bike it needs to know, if a post by itself says nothing of it."""
+    counts_inputs: bool = False
+    """Whether it counts inputs alone: nothing to judge where a post names none."""
+    first: int = LAST
+    """Its rank among the rules about the same concern, 1 being told first; then comes the order of the book."""
+    plan: Callable[[PostedPlan], Iterable[Clash]] | None = None
+    """What it says of the plan as a whole, in place of its sums."""
+    output: Callable[[PostedOutput], Iterable[str]] | None = None
+    """What it says of a circuit whose trip or wire is posted."""
+    output_only: bool = False
+    """Whether that stands for all that it says of such a circuit."""
+    fuse: Callable[[PostedPlan, Laid | None, MilliAmps], Iterable[tuple[str, str]]] | None = None
+    """What it says of a posted main fuse, in place of what it says of circuits: subjects and sentences."""
+    look: FirstLook | None = None
+
+
+JUDGED_ALIKE = OfPosts()
+"""A posted plan is judged like any other."""

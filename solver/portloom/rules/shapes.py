@@ -1,0 +1,182 @@
+"""The three shapes of a rule, fit, budget and link, and what a broken one says.
+
+A rule is one small module with one ``RULE``: a slug, what it protects, where its figure comes
+from, and the functions that judge. It fills in only the shapes that it has.
+"""
+
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from portloom.base.bike import Multiplexer, Switch, Told
+from portloom.base.figures import does
+from portloom.base.unit import Output, Port
+from portloom.job.cases import Case
+from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.consumers import Consumer
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.multiplexed import WiredMultiplexer, WiredSwitch
+from portloom.job.site import Site
+from portloom.job.sizing import Sized
+from portloom.job.wired import WiredInput, WiredOutput
+from portloom.job.wires import Way
+from portloom.rules.clash import Concern
+from portloom.rules.facts import At, Fact, FactKey
+from portloom.rules.margins import Margin
+from portloom.rules.posted import JUDGED_ALIKE, OfPosts
+
+Said = str | None
+"""A sentence with the figures in it, or None where the rule is kept."""
+Key = Hashable
+Entry = tuple[Key, int]
+
+
+@dataclass(frozen=True)
+class Row:
+    """One sum of a budget: what it is of, and the capacity that it stays within."""
+
+    subject: str
+    at_most: int
+    at_least: int = 0
+    fixed: int = 0
+    """What no assignment changes."""
+    fact: FactKey | None = None
+    """The fact that sets the capacity; without it there is none."""
+    case: Case | None = None
+    """The case in which it is drawn, where it is a sum of currents."""
+
+    @property
+    def when(self) -> str:
+        """Say when it is drawn, where it is a sum of currents."""
+        return self.case.said if self.case else ""
+
+
+def _nothing(_: object) -> Iterable[Entry]:
+    return ()
+
+
+@dataclass(frozen=True)
+class Budget:
+    """Sums over the plan: the rows, and what each circuit adds to which row."""
+
+    rows: Mapping[Key, Row]
+    sentence: Callable[[Row, int], str]
+    """Say that a row's sum breaks its capacity."""
+    output: Callable[[WiredOutput], Iterable[Entry]] = _nothing
+    input: Callable[[WiredInput], Iterable[Entry]] = _nothing
+    switch: Callable[[WiredSwitch], Iterable[Entry]] = _nothing
+    multiplexer: Callable[[WiredMultiplexer], Iterable[Entry]] = _nothing
+    back: Callable[[Way], Iterable[Entry]] = _nothing
+    """Of the return that only a multiplexer needs, while it is not settled whether it is used."""
+    summed: Callable[[Laid, Row], str] | None = None
+    """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""
+
+    def of(self, unit: Site) -> "Budget":
+        """Return the same sums of what is on one unit, where the bike has several."""
+        return replace(
+            self,
+            output=lambda wired: self.output(wired) if wired.site.shares(unit) else (),
+            input=lambda wired: self.input(wired) if wired.site.shares(unit) else (),
+        )
+
+    def sums(self, laid: Laid) -> dict[Key, int]:
+        """Return the sums over a plan, row by row."""
+        sums = {key: row.fixed for key, row in self.rows.items()}
+        for key, amount in self._entries(laid):
+            sums[key] = sums.get(key, 0) + amount
+        return sums
+
+    def _entries(self, laid: Laid) -> Iterator[Entry]:
+        for wired in (*laid.outputs, *laid.later):
+            yield from self.output(wired)
+        for switches in laid.inputs:
+            yield from self.input(switches)
+        for switch in laid.switches:
+            yield from self.switch(switch)
+        for box in laid.multiplexers:
+            yield from self.multiplexer(box)
+
+
+@dataclass(frozen=True)
+class Need:
+    """What a circuit on its output needs of the inputs, and the sentence said where it lacks."""
+
+    met_by: Callable[[InputCircuit, Port | None], bool]
+    """Do these switches on this input meet it; None where they are on a multiplexer's ways."""
+    sentence: str
+    what: str
+    """What the unit must be told, or the input that an output follows."""
+    alike: Hashable = None
+    """Needs that are alike are met by the same inputs; None is like no other."""
+    fact: str = ""
+    """What asks for it, as a fact that a person can see."""
+    at: At | None = None
+    """Where that is written; None where it is the input that tells it, or else the load."""
+    hint: str = ""
+    """What may be done about it beside the fixes that are tried."""
+
+
+def told(what: Told, circuit: OutputCircuit, why: str) -> Need:
+    """Return the need of a circuit that an input tells the unit ``what``, and ``why``, after its name."""
+
+    def tells_it(switches: InputCircuit, port: Port | None) -> bool:
+        return any(what in switch.tells for switch in switches.switches)
+
+    return Need(
+        tells_it,
+        f"{circuit.said} {why}, and no input tells the unit '{what}'",
+        what,
+        alike=("told", what),
+        fact=does(circuit.said, f"needs an input that tells the unit '{what}'"),
+        hint=f"a switch or sensor that 'tells: [{what}]'",
+    )
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule. Every function gives a sentence where the rule is broken."""
+
+    slug: str
+    protects: str
+    source: str
+    about: Concern | None = None
+    """What a clash with it is about; None where that hangs on the loads and switches that it speaks of."""
+    pair: Callable[[Consumer, Consumer], Said] | None = None
+    """Fit: may these two loads share an output."""
+    input_pair: Callable[[Switch, Switch], Said] | None = None
+    """Fit: may these two switches share an input."""
+    output_fit: Callable[[Job, OutputCircuit, Output], Said] | None = None
+    """Fit: may this circuit go on this output, wherever the unit sits."""
+    wired_fit: Callable[[WiredOutput], Said] | None = None
+    """Fit: may this circuit go on this output with this wire."""
+    input_fit: Callable[[InputCircuit, Port], Said] | None = None
+    """Fit: may these switches go on this input."""
+    switch_fit: Callable[[Job, Switch, Multiplexer], Said] | None = None
+    """Fit: may this switch go through this multiplexer."""
+    multiplexer_fit: Callable[[Multiplexer, Port], Said] | None = None
+    """Fit: may this multiplexer go on this input."""
+    place_fit: Callable[[Site], Said] | None = None
+    """Fit: may the unit sit here."""
+    whole: Callable[[Sized], Iterable[tuple[str, str]]] | None = None
+    """Fit: a whole plan with its true sizes; gives subjects and sentences."""
+    budgets: Callable[[Site], Iterable[Budget]] | None = None
+    """Sums at a site; of each unit for itself, but for those of the whole bike."""
+    of_whole_bike: bool = False
+    """Whether its sums are of all units together, where the bike has several."""
+    link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None
+    """Link: what this circuit on this output needs of the inputs."""
+    margins: Callable[[Laid], Iterable[Margin]] | None = None
+    """How close a plan comes to each limit that this rule keeps."""
+    of_looms: bool = False
+    """Whether its margins are those of looms, leg by leg."""
+    posts: OfPosts = JUDGED_ALIKE
+    """How it judges a plan that somebody posted."""
+    facts: Callable[[Job], Iterable[Fact]] | None = None
+    """What a person can see or change of what this rule judges by."""
+    hint: Callable[[Job], str] | None = None
+    """What may be done where this rule refuses, beside the fixes that are tried; nothing where that is no help."""
+
+    @property
+    def judges_inputs(self) -> bool:
+        """Whether there is nothing to judge where no input is known."""
+        return bool(self.link or self.input_fit) or self.posts.counts_inputs

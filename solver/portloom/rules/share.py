@@ -1,0 +1,53 @@
+"""Who may share an output."""
+
+from collections.abc import Sequence
+
+from portloom.base.bike import Part
+from portloom.base.figures import listed
+from portloom.base.figures import one as article
+from portloom.job.consumers import Consumer
+from portloom.rules.clash import Clash
+from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
+from portloom.rules.shapes import Rule, Said
+
+ALONE = ("brake lamp", "ignition")
+BEAMS: tuple[Part, ...] = ("dipped beam", "main beam")
+
+
+def _pair(one: Consumer, other: Consumer) -> Said:
+    both = f"{one.name} and {other.name}"
+    for load in (one, other):
+        if load.part in ALONE:
+            return f"{both} can't share an output: {article(load.part)} shares with nothing"
+    if one.part in BEAMS and other.part in BEAMS and one.part != other.part:
+        return f"{both} can't share an output: dipped and main beam never go out together"
+    if one.share is None or one.share != other.share:
+        return f"{both} can't share an output: they name no common share group"
+    if one.modes != other.modes:
+        return f"{both} can't share an output: they are driven in different modes"
+    if one.operated_by != other.operated_by:
+        return f"{both} can't share an output: different switches operate them"
+    if (one.when, one.except_) != (other.when, other.except_):
+        return f"{both} can't share an output: they are not on at the same times"
+    return None
+
+
+def _look(plan: PostedPlan, _: Sequence[Clash]) -> Look:
+    what, ports = "dipped and main beam apart", plan.ports
+    on = [{ports[name] for name in plan.names(part) if name in ports} for part in BEAMS]
+    if not all(on):
+        lacking = [part for part, found in zip(BEAMS, on, strict=True) if not found]
+        return Look(what, "not judged", f"no {' and no '.join(lacking)} is on an output")
+    if both := on[0] & on[1]:
+        return Look(what, "wrong", f"both are on {listed(sorted(both))}")
+    each = [f"{part} on {listed(sorted(there))}" for part, there in zip(BEAMS, on, strict=True)]
+    return Look(what, "right", listed(each))
+
+
+RULE = Rule(
+    slug="share",
+    protects="stopping and being seen: one fault takes no second lamp with it",
+    source="common practice, no source",
+    pair=_pair,
+    posts=OfPosts(look=FirstLook(3, _look)),
+)

@@ -1,0 +1,132 @@
+"""Inputs: the port reads the signal, and switches that share a port say the same."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from fractions import Fraction
+
+from portloom.base.bike import Switch
+from portloom.base.drop import MicroVolts
+from portloom.base.figures import amperes, does, limit_volts, lost_volts, plain, volts
+from portloom.base.quantities import MilliHertz, MilliVolts
+from portloom.base.unit import Port
+from portloom.job.circuits import InputCircuit
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.losses import Losses
+from portloom.job.site import Site
+from portloom.job.sizes import return_conductor
+from portloom.rules.facts import Fact, at_switch
+from portloom.rules.margins import Margin, volts_spare
+from portloom.rules.posted import OfPosts
+from portloom.rules.shapes import Rule, Said
+
+
+def _fit(circuit: InputCircuit, port: Port) -> Said:
+    for switch in circuit.switches:
+        if switch.signal not in port.accepts:
+            return f"{does(switch.name, 'gives')} {_kind(switch)}, {does(port.name, 'does')} not read that"
+        if said := _pulses(switch, port):
+            return said
+    return None
+
+
+def _pulses(switch: Switch, port: Port) -> Said:
+    if switch.signal != "pulse" or port.pulse is None:
+        return None
+    if switch.level is not None and switch.level > port.pulse.up_to:
+        pulses, takes = does(switch.name, "pulses"), does(port.name, "takes")
+        return f"{pulses} up to {_volts(switch.level)}, {takes} {_volts(port.pulse.up_to)} at most"
+    if switch.rate is not None and switch.rate > port.pulse.rate:
+        pulses, counts = does(switch.name, "pulses"), does(port.name, "counts")
+        return f"{pulses} at {_hertz(switch.rate)}, {counts} up to {_hertz(port.pulse.rate)}"
+    return None
+
+
+def _kind(switch: Switch) -> str:
+    return f"a signal of kind '{switch.signal}'"
+
+
+def _volts(voltage: MilliVolts) -> str:
+    return f"{plain(Decimal(voltage) / 1000)} V"
+
+
+def _hertz(rate: MilliHertz) -> str:
+    return f"{plain(Decimal(rate) / 1000)} Hz"
+
+
+def _pair(one: Switch, other: Switch) -> Said:
+    both = f"{one.name} and {other.name} can't share an input"
+    if one.share is None or one.share != other.share:
+        return f"{both}: they name no common share group"
+    if set(one.operates) != set(other.operates) or set(one.tells) != set(other.tells):
+        return f"{both}: they do not operate and tell the same"
+    if one.normally != other.normally:
+        return f"{both}: one is open at rest, the other closed"
+    if one.signal != other.signal:
+        return f"{both}: they do not pull the same way"
+    return None
+
+
+def _earth_lift(site: Site) -> Said:
+    """At a switch to earth, what else flows in the joint return must not lift the earth too far."""
+    limit, losses = 1000 * site.job.assume["switch earth lift"], Losses(site)
+    for switch in site.job.bike.inputs:
+        for point in switch.at if switch.signal == "earth" else ():
+            lift = max(losses.behind(point))
+            if lift > limit:
+                return (
+                    f"{_returned(site, losses, point)} and lifts the earth of {switch.name} by {lost_volts(lift)}, "
+                    f"an input is sure to read it up to {limit_volts(limit)}"
+                )
+    return None
+
+
+def _returned(site: Site, losses: Losses, point: str) -> str:
+    """Say what flows back from a point, on what wire, in the case in which its earth is lifted most."""
+    way = next(way for way in site.ways_of("return") if way.name == point)
+    wire = return_conductor(site.whole, way).size.label
+    lifts = losses.behind(point)
+    case = site.job.cases[max(range(len(lifts)), key=lambda number: lifts[number])]
+    return f"{way.said}, of {wire}, carries {amperes(site.job.returned_at(point, case))} {case.said}"
+
+
+def input_for(signal: str) -> str:
+    """Say what switches that all give this signal need."""
+    return f"an input that reads '{signal}'"
+
+
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return for each point with switches to earth how far what flows in the joint return lifts it."""
+    limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
+    for point in dict.fromkeys(p for s in laid.site.job.bike.inputs if s.signal == "earth" for p in s.at):
+        lift = MicroVolts(max(laid.losses.behind(point)))
+        left = MicroVolts(limit - lift)
+        told = f"switches at {point}"
+        sentence = (
+            f"{told}: the joint return lifts their earth by {volts(lift)}, "
+            f"they are sure to be read up to {limit_volts(limit)}, {volts_spare(left)}"
+        )
+        yield Margin(RULE.slug, told, lift, limit, left, lift / limit, sentence)
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for switch in job.bike.inputs:
+        pulse = [f"up to {_volts(switch.level)}"] if switch.level is not None else []
+        pulse += [f"at {_hertz(switch.rate)}"] if switch.rate is not None else []
+        of_kind = ", ".join((_kind(switch), *pulse))
+        sentence = f"{does(switch.name, 'gives')} {of_kind}"
+        at = at_switch(job, switch.name, "signal")
+        yield Fact(("signal", switch.name), "signal", switch.name, sentence, at, f"give {of_kind} each")
+
+
+RULE = Rule(
+    slug="signal",
+    protects="that every switch and sensor is read, and read right",
+    source="the unit's profile; common practice, no source",
+    input_pair=_pair,
+    input_fit=_fit,
+    place_fit=_earth_lift,
+    margins=_margins,
+    facts=_facts,
+    posts=OfPosts(needs="what each switch gives"),
+)

@@ -1,0 +1,123 @@
+"""Trip, limit and peak: the output carries the circuit and lets its inrush pass."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+
+from portloom.base.figures import agreed, amperes, does, milliseconds, peak_amperes
+from portloom.base.fuses import peak_of, trip_for, trip_values
+from portloom.base.quantities import MicroAmps, MilliAmps
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.wired import WiredOutput
+from portloom.rules import wire
+from portloom.rules.as_posted import set_wrong
+from portloom.rules.clash import Clash, broken_by
+from portloom.rules.facts import At, Fact, at_load, drawing_key, every_load, on_outputs
+from portloom.rules.margins import NONE_LEFT, Margin
+from portloom.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
+from portloom.rules.shapes import Rule, Said
+
+
+def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
+    inrush = circuit.inrush
+    if inrush.height > 1000 * peak_of(output):
+        return (
+            f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} at switch-on, "
+            f"{does(output.name, 'passes')} {amperes(peak_of(output))} at most"
+        )
+    if trip_for(output, circuit.current, inrush) is not None:
+        return None
+    wanted = MilliAmps(-(-5 * circuit.current // 4))
+    highest = max(trip_values(output), default=MilliAmps(0))
+    if highest < wanted:
+        return (
+            f"{does(circuit.said, 'draws')} {amperes(circuit.current)} and {agreed(circuit.said, 'needs')} "
+            f"a trip of {amperes(wanted)} (1.25 x), {does(output.name, 'gives')} {amperes(highest)} at most"
+        )
+    return (
+        f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} at switch-on, "
+        f"{does(output.name, 'trips')} on that at every setting"
+    )
+
+
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return for each output its circuit's 1.25 x steady current and its inrush, against what it gives at most."""
+    for wired in laid.outputs:
+        yield _steady(wired)
+        yield _inrush(wired)
+
+
+def _steady(wired: WiredOutput) -> Margin:
+    circuit, port = wired.circuit, wired.output.name
+    highest = max(trip_values(wired.output), default=wired.output.limit)
+    wanted = MilliAmps(-(-5 * circuit.current // 4))
+    left = MilliAmps(4 * highest // 5 - circuit.current)
+    more = f"{amperes(left)} more may be drawn" if left else "no more may be drawn"
+    sentence = (
+        f"{circuit.label} on {port}: for {amperes(circuit.current)} a trip of {amperes(wanted)} is needed, "
+        f"{port} goes up to {amperes(highest)}, {more}"
+    )
+    return Margin(RULE.slug, circuit.label, wanted, highest, left, Fraction(5 * circuit.current, 4 * highest), sentence)
+
+
+def _inrush(wired: WiredOutput) -> Margin:
+    circuit, port = wired.circuit, wired.output.name
+    height, peak = circuit.inrush.height, MicroAmps(1000 * peak_of(wired.output))
+    left = MicroAmps(peak - height)
+    rest = f"{peak_amperes(left)} left" if left else NONE_LEFT
+    sentence = (
+        f"{circuit.label} on {port}: {peak_amperes(height)} when switched on, "
+        f"{port} passes {peak_amperes(peak)} for a moment, {rest}"
+    )
+    return Margin(RULE.slug, circuit.label, height, peak, left, Fraction(height, peak), sentence)
+
+
+def _posted(posted: PostedOutput) -> Iterable[str]:
+    return () if posted.trip is None else set_wrong(posted.circuit, posted.output, posted.trip)
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "trip against wire"
+    of_returns = wire.of_returns(plan, clashes)
+    if wrong := [clash for clash in broken_by(clashes, wire.RULE.slug, RULE.slug) if clash not in of_returns]:
+        return Look(what, "wrong", wrong[0].sentence)
+    if plan.trips and plan.sizes:
+        held = "each trip that is posted carries its loads and is held by the wire on it"
+        return Look(what, "right", held if plan.site else f"{held}, as far as the post tells")
+    lacking = " and ".join([*["trips"] * (not plan.trips), *["wire sizes"] * (not plan.sizes)])
+    if plan.site is None:
+        return Look(what, "not judged", f"the post names no {lacking}")
+    return Look(what, "right", f"the post names no {lacking}; with those that the rules ask for it is right")
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for load in every_load(job):
+        drawn = amperes(load.current)
+        said = f"{does(load.name, 'draws')} {drawn}"
+        yield Fact(("current", load.name), "trip", load.name, said, _at_current(job, load.name), f"draw {drawn} each")
+    for load in on_outputs(job):
+        drawn = f"{peak_amperes(load.inrush.height)} for {milliseconds(load.inrush.lasts)}"
+        said = f"{does(load.name, 'draws')} {drawn} at switch-on"
+        hint = f"measure what {load.name} draws at switch-on and write it as 'inrush:' and 'inrush_for:'"
+        at = at_load(job, load.name, "inrush")
+        yield Fact(("inrush", load.name), "trip", load.name, said, at, f"draw {drawn} each at switch-on", hint)
+
+
+def _at_current(job: Job, name: str) -> At:
+    """A relay's coil draws what is assumed, unless the file says otherwise."""
+    load = next((load for load in job.bike.loads if load.name == name), None)
+    return At("bike", ("assume", "relay coil current")) if load is None else at_load(job, name, drawing_key(load))
+
+
+RULE = Rule(
+    slug="trip",
+    protects="outputs from overload, and loads from an output that trips when they come on",
+    about="fire",
+    source="trip >= 1.25 x steady current: common practice, no source",
+    output_fit=_fit,
+    margins=_margins,
+    posts=OfPosts(output=_posted, look=FirstLook(7, _look)),
+    facts=_facts,
+)

@@ -1,0 +1,41 @@
+"""Two units in place of one: which unit a switch is wired to, and which loads go on one unit together.
+
+Source: common practice, no source. A unit judges by its own inputs alone: no line between the units is relied on.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.bike import Bike, Switch
+from portloom.base.unit import Output
+from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.consumers import Consumer
+from portloom.job.job import Job
+from portloom.rules.book import needs
+from portloom.rules.engine_stop import ENGINE_PARTS
+from portloom.rules.indicator_pair import SIDES
+from portloom.rules.shapes import Rule
+
+STARTER = "starter solenoid"
+ON_ONE_UNIT: tuple[tuple[str, ...], ...] = (SIDES, (*ENGINE_PARTS, STARTER))
+"""Parts of which every load sits on the same unit: indicators flash as one, one unit runs and stops the engine."""
+
+
+def without_multiplexers(bike: Bike) -> Bike:
+    """Return a bike as it is planned with two units: its multiplexers are not used."""
+    return bike.model_copy(update={"multiplexers": ()})
+
+
+def together(job: Job) -> Iterator[tuple[Consumer, ...]]:
+    """Return the loads on the unit that go on one unit together, group by group."""
+    for parts in ON_ONE_UNIT:
+        group = tuple(load for load in job.loads.on_unit if load.part in parts)
+        if group:
+            yield group
+
+
+def wants(rules: Sequence[Rule], job: Job, circuit: OutputCircuit, output: Output, switch: Switch) -> bool:
+    """Tell whether a circuit makes its unit want a switch: it works one of the loads, or tells what a rule asks for."""
+    if any(switch.name in load.operated_by for load in circuit.members):
+        return True
+    alone = InputCircuit((switch,))
+    return any(need.met_by(alone, None) for _, need in needs(rules, job, circuit, output))

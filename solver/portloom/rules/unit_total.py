@@ -1,0 +1,58 @@
+"""All outputs together stay within the unit's feed limit, in every case."""
+
+from collections.abc import Iterable, Iterator
+
+from portloom.base.figures import amperes
+from portloom.base.quantities import MilliAmps
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.job.wired import WiredOutput
+from portloom.rules.facts import FEED_LIMIT, At, Fact
+from portloom.rules.margins import Margin
+from portloom.rules.shapes import Budget, Entry, Key, Row, Rule
+from portloom.rules.sums import margins_of_sums, sum_in
+
+
+def _budgets(site: Site) -> list[Budget]:
+    job = site.job
+    rows: dict[Key, Row] = {
+        number: Row(case.label, at_most=job.unit.feed.limit, fact=FEED_LIMIT, case=case)
+        for number, case in enumerate(job.cases)
+    }
+    return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired), summed=_summed)]
+
+
+def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
+    circuit = wired.circuit
+    return [(number, circuit.current) for number, case in enumerate(job.cases) if job.circuit_on(circuit, case)]
+
+
+def _sentence(row: Row, found: int) -> str:
+    return f"{row.subject}: {amperes(MilliAmps(found))} in all, the unit passes {amperes(MilliAmps(row.at_most))}"
+
+
+def _summed(laid: Laid, row: Row) -> str:
+    return f"{sum_in(row.case, laid.site.job, laid.outputs)}, the unit passes {amperes(MilliAmps(row.at_most))}"
+
+
+def _margins(laid: Laid) -> Iterator[Margin]:
+    return margins_of_sums(RULE.slug, _budgets, laid, lambda _: ("unit", "the unit in all"))
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    limit = job.unit.feed.limit
+    yield Fact(
+        FEED_LIMIT, "unit-total", "unit", f"the unit passes {amperes(limit)} in all", At("unit", ("feed", "limit"))
+    )
+
+
+RULE = Rule(
+    slug="unit-total",
+    protects="the unit's supply terminal from overload",
+    about="fire",
+    source="the unit's profile",
+    budgets=_budgets,
+    margins=_margins,
+    facts=_facts,
+)

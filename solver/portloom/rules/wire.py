@@ -1,0 +1,249 @@
+"""Wire: a size that the trip protects, that drops no more than the load's limit, that the terminal takes.
+
+The trip protects a wire if the wire carries it for good in every leg, as hot as the leg is and
+derated by the wires loaded beside it in the same case, and if a short circuit trips before the
+wire is too hot.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from portloom.base.drop import MicroVolts, resistance_drop
+from portloom.base.figures import (
+    agreed,
+    amperes,
+    does,
+    it,
+    limit_volts,
+    listed,
+    lost_volts,
+    port_range,
+    volts,
+    volts_added_up,
+)
+from portloom.base.fuses import fuse_for
+from portloom.job.consumers import Consumer
+from portloom.job.fixed import conductor_of, fed_conductor, fed_drop, fed_load
+from portloom.job.job import Job
+from portloom.job.kinds import output_kinds
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.job.sizing import Sized
+from portloom.job.wired import WiredOutput
+from portloom.job.wires import Way
+from portloom.rules import signal
+from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire_said
+from portloom.rules.clash import Clash, broken_by
+from portloom.rules.company import carried_alone, overloaded
+from portloom.rules.facts import At, Fact, at_port, every_load
+from portloom.rules.margins import Margin, volts_spare
+from portloom.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
+from portloom.rules.shapes import Rule, Said
+
+
+def _fit(wired: WiredOutput) -> Said:
+    said = _leads(wired)
+    if said or wired.serving:
+        return said
+    return _protected(wired) or _drop(wired) or _short(wired)
+
+
+def _leads(wired: WiredOutput) -> Said:
+    catalogue = wired.site.job.catalogue
+    for load in wired.circuit.loads:
+        if load.leads is not None and catalogue[load.leads].ampacity < wired.trip:
+            return (
+                f"{does(load.name, 'has')} tails of {load.leads.label} that carry "
+                f"{amperes(catalogue[load.leads].ampacity)}, {wired.output.name} would trip at {amperes(wired.trip)}"
+            )
+    return None
+
+
+def _protected(wired: WiredOutput) -> Said:
+    if wired.reels:
+        return None
+    terminal, reels = wired.output.wire_max, wired.site.job.reels
+    thickest = next((reel for reel in reversed(reels) if terminal is None or reel.size.area <= terminal.area), None)
+    needs = f"{does(wired.circuit.said, 'needs')} a trip of {amperes(wired.trip)}"
+    if thickest is None:
+        return f"{needs}, no wire on the reels is as thin as {does(wired.output.name, 'takes')}"
+    carries = carried_alone(wired.site, thickest, wired.run.legs)
+    return f"{needs}, the thickest wire {_takes(wired)}, {thickest.size.label}, carries {carries}"
+
+
+def _takes(wired: WiredOutput) -> str:
+    """Say what keeps an output's wire from being thicker: its terminal, or the reels."""
+    terminal, reels = wired.output.wire_max, wired.site.job.reels
+    if terminal is not None and terminal.area < reels[-1].size.area:
+        return f"that {does(wired.output.name, 'takes')}"
+    return "on the reels"
+
+
+def _drop(wired: WiredOutput) -> Said:
+    thickest = wired.reels[-1]
+    lost = wired.drops(thickest)
+    on = (load for load in wired.circuit.loads if load.at and wired.losses.ever_on(load))
+    load = next((load for load in on if lost[load.name] > load.drop_limit), None)
+    if load is None:
+        return None
+    return (
+        f"{load.name} would lose {_lost(wired, load)} with {thickest.size.label}, the thickest wire {_takes(wired)}, "
+        f"{it(load.name)} may lose {limit_volts(load.drop_limit)}"
+    )
+
+
+def _lost(wired: WiredOutput, load: Consumer) -> str:
+    """Say where a load loses how much, with the thickest wire that its output takes."""
+    feed, behind = wired.losses.parts_before_run(load)
+    port = resistance_drop(wired.output.resistance, wired.circuit.current)
+    run = wired.drop(load.at or "", wired.reels[-1]) - port
+    shares = (
+        ("feed and main fuse", feed),
+        (wired.output.name, port),
+        ("its wire", run),
+        ("return and earth", behind),
+    )
+    return volts_added_up([(where, loss) for where, loss in shares if loss])
+
+
+def _short(wired: WiredOutput) -> str:
+    tails, thickest = wired.circuit.tails, wired.reels[-1].size
+    thinnest = thickest if tails is None else min(tails, thickest)
+    return (
+        f"a short circuit of {wired.circuit.said} on {wired.output.name} would heat {thinnest.label} "
+        f"above 160 C before the trip of {amperes(wired.trip)} opens"
+    )
+
+
+def _fed(site: Site) -> Said:
+    for way in site.ways_of("fed load"):
+        if fed_conductor(site, way) is None:
+            return _not_fed(site, way)
+    return None
+
+
+def _not_fed(site: Site, way: Way) -> str:
+    load, thickest = fed_load(site, way).consumer, site.job.reels[-1]
+    needs = f"{does(load.name, 'draws')} {amperes(load.current)} from the battery"
+    fuse = fuse_for(load.current)
+    if fuse is None:
+        return f"{needs}, no fuse is large enough"
+    if thickest.ampacity < fuse:
+        carries = amperes(thickest.ampacity)
+        thick = f"the thickest wire on the reels, {thickest.size.label}, carries {carries}"
+        return f"{needs} and {agreed(load.name, 'needs')} a fuse of {amperes(fuse)}, {thick}"
+    lost = lost_volts(fed_drop(site, way, thickest, fuse))
+    thick = f"with {thickest.size.label}, the thickest wire on the reels"
+    return f"{needs} and would lose {lost} {thick}, {it(load.name)} may lose {limit_volts(load.drop_limit)}"
+
+
+def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
+    """A posted wire keeps the size that it has; these are told first."""
+    for wire in sized.unprotected:
+        if isinstance(wire.wire, AsPosted) and wire.wire.posted_size is not None:
+            yield wire.wire.circuit.label, in_company(sized.laid.site, wire.wire, wire)
+    for wire in sized.unprotected:
+        if isinstance(wire.wire, AsPosted) and wire.wire.posted_size is not None:
+            continue
+        if isinstance(wire.wire, WiredOutput):
+            yield wire.wire.circuit.label, overloaded(sized, wire)
+        elif wire.wire.kind != "feed":
+            yield wire.wire.name, overloaded(sized, wire)
+
+
+def _margins(laid: Laid) -> Iterator[Margin]:
+    """Return what each load loses against its limit; loads of a circuit that lose the same of the same, together.
+
+    Counted with the wire that the load has; feed and returns at their first sizes, as in the plan.
+    """
+    for wired in laid.outputs:
+        for (lost, limit), names in _alike(wired).items():
+            thicker = wired.drawn.size != wired.serving[0].size
+            has = f" with the {wired.drawn.size.label} that is laid" if thicker else ""
+            yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit, has)
+    for way in laid.site.ways_of("fed load"):
+        load = fed_load(laid.site, way).consumer
+        fuse = fuse_for(load.current)
+        if fuse is not None and laid.losses.ever_on(load):
+            lost = fed_drop(laid.site, way, conductor_of(laid.site, way), fuse)
+            yield _of_drop(load.name, f"{load.name}, fed from the battery", lost, load.drop_limit, "")
+
+
+def _alike(wired: WiredOutput) -> dict[tuple[MicroVolts, MicroVolts], tuple[str, ...]]:
+    lost = wired.drops(wired.drawn)
+    names: dict[tuple[MicroVolts, MicroVolts], tuple[str, ...]] = {}
+    for load in wired.circuit.loads:
+        if load.at is not None and wired.losses.ever_on(load):
+            key = (lost[load.name], load.drop_limit)
+            names[key] = (*names.get(key, ()), load.name)
+    return names
+
+
+def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str) -> Margin:
+    left = MicroVolts(limit - lost)
+    sentence = f"{told}: {volts(lost)} of {limit_volts(limit)} lost on the whole path{has}, {volts_spare(left)}"
+    return Margin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
+
+
+def _posted(posted: PostedOutput) -> Iterable[str]:
+    if posted.wired is None:
+        return wire_alone_said(posted.output, posted.trip, posted.size)
+    said = wire_said(posted.wired)
+    return () if said is None else (said,)
+
+
+def of_returns(plan: PostedPlan, clashes: Sequence[Clash]) -> list[Clash]:
+    """Return what is wrong with joint returns: their wires, and how far they lift the earth of switches."""
+    said = tuple(way.said for way in plan.site.ways_of("return")) if plan.site else ()
+    wrong = broken_by(clashes, RULE.slug, signal.RULE.slug)
+    return [clash for clash in wrong if said and clash.sentence.startswith(said)]
+
+
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+    what = "earths"
+    if plan.site is None:
+        return Look(what, "not judged", "the post alone does not tell")
+    if wrong := of_returns(plan, clashes):
+        return Look(what, "wrong", wrong[0].sentence)
+    returns = plan.site.ways_of("return")
+    ends = [point for point in plan.job.bike.frame.earth if any(way.ends[-1] == point for way in returns)]
+    if not ends:
+        return Look(what, "look again", "no load has a wired return: see how each gets its current back")
+    return Look(what, "right", f"every wired return ends at {' or '.join(ends)}, the nearest")
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    order = [output.name for output in job.unit.outputs]
+    for kind in output_kinds(job.unit):
+        if kind.like.wire_max is not None:
+            names = [port.name for port in kind.ports]
+            ports, size = port_range(names, order), f"wire of up to {kind.like.wire_max.label}"
+            at = at_port(job, "outputs", names[0], "wire_max")
+            sentence = f"{does(ports, 'takes')} {size}"
+            yield Fact(("terminal", names[0]), "wire", ports, sentence, at, f"take {size}")
+    for name, limit in {load.drop_class: load.drop_limit for load in every_load(job)}.items():
+        sentence = f"loads of class '{name}' may lose {limit_volts(limit)} from the battery and back"
+        at = At("bike", ("limits", "drop", name))
+        yield Fact(("drop", name), "wire", name, sentence, at)
+
+
+def _thicker(job: Job) -> str:
+    """Say that a thicker reel may help, where any terminal takes one."""
+    terminals = [kind.like.wire_max for kind in output_kinds(job.unit)]
+    thickest = job.reels[-1].size
+    takes = any(terminal is None or terminal.area > thickest.area for terminal in terminals)
+    return f"wire thicker than {thickest.label}, under 'reels:'" if takes else ""
+
+
+RULE = Rule(
+    slug="wire",
+    protects="wires from burning, and loads from too little voltage",
+    about="fire",
+    source="33 CFR 183.425 Table 5 and its notes; IEC 60949; drop limits common practice, no source",
+    wired_fit=_fit,
+    place_fit=_fed,
+    whole=_bundled,
+    margins=_margins,
+    posts=OfPosts(first=5, output=_posted, output_only=True, look=FirstLook(6, _look)),
+    facts=_facts,
+    hint=_thicker,
+)

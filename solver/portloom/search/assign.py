@@ -1,0 +1,163 @@
+"""From chosen columns back to the bike's own names and the unit's own ports."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TypeVar
+
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.base.unit import Output, Port
+from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, PairAssignment, Room, Seat
+from portloom.job.consumers import Consumer
+from portloom.job.fixed import conductor_of
+from portloom.job.goal import cost_of_plan
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.job.sizing import settled
+from portloom.job.wired import WiredOutput
+from portloom.job.wires import WayKey
+from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
+from portloom.search.places import Found
+from portloom.search.strengthen import laid_by
+
+AnyPort = TypeVar("AnyPort", Output, Port)
+OnPort = TypeVar("OnPort", OnOutput, OnInput)
+
+
+def assignment_of(found: Found) -> Assignment:
+    """Return the plan in names: circuits in the order of the file on ports in the unit's order."""
+    sized = settled(laid_by(found.tableau, found.chosen)).laid
+    cost = cost_of_plan(sized)
+    site = found.tableau.site
+    (seat,) = _seats(found, sized)
+    return Assignment(
+        place=site.place.name,
+        turned=site.turned,
+        outputs=seat.outputs,
+        inputs=seat.inputs,
+        room_for=seat.room_for,
+        multiplexers=seat.multiplexers,
+        ways=sized.site.ways,
+        way_sizes=_way_sizes(sized.site),
+        cost=Micrometres(found.cost),
+        wire_run=cost.wire_run,
+        spare_port_loss=cost.spare_port_loss,
+        bound=Micrometres(found.bound),
+        proven=found.proven,
+    )
+
+
+def pair_assignment_of(found: Found) -> PairAssignment:
+    """Return the plan of two units in names."""
+    sized = settled(laid_by(found.tableau, found.chosen)).laid
+    cost = cost_of_plan(sized)
+    one, other = _seats(found, sized)
+    first, second = (unit.main_fuse or MilliAmps(0) for unit in sized.site.units)
+    return PairAssignment(
+        seats=(one, other),
+        main_fuses=(first, second),
+        ways=sized.site.ways,
+        way_sizes=_way_sizes(sized.site),
+        cost=Micrometres(found.cost),
+        wire_run=cost.wire_run,
+        spare_port_loss=cost.spare_port_loss,
+        bound=Micrometres(found.bound),
+        proven=found.proven,
+    )
+
+
+def _way_sizes(site: Site) -> tuple[tuple[WayKey, WireSize], ...]:
+    return tuple((way.key, conductor_of(site, way).size) for way in site.ways if way.kind != "alongside")
+
+
+def _seats(found: Found, sized: Laid) -> Iterator[Seat]:
+    """Return who is on the ports of each unit; ``sized`` is the plan as it lies."""
+    used, names = list(_used(found)), _Names(sized.site.job)
+    for unit in found.tableau.site.units:
+        here = [column for column in used if isinstance(column, ReturnColumn) or column.wired.site.shares(unit)]
+        yield _seat(unit, here, [wired for wired in sized.outputs if wired.site.shares(unit)], names)
+
+
+def _seat(unit: Site, used: Sequence[Column], sized: Sequence[WiredOutput], names: "_Names") -> Seat:
+    free = _Free()
+    circuits = [column for column in used if isinstance(column, OutputColumn) and not column.later]
+    switches = [column for column in used if isinstance(column, InputColumn)]
+    coming = [column for column in used if isinstance(column, OutputColumn) and column.later]
+    outputs = list(_outputs(names, circuits, sized, free))
+    inputs = [_on_input(column, free) for column in switches]
+    boxes = [_on_multiplexer(column, used, free) for column in used if isinstance(column, MultiplexerColumn)]
+    return Seat(
+        place=unit.place.name,
+        turned=unit.turned,
+        outputs=_by_port(outputs, [output.name for output in unit.job.unit.outputs]),
+        inputs=_by_port(inputs, [port.name for port in unit.job.unit.inputs]),
+        room_for=tuple(Room(c.wired.circuit.label, free.take(c.kind.ports).name) for c in coming),
+        multiplexers=tuple(boxes),
+    )
+
+
+def _used(found: Found) -> Iterator[Column]:
+    for column, times in zip(found.tableau.columns, found.chosen, strict=True):
+        yield from [column] * times
+
+
+class _Free:
+    """The ports that are still free, by kind."""
+
+    def __init__(self) -> None:
+        self._taken: set[str] = set()
+
+    def take(self, ports: Sequence[AnyPort]) -> AnyPort:
+        """Take the first free port of a kind."""
+        port = next(port for port in ports if (key := f"{type(port).__name__} {port.name}") not in self._taken)
+        self._taken.add(key)
+        return port
+
+
+class _Names:
+    """Loads that are alike, handed out in the order of the file."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self._left: dict[int, list[Consumer]] = {}
+        for load in job.loads.on_unit:
+            self._left.setdefault(job.alike[load.name], []).append(load)
+
+    def real(self, members: Iterable[Consumer]) -> list[Consumer]:
+        """Return the loads that stand for ``members``."""
+        return [self._left[self.job.alike[member.name]].pop(0) for member in members]
+
+
+def _outputs(
+    names: _Names, columns: Iterable[OutputColumn], sized: Iterable[WiredOutput], free: _Free
+) -> Iterator[OnOutput]:
+    for column, wired in zip(columns, sized, strict=True):
+        circuit = names.job.circuit(names.real(column.wired.circuit.members))
+        yield OnOutput(
+            port=free.take(column.kind.ports).name,
+            loads=tuple(load.name for load in circuit.loads),
+            run=wired.run,
+            size=wired.drawn.size,
+            trip=wired.trip,
+        )
+
+
+def _on_input(column: InputColumn, free: _Free) -> OnInput:
+    switches = tuple(switch.name for switch in column.wired.circuit.switches)
+    return OnInput(free.take(column.kind.ports).name, switches, column.wired.run)
+
+
+def _on_multiplexer(column: MultiplexerColumn, used: Sequence[Column], free: _Free) -> OnMultiplexer:
+    stand = column.wired.stand
+    through = (other.wired for other in used if isinstance(other, SwitchColumn) and other.wired.stand == stand)
+    return OnMultiplexer(
+        name=stand.multiplexer.name,
+        at=stand.at,
+        port=free.take(column.kind.ports).name,
+        run=column.wired.run,
+        ways=tuple(OnWay(wired.switch.name, wired.run) for wired in through),
+    )
+
+
+def _by_port(lines: Iterable[OnPort], order: Sequence[str]) -> tuple[OnPort, ...]:
+    return tuple(sorted(lines, key=lambda line: order.index(line.port)))

@@ -1,0 +1,68 @@
+"""The search from end to end: a job in, the best assignment out."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
+
+from portloom.base.unit import Face
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.job.site import Site
+from portloom.rules.book import place_clashes
+from portloom.rules.shapes import Rule
+from portloom.search.assign import assignment_of
+from portloom.search.candidates import candidates
+from portloom.search.circuits import input_circuits, output_circuits
+from portloom.search.places import Answer, Clock, Found, LimitReached, NoPlan, best_place
+from portloom.search.strands import Runs
+from portloom.search.strengthen import strengthened
+from portloom.search.tableau import Tableau, tableau
+
+FACES: tuple[Face, ...] = ("front", "rear")
+
+
+def tableaux_of(
+    job: Job, rules: Sequence[Rule], sites: Sequence[Site], runs: Runs | None = None
+) -> tuple[Tableau, ...]:
+    """Set up the choice at every site that the rules allow."""
+    return tuple(each_tableau(job, rules, sites, runs or runs_over(job, sites)))
+
+
+def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
+    """Return the shortest wires from every face of every site; the same serve any part of the bike's loads."""
+    stands = [point for box in job.bike.multiplexers for point in box.at]
+    return Runs(job, [*(site.face(face) for site in sites for face in FACES), *stands])
+
+
+def each_tableau(job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs) -> Iterator[Tableau]:
+    """Set up the choice at one site after the other, where the rules allow the unit."""
+    outputs = output_circuits(job, rules)
+    runs.learn(outputs)
+    pairs = candidates(job, rules, outputs, input_circuits(job, rules))
+    for site in sites:
+        if next(place_clashes(rules, site), None) is None:
+            yield tableau(site, rules, pairs, runs)
+
+
+def _as_is(choice: Tableau) -> Tableau:
+    return choice
+
+
+def best_assignment(
+    job: Job,
+    rules: Sequence[Rule],
+    sites: Sequence[Site],
+    clock: Clock,
+    narrowed: Callable[[Tableau], Tableau] = _as_is,
+    runs: Runs | None = None,
+) -> Assignment | NoPlan | LimitReached:
+    """Return the proven best plan, the proof that there is none, or what a time limit left.
+
+    ``narrowed`` may give each site's choice more rows; ``runs`` are shortest wires that are known already.
+    """
+    answer = best_choice(rules, [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)], clock)
+    return assignment_of(answer) if isinstance(answer, Found) else answer
+
+
+def best_choice(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Answer:
+    """Return the same of choices that are set up already, still as columns of its place."""
+    return best_place(choices, partial(strengthened, rules), clock)

@@ -1,0 +1,143 @@
+"""Columns: what can be chosen at a site, each with its cost in micrometres, and the rows that hold them together."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TypeGuard
+
+from portloom.base.unit import Port
+from portloom.job.circuits import InputCircuit
+from portloom.job.consumers import Later
+from portloom.job.goal import Cost
+from portloom.job.kinds import InputKind, OutputKind
+from portloom.job.multiplexed import WiredMultiplexer, WiredSwitch
+from portloom.job.site import Site
+from portloom.job.wired import WiredInput, WiredOutput
+from portloom.job.wires import Way
+from portloom.rules.facts import FactKey
+from portloom.rules.shapes import Budget, Entry
+
+
+@dataclass(frozen=True)
+class OutputColumn:
+    """A circuit on a kind of output; ``later`` where it is one that may come one day."""
+
+    wired: WiredOutput
+    kind: OutputKind
+    price: Cost
+    """What it adds to both parts of the goal."""
+    cost: int
+    """What a search makes least: the whole price, unless it asks for something else."""
+    most: int = 1
+    later: Later | None = None
+
+
+@dataclass(frozen=True)
+class InputColumn:
+    """Switches on a kind of input."""
+
+    wired: WiredInput
+    kind: InputKind
+    price: Cost
+    cost: int
+    most: int = 1
+
+
+@dataclass(frozen=True)
+class SwitchColumn:
+    """A switch on a way of a multiplexer that stands at one of its points."""
+
+    wired: WiredSwitch
+    price: Cost
+    cost: int
+    most: int = 1
+
+
+@dataclass(frozen=True)
+class MultiplexerColumn:
+    """A multiplexer at one of its points, on a kind of input."""
+
+    wired: WiredMultiplexer
+    kind: InputKind
+    price: Cost
+    cost: int
+    most: int = 1
+
+
+@dataclass(frozen=True)
+class ReturnColumn:
+    """The return from a point that has none unless a multiplexer stands there."""
+
+    way: Way
+    price: Cost
+    cost: int
+    most: int = 1
+
+
+Column = OutputColumn | InputColumn | SwitchColumn | MultiplexerColumn | ReturnColumn
+
+
+@dataclass(frozen=True)
+class SumRow:
+    """A sum over columns that stays between two bounds."""
+
+    entries: tuple[tuple[int, int], ...]
+    """Column number and amount."""
+    at_least: int
+    at_most: int
+    fact: FactKey | None = None
+    """The fact that sets its bounds."""
+
+
+@dataclass(frozen=True)
+class Link:
+    """A column that is chosen only with one of others: what a rule asks of the inputs, or what a multiplexer is."""
+
+    column: int
+    meeting: tuple[int, ...]
+    fact: FactKey | None = None
+    """The fact that asks for it; None where it is so by its nature."""
+
+
+def given(budget: Budget, column: Column) -> Iterable[Entry]:
+    """Return what a column adds to the rows of a budget."""
+    match column:
+        case OutputColumn():
+            return budget.output(column.wired)
+        case InputColumn():
+            return budget.input(column.wired)
+        case SwitchColumn():
+            return budget.switch(column.wired)
+        case MultiplexerColumn():
+            return budget.multiplexer(column.wired)
+        case ReturnColumn():
+            return budget.back(column.way)
+
+
+def on_port(column: Column) -> TypeGuard[OutputColumn | InputColumn]:
+    """Tell whether a column is a circuit on a kind of port."""
+    return isinstance(column, OutputColumn | InputColumn)
+
+
+PortColumn = OutputColumn | InputColumn | MultiplexerColumn
+
+
+def on_kind(column: Column) -> TypeGuard[PortColumn]:
+    """Tell whether a column takes a port of a kind."""
+    return isinstance(column, OutputColumn | InputColumn | MultiplexerColumn)
+
+
+@dataclass(frozen=True)
+class Telling:
+    """Switches that tell a unit at its site what they do, and the input that they are on, if they are on one."""
+
+    site: Site
+    circuit: InputCircuit
+    port: Port | None
+
+
+def told_by(column: Column) -> Iterable[Telling]:
+    """Return what a column tells its unit."""
+    if isinstance(column, InputColumn):
+        yield Telling(column.wired.site, column.wired.circuit, column.wired.port)
+    elif isinstance(column, SwitchColumn):
+        yield Telling(column.wired.site, column.wired.circuit, None)

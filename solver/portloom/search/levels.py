@@ -1,0 +1,69 @@
+"""Levels: flags that are up when a leg holds so many loaded wires in a case, with the rows that raise them."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from portloom.job.bundles import fixed_loaded, is_loaded
+from portloom.search.columns import OutputColumn, SumRow
+from portloom.search.tableau import NO_LEAST, Tableau
+
+Flag = int
+"""The number of a flag among a tableau's variables: columns first, then flags."""
+Level = Flag | bool
+"""The flag of a level; True where it is reached in every plan, False where in none."""
+Terms = Iterable[tuple[int, int]]
+
+
+class Levels:
+    """Adds flags and rows to a tableau."""
+
+    def __init__(self, choice: Tableau) -> None:
+        """Take the choice that is made stricter."""
+        self.choice = choice
+        self._flags = list(choice.flags)
+        self._rows = list(choice.rows)
+        self._known: dict[tuple[int, int, int], Level] = {}
+
+    def tableau(self) -> Tableau:
+        """Return the stricter choice."""
+        return replace(self.choice, flags=tuple(self._flags), rows=tuple(self._rows))
+
+    def new_flag(self, most: int = 1) -> Flag:
+        """Add a flag, a whole number from 0 to ``most``."""
+        self._flags.append(most)
+        return len(self.choice.columns) + len(self._flags) - 1
+
+    def at_most(self, terms: Terms, most: int) -> None:
+        """Add a row: the sum of ``terms`` (variable, amount) is at most ``most``."""
+        self._rows.append(SumRow(tuple(terms), NO_LEAST, most))
+
+    def level(self, leg: int, case: int | None, loaded: int) -> Level:
+        """Return the flag that is up when ``loaded`` wires or more are loaded in a leg in a lasting case.
+
+        True where that is so in every plan, False where in none. Without a case a wire lies alone.
+        """
+        if case is None or loaded <= 1:
+            return loaded <= 1
+        key = (leg, case, loaded)
+        if key not in self._known:
+            self._known[key] = self._new_level(leg, case, loaded)
+        return self._known[key]
+
+    def _new_level(self, leg: int, case: int, loaded: int) -> Level:
+        site = self.choice.site
+        moment = site.job.lasting[case]
+        always = fixed_loaded(site, leg, moment)
+        if always >= loaded:
+            return True
+        passing = [
+            number
+            for number, column in enumerate(self.choice.columns)
+            if isinstance(column, OutputColumn) and not column.later and is_loaded(site.job, column.wired, leg, moment)
+        ]
+        most = sum(self.choice.columns[number].most for number in passing)
+        if always + most < loaded:
+            return False
+        flag = self.new_flag()
+        # So many wires only with the flag up.
+        self.at_most([*((number, 1) for number in passing), (flag, -most)], loaded - 1 - always)
+        return flag

@@ -1,0 +1,235 @@
+"""The sound plan that moves the fewest loads of a plan that is there, and of those the cheapest.
+
+Ports of one kind are interchangeable, so how many loads stay is a matching between circuits and ports. It is in the
+columns: each circuit that keeps a load on some port has a column for that port alone, beside the one for any
+port of the kind; no two columns of one port are chosen together. Loads that nothing but their names tells apart
+are counted, as everywhere: at each port as many stay as are there before and after.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
+
+from portloom.job.assignment import Assignment, OnOutput
+from portloom.job.job import Job
+from portloom.job.kinds import InputKind, OutputKind
+from portloom.job.site import Site
+from portloom.rules.shapes import Rule
+from portloom.search.best import best_assignment
+from portloom.search.columns import (
+    Column,
+    InputColumn,
+    Link,
+    MultiplexerColumn,
+    OutputColumn,
+    PortColumn,
+    SumRow,
+    SwitchColumn,
+    on_kind,
+)
+from portloom.search.places import Clock, LimitReached, NoPlan
+from portloom.search.tableau import NO_LEAST, Tableau
+
+Numbers = Sequence[tuple[int, ...]]
+"""For each column as it was set up, the numbers of those that stand for it."""
+Ports = Mapping[str, Sequence[str]]
+"""What is on each port, by names."""
+
+
+@dataclass(frozen=True)
+class Before:
+    """Who is on which port now; ``inputs`` are None where it does not matter which switch is on which."""
+
+    outputs: Ports
+    inputs: Ports | None
+
+
+@dataclass(frozen=True)
+class Mended:
+    """A sound plan, and how many moves each sound plan takes at least."""
+
+    plan: Assignment
+    least: int
+
+
+def fewest_moves(
+    job: Job, rules: Sequence[Rule], sites: Sequence[Site], before: Before, clock: Clock
+) -> Mended | NoPlan | LimitReached:
+    """Return the plan with the fewest moves, over all sites, and of those the cheapest.
+
+    A load or switch that is on no port before is placed, which counts as a move. At a limit it is the best found.
+    """
+    moved = best_assignment(job, rules, sites, clock, lambda choice: _priced_by_moves(_by_port(choice, before), before))
+    if not isinstance(moved, Assignment):
+        return moved
+    cheapest = within(job, rules, sites, before, int(moved.cost), clock) if moved.proven else moved
+    plan = cheapest if isinstance(cheapest, Assignment) else moved
+    return Mended(as_before(job, plan, before), int(moved.bound))
+
+
+def within(
+    job: Job, rules: Sequence[Rule], sites: Sequence[Site], before: Before, moves: int, clock: Clock
+) -> Assignment | NoPlan | LimitReached:
+    """Return the cheapest plan that takes at most so many moves."""
+    found = best_assignment(
+        job, rules, sites, clock, lambda choice: _with_at_most(_by_port(choice, before), before, moves)
+    )
+    return as_before(job, found, before) if isinstance(found, Assignment) else found
+
+
+# --- what a column moves
+
+
+def _moved(column: Column, before: Before, job: Job) -> int:
+    """Return how many loads, switches or multiplexers a column moves: all but those that its one port has already."""
+    match column:
+        case OutputColumn():
+            return 0 if column.later else len(column.wired.circuit.members) - _kept(column, _port(column), before, job)
+        case InputColumn() | MultiplexerColumn() if before.inputs is not None:
+            return _things(column) - _kept(column, _port(column), before, job)
+        case SwitchColumn() if before.inputs is not None:
+            return int(column.wired.switch.name not in before.inputs.get(column.wired.stand.multiplexer.name, ()))
+        case _:
+            return 0
+
+
+def _port(column: PortColumn) -> str | None:
+    """Return the port of a column for one port alone."""
+    return column.kind.ports[0].name if len(column.kind.ports) == 1 else None
+
+
+def _things(column: InputColumn | MultiplexerColumn) -> int:
+    return len(column.wired.circuit.switches) if isinstance(column, InputColumn) else 1
+
+
+def _kept(column: PortColumn, port: str | None, before: Before, job: Job) -> int:
+    """Return how many loads, switches or multiplexers are on a port already; none where the port is any of its kind."""
+    if isinstance(column, OutputColumn):
+        return _kept_loads(column, port, before, job)
+    there = set((before.inputs or {}).get(port or "", ()))
+    if isinstance(column, MultiplexerColumn):
+        return int(column.wired.stand.multiplexer.name in there)
+    return sum(switch.name in there for switch in column.wired.circuit.switches)
+
+
+def _kept_loads(column: OutputColumn, port: str | None, before: Before, job: Job) -> int:
+    there = Counter(job.alike[name] for name in before.outputs.get(port or "", ()) if name in job.alike)
+    here = Counter(job.alike[load.name] for load in column.wired.circuit.members)
+    return (there & here).total()
+
+
+# --- a column a port
+
+
+def _by_port(choice: Tableau, before: Before) -> Tableau:
+    """Return the same choice with a column for each port on which a circuit would keep a load or a switch.
+
+    ``choice`` is as the rules set it up, without flags.
+    """
+    job = choice.site.job
+    own = [list(_ports_of(column, before, job)) for column in choice.columns]
+    # Those for one port come first, so that one for any port never takes theirs.
+    firsts = list(accumulate(map(len, own), initial=0))
+    numbers = [(*range(firsts[n], firsts[n + 1]), firsts[-1] + n) for n in range(len(own))]
+    columns = (*(column for ports in own for column in ports), *choice.columns)
+    rows = (*(_row(row, numbers) for row in choice.rows), *_ports_once(columns), *_as_often(choice, numbers))
+    return replace(choice, columns=columns, rows=rows, links=tuple(_links(choice.links, numbers)))
+
+
+def _ports_of(column: Column, before: Before, job: Job) -> Iterator[Column]:
+    """Return a column for each port of several on which a circuit, or a multiplexer, keeps something."""
+    if not on_kind(column) or len(column.kind.ports) == 1 or (isinstance(column, OutputColumn) and column.later):
+        return
+    for port in column.kind.ports:
+        if _kept(column, port.name, before, job):
+            yield _on_one(column, port.name)
+
+
+def _on_one(column: PortColumn, name: str) -> Column:
+    if isinstance(column, OutputColumn):
+        output = next(output for output in column.kind.ports if output.name == name)
+        return replace(column, kind=OutputKind(column.kind.like, (output,)), most=1)
+    port = next(port for port in column.kind.ports if port.name == name)
+    return replace(column, kind=InputKind(column.kind.like, (port,)))
+
+
+def _row(row: SumRow, numbers: Numbers) -> SumRow:
+    return replace(row, entries=tuple((copy, amount) for number, amount in row.entries for copy in numbers[number]))
+
+
+def _links(links: Sequence[Link], numbers: Numbers) -> Iterator[Link]:
+    for link in links:
+        meeting = tuple(copy for number in link.meeting for copy in numbers[number])
+        yield from (replace(link, column=copy, meeting=meeting) for copy in numbers[link.column])
+
+
+def _ports_once(columns: Sequence[Column]) -> Iterator[SumRow]:
+    """No two of the columns for one port are chosen."""
+    at: dict[tuple[bool, str], list[int]] = {}
+    for number, column in enumerate(columns):
+        if on_kind(column) and len(column.kind.ports) == 1:
+            at.setdefault((isinstance(column, OutputColumn), column.kind.ports[0].name), []).append(number)
+    return (SumRow(tuple((n, 1) for n in own), 0, 1) for own in at.values() if len(own) > 1)
+
+
+def _as_often(choice: Tableau, numbers: Numbers) -> Iterator[SumRow]:
+    """A circuit is chosen no more often than it can be made, on whichever ports."""
+    for column, own in zip(choice.columns, numbers, strict=True):
+        if len(own) > 1:
+            yield SumRow(tuple((number, 1) for number in own), 0, column.most)
+
+
+# --- goals
+
+
+def _priced_by_moves(choice: Tableau, before: Before) -> Tableau:
+    job = choice.site.job
+    columns = tuple(_priced(column, _moved(column, before, job)) for column in choice.columns)
+    return replace(choice, columns=columns, fixed_cost=0)
+
+
+def _priced(column: Column, cost: int) -> Column:
+    return replace(column, cost=cost)
+
+
+def _with_at_most(choice: Tableau, before: Before, moves: int) -> Tableau:
+    job = choice.site.job
+    entries = tuple((n, cost) for n, column in enumerate(choice.columns) if (cost := _moved(column, before, job)))
+    return replace(choice, rows=(*choice.rows, SumRow(entries, NO_LEAST, moves)))
+
+
+# --- names
+
+
+def as_before(job: Job, plan: Assignment, before: Before) -> Assignment:
+    """Return a plan in which, of loads that nothing but their names tells apart, those stay that were there before."""
+    left: dict[int, list[str]] = {}
+    for load in job.loads.on_unit:
+        left.setdefault(job.alike[load.name], []).append(load.name)
+    kept = {line.port: list(_kept_names(job, line, before, left)) for line in plan.outputs}
+    lines = []
+    for line in plan.outputs:
+        names = kept[line.port]
+        for nature in _natures(job, line, names):
+            names.append(left[nature].pop(0))
+        members = tuple(load for load in job.loads.on_unit if load.name in names)
+        lines.append(replace(line, loads=tuple(load.name for load in job.circuit(members).loads)))
+    return replace(plan, outputs=tuple(lines))
+
+
+def _kept_names(job: Job, line: OnOutput, before: Before, left: dict[int, list[str]]) -> Iterator[str]:
+    wanted = Counter(job.alike[name] for name in line.loads if name in job.alike)
+    for name in before.outputs.get(line.port, ()):
+        nature = job.alike.get(name)
+        if nature is not None and wanted[nature] and name in left[nature]:
+            wanted[nature] -= 1
+            left[nature].remove(name)
+            yield name
+
+
+def _natures(job: Job, line: OnOutput, named: Sequence[str]) -> Iterator[int]:
+    """Return what is still to be named on an output."""
+    wanted = Counter(job.alike[name] for name in line.loads if name in job.alike)
+    wanted.subtract(Counter(job.alike[name] for name in named))
+    return wanted.elements()

@@ -1,0 +1,152 @@
+"""Two places for two units: what is best there with any main fuses, by way of a choice that is eased.
+
+The eased choice knows every main fuse at once and wires at their thinnest, so no plan costs less than it says.
+Its main fuses are tried in full, sizing loop and all; where the plan costs no more than the eased choice said
+it is the best, else these two fuses are forbidden together and the eased choice is solved again.
+"""
+
+from collections.abc import Callable, Sequence
+from functools import cached_property, partial
+
+from portloom.rules.shapes import Rule
+from portloom.search.model import Goal, Model, Outcome, Solve, Status
+from portloom.search.pairs.eased import Eased, Fuses, eased
+from portloom.search.pairs.glance import lower_bound_of
+from portloom.search.pairs.joint import Wanted, with_fuses
+from portloom.search.pairs.seats import Seat
+from portloom.search.places import Clock, Contender
+from portloom.search.strengthen import strengthened
+from portloom.search.tableau import Check, Tableau
+
+
+class PairContender:
+    """Two seats, the first unit's and the second's."""
+
+    choice: Tableau
+    """The choice with the main fuses of the best plan, once one is found."""
+
+    def __init__(self, rules: Sequence[Rule], wanted: Wanted, seats: tuple[Seat, Seat], clock: Clock) -> None:
+        """Take the seats and the time that is left; nothing is set up until it must be solved."""
+        self._rules = rules
+        self._wanted = wanted
+        self._clock = clock
+        self._seats = seats
+        self.check: Check = partial(strengthened, rules)
+        self._choices: dict[Fuses, Tableau] = {}
+        self._without_plan: list[Contender] = []
+        """What was tried and has no plan that is cheap enough."""
+
+    @cached_property
+    def _eased(self) -> Eased:
+        return eased(self._rules, self._wanted, *self._seats)
+
+    @property
+    def label(self) -> str:
+        """Say where the units are."""
+        return " and ".join(seat.sites[0].seat for seat in self._seats)
+
+    @property
+    def lower_bound(self) -> int:
+        """A cost that no plan is below, at a glance, in micrometres."""
+        return lower_bound_of(*self._seats)
+
+    def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
+        """Solve until the best plan is proved, or none is left that costs ``most`` or less, or at the limit."""
+        bound, at_most = self.lower_bound, most()
+        if at_most is not None and bound > at_most:
+            return Outcome(Status.IMPOSSIBLE, None, bound, ())
+        if self._clock.left() == 0:
+            return Outcome(Status.UNKNOWN, None, bound, ())
+        search = _Search(self._eased, bound, most, run)
+        while (fuses := search.next()) is not None:
+            tried = self._with(fuses)
+            found = tried.solve(goal, search.most, lambda: run().without_plans().without_bounds())
+            if search.take(fuses, found):
+                self.choice = tried.choice
+            elif found.status is Status.IMPOSSIBLE:
+                self._without_plan.append(tried)
+        self._last = search.eased
+        return search.end()
+
+    def _with(self, fuses: Fuses) -> Contender:
+        if fuses not in self._choices:
+            one, other = (seat.with_fuse(fuse) for seat, fuse in zip(self._seats, fuses, strict=True))
+            self._choices[fuses] = with_fuses(self._rules, self._wanted, one, other)
+        return Contender(self._choices[fuses], self.check)
+
+    def again(self, clock: Clock) -> Outcome:
+        """Solve once more with other settings: a second proof that there is no plan."""
+        end = Model(self._last.cut).solve(Solve(clock.left(), presolve=True))
+        for tried in self._without_plan if end.status is Status.IMPOSSIBLE else ():
+            end = tried.again(clock)
+            if end.status is not Status.IMPOSSIBLE:
+                break
+        return end
+
+    def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
+        """Return the plan that costs ``value``, its proven least, with the smallest main fuses that allow it.
+
+        The first unit's fuse goes before the second's. Ties are settled as with one unit. None where the limit is
+        reached.
+        """
+        left = self._last.with_all()
+        while (fuses := left.smallest(value, clock)) is not None:
+            tried = self._with(fuses)
+            chosen = tried.settled(value, clock)
+            if chosen is not None:
+                self.choice = tried.choice
+                return chosen
+            if clock.left() == 0:
+                return None
+            left = left.without(fuses)
+        return None
+
+
+class _Search:
+    """The search over main fuses at two seats: the best so far, what is left, and the bound that is proved."""
+
+    def __init__(self, whole: Eased, least: int, most: Callable[[], int | None], run: Callable[[], Solve]) -> None:
+        self.eased = whole
+        self._allowed = most
+        self._run = run
+        self._best: Outcome | None = None
+        self._bound = least
+        self._limited = False
+        self._aimed_at: int | None = None
+        """What the eased choice says that its best costs."""
+
+    def most(self) -> int | None:
+        """Return what a plan may cost to be worth finding."""
+        most = self._allowed()
+        if self._best is None or self._best.value is None:
+            return most
+        return self._best.value - 1 if most is None else min(most, self._best.value - 1)
+
+    def next(self) -> Fuses | None:
+        """Return the main fuses to try next, None where nothing cheaper is left or the limit is reached."""
+        if self._limited or (self._best is not None and self._best.value == self._aimed_at):
+            return None
+        left = Contender(self.eased.cut, self.eased.check)
+        end = left.solve("cost", self.most, lambda: self._run().without_plans())
+        self.eased = self.eased.stricter(left.choice)
+        self._bound, self._aimed_at = max(self._bound, end.bound), end.value
+        self._limited = end.status in (Status.FOUND, Status.UNKNOWN)
+        return self.eased.fuses_of(end.chosen) if end.status is Status.BEST else None
+
+    def take(self, fuses: Fuses, found: Outcome) -> bool:
+        """Take what was found with main fuses; tell whether it is the best so far."""
+        self._limited = found.status in (Status.FOUND, Status.UNKNOWN)
+        self.eased = self.eased.without(fuses)
+        if found.value is None:
+            return False
+        self._best = found
+        return True
+
+    def end(self) -> Outcome:
+        """Return the best with what is proved of it."""
+        value, chosen = (None, ()) if self._best is None else (self._best.value, self._best.chosen)
+        if self._limited:
+            return Outcome(Status.UNKNOWN if value is None else Status.FOUND, value, self._bound, chosen)
+        if value is None:
+            return Outcome(Status.IMPOSSIBLE, None, self._bound, ())
+        return Outcome(Status.BEST, value, value, chosen)

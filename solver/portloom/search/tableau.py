@@ -1,0 +1,241 @@
+"""The choice to be made at one place, as plain numbers: columns, rows, and what must go with what.
+
+A column is a circuit on a kind of port. The tableau holds no solver's objects, so that any solver
+can be set on it.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Hashable, Iterable, Sequence
+from dataclasses import dataclass
+
+from portloom.job.circuits import OutputCircuit
+from portloom.job.goal import cost_of, fixed_cost
+from portloom.job.job import Job
+from portloom.job.losses import Losses
+from portloom.job.network import NOWHERE
+from portloom.job.site import Site
+from portloom.job.wired import Strand, WiredInput, WiredOutput, strand_of
+from portloom.rules.book import budgets_of, needs, told_key, wired_clashes
+from portloom.rules.shapes import Budget, Key, Need, Row, Rule
+from portloom.search.candidates import Candidates
+from portloom.search.columns import Column, InputColumn, Link, OutputColumn, SumRow, given, told_by
+from portloom.search.multiplexers import multiplexer_columns, multiplexer_links, one_stand_each
+from portloom.search.strands import Runs
+
+
+@dataclass(frozen=True)
+class Tableau:
+    """All that is to be chosen at one site, in micrometres of cost."""
+
+    site: Site
+    losses: Losses
+    columns: tuple[Column, ...]
+    rows: tuple[SumRow, ...]
+    links: tuple[Link, ...]
+    fixed_cost: int
+    """What every plan here costs: feed, returns, fed loads, and every later load as if lost."""
+    flags: tuple[int, ...] = ()
+    """Further whole numbers from 0 to these, numbered after the columns; they cost nothing."""
+
+
+Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
+"""Return a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
+NO_LEAST = -(10**15)
+"""Below any sum: the row has no lower bound."""
+
+
+def lower_bound(choice: Tableau) -> int:
+    """Return a cost that no plan of a choice is below, at a glance, in the unit of its columns' costs.
+
+    Each load and switch at its cheapest share, a column's cost being shared evenly by all that it covers; less what
+    can be gained, once where one column at most of several gains it.
+    """
+    covers = [row for row in choice.rows if row.at_least > 0 and all(amount > 0 for _, amount in row.entries)]
+    shared = [0] * len(choice.columns)
+    for row in covers:
+        for number, amount in row.entries:
+            shared[number] += amount
+    covered = sum(
+        row.at_least * min((max(0, choice.columns[n].cost) // shared[n] for n, _ in row.entries), default=0)
+        for row in covers
+    )
+    return choice.fixed_cost + covered + _gain(choice)
+
+
+def _gain(choice: Tableau) -> int:
+    """Return what columns of negative cost gain at most, as a number below nought or nought."""
+    once: dict[int, int] = {}
+    for at, row in enumerate(choice.rows):
+        if row.at_most == 1 and all(amount == 1 for _, amount in row.entries):
+            for number, _ in row.entries:
+                once.setdefault(number, at)
+    gains: dict[int, int] = {}
+    alone = 0
+    for number, column in enumerate(choice.columns):
+        if column.cost < 0 and number in once:
+            gains[once[number]] = min(column.cost, gains.get(once[number], 0))
+        elif column.cost < 0:
+            alone += column.cost * column.most
+    return alone + sum(gains.values())
+
+
+def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
+    """Set up the choice at one site: each candidate with its shortest wire, where the rules allow that."""
+    losses = Losses(site)
+    return tableau_of(site, losses, rules, columns_at(site, losses, rules, pairs, runs))
+
+
+def columns_at(site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> tuple[Column, ...]:
+    """Return each candidate at a site with its shortest wire, where the rules allow that."""
+    return (
+        *allowed(rules, outputs_at(site, losses, pairs, runs)),
+        *inputs_at(site, pairs, runs),
+        *multiplexer_columns(site, pairs, runs),
+    )
+
+
+def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[OutputColumn]:
+    """Return the circuits that the rules allow with the wires that they have."""
+    return (column for column in columns if next(wired_clashes(rules, column.wired), None) is None)
+
+
+def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Sequence[Column]) -> Tableau:
+    """Hold columns together by the sums and links of all rules."""
+    rows = _Rows(columns)
+    for rule in rules:
+        for budget in budgets_of(rule, site):
+            rows.add(budget)
+    links = (*_links(rules, columns), *multiplexer_links(columns))
+    once = (*_once_each(columns), *one_stand_each(columns))
+    return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed_cost(site).total)
+
+
+def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
+    """Return each circuit on each kind of output with its shortest wire, where one leads there."""
+    strands: dict[tuple[int, str], Strand | None] = {}
+    possible = _Possible(site.job)
+    for circuit, kind in pairs.outputs:
+        face = site.face(kind.like.face)
+        key = (id(circuit), face)
+        if key not in strands:
+            run = runs.of_output(circuit, face)
+            strands[key] = None if run is None else strand_of(site, circuit, run, face)
+        strand = strands[key]
+        if strand is not None:
+            wired = WiredOutput(site, losses, strand, kind.ports[0])
+            price = cost_of(wired)
+            most = min(len(kind.ports), possible.times(circuit))
+            yield OutputColumn(wired, kind, price, price.total, most)
+    for circuit, kind, later in pairs.later:
+        wired = WiredOutput(site, losses, Strand(circuit, NOWHERE, "", {}), kind.ports[0])
+        price = -cost_of(later)
+        yield OutputColumn(wired, kind, price, price.total, later=later)
+
+
+class _Possible:
+    """How often each circuit can be made of the loads that there are."""
+
+    def __init__(self, job: Job) -> None:
+        self._natures = job.alike
+        self._alike = Counter(self._natures.values())
+        self._times: dict[tuple[str, ...], int] = {}
+
+    def times(self, circuit: OutputCircuit) -> int:
+        key = tuple(load.name for load in circuit.members)
+        if key not in self._times:
+            used = Counter(self._natures[name] for name in key)
+            self._times[key] = min(self._alike[own] // count for own, count in used.items())
+        return self._times[key]
+
+
+def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
+    """Return switches on each kind of input with their shortest wire."""
+    for circuit, kind in pairs.inputs:
+        run = runs.of_input(circuit, site.face(kind.like.face))
+        if run is not None:
+            wired = WiredInput(site, circuit, run, kind.ports[0])
+            price = cost_of(wired)
+            yield InputColumn(wired, kind, price, price.total)
+
+
+class _Rows:
+    """The sums of all budgets over the columns."""
+
+    def __init__(self, columns: Sequence[Column]) -> None:
+        self._columns = columns
+        self._rows: list[SumRow] = []
+
+    def add(self, budget: Budget) -> None:
+        """Add every row of a budget with what each column gives to it."""
+        entries: dict[Key, list[tuple[int, int]]] = {key: [] for key in budget.rows}
+        for number, column in enumerate(self._columns):
+            for key, amount in given(budget, column):
+                if key in entries:
+                    entries[key].append((number, amount))
+        self._rows += [_sum_row(row, entries[key]) for key, row in budget.rows.items()]
+
+    def needed(self) -> Iterable[SumRow]:
+        """Return the rows that can bind: none that always holds, none that another row implies."""
+        kept: list[SumRow] = []
+        biggest_first = sorted(self._binding(), key=lambda row: -len(row.entries))
+        for row in biggest_first:
+            if not any(_implied(row, other) for other in kept):
+                kept.append(row)
+        return kept
+
+    def _binding(self) -> Iterable[SumRow]:
+        for row in self._rows:
+            highest = sum(self._columns[number].most * amount for number, amount in row.entries)
+            if row.at_least > 0 or highest > row.at_most:
+                yield row
+
+
+def _sum_row(row: Row, entries: list[tuple[int, int]]) -> SumRow:
+    return SumRow(tuple(entries), max(0, row.at_least - row.fixed), row.at_most - row.fixed, row.fact)
+
+
+def _implied(row: SumRow, other: SumRow) -> bool:
+    if row.at_least or row.at_most < other.at_most:
+        return False
+    return set(row.entries) <= set(other.entries)
+
+
+def _once_each(columns: Sequence[Column]) -> Iterable[SumRow]:
+    """A later load takes one free output at most."""
+    places: dict[str, list[tuple[int, int]]] = {}
+    for number, column in enumerate(columns):
+        if isinstance(column, OutputColumn) and column.later:
+            places.setdefault(column.later.consumer.name, []).append((number, 1))
+    return (SumRow(tuple(entries), 0, 1) for entries in places.values())
+
+
+def _links(rules: Sequence[Rule], columns: Sequence[Column]) -> Iterable[Link]:
+    meeting = _Meeting(columns)
+    for number, column in enumerate(columns):
+        if isinstance(column, OutputColumn) and not column.later:
+            site = column.wired.site
+            for rule, need in needs(rules, site.job, column.wired.circuit, column.kind.ports[0]):
+                yield Link(number, meeting.columns(need, site), told_key(rule, need))
+
+
+class _Meeting:
+    """The input columns of a unit that meet a need; needs that are alike are looked up once."""
+
+    def __init__(self, columns: Sequence[Column]) -> None:
+        self._inputs = [
+            (number, told.site, told.circuit, told.port)
+            for number, column in enumerate(columns)
+            for told in told_by(column)
+        ]
+        self._known: dict[Hashable, tuple[int, ...]] = {}
+
+    def columns(self, need: Need, unit: Site) -> tuple[int, ...]:
+        if need.alike is None:
+            return self._look_up(need, unit)
+        key = (need.alike, unit.place.name)
+        if key not in self._known:
+            self._known[key] = self._look_up(need, unit)
+        return self._known[key]
+
+    def _look_up(self, need: Need, unit: Site) -> tuple[int, ...]:
+        return tuple(n for n, site, circuit, port in self._inputs if site.shares(unit) and need.met_by(circuit, port))

@@ -1,0 +1,162 @@
+"""Thicker wires as flags: up when a wire must be thicker than one of the reels that it may be of."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from portloom.base.ampacity import most_loaded
+from portloom.base.copper import Conductor
+from portloom.job.demands import Demand, fault_demands, output_demands
+from portloom.job.sizing import candidates, way_demands
+from portloom.job.wired import WiredOutput
+from portloom.job.wires import Way
+from portloom.rules.book import budgets_of
+from portloom.rules.shapes import Budget, Key, Rule
+from portloom.search.columns import Column, OutputColumn, given
+from portloom.search.levels import Flag, Level, Levels, Terms
+from portloom.search.tableau import Tableau
+
+
+class Thicker:
+    """Adds to a tableau the rows by which wires get thicker, and what they then break."""
+
+    def __init__(self, choice: Tableau, levels: Levels) -> None:
+        """Take the choice and the levels that it is made stricter with."""
+        self._choice = choice
+        self._site = choice.site
+        self._levels = levels
+        self._of_column: dict[int, list[Flag]] = {}
+        self._of_way: dict[tuple[str, str], list[Flag]] = {}
+
+    # --- when is a reel too thin
+
+    def _too_thin(self, reel: Conductor, legs: Iterable[int], demand: Demand) -> Iterator[Level]:
+        """Return the levels at any of which a reel no longer carries a demand; True where it never does."""
+        job = self._site.job
+        for leg in legs:
+            ambient = job.network.legs[leg].ambient
+            most = most_loaded(reel.ampacity, job.insulation, ambient, demand.current)
+            if most is not None:
+                yield self._levels.level(leg, demand.case, most + 1)
+
+    def _columns(self) -> Iterator[tuple[int, OutputColumn]]:
+        for number, column in enumerate(self._choice.columns):
+            if isinstance(column, OutputColumn) and not column.later:
+                yield number, column
+
+    def _implies(self, number: int, level: Level, then: Terms) -> None:
+        """With the column chosen and the level up, the terms (each amount negative) reach its count."""
+        most = self._choice.columns[number].most
+        if level is True:
+            self._levels.at_most([(number, 1), *then], 0)
+        elif level is not False:
+            self._levels.at_most([(number, 1), (level, most), *then], most)
+
+    # --- no reel left
+
+    def protect_outputs(self, leg: int) -> None:
+        """Choose no column that passes a leg where, in some case, none of its reels carries its trip."""
+        for number, column in self._columns():
+            if leg in column.wired.run.legs:
+                self._forbid_beyond(number, column.wired)
+
+    def _forbid_beyond(self, number: int, wired: WiredOutput) -> None:
+        for demand in output_demands(self._site.job, wired):
+            for level in self._too_thin(wired.serving[-1], wired.run.legs, demand):
+                self._implies(number, level, ())
+
+    def protect_way(self, way: Way) -> None:
+        """Allow no plan in which the thickest reel of a fixed wire is too thin."""
+        reels = list(candidates(self._site, way, ())) or list(self._site.job.reels[-1:])
+        for demand in way_demands(self._site, way, ()):
+            for level in self._too_thin(reels[-1], way.run.legs, demand):
+                if level is not False:
+                    self._levels.at_most([] if level is True else [(level, 1)], -1 if level is True else 0)
+        for number, level in self._faults(way, reels[-1]):
+            self._implies(number, level, ())
+
+    def _faults(self, way: Way, reel: Conductor) -> Iterator[tuple[int, Level]]:
+        """Return the columns whose fault, at a level, a return of this reel does not bear."""
+        if way.kind != "return":
+            return
+        for number, column in self._columns():
+            if way.name in column.wired.circuit.returned_at:
+                for demand in fault_demands(self._site.job, way, column.wired):
+                    for level in self._too_thin(reel, way.run.legs, demand):
+                        yield number, level
+                if not column.wired.withstands_at(way.name, reel.size):
+                    yield number, True
+
+    # --- flags
+
+    def _flags_of_column(self, number: int, wired: WiredOutput) -> list[Flag]:
+        """Return a flag for each reel of a column but its thinnest: up when the one before is too thin."""
+        if number not in self._of_column:
+            most = self._choice.columns[number].most
+            flags = [self._levels.new_flag(most) for _ in wired.serving[1:]]
+            self._of_column[number] = flags
+            for reel, flag in zip(wired.serving, flags, strict=False):
+                for demand in output_demands(self._site.job, wired):
+                    for level in self._too_thin(reel, wired.run.legs, demand):
+                        self._implies(number, level, [(flag, -1)])
+        return self._of_column[number]
+
+    def _flags_of_way(self, way: Way, reels: Sequence[Conductor]) -> list[Flag]:
+        """Return a flag for each reel of a fixed wire but its first size."""
+        if way.key not in self._of_way:
+            flags = [self._levels.new_flag() for _ in reels[1:]]
+            self._of_way[way.key] = flags
+            for reel, flag in zip(reels, flags, strict=False):
+                self._raise(way, reel, flag)
+        return self._of_way[way.key]
+
+    def _raise(self, way: Way, reel: Conductor, flag: Flag) -> None:
+        for demand in way_demands(self._site, way, ()):
+            for level in self._too_thin(reel, way.run.legs, demand):
+                if level is True:
+                    self._levels.at_most([(flag, -1)], -1)
+                elif level is not False:
+                    self._levels.at_most([(level, 1), (flag, -1)], 0)
+        for number, level in self._faults(way, reel):
+            self._implies(number, level, [(flag, -self._choice.columns[number].most)])
+
+    # --- budgets with true sizes
+
+    def restate(self, rule: Rule, at: int, key: Key) -> None:
+        """Add a budget's row once more, each wire with what its true size adds."""
+        budget = self._budget(rule, at)
+        terms: list[tuple[int, int]] = []
+        for number, column in enumerate(self._choice.columns):
+            terms += self._column_terms(number, column, budget, key)
+        for way in self._site.ways:
+            terms += self._way_terms(way, rule, at, key)
+        row = budget.rows[key]
+        self._levels.at_most([(number, amount) for number, amount in terms if amount], row.at_most - row.fixed)
+
+    def _budget(self, rule: Rule, at: int) -> Budget:
+        return list(budgets_of(rule, self._site))[at]
+
+    def _column_terms(self, number: int, column: Column, budget: Budget, key: Key) -> Terms:
+        if not isinstance(column, OutputColumn) or column.later:
+            return [(number, _given(given(budget, column), key))]
+        amounts = [_given(budget.output(column.wired.sized(reel)), key) for reel in column.wired.serving]
+        if not any(amounts):
+            return []
+        flags = self._flags_of_column(number, column.wired)
+        return [(number, amounts[0]), *_steps(flags, amounts)]
+
+    def _way_terms(self, way: Way, rule: Rule, at: int, key: Key) -> Terms:
+        reels = list(candidates(self._site, way, ()))
+        if len(reels) < 2 or not way.run.legs:
+            return []
+        amounts = [list(budgets_of(rule, self._site.settle({way.key: reel})))[at].rows[key].fixed for reel in reels]
+        if amounts[0] == amounts[-1]:
+            return []
+        return _steps(self._flags_of_way(way, reels), amounts)
+
+
+def _given(entries: Iterable[tuple[Key, int]], key: Key) -> int:
+    return sum(amount for own, amount in entries if own == key)
+
+
+def _steps(flags: Sequence[Flag], amounts: Sequence[int]) -> Terms:
+    """Return what each thicker reel adds to the one before."""
+    return [(flag, more - less) for flag, less, more in zip(flags, amounts, amounts[1:], strict=False)]

@@ -1,0 +1,93 @@
+"""The checker's own count of what a plan costs: term by term, from the legs of its wires and the unit's ports.
+
+It looks at nothing that the search goes by, so that a term that is wrong there does not pass here.
+"""
+
+from collections.abc import Callable
+
+from portloom.base.quantities import Micrometres
+from portloom.job.laid import Laid
+from portloom.job.network import Run
+
+Count = Callable[[Laid], int]
+"""Returns micrometres of wire."""
+
+
+def wire_run(laid: Laid) -> Micrometres:
+    """Return the length of all wires that count, without margin."""
+    return Micrometres(sum(count(laid) for count in WIRES.values()))
+
+
+def spare_port_loss(laid: Laid) -> Micrometres:
+    """Return what the ports in use, and the later loads that have no room, are worth."""
+    return Micrometres(sum(count(laid) for count in SPARES.values()))
+
+
+def _length(laid: Laid, run: Run) -> int:
+    return sum(laid.site.job.network.legs[number].length for number in run.legs)
+
+
+def _feed(laid: Laid) -> int:
+    return sum(_length(laid, way.run) for way in laid.site.ways if way.kind == "feed")
+
+
+def _returns(laid: Laid) -> int:
+    return sum(_length(laid, way.run) for way in laid.site.ways if way.kind in ("return", "sender return"))
+
+
+def _fed_loads(laid: Laid) -> int:
+    return sum(_length(laid, way.run) for way in laid.site.ways if way.kind == "fed load")
+
+
+def _output_wires(laid: Laid) -> int:
+    return sum(_length(laid, wired.run) for wired in laid.outputs)
+
+
+def _input_wires(laid: Laid) -> int:
+    return sum(_length(laid, wired.run) for wired in laid.inputs)
+
+
+def _switch_wires(laid: Laid) -> int:
+    return sum(_length(laid, wired.run) for wired in laid.switches)
+
+
+def _multiplexer_wires(laid: Laid) -> int:
+    """Data on one wire and supply on another, both along the same legs."""
+    data = supply = sum(_length(laid, box.run) for box in laid.multiplexers)
+    return data + supply
+
+
+WIRES: dict[str, Count] = {
+    "feed": _feed,
+    "returns": _returns,
+    "fed loads": _fed_loads,
+    "output wires": _output_wires,
+    "input wires": _input_wires,
+    "switch wires": _switch_wires,
+    "multiplexer wires": _multiplexer_wires,
+}
+
+
+def _spare_amperes(laid: Laid) -> int:
+    """Milliamperes that no load of a circuit draws, each at a thousandth of what an ampere is worth."""
+    worth = laid.site.job.bike.weights.ampere
+    spare = sum(w.output.limit - sum(load.current for load in w.circuit.loads) for w in laid.outputs)
+    return worth * spare
+
+
+def _spare_abilities(laid: Laid) -> int:
+    worth = 1000 * laid.site.job.bike.weights.ability
+    asked = ({mode for load in w.circuit.members for mode in load.modes} for w in laid.outputs)
+    return worth * sum(len(set(w.output.modes) - modes) for w, modes in zip(laid.outputs, asked, strict=True))
+
+
+def _later_loads(laid: Laid) -> int:
+    room = {load.name for wired in laid.later for load in wired.circuit.loads}
+    return sum(later.worth for later in laid.site.job.loads.later if later.consumer.name not in room)
+
+
+SPARES: dict[str, Count] = {
+    "spare amperes": _spare_amperes,
+    "spare abilities": _spare_abilities,
+    "later loads": _later_loads,
+}

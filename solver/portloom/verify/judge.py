@@ -1,0 +1,124 @@
+"""Judge a plan: every rule, every sum, and every claim that the plan makes."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from portloom.job.assignment import Assignment, PairAssignment, Seat
+from portloom.job.fixed import conductor_of
+from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.sizing import Sized, settled
+from portloom.rules.book import (
+    broken_rows,
+    input_clashes,
+    input_pair_clashes,
+    multiplexer_clashes,
+    needs,
+    output_clashes,
+    pair_clashes,
+    place_clashes,
+    switch_clashes,
+    whole_clashes,
+    wired_clashes,
+)
+from portloom.rules.clash import Clash
+from portloom.rules.shapes import Rule
+from portloom.verify.count import spare_port_loss, wire_run
+from portloom.verify.joined import Broken
+from portloom.verify.relaid import lay
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What the check says of a plan: the clashes, and the plan as it lies; None where it can't be laid."""
+
+    clashes: tuple[Clash, ...]
+    laid: Laid | None
+
+
+def check(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Verdict:
+    """Judge a plan, and give it as it lies with the size of every wire."""
+    try:
+        sized = settled(lay(job, rules, plan))
+    except Broken as broken:
+        return Verdict((broken.clash,), None)
+    return Verdict(tuple(_all(rules, sized, plan)), sized.laid)
+
+
+def judged(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:
+    """Return every rule that a plan breaks, and every claim of it that is not so."""
+    return check(job, rules, plan).clashes
+
+
+def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Clash]:
+    laid = sized.laid
+    yield from place_clashes(rules, laid.site)
+    yield from ports_once(plan)
+    yield from circuit_clashes(rules, laid)
+    yield from whole_clashes(rules, sized)
+    yield from budget_clashes(rules, laid)
+    yield from link_clashes(rules, laid)
+    yield from claims(laid, plan)
+
+
+def ports_once(plan: Seat) -> Iterator[Clash]:
+    """Return each port and each later load that is used more than once on a unit."""
+    ports = [line.port for line in plan.outputs] + [room.port for room in plan.room_for]
+    inputs = [line.port for line in plan.inputs] + [box.port for box in plan.multiplexers]
+    for slug, names in (("outputs", ports), ("inputs", inputs)):
+        for name, times in Counter(names).items():
+            if times > 1:
+                yield Clash(slug, name, f"{name} is used {times} times")
+    for load, times in Counter(room.load for room in plan.room_for).items():
+        if times > 1:
+            yield Clash("outputs", load, f"{load} is given room {times} times")
+
+
+def circuit_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
+    """Return what is wrong with each circuit by itself, and on its port."""
+    for wired in (*laid.outputs, *laid.later):
+        yield from pair_clashes(rules, wired.circuit)
+        yield from output_clashes(rules, wired.site.job, wired.circuit, wired.output)
+        yield from wired_clashes(rules, wired)
+    for switches in laid.inputs:
+        yield from input_pair_clashes(rules, switches.circuit)
+        yield from input_clashes(rules, switches.circuit, switches.port)
+    for switch in laid.switches:
+        yield from switch_clashes(rules, switch.site.job, switch.switch, switch.stand.multiplexer)
+    for box in laid.multiplexers:
+        yield from multiplexer_clashes(rules, box.stand.multiplexer, box.port)
+
+
+def budget_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
+    """Return every sum over a plan that leaves its bounds."""
+    for broken in broken_rows(rules, laid):
+        yield Clash(broken.rule.slug, broken.row.subject, broken.budget.sentence(broken.row, broken.found))
+
+
+def link_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
+    """Return every circuit that lacks an input which its rule asks for."""
+    for wired in laid.outputs:
+        for rule, need in needs(rules, wired.site.job, wired.circuit, wired.output):
+            if not any(need.met_by(circuit, port) for circuit, port in laid.told(wired.site)):
+                yield Clash(rule.slug, wired.circuit.label, need.sentence)
+
+
+def claims(laid: Laid, plan: Assignment | PairAssignment) -> Iterator[Clash]:
+    """Return what is not as the plan says: trips, sizes, cost."""
+    for line, wired in zip(plan.outputs, laid.outputs, strict=True):
+        size = wired.conductor.size if wired.conductor else None
+        if (line.trip, line.size) != (wired.trip, size):
+            yield Clash("wire", line.port, f"{line.port}: its trip or size is not what was worked out again")
+    sizes = {way.key: conductor_of(laid.site, way).size for way in laid.site.ways if way.kind != "alongside"}
+    for key, said in plan.way_sizes:
+        if sizes.get(key) != said:
+            yield Clash("wire", key[1], f"{key[0]} {key[1]}: its size is not what was worked out again")
+    run, loss = wire_run(laid), spare_port_loss(laid)
+    for what, claimed, counted in (
+        ("", plan.cost, run + loss),
+        ("wire run: ", plan.wire_run, run),
+        ("spare-port loss: ", plan.spare_port_loss, loss),
+    ):
+        if claimed != counted:
+            yield Clash("goal", "cost", f"{what}the plan says {claimed} um, worked out again it is {counted} um")

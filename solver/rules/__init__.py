@@ -1,1 +1,0 @@
-"""The rules: one module each, walked alike by search, checker and explanation."""

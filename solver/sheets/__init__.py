@@ -1,1 +1,0 @@
-"""Sheets: plans and explanations as people read them."""
