@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from near_bikes import Wired, broken_as_wired, near, random_plans, wired, written_anew
 from oracle.random_bikes import FAMILIES
-from portloom.job.as_wired import GrownJob, drawing
+from portloom.job.as_wired import drawing
 from portloom.job.job import Job
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, bike, unit
 
@@ -219,7 +219,7 @@ def test_a_job_with_a_grown_load_is_the_job_of_the_changed_file(family: str, dat
     load = data.draw(st.sampled_from(found.growing))
     more = data.draw(st.integers(1, 20_000))
     sums(found.job)
-    grown, anew = GrownJob(found.job, drawing(found.job, load, more)), written_anew(found, load.name, more)
+    grown, anew = found.job.with_load(drawing(found.job, load, more)), written_anew(found, load.name, more)
     assert sums(grown) == sums(anew)
     assert [one.inrush for one in grown.loads.on_unit] == [one.inrush for one in anew.loads.on_unit]
 

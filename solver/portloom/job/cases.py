@@ -3,12 +3,14 @@
 A set of loads is kept as the bits of a whole number, a load's bit being its place in the list.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Protocol
 
-from portloom.base.moments import STATES, EventRule, said
+from portloom.base.bike import Alongside, Bike
+from portloom.base.moments import CRANKING, STATES, EventRule, event_rules, said
+from portloom.job.consumers import USUAL_WHEN, Consumers
 
 
 @dataclass(frozen=True)
@@ -99,3 +101,66 @@ def fullest(cases: Iterable[Case]) -> tuple[Case, ...]:
             largest.append(on)
     kept = set(largest)
     return tuple(case for on, case in first.items() if on in kept)
+
+
+# --- when what is on, of a whole bike
+
+
+@dataclass(frozen=True)
+class Timetable:
+    """When each load, and each wire alongside, is on: the same whatever they draw."""
+
+    cases: tuple[Case, ...]
+    """The cases that no other outdoes: no sum is larger in any other."""
+    cranking: tuple[Case, ...]
+    """The same of those while cranking."""
+    lasting: tuple[Case, ...]
+    """The same without cranking, which lasts seconds and heats no loom; wires alongside count."""
+    bits: Mapping[str, int]
+    """Of each load of a circuit, fed load and later load."""
+    alongside_bits: Mapping[str, int]
+    on_in: Mapping[str, int]
+    """For each state the bits of all that is on in some case of it."""
+
+    def bits_of(self, names: Iterable[str]) -> int:
+        """Return the bits of loads."""
+        bits = 0
+        for name in names:
+            bits |= self.bits[name]
+        return bits
+
+
+@dataclass(frozen=True)
+class _WireAlongside:
+    """When a wire alongside carries its current."""
+
+    when: frozenset[str]
+    except_: frozenset[str] = frozenset()
+
+
+def _timed(wire: Alongside) -> _WireAlongside:
+    if wire.current is None:
+        return _WireAlongside(frozenset())
+    return _WireAlongside(USUAL_WHEN if wire.when is None else frozenset(wire.when))
+
+
+def timetable_of(bike: Bike, known: Consumers) -> Timetable:
+    """Return when what is on; a load that is fed from others is on with them."""
+    loads = (
+        *known.on_unit,
+        *(fed.consumer for fed in known.fed),
+        *(later.consumer for later in known.later),
+    )
+    every = tuple(all_cases((*loads, *map(_timed, bike.alongside)), event_rules(bike.events)))
+    only_loads = (1 << len(loads)) - 1
+    on_in: dict[str, int] = {}
+    for case in every:
+        on_in[case.state] = on_in.get(case.state, 0) | case.on
+    return Timetable(
+        cases=fullest(replace(case, on=case.on & only_loads) for case in every),
+        cranking=fullest(case for case in every if case.state == CRANKING),
+        lasting=fullest(case for case in every if case.state != CRANKING),
+        bits={load.name: 1 << number for number, load in enumerate(loads)},
+        alongside_bits={wire.name: 1 << number for number, wire in enumerate(bike.alongside, len(loads))},
+        on_in=on_in,
+    )

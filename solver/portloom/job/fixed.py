@@ -31,9 +31,7 @@ def conductor_of(site: Site, way: Way) -> Conductor:
 def first_conductor(site: Site, way: Way) -> Conductor:
     """Return the first size of a fixed wire, worked out once."""
     owner = site.owner(way)
-    if way.key not in owner.first:
-        owner.first[way.key] = _first(owner, way)
-    return owner.first[way.key]
+    return owner.first_sizes.of(way, lambda: _first(owner, way))
 
 
 def _alongside(site: Site, way: Way) -> FixedWire:

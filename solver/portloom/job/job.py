@@ -1,45 +1,38 @@
 """One bike on one unit: loads with their figures, cases, reels, and the sums that no plan changes."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
-from portloom.base.ampacity import TABLE_AMBIENT
+from portloom.base.ampacity import TABLE_AMBIENT, carries_there
 from portloom.base.assumptions import Assumptions
-from portloom.base.bike import Alongside, Bike
+from portloom.base.bike import Bike
 from portloom.base.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
 from portloom.base.fuses import trip_values
-from portloom.base.moments import CRANKING, event_rules
 from portloom.base.quantities import MilliAmps, MilliCelsius
 from portloom.base.unit import Output, Unit
-from portloom.job.cases import Case, all_cases, fullest
+from portloom.job.cases import Case, Timetable, timetable_of
 from portloom.job.circuits import OutputCircuit
-from portloom.job.consumers import USUAL_WHEN, Consumer, Consumers, consumers_of
+from portloom.job.consumers import Consumer, Consumers, consumers_of
 from portloom.job.kinds import output_kinds
 from portloom.job.network import Network, Run
-
-
-@dataclass(frozen=True)
-class _Timed:
-    """When something is on."""
-
-    when: frozenset[str]
-    except_: frozenset[str] = frozenset()
-
-
-def _timed(wire: Alongside) -> _Timed:
-    if wire.current is None:
-        return _Timed(frozenset())
-    return _Timed(USUAL_WHEN if wire.when is None else frozenset(wire.when))
 
 
 class Job:
     """A bike, a unit, and what follows from them before any choice is made."""
 
-    def __init__(self, bike: Bike, unit: Unit, known: Consumers | None = None, network: Network | None = None) -> None:
+    def __init__(
+        self,
+        bike: Bike,
+        unit: Unit,
+        known: Consumers | None = None,
+        network: Network | None = None,
+        timetable: Timetable | None = None,
+    ) -> None:
         """Take a bike and a unit that were read without an error.
 
-        ``known``, the loads with their figures, and ``network`` are worked out from the bike unless they are given.
+        ``known``, the loads with their figures, ``network`` and ``timetable``, when they are on, are worked out from
+        the bike unless they are given.
         """
         self.bike = bike
         self.unit = unit
@@ -50,29 +43,33 @@ class Job:
         copper: Copper = "tinned" if self.assume.text("copper") == "tinned" else "plain"
         self.catalogue = catalogue(self.insulation // 1000, copper)
         self.reels: tuple[Conductor, ...] = self._reels()
-        loads = (
-            *self.loads.on_unit,
-            *(fed.consumer for fed in self.loads.fed),
-            *(later.consumer for later in self.loads.later),
-        )
-        self._bit = {load.name: 1 << number for number, load in enumerate(loads)}
-        self._alongside_bit = {wire.name: 1 << n for n, wire in enumerate(bike.alongside, len(loads))}
-        every_case = tuple(all_cases((*loads, *map(_timed, bike.alongside)), event_rules(bike.events)))
-        only_loads = (1 << len(loads)) - 1
-        self.cases: tuple[Case, ...] = fullest(replace(case, on=case.on & only_loads) for case in every_case)
-        """The cases that no other outdoes: no sum is larger in any other."""
-        self.cranking: tuple[Case, ...] = fullest(case for case in every_case if case.state == CRANKING)
-        self.lasting: tuple[Case, ...] = fullest(case for case in every_case if case.state != CRANKING)
-        """The same without cranking, which lasts seconds and heats no loom; wires alongside count."""
+        self._timetable = timetable or timetable_of(bike, self.loads)
         self._returned: dict[tuple[str, int], MilliAmps] = {}
         self._through: dict[int, MilliAmps] = {}
-        self._on_in: dict[str, int] = {}
-        for case in every_case:
-            self._on_in[case.state] = self._on_in.get(case.state, 0) | case.on
         self._guests = {
             load.name: tuple(guest for guest in self.loads.guests if load.name in guest.feeders)
             for load in self.loads.on_unit
         }
+
+    def with_load(self, load: Consumer) -> "Job":
+        """Return the same job with other figures of a load on the unit, which is on when it was."""
+        loads = replace(self.loads, on_unit=swapped(self.loads.on_unit, load), guests=swapped(self.loads.guests, load))
+        return Job(self.bike, self.unit, loads, self.network, self._timetable)
+
+    @property
+    def cases(self) -> tuple[Case, ...]:
+        """The cases that no other outdoes: no sum is larger in any other."""
+        return self._timetable.cases
+
+    @property
+    def cranking(self) -> tuple[Case, ...]:
+        """The same of those while cranking."""
+        return self._timetable.cranking
+
+    @property
+    def lasting(self) -> tuple[Case, ...]:
+        """The same without cranking, which lasts seconds and heats no loom; wires alongside count."""
+        return self._timetable.lasting
 
     @cached_property
     def by_trip(self) -> tuple[Output, ...]:
@@ -110,6 +107,11 @@ class Job:
         """Return the legs of a run that are hotter than the ampacity table's 30 C."""
         return tuple(number for number in run.legs if number in self._hot)
 
+    def carries(self, conductor: Conductor, leg: int, loaded: int, current: MilliAmps) -> bool:
+        """Tell whether a wire carries a current in a leg among ``loaded`` wires."""
+        ambient = self.network.legs[leg].ambient
+        return carries_there(conductor.ampacity, self.insulation, ambient, loaded, current)
+
     @cached_property
     def _hot(self) -> frozenset[int]:
         return frozenset(
@@ -120,7 +122,7 @@ class Job:
 
     def alongside_on(self, name: str, case: Case) -> bool:
         """Tell whether a wire alongside carries its current in ``case``, one of the lasting ones."""
-        return bool(case.on & self._alongside_bit[name])
+        return bool(case.on & self._timetable.alongside_bits[name])
 
     def unit_current(self, case: Case) -> MilliAmps:
         """Return the current through the feed, the most in any plan: a guest counts once for each feeder."""
@@ -132,14 +134,11 @@ class Job:
     def states_of(self, consumer: Consumer) -> frozenset[str]:
         """Return the states in which a load is on in some case."""
         bits = self._bits_of(consumer)
-        return frozenset(state for state, on in self._on_in.items() if on & bits)
+        return frozenset(state for state, on in self._timetable.on_in.items() if on & bits)
 
     def _bits_of(self, consumer: Consumer) -> int:
         """Return the bits of a load, or of all that feed it."""
-        bits = 0
-        for name in consumer.feeders or (consumer.name,):
-            bits |= self._bit[name]
-        return bits
+        return self._timetable.bits_of(consumer.feeders or (consumer.name,))
 
     def circuit_on(self, circuit: OutputCircuit, case: Case) -> bool:
         """Tell whether any member of a circuit is on; but where a ban is lifted they always are together."""
@@ -174,3 +173,8 @@ class Job:
         reels = self.bike.reels
         sizes = DEFAULT_REELS if reels is None else tuple(reel.size for reel in reels)
         return tuple(sorted((self.catalogue[size] for size in sizes), key=lambda reel: reel.size))
+
+
+def swapped(loads: tuple[Consumer, ...], load: Consumer) -> tuple[Consumer, ...]:
+    """Return loads with ``load`` in the place of the one of its name."""
+    return tuple(load if one.name == load.name else one for one in loads)

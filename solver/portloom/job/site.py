@@ -1,9 +1,9 @@
 """The unit at one place, one way round, with the ways of all wires that no assignment changes."""
 
-from collections.abc import Iterable, Mapping
-from functools import cached_property
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
 
-from portloom.base.ampacity import carries_there
 from portloom.base.bike import Place
 from portloom.base.copper import Conductor
 from portloom.base.drop import Moment, conductor_temperature, moment
@@ -16,58 +16,88 @@ from portloom.job.ways import face_point
 from portloom.job.wires import Way, WayKey, WireKind
 
 
+class FirstSizes:
+    """First sizes of fixed wires, worked out once for a site and for all that is made of it."""
+
+    def __init__(self, known: Mapping[WayKey, Conductor] = MappingProxyType({})) -> None:
+        """Take those that are known."""
+        self._known = dict(known)
+
+    def of(self, way: Way, work_out: Callable[[], Conductor]) -> Conductor:
+        """Return the first size of a wire."""
+        if way.key not in self._known:
+            self._known[way.key] = work_out()
+        return self._known[way.key]
+
+    def but(self, way: Way, conductor: Conductor) -> "FirstSizes":
+        """Return the same with another size of one wire."""
+        return FirstSizes({**self._known, way.key: conductor})
+
+
+@dataclass(frozen=True, eq=False)
 class Site:
     """A job with the unit at ``place``; ``turned`` swaps its front and rear."""
 
-    def __init__(
-        self,
-        job: Job,
-        place: Place,
-        *,
-        turned: bool,
-        main_fuse: MilliAmps | None,
-        ways: Iterable[Way],
-        feed_most: MilliAmps | None = None,
-    ) -> None:
-        """Take the main fuse (None where no step is large enough) and the ways of the fixed wires.
+    job: Job
+    place: Place
+    turned: bool
+    main_fuse: MilliAmps | None
+    """None where no step is large enough."""
+    ways: tuple[Way, ...]
+    """The ways of the fixed wires."""
+    feed_most: MilliAmps | None = None
+    """The most that the feed is counted with where another unit takes a part of the loads."""
+    settled: Mapping[WayKey, Conductor] = field(default_factory=dict)
+    """Sizes of fixed wires once a plan is known, where they differ from the first sizes."""
+    first_sizes: FirstSizes = field(default_factory=FirstSizes, repr=False)
+    judged_by: "Site | None" = None
+    """The site of the whole bike, where this one is of a part."""
+    side_by_side: "tuple[Site, ...]" = ()
+    """The units, where there are several."""
 
-        ``feed_most`` is the most that the feed is counted with where another unit takes a part of the loads.
-        """
-        self.job = job
-        self.place = place
-        self.turned = turned
-        self.main_fuse = main_fuse
-        self.ways = tuple(ways)
-        self.feed_most = feed_most
-        self.units: tuple[Site, ...] = (self,)
-        """Every unit on the bike, each where it sits: this one first."""
-        self.first: dict[WayKey, Conductor] = {}
-        """First sizes of fixed wires, as far as they were asked for."""
-        self.settled: Mapping[WayKey, Conductor] = {}
-        """Sizes of fixed wires once a plan is known, where they differ from the first sizes."""
-        self.whole: Site = self
+    @property
+    def whole(self) -> "Site":
         """The site by whose main fuse, feed and joint returns losses and trips are judged.
 
         Where only a part of a bike is asked about it is that of the whole bike: what is left out
         never thins a wire that others need.
         """
+        return self.judged_by or self
+
+    @property
+    def units(self) -> "tuple[Site, ...]":
+        """Every unit on the bike, each where it sits: this one first."""
+        return self.side_by_side or (self,)
 
     def settle(self, sizes: Mapping[WayKey, Conductor]) -> "Site":
         """Return the same site with the sizes of its fixed wires settled."""
-        site = self._with(self.ways)
-        site.settled = {**self.settled, **sizes}
-        return site
+        return replace(self, settled={**self.settled, **sizes})
 
     def joined_by(self, ways: Iterable[Way]) -> "Site":
         """Return the same site with more wires that carry nothing: returns that only a plan's multiplexers need."""
-        return self._with((*self.ways, *ways))
+        return replace(self, ways=(*self.ways, *ways))
 
     def beside(self, other: "Site") -> "Site":
         """Return the same site with a second unit on the bike: its feed and earth are further wires."""
         own = {way.key for way in self.ways}
-        site = self._with((*self.ways, *(way for way in other.ways if way.key not in own)))
-        site.units = (*self.units, *other.units)
-        return site
+        more = (way for way in other.ways if way.key not in own)
+        return replace(self, ways=(*self.ways, *more), side_by_side=(*self.units, *other.units))
+
+    def part_of(self, whole: "Site") -> "Site":
+        """Return the same site, where losses and trips are judged by that of the whole bike."""
+        return replace(self, judged_by=whole)
+
+    def with_job(self, job: Job) -> "Site":
+        """Return the same site where loads draw other currents, its main fuse and sizes as they are planned."""
+        return replace(self, job=job, first_sizes=FirstSizes(), judged_by=self.whole)
+
+    def with_fuse(self, fuse: MilliAmps | None) -> "Site":
+        """Return the same site with another main fuse."""
+        return replace(self, main_fuse=fuse, first_sizes=FirstSizes())
+
+    def with_first_feed(self, conductor: Conductor) -> "Site":
+        """Return the same site with another first size of its feed."""
+        return replace(self, first_sizes=self.first_sizes.but(self.feed, conductor))
 
     @property
     def own_name(self) -> str | None:
@@ -76,22 +106,13 @@ class Site:
 
     def owner(self, way: Way) -> "Site":
         """Return the site whose wire it is; of one that no unit owns, the first."""
-        if len(self.units) == 1:
+        if not self.side_by_side:
             return self
         return next((unit for unit in self.units if way in unit.ways), self)
 
     def shares(self, unit: "Site") -> bool:
         """Tell whether two sites are of the same unit; no two units sit at one place."""
         return self.place.name == unit.place.name
-
-    def _with(self, ways: Iterable[Way]) -> "Site":
-        site = Site(
-            self.job, self.place, turned=self.turned, main_fuse=self.main_fuse, ways=ways, feed_most=self.feed_most
-        )
-        site.first, site.settled, site.whole = self.first, self.settled, self.whole
-        if len(self.units) > 1:
-            site.units = self.units
-        return site
 
     @property
     def label(self) -> str:
@@ -115,21 +136,16 @@ class Site:
         """Return the fixed wires of one kind."""
         return tuple(way for way in self.ways if way.kind == kind)
 
-    @cached_property
+    @property
     def feed(self) -> Way:
         """The feed, from battery to unit."""
-        return self.ways_of("feed")[0]
+        return next(way for way in self.ways if way.kind == "feed")
 
     def moment_of_one(self, run: Run) -> Moment:
         """Return the moment of 1 mA over the whole of a run."""
         legs = (self.job.network.legs[number] for number in run.legs)
         one = MilliAmps(1)
         return Moment(sum(moment(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
-
-    def carries(self, conductor: Conductor, leg: int, loaded: int, current: MilliAmps) -> bool:
-        """Tell whether a wire carries a current in a leg among ``loaded`` wires."""
-        ambient = self.job.network.legs[leg].ambient
-        return carries_there(conductor.ampacity, self.job.insulation, ambient, loaded, current)
 
     def parted(self, way: Way) -> MicroOhms:
         """Return the resistance of the connectors strictly inside a wire."""

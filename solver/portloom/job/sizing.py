@@ -93,7 +93,7 @@ def candidates(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterable
 
 def carries(site: Site, conductor: Conductor, legs: Iterable[int], demand: Demand, bundles: Bundles) -> bool:
     """Tell whether a wire carries a demand in every leg among the wires that are loaded in its case."""
-    return all(site.carries(conductor, leg, _loaded(bundles, leg, demand), demand.current) for leg in legs)
+    return all(site.job.carries(conductor, leg, _loaded(bundles, leg, demand), demand.current) for leg in legs)
 
 
 def _loaded(bundles: Bundles, leg: int, demand: Demand) -> int:
@@ -129,6 +129,6 @@ def _unprotected(
         (demand, leg)
         for demand in demands
         for leg in legs
-        if not site.carries(reel, leg, _loaded(bundles, leg, demand), demand.current)
+        if not site.job.carries(reel, leg, _loaded(bundles, leg, demand), demand.current)
     )
     return Unprotected(wire, reel, leg, _loaded(bundles, leg, demand), demand)

@@ -13,8 +13,9 @@ from portloom.base.short_circuit import tripping_time, withstands
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output, Port
 from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.job import Job
 from portloom.job.losses import Losses
-from portloom.job.network import Run
+from portloom.job.network import NOWHERE, Run
 from portloom.job.site import Site
 from portloom.job.strand import Path, flows, paths
 from portloom.job.trees import Trees
@@ -43,59 +44,105 @@ def strand_of(site: Site, circuit: OutputCircuit, run: Run, root: str) -> Strand
     return Strand(circuit, run, root, paths(site.job.network, run, root, currents_at(circuit), connectors))
 
 
-class WiredOutput:
-    """A circuit on an output: what a rule needs to know to judge it."""
+class OutputWire:
+    """A circuit's wire from an output, wherever the feed comes from: what hangs on neither main fuse nor site."""
 
     def __init__(
-        self, site: Site, losses: Losses, strand: Strand, output: Output, conductor: Conductor | None = None
+        self,
+        job: Job,
+        strand: Strand,
+        output: Output,
+        trip: MilliAmps | None = None,
+        stock: Sequence[Conductor] | None = None,
     ) -> None:
-        """Take the circuit's wire as laid, and the output (any of its kind).
+        """Take the wire as laid, and the output (any of its kind).
 
-        ``conductor`` is its size once all that lies beside it is known; until then it is the thinnest.
+        ``trip`` is what the output is set to, else it is worked out; ``stock`` is what the wire may be made of, else
+        any reel of the shop.
         """
-        self.site = site
-        self.circuit = strand.circuit
-        self.run = strand.run
-        self.output = output
-        self.losses = losses
         self.strand = strand
-        self._settled = conductor
+        self.output = output
+        self._job = job
+        self._set = trip
+        self._stock = job.reels if stock is None else stock
         self._spared: dict[WireSize, bool] = {}
         """Whether a size stands the output's whole peak, as far as it was asked."""
-
-    def fed_at(self, site: Site, losses: Losses) -> "WiredOutput":
-        """Return the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
-        wired = WiredOutput(site, losses, self.strand, self.output)
-        wired.trip, wired.reels, wired._spared = self.trip, self.reels, self._spared
-        return wired
-
-    def sized(self, conductor: Conductor) -> "WiredOutput":
-        """Return the same circuit with a wire of another size."""
-        return WiredOutput(self.site, self.losses, self.strand, self.output, conductor)
 
     @cached_property
     def trip(self) -> MilliAmps:
         """What the output's electronic fuse is set to; its largest value where none is right."""
-        right = trip_for(self.output, self.circuit.current, self.circuit.inrush)
+        if self._set is not None:
+            return self._set
+        right = trip_for(self.output, self.strand.circuit.current, self.strand.circuit.inrush)
         return right if right is not None else max(trip_values(self.output), default=self.output.limit)
 
     @cached_property
     def flows(self) -> dict[int, MilliAmps]:
         """What flows in each leg of its run, by the leg's number."""
-        return flows(self.site.job.network, self.run, self.strand.root, currents_at(self.circuit))
+        strand = self.strand
+        return flows(self._job.network, strand.run, strand.root, currents_at(strand.circuit))
 
     @cached_property
     def reels(self) -> Sequence[Conductor]:
         """The reels that the trip protects in every leg and the terminal takes, thin to thick."""
         terminal, trip = self.output.wire_max, self.trip
-        hot = self.site.job.hot_legs(self.run)
+        hot = self._job.hot_legs(self.strand.run)
         return [
             reel
-            for reel in self.site.job.reels
+            for reel in self._stock
             if reel.ampacity >= trip
             and (terminal is None or reel.size.area <= terminal.area)
-            and all(self.site.carries(reel, number, 1, trip) for number in hot)
+            and all(self._job.carries(reel, number, 1, trip) for number in hot)
         ]
+
+    def peak_spares(self, thinnest: WireSize) -> bool:
+        """Tell whether a wire stands the output's whole peak, more than any short; a curve may take longer for less."""
+        if thinnest not in self._spared:
+            seconds = self._job.assume["trip time"] / 1_000_000
+            stands = not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
+            self._spared[thinnest] = stands
+        return self._spared[thinnest]
+
+
+class WiredOutput:
+    """A circuit on an output: what a rule needs to know to judge it."""
+
+    def __init__(self, site: Site, losses: Losses, wire: OutputWire, conductor: Conductor | None = None) -> None:
+        """Take the circuit's wire from its output.
+
+        ``conductor`` is its size once all that lies beside it is known; until then it is the thinnest.
+        """
+        self.site = site
+        self.losses = losses
+        self.wire = wire
+        self.strand = wire.strand
+        self.circuit = wire.strand.circuit
+        self.run = wire.strand.run
+        self.output = wire.output
+        self._settled = conductor
+
+    def fed_at(self, site: Site, losses: Losses) -> "WiredOutput":
+        """Return the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
+        return WiredOutput(site, losses, self.wire)
+
+    def sized(self, conductor: Conductor) -> "WiredOutput":
+        """Return the same circuit with a wire of another size."""
+        return WiredOutput(self.site, self.losses, self.wire, conductor)
+
+    @property
+    def trip(self) -> MilliAmps:
+        """What the output's electronic fuse is set to; its largest value where none is right."""
+        return self.wire.trip
+
+    @property
+    def flows(self) -> dict[int, MilliAmps]:
+        """What flows in each leg of its run, by the leg's number."""
+        return self.wire.flows
+
+    @property
+    def reels(self) -> Sequence[Conductor]:
+        """The reels that the trip protects in every leg and the terminal takes, thin to thick."""
+        return self.wire.reels
 
     @cached_property
     def serving(self) -> Sequence[Conductor]:
@@ -129,19 +176,11 @@ class WiredOutput:
 
     def _withstands_peak(self, conductor: Conductor) -> bool:
         tails = self.circuit.tails
-        return self._peak_spares(conductor.size if tails is None else min(tails, conductor.size))
-
-    def _peak_spares(self, thinnest: WireSize) -> bool:
-        """Tell whether a wire stands the output's whole peak, more than any short; a curve may take longer for less."""
-        if thinnest not in self._spared:
-            seconds = self.site.job.assume["trip time"] / 1_000_000
-            stands = not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
-            self._spared[thinnest] = stands
-        return self._spared[thinnest]
+        return self.wire.peak_spares(conductor.size if tails is None else min(tails, conductor.size))
 
     def withstands_at(self, point: str, size: WireSize) -> bool:
         """Tell whether another wire of ``size`` stands a short at ``point``."""
-        return self._peak_spares(size) or withstands(size, *self.fault(point, self.drawn))
+        return self.wire.peak_spares(size) or withstands(size, *self.fault(point, self.drawn))
 
     def _tails(self, point: str) -> WireSize:
         """Return the thinnest of the tails of the loads at a point, where they are given."""
@@ -199,8 +238,19 @@ class WiredInput:
     port: Port
 
 
+def laid_along(site: Site, losses: Losses, circuit: OutputCircuit, run: Run, output: Output) -> WiredOutput:
+    """Lay a circuit from an output along ``run``; raise Torn where its legs do not join face and loads."""
+    strand = strand_of(site, circuit, run, site.face(output.face))
+    return WiredOutput(site, losses, OutputWire(site.job, strand, output))
+
+
 def laid_shortest(site: Site, losses: Losses, circuit: OutputCircuit, output: Output) -> WiredOutput | None:
-    """Lay a circuit from an output by its shortest tree, or give None where no way leads there."""
+    """Lay a circuit from an output by its shortest tree; None where no way leads there."""
     face, network = site.face(output.face), site.job.network
     run = Trees(network, circuit.points, (face,), network.numbers_of(circuit.avoid)).tree(circuit.points, face)
-    return None if run is None else WiredOutput(site, losses, strand_of(site, circuit, run, face), output)
+    return None if run is None else laid_along(site, losses, circuit, run, output)
+
+
+def not_laid(site: Site, losses: Losses, later: OutputCircuit, output: Output) -> WiredOutput:
+    """Return the circuit of a later load on an output: nobody knows where its wire will run."""
+    return WiredOutput(site, losses, OutputWire(site.job, Strand(later, NOWHERE, "", {}), output))

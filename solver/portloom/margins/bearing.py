@@ -117,5 +117,5 @@ def _short(
     for demand in demands:
         for leg in legs:
             loaded = 1 if demand.case is None else bundles.loaded(leg, demand.case)
-            if not site.carries(conductor, leg, max(1, loaded), demand.current):
+            if not site.job.carries(conductor, leg, max(1, loaded), demand.current):
                 yield demand, f"in {site.job.network.legs[leg].label}{among(loaded)}"

@@ -16,7 +16,7 @@ from portloom.job.network import NOWHERE, Run
 from portloom.job.site import Site
 from portloom.job.trees import Trees
 from portloom.job.ways import multiplexer_return
-from portloom.job.wired import WiredInput, WiredOutput, laid_shortest, strand_of
+from portloom.job.wired import WiredInput, WiredOutput, laid_shortest
 from portloom.review.matching import Posted
 from portloom.review.settings import PostedSettings
 from portloom.rules.as_posted import AsPosted
@@ -65,7 +65,7 @@ def _output(laid: Laid, port: str, circuit: OutputCircuit, settings: PostedSetti
     trip, size = settings.trips.get(port), settings.sizes.get(port)
     if trip is None and size is None:
         return wired
-    return AsPosted(wired, strand_of(site, circuit, wired.run, site.face(output.face)), trip, size)
+    return AsPosted(wired, trip, size)
 
 
 def _input(site: Site, port: str, names: Sequence[str]) -> WiredInput | Clash | None:

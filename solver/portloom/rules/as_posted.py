@@ -20,7 +20,7 @@ from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.site import Site
 from portloom.job.sizing import Unprotected
-from portloom.job.wired import Strand, WiredOutput
+from portloom.job.wired import OutputWire, WiredOutput
 from portloom.rules.company import carried_alone, leg_said
 
 
@@ -30,28 +30,22 @@ class AsPosted(WiredOutput):
     def __init__(
         self,
         like: WiredOutput,
-        strand: Strand,
         trip: MilliAmps | None,
         size: WireSize | None,
         conductor: Conductor | None = None,
     ) -> None:
         """Take the circuit as the rules would lay it, and what is posted of it."""
-        super().__init__(like.site, like.losses, strand, like.output, conductor)
+        set_so = OutputWire(like.site.job, like.strand, like.output, like.trip if trip is None else trip)
+        super().__init__(like.site, like.losses, set_so, conductor)
         self._like = like
-        self._own_strand = strand
         self.posted_trip = trip
         self.posted_size = size
 
     def sized(self, conductor: Conductor) -> "AsPosted":
         """Return the same circuit with a wire of another size."""
-        return AsPosted(self._like, self._own_strand, self.posted_trip, self.posted_size, conductor)
+        return AsPosted(self._like, self.posted_trip, self.posted_size, conductor)
 
-    @cached_property
-    def trip(self) -> MilliAmps:
-        """The posted trip, else what the rules ask for."""
-        return self._like.trip if self.posted_trip is None else self.posted_trip
-
-    @cached_property
+    @property
     def reels(self) -> Sequence[Conductor]:
         """The posted wire alone, whatever the shop has; else those that the trip allows."""
         if self.posted_size is None:
@@ -149,7 +143,7 @@ def wire_alone_said(output: Output, trip: MilliAmps | None, size: WireSize | Non
 
 def _carries(wired: AsPosted, wire: Conductor) -> str | None:
     legs, site = wired.run.legs, wired.site
-    if wire.ampacity >= wired.trip and all(site.carries(wire, leg, 1, wired.trip) for leg in legs):
+    if wire.ampacity >= wired.trip and all(site.job.carries(wire, leg, 1, wired.trip) for leg in legs):
         return None
     return (
         f"{_set_to(wired)}, and the wire of {wire.size.label} that is posted for {wired.circuit.said} carries "

@@ -12,9 +12,8 @@ from portloom.job.circuits import OutputCircuit
 from portloom.job.goal import cost_of, fixed_cost
 from portloom.job.job import Job
 from portloom.job.losses import Losses
-from portloom.job.network import NOWHERE
 from portloom.job.site import Site
-from portloom.job.wired import Strand, WiredInput, WiredOutput, strand_of
+from portloom.job.wired import OutputWire, Strand, WiredInput, WiredOutput, not_laid, strand_of
 from portloom.rules.book import budgets_of, needs, told_key, wired_clashes
 from portloom.rules.shapes import Budget, Key, Need, Row, Rule
 from portloom.search.candidates import Candidates
@@ -122,12 +121,12 @@ def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Ite
             strands[key] = None if run is None else strand_of(site, circuit, run, face)
         strand = strands[key]
         if strand is not None:
-            wired = WiredOutput(site, losses, strand, kind.ports[0])
+            wired = WiredOutput(site, losses, OutputWire(site.job, strand, kind.ports[0]))
             price = cost_of(wired)
             most = min(len(kind.ports), possible.times(circuit))
             yield OutputColumn(wired, kind, price, price.total, most)
     for circuit, kind, later in pairs.later:
-        wired = WiredOutput(site, losses, Strand(circuit, NOWHERE, "", {}), kind.ports[0])
+        wired = not_laid(site, losses, circuit, kind.ports[0])
         price = -cost_of(later)
         yield OutputColumn(wired, kind, price, price.total, later=later)
 

@@ -59,7 +59,7 @@ def _site(job: Job, seat: Seat, fuse: MilliAmps, plan: PairAssignment) -> Site:
     """Return a unit's site with its own feed and earth, and the wires that are the bike's."""
     if fuse not in STEPS:
         raise Broken(Clash("main-fuse", seat.place, f"{fuse} mA is no step of main fuses"))
-    ways = (way for way in plan.ways if way.kind not in UNIT_OWNED or way.name == seat.place)
+    ways = tuple(way for way in plan.ways if way.kind not in UNIT_OWNED or way.name == seat.place)
     return Site(
         job,
         place_named(job, seat.place),

@@ -8,10 +8,9 @@ from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
-from portloom.job.network import NOWHERE
 from portloom.job.site import Site
 from portloom.job.ways import earthed_points
-from portloom.job.wired import Strand, WiredInput, WiredOutput, strand_of
+from portloom.job.wired import WiredInput, WiredOutput, laid_along, not_laid
 from portloom.job.wires import Way
 from portloom.rules.clash import Clash
 from portloom.rules.fuse_size import main_fuse
@@ -118,7 +117,7 @@ def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
     face = site.face(output.face)
     check_run(job, line.port, line.run, (face, *circuit.points))
     check_avoided(job, line.port, line.run, circuit.avoid)
-    return WiredOutput(site, losses, strand_of(site, circuit, line.run, face), output)
+    return laid_along(site, losses, circuit, line.run, output)
 
 
 def _inputs(site: Site, plan: Seat) -> Iterator[WiredInput]:
@@ -138,5 +137,4 @@ def _later(site: Site, losses: Losses, plan: Seat) -> Iterator[WiredOutput]:
     for room in plan.room_for:
         if room.load not in later or room.port not in outputs:
             raise Broken(Clash("cover", room.load, f"{room.load}: no such later load, or no such output"))
-        strand = Strand(OutputCircuit((later[room.load],), ()), NOWHERE, "", {})
-        yield WiredOutput(site, losses, strand, outputs[room.port])
+        yield not_laid(site, losses, OutputCircuit((later[room.load],), ()), outputs[room.port])

@@ -54,12 +54,8 @@ class Whole:
         """
         fuse = self._largest.without(dropped)
         if fuse not in self._judged:
-            self._judged[fuse] = tuple(_fused(site, fuse) for site in self.sites)
+            self._judged[fuse] = tuple(site.with_fuse(fuse) for site in self.sites)
         return self._judged[fuse]
-
-
-def _fused(site: Site, fuse: MilliAmps | None) -> Site:
-    return Site(site.job, site.place, turned=site.turned, main_fuse=fuse, ways=site.ways)
 
 
 @dataclass(frozen=True)
@@ -83,10 +79,8 @@ def part_of(whole: Whole, kept: Iterable[FactKey]) -> Part:
     part = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
     gone = tuple(switch for switch in job.bike.inputs if ("switch", switch.name) in dropped)
     rules = tuple(_Lenient(rule, dropped, gone).rule() for rule in whole.rules)
-    sites = sites_of(part, rules, whole.place)
-    for site, same in zip(sites, whole.judged_by(dropped), strict=True):
-        site.whole = same
-    return Part(part, rules, sites, facts)
+    pairs = zip(sites_of(part, rules, whole.place), whole.judged_by(dropped), strict=True)
+    return Part(part, rules, tuple(site.part_of(same) for site, same in pairs), facts)
 
 
 # --- loads

@@ -12,7 +12,7 @@ from portloom.job.laid import Laid
 from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.sizing import settled
-from portloom.job.wired import WiredInput, WiredOutput, strand_of
+from portloom.job.wired import WiredInput, WiredOutput, laid_along
 from portloom.rules.book import broken_rows, needs, output_clashes, place_clashes, whole_clashes, wired_clashes
 from portloom.rules.facts import FEED_LIMIT, FactKey
 from portloom.rules.shapes import Rule
@@ -88,7 +88,7 @@ class _RealNames:
 def _output(part: Part, site: Site, losses: Losses, wired: WiredOutput, names: Sequence[str]) -> WiredOutput:
     circuit = part.job.circuit(load for load in part.job.loads.on_unit if load.name in names)
     output = next(output for output in part.job.unit.outputs if output.name == named(wired.output.name))
-    return WiredOutput(site, losses, strand_of(site, circuit, wired.run, site.face(output.face)), output)
+    return laid_along(site, losses, circuit, wired.run, output)
 
 
 def _port(part: Part, port: Port) -> Port:

@@ -25,7 +25,7 @@ class _Best(WiredOutput):
     def __init__(self, each: Sequence[WiredOutput], conductor: Conductor | None = None) -> None:
         """Take the circuit as it is with each main fuse."""
         like = each[0]
-        super().__init__(like.site, like.losses, like.strand, like.output, conductor)
+        super().__init__(like.site, like.losses, like.wire, conductor)
         self._each = each
 
     def sized(self, conductor: Conductor) -> WiredOutput:

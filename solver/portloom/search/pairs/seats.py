@@ -101,9 +101,7 @@ class Seat:
     def leanest(self) -> Site:
         """The site with the thinnest feed and the smallest main fuse that it may have."""
         thinnest = min((feed_conductor(site) for site in self.sites), key=lambda reel: reel.size)
-        site = self.sites[0].settle({})
-        site.first = {**site.first, site.feed.key: thinnest}
-        return site
+        return self.sites[0].with_first_feed(thinnest)
 
 
 def _same(column: Column) -> tuple[object, ...]:
