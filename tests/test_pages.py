@@ -19,6 +19,7 @@ from hostile_words import HOSTILE
 from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
 from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.planning.colours import coloured_lists
 from portloom.planning.plan import Planned, plan
 from portloom.report.html.bundle import PAGES, bundle
 from portloom.report.html.markup import DARK, LIGHT, tag
@@ -39,7 +40,10 @@ def sheets_of(bike: str, unit: str) -> dict[str, str]:
     """Return the files of a bike's best plan, as text."""
     answer = plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     assert isinstance(answer, Planned)
-    return {name: content.decode() for name, content in bundle(answer.plan, answer.laid).items()}
+    return {
+        name: content.decode()
+        for name, content in bundle(answer.plan, answer.laid, coloured_lists(answer.laid)).items()
+    }
 
 
 def parsed(text: str) -> Element:

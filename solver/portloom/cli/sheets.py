@@ -11,6 +11,7 @@ from portloom.documents.handover.readings import judge, unknown_steps
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import refuse
 from portloom.inputs.readings import Reading, readings_from_text
+from portloom.planning.colours import coloured_lists
 from portloom.planning.plan import Planned, plan
 from portloom.report.folder import CannotWriteFolder, in_the_way, write_folder
 from portloom.report.html.bundle import NAMES, bundle
@@ -71,7 +72,7 @@ def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: s
 
 def _write(answer: Planned, out: Path, *, force: bool) -> None:
     with waiting("choosing colours and drawing"):
-        sheets = bundle(answer.plan, answer.laid)
+        sheets = bundle(answer.plan, answer.laid, coloured_lists(answer.laid))
     _check_free(out, sheets, force=force)
     try:
         write_folder(out, sheets)

@@ -5,8 +5,7 @@ from collections.abc import Iterator, Sequence
 from portloom.base.bike import Bike, Colour, Leg, Load, Switch
 from portloom.base.figures import listed
 from portloom.colours.count import repeats
-from portloom.colours.question import COUNTS, Colouring, Company, CountName, Question, WireRole
-from portloom.colours.question import ColouredWire as Coloured
+from portloom.colours.question import COUNTS, ColouredWire, Colouring, Company, CountName, Question, WireRole
 from portloom.documents.wiring.lists import look_of
 from portloom.documents.wiring.wire import CutWireKind, Wire, Wiring
 
@@ -32,12 +31,12 @@ def _settled(bike: Bike) -> Iterator[tuple[str, Colour]]:
     return ((entry.name, entry.colour) for entry in entries if entry.colour is not None)
 
 
-def _coloured(look: str, pieces: Sequence[Wire], settled: dict[str, Colour]) -> Coloured:
+def _coloured(look: str, pieces: Sequence[Wire], settled: dict[str, Colour]) -> ColouredWire:
     size = pieces[0].size
     if size is None:
         raise ValueError(f"{look} is no wire that is cut")
     served = {end.name for wire in pieces if wire.kind in SERVING for end in wire.ends}
-    return Coloured(
+    return ColouredWire(
         key=look,
         size=size,
         legs=tuple(dict.fromkeys(number for wire in pieces for number in wire.leg_numbers)),

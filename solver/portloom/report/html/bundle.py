@@ -5,25 +5,21 @@ from collections.abc import Mapping
 from portloom.documents.document import Plan
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.next_owner import record_of
-from portloom.documents.wiring.colours import colour_notes, colour_question
 from portloom.documents.wiring.csv_files import FILES, csv_files
-from portloom.documents.wiring.lists import Lists, lists_of
-from portloom.documents.wiring.pieces import wiring_of
+from portloom.documents.wiring.lists import Lists
 from portloom.job.laid import Laid
 from portloom.report.html.bench_test import bench_test_page, readings_form
 from portloom.report.html.pages import job_sheet, labels_page, next_owner_page, pictures_of, workshop_page
 from portloom.report.svg.labels import connector_labels, label_sheets, wire_labels
 from portloom.report.svg.paging import svg_text
 from portloom.report.text.cutting import SHEETS, sheet_texts
-from portloom.search.colouring import coloured
 
 PAGES = ("job-sheet.html", "workshop-lists.html", "labels.html", "bench-test.html", "next-owner.html")
 NAMES = (*PAGES, "readings.csv", *SHEETS, *FILES)
 
 
-def bundle(plan: Plan, laid: Laid) -> Mapping[str, bytes]:
-    """Choose the colours of a plan's wires; give every file with its bytes: those of NAMES, and the pictures."""
-    lists = _coloured_lists(laid)
+def bundle(plan: Plan, laid: Laid, lists: Lists) -> Mapping[str, bytes]:
+    """Return every file of a plan with its bytes: those of NAMES, and the pictures."""
     test, record = bench_test(laid), record_of(plan, lists.wiring)
     pictures = pictures_of(plan, laid, lists.wiring)
     labels = label_sheets((*wire_labels(lists.wiring.ours), *connector_labels(lists.views)), "labels")
@@ -40,10 +36,3 @@ def bundle(plan: Plan, laid: Laid) -> Mapping[str, bytes]:
         **{f"labels-{number}.svg": svg_text(sheet) for number, sheet in enumerate(labels, 1)},
     }
     return {name: text.encode() for name, text in texts.items()}
-
-
-def _coloured_lists(laid: Laid) -> Lists:
-    bike = laid.site.job.bike
-    question = colour_question(bike, wiring_of(laid))
-    colours = coloured(question)
-    return lists_of(laid, dict(colours.colours), colour_notes(question, colours, bike.frame.legs))
