@@ -1,10 +1,9 @@
 """What a wire carries in its leg, the thinnest that does, and the blades that take it.
 
-Source: 33 CFR 183.425 Table 5 (30 C ambient), Note 2 for bundles; the ambient formula is within 1 %
+Source of ampacities: 33 CFR 183.425 Table 5 (30 C ambient), Note 2 for bundles; the ambient formula is within 1 %
 of Note 1's 0.85 for engine spaces (50 C) at 105 C insulation.
-
-Source: the widths are those of ISO 8092-1 and IEC 61210 (from memory). Which wire and current goes on which is
-common practice, no source: where a maker's sheet says otherwise, it is right.
+Source of blades: the widths are those of ISO 8092-1 and IEC 61210 (from memory). Which wire and current goes on
+which is common practice, no source: where a maker's sheet says otherwise, it is right.
 """
 
 from collections.abc import Sequence

@@ -1,8 +1,6 @@
-"""What a load draws: one steady current, and its inrush.
+"""What a load draws: one steady current and its inrush, and what it draws and gives at another voltage.
 
-Current and light at another voltage than the running one: cranking, a dropped supply, the bench.
-
-Source: lamp engineering, from memory: filament current ~ V^0.55, light ~ V^3.4; heaters and coils
+Source of the latter: lamp engineering, from memory: filament current ~ V^0.55, light ~ V^3.4; heaters and coils
 are resistances; an LED with its converter and electronics draw constant power; a motor constant current.
 """
 

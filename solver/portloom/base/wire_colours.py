@@ -1,8 +1,8 @@
 """How wires look, and how far two colours lie apart for the eye.
 
-Source: CIE 142-2001 / ISO 11664-6, with k_L = k_C = k_H = 1; the steps and the equations' numbers after Sharma, Wu
-and Dalal, 'The CIEDE2000 color-difference formula: implementation notes, supplementary test data, and mathematical
-observations', Color Research and Application 30 (2005), 21-30, doi:10.1002/col.20070.
+Source of the difference: CIE 142-2001 / ISO 11664-6, with k_L = k_C = k_H = 1; the steps and the equations' numbers
+after Sharma, Wu and Dalal, 'The CIEDE2000 color-difference formula: implementation notes, supplementary test data,
+and mathematical observations', Color Research and Application 30 (2005), 21-30, doi:10.1002/col.20070.
 
 Insulation fades, gets dirty, and is looked at under a lamp; so two colours count as alike well above what an eye
 tells apart side by side. Green-and-yellow is the protective conductor's alone (IEC 60445): a wire that a user has

@@ -1,6 +1,6 @@
-"""The rows that a comparison asks for: single units first, then two in place of one; kept in a file if there is one.
+"""``portloom compare``: which unit suits a bike, or several.
 
-``portloom compare``: which unit suits a bike, or several; rows are kept in a file as they are done.
+Single units come first, then two in place of one. Rows are kept in a file as they are done, if there is one.
 """
 
 import os

@@ -1,6 +1,6 @@
-"""A fix written into a copy of the bike's file.
+"""``portloom why``: why nothing fits and what would make it fit, why not, and how near a plan is to its limits.
 
-``portloom why``: why nothing fits, what would make it fit, why not, and how near a plan is to its limits.
+A fix may be written into a copy of the bike's file.
 """
 
 from codecs import BOM_UTF8

@@ -1,7 +1,4 @@
-"""What the typed bike and unit say of their own keys: which there are, what each means, an example.
-
-The two files as JSON Schema, for editors that help while one writes.
-"""
+"""What the typed bike and unit say of their own keys, and the two files as JSON Schema for editors."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass

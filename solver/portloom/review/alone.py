@@ -1,8 +1,7 @@
-"""What a post says of a load by itself: its name, the part that it looks like, and what it draws.
+"""A post without a bike's file: its loads by themselves, as a bike of which nothing else is known.
 
-Only for posts without a bike's file. Kinds by part: common practice, no source.
-
-A post without a bike's file: its loads by themselves, as a bike of which nothing else is known.
+What a post says of a load by itself is its name, the part that it looks like, and what it draws.
+Kinds by part: common practice, no source.
 """
 
 import re

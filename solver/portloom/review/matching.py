@@ -1,7 +1,4 @@
-"""A name as somebody wrote it, and the one thing that it can mean.
-
-From what a post says to the loads and switches that it means.
-"""
+"""From what a post says to the loads and switches that it means: a name, and the one thing that it can mean."""
 
 import re
 from collections.abc import Iterable, Iterator

@@ -1,7 +1,4 @@
-"""Plain lines: 'out 1: dipped beam, horn', or the other way round, 'horn -> out 3'.
-
-From the text of a post to what it says, whichever way it is written.
-"""
+"""From the text of a post to what it says, whichever way it is written; plain lines among them."""
 
 import re
 from collections.abc import Sequence

@@ -1,8 +1,6 @@
-"""What wires end at.
+"""What is cut for each circuit of a plan, before it is cut: where it starts, what it ends at, its size.
 
 Source: terminals of relays 30 (from the battery), 87 (to the load), 85 and 86 (the coil): DIN 72552, from memory.
-
-What is cut for each circuit of a plan, before it is cut: where it starts, what it leads to, its size.
 """
 
 from collections.abc import Iterator

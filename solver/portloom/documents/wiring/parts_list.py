@@ -1,7 +1,4 @@
-"""Everything that must be at hand before the work begins, and what comes out of the bike.
-
-Parts that go round the looms: a sleeve for each leg, a grommet for each opening.
-"""
+"""Everything that must be at hand before the work begins, what goes around the looms, and what comes out of the bike."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass

@@ -1,7 +1,4 @@
-"""Loads: one way to say what each draws, lamps that there are, and who is fed from whom.
-
-Inputs and places: each is there for something.
-"""
+"""Loads and inputs: one way to say what each draws, lamps that there are, who feeds whom; each is there for something."""
 
 from collections.abc import Iterator, Mapping, Sequence
 

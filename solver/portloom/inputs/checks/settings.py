@@ -1,7 +1,4 @@
-"""What the whole bike settles: its voltages, its own defaults, and the rules that it sets aside.
-
-States and events: only those that there are, and not too many of one's own.
-"""
+"""What the whole bike settles: its voltages, its own defaults, states and events, and the rules that it sets aside."""
 
 from collections.abc import Iterator, Sequence
 

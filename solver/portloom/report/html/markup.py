@@ -1,8 +1,7 @@
-"""How pages look: on a screen, light or dark, on a phone, and on A4.
+"""HTML put together piece by piece, and how pages look: on a screen, light or dark, on a phone, and on A4.
 
-Colours of text on their ground keep a contrast of 4.5 to 1 and more. Source: WCAG 2.2, success criterion 1.4.3.
-
-HTML put together piece by piece; every word that comes from outside is escaped here and nowhere else.
+Every word that comes from outside is escaped here and nowhere else. Colours of text on their ground keep a contrast
+of 4.5 to 1 and more. Source: WCAG 2.2, success criterion 1.4.3.
 """
 
 from collections.abc import Iterable, Sequence

@@ -1,8 +1,7 @@
-"""A sheet written as HTML: the same words as on a screen, with sections, lists and tables of their own.
+"""A sheet written as HTML, the same words as on a screen; and what of a circuit lights up together.
 
-What lights up together: the rows, wires, loads and switches of one circuit, by style rules alone.
-
-Where a browser lacks ':has' (CSS Selectors 4), nothing lights up; all is there without it.
+Sections, lists and tables are the page's own. Lighting up is by style rules alone: where a browser lacks ':has'
+(CSS Selectors 4), nothing lights up; all is there without it.
 """
 
 from collections.abc import Iterable, Mapping, Sequence

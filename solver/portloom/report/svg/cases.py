@@ -1,6 +1,6 @@
-"""A bar with its limits, readable without colour.
+"""The cases as bars: what flows through the unit and each bank, beside their limits and what the alternator gives.
 
-The cases as bars: what flows through the unit and each bank, beside their limits and what the alternator gives.
+Each bar has its limits on it, and is readable without colour.
 """
 
 from collections.abc import Iterator

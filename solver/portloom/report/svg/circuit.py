@@ -1,6 +1,6 @@
 """The circuit diagram: supply, outputs, inputs, multiplexers, returns; a row for each load and switch.
 
-The alternator and its regulator in the circuit diagram: their lead joins the battery through its own fuse.
+The alternator's regulator joins the battery through a fuse of its own.
 """
 
 from collections.abc import Iterable, Iterator, Sequence

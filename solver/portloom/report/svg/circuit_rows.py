@@ -1,7 +1,4 @@
-"""How far to the right things stand in a circuit of the diagram: fuses, relays, splices, then the signs.
-
-The rows of one circuit of the diagram, measured: a row for each thing that the circuit leads to.
-"""
+"""The rows of one circuit of the diagram, measured, and how far to the right things stand in them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace

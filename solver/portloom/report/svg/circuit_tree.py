@@ -1,7 +1,4 @@
-"""A circuit's wires as a tree: from what feeds it, through fuses, relays and splices, to what it leads to.
-
-What a plan's things look like and are called in the circuit diagram.
-"""
+"""A circuit's wires as a tree, from what feeds it to what it leads to; and what a plan's things look like there."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

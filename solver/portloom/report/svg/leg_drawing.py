@@ -1,7 +1,4 @@
-"""A leg as it is drawn: as thick as its loom, with its opening, and what is written at it.
-
-The legend below the loom.
-"""
+"""A leg as it is drawn: as thick as its loom, with its opening and what is written at it; and the legend below."""
 
 from collections.abc import Iterator, Sequence
 from decimal import Decimal

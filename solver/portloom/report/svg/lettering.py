@@ -1,9 +1,8 @@
-"""How wide letters are: for each, the wider of two fonts, so that a text fits whichever of them shows it.
+"""Text in a picture: how wide it is, how it is folded, and its elements. Sizes in units of the picture.
 
+Of each letter the wider of two fonts counts, so that a text fits whichever of them shows it.
 Source: advance widths (table 'hmtx') of DejaVu Sans 2.37 and Liberation Sans 1.07, whose widths are
 those of Arial; in hundredths of the size of the letters, rounded up to an even number.
-
-Text in a picture: how wide it is, how it is folded, and its elements. Sizes in units of the picture.
 """
 
 from collections.abc import Iterator

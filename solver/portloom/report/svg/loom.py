@@ -1,7 +1,4 @@
-"""The loom over the frame: legs nearly to scale and as thick as they are, what stands at each point, the unit.
-
-What stands at each point of the frame: loads with their outputs, switches with their inputs, and the rest.
-"""
+"""The loom over the frame: legs nearly to scale and as thick as they are, the unit, and what stands at each point."""
 
 from collections.abc import Iterator, Sequence
 

@@ -1,7 +1,4 @@
-"""A wire's way over the frame as a path of the loom's picture.
-
-The elements of the loom's picture, drawn where its layout has put them.
-"""
+"""The elements of the loom's picture, drawn where its layout has put them; wires as paths over the frame."""
 
 from collections.abc import Iterator, Sequence
 

@@ -1,7 +1,4 @@
-"""Notes beside a point of the frame: a heading and a line for each thing there, folded, in a frame of their own.
-
-Notes in columns, page after page.
-"""
+"""Notes beside a point of the frame, folded, each in a frame of its own; and in columns, page after page."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

@@ -1,9 +1,8 @@
-"""Signs of the circuit diagram, in the style of IEC 60617, drawn here. Each lies on a wire from left to right.
+"""Signs of the circuit diagram, in the style of IEC 60617, drawn here, and what they mean.
 
+Each lies on a wire from left to right.
 Source: the general shapes of IEC 60617 (lamp, motor, horn, coil, heating resistor, make and break contact,
 fuse link, semiconductor diode, earth, cell), from memory.
-
-What the signs of the circuit diagram mean.
 """
 
 from collections.abc import Callable, Iterator

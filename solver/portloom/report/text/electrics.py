@@ -1,7 +1,4 @@
-"""The parts of a plan that tell whether the wired bike works, stays cool and starts next month.
-
-The multiplexers of a plan as people read them: where each stands, who goes through it, what it saves.
-"""
+"""The parts of a plan that tell whether the wired bike works, stays cool and starts next month; its multiplexers."""
 
 from decimal import Decimal
 

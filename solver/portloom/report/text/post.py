@@ -1,7 +1,4 @@
-"""How far a posted plan is from the best, and what would mend it, a line each.
-
-What is wrong with a posted plan, as somebody reads it who was asked for help.
-"""
+"""What is wrong with a posted plan, how far it is from the best, and what would mend it."""
 
 from collections.abc import Iterator, Sequence
 

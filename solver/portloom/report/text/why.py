@@ -1,7 +1,4 @@
-"""Near misses as people read them: where a plan has no slack.
-
-Explanations as an electrician reads them: why nothing fits and what would help, or how near a plan is.
-"""
+"""Explanations as an electrician reads them: why nothing fits and what would help, or how near a plan is."""
 
 from collections.abc import Iterator, Sequence
 
