@@ -1,4 +1,4 @@
-"""Everything that must be at hand before the work begins, what goes around the looms, and what comes out of the bike."""
+"""Everything that must be at hand before the work begins, what goes around looms, and what comes out of the bike."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""Loads and inputs: one way to say what each draws, lamps that there are, who feeds whom; each is there for something."""
+"""Loads and inputs: one way to say what each draws, lamps that there are, who feeds whom; none is there idle."""
 
 from collections.abc import Iterator, Mapping, Sequence
 
