@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from pathlib import Path
 
 from calls import ROOT
 from portloom.job.goal import TERMS
@@ -35,15 +36,29 @@ def test_rooms() -> None:
     assert set(listed) == inside - {"__init__"}
 
 
+def _numbered(title: str) -> list[str]:
+    """Return the files that the numbered list of a section begins its entries with."""
+    return sorted(re.findall(r"^\d+\. `([\w./-]+)`", _section(title), re.MULTILINE))
+
+
+def _naming(pattern: str, *others: Path) -> list[str]:
+    """Return the files of the package, and of ``others``, that name a thing in text or by their own name."""
+    files = (*(ROOT / "solver").rglob("*.py"), *others)
+    return sorted(
+        path.relative_to(ROOT).as_posix()
+        for path in files
+        if re.search(pattern, f"{path.stem}\n{path.read_text('utf-8', 'replace')}", re.IGNORECASE)
+    )
+
+
 def test_a_rules_places_are_all_listed() -> None:
     """Each file that knows the rule of the story by its name is in the list, and no other."""
-    numbered = re.findall(r"^\d\. `([\w./]+)`", _section("Add a rule"), re.MULTILINE)
-    knowing = [
-        path.relative_to(ROOT).as_posix()
-        for path in (*(ROOT / "solver").rglob("*.py"), ROOT / "tests" / "rule_trials.py")
-        if re.search("unit.total", path.read_text("utf-8")) or path.stem == "unit_total"
-    ]
-    assert sorted(numbered) == sorted(knowing)
+    assert _numbered("Add a rule") == _naming("unit.total", ROOT / "tests" / "rule_trials.py")
+
+
+def test_a_keys_places_are_all_listed() -> None:
+    """Each file that knows the key of the story is in the list, and no other."""
+    assert _numbered("Add a key of the bike's file") == _naming(r"\bdim_to\b", *(ROOT / "tests" / "bad").glob("*.yaml"))
 
 
 def test_the_table_of_terms_is_that_of_the_goal() -> None:
@@ -56,13 +71,7 @@ def test_the_table_of_terms_is_that_of_the_goal() -> None:
 
 def test_a_terms_places_are_all_listed() -> None:
     """Each file that knows the term of the story is in the list, and no other."""
-    numbered = re.findall(r"^\d\. `([\w./]+)`", _section("Add a term to the goal"), re.MULTILINE)
-    knowing = [
-        path.relative_to(ROOT).as_posix()
-        for path in (*(ROOT / "solver").rglob("*.py"), ROOT / "tests" / "test_goal.py")
-        if re.search("abilit", path.read_text("utf-8"), re.IGNORECASE)
-    ]
-    assert sorted(numbered) == sorted(knowing)
+    assert _numbered("Add a term to the goal") == _naming("abilit", ROOT / "tests" / "test_goal.py")
 
 
 def test_commands_are_those_of_the_checks() -> None:
