@@ -7,22 +7,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 from portloom.base.figures import amperes, counted, does, listed
-from portloom.base.fuses import STEPS
 from portloom.base.quantities import MilliAmps
-from portloom.base.unit import Unit
 from portloom.comparing.row import Reason
 from portloom.comparing.workbench import OnUnit
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import Part, Whole, part_of
 from portloom.explaining.conflicts.overloads import overloads
-from portloom.explaining.telling.counts import THING, counts_of
+from portloom.explaining.telling.counts import counts_of
 from portloom.explaining.telling.refused import Refused, refused
 from portloom.job.kinds import Ports, port_names
-from portloom.job.site import Site
-from portloom.rules import main_fuse
-from portloom.rules.book import place_clashes
-from portloom.rules.clash import Clash
-from portloom.rules.facts import FEED_LIMIT, FactKey
+from portloom.rules.book import in_short, place_clashes
+from portloom.rules.fact_kinds import is_thing, kind_of, ports_for
+from portloom.rules.facts import FactKey
 
 Keys = tuple[FactKey, ...]
 MOST_NAMED = 3
@@ -48,7 +44,7 @@ def _reasons(whole: Whole, part: Part) -> Iterator[Reason]:
 
 
 def _things(keys: Keys) -> int:
-    return sum(key[0] in THING.values() for key in keys)
+    return sum(is_thing(key) for key in keys)
 
 
 # --- crowds
@@ -62,9 +58,9 @@ def _crowds(whole: Whole, crowds: Iterator[Keys]) -> Iterator[Keys]:
 
 def _alone(whole: Whole, keys: Keys) -> Reason:
     """Tell of a thing that no port takes."""
-    (name,) = (key[1] for key in keys if key[0] in THING.values())
-    ports: Ports = "outputs" if any(key[0] == "load" for key in keys) else "inputs"
-    return _no_port(ports, name, [one.rule for one in refused(whole, keys) if name in one.things])
+    (thing,) = (key for key in keys if is_thing(key))
+    name = thing[1]
+    return _no_port(ports_for(thing), name, [one.rule for one in refused(whole, keys) if name in one.things])
 
 
 def _no_port(ports: Ports, name: str, rules: Sequence[str]) -> Reason:
@@ -96,12 +92,10 @@ def _closed(refusals: Sequence[Refused], name: str, rule: str = "") -> set[str]:
 def _overloads(whole: Whole, part: Part) -> Iterator[Reason]:
     """Tell of loads that draw more together than the unit, or the banks that they can be on, give."""
     drawn = {load.name: load.current for load in part.job.loads.on_unit}
-    for keys in overloads(part):
-        names = [key[1] for key in keys if key[0] == "load"]
-        banks = [key[1] for key in keys if key[0] == "bank"]
-        limits = tuple(dict.fromkeys(whole.facts[key].rule for key in keys if key == FEED_LIMIT or key[0] == "bank"))
-        if any(rule.slug in limits for rule in whole.rules):
-            yield Reason(f"{drawing(names, drawn)}, {_given(part.job.unit, banks)}", limits)
+    in_force = {rule.slug for rule in whole.rules}
+    for overload in overloads(part):
+        if overload.rule in in_force:
+            yield Reason(f"{drawing(overload.loads, drawn)}, {overload.given}", (overload.rule,))
 
 
 def drawing(names: Sequence[str], drawn: Mapping[str, MilliAmps]) -> str:
@@ -115,14 +109,6 @@ def named(names: Sequence[str], thing: str) -> str:
     return listed(tuple(names)) if len(names) <= MOST_NAMED else counted(len(names), thing)
 
 
-def _given(unit: Unit, banks: Sequence[str]) -> str:
-    """Say what banks give together, or where it is none, the unit."""
-    if not banks:
-        return f"the unit passes {amperes(unit.feed.limit)}"
-    gives = amperes(MilliAmps(sum(unit.banks[bank] for bank in banks)))
-    return does(f"{'banks' if len(banks) > 1 else 'bank'} {listed(tuple(banks))}", f"gives {gives}")
-
-
 # --- places and wires
 
 
@@ -131,21 +117,12 @@ def _no_place(whole: Whole) -> Iterator[Reason]:
     clashes = [next(place_clashes(whole.rules, site), None) for site in whole.sites]
     first = clashes[0]
     if first is not None and None not in clashes:
-        yield Reason(_in_short(first, whole.sites[0]), (first.rule,))
-
-
-def _in_short(clash: Clash, site: Site) -> str:
-    """Leave the sum away from which a main fuse follows."""
-    if clash.rule != main_fuse.RULE.slug:
-        return clash.sentence
-    if site.main_fuse is None:
-        return f"{amperes(site.job.worst)} in the worst case are too much for a main fuse of {amperes(STEPS[-1])}"
-    return f"the main fuse must be {amperes(site.main_fuse)}, but {clash.sentence.rpartition(', but ')[2]}"
+        yield Reason(in_short(whole.rules, whole.sites[0], first), (first.rule,))
 
 
 def _no_wire(whole: Whole) -> Iterator[Reason]:
     """Tell of a load or switch that every port refuses at every place, its wire to there included."""
-    refusals = refused(whole, [key for key in whole.keys if key[0] not in THING])
+    refusals = refused(whole, [key for key in whole.keys if not kind_of(key).counts_ports])
     unit = whole.job.unit
     for name in (load.name for load in whole.job.loads.on_unit):
         yield from _closed_everywhere("outputs", name, refusals, port_names(unit, "outputs"))

@@ -4,9 +4,9 @@ All outputs and inputs of both are counted as if they were one unit's that passe
 two units fits on such a unit, so far as ports are counted and currents added up.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from portloom.base.figures import amperes, counted
+from portloom.base.figures import counted
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Unit
 from portloom.comparing.reason import Keys, by_rules, drawing, named
@@ -15,12 +15,12 @@ from portloom.comparing.workbench import Workbench
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import Part
 from portloom.explaining.conflicts.overloads import overloads
-from portloom.explaining.telling.headline import THINGS
 from portloom.job.circuits import InputCircuit
 from portloom.job.job import Job
-from portloom.job.kinds import input_kinds, output_kinds
-from portloom.rules.book import facts_of, input_clashes, output_clashes, rules_of
-from portloom.rules.facts import FEED_LIMIT, FactKey
+from portloom.job.kinds import input_kinds, output_kinds, port_names
+from portloom.rules.book import input_clashes, output_clashes, rules_of
+from portloom.rules.fact_kinds import LOAD, is_thing, kind_of, ports_for
+from portloom.rules.facts import FactKey
 from portloom.rules.two_units import without_multiplexers
 
 
@@ -56,13 +56,14 @@ def _reasons(part: Part) -> Iterator[Reason]:
 
 
 def _named(keys: Keys) -> list[FactKey]:
-    return [key for key in keys if key[0] in THINGS]
+    return [key for key in keys if is_thing(key)]
 
 
 def _alone(part: Part, keys: Keys) -> Reason:
-    ((what, name),) = _named(keys)
-    rules = tuple(dict.fromkeys(_refusing(part, name) if what == "load" else _refusing_switch(part, name)))
-    return Reason(f"no {THINGS[what].removesuffix('s')} of either takes {name}{by_rules(rules)}", rules)
+    (thing,) = _named(keys)
+    name = thing[1]
+    rules = tuple(dict.fromkeys(_refusing(part, name) if kind_of(thing) is LOAD else _refusing_switch(part, name)))
+    return Reason(f"no {ports_for(thing).removesuffix('s')} of either takes {name}{by_rules(rules)}", rules)
 
 
 def _refusing(part: Part, name: str) -> Iterator[str]:
@@ -80,22 +81,17 @@ def _refusing_switch(part: Part, name: str) -> Iterator[str]:
 def _crowd(part: Part, keys: Keys) -> Reason:
     """Tell of more things than ports, as a count."""
     crowd = _named(keys)
-    thing = crowd[0][0]
-    ports = [key for key in keys if key[0] == THINGS[thing]]
-    everything = part.job.unit.outputs if thing == "load" else part.job.unit.inputs
-    names = [name for _, name in crowd]
-    many = named(names, thing)
-    port = THINGS[thing].removesuffix("s")
-    if len(ports) == len(everything):
+    thing = kind_of(crowd[0])
+    port = ports_for(crowd[0]).removesuffix("s")
+    ports = [key for key in keys if kind_of(key).counts_ports and kind_of(key).ports == thing.ports]
+    many = named([name for _, name in crowd], thing.name)
+    if len(ports) == len(port_names(part.job.unit, ports_for(crowd[0]))):
         return Reason(f"{many} need an {port} of their own; both have {counted(len(ports), port)} together", ())
     return Reason(f"{many} can only go on {counted(len(ports), port)} of both together", ())
 
 
 def _overload(part: Part) -> Iterator[Reason]:
     """Tell of loads that draw more together than both units pass."""
-    limits = tuple(fact.rule for fact in facts_of(part.job, part.rules) if fact.key == FEED_LIMIT)
     drawn = {load.name: load.current for load in part.job.loads.on_unit}
-    for keys in overloads(part) if limits else ():
-        names: Sequence[str] = [key[1] for key in keys if key[0] == "load"]
-        limit = amperes(part.job.unit.feed.limit)
-        yield Reason(f"{drawing(names, drawn)}, both units pass {limit}", limits)
+    for overload in overloads(part, units=2):
+        yield Reason(f"{drawing(overload.loads, drawn)}, {overload.given}", (overload.rule,))

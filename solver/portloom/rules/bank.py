@@ -1,8 +1,8 @@
 """A bank's outputs together stay within its limit, in every case."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from portloom.base.figures import amperes
+from portloom.base.figures import amperes, does, listed
 from portloom.base.quantities import MilliAmps
 from portloom.job.job import Job
 from portloom.job.laid import Laid
@@ -10,7 +10,7 @@ from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import At, Fact
 from portloom.rules.margins import Margin
-from portloom.rules.shapes import Budget, Entry, Key, Row, Rule
+from portloom.rules.shapes import Budget, Capacities, Capacity, Entry, Key, Row, Rule
 from portloom.rules.sums import margins_of_sums, sum_in
 
 
@@ -42,6 +42,18 @@ def _summed(laid: Laid, row: Row) -> str:
     return f"{sum_in(row.case, laid.site.job, on_it)}, bank {bank} gives {amperes(MilliAmps(row.at_most))}"
 
 
+def _capacities(job: Job) -> Iterator[Capacity]:
+    for bank, limit in job.unit.banks.items():
+        outputs = frozenset(output.name for output in job.unit.outputs if output.bank == bank)
+        yield Capacity(("bank", bank), limit, outputs)
+
+
+def _together(capacities: Sequence[Capacity], _: int) -> str:
+    gives = f"gives {amperes(MilliAmps(sum(capacity.limit for capacity in capacities)))}"
+    banks = listed(tuple(capacity.fact[1] for capacity in capacities))
+    return does(f"{'banks' if len(capacities) > 1 else 'bank'} {banks}", gives)
+
+
 def _margins(laid: Laid) -> Iterator[Margin]:
     return margins_of_sums(RULE.slug, _budgets, laid, _named)
 
@@ -63,6 +75,7 @@ RULE = Rule(
     about="fire",
     source="the unit's profile",
     budgets=_budgets,
+    capacities=Capacities(_capacities, _together),
     margins=_margins,
     facts=_facts,
 )

@@ -8,6 +8,7 @@ from portloom.base.bike import Multiplexer, Switch
 from portloom.base.unit import Output, Port
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.job import Job
+from portloom.job.kinds import Ports
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
@@ -38,8 +39,9 @@ from portloom.rules import (
     wire,
 )
 from portloom.rules.clash import Clash
+from portloom.rules.fact_kinds import BAN, SWITCH_BAN, TOLD, WISH
 from portloom.rules.facts import At, Fact, FactKey, at_load, at_switch
-from portloom.rules.shapes import Budget, Key, Need, Row, Rule
+from portloom.rules.shapes import Budget, CommonNeed, Key, Need, Row, Rule
 
 RULES: tuple[Rule, ...] = (
     wire.RULE,
@@ -189,12 +191,31 @@ def needs(rules: Iterable[Rule], job: Job, circuit: OutputCircuit, output: Outpu
             yield rule, need
 
 
+def in_short(rules: Iterable[Rule], site: Site, clash: Clash) -> str:
+    """Say in few words what keeps the unit from a place."""
+    rule = next(rule for rule in rules if rule.slug == clash.rule)
+    return rule.place_in_short(site, clash.sentence) if rule.place_in_short else clash.sentence
+
+
+def common_needs(job: Job, ports: Ports, names: Sequence[str]) -> Iterator[tuple[Rule, CommonNeed]]:
+    """Return what things of which all go on these ports need of them alike, with the rules that ask for it."""
+    for rule in RULES:
+        need = rule.common_need(job, ports, names) if rule.common_need else None
+        if need is not None:
+            yield rule, need
+
+
 # --- facts
+
+
+def wished(subject: str, names: Sequence[str], sentence: str, at: At) -> Fact:
+    """Return what somebody wishes as a fact: it stands beside what every plan must have."""
+    return Fact(WISH.key(*names), cover.RULE.slug, subject, sentence, at)
 
 
 def told_key(rule: Rule, need: Need) -> FactKey:
     """Return the fact that a rule asks the unit to be told something."""
-    return ("told", rule.slug, need.what)
+    return TOLD.key(rule.slug, need.what)
 
 
 def facts_of(job: Job, rules: Sequence[Rule]) -> tuple[Fact, ...]:
@@ -212,7 +233,7 @@ def _bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
         if one.share is not None and one.share == other.share:
             for clash in islice(pair_clashes(rules, OutputCircuit((one, other), ())), 1):
                 at = at_load(job, other.name, "share")
-                yield Fact(("ban", one.name, other.name), clash.rule, clash.subject, clash.sentence, at)
+                yield Fact(BAN.key(one.name, other.name), clash.rule, clash.subject, clash.sentence, at)
 
 
 def _switch_bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
@@ -220,7 +241,7 @@ def _switch_bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
         if one.share is not None and one.share == other.share:
             for clash in islice(input_pair_clashes(rules, InputCircuit((one, other))), 1):
                 at = at_switch(job, other.name, "share")
-                yield Fact(("switch ban", one.name, other.name), clash.rule, clash.subject, clash.sentence, at)
+                yield Fact(SWITCH_BAN.key(one.name, other.name), clash.rule, clash.subject, clash.sentence, at)
 
 
 def _told(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:

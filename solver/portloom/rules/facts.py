@@ -14,7 +14,6 @@ from portloom.job.kinds import Ports, port_names
 
 FactKey = tuple[str, ...]
 """What a fact is and whom it is about: ('current', 'horn'), ('bank', 'A')."""
-FEED_LIMIT: FactKey = ("total", "unit")
 
 
 @dataclass(frozen=True)

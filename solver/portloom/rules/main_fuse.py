@@ -106,6 +106,13 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
     return Look(what, "look again", f"the post names none{asked}")
 
 
+def _in_short(site: Site, sentence: str) -> str:
+    """Leave the sum away from which the main fuse follows."""
+    if site.main_fuse is None:
+        return f"{amperes(site.job.worst)} in the worst case are too much for a main fuse of {amperes(STEPS[-1])}"
+    return f"the main fuse must be {amperes(site.main_fuse)}, but {sentence.rpartition(', but ')[2]}"
+
+
 def _drawn(job: Job) -> str:
     """Say what the main fuse must carry."""
     charging = charging_through(job)
@@ -206,6 +213,7 @@ RULE = Rule(
     source="ISO 8820-3 steps; 33 CFR 183.425 Table 5",
     wired_fit=_above_trip,
     place_fit=_within_feed,
+    place_in_short=_in_short,
     whole=_feed_beside,
     posts=OfPosts(first=1, fuse=_posted_fuse, look=FirstLook(1, _look)),
     budgets=_budgets,

@@ -6,10 +6,11 @@ from portloom.base.figures import does, listed
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
+from portloom.job.kinds import Ports
 from portloom.rules.facts import Fact, at_load
 from portloom.rules.inductive import INDUCTIVE
 from portloom.rules.posted import OfPosts
-from portloom.rules.shapes import Rule, Said
+from portloom.rules.shapes import CommonNeed, Rule, Said
 
 DIM = "dim"
 
@@ -42,8 +43,15 @@ def _named(modes: Sequence[str]) -> str:
     return f"{'modes' if len(modes) > 1 else 'mode'} {listed([repr(mode) for mode in modes])}"
 
 
-def output_for(modes: Sequence[str]) -> str:
-    """Say what loads that all want these modes need."""
+def _common_need(job: Job, ports: Ports, names: Sequence[str]) -> CommonNeed | None:
+    """Say what output loads need that all want some modes."""
+    wanted = [load.modes for load in job.loads.on_unit if ports == "outputs" and load.name in names]
+    common = frozenset[str].intersection(*wanted) if wanted else frozenset[str]()
+    others = tuple(load.name for load in job.loads.on_unit if common <= load.modes)
+    return CommonNeed(_output_for(sorted(common)), others) if common else None
+
+
+def _output_for(modes: Sequence[str]) -> str:
     return (len(modes) == 1 and WANTED.get(modes[0])) or f"an output with {_named(modes)}"
 
 
@@ -62,6 +70,7 @@ RULE = Rule(
     protects="that every load is driven as it must be, and no load by pulses that it does not take",
     source="common practice, no source",
     output_fit=_fit,
+    common_need=_common_need,
     facts=_facts,
     posts=OfPosts(needs="how each load is to be driven, but for indicators, which flash"),
 )

@@ -4,16 +4,18 @@ A rule is one small module with one ``RULE``: a slug, what it protects, where it
 from, and the functions that judge. It fills in only the shapes that it has.
 """
 
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from portloom.base.bike import Multiplexer, Switch, Told
 from portloom.base.figures import does
+from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port
 from portloom.job.cases import Case
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
+from portloom.job.kinds import Ports
 from portloom.job.laid import Laid
 from portloom.job.multiplexed import WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
@@ -98,6 +100,32 @@ class Budget:
 
 
 @dataclass(frozen=True)
+class Capacity:
+    """What some outputs give together at most, in every case."""
+
+    fact: FactKey
+    limit: MilliAmps
+    outputs: frozenset[str]
+
+
+@dataclass(frozen=True)
+class Capacities:
+    """Limits of what outputs give together, for proofs by adding up alone."""
+
+    of: Callable[[Job], Iterable[Capacity]]
+    said: Callable[[Sequence[Capacity], int], str]
+    """Say what several give together, of so many units that are counted as one: 'the unit passes 36 A'."""
+
+
+@dataclass(frozen=True)
+class CommonNeed:
+    """What all of a crowd need of their ports alike, and who on the bike needs that."""
+
+    said: str
+    others: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Need:
     """What a circuit on its output needs of the inputs, and the sentence said where it lacks."""
 
@@ -161,6 +189,8 @@ class Rule:
     """Fit: a whole plan with its true sizes; gives subjects and sentences."""
     budgets: Callable[[Site], Iterable[Budget]] | None = None
     """Sums at a site; of each unit for itself, but for those of the whole bike."""
+    capacities: Capacities | None = None
+    """Which of its sums are of what outputs give together."""
     of_whole_bike: bool = False
     """Whether its sums are of all units together, where the bike has several."""
     link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None
@@ -171,6 +201,10 @@ class Rule:
     """Whether its margins are those of looms, leg by leg."""
     posts: OfPosts = JUDGED_ALIKE
     """How it judges a plan that somebody posted."""
+    common_need: Callable[[Job, Ports, Sequence[str]], CommonNeed | None] | None = None
+    """What it asks of the ports of several loads, or switches, alike."""
+    place_in_short: Callable[[Site, str], str] | None = None
+    """Say in fewer words that the unit may not sit here; takes the site and the sentence."""
     facts: Callable[[Job], Iterable[Fact]] | None = None
     """What a person can see or change of what this rule judges by."""
     hint: Callable[[Job], str] | None = None

@@ -1,6 +1,6 @@
 """Inputs: the port reads the signal, and switches that share a port say the same."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
@@ -11,6 +11,7 @@ from portloom.base.quantities import MilliHertz, MilliVolts
 from portloom.base.unit import Port
 from portloom.job.circuits import InputCircuit
 from portloom.job.job import Job
+from portloom.job.kinds import Ports
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
 from portloom.job.site import Site
@@ -18,7 +19,7 @@ from portloom.job.sizes import return_conductor
 from portloom.rules.facts import Fact, at_switch
 from portloom.rules.margins import Margin, volts_spare
 from portloom.rules.posted import OfPosts
-from portloom.rules.shapes import Rule, Said
+from portloom.rules.shapes import CommonNeed, Rule, Said
 
 
 def _fit(circuit: InputCircuit, port: Port) -> Said:
@@ -90,9 +91,14 @@ def _returned(site: Site, losses: Losses, point: str) -> str:
     return f"{way.said}, of {wire}, carries {amperes(site.job.returned_at(point, case))} {case.said}"
 
 
-def input_for(signal: str) -> str:
-    """Say what switches that all give this signal need."""
-    return f"an input that reads '{signal}'"
+def _common_need(job: Job, ports: Ports, names: Sequence[str]) -> CommonNeed | None:
+    """Say what input switches need that all give one signal."""
+    signals = {switch.signal for switch in job.bike.inputs if ports == "inputs" and switch.name in names}
+    if len(signals) != 1:
+        return None
+    (signal,) = signals
+    others = tuple(switch.name for switch in job.bike.inputs if switch.signal == signal)
+    return CommonNeed(f"an input that reads '{signal}'", others)
 
 
 def _margins(laid: Laid) -> Iterator[Margin]:
@@ -126,6 +132,7 @@ RULE = Rule(
     input_pair=_pair,
     input_fit=_fit,
     place_fit=_earth_lift,
+    common_need=_common_need,
     margins=_margins,
     facts=_facts,
     posts=OfPosts(needs="what each switch gives"),

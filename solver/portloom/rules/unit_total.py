@@ -1,6 +1,6 @@
 """All outputs together stay within the unit's feed limit, in every case."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.figures import amperes
 from portloom.base.quantities import MilliAmps
@@ -8,10 +8,12 @@ from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
-from portloom.rules.facts import FEED_LIMIT, At, Fact
+from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.margins import Margin
-from portloom.rules.shapes import Budget, Entry, Key, Row, Rule
+from portloom.rules.shapes import Budget, Capacities, Capacity, Entry, Key, Row, Rule
 from portloom.rules.sums import margins_of_sums, sum_in
+
+FEED_LIMIT: FactKey = ("total", "unit")
 
 
 def _budgets(site: Site) -> list[Budget]:
@@ -36,6 +38,15 @@ def _summed(laid: Laid, row: Row) -> str:
     return f"{sum_in(row.case, laid.site.job, laid.outputs)}, the unit passes {amperes(MilliAmps(row.at_most))}"
 
 
+def _capacities(job: Job) -> Iterator[Capacity]:
+    yield Capacity(FEED_LIMIT, job.unit.feed.limit, frozenset(output.name for output in job.unit.outputs))
+
+
+def _together(capacities: Sequence[Capacity], units: int) -> str:
+    limit = amperes(MilliAmps(sum(capacity.limit for capacity in capacities)))
+    return f"the unit passes {limit}" if units == 1 else f"both units pass {limit}"
+
+
 def _margins(laid: Laid) -> Iterator[Margin]:
     return margins_of_sums(RULE.slug, _budgets, laid, lambda _: ("unit", "the unit in all"))
 
@@ -53,6 +64,7 @@ RULE = Rule(
     about="fire",
     source="the unit's profile",
     budgets=_budgets,
+    capacities=Capacities(_capacities, _together),
     margins=_margins,
     facts=_facts,
 )

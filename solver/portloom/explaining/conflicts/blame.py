@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.explaining.conflicts.question import OutOfTime, Questions
-from portloom.explaining.conflicts.shrinking import OF_A_LOAD, OF_A_SWITCH
+from portloom.rules.fact_kinds import TOLD, WISH, is_thing, kind_of, of_a_load, of_a_switch
 from portloom.rules.facts import FactKey
 from portloom.search.possible import NotKnown, Possible
 
@@ -31,7 +31,7 @@ def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
 
 def _with(things: set[str], kept: Iterable[FactKey]) -> Iterator[FactKey]:
     """Return every limit, and the facts about these things."""
-    return (key for key in kept if key[0] not in (*OF_A_LOAD, *OF_A_SWITCH) or key[1] in things)
+    return (key for key in kept if not (of_a_load(key) or of_a_switch(key)) or key[1] in things)
 
 
 def _things(questions: Questions, facts: Iterable[FactKey]) -> Iterator[str]:
@@ -40,7 +40,7 @@ def _things(questions: Questions, facts: Iterable[FactKey]) -> Iterator[str]:
     Loads like them, what they feed, and the switches that work them or tell the unit anything.
     """
     job, facts = questions.whole.job, tuple(facts)
-    named = {key[1] for key in facts if key[0] in ("load", "switch", "wish")}
+    named = {key[1] for key in facts if is_thing(key) or kind_of(key) is WISH}
     yield from named
     natures = {job.alike[name] for name in named if name in job.alike}
     for load in job.loads.on_unit:
@@ -48,5 +48,5 @@ def _things(questions: Questions, facts: Iterable[FactKey]) -> Iterator[str]:
             yield load.name
             yield from load.operated_by
             yield from (guest.name for guest in job.guests_of([load]))
-    if any(key[0] == "told" for key in facts):
+    if any(kind_of(key) is TOLD for key in facts):
         yield from (switch.name for switch in job.bike.inputs if switch.tells)

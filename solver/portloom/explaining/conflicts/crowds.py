@@ -5,16 +5,26 @@ from dataclasses import replace
 from itertools import combinations
 
 from portloom.base.bike import Multiplexer
-from portloom.explaining.conflicts.figures import without
 from portloom.explaining.conflicts.kept import Part
 from portloom.explaining.conflicts.matching import Crowd, Matching
 from portloom.job.circuits import InputCircuit, OutputCircuit
-from portloom.job.kinds import InputKind, OutputKind, input_kinds, output_kinds
+from portloom.job.kinds import InputKind, OutputKind, Ports, input_kinds, output_kinds
 from portloom.rules.book import input_clashes, input_pair_clashes, output_clashes, pair_clashes, way_clashes
+from portloom.rules.fact_kinds import (
+    BAN,
+    DECIDING,
+    INPUTS,
+    LOAD,
+    OUTPUTS,
+    SWITCH,
+    SWITCH_BAN,
+    WAYS,
+    FactKind,
+    freeing,
+    without,
+)
 from portloom.rules.facts import FactKey
 
-SPARED_FIRST = ("inrush", "current", "kind", "mode")
-"""The figures of a load in the order in which an explanation does without them."""
 Keys = tuple[FactKey, ...]
 Takes = Mapping[str, Sequence[int]]
 Together = Callable[[str, str], bool]
@@ -25,10 +35,10 @@ def output_crowds(part: Part) -> Iterator[Keys]:
     kinds = output_kinds(part.job.unit)
     for crowd in _crowds(*_loads(part, kinds), [len(kind.ports) for kind in kinds]):
         yield (
-            *(("load", name) for name in crowd.things),
+            *(LOAD.key(name) for name in crowd.things),
             *(key for name in crowd.things for key in _figures(part, name, kinds, crowd)),
-            *_counts("outputs", kinds, crowd),
-            *(("ban", one, other) for one, other in combinations(crowd.things, 2)),
+            *_counts(OUTPUTS, kinds, crowd),
+            *(BAN.key(one, other) for one, other in combinations(crowd.things, 2)),
         )
 
 
@@ -41,25 +51,25 @@ def input_crowds(part: Part) -> Iterator[Keys]:
     room = [*(len(kind.ports) for kind in kinds), *(_ways(part, box) for box in boxes)]
     for crowd in _crowds(*_switches(part, kinds), room):
         yield (
-            *(("switch", name) for name in crowd.things),
-            *(("signal", name) for name in crowd.things if len(crowd.kinds) < len(room)),
-            *_counts("inputs", kinds, crowd),
-            *(("ways", boxes[number - len(kinds)].name) for number in crowd.kinds if number >= len(kinds)),
-            *(("switch ban", one, other) for one, other in combinations(crowd.things, 2)),
+            *(SWITCH.key(name) for name in crowd.things),
+            *(key for name in crowd.things if len(crowd.kinds) < len(room) for key in freeing(name)),
+            *_counts(INPUTS, kinds, crowd),
+            *(WAYS.key(boxes[number - len(kinds)].name) for number in crowd.kinds if number >= len(kinds)),
+            *(SWITCH_BAN.key(one, other) for one, other in combinations(crowd.things, 2)),
         )
 
 
 def _ways(part: Part, box: Multiplexer) -> int:
     """Return how many switches a multiplexer has room for: all, where that it has so many ways is dropped."""
-    return box.ways if ("ways", box.name) in part.kept else len(part.job.bike.inputs)
+    return box.ways if WAYS.key(box.name) in part.kept else len(part.job.bike.inputs)
 
 
-def wanting(part: Part, what: str, firsts: Sequence[str]) -> tuple[str, ...]:
+def wanting(part: Part, ports: Ports, firsts: Sequence[str]) -> tuple[str, ...]:
     """Return things that can only go on ports of the kinds whose first ports are named, no two of them together.
 
     A multiplexer is named like a port that takes switches.
     """
-    if what == "outputs":
+    if ports == OUTPUTS.ports:
         outputs = output_kinds(part.job.unit)
         takes, together = _loads(part, outputs)
         own = {number for number, kind in enumerate(outputs) if kind.ports[0].name in firsts}
@@ -128,15 +138,15 @@ def _figures(part: Part, name: str, kinds: Sequence[OutputKind], crowd: Crowd) -
     """Return those of a load's figures without which it would fit on an output outside its crowd."""
     load = next(load for load in part.job.loads.on_unit if load.name == name)
     circuit = part.job.circuit((load,))
-    for what in SPARED_FIRST:
-        lighter = without(load, what)
+    for kind in DECIDING:
+        lighter = without(load, kind)
         able = _taking(part, replace(circuit, members=(lighter,)), kinds)
         if set(able) <= set(crowd.kinds):
             load = lighter
         else:
-            yield what, load.name
+            yield kind.key(load.name)
 
 
-def _counts(what: str, kinds: Sequence[OutputKind | InputKind], crowd: Crowd) -> Iterator[FactKey]:
+def _counts(what: FactKind, kinds: Sequence[OutputKind | InputKind], crowd: Crowd) -> Iterator[FactKey]:
     """Return every port's name; only the first of a kind is one that a fact goes by."""
-    return ((what, port.name) for number in crowd.kinds if number < len(kinds) for port in kinds[number].ports)
+    return (what.key(port.name) for number in crowd.kinds if number < len(kinds) for port in kinds[number].ports)

@@ -8,6 +8,7 @@ from portloom.explaining.conflicts.kept import part_of
 from portloom.explaining.conflicts.overloads import overloads
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.conflicts.shrinking import Certified, NoConflict, certified, shrink, shrunk
+from portloom.rules.fact_kinds import is_thing
 from portloom.rules.facts import FactKey
 
 Keys = tuple[FactKey, ...]
@@ -68,14 +69,14 @@ def _cheap(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:
     """Return crowds of loads and switches; a thing that no port takes is a crowd of one."""
     part = part_of(questions.whole, kept)
     crowds = [*output_crowds(part), *input_crowds(part)]
-    for crowd in sorted(crowds, key=lambda keys: sum(key[0] in ("load", "switch") for key in keys)):
+    for crowd in sorted(crowds, key=lambda keys: sum(is_thing(key) for key in keys)):
         yield _in_order(questions, kept.intersection(crowd))
 
 
 def _dearer(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:
     """Return loads that draw more than the banks they can be on, or than the unit passes."""
     for overload in overloads(part_of(questions.whole, kept)):
-        yield _in_order(questions, kept.intersection(overload))
+        yield _in_order(questions, kept.intersection(overload.keys))
 
 
 def _in_order(questions: Questions, keys: Iterable[FactKey]) -> Keys:

@@ -11,21 +11,31 @@ from typing import Any
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port, Unit
-from portloom.explaining.conflicts.figures import FIGURES
 from portloom.explaining.conflicts.largest_fuse import LargestFuse
 from portloom.explaining.conflicts.wish import Wish
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer, Consumers
 from portloom.job.job import Job
 from portloom.job.kinds import input_kinds, output_kinds
-from portloom.job.losses import UNLIMITED
 from portloom.job.site import Site
 from portloom.rules.book import facts_of, told_key
+from portloom.rules.fact_kinds import (
+    BAN,
+    INPUTS,
+    LOAD,
+    OUTPUTS,
+    SWITCH,
+    SWITCH_BAN,
+    freed,
+    harmless_feed,
+    harmless_load,
+    harmless_output,
+    kind_of,
+)
 from portloom.rules.facts import Fact, FactKey
 from portloom.rules.shapes import Budget, Need, Rule, Said
 from portloom.rules.sites import sites_of
 
-NO_LIMIT = MilliAmps(10**9)
 Bans = Sequence[tuple[str, str]]
 
 
@@ -43,7 +53,7 @@ class Whole:
         self.facts: dict[FactKey, Fact] = {fact.key: fact for fact in (*wished, *facts_of(job, rules))}
         self.keys = tuple(self.facts)
         self.everything = frozenset(self.keys)
-        self.bans = tuple((key[1], key[2]) for key in self.keys if key[0] == "ban")
+        self.bans = tuple((key[1], key[2]) for key in self.keys if kind_of(key) is BAN)
         self._largest = LargestFuse(job, rules, self.everything)
         self._judged: dict[MilliAmps | None, tuple[Site, ...]] = {self.sites[0].main_fuse: self.sites}
 
@@ -73,11 +83,11 @@ def part_of(whole: Whole, kept: Iterable[FactKey]) -> Part:
     job, facts = whole.job, frozenset(kept)
     dropped = whole.everything - facts
     loads = _loads(job, whole.bans, dropped)
-    switches = tuple(switch for switch in job.bike.inputs if ("switch", switch.name) not in dropped)
+    switches = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) not in dropped)
     bike = job.bike.model_copy(update={"inputs": switches})
     wired_in = len(switches) + len(bike.multiplexers)
     part = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
-    gone = tuple(switch for switch in job.bike.inputs if ("switch", switch.name) in dropped)
+    gone = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) in dropped)
     rules = tuple(_Lenient(rule, dropped, gone).rule() for rule in whole.rules)
     pairs = zip(sites_of(part, rules, whole.place), whole.judged_by(dropped), strict=True)
     return Part(part, rules, tuple(site.part_of(same) for site, same in pairs), facts)
@@ -88,7 +98,7 @@ def part_of(whole: Whole, kept: Iterable[FactKey]) -> Part:
 
 def _loads(job: Job, bans: Bans, dropped: frozenset[FactKey]) -> Consumers:
     def there(load: Consumer) -> bool:
-        return ("load", load.name) not in dropped
+        return LOAD.key(load.name) not in dropped
 
     apart = _kept_apart(bans, dropped)
     on_unit = tuple(_kept(load, dropped, apart.get(load.name)) for load in job.loads.on_unit if there(load))
@@ -111,7 +121,7 @@ def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[
     """Return for each load those of its share group that a fact that is kept keeps it apart from."""
     apart: dict[str, set[str]] = {}
     for one, other in bans:
-        if ("ban", one, other) not in dropped:
+        if BAN.key(one, other) not in dropped:
             apart.setdefault(one, set()).add(other)
             apart.setdefault(other, set()).add(one)
     return {name: frozenset(others) for name, others in apart.items()}
@@ -119,12 +129,7 @@ def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[
 
 def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | None = None) -> Consumer:
     """Return a load without those of its figures that are dropped."""
-    change: dict[str, Any] = {"apart_from": apart} if apart else {}
-    if ("drop", load.drop_class) in dropped:
-        change["drop_limit"] = UNLIMITED
-    for what, harmless in FIGURES.items():
-        if (what, load.name) in dropped:
-            change |= harmless
+    change: dict[str, Any] = {**({"apart_from": apart} if apart else {}), **harmless_load(load, dropped)}
     return replace(load, **change) if change else load
 
 
@@ -132,13 +137,7 @@ def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | N
 
 
 def _unit(unit: Unit, dropped: frozenset[FactKey], loads: int, wired_in: int) -> Unit:
-    feed = unit.feed.model_copy(
-        update={
-            **({"limit": NO_LIMIT} if ("total", "unit") in dropped else {}),
-            **({"wire_max": None} if ("terminal", "feed") in dropped else {}),
-            **({"lowest": None} if ("unit lowest", "unit") in dropped else {}),
-        }
-    )
+    feed = unit.feed.model_copy(update=harmless_feed(dropped))
     return unit.model_copy(
         update={
             "feed": feed,
@@ -151,10 +150,10 @@ def _unit(unit: Unit, dropped: frozenset[FactKey], loads: int, wired_in: int) ->
 def _outputs(unit: Unit, dropped: frozenset[FactKey], wanted: int) -> Iterator[Output]:
     for kind in output_kinds(unit):
         first = kind.ports[0].name
-        change: dict[str, object] = {"wire_max": None} if ("terminal", first) in dropped else {}
+        change = harmless_output(first, dropped)
         ports = [port.model_copy(update=change) if change else port for port in kind.ports]
         yield from ports
-        more = wanted - len(ports) if ("outputs", first) in dropped else 0
+        more = wanted - len(ports) if OUTPUTS.key(first) in dropped else 0
         yield from (ports[0].model_copy(update={"name": _added(first, n)}) for n in range(1, more + 1))
 
 
@@ -162,7 +161,7 @@ def _inputs(unit: Unit, dropped: frozenset[FactKey], wanted: int) -> Iterator[Po
     for kind in input_kinds(unit):
         first = kind.ports[0].name
         yield from kind.ports
-        more = wanted - len(kind.ports) if ("inputs", first) in dropped else 0
+        more = wanted - len(kind.ports) if INPUTS.key(first) in dropped else 0
         yield from (kind.ports[0].model_copy(update={"name": _added(first, n)}) for n in range(1, more + 1))
 
 
@@ -211,16 +210,16 @@ class _Lenient:
         return self._rule.pair(one, other) if self._rule.pair else None
 
     def _input_pair(self, one: Switch, other: Switch) -> Said:
-        lifted = ("switch ban", one.name, other.name) in self._dropped
+        lifted = SWITCH_BAN.key(one.name, other.name) in self._dropped
         return None if lifted or not self._rule.input_pair else self._rule.input_pair(one, other)
 
     def _input_fit(self, circuit: InputCircuit, port: Port) -> Said:
-        judged = tuple(switch for switch in circuit.switches if ("signal", switch.name) not in self._dropped)
+        judged = tuple(switch for switch in circuit.switches if not freed(switch.name, self._dropped))
         return self._rule.input_fit(InputCircuit(judged), port) if judged and self._rule.input_fit else None
 
     def _switch_fit(self, job: Job, switch: Switch, multiplexer: Multiplexer) -> Said:
         """A switch without a signal of its own goes through any multiplexer, unless it must go straight."""
-        if ("signal", switch.name) in self._dropped:
+        if freed(switch.name, self._dropped):
             switch = switch.model_copy(update={"signal": multiplexer.takes[0]})
         return self._rule.switch_fit(job, switch, multiplexer) if self._rule.switch_fit else None
 

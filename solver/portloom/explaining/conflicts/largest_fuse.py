@@ -11,14 +11,12 @@ from itertools import chain, combinations
 
 from portloom.base.fuses import trip_for, trip_values
 from portloom.base.quantities import MilliAmps
-from portloom.explaining.conflicts.figures import without
 from portloom.job.consumers import Consumer, Consumers
 from portloom.job.job import Job
+from portloom.rules.fact_kinds import DECIDING, LOAD, FactKind, kind_of, without
 from portloom.rules.facts import FactKey
 from portloom.rules.fuse_size import fuse_above, lowest_trip
 from portloom.rules.shapes import Rule
-
-DECIDING = ("current", "inrush", "mode", "kind")
 
 
 class LargestFuse:
@@ -29,7 +27,7 @@ class LargestFuse:
         self._job = job
         self._rules = rules
         self._figures = {
-            load.name: [(what, key) for what in DECIDING if (key := (what, load.name)) in facts]
+            load.name: [(kind, key) for kind in DECIDING if (key := kind.key(load.name)) in facts]
             for load in job.loads.on_unit
         }
         self._least = fuse_above(job, MilliAmps(0)) or MilliAmps(0)
@@ -40,19 +38,19 @@ class LargestFuse:
 
     def without(self, dropped: frozenset[FactKey]) -> MilliAmps | None:
         """Return the main fuse that trips stay below."""
-        others = {key[1] for key in dropped if key[0] in ("load", "mode")}
+        others = {key[1] for key in dropped if kind_of(key).sways_others}
         trips = (self._trip(load, dropped, others) for load in self._deciding)
         return fuse_above(self._job, max(trips, default=MilliAmps(0)))
 
     def _trip(self, load: Consumer, dropped: frozenset[FactKey], others: set[str]) -> MilliAmps:
-        left_out = ("load", load.name) in dropped
-        loose = tuple(what for what, key in self._figures[load.name] if left_out or key in dropped)
+        left_out = LOAD.key(load.name) in dropped
+        loose = tuple(kind for kind, key in self._figures[load.name] if left_out or key in dropped)
         trip = self._known_trip(load, loose, alone=False)
         return max(trip, self._known_trip(load, loose, alone=True)) if others - {load.name} else trip
 
-    def _known_trip(self, load: Consumer, loose: tuple[str, ...], *, alone: bool) -> MilliAmps:
+    def _known_trip(self, load: Consumer, loose: tuple[FactKind, ...], *, alone: bool) -> MilliAmps:
         """``alone``: with all others left out, as what a rule says of a load may hang on them."""
-        key = (load.name, loose, alone)
+        key = (load.name, tuple(kind.name for kind in loose), alone)
         if key not in self._known:
             self._known[key] = max(self._trips(self._alone(load) if alone else self._job, load, loose))
         return self._known[key]
@@ -69,12 +67,12 @@ class LargestFuse:
         known = Consumers((load,), guests, (), (), others)
         return Job(self._job.bike, self._job.unit, known, self._job.network)
 
-    def _trips(self, job: Job, load: Consumer, loose: Sequence[str]) -> Iterator[MilliAmps]:
+    def _trips(self, job: Job, load: Consumer, loose: Sequence[FactKind]) -> Iterator[MilliAmps]:
         """Return the lowest trip with each choice of the loose figures dropped, with and without what it feeds."""
         for gone in chain.from_iterable(combinations(loose, count) for count in range(len(loose) + 1)):
             lighter = load
-            for what in gone:
-                lighter = without(lighter, what)
+            for kind in gone:
+                lighter = without(lighter, kind)
             circuit = replace(job.circuit((load,)), members=(lighter,))
             yield lowest_trip(job, self._rules, circuit, self._least)
             if circuit.guests:

@@ -1,53 +1,97 @@
-"""Overloads: loads that draw more in some case than the banks that they can be on give, or the unit passes."""
+"""Overloads: loads that draw more in some case than the outputs that they can be on give together."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
-from portloom.base.quantities import MilliAmps
 from portloom.explaining.conflicts.kept import Part
 from portloom.job.cases import Case
 from portloom.job.consumers import Consumer
 from portloom.job.kinds import output_kinds
-from portloom.rules.book import output_clashes
-from portloom.rules.facts import FEED_LIMIT, FactKey
+from portloom.rules.book import RULES, output_clashes
+from portloom.rules.fact_kinds import DECIDING, LOAD
+from portloom.rules.facts import FactKey
+from portloom.rules.shapes import Capacities, Capacity
 
 Keys = tuple[FactKey, ...]
-MOST_BANKS = 4
-"""Every set of so many banks is tried."""
+Limits = tuple[Capacity, ...]
+MOST_LIMITS = 4
+"""Every set of so many limits of one rule is tried."""
 
 
-def overloads(part: Part) -> Iterator[Keys]:
-    """Return the facts of each overload: the whole unit first, then one bank, then banks together."""
+@dataclass(frozen=True)
+class Overload:
+    """The fewest loads that are too much together for some limits, and the rule whose limits they are."""
+
+    rule: str
+    loads: tuple[str, ...]
+    limits: Limits
+    given: str
+    """What the limits give together, in words."""
+
+    @property
+    def keys(self) -> Keys:
+        """The facts of it: the loads, all that may keep them there, and the limits."""
+        figures = (LOAD, *DECIDING)
+        return (*(kind.key(name) for name in self.loads for kind in figures), *(limit.fact for limit in self.limits))
+
+
+def overloads(part: Part, units: int = 1) -> Iterator[Overload]:
+    """Return each overload: of the whole unit first, then of one limit of a rule, then of several together.
+
+    ``units`` is how many are counted as one.
+    """
     job = part.job
     heaviest = sorted(job.loads.on_unit, key=lambda load: -load.current)
-    for case in job.cases:
-        yield from _overload(part, heaviest, case, job.unit.feed.limit, (FEED_LIMIT,))
-    able = {load.name: _banks(part, load) for load in heaviest}
-    for size in range(1, min(MOST_BANKS, len(job.unit.banks)) + 1):
-        for banks in combinations(job.unit.banks, size):
-            limit = MilliAmps(sum(job.unit.banks[bank] for bank in banks))
-            bound = [load for load in heaviest if able[load.name] <= set(banks)]
-            for case in job.cases:
-                yield from _overload(part, bound, case, limit, [("bank", bank) for bank in banks])
+    able: dict[str, frozenset[str]] | None = None
+    for slug, capacities, limits in _whole_unit_first(part):
+        if able is None and not _is_whole(part, limits):
+            able = {load.name: _able(part, load) for load in heaviest}
+        for size in range(1, min(MOST_LIMITS, len(limits)) + 1):
+            for some in combinations(limits, size):
+                outputs = frozenset[str]().union(*(limit.outputs for limit in some))
+                bound = [load for load in heaviest if able is None or able[load.name] <= outputs]
+                for names in _too_much(part, bound, sum(limit.limit for limit in some)):
+                    yield Overload(slug, names, some, capacities.said(some, units))
 
 
-def _banks(part: Part, load: Consumer) -> set[str | None]:
-    """Return the banks that a load can be on; None stands for an output of no bank."""
+def _whole_unit_first(part: Part) -> list[tuple[str, Capacities, Limits]]:
+    """Return each rule's limits, also of one that is set aside, as others judge by them too."""
+    found = [(rule.slug, rule.capacities, tuple(rule.capacities.of(part.job))) for rule in RULES if rule.capacities]
+    return sorted(found, key=lambda limited: not _is_whole(part, limited[2]))
+
+
+def _is_whole(part: Part, limits: Limits) -> bool:
+    """Tell whether limits are of all outputs alike, so that every load is bound by them."""
+    every = frozenset(output.name for output in part.job.unit.outputs)
+    return all(limit.outputs == every for limit in limits)
+
+
+def _able(part: Part, load: Consumer) -> frozenset[str]:
+    """Return the outputs that a load can be on."""
     circuit = part.job.circuit((load,))
-    kinds = output_kinds(part.job.unit)
-    return {k.like.bank for k in kinds if next(output_clashes(part.rules, part.job, circuit, k.ports[0]), None) is None}
+    taking = (
+        kind
+        for kind in output_kinds(part.job.unit)
+        if next(output_clashes(part.rules, part.job, circuit, kind.ports[0]), None) is None
+    )
+    return frozenset(name for kind in taking for name in kind.names)
 
 
-def _overload(
-    part: Part, heaviest: Sequence[Consumer], case: Case, limit: MilliAmps, limits: Sequence[FactKey]
-) -> Iterator[Keys]:
-    """Return the fewest loads that are too much together, and all that may keep them there."""
+def _too_much(part: Part, heaviest: Sequence[Consumer], limit: int) -> Iterator[tuple[str, ...]]:
+    """Return for each case the fewest loads that draw more than a limit, in mA, together."""
+    for case in part.job.cases:
+        names = _fewest(part, heaviest, case, limit)
+        if names:
+            yield names
+
+
+def _fewest(part: Part, heaviest: Sequence[Consumer], case: Case, limit: int) -> tuple[str, ...]:
     drawn, names = 0, []
     for load in heaviest:
         if part.job.on(load, case):
             drawn += load.current
             names.append(load.name)
             if drawn > limit:
-                figures = ("load", "current", "inrush", "mode", "kind")
-                yield (*((what, name) for name in names for what in figures), *limits)
-                return
+                return tuple(names)
+    return ()

@@ -5,16 +5,10 @@ from dataclasses import dataclass
 
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.conflicts.quickxplain import quickxplain
+from portloom.rules.fact_kinds import is_thing, of_a_load, of_a_switch, rank_of
 from portloom.rules.facts import FactKey
 
 Keys = tuple[FactKey, ...]
-FIRST = (
-    "wish", "load", "switch", "told", "outputs", "inputs", "ban", "switch ban", "mode", "kind", "signal", "current",
-    "inrush", "bank", "total", "opening", "terminal", "drop", "unit lowest", "load lowest",
-)  # fmt: skip
-"""What an explanation keeps rather than the rest, where it may choose; what a new rule brings comes last."""
-OF_A_LOAD = ("load", "current", "inrush", "mode", "kind", "load lowest")
-OF_A_SWITCH = ("switch", "signal")
 
 
 @dataclass(frozen=True)
@@ -34,19 +28,14 @@ def grouped(questions: Questions, keys: Iterable[FactKey]) -> list[Keys]:
     loads: dict[str, Keys] = {}
     switches: dict[str, Keys] = {}
     for key in keys:
-        if key[0] in OF_A_LOAD:
+        if of_a_load(key):
             loads[key[1]] = (*loads.get(key[1], ()), key)
-        elif key[0] in OF_A_SWITCH:
+        elif of_a_switch(key):
             switches[key[1]] = (*switches.get(key[1], ()), key)
         else:
             limits.append((key,))
-    limits.sort(key=_rank)
+    limits.sort(key=lambda group: rank_of(group[0]))
     return [*limits, *sorted(loads.values(), key=lambda group: -drawn.get(group[0][1], 0)), *switches.values()]
-
-
-def _rank(group: Keys) -> int:
-    kind = group[0][0]
-    return FIRST.index(kind) if kind in FIRST else len(FIRST)
 
 
 def shrink(questions: Questions, keys: Iterable[FactKey]) -> Certified:
@@ -67,13 +56,13 @@ def shrunk(questions: Questions, keys: Iterable[FactKey]) -> Keys:
         return not needed.issubset(key for (key,) in facts) or hold(facts)
 
     facts = [(key,) for group in entities for key in group]
-    found = quickxplain(sorted(facts, key=_rank), facts_hold)
+    found = quickxplain(sorted(facts, key=lambda group: rank_of(group[0])), facts_hold)
     return tuple(sorted((key for (key,) in found), key=questions.whole.keys.index))
 
 
 def _hung_on(group: Keys) -> Keys:
     """Return the fact of a group on which all others hang: without it the whole group counts as dropped."""
-    return group if len(group) == 1 else tuple(key for key in group if key[0] in ("load", "switch"))
+    return group if len(group) == 1 else tuple(key for key in group if is_thing(key))
 
 
 def certified(questions: Questions, keys: Sequence[FactKey]) -> Certified:

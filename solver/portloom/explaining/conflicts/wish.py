@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 from portloom.base.figures import agreed, does
 from portloom.job.job import Job
 from portloom.job.site import Site
+from portloom.rules.book import wished
+from portloom.rules.fact_kinds import WISH
 from portloom.rules.facts import At, Fact, at_load
 from portloom.search.columns import OutputColumn, SumRow
 from portloom.search.tableau import Tableau
@@ -24,7 +26,7 @@ class OnPort:
     def fact(self, job: Job) -> Fact:
         """Return the wish as a fact."""
         sentence = f"{does(self.load, 'is to be')} on {self.port}"
-        return Fact(("wish", self.load, self.port), "cover", self.load, sentence, at_load(job, self.load))
+        return wished(self.load, (self.load, self.port), sentence, at_load(job, self.load))
 
     @property
     def question(self) -> str:
@@ -44,7 +46,7 @@ class OnPort:
         if self.load not in alike:
             return choice
         entries = tuple((n, 1) for n, column in enumerate(choice.columns) if self._is(column, alike))
-        row = SumRow(entries, 1, MANY, ("wish", self.load, self.port))
+        row = SumRow(entries, 1, MANY, WISH.key(self.load, self.port))
         return replace(choice, rows=(*choice.rows, row))
 
     def _is(self, column: object, alike: dict[str, int]) -> bool:
@@ -64,7 +66,7 @@ class AtPlace:
         """Return the wish as a fact."""
         number = [place.name for place in job.bike.places].index(self.place)
         sentence = f"the unit is to be at the place '{self.place}'"
-        return Fact(("wish", self.place), "cover", self.place, sentence, At("bike", ("places", number)))
+        return wished(self.place, (self.place,), sentence, At("bike", ("places", number)))
 
     @property
     def question(self) -> str:

@@ -6,6 +6,7 @@ from typing import Literal
 
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
+from portloom.rules.fact_kinds import is_thing
 from portloom.rules.facts import FactKey
 
 Target = tuple[Bike, Unit]
@@ -49,7 +50,7 @@ class Change:
     @property
     def things(self) -> frozenset[str]:
         """The loads and switches that it changes."""
-        return frozenset(key[1] for key in self.facts if key[0] in ("load", "switch"))
+        return frozenset(key[1] for key in self.facts if is_thing(key))
 
     def excludes(self, other: "Change") -> bool:
         """Tell whether it can't be made together with another one."""

@@ -8,6 +8,7 @@ from portloom.base.quantities import MilliWatts
 from portloom.explaining.conflicts.kept import Whole
 from portloom.explaining.fixes.change import Acts, Change, with_load
 from portloom.job.consumers import Consumer
+from portloom.rules.fact_kinds import LOAD, THINGS, altered
 from portloom.rules.facts import FactKey
 from portloom.rules.inductive import INDUCTIVE
 
@@ -41,7 +42,6 @@ def led_lamps(whole: Whole) -> Iterator[Change]:
                     "lamp": None, "current": None, "power": watts, "kind": "led", "inrush": None, "inrush_for": None,
                     "dims": load.dims or "dim" in load.mode,
                 },
-                facts=(("current", load.name), ("inrush", load.name), ("kind", load.name)),
                 parts=(f"an LED lamp unit of {watts / 1000:g} W, approved for use as {use}",),
             )  # fmt: skip
 
@@ -65,7 +65,6 @@ def suppressors(whole: Whole) -> Iterator[Change]:
                 effort=SUPPRESSOR,
                 sentence=f"put a suppressor across {load.name}",
                 figures={"suppressed": True},
-                facts=(("kind", load.name),),
                 parts=(f"a diode or suppressor at {load.name}",),
             )
 
@@ -85,7 +84,6 @@ def feeds(whole: Whole) -> Iterator[Change]:
                 sentence=f"feed {load.name} from the battery through a fuse of its own",
                 figures={"fed": "fuse"},
                 parts=(f"a fuse and its holder at the battery, for {load.name}",),
-                facts=(("load", load.name),),
                 acts="things",
             )
         if f"{load.name} relay" not in taken:
@@ -96,7 +94,7 @@ def feeds(whole: Whole) -> Iterator[Change]:
                 sentence=f"feed {load.name} through a relay",
                 figures={"fed": "relay"},
                 parts=(f"a relay, a fuse and its holder at the battery, for {load.name}",),
-                facts=(("load", load.name), ("load", f"{load.name} relay")),
+                also=(LOAD.key(f"{load.name} relay"),),
                 acts="things",
             )
 
@@ -115,7 +113,7 @@ def left_off(whole: Whole) -> Iterator[Change]:
             make=lambda target, name=load.name: (_without(target[0], name), target[1]),  # type: ignore[misc]
             slot=("feed", load.name),
             acts="things",
-            facts=frozenset((what, name) for what in ("load", "switch") for name in (*gone, f"{load.name} relay")),
+            facts=frozenset(thing.key(name) for thing in THINGS for name in (*gone, f"{load.name} relay")),
         )
 
 
@@ -132,7 +130,7 @@ def _at_load(
     sentence: str,
     figures: dict[str, object],
     parts: tuple[str, ...],
-    facts: tuple[FactKey, ...],
+    also: tuple[FactKey, ...] = (),
     acts: Acts = "figures",
 ) -> Change:
     return Change(
@@ -142,7 +140,7 @@ def _at_load(
         make=lambda target: with_load(target, load.name, **figures),
         acts=acts,
         slot=("feed" if acts == "things" else kind, load.name),
-        facts=frozenset(facts),
+        facts=altered("load", load.name, figures).union(also),
         parts=parts,
     )
 

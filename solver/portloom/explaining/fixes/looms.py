@@ -6,6 +6,7 @@ from portloom.base.bike import Leg, Place
 from portloom.base.figures import millimetres
 from portloom.explaining.conflicts.kept import Whole
 from portloom.explaining.fixes.change import Change, Target, with_load
+from portloom.rules.fact_kinds import altered
 
 AVOID, OPEN, PLACE = 1, 3, 2
 FACES = ("front", "rear")
@@ -25,7 +26,7 @@ def ways_round(whole: Whole) -> Iterator[Change]:
                     make=lambda target, name=load.name, leg=leg: _avoiding(target, name, leg),  # type: ignore[misc]
                     slot=("avoid", load.name, leg.label),
                     acts="wires",
-                    facts=frozenset({("load", load.name)}),
+                    facts=altered("load", load.name, ["avoid"]),
                 )
 
 
@@ -59,7 +60,7 @@ def opened_up(whole: Whole) -> Iterator[Change]:
                 make=lambda target, leg=leg: _opened(target, leg),  # type: ignore[misc]
                 slot=("opening", leg.label),
                 acts="wires",
-                facts=frozenset({("opening", leg.label)}),
+                facts=altered("leg", leg.label, ["opening"]),
                 parts=(f"a grommet for an opening of {millimetres(leg.opens_to)} at {leg.label}",),
                 only_helps=True,
             )

@@ -7,6 +7,7 @@ from portloom.base.figures import counted
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.kept import Whole
 from portloom.explaining.fixes.change import Change, Target
+from portloom.rules.fact_kinds import SWITCH
 from portloom.rules.multiplexer import goes_straight
 
 EFFORT, WAYS = 5, 6
@@ -29,7 +30,7 @@ def proposals(whole: Whole, known: Sequence[Unit]) -> Iterator[Change]:
             make=lambda target, name=name: _fitted(target, name),  # type: ignore[misc]
             slot=("multiplexer", name),
             acts="things",
-            facts=frozenset(("switch", switch.name) for switch in through),
+            facts=frozenset(SWITCH.key(switch.name) for switch in through),
             parts=(f"a multiplexer of {counted(WAYS, 'way')} that takes switches to earth",),
             only_helps=True,
             after=("multiplexer", new[0]) if number else (),

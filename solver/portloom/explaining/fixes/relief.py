@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from portloom.explaining.conflicts.crowds import wanting
 from portloom.explaining.conflicts.kept import Whole, part_of
 from portloom.explaining.fixes.change import Change, Known
-from portloom.explaining.telling.counts import COUNTED, ports_of, room_of
+from portloom.explaining.telling.counts import ports_of, room_of
+from portloom.rules.fact_kinds import counted_by
 
 Weights = tuple[tuple[int, int], ...]
 
@@ -16,11 +17,11 @@ def relief(whole: Whole, conflict: Known, changes: Sequence[Change]) -> tuple[We
     A change relieves a crowd of the things that it changes; sharing makes two of them want one port, so
     it relieves of one less. What is not touched still wants a port of its own.
     """
-    ports = {COUNTED[key[0]] for key in conflict.keys if key[0] in COUNTED}
+    ports = {ports for key in conflict.keys if (ports := counted_by(key))}
     if not conflict.counted or len(ports) != 1:
         return None
     (what,) = ports
-    firsts = [key[1] for key in conflict.keys if COUNTED.get(key[0]) == what]
+    firsts = [key[1] for key in conflict.keys if counted_by(key) == what]
     crowd = set(wanting(part_of(whole, whole.keys), what, firsts))
     too_many = len(crowd) - room_of(whole, ports_of(whole, conflict.keys, what))
     if too_many < 1:

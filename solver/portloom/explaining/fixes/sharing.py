@@ -13,6 +13,7 @@ from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.job.kinds import output_kinds
 from portloom.rules.book import output_clashes, pair_clashes
+from portloom.rules.fact_kinds import LOAD
 
 EFFORT = 1
 
@@ -29,7 +30,7 @@ def proposals(whole: Whole) -> Iterator[Change]:
                 slot=("sharing", one.name, other.name),
                 sharing=(one.name, other.name),
                 acts="things",
-                facts=frozenset(("load", name) for name in _grouped(whole, one, other)),
+                facts=frozenset(LOAD.key(name) for name in _grouped(whole, one, other)),
                 only_helps=True,
             )
 

@@ -9,15 +9,14 @@ from portloom.base.figures import counted, listed, number_word, port_range
 from portloom.explaining.conflicts.crowds import wanting
 from portloom.explaining.conflicts.kept import Whole, part_of
 from portloom.job.kinds import Ports, input_kinds, output_kinds, port_names
-from portloom.rules import mode, signal
+from portloom.rules.book import common_needs
+from portloom.rules.fact_kinds import OUTPUTS, SWITCH, THINGS, WAYS, WISH, FactKind, counted_by, kind_of
 from portloom.rules.facts import FactKey
+from portloom.rules.shapes import CommonNeed
 
 FEW = 4
 """So many things of a crowd are named in its sentence."""
 Keys = Sequence[FactKey]
-THING: dict[Ports, str] = {"outputs": "load", "inputs": "switch"}
-COUNTED: dict[str, Ports] = {"outputs": "outputs", "inputs": "inputs", "ways": "inputs"}
-"""Facts that say how many there is room for, and for what."""
 
 
 class Closed(Protocol):
@@ -37,36 +36,32 @@ class Count:
     """True where the count alone says why nothing fits."""
 
 
-@dataclass(frozen=True)
-class _Need:
-    """What all of a crowd need of their ports, by which rule, and who else on the bike needs that."""
-
-    said: str
-    rule: str
-    others: tuple[str, ...]
-
-
 def counts_of(whole: Whole, keys: Keys, closed: Closed) -> tuple[Count, ...]:
     """Tell how many things want how few ports, of outputs and inputs, as far as a conflict counts them.
 
     ``closed`` gives the ports that refuse a thing.
     """
-    counted_here = {COUNTED[key[0]] for key in keys if key[0] in COUNTED}
-    return tuple(_count(whole, keys, ports, closed) for ports in THING if ports in counted_here)
+    counted_here = {ports for key in keys if (ports := counted_by(key))}
+    return tuple(_count(whole, keys, thing, closed) for thing in THINGS if thing.ports in counted_here)
 
 
 def seats(whole: Whole, ports: Ports) -> list[str]:
     """Return the names of all that takes loads, or switches: the unit's ports, after its inputs the multiplexers."""
-    boxes = [box.name for box in whole.job.bike.multiplexers] if ports == "inputs" else []
+    boxes = [box.name for box in whole.job.bike.multiplexers] if ports == WAYS.ports else []
     return [*port_names(whole.job.unit, ports), *boxes]
 
 
-def ports_of(whole: Whole, keys: Keys, ports: str) -> list[str]:
+def ports_of(whole: Whole, keys: Keys, ports: Ports) -> list[str]:
     """Return every port, of outputs or inputs, of the kinds that a conflict counts, and the multiplexers it counts."""
-    firsts = [key[1] for key in keys if key[0] == ports]
-    kinds = output_kinds(whole.job.unit) if ports == "outputs" else input_kinds(whole.job.unit)
-    boxes = [key[1] for key in keys if key[0] == "ways" and ports == "inputs"]
+    firsts = _firsts(keys, ports)
+    kinds = output_kinds(whole.job.unit) if ports == OUTPUTS.ports else input_kinds(whole.job.unit)
+    boxes = [key[1] for key in keys if kind_of(key) is WAYS and ports == WAYS.ports]
     return [*(name for kind in kinds if kind.names[0] in firsts for name in kind.names), *boxes]
+
+
+def _firsts(keys: Keys, ports: Ports) -> list[str]:
+    """Return the first port of each kind that a conflict counts."""
+    return [key[1] for key in keys if kind_of(key).counts_ports and kind_of(key).ports == ports]
 
 
 def room_of(whole: Whole, names: Sequence[str]) -> int:
@@ -75,28 +70,35 @@ def room_of(whole: Whole, names: Sequence[str]) -> int:
     return sum(ways.get(name, 1) for name in names)
 
 
-def _count(whole: Whole, keys: Keys, ports: Ports, closed: Closed) -> Count:
-    here = [key[1] for key in keys if key[0] == THING[ports]]
+def _count(whole: Whole, keys: Keys, thing: FactKind, closed: Closed) -> Count:
+    ports: Ports = thing.ports or "outputs"
+    here = [key[1] for key in keys if kind_of(key) is thing]
     names, order = ports_of(whole, keys, ports), seats(whole, ports)
-    if any(key[0] == "ways" for key in keys) and ports == "inputs":
+    if any(kind_of(key) is WAYS for key in keys) and ports == WAYS.ports:
         return _count_with_ways(whole, here, names, order)
     port, which, others = ports.removesuffix("s"), port_range(names, order), set(order).difference(names)
-    wished = [key[1] for key in keys if key[0] == "wish"]
+    wished = [key[1] for key in keys if kind_of(key) is WISH]
     if not all(name in wished or closed(name) >= others for name in here):
         return Count(f"only {counted(len(names), port)} more would take any of them, {which}", alone=False)
-    need = None if wished or not others else _need(whole, here, ports)
-    if need is not None and not all(closed(name, need.rule) >= others for name in here):
+    rule, need = _need(whole, here, ports) if others and not wished else ("", None)
+    if need is not None and not all(closed(name, rule) >= others for name in here):
         need = None
-    firsts = [key[1] for key in keys if key[0] == ports]
-    crowd = [name for name in wanting(part_of(whole, whole.keys), ports, firsts) if not need or name in need.others]
-    what = _crowd(here, max(len(here), len(crowd)), THING[ports])
+    crowd = wanting(part_of(whole, whole.keys), ports, _firsts(keys, ports))
+    crowd = tuple(name for name in crowd if not need or name in need.others)
+    what = _crowd(here, max(len(here), len(crowd)), thing.name)
     below = f". The {number_word(len(here))} below are one too many already" if len(crowd) > len(here) else ""
     has = f"the {whole.job.unit.unit} has {number_word(len(names))}, {which}"
     if need is not None:
-        return Count(f"{what} need {need.said}; {has}{below}", need.rule)
+        return Count(f"{what} need {need.said}; {has}{below}", rule)
     if not others:
         return Count(f"{what} need an {port} of their own; {has}{below}")
     return Count(f"{what} can only go on {counted(len(names), port)}, {which}{below}")
+
+
+def _need(whole: Whole, here: Sequence[str], ports: Ports) -> tuple[str, CommonNeed | None]:
+    """Return what all of a crowd need of their ports alike, and by which rule."""
+    needs = ((rule.slug, need) for rule, need in common_needs(whole.job, ports, here))
+    return next(needs, ("", None))
 
 
 def _count_with_ways(whole: Whole, here: Sequence[str], names: Sequence[str], order: Sequence[str]) -> Count:
@@ -105,30 +107,9 @@ def _count_with_ways(whole: Whole, here: Sequence[str], names: Sequence[str], or
     ports = [name for name in names if name not in boxes]
     room = [f"on {counted(len(ports), 'input')} ({port_range(ports, order)})"] if ports else []
     room += [f"on {counted(boxes[name], 'way')} of {name}" for name in names if name in boxes]
-    return Count(f"{_crowd(here, len(here), THING['inputs'])} can only go {listed(room)}")
+    return Count(f"{_crowd(here, len(here), SWITCH.name)} can only go {listed(room)}")
 
 
 def _crowd(here: Sequence[str], many: int, thing: str) -> str:
     named = f", {listed(tuple(here))}," if many == len(here) <= FEW else ""
     return f"{counted(many, thing)}{named}"
-
-
-def _need(whole: Whole, here: Sequence[str], ports: Ports) -> _Need | None:
-    """Return what all of a crowd want of their ports alike."""
-    return _signal_needed(whole, here) if ports == "inputs" else _modes_needed(whole, here)
-
-
-def _signal_needed(whole: Whole, here: Sequence[str]) -> _Need | None:
-    kinds = {switch.signal for switch in whole.job.bike.inputs if switch.name in here}
-    if len(kinds) != 1:
-        return None
-    (kind,) = kinds
-    others = tuple(switch.name for switch in whole.job.bike.inputs if switch.signal == kind)
-    return _Need(signal.input_for(kind), signal.RULE.slug, others)
-
-
-def _modes_needed(whole: Whole, here: Sequence[str]) -> _Need | None:
-    loads = whole.job.loads.on_unit
-    common = frozenset.intersection(*(load.modes for load in loads if load.name in here))
-    others = tuple(load.name for load in loads if common <= load.modes)
-    return _Need(mode.output_for(sorted(common)), mode.RULE.slug, others) if common else None

@@ -7,15 +7,12 @@ from functools import partial
 from portloom.base.figures import capital, listed
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.telling.clauses import at_places, of_it
-from portloom.explaining.telling.counts import COUNTED, Count, counts_of, seats
+from portloom.explaining.telling.counts import Count, counts_of, seats
 from portloom.explaining.telling.refused import Refused
 from portloom.explaining.telling.witness import Stand, stand_of, stand_of_sizes, stands_elsewhere
-from portloom.job.kinds import Ports
+from portloom.rules.fact_kinds import SWITCH, counted_by, is_thing, kind_of, ports_for
 from portloom.rules.facts import FactKey
 
-THINGS: dict[str, Ports] = {"load": "outputs", "switch": "inputs"}
-FIGURES = ("current", "inrush", "mode", "kind", "signal", "load lowest", "wish")
-BANS = ("ban", "switch ban")
 Keys = Sequence[FactKey]
 NO_OTHER = " No other place will do."
 MOST_PLACES = 2
@@ -40,7 +37,7 @@ def headline(questions: Questions, keys: Keys, refused: Sequence[Refused]) -> He
     stands = [] if counts and all(count.alone for count in counts) else _all_stands(questions, keys, counts)
     said = [*_at_their_places(stands), *(count.sentence for count in counts)]
     if not said:
-        things = [key[1] for key in keys if key[0] in THINGS]
+        things = [key[1] for key in keys if is_thing(key)]
         said = [f"{listed(things)} can't all be on the bike together"]
     rules = tuple(stand.rule for stand in stands)
     known = {*rules, *(count.rule for count in counts)}
@@ -67,11 +64,11 @@ def _elsewhere(questions: Questions, stands: Sequence[Stand]) -> str:
 def _no_port(questions: Questions, keys: Keys, refused: Sequence[Refused]) -> str | None:
     """Tell of a single thing that every port refuses."""
     own = {load.name for load in questions.whole.job.loads.on_unit}
-    things = [key for key in keys if key[0] in THINGS and (key[0] == "switch" or key[1] in own)]
-    if len(things) != 1 or any(key[0] in COUNTED for key in keys):
+    things = [key for key in keys if is_thing(key) and (kind_of(key) is SWITCH or key[1] in own)]
+    if len(things) != 1 or any(counted_by(key) for key in keys):
         return None
-    ((what, name),) = things
-    unit, ports = questions.whole.job.unit, THINGS[what]
+    (thing,) = things
+    unit, name, ports = questions.whole.job.unit, thing[1], ports_for(thing)
     closed = {port for one in refused for port in one.ports}
     if not closed.issuperset(seats(questions.whole, ports)):
         return None
@@ -95,7 +92,7 @@ def _all_stands(questions: Questions, keys: Keys, counts: Sequence[Count]) -> li
 
 def _stands(questions: Questions, keys: Keys, *, counted: bool) -> Iterator[Stand]:
     """Return what each limit refuses; where there is no limit, what the first figure or thing does that tells."""
-    limits = [key for key in keys if key[0] not in (*THINGS, *FIGURES, *COUNTED, *BANS)]
+    limits = [key for key in keys if kind_of(key).is_limit]
     for key in limits:
         stand = stand_of(questions, keys, key)
         if stand is not None:
@@ -103,7 +100,7 @@ def _stands(questions: Questions, keys: Keys, *, counted: bool) -> Iterator[Stan
             if stand.place and len(questions.whole.sites) <= MOST_PLACES:
                 yield from stands_elsewhere(questions, keys, key, stand.place)
     if not limits and not counted:
-        rest = sorted(keys, key=lambda key: key[0] in THINGS)
+        rest = sorted(keys, key=is_thing)
         stands = (stand_of(questions, keys, key) for key in rest)
         first = stand_of_sizes(questions, keys) or next((stand for stand in stands if stand is not None), None)
         yield from [] if first is None else [first]

@@ -12,12 +12,12 @@ from portloom.explaining.telling.conflict import PROVED, Conflict, ToldFact
 from portloom.explaining.telling.counts import ports_of
 from portloom.explaining.telling.headline import headline
 from portloom.explaining.telling.refused import Refused, refused
+from portloom.job.kinds import port_names
+from portloom.rules.fact_kinds import TOLD, kind_of
 from portloom.rules.facts import At, FactKey
 
 Where = Callable[[At], str]
 """Tell where something is written: file and line, or 'default'."""
-COUNTED = ("outputs", "inputs")
-TOLD = "told"
 DEFAULT = 10**9
 """What no file says comes after its last line."""
 
@@ -52,15 +52,16 @@ def _in_order(whole: Whole, keys: Sequence[FactKey], where: Where) -> list[FactK
     def rank(key: FactKey) -> tuple[bool, bool, int]:
         at = whole.facts[key].at
         _, colon, line = where(at).rpartition(":")
-        return key[0] in COUNTED, at.file == "unit", int(line) if colon else DEFAULT
+        return kind_of(key).counts_ports, at.file == "unit", int(line) if colon else DEFAULT
 
     return sorted(keys, key=rank)
 
 
 def _fact(whole: Whole, key: FactKey, place: str, where: Where) -> ToldFact:
-    fact, unit = whole.facts[key], whole.job.unit
-    order = [port.name for port in (unit.outputs if key[0] == "outputs" else unit.inputs)]
-    name = port_range(ports_of(whole, [key], key[0]), order) if key[0] in COUNTED else fact.subject
+    fact, kind = whole.facts[key], kind_of(key)
+    name = fact.subject
+    if kind.counts_ports and kind.ports is not None:
+        name = port_range(ports_of(whole, [key], kind.ports), port_names(whole.job.unit, kind.ports))
     return ToldFact(key, fact.rule, fact.subject, fact.sentence, where(fact.at), place, fact.together, name)
 
 
@@ -84,8 +85,8 @@ def _hints_of_rules(whole: Whole, slugs: Sequence[str]) -> Iterator[str]:
 def _hints(whole: Whole, keys: Sequence[FactKey]) -> Iterator[str]:
     """Return what may help; where the unit is not told one thing, all that the same rule asks for in vain."""
     told = {what for switch in whole.job.bike.inputs for what in switch.tells}
-    rules = {key[1] for key in keys if key[0] == TOLD}
+    rules = {key[1] for key in keys if kind_of(key) is TOLD}
     for key, fact in whole.facts.items():
-        also = key[0] == TOLD and key[1] in rules and key[2] not in told
+        also = kind_of(key) is TOLD and key[1] in rules and key[2] not in told
         if fact.hint and (key in keys or also):
             yield fact.hint

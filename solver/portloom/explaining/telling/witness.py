@@ -14,8 +14,9 @@ from portloom.job.site import Site
 from portloom.job.sizing import settled
 from portloom.job.wired import WiredInput, WiredOutput, laid_along
 from portloom.rules.book import broken_rows, needs, output_clashes, place_clashes, whole_clashes, wired_clashes
-from portloom.rules.facts import FEED_LIMIT, FactKey
-from portloom.rules.shapes import Rule
+from portloom.rules.fact_kinds import kind_of
+from portloom.rules.facts import FactKey
+from portloom.rules.shapes import Row, Rule
 
 Keys = Sequence[FactKey]
 
@@ -130,4 +131,11 @@ def _overfull(rules: Sequence[Rule], laid: Laid) -> Iterator[Stand]:
             tell, row = broken.budget.summed, broken.row
             said = tell(laid, row) if tell else broken.budget.sentence(row, broken.found)
             place = "" if row.case else laid.site.label
-            yield Stand(broken.rule.slug, row.subject, said, place, of_unit=row.fact == FEED_LIMIT)
+            yield Stand(
+                broken.rule.slug, row.subject, said, place, of_unit=bool(row.fact and kind_of(row.fact).of_whole_unit)
+            )
+
+
+def _whole_unit(row: Row) -> bool:
+    """Tell whether a sum is the same whichever ports the loads are on."""
+    return row.fact is not None and kind_of(row.fact).of_whole_unit

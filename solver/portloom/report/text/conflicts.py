@@ -9,10 +9,7 @@ from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.fixes.hunt import Fixes
 from portloom.explaining.telling.conflict import Conflict, ToldFact
 from portloom.report.text.layout import Page, metres, write_cautions
-
-THINGS = ("load", "switch")
-OF_THINGS = ("current", "inrush", "mode", "kind", "signal", "load lowest")
-COUNTED = ("outputs", "inputs")
+from portloom.rules.fact_kinds import is_thing, kind_of
 
 
 def write_verdict(bike: str, unit: str, page: Page) -> None:
@@ -44,8 +41,8 @@ def write_conflict(conflict: Conflict, page: Page, title: str = "") -> None:
 
 def _needed(facts: Sequence[ToldFact]) -> list[ToldFact]:
     """Leave away that a thing is on the bike where a figure of it is told."""
-    figured = {fact.key[1] for fact in facts if fact.key[0] in OF_THINGS}
-    return [fact for fact in facts if fact.key[0] not in THINGS or fact.key[1] not in figured]
+    figured = {fact.key[1] for fact in facts if kind_of(fact.key).role == "figure"}
+    return [fact for fact in facts if not is_thing(fact.key) or fact.key[1] not in figured]
 
 
 def _facts(facts: Sequence[ToldFact]) -> Iterator[str]:
@@ -54,7 +51,7 @@ def _facts(facts: Sequence[ToldFact]) -> Iterator[str]:
     for group in _alike(facts):
         names = [f"{fact.name} ({places.said(fact.where)})" for fact in group]
         first = group[0]
-        if len(group) > 1 or first.key[0] in COUNTED:
+        if len(group) > 1 or kind_of(first.key).counts_ports:
             yield f"{first.together}: {listed(names)}"
         else:
             yield f"{first.sentence} {names[0].removeprefix(first.name).lstrip()}"
