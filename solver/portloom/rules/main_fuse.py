@@ -8,6 +8,7 @@ from portloom.base.figures import amperes
 from portloom.base.fuses import STEPS, carries
 from portloom.base.quantities import MilliAmps
 from portloom.job.bundles import Bundles
+from portloom.job.consumers import Consumer
 from portloom.job.demands import feed_demands
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
@@ -20,7 +21,8 @@ from portloom.job.wires import Way
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, FactKey
-from portloom.rules.fuse_size import charging_through, feed_carries, fuse_above, largest_for_unit
+from portloom.rules.fuse_size import charging_through, counted_most, feed_carries, fuse_above, largest_for_unit
+from portloom.rules.growth import Headroom, OfGrowth, Pairs, Saying, way_short
 from portloom.rules.margins import Margin, among, amperes_left
 from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
 from portloom.rules.shapes import Budget, Entry, Key, Row, Rule, Said
@@ -54,6 +56,38 @@ def _within_feed(site: Site) -> Said:
         thickest = f"{feed.size.label}, the thickest feed wire {_taken(job)}"
         return f"{needs}, but {thickest}, carries {carried_alone(site, feed, site.feed.run.legs)}"
     return None
+
+
+# --- of a load that draws more
+
+
+def _too_small(site: Site) -> Iterator[Saying]:
+    fuse, worst = site.main_fuse, site.job.worst
+    if fuse is not None and not carries(fuse, worst):
+        sentence = f"{amperes(worst)} in the worst case are more than the main fuse of {amperes(fuse)} carries for good"
+        yield "feed", sentence
+
+
+def _beside(laid: Laid, wire: WiredOutput | Way, bundles: Bundles) -> Iterator[Saying]:
+    if isinstance(wire, Way) and wire.kind == "feed":
+        yield from way_short(laid, wire, bundles)
+
+
+def _headroom(laid: Laid) -> Headroom:
+    """The main fuse carries 1.25 x what flows in each case."""
+    job, fuse = laid.site.job, laid.site.main_fuse
+
+    def rooms(load: Consumer, _: Pairs) -> Iterator[int]:
+        if fuse is None:
+            return
+        for case in job.cases:
+            if times := job.on(load, case):
+                yield (counted_most(fuse) - job.unit_current(case)) // times
+
+    return rooms
+
+
+# --- of a plan that somebody posted
 
 
 def _posted_fuse(plan: PostedPlan, laid: Laid | None, fuse: MilliAmps) -> Iterator[tuple[str, str]]:
@@ -104,6 +138,9 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
     fuse = plan.site.main_fuse if plan.site else None
     asked = "" if fuse is None else f": it must be {amperes(fuse)}, at the battery"
     return Look(what, "look again", f"the post names none{asked}")
+
+
+# --- the rule
 
 
 def _in_short(site: Site, sentence: str) -> str:
@@ -218,6 +255,7 @@ RULE = Rule(
     posts=OfPosts(first=1, fuse=_posted_fuse, look=FirstLook(1, _look)),
     budgets=_budgets,
     margins=_margins,
+    growth=OfGrowth(headroom=_headroom, unit=_too_small, beside=_beside),
     hint=_past_the_unit,
     facts=_facts,
 )

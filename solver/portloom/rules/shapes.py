@@ -24,6 +24,7 @@ from portloom.job.wired import WiredInput, WiredOutput
 from portloom.job.wires import Way
 from portloom.rules.clash import Concern
 from portloom.rules.facts import At, Fact, FactKey
+from portloom.rules.growth import UNTOUCHED, OfGrowth
 from portloom.rules.margins import Margin
 from portloom.rules.posted import JUDGED_ALIKE, OfPosts
 
@@ -199,6 +200,8 @@ class Rule:
     """How close a plan comes to each limit that this rule keeps."""
     of_looms: bool = False
     """Whether its margins are those of looms, leg by leg."""
+    growth: OfGrowth = UNTOUCHED
+    """What it says where a load draws more, with the bike as it is wired."""
     posts: OfPosts = JUDGED_ALIKE
     """How it judges a plan that somebody posted."""
     common_need: Callable[[Job, Ports, Sequence[str]], CommonNeed | None] | None = None

@@ -17,9 +17,11 @@ from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.sizes import return_conductor
 from portloom.rules.facts import Fact, at_switch
+from portloom.rules.growth import Headroom, OfGrowth
 from portloom.rules.margins import Margin, volts_spare
 from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import CommonNeed, Rule, Said
+from portloom.rules.shared_losses import SharedLosses, lifts
 
 
 def _fit(circuit: InputCircuit, port: Port) -> Said:
@@ -101,6 +103,10 @@ def _common_need(job: Job, ports: Ports, names: Sequence[str]) -> CommonNeed | N
     return CommonNeed(f"an input that reads '{signal}'", others)
 
 
+def _headroom(laid: Laid) -> Headroom:
+    return SharedLosses(laid, lifts(laid)).rooms
+
+
 def _margins(laid: Laid) -> Iterator[Margin]:
     """Return for each point with switches to earth how far what flows in the joint return lifts it."""
     limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
@@ -134,6 +140,7 @@ RULE = Rule(
     place_fit=_earth_lift,
     common_need=_common_need,
     margins=_margins,
+    growth=OfGrowth(headroom=_headroom),
     facts=_facts,
     posts=OfPosts(needs="what each switch gives"),
 )

@@ -2,12 +2,16 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from functools import cache
 
 from portloom.base.figures import agreed, amperes, does, milliseconds, peak_amperes
 from portloom.base.fuses import peak_of, trip_for, trip_values
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Output
+from portloom.job.as_wired import at_each_trip
+from portloom.job.bundles import Bundles
 from portloom.job.circuits import OutputCircuit
+from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
@@ -15,6 +19,7 @@ from portloom.rules import wire
 from portloom.rules.as_posted import set_wrong
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.facts import At, Fact, at_load, drawing_key, every_load, on_outputs
+from portloom.rules.growth import Headroom, OfGrowth, Pairs, Saying, bears
 from portloom.rules.margins import NONE_LEFT, Margin
 from portloom.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
 from portloom.rules.shapes import Rule, Said
@@ -74,6 +79,42 @@ def _inrush(wired: WiredOutput) -> Margin:
     return Margin(RULE.slug, circuit.label, height, peak, left, Fraction(height, peak), sentence)
 
 
+# --- of a load that draws more
+
+
+def _peak(wired: WiredOutput) -> Iterator[Saying]:
+    """Say that an output does not pass its circuit's inrush."""
+    height, peak = wired.circuit.inrush.height, 1000 * peak_of(wired.output)
+    if height > peak:
+        label, port = wired.circuit.label, wired.output.name
+        sentence = f"{label}: {peak_amperes(height)} when switched on, {port} passes {peak_amperes(peak)}"
+        yield label, sentence
+
+
+def _headroom(laid: Laid) -> Headroom:
+    """A trip is 1.25 x the steady current, and one that the wire bears; the peak holds the inrush."""
+    bundles = Bundles(laid)
+
+    @cache
+    def highest(output: str) -> int:
+        """Return the highest trip that the wire on an output bears as it is."""
+        wired = next(wired for wired in laid.outputs if wired.output.name == output)
+        tries = at_each_trip(wired.site, wired.losses, wired, wired.circuit)
+        return max((one.trip for one in tries if one.serving and bears(one, bundles)), default=0)
+
+    def rooms(_: Consumer, pairs: Pairs) -> Iterator[int]:
+        for wired, one_more in pairs:
+            inrush = wired.circuit.inrush.height
+            yield 4 * highest(wired.output.name) // 5 - wired.circuit.current
+            if each := one_more.circuit.inrush.height - inrush:
+                yield (1000 * peak_of(wired.output) - inrush) // each
+
+    return rooms
+
+
+# --- of a plan that somebody posted
+
+
 def _posted(posted: PostedOutput) -> Iterable[str]:
     return () if posted.trip is None else set_wrong(posted.circuit, posted.output, posted.trip)
 
@@ -118,6 +159,7 @@ RULE = Rule(
     source="trip >= 1.25 x steady current: common practice, no source",
     output_fit=_fit,
     margins=_margins,
+    growth=OfGrowth(headroom=_headroom, port=_peak),
     posts=OfPosts(output=_posted, look=FirstLook(7, _look)),
     facts=_facts,
 )

@@ -7,7 +7,7 @@ wire is too hot.
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from portloom.base.drop import MicroVolts, resistance_drop
+from portloom.base.drop import NOTHING, MicroVolts, resistance_drop
 from portloom.base.figures import (
     agreed,
     amperes,
@@ -21,6 +21,7 @@ from portloom.base.figures import (
     volts_added_up,
 )
 from portloom.base.fuses import fuse_for
+from portloom.job.bundles import Bundles
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_conductor, fed_drop, fed_load
 from portloom.job.job import Job
@@ -35,9 +36,11 @@ from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, at_port, every_load
+from portloom.rules.growth import Headroom, OfGrowth, Saying, output_short, way_said, way_short
 from portloom.rules.margins import Margin, volts_spare
 from portloom.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
 from portloom.rules.shapes import Rule, Said
+from portloom.rules.shared_losses import SharedLosses, losses_of_fed, losses_of_outputs
 
 
 def _fit(wired: WiredOutput) -> Said:
@@ -184,6 +187,59 @@ def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: 
     return Margin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
 
 
+# --- of a load that draws more
+
+
+def _own_wire(wired: WiredOutput) -> Iterator[Saying]:
+    """Say in what a circuit's wire falls short, its trip or a drop."""
+    label, port, size = wired.circuit.label, wired.output.name, wired.drawn.size.label
+    if not wired.reels:
+        yield label, f"{label} on {port}: a trip of {amperes(wired.trip)} is too much for its {size}"
+        return
+    lost = wired.drops(wired.drawn)
+    for load in wired.circuit.loads:
+        if load.at is not None and wired.losses.ever_on(load) and lost[load.name] > load.drop_limit:
+            sentence = (
+                f"{load.name} on {port} loses {volts(lost[load.name])} on its whole path "
+                f"with the {size} that is laid, its limit is {limit_volts(load.drop_limit)}"
+            )
+            yield load.name, sentence
+
+
+def _past_the_unit(laid: Laid) -> Iterator[Saying]:
+    """Say which load fed from the battery loses too much with the wire that it has."""
+    for way in laid.site.ways_of("fed load"):
+        load = fed_load(laid.site, way).consumer
+        fuse = fuse_for(load.current)
+        lost = NOTHING if fuse is None else fed_drop(laid.site, way, conductor_of(laid.site, way), fuse)
+        if laid.losses.ever_on(load) and lost > load.drop_limit:
+            limit = limit_volts(load.drop_limit)
+            yield load.name, f"{load.name} loses {volts(lost)} on its whole path, its limit is {limit}"
+
+
+def _beside(laid: Laid, wire: WiredOutput | Way, bundles: Bundles) -> Iterator[Saying]:
+    if isinstance(wire, WiredOutput):
+        yield from output_short(wire, bundles)
+    elif wire.kind != "feed":
+        yield from way_short(laid, wire, bundles)
+        yield from _too_hot(laid, wire) if wire.kind == "return" else ()
+
+
+def _too_hot(laid: Laid, way: Way) -> Iterator[Saying]:
+    size = conductor_of(laid.site, way).size
+    for wired in laid.outputs:
+        if way.name in wired.circuit.returned_at and not wired.withstands_at(way.name, size):
+            heats = f"would heat {way_said(way)} above 160 C before the trip opens"
+            yield way.name, f"a short circuit of {wired.circuit.label} {heats}"
+
+
+def _headroom(laid: Laid) -> Headroom:
+    return SharedLosses(laid, (*losses_of_outputs(laid), *losses_of_fed(laid))).rooms
+
+
+# --- of a plan that somebody posted
+
+
 def _posted(posted: PostedOutput) -> Iterable[str]:
     if posted.wired is None:
         return wire_alone_said(posted.output, posted.trip, posted.size)
@@ -243,6 +299,7 @@ RULE = Rule(
     place_fit=_fed,
     whole=_bundled,
     margins=_margins,
+    growth=OfGrowth(headroom=_headroom, wire=_own_wire, fed=_past_the_unit, beside=_beside),
     posts=OfPosts(first=5, output=_posted, output_only=True, look=FirstLook(6, _look)),
     facts=_facts,
     hint=_thicker,

@@ -3,7 +3,7 @@
 All of it is linear in the current, so the room is worked out at once, exact.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from portloom.base.fuses import fuse_for
@@ -11,23 +11,28 @@ from portloom.base.quantities import MilliAmps
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_drop, fed_load
 from portloom.job.laid import Laid
+from portloom.rules.growth import Pairs
 
 ONE, NO_CURRENT = MilliAmps(1), MilliAmps(0)
 Key = tuple[str | None, bool, int]
 """Where it is lost: the point of a joint return if there is one, whether on the feed too, the number of the case."""
 
 
-class Shared:
-    """What every load may still lose, and every switch's earth be lifted, in each case."""
+Left = tuple[Key, Fraction]
+"""How much more may be lost there, in microvolts."""
 
-    def __init__(self, laid: Laid) -> None:
-        """Take a plan as it is wired."""
+
+class SharedLosses:
+    """What may still be lost in each case where loads share a feed, a return or an earth point."""
+
+    def __init__(self, laid: Laid, left: Iterable[Left]) -> None:
+        """Take a plan as it is wired, and what may still be lost where."""
         self._job, self._losses = laid.site.job, laid.losses
         self._left: dict[Key, Fraction] = {}
-        for key, left in (*_outputs(laid), *_fed(laid), *_lifts(laid)):
-            self._left[key] = min(left, self._left.get(key, left))
+        for key, more in left:
+            self._left[key] = min(more, self._left.get(key, more))
 
-    def rooms(self, load: Consumer) -> Iterator[int]:
+    def rooms(self, load: Consumer, _: Pairs) -> Iterator[int]:
         """Return by how many mA a load can grow before anyone on the same feed, return or earth loses too much."""
         for (point, feed, number), left in self._left.items():
             times = self._job.on(load, self._job.cases[number])
@@ -43,7 +48,8 @@ class Shared:
         return on_feed + self._losses.behind_loss(point, ONE if load.at == point else NO_CURRENT, ONE)
 
 
-def _outputs(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
+def losses_of_outputs(laid: Laid) -> Iterator[Left]:
+    """Return what each load on an output may still lose."""
     for wired in laid.outputs:
         lost = wired.drops(wired.drawn)
         for load in wired.circuit.loads:
@@ -52,7 +58,8 @@ def _outputs(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
                 yield from _in_cases(laid, load, load.drop_limit - run, feed=True)
 
 
-def _fed(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
+def losses_of_fed(laid: Laid) -> Iterator[Left]:
+    """Return what each load that is fed from the battery may still lose."""
     for way in laid.site.ways_of("fed load"):
         load = fed_load(laid.site, way).consumer
         fuse = fuse_for(load.current)
@@ -62,7 +69,7 @@ def _fed(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
             yield from _in_cases(laid, load, load.drop_limit - own, feed=False)
 
 
-def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> Iterator[tuple[Key, Fraction]]:
+def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> Iterator[Left]:
     """Return what a load may still lose, ``allowed`` outside its run, in each case in which it is on."""
     losses = laid.losses
     point = load.at if load.wired_return else None
@@ -72,10 +79,9 @@ def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> I
             yield (point, feed, number), allowed - behind - (losses.feed[number] if feed else 0)
 
 
-def _lifts(laid: Laid) -> Iterator[tuple[Key, Fraction]]:
+def lifts(laid: Laid) -> Iterator[Left]:
+    """Return how much further the earth of each switch may be lifted."""
     bike = laid.site.job.bike
-    if "signal" in bike.set_aside:
-        return
     limit = 1000 * laid.site.job.assume["switch earth lift"]
     for point in dict.fromkeys(point for switch in bike.inputs if switch.signal == "earth" for point in switch.at):
         for number, lift in enumerate(laid.losses.behind(point)):

@@ -1,0 +1,84 @@
+"""What a rule says where a load draws more and no wire is laid anew: judged at the sizes that are there."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from portloom.base.copper import Conductor
+from portloom.base.figures import amperes
+from portloom.job.bundles import Bundles
+from portloom.job.consumers import Consumer
+from portloom.job.demands import Demand, output_demands
+from portloom.job.fixed import conductor_of
+from portloom.job.laid import Laid
+from portloom.job.site import Site
+from portloom.job.sizing import way_demands
+from portloom.job.wired import WiredOutput
+from portloom.job.wires import Way
+from portloom.rules.margins import among
+
+Saying = tuple[str, str]
+"""A subject, and the sentence said of it."""
+Pairs = Sequence[tuple[WiredOutput, WiredOutput]]
+"""The circuits of a load, as they are and with a mA more."""
+Headroom = Callable[[Consumer, Pairs], Iterable[int]]
+"""By how many mA a load can grow."""
+
+
+@dataclass(frozen=True)
+class OfGrowth:
+    """What a rule says of a plan as it is wired, in which one load draws more."""
+
+    headroom: Callable[[Laid], Headroom] | None = None
+    """How far a load can grow by what is linear in its current: worked out at once, exact."""
+    port: Callable[[WiredOutput], Iterable[Saying]] | None = None
+    """In what an output that refuses its circuit falls short, with figures that are not rounded."""
+    wire: Callable[[WiredOutput], Iterable[Saying]] | None = None
+    """In what a circuit's wire falls short; it has no other reel than that."""
+    unit: Callable[[Site], Iterable[Saying]] | None = None
+    """In what the unit's feed falls short."""
+    fed: Callable[[Laid], Iterable[Saying]] | None = None
+    """In what wires fall short that lead past the unit."""
+    beside: Callable[[Laid, WiredOutput | Way, Bundles], Iterable[Saying]] | None = None
+    """What a wire can't carry among the loaded ones beside it."""
+
+
+UNTOUCHED = OfGrowth()
+"""A rule that has nothing to say of currents, or says the same of every plan."""
+
+
+def bears(wired: WiredOutput, bundles: Bundles) -> bool:
+    """Tell whether a circuit's wire carries its trip among the loaded wires beside it."""
+    return next(output_short(wired, bundles), None) is None
+
+
+def output_short(wired: WiredOutput, bundles: Bundles) -> Iterator[Saying]:
+    """Say where a circuit's wire does not carry its trip."""
+    label, demands = wired.circuit.label, output_demands(wired.site.job, wired)
+    for demand, where in _short(wired.site, wired.drawn, wired.run.legs, demands, bundles):
+        trip = f"a trip of {amperes(demand.current)} is too much for its {wired.drawn.size.label}"
+        yield label, f"{label} on {wired.output.name}: {trip} {where}"
+
+
+def way_said(way: Way) -> str:
+    """Return how a wire that no assignment changes is called."""
+    return {"feed": "the feed", "return": f"the return from {way.name}"}.get(way.kind, f"the wire to {way.name}")
+
+
+def way_short(laid: Laid, way: Way, bundles: Bundles) -> Iterator[Saying]:
+    """Say where a wire that no assignment changes does not carry what it must."""
+    demands, conductor = way_demands(laid.site, way, laid.outputs), conductor_of(laid.site, way)
+    for demand, where in _short(laid.site, conductor, way.run.legs if demands else (), demands, bundles):
+        why = "1.25 x what flows, or a fault" if way.kind == "return" else "its fuse"
+        must = f"it must carry {amperes(demand.current)} ({why}), too much for its {conductor.size.label}"
+        yield way.name, f"{way_said(way)}: {must} {where}"
+
+
+def _short(
+    site: Site, conductor: Conductor, legs: Sequence[int], demands: Iterable[Demand], bundles: Bundles
+) -> Iterator[tuple[Demand, str]]:
+    """Return what a wire can't carry, and where."""
+    for demand in demands:
+        for leg in legs:
+            loaded = 1 if demand.case is None else bundles.loaded(leg, demand.case)
+            if not site.job.carries(conductor, leg, max(1, loaded), demand.current):
+                yield demand, f"in {site.job.network.legs[leg].label}{among(loaded)}"
