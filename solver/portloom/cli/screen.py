@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from enum import IntEnum
 from shutil import get_terminal_size
-from threading import Timer
+from threading import Event, Thread
 from typing import Any, TypeVar
 
 from rich.console import Console
@@ -63,13 +63,17 @@ def waiting(doing: str) -> Iterator[None]:
         yield
         return
     status = Console(stderr=True).status(doing)
-    timer = Timer(PATIENCE, status.start)
-    timer.daemon = True
-    timer.start()
+    done = Event()
+
+    def show() -> None:
+        if not done.wait(PATIENCE):
+            status.start()
+
+    Thread(target=show, daemon=True).start()
     try:
         yield
     finally:
-        timer.cancel()
+        done.set()
         status.stop()
 
 

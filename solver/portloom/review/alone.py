@@ -6,7 +6,7 @@ Kinds by part: common practice, no source.
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from portloom.base.bike import Bike, Kind, Part
@@ -15,9 +15,9 @@ from portloom.base.looks_like import kept_off_like, part_like
 from portloom.base.quantities import MilliAmps, MilliWatts
 from portloom.base.unit import Unit
 from portloom.review.figures import ROUND_A_NAME, Parted, current_said, parted, power_said
-from portloom.review.matching import KnownNames, Meant, Posted, as_named, clear, noted_once, words_of
+from portloom.review.matching import KnownNames, Meant, Posted, as_named, clear, noted_once, with_main_fuse, words_of
 from portloom.review.post import Cell, Post, PostedLine
-from portloom.review.settings import beside, note, note_main_fuse
+from portloom.review.settings import beside, note
 
 KIND_OF_PART: dict[Part, Kind] = {
     "horn": "horn",
@@ -164,9 +164,7 @@ def match_alone(post: Post, unit: Unit) -> Alone:
     alone = Alone(Posted(flaws=list(post.flaws)))
     for said in post.said:
         _line(said, outputs, inputs, alone)
-    if post.main_fuse is not None:
-        alone.posted.flaws += note_main_fuse(post.main_fuse, alone.posted.settings)
-    return alone
+    return replace(alone, posted=with_main_fuse(post, alone.posted))
 
 
 def _line(said: PostedLine, outputs: KnownNames, inputs: KnownNames, alone: Alone) -> None:
@@ -187,7 +185,7 @@ def _line(said: PostedLine, outputs: KnownNames, inputs: KnownNames, alone: Alon
         if part.name.text:
             _take(load, port, alone)
     figures: tuple[Parted, ...] = tuple(part for _, part in parts)
-    posted.flaws += note(beside(said, at, figures), port, posted.settings)
+    posted.flaws.extend(note(beside(said, at, figures), port, posted.settings))
 
 
 def _take(load: Drawing, port: str, alone: Alone) -> None:

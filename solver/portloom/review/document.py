@@ -140,9 +140,10 @@ def checked_json(checked: Checked) -> Json:
         "unit": checked.unit.unit,
         "judged_at": list(verdict.places),
         "sound_at": list(verdict.sound_at),
-        "first_looks": [vars(look) for look in verdict.looks],
+        "first_looks": [{"what": look.what, "state": look.state, "why": look.why} for look in verdict.looks],
         "clashes": [
-            {"about": about, **vars(clash)} for about, clash in zip(checked.concerns, verdict.clashes, strict=True)
+            {"about": about, "rule": clash.rule, "subject": clash.subject, "sentence": clash.sentence}
+            for about, clash in zip(checked.concerns, verdict.clashes, strict=True)
         ],
         "kept": list(verdict.kept),
         "not_judged": list(verdict.not_judged),

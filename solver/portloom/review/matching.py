@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import SequenceMatcher
 from functools import cached_property
 
@@ -11,7 +11,7 @@ from portloom.base.nearest import either, several_nearest
 from portloom.inputs.problems import Flaw
 from portloom.review.figures import Parted, parted
 from portloom.review.post import Cell, Post, PostedLine, told_back
-from portloom.review.settings import PostedSettings, beside, note, note_main_fuse
+from portloom.review.settings import PostedSettings, beside, main_fuse_said, note
 
 WORD = re.compile(r"[^\W\d_]+|\d+")
 LIKE = 0.8
@@ -126,7 +126,7 @@ class Wanted:
         return KnownNames((*self.loads, *self.switches))
 
 
-@dataclass
+@dataclass(frozen=True)
 class Posted:
     """Who is on which port, by the names of the files, and what could not be taken."""
 
@@ -152,17 +152,23 @@ def match(post: Post, wanted: Wanted) -> Posted:
     posted = Posted(flaws=list(post.flaws))
     for said in post.said:
         _match_line(said, wanted, posted)
+    place = None
     if post.place is not None:
-        posted.place = clear(post.place, wanted.places.meant(post.place.text), "place", posted)
-    if post.turned is not None:
-        posted.turned = post.turned.text.casefold() in ("yes", "true", "turned")
+        place = clear(post.place, wanted.places.meant(post.place.text), "place", posted)
+    turned = None if post.turned is None else post.turned.text.casefold() in ("yes", "true", "turned")
     for name, at in post.stands:
-        box, point = clear(name, wanted.inputs.meant(name.text), "multiplexer", posted), at.text
-        if box is not None:
-            posted.stands[box] = point
-    if post.main_fuse is not None:
-        posted.flaws += note_main_fuse(post.main_fuse, posted.settings)
-    return posted
+        box = clear(name, wanted.inputs.meant(name.text), "multiplexer", posted)
+        posted.stands.update({box: at.text} if box is not None else {})
+    return with_main_fuse(post, replace(posted, place=place, turned=turned))
+
+
+def with_main_fuse(post: Post, posted: Posted) -> Posted:
+    """Return the same with the main fuse that was posted; one that can't be read is a flaw."""
+    fuse = None if post.main_fuse is None else main_fuse_said(post.main_fuse)
+    if isinstance(fuse, Flaw):
+        posted.flaws.append(fuse)
+        return posted
+    return replace(posted, settings=replace(posted.settings, main_fuse=fuse))
 
 
 def _match_line(said: PostedLine, wanted: Wanted, posted: Posted) -> None:
@@ -172,11 +178,11 @@ def _match_line(said: PostedLine, wanted: Wanted, posted: Posted) -> None:
     things = tuple(part.name for part in parts if part.name.text)
     port = clear(beside_port.name, _port_meant(beside_port.name, things, wanted), "port", posted)
     if port is None:
-        posted.unplaced += [name for thing in things if (name := wanted.loads.meant(thing.text).clear)]
-        posted.unplaced += [name for thing in things if (name := wanted.switches.meant(thing.text).clear)]
+        for names in (wanted.loads, wanted.switches):
+            posted.unplaced.extend(name for thing in things if (name := names.meant(thing.text).clear))
     elif port in wanted.outputs:
         _take(things, port, wanted.loads, posted.outputs, posted, wanted.guests)
-        posted.flaws += note(beside(said, beside_port, parts), port, posted.settings)
+        posted.flaws.extend(note(beside(said, beside_port, parts), port, posted.settings))
     else:
         _take(things, port, wanted.switches, posted.inputs, posted)
 

@@ -13,7 +13,7 @@ from portloom.review.figures import Parted, current_said, size_said
 from portloom.review.post import Cell, PostedLine, told_back
 
 
-@dataclass
+@dataclass(frozen=True)
 class PostedSettings:
     """What outputs are set to and wired with, as far as it was posted, by the names of the outputs."""
 
@@ -61,8 +61,7 @@ def note(figures: Beside, port: str, settings: PostedSettings) -> Iterator[Flaw]
             yield Flaw(cell.line, cell.column, both, "leave one of them out")
 
 
-def note_main_fuse(cell: Cell, settings: PostedSettings) -> Iterator[Flaw]:
-    """Note the main fuse; give what can't be read."""
-    settings.main_fuse = current_said(cell.text, bare=True) or None
-    if settings.main_fuse is None:
-        yield Flaw(cell.line, cell.column, f"'{told_back(cell.text)}' is no fuse", "write it such as 30 A")
+def main_fuse_said(cell: Cell) -> MilliAmps | Flaw:
+    """Return the main fuse, or what can't be read."""
+    fuse = current_said(cell.text, bare=True)
+    return fuse or Flaw(cell.line, cell.column, f"'{told_back(cell.text)}' is no fuse", "write it such as 30 A")

@@ -30,6 +30,11 @@ class Choices:
     patterns: list[tuple[int, ...]] = field(default_factory=list)
     """How many of each kind; a choice differs from every one of these."""
 
+    def allow_again(self, put_off: Sequence[Clause]) -> None:
+        """Forget the patterns, and the clauses that ruled out what was put off."""
+        self.patterns.clear()
+        self.clauses = [clause for clause in self.clauses if clause not in put_off]
+
     def cheapest(self, clock: Clock) -> tuple[int, ...] | None:
         """Return the choice of least effort, ties settled by the order of the changes; None where there is none.
 

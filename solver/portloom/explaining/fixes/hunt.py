@@ -87,15 +87,19 @@ class _Hunt:
         kinds = dict.fromkeys(change.kind for change in changes)
         self._kinds = [[n for n, change in enumerate(changes) if change.kind == kind] for kind in kinds]
         pairs = [(n, m) for (n, one), (m, other) in combinations(enumerate(changes), 2) if one.excludes(other)]
-        self._choices = Choices([change.effort for change in changes], pairs, self._kinds)
+        self._choices = Choices(
+            [change.effort for change in changes],
+            pairs,
+            self._kinds,
+            clauses=_one_after_another(changes),
+            sums=list(relief_of_feed(questions.whole, changes)),
+        )
         self._found: dict[tuple[int, ...], list[Fix]] = {}
         self._spare: Fix | None = None
         self._tries = 0
         self._put_off: list[Clause] = []
         """Fixes of a kind of which there are enough, as clauses that rule them out."""
         self._known = [Known(keys, counted=counted(questions, keys)) for keys in conflicts]
-        self._choices.clauses += _one_after_another(changes)
-        self._choices.sums += relief_of_feed(questions.whole, changes)
 
     # --- the hunt
 
@@ -110,8 +114,7 @@ class _Hunt:
                 self._choices.patterns.append(self._pattern(chosen))
             else:
                 self._try(chosen)
-        self._choices.patterns.clear()
-        self._choices.clauses = [clause for clause in self._choices.clauses if clause not in self._put_off]
+        self._choices.allow_again(self._put_off)
         while sum(map(len, self._found.values())) < ENOUGH and (chosen := self._next()) is not None:
             self._try(chosen)
 
@@ -237,7 +240,7 @@ class _Hunt:
         )
         if not chosen or self._holds(conflict, ()):
             needed = relief(self._base.whole, conflict, self._changes)
-            self._choices.sums += [needed] if needed else []
+            self._choices.sums.extend([needed] if needed else [])
 
     def _idle(self, conflict: Known, chosen: Sequence[int]) -> tuple[int, ...]:
         """Return changes that make nothing worse and touch a conflict, which holds with all of them and the chosen."""

@@ -89,7 +89,7 @@ class EditDraft:
                 self._put(place, values)
             case MarkedGroup(keyed=False) as group:
                 job = self._job(place, entry)
-                job.added += (lined.item(self._page, group, value) for value in values)
+                job.added.extend(lined.item(self._page, group, value) for value in values)
             case Scalar() as word if not place.alone:
                 self._replace(place, lined.instead(self._page, word, self._grown(word, values, flow=place.flow)))
             case _:

@@ -96,10 +96,11 @@ def _beside(sheet: Sheet, labels: Sequence[PlacedLabel], spots: Sequence[Spot | 
     taken, left = list(sheet.spots), [number for number, spot in enumerate(spots) if spot is None]
     tries = []
     for order in (left, left[::-1]):
-        sheet.spots = list(taken)
+        sheet.lay(taken)
         found = _settled(sheet.best, sheet, [labels[number] for number in order])
         tries.append((dict(zip(order, found, strict=True)), sheet.spots))
-    best, sheet.spots = min(tries, key=lambda one: _price(one[0].values()))
+    best, laid = min(tries, key=lambda one: _price(one[0].values()))
+    sheet.lay(laid)
     return [best.get(number, spot) for number, spot in enumerate(spots)]
 
 
@@ -156,8 +157,7 @@ def _unit(laid: Laid, graph: FrameGraph, points: Sequence[Point], sheet: Sheet) 
     full = all_words(site.job.unit.unit, site.label)
     unit = unit_box(sheet, full, front, rear) or unit_box(sheet, FEW_WORDS, front, rear)
     if unit is not None:
-        sheet.lines = [*sheet.lines, *(hindrance(tie, 3.0, -1) for tie in unit.ties)]
-        sheet.marks = [*sheet.marks, unit.box]
+        sheet.keep_free((hindrance(tie, 3.0, -1) for tie in unit.ties), unit.box)
     return unit
 
 

@@ -1,6 +1,6 @@
 """Labels set beside what they name: near it, on nothing else, with a line to it where it is some way off."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from portloom.report.svg.shapes import Box, Point, Segment
@@ -65,6 +65,15 @@ class Sheet:
     lines: Sequence[Hindrance]
     marks: Sequence[Box]
     spots: list[Spot] = field(default_factory=list)
+
+    def keep_free(self, lines: Iterable[Hindrance], mark: Box) -> None:
+        """Let no label lie on some more lines and one more mark."""
+        self.lines = [*self.lines, *lines]
+        self.marks = [*self.marks, mark]
+
+    def lay(self, spots: Iterable[Spot]) -> None:
+        """Put these labels in the place of all that lie here."""
+        self.spots = list(spots)
 
     def best(self, label: PlacedLabel) -> Spot | None:
         """Return the cheapest spot for a label, the first of equal ones; None where there is no room."""

@@ -1,0 +1,75 @@
+"""Values do not change once they are made: nobody sets what belongs to another class, or copies it by reflection."""
+
+import ast
+from collections.abc import Iterator
+
+import pytest
+
+from calls import ROOT
+
+FILES = sorted((ROOT / "solver").rglob("*.py"))
+OF_LIBRARIES = frozenset({
+    # ortools takes its settings as attributes of a message, and its callback as one of the solver.
+    ("search", "settings"),
+    ("search", "self.solver"),
+})  # fmt: skip
+"""Rooms with objects of libraries, and what those are called there."""
+REFLECTION = frozenset({"vars", "setattr", "delattr"})
+UNDER = frozenset({"__dict__", "__setattr__", "__delattr__"})
+ALLOWED = frozenset({
+    ("cli/main.py", "setattr(sys, name, Path(os.devnull).open('w', encoding='utf-8'))"),  # Python's own streams
+})  # fmt: skip
+
+
+def changed_from_outside(tree: ast.AST, room: str) -> Iterator[str]:
+    """Return what is assigned to, or taken from, anything but ``self``."""
+    for node in ast.walk(tree):
+        outside = isinstance(node, ast.Attribute) and not isinstance(node.ctx, ast.Load)
+        if isinstance(node, ast.Attribute) and outside:
+            owner = ast.unparse(node.value)
+            if owner != "self" and (room, owner) not in OF_LIBRARIES:
+                yield f"{node.lineno}: {ast.unparse(node)}"
+
+
+def reflected(tree: ast.AST, file: str) -> Iterator[str]:
+    """Return where attributes are read or set by reflection."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in REFLECTION:
+            if (file, ast.unparse(node)) not in ALLOWED:
+                yield f"{node.lineno}: {ast.unparse(node)}"
+        elif isinstance(node, ast.Attribute) and node.attr in UNDER:
+            yield f"{node.lineno}: {ast.unparse(node)}"
+
+
+def test_no_attribute_is_assigned_from_outside() -> None:
+    """In the whole package an attribute is set by its own class alone."""
+    wrong = {
+        str(path.relative_to(ROOT)): list(changed_from_outside(ast.parse(path.read_text("utf-8")), path.parent.name))
+        for path in FILES
+    }
+    assert len(wrong) > 100
+    assert {path: lines for path, lines in wrong.items() if lines} == {}
+
+
+def test_nothing_is_copied_by_reflection() -> None:
+    """Nobody reads or writes all attributes of an object at once, or writes past a frozen class."""
+    wrong = {
+        str(path.relative_to(ROOT)): list(reflected(ast.parse(path.read_text("utf-8")), "/".join(path.parts[-2:])))
+        for path in FILES
+    }
+    assert {path: lines for path, lines in wrong.items() if lines} == {}
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["site.whole = same", "a.b, site.first = 1, 2", "job.added += more", "self.site.units = ()", "del site.feed"],
+)
+def test_each_way_to_set_one_is_seen(line: str) -> None:
+    """Plain, among others, added to, by way of something of one's own, and deleted."""
+    assert list(changed_from_outside(ast.parse(line), "job"))
+
+
+@pytest.mark.parametrize("line", ["vars(job).update(more)", "job.__dict__", "object.__setattr__(site, 'first', {})"])
+def test_each_way_to_reflect_is_seen(line: str) -> None:
+    """The ways round a frozen class."""
+    assert list(reflected(ast.parse(line), "job/job.py"))
