@@ -15,7 +15,7 @@ from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
 from portloom.base.sizes import gauge, parse_size
 from portloom.inputs.reading import bike_from_text
 from portloom.job.network import Network
-from portloom.job.strand import paths
+from portloom.job.routed import paths
 
 IDEAL = 17.241
 """Resistance of copper at 20 C, ohm mm2/km (IEC 60028)."""

@@ -15,7 +15,7 @@ from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.wiring.cutting import Cutting, Fork, Piece, Tip, in_order, length
 from portloom.documents.wiring.wire import WireEnd
 from portloom.job.network import Network, Run
-from portloom.job.strand import Torn
+from portloom.job.routed import DisconnectedRoute
 
 SOME = settings(max_examples=150, deadline=None, derandomize=True, database=None)
 SOURCE = WireEnd("unit", "out 1", "p0")
@@ -124,7 +124,7 @@ def test_a_ring_is_refused() -> None:
     """Legs that close a ring are no wire."""
     legs = [{"between": pair, "length": "1 m"} for pair in (("a", "b"), ("b", "c"), ("c", "a"))]
     ring = Network([Leg.model_validate(leg) for leg in legs])
-    with pytest.raises(Torn):
+    with pytest.raises(DisconnectedRoute):
         in_order(ring, Run(Micrometres(3_000_000), (0, 1, 2)), "a")
 
 
@@ -133,5 +133,5 @@ def test_a_leg_to_nowhere_is_refused() -> None:
     frame = network([0, 1])
     tip = Tip(WireEnd("load", "lamp", "p1", "+"))
     cutting = Cutting(frame, Run(Micrometres(0), (0, 1)), SOURCE, (tip,), ())
-    with pytest.raises(Torn):
+    with pytest.raises(DisconnectedRoute):
         list(cutting.pieces())

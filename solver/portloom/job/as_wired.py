@@ -15,8 +15,9 @@ from portloom.job.consumers import Consumer
 from portloom.job.job import Job, swapped
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
+from portloom.job.routed import routed_tree
 from portloom.job.site import Site
-from portloom.job.wired import OutputWire, WiredOutput, strand_of
+from portloom.job.wired import OutputWire, WiredOutput
 
 
 def as_wired(site: Site, losses: Losses, planned: WiredOutput, circuit: OutputCircuit) -> WiredOutput:
@@ -28,11 +29,11 @@ def as_wired(site: Site, losses: Losses, planned: WiredOutput, circuit: OutputCi
 def at_each_trip(site: Site, losses: Losses, planned: WiredOutput, circuit: OutputCircuit) -> list[WiredOutput]:
     """Return a circuit at each right trip, smallest first; at the highest of all where none is right."""
     output, values = planned.output, trip_values(planned.output)
-    strand = strand_of(site, circuit, planned.run, site.face(output.face))
+    tree = routed_tree(site, circuit, planned.run, site.face(output.face))
     enough = (trip for trip in values if carries(trip, circuit.current))
     right = [trip for trip in enough if holds(output.trip_curve, trip, circuit.inrush)]
     highest = max(values, default=output.limit)
-    wires = (OutputWire(site.job, strand, output, trip, [planned.drawn]) for trip in right or [highest])
+    wires = (OutputWire(site.job, tree, output, trip, [planned.drawn]) for trip in right or [highest])
     return [WiredOutput(site, losses, wire, planned.drawn) for wire in wires]
 
 

@@ -11,8 +11,8 @@ from portloom.base.quantities import MicroOhms, MilliAmps, MilliVolts
 from portloom.job.cases import Case
 from portloom.job.consumers import Consumer
 from portloom.job.losses import Losses
+from portloom.job.routed import paths
 from portloom.job.site import Site
-from portloom.job.strand import paths
 from portloom.job.wired import WiredOutput
 
 

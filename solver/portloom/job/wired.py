@@ -16,32 +16,9 @@ from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.job import Job
 from portloom.job.losses import Losses
 from portloom.job.network import NOWHERE, Run
+from portloom.job.routed import RoutedTree, currents_at, flows, routed_tree
 from portloom.job.site import Site
-from portloom.job.strand import Path, flows, paths
 from portloom.job.trees import Trees
-
-
-@dataclass(frozen=True)
-class Strand:
-    """An output circuit's wire from one face: its run, and the path to each of its points."""
-
-    circuit: OutputCircuit
-    run: Run
-    root: str
-    paths: dict[str, Path]
-
-
-def currents_at(circuit: OutputCircuit) -> dict[str, MilliAmps]:
-    """Return what a circuit draws at each of its points."""
-    return {
-        point: MilliAmps(sum(load.current for load in circuit.loads if load.at == point)) for point in circuit.points
-    }
-
-
-def strand_of(site: Site, circuit: OutputCircuit, run: Run, root: str) -> Strand:
-    """Lay a circuit along ``run`` from ``root``; raise Torn where its legs do not join face and loads."""
-    connectors = site.job.bike.frame.connectors
-    return Strand(circuit, run, root, paths(site.job.network, run, root, currents_at(circuit), connectors))
 
 
 class OutputWire:
@@ -50,7 +27,7 @@ class OutputWire:
     def __init__(
         self,
         job: Job,
-        strand: Strand,
+        tree: RoutedTree,
         output: Output,
         trip: MilliAmps | None = None,
         stock: Sequence[Conductor] | None = None,
@@ -60,7 +37,7 @@ class OutputWire:
         ``trip`` is what the output is set to, else it is worked out; ``stock`` is what the wire may be made of, else
         any reel of the shop.
         """
-        self.strand = strand
+        self.tree = tree
         self.output = output
         self._job = job
         self._set = trip
@@ -73,20 +50,20 @@ class OutputWire:
         """What the output's electronic fuse is set to; its largest value where none is right."""
         if self._set is not None:
             return self._set
-        right = trip_for(self.output, self.strand.circuit.current, self.strand.circuit.inrush)
+        right = trip_for(self.output, self.tree.circuit.current, self.tree.circuit.inrush)
         return right if right is not None else max(trip_values(self.output), default=self.output.limit)
 
     @cached_property
     def flows(self) -> dict[int, MilliAmps]:
         """What flows in each leg of its run, by the leg's number."""
-        strand = self.strand
-        return flows(self._job.network, strand.run, strand.root, currents_at(strand.circuit))
+        tree = self.tree
+        return flows(self._job.network, tree.run, tree.root, currents_at(tree.circuit))
 
     @cached_property
     def reels(self) -> Sequence[Conductor]:
         """The reels that the trip protects in every leg and the terminal takes, thin to thick."""
         terminal, trip = self.output.wire_max, self.trip
-        hot = self._job.hot_legs(self.strand.run)
+        hot = self._job.hot_legs(self.tree.run)
         return [
             reel
             for reel in self._stock
@@ -115,9 +92,9 @@ class WiredOutput:
         self.site = site
         self.losses = losses
         self.wire = wire
-        self.strand = wire.strand
-        self.circuit = wire.strand.circuit
-        self.run = wire.strand.run
+        self.tree = wire.tree
+        self.circuit = wire.tree.circuit
+        self.run = wire.tree.run
         self.output = wire.output
         self._settled = conductor
 
@@ -162,7 +139,7 @@ class WiredOutput:
 
     def _greatest_to(self, point: str) -> int:
         """Return the greatest resistance at 20 C that every load at ``point`` allows the run."""
-        path = self.strand.paths[point]
+        path = self.tree.paths[point]
         connector = self.site.job.assume["connector"]
         lost = self.output.resistance * self.circuit.current + connector * path.through_connectors
         return greatest_resistance(self.losses.allowed_to(self.circuit, point), lost, path.moment)
@@ -195,19 +172,19 @@ class WiredOutput:
 
     def _short(self, point: str, conductor: Conductor) -> float:
         """Return the running voltage over the resistance of the whole path, in amperes."""
-        run = self._strand_resistance(point, conductor) + self.output.resistance
+        run = self._run_resistance(point, conductor) + self.output.resistance
         around = self.losses.path_resistance(point)
         return self.site.job.bike.supply.running * 1000 / float(run + around)
 
-    def _strand_resistance(self, point: str, conductor: Conductor) -> Fraction:
+    def _run_resistance(self, point: str, conductor: Conductor) -> Fraction:
         """Return the resistance of the way to ``point``, in microohms."""
-        path = self.strand.paths[point]
+        path = self.tree.paths[point]
         parted = self.site.job.assume["connector"] * path.connectors
         return 1000 * wire_drop(conductor, path.moment_of_one) + parted
 
     def drop(self, point: str, conductor: Conductor) -> MicroVolts:
         """Return what is lost in the output and on the run to ``point``."""
-        path = self.strand.paths[point]
+        path = self.tree.paths[point]
         connector = MicroOhms(self.site.job.assume["connector"])
         return MicroVolts(
             resistance_drop(self.output.resistance, self.circuit.current)
@@ -239,9 +216,9 @@ class WiredInput:
 
 
 def laid_along(site: Site, losses: Losses, circuit: OutputCircuit, run: Run, output: Output) -> WiredOutput:
-    """Lay a circuit from an output along ``run``; raise Torn where its legs do not join face and loads."""
-    strand = strand_of(site, circuit, run, site.face(output.face))
-    return WiredOutput(site, losses, OutputWire(site.job, strand, output))
+    """Lay a circuit from an output along ``run``; raise DisconnectedRoute where its legs do not join face and loads."""
+    tree = routed_tree(site, circuit, run, site.face(output.face))
+    return WiredOutput(site, losses, OutputWire(site.job, tree, output))
 
 
 def laid_shortest(site: Site, losses: Losses, circuit: OutputCircuit, output: Output) -> WiredOutput | None:
@@ -253,4 +230,4 @@ def laid_shortest(site: Site, losses: Losses, circuit: OutputCircuit, output: Ou
 
 def not_laid(site: Site, losses: Losses, later: OutputCircuit, output: Output) -> WiredOutput:
     """Return the circuit of a later load on an output: nobody knows where its wire will run."""
-    return WiredOutput(site, losses, OutputWire(site.job, Strand(later, NOWHERE, "", {}), output))
+    return WiredOutput(site, losses, OutputWire(site.job, RoutedTree(later, NOWHERE, "", {}), output))

@@ -35,7 +35,7 @@ class AsPosted(WiredOutput):
         conductor: Conductor | None = None,
     ) -> None:
         """Take the circuit as the rules would lay it, and what is posted of it."""
-        set_so = OutputWire(like.site.job, like.strand, like.output, like.trip if trip is None else trip)
+        set_so = OutputWire(like.site.job, like.tree, like.output, like.trip if trip is None else trip)
         super().__init__(like.site, like.losses, set_so, conductor)
         self._like = like
         self.posted_trip = trip

@@ -12,8 +12,9 @@ from portloom.job.circuits import OutputCircuit
 from portloom.job.goal import cost_of, fixed_cost
 from portloom.job.job import Job
 from portloom.job.losses import Losses
+from portloom.job.routed import RoutedTree, routed_tree
 from portloom.job.site import Site
-from portloom.job.wired import OutputWire, Strand, WiredInput, WiredOutput, not_laid, strand_of
+from portloom.job.wired import OutputWire, WiredInput, WiredOutput, not_laid
 from portloom.rules.book import budgets_of, needs, told_key, wired_clashes
 from portloom.rules.shapes import Budget, Key, Need, Row, Rule
 from portloom.search.candidates import Candidates
@@ -111,17 +112,17 @@ def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Seque
 
 def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
     """Return each circuit on each kind of output with its shortest wire, where one leads there."""
-    strands: dict[tuple[int, str], Strand | None] = {}
+    trees: dict[tuple[int, str], RoutedTree | None] = {}
     possible = _Possible(site.job)
     for circuit, kind in pairs.outputs:
         face = site.face(kind.like.face)
         key = (id(circuit), face)
-        if key not in strands:
+        if key not in trees:
             run = runs.of_output(circuit, face)
-            strands[key] = None if run is None else strand_of(site, circuit, run, face)
-        strand = strands[key]
-        if strand is not None:
-            wired = WiredOutput(site, losses, OutputWire(site.job, strand, kind.ports[0]))
+            trees[key] = None if run is None else routed_tree(site, circuit, run, face)
+        tree = trees[key]
+        if tree is not None:
+            wired = WiredOutput(site, losses, OutputWire(site.job, tree, kind.ports[0]))
             price = cost_of(wired)
             most = min(len(kind.ports), possible.times(circuit))
             yield OutputColumn(wired, kind, price, price.total, most)

@@ -3,7 +3,7 @@
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.job.job import Job
 from portloom.job.network import Run
-from portloom.job.strand import Torn, paths
+from portloom.job.routed import DisconnectedRoute, paths
 from portloom.rules.clash import Clash
 
 
@@ -28,8 +28,8 @@ def check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
     """Raise Broken unless the legs form one wire that joins the ends and is as long as it says."""
     try:
         paths(job.network, run, ends[0], dict.fromkeys(ends[1:], MilliAmps(0)), ())
-    except Torn as torn:
-        raise Broken(Clash("cover", name, f"{name}: {torn}")) from torn
+    except DisconnectedRoute as route:
+        raise Broken(Clash("cover", name, f"{name}: {route}")) from route
     length = sum(job.network.legs[number].length for number in run.legs)
     if Micrometres(length) != run.length:
         raise Broken(Clash("cover", name, f"{name}: its legs are not as long as it says"))

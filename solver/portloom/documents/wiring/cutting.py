@@ -12,7 +12,7 @@ from functools import cached_property
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.wiring.wire import WireEnd
 from portloom.job.network import Network, Run
-from portloom.job.strand import Torn
+from portloom.job.routed import DisconnectedRoute
 
 
 @dataclass(frozen=True)
@@ -76,7 +76,7 @@ class Cutting:
         self._forks = 0
 
     def pieces(self) -> Iterator[Piece]:
-        """Return every piece, from the source on; raise Torn where a leg leads to nothing."""
+        """Return every piece, from the source on; raise DisconnectedRoute where a leg leads to nothing."""
         root = self._source.point
         if self._count(root):
             yield from self._on(self._source, _Way((), (root,), parts_at_start=False))
@@ -91,7 +91,7 @@ class Cutting:
             leg, here = self._onward[here][0]
             way = way.on(leg, here)
         if not self._count(here):
-            raise Torn(f"a leg leads to {here}, where nothing is")
+            raise DisconnectedRoute(f"a leg leads to {here}, where nothing is")
         if self._count(here) == 1:
             tip = self._tips[here][0]
             yield self._piece(start, tip.end, way, parts_at_end=False)
@@ -137,13 +137,13 @@ def length(network: Network, legs: Sequence[int]) -> Micrometres:
 
 
 def in_order(network: Network, run: Run, start: str) -> tuple[tuple[int, ...], tuple[str, ...]]:
-    """Return the legs and points of a plain wire from its start on; raise Torn where it forks."""
+    """Return the legs and points of a plain wire from its start on; raise DisconnectedRoute where it forks."""
     onward = _onward(network, run, start)
     legs: list[int] = []
     points = [start]
     while onward.get(points[-1]):
         if len(onward[points[-1]]) > 1:
-            raise Torn("it forks")
+            raise DisconnectedRoute("it forks")
         leg, point = onward[points[-1]][0]
         legs.append(leg)
         points.append(point)
@@ -159,11 +159,11 @@ def _onward(network: Network, run: Run, root: str) -> dict[str, list[tuple[int, 
             one, other = network.legs[number].between
             beyond = other if one == point else one
             if beyond in seen:
-                raise Torn("its legs close a ring")
+                raise DisconnectedRoute("its legs close a ring")
             onward.setdefault(point, []).append((number, beyond))
             del left[number]
             seen.add(beyond)
             queue.append(beyond)
     if left:
-        raise Torn("its legs lie apart")
+        raise DisconnectedRoute("its legs lie apart")
     return onward

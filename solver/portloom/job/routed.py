@@ -5,17 +5,19 @@ from dataclasses import dataclass
 
 from portloom.base.drop import Moment, conductor_temperature, moment
 from portloom.base.quantities import MilliAmps
+from portloom.job.circuits import OutputCircuit
 from portloom.job.network import Network, Run
+from portloom.job.site import Site
 
 ONE = MilliAmps(1)
 
 
-class Torn(ValueError):
+class DisconnectedRoute(ValueError):
     """The legs of a wire do not join its ends, or close a ring."""
 
 
 @dataclass(frozen=True)
-class Path:
+class PathTo:
     """The way to one point: the sum of its moments, and the current through connectors on the way."""
 
     moment: Moment
@@ -27,24 +29,50 @@ class Path:
     """How many connectors lie strictly between face and point."""
 
 
+@dataclass(frozen=True)
+class RoutedTree:
+    """An output circuit's wire from one face: its run, and the path to each of its points."""
+
+    circuit: OutputCircuit
+    run: Run
+    root: str
+    paths: dict[str, PathTo]
+
+
+def currents_at(circuit: OutputCircuit) -> dict[str, MilliAmps]:
+    """Return what a circuit draws at each of its points."""
+    return {
+        point: MilliAmps(sum(load.current for load in circuit.loads if load.at == point)) for point in circuit.points
+    }
+
+
+def routed_tree(site: Site, circuit: OutputCircuit, run: Run, root: str) -> RoutedTree:
+    """Lay a circuit along ``run`` from ``root``; raise DisconnectedRoute where its legs do not join face and loads."""
+    connectors = site.job.bike.frame.connectors
+    return RoutedTree(circuit, run, root, paths(site.job.network, run, root, currents_at(circuit), connectors))
+
+
 def paths(
     network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps], connectors: Iterable[str]
-) -> dict[str, Path]:
+) -> dict[str, PathTo]:
     """Return the path to each point of ``currents`` (what is drawn there) along the legs of ``run``.
 
-    Raises Torn where the legs are no tree that joins the root to every point.
+    Raises DisconnectedRoute where the legs are no tree that joins the root to every point.
     """
     parents = _parents(network, run, root)
     missing = [point for point in currents if point not in parents and point != root]
     if missing:
-        raise Torn(f"its legs do not reach {missing[0]}")
+        raise DisconnectedRoute(f"its legs do not reach {missing[0]}")
     beyond = _beyond(parents, currents)
     parting = frozenset(connectors)
     return {point: _path(network, point, root, parents, beyond, parting) for point in currents}
 
 
 def flows(network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps]) -> dict[int, MilliAmps]:
-    """Return what flows in each leg of ``run`` with ``currents`` drawn at its points; raise Torn as paths does."""
+    """Return what flows in each leg of ``run`` with ``currents`` drawn at its points.
+
+    Raises DisconnectedRoute as paths does.
+    """
     parents = _parents(network, run, root)
     beyond = _beyond(parents, currents)
     return {number: beyond[point] for point, (number, _) in parents.items()}
@@ -68,7 +96,7 @@ def _parents(network: Network, run: Run, root: str) -> _Parents:
                 parents[other] = (number, point)
                 queue.append(other)
     if len(parents) != len(run.legs):
-        raise Torn("its legs close a ring or lie apart")
+        raise DisconnectedRoute("its legs close a ring or lie apart")
     return parents
 
 
@@ -89,7 +117,7 @@ def _path(
     parents: _Parents,
     beyond: Mapping[str, MilliAmps],
     connectors: frozenset[str],
-) -> Path:
+) -> PathTo:
     total = alone = parted = passed = 0
     at = point
     while at != root:
@@ -100,4 +128,4 @@ def _path(
         if at != point and at in connectors:
             parted, passed = parted + beyond[at], passed + 1
         at = towards
-    return Path(Moment(total), MilliAmps(parted), Moment(alone), passed)
+    return PathTo(Moment(total), MilliAmps(parted), Moment(alone), passed)
