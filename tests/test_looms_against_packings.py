@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from portloom.base.quantities import Micrometres
-from portloom.rules.opening import loom_diameter
+from portloom.rules.loom import loom_diameter
 
 PROVED = {
     1: 1.0,

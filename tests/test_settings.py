@@ -8,7 +8,7 @@ import pytest
 from laid_bikes import FITTING, laid_example
 from portloom.base.bike import Told
 from portloom.documents.wiring.settings import OutputSetting, settings_of
-from portloom.rules.start import may_crank
+from portloom.rules.practice import may_crank
 
 TWO_WAYS = "only in neutral, or with the clutch pulled and the side stand up"
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from portloom.base.quantities import Micrometres
 from portloom.job.laid import Laid
-from portloom.rules.opening import loom_diameter, sleeve_of
+from portloom.rules.loom import loom_diameter, sleeve_of
 
 
 @dataclass(frozen=True)

@@ -14,8 +14,7 @@ from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
 from portloom.documents.energy import energy_of, energy_warnings
 from portloom.job.job import Job
 from portloom.job.laid import Laid
-from portloom.rules.inductive import INDUCTIVE
-from portloom.rules.mode import DIM
+from portloom.rules.practice import DIM, INDUCTIVE
 
 SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
 FLASH = "flash"

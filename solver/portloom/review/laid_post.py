@@ -21,7 +21,7 @@ from portloom.review.matching import Posted
 from portloom.review.settings import PostedSettings
 from portloom.rules.as_posted import AsPosted
 from portloom.rules.clash import Clash
-from portloom.rules.cover import no_way
+from portloom.rules.faults import no_wire_to, too_many_on
 
 
 def circuit_of(job: Job, names: Sequence[str]) -> OutputCircuit:
@@ -56,12 +56,10 @@ def _output(laid: Laid, port: str, circuit: OutputCircuit, settings: PostedSetti
     site, job = laid.site, laid.site.job
     output = next(output for output in job.unit.outputs if output.name == port)
     if len(circuit.members) > MOST:
-        return Clash(
-            "share", circuit.label, f"{len(circuit.members)} loads are on {port}, {MOST} may share one at most"
-        )
+        return too_many_on("outputs", port, circuit.label, len(circuit.members), MOST)
     wired = laid_shortest(site, laid.losses, circuit, output)
     if wired is None:
-        return Clash("wire", circuit.label, no_way(site.face(output.face), circuit.label, circuit.avoid, job))
+        return no_wire_to(site.face(output.face), circuit, job)
     trip, size = settings.trips.get(port), settings.sizes.get(port)
     if trip is None and size is None:
         return wired
@@ -72,7 +70,7 @@ def _input(site: Site, port: str, names: Sequence[str]) -> WiredInput | Clash | 
     circuit = InputCircuit(tuple(switch for switch in site.job.bike.inputs if switch.name in names))
     source = next(source for source in site.job.unit.inputs if source.name == port)
     if len(circuit.points) > MOST:
-        return Clash("signal", port, f"{len(names)} switches are on {port}, {MOST} may share one at most")
+        return too_many_on("inputs", port, port, len(names), MOST)
     face = site.face(source.face)
     run = Trees(site.job.network, circuit.points, (face,)).tree(circuit.points, face)
     return None if run is None else WiredInput(site, circuit, run, source)

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.bike import Switch
-from portloom.base.figures import does, listed, one
+from portloom.base.figures import does, one
 from portloom.base.looks_like import KEPT_OFF as BECAUSE
 from portloom.job.job import Job
 from portloom.job.multiplexed import WiredSwitch
@@ -12,6 +12,7 @@ from portloom.job.site import Site
 from portloom.job.wired import WiredInput, WiredOutput
 from portloom.rules.clash import Clash, Concern
 from portloom.rules.facts import Fact, at_load, at_switch, every_load
+from portloom.rules.faults import no_way
 from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
 from portloom.rules.shapes import Budget, Entry, Key, Row, Rule, Said
 
@@ -62,12 +63,6 @@ def _every_fed_load_has_a_way(site: Site) -> Said:
         return None
     load = next(fed.consumer for fed in site.job.loads.fed if fed.consumer.name == cut_off[0])
     return no_way("the battery", load.name, load.avoid, site.job)
-
-
-def no_way(start: str, end: str, avoided: Iterable[str], job: Job) -> str:
-    """Say that a wire may use none of the legs that lead somewhere."""
-    legs = [leg.label for leg in job.network.legs if leg.label in set(avoided)]
-    return f"no way leads from {start} to {end} without {listed(legs)}, which its wire is to avoid"
 
 
 # --- of a plan that somebody posted

@@ -7,14 +7,14 @@ from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.posted import OfPosts
+from portloom.rules.practice import ENGINE_RUN
 from portloom.rules.shapes import Need, Rule, told
 
-MODE = "engine-run"
 TOLD: Told = "engine turning"
 
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
-    if MODE in circuit.modes:
+    if ENGINE_RUN in circuit.modes:
         yield told(TOLD, circuit, "must run only while the engine turns")
 
 

@@ -2,22 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 
-from portloom.base.bike import Part, Told
+from portloom.base.bike import Told
 from portloom.base.figures import does, listed
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
+from portloom.rules.practice import ENGINE_PARTS, drives_engine
 from portloom.rules.shapes import Need, Rule, told
 
-ENGINE_PARTS: tuple[Part, ...] = ("ignition", "engine controller", "fuel pump")
 STOP: Told = "engine stop"
-
-
-def drives_engine(circuit: OutputCircuit) -> bool:
-    """Tell whether a circuit keeps the engine running."""
-    return any(load.part in ENGINE_PARTS for load in circuit.members)
 
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:

@@ -5,10 +5,10 @@ from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
+from portloom.rules.practice import FLASH
 from portloom.rules.shapes import Rule, Said
 
 SIDES: tuple[Part, ...] = ("left indicator", "right indicator")
-FLASH = "flash"
 
 
 def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:

@@ -7,9 +7,8 @@ from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.facts import Fact, at_load, on_outputs
+from portloom.rules.practice import INDUCTIVE
 from portloom.rules.shapes import Rule, Said
-
-INDUCTIVE = ("motor", "horn", "ignition coil", "relay coil")
 
 
 def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:

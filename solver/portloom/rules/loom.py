@@ -1,14 +1,34 @@
-"""What lies in a leg, in words."""
+"""Looms: how thick one is, with its sleeve, and what lies in it, in words."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from math import isqrt
 
+from portloom.base.bike import Leg
 from portloom.base.figures import millimetres
 from portloom.base.quantities import Micrometres
 from portloom.job.fixed import fixed_wires
+from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.multiplexed import WIRES_TO_UNIT, WiredSwitch
 from portloom.job.wired import WiredInput
+
+
+def sleeve_of(job: Job, leg: Leg) -> Micrometres:
+    """Return what the sleeve in a leg adds to the loom's diameter."""
+    return Micrometres(job.assume["sleeve"] if leg.sleeve is None else leg.sleeve)
+
+
+def loom_diameter(diameters: Iterable[Micrometres]) -> Micrometres:
+    """Return a loom's diameter without its sleeve, rounded up to a whole micrometre."""
+    wires = sorted(diameters, reverse=True)
+    squares = 25 * sum(d * d for d in wires)
+    root = isqrt(squares)  # 5 x sqrt(sum of d^2), rounded down
+    across = -(-(root + (root * root < squares)) // 4)
+    return Micrometres(max(across, sum(wires[:2])))
+
+
+# --- in words
 
 
 @dataclass(frozen=True)

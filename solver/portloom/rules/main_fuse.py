@@ -254,6 +254,7 @@ RULE = Rule(
     whole=_feed_beside,
     posts=OfPosts(first=1, fuse=_posted_fuse, look=FirstLook(1, _look)),
     budgets=_budgets,
+    by_main_fuse=True,
     margins=_margins,
     growth=OfGrowth(headroom=_headroom, unit=_too_small, beside=_beside),
     hint=_past_the_unit,

@@ -8,11 +8,9 @@ from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.job.kinds import Ports
 from portloom.rules.facts import Fact, at_load
-from portloom.rules.inductive import INDUCTIVE
 from portloom.rules.posted import OfPosts
+from portloom.rules.practice import DIM, FLASH, INDUCTIVE
 from portloom.rules.shapes import CommonNeed, Rule, Said
-
-DIM = "dim"
 
 
 def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
@@ -25,9 +23,9 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     return None
 
 
-MUST = {DIM: "must be dimmed", "flash": "must flash"}
-LACKS = {DIM: "does not dim", "flash": "does not flash"}
-WANTED = {DIM: "a dimming output", "flash": "a flashing output"}
+MUST = {DIM: "must be dimmed", FLASH: "must flash"}
+LACKS = {DIM: "does not dim", FLASH: "does not flash"}
+WANTED = {DIM: "a dimming output", FLASH: "a flashing output"}
 
 
 def _must(modes: Sequence[str]) -> str:

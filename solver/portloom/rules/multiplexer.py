@@ -2,25 +2,14 @@
 
 from collections.abc import Iterator
 
-from portloom.base.bike import Multiplexer, Switch, Told
+from portloom.base.bike import Multiplexer, Switch
 from portloom.base.figures import counted, does, listed
 from portloom.base.unit import Port
 from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.rules.facts import At, Fact
+from portloom.rules.practice import goes_straight
 from portloom.rules.shapes import Budget, Key, Row, Rule, Said
-
-STRAIGHT: tuple[Told, ...] = ("front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral")
-"""What the unit must be told by a wire of its own: a box that fails must not take these with it."""
-
-
-def goes_straight(job: Job, switch: Switch) -> str | None:
-    """Say why a switch must be wired straight to the unit, or give None where it need not be."""
-    told = next((what for what in switch.tells if what in STRAIGHT), None)
-    if told is not None:
-        return f"tells the unit '{told}'"
-    starters = {load.name for load in job.bike.loads if load.part == "starter solenoid"}
-    return "works the starter" if starters.intersection(switch.operates) else None
 
 
 def _switch_fit(job: Job, switch: Switch, multiplexer: Multiplexer) -> Said:

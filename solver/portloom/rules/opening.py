@@ -10,7 +10,6 @@ Source: packings after Graham, Pirl, Melissen, Fodor; the factor 1.25 common pra
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import isqrt
 
 from portloom.base.bike import Leg
 from portloom.base.figures import listed, millimetres
@@ -21,7 +20,7 @@ from portloom.job.laid import Laid
 from portloom.job.multiplexed import WIRES_TO_UNIT
 from portloom.job.site import Site
 from portloom.rules.facts import At, Fact
-from portloom.rules.loom import wires_in
+from portloom.rules.loom import loom_diameter, sleeve_of, wires_in
 from portloom.rules.margins import Margin, tenths, tenths_left
 from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import Budget, Entry, Key, Row, Rule
@@ -37,11 +36,6 @@ class _Narrow:
     number: int
     label: str
     clear: int
-
-
-def sleeve_of(job: Job, leg: Leg) -> Micrometres:
-    """Return what the sleeve in a leg adds to the loom's diameter."""
-    return Micrometres(job.assume["sleeve"] if leg.sleeve is None else leg.sleeve)
 
 
 def _narrow_legs(job: Job) -> tuple[_Narrow, ...]:
@@ -127,15 +121,6 @@ class _Looms:
             ),
             back=lambda way: adds(way.run.legs, self._switch_wire),
         )
-
-
-def loom_diameter(diameters: Iterable[Micrometres]) -> Micrometres:
-    """Return a loom's diameter without its sleeve, rounded up to a whole micrometre."""
-    wires = sorted(diameters, reverse=True)
-    squares = 25 * sum(d * d for d in wires)
-    root = isqrt(squares)  # 5 x sqrt(sum of d^2), rounded down
-    across = -(-(root + (root * root < squares)) // 4)
-    return Micrometres(max(across, sum(wires[:2])))
 
 
 def _budgets(site: Site) -> list[Budget]:

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
-from portloom.rules.engine_stop import drives_engine
 from portloom.rules.posted import OfPosts
+from portloom.rules.practice import drives_engine
 from portloom.rules.shapes import Need, Rule, told
 
 

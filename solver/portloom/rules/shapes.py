@@ -192,6 +192,8 @@ class Rule:
     """Sums at a site; of each unit for itself, but for those of the whole bike."""
     capacities: Capacities | None = None
     """Which of its sums are of what outputs give together."""
+    by_main_fuse: bool = False
+    """Whether its sums stay within what a main fuse carries that is chosen with the plan."""
     of_whole_bike: bool = False
     """Whether its sums are of all units together, where the bike has several."""
     link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None

@@ -11,11 +11,10 @@ from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.rules.book import needs
-from portloom.rules.engine_stop import ENGINE_PARTS
 from portloom.rules.indicator_pair import SIDES
+from portloom.rules.practice import ENGINE_PARTS, STARTER
 from portloom.rules.shapes import Rule
 
-STARTER = "starter solenoid"
 ON_ONE_UNIT: tuple[tuple[str, ...], ...] = (SIDES, (*ENGINE_PARTS, STARTER))
 """Parts of which every load sits on the same unit: indicators flash as one, one unit runs and stops the engine."""
 

@@ -5,6 +5,7 @@ from portloom.job.job import Job
 from portloom.job.network import Run
 from portloom.job.routed import DisconnectedRoute, paths
 from portloom.rules.clash import Clash
+from portloom.rules.faults import not_wired
 
 
 class Broken(Exception):
@@ -21,7 +22,7 @@ def check_avoided(job: Job, name: str, run: Run, avoid: frozenset[str]) -> None:
     followed = sorted(job.network.numbers_of(avoid).intersection(run.legs))
     if followed:
         label = job.network.legs[followed[0]].label
-        raise Broken(Clash("cover", name, f"{name}: its wire follows {label}, which it must avoid"))
+        raise Broken(not_wired(name, f"{name}: its wire follows {label}, which it must avoid"))
 
 
 def check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
@@ -29,7 +30,7 @@ def check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
     try:
         paths(job.network, run, ends[0], dict.fromkeys(ends[1:], MilliAmps(0)), ())
     except DisconnectedRoute as route:
-        raise Broken(Clash("cover", name, f"{name}: {route}")) from route
+        raise Broken(not_wired(name, f"{name}: {route}")) from route
     length = sum(job.network.legs[number].length for number in run.legs)
     if Micrometres(length) != run.length:
-        raise Broken(Clash("cover", name, f"{name}: its legs are not as long as it says"))
+        raise Broken(not_wired(name, f"{name}: its legs are not as long as it says"))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from portloom.job.assignment import Assignment, PairAssignment, Seat
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
+from portloom.job.kinds import Ports
 from portloom.job.laid import Laid
 from portloom.job.sizing import Sized, settled
 from portloom.rules.book import (
@@ -23,6 +24,7 @@ from portloom.rules.book import (
     wired_clashes,
 )
 from portloom.rules.clash import Clash
+from portloom.rules.faults import wrong_port, wrong_wire
 from portloom.rules.shapes import Rule
 from portloom.verify.count import spare_port_loss, wire_run
 from portloom.verify.joined import Broken
@@ -66,13 +68,14 @@ def ports_once(plan: Seat) -> Iterator[Clash]:
     """Return each port and each later load that is used more than once on a unit."""
     ports = [line.port for line in plan.outputs] + [room.port for room in plan.room_for]
     inputs = [line.port for line in plan.inputs] + [box.port for box in plan.multiplexers]
-    for slug, names in (("outputs", ports), ("inputs", inputs)):
+    both: tuple[tuple[Ports, list[str]], ...] = (("outputs", ports), ("inputs", inputs))
+    for what, names in both:
         for name, times in Counter(names).items():
             if times > 1:
-                yield Clash(slug, name, f"{name} is used {times} times")
+                yield wrong_port(what, name, f"{name} is used {times} times")
     for load, times in Counter(room.load for room in plan.room_for).items():
         if times > 1:
-            yield Clash("outputs", load, f"{load} is given room {times} times")
+            yield wrong_port("outputs", load, f"{load} is given room {times} times")
 
 
 def circuit_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
@@ -109,11 +112,11 @@ def claims(laid: Laid, plan: Assignment | PairAssignment) -> Iterator[Clash]:
     for line, wired in zip(plan.outputs, laid.outputs, strict=True):
         size = wired.conductor.size if wired.conductor else None
         if (line.trip, line.size) != (wired.trip, size):
-            yield Clash("wire", line.port, f"{line.port}: its trip or size is not what was worked out again")
+            yield wrong_wire(line.port, f"{line.port}: its trip or size is not what was worked out again")
     sizes = {way.key: conductor_of(laid.site, way).size for way in laid.site.ways if way.kind != "alongside"}
     for key, said in plan.way_sizes:
         if sizes.get(key) != said:
-            yield Clash("wire", key[1], f"{key[0]} {key[1]}: its size is not what was worked out again")
+            yield wrong_wire(key[1], f"{key[0]} {key[1]}: its size is not what was worked out again")
     run, loss = wire_run(laid), spare_port_loss(laid)
     for what, claimed, counted in (
         ("", plan.cost, run + loss),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from portloom.job.assignment import OnMultiplexer
 from portloom.job.multiplexed import Stand, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
-from portloom.rules.clash import Clash
+from portloom.rules.faults import wrong_multiplexer
 from portloom.verify.joined import Broken, check_run
 
 
@@ -16,7 +16,7 @@ def lay_multiplexers(
     """Lay each multiplexer and the switches on it; raise Broken where a name is unknown or a wire joins no ends."""
     for name, times in Counter(line.name for line in lines).items():
         if times > 1:
-            raise Broken(Clash("multiplexer", name, f"{name} stands at {times} points"))
+            raise Broken(wrong_multiplexer(name, f"{name} stands at {times} points"))
     boxes = tuple(_multiplexer(site, line) for line in lines)
     pairs = zip(boxes, lines, strict=True)
     return boxes, tuple(switch for box, line in pairs for switch in _switches(box, line))
@@ -27,7 +27,7 @@ def _multiplexer(site: Site, line: OnMultiplexer) -> WiredMultiplexer:
     port = next((port for port in site.job.unit.inputs if port.name == line.port), None)
     if box is None or port is None or not line.ways:
         what = f"{line.name}: no such multiplexer at {line.at} on {line.port}, or nothing goes through it"
-        raise Broken(Clash("multiplexer", line.name, what))
+        raise Broken(wrong_multiplexer(line.name, what))
     check_run(site.job, line.name, line.run, (site.face(port.face), line.at))
     return WiredMultiplexer(site, Stand(box, line.at), line.run, port)
 
@@ -36,6 +36,6 @@ def _switches(box: WiredMultiplexer, line: OnMultiplexer) -> Sequence[WiredSwitc
     known = {switch.name: switch for switch in box.site.job.bike.inputs}
     for way in line.ways:
         if way.switch not in known:
-            raise Broken(Clash("multiplexer", line.name, f"{line.name}: no such switch as {way.switch}"))
+            raise Broken(wrong_multiplexer(line.name, f"{line.name}: no such switch as {way.switch}"))
         check_run(box.site.job, way.switch, way.run, (line.at, *dict.fromkeys(known[way.switch].at)))
     return [WiredSwitch(box.site, known[way.switch], way.run, box.stand) for way in line.ways]

@@ -15,6 +15,7 @@ from portloom.job.sizing import Sized, settled
 from portloom.job.wires import UNIT_OWNED
 from portloom.rules.book import place_clashes, whole_clashes
 from portloom.rules.clash import Clash
+from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_port
 from portloom.rules.fuse_size import counted_most, fuse_steps
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
@@ -41,7 +42,7 @@ def _lay(jobs: Jobs, plan: PairAssignment) -> Laid:
     """Lay both units' circuits on one bike; raise Broken where a name is unknown or a wire does not join its ends."""
     one, other = plan.seats
     if one.place == other.place:
-        raise Broken(Clash("cover", one.place, f"both units sit at {one.place}"))
+        raise Broken(not_wired(one.place, f"both units sit at {one.place}"))
     sites = [_site(*each, plan) for each in zip(jobs, plan.seats, plan.main_fuses, strict=True)]
     both = sites[0].beside(sites[1])
     _check_all_there(both, plan)
@@ -58,7 +59,7 @@ def _lay(jobs: Jobs, plan: PairAssignment) -> Laid:
 def _site(job: Job, seat: Seat, fuse: MilliAmps, plan: PairAssignment) -> Site:
     """Return a unit's site with its own feed and earth, and the wires that are the bike's."""
     if fuse not in STEPS:
-        raise Broken(Clash("main-fuse", seat.place, f"{fuse} mA is no step of main fuses"))
+        raise Broken(wrong_main_fuse(seat.place, f"{fuse} mA is no step of main fuses"))
     ways = tuple(way for way in plan.ways if way.kind not in UNIT_OWNED or way.name == seat.place)
     return Site(
         job,
@@ -75,9 +76,9 @@ def _check_all_there(both: Site, plan: PairAssignment) -> None:
     known = {way.key for way in both.ways}
     for way in plan.ways:
         if way.key not in known:
-            raise Broken(Clash("cover", way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
+            raise Broken(not_wired(way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
     if len(plan.ways) > len(both.ways):
-        raise Broken(Clash("cover", both.label, "a wire that no assignment changes is laid twice"))
+        raise Broken(not_wired(both.label, "a wire that no assignment changes is laid twice"))
 
 
 # --- judged
@@ -102,13 +103,13 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: PairAssignment) -> Iterato
 
 def _passes_charging(unit: Site) -> Iterator[Clash]:
     if unit.main_fuse not in fuse_steps(unit.job):
-        yield Clash("main-fuse", unit.seat, f"the main fuse at {unit.seat} does not carry the charging current")
+        yield wrong_main_fuse(unit.seat, f"the main fuse at {unit.seat} does not carry the charging current")
 
 
 def _room_once(plan: PairAssignment) -> Iterator[Clash]:
     for load, times in Counter(room.load for seat in plan.seats for room in seat.room_for).items():
         if times > 1:
-            yield Clash("outputs", load, f"{load} is given room {times} times")
+            yield wrong_port("outputs", load, f"{load} is given room {times} times")
 
 
 def _wired_where_wanted(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
@@ -129,9 +130,9 @@ def _wired_where_wanted(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
                 if times != wanted:
                     asked = "wants it" if wanted else "does not want it"
                     what = f"{switch.name} is on {times} inputs of the unit at {unit.seat}, which {asked}"
-                    yield Clash("cover", switch.name, what)
+                    yield not_wired(switch.name, what)
         elif sum(on) != 1:
-            yield Clash("cover", switch.name, f"{switch.name}, which no unit wants, is on {sum(on)} inputs")
+            yield not_wired(switch.name, f"{switch.name}, which no unit wants, is on {sum(on)} inputs")
 
 
 def _times_on(laid: Laid, unit: Site, switch: str) -> int:
@@ -147,4 +148,4 @@ def _groups_apart(laid: Laid) -> Iterator[Clash]:
             wired.site.seat: None for wired in laid.outputs if any(load.name in names for load in wired.circuit.members)
         }
         if len(seats) > 1:
-            yield Clash("cover", names[0], f"{listed(names)} go on one unit, and are at {listed(tuple(seats))}")
+            yield not_wired(names[0], f"{listed(names)} go on one unit, and are at {listed(tuple(seats))}")

@@ -12,7 +12,7 @@ from portloom.job.site import Site
 from portloom.job.ways import earthed_points
 from portloom.job.wired import WiredInput, WiredOutput, laid_along, not_laid
 from portloom.job.wires import Way
-from portloom.rules.clash import Clash
+from portloom.rules.faults import not_wired, wrong_port
 from portloom.rules.fuse_size import main_fuse
 from portloom.rules.shapes import Rule
 from portloom.verify.joined import Broken, check_avoided, check_run
@@ -46,7 +46,7 @@ def place_named(job: Job, name: str) -> Place:
     """Return the place of that name; raise Broken where the bike has none."""
     place = next((place for place in job.bike.places if place.name == name), None)
     if place is None:
-        raise Broken(Clash("cover", name, f"the bike has no place '{name}'"))
+        raise Broken(not_wired(name, f"the bike has no place '{name}'"))
     return place
 
 
@@ -58,13 +58,13 @@ def check_ways(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
     wanted = dict(_wanted_ends(site, boxes))
     have = {(way.kind, way.name): way for way in site.ways}
     if len(have) < len(site.ways):
-        raise Broken(Clash("cover", site.label, "a wire that no assignment changes is laid twice"))
+        raise Broken(not_wired(site.label, "a wire that no assignment changes is laid twice"))
     for key, ends in wanted.items():
         if key not in have or have[key].ends[: len(ends)] != ends:
-            raise Broken(Clash("cover", key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
+            raise Broken(not_wired(key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
     for way in site.ways:
         if (way.kind, way.name) not in wanted:
-            raise Broken(Clash("cover", way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
+            raise Broken(not_wired(way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
         check_run(site.job, way.name, way.run, way.ends)
         _check_earth(site.job, way)
     avoided = {fed.consumer.name: fed.consumer.avoid for fed in site.job.loads.fed}
@@ -95,11 +95,11 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[t
 
 def _check_earth(job: Job, way: Way) -> None:
     if way.kind in ("unit earth", "return", "sender return") and way.ends[-1] not in job.bike.frame.earth:
-        raise Broken(Clash("cover", way.name, f"{way.name}: its return ends at no earth point"))
+        raise Broken(not_wired(way.name, f"{way.name}: its return ends at no earth point"))
     if way.kind == "supply":
         wanted = {p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at}
         if wanted - set(way.ends):
-            raise Broken(Clash("cover", way.name, f"{way.name}: a switch has no live side"))
+            raise Broken(not_wired(way.name, f"{way.name}: a switch has no live side"))
 
 
 # --- circuits
@@ -109,11 +109,11 @@ def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
     job = site.job
     output = next((output for output in job.unit.outputs if output.name == line.port), None)
     if output is None:
-        raise Broken(Clash("outputs", line.port, f"the unit has no output '{line.port}'"))
+        raise Broken(wrong_port("outputs", line.port, f"the unit has no output '{line.port}'"))
     members = tuple(load for load in job.loads.on_unit if load.name in line.loads)
     circuit = job.circuit(members)
     if not members or sorted(load.name for load in circuit.loads) != sorted(line.loads):
-        raise Broken(Clash("cover", line.port, f"{line.port}: {', '.join(line.loads)} are not one circuit's loads"))
+        raise Broken(not_wired(line.port, f"{line.port}: {', '.join(line.loads)} are not one circuit's loads"))
     face = site.face(output.face)
     check_run(job, line.port, line.run, (face, *circuit.points))
     check_avoided(job, line.port, line.run, circuit.avoid)
@@ -125,7 +125,7 @@ def _inputs(site: Site, plan: Seat) -> Iterator[WiredInput]:
     switches = {switch.name: switch for switch in site.job.bike.inputs}
     for line in plan.inputs:
         if line.port not in ports or not set(line.switches) <= set(switches):
-            raise Broken(Clash("inputs", line.port, f"{line.port}: no such input, or no such switch"))
+            raise Broken(wrong_port("inputs", line.port, f"{line.port}: no such input, or no such switch"))
         circuit = InputCircuit(tuple(switches[name] for name in line.switches))
         check_run(site.job, line.port, line.run, (site.face(ports[line.port].face), *circuit.points))
         yield WiredInput(site, circuit, line.run, ports[line.port])
@@ -136,5 +136,5 @@ def _later(site: Site, losses: Losses, plan: Seat) -> Iterator[WiredOutput]:
     later = {later.consumer.name: later.consumer for later in site.job.loads.later}
     for room in plan.room_for:
         if room.load not in later or room.port not in outputs:
-            raise Broken(Clash("cover", room.load, f"{room.load}: no such later load, or no such output"))
+            raise Broken(not_wired(room.load, f"{room.load}: no such later load, or no such output"))
         yield not_laid(site, losses, OutputCircuit((later[room.load],), ()), outputs[room.port])

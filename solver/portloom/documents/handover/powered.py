@@ -13,8 +13,7 @@ from portloom.documents.wiring.lines import own_switched
 from portloom.job.consumers import Consumer, FedLoad
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
-from portloom.rules.engine_stop import ENGINE_PARTS
-from portloom.rules.start import MODE as START
+from portloom.rules.practice import ENGINE_PARTS, START
 
 PartGroup = tuple[LoadPart, ...]
 BRAKE: PartGroup = ("brake lamp",)

@@ -11,8 +11,7 @@ from portloom.documents.handover.coming_on import Working, output_dead, output_o
 from portloom.documents.handover.steps import StepDraft, TestPart
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
-from portloom.rules.engine_stop import drives_engine
-from portloom.rules.start import MODE as START
+from portloom.rules.practice import START, drives_engine
 
 ONE: TestPart = "one at a time"
 RUNNING: TestPart = "engine running"

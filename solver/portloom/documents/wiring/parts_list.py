@@ -27,7 +27,7 @@ from portloom.documents.wiring.parts import (
 )
 from portloom.documents.wiring.wire import Wiring
 from portloom.job.laid import Laid
-from portloom.rules.opening import sleeve_of
+from portloom.rules.loom import sleeve_of
 
 OFTEN_RELAYED: tuple[LoadPart, ...] = ("dipped beam", "main beam", "horn", "fuel pump", "fan")
 

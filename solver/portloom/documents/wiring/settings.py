@@ -12,11 +12,7 @@ from portloom.documents.wiring.lines import coils, relay_name
 from portloom.job.circuits import OutputCircuit
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
-from portloom.rules.engine_run import MODE as ENGINE_RUN
-from portloom.rules.engine_stop import drives_engine
-from portloom.rules.key_off import wanted_with_key_off
-from portloom.rules.start import MODE as START
-from portloom.rules.start import may_crank
+from portloom.rules.practice import ENGINE_RUN, START, drives_engine, may_crank, wanted_with_key_off
 
 
 def conditions(circuit: OutputCircuit, told: Mapping[Told, list[str]]) -> Iterator[str]:

@@ -10,7 +10,7 @@ from portloom.explaining.fixes.change import Acts, Change, with_load
 from portloom.job.consumers import Consumer
 from portloom.rules.fact_kinds import LOAD, THINGS, altered
 from portloom.rules.facts import FactKey
-from portloom.rules.inductive import INDUCTIVE
+from portloom.rules.practice import INDUCTIVE
 
 LED, SUPPRESSOR, FUSE, RELAY, LEFT_OFF = 2, 2, 3, 4, 8
 NEVER_LEFT_OFF = (

@@ -8,7 +8,7 @@ from portloom.base.unit import Unit
 from portloom.explaining.conflicts.kept import Whole
 from portloom.explaining.fixes.change import Change, Target
 from portloom.rules.fact_kinds import SWITCH
-from portloom.rules.multiplexer import goes_straight
+from portloom.rules.practice import goes_straight
 
 EFFORT, WAYS = 5, 6
 NEW = ("new multiplexer", "second new multiplexer")

@@ -10,7 +10,7 @@ from portloom.job.site import Site
 from portloom.job.wired import laid_shortest
 from portloom.rules.book import input_clashes, output_clashes, wired_clashes
 from portloom.rules.clash import Clash
-from portloom.rules.cover import no_way
+from portloom.rules.faults import no_wire_to
 from portloom.rules.shapes import Rule
 
 
@@ -29,8 +29,7 @@ def refused_output(rules: Sequence[Rule], site: Site, circuit: OutputCircuit, ou
         return clash
     wired = laid_shortest(site, Losses(site), circuit, output)
     if wired is None:
-        way = no_way(site.face(output.face), circuit.label, circuit.avoid, site.job)
-        return Clash("wire", circuit.label, way)
+        return no_wire_to(site.face(output.face), circuit, site.job)
     return next(wired_clashes(rules, wired), None)
 
 

@@ -12,7 +12,6 @@ from portloom.base.quantities import MilliAmps
 from portloom.job.cases import Case
 from portloom.job.job import Job
 from portloom.job.losses import Losses
-from portloom.rules import main_fuse
 from portloom.rules.fuse_size import counted_most
 from portloom.rules.shapes import Rule
 from portloom.search.columns import OutputColumn, SumRow
@@ -111,7 +110,7 @@ def eased(rules: Sequence[Rule], wanted: Wanted, one: Seat, other: Seat) -> Ease
     parts = (one.with_any, other.with_any)
     columns = [each.column for part in parts for each in part]
     site = one.leanest.beside(other.leanest)
-    rules = [replace(rule, budgets=None) if rule is main_fuse.RULE else rule for rule in rules]
+    rules = [replace(rule, budgets=None) if rule.by_main_fuse else rule for rule in rules]
     levels = Levels(kept_together(wanted, tableau_of(site, Losses(one.leanest), rules, columns)))
     flags = (_fused(levels, one, 0), _fused(levels, other, len(parts[0])))
     lay_feeds(levels, rules, (one, other), flags)
