@@ -17,7 +17,7 @@ from portloom.explaining.telling.counts import counts_of
 from portloom.explaining.telling.refused import Refused, refused
 from portloom.job.kinds import Ports, port_names
 from portloom.rules.book import in_short, place_clashes
-from portloom.rules.fact_kinds import is_thing, kind_of, ports_for
+from portloom.rules.fact_kinds import LOAD, is_thing, kind_of, ports_for
 from portloom.rules.facts import FactKey
 
 Keys = tuple[FactKey, ...]
@@ -101,7 +101,7 @@ def _overloads(whole: Whole, part: Part) -> Iterator[Reason]:
 def drawing(names: Sequence[str], drawn: Mapping[str, MilliAmps]) -> str:
     """Say what loads draw together, in mA each."""
     total = amperes(MilliAmps(sum(drawn[name] for name in names)))
-    return does(named(names, "load"), f"draws {total} together")
+    return does(named(names, LOAD.name), f"draws {total} together")
 
 
 def named(names: Sequence[str], thing: str) -> str:

@@ -11,6 +11,7 @@ from portloom.explaining.wishes.why_not import Elsewhere, Move, Price, WhyNot
 from portloom.margins.misses import NearMisses
 from portloom.report.text.conflicts import where, write_conflict, write_fixes, write_proof, write_verdict
 from portloom.report.text.layout import Page, metres, write_cautions, write_set_aside
+from portloom.rules.fact_kinds import is_thing
 
 
 def write_near(near: NearMisses, page: Page) -> None:
@@ -158,6 +159,6 @@ def _ports(elsewhere: Sequence[Elsewhere]) -> Iterator[str]:
 
 def _in_short(conflict: Conflict) -> str:
     """Return a conflict's sentence, with the names of what is too many where it only counts them."""
-    things = [fact.name for fact in conflict.facts if fact.key[0] in ("load", "switch")]
+    things = [fact.name for fact in conflict.facts if is_thing(fact.key)]
     sentence = conflict.sentence.rstrip(".")
     return sentence if all(name in sentence for name in things) else f"{sentence} ({listed(things)})"
