@@ -1,5 +1,6 @@
 """DEVELOPERS.md tells the truth about the code: its rooms, its commands, and every place that a new rule touches."""
 
+import ast
 import re
 import tomllib
 from pathlib import Path
@@ -9,6 +10,8 @@ from portloom.job.goal import TERMS
 
 TEXT = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+KIND = "total"
+"""The kind of fact of the story's rule."""
 PATH = re.compile(r"`((?:solver|tests|profiles|\.ci|README|pyproject)[\w./-]*)`")
 
 
@@ -52,8 +55,32 @@ def _naming(pattern: str, *others: Path) -> list[str]:
 
 
 def test_a_rules_places_are_all_listed() -> None:
-    """Each file that knows the rule of the story by its name is in the list, and no other."""
-    assert _numbered("Add a rule") == _naming("unit.total", ROOT / "tests" / "rule_trials.py")
+    """Each file that knows the rule of the story, its module or its kind of fact is in the list, and no other.
+
+    Of tests the list has the rule's trial; the section names each other one that knows it.
+    """
+    knowing = {path.relative_to(ROOT).as_posix() for path in _python() if _knows_rule(path)}
+    assert _numbered("Add a rule") == sorted(
+        path for path in knowing if path.startswith("solver/") or path == "tests/rule_trials.py"
+    )
+    assert sorted(knowing - set(PATH.findall(_section("Add a rule")))) == []
+
+
+def _python() -> list[Path]:
+    return [path for folder in ("solver", "tests") for path in (ROOT / folder).rglob("*.py")]
+
+
+def _knows_rule(path: Path) -> bool:
+    """Tell whether a module names the rule of the story by slug or module, or its kind of fact in a tuple or a set."""
+    text = path.read_text("utf-8")
+    tuples = (node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.Tuple | ast.Set | ast.Call))
+    words = {
+        word.value
+        for node in tuples
+        for word in (node.args if isinstance(node, ast.Call) else node.elts)
+        if isinstance(word, ast.Constant)
+    }
+    return bool(re.search("unit.total", f"{path.stem}\n{text}")) or KIND in words
 
 
 def test_a_keys_places_are_all_listed() -> None:

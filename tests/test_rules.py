@@ -71,6 +71,16 @@ def test_a_rule_says_what_it_is(rule: Rule) -> None:
     assert any((*shapes, rule.budgets, rule.link))
 
 
+@pytest.mark.parametrize("trial", TRIALS, ids=str)
+def test_a_rule_that_adds_up_currents_tells_a_margin(trial: Trial) -> None:
+    """A rule with a limit of what flows in a case says how close a plan comes to it."""
+    job = job_of(trial.kept)
+    for rule in RULES:
+        budgets = rule.budgets(sites_of(job, RULES)[0]) if rule.budgets else ()
+        if any(row.case is not None for budget in budgets for row in budget.rows.values()):
+            assert rule.margins is not None
+
+
 def test_slugs_are_told_apart() -> None:
     """No two rules have one slug, and what can't be set aside is a rule."""
     assert len({rule.slug for rule in RULES}) == len(RULES)
