@@ -19,7 +19,7 @@ from portloom.job.fixed import conductor_of, first_conductor
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
 from portloom.rules.fuse_size import main_fuse
@@ -108,20 +108,22 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
         wrong += [clash.sentence for clash in judged(job, rules, told)]
     ports = zip(bike.plan.outputs, told.outputs, strict=True)
     wrong += [f"{old.port} thicker" for old, new in ports if new.size.area > old.size.area]
-    sizes = {way.key: conductor_of(bike.laid.site, way).size for way in bike.laid.site.ways if way.kind != "alongside"}
-    return wrong + [f"{key} thicker" for key, size in told.way_sizes if size.area > sizes[key].area]
+    site = bike.laid.site
+    sizes = {wire.key: conductor_of(site, wire).size for wire in site.fixed_wires if wire.kind != "alongside"}
+    return wrong + [f"{key} thicker" for key, size in told.fixed_sizes if size.area > sizes[key].area]
 
 
 @contextmanager
 def first_sizes_of(laid: Laid) -> Iterator[None]:
     """Count with the main fuse and the first sizes of a plan, whatever the loads draw now."""
-    sizes = {way.key: first_conductor(laid.site, way) for way in laid.site.ways if way.kind in ("feed", "return")}
+    own = [wire for wire in laid.site.fixed_wires if wire.kind in ("feed", "return")]
+    sizes = {wire.key: first_conductor(laid.site, wire) for wire in own}
 
     def feed(_: Site) -> Conductor:
         return sizes["feed", "feed"]
 
-    def back(site: Site, way: Way) -> Conductor:
-        return sizes.get(way.key, site.job.reels[0])
+    def back(site: Site, wire: FixedWire) -> Conductor:
+        return sizes.get(wire.key, site.job.reels[0])
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("portloom.verify.relaid.main_fuse", lambda _, __: laid.site.main_fuse)

@@ -8,9 +8,9 @@ from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import parse_size
 from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room
 from portloom.job.network import Run
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 
-Line = TypeVar("Line", OnInput, OnOutput, Way)
+Line = TypeVar("Line", OnInput, OnOutput, FixedWire)
 Change = Callable[[Assignment], Assignment]
 
 
@@ -26,14 +26,14 @@ class Spoilt:
         return f"{self.about}: {self.rule}"
 
 
-def named(line: OnInput | OnOutput | Way) -> str:
+def named(line: OnInput | OnOutput | FixedWire) -> str:
     """Return the first load or switch of a line, or the name of a wire that no plan changes."""
     match line:
         case OnOutput():
             return line.loads[0]
         case OnInput():
             return line.switches[0]
-        case Way():
+        case FixedWire():
             return line.name
 
 
@@ -63,9 +63,9 @@ def input_(name: str, change: Callable[[OnInput], tuple[OnInput, ...]]) -> Chang
     return lambda plan: replace(plan, inputs=changed(plan.inputs, name, change))
 
 
-def way(name: str, change: Callable[[Way], tuple[Way, ...]]) -> Change:
+def fixed(name: str, change: Callable[[FixedWire], tuple[FixedWire, ...]]) -> Change:
     """Change one wire that no plan changes."""
-    return lambda plan: replace(plan, ways=changed(plan.ways, name, change))
+    return lambda plan: replace(plan, fixed_wires=changed(plan.fixed_wires, name, change))
 
 
 ALSO = OnWay("engine stop", Run(Micrometres(450_000), (2,)))
@@ -180,7 +180,7 @@ SPOILT = (
     Spoilt("a multiplexer on an input in use", "inputs", box(lambda line: replace(line, port="in 13"))),
     Spoilt("a multiplexer with nothing on it", "multiplexer", box(lambda line: replace(line, ways=()))),
     Spoilt("a multiplexer twice", "multiplexer", lambda plan: replace(plan, multiplexers=plan.multiplexers * 2)),
-    Spoilt("a multiplexer's return left out", "cover", way("headstock", left_out)),
+    Spoilt("a multiplexer's return left out", "cover", fixed("headstock", left_out)),
     Spoilt("a multiplexer left out", "cover", lambda plan: replace(plan, multiplexers=())),
     Spoilt(
         "a multiplexer on a wire that leads elsewhere",
@@ -194,16 +194,16 @@ SPOILT = (
         input_("side stand switch", lambda line: (replace(line, run=legs(line.run, *line.run.legs[:-1])),)),
     ),
     # Wires that no plan changes.
-    Spoilt("a return left out", "cover", way("tail", left_out)),
+    Spoilt("a return left out", "cover", fixed("tail", left_out)),
     Spoilt(
         "a return to no earth",
         "cover",
-        way("tail", lambda wire: (replace(wire, ends=("tail", "tail"), run=Run(Micrometres(0), ())),)),
+        fixed("tail", lambda wire: (replace(wire, ends=("tail", "tail"), run=Run(Micrometres(0), ())),)),
     ),
     Spoilt(
         "a return too many",
         "cover",
-        way(
+        fixed(
             "tail",
             lambda wire: (
                 wire,
@@ -214,20 +214,20 @@ SPOILT = (
     Spoilt(
         "a feed that stops short",
         "cover",
-        way("feed", lambda wire: (replace(wire, run=legs(wire.run, *wire.run.legs[1:])),)),
+        fixed("feed", lambda wire: (replace(wire, run=legs(wire.run, *wire.run.legs[1:])),)),
     ),
-    Spoilt("a feed to another point", "cover", way("feed", lambda wire: (replace(wire, ends=("battery", "tail")),))),
-    Spoilt("a feed laid twice", "cover", way("feed", lambda wire: (wire, wire))),
-    Spoilt("a hose laid twice", "cover", way("clutch cable", lambda wire: (wire, wire))),
-    Spoilt("no feed", "cover", way("feed", left_out)),
-    Spoilt("no wire to the horn", "cover", way("horn", left_out)),
+    Spoilt("a feed to another point", "cover", fixed("feed", lambda wire: (replace(wire, ends=("battery", "tail")),))),
+    Spoilt("a feed laid twice", "cover", fixed("feed", lambda wire: (wire, wire))),
+    Spoilt("a hose laid twice", "cover", fixed("clutch cable", lambda wire: (wire, wire))),
+    Spoilt("no feed", "cover", fixed("feed", left_out)),
+    Spoilt("no wire to the horn", "cover", fixed("horn", left_out)),
     # 220 + 400 + 420 mm is shorter than the way round, and goes above the engine.
     Spoilt(
         "a wire where it must not be",
         "cover",
-        way("fan", lambda wire: (replace(wire, run=Run(Micrometres(1_040_000), (7, 9, 13))),)),
+        fixed("fan", lambda wire: (replace(wire, run=Run(Micrometres(1_040_000), (7, 9, 13))),)),
     ),
-    Spoilt("a hose forgotten", "cover", way("clutch cable", left_out)),
+    Spoilt("a hose forgotten", "cover", fixed("clutch cable", left_out)),
     # Later loads and the cost.
     Spoilt("room on an output in use", "outputs", room(("heated grips", "brake lamp"))),
     Spoilt(

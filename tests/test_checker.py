@@ -44,7 +44,8 @@ def test_the_plan_itself_breaks_nothing() -> None:
     """The best plan passes, its lines in any order, and the reference prices it alike."""
     job, plan = harbour_trail()
     assert judged(job, RULES, plan) == ()
-    turned_over = replace(plan, outputs=plan.outputs[::-1], inputs=plan.inputs[::-1], ways=plan.ways[::-1])
+    fixed = plan.fixed_wires[::-1]
+    turned_over = replace(plan, outputs=plan.outputs[::-1], inputs=plan.inputs[::-1], fixed_wires=fixed)
     assert judged(job, RULES, turned_over) == ()
     assert Reference(HARBOUR_TRAIL.read_text("utf-8"), ELEVEN_WAY.read_text("utf-8")).cost(plan) == plan.cost
 
@@ -98,10 +99,11 @@ def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
         replace(line, trip=wired.trip, size=wired.conductor.size if wired.conductor else line.size)
         for line, wired in zip(plan.outputs, laid.outputs, strict=True)
     )
-    sizes = tuple((way.key, conductor_of(laid.site, way).size) for way in laid.site.ways if way.kind != "alongside")
+    own = [wire for wire in laid.site.fixed_wires if wire.kind != "alongside"]
+    sizes = tuple((wire.key, conductor_of(laid.site, wire).size) for wire in own)
     run, loss = wire_run(laid), spare_port_loss(laid)
     cost = Micrometres(run + loss)
-    return replace(plan, outputs=outputs, way_sizes=sizes, cost=cost, wire_run=run, spare_port_loss=loss)
+    return replace(plan, outputs=outputs, fixed_sizes=sizes, cost=cost, wire_run=run, spare_port_loss=loss)
 
 
 def exchanged(job: Job, plan: Assignment, number: int, port: str) -> Assignment:

@@ -61,7 +61,7 @@ def check_circuit_parts(laid: Laid, lists: Lists) -> None:
     """Fuses, relays, diodes and suppressors are those that the bike and the plan ask for."""
     job = laid.site.job
     count = Counter(part.group for part in lists.parts)
-    fused = 1 + len(job.loads.fed) + len(laid.site.ways_of("supply"))
+    fused = 1 + len(job.loads.fed) + len(laid.site.fixed_of("supply"))
     assert count["fuses"] == fused + any("regulator's lead" in need for need in also_needed(laid))
     assert count["relays"] == sum(fed.by == "relay" for fed in job.loads.fed)
     guests = [(wired.output.name, guest.name) for wired in laid.outputs for guest in wired.circuit.guests]

@@ -243,7 +243,7 @@ SPOILT: dict[str, tuple[str, Callable[[PairAssignment], PairAssignment]]] = {
     "a fuse below a trip": ("main-fuse", lambda found: replace(found, main_fuses=(MilliAmps(2000), MilliAmps(3000)))),
     "a fuse that there is not": ("main-fuse", lambda found: replace(found, main_fuses=(MilliAmps(3100),) * 2)),
     "both at one place": ("cover", seat(1, lambda one: replace(one, place="at the neck"))),
-    "one feed": ("cover", lambda found: replace(found, ways=found.ways[1:])),
+    "one feed": ("cover", lambda found: replace(found, fixed_wires=found.fixed_wires[1:])),
     "another cost": ("goal", lambda found: replace(found, cost=Micrometres(found.cost - 1))),
     "a port used twice": ("outputs", seat(0, lambda one: replace(one, outputs=one.outputs * 2))),
 }

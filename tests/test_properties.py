@@ -28,7 +28,7 @@ from portloom.job.cases import Case
 from portloom.job.fixed import conductor_of, first_conductor
 from portloom.job.job import Job
 from portloom.job.sizing import Sized, settled
-from portloom.job.ways import common_ways
+from portloom.job.ways import common_fixed_wires
 from portloom.rules.book import RULES
 from portloom.rules.fuse_size import main_fuse
 from portloom.rules.shapes import Rule
@@ -123,7 +123,8 @@ def sizes(sized: Sized) -> dict[str, WireSize]:
     """Return every wire's settled size, by what it is."""
     outputs = {wired.output.name: wired.drawn.size for wired in sized.laid.outputs}
     site = sized.laid.site
-    return outputs | {f"{w.kind} {w.name}": conductor_of(site, w).size for w in site.ways if w.kind != "alongside"}
+    own = [wire for wire in site.fixed_wires if wire.kind != "alongside"]
+    return outputs | {f"{wire.kind} {wire.name}": conductor_of(site, wire).size for wire in own}
 
 
 @EACH_FAMILY
@@ -134,9 +135,9 @@ def test_no_wire_is_thinner_than_its_first_size(family: str) -> None:
     found = settled(laid)
     for before, after in zip(laid.outputs, found.laid.outputs, strict=True):
         assert after.drawn.size >= before.serving[0].size
-    for way in laid.site.ways:
-        if way.kind != "alongside":
-            assert conductor_of(found.laid.site, way).size >= first_conductor(laid.site, way).size
+    for wire in laid.site.fixed_wires:
+        if wire.kind != "alongside":
+            assert conductor_of(found.laid.site, wire).size >= first_conductor(laid.site, wire).size
 
 
 def beside(texts: Texts, count: int) -> Texts:
@@ -156,9 +157,9 @@ def test_a_loaded_wire_alongside_never_thins_a_wire(family: str) -> None:
     before = sizes(settled(lay(job, RULES, plan)))
     for count in (1, 3, 30):
         fuller = job_of(beside(random_case(seed, family), count))
-        own = [way for way in plan.ways if way.kind != "alongside"]
-        ways = (*own, *(way for way in common_ways(fuller) if way.kind == "alongside"))
-        found = settled(lay(fuller, RULES, replace(plan, ways=ways)))
+        own = [way for way in plan.fixed_wires if way.kind != "alongside"]
+        ways = (*own, *(way for way in common_fixed_wires(fuller) if way.kind == "alongside"))
+        found = settled(lay(fuller, RULES, replace(plan, fixed_wires=ways)))
         if found.unprotected:  # no reel is thick enough any more
             assert count > 1 or family == "bundles"
             return

@@ -49,9 +49,9 @@ def plan_runs(laid: Laid) -> Iterator[tuple[str, tuple[int, ...], int]]:
         "fed load": "feed of {}",
         "alongside": "alongside {}",
     }
-    for way in laid.site.ways:
-        times = counts.get(way.name, 1) if way.kind == "alongside" else 1
-        yield said.get(way.kind, "{}").format(way.name), way.run.legs * times, way.run.length * times
+    for wire in laid.site.fixed_wires:
+        times = counts.get(wire.name, 1) if wire.kind == "alongside" else 1
+        yield said.get(wire.kind, "{}").format(wire.name), wire.run.legs * times, wire.run.length * times
 
 
 def check_cover(laid: Laid, wiring: Wiring) -> None:

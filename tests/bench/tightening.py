@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from math import isqrt
 
-from portloom.job.fixed import fixed_wires
+from portloom.job.fixed import sized_fixed_wires
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
@@ -93,8 +93,8 @@ def _areas(found: Found) -> dict[int, int]:
 
 def _wires(found: Found) -> Iterator[tuple[Iterable[int], int]]:
     site = found.tableau.site
-    for wire in fixed_wires(site):
-        yield from [(wire.way.run.legs, wire.diameter)] * wire.count
+    for wire in sized_fixed_wires(site):
+        yield from [(wire.wire.run.legs, wire.diameter)] * wire.count
     for column in _used(found):
         assert isinstance(column, OutputColumn | InputColumn)  # these bikes have no multiplexers
         reel = column.wired.conductor if isinstance(column, OutputColumn) else None

@@ -67,7 +67,7 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "sleeve"
     if any(fed.by == "relay" for fed in job.loads.fed):
         yield "relay coil current"
-    if laid.site.ways_of("supply"):
+    if laid.site.fixed_of("supply"):
         yield "supply switch fuse"
 
 

@@ -32,13 +32,13 @@ from portloom.documents.savings import Saves
 from portloom.documents.warnings import warnings
 from portloom.job.assignment import Assignment
 from portloom.job.cranking import Cranking
-from portloom.job.fixed import conductor_of, fed_drop, fed_load, fixed_wires
+from portloom.job.fixed import conductor_of, fed_drop, fed_load, sized_fixed_wires
 from portloom.job.laid import Laid
 from portloom.job.multiplexed import WIRES_TO_UNIT
 from portloom.job.network import Run
 from portloom.job.site import Site
 from portloom.job.wired import WiredInput, WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 
 
 def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = MappingProxyType({})) -> Plan:
@@ -68,7 +68,7 @@ def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = Mapping
         inputs=tuple(input_line(switches) for switches in laid.inputs),
         multiplexers=multiplexer_lines(laid, savings),
         feed=feed_line(laid, cases),
-        fed=tuple(fed_line(site, way) for way in site.ways_of("fed load")),
+        fed=tuple(fed_line(site, wire) for wire in site.fixed_of("fed load")),
         returns=tuple(return_lines(site)),
         other_wires=tuple(other_lines(site)),
         cases=cases,
@@ -145,35 +145,35 @@ def feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
     )
 
 
-def _fixed(site: Site, way: Way, current: MilliAmps) -> FixedLine:
-    size = conductor_of(site, way).size
-    return FixedLine(way.kind, way.name, way.ends[0], way.ends[1:], wire_line(site.job, way.run), size, current)
+def _fixed(site: Site, wire: FixedWire, current: MilliAmps) -> FixedLine:
+    size = conductor_of(site, wire).size
+    return FixedLine(wire.kind, wire.name, wire.ends[0], wire.ends[1:], wire_line(site.job, wire.run), size, current)
 
 
-def fed_line(site: Site, way: Way) -> FixedLine:
+def fed_line(site: Site, wire: FixedWire) -> FixedLine:
     """Return the wire of a load that no unit feeds."""
-    fed = fed_load(site, way)
-    line = _fixed(site, way, fed.consumer.current)
+    fed = fed_load(site, wire)
+    line = _fixed(site, wire, fed.consumer.current)
     fuse = fuse_for(fed.consumer.current)
-    drop = fed_drop(site, way, conductor_of(site, way), fuse) if fuse else Fraction(0)
+    drop = fed_drop(site, wire, conductor_of(site, wire), fuse) if fuse else Fraction(0)
     return replace(line, fuse=fuse, by=fed.by, drop=drop)
 
 
 def return_lines(site: Site) -> Iterator[FixedLine]:
     """Return every return with the most that it carries."""
-    for way in site.ways_of("return"):
-        yield _fixed(site, way, max(site.job.returned_at(way.name, case) for case in site.job.cases))
-    for way in site.ways_of("sender return"):
-        yield _fixed(site, way, MilliAmps(0))
+    for wire in site.fixed_of("return"):
+        yield _fixed(site, wire, max(site.job.returned_at(wire.name, case) for case in site.job.cases))
+    for wire in site.fixed_of("sender return"):
+        yield _fixed(site, wire, MilliAmps(0))
 
 
 def other_lines(site: Site) -> Iterator[FixedLine]:
     """Return the supply to switches and the units' own earths."""
-    for way in site.ways_of("supply"):
+    for wire in site.fixed_of("supply"):
         fuse = MilliAmps(site.job.assume["supply switch fuse"])
-        yield replace(_fixed(site, way, MilliAmps(0)), fuse=fuse)
-    for way in site.ways_of("unit earth"):
-        yield _fixed(site, way, MilliAmps(0))
+        yield replace(_fixed(site, wire, MilliAmps(0)), fuse=fuse)
+    for wire in site.fixed_of("unit earth"):
+        yield _fixed(site, wire, MilliAmps(0))
 
 
 def copper_of(laid: Laid) -> int:
@@ -193,9 +193,9 @@ def _our_wires(laid: Laid) -> Iterator[tuple[Conductor, Run]]:
         yield thinnest, switch.run
     for box in laid.multiplexers:
         yield from [(thinnest, box.run)] * WIRES_TO_UNIT
-    for wire in fixed_wires(laid.site):
-        if wire.conductor is not None and wire.way.kind != "alongside":
-            yield wire.conductor, wire.way.run
+    for wire in sized_fixed_wires(laid.site):
+        if wire.conductor is not None and wire.wire.kind != "alongside":
+            yield wire.conductor, wire.wire.run
 
 
 # --- voltages

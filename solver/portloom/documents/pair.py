@@ -95,7 +95,7 @@ def draw_up_pair(laid: Laid, plan: PairAssignment, multiplexers: tuple[str, ...]
         wire_run=plan.wire_run,
         spare_port_loss=plan.spare_port_loss,
         copper_mg=copper_of(laid),
-        fed=tuple(fed_line(site, way) for way in site.ways_of("fed load")),
+        fed=tuple(fed_line(site, wire) for wire in site.fixed_of("fed load")),
         returns=tuple(return_lines(site)),
         other_wires=tuple(other_lines(site)),
         legs=tuple(leg_lines(laid)),

@@ -11,7 +11,7 @@ from portloom.job.bundles import Bundles
 from portloom.job.demands import Demand, output_demands
 from portloom.job.fixed import conductor_of
 from portloom.job.laid import Laid
-from portloom.job.sizing import way_demands
+from portloom.job.sizing import fixed_demands
 
 
 @dataclass(frozen=True)
@@ -44,11 +44,11 @@ def _lines(laid: Laid) -> Iterator[ProtectionLine]:
 
 
 def _way_lines(laid: Laid, bundles: Bundles, kind: str) -> Iterator[ProtectionLine]:
-    for way in laid.site.ways:
-        if way.kind == kind:
-            name = f"return from {way.name}" if kind == "return" else way.name
-            demands = tuple(way_demands(laid.site, way, laid.outputs))
-            yield from _weakest(laid, bundles, name, conductor_of(laid.site, way), way.run.legs, demands)
+    for wire in laid.site.fixed_wires:
+        if wire.kind == kind:
+            name = f"return from {wire.name}" if kind == "return" else wire.name
+            demands = tuple(fixed_demands(laid.site, wire, laid.outputs))
+            yield from _weakest(laid, bundles, name, conductor_of(laid.site, wire), wire.run.legs, demands)
 
 
 def _weakest(

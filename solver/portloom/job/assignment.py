@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.job.network import Run
-from portloom.job.wires import Way, WayKey
+from portloom.job.wires import FixedWire, FixedWireKey
 
 
 @dataclass(frozen=True)
@@ -72,9 +72,9 @@ class Seat:
 class Assignment(Seat):
     """A plan as the search found it, with the cost that it claims."""
 
-    ways: tuple[Way, ...]
+    fixed_wires: tuple[FixedWire, ...]
     """Every wire that no port needs: feed, returns and the like."""
-    way_sizes: tuple[tuple[WayKey, WireSize], ...]
+    fixed_sizes: tuple[tuple[FixedWireKey, WireSize], ...]
     cost: Micrometres
     """What the search says that both parts come to: wire run and spare-port loss."""
     wire_run: Micrometres
@@ -89,9 +89,9 @@ class PairAssignment:
 
     seats: tuple[Seat, Seat]
     main_fuses: tuple[MilliAmps, MilliAmps]
-    ways: tuple[Way, ...]
+    fixed_wires: tuple[FixedWire, ...]
     """Every wire that no port needs: two feeds and two unit earths, each by its place; returns and the like once."""
-    way_sizes: tuple[tuple[WayKey, WireSize], ...]
+    fixed_sizes: tuple[tuple[FixedWireKey, WireSize], ...]
     cost: Micrometres
     """What the search says that both parts come to: wire run and spare-port loss."""
     wire_run: Micrometres

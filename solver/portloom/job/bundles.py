@@ -14,36 +14,36 @@ from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 
 LOADED = MilliAmps(1000)
 
 
-def loaded_ways(site: Site, leg: int, case: Case) -> list[tuple[Way, int]]:
+def loaded_fixed_wires(site: Site, leg: int, case: Case) -> list[tuple[FixedWire, int]]:
     """Return the wires that no assignment changes and that are loaded in a leg in a lasting case, with their count."""
-    return [(way, count) for way, count in _fixed_in(site, case) if leg in way.run.legs]
+    return [(wire, count) for wire, count in _fixed_in(site, case) if leg in wire.run.legs]
 
 
 def fixed_loaded(site: Site, leg: int, case: Case) -> int:
     """Return how many wires that no assignment changes are loaded in a leg in a lasting case."""
-    return sum(count for _, count in loaded_ways(site, leg, case))
+    return sum(count for _, count in loaded_fixed_wires(site, leg, case))
 
 
-def _fixed_in(site: Site, case: Case) -> Iterator[tuple[Way, int]]:
+def _fixed_in(site: Site, case: Case) -> Iterator[tuple[FixedWire, int]]:
     job = site.job
-    for way in site.ways_of("feed"):
-        if site.owner(way).through_feed(job.unit_current(case)) >= LOADED:
-            yield way, 1
-    for way in site.ways_of("return"):
-        if job.returned_at(way.name, case) >= LOADED:
-            yield way, 1
-    for way in site.ways_of("fed load"):
-        load = fed_load(site, way).consumer
+    for wire in site.fixed_of("feed"):
+        if site.owner(wire).through_feed(job.unit_current(case)) >= LOADED:
+            yield wire, 1
+    for wire in site.fixed_of("return"):
+        if job.returned_at(wire.name, case) >= LOADED:
+            yield wire, 1
+    for wire in site.fixed_of("fed load"):
+        load = fed_load(site, wire).consumer
         if load.current >= LOADED and job.on(load, case):
-            yield way, 1
-    for way, other in zip(site.ways_of("alongside"), job.bike.alongside, strict=True):
+            yield wire, 1
+    for wire, other in zip(site.fixed_of("alongside"), job.bike.alongside, strict=True):
         if other.current is not None and other.current >= LOADED and job.alongside_on(other.name, case):
-            yield way, other.count
+            yield wire, other.count
 
 
 def is_loaded(job: Job, wired: WiredOutput, leg: int, case: Case) -> bool:

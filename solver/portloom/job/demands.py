@@ -9,7 +9,7 @@ from portloom.job.fixed import fed_load
 from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 
 ALONE = None
 """Stands for the case in which no bundle counts: cranking, which lasts seconds."""
@@ -33,35 +33,35 @@ def output_demands(job: Job, wired: WiredOutput) -> Iterator[Demand]:
             yield Demand(wired.trip, number)
 
 
-def return_demands(job: Job, way: Way, outputs: Iterable[WiredOutput]) -> Iterator[Demand]:
+def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) -> Iterator[Demand]:
     """A joint return carries 1.25 x its sum, and in turn each circuit at its trip with the others as they are."""
-    if way.kind == "sender return":
+    if wire.kind == "sender return":
         return
     for number, case in enumerate(job.lasting):
-        yield Demand(MilliAmps(-(-5 * job.returned_at(way.name, case) // 4)), number)
+        yield Demand(MilliAmps(-(-5 * job.returned_at(wire.name, case) // 4)), number)
     for case in job.cranking:
-        yield Demand(MilliAmps(-(-5 * job.returned_at(way.name, case) // 4)), ALONE)
+        yield Demand(MilliAmps(-(-5 * job.returned_at(wire.name, case) // 4)), ALONE)
     for wired in outputs:
-        yield from fault_demands(job, way, wired)
+        yield from fault_demands(job, wire, wired)
     for fed in job.loads.fed:
-        if fed.consumer.at == way.name and fed.consumer.wired_return:
+        if fed.consumer.at == wire.name and fed.consumer.wired_return:
             fuse = fuse_for(fed.consumer.current) or fed.consumer.current
             for number, case in enumerate(job.lasting):
                 if job.on(fed.consumer, case):
-                    yield Demand(MilliAmps(job.returned_at(way.name, case) - fed.consumer.current + fuse), number)
+                    yield Demand(MilliAmps(job.returned_at(wire.name, case) - fed.consumer.current + fuse), number)
 
 
-def fault_demands(job: Job, way: Way, wired: WiredOutput) -> Iterator[Demand]:
+def fault_demands(job: Job, wire: FixedWire, wired: WiredOutput) -> Iterator[Demand]:
     """A circuit with a load at the return's start may fault there: its trip instead of what it draws there."""
-    own = MilliAmps(sum(load.current for load in wired.circuit.loads if load.at == way.name and load.wired_return))
+    own = MilliAmps(sum(load.current for load in wired.circuit.loads if load.at == wire.name and load.wired_return))
     if not own:
         return
     for number, case in enumerate(job.lasting):
         if job.circuit_on(wired.circuit, case):
-            yield Demand(MilliAmps(job.returned_at(way.name, case) - own + wired.trip), number, wired)
+            yield Demand(MilliAmps(job.returned_at(wire.name, case) - own + wired.trip), number, wired)
     for case in job.cranking:
         if job.circuit_on(wired.circuit, case):
-            yield Demand(MilliAmps(job.returned_at(way.name, case) - own + wired.trip), ALONE, wired)
+            yield Demand(MilliAmps(job.returned_at(wire.name, case) - own + wired.trip), ALONE, wired)
 
 
 def feed_demands(site: Site) -> Iterator[Demand]:
@@ -73,9 +73,9 @@ def feed_demands(site: Site) -> Iterator[Demand]:
             yield Demand(fuse, number)
 
 
-def fed_demands(site: Site, way: Way) -> Iterator[Demand]:
+def fed_demands(site: Site, wire: FixedWire) -> Iterator[Demand]:
     """The wire of a fed load carries its fuse whenever the load is on."""
-    load = fed_load(site, way).consumer
+    load = fed_load(site, wire).consumer
     fuse = fuse_for(load.current)
     if fuse is None:
         return

@@ -8,69 +8,69 @@ from portloom.job.consumers import FedLoad
 from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.sizes import feed_conductor, return_conductor
-from portloom.job.wires import FixedWire, Way
+from portloom.job.wires import FixedWire, SizedFixedWire
 
 
-def fixed_wires(site: Site) -> tuple[FixedWire, ...]:
+def sized_fixed_wires(site: Site) -> tuple[SizedFixedWire, ...]:
     """Return every wire that no assignment changes; one that ends where it starts is no wire."""
-    return tuple(_sized(site, way) for way in site.ways if way.run.legs)
+    return tuple(_sized(site, wire) for wire in site.fixed_wires if wire.run.legs)
 
 
-def _sized(site: Site, way: Way) -> FixedWire:
-    if way.kind == "alongside":
-        return _alongside(site, way)
-    conductor = conductor_of(site, way)
-    return FixedWire(way, conductor.diameter, conductor)
+def _sized(site: Site, wire: FixedWire) -> SizedFixedWire:
+    if wire.kind == "alongside":
+        return _alongside(site, wire)
+    conductor = conductor_of(site, wire)
+    return SizedFixedWire(wire, conductor.diameter, conductor)
 
 
-def conductor_of(site: Site, way: Way) -> Conductor:
+def conductor_of(site: Site, wire: FixedWire) -> Conductor:
     """Return the wire size of a fixed wire: as settled for a plan, else its first size."""
-    return site.settled.get(way.key) or first_conductor(site, way)
+    return site.settled.get(wire.key) or first_conductor(site, wire)
 
 
-def first_conductor(site: Site, way: Way) -> Conductor:
+def first_conductor(site: Site, wire: FixedWire) -> Conductor:
     """Return the first size of a fixed wire, worked out once."""
-    owner = site.owner(way)
-    return owner.first_sizes.of(way, lambda: _first(owner, way))
+    owner = site.owner(wire)
+    return owner.first_sizes.of(wire, lambda: _first(owner, wire))
 
 
-def _alongside(site: Site, way: Way) -> FixedWire:
-    entry = next(entry for entry in site.job.bike.alongside if entry.name == way.name)
+def _alongside(site: Site, wire: FixedWire) -> SizedFixedWire:
+    entry = next(entry for entry in site.job.bike.alongside if entry.name == wire.name)
     if entry.size is None:
-        return FixedWire(way, entry.diameter or Micrometres(0), None, entry.count)
+        return SizedFixedWire(wire, entry.diameter or Micrometres(0), None, entry.count)
     conductor = site.job.catalogue[entry.size]
-    return FixedWire(way, conductor.diameter, conductor, entry.count)
+    return SizedFixedWire(wire, conductor.diameter, conductor, entry.count)
 
 
-def _first(site: Site, way: Way) -> Conductor:
+def _first(site: Site, wire: FixedWire) -> Conductor:
     """Supply to switches and the unit's earth take the thinnest reel."""
-    if way.kind == "feed":
+    if wire.kind == "feed":
         return feed_conductor(site)
-    if way.kind in ("return", "sender return"):
-        return return_conductor(site, way)
-    if way.kind == "fed load":
-        return fed_conductor(site, way) or site.job.reels[-1]
+    if wire.kind in ("return", "sender return"):
+        return return_conductor(site, wire)
+    if wire.kind == "fed load":
+        return fed_conductor(site, wire) or site.job.reels[-1]
     return site.job.reels[0]
 
 
-def fed_load(site: Site, way: Way) -> FedLoad:
+def fed_load(site: Site, wire: FixedWire) -> FedLoad:
     """Return the load that a wire from the battery feeds."""
-    return next(fed for fed in site.job.loads.fed if fed.consumer.name == way.name)
+    return next(fed for fed in site.job.loads.fed if fed.consumer.name == wire.name)
 
 
-def fed_conductor(site: Site, way: Way) -> Conductor | None:
+def fed_conductor(site: Site, wire: FixedWire) -> Conductor | None:
     """Return the thinnest wire that carries a fed load's fuse within its drop, or None where none does."""
-    fuse = fuse_for(fed_load(site, way).consumer.current)
+    fuse = fuse_for(fed_load(site, wire).consumer.current)
     if fuse is None:
         return None
-    limit = fed_load(site, way).consumer.drop_limit
-    return next((r for r in site.job.reels if r.ampacity >= fuse and fed_drop(site, way, r, fuse) <= limit), None)
+    limit = fed_load(site, wire).consumer.drop_limit
+    return next((r for r in site.job.reels if r.ampacity >= fuse and fed_drop(site, wire, r, fuse) <= limit), None)
 
 
-def fed_drop(site: Site, way: Way, conductor: Conductor, fuse: MilliAmps) -> MicroVolts:
+def fed_drop(site: Site, wire: FixedWire, conductor: Conductor, fuse: MilliAmps) -> MicroVolts:
     """Return what a fed load loses on its fuse, its wire, its return and the earth point."""
-    load = fed_load(site, way).consumer
-    own = wire_drop(conductor, Moment(load.current * site.moment_of_one(way.run)))
+    load = fed_load(site, wire).consumer
+    own = wire_drop(conductor, Moment(load.current * site.moment_of_one(wire.run)))
     at_rating = MilliVolts(site.job.assume["main fuse drop"])
-    lost = own + fuse_drop(at_rating, fuse, load.current) + resistance_drop(site.parted(way), load.current)
+    lost = own + fuse_drop(at_rating, fuse, load.current) + resistance_drop(site.parted(wire), load.current)
     return MicroVolts(lost + Losses(site).behind_only(load))

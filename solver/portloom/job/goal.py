@@ -15,10 +15,10 @@ from portloom.job.laid import Laid
 from portloom.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
 from portloom.job.wired import WiredInput, WiredOutput
-from portloom.job.wires import Way, WireKind
+from portloom.job.wires import FixedWire, WireKind
 
 Part = Literal["wire run", "spare-port loss"]
-Held = Way | WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer | Later
+Held = FixedWire | WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer | Later
 """What a plan holds; of later loads, those that it has no room for."""
 
 
@@ -69,7 +69,7 @@ class Term:
 
 
 def _fixed(*kinds: WireKind) -> Callable[[Held], int]:
-    return lambda held: held.run.length if isinstance(held, Way) and held.kind in kinds else 0
+    return lambda held: held.run.length if isinstance(held, FixedWire) and held.kind in kinds else 0
 
 
 def _laid(
@@ -148,7 +148,7 @@ def cost_of(held: Held) -> Cost:
 
 def fixed_cost(site: Site) -> Cost:
     """Return what every plan at a site costs before anything is chosen, with room for no later load."""
-    return _sum([*site.ways, *site.job.loads.later])
+    return _sum([*site.fixed_wires, *site.job.loads.later])
 
 
 def cost_of_plan(laid: Laid) -> Cost:
@@ -158,7 +158,7 @@ def cost_of_plan(laid: Laid) -> Cost:
 
 def _held(laid: Laid) -> Iterator[Held]:
     room = {wired.circuit.label for wired in laid.later}
-    yield from laid.site.ways
+    yield from laid.site.fixed_wires
     yield from laid.outputs
     yield from laid.inputs
     yield from laid.switches

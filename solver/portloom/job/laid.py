@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Port
 from portloom.job.circuits import InputCircuit
-from portloom.job.fixed import fixed_wires
+from portloom.job.fixed import sized_fixed_wires
 from portloom.job.losses import Losses
 from portloom.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
@@ -70,5 +70,5 @@ class Laid:
             yield switch.run.legs, self.site.job.reels[0].diameter
         for box in self.multiplexers:
             yield from [(box.run.legs, self.site.job.reels[0].diameter)] * WIRES_TO_UNIT
-        for wire in fixed_wires(self.site):
-            yield from [(wire.way.run.legs, wire.diameter)] * wire.count
+        for wire in sized_fixed_wires(self.site):
+            yield from [(wire.wire.run.legs, wire.diameter)] * wire.count

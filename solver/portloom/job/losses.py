@@ -26,7 +26,7 @@ class Losses:
         self._whole = site.whole
         self._job = site.job
         self._earth_point = MicroOhms(site.job.assume["earth point"])
-        self._returns = {way.name: way for way in site.ways_of("return")}
+        self._returns = {wire.name: wire for wire in site.fixed_of("return")}
         self._behind: dict[str, tuple[Fraction, ...]] = {}
         self._together: dict[str, Sequence[MilliAmps]] = {}
         self._back: dict[str, Fraction] = {}

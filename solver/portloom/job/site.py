@@ -13,25 +13,25 @@ from portloom.base.unit import Face
 from portloom.job.job import Job
 from portloom.job.network import Run
 from portloom.job.ways import face_point
-from portloom.job.wires import Way, WayKey, WireKind
+from portloom.job.wires import FixedWire, FixedWireKey, WireKind
 
 
 class FirstSizes:
     """First sizes of fixed wires, worked out once for a site and for all that is made of it."""
 
-    def __init__(self, known: Mapping[WayKey, Conductor] = MappingProxyType({})) -> None:
+    def __init__(self, known: Mapping[FixedWireKey, Conductor] = MappingProxyType({})) -> None:
         """Take those that are known."""
         self._known = dict(known)
 
-    def of(self, way: Way, work_out: Callable[[], Conductor]) -> Conductor:
+    def of(self, wire: FixedWire, work_out: Callable[[], Conductor]) -> Conductor:
         """Return the first size of a wire."""
-        if way.key not in self._known:
-            self._known[way.key] = work_out()
-        return self._known[way.key]
+        if wire.key not in self._known:
+            self._known[wire.key] = work_out()
+        return self._known[wire.key]
 
-    def but(self, way: Way, conductor: Conductor) -> "FirstSizes":
+    def but(self, wire: FixedWire, conductor: Conductor) -> "FirstSizes":
         """Return the same with another size of one wire."""
-        return FirstSizes({**self._known, way.key: conductor})
+        return FirstSizes({**self._known, wire.key: conductor})
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,11 +43,11 @@ class Site:
     turned: bool
     main_fuse: MilliAmps | None
     """None where no step is large enough."""
-    ways: tuple[Way, ...]
+    fixed_wires: tuple[FixedWire, ...]
     """The ways of the fixed wires."""
     feed_most: MilliAmps | None = None
     """The most that the feed is counted with where another unit takes a part of the loads."""
-    settled: Mapping[WayKey, Conductor] = field(default_factory=dict)
+    settled: Mapping[FixedWireKey, Conductor] = field(default_factory=dict)
     """Sizes of fixed wires once a plan is known, where they differ from the first sizes."""
     first_sizes: FirstSizes = field(default_factory=FirstSizes, repr=False)
     judged_by: "Site | None" = None
@@ -69,19 +69,19 @@ class Site:
         """Every unit on the bike, each where it sits: this one first."""
         return self.side_by_side or (self,)
 
-    def settle(self, sizes: Mapping[WayKey, Conductor]) -> "Site":
+    def settle(self, sizes: Mapping[FixedWireKey, Conductor]) -> "Site":
         """Return the same site with the sizes of its fixed wires settled."""
         return replace(self, settled={**self.settled, **sizes})
 
-    def joined_by(self, ways: Iterable[Way]) -> "Site":
+    def joined_by(self, fixed_wires: Iterable[FixedWire]) -> "Site":
         """Return the same site with more wires that carry nothing: returns that only a plan's multiplexers need."""
-        return replace(self, ways=(*self.ways, *ways))
+        return replace(self, fixed_wires=(*self.fixed_wires, *fixed_wires))
 
     def beside(self, other: "Site") -> "Site":
         """Return the same site with a second unit on the bike: its feed and earth are further wires."""
-        own = {way.key for way in self.ways}
-        more = (way for way in other.ways if way.key not in own)
-        return replace(self, ways=(*self.ways, *more), side_by_side=(*self.units, *other.units))
+        own = {wire.key for wire in self.fixed_wires}
+        more = (wire for wire in other.fixed_wires if wire.key not in own)
+        return replace(self, fixed_wires=(*self.fixed_wires, *more), side_by_side=(*self.units, *other.units))
 
     def part_of(self, whole: "Site") -> "Site":
         """Return the same site, where losses and trips are judged by that of the whole bike."""
@@ -104,11 +104,11 @@ class Site:
         """The name of its feed and earth wires: its place, where there is another unit; else None, their kind."""
         return None if self.feed_most is None else self.place.name
 
-    def owner(self, way: Way) -> "Site":
+    def owner(self, wire: FixedWire) -> "Site":
         """Return the site whose wire it is; of one that no unit owns, the first."""
         if not self.side_by_side:
             return self
-        return next((unit for unit in self.units if way in unit.ways), self)
+        return next((unit for unit in self.units if wire in unit.fixed_wires), self)
 
     def shares(self, unit: "Site") -> bool:
         """Tell whether two sites are of the same unit; no two units sit at one place."""
@@ -132,14 +132,14 @@ class Site:
         """Return the frame point that a face of the unit meets here."""
         return face_point(self.place, face, turned=self.turned)
 
-    def ways_of(self, kind: WireKind) -> tuple[Way, ...]:
+    def fixed_of(self, kind: WireKind) -> tuple[FixedWire, ...]:
         """Return the fixed wires of one kind."""
-        return tuple(way for way in self.ways if way.kind == kind)
+        return tuple(wire for wire in self.fixed_wires if wire.kind == kind)
 
     @property
-    def feed(self) -> Way:
+    def feed(self) -> FixedWire:
         """The feed, from battery to unit."""
-        return next(way for way in self.ways if way.kind == "feed")
+        return next(wire for wire in self.fixed_wires if wire.kind == "feed")
 
     def moment_of_one(self, run: Run) -> Moment:
         """Return the moment of 1 mA over the whole of a run."""
@@ -147,8 +147,8 @@ class Site:
         one = MilliAmps(1)
         return Moment(sum(moment(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
 
-    def parted(self, way: Way) -> MicroOhms:
+    def parted(self, wire: FixedWire) -> MicroOhms:
         """Return the resistance of the connectors strictly inside a wire."""
-        passed = {point for number in way.run.legs for point in self.job.network.legs[number].between}
-        inside = passed.difference(way.ends).intersection(self.job.bike.frame.connectors)
+        passed = {point for number in wire.run.legs for point in self.job.network.legs[number].between}
+        inside = passed.difference(wire.ends).intersection(self.job.bike.frame.connectors)
         return MicroOhms(len(inside) * self.job.assume["connector"])

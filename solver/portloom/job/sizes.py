@@ -10,7 +10,7 @@ from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.job.consumers import WHOLE
 from portloom.job.job import Job
 from portloom.job.site import Site
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 
 
 def feed_reels(job: Job) -> tuple[Conductor, ...]:
@@ -32,15 +32,15 @@ def feed_conductor(site: Site) -> Conductor:
     return thinnest(reels, fuse, total, allowed) or reels[-1]
 
 
-def return_conductor(site: Site, way: Way) -> Conductor:
+def return_conductor(site: Site, wire: FixedWire) -> Conductor:
     """Return the thinnest that carries 1.25 x its worst sum within a return's own drop, else the thickest.
 
     A sender's return carries next to nothing: the thinnest reel.
     """
     job = site.job
-    if way.kind == "sender return":
+    if wire.kind == "sender return":
         return job.reels[0]
-    worst = max(job.returned_at(way.name, case) for case in job.cases)
-    total = Moment(worst * site.moment_of_one(way.run))
+    worst = max(job.returned_at(wire.name, case) for case in job.cases)
+    total = Moment(worst * site.moment_of_one(wire.run))
     allowed = share_of(MilliVolts(job.assume["return drop"]), WHOLE)
     return thinnest(job.reels, MilliAmps(-(-5 * worst // 4)), total, allowed) or job.reels[-1]

@@ -14,14 +14,14 @@ from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizes import feed_reels
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way, WayKey
+from portloom.job.wires import FixedWire, FixedWireKey
 
 
 @dataclass(frozen=True)
 class Unprotected:
     """A wire that no reel is thick enough for, and what it would have to carry where."""
 
-    wire: WiredOutput | Way
+    wire: WiredOutput | FixedWire
     thickest: Conductor
     leg: int
     loaded: int
@@ -47,47 +47,47 @@ def settled(laid: Laid) -> Sized:
         if size is None and wired.serving:
             missing.append(_unprotected(laid.site, wired, wired.run.legs, wired.serving[-1], demands, bundles))
         outputs.append(wired if size is None else wired.sized(size))
-    sizes = dict(_ways(laid, tuple(outputs), bundles, missing))
+    sizes = dict(_fixed(laid, tuple(outputs), bundles, missing))
     return Sized(replace(laid, site=laid.site.settle(sizes), outputs=tuple(outputs)), tuple(missing))
 
 
-def _ways(
+def _fixed(
     laid: Laid, outputs: Sequence[WiredOutput], bundles: Bundles, missing: list[Unprotected]
-) -> Iterator[tuple[WayKey, Conductor]]:
-    for way in laid.site.ways:
-        demands = tuple(way_demands(laid.site, way, outputs))
-        reels = tuple(candidates(laid.site, way, outputs))
-        if not reels and way.run.legs and demands:
+) -> Iterator[tuple[FixedWireKey, Conductor]]:
+    for wire in laid.site.fixed_wires:
+        demands = tuple(fixed_demands(laid.site, wire, outputs))
+        reels = tuple(candidates(laid.site, wire, outputs))
+        if not reels and wire.run.legs and demands:
             thickest = laid.site.job.reels[-1]
-            missing.append(Unprotected(way, thickest, way.run.legs[0], 1, demands[-1]))
-        size = _first_that_carries(laid.site, way.run.legs, reels, demands, bundles)
+            missing.append(Unprotected(wire, thickest, wire.run.legs[0], 1, demands[-1]))
+        size = _first_that_carries(laid.site, wire.run.legs, reels, demands, bundles)
         if size is not None:
-            yield way.key, size
-        elif reels and way.run.legs:
-            missing.append(_unprotected(laid.site, way, way.run.legs, reels[-1], demands, bundles))
-            yield way.key, reels[-1]
+            yield wire.key, size
+        elif reels and wire.run.legs:
+            missing.append(_unprotected(laid.site, wire, wire.run.legs, reels[-1], demands, bundles))
+            yield wire.key, reels[-1]
 
 
-def way_demands(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterable[Demand]:
+def fixed_demands(site: Site, wire: FixedWire, outputs: Iterable[WiredOutput]) -> Iterable[Demand]:
     """Return what a fixed wire must carry; nothing for switch, data and sender wires and what is not ours."""
-    if way.kind == "feed":
-        return feed_demands(site.owner(way))
-    if way.kind == "return":
-        return return_demands(site.job, way, outputs)
-    return fed_demands(site, way) if way.kind == "fed load" else ()
+    if wire.kind == "feed":
+        return feed_demands(site.owner(wire))
+    if wire.kind == "return":
+        return return_demands(site.job, wire, outputs)
+    return fed_demands(site, wire) if wire.kind == "fed load" else ()
 
 
-def candidates(site: Site, way: Way, outputs: Iterable[WiredOutput]) -> Iterable[Conductor]:
+def candidates(site: Site, wire: FixedWire, outputs: Iterable[WiredOutput]) -> Iterable[Conductor]:
     """Return the reels that a fixed wire may be of: its first size or thicker, and none that a fault melts."""
-    if way.kind == "alongside":
+    if wire.kind == "alongside":
         return ()
-    first = first_conductor(site, way)
-    reels = feed_reels(site.owner(way).job) if way.kind == "feed" else site.job.reels
-    at = [wired for wired in outputs if way.kind == "return" and way.name in wired.circuit.returned_at]
+    first = first_conductor(site, wire)
+    reels = feed_reels(site.owner(wire).job) if wire.kind == "feed" else site.job.reels
+    at = [wired for wired in outputs if wire.kind == "return" and wire.name in wired.circuit.returned_at]
     return (
         reel
         for reel in reels
-        if reel.size >= first.size and all(wired.withstands_at(way.name, reel.size) for wired in at)
+        if reel.size >= first.size and all(wired.withstands_at(wire.name, reel.size) for wired in at)
     )
 
 
@@ -118,7 +118,7 @@ def _most_in_each_case(demands: Iterable[Demand]) -> Iterable[Demand]:
 
 def _unprotected(
     site: Site,
-    wire: WiredOutput | Way,
+    wire: WiredOutput | FixedWire,
     legs: Sequence[int],
     reel: Conductor,
     demands: Sequence[Demand],

@@ -7,7 +7,7 @@ from portloom.base.unit import Face
 from portloom.job.job import Job
 from portloom.job.network import NOWHERE
 from portloom.job.trees import Trees
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 
 
 def face_point(place: Place, face: Face, *, turned: bool) -> str:
@@ -17,18 +17,18 @@ def face_point(place: Place, face: Face, *, turned: bool) -> str:
     return rear if (face == "rear") != turned else front
 
 
-def common_ways(job: Job) -> tuple[Way, ...]:
+def common_fixed_wires(job: Job) -> tuple[FixedWire, ...]:
     """Return the wires that are the same wherever the unit sits: returns, fed loads, supply, alongside."""
     return (*_returns(job), *_fed(job), *_supply(job), *_alongside(job))
 
 
-def place_ways(job: Job, place: Place, *, turned: bool) -> tuple[Way, ...]:
+def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, ...]:
     """Return the feed from battery to unit, and the unit's own earth."""
     battery = job.bike.supply.battery.at
     point = face_point(place, job.unit.feed.face, turned=turned)
     feed = job.network.wire(battery, point) or NOWHERE
     earth, run = job.network.nearest(point, job.bike.frame.earth)
-    return Way("feed", "feed", (battery, point), feed), Way("unit earth", "unit earth", (point, earth), run)
+    return FixedWire("feed", "feed", (battery, point), feed), FixedWire("unit earth", "unit earth", (point, earth), run)
 
 
 def earthed_points(job: Job) -> tuple[str, ...]:
@@ -38,45 +38,45 @@ def earthed_points(job: Job) -> tuple[str, ...]:
     return tuple(point for point in job.network.points if point in {*loads, *switches})
 
 
-def multiplexer_return(job: Job, point: str) -> Way | None:
+def multiplexer_return(job: Job, point: str) -> FixedWire | None:
     """The return that a multiplexer at a point brings with it; None where the point has a joint return anyway."""
     return None if point in earthed_points(job) else _return_from(job, point)
 
 
-def _return_from(job: Job, point: str) -> Way:
+def _return_from(job: Job, point: str) -> FixedWire:
     earth, run = job.network.nearest(point, job.bike.frame.earth)
-    return Way("return", point, (point, earth), run)
+    return FixedWire("return", point, (point, earth), run)
 
 
-def _returns(job: Job) -> Iterator[Way]:
+def _returns(job: Job) -> Iterator[FixedWire]:
     for point in earthed_points(job):
         yield _return_from(job, point)
     for switch in job.bike.inputs:
         if switch.signal == "sender":
             earth, run = job.network.nearest(switch.at[0], job.bike.frame.earth)
-            yield Way("sender return", switch.name, (switch.at[0], earth), run)
+            yield FixedWire("sender return", switch.name, (switch.at[0], earth), run)
 
 
-def _fed(job: Job) -> Iterator[Way]:
+def _fed(job: Job) -> Iterator[FixedWire]:
     battery = job.bike.supply.battery.at
     for fed in job.loads.fed:
         if fed.consumer.at is not None:
             closed = job.network.numbers_of(fed.consumer.avoid)
             run = job.network.wire(battery, fed.consumer.at, closed)
             if run is not None:
-                yield Way("fed load", fed.consumer.name, (battery, fed.consumer.at), run)
+                yield FixedWire("fed load", fed.consumer.name, (battery, fed.consumer.at), run)
 
 
-def _supply(job: Job) -> Iterator[Way]:
+def _supply(job: Job) -> Iterator[FixedWire]:
     """One wire from the battery, through one fuse, to every switch that puts supply on its wire."""
     battery = job.bike.supply.battery.at
     points = tuple(dict.fromkeys(p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at))
     if points:
         run = Trees(job.network, points, (battery,)).tree(points, battery) or NOWHERE
-        yield Way("supply", "supply to switches", (battery, *points), run)
+        yield FixedWire("supply", "supply to switches", (battery, *points), run)
 
 
-def _alongside(job: Job) -> Iterator[Way]:
+def _alongside(job: Job) -> Iterator[FixedWire]:
     for other in job.bike.alongside:
         run = job.network.wire(other.from_, other.to) or NOWHERE
-        yield Way("alongside", other.name, (other.from_, other.to), run)
+        yield FixedWire("alongside", other.name, (other.from_, other.to), run)

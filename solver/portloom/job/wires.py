@@ -21,11 +21,11 @@ SAID: dict[WireKind, str] = {
     "alongside": "{}",
 }
 
-WayKey = tuple[WireKind, str]
+FixedWireKey = tuple[WireKind, str]
 
 
 @dataclass(frozen=True)
-class Way:
+class FixedWire:
     """Where a wire runs: what it is, whose it is, the points it joins (first its start), its run."""
 
     kind: WireKind
@@ -34,7 +34,7 @@ class Way:
     run: Run
 
     @property
-    def key(self) -> WayKey:
+    def key(self) -> FixedWireKey:
         """Kind and name, which no two fixed wires have in common."""
         return (self.kind, self.name)
 
@@ -45,10 +45,10 @@ class Way:
 
 
 @dataclass(frozen=True)
-class FixedWire:
+class SizedFixedWire:
     """A wire with its way: how thick it is outside, and how many lie side by side."""
 
-    way: Way
+    wire: FixedWire
     diameter: Micrometres
     conductor: Conductor | None
     """None for a cable or pipe."""

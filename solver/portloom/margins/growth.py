@@ -17,7 +17,7 @@ from portloom.job.bundles import LOADED, Bundles
 from portloom.job.consumers import Consumer
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.rules.book import broken_rows, output_clashes, place_clashes, rules_of, wired_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.facts import on_outputs
@@ -148,11 +148,11 @@ class Growing:
         for wired in [new for _, new in changed] if same else laid.outputs:
             yield from self._wire_beside(laid, wired, bundles)
         points = {point for _, new in changed for point in new.circuit.points}
-        for way in laid.site.ways:
-            if not same or (way.kind == "return" and way.name in points):
-                yield from self._wire_beside(laid, way, bundles)
+        for wire in laid.site.fixed_wires:
+            if not same or (wire.kind == "return" and wire.name in points):
+                yield from self._wire_beside(laid, wire, bundles)
 
-    def _wire_beside(self, laid: Laid, wire: WiredOutput | Way, bundles: Bundles) -> Iterator[Clash]:
+    def _wire_beside(self, laid: Laid, wire: WiredOutput | FixedWire, bundles: Bundles) -> Iterator[Clash]:
         for rule in self._rules:
             yield from _clashes(rule, rule.growth.beside(laid, wire, bundles) if rule.growth.beside else ())
 
@@ -170,8 +170,8 @@ def _currents(
     before, now = planned.site.job, laid.site.job
     for case in before.lasting:
         yield before.unit_current(case), now.unit_current(case)
-        for way in planned.site.ways_of("return"):
-            yield before.returned_at(way.name, case), now.returned_at(way.name, case)
+        for wire in planned.site.fixed_of("return"):
+            yield before.returned_at(wire.name, case), now.returned_at(wire.name, case)
 
 
 # --- the least

@@ -6,7 +6,7 @@ from portloom.base.ampacity import TABLE_AMBIENT, derated
 from portloom.base.copper import Conductor
 from portloom.base.figures import amperes, celsius, counted, listed
 from portloom.base.quantities import MilliAmps
-from portloom.job.bundles import is_loaded, loaded_ways
+from portloom.job.bundles import is_loaded, loaded_fixed_wires
 from portloom.job.cases import Case
 from portloom.job.site import Site
 from portloom.job.sizing import Sized, Unprotected
@@ -64,8 +64,8 @@ def _loaded(sized: Sized, leg: int, case: Case) -> Iterator[str]:
     for wired in sized.laid.outputs:
         if is_loaded(sized.laid.site.job, wired, leg, case):
             yield wired.circuit.said
-    for way, count in loaded_ways(sized.laid.site, leg, case):
-        yield f"{count} x {way.said}" if count > 1 else way.said
+    for wire, count in loaded_fixed_wires(sized.laid.site, leg, case):
+        yield f"{count} x {wire.said}" if count > 1 else wire.said
 
 
 # --- alone

@@ -57,7 +57,7 @@ def _sentence(row: Row, found: int) -> str:
 
 
 def _every_fed_load_has_a_way(site: Site) -> Said:
-    reached = {way.name for way in site.ways_of("fed load")}
+    reached = {wire.name for wire in site.fixed_of("fed load")}
     cut_off = [fed.consumer.name for fed in site.job.loads.fed if fed.consumer.name not in reached]
     if not cut_off:
         return None

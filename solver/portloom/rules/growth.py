@@ -11,9 +11,9 @@ from portloom.job.demands import Demand, output_demands
 from portloom.job.fixed import conductor_of
 from portloom.job.laid import Laid
 from portloom.job.site import Site
-from portloom.job.sizing import way_demands
+from portloom.job.sizing import fixed_demands
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.rules.margins import among
 
 Saying = tuple[str, str]
@@ -38,7 +38,7 @@ class OfGrowth:
     """In what the unit's feed falls short."""
     fed: Callable[[Laid], Iterable[Saying]] | None = None
     """In what wires fall short that lead past the unit."""
-    beside: Callable[[Laid, WiredOutput | Way, Bundles], Iterable[Saying]] | None = None
+    beside: Callable[[Laid, WiredOutput | FixedWire, Bundles], Iterable[Saying]] | None = None
     """What a wire can't carry among the loaded ones beside it."""
 
 
@@ -59,18 +59,18 @@ def output_short(wired: WiredOutput, bundles: Bundles) -> Iterator[Saying]:
         yield label, f"{label} on {wired.output.name}: {trip} {where}"
 
 
-def way_said(way: Way) -> str:
+def fixed_wire_said(wire: FixedWire) -> str:
     """Return how a wire that no assignment changes is called."""
-    return {"feed": "the feed", "return": f"the return from {way.name}"}.get(way.kind, f"the wire to {way.name}")
+    return {"feed": "the feed", "return": f"the return from {wire.name}"}.get(wire.kind, f"the wire to {wire.name}")
 
 
-def way_short(laid: Laid, way: Way, bundles: Bundles) -> Iterator[Saying]:
+def fixed_wire_short(laid: Laid, wire: FixedWire, bundles: Bundles) -> Iterator[Saying]:
     """Say where a wire that no assignment changes does not carry what it must."""
-    demands, conductor = way_demands(laid.site, way, laid.outputs), conductor_of(laid.site, way)
-    for demand, where in _short(laid.site, conductor, way.run.legs if demands else (), demands, bundles):
-        why = "1.25 x what flows, or a fault" if way.kind == "return" else "its fuse"
+    demands, conductor = fixed_demands(laid.site, wire, laid.outputs), conductor_of(laid.site, wire)
+    for demand, where in _short(laid.site, conductor, wire.run.legs if demands else (), demands, bundles):
+        why = "1.25 x what flows, or a fault" if wire.kind == "return" else "its fuse"
         must = f"it must carry {amperes(demand.current)} ({why}), too much for its {conductor.size.label}"
-        yield way.name, f"{way_said(way)}: {must} {where}"
+        yield wire.name, f"{fixed_wire_said(wire)}: {must} {where}"
 
 
 def _short(

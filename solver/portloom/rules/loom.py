@@ -7,7 +7,7 @@ from math import isqrt
 from portloom.base.bike import Leg
 from portloom.base.figures import millimetres
 from portloom.base.quantities import Micrometres
-from portloom.job.fixed import fixed_wires
+from portloom.job.fixed import sized_fixed_wires
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.multiplexed import WIRES_TO_UNIT, WiredSwitch
@@ -52,9 +52,9 @@ def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
         if leg in wired.run.legs:
             yield InLoom(wired.circuit.said, wired.drawn.diameter)
     yield from _switch_wires(laid, leg)
-    for wire in fixed_wires(laid.site):
-        if leg in wire.way.run.legs:
-            yield InLoom(wire.way.said, wire.diameter, wire.count)
+    for wire in sized_fixed_wires(laid.site):
+        if leg in wire.wire.run.legs:
+            yield InLoom(wire.wire.said, wire.diameter, wire.count)
 
 
 def _switch_wires(laid: Laid, leg: int) -> Iterator[InLoom]:

@@ -17,12 +17,12 @@ from portloom.job.site import Site
 from portloom.job.sizes import feed_reels
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.fuse_size import charging_through, counted_most, feed_carries, fuse_above, largest_for_unit
-from portloom.rules.growth import Headroom, OfGrowth, Pairs, Saying, way_short
+from portloom.rules.growth import Headroom, OfGrowth, Pairs, Saying, fixed_wire_short
 from portloom.rules.margins import Margin, among, amperes_left
 from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
 from portloom.rules.shapes import Budget, Entry, Key, Row, Rule, Said
@@ -68,9 +68,9 @@ def _too_small(site: Site) -> Iterator[Saying]:
         yield "feed", sentence
 
 
-def _beside(laid: Laid, wire: WiredOutput | Way, bundles: Bundles) -> Iterator[Saying]:
-    if isinstance(wire, Way) and wire.kind == "feed":
-        yield from way_short(laid, wire, bundles)
+def _beside(laid: Laid, wire: WiredOutput | FixedWire, bundles: Bundles) -> Iterator[Saying]:
+    if isinstance(wire, FixedWire) and wire.kind == "feed":
+        yield from fixed_wire_short(laid, wire, bundles)
 
 
 def _headroom(laid: Laid) -> Headroom:
@@ -202,7 +202,7 @@ def _past_the_unit(job: Job) -> str:
 
 def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
     for wire in sized.unprotected:
-        if isinstance(wire.wire, Way) and wire.wire.kind == "feed":
+        if isinstance(wire.wire, FixedWire) and wire.wire.kind == "feed":
             yield "feed", overloaded(sized, wire)
 
 

@@ -14,7 +14,7 @@ from fractions import Fraction
 from portloom.base.bike import Leg
 from portloom.base.figures import listed, millimetres
 from portloom.base.quantities import Micrometres
-from portloom.job.fixed import fixed_wires
+from portloom.job.fixed import sized_fixed_wires
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.multiplexed import WIRES_TO_UNIT
@@ -54,7 +54,7 @@ class _Looms:
 
     def __init__(self, site: Site) -> None:
         self._narrow = {leg.number: leg for leg in _narrow_legs(site.job)}
-        self._fixed = fixed_wires(site)
+        self._fixed = sized_fixed_wires(site)
         reels = {reel.diameter for reel in site.job.reels}
         self._diameters = sorted(reels | {wire.diameter for wire in self._fixed})
         circuits = len(site.job.loads.on_unit) + len(site.job.bike.inputs)
@@ -89,7 +89,7 @@ class _Looms:
     def _with_fixed(self, rows: dict[Key, Row], adds: _Adds) -> dict[Key, Row]:
         sums: dict[Key, int] = {}
         for wire in self._fixed:
-            for key, amount in adds(wire.way.run.legs, wire.diameter):
+            for key, amount in adds(wire.wire.run.legs, wire.diameter):
                 sums[key] = sums.get(key, 0) + wire.count * amount
         return {key: replace(row, fixed=sums.get(key, 0)) for key, row in rows.items()}
 

@@ -21,7 +21,7 @@ from portloom.job.multiplexed import WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredInput, WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.rules.clash import Concern
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.growth import UNTOUCHED, OfGrowth
@@ -69,7 +69,7 @@ class Budget:
     input: Callable[[WiredInput], Iterable[Entry]] = _nothing
     switch: Callable[[WiredSwitch], Iterable[Entry]] = _nothing
     multiplexer: Callable[[WiredMultiplexer], Iterable[Entry]] = _nothing
-    back: Callable[[Way], Iterable[Entry]] = _nothing
+    back: Callable[[FixedWire], Iterable[Entry]] = _nothing
     """Of the return that only a multiplexer needs, while it is not settled whether it is used."""
     summed: Callable[[Laid, Row], str] | None = None
     """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""

@@ -60,11 +60,11 @@ def losses_of_outputs(laid: Laid) -> Iterator[Left]:
 
 def losses_of_fed(laid: Laid) -> Iterator[Left]:
     """Return what each load that is fed from the battery may still lose."""
-    for way in laid.site.ways_of("fed load"):
-        load = fed_load(laid.site, way).consumer
+    for wire in laid.site.fixed_of("fed load"):
+        load = fed_load(laid.site, wire).consumer
         fuse = fuse_for(load.current)
         if fuse is not None:
-            lost = fed_drop(laid.site, way, conductor_of(laid.site, way), fuse)
+            lost = fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse)
             own = lost - laid.losses.behind_only(load)
             yield from _in_cases(laid, load, load.drop_limit - own, feed=False)
 

@@ -86,7 +86,7 @@ def _earth_lift(site: Site) -> Said:
 
 def _returned(site: Site, losses: Losses, point: str) -> str:
     """Say what flows back from a point, on what wire, in the case in which its earth is lifted most."""
-    way = next(way for way in site.ways_of("return") if way.name == point)
+    way = next(way for way in site.fixed_of("return") if way.name == point)
     wire = return_conductor(site.whole, way).size.label
     lifts = losses.behind(point)
     case = site.job.cases[max(range(len(lifts)), key=lambda number: lifts[number])]

@@ -7,8 +7,8 @@ from portloom.base.bike import Place
 from portloom.base.quantities import MilliAmps
 from portloom.job.job import Job
 from portloom.job.site import Site
-from portloom.job.ways import common_ways, face_point, place_ways
-from portloom.job.wires import Way
+from portloom.job.ways import common_fixed_wires, face_point, fixed_wires_at
+from portloom.job.wires import FixedWire
 from portloom.rules.fuse_size import counted_most, fuse_steps, main_fuse
 from portloom.rules.shapes import Rule
 
@@ -16,9 +16,9 @@ from portloom.rules.shapes import Rule
 def sites_of(job: Job, rules: Sequence[Rule], only: str | None = None) -> tuple[Site, ...]:
     """Return each place of the file, then the same place turned where that makes a difference."""
     fuse = main_fuse(job, rules)
-    common = common_ways(job)
+    common = common_fixed_wires(job)
     return tuple(
-        Site(job, place, turned=turned, main_fuse=fuse, ways=(*place_ways(job, place, turned=turned), *common))
+        Site(job, place, turned, fuse, (*fixed_wires_at(job, place, turned=turned), *common))
         for place in job.bike.places
         if only in (None, place.name)
         for turned in _ways_round(place)
@@ -30,7 +30,7 @@ def shared_sites(job: Job) -> tuple[tuple[Site, ...], ...]:
 
     A place that is turned follows the place itself, where that makes a difference.
     """
-    common = common_ways(job)
+    common = common_fixed_wires(job)
     return tuple(
         tuple(_shared(job, place, fuse, common, turned=turned) for fuse in fuse_steps(job))
         for place in job.bike.places
@@ -38,9 +38,9 @@ def shared_sites(job: Job) -> tuple[tuple[Site, ...], ...]:
     )
 
 
-def _shared(job: Job, place: Place, fuse: MilliAmps, common: Sequence[Way], *, turned: bool) -> Site:
-    own = (replace(way, name=place.name) for way in place_ways(job, place, turned=turned))
-    return Site(job, place, turned=turned, main_fuse=fuse, ways=(*own, *common), feed_most=counted_most(fuse))
+def _shared(job: Job, place: Place, fuse: MilliAmps, common: Sequence[FixedWire], *, turned: bool) -> Site:
+    own = (replace(wire, name=place.name) for wire in fixed_wires_at(job, place, turned=turned))
+    return Site(job, place, turned, fuse, (*own, *common), counted_most(fuse))
 
 
 def _ways_round(place: Place) -> Iterator[bool]:

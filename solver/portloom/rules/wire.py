@@ -30,13 +30,13 @@ from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.rules import signal
 from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire_said
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, at_port, every_load
-from portloom.rules.growth import Headroom, OfGrowth, Saying, output_short, way_said, way_short
+from portloom.rules.growth import Headroom, OfGrowth, Saying, fixed_wire_said, fixed_wire_short, output_short
 from portloom.rules.margins import Margin, volts_spare
 from portloom.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
 from portloom.rules.shapes import Rule, Said
@@ -118,14 +118,14 @@ def _short(wired: WiredOutput) -> str:
 
 
 def _fed(site: Site) -> Said:
-    for way in site.ways_of("fed load"):
-        if fed_conductor(site, way) is None:
-            return _not_fed(site, way)
+    for wire in site.fixed_of("fed load"):
+        if fed_conductor(site, wire) is None:
+            return _not_fed(site, wire)
     return None
 
 
-def _not_fed(site: Site, way: Way) -> str:
-    load, thickest = fed_load(site, way).consumer, site.job.reels[-1]
+def _not_fed(site: Site, wire: FixedWire) -> str:
+    load, thickest = fed_load(site, wire).consumer, site.job.reels[-1]
     needs = f"{does(load.name, 'draws')} {amperes(load.current)} from the battery"
     fuse = fuse_for(load.current)
     if fuse is None:
@@ -134,7 +134,7 @@ def _not_fed(site: Site, way: Way) -> str:
         carries = amperes(thickest.ampacity)
         thick = f"the thickest wire on the reels, {thickest.size.label}, carries {carries}"
         return f"{needs} and {agreed(load.name, 'needs')} a fuse of {amperes(fuse)}, {thick}"
-    lost = lost_volts(fed_drop(site, way, thickest, fuse))
+    lost = lost_volts(fed_drop(site, wire, thickest, fuse))
     thick = f"with {thickest.size.label}, the thickest wire on the reels"
     return f"{needs} and would lose {lost} {thick}, {it(load.name)} may lose {limit_volts(load.drop_limit)}"
 
@@ -163,11 +163,11 @@ def _margins(laid: Laid) -> Iterator[Margin]:
             thicker = wired.drawn.size != wired.serving[0].size
             has = f" with the {wired.drawn.size.label} that is laid" if thicker else ""
             yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit, has)
-    for way in laid.site.ways_of("fed load"):
-        load = fed_load(laid.site, way).consumer
+    for wire in laid.site.fixed_of("fed load"):
+        load = fed_load(laid.site, wire).consumer
         fuse = fuse_for(load.current)
         if fuse is not None and laid.losses.ever_on(load):
-            lost = fed_drop(laid.site, way, conductor_of(laid.site, way), fuse)
+            lost = fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse)
             yield _of_drop(load.name, f"{load.name}, fed from the battery", lost, load.drop_limit, "")
 
 
@@ -208,29 +208,29 @@ def _own_wire(wired: WiredOutput) -> Iterator[Saying]:
 
 def _past_the_unit(laid: Laid) -> Iterator[Saying]:
     """Say which load fed from the battery loses too much with the wire that it has."""
-    for way in laid.site.ways_of("fed load"):
-        load = fed_load(laid.site, way).consumer
+    for wire in laid.site.fixed_of("fed load"):
+        load = fed_load(laid.site, wire).consumer
         fuse = fuse_for(load.current)
-        lost = NOTHING if fuse is None else fed_drop(laid.site, way, conductor_of(laid.site, way), fuse)
+        lost = NOTHING if fuse is None else fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse)
         if laid.losses.ever_on(load) and lost > load.drop_limit:
             limit = limit_volts(load.drop_limit)
             yield load.name, f"{load.name} loses {volts(lost)} on its whole path, its limit is {limit}"
 
 
-def _beside(laid: Laid, wire: WiredOutput | Way, bundles: Bundles) -> Iterator[Saying]:
+def _beside(laid: Laid, wire: WiredOutput | FixedWire, bundles: Bundles) -> Iterator[Saying]:
     if isinstance(wire, WiredOutput):
         yield from output_short(wire, bundles)
     elif wire.kind != "feed":
-        yield from way_short(laid, wire, bundles)
+        yield from fixed_wire_short(laid, wire, bundles)
         yield from _too_hot(laid, wire) if wire.kind == "return" else ()
 
 
-def _too_hot(laid: Laid, way: Way) -> Iterator[Saying]:
-    size = conductor_of(laid.site, way).size
+def _too_hot(laid: Laid, wire: FixedWire) -> Iterator[Saying]:
+    size = conductor_of(laid.site, wire).size
     for wired in laid.outputs:
-        if way.name in wired.circuit.returned_at and not wired.withstands_at(way.name, size):
-            heats = f"would heat {way_said(way)} above 160 C before the trip opens"
-            yield way.name, f"a short circuit of {wired.circuit.label} {heats}"
+        if wire.name in wired.circuit.returned_at and not wired.withstands_at(wire.name, size):
+            heats = f"would heat {fixed_wire_said(wire)} above 160 C before the trip opens"
+            yield wire.name, f"a short circuit of {wired.circuit.label} {heats}"
 
 
 def _headroom(laid: Laid) -> Headroom:
@@ -249,7 +249,7 @@ def _posted(posted: PostedOutput) -> Iterable[str]:
 
 def of_returns(plan: PostedPlan, clashes: Sequence[Clash]) -> list[Clash]:
     """Return what is wrong with joint returns: their wires, and how far they lift the earth of switches."""
-    said = tuple(way.said for way in plan.site.ways_of("return")) if plan.site else ()
+    said = tuple(wire.said for wire in plan.site.fixed_of("return")) if plan.site else ()
     wrong = broken_by(clashes, RULE.slug, signal.RULE.slug)
     return [clash for clash in wrong if said and clash.sentence.startswith(said)]
 
@@ -260,8 +260,8 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
         return Look(what, "not judged", "the post alone does not tell")
     if wrong := of_returns(plan, clashes):
         return Look(what, "wrong", wrong[0].sentence)
-    returns = plan.site.ways_of("return")
-    ends = [point for point in plan.job.bike.frame.earth if any(way.ends[-1] == point for way in returns)]
+    returns = plan.site.fixed_of("return")
+    ends = [point for point in plan.job.bike.frame.earth if any(wire.ends[-1] == point for wire in returns)]
     if not ends:
         return Look(what, "look again", "no load has a wired return: see how each gets its current back")
     return Look(what, "right", f"every wired return ends at {' or '.join(ends)}, the nearest")

@@ -15,7 +15,7 @@ from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import settled
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import WayKey
+from portloom.job.wires import FixedWireKey
 from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
 from portloom.search.places import Found
 from portloom.search.strengthen import laid_by
@@ -37,8 +37,8 @@ def assignment_of(found: Found) -> Assignment:
         inputs=seat.inputs,
         room_for=seat.room_for,
         multiplexers=seat.multiplexers,
-        ways=sized.site.ways,
-        way_sizes=_way_sizes(sized.site),
+        fixed_wires=sized.site.fixed_wires,
+        fixed_sizes=_fixed_sizes(sized.site),
         cost=Micrometres(found.cost),
         wire_run=cost.wire_run,
         spare_port_loss=cost.spare_port_loss,
@@ -56,8 +56,8 @@ def pair_assignment_of(found: Found) -> PairAssignment:
     return PairAssignment(
         seats=(one, other),
         main_fuses=(first, second),
-        ways=sized.site.ways,
-        way_sizes=_way_sizes(sized.site),
+        fixed_wires=sized.site.fixed_wires,
+        fixed_sizes=_fixed_sizes(sized.site),
         cost=Micrometres(found.cost),
         wire_run=cost.wire_run,
         spare_port_loss=cost.spare_port_loss,
@@ -66,8 +66,8 @@ def pair_assignment_of(found: Found) -> PairAssignment:
     )
 
 
-def _way_sizes(site: Site) -> tuple[tuple[WayKey, WireSize], ...]:
-    return tuple((way.key, conductor_of(site, way).size) for way in site.ways if way.kind != "alongside")
+def _fixed_sizes(site: Site) -> tuple[tuple[FixedWireKey, WireSize], ...]:
+    return tuple((wire.key, conductor_of(site, wire).size) for wire in site.fixed_wires if wire.kind != "alongside")
 
 
 def _seats(found: Found, sized: Laid) -> Iterator[Seat]:

@@ -12,7 +12,7 @@ from portloom.job.kinds import InputKind, OutputKind
 from portloom.job.multiplexed import WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
 from portloom.job.wired import WiredInput, WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.rules.facts import FactKey
 from portloom.rules.shapes import Budget, Entry
 
@@ -67,7 +67,7 @@ class MultiplexerColumn:
 class ReturnColumn:
     """The return from a point that has none unless a multiplexer stands there."""
 
-    way: Way
+    wire: FixedWire
     price: Cost
     cost: int
     most: int = 1
@@ -110,7 +110,7 @@ def given(budget: Budget, column: Column) -> Iterable[Entry]:
         case MultiplexerColumn():
             return budget.multiplexer(column.wired)
         case ReturnColumn():
-            return budget.back(column.way)
+            return budget.back(column.wire)
 
 
 def on_port(column: Column) -> TypeGuard[OutputColumn | InputColumn]:

@@ -29,10 +29,10 @@ def multiplexer_columns(site: Site, pairs: Candidates, runs: Runs) -> Iterator[C
             yield from _switches(site, Stand(box, at), through[box.name], runs)
             yield from _on_inputs(site, Stand(box, at), pairs, runs)
     for point in points:
-        way = multiplexer_return(site.job, point)
-        if way is not None:
-            price = cost_of(way)
-            yield ReturnColumn(way, price, price.total)
+        wire = multiplexer_return(site.job, point)
+        if wire is not None:
+            price = cost_of(wire)
+            yield ReturnColumn(wire, price, price.total)
 
 
 def _switches(site: Site, stand: Stand, switches: Sequence[Switch], runs: Runs) -> Iterator[SwitchColumn]:
@@ -57,7 +57,7 @@ def multiplexer_links(columns: Sequence[Column]) -> Iterator[Link]:
     """A switch's way is there where its multiplexer stands; a multiplexer stands where a switch goes through it."""
     boxes: dict[Stand, list[int]] = {}
     switches: dict[Stand, list[int]] = {}
-    returns = {column.way.name: number for number, column in enumerate(columns) if isinstance(column, ReturnColumn)}
+    returns = {column.wire.name: number for number, column in enumerate(columns) if isinstance(column, ReturnColumn)}
     standing: dict[str, list[int]] = {point: [] for point in returns}
     for number, column in enumerate(columns):
         if isinstance(column, SwitchColumn):

@@ -23,7 +23,7 @@ def laid_by(choice: Tableau, chosen: Sequence[int]) -> Laid:
     """Lay the plan that the chosen columns make."""
     used = [column for column, times in zip(choice.columns, chosen, strict=True) for _ in range(times)]
     outputs = [column for column in used if isinstance(column, OutputColumn)]
-    returns = [column.way for column in used if isinstance(column, ReturnColumn)]
+    returns = [column.wire for column in used if isinstance(column, ReturnColumn)]
     return Laid(
         choice.site.joined_by(returns) if returns else choice.site,
         choice.losses,

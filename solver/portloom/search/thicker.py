@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from portloom.base.ampacity import most_loaded
 from portloom.base.copper import Conductor
 from portloom.job.demands import Demand, fault_demands, output_demands
-from portloom.job.sizing import candidates, way_demands
+from portloom.job.sizing import candidates, fixed_demands
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.rules.book import budgets_of
 from portloom.rules.shapes import Budget, Key, Rule
 from portloom.search.columns import Column, OutputColumn, given
@@ -63,26 +63,26 @@ class Thicker:
             for level in self._too_thin(wired.serving[-1], wired.run.legs, demand):
                 self._implies(number, level, ())
 
-    def protect_way(self, way: Way) -> None:
+    def protect_way(self, wire: FixedWire) -> None:
         """Allow no plan in which the thickest reel of a fixed wire is too thin."""
-        reels = list(candidates(self._site, way, ())) or list(self._site.job.reels[-1:])
-        for demand in way_demands(self._site, way, ()):
-            for level in self._too_thin(reels[-1], way.run.legs, demand):
+        reels = list(candidates(self._site, wire, ())) or list(self._site.job.reels[-1:])
+        for demand in fixed_demands(self._site, wire, ()):
+            for level in self._too_thin(reels[-1], wire.run.legs, demand):
                 if level is not False:
                     self._levels.at_most([] if level is True else [(level, 1)], -1 if level is True else 0)
-        for number, level in self._faults(way, reels[-1]):
+        for number, level in self._faults(wire, reels[-1]):
             self._implies(number, level, ())
 
-    def _faults(self, way: Way, reel: Conductor) -> Iterator[tuple[int, Level]]:
+    def _faults(self, wire: FixedWire, reel: Conductor) -> Iterator[tuple[int, Level]]:
         """Return the columns whose fault, at a level, a return of this reel does not bear."""
-        if way.kind != "return":
+        if wire.kind != "return":
             return
         for number, column in self._columns():
-            if way.name in column.wired.circuit.returned_at:
-                for demand in fault_demands(self._site.job, way, column.wired):
-                    for level in self._too_thin(reel, way.run.legs, demand):
+            if wire.name in column.wired.circuit.returned_at:
+                for demand in fault_demands(self._site.job, wire, column.wired):
+                    for level in self._too_thin(reel, wire.run.legs, demand):
                         yield number, level
-                if not column.wired.withstands_at(way.name, reel.size):
+                if not column.wired.withstands_at(wire.name, reel.size):
                     yield number, True
 
     # --- flags
@@ -99,23 +99,23 @@ class Thicker:
                         self._implies(number, level, [(flag, -1)])
         return self._of_column[number]
 
-    def _flags_of_way(self, way: Way, reels: Sequence[Conductor]) -> list[Flag]:
+    def _flags_of_way(self, wire: FixedWire, reels: Sequence[Conductor]) -> list[Flag]:
         """Return a flag for each reel of a fixed wire but its first size."""
-        if way.key not in self._of_way:
+        if wire.key not in self._of_way:
             flags = [self._levels.new_flag() for _ in reels[1:]]
-            self._of_way[way.key] = flags
+            self._of_way[wire.key] = flags
             for reel, flag in zip(reels, flags, strict=False):
-                self._raise(way, reel, flag)
-        return self._of_way[way.key]
+                self._raise(wire, reel, flag)
+        return self._of_way[wire.key]
 
-    def _raise(self, way: Way, reel: Conductor, flag: Flag) -> None:
-        for demand in way_demands(self._site, way, ()):
-            for level in self._too_thin(reel, way.run.legs, demand):
+    def _raise(self, wire: FixedWire, reel: Conductor, flag: Flag) -> None:
+        for demand in fixed_demands(self._site, wire, ()):
+            for level in self._too_thin(reel, wire.run.legs, demand):
                 if level is True:
                     self._levels.at_most([(flag, -1)], -1)
                 elif level is not False:
                     self._levels.at_most([(level, 1), (flag, -1)], 0)
-        for number, level in self._faults(way, reel):
+        for number, level in self._faults(wire, reel):
             self._implies(number, level, [(flag, -self._choice.columns[number].most)])
 
     # --- budgets with true sizes
@@ -126,8 +126,8 @@ class Thicker:
         terms: list[tuple[int, int]] = []
         for number, column in enumerate(self._choice.columns):
             terms += self._column_terms(number, column, budget, key)
-        for way in self._site.ways:
-            terms += self._way_terms(way, rule, at, key)
+        for wire in self._site.fixed_wires:
+            terms += self._way_terms(wire, rule, at, key)
         row = budget.rows[key]
         self._levels.at_most([(number, amount) for number, amount in terms if amount], row.at_most - row.fixed)
 
@@ -143,14 +143,14 @@ class Thicker:
         flags = self._flags_of_column(number, column.wired)
         return [(number, amounts[0]), *_steps(flags, amounts)]
 
-    def _way_terms(self, way: Way, rule: Rule, at: int, key: Key) -> Terms:
-        reels = list(candidates(self._site, way, ()))
-        if len(reels) < 2 or not way.run.legs:
+    def _way_terms(self, wire: FixedWire, rule: Rule, at: int, key: Key) -> Terms:
+        reels = list(candidates(self._site, wire, ()))
+        if len(reels) < 2 or not wire.run.legs:
             return []
-        amounts = [list(budgets_of(rule, self._site.settle({way.key: reel})))[at].rows[key].fixed for reel in reels]
+        amounts = [list(budgets_of(rule, self._site.settle({wire.key: reel})))[at].rows[key].fixed for reel in reels]
         if amounts[0] == amounts[-1]:
             return []
-        return _steps(self._flags_of_way(way, reels), amounts)
+        return _steps(self._flags_of_way(wire, reels), amounts)
 
 
 def _given(entries: Iterable[tuple[Key, int]], key: Key) -> int:

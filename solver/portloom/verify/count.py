@@ -28,15 +28,15 @@ def _length(laid: Laid, run: Run) -> int:
 
 
 def _feed(laid: Laid) -> int:
-    return sum(_length(laid, way.run) for way in laid.site.ways if way.kind == "feed")
+    return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind == "feed")
 
 
 def _returns(laid: Laid) -> int:
-    return sum(_length(laid, way.run) for way in laid.site.ways if way.kind in ("return", "sender return"))
+    return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind in ("return", "sender return"))
 
 
 def _fed_loads(laid: Laid) -> int:
-    return sum(_length(laid, way.run) for way in laid.site.ways if way.kind == "fed load")
+    return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind == "fed load")
 
 
 def _output_wires(laid: Laid) -> int:

@@ -113,8 +113,8 @@ def claims(laid: Laid, plan: Assignment | PairAssignment) -> Iterator[Clash]:
         size = wired.conductor.size if wired.conductor else None
         if (line.trip, line.size) != (wired.trip, size):
             yield wrong_wire(line.port, f"{line.port}: its trip or size is not what was worked out again")
-    sizes = {way.key: conductor_of(laid.site, way).size for way in laid.site.ways if way.kind != "alongside"}
-    for key, said in plan.way_sizes:
+    sizes = {wire.key: conductor_of(laid.site, wire).size for wire in laid.site.fixed_wires if wire.kind != "alongside"}
+    for key, said in plan.fixed_sizes:
         if sizes.get(key) != said:
             yield wrong_wire(key[1], f"{key[0]} {key[1]}: its size is not what was worked out again")
     run, loss = wire_run(laid), spare_port_loss(laid)

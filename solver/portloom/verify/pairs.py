@@ -21,7 +21,7 @@ from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
 from portloom.verify.joined import Broken
 from portloom.verify.judge import Verdict, budget_clashes, circuit_clashes, claims, link_clashes, ports_once
-from portloom.verify.relaid import check_ways, lay_seat, place_named
+from portloom.verify.relaid import check_fixed_wires, lay_seat, place_named
 
 Jobs = tuple[Job, Job]
 
@@ -60,24 +60,24 @@ def _site(job: Job, seat: Seat, fuse: MilliAmps, plan: PairAssignment) -> Site:
     """Return a unit's site with its own feed and earth, and the wires that are the bike's."""
     if fuse not in STEPS:
         raise Broken(wrong_main_fuse(seat.place, f"{fuse} mA is no step of main fuses"))
-    ways = tuple(way for way in plan.ways if way.kind not in UNIT_OWNED or way.name == seat.place)
+    fixed_wires = tuple(wire for wire in plan.fixed_wires if wire.kind not in UNIT_OWNED or wire.name == seat.place)
     return Site(
         job,
         place_named(job, seat.place),
         turned=seat.turned,
         main_fuse=fuse,
-        ways=ways,
+        fixed_wires=fixed_wires,
         feed_most=counted_most(fuse),
     )
 
 
 def _check_all_there(both: Site, plan: PairAssignment) -> None:
-    check_ways(both, ())
-    known = {way.key for way in both.ways}
-    for way in plan.ways:
-        if way.key not in known:
-            raise Broken(not_wired(way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
-    if len(plan.ways) > len(both.ways):
+    check_fixed_wires(both, ())
+    known = {wire.key for wire in both.fixed_wires}
+    for wire in plan.fixed_wires:
+        if wire.key not in known:
+            raise Broken(not_wired(wire.name, f"{wire.name}: a {wire.kind} wire that nothing asks for"))
+    if len(plan.fixed_wires) > len(both.fixed_wires):
         raise Broken(not_wired(both.label, "a wire that no assignment changes is laid twice"))
 
 

@@ -11,7 +11,7 @@ from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.ways import earthed_points
 from portloom.job.wired import WiredInput, WiredOutput, laid_along, not_laid
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 from portloom.rules.faults import not_wired, wrong_port
 from portloom.rules.fuse_size import main_fuse
 from portloom.rules.shapes import Rule
@@ -22,8 +22,8 @@ from portloom.verify.multiplexed import lay_multiplexers
 def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
     """Lay a plan again; raise Broken where a name is unknown or a wire does not join its ends."""
     place = place_named(job, plan.place)
-    site = Site(job, place, turned=plan.turned, main_fuse=main_fuse(job, rules), ways=plan.ways)
-    check_ways(site, plan.multiplexers)
+    site = Site(job, place, turned=plan.turned, main_fuse=main_fuse(job, rules), fixed_wires=plan.fixed_wires)
+    check_fixed_wires(site, plan.multiplexers)
     return lay_seat(site, plan)
 
 
@@ -53,23 +53,23 @@ def place_named(job: Job, name: str) -> Place:
 # --- wires that no assignment changes
 
 
-def check_ways(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
+def check_fixed_wires(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
     """Raise Broken unless every fixed wire that is wanted is there, once, and joins what it is to join."""
     wanted = dict(_wanted_ends(site, boxes))
-    have = {(way.kind, way.name): way for way in site.ways}
-    if len(have) < len(site.ways):
+    have = {(wire.kind, wire.name): wire for wire in site.fixed_wires}
+    if len(have) < len(site.fixed_wires):
         raise Broken(not_wired(site.label, "a wire that no assignment changes is laid twice"))
     for key, ends in wanted.items():
         if key not in have or have[key].ends[: len(ends)] != ends:
             raise Broken(not_wired(key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
-    for way in site.ways:
-        if (way.kind, way.name) not in wanted:
-            raise Broken(not_wired(way.name, f"{way.name}: a {way.kind} wire that nothing asks for"))
-        check_run(site.job, way.name, way.run, way.ends)
-        _check_earth(site.job, way)
+    for wire in site.fixed_wires:
+        if (wire.kind, wire.name) not in wanted:
+            raise Broken(not_wired(wire.name, f"{wire.name}: a {wire.kind} wire that nothing asks for"))
+        check_run(site.job, wire.name, wire.run, wire.ends)
+        _check_earth(site.job, wire)
     avoided = {fed.consumer.name: fed.consumer.avoid for fed in site.job.loads.fed}
-    for way in site.ways_of("fed load"):
-        check_avoided(site.job, way.name, way.run, avoided[way.name])
+    for wire in site.fixed_of("fed load"):
+        check_avoided(site.job, wire.name, wire.run, avoided[wire.name])
 
 
 def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
@@ -93,13 +93,13 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[t
         yield ("alongside", other.name), (other.from_, other.to)
 
 
-def _check_earth(job: Job, way: Way) -> None:
-    if way.kind in ("unit earth", "return", "sender return") and way.ends[-1] not in job.bike.frame.earth:
-        raise Broken(not_wired(way.name, f"{way.name}: its return ends at no earth point"))
-    if way.kind == "supply":
+def _check_earth(job: Job, wire: FixedWire) -> None:
+    if wire.kind in ("unit earth", "return", "sender return") and wire.ends[-1] not in job.bike.frame.earth:
+        raise Broken(not_wired(wire.name, f"{wire.name}: its return ends at no earth point"))
+    if wire.kind == "supply":
         wanted = {p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at}
-        if wanted - set(way.ends):
-            raise Broken(not_wired(way.name, f"{way.name}: a switch has no live side"))
+        if wanted - set(wire.ends):
+            raise Broken(not_wired(wire.name, f"{wire.name}: a switch has no live side"))
 
 
 # --- circuits

@@ -20,7 +20,7 @@ from portloom.job.laid import Laid
 from portloom.job.multiplexed import WiredMultiplexer
 from portloom.job.network import NOWHERE, Run
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 
 
 def battery(point: str) -> WireEnd:
@@ -94,8 +94,8 @@ def lines(laid: Laid) -> Iterator[Line]:
     yield from _feed(laid)
     for wired in laid.outputs:
         yield _output(wired)
-    for way in laid.site.ways_of("fed load"):
-        yield from _fed(laid, way)
+    for wire in laid.site.fixed_of("fed load"):
+        yield from _fed(laid, wire)
     thinnest = laid.site.job.reels[0].size
     for told in laid.inputs:
         source = unit_end(told.port.name, laid.site.face(told.port.face))
@@ -103,8 +103,8 @@ def lines(laid: Laid) -> Iterator[Line]:
         yield Line(told.port.name, "input", source, tips, told.run, thinnest, UNIT_INPUT, told.port.name)
     for box in laid.multiplexers:
         yield from _multiplexer(laid, box, thinnest)
-    for way in laid.site.ways_of("supply"):
-        yield from _supply(laid, way)
+    for wire in laid.site.fixed_of("supply"):
+        yield from _supply(laid, wire)
 
 
 def of_trip(wired: WiredOutput) -> str:
@@ -120,13 +120,13 @@ def of_fuse(rating: MilliAmps | None) -> str:
 
 
 def _feed(laid: Laid) -> Iterator[Line]:
-    site, way = laid.site, laid.site.feed
-    size, worst = conductor_of(site, way).size, site.job.worst
-    at, face = way.ends
+    site, wire = laid.site, laid.site.feed
+    size, worst = conductor_of(site, wire).size, site.job.worst
+    at, face = wire.ends
     fuse = fuse_end("main fuse", at)
     yield Line("feed", "feed", battery(at), (Tip(fuse, worst),), NOWHERE, size, AT_BATTERY)
     unit = unit_end("supply", face)
-    yield Line("feed", "feed", fuse, (Tip(unit, worst),), way.run, size, of_fuse(site.main_fuse))
+    yield Line("feed", "feed", fuse, (Tip(unit, worst),), wire.run, size, of_fuse(site.main_fuse))
 
 
 def _output(wired: WiredOutput) -> Line:
@@ -142,10 +142,10 @@ def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
     return load_end(load.name, load.at or "", "+", diode="D" if load.feeders else "")
 
 
-def _fed(laid: Laid, way: Way) -> Iterator[Line]:
+def _fed(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     """Return the short wires to fuse and relay at the battery, and the long one to the load."""
-    fed, size = fed_load(laid.site, way), conductor_of(laid.site, way).size
-    name, current, (at, point) = fed.consumer.name, fed.consumer.current, way.ends
+    fed, size = fed_load(laid.site, wire), conductor_of(laid.site, wire).size
+    name, current, (at, point) = fed.consumer.name, fed.consumer.current, wire.ends
     circuit, protection = f"feed of {name}", of_fuse(fuse_for(current))
     switched = fed.by == "fuse" and name in own_switched(laid.site.job)
     start, end = fuse_end(f"fuse of {name}", at), load_end(name, point, "+", own_switch=switched)
@@ -154,7 +154,7 @@ def _fed(laid: Laid, way: Way) -> Iterator[Line]:
         contact = WireEnd("relay", relay_name(name), at, "30")
         yield Line(circuit, "fed load", start, (Tip(contact, current),), NOWHERE, size, protection)
         start = WireEnd("relay", relay_name(name), at, "87")
-    yield Line(circuit, "fed load", start, (Tip(end, current),), way.run, size, protection)
+    yield Line(circuit, "fed load", start, (Tip(end, current),), wire.run, size, protection)
 
 
 def _signals(switch: Switch) -> Iterator[Tip]:
@@ -173,16 +173,16 @@ def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[
         yield Line(circuit, "multiplexer way", source, tips, wired.run, size, UNIT_INPUT)
 
 
-def _supply(laid: Laid, way: Way) -> Iterator[Line]:
+def _supply(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     """Return the live side of the switches that put supply on their wires, through one fuse."""
-    size, at = conductor_of(laid.site, way).size, way.ends[0]
+    size, at = conductor_of(laid.site, wire).size, wire.ends[0]
     rating = MilliAmps(laid.site.job.assume["supply switch fuse"])
-    fuse = fuse_end(f"fuse of the {way.name}", at)
-    yield Line(way.name, "supply", battery(at), (Tip(fuse),), NOWHERE, size, AT_BATTERY)
+    fuse = fuse_end(f"fuse of the {wire.name}", at)
+    yield Line(wire.name, "supply", battery(at), (Tip(fuse),), NOWHERE, size, AT_BATTERY)
     live = tuple(
         Tip(switch_end(switch.name, point, "live"))
         for switch in laid.site.job.bike.inputs
         if switch.signal == "supply"
         for point in switch.at
     )
-    yield Line(way.name, "supply", fuse, live, way.run, size, of_fuse(rating))
+    yield Line(wire.name, "supply", fuse, live, wire.run, size, of_fuse(rating))

@@ -82,8 +82,8 @@ def fuse_parts(laid: Laid) -> Iterator[PartsLine]:
         rating = fuse_for(fed.consumer.current)
         if rating is not None:
             yield _fuse(f"fuse of {fed.consumer.name}", rating, at, "at the battery")
-    for way in laid.site.ways_of("supply"):
-        yield _fuse(f"fuse of the {way.name}", MilliAmps(job.assume["supply switch fuse"]), at, "at the battery")
+    for wire in laid.site.fixed_of("supply"):
+        yield _fuse(f"fuse of the {wire.name}", MilliAmps(job.assume["supply switch fuse"]), at, "at the battery")
     regulator = regulator_fuse(job)
     if regulator is not None:
         yield _fuse("fuse of the regulator's lead", regulator, at, "the lead joins the battery, never the unit")

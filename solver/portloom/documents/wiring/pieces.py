@@ -171,11 +171,11 @@ def alongside(laid: Laid) -> Iterator[tuple[str, Piece, WireSize | None]]:
     """
     entries = {entry.name: entry for entry in laid.site.job.bike.alongside}
     connectors = laid.site.job.bike.frame.connectors
-    for way in laid.site.ways_of("alongside"):
-        entry, (start, end) = entries[way.name], way.ends
-        legs, points = in_order(laid.site.job.network, way.run, start)
+    for wire in laid.site.fixed_of("alongside"):
+        entry, (start, end) = entries[wire.name], wire.ends
+        legs, points = in_order(laid.site.job.network, wire.run, start)
         parted = tuple(p for p in points[1:-1] if p in connectors and entry.size is not None)
-        ends = (WireEnd("elsewhere", way.name, start), WireEnd("elsewhere", way.name, end))
+        ends = (WireEnd("elsewhere", wire.name, start), WireEnd("elsewhere", wire.name, end))
         piece = Piece(*ends, legs, points, parted, entry.current or MilliAmps(0))
         for _ in range(entry.count):
-            yield way.name, piece, entry.size
+            yield wire.name, piece, entry.size

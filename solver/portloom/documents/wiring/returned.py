@@ -26,7 +26,7 @@ from portloom.documents.wiring.wire import CutWireKind, WireEnd
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_load
 from portloom.job.laid import Laid
-from portloom.job.wires import Way
+from portloom.job.wires import FixedWire
 
 EARTH_SIDE = "none: earth of the unit, which carries no load"
 
@@ -56,47 +56,47 @@ class EarthPiece:
 
 def unit_earth(laid: Laid) -> Iterator[EarthPiece]:
     """Return the unit's own earth."""
-    for way in laid.site.ways_of("unit earth"):
-        yield _whole(laid, way, "unit earth", unit_end("earth", way.ends[0]), EARTH_SIDE)
+    for wire in laid.site.fixed_of("unit earth"):
+        yield _whole(laid, wire, "unit earth", unit_end("earth", wire.ends[0]), EARTH_SIDE)
 
 
 def returns(laid: Laid) -> Iterator[EarthPiece]:
     """Return every joint return, the short wires to it first, then the senders' own."""
-    for way in laid.site.ways_of("return"):
-        yield from _joint(laid, way, tuple(_joined(laid, way.name)))
-    for way in laid.site.ways_of("sender return"):
-        start = switch_end(way.name, way.ends[0], "earth")
-        yield _whole(laid, way, "sender return", start, UNIT_INPUT)
+    for wire in laid.site.fixed_of("return"):
+        yield from _joint(laid, wire, tuple(_joined(laid, wire.name)))
+    for wire in laid.site.fixed_of("sender return"):
+        start = switch_end(wire.name, wire.ends[0], "earth")
+        yield _whole(laid, wire, "sender return", start, UNIT_INPUT)
 
 
-def _whole(laid: Laid, way: Way, kind: CutWireKind, start: WireEnd, protection: str) -> EarthPiece:
+def _whole(laid: Laid, wire: FixedWire, kind: CutWireKind, start: WireEnd, protection: str) -> EarthPiece:
     """Return a wire to earth that nothing else joins."""
-    circuit = "unit earth" if kind == "unit earth" else f"return of {way.name}"
-    size = conductor_of(laid.site, way).size
-    return EarthPiece(circuit, kind, _long(laid, way, start, MilliAmps(0)), size, protection)
+    circuit = "unit earth" if kind == "unit earth" else f"return of {wire.name}"
+    size = conductor_of(laid.site, wire).size
+    return EarthPiece(circuit, kind, _long(laid, wire, start, MilliAmps(0)), size, protection)
 
 
-def _long(laid: Laid, way: Way, start: WireEnd | Fork, current: MilliAmps) -> Piece:
-    legs, points = in_order(laid.site.job.network, way.run, way.ends[0])
+def _long(laid: Laid, wire: FixedWire, start: WireEnd | Fork, current: MilliAmps) -> Piece:
+    legs, points = in_order(laid.site.job.network, wire.run, wire.ends[0])
     connectors = laid.site.job.bike.frame.connectors
     parted = tuple(point for point in points[1:-1] if point in connectors)
-    return Piece(start, earth_end(way.ends[1]), legs, points, parted, current)
+    return Piece(start, earth_end(wire.ends[1]), legs, points, parted, current)
 
 
-def _joint(laid: Laid, way: Way, joined: tuple[Returned, ...]) -> Iterator[EarthPiece]:
-    circuit, point = f"return {way.name}", way.name
-    size = conductor_of(laid.site, way).size
+def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterator[EarthPiece]:
+    circuit, point = f"return {wire.name}", wire.name
+    size = conductor_of(laid.site, wire).size
     worst = max((laid.site.job.returned_at(point, case) for case in laid.site.job.cases), default=MilliAmps(0))
-    if way.run.legs and len(joined) == 1:
-        piece = _long(laid, way, joined[0].end, worst)
+    if wire.run.legs and len(joined) == 1:
+        piece = _long(laid, wire, joined[0].end, worst)
         yield EarthPiece(circuit, "return", piece, size, joined[0].protection)
         return
-    to: WireEnd | Fork = Fork(point, 1) if way.run.legs else earth_end(point)
+    to: WireEnd | Fork = Fork(point, 1) if wire.run.legs else earth_end(point)
     for one in joined:
         piece = Piece(one.end, to, (), (point,), (), one.current)
         yield EarthPiece(circuit, "return", piece, one.size, one.protection)
-    if way.run.legs:
-        yield EarthPiece(circuit, "return", _long(laid, way, to, worst), size, _of_all(joined))
+    if wire.run.legs:
+        yield EarthPiece(circuit, "return", _long(laid, wire, to, worst), size, _of_all(joined))
 
 
 def _of_all(joined: tuple[Returned, ...]) -> str:
@@ -136,6 +136,6 @@ def _load(laid: Laid, load: Consumer) -> Returned:
         greatest = max(feeding, key=lambda wired: wired.trip)
         whose = tuple(wired.output.name for wired in feeding)
         return Returned(end, load.current, thickest.drawn.size, of_trip(greatest), whose)
-    way = next(way for way in laid.site.ways_of("fed load") if way.name == load.name)
-    fuse = of_fuse(fuse_for(fed_load(laid.site, way).consumer.current))
-    return Returned(end, load.current, conductor_of(laid.site, way).size, fuse, (load.name,))
+    wire = next(wire for wire in laid.site.fixed_of("fed load") if wire.name == load.name)
+    fuse = of_fuse(fuse_for(fed_load(laid.site, wire).consumer.current))
+    return Returned(end, load.current, conductor_of(laid.site, wire).size, fuse, (load.name,))

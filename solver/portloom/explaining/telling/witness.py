@@ -68,8 +68,8 @@ def _laid_again(part: Part, site: Site, plan: Laid) -> Laid:
     inputs = tuple(WiredInput(site, wired.circuit, wired.run, _port(part, wired.port)) for wired in plan.inputs)
     boxes = tuple(replace(box, site=site, port=_port(part, box.port)) for box in plan.multiplexers)
     switches = tuple(replace(switch, site=site) for switch in plan.switches)
-    own = {way.key for way in site.ways}
-    joined = site.joined_by(way for way in plan.site.ways_of("return") if way.key not in own)
+    own = {wire.key for wire in site.fixed_wires}
+    joined = site.joined_by(wire for wire in plan.site.fixed_of("return") if wire.key not in own)
     return Laid(joined, losses, outputs, inputs, (), switches, boxes)
 
 

@@ -11,7 +11,7 @@ from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.sizes import feed_conductor, feed_reels
 from portloom.job.sizing import carries
-from portloom.job.wires import WayKey
+from portloom.job.wires import FixedWireKey
 from portloom.rules.book import budgets_of
 from portloom.rules.shapes import Key, Rule
 from portloom.search.columns import given
@@ -54,7 +54,7 @@ def lay_feeds(levels: Levels, rules: Sequence[Rule], seats: Sequence[Seat], flag
             _restate(levels, rule, added)
 
 
-def _restate(levels: Levels, rule: Rule, added: Sequence[tuple[Flag, WayKey, Conductor]]) -> None:
+def _restate(levels: Levels, rule: Rule, added: Sequence[tuple[Flag, FixedWireKey, Conductor]]) -> None:
     """Add each row of a rule's sums to which a feed adds more than at its thinnest."""
     site = levels.choice.site
     more: dict[tuple[int, Key], list[tuple[Flag, int]]] = {}
