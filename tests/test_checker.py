@@ -21,7 +21,7 @@ from portloom.job.assignment import Assignment, OnInput, OnOutput
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
 from portloom.job.network import Run
-from portloom.job.sizing import settled
+from portloom.job.sizing import size_wires
 from portloom.job.trees import Trees
 from portloom.rules.book import RULES
 from portloom.verify.count import spare_port_loss, wire_run
@@ -94,7 +94,7 @@ def face_of(job: Job, plan: Assignment, face: str) -> str:
 
 def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
     """Return a plan with the trips, sizes and cost that its circuits have where they are now."""
-    laid = settled(lay(job, RULES, plan)).laid
+    laid = size_wires(lay(job, RULES, plan)).laid
     outputs = tuple(
         replace(line, trip=wired.trip, size=wired.conductor.size if wired.conductor else line.size)
         for line, wired in zip(plan.outputs, laid.outputs, strict=True)
@@ -157,7 +157,7 @@ from pathlib import Path
 from portloom.verify.judge import judged
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
-from portloom.job.sizing import settled
+from portloom.job.sizing import size_wires
 from portloom.inputs.reading import read_bike
 from portloom.inputs.reading import read_unit
 from portloom.rules.book import RULES

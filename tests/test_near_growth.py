@@ -229,7 +229,7 @@ PLANS = {family: list(random_plans(family, range(8000, 8004))) for family in FAM
 
 def sums(job: Job) -> list[int]:
     """Return what flows where in every case."""
-    cases = (*job.cases, *job.lasting, *job.cranking)
+    cases = (*job.cases, *job.steady, *job.cranking)
     returned = [job.returned_at(point, case) for point in job.network.points for case in cases]
     circuits = [job.circuit((load,)).current for load in job.loads.on_unit]
     return [*map(job.unit_current, cases), *returned, *circuits, job.worst]

@@ -33,7 +33,7 @@ class Feed:
 
 
 class Looms:
-    """How many wires are loaded in each leg in each lasting case, whatever circuits a site has."""
+    """How many wires are loaded in each leg in each steady-state case, whatever circuits a site has."""
 
     def __init__(self, job: Job, *feeds: Feed) -> None:
         """Take the job and the feeds."""

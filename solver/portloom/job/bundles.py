@@ -1,4 +1,4 @@
-"""Loaded wires: how many in each leg carry an ampere or more at once, in each lasting case.
+"""Loaded wires: how many in each leg carry an ampere or more at once, in each steady-state case.
 
 Counted are output circuits with such a load beyond the leg, returns, the feed, the wires of fed
 loads, and wires alongside with a current; never switch wires, never while cranking.
@@ -20,12 +20,12 @@ LOADED = MilliAmps(1000)
 
 
 def loaded_fixed_wires(site: Site, leg: int, case: Case) -> list[tuple[FixedWire, int]]:
-    """Return the wires that no assignment changes and that are loaded in a leg in a lasting case, with their count."""
+    """Return the fixed wires that are loaded in a leg in a steady-state case, with their count."""
     return [(wire, count) for wire, count in _fixed_in(site, case) if leg in wire.run.legs]
 
 
 def fixed_loaded(site: Site, leg: int, case: Case) -> int:
-    """Return how many wires that no assignment changes are loaded in a leg in a lasting case."""
+    """Return how many fixed wires are loaded in a leg in a steady-state case."""
     return sum(count for _, count in loaded_fixed_wires(site, leg, case))
 
 
@@ -60,9 +60,9 @@ class Bundles:
         self._known: dict[tuple[int, int], int] = {}
 
     def loaded(self, leg: int, case: int) -> int:
-        """Return how many wires of a leg are loaded in the lasting case of this number."""
+        """Return how many wires of a leg are loaded in the steady-state case of this number."""
         if (leg, case) not in self._known:
-            self._known[leg, case] = self._count(leg, self._laid.site.job.lasting[case])
+            self._known[leg, case] = self._count(leg, self._laid.site.job.steady[case])
         return self._known[leg, case]
 
     def _count(self, leg: int, case: Case) -> int:

@@ -87,8 +87,8 @@ class _Masks:
         return turned_on & ~kept_off
 
 
-def fullest(cases: Iterable[Case]) -> tuple[Case, ...]:
-    """Keep the cases whose loads are not all on in another, the first of equal ones, in their order.
+def dominating(cases: Iterable[Case]) -> tuple[Case, ...]:
+    """Return the cases whose loads are not all on in another, the first of equal ones, in their order.
 
     Every sum is of amounts that are not negative, so no other case can be worse than these.
     """
@@ -111,11 +111,11 @@ class Timetable:
     """When each load, and each wire alongside, is on: the same whatever they draw."""
 
     cases: tuple[Case, ...]
-    """The cases that no other outdoes: no sum is larger in any other."""
+    """The dominating cases: no sum is larger in any other."""
     cranking: tuple[Case, ...]
-    """The same of those while cranking."""
-    lasting: tuple[Case, ...]
-    """The same without cranking, which lasts seconds and heats no loom; wires alongside count."""
+    """The dominating cases while cranking."""
+    steady: tuple[Case, ...]
+    """The dominating steady-state cases. Cranking, which lasts seconds, heats no loom; wires alongside count."""
     bits: Mapping[str, int]
     """Of each load of a circuit, fed load and later load."""
     alongside_bits: Mapping[str, int]
@@ -157,9 +157,9 @@ def timetable_of(bike: Bike, known: Consumers) -> Timetable:
     for case in every:
         on_in[case.state] = on_in.get(case.state, 0) | case.on
     return Timetable(
-        cases=fullest(replace(case, on=case.on & only_loads) for case in every),
-        cranking=fullest(case for case in every if case.state == CRANKING),
-        lasting=fullest(case for case in every if case.state != CRANKING),
+        cases=dominating(replace(case, on=case.on & only_loads) for case in every),
+        cranking=dominating(case for case in every if case.state == CRANKING),
+        steady=dominating(case for case in every if case.state != CRANKING),
         bits={load.name: 1 << number for number, load in enumerate(loads)},
         alongside_bits={wire.name: 1 << number for number, wire in enumerate(bike.alongside, len(loads))},
         on_in=on_in,

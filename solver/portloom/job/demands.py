@@ -17,7 +17,7 @@ ALONE = None
 
 @dataclass(frozen=True)
 class Demand:
-    """A current that a wire must carry while one of the lasting cases heats its legs."""
+    """A current that a wire must carry while one of the steady-state cases heats its legs."""
 
     current: MilliAmps
     case: int | None
@@ -28,7 +28,7 @@ class Demand:
 def output_demands(job: Job, wired: WiredOutput) -> Iterator[Demand]:
     """An output's wire carries its trip in every case in which the circuit is on."""
     yield Demand(wired.trip, ALONE)
-    for number, case in enumerate(job.lasting):
+    for number, case in enumerate(job.steady):
         if job.circuit_on(wired.circuit, case):
             yield Demand(wired.trip, number)
 
@@ -37,7 +37,7 @@ def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) ->
     """A joint return carries 1.25 x its sum, and in turn each circuit at its trip with the others as they are."""
     if wire.kind == "sender return":
         return
-    for number, case in enumerate(job.lasting):
+    for number, case in enumerate(job.steady):
         yield Demand(MilliAmps(-(-5 * job.returned_at(wire.name, case) // 4)), number)
     for case in job.cranking:
         yield Demand(MilliAmps(-(-5 * job.returned_at(wire.name, case) // 4)), ALONE)
@@ -46,7 +46,7 @@ def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) ->
     for fed in job.loads.fed:
         if fed.consumer.at == wire.name and fed.consumer.wired_return:
             fuse = fuse_for(fed.consumer.current) or fed.consumer.current
-            for number, case in enumerate(job.lasting):
+            for number, case in enumerate(job.steady):
                 if job.on(fed.consumer, case):
                     yield Demand(MilliAmps(job.returned_at(wire.name, case) - fed.consumer.current + fuse), number)
 
@@ -56,7 +56,7 @@ def fault_demands(job: Job, wire: FixedWire, wired: WiredOutput) -> Iterator[Dem
     own = MilliAmps(sum(load.current for load in wired.circuit.loads if load.at == wire.name and load.wired_return))
     if not own:
         return
-    for number, case in enumerate(job.lasting):
+    for number, case in enumerate(job.steady):
         if job.circuit_on(wired.circuit, case):
             yield Demand(MilliAmps(job.returned_at(wire.name, case) - own + wired.trip), number, wired)
     for case in job.cranking:
@@ -68,7 +68,7 @@ def feed_demands(site: Site) -> Iterator[Demand]:
     """The feed carries the main fuse in every case."""
     fuse = site.main_fuse or site.job.worst
     yield Demand(fuse, ALONE)
-    for number, case in enumerate(site.job.lasting):
+    for number, case in enumerate(site.job.steady):
         if site.through_feed(site.job.unit_current(case)):
             yield Demand(fuse, number)
 
@@ -80,6 +80,6 @@ def fed_demands(site: Site, wire: FixedWire) -> Iterator[Demand]:
     if fuse is None:
         return
     yield Demand(fuse, ALONE)
-    for number, case in enumerate(site.job.lasting):
+    for number, case in enumerate(site.job.steady):
         if site.job.on(load, case):
             yield Demand(fuse, number)

@@ -24,8 +24,8 @@ def _sized(site: Site, wire: FixedWire) -> SizedFixedWire:
 
 
 def conductor_of(site: Site, wire: FixedWire) -> Conductor:
-    """Return the wire size of a fixed wire: as settled for a plan, else its first size."""
-    return site.settled.get(wire.key) or first_conductor(site, wire)
+    """Return the wire size of a fixed wire: as it is in a plan, else its first size."""
+    return site.sizes.get(wire.key) or first_conductor(site, wire)
 
 
 def first_conductor(site: Site, wire: FixedWire) -> Conductor:

@@ -58,18 +58,18 @@ class Job:
 
     @property
     def cases(self) -> tuple[Case, ...]:
-        """The cases that no other outdoes: no sum is larger in any other."""
+        """The dominating cases: no sum is larger in any other."""
         return self._timetable.cases
 
     @property
     def cranking(self) -> tuple[Case, ...]:
-        """The same of those while cranking."""
+        """The dominating cases while cranking."""
         return self._timetable.cranking
 
     @property
-    def lasting(self) -> tuple[Case, ...]:
-        """The same without cranking, which lasts seconds and heats no loom; wires alongside count."""
-        return self._timetable.lasting
+    def steady(self) -> tuple[Case, ...]:
+        """The dominating steady-state cases: without cranking, which lasts seconds; wires alongside count."""
+        return self._timetable.steady
 
     @cached_property
     def by_trip(self) -> tuple[Output, ...]:
@@ -121,7 +121,7 @@ class Job:
         )
 
     def alongside_on(self, name: str, case: Case) -> bool:
-        """Tell whether a wire alongside carries its current in ``case``, one of the lasting ones."""
+        """Tell whether a wire alongside carries its current in ``case``, one of the steady-state ones."""
         return bool(case.on & self._timetable.alongside_bits[name])
 
     def unit_current(self, case: Case) -> MilliAmps:

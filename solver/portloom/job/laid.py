@@ -37,7 +37,7 @@ class Laid:
 
     def of(self, unit: Site) -> "Laid":
         """Return what is on one unit, where the bike has several; the wires of the whole bike keep their sizes."""
-        site = unit.settle(self.site.settled)
+        site = unit.with_sizes(self.site.sizes)
         return replace(
             self,
             site=site,

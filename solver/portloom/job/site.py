@@ -47,7 +47,7 @@ class Site:
     """The ways of the fixed wires."""
     feed_most: MilliAmps | None = None
     """The most that the feed is counted with where another unit takes a part of the loads."""
-    settled: Mapping[FixedWireKey, Conductor] = field(default_factory=dict)
+    sizes: Mapping[FixedWireKey, Conductor] = field(default_factory=dict)
     """Sizes of fixed wires once a plan is known, where they differ from the first sizes."""
     first_sizes: FirstSizes = field(default_factory=FirstSizes, repr=False)
     judged_by: "Site | None" = None
@@ -69,9 +69,9 @@ class Site:
         """Every unit on the bike, each where it sits: this one first."""
         return self.side_by_side or (self,)
 
-    def settle(self, sizes: Mapping[FixedWireKey, Conductor]) -> "Site":
-        """Return the same site with the sizes of its fixed wires settled."""
-        return replace(self, settled={**self.settled, **sizes})
+    def with_sizes(self, sizes: Mapping[FixedWireKey, Conductor]) -> "Site":
+        """Return the same site with the sizes that fixed wires have in a plan."""
+        return replace(self, sizes={**self.sizes, **sizes})
 
     def joined_by(self, fixed_wires: Iterable[FixedWire]) -> "Site":
         """Return the same site with more wires that carry nothing: returns that only a plan's multiplexers need."""

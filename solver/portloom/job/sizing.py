@@ -30,13 +30,13 @@ class Unprotected:
 
 @dataclass(frozen=True)
 class Sized:
-    """A plan with every wire in its settled size, and the wires for which there is none."""
+    """A plan with every wire at its size, and the wires for which there is none."""
 
     laid: Laid
     unprotected: tuple[Unprotected, ...]
 
 
-def settled(laid: Laid) -> Sized:
+def size_wires(laid: Laid) -> Sized:
     """Size every wire of a plan by what lies beside it."""
     bundles = Bundles(laid)
     missing: list[Unprotected] = []
@@ -48,7 +48,7 @@ def settled(laid: Laid) -> Sized:
             missing.append(_unprotected(laid.site, wired, wired.run.legs, wired.serving[-1], demands, bundles))
         outputs.append(wired if size is None else wired.sized(size))
     sizes = dict(_fixed(laid, tuple(outputs), bundles, missing))
-    return Sized(replace(laid, site=laid.site.settle(sizes), outputs=tuple(outputs)), tuple(missing))
+    return Sized(replace(laid, site=laid.site.with_sizes(sizes), outputs=tuple(outputs)), tuple(missing))
 
 
 def _fixed(

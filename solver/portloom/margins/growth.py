@@ -168,7 +168,7 @@ def _currents(
     for old, new in changed:
         yield from ((old.flows[leg], new.flows[leg]) for leg in old.run.legs)
     before, now = planned.site.job, laid.site.job
-    for case in before.lasting:
+    for case in before.steady:
         yield before.unit_current(case), now.unit_current(case)
         for wire in planned.site.fixed_of("return"):
             yield before.returned_at(wire.name, case), now.returned_at(wire.name, case)

@@ -38,7 +38,7 @@ class NearMisses:
 
 
 def near_misses(laid: Laid) -> NearMisses:
-    """The near misses of a plan that passed its check, every wire at its settled size; later loads don't count."""
+    """The near misses of a plan that passed its check, every wire at its size; later loads don't count."""
     laid = replace(laid, later=())
     ranked = _tightest_first(laid)
     return NearMisses(

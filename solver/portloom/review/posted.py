@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
-from portloom.job.sizing import settled
+from portloom.job.sizing import size_wires
 from portloom.review.concerns import ordered
 from portloom.review.coverage import not_judged
 from portloom.review.laid_post import laid_of_post
@@ -100,7 +100,7 @@ def _clashes(rules: Sequence[Rule], site: Site, posted: Posted) -> Iterator[Clas
     yield from place_clashes(rules, site)
     yield from _circuits(rules, laid, posted)
     yield from _main_fuse(rules, laid, posted)
-    sized = settled(laid)
+    sized = size_wires(laid)
     yield from whole_clashes(rules, sized)
     yield from budget_clashes([rule for rule in rules if not rule.posts.plan], sized.laid)
     if posted.inputs:

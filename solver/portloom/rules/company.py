@@ -54,7 +54,7 @@ def _allowed(site: Site, wire: Unprotected) -> str:
 def _company(sized: Sized, wire: Unprotected) -> str:
     if wire.demand.case is None or wire.loaded < 2:
         return ""
-    case = sized.laid.site.job.lasting[wire.demand.case]
+    case = sized.laid.site.job.steady[wire.demand.case]
     names = list(_loaded(sized, wire.leg, case))
     who = f" ({listed(names)})" if len(names) <= FEW else ""
     return f", where {counted(wire.loaded, 'loaded wire')} lie together {case.said}{who}"

@@ -210,7 +210,7 @@ def _margins(laid: Laid) -> Iterator[Margin]:
     """Return each main fuse against what its feed carries where it is weakest, unless its unit allows less still."""
     bundles = Bundles(laid)
     for unit in laid.site.units:
-        site = unit.settle(laid.site.settled)
+        site = unit.with_sizes(laid.site.sizes)
         yield from (margin.at(site.own_name) for margin in _margin(site, bundles))
 
 

@@ -13,7 +13,7 @@ from portloom.job.goal import cost_of_plan
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
-from portloom.job.sizing import settled
+from portloom.job.sizing import size_wires
 from portloom.job.wired import WiredOutput
 from portloom.job.wires import FixedWireKey
 from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
@@ -26,7 +26,7 @@ OnPort = TypeVar("OnPort", OnOutput, OnInput)
 
 def assignment_of(found: Found) -> Assignment:
     """Return the plan in names: circuits in the order of the file on ports in the unit's order."""
-    sized = settled(laid_by(found.tableau, found.chosen)).laid
+    sized = size_wires(laid_by(found.tableau, found.chosen)).laid
     cost = cost_of_plan(sized)
     site = found.tableau.site
     (seat,) = _seats(found, sized)
@@ -49,7 +49,7 @@ def assignment_of(found: Found) -> Assignment:
 
 def pair_assignment_of(found: Found) -> PairAssignment:
     """Return the plan of two units in names."""
-    sized = settled(laid_by(found.tableau, found.chosen)).laid
+    sized = size_wires(laid_by(found.tableau, found.chosen)).laid
     cost = cost_of_plan(sized)
     one, other = _seats(found, sized)
     first, second = (unit.main_fuse or MilliAmps(0) for unit in sized.site.units)

@@ -38,7 +38,7 @@ class Levels:
         self._rows.append(SumRow(tuple(terms), NO_LEAST, most))
 
     def level(self, leg: int, case: int | None, loaded: int) -> Level:
-        """Return the flag that is up when ``loaded`` wires or more are loaded in a leg in a lasting case.
+        """Return the flag that is up when ``loaded`` wires or more are loaded in a leg in a steady-state case.
 
         True where that is so in every plan, False where in none. Without a case a wire lies alone.
         """
@@ -51,7 +51,7 @@ class Levels:
 
     def _new_level(self, leg: int, case: int, loaded: int) -> Level:
         site = self.choice.site
-        moment = site.job.lasting[case]
+        moment = site.job.steady[case]
         always = fixed_loaded(site, leg, moment)
         if always >= loaded:
             return True

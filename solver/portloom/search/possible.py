@@ -6,7 +6,7 @@ from functools import partial
 
 from portloom.job.laid import Laid
 from portloom.job.site import Site
-from portloom.job.sizing import settled
+from portloom.job.sizing import size_wires
 from portloom.rules.facts import FactKey
 from portloom.rules.shapes import Budget, Key, Rule
 from portloom.search.columns import Column, given
@@ -26,7 +26,7 @@ class Possible:
     @property
     def laid(self) -> Laid:
         """The plan as it would lie, every wire in its true size."""
-        return settled(laid_by(self.choice, self.chosen)).laid
+        return size_wires(laid_by(self.choice, self.chosen)).laid
 
 
 @dataclass(frozen=True)

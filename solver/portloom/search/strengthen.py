@@ -9,7 +9,7 @@ rows only cut off plans whose true sizes break the same thing.
 from collections.abc import Sequence
 
 from portloom.job.laid import Laid
-from portloom.job.sizing import Unprotected, settled
+from portloom.job.sizing import Unprotected, size_wires
 from portloom.job.wired import WiredOutput
 from portloom.rules.book import broken_rows
 from portloom.rules.shapes import Rule
@@ -37,7 +37,7 @@ def laid_by(choice: Tableau, chosen: Sequence[int]) -> Laid:
 
 def strengthened(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[int]) -> Tableau | None:
     """Return the choice with rows for what the plan's true sizes break, or None where they break nothing."""
-    sized = settled(laid_by(choice, chosen))
+    sized = size_wires(laid_by(choice, chosen))
     broken = [row for row in broken_rows(rules, sized.laid) if row.found > row.row.at_most]
     if not sized.unprotected and not broken:
         return None

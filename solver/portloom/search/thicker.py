@@ -147,7 +147,9 @@ class Thicker:
         reels = list(candidates(self._site, wire, ()))
         if len(reels) < 2 or not wire.run.legs:
             return []
-        amounts = [list(budgets_of(rule, self._site.settle({wire.key: reel})))[at].rows[key].fixed for reel in reels]
+        amounts = [
+            list(budgets_of(rule, self._site.with_sizes({wire.key: reel})))[at].rows[key].fixed for reel in reels
+        ]
         if amounts[0] == amounts[-1]:
             return []
         return _steps(self._flags_of_way(wire, reels), amounts)

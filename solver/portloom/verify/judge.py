@@ -9,7 +9,7 @@ from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
 from portloom.job.kinds import Ports
 from portloom.job.laid import Laid
-from portloom.job.sizing import Sized, settled
+from portloom.job.sizing import Sized, size_wires
 from portloom.rules.book import (
     broken_rows,
     input_clashes,
@@ -42,7 +42,7 @@ class Verdict:
 def check(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Verdict:
     """Judge a plan, and give it as it lies with the size of every wire."""
     try:
-        sized = settled(lay(job, rules, plan))
+        sized = size_wires(lay(job, rules, plan))
     except Broken as broken:
         return Verdict((broken.clash,), None)
     return Verdict(tuple(_all(rules, sized, plan)), sized.laid)

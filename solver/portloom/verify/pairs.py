@@ -11,7 +11,7 @@ from portloom.job.assignment import PairAssignment, Seat
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
-from portloom.job.sizing import Sized, settled
+from portloom.job.sizing import Sized, size_wires
 from portloom.job.wires import UNIT_OWNED
 from portloom.rules.book import place_clashes, whole_clashes
 from portloom.rules.clash import Clash
@@ -29,7 +29,7 @@ Jobs = tuple[Job, Job]
 def check_pair(jobs: Jobs, rules: tuple[Rule, ...], plan: PairAssignment) -> Verdict:
     """Judge a plan of two units, and give it as it lies with the size of every wire."""
     try:
-        sized = settled(_lay(jobs, plan))
+        sized = size_wires(_lay(jobs, plan))
     except Broken as broken:
         return Verdict((broken.clash,), None)
     return Verdict(tuple(_all(rules, sized, plan)), sized.laid)

@@ -11,7 +11,7 @@ from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
 from portloom.job.site import Site
-from portloom.job.sizing import settled
+from portloom.job.sizing import size_wires
 from portloom.job.wired import WiredInput, WiredOutput, laid_along
 from portloom.rules.book import broken_rows, needs, output_clashes, place_clashes, whole_clashes, wired_clashes
 from portloom.rules.fact_kinds import kind_of
@@ -109,7 +109,7 @@ def _clashes(part: Part, laid: Laid) -> Iterator[Stand]:
         for rule, need in needs(rules, part.job, wired.circuit, wired.output):
             if not any(need.met_by(circuit, port) for circuit, port in laid.told(wired.site)):
                 yield Stand(rule.slug, wired.circuit.label, need.sentence)
-    sized = settled(laid)
+    sized = size_wires(laid)
     for clash in whole_clashes(rules, sized):
         yield Stand(clash.rule, clash.subject, clash.sentence, place)
     yield from _overfull(rules, sized.laid)

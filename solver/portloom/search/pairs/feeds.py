@@ -60,7 +60,7 @@ def _restate(levels: Levels, rule: Rule, added: Sequence[tuple[Flag, FixedWireKe
     more: dict[tuple[int, Key], list[tuple[Flag, int]]] = {}
     lean = [budget.rows for budget in budgets_of(rule, site)]
     for flag, key, size in added:
-        for number, budget in enumerate(budgets_of(rule, site.settle({key: size}))):
+        for number, budget in enumerate(budgets_of(rule, site.with_sizes({key: size}))):
             for at, row in budget.rows.items():
                 if row.fixed > lean[number][at].fixed:
                     more.setdefault((number, at), []).append((flag, row.fixed - lean[number][at].fixed))
