@@ -12,7 +12,7 @@ import portloom.explaining.solved
 from calls import HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
 from portloom.cli.main import main
 from portloom.rules.clash import Clash
-from portloom.verify.judge import Verdict
+from portloom.verify.judge import PlanVerdict
 
 # --- exit codes
 
@@ -80,7 +80,7 @@ def _main(monkeypatch: pytest.MonkeyPatch, *words: str) -> int | str | None:
 def test_failed_check_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """A plan that fails its own check is not shown; the message names the rule."""
     clash = Clash("bank", "bank A", "23 A together, the bank gives 22 A")
-    monkeypatch.setattr(portloom.explaining.solved, "check", lambda *_: Verdict((clash,), None))
+    monkeypatch.setattr(portloom.explaining.solved, "check", lambda *_: PlanVerdict((clash,), None))
     assert _main(monkeypatch, *HARBOUR) == 4
     out, err = capsys.readouterr()
     assert out == ""

@@ -15,7 +15,7 @@ from portloom.explaining.conflicts.kept import Part, Whole, part_of
 from portloom.explaining.conflicts.overloads import overloads
 from portloom.explaining.telling.counts import counts_of
 from portloom.explaining.telling.refused import Refused, refused
-from portloom.job.kinds import Ports, port_names
+from portloom.job.kinds import PortDirection, port_names
 from portloom.rules.book import in_short, place_clashes
 from portloom.rules.fact_kinds import LOAD, is_thing, kind_of, ports_for
 from portloom.rules.facts import FactKey
@@ -63,7 +63,7 @@ def _alone(whole: Whole, keys: Keys) -> Reason:
     return _no_port(ports_for(thing), name, [one.rule for one in refused(whole, keys) if name in one.things])
 
 
-def _no_port(ports: Ports, name: str, rules: Sequence[str]) -> Reason:
+def _no_port(ports: PortDirection, name: str, rules: Sequence[str]) -> Reason:
     told = tuple(dict.fromkeys(rules))
     return Reason(f"no {ports.removesuffix('s')} takes {name}{by_rules(told)}", told)
 
@@ -130,6 +130,8 @@ def _no_wire(whole: Whole) -> Iterator[Reason]:
         yield from _closed_everywhere("inputs", name, refusals, port_names(unit, "inputs"))
 
 
-def _closed_everywhere(ports: Ports, name: str, refusals: Sequence[Refused], order: Sequence[str]) -> Iterator[Reason]:
+def _closed_everywhere(
+    ports: PortDirection, name: str, refusals: Sequence[Refused], order: Sequence[str]
+) -> Iterator[Reason]:
     if _closed(refusals, name).issuperset(order):
         yield _no_port(ports, name, [one.rule for one in refusals if name in one.things])

@@ -17,7 +17,7 @@ from portloom.job.site import Site
 from portloom.job.wired import WiredInput, WiredOutput
 from portloom.job.wires import FixedWire, WireKind
 
-Part = Literal["wire run", "spare-port loss"]
+CostPart = Literal["wire run", "spare-port loss"]
 Held = FixedWire | WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer | Later
 """What a plan holds; of later loads, those that it has no room for."""
 
@@ -58,7 +58,7 @@ class Term:
     """A term of the cost: its part, what it counts in a sentence, and its amount for a thing that a plan holds."""
 
     name: str
-    part: Part
+    part: CostPart
     sentence: str
     amount: Callable[[Held], int]
     worth: Callable[[Weights], str] | None = None

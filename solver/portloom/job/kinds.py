@@ -9,7 +9,7 @@ from typing import Literal
 
 from portloom.base.unit import Output, Port, Unit
 
-Ports = Literal["outputs", "inputs"]
+PortDirection = Literal["outputs", "inputs"]
 
 
 @dataclass(frozen=True)
@@ -71,6 +71,6 @@ def input_kinds(unit: Unit) -> tuple[InputKind, ...]:
     return tuple(InputKind(like, tuple(ports)) for like, ports in groups.items())
 
 
-def port_names(unit: Unit, ports: Ports) -> list[str]:
+def port_names(unit: Unit, ports: PortDirection) -> list[str]:
     """Return the names of a unit's outputs or inputs, in its order."""
     return [output.name for output in unit.outputs] if ports == "outputs" else [port.name for port in unit.inputs]

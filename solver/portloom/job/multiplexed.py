@@ -13,7 +13,7 @@ WIRES_TO_UNIT = 2
 
 
 @dataclass(frozen=True)
-class Stand:
+class MultiplexerStand:
     """A multiplexer at one of the frame points where it may sit."""
 
     multiplexer: Multiplexer
@@ -27,7 +27,7 @@ class WiredSwitch:
     site: Site
     switch: Switch
     run: Run
-    stand: Stand
+    stand: MultiplexerStand
 
     @property
     def circuit(self) -> InputCircuit:
@@ -40,6 +40,6 @@ class WiredMultiplexer:
     """A multiplexer on an input; its data and its supply follow the same run."""
 
     site: Site
-    stand: Stand
+    stand: MultiplexerStand
     run: Run
     port: Port

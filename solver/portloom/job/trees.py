@@ -9,15 +9,15 @@ from operator import add
 
 from portloom.job.network import NOWHERE, Network, Run, Weight
 
-Closed = frozenset[int]
-Row = list[Weight]
+ClosedLegs = frozenset[int]
+WeightRow = list[Weight]
 
 
 class Trees:
     """Shortest trees from some roots through any subset of some points, closed legs left out."""
 
     def __init__(
-        self, network: Network, points: Sequence[str], roots: Iterable[str], closed: Closed = frozenset()
+        self, network: Network, points: Sequence[str], roots: Iterable[str], closed: ClosedLegs = frozenset()
     ) -> None:
         """Take the ``points`` that circuits may join and the ``roots`` (faces) that they may start from."""
         self._network = network
@@ -27,9 +27,9 @@ class Trees:
         self._vertices = tuple(p for p in network.points if p in ends or network.degree(p) > 2)
         self._number = {vertex: number for number, vertex in enumerate(self._vertices)}
         self._ways = [self._from(vertex, closed) for vertex in self._vertices]
-        self._rows: dict[int, Row] = {bit: self._from(point, closed) for point, bit in self._bit.items()}
+        self._rows: dict[int, WeightRow] = {bit: self._from(point, closed) for point, bit in self._bit.items()}
 
-    def _from(self, start: str, closed: Closed) -> Row:
+    def _from(self, start: str, closed: ClosedLegs) -> WeightRow:
         weights = self._network.weights_from(start, closed)
         return [weights[vertex] for vertex in self._vertices]
 
@@ -42,18 +42,18 @@ class Trees:
             return NOWHERE
         return self._network.run_of(self._row(subset)[self._number[root]])
 
-    def _row(self, subset: int) -> Row:
+    def _row(self, subset: int) -> WeightRow:
         if subset not in self._rows:
             for part in _parts_of(subset):
                 if part not in self._rows:
                     self._rows[part] = self._spread(self._merged(part))
         return self._rows[subset]
 
-    def _merged(self, subset: int) -> Row:
+    def _merged(self, subset: int) -> WeightRow:
         """Join the best two trees that meet at each vertex and together hold ``subset``."""
         lowest = subset & -subset
         rest = subset ^ lowest
-        best: Row | None = None
+        best: WeightRow | None = None
         part = (rest - 1) & rest
         while True:
             sums = list(map(add, self._rows[part | lowest], self._rows[rest ^ part]))
@@ -62,7 +62,7 @@ class Trees:
                 return best
             part = (part - 1) & rest
 
-    def _spread(self, merged: Row) -> Row:
+    def _spread(self, merged: WeightRow) -> WeightRow:
         """Let each merged tree reach every vertex by its shortest wire."""
         return [min(map(add, merged, ways)) for ways in self._ways]
 

@@ -11,7 +11,7 @@ from portloom.job.goal import cost_of
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
-from portloom.job.multiplexed import Stand, WiredMultiplexer, WiredSwitch
+from portloom.job.multiplexed import MultiplexerStand, WiredMultiplexer, WiredSwitch
 from portloom.job.network import NOWHERE, Run
 from portloom.job.site import Site
 from portloom.job.trees import Trees
@@ -90,7 +90,7 @@ def with_multiplexers(laid: Laid, posted: Posted) -> Laid:
 
 def _with_one(laid: Laid, box: Multiplexer, source: Port, switches: Sequence[Switch], at: str | None) -> Laid:
     points = [at] if at in box.at and at is not None else box.at
-    stands = [_Standing(laid.site, Stand(box, point), source, switches) for point in points]
+    stands = [_Standing(laid.site, MultiplexerStand(box, point), source, switches) for point in points]
     best = min(stands, key=lambda stand: stand.run)
     return replace(
         laid,
@@ -103,7 +103,7 @@ def _with_one(laid: Laid, box: Multiplexer, source: Port, switches: Sequence[Swi
 class _Standing:
     """A multiplexer at one of its points, with the wires that it takes there."""
 
-    def __init__(self, site: Site, stand: Stand, source: Port, switches: Sequence[Switch]) -> None:
+    def __init__(self, site: Site, stand: MultiplexerStand, source: Port, switches: Sequence[Switch]) -> None:
         face, network = site.face(source.face), site.job.network
         self.stand = stand
         self.multiplexer = WiredMultiplexer(site, stand, network.wire(face, stand.at) or NOWHERE, source)

@@ -8,7 +8,7 @@ from portloom.base.bike import Multiplexer, Switch
 from portloom.base.unit import Output, Port
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.job import Job
-from portloom.job.kinds import Ports
+from portloom.job.kinds import PortDirection
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
@@ -197,7 +197,7 @@ def in_short(rules: Iterable[Rule], site: Site, clash: Clash) -> str:
     return rule.place_in_short(site, clash.sentence) if rule.place_in_short else clash.sentence
 
 
-def common_needs(job: Job, ports: Ports, names: Sequence[str]) -> Iterator[tuple[Rule, CommonNeed]]:
+def common_needs(job: Job, ports: PortDirection, names: Sequence[str]) -> Iterator[tuple[Rule, CommonNeed]]:
     """Return what things of which all go on these ports need of them alike, with the rules that ask for it."""
     for rule in RULES:
         need = rule.common_need(job, ports, names) if rule.common_need else None

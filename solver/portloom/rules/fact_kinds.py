@@ -11,7 +11,7 @@ from typing import Any, Literal
 from portloom.base.current import Inrush
 from portloom.base.quantities import MicroAmps, Microseconds, MilliAmps
 from portloom.job.consumers import Consumer
-from portloom.job.kinds import Ports
+from portloom.job.kinds import PortDirection
 from portloom.job.losses import UNLIMITED
 from portloom.rules.facts import FactKey
 
@@ -33,7 +33,7 @@ class FactKind:
     role: Role = "limit"
     of: Of | None = None
     """Whose fact it is."""
-    ports: Ports | None = None
+    ports: PortDirection | None = None
     """Of a thing, where it goes; of a count, for what there is room."""
     written: frozenset[str] = frozenset()
     """Keys of the entry in the bike's file by which it is altered."""
@@ -140,13 +140,13 @@ THINGS = tuple(kind for kind in FACT_KINDS if kind.role == "thing")
 """What is on the bike and goes on ports."""
 
 
-def counted_by(key: FactKey) -> Ports | None:
+def counted_by(key: FactKey) -> PortDirection | None:
     """Return for what a fact says how much room there is; None where it counts nothing."""
     kind = kind_of(key)
     return kind.ports if kind.role == "count" else None
 
 
-def ports_for(key: FactKey) -> Ports:
+def ports_for(key: FactKey) -> PortDirection:
     """Return on which ports a load or a switch goes."""
     return kind_of(key).ports or "outputs"
 

@@ -10,7 +10,7 @@ from typing import Literal
 from portloom.base.bike import Load
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-from portloom.job.kinds import Ports, port_names
+from portloom.job.kinds import PortDirection, port_names
 
 FactKey = tuple[str, ...]
 """What a fact is and whom it is about: ('current', 'horn'), ('bank', 'A')."""
@@ -55,7 +55,7 @@ def at_switch(job: Job, name: str, *keys: str) -> At:
     return At("bike", ("inputs", number, *keys))
 
 
-def at_port(job: Job, ports: Ports, name: str, *keys: str) -> At:
+def at_port(job: Job, ports: PortDirection, name: str, *keys: str) -> At:
     """Return where a port of the unit, or one of its keys, is written."""
     return At("unit", (ports, port_names(job.unit, ports).index(name), *keys))
 

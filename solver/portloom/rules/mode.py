@@ -6,7 +6,7 @@ from portloom.base.figures import does, listed
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
-from portloom.job.kinds import Ports
+from portloom.job.kinds import PortDirection
 from portloom.rules.facts import Fact, at_load
 from portloom.rules.posted import OfPosts
 from portloom.rules.practice import DIM, FLASH, INDUCTIVE
@@ -41,7 +41,7 @@ def _named(modes: Sequence[str]) -> str:
     return f"{'modes' if len(modes) > 1 else 'mode'} {listed([repr(mode) for mode in modes])}"
 
 
-def _common_need(job: Job, ports: Ports, names: Sequence[str]) -> CommonNeed | None:
+def _common_need(job: Job, ports: PortDirection, names: Sequence[str]) -> CommonNeed | None:
     """Say what output loads need that all want some modes."""
     wanted = [load.modes for load in job.loads.on_unit if ports == "outputs" and load.name in names]
     common = frozenset[str].intersection(*wanted) if wanted else frozenset[str]()

@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import counted, listed, port_range
 from portloom.job.job import Job
-from portloom.job.kinds import InputKind, OutputKind, Ports, port_names
+from portloom.job.kinds import InputKind, OutputKind, PortDirection, port_names
 from portloom.rules.facts import Fact, at_port
 from portloom.rules.shapes import Key, Row
 
 Kinds = Sequence[OutputKind | InputKind]
 
 
-def rows_of(kinds: Kinds, ports: Ports) -> dict[Key, Row]:
+def rows_of(kinds: Kinds, ports: PortDirection) -> dict[Key, Row]:
     """Return a row for each kind, by its number: no more circuits than ports."""
     return {
         number: Row(listed(kind.names), len(kind.names), fact=(ports, kind.names[0]))
@@ -24,7 +24,7 @@ def kind_numbers(kinds: Kinds) -> dict[str, int]:
     return {name: number for number, kind in enumerate(kinds) for name in kind.names}
 
 
-def facts_of_kinds(job: Job, kinds: Kinds, ports: Ports) -> Iterator[Fact]:
+def facts_of_kinds(job: Job, kinds: Kinds, ports: PortDirection) -> Iterator[Fact]:
     """Return how many ports of each kind the unit has."""
     order = port_names(job.unit, ports)
     for kind in kinds:

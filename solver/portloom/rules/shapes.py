@@ -15,7 +15,7 @@ from portloom.job.cases import Case
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-from portloom.job.kinds import Ports
+from portloom.job.kinds import PortDirection
 from portloom.job.laid import Laid
 from portloom.job.multiplexed import WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
@@ -206,7 +206,7 @@ class Rule:
     """What it says where a load draws more, with the bike as it is wired."""
     posts: OfPosts = JUDGED_ALIKE
     """How it judges a plan that somebody posted."""
-    common_need: Callable[[Job, Ports, Sequence[str]], CommonNeed | None] | None = None
+    common_need: Callable[[Job, PortDirection, Sequence[str]], CommonNeed | None] | None = None
     """What it asks of the ports of several loads, or switches, alike."""
     place_in_short: Callable[[Site, str], str] | None = None
     """Say in fewer words that the unit may not sit here; takes the site and the sentence."""

@@ -11,7 +11,7 @@ from portloom.base.quantities import MilliHertz, MilliVolts
 from portloom.base.unit import Port
 from portloom.job.circuits import InputCircuit
 from portloom.job.job import Job
-from portloom.job.kinds import Ports
+from portloom.job.kinds import PortDirection
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
 from portloom.job.site import Site
@@ -93,7 +93,7 @@ def _returned(site: Site, losses: Losses, point: str) -> str:
     return f"{way.said}, of {wire}, carries {amperes(site.job.returned_at(point, case))} {case.said}"
 
 
-def _common_need(job: Job, ports: Ports, names: Sequence[str]) -> CommonNeed | None:
+def _common_need(job: Job, ports: PortDirection, names: Sequence[str]) -> CommonNeed | None:
     """Say what input switches need that all give one signal."""
     signals = {switch.signal for switch in job.bike.inputs if ports == "inputs" and switch.name in names}
     if len(signals) != 1:

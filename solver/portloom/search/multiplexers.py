@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from portloom.base.bike import Switch
 from portloom.job.circuits import InputCircuit
 from portloom.job.goal import cost_of
-from portloom.job.multiplexed import Stand, WiredMultiplexer, WiredSwitch
+from portloom.job.multiplexed import MultiplexerStand, WiredMultiplexer, WiredSwitch
 from portloom.job.network import NOWHERE
 from portloom.job.site import Site
 from portloom.job.ways import multiplexer_return
@@ -26,8 +26,8 @@ def multiplexer_columns(site: Site, pairs: Candidates, runs: Runs) -> Iterator[C
     for box in site.job.bike.multiplexers:
         for at in box.at if through.get(box.name) else ():
             points[at] = None
-            yield from _switches(site, Stand(box, at), through[box.name], runs)
-            yield from _on_inputs(site, Stand(box, at), pairs, runs)
+            yield from _switches(site, MultiplexerStand(box, at), through[box.name], runs)
+            yield from _on_inputs(site, MultiplexerStand(box, at), pairs, runs)
     for point in points:
         wire = multiplexer_return(site.job, point)
         if wire is not None:
@@ -35,7 +35,7 @@ def multiplexer_columns(site: Site, pairs: Candidates, runs: Runs) -> Iterator[C
             yield ReturnColumn(wire, price, price.total)
 
 
-def _switches(site: Site, stand: Stand, switches: Sequence[Switch], runs: Runs) -> Iterator[SwitchColumn]:
+def _switches(site: Site, stand: MultiplexerStand, switches: Sequence[Switch], runs: Runs) -> Iterator[SwitchColumn]:
     for switch in switches:
         run = runs.of_input(InputCircuit((switch,)), stand.at)
         if run is not None:
@@ -44,7 +44,7 @@ def _switches(site: Site, stand: Stand, switches: Sequence[Switch], runs: Runs) 
             yield SwitchColumn(wired, price, price.total)
 
 
-def _on_inputs(site: Site, stand: Stand, pairs: Candidates, runs: Runs) -> Iterator[MultiplexerColumn]:
+def _on_inputs(site: Site, stand: MultiplexerStand, pairs: Candidates, runs: Runs) -> Iterator[MultiplexerColumn]:
     for box, kind in pairs.multiplexers:
         if box.name == stand.multiplexer.name:
             run = runs.to_face(stand.at, site.face(kind.like.face)) or NOWHERE
@@ -55,8 +55,8 @@ def _on_inputs(site: Site, stand: Stand, pairs: Candidates, runs: Runs) -> Itera
 
 def multiplexer_links(columns: Sequence[Column]) -> Iterator[Link]:
     """A switch's way is there where its multiplexer stands; a multiplexer stands where a switch goes through it."""
-    boxes: dict[Stand, list[int]] = {}
-    switches: dict[Stand, list[int]] = {}
+    boxes: dict[MultiplexerStand, list[int]] = {}
+    switches: dict[MultiplexerStand, list[int]] = {}
     returns = {column.wire.name: number for number, column in enumerate(columns) if isinstance(column, ReturnColumn)}
     standing: dict[str, list[int]] = {point: [] for point in returns}
     for number, column in enumerate(columns):

@@ -9,7 +9,7 @@ from portloom.base.quantities import Micrometres
 from portloom.job.laid import Laid
 from portloom.job.network import Run
 
-Count = Callable[[Laid], int]
+TermCount = Callable[[Laid], int]
 """Returns micrometres of wire."""
 
 
@@ -57,7 +57,7 @@ def _multiplexer_wires(laid: Laid) -> int:
     return data + supply
 
 
-WIRES: dict[str, Count] = {
+WIRES: dict[str, TermCount] = {
     "feed": _feed,
     "returns": _returns,
     "fed loads": _fed_loads,
@@ -86,7 +86,7 @@ def _later_loads(laid: Laid) -> int:
     return sum(later.worth for later in laid.site.job.loads.later if later.consumer.name not in room)
 
 
-SPARES: dict[str, Count] = {
+SPARES: dict[str, TermCount] = {
     "spare amperes": _spare_amperes,
     "spare abilities": _spare_abilities,
     "later loads": _later_loads,

@@ -8,7 +8,7 @@ from portloom.rules.clash import Clash
 from portloom.rules.faults import not_wired
 
 
-class Broken(Exception):
+class CannotBeLaid(Exception):
     """A plan that can't be laid: names that are unknown, or wires that do not join their ends."""
 
     def __init__(self, clash: Clash) -> None:
@@ -18,19 +18,19 @@ class Broken(Exception):
 
 
 def check_avoided(job: Job, name: str, run: Run, avoid: frozenset[str]) -> None:
-    """Raise Broken where a wire follows a leg that one of its loads avoids."""
+    """Raise CannotBeLaid where a wire follows a leg that one of its loads avoids."""
     followed = sorted(job.network.numbers_of(avoid).intersection(run.legs))
     if followed:
         label = job.network.legs[followed[0]].label
-        raise Broken(not_wired(name, f"{name}: its wire follows {label}, which it must avoid"))
+        raise CannotBeLaid(not_wired(name, f"{name}: its wire follows {label}, which it must avoid"))
 
 
 def check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
-    """Raise Broken unless the legs form one wire that joins the ends and is as long as it says."""
+    """Raise CannotBeLaid unless the legs form one wire that joins the ends and is as long as it says."""
     try:
         paths(job.network, run, ends[0], dict.fromkeys(ends[1:], MilliAmps(0)), ())
     except DisconnectedRoute as route:
-        raise Broken(not_wired(name, f"{name}: {route}")) from route
+        raise CannotBeLaid(not_wired(name, f"{name}: {route}")) from route
     length = sum(job.network.legs[number].length for number in run.legs)
     if Micrometres(length) != run.length:
-        raise Broken(not_wired(name, f"{name}: its legs are not as long as it says"))
+        raise CannotBeLaid(not_wired(name, f"{name}: its legs are not as long as it says"))

@@ -27,25 +27,25 @@ from portloom.rules.clash import Clash
 from portloom.rules.faults import wrong_port, wrong_wire
 from portloom.rules.shapes import Rule
 from portloom.verify.count import spare_port_loss, wire_run
-from portloom.verify.joined import Broken
+from portloom.verify.joined import CannotBeLaid
 from portloom.verify.relaid import lay
 
 
 @dataclass(frozen=True)
-class Verdict:
+class PlanVerdict:
     """What the check says of a plan: the clashes, and the plan as it lies; None where it can't be laid."""
 
     clashes: tuple[Clash, ...]
     laid: Laid | None
 
 
-def check(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Verdict:
+def check(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> PlanVerdict:
     """Judge a plan, and give it as it lies with the size of every wire."""
     try:
         sized = size_wires(lay(job, rules, plan))
-    except Broken as broken:
-        return Verdict((broken.clash,), None)
-    return Verdict(tuple(_all(rules, sized, plan)), sized.laid)
+    except CannotBeLaid as broken:
+        return PlanVerdict((broken.clash,), None)
+    return PlanVerdict(tuple(_all(rules, sized, plan)), sized.laid)
 
 
 def judged(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:

@@ -19,30 +19,33 @@ from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_port
 from portloom.rules.fuse_size import counted_most, fuse_steps
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
-from portloom.verify.joined import Broken
-from portloom.verify.judge import Verdict, budget_clashes, circuit_clashes, claims, link_clashes, ports_once
+from portloom.verify.joined import CannotBeLaid
+from portloom.verify.judge import PlanVerdict, budget_clashes, circuit_clashes, claims, link_clashes, ports_once
 from portloom.verify.relaid import check_fixed_wires, lay_seat, place_named
 
 Jobs = tuple[Job, Job]
 
 
-def check_pair(jobs: Jobs, rules: tuple[Rule, ...], plan: PairAssignment) -> Verdict:
+def check_pair(jobs: Jobs, rules: tuple[Rule, ...], plan: PairAssignment) -> PlanVerdict:
     """Judge a plan of two units, and give it as it lies with the size of every wire."""
     try:
         sized = size_wires(_lay(jobs, plan))
-    except Broken as broken:
-        return Verdict((broken.clash,), None)
-    return Verdict(tuple(_all(rules, sized, plan)), sized.laid)
+    except CannotBeLaid as broken:
+        return PlanVerdict((broken.clash,), None)
+    return PlanVerdict(tuple(_all(rules, sized, plan)), sized.laid)
 
 
 # --- laid again
 
 
 def _lay(jobs: Jobs, plan: PairAssignment) -> Laid:
-    """Lay both units' circuits on one bike; raise Broken where a name is unknown or a wire does not join its ends."""
+    """Lay both units' circuits on one bike.
+
+    Raises CannotBeLaid where a name is unknown or a wire does not join its ends.
+    """
     one, other = plan.seats
     if one.place == other.place:
-        raise Broken(not_wired(one.place, f"both units sit at {one.place}"))
+        raise CannotBeLaid(not_wired(one.place, f"both units sit at {one.place}"))
     sites = [_site(*each, plan) for each in zip(jobs, plan.seats, plan.main_fuses, strict=True)]
     both = sites[0].beside(sites[1])
     _check_all_there(both, plan)
@@ -59,7 +62,7 @@ def _lay(jobs: Jobs, plan: PairAssignment) -> Laid:
 def _site(job: Job, seat: Seat, fuse: MilliAmps, plan: PairAssignment) -> Site:
     """Return a unit's site with its own feed and earth, and the wires that are the bike's."""
     if fuse not in STEPS:
-        raise Broken(wrong_main_fuse(seat.place, f"{fuse} mA is no step of main fuses"))
+        raise CannotBeLaid(wrong_main_fuse(seat.place, f"{fuse} mA is no step of main fuses"))
     fixed_wires = tuple(wire for wire in plan.fixed_wires if wire.kind not in UNIT_OWNED or wire.name == seat.place)
     return Site(
         job,
@@ -76,9 +79,9 @@ def _check_all_there(both: Site, plan: PairAssignment) -> None:
     known = {wire.key for wire in both.fixed_wires}
     for wire in plan.fixed_wires:
         if wire.key not in known:
-            raise Broken(not_wired(wire.name, f"{wire.name}: a {wire.kind} wire that nothing asks for"))
+            raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: a {wire.kind} wire that nothing asks for"))
     if len(plan.fixed_wires) > len(both.fixed_wires):
-        raise Broken(not_wired(both.label, "a wire that no assignment changes is laid twice"))
+        raise CannotBeLaid(not_wired(both.label, "a wire that no assignment changes is laid twice"))
 
 
 # --- judged

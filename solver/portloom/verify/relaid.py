@@ -15,12 +15,12 @@ from portloom.job.wires import FixedWire
 from portloom.rules.faults import not_wired, wrong_port
 from portloom.rules.fuse_size import main_fuse
 from portloom.rules.shapes import Rule
-from portloom.verify.joined import Broken, check_avoided, check_run
+from portloom.verify.joined import CannotBeLaid, check_avoided, check_run
 from portloom.verify.multiplexed import lay_multiplexers
 
 
 def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
-    """Lay a plan again; raise Broken where a name is unknown or a wire does not join its ends."""
+    """Lay a plan again; raise CannotBeLaid where a name is unknown or a wire does not join its ends."""
     place = place_named(job, plan.place)
     site = Site(job, place, turned=plan.turned, main_fuse=main_fuse(job, rules), fixed_wires=plan.fixed_wires)
     check_fixed_wires(site, plan.multiplexers)
@@ -28,7 +28,7 @@ def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
 
 
 def lay_seat(site: Site, plan: Seat) -> Laid:
-    """Lay what is on the ports of a unit at its site; raise Broken as lay does."""
+    """Lay what is on the ports of a unit at its site; raise CannotBeLaid as lay does."""
     losses = Losses(site)
     boxes, switches = lay_multiplexers(site, plan.multiplexers)
     return Laid(
@@ -43,10 +43,10 @@ def lay_seat(site: Site, plan: Seat) -> Laid:
 
 
 def place_named(job: Job, name: str) -> Place:
-    """Return the place of that name; raise Broken where the bike has none."""
+    """Return the place of that name; raise CannotBeLaid where the bike has none."""
     place = next((place for place in job.bike.places if place.name == name), None)
     if place is None:
-        raise Broken(not_wired(name, f"the bike has no place '{name}'"))
+        raise CannotBeLaid(not_wired(name, f"the bike has no place '{name}'"))
     return place
 
 
@@ -54,17 +54,17 @@ def place_named(job: Job, name: str) -> Place:
 
 
 def check_fixed_wires(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
-    """Raise Broken unless every fixed wire that is wanted is there, once, and joins what it is to join."""
+    """Raise CannotBeLaid unless every fixed wire that is wanted is there, once, and joins what it is to join."""
     wanted = dict(_wanted_ends(site, boxes))
     have = {(wire.kind, wire.name): wire for wire in site.fixed_wires}
     if len(have) < len(site.fixed_wires):
-        raise Broken(not_wired(site.label, "a wire that no assignment changes is laid twice"))
+        raise CannotBeLaid(not_wired(site.label, "a wire that no assignment changes is laid twice"))
     for key, ends in wanted.items():
         if key not in have or have[key].ends[: len(ends)] != ends:
-            raise Broken(not_wired(key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
+            raise CannotBeLaid(not_wired(key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
     for wire in site.fixed_wires:
         if (wire.kind, wire.name) not in wanted:
-            raise Broken(not_wired(wire.name, f"{wire.name}: a {wire.kind} wire that nothing asks for"))
+            raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: a {wire.kind} wire that nothing asks for"))
         check_run(site.job, wire.name, wire.run, wire.ends)
         _check_earth(site.job, wire)
     avoided = {fed.consumer.name: fed.consumer.avoid for fed in site.job.loads.fed}
@@ -95,11 +95,11 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[t
 
 def _check_earth(job: Job, wire: FixedWire) -> None:
     if wire.kind in ("unit earth", "return", "sender return") and wire.ends[-1] not in job.bike.frame.earth:
-        raise Broken(not_wired(wire.name, f"{wire.name}: its return ends at no earth point"))
+        raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: its return ends at no earth point"))
     if wire.kind == "supply":
         wanted = {p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at}
         if wanted - set(wire.ends):
-            raise Broken(not_wired(wire.name, f"{wire.name}: a switch has no live side"))
+            raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: a switch has no live side"))
 
 
 # --- circuits
@@ -109,11 +109,11 @@ def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
     job = site.job
     output = next((output for output in job.unit.outputs if output.name == line.port), None)
     if output is None:
-        raise Broken(wrong_port("outputs", line.port, f"the unit has no output '{line.port}'"))
+        raise CannotBeLaid(wrong_port("outputs", line.port, f"the unit has no output '{line.port}'"))
     members = tuple(load for load in job.loads.on_unit if load.name in line.loads)
     circuit = job.circuit(members)
     if not members or sorted(load.name for load in circuit.loads) != sorted(line.loads):
-        raise Broken(not_wired(line.port, f"{line.port}: {', '.join(line.loads)} are not one circuit's loads"))
+        raise CannotBeLaid(not_wired(line.port, f"{line.port}: {', '.join(line.loads)} are not one circuit's loads"))
     face = site.face(output.face)
     check_run(job, line.port, line.run, (face, *circuit.points))
     check_avoided(job, line.port, line.run, circuit.avoid)
@@ -125,7 +125,7 @@ def _inputs(site: Site, plan: Seat) -> Iterator[WiredInput]:
     switches = {switch.name: switch for switch in site.job.bike.inputs}
     for line in plan.inputs:
         if line.port not in ports or not set(line.switches) <= set(switches):
-            raise Broken(wrong_port("inputs", line.port, f"{line.port}: no such input, or no such switch"))
+            raise CannotBeLaid(wrong_port("inputs", line.port, f"{line.port}: no such input, or no such switch"))
         circuit = InputCircuit(tuple(switches[name] for name in line.switches))
         check_run(site.job, line.port, line.run, (site.face(ports[line.port].face), *circuit.points))
         yield WiredInput(site, circuit, line.run, ports[line.port])
@@ -136,5 +136,5 @@ def _later(site: Site, losses: Losses, plan: Seat) -> Iterator[WiredOutput]:
     later = {later.consumer.name: later.consumer for later in site.job.loads.later}
     for room in plan.room_for:
         if room.load not in later or room.port not in outputs:
-            raise Broken(not_wired(room.load, f"{room.load}: no such later load, or no such output"))
+            raise CannotBeLaid(not_wired(room.load, f"{room.load}: no such later load, or no such output"))
         yield not_laid(site, losses, OutputCircuit((later[room.load],), ()), outputs[room.port])

@@ -8,7 +8,7 @@ from portloom.base.bike import Multiplexer
 from portloom.explaining.conflicts.kept import Part
 from portloom.explaining.conflicts.matching import Crowd, Matching
 from portloom.job.circuits import InputCircuit, OutputCircuit
-from portloom.job.kinds import InputKind, OutputKind, Ports, input_kinds, output_kinds
+from portloom.job.kinds import InputKind, OutputKind, PortDirection, input_kinds, output_kinds
 from portloom.rules.book import input_clashes, input_pair_clashes, output_clashes, pair_clashes, way_clashes
 from portloom.rules.fact_kinds import (
     BAN,
@@ -64,7 +64,7 @@ def _ways(part: Part, box: Multiplexer) -> int:
     return box.ways if WAYS.key(box.name) in part.kept else len(part.job.bike.inputs)
 
 
-def wanting(part: Part, ports: Ports, firsts: Sequence[str]) -> tuple[str, ...]:
+def wanting(part: Part, ports: PortDirection, firsts: Sequence[str]) -> tuple[str, ...]:
     """Return things that can only go on ports of the kinds whose first ports are named, no two of them together.
 
     A multiplexer is named like a port that takes switches.

@@ -8,7 +8,7 @@ from typing import Protocol
 from portloom.base.figures import counted, listed, number_word, port_range
 from portloom.explaining.conflicts.crowds import wanting
 from portloom.explaining.conflicts.kept import Whole, part_of
-from portloom.job.kinds import Ports, input_kinds, output_kinds, port_names
+from portloom.job.kinds import PortDirection, input_kinds, output_kinds, port_names
 from portloom.rules.book import common_needs
 from portloom.rules.fact_kinds import OUTPUTS, SWITCH, THINGS, WAYS, WISH, FactKind, counted_by, kind_of
 from portloom.rules.facts import FactKey
@@ -45,13 +45,13 @@ def counts_of(whole: Whole, keys: Keys, closed: Closed) -> tuple[Count, ...]:
     return tuple(_count(whole, keys, thing, closed) for thing in THINGS if thing.ports in counted_here)
 
 
-def seats(whole: Whole, ports: Ports) -> list[str]:
+def seats(whole: Whole, ports: PortDirection) -> list[str]:
     """Return the names of all that takes loads, or switches: the unit's ports, after its inputs the multiplexers."""
     boxes = [box.name for box in whole.job.bike.multiplexers] if ports == WAYS.ports else []
     return [*port_names(whole.job.unit, ports), *boxes]
 
 
-def ports_of(whole: Whole, keys: Keys, ports: Ports) -> list[str]:
+def ports_of(whole: Whole, keys: Keys, ports: PortDirection) -> list[str]:
     """Return every port, of outputs or inputs, of the kinds that a conflict counts, and the multiplexers it counts."""
     firsts = _firsts(keys, ports)
     kinds = output_kinds(whole.job.unit) if ports == OUTPUTS.ports else input_kinds(whole.job.unit)
@@ -59,7 +59,7 @@ def ports_of(whole: Whole, keys: Keys, ports: Ports) -> list[str]:
     return [*(name for kind in kinds if kind.names[0] in firsts for name in kind.names), *boxes]
 
 
-def _firsts(keys: Keys, ports: Ports) -> list[str]:
+def _firsts(keys: Keys, ports: PortDirection) -> list[str]:
     """Return the first port of each kind that a conflict counts."""
     return [key[1] for key in keys if kind_of(key).counts_ports and kind_of(key).ports == ports]
 
@@ -71,7 +71,7 @@ def room_of(whole: Whole, names: Sequence[str]) -> int:
 
 
 def _count(whole: Whole, keys: Keys, thing: FactKind, closed: Closed) -> Count:
-    ports: Ports = thing.ports or "outputs"
+    ports: PortDirection = thing.ports or "outputs"
     here = [key[1] for key in keys if kind_of(key) is thing]
     names, order = ports_of(whole, keys, ports), seats(whole, ports)
     if any(kind_of(key) is WAYS for key in keys) and ports == WAYS.ports:
@@ -95,7 +95,7 @@ def _count(whole: Whole, keys: Keys, thing: FactKind, closed: Closed) -> Count:
     return Count(f"{what} can only go on {counted(len(names), port)}, {which}{below}")
 
 
-def _need(whole: Whole, here: Sequence[str], ports: Ports) -> tuple[str, CommonNeed | None]:
+def _need(whole: Whole, here: Sequence[str], ports: PortDirection) -> tuple[str, CommonNeed | None]:
     """Return what all of a crowd need of their ports alike, and by which rule."""
     needs = ((rule.slug, need) for rule, need in common_needs(whole.job, ports, here))
     return next(needs, ("", None))

@@ -12,7 +12,7 @@ from portloom.explaining.telling.clauses import at_places, joined
 from portloom.explaining.telling.counts import ports_of, seats
 from portloom.explaining.telling.refusals import refused_input, refused_output
 from portloom.job.circuits import InputCircuit, OutputCircuit
-from portloom.job.kinds import Ports, input_kinds, output_kinds
+from portloom.job.kinds import PortDirection, input_kinds, output_kinds
 from portloom.job.site import Site
 from portloom.rules.book import way_clashes
 from portloom.rules.clash import Clash
@@ -62,7 +62,7 @@ def refused(whole: Whole, keys: Sequence[FactKey]) -> tuple[Refused, ...]:
     return tuple(replace(group[0], things=tuple(n for one in group for n in one.things)) for group in alike.values())
 
 
-def _things(part: Part) -> Iterator[tuple[str, Ports, list[_Kind]]]:
+def _things(part: Part) -> Iterator[tuple[str, PortDirection, list[_Kind]]]:
     """Return each load and switch that is kept, with the kinds of port that it may go on."""
     unit = part.job.unit
     for load in part.job.loads.on_unit:

@@ -125,7 +125,7 @@ def _at_the_place(part: Part, site: Site) -> Iterator[Stand]:
 
 
 def _overfull(rules: Sequence[Rule], laid: Laid) -> Iterator[Stand]:
-    """Return the fullest sum of each rule that is too large, with its shares."""
+    """Return the largest sum of each rule that is too large, with its shares."""
     for broken in sorted(broken_rows(rules, laid), key=lambda row: row.row.at_most - row.found):
         if broken.found > broken.row.at_most:
             tell, row = broken.budget.summed, broken.row
