@@ -15,7 +15,7 @@ from typing import get_args
 import pytest
 
 from portloom import rules as room
-from portloom.job.kinds import Ports
+from portloom.job.kinds import PortDirection
 from portloom.rules.book import RULES
 from portloom.rules.fact_kinds import FACT_KINDS
 
@@ -26,7 +26,7 @@ MODULES = {
     if hasattr(import_module(f"{room.__name__}.{module.name}"), "RULE")
 }
 WORDS = {rule.slug for rule in RULES} | {kind.name for kind in FACT_KINDS}
-SIDES = set(get_args(Ports))
+SIDES = set(get_args(PortDirection))
 ALLOWED = {
     ("inputs/slugs.py", None): "the list of slugs that a bike's file may set aside, which the schema gives out",
     ("documents/warnings.py", "cranking"): "a state of the bike",

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from portloom.base.figures import listed
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
-from portloom.job.kinds import Ports
+from portloom.job.kinds import PortDirection
 from portloom.rules.clash import Clash
 
 
@@ -17,7 +17,7 @@ def not_wired(subject: str, sentence: str) -> Clash:
     return Clash("cover", subject, sentence)
 
 
-def wrong_port(ports: Ports, subject: str, sentence: str) -> Clash:
+def wrong_port(ports: PortDirection, subject: str, sentence: str) -> Clash:
     """Return that an output or an input is not there, or used twice."""
     return Clash(ports, subject, sentence)
 
@@ -37,7 +37,7 @@ def wrong_multiplexer(subject: str, sentence: str) -> Clash:
     return Clash("multiplexer", subject, sentence)
 
 
-def too_many_on(ports: Ports, port: str, subject: str, many: int, most: int) -> Clash:
+def too_many_on(ports: PortDirection, port: str, subject: str, many: int, most: int) -> Clash:
     """Return that more loads, or switches, are on a port than may ever share one."""
     if ports == "outputs":
         return Clash("share", subject, f"{many} loads are on {port}, {most} may share one at most")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from portloom.job.assignment import Assignment, PairAssignment, Seat
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
-from portloom.job.kinds import Ports
+from portloom.job.kinds import PortDirection
 from portloom.job.laid import Laid
 from portloom.job.sizing import Sized, size_wires
 from portloom.rules.book import (
@@ -68,7 +68,7 @@ def ports_once(plan: Seat) -> Iterator[Clash]:
     """Return each port and each later load that is used more than once on a unit."""
     ports = [line.port for line in plan.outputs] + [room.port for room in plan.room_for]
     inputs = [line.port for line in plan.inputs] + [box.port for box in plan.multiplexers]
-    both: tuple[tuple[Ports, list[str]], ...] = (("outputs", ports), ("inputs", inputs))
+    both: tuple[tuple[PortDirection, list[str]], ...] = (("outputs", ports), ("inputs", inputs))
     for what, names in both:
         for name, times in Counter(names).items():
             if times > 1:

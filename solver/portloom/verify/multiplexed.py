@@ -39,6 +39,6 @@ def _switches(box: WiredMultiplexer, line: OnMultiplexer) -> Sequence[WiredSwitc
     known = {switch.name: switch for switch in box.site.job.bike.inputs}
     for way in line.ways:
         if way.switch not in known:
-            raise CannotBeLaid(wrong_multiplexer(line.name, f"{line.name}: no such switch as {wire.switch}"))
+            raise CannotBeLaid(wrong_multiplexer(line.name, f"{line.name}: no such switch as {way.switch}"))
         check_run(box.site.job, way.switch, way.run, (line.at, *dict.fromkeys(known[way.switch].at)))
     return [WiredSwitch(box.site, known[way.switch], way.run, box.stand) for way in line.ways]
