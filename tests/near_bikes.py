@@ -8,6 +8,7 @@ from functools import cached_property
 import pytest
 
 from oracle.random_bikes import random_case
+from outcomes import reseated
 from portloom.base.copper import Conductor
 from portloom.base.current import kind_of
 from portloom.base.quantities import MilliAmps
@@ -58,7 +59,7 @@ def wired(texts: Texts) -> Wired | None:
     plan = best_assignment(job, rules, sites_of(job, rules), Clock(None))
     if not isinstance(plan, Assignment):
         return None
-    verdict = check(job, rules, plan)
+    verdict = check((job,), rules, plan)
     assert verdict.clashes == ()
     assert verdict.laid is not None
     return Wired(job, plan, verdict.laid)
@@ -102,10 +103,10 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
     fuse = bike.laid.site.main_fuse
     larger = main_fuse(job, rules)
     wrong = ["main fuse"] if larger is None or fuse is None or larger > fuse else []
-    plan = Assignment(**{**vars(bike.plan), "room_for": ()})
+    plan = reseated(bike.plan, room_for=(), main_fuse=larger)
     with first_sizes_of(bike.laid):
         told = claimed_rightly(job, plan)
-        wrong += [clash.sentence for clash in judged(job, rules, told)]
+        wrong += [clash.sentence for clash in judged((job,), rules, told)]
     ports = zip(bike.plan.outputs, told.outputs, strict=True)
     wrong += [f"{old.port} thicker" for old, new in ports if new.size.area > old.size.area]
     site = bike.laid.site

@@ -1,7 +1,9 @@
 """What planning a bike on a unit comes to: the plan, or the rules that refuse it."""
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from portloom.documents.document import Plan
 from portloom.inputs.reading import bike_from_text, unit_from_text
@@ -49,6 +51,11 @@ def refusing(bike: str, unit: str) -> frozenset[str]:
 def fits(bike: str, unit: str) -> bool:
     """Tell whether there is a plan."""
     return isinstance(outcome(bike, unit), Planned)
+
+
+def reseated(plan: Assignment, **changes: Any) -> Assignment:
+    """Return a plan of one unit with something of its seat changed."""
+    return plan.seated(replace(plan.only, **changes))
 
 
 def circuits(found: Plan) -> dict[str, tuple[str, ...]]:

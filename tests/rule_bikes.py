@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from outcomes import reseated
 from portloom.job.assignment import Assignment
 
 Texts = tuple[str, str]
@@ -54,7 +55,7 @@ def as_found(plan: Assignment) -> Assignment:
 
 def all_on_the_first(plan: Assignment) -> Assignment:
     """Move every circuit to the first port of a plan."""
-    return replace(
+    return reseated(
         plan,
         outputs=tuple(replace(line, port=plan.outputs[0].port) for line in plan.outputs),
         inputs=tuple(replace(line, port=plan.inputs[0].port) for line in plan.inputs),

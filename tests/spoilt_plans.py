@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
+from outcomes import reseated
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import parse_size
 from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room
@@ -55,12 +56,12 @@ def left_out(_: object) -> tuple[()]:
 
 def output(name: str, change: Callable[[OnOutput], tuple[OnOutput, ...]]) -> Change:
     """Change one output."""
-    return lambda plan: replace(plan, outputs=changed(plan.outputs, name, change))
+    return lambda plan: reseated(plan, outputs=changed(plan.outputs, name, change))
 
 
 def input_(name: str, change: Callable[[OnInput], tuple[OnInput, ...]]) -> Change:
     """Change one input."""
-    return lambda plan: replace(plan, inputs=changed(plan.inputs, name, change))
+    return lambda plan: reseated(plan, inputs=changed(plan.inputs, name, change))
 
 
 def fixed(name: str, change: Callable[[FixedWire], tuple[FixedWire, ...]]) -> Change:
@@ -73,7 +74,7 @@ ALSO = OnWay("engine stop", Run(Micrometres(450_000), (2,)))
 
 def box(change: Callable[[OnMultiplexer], OnMultiplexer]) -> Change:
     """Change the one multiplexer."""
-    return lambda plan: replace(plan, multiplexers=tuple(change(line) for line in plan.multiplexers))
+    return lambda plan: reseated(plan, multiplexers=tuple(change(line) for line in plan.multiplexers))
 
 
 def swapped(name: str, other: str) -> Change:
@@ -82,7 +83,7 @@ def swapped(name: str, other: str) -> Change:
     def swap(plan: Assignment) -> Assignment:
         ports = {name: one(plan, other).port, other: one(plan, name).port}
         lines = (replace(line, port=ports.get(named(line), line.port)) for line in plan.outputs)
-        return replace(plan, outputs=tuple(lines))
+        return reseated(plan, outputs=tuple(lines))
 
     return swap
 
@@ -94,7 +95,7 @@ def switched(name: str, other: str) -> Change:
         port = {named(line): line.port for line in plan.inputs}
         ports = {name: port[other], other: port[name]}
         lines = (replace(line, port=ports.get(named(line), line.port)) for line in plan.inputs)
-        return replace(plan, inputs=tuple(lines))
+        return reseated(plan, inputs=tuple(lines))
 
     return swap
 
@@ -109,7 +110,7 @@ def room(*rooms: tuple[str, str]) -> Change:
 
     def change(plan: Assignment) -> Assignment:
         ports = {named(line): line.port for line in plan.outputs}
-        return replace(plan, room_for=tuple(Room(load, ports.get(port, port)) for load, port in rooms))
+        return reseated(plan, room_for=tuple(Room(load, ports.get(port, port)) for load, port in rooms))
 
     return change
 
@@ -118,12 +119,13 @@ def also_lit(plan: Assignment) -> Assignment:
     """Hang the brake lamp on the small lamps' output, its own wire taken away."""
     lines = tuple(line for line in plan.outputs if named(line) != "brake lamp")
     joined = changed(lines, "position lamp", lambda line: (replace(line, loads=(*line.loads, "brake lamp")),))
-    return replace(plan, outputs=joined)
+    return reseated(plan, outputs=joined)
 
 
 SPOILT = (
-    Spoilt("a place that is not there", "cover", lambda plan: replace(plan, place="under the tank bag")),
-    Spoilt("turned round, the wires left", "cover", lambda plan: replace(plan, turned=not plan.turned)),
+    Spoilt("a place that is not there", "cover", lambda plan: reseated(plan, place="under the tank bag")),
+    Spoilt("turned round, the wires left", "cover", lambda plan: reseated(plan, turned=not plan.only.turned)),
+    Spoilt("a main fuse a step too large", "main-fuse", lambda plan: reseated(plan, main_fuse=MilliAmps(50_000))),
     # Circuits and outputs.
     Spoilt("a circuit left out", "cover", output("fuel pump", left_out)),
     Spoilt("a load left out", "cover", output("position lamp", lambda line: (replace(line, loads=line.loads[:-1]),))),
@@ -179,9 +181,9 @@ SPOILT = (
     Spoilt("a multiplexer that stands nowhere", "multiplexer", box(lambda line: replace(line, at="tail"))),
     Spoilt("a multiplexer on an input in use", "inputs", box(lambda line: replace(line, port="in 13"))),
     Spoilt("a multiplexer with nothing on it", "multiplexer", box(lambda line: replace(line, ways=()))),
-    Spoilt("a multiplexer twice", "multiplexer", lambda plan: replace(plan, multiplexers=plan.multiplexers * 2)),
+    Spoilt("a multiplexer twice", "multiplexer", lambda plan: reseated(plan, multiplexers=plan.multiplexers * 2)),
     Spoilt("a multiplexer's return left out", "cover", fixed("headstock", left_out)),
-    Spoilt("a multiplexer left out", "cover", lambda plan: replace(plan, multiplexers=())),
+    Spoilt("a multiplexer left out", "cover", lambda plan: reseated(plan, multiplexers=())),
     Spoilt(
         "a multiplexer on a wire that leads elsewhere",
         "cover",

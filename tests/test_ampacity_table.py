@@ -182,7 +182,7 @@ def protected(plan: Plan) -> list[tuple[WireSize, MilliAmps]]:
     """Return every wire with what protects it: trips, main fuse, fuses of fed loads."""
     outputs = [(line.size, line.trip) for line in plan.outputs]
     fed = [(line.size, line.fuse) for line in plan.fed if line.fuse is not None]
-    return [*outputs, (plan.feed.size, plan.feed.main_fuse), *fed]
+    return [*outputs, (plan.only.feed.size, plan.only.feed.main_fuse), *fed]
 
 
 def of_the_table(size: WireSize) -> int:

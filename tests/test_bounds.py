@@ -19,7 +19,7 @@ from oracle.random_bikes import random_case
 from portloom.inputs.problems import BadFile
 from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.job import Job
-from portloom.planning.pair import PairPlanned, PairUnknown, plan_pair
+from portloom.planning.plan import Planned, Unknown, plan
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search import places
@@ -110,9 +110,9 @@ def test_no_bound_of_two_units_is_above_the_optimum() -> None:
     for seed in range(8):
         bike, unit, other = pair_case(seed)
         best = pairs.optimum(bike, unit, other).cost_um
-        answer = plan_pair(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
-        if isinstance(answer, PairPlanned):
+        answer = plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
+        if isinstance(answer, Planned):
             assert best is not None
             assert answer.plan.bound <= best <= answer.plan.cost
-        elif isinstance(answer, PairUnknown) and best is not None:
+        elif isinstance(answer, Unknown) and best is not None:
             assert answer.bound <= best

@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oracle.random_bikes import FAMILIES, random_case
-from outcomes import EXAMPLES, PROFILES, best
+from outcomes import EXAMPLES, PROFILES, best, reseated
 from portloom.base.quantities import Micrometres
 from portloom.job.assignment import Assignment, OnInput, OnOutput
 from portloom.job.fixed import conductor_of
@@ -43,10 +43,11 @@ def harbour_trail() -> tuple[Job, Assignment]:
 def test_the_plan_itself_breaks_nothing() -> None:
     """The best plan passes, its lines in any order, and the reference prices it alike."""
     job, plan = harbour_trail()
-    assert judged(job, RULES, plan) == ()
-    fixed = plan.fixed_wires[::-1]
-    turned_over = replace(plan, outputs=plan.outputs[::-1], inputs=plan.inputs[::-1], fixed_wires=fixed)
-    assert judged(job, RULES, turned_over) == ()
+    assert judged((job,), RULES, plan) == ()
+    turned_over = replace(
+        reseated(plan, outputs=plan.outputs[::-1], inputs=plan.inputs[::-1]), fixed_wires=plan.fixed_wires[::-1]
+    )
+    assert judged((job,), RULES, turned_over) == ()
     assert Reference(HARBOUR_TRAIL.read_text("utf-8"), ELEVEN_WAY.read_text("utf-8")).cost(plan) == plan.cost
 
 
@@ -54,7 +55,7 @@ def test_the_plan_itself_breaks_nothing() -> None:
 def test_one_thing_spoilt_is_told_by_its_rule(spoilt: Spoilt) -> None:
     """A plan with one thing changed is refused, and the right rule among those named."""
     job, plan = harbour_trail()
-    assert spoilt.rule in {clash.rule for clash in judged(job, RULES, spoilt.change(plan))}
+    assert spoilt.rule in {clash.rule for clash in judged((job,), RULES, spoilt.change(plan))}
 
 
 def test_a_dearer_plan_breaks_no_rule() -> None:
@@ -63,9 +64,9 @@ def test_a_dearer_plan_breaks_no_rule() -> None:
     round_about = (3, 7)  # headstock, seat tray, engine, and not the down tube
     length = Micrometres(sum(job.network.legs[number].length for number in round_about))
     outputs = changed(plan.outputs, "ignition", lambda line: (replace(line, run=Run(length, round_about)),))
-    dearer = claimed_rightly(job, replace(plan, outputs=outputs))
+    dearer = claimed_rightly(job, reseated(plan, outputs=outputs))
     assert dearer.cost > plan.cost
-    assert judged(job, RULES, dearer) == ()
+    assert judged((job,), RULES, dearer) == ()
 
 
 def laid_anew(job: Job, plan: Assignment, line: OnOutput, port: str) -> OnOutput:
@@ -86,15 +87,15 @@ def read_anew(job: Job, plan: Assignment, line: OnInput, port: str) -> OnInput:
 
 def face_of(job: Job, plan: Assignment, face: str) -> str:
     """Return the frame point that a face meets in a plan."""
-    place = next(place for place in job.bike.places if place.name == plan.place)
+    place = next(place for place in job.bike.places if place.name == plan.only.place)
     points = {"front": place.front or place.rear, "rear": place.rear or place.front}
     other = {"front": "rear", "rear": "front"}
-    return points[other[face] if plan.turned else face] or ""
+    return points[other[face] if plan.only.turned else face] or ""
 
 
 def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
     """Return a plan with the trips, sizes and cost that its circuits have where they are now."""
-    laid = size_wires(lay(job, RULES, plan)).laid
+    laid = size_wires(lay((job,), plan)).laid
     outputs = tuple(
         replace(line, trip=wired.trip, size=wired.conductor.size if wired.conductor else line.size)
         for line, wired in zip(plan.outputs, laid.outputs, strict=True)
@@ -103,21 +104,21 @@ def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
     sizes = tuple((wire.key, conductor_of(laid.site, wire).size) for wire in own)
     run, loss = wire_run(laid), spare_port_loss(laid)
     cost = Micrometres(run + loss)
-    return replace(plan, outputs=outputs, fixed_sizes=sizes, cost=cost, wire_run=run, spare_port_loss=loss)
+    return replace(reseated(plan, outputs=outputs), fixed_sizes=sizes, cost=cost, wire_run=run, spare_port_loss=loss)
 
 
 def exchanged(job: Job, plan: Assignment, number: int, port: str) -> Assignment:
     """Move an output's circuit to a port, and what is there to where it was."""
     moved = {plan.outputs[number].port: port, port: plan.outputs[number].port}
     lines = (laid_anew(job, plan, line, moved.get(line.port, line.port)) for line in plan.outputs)
-    return claimed_rightly(job, replace(plan, outputs=tuple(lines)))
+    return claimed_rightly(job, reseated(plan, outputs=tuple(lines)))
 
 
 def exchanged_inputs(job: Job, plan: Assignment, number: int, port: str) -> Assignment:
     """Move an input's switches to a port, and what is there to where they were."""
     moved = {plan.inputs[number].port: port, port: plan.inputs[number].port}
     lines = (read_anew(job, plan, line, moved.get(line.port, line.port)) for line in plan.inputs)
-    return claimed_rightly(job, replace(plan, inputs=tuple(lines)))
+    return claimed_rightly(job, reseated(plan, inputs=tuple(lines)))
 
 
 reference = cache(Reference)
@@ -138,7 +139,7 @@ def judge_some_exchanges(data: st.DataObject, family: str, seed: int) -> None:
     else:
         number = data.draw(st.integers(0, len(plan.inputs) - 1))
         other = exchanged_inputs(job, plan, number, data.draw(st.sampled_from(job.unit.inputs)).name)
-    accepted = judged(job, RULES, other) == ()
+    accepted = judged((job,), RULES, other) == ()
     VERDICTS.append(accepted)
     assert reference(*texts).cost(other) == (other.cost if accepted else None)
 
@@ -163,7 +164,7 @@ from portloom.inputs.reading import read_unit
 from portloom.rules.book import RULES
 plan = pickle.load(sys.stdin.buffer)
 bike, unit = (Path(name) for name in sys.argv[1:])
-clashes = judged(Job(read_bike(bike), read_unit(unit)), RULES, plan)
+clashes = judged([Job(read_bike(bike), read_unit(unit))], RULES, plan)
 print(len(clashes), sorted(name for name in sys.modules if name.startswith(("ortools", "portloom.search"))))
 """
 

@@ -39,8 +39,8 @@ def _figures(plan: Plan, unit: Unit) -> tuple[object, ...]:
     read = {line.port for line in plan.inputs} | {box.port for box in plan.multiplexers}
     used = {line.port for line in plan.outputs} | read
     left = [name for name in (*port_names(unit, "outputs"), *port_names(unit, "inputs")) if name not in used]
-    costs = plan.cost, plan.wire_run, plan.spare_port_loss, plan.copper_mg, plan.place, plan.turned
-    return *costs, left, plan.no_room_for, plan.feed.worst, plan.feed.limit, plan.feed.worst_case
+    costs = plan.cost, plan.wire_run, plan.spare_port_loss, plan.copper_mg, plan.only.place, plan.only.turned
+    return *costs, left, plan.no_room_for, plan.only.feed.worst, plan.only.feed.limit, plan.only.feed.worst_case
 
 
 @pytest.mark.parametrize(("bike", "unit"), [(HARBOUR, ELEVEN), (HARBOUR, FOURTEEN), (SINGLE, SIX)])
@@ -67,7 +67,7 @@ def test_random_bikes(family: str, seed: int) -> None:
     if isinstance(answer, Planned):
         assert row.fit is not None
         assert (row.fit.cost, row.fit.place, row.fit.copper_mg) == (
-            answer.plan.cost, answer.plan.place, answer.plan.copper_mg,
+            answer.plan.cost, answer.plan.only.place, answer.plan.copper_mg,
         )  # fmt: skip
     else:
         assert isinstance(answer, NothingFits)

@@ -14,11 +14,12 @@ from portloom.base.unit import Unit
 from portloom.comparing.reason_of_two import reason_by_count
 from portloom.comparing.row import Fit, FitUnknown, NoFit
 from portloom.comparing.tables import OfBike, names_of, price_of, singles, twos
-from portloom.comparing.trial_of_two import UNTOLD
+from portloom.comparing.trial import UNTOLD_OF_TWO
 from portloom.comparing.workbench import Workbench
 from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.margins.misses import margins
-from portloom.planning.pair import NoPairFits, OnePlace, PairPlanned, plan_pair
+from portloom.planning.plan import NothingFits, Planned, plan
+from portloom.rules.two_units import OnePlace
 from test_pairs import BIKE, INDICATORS, LOADS, SWITCHES, TURN, UNIT
 
 LONG = bike_from_text(BIKE % (LOADS, SWITCHES), "bike")
@@ -40,13 +41,14 @@ def compared(bike: Bike, *units: Unit, by: str = "cost") -> OfBike:
     return portloom.compare([bike], units, by=by, two_units=True).bikes[0]
 
 
-def figures(found: PairPlanned) -> tuple[object, ...]:
+def figures(found: Planned) -> tuple[object, ...]:
     """Return what a row tells, as the plan has it."""
     plan = found.plan
     left = [tuple(o for o in each.free_outputs) for each in plan.units]
     feeds = [(each.feed.worst, each.feed.worst_case, each.feed.limit) for each in plan.units]
     seats = [(each.place, each.turned, each.free_inputs) for each in plan.units]
-    return plan.cost, plan.wire_run, plan.copper_mg, plan.room_for, plan.no_room_for, left, feeds, seats
+    room = tuple(line.load for line in plan.room_for)
+    return plan.cost, plan.wire_run, plan.copper_mg, room, plan.no_room_for, left, feeds, seats
 
 
 def told(fit: Fit) -> tuple[object, ...]:
@@ -61,13 +63,13 @@ def told(fit: Fit) -> tuple[object, ...]:
 
 
 def test_rows_are_those_of_the_plans() -> None:
-    """Every pair has a row, with the very figures of the plan that ``portloom.plan_pair`` gives, if any."""
+    """Every pair has a row, with the very figures of the plan that ``portloom.plan`` gives, if any."""
     units = [ONE, TWO, SIX]
     table = compared(LONG, *units)
     for choice in twos(range(3)):
         one, other = (units[number] for number in choice)
-        row, answer = table.of_unit(f"{one.unit} + {other.unit}"), plan_pair(LONG, one, other)
-        assert isinstance(answer, PairPlanned)
+        row, answer = table.of_unit(f"{one.unit} + {other.unit}"), plan(LONG, one, other)
+        assert isinstance(answer, Planned)
         assert row.fit is not None
         assert told(row.fit) == figures(answer)
         assert (row.of_two, row.headroom) == (True, None)
@@ -124,8 +126,8 @@ def test_every_name_is_of_one_choice() -> None:
 
 def test_each_feed_has_a_margin_of_its_own() -> None:
     """One lamp of 14 W at 14 V on each: 1 A of the 40 A that each unit passes, told with the unit's place."""
-    answer = plan_pair(LONG, ONE, ONE)
-    assert isinstance(answer, PairPlanned)
+    answer = plan(LONG, ONE, ONE)
+    assert isinstance(answer, Planned)
     about = [margin.subject for margin in margins(answer.laid)]
     for place in ("at the neck", "at the tail"):
         assert f"the unit {place}" in about
@@ -159,7 +161,7 @@ def test_reasons(bike: Bike, one: Unit, other: Unit, said: str) -> None:
     reason = reason_by_count(Workbench(bike), (one, other))
     assert reason is not None
     assert said in reason.sentence
-    assert isinstance(plan_pair(bike, one, other), NoPairFits)
+    assert isinstance(plan(bike, one, other), NothingFits)
 
 
 def test_two_pass_what_one_does_not() -> None:
@@ -175,7 +177,7 @@ def test_two_pass_what_one_does_not() -> None:
 def test_what_no_count_tells_is_found_by_searching() -> None:
     """Four indicators go on one unit together; six outputs are enough for a count, three on each are not."""
     row = compared(bike_from_text(BIKE % (INDICATORS, TURN), "bike"), unit("three")).of_unit("three + three")
-    assert row.answer == NoFit("no plan", UNTOLD)
+    assert row.answer == NoFit("no plan", UNTOLD_OF_TWO)
 
 
 @pytest.mark.parametrize("family", ["plain", "sharing", "faults", "safety", "openings"])
@@ -189,7 +191,7 @@ def test_what_is_refused_by_a_count_has_no_plan(family: str) -> None:
             small = whole.model_copy(update={"outputs": whole.outputs[:outputs]})
             if len(bike.places) > 1 and reason_by_count(Workbench(bike), (small, small)) is not None:
                 refused += 1
-                assert isinstance(plan_pair(bike, small, small), NoPairFits)
+                assert isinstance(plan(bike, small, small), NothingFits)
     assert refused
 
 

@@ -69,7 +69,7 @@ def test_the_order_of_the_loads_decides() -> None:
 def test_of_equal_places_the_first_of_the_file_is_taken(names: tuple[str, ...]) -> None:
     """Three places at one point cost the same; whatever they are called, the first is taken."""
     places = ", ".join(f"{{name: {name}, front: tray}}" for name in names)
-    assert planned(BIKE % places, UNIT % ALIKE).place == names[0]
+    assert planned(BIKE % places, UNIT % ALIKE).only.place == names[0]
 
 
 def test_a_place_as_written_comes_before_the_same_place_turned() -> None:
@@ -78,11 +78,11 @@ def test_a_place_as_written_comes_before_the_same_place_turned() -> None:
     unit = UNIT % "{name: out 1, limit: 5 A, face: front}, {name: out 2, limit: 5 A, face: rear}"
     unit = unit.replace("{names: [in 1, in 2], accepts: earth}", "{names: [in 1, in 2], accepts: earth, face: rear}")
     found = planned(BIKE % place, unit)
-    assert not found.turned
+    assert not found.only.turned
     assert circuits(found) == {"out 1": ("front lamp",), "out 2": ("rear lamp",)}
 
 
 def test_a_cheaper_place_later_in_the_file_is_taken() -> None:
     """The order of the file settles only what costs the same."""
     places = f"{{name: far, front: neck}}, {HERE}"
-    assert planned(BIKE % places, UNIT % ALIKE).place == "here"
+    assert planned(BIKE % places, UNIT % ALIKE).only.place == "here"

@@ -11,7 +11,7 @@ import pytest
 
 from full_trials import FULL, LEFT, without
 from heat_trials import HALF_MM2, in_company
-from outcomes import fits, planned, refusing
+from outcomes import fits, planned, refusing, reseated
 from portloom.base.sizes import parse_size
 from portloom.inputs.problems import BadFile
 from portloom.inputs.reading import bike_from_text, unit_from_text
@@ -60,31 +60,31 @@ def laid(texts: Texts) -> tuple[Job, Assignment]:
     job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
     found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
     assert isinstance(found, Assignment)
-    assert judged(job, RULES, found) == ()
+    assert judged((job,), RULES, found) == ()
     return job, found
 
 
 def swapped(plan: Assignment) -> Assignment:
     """Exchange the ports of the first two circuits."""
     one, two = plan.outputs[:2]
-    return replace(plan, outputs=(replace(one, port=two.port), replace(two, port=one.port)))
+    return reseated(plan, outputs=(replace(one, port=two.port), replace(two, port=one.port)))
 
 
 def together(plan: Assignment) -> Assignment:
     """Hang both circuits on the first output."""
     one, two = plan.outputs
-    return replace(plan, outputs=(replace(one, loads=one.loads + two.loads),))
+    return reseated(plan, outputs=(replace(one, loads=one.loads + two.loads),))
 
 
 def untold(plan: Assignment) -> Assignment:
     """Take the switch off its input."""
-    return replace(plan, inputs=())
+    return reseated(plan, inputs=())
 
 
 def thinner(plan: Assignment) -> Assignment:
     """Take thinner wire for the first circuit."""
     line = plan.outputs[0]
-    return replace(plan, outputs=(replace(line, size=parse_size("0.5 mm2")), *plan.outputs[1:]))
+    return reseated(plan, outputs=(replace(line, size=parse_size("0.5 mm2")), *plan.outputs[1:]))
 
 
 def alike(load: str, first: str, second: str) -> Texts:
@@ -122,7 +122,7 @@ def test_a_plan_that_was_tampered_with_is_told_by_its_rule(
 ) -> None:
     """One thing changed in a good plan, and the checker names the rule."""
     job, plan = laid(texts)
-    assert rule in {clash.rule for clash in judged(job, RULES, change(plan))}
+    assert rule in {clash.rule for clash in judged((job,), RULES, change(plan))}
 
 
 def test_a_brake_lamp_hung_on_another_output() -> None:
@@ -130,7 +130,7 @@ def test_a_brake_lamp_hung_on_another_output() -> None:
     inputs = "name: switch, at: tray, signal: earth, tells: [front brake, rear brake]"
     brake, lamp = f"{LAMP}, current: 2 A, part: brake lamp, share: tail", f"{OTHER}, current: 2 A, share: tail"
     job, plan = laid((bike(brake, lamp, inputs=inputs), unit(OUT, SECOND, inputs=IN)))
-    assert {"brake-lamp", "share"} <= {clash.rule for clash in judged(job, RULES, together(plan))}
+    assert {"brake-lamp", "share"} <= {clash.rule for clash in judged((job,), RULES, together(plan))}
 
 
 # --- what just passes, and how

@@ -54,7 +54,7 @@ def shell(beam: float) -> float:
 
 def test_feed_and_main_fuse() -> None:
     """1.25 x 20.566 A ask for 30 A; among three loaded wires 2.5 mm2 carries 24.5 A and 4 mm2 31.5 A."""
-    feed = harbour_trail().feed
+    feed = harbour_trail().only.feed
     assert (feed.main_fuse, feed.worst, feed.wire.run) == (30_000, 20_566, 610_000)
     assert 25 < 1.25 * WITH_MAIN <= 30
     assert float(feed.drop) / 1000 == pytest.approx(WITH_MAIN * FEED, abs=TO_A_TENTH_MV)
@@ -182,7 +182,7 @@ def test_a_dimmed_heater() -> None:
     front = 2 * 4.394 + 0.408 + 2 * 0.429 + 2 * 0.072 + 0.8 + 1.5  # two of each; dash, route finder
     fairing = front + 3.929 + 7 + 8  # auxiliary lamps, horn, socket
     earth = (fairing + 0.6 + 0.15 + grips + seat) * EARTH  # intercom, relay coil
-    feed = dressed_tourer().feed.worst / 1000 * 100 / 35
+    feed = dressed_tourer().only.feed.worst / 1000 * 100 / 35
     run = (grips + seat) * (OUTPUT + mohm("0.5", 160)) + grips * (mohm("0.5", 680 + 520) + CONNECTOR)
     back = grips * (mohm("1.5", 520 + 680) + CONNECTOR)  # 1 mm2 would lose 76 mV of 70
     assert lost(line, "heated grips") == pytest.approx(feed + run + back + earth, abs=TO_A_TENTH_MV)

@@ -35,7 +35,7 @@ from worked_plans import (
 
 def test_totals_of_the_cases() -> None:
     """By day with dipped beam 20.036 A, with main beam 20.566 A; while cranking 13.9 A."""
-    said = {line.label: line.current for line in harbour_trail().cases}
+    said = {line.label: line.current for line in harbour_trail().only.cases}
     assert said == {
         "cranking": 13_900,
         "day, braking + hazard + horn + fan running": 20_036,
@@ -79,7 +79,7 @@ def test_energy() -> None:
 
 def test_cranking() -> None:
     """At 9 V coils draw 9 / 14, electronics 14 / 9, the pump the same: 13.093 A through the feed."""
-    said = {line.where: float(line.voltage) / 1e6 for line in harbour_trail().cranking}
+    said = {line.where: float(line.voltage) / 1e6 for line in harbour_trail().only.cranking}
     coil, controller, dash = 1.929, 3.112, 0.623  # 1.9286, 3.1111 and 0.6222 A, rounded up
     at_unit = 9 - (2 * coil + PUMP + controller + dash) * FEED / 1000
     assert said["the unit"] == pytest.approx(at_unit, abs=0.0001)

@@ -18,7 +18,7 @@ def test_plan_takes_and_gives_typed_models() -> None:
     """``portloom.plan`` plans a bike that was read, or built, on a unit."""
     answer = portloom.plan(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
     assert isinstance(answer, Planned)
-    assert answer.plan.unit == "six-way"
+    assert answer.plan.only.unit == "six-way"
 
 
 def test_compare_takes_and_gives_typed_models() -> None:

@@ -8,27 +8,27 @@ import pytest
 from rich.console import Console
 
 from outcomes import EXAMPLES, PROFILES
-from portloom.documents.pair import PairPlan
-from portloom.documents.pair_json import pair_json
+from portloom.documents.document import Plan
+from portloom.documents.json import plan_json
 from portloom.inputs.reading import read_bike, read_unit
-from portloom.planning.pair import PairPlanned, plan_pair
+from portloom.planning.plan import Planned, plan
 from portloom.report.text.layout import TextPage
-from portloom.report.text.pair import write_pair
+from portloom.report.text.plan import write_plan
 
 
 @cache
-def harbour_trail() -> PairPlan:
+def harbour_trail() -> Plan:
     """Return the plan."""
     unit = read_unit(PROFILES / "eight-way.yaml")
-    answer = plan_pair(read_bike(EXAMPLES / "harbour-trail.yaml"), unit, unit)
-    assert isinstance(answer, PairPlanned)
+    answer = plan(read_bike(EXAMPLES / "harbour-trail.yaml"), unit, unit)
+    assert isinstance(answer, Planned)
     return answer.plan
 
 
 def sheet(width: int) -> str:
     """Write the sheet so many letters wide."""
     text = StringIO()
-    write_pair(harbour_trail(), TextPage(Console(width=width, file=text)))
+    write_plan(harbour_trail(), TextPage(Console(width=width, file=text)))
     return text.getvalue()
 
 
@@ -63,7 +63,7 @@ def test_the_cautions_come_last() -> None:
 
 def test_json_has_every_figure() -> None:
     """The parts of the cost add up, each load and switch is there, and no unit draws more than its fuse carries."""
-    document = json.loads(json.dumps(pair_json(harbour_trail())))
+    document = json.loads(json.dumps(plan_json(harbour_trail())))
     assert document["cost_mm"] == pytest.approx(document["wire_run_mm"] + document["spare_port_loss_mm"])
     bike = read_bike(EXAMPLES / "harbour-trail.yaml")
     told = {name for unit in document["units"] for line in unit["inputs"] for name in line["inputs"]}

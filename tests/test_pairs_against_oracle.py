@@ -12,7 +12,7 @@ from oracle.pair_bikes import pair_case
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
 from portloom.inputs.reading import bike_from_text, unit_from_text
-from portloom.planning.pair import PairPlanned, PairUnknown, plan_pair
+from portloom.planning.plan import Planned, Unknown, plan
 
 FEW, MANY = 100, 6
 """How many bikes with up to four choices of two places and ways round, and how many with more."""
@@ -29,9 +29,9 @@ def cases(*, few: bool) -> Iterator[tuple[str, str, str]]:
 
 def cost_of(bike: str, unit: str, other: str) -> int | None:
     """Return the cost of the best plan, which passed its check; None where it is proved that there is none."""
-    answer = plan_pair(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
-    assert not isinstance(answer, PairUnknown)
-    if not isinstance(answer, PairPlanned):
+    answer = plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
+    assert not isinstance(answer, Unknown)
+    if not isinstance(answer, Planned):
         return None
     assert answer.plan.proven
     return answer.plan.cost

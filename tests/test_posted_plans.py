@@ -14,7 +14,7 @@ from oracle.circuits import may_share
 from oracle.random_bikes import EVERY_FAMILY, random_case
 from oracle.reading import read_bike
 from oracle.things import Bike
-from outcomes import best
+from outcomes import best, reseated
 from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay
 from portloom.job.job import Job
 from portloom.review.matching import Posted
@@ -33,7 +33,7 @@ def post_of(job: Job, plan: Assignment) -> Posted:
     for box in plan.multiplexers:
         inputs |= {box.port: [box.name], box.name: [way.switch for way in box.ways]}
     stands = {box.name: box.at for box in plan.multiplexers}
-    return Posted(outputs, inputs, plan.place, plan.turned, stands=stands)
+    return Posted(outputs, inputs, plan.only.place, plan.only.turned, stands=stands)
 
 
 def changed_once(job: Job, plan: Assignment) -> Iterator[Assignment]:
@@ -41,30 +41,30 @@ def changed_once(job: Job, plan: Assignment) -> Iterator[Assignment]:
     outputs, inputs = plan.outputs, plan.inputs
     for number, line in enumerate(outputs):
         for port in (output.name for output in job.unit.outputs if output.name != line.port):
-            yield replace(plan, outputs=_exchanged(outputs, number, port))
+            yield reseated(plan, outputs=_exchanged(outputs, number, port))
         other = outputs[(number + 1) % len(outputs)]
         if other is not line:
             joined = replace(other, loads=(*other.loads, *line.loads))
-            yield replace(plan, outputs=tuple(joined if one is other else one for one in outputs if one is not line))
+            yield reseated(plan, outputs=tuple(joined if one is other else one for one in outputs if one is not line))
     for box in plan.multiplexers:
         yield from _off_a_multiplexer(job, plan, box)
     for number, switches in enumerate(inputs):
         for port in (source.name for source in job.unit.inputs if source.name != switches.port):
-            yield replace(plan, inputs=_exchanged(inputs, number, port))
+            yield reseated(plan, inputs=_exchanged(inputs, number, port))
 
 
 def _off_a_multiplexer(job: Job, plan: Assignment, box: OnMultiplexer) -> Iterator[Assignment]:
     """Put a multiplexer on another input, and one of its switches on an input of its own, or a group through it."""
     used = {line.port for line in plan.inputs} | {one.port for one in plan.multiplexers}
     for port in (source.name for source in job.unit.inputs if source.name not in used):
-        yield replace(plan, multiplexers=(replace(box, port=port),))
+        yield reseated(plan, multiplexers=(replace(box, port=port),))
         if len(box.ways) > 1:
             moved = OnInput(port, (box.ways[0].switch,), box.ways[0].run)
             fewer = replace(box, ways=box.ways[1:])
-            yield replace(plan, inputs=(*plan.inputs, moved), multiplexers=(fewer,))
+            yield reseated(plan, inputs=(*plan.inputs, moved), multiplexers=(fewer,))
     for line in plan.inputs:
         more = replace(box, ways=(*box.ways, *(OnWay(name, line.run) for name in line.switches)))
-        yield replace(plan, inputs=tuple(one for one in plan.inputs if one is not line), multiplexers=(more,))
+        yield reseated(plan, inputs=tuple(one for one in plan.inputs if one is not line), multiplexers=(more,))
 
 
 def _exchanged(lines: tuple[Line, ...], number: int, port: str) -> tuple[Line, ...]:
@@ -91,7 +91,7 @@ def test_judged_as_the_reference_judges(family: str) -> None:
         job, found = best(*texts)
         if found is None:
             continue
-        plan = replace(found, room_for=())  # a post gives no room to later loads
+        plan = reseated(found, room_for=())  # a post gives no room to later loads
         reference, bike = Reference(*texts), read_bike(texts[0])
         for changed in (plan, *list(changed_once(job, plan))[::2]):
             sound = judge_post(job, post_of(job, changed)).clashes == ()

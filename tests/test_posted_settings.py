@@ -11,7 +11,7 @@ import pytest
 from oracle.random_bikes import random_case
 from oracle.reading import read_bike
 from oracle.settings import stands
-from outcomes import best
+from outcomes import best, reseated
 from portloom.base.quantities import MilliAmps
 from portloom.inputs.reading import find_unit, read_unit
 from portloom.review.alone import match_alone
@@ -106,9 +106,9 @@ def test_judged_as_the_reference_judges(family: str) -> None:
         job, found = best(*texts)
         if found is None:
             continue
-        plan = replace(found, room_for=())
+        plan = reseated(found, room_for=())
         reference, dice = Reference(*texts), random.Random(seed)
-        site, same = reference.site(plan.place, turned=plan.turned), reference.plan(plan)
+        site, same = reference.site(plan.only.place, turned=plan.only.turned), reference.plan(plan)
         post = post_of(job, plan)
         wires = read_bike(texts[0]).reels
         for line in plan.outputs:

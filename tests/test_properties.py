@@ -131,7 +131,7 @@ def sizes(sized: Sized) -> dict[str, WireSize]:
 def test_no_wire_is_thinner_than_its_first_size(family: str) -> None:
     """Derating and faults thicken wires after their first sizes, never thin them."""
     _, job, plan = first_planned(family)
-    laid = lay(job, RULES, plan)
+    laid = lay((job,), plan)
     found = size_wires(laid)
     for before, after in zip(laid.outputs, found.laid.outputs, strict=True):
         assert after.drawn.size >= before.serving[0].size
@@ -154,12 +154,12 @@ def beside(texts: Texts, count: int) -> Texts:
 def test_a_loaded_wire_alongside_never_thins_a_wire(family: str) -> None:
     """The same plan among ever more loaded wires has no thinner wire anywhere."""
     seed, job, plan = first_planned(family)
-    before = sizes(size_wires(lay(job, RULES, plan)))
+    before = sizes(size_wires(lay((job,), plan)))
     for count in (1, 3, 30):
         fuller = job_of(beside(random_case(seed, family), count))
-        own = [way for way in plan.fixed_wires if way.kind != "alongside"]
-        ways = (*own, *(way for way in common_fixed_wires(fuller) if way.kind == "alongside"))
-        found = size_wires(lay(fuller, RULES, replace(plan, fixed_wires=ways)))
+        own = [wire for wire in plan.fixed_wires if wire.kind != "alongside"]
+        wires = (*own, *(wire for wire in common_fixed_wires(fuller) if wire.kind == "alongside"))
+        found = size_wires(lay((fuller,), replace(plan, fixed_wires=wires)))
         if found.unprotected:  # no reel is thick enough any more
             assert count > 1 or family == "bundles"
             return

@@ -51,7 +51,10 @@ def test_both_ways_to_write_an_option_count(portloom: Portloom) -> None:
 
 def test_what_may_be_repeated_says_so() -> None:
     """The help of an option tells that it may be repeated; of the others none does."""
-    assert [f"{command} {option.opts[0]}" for command, option in options(repeated=True)] == ["compare --unit"]
+    assert [f"{command} {option.opts[0]}" for command, option in options(repeated=True)] == [
+        "plan --unit",
+        "compare --unit",
+    ]
     for repeated in (True, False):
         for _, option in options(repeated=repeated):
             assert ("may be repeated" in (option.help or "")) is repeated

@@ -45,9 +45,9 @@ def test_a_rule_is_kept_up_to_its_limit_and_no_further(trial: Trial) -> None:
     kept, broken = job_of(trial.kept), job_of(trial.broken)
     plan = best(kept, RULES)
     assert plan is not None
-    assert judged(kept, RULES, plan) == ()
+    assert judged((kept,), RULES, plan) == ()
     assert not fits(*trial.broken)
-    assert trial.rule in {clash.rule for clash in judged(broken, RULES, trial.carried(plan))}
+    assert trial.rule in {clash.rule for clash in judged((broken,), RULES, trial.carried(plan))}
 
 
 @pytest.mark.parametrize("trial", ALONE, ids=str)

@@ -48,7 +48,7 @@ def searched(seed: int, family: str, place: str | None = None) -> int | None:
         return None
     assert isinstance(found, Assignment)
     assert found.proven
-    assert judged(job, rules, found) == ()
+    assert judged((job,), rules, found) == ()
     if family == MULTIPLEXED:
         multiplexers[seed] = bool(found.multiplexers)
     assert Reference(bike, unit).cost(found) == found.cost

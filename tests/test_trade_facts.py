@@ -101,8 +101,8 @@ def test_one_tell_tale_may_be_fed_from_two_circuits() -> None:
     assert circuits(found) == {"out 1": ("left", "tell-tale"), "out 2": ("right", "tell-tale")}
     assert [line.current for line in found.outputs] == [2000, 2000]
     assert [line.wire.run for line in found.outputs] == [1_000_000, 1_000_000]
-    assert found.feed.worst == 4000
-    assert found.feed.main_fuse == 5000  # 1.25 x 4 A; for 3 A it would be 4 A
+    assert found.only.feed.worst == 4000
+    assert found.only.feed.main_fuse == 5000  # 1.25 x 4 A; for 3 A it would be 4 A
     assert [(line.name, line.current) for line in found.returns if line.name == "headstock"] == [("headstock", 1000)]
     assert len(found.returns) == 3
 
@@ -147,5 +147,5 @@ def test_five_buttons_are_enough() -> None:
     """Push buttons for left, right, horn, beam and start fit on five inputs; a sixth button finds none free."""
     found = planned(button_bike(BUTTONS), unit(6))
     assert sorted(line.switches for line in found.inputs) == sorted((f"{name} button",) for name in BUTTONS)
-    assert found.free_inputs == ()
+    assert found.only.free_inputs == ()
     assert refusing(button_bike({**BUTTONS, "mode": ["dipped"]}), unit(6)) >= {"inputs"}

@@ -154,7 +154,7 @@ def test_a_solenoid_alone_while_cranking() -> None:
 def test_a_trip_above_half_the_main_fuse(trip: str, *, is_told: bool) -> None:
     """4.394 + 1 + 4 + 4 A x 1.25 ask for a main fuse of 20 A (ISO 8820-3); half of it is 10 A."""
     found = planned(PLAIN, unit().replace("6 A, 20 A", trip))
-    assert found.feed.main_fuse == 20_000
+    assert found.only.feed.main_fuse == 20_000
     assert sum("more than half the main fuse of 20 A" in line for line in found.warnings) == 3 * is_told
 
 

@@ -28,7 +28,7 @@ class Reference:
 
     def cost(self, found: Assignment) -> int | None:
         """Return what a plan costs, its wires laid anew; None if it breaks a rule."""
-        return cost_um(self.site(found.place, turned=found.turned), self.plan(found))
+        return cost_um(self.site(found.only.place, turned=found.only.turned), self.plan(found))
 
     def plan(self, found: Assignment) -> Plan:
         """Return the same plan in the reference's words."""

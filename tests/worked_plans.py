@@ -28,14 +28,14 @@ def worked(bike: str, unit: str) -> Plan:
 def harbour_trail() -> Plan:
     """Return the plan of the Harbour Trail on the eleven-way: behind the headstock, its rear to the tank."""
     plan = worked("harbour-trail", "eleven-way")
-    assert (plan.place, plan.turned) == ("behind the headstock", False)
+    assert (plan.only.place, plan.only.turned) == ("behind the headstock", False)
     return plan
 
 
 def dressed_tourer() -> Plan:
     """Return the plan of the Dressed Tourer on the eleven-way: beside the battery, its rear to it."""
     plan = worked("dressed-tourer", "eleven-way")
-    assert (plan.place, plan.turned) == ("beside the battery", False)
+    assert (plan.only.place, plan.only.turned) == ("beside the battery", False)
     return plan
 
 

@@ -4,7 +4,7 @@
 
 ``portloom.compare`` takes several of each.
 
-``portloom.plan_pair`` takes two units in place of one.
+``portloom.plan`` takes two units in place of one, too.
 
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """
@@ -14,11 +14,10 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from portloom.comparing.compare import compare
     from portloom.explaining.explain import explain
-    from portloom.planning.pair import plan_pair
     from portloom.planning.plan import plan
     from portloom.review.check import check
 
-__all__ = ["check", "compare", "explain", "plan", "plan_pair"]
+__all__ = ["check", "compare", "explain", "plan"]
 
 
 def __getattr__(name: str) -> object:
@@ -39,8 +38,4 @@ def __getattr__(name: str) -> object:
         from portloom.comparing.compare import compare as comparing  # noqa: PLC0415 - loads ortools, too
 
         return comparing
-    if name == "plan_pair":
-        from portloom.planning.pair import plan_pair as pairing  # noqa: PLC0415 - loads ortools, too
-
-        return pairing
     raise AttributeError(f"portloom has no '{name}'")

@@ -61,7 +61,7 @@ def planned(bike: Entry, unit: Entry) -> float:
     job = Job(*files)
     rules = rules_of(job)
     found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
-    if not isinstance(found, Assignment) or check(job, rules, found).clashes:
+    if not isinstance(found, Assignment) or check((job,), rules, found).clashes:
         raise SystemExit(f"{bike['bike']}: without the loads of its conflict it has no plan")
     return perf_counter() - started
 

@@ -19,12 +19,14 @@ from portloom.rules.facts import At
 
 @dataclass(frozen=True)
 class Files:
-    """A bike and a unit as they were read."""
+    """A bike and a unit as they were read, or a bike and two."""
 
     read_bike: BikeAndSource
     read_unit: UnitAndSource
     bundled_in: str = ""
     """The folder of a bundled unit, which is no concern of the user's."""
+    second: UnitAndSource | None = None
+    """The second of two units."""
 
     @property
     def bike(self) -> Bike:
@@ -35,6 +37,11 @@ class Files:
     def unit(self) -> Unit:
         """The unit."""
         return self.read_unit.unit
+
+    @property
+    def units(self) -> tuple[Unit, ...]:
+        """The unit, or both."""
+        return (self.unit,) if self.second is None else (self.unit, self.second.unit)
 
     def where(self, at: At) -> str:
         """Return the file and line of a thing, or 'default' where neither file says it."""
@@ -54,18 +61,21 @@ class Files:
         return BadFile([Problem(self.read_bike.source.file, line, column, what, right)])
 
 
-def read_files(bike: Path, unit: str) -> Files:
-    """Read both files; raise BadFile with all that is wrong with either."""
+def read_files(bike: Path, unit: str, second: str | None = None) -> Files:
+    """Read a bike's file and a unit's, or two units'; raise BadFile with all that is wrong with any."""
     problems: list[Problem] = []
-    read = profile = None
+    read = None
     try:
         read = read_bike_with_positions(bike)
     except BadFile as bad:
         problems += bad.problems
-    try:
-        profile = read_unit_with_positions(find_unit(unit))
-    except BadFile as bad:
-        problems += bad.problems
-    if read is None or profile is None:
+    profiles: list[UnitAndSource] = []
+    for name in dict.fromkeys([unit, second or unit]):
+        try:
+            profiles.append(read_unit_with_positions(find_unit(name)))
+        except BadFile as bad:
+            problems += bad.problems
+    if read is None or problems:
         raise BadFile(problems)
-    return Files(read, profile, "" if Path(unit).exists() else profile.source.file.removesuffix(f"{unit}.yaml"))
+    bundled_in = "" if Path(unit).exists() else profiles[0].source.file.removesuffix(f"{unit}.yaml")
+    return Files(read, profiles[0], bundled_in, None if second is None else profiles[-1])

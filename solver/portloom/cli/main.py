@@ -40,6 +40,14 @@ UnitNames = Annotated[
         "--unit", metavar="UNIT", help="a profile's file, a bundled unit's name, or a folder; may be repeated"
     ),
 ]
+OneOrTwoUnits = Annotated[
+    list[str],
+    typer.Option(
+        "--unit",
+        metavar="UNIT",
+        help="a profile's file, or a bundled unit's name; may be repeated for two",
+    ),
+]
 UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
 PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
 PostsBike = Annotated[Path | None, typer.Argument(metavar="BIKE", help="the bike's file; without it the post alone")]
@@ -102,14 +110,14 @@ def portloom() -> None:
 @app.command(cls=GivenOnce)
 def plan(
     bike: BikeFile,
-    unit: UnitName,
+    unit: OneOrTwoUnits,
     place: PlaceName = None,
     *,
     trade_offs: TradeOffsToo = False,
     time_limit: TimeLimit = None,
     as_json: AsJson = False,
 ) -> None:
-    """Find the proven best plan of a bike on a unit."""
+    """Find the proven best plan of a bike on a unit, or on two in place of one."""
     from portloom.cli import plan as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
     raise typer.Exit(command.run(bike, unit, place, time_limit, offs=trade_offs, as_json=as_json))

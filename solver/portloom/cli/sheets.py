@@ -37,7 +37,7 @@ def run(
         answer = plan(files.bike, files.unit, place=place, time_limit=limit, where=files.where)
     if not isinstance(answer, Planned):
         with on_stdout():
-            write_answer(answer, None, files.bike)
+            write_answer(answer, None, files)
         return exit_of(answer)
     if read is not None:
         _judge(files, answer, read, str(readings))

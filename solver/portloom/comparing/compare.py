@@ -9,7 +9,6 @@ from portloom.comparing.ranking import BY, USUAL
 from portloom.comparing.row import Row
 from portloom.comparing.tables import Comparison, OfTwo, Trial, compared, names_of, pairs_of, singles, twos
 from portloom.comparing.trial import try_on
-from portloom.comparing.trial_of_two import try_two
 from portloom.comparing.workbench import Workbench
 
 
@@ -86,6 +85,4 @@ class _Tries:
         if self._bench is None or self._bench[0] != bike:
             self._bench = bike, Workbench(self._bikes[bike])
         units = [self._units[number] for number in choice]
-        if len(units) > 1:
-            return try_two(self._bench[1], (units[0], units[1]), self._time_limit)
-        return try_on(self._bench[1], units[0], self._time_limit, headroom=self._headroom)
+        return try_on(self._bench[1], units, self._time_limit, headroom=self._headroom)

@@ -110,5 +110,5 @@ def _ended(on: OnUnit, clock: Clock, room_for: Sequence[str] = ()) -> Laid | End
     """Return a plan of a bike that has grown, as it lies, once it passed its check; or why there is none."""
     found = any_assignment(on.job, on.rules, on.sites, clock, on.runs, room_for)
     if isinstance(found, Assignment):
-        return passed(on.job, on.rules, found).laid
+        return passed((on.job,), on.rules, found).laid
     return "no plan" if isinstance(found, Impossible) else "not proved"

@@ -10,7 +10,7 @@ from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.comparing.ranking import beaten_by, ranked
 from portloom.comparing.row import Fit, FitUnknown, Row
-from portloom.planning.pair import OnePlace
+from portloom.rules.two_units import OnePlace
 
 Choice = tuple[int, ...]
 """The number, from 0, of a unit; or the numbers of two in place of one, the same twice where both are alike."""

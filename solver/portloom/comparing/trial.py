@@ -1,31 +1,41 @@
-"""One bike tried on one unit: its best plan in the figures of a row, or why there is none."""
+"""One bike tried on one unit, or on two in place of one: the figures of its best plan, or why there is none."""
 
+from collections.abc import Sequence
 from typing import assert_never
 
+from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.comparing.headroom import headroom_of
 from portloom.comparing.reason import short_reason
-from portloom.comparing.row import Fit, FitUnknown, NoFit, Row, RowAnswer, ThinMargin
+from portloom.comparing.reason_of_two import reason_by_count
+from portloom.comparing.row import Fit, FitUnknown, NoFit, OnOne, Reason, Row, RowAnswer, ThinMargin
+from portloom.comparing.tables import joined, price_of
 from portloom.comparing.workbench import OnUnit, Workbench
+from portloom.documents.document import PlannedUnit
 from portloom.documents.draw_up import draw_up
-from portloom.explaining.solved import Solved, solve
+from portloom.explaining.solved import Solved, solve, solve_two
 from portloom.job.laid import Laid
 from portloom.margins.misses import tight_margins
 from portloom.rules.margins import Margin
 from portloom.search.places import Clock, LimitReached, NoPlan
 
+UNTOLD_OF_TWO = Reason("neither counting nor adding up tells why", ())
+"""Said of two units where no cheap test tells."""
 
-def try_on(bench: Workbench, unit: Unit, time_limit: float | None, *, headroom: bool) -> Row:
-    """Return the row of a bike on a unit; ``time_limit`` is in seconds, for this row alone.
 
-    Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
+def try_on(bench: Workbench, units: Sequence[Unit], time_limit: float | None, *, headroom: bool) -> Row:
+    """Return the row of a bike on a unit, or on two in place of one; ``time_limit`` is in seconds, for this row alone.
+
+    Headroom is told of single units. Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
     """
-    clock = Clock(time_limit)
-    on = bench.on(unit)
-    answer = _answer(on, clock)
-    room = headroom_of(bench, unit, answer.worst, clock) if headroom and isinstance(answer, Fit) else None
-    return Row(bench.bike.bike, unit.unit, unit.price, answer, room)
+    clock, names = Clock(time_limit), joined(unit.unit for unit in units)
+    if len(units) > 1:
+        answer = _answer_of_two(bench, (units[0], units[1]), clock)
+        return Row(bench.bike.bike, names, price_of(units), answer, of_two=True)
+    answer = _answer(bench.on(units[0]), clock)
+    room = headroom_of(bench, units[0], answer.worst, clock) if headroom and isinstance(answer, Fit) else None
+    return Row(bench.bike.bike, names, price_of(units), answer, room)
 
 
 def _answer(on: OnUnit, clock: Clock) -> RowAnswer:
@@ -41,30 +51,67 @@ def _answer(on: OnUnit, clock: Clock) -> RowAnswer:
             assert_never(found)
 
 
+def _answer_of_two(bench: Workbench, units: tuple[Unit, Unit], clock: Clock) -> RowAnswer:
+    """Return the answer of two units; what counting alone refuses is not searched."""
+    counted = reason_by_count(bench, units)
+    if counted is not None:
+        return NoFit("no plan", counted)
+    found = solve_two(bench.bike, *units, clock)
+    match found:
+        case Solved():
+            return _fit(found)
+        case NoPlan():
+            return NoFit("no plan", UNTOLD_OF_TWO)
+        case LimitReached(bound):
+            return FitUnknown("unknown", Micrometres(bound))
+        case _:
+            assert_never(found)
+
+
+def reason_of_two(bike: Bike, units: tuple[Unit, ...]) -> Reason:
+    """Return why two units do not do, so far as counting tells."""
+    one, other = units
+    return reason_by_count(Workbench(bike), (one, other)) or UNTOLD_OF_TWO
+
+
 def _fit(solved: Solved) -> Fit:
     plan = draw_up(solved.laid, solved.assignment)
-    driven = {line.port for line in plan.outputs}
+    one, *second = (_on_one(unit, site.job.unit) for unit, site in zip(plan.units, solved.laid.site.units, strict=True))
     return Fit(
         status="planned",
         proven=plan.proven,
-        place=plan.place,
-        turned=plan.turned,
+        place=one.place,
+        turned=one.turned,
         cost=plan.cost,
         wire_run=plan.wire_run,
         spare_port_loss=plan.spare_port_loss,
         copper_mg=plan.copper_mg,
-        outputs_left=tuple(o.name for o in solved.laid.site.job.unit.outputs if o.name not in driven),
-        inputs_left=plan.free_inputs,
+        outputs_left=one.outputs_left,
+        inputs_left=one.inputs_left,
         room_for=tuple(line.load for line in plan.room_for),
         no_room_for=plan.no_room_for,
-        worst=plan.feed.worst,
-        worst_case=plan.feed.worst_case,
-        limit=plan.feed.limit,
-        thin=thin_of(solved.laid),
+        worst=one.worst,
+        worst_case=one.worst_case,
+        limit=one.limit,
+        thin=_thin_of(solved.laid),
+        second=second[0] if second else None,
     )
 
 
-def thin_of(laid: Laid) -> tuple[ThinMargin, ...]:
+def _on_one(planned: PlannedUnit, unit: Unit) -> OnOne:
+    driven = {line.port for line in planned.outputs}
+    return OnOne(
+        place=planned.place,
+        turned=planned.turned,
+        outputs_left=tuple(output.name for output in unit.outputs if output.name not in driven),
+        inputs_left=planned.free_inputs,
+        worst=planned.feed.worst,
+        worst_case=planned.feed.worst_case,
+        limit=planned.feed.limit,
+    )
+
+
+def _thin_of(laid: Laid) -> tuple[ThinMargin, ...]:
     """Return the limits of which a plan leaves less than a tenth, the tightest first."""
     return tuple(_thin(margin) for margin in tight_margins(laid))
 

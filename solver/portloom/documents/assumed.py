@@ -1,6 +1,6 @@
 """What a plan took as given, what it did not judge, and the usual cautions."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
 from pydantic import BaseModel
@@ -17,19 +17,22 @@ from portloom.job.laid import Laid
 
 
 def assumed(laid: Laid) -> tuple[str, ...]:
-    """Return a line for each default that decided something in a plan, usual inrushes and drops together."""
+    """Return a line for each default that decided something in a plan, on whichever unit."""
+    return tuple(dict.fromkeys(line for unit in laid.site.units for line in _assumed(laid.of(unit))))
+
+
+def _assumed(laid: Laid) -> Iterator[str]:
+    """Tell of the defaults of a plan of one unit, usual inrushes and drops together."""
     job = laid.site.job
     inrushes = [f"{kind} {_said(job, f'{kind} inrush')}" for kind in _usual_kinds(job)]
     times = [f"{kind} {_said(job, f'{kind} inrush time')}" for kind in _usual_kinds(job)]
     drops = [f"{kind} {_said(job, f'{kind} drop')}" for kind in _usual_drops(job)]
-    return (
-        *_together("inrush, in multiples of the steady current", inrushes, PRACTICE),
-        *_together("inrush lasts", times, PRACTICE),
-        *_together("voltage lost on the whole path, at most", drops, f"{PRACTICE}; other loads after ABYC E-11"),
-        *(f"{default.name} {_said(job, default.name)} ({default.source})" for default in _single(laid)),
-        *_wires(job),
-        *_weights(job),
-    )
+    yield from _together("inrush, in multiples of the steady current", inrushes, PRACTICE)
+    yield from _together("inrush lasts", times, PRACTICE)
+    yield from _together("voltage lost on the whole path, at most", drops, f"{PRACTICE}; other loads after ABYC E-11")
+    yield from (f"{default.name} {_said(job, default.name)} ({default.source})" for default in _single(laid))
+    yield from _wires(job)
+    yield from _weights(job)
 
 
 def _said(job: Job, name: str) -> str:
@@ -47,14 +50,10 @@ def _single(laid: Laid) -> Iterator[Default]:
     return (default for default in TABLE if default.name in used)
 
 
-OF_ENERGY = ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")
-"""Defaults that decide sums of energy alone."""
-
-
 def _used(laid: Laid) -> Iterator[str]:
     job = laid.site.job
     yield from ("main fuse drop", "earth point", "feed drop", "return drop", "battery resistance")
-    yield from OF_ENERGY
+    yield from ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")  # energy
     if any(not output.trip_curve for output in job.unit.outputs):
         yield "trip time"
     if any(case.on for case in job.cranking) and job.bike.supply.cranking is None:
@@ -122,10 +121,10 @@ NOT_YET: UnjudgedKeys = {
 }
 
 
-def not_yet_judged(bike: Bike, unit: Unit) -> tuple[str, ...]:
+def not_yet_judged(bike: Bike, units: Iterable[Unit]) -> tuple[str, ...]:
     """Return a line for each key that the files write and no rule judges yet."""
     lines: dict[str, str] = {}
-    for file, root in (("bike", bike), ("unit", unit)):
+    for file, root in (("bike", bike), *(("unit", unit) for unit in units)):
         for key, meaning in _written(root):
             lines.setdefault(f"{file} {key}", f"{key} ({file} file): {meaning}")
     return tuple(lines.values())

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
+from portloom.base.figures import seat_said
 from portloom.base.quantities import MicroAmps, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
 from portloom.documents.energy import Energy
@@ -162,44 +163,104 @@ class RoomLine:
 
 
 @dataclass(frozen=True)
-class Plan:
-    """A plan that was checked."""
+class PlannedUnit:
+    """A unit of a plan: where it sits, its feed, who is on which port, its cases against its limits."""
 
-    bike: str
     unit: str
-    unit_size: str | None
-    resting: MilliVolts
+    size: str | None
     place: str
     turned: bool
+    feed: FeedLine
+    outputs: tuple[OutputLine, ...]
+    inputs: tuple[InputLine, ...]
+    multiplexers: tuple[MultiplexerLine, ...]
+    cases: tuple[CaseLine, ...]
+    protection: tuple[ProtectionLine, ...]
+    """Its feed and its outputs."""
+    lamps: tuple[LampLine, ...]
+    cranking: tuple[CrankingLine, ...]
+    free_outputs: tuple[str, ...]
+    free_inputs: tuple[str, ...]
+    room_for: tuple[RoomLine, ...]
+    warnings: tuple[str, ...]
+
+    @property
+    def seat(self) -> str:
+        """Say where it sits and which way round."""
+        return seat_said(self.place, turned=self.turned)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A plan that was checked: each of its units, one or two, and what is the bike's whatever units are on it."""
+
+    bike: str
+    units: tuple[PlannedUnit, ...]
+    resting: MilliVolts
     proven: bool
     bound: Micrometres
     cost: Micrometres
     wire_run: Micrometres
     spare_port_loss: Micrometres
     copper_mg: int
-    outputs: tuple[OutputLine, ...]
-    inputs: tuple[InputLine, ...]
-    multiplexers: tuple[MultiplexerLine, ...]
-    feed: FeedLine
     fed: tuple[FixedLine, ...]
     returns: tuple[FixedLine, ...]
     other_wires: tuple[FixedLine, ...]
-    cases: tuple[CaseLine, ...]
     legs: tuple[LegLine, ...]
-    protection: tuple[ProtectionLine, ...]
-    lamps: tuple[LampLine, ...]
-    cranking: tuple[CrankingLine, ...]
+    other_protection: tuple[ProtectionLine, ...]
+    """The wires that are no unit's: fed loads and returns."""
     energy: Energy
     also_needed: tuple[str, ...]
-    free_outputs: tuple[str, ...]
-    free_inputs: tuple[str, ...]
-    room_for: tuple[RoomLine, ...]
     no_room_for: tuple[str, ...]
+    not_used: tuple[str, ...]
+    """The bike's multiplexers where it has two units: with these none is used."""
     set_aside: tuple[tuple[str, str], ...]
     not_yet_judged: tuple[str, ...]
     assumed: tuple[str, ...]
-    warnings: tuple[str, ...]
+    bike_warnings: tuple[str, ...]
+    """About the bike; what is about one unit is told with it."""
     cautions: tuple[str, ...]
+
+    @property
+    def only(self) -> PlannedUnit:
+        """The only unit; raises ValueError where there are two."""
+        (unit,) = self.units
+        return unit
+
+    @property
+    def outputs(self) -> tuple[OutputLine, ...]:
+        """The circuits of every unit, in the order of the units."""
+        return tuple(line for unit in self.units for line in unit.outputs)
+
+    @property
+    def inputs(self) -> tuple[InputLine, ...]:
+        """The switches on the inputs of every unit."""
+        return tuple(line for unit in self.units for line in unit.inputs)
+
+    @property
+    def multiplexers(self) -> tuple[MultiplexerLine, ...]:
+        """The multiplexers in use."""
+        return tuple(line for unit in self.units for line in unit.multiplexers)
+
+    @property
+    def lamps(self) -> tuple[LampLine, ...]:
+        """What reaches the filament lamps, unit by unit."""
+        return tuple(line for unit in self.units for line in unit.lamps)
+
+    @property
+    def room_for(self) -> tuple[RoomLine, ...]:
+        """The later loads that there is room for, on any unit."""
+        return tuple(line for unit in self.units for line in unit.room_for)
+
+    @property
+    def protection(self) -> tuple[ProtectionLine, ...]:
+        """What each wire carries where it is weakest: each unit's, then the others."""
+        return (*(line for unit in self.units for line in unit.protection), *self.other_protection)
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """Every warning: about each unit by output, then about the bike in the order of its file."""
+        return (*(line for unit in self.units for line in unit.warnings), *self.bike_warnings)
 
 
 @dataclass(frozen=True)

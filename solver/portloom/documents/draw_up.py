@@ -21,16 +21,17 @@ from portloom.documents.document import (
     LegLine,
     OutputLine,
     Plan,
+    PlannedUnit,
     RoomLine,
 )
 from portloom.documents.energy import energy_of
 from portloom.documents.looms import looms
 from portloom.documents.multiplexers import multiplexer_lines
 from portloom.documents.parts import also_needed
-from portloom.documents.protection import protection
+from portloom.documents.protection import other_protection, unit_protection
 from portloom.documents.savings import Saves
-from portloom.documents.warnings import warnings
-from portloom.job.assignment import Assignment
+from portloom.documents.warnings import bike_warnings, unit_warnings
+from portloom.job.assignment import Assignment, Seat
 from portloom.job.cranking import Cranking
 from portloom.job.fixed import conductor_of, fed_drop, fed_load, sized_fixed_wires
 from portloom.job.laid import Laid
@@ -41,59 +42,74 @@ from portloom.job.wired import WiredInput, WiredOutput
 from portloom.job.wires import FixedWire
 
 
-def draw_up(laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = MappingProxyType({})) -> Plan:
+def draw_up(
+    laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = MappingProxyType({}), not_used: tuple[str, ...] = ()
+) -> Plan:
     """Return the plan in full; ``laid`` is the assignment as the check laid it again.
 
-    ``savings`` tells what each multiplexer saves, by its name, where that was worked out.
+    ``savings`` tells what each multiplexer saves, by its name, where that was worked out; ``not_used`` are the
+    multiplexers that the bike has and two units leave unused.
     """
     site, job = laid.site, laid.site.job
-    used = {line.port for line in plan.outputs} | {room.port for room in plan.room_for}
-    read = {line.port for line in plan.inputs} | {box.port for box in plan.multiplexers}
     room = {line.load for line in plan.room_for}
-    cases = tuple(case_lines(laid))
+    energy = energy_of(laid)
     return Plan(
         bike=job.bike.bike,
-        unit=job.unit.unit,
-        unit_size=job.unit.size,
+        units=tuple(_unit(laid, unit, seat, savings) for unit, seat in zip(site.units, plan.seats, strict=True)),
         resting=job.bike.supply.resting,
-        place=plan.place,
-        turned=plan.turned,
         proven=plan.proven,
         bound=plan.bound,
         cost=plan.cost,
         wire_run=plan.wire_run,
         spare_port_loss=plan.spare_port_loss,
-        copper_mg=copper_of(laid),
-        outputs=tuple(output_line(wired) for wired in laid.outputs),
-        inputs=tuple(input_line(switches) for switches in laid.inputs),
+        copper_mg=_copper(laid),
+        fed=tuple(_fed_line(site, wire) for wire in site.fixed_of("fed load")),
+        returns=tuple(_return_lines(site)),
+        other_wires=tuple(_other_lines(site)),
+        legs=tuple(_leg_lines(laid)),
+        other_protection=tuple(other_protection(laid)),
+        energy=energy,
+        also_needed=also_needed(laid),
+        no_room_for=tuple(x.consumer.name for x in job.loads.later if x.consumer.name not in room),
+        not_used=not_used,
+        set_aside=tuple(job.bike.set_aside.items()),
+        not_yet_judged=not_yet_judged(job.bike, [unit.job.unit for unit in site.units]),
+        assumed=assumed(laid),
+        bike_warnings=bike_warnings(laid, energy),
+        cautions=CAUTIONS,
+    )
+
+
+def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves]) -> PlannedUnit:
+    """Return a unit with what is on it."""
+    unit, laid = site.job.unit, whole.of(site)
+    used = {line.port for line in seat.outputs} | {room.port for room in seat.room_for}
+    read = {line.port for line in seat.inputs} | {box.port for box in seat.multiplexers}
+    cases = tuple(case_lines(laid))
+    return PlannedUnit(
+        unit=unit.unit,
+        size=unit.size,
+        place=seat.place,
+        turned=seat.turned,
+        feed=_feed_line(laid, cases),
+        outputs=tuple(_output_line(wired) for wired in laid.outputs),
+        inputs=tuple(_input_line(switches) for switches in laid.inputs),
         multiplexers=multiplexer_lines(laid, savings),
-        feed=feed_line(laid, cases),
-        fed=tuple(fed_line(site, wire) for wire in site.fixed_of("fed load")),
-        returns=tuple(return_lines(site)),
-        other_wires=tuple(other_lines(site)),
         cases=cases,
-        legs=tuple(leg_lines(laid)),
-        protection=protection(laid),
+        protection=tuple(unit_protection(whole, site)),
         lamps=tuple(_lamps(laid)),
         cranking=tuple(_cranking(laid)),
-        energy=energy_of(job),
-        also_needed=also_needed(laid),
-        free_outputs=tuple(o.name for o in job.unit.outputs if o.name not in used),
-        free_inputs=tuple(p.name for p in job.unit.inputs if p.name not in read),
-        room_for=tuple(RoomLine(line.load, line.port) for line in plan.room_for),
-        no_room_for=tuple(x.consumer.name for x in job.loads.later if x.consumer.name not in room),
-        set_aside=tuple(job.bike.set_aside.items()),
-        not_yet_judged=not_yet_judged(job.bike, job.unit),
-        assumed=assumed(laid),
-        warnings=warnings(laid),
-        cautions=CAUTIONS,
+        free_outputs=tuple(output.name for output in unit.outputs if output.name not in used),
+        free_inputs=tuple(port.name for port in unit.inputs if port.name not in read),
+        room_for=tuple(RoomLine(line.load, line.port) for line in seat.room_for),
+        warnings=unit_warnings(laid),
     )
 
 
 # --- wires
 
 
-def output_line(wired: WiredOutput) -> OutputLine:
+def _output_line(wired: WiredOutput) -> OutputLine:
     """Return a circuit on its output."""
     conductor = wired.drawn
     drops = wired.first_drops()
@@ -113,7 +129,7 @@ def output_line(wired: WiredOutput) -> OutputLine:
     )
 
 
-def input_line(switches: WiredInput) -> InputLine:
+def _input_line(switches: WiredInput) -> InputLine:
     """Return switches on their input."""
     return InputLine(
         port=switches.port.name,
@@ -130,7 +146,7 @@ def _action(switches: WiredInput) -> str | None:
     return actions.pop() if len(actions) == 1 else None
 
 
-def feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
+def _feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
     """Return a unit's feed, with the worst of its cases."""
     site, job = laid.site, laid.site.job
     worst = max(cases, key=lambda case: case.current)
@@ -150,7 +166,7 @@ def _fixed(site: Site, wire: FixedWire, current: MilliAmps) -> FixedLine:
     return FixedLine(wire.kind, wire.name, wire.ends[0], wire.ends[1:], wire_line(site.job, wire.run), size, current)
 
 
-def fed_line(site: Site, wire: FixedWire) -> FixedLine:
+def _fed_line(site: Site, wire: FixedWire) -> FixedLine:
     """Return the wire of a load that no unit feeds."""
     fed = fed_load(site, wire)
     line = _fixed(site, wire, fed.consumer.current)
@@ -159,7 +175,7 @@ def fed_line(site: Site, wire: FixedWire) -> FixedLine:
     return replace(line, fuse=fuse, by=fed.by, drop=drop)
 
 
-def return_lines(site: Site) -> Iterator[FixedLine]:
+def _return_lines(site: Site) -> Iterator[FixedLine]:
     """Return every return with the most that it carries."""
     for wire in site.fixed_of("return"):
         yield _fixed(site, wire, max(site.job.returned_at(wire.name, case) for case in site.job.cases))
@@ -167,7 +183,7 @@ def return_lines(site: Site) -> Iterator[FixedLine]:
         yield _fixed(site, wire, MilliAmps(0))
 
 
-def other_lines(site: Site) -> Iterator[FixedLine]:
+def _other_lines(site: Site) -> Iterator[FixedLine]:
     """Return the supply to switches and the units' own earths."""
     for wire in site.fixed_of("supply"):
         fuse = MilliAmps(site.job.assume["supply switch fuse"])
@@ -176,7 +192,7 @@ def other_lines(site: Site) -> Iterator[FixedLine]:
         yield _fixed(site, wire, MilliAmps(0))
 
 
-def copper_of(laid: Laid) -> int:
+def _copper(laid: Laid) -> int:
     """Return the copper in every wire of the plan as cut, in milligrams; what lies alongside is not ours."""
     job = laid.site.job
     grams = sum(copper_mass(c.size, cut_length(job, run)) for c, run in _our_wires(laid) if run.legs)
@@ -241,7 +257,7 @@ def _sum(wired: Iterable[WiredOutput]) -> MilliAmps:
     return MilliAmps(sum(one.circuit.current for one in wired))
 
 
-def leg_lines(laid: Laid) -> Iterator[LegLine]:
+def _leg_lines(laid: Laid) -> Iterator[LegLine]:
     """Return every leg with its loom."""
     for leg, loom in zip(laid.site.job.network.legs, looms(laid), strict=True):
         yield LegLine(leg.label, loom.wires, loom.diameter, leg.opening, leg.opens_to, leg.moves)

@@ -11,6 +11,8 @@ from portloom.base.moments import EventRule, event_rules
 from portloom.base.quantities import BasisPoints, MicroAmps, MilliAmpHours, MilliWatts
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.site import Site
 
 HOURS_A_DAY = 24
 
@@ -73,18 +75,19 @@ class Energy:
     resting: tuple[Resting, ...]
 
 
-def energy_of(job: Job) -> Energy:
-    """Return the energy sums of a bike on a unit, the same in every plan."""
-    return Energy(tuple(_riding(job, state) for state in RIDING), tuple(_resting(job)))
+def energy_of(laid: Laid) -> Energy:
+    """Return the energy sums of a bike on its units."""
+    job = laid.site.job
+    awake = MicroAmps(sum(unit.job.unit.feed.awake or 0 for unit in laid.site.units))
+    return Energy(tuple(_riding(job, state, awake) for state in RIDING), tuple(_resting(laid, awake)))
 
 
 # --- on the road
 
 
-def _riding(job: Job, state: str) -> Riding:
+def _riding(job: Job, state: str, awake: MicroAmps) -> Riding:
     running, charging = job.bike.supply.running, job.bike.supply.charging or Charging()
-    awake = Fraction(job.unit.feed.awake or 0, 1000)
-    current = awake + sum(_share(job, load, state) * load.current for load in _all(job))
+    current = Fraction(awake, 1000) + sum(_share(job, load, state) * load.current for load in _all(job))
     drawn = MilliWatts(round(current * running / 1000))
     return Riding(state, drawn, charging.idle, charging.cruise)
 
@@ -125,17 +128,22 @@ def _level(job: Job, load: Consumer) -> Fraction:
 # --- at rest
 
 
-def _resting(job: Job) -> Iterator[Resting]:
-    feed, asleep = job.unit.feed, on_asleep(job)
-    unit = feed.awake if kept_awake(job) else feed.standby
-    loads = sum(1000 * load.current for load in asleep)
-    yield _rest(job, "asleep", MicroAmps((unit or 0) + loads))
-    yield _rest(job, "awake, nothing on", MicroAmps((feed.awake or 0) + loads))
+def _resting(laid: Laid, awake: MicroAmps) -> Iterator[Resting]:
+    job = laid.site.job
+    loads = sum(1000 * load.current for load in on_asleep(job))
+    yield _rest(job, "asleep", MicroAmps(sum(_unit_asleep(laid, unit) for unit in laid.site.units) + loads))
+    yield _rest(job, "awake, nothing on", MicroAmps(awake + loads))
 
 
-def kept_awake(job: Job) -> bool:
-    """Tell whether the unit never sleeps, for one of its outputs is on with the bike asleep."""
-    return any(load in job.loads.on_unit for load in on_asleep(job))
+def _unit_asleep(laid: Laid, unit: Site) -> int:
+    feed = unit.job.unit.feed
+    return (feed.awake if kept_awake(laid, unit) else feed.standby) or 0
+
+
+def kept_awake(laid: Laid, unit: Site) -> bool:
+    """Tell whether a unit never sleeps, for one of its outputs is on with the bike asleep."""
+    driven = (load for wired in laid.outputs if wired.site.shares(unit) for load in wired.circuit.members)
+    return any("asleep" in laid.site.job.states_of(load) for load in driven)
 
 
 def on_asleep(job: Job) -> tuple[Consumer, ...]:

@@ -15,6 +15,7 @@ from portloom.documents.document import (
     MultiplexerLine,
     OutputLine,
     Plan,
+    PlannedUnit,
     TradeOffs,
     WireLine,
 )
@@ -36,33 +37,72 @@ def left(microvolts: Fraction) -> int | float:
     return -volts(-microvolts)
 
 
+KEYS = (
+    "status", "bike", "unit", "unit_size", "units", "place", "turned", "proven", "bound_mm", "cost_mm", "wire_run_mm",
+    "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers", "returns", "other_wires",
+    "cases", "legs", "protection", "lamps", "cranking", "energy", "also_needed", "free_outputs", "free_inputs",
+    "room_for", "no_room_for", "multiplexers_not_used", "set_aside", "not_yet_judged", "assumed", "warnings",
+    "cautions",
+)  # fmt: skip
+"""The keys that other programs rely on, in their order."""
+OF_BOTH = ("protection", "warnings")
+"""Keys of a unit and of the bike: with one unit its own come first, then the bike's."""
+
+
 def plan_json(plan: Plan) -> Json:
-    """Return a plan's document; the keys are those that other programs rely on."""
+    """Return a plan's document; of two units each unit's part stands under 'units'."""
+    whole, units = _whole(plan), [_unit(unit) for unit in plan.units]
+    if len(units) > 1:
+        return _in_order({**whole, "units": units, "multiplexers_not_used": list(plan.not_used)})
+    (unit,) = units
+    return _in_order({**whole, **unit, **{key: unit[key] + whole[key] for key in OF_BOTH}})
+
+
+def _in_order(document: Json) -> Json:
+    return {key: document[key] for key in KEYS if key in document}
+
+
+def _whole(plan: Plan) -> Json:
+    """Return what is the bike's, whatever units are on it."""
     return {
         "status": "planned",
         "bike": plan.bike,
-        "unit": plan.unit,
-        "unit_size": plan.unit_size,
-        "place": plan.place,
-        "turned": plan.turned,
         "proven": plan.proven,
         "bound_mm": thousandth(plan.bound),
         "cost_mm": thousandth(plan.cost),
         "wire_run_mm": thousandth(plan.wire_run),
         "spare_port_loss_mm": thousandth(plan.spare_port_loss),
         "copper_g": thousandth(plan.copper_mg),
-        "outputs": [output_json(line) for line in plan.outputs],
-        "inputs": [input_json(line) for line in plan.inputs],
-        "feed": feed_json(plan.feed),
-        "fed": [fixed_json(line) for line in plan.fed],
-        "multiplexers": [_multiplexer(line) for line in plan.multiplexers],
-        "returns": [fixed_json(line) for line in plan.returns],
-        "other_wires": [fixed_json(line) for line in plan.other_wires],
-        "cases": [case_json(case) for case in plan.cases],
-        "legs": [leg_json(leg) for leg in plan.legs],
-        "protection": [_protection(line) for line in plan.protection],
+        "fed": [_fixed(line) for line in plan.fed],
+        "returns": [_fixed(line) for line in plan.returns],
+        "other_wires": [_fixed(line) for line in plan.other_wires],
+        "legs": [_leg(leg) for leg in plan.legs],
+        "protection": [_protection(line) for line in plan.other_protection],
+        "energy": _energy(plan.energy),
+        "also_needed": list(plan.also_needed),
+        "no_room_for": list(plan.no_room_for),
+        "set_aside": set_aside_json(plan.set_aside),
+        "not_yet_judged": list(plan.not_yet_judged),
+        "assumed": list(plan.assumed),
+        "warnings": list(plan.bike_warnings),
+        "cautions": list(plan.cautions),
+    }
+
+
+def _unit(unit: PlannedUnit) -> Json:
+    return {
+        "unit": unit.unit,
+        "unit_size": unit.size,
+        "place": unit.place,
+        "turned": unit.turned,
+        "outputs": [_output(line) for line in unit.outputs],
+        "inputs": [_input(line) for line in unit.inputs],
+        "feed": _feed(unit.feed),
+        "multiplexers": [_multiplexer(line) for line in unit.multiplexers],
+        "cases": [_case(case) for case in unit.cases],
+        "protection": [_protection(line) for line in unit.protection],
         "lamps": [
-            {"load": line.load, "reached_v": left(line.reaches), "light": round(line.light, 4)} for line in plan.lamps
+            {"load": line.load, "reached_v": left(line.reaches), "light": round(line.light, 4)} for line in unit.lamps
         ],
         "cranking": [
             {
@@ -70,19 +110,12 @@ def plan_json(plan: Plan) -> Json:
                 "voltage_v": left(line.voltage),
                 "lowest_v": None if line.lowest is None else thousandth(line.lowest),
             }
-            for line in plan.cranking
+            for line in unit.cranking
         ],
-        "energy": _energy(plan.energy),
-        "also_needed": list(plan.also_needed),
-        "free_outputs": list(plan.free_outputs),
-        "free_inputs": list(plan.free_inputs),
-        "room_for": [{"load": line.load, "port": line.port} for line in plan.room_for],
-        "no_room_for": list(plan.no_room_for),
-        "set_aside": set_aside_json(plan.set_aside),
-        "not_yet_judged": list(plan.not_yet_judged),
-        "assumed": list(plan.assumed),
-        "warnings": list(plan.warnings),
-        "cautions": list(plan.cautions),
+        "free_outputs": list(unit.free_outputs),
+        "free_inputs": list(unit.free_inputs),
+        "room_for": [{"load": line.load, "port": line.port} for line in unit.room_for],
+        "warnings": list(unit.warnings),
     }
 
 
@@ -96,7 +129,7 @@ def _wire(wire: WireLine, size: WireSize) -> Json:
     }
 
 
-def output_json(line: OutputLine) -> Json:
+def _output(line: OutputLine) -> Json:
     """Return a circuit on its output."""
     return {
         "port": line.port,
@@ -111,7 +144,7 @@ def output_json(line: OutputLine) -> Json:
     }
 
 
-def input_json(line: InputLine) -> Json:
+def _input(line: InputLine) -> Json:
     """Return switches on their input."""
     return {
         "port": line.port,
@@ -161,7 +194,7 @@ def _saves(saves: Saves) -> Json:
     }
 
 
-def feed_json(feed: FeedLine) -> Json:
+def _feed(feed: FeedLine) -> Json:
     """Return a unit's feed with its main fuse and worst case."""
     return {
         **_wire(feed.wire, feed.size),
@@ -173,7 +206,7 @@ def feed_json(feed: FeedLine) -> Json:
     }
 
 
-def fixed_json(line: FixedLine) -> Json:
+def _fixed(line: FixedLine) -> Json:
     """Return a wire that no assignment changes."""
     return {
         "kind": line.kind,
@@ -188,7 +221,7 @@ def fixed_json(line: FixedLine) -> Json:
     }
 
 
-def case_json(case: CaseLine) -> Json:
+def _case(case: CaseLine) -> Json:
     """Return a case with the currents through a unit and its banks."""
     return {
         "case": case.label,
@@ -203,7 +236,7 @@ def case_json(case: CaseLine) -> Json:
     }
 
 
-def leg_json(leg: LegLine) -> Json:
+def _leg(leg: LegLine) -> Json:
     """Return a leg with its loom."""
     return {
         "leg": leg.name,

@@ -11,7 +11,9 @@ from portloom.job.bundles import Bundles
 from portloom.job.demands import Demand, output_demands
 from portloom.job.fixed import conductor_of
 from portloom.job.laid import Laid
+from portloom.job.site import Site
 from portloom.job.sizing import fixed_demands
+from portloom.job.wires import FixedWire
 
 
 @dataclass(frozen=True)
@@ -27,28 +29,30 @@ class ProtectionLine:
     ambient: MilliCelsius
 
 
-def protection(laid: Laid) -> tuple[ProtectionLine, ...]:
-    """Return a line for the feed, each output, each fed load and each return that is a wire."""
-    return tuple(_lines(laid))
-
-
-def _lines(laid: Laid) -> Iterator[ProtectionLine]:
+def unit_protection(laid: Laid, unit: Site) -> Iterator[ProtectionLine]:
+    """Return a line for a unit's feed and each of its outputs; ``laid`` is the whole plan."""
     bundles = Bundles(laid)
-    for kind in ("feed",):
-        yield from _way_lines(laid, bundles, kind)
+    for wire in laid.site.fixed_of("feed"):
+        if laid.site.owner(wire).shares(unit):
+            yield from _fixed(laid, bundles, wire, "feed")
     for wired in laid.outputs:
-        demands = tuple(output_demands(laid.site.job, wired))
-        yield from _weakest(laid, bundles, wired.output.name, wired.drawn, wired.run.legs, demands)
-    for kind in ("fed load", "return"):
-        yield from _way_lines(laid, bundles, kind)
+        if wired.site.shares(unit):
+            demands = tuple(output_demands(laid.site.job, wired))
+            yield from _weakest(laid, bundles, wired.output.name, wired.drawn, wired.run.legs, demands)
 
 
-def _way_lines(laid: Laid, bundles: Bundles, kind: str) -> Iterator[ProtectionLine]:
-    for wire in laid.site.fixed_wires:
-        if wire.kind == kind:
-            name = f"return from {wire.name}" if kind == "return" else wire.name
-            demands = tuple(fixed_demands(laid.site, wire, laid.outputs))
-            yield from _weakest(laid, bundles, name, conductor_of(laid.site, wire), wire.run.legs, demands)
+def other_protection(laid: Laid) -> Iterator[ProtectionLine]:
+    """Return a line for each fed load and each return that is a wire."""
+    bundles = Bundles(laid)
+    for wire in laid.site.fixed_of("fed load"):
+        yield from _fixed(laid, bundles, wire, wire.name)
+    for wire in laid.site.fixed_of("return"):
+        yield from _fixed(laid, bundles, wire, f"return from {wire.name}")
+
+
+def _fixed(laid: Laid, bundles: Bundles, wire: FixedWire, name: str) -> Iterator[ProtectionLine]:
+    demands = tuple(fixed_demands(laid.site, wire, laid.outputs))
+    yield from _weakest(laid, bundles, name, conductor_of(laid.site, wire), wire.run.legs, demands)
 
 
 def _weakest(

@@ -11,7 +11,7 @@ from portloom.base.fuses import outlasts_peak
 from portloom.base.lamps import LAMPS
 from portloom.base.looks_like import KEPT_OFF, kept_off_like, part_like
 from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
-from portloom.documents.energy import energy_of, energy_warnings
+from portloom.documents.energy import Energy, energy_warnings
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.rules.practice import DIM, INDUCTIVE
@@ -20,11 +20,6 @@ SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
 FLASH = "flash"
 FLASH_SLOWEST, FLASH_FASTEST = MilliHertz(1000), MilliHertz(2000)
 """60 to 120 flashes a minute. Source: UN R53 and FMVSS 108, 90 +- 30 a minute."""
-
-
-def warnings(laid: Laid) -> tuple[str, ...]:
-    """Return every warning: about the plan by output, then about the bike in the order of its file."""
-    return (*unit_warnings(laid), *bike_warnings(laid), *energy_warnings(energy_of(laid.site.job)))
 
 
 def unit_warnings(laid: Laid) -> tuple[str, ...]:
@@ -39,9 +34,9 @@ def unit_warnings(laid: Laid) -> tuple[str, ...]:
     )
 
 
-def bike_warnings(laid: Laid) -> tuple[str, ...]:
-    """Return what deserves a second look about the bike, whatever unit is on it: legs that move, then oddities."""
-    return (*_moving(laid), *odd(laid.site.job))
+def bike_warnings(laid: Laid, energy: Energy) -> tuple[str, ...]:
+    """Return what deserves a second look about the bike: legs that move, oddities by the order of its file, energy."""
+    return (*_moving(laid), *odd(laid.site.job), *energy_warnings(energy))
 
 
 def _peaks(laid: Laid) -> Iterator[str]:

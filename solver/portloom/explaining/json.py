@@ -19,7 +19,12 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
     document: Json = {"bike": explained.bike, "unit": explained.unit}
     match explained.answer:
         case Fits(plan, near):
-            fits = {"place": plan.place, "turned": plan.turned, "proven": plan.proven, "cost_mm": thousandth(plan.cost)}
+            fits = {
+                "place": plan.only.place,
+                "turned": plan.only.turned,
+                "proven": plan.proven,
+                "cost_mm": thousandth(plan.cost),
+            }
             document = {"status": "planned", **document, **fits, "near": near_json(near)}
         case DoesNotFit(why, fixes, every):
             document = {"status": "no plan", **document}

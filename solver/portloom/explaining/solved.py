@@ -3,13 +3,18 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from portloom.base.bike import Bike
+from portloom.base.unit import Unit
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
+from portloom.rules.book import rules_of
 from portloom.rules.clash import Clash
 from portloom.rules.shapes import Rule
+from portloom.rules.two_units import OnePlace, without_multiplexers
 from portloom.search.best import best_assignment
+from portloom.search.pairs.best import best_pair
 from portloom.search.places import Clock, LimitReached, NoPlan
 from portloom.search.strands import Runs
 from portloom.verify.judge import check
@@ -40,12 +45,26 @@ def solve(
     Raises FailedCheck if it breaks a rule, and Disagreement if two proofs that there is none differ.
     """
     found = best_assignment(job, rules, sites, clock, runs=runs)
-    return passed(job, rules, found) if isinstance(found, Assignment) else found
+    return passed((job,), rules, found) if isinstance(found, Assignment) else found
 
 
-def passed(job: Job, rules: tuple[Rule, ...], found: Assignment) -> Solved:
+def solve_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Solved | NoPlan | LimitReached:
+    """Find the best plan of a bike on two units, at two different places, and check it; no multiplexer is used.
+
+    Raises OnePlace where the bike has no two places, else as solve does.
+    """
+    if len(bike.places) < 2:
+        raise OnePlace(bike)
+    first = Job(without_multiplexers(bike), unit)
+    second = Job(first.bike, other, first.loads, first.network)
+    rules = rules_of(first)
+    found = best_pair(first, second, rules, clock)
+    return passed((first, second), rules, found) if isinstance(found, Assignment) else found
+
+
+def passed(jobs: Sequence[Job], rules: tuple[Rule, ...], found: Assignment) -> Solved:
     """Return a plan as it lies, once it has passed its check; raise FailedCheck if it breaks a rule."""
-    verdict = check(job, rules, found)
+    verdict = check(jobs, rules, found)
     if verdict.clashes or verdict.laid is None:
         raise FailedCheck(verdict.clashes)
     return Solved(found, verdict.laid)

@@ -1,6 +1,6 @@
 """What a plan settles: place, way round, who is on which port, and the legs of every wire."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
@@ -58,10 +58,12 @@ class Room:
 
 @dataclass(frozen=True)
 class Seat:
-    """Where a unit sits, and who is on which of its ports."""
+    """Where a unit sits, its main fuse, and who is on which of its ports."""
 
     place: str
     turned: bool
+    main_fuse: MilliAmps | None
+    """None where no step is large enough."""
     outputs: tuple[OnOutput, ...]
     inputs: tuple[OnInput, ...]
     room_for: tuple[Room, ...]
@@ -69,28 +71,12 @@ class Seat:
 
 
 @dataclass(frozen=True)
-class Assignment(Seat):
-    """A plan as the search found it, with the cost that it claims."""
+class Assignment:
+    """A plan as the search found it, with the cost that it claims: a seat for each unit, one or two."""
 
+    seats: tuple[Seat, ...]
     fixed_wires: tuple[FixedWire, ...]
-    """Every wire that no port needs: feed, returns and the like."""
-    fixed_sizes: tuple[tuple[FixedWireKey, WireSize], ...]
-    cost: Micrometres
-    """What the search says that both parts come to: wire run and spare-port loss."""
-    wire_run: Micrometres
-    spare_port_loss: Micrometres
-    bound: Micrometres
-    proven: bool
-
-
-@dataclass(frozen=True)
-class PairAssignment:
-    """A plan with two units in place of one, each with the main fuse that was chosen for it."""
-
-    seats: tuple[Seat, Seat]
-    main_fuses: tuple[MilliAmps, MilliAmps]
-    fixed_wires: tuple[FixedWire, ...]
-    """Every wire that no port needs: two feeds and two unit earths, each by its place; returns and the like once."""
+    """Every wire that no port needs: feed, returns and the like; of two units each has a feed and an earth."""
     fixed_sizes: tuple[tuple[FixedWireKey, WireSize], ...]
     cost: Micrometres
     """What the search says that both parts come to: wire run and spare-port loss."""
@@ -100,6 +86,31 @@ class PairAssignment:
     proven: bool
 
     @property
+    def only(self) -> Seat:
+        """The seat of the only unit; raises ValueError where there are two."""
+        (seat,) = self.seats
+        return seat
+
+    @property
     def outputs(self) -> tuple[OnOutput, ...]:
-        """The circuits of both units."""
+        """The circuits of every unit."""
         return tuple(line for seat in self.seats for line in seat.outputs)
+
+    @property
+    def inputs(self) -> tuple[OnInput, ...]:
+        """The switches on inputs of every unit."""
+        return tuple(line for seat in self.seats for line in seat.inputs)
+
+    @property
+    def room_for(self) -> tuple[Room, ...]:
+        """The later loads that some unit has room for."""
+        return tuple(room for seat in self.seats for room in seat.room_for)
+
+    @property
+    def multiplexers(self) -> tuple[OnMultiplexer, ...]:
+        """The multiplexers in use."""
+        return tuple(box for seat in self.seats for box in seat.multiplexers)
+
+    def seated(self, *seats: Seat) -> "Assignment":
+        """Return the same with other seats."""
+        return replace(self, seats=seats)

@@ -36,7 +36,9 @@ class Laid:
         return replace(self, inputs=(*self.inputs, wired))
 
     def of(self, unit: Site) -> "Laid":
-        """Return what is on one unit, where the bike has several; the wires of the whole bike keep their sizes."""
+        """Return what is on one unit: all where it is the only one; the wires of the whole bike keep their sizes."""
+        if len(self.site.units) == 1:
+            return self
         site = unit.with_sizes(self.site.sizes)
         return replace(
             self,

@@ -1,4 +1,4 @@
-"""The job from end to end: a bike and a unit go in, a proven best plan that passed its check comes out."""
+"""The job from end to end: a bike and a unit or two go in, a proven best plan that passed its check comes out."""
 
 from dataclasses import dataclass, field
 
@@ -10,7 +10,7 @@ from portloom.documents.draw_up import draw_up
 from portloom.documents.savings import Saves, savings
 from portloom.explaining.conflicts.kept import Whole
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.solved import Solved, passed, solve
+from portloom.explaining.solved import Solved, passed, solve, solve_two
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.told import Where, by_default
 from portloom.explaining.why import why_nothing_fits
@@ -37,10 +37,10 @@ class Planned:
 
 @dataclass(frozen=True)
 class NothingFits:
-    """Proved: no plan exists; and the first conflict, unless the limit was reached before it was found."""
+    """Proved: no plan exists; and the first conflict, unless the limit was reached first or there are two units."""
 
     bike: str
-    unit: str
+    units: tuple[str, ...]
     conflicts: tuple[Conflict, ...]
 
 
@@ -49,7 +49,7 @@ class Unknown:
     """A limit was reached before a plan was found or proved impossible; no plan costs less than the bound."""
 
     bike: str
-    unit: str
+    units: tuple[str, ...]
     bound: Micrometres
 
 
@@ -58,19 +58,38 @@ Planning = Planned | NothingFits | Unknown
 
 def plan(
     bike: Bike,
-    unit: Unit,
-    *,
+    *units: Unit,
     place: str | None = None,
     time_limit: float | None = None,
     where: Where = by_default,
 ) -> Planning:
-    """Plan a bike on a unit.
+    """Plan a bike on a unit, or on two in place of one, at two different places; they may be twice the same.
 
-    ``place`` allows only the place of that name, ``time_limit`` is in seconds, and ``where`` tells
-    where a thing is written, for explanations.
-    Raises FailedCheck if the plan found breaks a rule, and Disagreement if two proofs differ.
+    ``place`` allows only the place of that name, for a single unit; ``time_limit`` is in seconds, and ``where`` tells
+    where a thing is written, for explanations, which are of a single unit. With two units no multiplexer is used.
+    Raises ValueError for another number of units or a place for two, OnePlace where the bike has no two places for
+    two, FailedCheck if the plan found breaks a rule, and Disagreement if two proofs differ.
     """
-    return plan_prepared(prepared(bike, unit, place=place, time_limit=time_limit), where)
+    match units:
+        case (unit,):
+            return plan_prepared(prepared(bike, unit, place=place, time_limit=time_limit), where)
+        case (one, other) if place is None:
+            return _plan_two(bike, one, other, Clock(time_limit))
+        case (_, _):
+            raise ValueError("two units sit at two places: none can be the only one")
+        case _:
+            raise ValueError(f"a bike is planned on one unit or on two, not on {len(units)}")
+
+
+def _plan_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Planning:
+    found = solve_two(bike, unit, other, clock)
+    names = unit.unit, other.unit
+    if isinstance(found, Solved):
+        not_used = tuple(box.name for box in bike.multiplexers)
+        return Planned(draw_up(found.laid, found.assignment, not_used=not_used), found.laid)
+    if isinstance(found, NoPlan):
+        return NothingFits(bike.bike, names, ())
+    return Unknown(bike.bike, names, Micrometres(found.bound))
 
 
 @dataclass(frozen=True)
@@ -97,14 +116,14 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     job, rules, place, clock = ready.job, ready.rules, ready.place, ready.clock
     found = best_choice(rules, ready.choices, clock)
     if isinstance(found, Found):
-        solved = passed(job, rules, assignment_of(found))
+        solved = passed((job,), rules, assignment_of(found))
         return Planned(
             draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock)), solved.laid
         )
     if isinstance(found, NoPlan):
         first = why_nothing_fits(Questions(Whole(job, rules, place), clock), where, most=1)
-        return NothingFits(job.bike.bike, job.unit.unit, first.conflicts)
-    return Unknown(job.bike.bike, job.unit.unit, Micrometres(found.bound))
+        return NothingFits(job.bike.bike, (job.unit.unit,), first.conflicts)
+    return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound))
 
 
 def saved_by_multiplexers(solved: Solved, place: str | None, clock: Clock) -> dict[str, Saves]:

@@ -66,7 +66,7 @@ class _Asked:
         own = within(self._job, self._rules, self._sites, self._before, 0, self._clock)
         if not isinstance(own, Assignment):
             return best
-        laid = passed(self._job, self._rules, _priced(own)).laid
+        laid = passed((self._job,), self._rules, _priced(own)).laid
         return replace(best, posted_at=laid.site.label, posted_run=own.wire_run, posted_loss=own.spare_port_loss)
 
     # --- mended
@@ -79,7 +79,7 @@ class _Asked:
         return self._told(found)
 
     def _told(self, found: Mended) -> Repair:
-        solved = passed(self._job, self._rules, _priced(found.plan))
+        solved = passed((self._job,), self._rules, _priced(found.plan))
         plan, members = solved.assignment, self._job.alike
         outputs = tuple((line.port, tuple(load for load in line.loads if load in members)) for line in plan.outputs)
         inputs = tuple(_inputs(plan))
@@ -126,8 +126,8 @@ class _Asked:
             outputs={port: list(line.loads) for port, line in lines.items()},
             inputs={port: list(held) for port, held in _inputs(plan)},
             stands={box.name: box.at for box in plan.multiplexers},
-            place=plan.place,
-            turned=plan.turned,
+            place=plan.only.place,
+            turned=plan.only.turned,
             settings=PostedSettings(
                 {port: settings.trips[port] for port in own if port in settings.trips},
                 {port: settings.sizes[port] for port in own if port in settings.sizes},

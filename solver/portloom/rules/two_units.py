@@ -19,6 +19,17 @@ ON_ONE_UNIT: tuple[tuple[str, ...], ...] = (SIDES, (*ENGINE_PARTS, STARTER))
 """Parts of which every load sits on the same unit: indicators flash as one, one unit runs and stops the engine."""
 
 
+class OnePlace(ValueError):
+    """A bike that has no second place for a second unit."""
+
+    def __init__(self, bike: Bike) -> None:
+        """Take the bike; ``what`` is wrong with it and ``right`` would be right."""
+        places = f"one place, '{bike.places[0].name}'" if bike.places else "no place"
+        self.what = f"two units sit at two different places, the bike has {places}"
+        self.right = "list a second one under 'places'"
+        super().__init__(f"{self.what}; {self.right}")
+
+
 def without_multiplexers(bike: Bike) -> Bike:
     """Return a bike as it is planned with two units: its multiplexers are not used."""
     return bike.model_copy(update={"multiplexers": ()})

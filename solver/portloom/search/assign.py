@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
-from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.quantities import Micrometres
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output, Port
-from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, PairAssignment, Room, Seat
+from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room, Seat
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of
 from portloom.job.goal import cost_of_plan
@@ -25,37 +25,11 @@ OnPort = TypeVar("OnPort", OnOutput, OnInput)
 
 
 def assignment_of(found: Found) -> Assignment:
-    """Return the plan in names: circuits in the order of the file on ports in the unit's order."""
+    """Return the plan in names, of one unit or two: circuits in the order of the file on ports in the unit's order."""
     sized = size_wires(laid_by(found.tableau, found.chosen)).laid
     cost = cost_of_plan(sized)
-    site = found.tableau.site
-    (seat,) = _seats(found, sized)
     return Assignment(
-        place=site.place.name,
-        turned=site.turned,
-        outputs=seat.outputs,
-        inputs=seat.inputs,
-        room_for=seat.room_for,
-        multiplexers=seat.multiplexers,
-        fixed_wires=sized.site.fixed_wires,
-        fixed_sizes=_fixed_sizes(sized.site),
-        cost=Micrometres(found.cost),
-        wire_run=cost.wire_run,
-        spare_port_loss=cost.spare_port_loss,
-        bound=Micrometres(found.bound),
-        proven=found.proven,
-    )
-
-
-def pair_assignment_of(found: Found) -> PairAssignment:
-    """Return the plan of two units in names."""
-    sized = size_wires(laid_by(found.tableau, found.chosen)).laid
-    cost = cost_of_plan(sized)
-    one, other = _seats(found, sized)
-    first, second = (unit.main_fuse or MilliAmps(0) for unit in sized.site.units)
-    return PairAssignment(
-        seats=(one, other),
-        main_fuses=(first, second),
+        seats=tuple(_seats(found, sized)),
         fixed_wires=sized.site.fixed_wires,
         fixed_sizes=_fixed_sizes(sized.site),
         cost=Micrometres(found.cost),
@@ -89,6 +63,7 @@ def _seat(unit: Site, used: Sequence[Column], sized: Sequence[WiredOutput], name
     return Seat(
         place=unit.place.name,
         turned=unit.turned,
+        main_fuse=unit.main_fuse,
         outputs=_by_port(outputs, [output.name for output in unit.job.unit.outputs]),
         inputs=_by_port(inputs, [port.name for port in unit.job.unit.inputs]),
         room_for=tuple(Room(c.wired.circuit.label, free.take(c.kind.ports).name) for c in coming),

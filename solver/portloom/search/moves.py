@@ -215,7 +215,7 @@ def as_before(job: Job, plan: Assignment, before: Before) -> Assignment:
             names.append(left[nature].pop(0))
         members = tuple(load for load in job.loads.on_unit if load.name in names)
         lines.append(replace(line, loads=tuple(load.name for load in job.circuit(members).loads)))
-    return replace(plan, outputs=tuple(lines))
+    return plan.seated(replace(plan.only, outputs=tuple(lines)))
 
 
 def _kept_names(job: Job, line: OnOutput, before: Before, left: dict[int, list[str]]) -> Iterator[str]:

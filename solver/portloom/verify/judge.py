@@ -4,11 +4,13 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from portloom.job.assignment import Assignment, PairAssignment, Seat
+from portloom.base.figures import listed
+from portloom.job.assignment import Assignment, Seat
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection
 from portloom.job.laid import Laid
+from portloom.job.site import Site
 from portloom.job.sizing import Sized, size_wires
 from portloom.rules.book import (
     broken_rows,
@@ -24,8 +26,10 @@ from portloom.rules.book import (
     wired_clashes,
 )
 from portloom.rules.clash import Clash
-from portloom.rules.faults import wrong_port, wrong_wire
+from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_port, wrong_wire
+from portloom.rules.fuse_size import fuse_steps, main_fuse
 from portloom.rules.shapes import Rule
+from portloom.rules.two_units import together, wants
 from portloom.verify.count import spare_port_loss, wire_run
 from portloom.verify.joined import CannotBeLaid
 from portloom.verify.relaid import lay
@@ -39,33 +43,51 @@ class PlanVerdict:
     laid: Laid | None
 
 
-def check(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> PlanVerdict:
-    """Judge a plan, and give it as it lies with the size of every wire."""
+def check(jobs: Sequence[Job], rules: tuple[Rule, ...], plan: Assignment) -> PlanVerdict:
+    """Judge a plan, and give it as it lies with the size of every wire; each job is the bike on one of its units."""
     try:
-        sized = size_wires(lay(job, rules, plan))
+        sized = size_wires(lay(jobs, plan))
     except CannotBeLaid as broken:
         return PlanVerdict((broken.clash,), None)
     return PlanVerdict(tuple(_all(rules, sized, plan)), sized.laid)
 
 
-def judged(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:
+def judged(jobs: Sequence[Job], rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:
     """Return every rule that a plan breaks, and every claim of it that is not so."""
-    return check(job, rules, plan).clashes
+    return check(jobs, rules, plan).clashes
 
 
 def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Clash]:
     laid = sized.laid
-    yield from place_clashes(rules, laid.site)
-    yield from ports_once(plan)
+    for unit in laid.site.units:
+        yield from place_clashes(rules, unit)
+        yield from _fuse_clashes(rules, unit)
+    for seat in plan.seats:
+        yield from _ports_once(seat)
+    yield from _room_once(plan)
     yield from circuit_clashes(rules, laid)
     yield from whole_clashes(rules, sized)
     yield from budget_clashes(rules, laid)
     yield from link_clashes(rules, laid)
+    if len(plan.seats) > 1:
+        yield from _wired_where_wanted(rules, laid)
+        yield from _groups_apart(laid)
     yield from claims(laid, plan)
 
 
-def ports_once(plan: Seat) -> Iterator[Clash]:
-    """Return each port and each later load that is used more than once on a unit."""
+def _fuse_clashes(rules: Sequence[Rule], unit: Site) -> Iterator[Clash]:
+    """The main fuse of the only unit is the same in every plan; each of two carries the charging current."""
+    if unit.feed_most is None and unit.main_fuse != main_fuse(unit.job, rules):
+        yield wrong_main_fuse(unit.seat, "the main fuse is not what was worked out again")
+    if unit.feed_most is not None and unit.main_fuse not in fuse_steps(unit.job):
+        yield wrong_main_fuse(unit.seat, f"the main fuse at {unit.seat} does not carry the charging current")
+
+
+# --- circuits and ports
+
+
+def _ports_once(plan: Seat) -> Iterator[Clash]:
+    """Return each port that is used more than once on a unit."""
     ports = [line.port for line in plan.outputs] + [room.port for room in plan.room_for]
     inputs = [line.port for line in plan.inputs] + [box.port for box in plan.multiplexers]
     both: tuple[tuple[PortDirection, list[str]], ...] = (("outputs", ports), ("inputs", inputs))
@@ -73,6 +95,9 @@ def ports_once(plan: Seat) -> Iterator[Clash]:
         for name, times in Counter(names).items():
             if times > 1:
                 yield wrong_port(what, name, f"{name} is used {times} times")
+
+
+def _room_once(plan: Assignment) -> Iterator[Clash]:
     for load, times in Counter(room.load for room in plan.room_for).items():
         if times > 1:
             yield wrong_port("outputs", load, f"{load} is given room {times} times")
@@ -107,7 +132,52 @@ def link_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
                 yield Clash(rule.slug, wired.circuit.label, need.sentence)
 
 
-def claims(laid: Laid, plan: Assignment | PairAssignment) -> Iterator[Clash]:
+# --- two units on one bike
+
+
+def _wired_where_wanted(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
+    """A switch is on one input of each unit that wants it and of no other; one that neither wants is on one."""
+    units = laid.site.units
+    for switch in laid.site.job.bike.inputs:
+        on = [_times_on(laid, unit, switch.name) for unit in units]
+        wanting = [
+            any(
+                wants(rules, unit.job, wired.circuit, wired.output, switch)
+                for wired in laid.outputs
+                if wired.site.shares(unit)
+            )
+            for unit in units
+        ]
+        if any(wanting):
+            for unit, times, wanted in zip(units, on, wanting, strict=True):
+                if times != wanted:
+                    asked = "wants it" if wanted else "does not want it"
+                    what = f"{switch.name} is on {times} inputs of the unit at {unit.seat}, which {asked}"
+                    yield not_wired(switch.name, what)
+        elif sum(on) != 1:
+            yield not_wired(switch.name, f"{switch.name}, which no unit wants, is on {sum(on)} inputs")
+
+
+def _times_on(laid: Laid, unit: Site, switch: str) -> int:
+    here = (wired for wired in laid.inputs if wired.site.shares(unit))
+    return sum(switch in [other.name for other in wired.circuit.switches] for wired in here)
+
+
+def _groups_apart(laid: Laid) -> Iterator[Clash]:
+    """Indicators sit on one unit, and so do ignition, engine controller, pump and starter."""
+    for group in together(laid.site.job):
+        names = [load.name for load in group]
+        seats = {
+            wired.site.seat: None for wired in laid.outputs if any(load.name in names for load in wired.circuit.members)
+        }
+        if len(seats) > 1:
+            yield not_wired(names[0], f"{listed(names)} go on one unit, and are at {listed(tuple(seats))}")
+
+
+# --- what the plan claims
+
+
+def claims(laid: Laid, plan: Assignment) -> Iterator[Clash]:
     """Return what is not as the plan says: trips, sizes, cost."""
     for line, wired in zip(plan.outputs, laid.outputs, strict=True):
         size = wired.conductor.size if wired.conductor else None

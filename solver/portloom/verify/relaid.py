@@ -1,8 +1,10 @@
 """A plan laid again from what it says: its ports, and the legs of each wire."""
 
 from collections.abc import Iterator, Sequence
+from functools import reduce
 
 from portloom.base.bike import Place
+from portloom.base.fuses import STEPS
 from portloom.job.assignment import Assignment, OnMultiplexer, OnOutput, Seat
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.job import Job
@@ -11,24 +13,75 @@ from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.ways import earthed_points
 from portloom.job.wired import WiredInput, WiredOutput, laid_along, not_laid
-from portloom.job.wires import FixedWire
-from portloom.rules.faults import not_wired, wrong_port
-from portloom.rules.fuse_size import main_fuse
-from portloom.rules.shapes import Rule
+from portloom.job.wires import UNIT_OWNED, FixedWire
+from portloom.rules.clash import Clash
+from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_port
+from portloom.rules.fuse_size import counted_most
 from portloom.verify.joined import CannotBeLaid, check_avoided, check_run
 from portloom.verify.multiplexed import lay_multiplexers
 
 
-def lay(job: Job, rules: tuple[Rule, ...], plan: Assignment) -> Laid:
-    """Lay a plan again; raise CannotBeLaid where a name is unknown or a wire does not join its ends."""
-    place = place_named(job, plan.place)
-    site = Site(job, place, turned=plan.turned, main_fuse=main_fuse(job, rules), fixed_wires=plan.fixed_wires)
-    check_fixed_wires(site, plan.multiplexers)
-    return lay_seat(site, plan)
+def lay(jobs: Sequence[Job], plan: Assignment) -> Laid:
+    """Lay a plan again, its units side by side on one bike; each job is the bike on one of them.
+
+    Raises CannotBeLaid where a name is unknown or a wire does not join its ends.
+    """
+    sites = tuple(_sites(jobs, plan))
+    whole = reduce(Site.beside, sites)
+    _check_fixed(whole, plan.multiplexers)
+    _check_none_left(whole, plan.fixed_wires)
+    units = [_seated(site, seat) for site, seat in zip(sites, plan.seats, strict=True)]
+    return Laid(
+        whole,
+        units[0].losses,
+        tuple(wired for unit in units for wired in unit.outputs),
+        tuple(wired for unit in units for wired in unit.inputs),
+        tuple(wired for unit in units for wired in unit.later),
+        tuple(wired for unit in units for wired in unit.switches),
+        tuple(box for unit in units for box in unit.multiplexers),
+    )
 
 
-def lay_seat(site: Site, plan: Seat) -> Laid:
-    """Lay what is on the ports of a unit at its site; raise CannotBeLaid as lay does."""
+def _sites(jobs: Sequence[Job], plan: Assignment) -> Iterator[Site]:
+    """Return each unit's site; of two units each has its own feed and earth, by the name of its place."""
+    if len({seat.place for seat in plan.seats}) < len(plan.seats):
+        place = plan.seats[0].place
+        raise CannotBeLaid(not_wired(place, f"both units sit at {place}"))
+    alone = len(plan.seats) == 1
+    for job, seat in zip(jobs, plan.seats, strict=True):
+        if not alone and seat.main_fuse not in STEPS:
+            raise CannotBeLaid(wrong_main_fuse(seat.place, f"{seat.main_fuse} mA is no step of main fuses"))
+        yield Site(
+            job,
+            _place_named(job, seat.place),
+            turned=seat.turned,
+            main_fuse=seat.main_fuse,
+            fixed_wires=tuple(
+                wire for wire in plan.fixed_wires if alone or wire.kind not in UNIT_OWNED or wire.name == seat.place
+            ),
+            feed_most=None if alone or seat.main_fuse is None else counted_most(seat.main_fuse),
+        )
+
+
+def _check_none_left(whole: Site, wires: Sequence[FixedWire]) -> None:
+    """Raise CannotBeLaid where a wire of the plan is at no site, or was taken for another's."""
+    known = {wire.key for wire in whole.fixed_wires}
+    for wire in wires:
+        if wire.key not in known:
+            raise CannotBeLaid(_unasked(wire))
+    if len(wires) > len(whole.fixed_wires):
+        raise CannotBeLaid(_twice(whole))
+
+
+def _twice(site: Site) -> Clash:
+    return not_wired(site.label, "a wire that no assignment changes is laid twice")
+
+
+def _unasked(wire: FixedWire) -> Clash:
+    return not_wired(wire.name, f"{wire.name}: a {wire.kind} wire that nothing asks for")
+
+
+def _seated(site: Site, plan: Seat) -> Laid:
     losses = Losses(site)
     boxes, switches = lay_multiplexers(site, plan.multiplexers)
     return Laid(
@@ -42,7 +95,7 @@ def lay_seat(site: Site, plan: Seat) -> Laid:
     )
 
 
-def place_named(job: Job, name: str) -> Place:
+def _place_named(job: Job, name: str) -> Place:
     """Return the place of that name; raise CannotBeLaid where the bike has none."""
     place = next((place for place in job.bike.places if place.name == name), None)
     if place is None:
@@ -53,18 +106,18 @@ def place_named(job: Job, name: str) -> Place:
 # --- wires that no assignment changes
 
 
-def check_fixed_wires(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
+def _check_fixed(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
     """Raise CannotBeLaid unless every fixed wire that is wanted is there, once, and joins what it is to join."""
     wanted = dict(_wanted_ends(site, boxes))
     have = {(wire.kind, wire.name): wire for wire in site.fixed_wires}
     if len(have) < len(site.fixed_wires):
-        raise CannotBeLaid(not_wired(site.label, "a wire that no assignment changes is laid twice"))
+        raise CannotBeLaid(_twice(site))
     for key, ends in wanted.items():
         if key not in have or have[key].ends[: len(ends)] != ends:
             raise CannotBeLaid(not_wired(key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
     for wire in site.fixed_wires:
         if (wire.kind, wire.name) not in wanted:
-            raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: a {wire.kind} wire that nothing asks for"))
+            raise CannotBeLaid(_unasked(wire))
         check_run(site.job, wire.name, wire.run, wire.ends)
         _check_earth(site.job, wire)
     avoided = {fed.consumer.name: fed.consumer.avoid for fed in site.job.loads.fed}

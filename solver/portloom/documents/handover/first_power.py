@@ -58,7 +58,7 @@ def _key_read(laid: Laid) -> str:
 def key_off(laid: Laid) -> StepDraft:
     """Return the very last step: what the bike draws when it stands, as the plan has it."""
     job = laid.site.job
-    asleep, awake, feed = on_asleep(job), kept_awake(job), job.unit.feed
+    asleep, awake, feed = on_asleep(job), kept_awake(laid, laid.site), job.unit.feed
     more = f", with {listed([load.name for load in asleep])} live" if asleep else ""
     until = "wait until all that runs on is off" if awake else "wait until the unit sleeps"
     unit = f"{_about(feed.awake if awake else feed.standby)} for the unit{', which stays awake' * awake}"

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from portloom.base.figures import amperes, capital, counted, listed, seat_said
+from portloom.base.figures import amperes, capital, counted, listed
 from portloom.documents.document import OutputLine, Plan
 from portloom.documents.wiring.wire import Wiring
 
@@ -42,8 +42,8 @@ def record_of(plan: Plan, wiring: Wiring) -> Record:
 
 
 def _what(plan: Plan) -> Iterator[str]:
-    yield f"One electronic control unit ({plan.unit}) stands for the fuse box and the relays."
-    yield f"Where it sits: {seat_said(plan.place, turned=plan.turned)}."
+    yield f"One electronic control unit ({plan.only.unit}) stands for the fuse box and the relays."
+    yield f"Where it sits: {plan.only.seat}."
     yield "Each of its outputs has an electronic fuse: it switches off by itself and needs no new part."
     for rule, reason in plan.set_aside:
         yield f"The rule {rule} was set aside: {reason}."
@@ -65,7 +65,7 @@ def _trip(line: OutputLine) -> str:
 
 
 def _power(plan: Plan) -> Iterator[str]:
-    feed = plan.feed
+    feed = plan.only.feed
     yield f"Main fuse: {amperes(feed.main_fuse)}, at the battery. If it blows all is dead; fit the same size only."
     yield f"From there one wire of {feed.size.label} leads to the unit."
     for line in plan.other_wires:
@@ -106,5 +106,5 @@ def _room(plan: Plan) -> Iterator[str]:
         yield f"{capital(room.load)} on {room.port}."
     if plan.no_room_for:
         yield f"No room for {listed(plan.no_room_for)}."
-    if plan.free_outputs:
-        yield f"Free outputs: {listed(plan.free_outputs)}."
+    if plan.only.free_outputs:
+        yield f"Free outputs: {listed(plan.only.free_outputs)}."

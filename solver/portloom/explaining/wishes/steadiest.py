@@ -21,7 +21,7 @@ def steadiest(whole: Whole, wish: Wish, found: Assignment, best: Assignment, clo
     """A plan as good as ``found``, at its site, that moves the fewest loads of ``best``; at a limit ``found``."""
     kinds = {output.name: kind_of_output(output) for output in whole.job.unit.outputs}
     before = {load: kinds[line.port] for line in best.outputs for load in line.loads}
-    sites = [s for s in whole.sites if (s.place.name, s.turned) == (found.place, found.turned)]
+    sites = [s for s in whole.sites if (s.place.name, s.turned) == (found.only.place, found.only.turned)]
 
     def narrowed(choice: Tableau) -> Tableau:
         return _as_cheap(wish.narrowed(choice), found.cost, before)

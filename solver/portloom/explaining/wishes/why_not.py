@@ -73,7 +73,7 @@ def why_not(whole: Whole, wish: Wish, best: Solved | NoPlan | LimitReached, wher
     found = best_assignment(whole.job, whole.rules, wish.sites(whole.sites), clock, wish.narrowed)
     if isinstance(found, Assignment) and found.proven and best.assignment.proven:
         steady = steadiest(whole, wish, found, best.assignment, clock)
-        solved = passed(whole.job, whole.rules, _named(whole.job, steady, wish))
+        solved = passed((whole.job,), whole.rules, _named(whole.job, steady, wish))
         return WhyNot(said, "possible", price=_price(whole.job, best, solved, wish))
     if not isinstance(found, NoPlan):
         return WhyNot(said, "not known")
@@ -125,11 +125,12 @@ def _named(job: Job, plan: Assignment, wish: Wish) -> Assignment:
         for o in plan.outputs
     ]
     order = [output.name for output in job.unit.outputs]
-    return replace(
-        plan,
+    seat = replace(
+        plan.only,
         outputs=tuple(sorted(outputs, key=lambda o: order.index(o.port))),
         room_for=tuple(replace(room, port=ports.get(room.port, room.port)) for room in plan.room_for),
     )
+    return plan.seated(seat)
 
 
 def _holds_alike(job: Job, line: OnOutput, load: str) -> bool:

@@ -158,7 +158,7 @@ def case_pictures(laid: Laid, plan: Plan, prefix: str) -> tuple[Element, ...]:
 
     Each page is 720 units wide and at most 1040 high, for an A4 page held upright.
     """
-    cases = zip(plan.cases, laid.site.job.cases, strict=True)
+    cases = zip(plan.only.cases, laid.site.job.cases, strict=True)
     bars = [(told, tuple(_bars(laid, told, case))) for told, case in cases]
     scale = Fraction(int(WIDEST), max((bar.longest for _, some in bars for bar in some), default=1))
     blocks = [CaseBlock(folded(told.label, WIDE - 32, STYLE), some, scale) for told, some in bars]
@@ -168,8 +168,8 @@ def case_pictures(laid: Laid, plan: Plan, prefix: str) -> tuple[Element, ...]:
 
 
 def _page(plan: Plan, parts: list[PagePart], number: int, name: str) -> Element:
-    title = f"Currents of {plan.bike} on the {plan.unit}, page {number}"
-    worst = plan.feed.worst_case
+    title = f"Currents of {plan.bike} on the {plan.only.unit}, page {number}"
+    worst = plan.only.feed.worst_case
     drawn = [element for part in parts for element in drawn_part(part, 0.0)]
     return picture(name, title, f"Bars against limits; the worst case is {worst}.", parts[-1].bottom, drawn)
 

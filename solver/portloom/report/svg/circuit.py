@@ -80,7 +80,7 @@ def _section(
 
 
 def _page(plan: Plan, parts: Sequence[PagePart], number: int, pages: int, prefix: str) -> Element:
-    title = f"Circuit diagram of {plan.bike} on the {plan.unit}, page {number} of {pages}"
+    title = f"Circuit diagram of {plan.bike} on the {plan.only.unit}, page {number} of {pages}"
     told = ", ".join(dict.fromkeys(part.section.heading.lower() for part in parts))
     drawn = [element for part in parts for element in drawn_part(part, SOURCE)]
     return picture(f"{prefix}-{number}", title, f"On this page: {told}.", parts[-1].bottom, drawn)

@@ -144,7 +144,7 @@ class Things:
     def words(self, end: WireEnd) -> str:
         """Say what a wire leads to and where that is."""
         current = self.currents.get(end.name) if end.kind in ("load", "relay") else None
-        name = f"{self.plan.unit}, {end.name}" if end.kind == "unit" else end.name
+        name = f"{self.plan.only.unit}, {end.name}" if end.kind == "unit" else end.name
         name += " by its own switch" * end.own_switch
         return f"{name}, {end.point}{f', {current}' if current else ''}"
 
@@ -165,7 +165,7 @@ class Things:
             yield switches.port, switches.signal
         for box in self.plan.multiplexers:
             yield box.port, "coded"
-        yield "earth", self.plan.unit
+        yield "earth", self.plan.only.unit
 
 
 def _switch_sign(switch: Switch) -> Sign:

@@ -79,7 +79,7 @@ def _first_page(
     laid: Laid, plan: Plan, wiring: Wiring, layout: LoomLayout, letters: Sequence[str], page: Flowed, prefix: str
 ) -> Element:
     place = laid.site.label
-    title = f"The loom of {plan.bike}, {plan.unit} {place}"
+    title = f"The loom of {plan.bike}, {plan.only.unit} {place}"
     parts = [
         line(16, 28, "The loom", HEAD),
         line(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from portloom.base.figures import counted, listed, seat_said
+from portloom.base.figures import counted, listed
 from portloom.documents.assumed import CAUTIONS
 from portloom.documents.document import Plan
 from portloom.explaining.fixes.fix import Fix
@@ -24,6 +24,15 @@ def write_conflicts(bike: str, unit: str, conflicts: Sequence[Conflict], page: P
         write_conflict(conflict, page)
     page.line("")
     page.line("More conflicts, and what would make it fit: portloom why. What a rule protects: portloom rules NAME")
+    write_cautions(CAUTIONS, page)
+
+
+def write_no_two(bike: str, units: Sequence[str], reason: str, page: Page) -> None:
+    """Write that two units in place of one do not fit, and why so far as that is told."""
+    page.line(f"{bike} on two units: NOTHING FITS, proved.", "bold red")
+    page.line(f"Two units in place of one: {listed([f'the {unit}' for unit in units])}, at any two different places.")
+    page.line(f"Why: {reason}.")
+    page.line("What is in the way of one unit, and what would make it fit: portloom why with that unit.")
     write_cautions(CAUTIONS, page)
 
 
@@ -105,7 +114,7 @@ def write_fixes(fixes: Fixes, page: Page) -> None:
 def where(plan: Plan) -> str:
     """Say where the unit sits, what wire a plan takes, and whether it is proved best."""
     proof = "proved best" if plan.proven else "not proved best: the time limit was reached"
-    return f"place {seat_said(plan.place, turned=plan.turned)}, {metres(plan.wire_run)} of wire, {proof}"
+    return f"place {plan.only.seat}, {metres(plan.wire_run)} of wire, {proof}"
 
 
 def _about(fix: Fix) -> Iterator[str]:
@@ -121,7 +130,7 @@ def _about(fix: Fix) -> Iterator[str]:
 
 
 def _left(plan: Plan) -> str:
-    ports = ((len(plan.free_outputs), "output"), (len(plan.free_inputs), "input"))
+    ports = ((len(plan.only.free_outputs), "output"), (len(plan.only.free_inputs), "input"))
     free = listed([counted(number, port) for number, port in ports if number])
     stay = (
         f"{free} {'stays' if sum(number for number, _ in ports) == 1 else 'stay'} free"

@@ -1,10 +1,11 @@
 """The parts of a plan that tell whether the wired bike works, stays cool and starts next month; its multiplexers."""
 
+from collections.abc import Iterable
 from decimal import Decimal
 
 from portloom.base.figures import amperes, celsius, counted, plain, volts_left
 from portloom.base.quantities import Micrometres
-from portloom.documents.document import CrankingLine, LampLine, MultiplexerLine, Plan
+from portloom.documents.document import CrankingLine, LampLine, MultiplexerLine, Plan, PlannedUnit
 from portloom.documents.energy import Resting, Riding, days, watts
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import LegSaving, Savings
@@ -16,10 +17,10 @@ PROTECTION: tuple[TableColumn, ...] = (
 )  # fmt: skip
 
 
-def write_protection(plan: Plan, page: Page) -> None:
+def write_protection(heading: str, lines: Iterable[ProtectionLine], page: Page) -> None:
     """Write what each wire must carry and does carry where it is weakest."""
-    page.heading("Wires against what protects them (33 CFR 183.425 Table 5, derated)")
-    page.table(PROTECTION, [_protection(line) for line in plan.protection])
+    page.heading(heading)
+    page.table(PROTECTION, [_protection(line) for line in lines])
 
 
 def _protection(line: ProtectionLine) -> list[str]:
@@ -37,14 +38,14 @@ def _protection(line: ProtectionLine) -> list[str]:
 LAMPS: tuple[TableColumn, ...] = (("filament lamp", "left"), ("reached by", "right"), ("light left", "right"))
 
 
-def write_voltages(plan: Plan, page: Page) -> None:
+def write_voltages(unit: PlannedUnit, page: Page) -> None:
     """Write what reaches the filament lamps, and what is left where while cranking."""
-    if plan.lamps:
+    if unit.lamps:
         page.heading("What reaches the lamps in the worst case (light ~ V^3.4, from memory)")
-        page.table(LAMPS, [_lamp(line) for line in plan.lamps])
-    if plan.cranking:
+        page.table(LAMPS, [_lamp(line) for line in unit.lamps])
+    if unit.cranking:
         page.heading("While cranking")
-        page.table(CRANKING, [_cranking(line) for line in plan.cranking])
+        page.table(CRANKING, [_cranking(line) for line in unit.cranking])
 
 
 def _lamp(line: LampLine) -> list[str]:
@@ -96,9 +97,9 @@ LOOMS: tuple[TableColumn, ...] = (
 )  # fmt: skip
 
 
-def write_multiplexers(plan: Plan, page: Page) -> None:
-    """Write each multiplexer that the plan uses, and what it saves against the best plan without it."""
-    for line in plan.multiplexers:
+def write_multiplexers(unit: PlannedUnit, page: Page) -> None:
+    """Write each multiplexer on a unit, and what it saves against the best plan without it."""
+    for line in unit.multiplexers:
         _write(line, page)
 
 

@@ -6,8 +6,17 @@ from decimal import Decimal
 from portloom.base.figures import listed, plain, seat_said, volts
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
-from portloom.documents.document import CaseLine, FixedLine, InputLine, LegLine, OutputLine, Plan, TradeOffs, WireLine
-from portloom.documents.pair import PairPlan
+from portloom.documents.document import (
+    CaseLine,
+    FixedLine,
+    InputLine,
+    LegLine,
+    OutputLine,
+    Plan,
+    PlannedUnit,
+    TradeOffs,
+    WireLine,
+)
 from portloom.report.text.electrics import (
     write_also_needed,
     write_energy,
@@ -17,6 +26,10 @@ from portloom.report.text.electrics import (
 )
 from portloom.report.text.layout import Page, TableColumn, amperes, metres, tenths, write_cautions, write_set_aside
 
+ORDINALS = ("First unit", "Second unit")
+CASES = "Cases against limits (those that no other case outdoes)"
+PROTECTION = "Wires against what protects them (33 CFR 183.425 Table 5, derated)"
+
 
 def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
     """Write a plan from what is set aside to the cautions, with its trade-offs where they were asked for."""
@@ -25,61 +38,119 @@ def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
 
 
 def write_ports(plan: Plan, page: Page) -> None:
-    """Write what the whole comes to, and what is on each port."""
+    """Write what the whole comes to, and what is on each port; of two units each with its own figures, too."""
     write_set_aside(plan.set_aside, page)
+    if len(plan.units) > 1:
+        _verdict_of_two(plan, page)
+        of_units = [f"{unit.seat}, {line}" for unit in plan.units for line in unit.warnings]
+        _warnings([*of_units, *plan.bike_warnings], page)
+        for ordinal, unit in zip(ORDINALS, plan.units, strict=True):
+            _one_of_two(ordinal, unit, page)
+        _fed("Fed from the battery, by neither unit", plan, page)
+        return
+    unit = plan.only
     _verdict(plan, page)
-    _feed(plan, page)
-    _warnings(plan, page)
+    _feed(unit, page)
+    _warnings(plan.warnings, page)
     _outputs(plan, page)
-    _inputs(plan, page)
-    write_multiplexers(plan, page)
+    _inputs(unit, page)
+    write_multiplexers(unit, page)
 
 
 def write_figures(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
     """Write the figures behind it: returns, cases, looms, protection, voltages, cost, what was assumed, cautions."""
-    _returns(plan, page)
-    write_cases("Cases against limits (those that no other case outdoes)", plan.cases, page)
-    write_looms(plan.legs, page)
-    write_protection(plan, page)
-    write_voltages(plan, page)
+    alone = len(plan.units) == 1
+    _returns("Returns" if alone else "Returns, whichever unit feeds the loads", plan, page)
+    if alone:
+        _cases(CASES, plan.only.cases, page)
+    _looms(plan.legs, page)
+    write_protection(PROTECTION, plan.protection if alone else plan.other_protection, page)
+    if alone:
+        write_voltages(plan.only, page)
     write_energy(plan, page)
-    write_cost(plan, page)
+    _cost(plan, page)
     _room(plan, page)
     write_also_needed(plan, page)
     if offs is not None:
-        write_trade_offs(offs, page)
+        _trade_offs(offs, page)
     _assumed(plan, page)
     write_cautions(plan.cautions, page)
 
 
+# --- what it comes to
+
+
 def _verdict(plan: Plan, page: Page) -> None:
-    best = "proven best" if plan.proven else "best found before the time limit, not proven best"
-    page.line(f"{plan.bike} on the {plan.unit}: FITS, {best}.", "bold green" if plan.proven else "bold yellow")
-    page.line(f"Unit {plan.place}, {'turned round' if plan.turned else 'not turned'}.")
+    unit = plan.only
+    page.line(f"{plan.bike} on the {unit.unit}: FITS, {_best(plan)}.", _colour(plan))
+    page.line(f"Unit {unit.place}, {'turned round' if unit.turned else 'not turned'}.")
+    _unproven(plan, page)
+
+
+def _verdict_of_two(plan: Plan, page: Page) -> None:
+    page.line(f"{plan.bike} on two units: FITS, {_best(plan)}.", _colour(plan))
+    page.line(f"Two units in place of one: {listed([f'the {unit.unit} {unit.seat}' for unit in plan.units])}.")
+    _unproven(plan, page)
+    if plan.not_used:
+        page.line(f"Not used with two units: {listed(plan.not_used)}.")
+
+
+def _best(plan: Plan) -> str:
+    return "proven best" if plan.proven else "best found before the time limit, not proven best"
+
+
+def _colour(plan: Plan) -> str:
+    return "bold green" if plan.proven else "bold yellow"
+
+
+def _unproven(plan: Plan, page: Page) -> None:
     if not plan.proven:
         page.line(f"No plan costs less than {metres(plan.bound)}; this one costs {metres(plan.cost)}.")
     if plan.not_yet_judged:
         page.line("Not everything in the files is judged yet: see the list above the cautions.")
 
 
-def _feed(plan: Plan, page: Page) -> None:
-    feed = plan.feed
-    page.line(f"Main fuse {amperes(feed.main_fuse)} at the battery. Feed {wire_text(feed.wire, feed.size)}.")
+def _feed(unit: PlannedUnit, page: Page, indent: str = "", at_most: str = "") -> None:
+    feed = unit.feed
+    page.line(f"{indent}Main fuse {amperes(feed.main_fuse)} at the battery. Feed {_wire(feed.wire, feed.size)}.")
     page.line(
-        f"Worst case: {feed.worst_case}, {amperes(feed.worst)} of {amperes(feed.limit)} that the unit passes; "
-        f"{volts(feed.drop)} lost on feed and main fuse."
+        f"{indent}Worst case: {feed.worst_case}, {amperes(feed.worst)} of {amperes(feed.limit)} that the unit passes; "
+        f"{at_most}{volts(feed.drop)} lost on feed and main fuse."
     )
 
 
-def wire_text(wire: WireLine, size: WireSize) -> str:
+def _warnings(lines: Sequence[str], page: Page) -> None:
+    if lines:
+        page.heading("Warnings")
+        page.items(lines, "!")
+
+
+def _one_of_two(ordinal: str, unit: PlannedUnit, page: Page) -> None:
+    name = f"the {unit.unit} {unit.seat}"
+    page.heading(f"{ordinal}: {name}")
+    _feed(unit, page, "  ", "at most ")
+    page.line("")
+    if unit.outputs:
+        page.table(OUTPUTS, [_output(line) for line in unit.outputs])
+    if unit.free_outputs:
+        page.line(f"  Outputs free: {listed(unit.free_outputs)}.")
+    if unit.inputs:
+        page.line("")
+        page.table(INPUTS, [_input(line) for line in unit.inputs])
+        page.line(f"  Input wires {unit.inputs[0].size.label}.")
+    if unit.free_inputs:
+        page.line(f"  Inputs free: {listed(unit.free_inputs)}.")
+    _cases(f"Cases against the limits of {name}", unit.cases, page)
+    write_protection(f"Wires of {name} against what protects them", unit.protection, page)
+    write_voltages(unit, page)
+
+
+def _wire(wire: WireLine, size: WireSize) -> str:
     """Say a wire's size and run."""
     return f"{size.label}, {metres(wire.run)}" if wire.legs else "without a wire, where it stands"
 
 
-def _warnings(plan: Plan, page: Page) -> None:
-    if plan.warnings:
-        page.heading("Warnings")
-        page.items(plan.warnings, "!")
+# --- ports
 
 
 OUTPUTS: tuple[TableColumn, ...] = (
@@ -90,15 +161,13 @@ OUTPUTS: tuple[TableColumn, ...] = (
 
 def _outputs(plan: Plan, page: Page) -> None:
     page.heading("Outputs")
-    page.table(OUTPUTS, [output_row(line) for line in plan.outputs])
-    if plan.fed:
-        page.heading("Fed from the battery, not by the unit")
-        page.table(FED, [fed_row(line) for line in plan.fed])
-    if plan.free_outputs:
-        page.line(f"  Free: {listed(plan.free_outputs)}.")
+    page.table(OUTPUTS, [_output(line) for line in plan.only.outputs])
+    _fed("Fed from the battery, not by the unit", plan, page)
+    if plan.only.free_outputs:
+        page.line(f"  Free: {listed(plan.only.free_outputs)}.")
 
 
-def output_row(line: OutputLine) -> list[str]:
+def _output(line: OutputLine) -> list[str]:
     """Return the cells of a circuit on its output."""
     return [
         line.port,
@@ -113,13 +182,19 @@ def output_row(line: OutputLine) -> list[str]:
     ]
 
 
+def _fed(heading: str, plan: Plan, page: Page) -> None:
+    if plan.fed:
+        page.heading(heading)
+        page.table(FED, [_fed_row(line) for line in plan.fed])
+
+
 FED: tuple[TableColumn, ...] = (
     ("load", "left"), ("by", "left"), ("steady", "right"), ("fuse", "right"), ("wire", "right"),
     ("run", "right"), ("drop", "right"),
 )  # fmt: skip
 
 
-def fed_row(line: FixedLine) -> list[str]:
+def _fed_row(line: FixedLine) -> list[str]:
     """Return the cells of a load that no unit feeds."""
     by = "relay and fuse" if line.by == "relay" else "fuse"
     fuse = amperes(line.fuse) if line.fuse else "-"
@@ -130,15 +205,15 @@ def fed_row(line: FixedLine) -> list[str]:
 INPUTS: tuple[TableColumn, ...] = (("input", "left"), ("switches", "left"), ("signal", "left"), ("run", "right"))
 
 
-def _inputs(plan: Plan, page: Page) -> None:
-    if plan.inputs:
-        page.heading(f"Inputs (all wires {plan.inputs[0].size.label})")
-        page.table(INPUTS, [input_row(line) for line in plan.inputs])
-    if plan.free_inputs:
-        page.line(f"  Free: {listed(plan.free_inputs)}.")
+def _inputs(unit: PlannedUnit, page: Page) -> None:
+    if unit.inputs:
+        page.heading(f"Inputs (all wires {unit.inputs[0].size.label})")
+        page.table(INPUTS, [_input(line) for line in unit.inputs])
+    if unit.free_inputs:
+        page.line(f"  Free: {listed(unit.free_inputs)}.")
 
 
-def input_row(line: InputLine) -> list[str]:
+def _input(line: InputLine) -> list[str]:
     """Return the cells of switches on their input."""
     return [line.port, ", ".join(line.switches), _signal(line), metres(line.wire.run)]
 
@@ -152,16 +227,17 @@ RETURNS: tuple[TableColumn, ...] = (
 )  # fmt: skip
 
 
-def _returns(plan: Plan, page: Page) -> None:
-    page.heading("Returns")
-    page.table(RETURNS, [return_row(line) for line in plan.returns])
+def _returns(heading: str, plan: Plan, page: Page) -> None:
+    page.heading(heading)
+    page.table(RETURNS, [_return(line) for line in plan.returns])
     for line in plan.other_wires:
-        name = "The unit's own earth" if line.kind == "unit earth" else "Supply to switches"
+        earth = "The unit's own earth" if len(plan.units) == 1 else f"The earth of the unit {line.name}"
+        name = earth if line.kind == "unit earth" else "Supply to switches"
         fuse = f", through one {amperes(line.fuse)} fuse" if line.fuse else ""
-        page.line(f"  {name}: {line.start} to {listed(line.ends)}, {wire_text(line.wire, line.size)}{fuse}.")
+        page.line(f"  {name}: {line.start} to {listed(line.ends)}, {_wire(line.wire, line.size)}{fuse}.")
 
 
-def return_row(line: FixedLine) -> list[str]:
+def _return(line: FixedLine) -> list[str]:
     """Return the cells of a return."""
     start = line.start if line.kind == "return" else f"{line.name}, on its own"
     if not line.wire.legs:
@@ -169,7 +245,7 @@ def return_row(line: FixedLine) -> list[str]:
     return [start, line.ends[-1], amperes(line.current), line.size.label, metres(line.wire.run)]
 
 
-def write_cases(heading: str, cases: Sequence[CaseLine], page: Page) -> None:
+def _cases(heading: str, cases: Sequence[CaseLine], page: Page) -> None:
     """Write what goes through a unit and its banks in each case."""
     page.heading(heading)
     banks = [name for name, _, _ in cases[0].banks] if cases else []
@@ -190,7 +266,7 @@ LOOMS: tuple[TableColumn, ...] = (
 )  # fmt: skip
 
 
-def write_looms(legs: Iterable[LegLine], page: Page) -> None:
+def _looms(legs: Iterable[LegLine], page: Page) -> None:
     """Write the loom of each leg in which anything lies."""
     page.heading("Looms against openings (sleeve counted)")
     page.table(LOOMS, [_loom(leg) for leg in legs if leg.wires])
@@ -203,7 +279,7 @@ def _loom(leg: LegLine) -> list[str]:
     return [leg.name, str(leg.wires), tenths(leg.diameter), opening, "moves" if leg.moves else ""]
 
 
-def write_cost(plan: Plan | PairPlan, page: Page) -> None:
+def _cost(plan: Plan, page: Page) -> None:
     """Write what a plan takes: wire, spare ports, copper."""
     page.heading("What it takes")
     page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
@@ -213,7 +289,11 @@ def write_cost(plan: Plan | PairPlan, page: Page) -> None:
 
 def _room(plan: Plan, page: Page) -> None:
     page.heading("Room left")
-    room = [f"{line.load} on {line.port}" for line in plan.room_for]
+    room = [
+        f"{line.load} on {line.port}{'' if len(plan.units) == 1 else f' of the unit {unit.seat}'}"
+        for unit in plan.units
+        for line in unit.room_for
+    ]
     page.line(f"  Room left for: {listed(room) if room else 'nothing on the list of later loads'}.")
     if plan.no_room_for:
         page.line(f"  No room for: {listed(plan.no_room_for)}.")
@@ -232,7 +312,7 @@ TRADE_OFFS: tuple[TableColumn, ...] = (
 )  # fmt: skip
 
 
-def write_trade_offs(offs: TradeOffs, page: Page) -> None:
+def _trade_offs(offs: TradeOffs, page: Page) -> None:
     """Write the extreme points between wire and spare ports."""
     page.heading("Trade-offs: less wire against more spare ports, each proven")
     page.table(
