@@ -26,7 +26,7 @@ from oracle.things import Load, Output
 from oracle.things import Unit as ReadUnit
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.edits import edits_of
 from portloom.explaining.fixes.hunt import all_changes
@@ -65,7 +65,7 @@ class Trial:
     def changes(self) -> tuple[Change, ...]:
         """Every change that the project proposes."""
         job = Job(self.bike, self.unit)
-        return all_changes(Whole(job, rules_of(job)), self.known)
+        return all_changes(Instance(job, rules_of(job)), self.known)
 
     def effort(self, choice: Choice) -> int:
         """Return the efforts of some changes, summed."""

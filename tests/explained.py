@@ -1,6 +1,6 @@
 """A bike on a unit, from their YAML, as the explanations ask about them."""
 
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.job import Job
@@ -15,4 +15,4 @@ def questions_on(written: Texts) -> Questions:
     """Return the questions about a bike on a unit, of which none was asked yet, without a time limit."""
     bike, unit = written
     job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
-    return Questions(Whole(job, rules_of(job)), Clock(None))
+    return Questions(Instance(job, rules_of(job)), Clock(None))

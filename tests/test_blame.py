@@ -20,20 +20,20 @@ def test_what_is_blamed_has_no_plan_and_nothing_is_where_there_is_one(family: st
     for seed in SEEDS:
         written = starved_case(seed, family)
         questions = questions_on(written)
-        hint = blamed(questions, questions.whole.keys)
+        hint = blamed(questions, questions.instance.keys)
         if has_plan(*written, all_facts(*written)):
             assert hint is None
         elif hint is not None:
-            assert questions.whole.everything.issuperset(hint)
+            assert questions.instance.everything.issuperset(hint)
             assert not has_plan(*written, hint)
 
 
 def test_most_bikes_without_a_plan_get_a_hint_that_is_less_than_everything() -> None:
     """It is what makes conflicts quick to find, so it must not be empty talk."""
     bikes = [questions_on(starved_case(seed, family)) for family in FAMILIES for seed in SEEDS]
-    starved = [questions for questions in bikes if not questions.has_plan(questions.whole.everything)]
-    hints = [blamed(questions, questions.whole.keys) for questions in starved]
-    less = [hint for hint, bike in zip(hints, starved, strict=True) if hint and len(hint) < len(bike.whole.keys)]
+    starved = [questions for questions in bikes if not questions.has_plan(questions.instance.everything)]
+    hints = [blamed(questions, questions.instance.keys) for questions in starved]
+    less = [hint for hint, bike in zip(hints, starved, strict=True) if hint and len(hint) < len(bike.instance.keys)]
     assert 2 * len(less) > len(starved) > 0
 
 
@@ -41,4 +41,4 @@ def test_the_same_is_blamed_every_time() -> None:
     """Asked anew, with nothing remembered."""
     for family in FAMILIES:
         once, again = (questions_on(starved_case(901, family)) for _ in range(2))
-        assert blamed(once, once.whole.keys) == blamed(again, again.whole.keys)
+        assert blamed(once, once.instance.keys) == blamed(again, again.instance.keys)

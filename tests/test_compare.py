@@ -21,7 +21,7 @@ from portloom.comparing.row import Fit, FitUnknown, NoFit, OnOne, Reason, Row, R
 from portloom.comparing.tables import Trial, compared, singles
 from portloom.comparing.workbench import Workbench
 from portloom.documents.document import Plan
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.inputs.reading import bike_from_text, read_bike, read_unit, unit_from_text
 from portloom.job.kinds import port_names
@@ -81,10 +81,10 @@ THINGS = ("load", "switch", "outputs", "inputs", "current", "inrush")
 def _leaves_no_plan(bike: Bike, unit: Unit, reason: Reason) -> bool:
     """Keep the loads with their currents, the ports, and what the named rules judge by; ask for a plan."""
     on = Workbench(bike).on(unit)
-    whole = Whole(on.job, on.rules)
+    instance = Instance(on.job, on.rules)
     named = reason.rules or tuple(rule.slug for rule in on.rules)
-    kept = [key for key, fact in whole.facts.items() if fact.rule in named or key[0] in THINGS]
-    return not Questions(whole, Clock(None)).has_plan(kept)
+    kept = [key for key, fact in instance.facts.items() if fact.rule in named or key[0] in THINGS]
+    return not Questions(instance, Clock(None)).has_plan(kept)
 
 
 REASONS = (

@@ -13,7 +13,7 @@ from fact_trials import FINE, HALF, IN, IT, OTHER, PLAIN, SWITCH, TOGETHER, text
 from hall import assert_crowd, most_seated
 from oracle.facts import Key
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
-from portloom.explaining.conflicts.kept import part_of
+from portloom.explaining.conflicts.kept import relaxed_to
 from portloom.explaining.conflicts.matching import Matching
 
 # --- any things on any ports
@@ -51,8 +51,8 @@ PULSING = "signal: pulse, tells: key, rate: 100 Hz"
 
 def crowds_of(written: Texts, crowds: Callable[..., Iterable[Sequence[Key]]]) -> list[set[Key]]:
     """Return the facts of each crowd of a whole bike."""
-    whole = questions_on(written).whole
-    return [set(keys) & whole.everything for keys in crowds(part_of(whole, whole.keys))]
+    instance = questions_on(written).instance
+    return [set(keys) & instance.everything for keys in crowds(relaxed_to(instance, instance.keys))]
 
 
 def test_three_loads_on_two_dimming_outputs() -> None:

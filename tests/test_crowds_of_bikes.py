@@ -19,7 +19,7 @@ from oracle.profiles import read_unit
 from oracle.reading import on_unit, read_bike
 from oracle.starved import starved_case
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
-from portloom.explaining.conflicts.kept import part_of
+from portloom.explaining.conflicts.kept import relaxed_to
 
 FAMILIES = ("dimming", "ports", "coils", "lonely", "bans", "several")
 
@@ -71,6 +71,6 @@ def named(
     written: Texts, thing: str, port: str, crowds: Callable[..., Iterable[Sequence[Key]]]
 ) -> list[tuple[list[str], list[str]]]:
     """Return the things and the ports of each crowd of a whole bike."""
-    whole = questions_on(written).whole
-    found = [list(keys) for keys in crowds(part_of(whole, whole.keys))]
+    instance = questions_on(written).instance
+    found = [list(keys) for keys in crowds(relaxed_to(instance, instance.keys))]
     return [([key[1] for key in keys if key[0] == thing], [key[1] for key in keys if key[0] == port]) for keys in found]

@@ -28,9 +28,9 @@ def answers(case: Case, family: str, seed: int) -> tuple[list[bool], list[bool]]
     """Return both programs' answers for random parts of the facts that either has, one part for each of SHARES."""
     written = case(seed, family)
     dice, questions, facts = random.Random(seed), questions_on(written), all_facts(*written)
-    every = sorted(questions.whole.everything.union(facts))
+    every = sorted(questions.instance.everything.union(facts))
     parts = [{key for key in every if dice.random() < share} for share in SHARES]
-    asked = [questions.has_plan(questions.whole.everything.intersection(part)) for part in parts]
+    asked = [questions.has_plan(questions.instance.everything.intersection(part)) for part in parts]
     return asked, [has_plan(*written, part.intersection(facts)) for part in parts]
 
 
@@ -57,10 +57,10 @@ def test_both_know_the_same_facts(case: Case, family: str) -> None:
     """
     for seed in range(7100, 7103):
         written = case(seed, family)
-        whole, facts = questions_on(written).whole, set(all_facts(*written))
-        assert facts.difference(whole.facts) == idle_kinds(written[0])
-        more = {fact.rule for key, fact in whole.facts.items() if key not in facts}
-        assert more <= set(whole.job.bike.set_aside)
+        instance, facts = questions_on(written).instance, set(all_facts(*written))
+        assert facts.difference(instance.facts) == idle_kinds(written[0])
+        more = {fact.rule for key, fact in instance.facts.items() if key not in facts}
+        assert more <= set(instance.job.bike.set_aside)
 
 
 def idle_kinds(bike_text: str) -> set[Key]:

@@ -9,7 +9,7 @@ from functools import cache
 import pytest
 
 import told
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.why import why_nothing_fits
 from portloom.inputs.reading import bike_from_text, unit_from_text
@@ -19,7 +19,7 @@ from portloom.job.site import Site
 from portloom.rules import book
 from portloom.rules.book import RULES, facts_of, rules_of
 from portloom.rules.facts import At, Fact
-from portloom.rules.shapes import Budget, Key, Row, Rule
+from portloom.rules.shapes import Budget, BudgetRow, Key, Rule
 from portloom.search.places import Clock
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
 from rule_trials import TRIALS
@@ -73,12 +73,12 @@ def test_every_conflict_has_a_sentence_of_a_rule() -> None:
 # --- a new one
 
 
-def _summed(laid: Laid, row: Row) -> str:
+def _summed(laid: Laid, row: BudgetRow) -> str:
     return f"{len(laid.outputs)} plugs are too many, the lid closes over {row.at_most}"
 
 
 def _budgets(_: Site) -> list[Budget]:
-    rows: dict[Key, Row] = {"lid": Row("the lid", at_most=1, fact=("lid", "unit"))}
+    rows: dict[Key, BudgetRow] = {"lid": BudgetRow("the lid", at_most=1, fact=("lid", "unit"))}
     return [Budget(rows, lambda row, found: f"{row.subject}: {found}", lambda _: [("lid", 1)], summed=_summed)]
 
 
@@ -96,7 +96,7 @@ def test_a_new_rule_is_told_by_its_own_words(monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setattr(book, "RULES", (*RULES, LID))
     texts = bike(f"{LAMP}, current: 1 A", f"{OTHER}, current: 2 A"), unit(OUT, SECOND)
     job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
-    questions = Questions(Whole(job, rules_of(job)), Clock(None))
+    questions = Questions(Instance(job, rules_of(job)), Clock(None))
     (conflict,) = why_nothing_fits(questions, lambda at: f"{at.file}.yaml:{len(at.path)}").conflicts
     assert conflict.sentence == "2 plugs are too many, the lid closes over 1."
     assert [fact.sentence for fact in conflict.facts] == [

@@ -22,7 +22,7 @@ from portloom.margins.json import near_json
 from portloom.margins.misses import NearMisses, margins
 from portloom.report.text.layout import TextPage
 from portloom.report.text.why import write_near
-from portloom.rules.margins import Margin
+from portloom.rules.margins import LimitMargin
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
 from rule_trials import TRIALS
 
@@ -280,7 +280,7 @@ def test_json() -> None:
     assert (least["load"], least["current_a"], least["by_a"], least["rule"]) == ("lamp", 12, 0, "trip")
     assert document["fullest_leg"] is None
     assert document["nearest_case"] == {"case": "key on", "current_a": 12, "limit_a": 40}
-    almost: Margin = replace(found.first, share=Fraction(9999, 10_000))
+    almost: LimitMargin = replace(found.first, share=Fraction(9999, 10_000))
     assert near_json(replace(found, first=almost))["first"]["used_percent"] == 99.9
 
 

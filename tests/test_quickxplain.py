@@ -141,7 +141,7 @@ def test_a_bike_is_asked_about_in_two_rounds(family: str, seed: int, monkeypatch
     To certify takes a question for all of it and one more for each fact.
     """
     questions = questions_on(starved_case(seed, family))
-    assert not questions.has_plan(questions.whole.everything)
+    assert not questions.has_plan(questions.instance.everything)
     rounds: list[tuple[int, int, int]] = []
 
     def counted(things: Sequence[object], holds: Callable[[Sequence[object]], bool]) -> tuple[object, ...]:
@@ -152,7 +152,7 @@ def test_a_bike_is_asked_about_in_two_rounds(family: str, seed: int, monkeypatch
 
     monkeypatch.setattr(shrinking, "quickxplain", counted)
     before = questions.asked
-    conflict = shrinking.shrink(questions, questions.whole.keys)
+    conflict = shrinking.shrink(questions, questions.instance.keys)
     assert len(rounds) == 2
     assert all(0 < asked <= at_most(things, found) for things, found, asked in rounds)
     assert rounds[1][1] == len(conflict.keys)

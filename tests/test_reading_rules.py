@@ -11,9 +11,9 @@ import told
 from calls import ROOT
 from portloom.base.figures import NUMBERS, several
 from portloom.cli.files import read_files
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.explain import NotKnown, explain
+from portloom.explaining.explain import Undecided, explain
 from portloom.explaining.fixes.hunt import Fixes
 from portloom.explaining.why import Why, why_nothing_fits
 from portloom.job.job import Job
@@ -249,10 +249,10 @@ def test_a_limit_is_not_called_impossible() -> None:
     """Reading rule 12: A limit of time that was reached is never called impossible."""
     files = read_files(DATA / "crowd-of-loads.yaml", "six-way")
     late = explain(files.bike, files.unit, time_limit=1e-9)
-    assert isinstance(late.answer, NotKnown)
+    assert isinstance(late.answer, Undecided)
     assert "UNKNOWN, the time limit was reached" in told.printed(late)
     job = Job(files.bike, files.unit)
-    found = why_nothing_fits(Questions(Whole(job, rules_of(job)), Clock(None)), files.where)
+    found = why_nothing_fits(Questions(Instance(job, rules_of(job)), Clock(None)), files.where)
     stopped = told.printed(told.why_not_of(files, Why(found.conflicts, complete=False), Fixes((), complete=False)))
     assert "The time limit was reached: there may be more conflicts. What is told here is proved." in stopped
     assert "Not every change was tried" in stopped

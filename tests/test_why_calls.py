@@ -19,7 +19,7 @@ from oracle.starved import starved_case
 from portloom.cli.files import read_files
 from portloom.cli.main import main
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.explain import Explained, NotKnown
+from portloom.explaining.explain import Explained, Undecided
 from portloom.explaining.fixes.hunt import fixes_of
 from portloom.explaining.json import explained_json
 from portloom.explaining.why import why_nothing_fits
@@ -312,4 +312,4 @@ def test_the_unknown_is_no_answer() -> None:
     """As a library, too, a limit that was reached is an answer of its own."""
     bike, unit = starved_case(2, "dimming")
     read = bike_from_text(bike, "bike"), unit_from_text(unit, "unit")
-    assert portloom.explain(*read, time_limit=0).answer == NotKnown()
+    assert portloom.explain(*read, time_limit=0).answer == Undecided()

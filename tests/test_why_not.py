@@ -17,12 +17,12 @@ from oracle.job import Job as ReferenceJob
 from oracle.profiles import each, read_unit
 from oracle.random_bikes import FAMILIES, random_case
 from oracle.reading import read_bike
-from portloom.explaining.conflicts.kept import Whole
-from portloom.explaining.conflicts.wish import AtPlace, OnPort, Wish
+from portloom.explaining.conflicts.kept import Instance
+from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.solved import Solved, solve
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.told import by_default
-from portloom.explaining.wishes.why_not import Price, WhyNot, why_not
+from portloom.explaining.wishes.why_not import ExtraCost, WhyNot, why_not
 from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
@@ -48,12 +48,12 @@ class Asked:
     @property
     def seat(self) -> Seat | None:
         """The load and the port that are wished for."""
-        return (self.wish.load, self.wish.port) if isinstance(self.wish, OnPort) else None
+        return (self.wish.load, self.wish.port) if isinstance(self.wish, LoadOnPort) else None
 
     @property
     def place(self) -> str | None:
         """The place that is wished for."""
-        return self.wish.place if isinstance(self.wish, AtPlace) else None
+        return self.wish.place if isinstance(self.wish, UnitAtPlace) else None
 
     @cached_property
     def best(self) -> int | None:
@@ -61,7 +61,7 @@ class Asked:
         return cost_with(self.texts, [self.seat] if self.seat else [], self.place)
 
     @property
-    def price(self) -> Price:
+    def price(self) -> ExtraCost:
         """What the wish costs; it must be possible."""
         assert self.answer.price is not None
         return self.answer.price
@@ -81,20 +81,20 @@ def asked(family: str) -> tuple[Asked, ...]:
 
 def _of_bike(texts: Texts, seed: int) -> list[Asked]:
     job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
-    whole = Whole(job, rules_of(job))
-    found = solve(job, whole.rules, whole.sites, Clock(None))
+    instance = Instance(job, rules_of(job))
+    found = solve(job, instance.rules, instance.sites, Clock(None))
     if not isinstance(found, Solved):
         return []
     ports = {load: line.port for line in found.assignment.outputs for load in line.loads if load in job.alike}
     return [
-        Asked(texts, wish, why_not(whole, wish, found, by_default, Clock(None)), found.assignment.cost, ports)
+        Asked(texts, wish, why_not(instance, wish, found, by_default, Clock(None)), found.assignment.cost, ports)
         for wish in _wishes(job, Random(seed))
     ]
 
 
 def _wishes(job: Job, dice: Random) -> list[Wish]:
-    seats = [OnPort(load.name, output.name) for load in job.loads.on_unit for output in job.unit.outputs]
-    return [*dice.sample(seats, min(SEATS, len(seats))), *(AtPlace(place.name) for place in job.bike.places)]
+    seats = [LoadOnPort(load.name, output.name) for load in job.loads.on_unit for output in job.unit.outputs]
+    return [*dice.sample(seats, min(SEATS, len(seats))), *(UnitAtPlace(place.name) for place in job.bike.places)]
 
 
 def answered(family: str, answer: str) -> list[Asked]:
@@ -113,7 +113,7 @@ def test_each_answer_comes_often_enough() -> None:
     assert often.total() == len(every) >= 150
     assert min(often.values()) >= 10
     assert sum(one.answer.answer == "possible" and one.price.same_kind for one in every) >= 10
-    assert {type(one.wish) for one in every if one.answer.answer == "with the rest"} == {OnPort, AtPlace}
+    assert {type(one.wish) for one in every if one.answer.answer == "with the rest"} == {LoadOnPort, UnitAtPlace}
 
 
 @EACH_FAMILY

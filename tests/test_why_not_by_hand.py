@@ -1,9 +1,9 @@
 """Why not, on bikes so small that each answer can be seen, or summed, by hand; the units and bikes are made up."""
 
 from portloom.base.quantities import Micrometres
-from portloom.explaining.conflicts.wish import AtPlace, OnPort, Wish
+from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.explain import Explained, Fits, explain
-from portloom.explaining.wishes.why_not import Answer, Move, Price, WhyNot
+from portloom.explaining.wishes.why_not import ExtraCost, LoadMove, WhyNot, WishAnswer
 from portloom.inputs.reading import bike_from_text, unit_from_text
 
 BIKE = """
@@ -44,7 +44,7 @@ def answer(wish: Wish, *outputs: str, more: str = "") -> WhyNot:
     return found
 
 
-def price(wish: Wish, *outputs: str, more: str = "") -> Price:
+def price(wish: Wish, *outputs: str, more: str = "") -> ExtraCost:
     """Return what a wish costs; it must be possible."""
     found = answer(wish, *outputs, more=more)
     assert found.answer == "possible"
@@ -54,38 +54,38 @@ def price(wish: Wish, *outputs: str, more: str = "") -> Price:
 
 def test_a_wire_more_the_length_of_the_frame() -> None:
     """From the rear output the front lamp's wire is 1 m, from the front one it is nothing; the rear ones are alike."""
-    found = price(OnPort("front lamp", "out 2"), FRONT, REAR, REAR_TOO)
+    found = price(LoadOnPort("front lamp", "out 2"), FRONT, REAR, REAR_TOO)
     assert (found.cost, found.wire_run, found.spare_port_loss) == (1_000_000, 1_000_000, 0)
-    assert (found.place, found.moves) == ("along the frame", (Move(("front lamp",), "out 1", "out 2"),))
+    assert (found.place, found.moves) == ("along the frame", (LoadMove(("front lamp",), "out 1", "out 2"),))
 
 
 def test_who_is_in_the_way_moves_too() -> None:
     """With two outputs only, the lamps change places: 1 m each."""
-    found = price(OnPort("front lamp", "out 2"), FRONT, REAR)
+    found = price(LoadOnPort("front lamp", "out 2"), FRONT, REAR)
     assert found.cost == 2_000_000
-    assert set(found.moves) == {Move(("front lamp",), "out 1", "out 2"), Move(("rear lamp",), "out 2", "out 1")}
+    assert set(found.moves) == {LoadMove(("front lamp",), "out 1", "out 2"), LoadMove(("rear lamp",), "out 2", "out 1")}
 
 
 def test_a_wish_that_is_so_already_costs_nothing() -> None:
-    found = price(OnPort("front lamp", "out 1"), FRONT, REAR)
+    found = price(LoadOnPort("front lamp", "out 1"), FRONT, REAR)
     assert (found.cost, found.moves) == (0, ())
 
 
 def test_of_two_ports_alike_the_other_is_the_same() -> None:
     """The rear lamp is on out 2; out 3 differs in nothing but its name."""
-    found = price(OnPort("rear lamp", "out 3"), FRONT, REAR, REAR_TOO)
+    found = price(LoadOnPort("rear lamp", "out 3"), FRONT, REAR, REAR_TOO)
     assert (found.same_kind, found.cost, found.moves) == (True, 0, ())
 
 
 def test_a_wider_output_costs_its_amperes() -> None:
     """Both are in front; the wide one leaves 8 A unused, 5 A more than the other: at 50 mm each 250 mm."""
-    found = price(OnPort("front lamp", "out 5"), FRONT, REAR, WIDE)
+    found = price(LoadOnPort("front lamp", "out 5"), FRONT, REAR, WIDE)
     assert (found.cost, found.wire_run, found.spare_port_loss) == (250_000, 0, 250_000)
 
 
 def test_more_than_an_output_gives_is_impossible_by_itself() -> None:
     """4.5 A want a trip of 5.625 A; the output ends at 5 A."""
-    found = answer(OnPort("pump", "out 1"), FRONT, REAR, WIDE, more=PUMP)
+    found = answer(LoadOnPort("pump", "out 1"), FRONT, REAR, WIDE, more=PUMP)
     assert found.answer == "alone"
     (refusal,) = found.refusals
     assert all(said in refusal for said in ("pump", "4.5 A", "5.625 A", "out 1", "5 A", "(rule trip)"))
@@ -93,14 +93,14 @@ def test_more_than_an_output_gives_is_impossible_by_itself() -> None:
 
 def test_a_place_behind_a_hot_leg_is_impossible_by_itself() -> None:
     """At 95 C a wire for 105 C carries sqrt(10/75) of its 20 A, 7.3 A: no main fuse above the trips of 5 A."""
-    found = answer(AtPlace("by the engine"), FRONT, REAR)
+    found = answer(UnitAtPlace("by the engine"), FRONT, REAR)
     assert found.answer == "alone"
     assert any("(rule main-fuse)" in refusal and "7.5 A" in refusal for refusal in found.refusals)
 
 
 def test_an_output_that_another_load_must_have() -> None:
     """Only out 4 dims and the grips want that, so the front lamp can't have it: all these facts, and no others."""
-    found = answer(OnPort("front lamp", "out 4"), FRONT, REAR, DIMMER, more=GRIPS)
+    found = answer(LoadOnPort("front lamp", "out 4"), FRONT, REAR, DIMMER, more=GRIPS)
     assert found.answer == "with the rest"
     assert found.conflict is not None
     assert {fact.key for fact in found.conflict.facts} == {
@@ -115,15 +115,18 @@ def test_an_output_that_another_load_must_have() -> None:
 
 def test_of_a_bike_that_does_not_fit_there_is_no_price() -> None:
     """Two lamps and one output: whether the wish could be met by itself is told, its price is not."""
-    fine, too_much = answer(OnPort("rear lamp", "out 1"), FRONT), answer(OnPort("pump", "out 1"), FRONT, more=PUMP)
+    fine, too_much = (
+        answer(LoadOnPort("rear lamp", "out 1"), FRONT),
+        answer(LoadOnPort("pump", "out 1"), FRONT, more=PUMP),
+    )
     assert (fine.answer, fine.price, too_much.answer) == ("nothing fits", None, "alone")
 
 
 def test_without_time_nothing_is_said_to_be_impossible() -> None:
     """What refuses by itself is seen at once; all else is not known."""
-    told: dict[str, Answer] = {}
+    told: dict[str, WishAnswer] = {}
     for load in ("front lamp", "pump"):
-        found = explained(OnPort(load, "out 1"), FRONT, REAR, WIDE, more=PUMP, limit=0).why_not
+        found = explained(LoadOnPort(load, "out 1"), FRONT, REAR, WIDE, more=PUMP, limit=0).why_not
         assert found is not None
         told[load] = found.answer
     assert told == {"front lamp": "not known", "pump": "alone"}

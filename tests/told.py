@@ -17,7 +17,7 @@ from rich.console import Console
 from oracle.starved import FAMILIES, starved_case
 from portloom.base.figures import NUMBERS
 from portloom.cli.files import Files, read_files
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.explain import DoesNotFit, Explained
 from portloom.explaining.fixes.hunt import Fixes
@@ -101,8 +101,8 @@ class Told:
         points = {point for leg in bike.frame.legs for point in (*leg.between, leg.label)}
         others = {*points, *(place.name for place in bike.places), *(other.name for other in bike.alongside), unit.unit}
         for name in sorted({*self.things, *others, *self.ports}, key=len, reverse=True):
-            whole = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
-            line = whole.sub("X" if name in self.things else "", line)
+            instance = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
+            line = instance.sub("X" if name in self.things else "", line)
         return line
 
     def __str__(self) -> str:
@@ -111,19 +111,19 @@ class Told:
 
 def _block(paragraph: str) -> Block:
     """Put the folded lines of a conflict together again."""
-    whole: list[str] = []
+    instance: list[str] = []
     for line in paragraph.strip("\n").split("\n"):
-        if not whole or re.match(r"  (- |Rules?: |May help)", line):
-            whole.append(line.strip())
+        if not instance or re.match(r"  (- |Rules?: |May help)", line):
+            instance.append(line.strip())
         else:
-            whole[-1] += f" {line.strip()}"
-    items = [line.removeprefix("- ") for line in whole if line.startswith("- ")]
+            instance[-1] += f" {line.strip()}"
+    items = [line.removeprefix("- ") for line in instance if line.startswith("- ")]
     return Block(
-        sentence=re.sub(r"^\d+\. ", "", whole[0]),
+        sentence=re.sub(r"^\d+\. ", "", instance[0]),
         facts=tuple(item for item in items if not item.startswith("nowhere else")),
         nowhere=tuple(item for item in items if item.startswith("nowhere else")),
-        rules=next((line for line in whole if re.match("Rules?: ", line)), ""),
-        help=next((line for line in whole if line.startswith("May help")), ""),
+        rules=next((line for line in instance if re.match("Rules?: ", line)), ""),
+        help=next((line for line in instance if line.startswith("May help")), ""),
     )
 
 
@@ -168,8 +168,8 @@ def _made(folder: Path) -> Iterator[Told]:
             path.write_text(text, "utf-8")
         files = read_files(paths[0], str(paths[1]))
         job = Job(files.bike, files.unit)
-        questions = Questions(Whole(job, rules_of(job)), Clock(None))
-        if not questions.has_plan(questions.whole.everything):
+        questions = Questions(Instance(job, rules_of(job)), Clock(None))
+        if not questions.has_plan(questions.instance.everything):
             why = why_nothing_fits(questions, files.where)
             explained = why_not_of(files, why, Fixes((), complete=False))
             yield Told(about, printed(explained), files, why.conflicts)

@@ -52,7 +52,7 @@ def told_of(case: Case, family: str, seeds: Iterable[int]) -> Iterator[Told]:
 def _told(case: Case, family: str, seed: int) -> Told | None:
     written = case(seed, family)
     questions = questions_on(written)
-    if questions.has_plan(questions.whole.everything):
+    if questions.has_plan(questions.instance.everything):
         return None
     why = why_nothing_fits(questions, by_default)
     conflicts = tuple(frozenset(fact.key for fact in conflict.facts) for conflict in why.conflicts)

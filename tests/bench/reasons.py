@@ -15,9 +15,9 @@ from dataclasses import dataclass
 from time import perf_counter
 
 from portloom.explaining.conflicts.find import disjoint_conflicts
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.conflicts.shrinking import Certified
+from portloom.explaining.conflicts.shrinking import CertifiedConflict
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
@@ -39,7 +39,7 @@ CROWD_AT_MOST, OTHERS_AT_MOST, CORE_AT_MOST = 2, 10, 0.01
 class Explained:
     """A conflict, how many questions were asked for it, and the seconds that all took."""
 
-    conflict: Certified
+    conflict: CertifiedConflict
     asked: int
     seconds: float
 
@@ -49,7 +49,7 @@ def explained(bike: Entry, unit: Entry) -> Explained:
     files = typed(bike, unit)
     started = perf_counter()
     job = Job(*files)
-    questions = Questions(Whole(job, rules_of(job)), Clock(None))
+    questions = Questions(Instance(job, rules_of(job)), Clock(None))
     conflict = next(disjoint_conflicts(questions))
     return Explained(conflict, questions.asked, perf_counter() - started)
 

@@ -14,8 +14,8 @@ from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
 from portloom.cli.files import Files, read_files
 from portloom.cli.screen import CannotWrite, Exit, bad_call, note, on_stdout, page, waiting, write_json
-from portloom.explaining.conflicts.wish import AtPlace, OnPort, Wish
-from portloom.explaining.explain import DoesNotFit, Explained, Fits, NotKnown, explain
+from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
+from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided, explain
 from portloom.explaining.fixes.edits import edits_of
 from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.json import explained_json
@@ -147,7 +147,7 @@ def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_jso
             write_json(explained_json(explained, proof=asked.proof))
         else:
             write_explained(explained, page(), proof=asked.proof)
-    if asked.apply is not None and asked.out is not None and not isinstance(explained.answer, NotKnown):
+    if asked.apply is not None and asked.out is not None and not isinstance(explained.answer, Undecided):
         apply(files, explained.answer, asked.apply, asked.out)
     return _exit(explained)
 
@@ -164,7 +164,7 @@ def _wish(files: Files, asked: WhyOptions) -> Wish | None:
         raise bad_call("why", "--not and --not-place are two questions", "ask one of them, then the other")
     if asked.not_place is not None:
         files.check_place(asked.not_place)
-        return AtPlace(asked.not_place)
+        return UnitAtPlace(asked.not_place)
     if asked.not_on is None:
         return None
     load, equals, port = (word.strip() for word in asked.not_on.rpartition("="))
@@ -172,7 +172,7 @@ def _wish(files: Files, asked: WhyOptions) -> Wish | None:
         raise bad_call("why", f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
     _check_load(files, load)
     _check_output(files, port)
-    return OnPort(load, port)
+    return LoadOnPort(load, port)
 
 
 def _check_load(files: Files, name: str | None) -> None:

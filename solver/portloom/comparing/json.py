@@ -2,14 +2,12 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import Any, assert_never
+from typing import assert_never
 
 from portloom.comparing.row import Fit, FitUnknown, Headroom, NoFit, OnOne, Reason, Row
 from portloom.comparing.tables import Compared, Comparison, OfBike, OfTwo
-from portloom.documents.amounts import number, set_aside_json, thousandth
+from portloom.documents.amounts import Json, number, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
-
-Json = dict[str, Any]
 
 
 def comparison_json(comparison: Comparison, bike_files: Sequence[str], unit_files: Sequence[str]) -> Json:

@@ -3,7 +3,7 @@
 Each test is a proof by counting or adding up. Where none of them tells, ``portloom why`` does, and takes longer.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
 from portloom.base.figures import amperes, counted, does, listed
@@ -11,16 +11,15 @@ from portloom.base.quantities import MilliAmps
 from portloom.comparing.row import Reason
 from portloom.comparing.workbench import OnUnit
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
-from portloom.explaining.conflicts.kept import Part, Whole, part_of
+from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxed_to
 from portloom.explaining.conflicts.overloads import overloads
 from portloom.explaining.telling.counts import counts_of
 from portloom.explaining.telling.refused import Refused, refused
 from portloom.job.kinds import PortDirection, port_names
 from portloom.rules.book import in_short, place_clashes
 from portloom.rules.fact_kinds import LOAD, is_thing, kind_of, ports_for
-from portloom.rules.facts import FactKey
+from portloom.rules.facts import Keys
 
-Keys = tuple[FactKey, ...]
 MOST_NAMED = 3
 """So many loads of a sum are named."""
 UNTOLD = Reason("not one thing by itself: portloom why tells", ())
@@ -29,18 +28,20 @@ UNTOLD = Reason("not one thing by itself: portloom why tells", ())
 
 def short_reason(on: OnUnit) -> Reason:
     """Return one reason why a bike of which it is proved that it has no plan has none, the simplest that is found."""
-    whole = Whole(on.job, on.rules)
-    part = part_of(whole, whole.everything)
-    return next(_reasons(whole, part), UNTOLD)
+    instance = Instance(on.job, on.rules)
+    relaxed = relaxed_to(instance, instance.everything)
+    return next(_reasons(instance, relaxed), UNTOLD)
 
 
-def _reasons(whole: Whole, part: Part) -> Iterator[Reason]:
-    crowds = sorted((*_crowds(whole, output_crowds(part)), *_crowds(whole, input_crowds(part))), key=_things)
-    yield from (_alone(whole, keys) for keys in crowds if _things(keys) == 1)
-    yield from _overloads(whole, part)
-    yield from (_crowd(whole, keys) for keys in crowds if _things(keys) > 1)
-    yield from _no_place(whole)
-    yield from _no_wire(whole)
+def _reasons(instance: Instance, relaxed: RelaxedInstance) -> Iterator[Reason]:
+    crowds = sorted(
+        (*_crowds(instance, output_crowds(relaxed)), *_crowds(instance, input_crowds(relaxed))), key=_things
+    )
+    yield from (_alone(instance, keys) for keys in crowds if _things(keys) == 1)
+    yield from _overloads(instance, relaxed)
+    yield from (_crowd(instance, keys) for keys in crowds if _things(keys) > 1)
+    yield from _no_place(instance)
+    yield from _no_wire(instance)
 
 
 def _things(keys: Keys) -> int:
@@ -50,17 +51,17 @@ def _things(keys: Keys) -> int:
 # --- crowds
 
 
-def _crowds(whole: Whole, crowds: Iterator[Keys]) -> Iterator[Keys]:
+def _crowds(instance: Instance, crowds: Iterable[Keys]) -> Iterator[Keys]:
     """Leave only what is a fact of this bike."""
     for crowd in crowds:
-        yield tuple(key for key in crowd if key in whole.everything)
+        yield tuple(key for key in crowd if key in instance.everything)
 
 
-def _alone(whole: Whole, keys: Keys) -> Reason:
+def _alone(instance: Instance, keys: Keys) -> Reason:
     """Tell of a thing that no port takes."""
     (thing,) = (key for key in keys if is_thing(key))
     name = thing[1]
-    return _no_port(ports_for(thing), name, [one.rule for one in refused(whole, keys) if name in one.things])
+    return _no_port(ports_for(thing), name, [one.rule for one in refused(instance, keys) if name in one.things])
 
 
 def _no_port(ports: PortDirection, name: str, rules: Sequence[str]) -> Reason:
@@ -73,12 +74,12 @@ def by_rules(rules: Sequence[str]) -> str:
     return f" ({'rules' if len(rules) > 1 else 'rule'} {listed(tuple(rules))})" if rules else ""
 
 
-def _crowd(whole: Whole, keys: Keys) -> Reason:
+def _crowd(instance: Instance, keys: Keys) -> Reason:
     """Tell of more things than ports, as a count."""
-    refusals = refused(whole, keys)
-    counts = counts_of(whole, keys, partial(_closed, refusals))
+    refusals = refused(instance, keys)
+    counts = counts_of(instance, keys, partial(_closed, refusals))
     said = "; ".join(count.sentence.partition(". ")[0] for count in counts)
-    return Reason(said, tuple(dict.fromkeys(whole.facts[key].rule for key in keys)))
+    return Reason(said, tuple(dict.fromkeys(instance.facts[key].rule for key in keys)))
 
 
 def _closed(refusals: Sequence[Refused], name: str, rule: str = "") -> set[str]:
@@ -89,11 +90,11 @@ def _closed(refusals: Sequence[Refused], name: str, rule: str = "") -> set[str]:
 # --- sums
 
 
-def _overloads(whole: Whole, part: Part) -> Iterator[Reason]:
+def _overloads(instance: Instance, relaxed: RelaxedInstance) -> Iterator[Reason]:
     """Tell of loads that draw more together than the unit, or the banks that they can be on, give."""
-    drawn = {load.name: load.current for load in part.job.loads.on_unit}
-    in_force = {rule.slug for rule in whole.rules}
-    for overload in overloads(part):
+    drawn = {load.name: load.current for load in relaxed.job.loads.on_unit}
+    in_force = {rule.slug for rule in instance.rules}
+    for overload in overloads(relaxed):
         if overload.rule in in_force:
             yield Reason(f"{drawing(overload.loads, drawn)}, {overload.given}", (overload.rule,))
 
@@ -112,21 +113,21 @@ def named(names: Sequence[str], thing: str) -> str:
 # --- places and wires
 
 
-def _no_place(whole: Whole) -> Iterator[Reason]:
+def _no_place(instance: Instance) -> Iterator[Reason]:
     """Tell what keeps the unit from every place; where that differs, of the first."""
-    clashes = [next(place_clashes(whole.rules, site), None) for site in whole.sites]
+    clashes = [next(place_clashes(instance.rules, site), None) for site in instance.sites]
     first = clashes[0]
     if first is not None and None not in clashes:
-        yield Reason(in_short(whole.rules, whole.sites[0], first), (first.rule,))
+        yield Reason(in_short(instance.rules, instance.sites[0], first), (first.rule,))
 
 
-def _no_wire(whole: Whole) -> Iterator[Reason]:
+def _no_wire(instance: Instance) -> Iterator[Reason]:
     """Tell of a load or switch that every port refuses at every place, its wire to there included."""
-    refusals = refused(whole, [key for key in whole.keys if not kind_of(key).counts_ports])
-    unit = whole.job.unit
-    for name in (load.name for load in whole.job.loads.on_unit):
+    refusals = refused(instance, [key for key in instance.keys if not kind_of(key).counts_ports])
+    unit = instance.job.unit
+    for name in (load.name for load in instance.job.loads.on_unit):
         yield from _closed_everywhere("outputs", name, refusals, port_names(unit, "outputs"))
-    for name in (switch.name for switch in whole.job.bike.inputs):
+    for name in (switch.name for switch in instance.job.bike.inputs):
         yield from _closed_everywhere("inputs", name, refusals, port_names(unit, "inputs"))
 
 

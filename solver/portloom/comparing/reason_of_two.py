@@ -9,18 +9,18 @@ from collections.abc import Iterator
 from portloom.base.figures import counted
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Unit
-from portloom.comparing.reason import Keys, by_rules, drawing, named
+from portloom.comparing.reason import by_rules, drawing, named
 from portloom.comparing.row import Reason
 from portloom.comparing.workbench import Workbench
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
-from portloom.explaining.conflicts.kept import Part
+from portloom.explaining.conflicts.kept import RelaxedInstance
 from portloom.explaining.conflicts.overloads import overloads
 from portloom.job.circuits import InputCircuit
 from portloom.job.job import Job
 from portloom.job.kinds import input_kinds, output_kinds, port_names
 from portloom.rules.book import input_clashes, output_clashes, rules_of
 from portloom.rules.fact_kinds import LOAD, is_thing, kind_of, ports_for
-from portloom.rules.facts import FactKey
+from portloom.rules.facts import FactKey, Keys
 from portloom.rules.two_units import without_multiplexers
 
 
@@ -28,7 +28,7 @@ def reason_by_count(bench: Workbench, units: tuple[Unit, Unit]) -> Reason | None
     """Return a reason that proves that a bike has no plan with two units, None where none is found."""
     bike = without_multiplexers(bench.bike)
     job = Job(bike, _as_one(units), bench.loads, bench.network)
-    return next(_reasons(Part(job, rules_of(job), (), frozenset())), None)
+    return next(_reasons(RelaxedInstance(job, rules_of(job), (), frozenset())), None)
 
 
 def _as_one(units: tuple[Unit, Unit]) -> Unit:
@@ -48,50 +48,52 @@ def _as_one(units: tuple[Unit, Unit]) -> Unit:
     return units[0].model_copy(update={"feed": feed, "banks": {}, "outputs": tuple(outputs), "inputs": tuple(inputs)})
 
 
-def _reasons(part: Part) -> Iterator[Reason]:
-    crowds = sorted((*output_crowds(part), *input_crowds(part)), key=lambda keys: len(_named(keys)))
-    yield from (_alone(part, keys) for keys in crowds if len(_named(keys)) == 1)
-    yield from _overload(part)
-    yield from (_crowd(part, keys) for keys in crowds if len(_named(keys)) > 1)
+def _reasons(relaxed: RelaxedInstance) -> Iterator[Reason]:
+    crowds = sorted((*output_crowds(relaxed), *input_crowds(relaxed)), key=lambda keys: len(_named(keys)))
+    yield from (_alone(relaxed, keys) for keys in crowds if len(_named(keys)) == 1)
+    yield from _overload(relaxed)
+    yield from (_crowd(relaxed, keys) for keys in crowds if len(_named(keys)) > 1)
 
 
 def _named(keys: Keys) -> list[FactKey]:
     return [key for key in keys if is_thing(key)]
 
 
-def _alone(part: Part, keys: Keys) -> Reason:
+def _alone(relaxed: RelaxedInstance, keys: Keys) -> Reason:
     (thing,) = _named(keys)
     name = thing[1]
-    rules = tuple(dict.fromkeys(_refusing(part, name) if kind_of(thing) is LOAD else _refusing_switch(part, name)))
+    rules = tuple(
+        dict.fromkeys(_refusing(relaxed, name) if kind_of(thing) is LOAD else _refusing_switch(relaxed, name))
+    )
     return Reason(f"no {ports_for(thing).removesuffix('s')} of either takes {name}{by_rules(rules)}", rules)
 
 
-def _refusing(part: Part, name: str) -> Iterator[str]:
-    circuit = part.job.circuit(load for load in part.job.loads.on_unit if load.name == name)
-    for kind in output_kinds(part.job.unit):
-        yield from (clash.rule for clash in [next(output_clashes(part.rules, part.job, circuit, kind.like))])
+def _refusing(relaxed: RelaxedInstance, name: str) -> Iterator[str]:
+    circuit = relaxed.job.circuit(load for load in relaxed.job.loads.on_unit if load.name == name)
+    for kind in output_kinds(relaxed.job.unit):
+        yield from (clash.rule for clash in [next(output_clashes(relaxed.rules, relaxed.job, circuit, kind.like))])
 
 
-def _refusing_switch(part: Part, name: str) -> Iterator[str]:
-    circuit = InputCircuit(tuple(switch for switch in part.job.bike.inputs if switch.name == name))
-    for kind in input_kinds(part.job.unit):
-        yield from (clash.rule for clash in [next(input_clashes(part.rules, circuit, kind.like))])
+def _refusing_switch(relaxed: RelaxedInstance, name: str) -> Iterator[str]:
+    circuit = InputCircuit(tuple(switch for switch in relaxed.job.bike.inputs if switch.name == name))
+    for kind in input_kinds(relaxed.job.unit):
+        yield from (clash.rule for clash in [next(input_clashes(relaxed.rules, circuit, kind.like))])
 
 
-def _crowd(part: Part, keys: Keys) -> Reason:
+def _crowd(relaxed: RelaxedInstance, keys: Keys) -> Reason:
     """Tell of more things than ports, as a count."""
     crowd = _named(keys)
     thing = kind_of(crowd[0])
     port = ports_for(crowd[0]).removesuffix("s")
     ports = [key for key in keys if kind_of(key).counts_ports and kind_of(key).ports == thing.ports]
     many = named([name for _, name in crowd], thing.name)
-    if len(ports) == len(port_names(part.job.unit, ports_for(crowd[0]))):
+    if len(ports) == len(port_names(relaxed.job.unit, ports_for(crowd[0]))):
         return Reason(f"{many} need an {port} of their own; both have {counted(len(ports), port)} together", ())
     return Reason(f"{many} can only go on {counted(len(ports), port)} of both together", ())
 
 
-def _overload(part: Part) -> Iterator[Reason]:
+def _overload(relaxed: RelaxedInstance) -> Iterator[Reason]:
     """Tell of loads that draw more together than both units pass."""
-    drawn = {load.name: load.current for load in part.job.loads.on_unit}
-    for overload in overloads(part, units=2):
+    drawn = {load.name: load.current for load in relaxed.job.loads.on_unit}
+    for overload in overloads(relaxed, units=2):
         yield Reason(f"{drawing(overload.loads, drawn)}, {overload.given}", (overload.rule,))

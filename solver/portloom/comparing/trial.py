@@ -17,7 +17,7 @@ from portloom.documents.draw_up import draw_up
 from portloom.explaining.solved import Solved, solve, solve_two
 from portloom.job.laid import Laid
 from portloom.margins.misses import tight_margins
-from portloom.rules.margins import Margin
+from portloom.rules.margins import LimitMargin
 from portloom.search.places import Clock, LimitReached, NoPlan
 
 UNTOLD_OF_TWO = Reason("neither counting nor adding up tells why", ())
@@ -116,6 +116,6 @@ def _thin_of(laid: Laid) -> tuple[ThinMargin, ...]:
     return tuple(_thin(margin) for margin in tight_margins(laid))
 
 
-def _thin(margin: Margin) -> ThinMargin:
+def _thin(margin: LimitMargin) -> ThinMargin:
     used = 1000 * margin.share.numerator // margin.share.denominator
     return ThinMargin(margin.rule, margin.subject, margin.sentence, used)

@@ -8,7 +8,7 @@ from portloom.base.unit import Unit
 from portloom.documents.document import Plan
 from portloom.documents.draw_up import draw_up
 from portloom.explaining.conflicts.every import every_conflict
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.explaining.conflicts.wish import Wish
 from portloom.explaining.fixes.hunt import Fixes, fixes_of
@@ -54,7 +54,7 @@ class DoesNotFit:
 
 
 @dataclass(frozen=True)
-class NotKnown:
+class Undecided:
     """A limit was reached before a plan was found or proved impossible."""
 
 
@@ -65,7 +65,7 @@ class Explained:
     bike: str
     unit: str
     set_aside: tuple[tuple[str, str], ...]
-    answer: Fits | DoesNotFit | NotKnown
+    answer: Fits | DoesNotFit | Undecided
     why_not: WhyNot | None = None
     elsewhere: tuple[Elsewhere, ...] = ()
 
@@ -90,21 +90,21 @@ def explain(
     """
     clock = Clock(time_limit)
     job = Job(bike, unit)
-    whole = Whole(job, rules_of(job))
-    found = solve(job, whole.rules, whole.sites, clock)
+    instance = Instance(job, rules_of(job))
+    found = solve(job, instance.rules, instance.sites, clock)
     best = found if isinstance(found, Solved) else None
     return Explained(
         bike=bike.bike,
         unit=unit.unit,
         set_aside=tuple(bike.set_aside.items()),
-        answer=_answer(whole, found, clock, time_limit, where, known, every=every and wish is None),
-        why_not=None if wish is None else why_not(whole, wish, found, where, clock),
-        elsewhere=() if about is None or best is None else tuple(elsewhere(whole, about, best, where, clock)),
+        answer=_answer(instance, found, clock, time_limit, where, known, every=every and wish is None),
+        why_not=None if wish is None else why_not(instance, wish, found, where, clock),
+        elsewhere=() if about is None or best is None else tuple(elsewhere(instance, about, best, where, clock)),
     )
 
 
 def _answer(
-    whole: Whole,
+    instance: Instance,
     found: Solved | NoPlan | LimitReached,
     clock: Clock,
     time_limit: float | None,
@@ -112,22 +112,22 @@ def _answer(
     known: Sequence[Unit],
     *,
     every: bool,
-) -> Fits | DoesNotFit | NotKnown:
+) -> Fits | DoesNotFit | Undecided:
     match found:
         case Solved(assignment, laid):
             return Fits(draw_up(laid, assignment), near_misses(laid))
         case NoPlan():
-            why = why_nothing_fits(Questions(whole, clock), where)
-            more = _every(whole, Clock(USUAL_LIMIT) if time_limit is None else clock, where) if every else None
-            questions = Questions(whole, Clock(USUAL_LIMIT) if time_limit is None else clock)
+            why = why_nothing_fits(Questions(instance, clock), where)
+            more = _every(instance, Clock(USUAL_LIMIT) if time_limit is None else clock, where) if every else None
+            questions = Questions(instance, Clock(USUAL_LIMIT) if time_limit is None else clock)
             keys = [tuple(fact.key for fact in conflict.facts) for conflict in why.conflicts]
             return DoesNotFit(why, fixes_of(questions, keys, known), more)
         case LimitReached():
-            return NotKnown()
+            return Undecided()
 
 
-def _every(whole: Whole, clock: Clock, where: Where) -> Every:
-    questions = Questions(whole, clock)
+def _every(instance: Instance, clock: Clock, where: Where) -> Every:
+    questions = Questions(instance, clock)
     found: list[Conflict] = []
     try:
         for conflict in every_conflict(questions):

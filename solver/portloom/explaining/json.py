@@ -1,16 +1,13 @@
 """Explanations as JSON; the keys are those that other programs rely on."""
 
-from typing import Any
-
-from portloom.documents.amounts import set_aside_json, thousandth
+from portloom.documents.amounts import Json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
-from portloom.explaining.explain import DoesNotFit, Explained, Fits, NotKnown
+from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided
 from portloom.explaining.fixes.json import fix_json
 from portloom.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
-from portloom.explaining.wishes.why_not import Elsewhere, Price, WhyNot
+from portloom.explaining.wishes.why_not import Elsewhere, ExtraCost, WhyNot
 from portloom.margins.json import near_json
 
-Json = dict[str, Any]
 NOT_KNOWN = "not known"
 
 
@@ -35,7 +32,7 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
                 document["every_conflict_complete"] = every.complete
             document["fixes"] = [fix_json(fix) for fix in fixes.found]
             document["fixes_complete"] = fixes.complete
-        case NotKnown():
+        case Undecided():
             document = {"status": "unknown", **document}
     if explained.why_not is not None:
         document["why_not"] = why_not_json(explained.why_not, proof=proof)
@@ -73,7 +70,7 @@ def why_not_json(answer: WhyNot, *, proof: bool = False) -> Json:
     }
 
 
-def _price(price: Price) -> Json:
+def _price(price: ExtraCost) -> Json:
     return {
         "cost_mm": thousandth(price.cost),
         "wire_run_mm": thousandth(price.wire_run),

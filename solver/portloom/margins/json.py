@@ -1,14 +1,12 @@
 """Near misses as JSON."""
 
 from decimal import Decimal
-from typing import Any
 
 from portloom.base.quantities import MilliAmps
+from portloom.documents.amounts import Json
 from portloom.margins.growth import Growth
 from portloom.margins.misses import NearMisses
-from portloom.rules.margins import Margin
-
-Json = dict[str, Any]
+from portloom.rules.margins import LimitMargin
 
 
 def near_json(near: NearMisses) -> Json:
@@ -23,7 +21,7 @@ def near_json(near: NearMisses) -> Json:
     }
 
 
-def _margin(margin: Margin) -> Json:
+def _margin(margin: LimitMargin) -> Json:
     """The share is rounded down to a tenth of a per cent: 100 only where nothing is left."""
     tenths = 1000 * margin.share.numerator // margin.share.denominator
     return {

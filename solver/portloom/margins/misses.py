@@ -7,7 +7,7 @@ from portloom.base.quantities import MilliAmps
 from portloom.job.laid import Laid
 from portloom.margins.growth import Growth, grows_least
 from portloom.rules.book import RULES, rules_of
-from portloom.rules.margins import Margin
+from portloom.rules.margins import LimitMargin
 from portloom.rules.shapes import Rule
 
 
@@ -26,13 +26,13 @@ class NearestCase:
 class NearMisses:
     """Where a plan has no slack."""
 
-    tight: tuple[Margin, ...]
+    tight: tuple[LimitMargin, ...]
     """The margins within 10 % of their limit, the tightest first."""
-    first: Margin
+    first: LimitMargin
     """What would break first, near or not."""
     grows_least: Growth | None
     """The load on the unit that can grow least; None where the unit feeds none."""
-    fullest_leg: Margin | None
+    fullest_leg: LimitMargin | None
     """The loom that fills its opening most; None where no leg with a loom has an opening."""
     nearest_case: NearestCase
 
@@ -50,30 +50,30 @@ def near_misses(laid: Laid) -> NearMisses:
     )
 
 
-def tight_margins(laid: Laid) -> tuple[Margin, ...]:
+def tight_margins(laid: Laid) -> tuple[LimitMargin, ...]:
     """Return only the margins within 10 % of their limit, the tightest first."""
     return _within_a_tenth(_tightest_first(replace(laid, later=())))
 
 
-def _tightest_first(laid: Laid) -> list[Margin]:
+def _tightest_first(laid: Laid) -> list[LimitMargin]:
     return sorted(margins(laid), key=lambda margin: -margin.share)
 
 
-def _within_a_tenth(ranked: Sequence[Margin]) -> tuple[Margin, ...]:
+def _within_a_tenth(ranked: Sequence[LimitMargin]) -> tuple[LimitMargin, ...]:
     return tuple(margin for margin in ranked if margin.near)
 
 
-def margins(laid: Laid) -> Iterator[Margin]:
+def margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return every margin that a rule in force keeps, in the order of the book, then of the files."""
     return _kept_by(rules_of(laid.site.job), laid)
 
 
-def _of_looms(laid: Laid) -> Iterator[Margin]:
+def _of_looms(laid: Laid) -> Iterator[LimitMargin]:
     """Return the margins of looms, also where their rule is set aside."""
     return _kept_by((rule for rule in RULES if rule.of_looms), laid)
 
 
-def _kept_by(rules: Iterable[Rule], laid: Laid) -> Iterator[Margin]:
+def _kept_by(rules: Iterable[Rule], laid: Laid) -> Iterator[LimitMargin]:
     for rule in rules:
         yield from rule.margins(laid) if rule.margins else ()
 

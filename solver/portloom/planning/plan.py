@@ -8,7 +8,7 @@ from portloom.base.unit import Unit
 from portloom.documents.document import Plan, TradeOff, TradeOffs
 from portloom.documents.draw_up import draw_up
 from portloom.documents.savings import Saves, savings
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.solved import Solved, passed, solve, solve_two
 from portloom.explaining.telling.conflict import Conflict
@@ -121,7 +121,7 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
             draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock)), solved.laid
         )
     if isinstance(found, NoPlan):
-        first = why_nothing_fits(Questions(Whole(job, rules, place), clock), where, most=1)
+        first = why_nothing_fits(Questions(Instance(job, rules, place), clock), where, most=1)
         return NothingFits(job.bike.bike, (job.unit.unit,), first.conflicts)
     return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound))
 

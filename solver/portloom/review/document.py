@@ -1,13 +1,13 @@
 """The answer to a posted plan, as data and as one JSON document."""
 
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Unit
-from portloom.documents.amounts import set_aside_json, thousandth
+from portloom.documents.amounts import Json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.inputs.problems import Problem
 from portloom.review.matching import Posted
@@ -126,9 +126,6 @@ class Checked:
         for concern, clash in zip(self.concerns, self.verdict.clashes, strict=True):
             found.setdefault(concern, []).append(clash)
         return found
-
-
-Json = dict[str, Any]
 
 
 def checked_json(checked: Checked) -> Json:

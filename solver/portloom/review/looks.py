@@ -10,7 +10,7 @@ from portloom.job.site import Site
 from portloom.review.matching import Posted
 from portloom.rules.book import RULES
 from portloom.rules.clash import Clash
-from portloom.rules.posted import Look, PostedPlan
+from portloom.rules.posted import Finding, PostedPlan
 
 
 def posted_plan(job: Job, site: Site | None, posted: Posted) -> PostedPlan:
@@ -29,7 +29,7 @@ def posted_plan(job: Job, site: Site | None, posted: Posted) -> PostedPlan:
     )
 
 
-def first_looks(plan: PostedPlan, clashes: Sequence[Clash]) -> tuple[Look, ...]:
+def first_looks(plan: PostedPlan, clashes: Sequence[Clash]) -> tuple[Finding, ...]:
     """Return what each rule that is looked at first says of a post, in the order in which people look."""
     looks = [rule.posts.look for rule in RULES if rule.posts.look]
     return tuple(first.look(plan, clashes) for first in sorted(looks, key=lambda first: first.number))

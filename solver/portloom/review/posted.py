@@ -15,12 +15,12 @@ from portloom.review.matching import Posted
 from portloom.rules.as_posted import AsPosted
 from portloom.rules.book import place_clashes, rules_of, whole_clashes
 from portloom.rules.clash import Clash
-from portloom.rules.posted import Look, PostedOutput, PostedPlan
+from portloom.rules.posted import Finding, PostedOutput, PostedPlan
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.verify.judge import budget_clashes, circuit_clashes, link_clashes
 
-Found = tuple[Site, tuple[Clash, ...]]
+AtSite = tuple[Site, tuple[Clash, ...]]
 """A place and way round, and what is wrong there."""
 
 
@@ -36,7 +36,7 @@ class PostVerdict:
     sound_at: tuple[str, ...]
     """Those of the places where nothing at all is wrong."""
     not_judged: tuple[str, ...]
-    looks: tuple[Look, ...]
+    looks: tuple[Finding, ...]
     """What somebody who is asked for help looks at first."""
 
 
@@ -66,7 +66,7 @@ def sites_of_post(job: Job, rules: Sequence[Rule], posted: Posted, place: str | 
     return [site for site in sites if posted.turned in (None, site.turned)] or sites
 
 
-def _at_each(found: Sequence[Found]) -> Iterator[Clash]:
+def _at_each(found: Sequence[AtSite]) -> Iterator[Clash]:
     """Return what is wrong at every site, with the figures of the first.
 
     Where nothing is, but something else at each, all of it with its place: no place is sound.

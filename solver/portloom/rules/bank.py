@@ -9,22 +9,22 @@ from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import At, Fact
-from portloom.rules.margins import Margin
-from portloom.rules.shapes import Budget, Capacities, Capacity, Entry, Key, Row, Rule
+from portloom.rules.margins import LimitMargin
+from portloom.rules.shapes import Addend, Budget, BudgetRow, Capacities, Capacity, Key, Rule
 from portloom.rules.sums import margins_of_sums, sum_in
 
 
 def _budgets(site: Site) -> list[Budget]:
     job = site.job
-    rows: dict[Key, Row] = {
-        (bank, number): Row(f"bank {bank}, {case.label}", at_most=limit, fact=("bank", bank), case=case)
+    rows: dict[Key, BudgetRow] = {
+        (bank, number): BudgetRow(f"bank {bank}, {case.label}", at_most=limit, fact=("bank", bank), case=case)
         for bank, limit in job.unit.banks.items()
         for number, case in enumerate(job.cases)
     }
     return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired), summed=_summed)]
 
 
-def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
+def _drawn(job: Job, wired: WiredOutput) -> Iterable[Addend]:
     bank = wired.output.bank
     if bank is None:
         return ()
@@ -32,11 +32,11 @@ def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
     return [((bank, number), circuit.current) for number, case in enumerate(job.cases) if job.circuit_on(circuit, case)]
 
 
-def _sentence(row: Row, found: int) -> str:
+def _sentence(row: BudgetRow, found: int) -> str:
     return f"{row.subject}: {amperes(MilliAmps(found))} together, the bank gives {amperes(MilliAmps(row.at_most))}"
 
 
-def _summed(laid: Laid, row: Row) -> str:
+def _summed(laid: Laid, row: BudgetRow) -> str:
     on_it = (wired for wired in laid.outputs if row.fact == ("bank", wired.output.bank))
     bank = row.fact[1] if row.fact else ""
     return f"{sum_in(row.case, laid.site.job, on_it)}, bank {bank} gives {amperes(MilliAmps(row.at_most))}"
@@ -54,11 +54,11 @@ def _together(capacities: Sequence[Capacity], _: int) -> str:
     return does(f"{'banks' if len(capacities) > 1 else 'bank'} {banks}", gives)
 
 
-def _margins(laid: Laid) -> Iterator[Margin]:
+def _margins(laid: Laid) -> Iterator[LimitMargin]:
     return margins_of_sums(RULE.slug, _budgets, laid, _named)
 
 
-def _named(row: Row) -> tuple[str, str]:
+def _named(row: BudgetRow) -> tuple[str, str]:
     name = " ".join(row.fact or ())
     return name, name
 

@@ -41,7 +41,7 @@ from portloom.rules import (
 from portloom.rules.clash import Clash
 from portloom.rules.fact_kinds import BAN, SWITCH_BAN, TOLD, WISH
 from portloom.rules.facts import At, Fact, FactKey, at_load, at_switch
-from portloom.rules.shapes import Budget, CommonNeed, Key, Need, Row, Rule
+from portloom.rules.shapes import Budget, BudgetRow, CommonNeed, Key, Need, Rule
 
 RULES: tuple[Rule, ...] = (
     wire.RULE,
@@ -158,7 +158,7 @@ class BrokenRow:
     found: int
 
     @property
-    def row(self) -> Row:
+    def row(self) -> BudgetRow:
         """The row that is broken."""
         return self.budget.rows[self.key]
 

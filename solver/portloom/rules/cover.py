@@ -13,8 +13,8 @@ from portloom.job.wired import WiredInput, WiredOutput
 from portloom.rules.clash import Clash, Concern
 from portloom.rules.facts import Fact, at_load, at_switch, every_load
 from portloom.rules.faults import no_way
-from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
-from portloom.rules.shapes import Budget, Entry, Key, Row, Rule, Said
+from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedPlan
+from portloom.rules.shapes import Addend, Budget, BudgetRow, Key, Rule, Said
 
 ON_THE_BIKE = "on the bike"
 KEPT_OFF: Concern = "fire"
@@ -23,25 +23,25 @@ KEPT_OFF: Concern = "fire"
 
 def _budgets(site: Site) -> list[Budget]:
     job = site.job
-    rows: dict[Key, Row] = {}
+    rows: dict[Key, BudgetRow] = {}
     for load in job.loads.on_unit:
         key = job.alike[load.name]
         count = rows[key].at_most + 1 if key in rows else 1
         subject = rows[key].subject if key in rows else load.name
-        rows[key] = Row(subject, at_most=count, at_least=count, fact=("load", subject))
+        rows[key] = BudgetRow(subject, at_most=count, at_least=count, fact=("load", subject))
     for switch in job.bike.inputs:
         fact = ("switch", switch.name)
-        rows["input", switch.name] = Row(switch.name, at_most=len(site.units), at_least=1, fact=fact)
+        rows["input", switch.name] = BudgetRow(switch.name, at_most=len(site.units), at_least=1, fact=fact)
         for unit in site.units if len(site.units) > 1 else ():
-            rows["input", switch.name, unit.seat] = Row(f"{switch.name}, at {unit.seat}", at_most=1, fact=fact)
+            rows["input", switch.name, unit.seat] = BudgetRow(f"{switch.name}, at {unit.seat}", at_most=1, fact=fact)
     return [Budget(rows, _sentence, lambda wired: _loads(job, wired), _switches, _switches)]
 
 
-def _loads(job: Job, wired: WiredOutput) -> Iterable[Entry]:
+def _loads(job: Job, wired: WiredOutput) -> Iterable[Addend]:
     return Counter(job.alike[load.name] for load in wired.circuit.members if load.name in job.alike).items()
 
 
-def _switches(wired: WiredInput | WiredSwitch) -> Iterable[Entry]:
+def _switches(wired: WiredInput | WiredSwitch) -> Iterable[Addend]:
     return [(key, 1) for switch in wired.circuit.switches for key in _switch_keys(wired.site, switch)]
 
 
@@ -50,7 +50,7 @@ def _switch_keys(unit: Site, switch: Switch) -> Iterable[Key]:
     return ("input", switch.name), ("input", switch.name, unit.seat)
 
 
-def _sentence(row: Row, found: int) -> str:
+def _sentence(row: BudgetRow, found: int) -> str:
     if found < row.at_least:
         return f"{row.subject} is on no port"
     return f"{row.subject} is on more than one port"
@@ -112,15 +112,15 @@ def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
             yield box.name, f"{box.name} has switches on it and is on no input"
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
     what = "no starter motor, regulator or ABS on the unit"
     if wrong := [clash for clash in clashes if clash.about == KEPT_OFF]:
-        return Look(what, "wrong", wrong[0].sentence)
+        return Finding(what, "wrong", wrong[0].sentence)
     charging = plan.job.bike.supply.charging
     if charging is not None and charging.joins == "unit":
         again = "the regulator's lead joins the unit: let it join the battery side, through a fuse of its own"
-        return Look(what, "look again", again)
-    return Look(what, "right", "none is posted on an output")
+        return Finding(what, "look again", again)
+    return Finding(what, "right", "none is posted on an output")
 
 
 def _facts(job: Job) -> Iterator[Fact]:

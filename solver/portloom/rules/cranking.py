@@ -14,7 +14,7 @@ from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import At, Fact, at_load, on_outputs
-from portloom.rules.margins import Margin, each_unit, volts_spare
+from portloom.rules.margins import LimitMargin, each_unit, volts_spare
 from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import Rule, Said
 
@@ -53,13 +53,13 @@ def _measure(job: Job) -> str:
     return "" if job.bike.supply.cranking else "measure the battery while cranking and write it as 'cranking:'"
 
 
-def _margins(laid: Laid) -> Iterator[Margin]:
+def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return what reaches each unit, and each load that must work then, against the lowest at which it works."""
     for unit in each_unit(laid):
         yield from _of_unit(unit)
 
 
-def _of_unit(laid: Laid) -> Iterator[Margin]:
+def _of_unit(laid: Laid) -> Iterator[LimitMargin]:
     reached = Cranking(laid.site, laid.losses)
     lowest = laid.site.job.unit.feed.lowest
     if not reached.cases:
@@ -72,19 +72,19 @@ def _of_unit(laid: Laid) -> Iterator[Margin]:
             yield from _reached_at(wired, load, reached)
 
 
-def _reached_at(wired: WiredOutput, load: Consumer, reached: Cranking) -> Iterator[Margin]:
+def _reached_at(wired: WiredOutput, load: Consumer, reached: Cranking) -> Iterator[LimitMargin]:
     there = reached.at_load(wired, load)
     if there is not None and load.lowest is not None:
         told = f"{load.name} on {wired.output.name}"
         yield _reached(load.name, told, there, MicroVolts(Fraction(1000 * load.lowest)))
 
 
-def _reached(subject: str, told: str, there: MicroVolts, lowest: MicroVolts) -> Margin:
+def _reached(subject: str, told: str, there: MicroVolts, lowest: MicroVolts) -> LimitMargin:
     left = MicroVolts(there - lowest)
     sentence = (
         f"{told}: {volts_left(there)} left while cranking, it works down to {limit_volts(lowest)}, {volts_spare(left)}"
     )
-    return Margin(RULE.slug, subject, there, lowest, left, lowest / there, sentence)
+    return LimitMargin(RULE.slug, subject, there, lowest, left, lowest / there, sentence)
 
 
 def _facts(job: Job) -> Iterator[Fact]:

@@ -14,6 +14,7 @@ from portloom.job.kinds import PortDirection, port_names
 
 FactKey = tuple[str, ...]
 """What a fact is and whom it is about: ('current', 'horn'), ('bank', 'A')."""
+Keys = tuple[FactKey, ...]
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ Saying = tuple[str, str]
 """A subject, and the sentence said of it."""
 Pairs = Sequence[tuple[WiredOutput, WiredOutput]]
 """The circuits of a load, as they are and with a mA more."""
-Headroom = Callable[[Consumer, Pairs], Iterable[int]]
+GrowthRoom = Callable[[Consumer, Pairs], Iterable[int]]
 """By how many mA a load can grow."""
 
 
@@ -28,7 +28,7 @@ Headroom = Callable[[Consumer, Pairs], Iterable[int]]
 class OfGrowth:
     """What a rule says of a plan as it is wired, in which one load draws more."""
 
-    headroom: Callable[[Laid], Headroom] | None = None
+    headroom: Callable[[Laid], GrowthRoom] | None = None
     """How far a load can grow by what is linear in its current: worked out at once, exact."""
     port: Callable[[WiredOutput], Iterable[Saying]] | None = None
     """In what an output that refuses its circuit falls short, with figures that are not rounded."""

@@ -10,20 +10,20 @@ from portloom.job.wired import WiredInput
 from portloom.rules.facts import Fact
 from portloom.rules.port_counts import facts_of_kinds, kind_numbers, rows_of
 from portloom.rules.posted import OfPosts
-from portloom.rules.shapes import Budget, Entry, Row, Rule
+from portloom.rules.shapes import Addend, Budget, BudgetRow, Rule
 
 
 def _budgets(site: Site) -> list[Budget]:
     kinds = input_kinds(site.job.unit)
     kind_of = kind_numbers(kinds)
 
-    def taken(wired: WiredInput | WiredMultiplexer) -> list[Entry]:
+    def taken(wired: WiredInput | WiredMultiplexer) -> list[Addend]:
         return [(kind_of[wired.port.name], 1)]
 
     return [Budget(rows_of(kinds, "inputs"), _sentence, input=taken, multiplexer=taken)]
 
 
-def _sentence(row: Row, found: int) -> str:
+def _sentence(row: BudgetRow, found: int) -> str:
     return f"{found} switches want {row.subject}, there is room for {row.at_most}"
 
 

@@ -22,10 +22,10 @@ from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.fuse_size import charging_through, counted_most, feed_carries, fuse_above, largest_for_unit
-from portloom.rules.growth import Headroom, OfGrowth, Pairs, Saying, fixed_wire_short
-from portloom.rules.margins import Margin, among, amperes_left
-from portloom.rules.posted import FirstLook, Look, OfPosts, PostedPlan
-from portloom.rules.shapes import Budget, Entry, Key, Row, Rule, Said
+from portloom.rules.growth import GrowthRoom, OfGrowth, Pairs, Saying, fixed_wire_short
+from portloom.rules.margins import LimitMargin, among, amperes_left
+from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedPlan
+from portloom.rules.shapes import Addend, Budget, BudgetRow, Key, Rule, Said
 from portloom.rules.sums import worst_sum
 
 FEED_TERMINAL: FactKey = ("terminal", "feed")
@@ -73,7 +73,7 @@ def _beside(laid: Laid, wire: WiredOutput | FixedWire, bundles: Bundles) -> Iter
         yield from fixed_wire_short(laid, wire, bundles)
 
 
-def _headroom(laid: Laid) -> Headroom:
+def _headroom(laid: Laid) -> GrowthRoom:
     """The main fuse carries 1.25 x what flows in each case."""
     job, fuse = laid.site.job, laid.site.main_fuse
 
@@ -129,15 +129,15 @@ def _too_large_for_unit(job: Job, fuse: MilliAmps) -> str:
     )
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
     what = "main fuse"
     if wrong := broken_by(clashes, RULE.slug):
-        return Look(what, "wrong", wrong[0].sentence)
+        return Finding(what, "wrong", wrong[0].sentence)
     if plan.main_fuse is not None:
-        return Look(what, "right", f"{amperes(plan.main_fuse)} at the battery")
+        return Finding(what, "right", f"{amperes(plan.main_fuse)} at the battery")
     fuse = plan.site.main_fuse if plan.site else None
     asked = "" if fuse is None else f": it must be {amperes(fuse)}, at the battery"
-    return Look(what, "look again", f"the post names none{asked}")
+    return Finding(what, "look again", f"the post names none{asked}")
 
 
 # --- the rule
@@ -179,10 +179,12 @@ def _budgets(site: Site) -> list[Budget]:
     job, most = site.job, site.feed_most
     if most is None:
         return []
-    rows: dict[Key, Row] = {number: Row(case.label, at_most=most, case=case) for number, case in enumerate(job.cases)}
+    rows: dict[Key, BudgetRow] = {
+        number: BudgetRow(case.label, at_most=most, case=case) for number, case in enumerate(job.cases)
+    }
     later = {later.consumer.name for later in job.loads.later}
 
-    def drawn(wired: WiredOutput) -> Iterator[Entry]:
+    def drawn(wired: WiredOutput) -> Iterator[Addend]:
         circuit = wired.circuit
         if circuit.members[0].name not in later:
             yield from ((n, circuit.current) for n, case in enumerate(job.cases) if job.circuit_on(circuit, case))
@@ -190,7 +192,7 @@ def _budgets(site: Site) -> list[Budget]:
     return [Budget(rows, _blows, output=drawn)]
 
 
-def _blows(row: Row, found: int) -> str:
+def _blows(row: BudgetRow, found: int) -> str:
     carried = amperes(MilliAmps(row.at_most))
     return f"{row.subject}: {amperes(MilliAmps(found))} in all, the main fuse carries {carried} for good"
 
@@ -206,7 +208,7 @@ def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
             yield "feed", overloaded(sized, wire)
 
 
-def _margins(laid: Laid) -> Iterator[Margin]:
+def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return each main fuse against what its feed carries where it is weakest, unless its unit allows less still."""
     bundles = Bundles(laid)
     for unit in laid.site.units:
@@ -214,7 +216,7 @@ def _margins(laid: Laid) -> Iterator[Margin]:
         yield from (margin.at(site.own_name) for margin in _margin(site, bundles))
 
 
-def _margin(site: Site, bundles: Bundles) -> Iterator[Margin]:
+def _margin(site: Site, bundles: Bundles) -> Iterator[LimitMargin]:
     weakest = min(_feed_carries(site, bundles), default=None)
     if weakest is None or site.main_fuse is None or weakest[0] > largest_for_unit(site.job):
         return
@@ -224,7 +226,7 @@ def _margin(site: Site, bundles: Bundles) -> Iterator[Margin]:
         f"main fuse {amperes(site.main_fuse)}: the feed of {conductor_of(site, site.feed).size.label} carries "
         f"{amperes(carries)} in {site.job.network.legs[leg].label}{among(loaded)}, {amperes_left(left)}"
     )
-    yield Margin(RULE.slug, "feed", site.main_fuse, carries, left, Fraction(site.main_fuse, carries), sentence)
+    yield LimitMargin(RULE.slug, "feed", site.main_fuse, carries, left, Fraction(site.main_fuse, carries), sentence)
 
 
 def _feed_carries(site: Site, bundles: Bundles) -> Iterator[tuple[MilliAmps, int, int]]:

@@ -17,7 +17,7 @@ NEAR = Fraction(9, 10)
 
 
 @dataclass(frozen=True)
-class Margin:
+class LimitMargin:
     """A limit and how close a plan comes to it; used, limit and left are of one quantity."""
 
     rule: str
@@ -30,7 +30,7 @@ class Margin:
     """What is used of the limit, exact; of a lowest voltage, the limit over what is reached."""
     sentence: str
 
-    def at(self, name: str | None) -> "Margin":
+    def at(self, name: str | None) -> "LimitMargin":
         """Return the same of the unit of that name, where there are two: its place is told."""
         if name is None:
             return self

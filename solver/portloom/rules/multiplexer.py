@@ -9,7 +9,7 @@ from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.rules.facts import At, Fact
 from portloom.rules.practice import goes_straight
-from portloom.rules.shapes import Budget, Key, Row, Rule, Said
+from portloom.rules.shapes import Budget, BudgetRow, Key, Rule, Said
 
 
 def _switch_fit(job: Job, switch: Switch, multiplexer: Multiplexer) -> Said:
@@ -29,13 +29,13 @@ def _multiplexer_fit(multiplexer: Multiplexer, port: Port) -> Said:
 
 
 def _budgets(site: Site) -> list[Budget]:
-    rows: dict[Key, Row] = {
-        box.name: Row(box.name, at_most=box.ways, fact=("ways", box.name)) for box in site.job.bike.multiplexers
+    rows: dict[Key, BudgetRow] = {
+        box.name: BudgetRow(box.name, at_most=box.ways, fact=("ways", box.name)) for box in site.job.bike.multiplexers
     }
     return [Budget(rows, _too_many, switch=lambda wired: [(wired.stand.multiplexer.name, 1)])]
 
 
-def _too_many(row: Row, found: int) -> str:
+def _too_many(row: BudgetRow, found: int) -> str:
     return f"{counted(found, 'switch')} are on {row.subject}, it has {counted(row.at_most, 'way')}"
 
 

@@ -21,9 +21,9 @@ from portloom.job.multiplexed import WIRES_TO_UNIT
 from portloom.job.site import Site
 from portloom.rules.facts import At, Fact
 from portloom.rules.loom import loom_diameter, sleeve_of, wires_in
-from portloom.rules.margins import Margin, tenths, tenths_left
+from portloom.rules.margins import LimitMargin, tenths, tenths_left
 from portloom.rules.posted import OfPosts
-from portloom.rules.shapes import Budget, Entry, Key, Row, Rule
+from portloom.rules.shapes import Addend, Budget, BudgetRow, Key, Rule
 
 MOST_WIRES = WIRES_TO_UNIT + 1
 """A multiplexer's own wires in a leg: data, supply and return."""
@@ -46,7 +46,7 @@ def _narrow_legs(job: Job) -> tuple[_Narrow, ...]:
     )
 
 
-_Adds = Callable[[Iterable[int], int], Iterable[Entry]]
+_Adds = Callable[[Iterable[int], int], Iterable[Addend]]
 
 
 class _Looms:
@@ -69,35 +69,36 @@ class _Looms:
         widest = self._diameters[-1]
         return [d for d in self._diameters if 2 * d <= leg.clear < d + widest]
 
-    def areas(self) -> dict[Key, Row]:
+    def areas(self) -> dict[Key, BudgetRow]:
         """Return one row a leg: 25 x sum d^2 against 16 x the clear width squared."""
-        rows: dict[Key, Row] = {
-            n: Row(leg.label, at_most=16 * leg.clear**2, fact=("opening", leg.label)) for n, leg in self._narrow.items()
+        rows: dict[Key, BudgetRow] = {
+            n: BudgetRow(leg.label, at_most=16 * leg.clear**2, fact=("opening", leg.label))
+            for n, leg in self._narrow.items()
         }
         return self._with_fixed(rows, self.to_area)
 
-    def pairs(self) -> dict[Key, Row]:
+    def pairs(self) -> dict[Key, BudgetRow]:
         """Return the rows that keep any two wires from being wider than a leg's clear width together."""
-        rows: dict[Key, Row] = {}
+        rows: dict[Key, BudgetRow] = {}
         for number, leg in self._narrow.items():
             fact = ("opening", leg.label)
-            rows[number, 0] = Row(leg.label, at_most=1, fact=fact)
+            rows[number, 0] = BudgetRow(leg.label, at_most=1, fact=fact)
             for slim in self._slim(leg):
-                rows[number, slim] = Row(leg.label, at_most=self._many, fact=fact)
+                rows[number, slim] = BudgetRow(leg.label, at_most=self._many, fact=fact)
         return self._with_fixed(rows, self.to_pairs)
 
-    def _with_fixed(self, rows: dict[Key, Row], adds: _Adds) -> dict[Key, Row]:
+    def _with_fixed(self, rows: dict[Key, BudgetRow], adds: _Adds) -> dict[Key, BudgetRow]:
         sums: dict[Key, int] = {}
         for wire in self._fixed:
             for key, amount in adds(wire.wire.run.legs, wire.diameter):
                 sums[key] = sums.get(key, 0) + wire.count * amount
         return {key: replace(row, fixed=sums.get(key, 0)) for key, row in rows.items()}
 
-    def to_area(self, legs: Iterable[int], diameter: int) -> Iterator[Entry]:
+    def to_area(self, legs: Iterable[int], diameter: int) -> Iterator[Addend]:
         """Return what a wire adds to the areas of the legs that it passes."""
         return ((number, 25 * diameter**2) for number in legs if number in self._narrow)
 
-    def to_pairs(self, legs: Iterable[int], diameter: int) -> Iterator[Entry]:
+    def to_pairs(self, legs: Iterable[int], diameter: int) -> Iterator[Addend]:
         """At most one wire is wider than half a leg; and none lies beside one too wide for it."""
         for leg in (self._narrow[number] for number in legs if number in self._narrow):
             if 2 * diameter > leg.clear:
@@ -108,7 +109,7 @@ class _Looms:
                 elif slim <= diameter:
                     yield (leg.number, slim), 1
 
-    def budget(self, rows: dict[Key, Row], adds: _Adds, sentence: Callable[[Row, int], str]) -> Budget:
+    def budget(self, rows: dict[Key, BudgetRow], adds: _Adds, sentence: Callable[[BudgetRow, int], str]) -> Budget:
         """Return the budget of these rows, to which every circuit's wire adds."""
         return Budget(
             rows,
@@ -131,16 +132,16 @@ def _budgets(site: Site) -> list[Budget]:
     ]
 
 
-def _too_full(row: Row, found: int) -> str:
+def _too_full(row: BudgetRow, found: int) -> str:
     needs, leaves = (Micrometres(round(total**0.5 / 4)) for total in (found, row.at_most))
     return f"{row.subject}: the wires need {millimetres(needs)}, the opening leaves {millimetres(leaves)}"
 
 
-def _too_wide(row: Row, found: int) -> str:
+def _too_wide(row: BudgetRow, found: int) -> str:
     return f"{row.subject}: two wires side by side are wider than the opening leaves"
 
 
-def _too_full_with(laid: Laid, row: Row) -> str:
+def _too_full_with(laid: Laid, row: BudgetRow) -> str:
     """Say the same with the wires in it."""
     leg = _leg(laid.site.job, row)
     wires = list(wires_in(laid, leg.number))
@@ -149,7 +150,7 @@ def _too_full_with(laid: Laid, row: Row) -> str:
     return f"in {leg.label} the loom of {told} is {across} thick, the opening leaves {_leaves(leg)}"
 
 
-def _too_wide_with(laid: Laid, row: Row) -> str:
+def _too_wide_with(laid: Laid, row: BudgetRow) -> str:
     """Say the same with the two thickest wires."""
     leg = _leg(laid.site.job, row)
     wires = sorted(wires_in(laid, leg.number), key=lambda wire: -wire.diameter)
@@ -159,7 +160,7 @@ def _too_wide_with(laid: Laid, row: Row) -> str:
     return f"in {leg.label} {told} are {across} wide side by side, the opening leaves {_leaves(leg)}"
 
 
-def _leg(job: Job, row: Row) -> _Narrow:
+def _leg(job: Job, row: BudgetRow) -> _Narrow:
     return next(leg for leg in _narrow_legs(job) if leg.label == row.subject)
 
 
@@ -167,7 +168,7 @@ def _leaves(leg: _Narrow) -> str:
     return millimetres(Micrometres(leg.clear))
 
 
-def _margins(laid: Laid) -> Iterator[Margin]:
+def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return each loom with its sleeve against its opening, by what is larger: all its wires, or the two thickest.
 
     The loom is rounded up to a whole micrometre, which changes nothing about whether it passes.
@@ -179,7 +180,7 @@ def _margins(laid: Laid) -> Iterator[Margin]:
             yield _margin(leg, leg.opening, sleeve_of(laid.site.job, leg), inside)
 
 
-def _margin(leg: Leg, opening: Micrometres, sleeve: Micrometres, wires: list[Micrometres]) -> Margin:
+def _margin(leg: Leg, opening: Micrometres, sleeve: Micrometres, wires: list[Micrometres]) -> LimitMargin:
     bare = loom_diameter(wires)
     across, two = Micrometres(bare + sleeve), sum(sorted(wires)[-2:])
     which = "the two thickest wires side by side are" if bare == two and len(wires) > 1 else "the loom is"
@@ -188,7 +189,7 @@ def _margin(leg: Leg, opening: Micrometres, sleeve: Micrometres, wires: list[Mic
         f"{leg.label}: {which} {tenths(across)} with the sleeve, the opening {millimetres(opening)}, "
         f"{tenths_left(left)}"
     )
-    return Margin(RULE.slug, leg.label, across, opening, left, Fraction(across, opening), sentence)
+    return LimitMargin(RULE.slug, leg.label, across, opening, left, Fraction(across, opening), sentence)
 
 
 def _facts(job: Job) -> Iterator[Fact]:

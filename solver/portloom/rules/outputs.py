@@ -7,7 +7,7 @@ from portloom.job.kinds import output_kinds
 from portloom.job.site import Site
 from portloom.rules.facts import Fact
 from portloom.rules.port_counts import facts_of_kinds, kind_numbers, rows_of
-from portloom.rules.shapes import Budget, Row, Rule
+from portloom.rules.shapes import Budget, BudgetRow, Rule
 
 
 def _budgets(site: Site) -> list[Budget]:
@@ -16,7 +16,7 @@ def _budgets(site: Site) -> list[Budget]:
     return [Budget(rows_of(kinds, "outputs"), _sentence, output=lambda wired: [(kind_of[wired.output.name], 1)])]
 
 
-def _sentence(row: Row, found: int) -> str:
+def _sentence(row: BudgetRow, found: int) -> str:
     return f"{found} circuits want {row.subject}, there is room for {row.at_most}"
 
 

@@ -6,15 +6,15 @@ from portloom.base.figures import counted, listed, port_range
 from portloom.job.job import Job
 from portloom.job.kinds import InputKind, OutputKind, PortDirection, port_names
 from portloom.rules.facts import Fact, at_port
-from portloom.rules.shapes import Key, Row
+from portloom.rules.shapes import BudgetRow, Key
 
 Kinds = Sequence[OutputKind | InputKind]
 
 
-def rows_of(kinds: Kinds, ports: PortDirection) -> dict[Key, Row]:
+def rows_of(kinds: Kinds, ports: PortDirection) -> dict[Key, BudgetRow]:
     """Return a row for each kind, by its number: no more circuits than ports."""
     return {
-        number: Row(listed(kind.names), len(kind.names), fact=(ports, kind.names[0]))
+        number: BudgetRow(listed(kind.names), len(kind.names), fact=(ports, kind.names[0]))
         for number, kind in enumerate(kinds)
     }
 

@@ -25,17 +25,17 @@ from portloom.job.wires import FixedWire
 from portloom.rules.clash import Concern
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.growth import UNTOUCHED, OfGrowth
-from portloom.rules.margins import Margin
+from portloom.rules.margins import LimitMargin
 from portloom.rules.posted import JUDGED_ALIKE, OfPosts
 
 Said = str | None
 """A sentence with the figures in it, or None where the rule is kept."""
 Key = Hashable
-Entry = tuple[Key, int]
+Addend = tuple[Key, int]
 
 
 @dataclass(frozen=True)
-class Row:
+class BudgetRow:
     """One sum of a budget: what it is of, and the capacity that it stays within."""
 
     subject: str
@@ -54,7 +54,7 @@ class Row:
         return self.case.said if self.case else ""
 
 
-def _nothing(_: object) -> Iterable[Entry]:
+def _nothing(_: object) -> Iterable[Addend]:
     return ()
 
 
@@ -62,16 +62,16 @@ def _nothing(_: object) -> Iterable[Entry]:
 class Budget:
     """Sums over the plan: the rows, and what each circuit adds to which row."""
 
-    rows: Mapping[Key, Row]
-    sentence: Callable[[Row, int], str]
+    rows: Mapping[Key, BudgetRow]
+    sentence: Callable[[BudgetRow, int], str]
     """Say that a row's sum breaks its capacity."""
-    output: Callable[[WiredOutput], Iterable[Entry]] = _nothing
-    input: Callable[[WiredInput], Iterable[Entry]] = _nothing
-    switch: Callable[[WiredSwitch], Iterable[Entry]] = _nothing
-    multiplexer: Callable[[WiredMultiplexer], Iterable[Entry]] = _nothing
-    back: Callable[[FixedWire], Iterable[Entry]] = _nothing
+    output: Callable[[WiredOutput], Iterable[Addend]] = _nothing
+    input: Callable[[WiredInput], Iterable[Addend]] = _nothing
+    switch: Callable[[WiredSwitch], Iterable[Addend]] = _nothing
+    multiplexer: Callable[[WiredMultiplexer], Iterable[Addend]] = _nothing
+    back: Callable[[FixedWire], Iterable[Addend]] = _nothing
     """Of the return that only a multiplexer needs, while it is not settled whether it is used."""
-    summed: Callable[[Laid, Row], str] | None = None
+    summed: Callable[[Laid, BudgetRow], str] | None = None
     """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""
 
     def of(self, unit: Site) -> "Budget":
@@ -89,7 +89,7 @@ class Budget:
             sums[key] = sums.get(key, 0) + amount
         return sums
 
-    def _entries(self, laid: Laid) -> Iterator[Entry]:
+    def _entries(self, laid: Laid) -> Iterator[Addend]:
         for wired in (*laid.outputs, *laid.later):
             yield from self.output(wired)
         for switches in laid.inputs:
@@ -198,7 +198,7 @@ class Rule:
     """Whether its sums are of all units together, where the bike has several."""
     link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None
     """Link: what this circuit on this output needs of the inputs."""
-    margins: Callable[[Laid], Iterable[Margin]] | None = None
+    margins: Callable[[Laid], Iterable[LimitMargin]] | None = None
     """How close a plan comes to each limit that this rule keeps."""
     of_looms: bool = False
     """Whether its margins are those of looms, leg by leg."""

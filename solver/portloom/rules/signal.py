@@ -17,8 +17,8 @@ from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.sizes import return_conductor
 from portloom.rules.facts import Fact, at_switch
-from portloom.rules.growth import Headroom, OfGrowth
-from portloom.rules.margins import Margin, volts_spare
+from portloom.rules.growth import GrowthRoom, OfGrowth
+from portloom.rules.margins import LimitMargin, volts_spare
 from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import CommonNeed, Rule, Said
 from portloom.rules.shared_losses import SharedLosses, lifts
@@ -103,11 +103,11 @@ def _common_need(job: Job, ports: PortDirection, names: Sequence[str]) -> Common
     return CommonNeed(f"an input that reads '{signal}'", others)
 
 
-def _headroom(laid: Laid) -> Headroom:
+def _headroom(laid: Laid) -> GrowthRoom:
     return SharedLosses(laid, lifts(laid)).rooms
 
 
-def _margins(laid: Laid) -> Iterator[Margin]:
+def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return for each point with switches to earth how far what flows in the joint return lifts it."""
     limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
     for point in dict.fromkeys(p for s in laid.site.job.bike.inputs if s.signal == "earth" for p in s.at):
@@ -118,7 +118,7 @@ def _margins(laid: Laid) -> Iterator[Margin]:
             f"{told}: the joint return lifts their earth by {volts(lift)}, "
             f"they are sure to be read up to {limit_volts(limit)}, {volts_spare(left)}"
         )
-        yield Margin(RULE.slug, told, lift, limit, left, lift / limit, sentence)
+        yield LimitMargin(RULE.slug, told, lift, limit, left, lift / limit, sentence)
 
 
 def _facts(job: Job) -> Iterator[Fact]:

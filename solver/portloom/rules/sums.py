@@ -10,10 +10,10 @@ from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
-from portloom.rules.margins import Margin, amperes_left, each_unit
-from portloom.rules.shapes import Budget, Row
+from portloom.rules.margins import LimitMargin, amperes_left, each_unit
+from portloom.rules.shapes import Budget, BudgetRow
 
-Share = tuple[str, MilliAmps]
+Drawn = tuple[str, MilliAmps]
 """Whose it is, and what it draws."""
 
 
@@ -32,7 +32,7 @@ def worst_sum(job: Job) -> str:
     return _said(case, [(load.name, MilliAmps(job.on(load, case) * load.current)) for load in loads])
 
 
-def _said(case: Case | None, shares: Sequence[Share]) -> str:
+def _said(case: Case | None, shares: Sequence[Drawn]) -> str:
     drawn = [(whose, current) for whose, current in shares if current]
     total = amperes(MilliAmps(sum(current for _, current in drawn)))
     when = f"{case.said}: " if case else ""
@@ -40,15 +40,15 @@ def _said(case: Case | None, shares: Sequence[Share]) -> str:
 
 
 def margins_of_sums(
-    slug: str, budgets: Callable[[Site], Iterable[Budget]], laid: Laid, named: Callable[[Row], tuple[str, str]]
-) -> Iterator[Margin]:
+    slug: str, budgets: Callable[[Site], Iterable[Budget]], laid: Laid, named: Callable[[BudgetRow], tuple[str, str]]
+) -> Iterator[LimitMargin]:
     """Return for each limit of a rule's sums the case in which most of it is used, the first of equal ones.
 
     ``named`` gives a limit's name, and how it is called in a sentence.
     """
     for unit in each_unit(laid):
         for budget in budgets(unit.site):
-            most: dict[str, tuple[MilliAmps, Row]] = {}
+            most: dict[str, tuple[MilliAmps, BudgetRow]] = {}
             for key, current in budget.sums(unit).items():
                 row = budget.rows[key]
                 subject, _ = named(row)
@@ -58,9 +58,9 @@ def margins_of_sums(
                 yield _of_sum(slug, named(row), current, row).at(unit.site.own_name)
 
 
-def _of_sum(slug: str, named: tuple[str, str], current: MilliAmps, row: Row) -> Margin:
+def _of_sum(slug: str, named: tuple[str, str], current: MilliAmps, row: BudgetRow) -> LimitMargin:
     subject, said = named
     limit = MilliAmps(row.at_most)
     left = MilliAmps(limit - current)
     sentence = f"{said} {row.when}: {amperes(current)} of {amperes(limit)}, {amperes_left(left)}"
-    return Margin(slug, subject, current, limit, left, Fraction(current, limit), sentence)
+    return LimitMargin(slug, subject, current, limit, left, Fraction(current, limit), sentence)

@@ -19,9 +19,9 @@ from portloom.rules import wire
 from portloom.rules.as_posted import set_wrong
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.facts import At, Fact, at_load, drawing_key, every_load, on_outputs
-from portloom.rules.growth import Headroom, OfGrowth, Pairs, Saying, bears
-from portloom.rules.margins import NONE_LEFT, Margin
-from portloom.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
+from portloom.rules.growth import GrowthRoom, OfGrowth, Pairs, Saying, bears
+from portloom.rules.margins import NONE_LEFT, LimitMargin
+from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedOutput, PostedPlan
 from portloom.rules.shapes import Rule, Said
 
 
@@ -47,14 +47,14 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     )
 
 
-def _margins(laid: Laid) -> Iterator[Margin]:
+def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return for each output its circuit's 1.25 x steady current and its inrush, against what it gives at most."""
     for wired in laid.outputs:
         yield _steady(wired)
         yield _inrush(wired)
 
 
-def _steady(wired: WiredOutput) -> Margin:
+def _steady(wired: WiredOutput) -> LimitMargin:
     circuit, port = wired.circuit, wired.output.name
     highest = max(trip_values(wired.output), default=wired.output.limit)
     wanted = MilliAmps(-(-5 * circuit.current // 4))
@@ -64,10 +64,12 @@ def _steady(wired: WiredOutput) -> Margin:
         f"{circuit.label} on {port}: for {amperes(circuit.current)} a trip of {amperes(wanted)} is needed, "
         f"{port} goes up to {amperes(highest)}, {more}"
     )
-    return Margin(RULE.slug, circuit.label, wanted, highest, left, Fraction(5 * circuit.current, 4 * highest), sentence)
+    return LimitMargin(
+        RULE.slug, circuit.label, wanted, highest, left, Fraction(5 * circuit.current, 4 * highest), sentence
+    )
 
 
-def _inrush(wired: WiredOutput) -> Margin:
+def _inrush(wired: WiredOutput) -> LimitMargin:
     circuit, port = wired.circuit, wired.output.name
     height, peak = circuit.inrush.height, MicroAmps(1000 * peak_of(wired.output))
     left = MicroAmps(peak - height)
@@ -76,7 +78,7 @@ def _inrush(wired: WiredOutput) -> Margin:
         f"{circuit.label} on {port}: {peak_amperes(height)} when switched on, "
         f"{port} passes {peak_amperes(peak)} for a moment, {rest}"
     )
-    return Margin(RULE.slug, circuit.label, height, peak, left, Fraction(height, peak), sentence)
+    return LimitMargin(RULE.slug, circuit.label, height, peak, left, Fraction(height, peak), sentence)
 
 
 # --- of a load that draws more
@@ -91,7 +93,7 @@ def _peak(wired: WiredOutput) -> Iterator[Saying]:
         yield label, sentence
 
 
-def _headroom(laid: Laid) -> Headroom:
+def _headroom(laid: Laid) -> GrowthRoom:
     """A trip is 1.25 x the steady current, and one that the wire bears; the peak holds the inrush."""
     bundles = Bundles(laid)
 
@@ -119,18 +121,18 @@ def _posted(posted: PostedOutput) -> Iterable[str]:
     return () if posted.trip is None else set_wrong(posted.circuit, posted.output, posted.trip)
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
     what = "trip against wire"
     of_returns = wire.of_returns(plan, clashes)
     if wrong := [clash for clash in broken_by(clashes, wire.RULE.slug, RULE.slug) if clash not in of_returns]:
-        return Look(what, "wrong", wrong[0].sentence)
+        return Finding(what, "wrong", wrong[0].sentence)
     if plan.trips and plan.sizes:
         held = "each trip that is posted carries its loads and is held by the wire on it"
-        return Look(what, "right", held if plan.site else f"{held}, as far as the post tells")
+        return Finding(what, "right", held if plan.site else f"{held}, as far as the post tells")
     lacking = " and ".join([*["trips"] * (not plan.trips), *["wire sizes"] * (not plan.sizes)])
     if plan.site is None:
-        return Look(what, "not judged", f"the post names no {lacking}")
-    return Look(what, "right", f"the post names no {lacking}; with those that the rules ask for it is right")
+        return Finding(what, "not judged", f"the post names no {lacking}")
+    return Finding(what, "right", f"the post names no {lacking}; with those that the rules ask for it is right")
 
 
 def _facts(job: Job) -> Iterator[Fact]:

@@ -9,8 +9,8 @@ from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import At, Fact, FactKey
-from portloom.rules.margins import Margin
-from portloom.rules.shapes import Budget, Capacities, Capacity, Entry, Key, Row, Rule
+from portloom.rules.margins import LimitMargin
+from portloom.rules.shapes import Addend, Budget, BudgetRow, Capacities, Capacity, Key, Rule
 from portloom.rules.sums import margins_of_sums, sum_in
 
 FEED_LIMIT: FactKey = ("total", "unit")
@@ -18,23 +18,23 @@ FEED_LIMIT: FactKey = ("total", "unit")
 
 def _budgets(site: Site) -> list[Budget]:
     job = site.job
-    rows: dict[Key, Row] = {
-        number: Row(case.label, at_most=job.unit.feed.limit, fact=FEED_LIMIT, case=case)
+    rows: dict[Key, BudgetRow] = {
+        number: BudgetRow(case.label, at_most=job.unit.feed.limit, fact=FEED_LIMIT, case=case)
         for number, case in enumerate(job.cases)
     }
     return [Budget(rows, _sentence, output=lambda wired: _drawn(job, wired), summed=_summed)]
 
 
-def _drawn(job: Job, wired: WiredOutput) -> Iterable[Entry]:
+def _drawn(job: Job, wired: WiredOutput) -> Iterable[Addend]:
     circuit = wired.circuit
     return [(number, circuit.current) for number, case in enumerate(job.cases) if job.circuit_on(circuit, case)]
 
 
-def _sentence(row: Row, found: int) -> str:
+def _sentence(row: BudgetRow, found: int) -> str:
     return f"{row.subject}: {amperes(MilliAmps(found))} in all, the unit passes {amperes(MilliAmps(row.at_most))}"
 
 
-def _summed(laid: Laid, row: Row) -> str:
+def _summed(laid: Laid, row: BudgetRow) -> str:
     return f"{sum_in(row.case, laid.site.job, laid.outputs)}, the unit passes {amperes(MilliAmps(row.at_most))}"
 
 
@@ -47,7 +47,7 @@ def _together(capacities: Sequence[Capacity], units: int) -> str:
     return f"the unit passes {limit}" if units == 1 else f"both units pass {limit}"
 
 
-def _margins(laid: Laid) -> Iterator[Margin]:
+def _margins(laid: Laid) -> Iterator[LimitMargin]:
     return margins_of_sums(RULE.slug, _budgets, laid, lambda _: ("unit", "the unit in all"))
 
 

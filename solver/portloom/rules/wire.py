@@ -36,9 +36,9 @@ from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, at_port, every_load
-from portloom.rules.growth import Headroom, OfGrowth, Saying, fixed_wire_said, fixed_wire_short, output_short
-from portloom.rules.margins import Margin, volts_spare
-from portloom.rules.posted import FirstLook, Look, OfPosts, PostedOutput, PostedPlan
+from portloom.rules.growth import GrowthRoom, OfGrowth, Saying, fixed_wire_said, fixed_wire_short, output_short
+from portloom.rules.margins import LimitMargin, volts_spare
+from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedOutput, PostedPlan
 from portloom.rules.shapes import Rule, Said
 from portloom.rules.shared_losses import SharedLosses, losses_of_fed, losses_of_outputs
 
@@ -153,7 +153,7 @@ def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
             yield wire.wire.name, overloaded(sized, wire)
 
 
-def _margins(laid: Laid) -> Iterator[Margin]:
+def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return what each load loses against its limit; loads of a circuit that lose the same of the same, together.
 
     Counted with the wire that the load has; feed and returns at their first sizes, as in the plan.
@@ -181,10 +181,10 @@ def _alike(wired: WiredOutput) -> dict[tuple[MicroVolts, MicroVolts], tuple[str,
     return names
 
 
-def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str) -> Margin:
+def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str) -> LimitMargin:
     left = MicroVolts(limit - lost)
     sentence = f"{told}: {volts(lost)} of {limit_volts(limit)} lost on the whole path{has}, {volts_spare(left)}"
-    return Margin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
+    return LimitMargin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
 
 
 # --- of a load that draws more
@@ -233,7 +233,7 @@ def _too_hot(laid: Laid, wire: FixedWire) -> Iterator[Saying]:
             yield wire.name, f"a short circuit of {wired.circuit.label} {heats}"
 
 
-def _headroom(laid: Laid) -> Headroom:
+def _headroom(laid: Laid) -> GrowthRoom:
     return SharedLosses(laid, (*losses_of_outputs(laid), *losses_of_fed(laid))).rooms
 
 
@@ -254,17 +254,17 @@ def of_returns(plan: PostedPlan, clashes: Sequence[Clash]) -> list[Clash]:
     return [clash for clash in wrong if said and clash.sentence.startswith(said)]
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Look:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
     what = "earths"
     if plan.site is None:
-        return Look(what, "not judged", "the post alone does not tell")
+        return Finding(what, "not judged", "the post alone does not tell")
     if wrong := of_returns(plan, clashes):
-        return Look(what, "wrong", wrong[0].sentence)
+        return Finding(what, "wrong", wrong[0].sentence)
     returns = plan.site.fixed_of("return")
     ends = [point for point in plan.job.bike.frame.earth if any(wire.ends[-1] == point for wire in returns)]
     if not ends:
-        return Look(what, "look again", "no load has a wired return: see how each gets its current back")
-    return Look(what, "right", f"every wired return ends at {' or '.join(ends)}, the nearest")
+        return Finding(what, "look again", "no load has a wired return: see how each gets its current back")
+    return Finding(what, "right", f"every wired return ends at {' or '.join(ends)}, the nearest")
 
 
 def _facts(job: Job) -> Iterator[Fact]:

@@ -14,7 +14,7 @@ from portloom.job.site import Site
 from portloom.job.wired import WiredInput, WiredOutput
 from portloom.job.wires import FixedWire
 from portloom.rules.facts import FactKey
-from portloom.rules.shapes import Budget, Entry
+from portloom.rules.shapes import Addend, Budget
 
 
 @dataclass(frozen=True)
@@ -98,7 +98,7 @@ class Link:
     """The fact that asks for it; None where it is so by its nature."""
 
 
-def given(budget: Budget, column: Column) -> Iterable[Entry]:
+def given(budget: Budget, column: Column) -> Iterable[Addend]:
     """Return what a column adds to the rows of a budget."""
     match column:
         case OutputColumn():

@@ -16,7 +16,7 @@ from portloom.job.routed import RoutedTree, routed_tree
 from portloom.job.site import Site
 from portloom.job.wired import OutputWire, WiredInput, WiredOutput, not_laid
 from portloom.rules.book import budgets_of, needs, told_key, wired_clashes
-from portloom.rules.shapes import Budget, Key, Need, Row, Rule
+from portloom.rules.shapes import Budget, BudgetRow, Key, Need, Rule
 from portloom.search.candidates import Candidates
 from portloom.search.columns import Column, InputColumn, Link, OutputColumn, SumRow, given, told_by
 from portloom.search.multiplexers import multiplexer_columns, multiplexer_links, one_stand_each
@@ -190,7 +190,7 @@ class _Rows:
                 yield row
 
 
-def _sum_row(row: Row, entries: list[tuple[int, int]]) -> SumRow:
+def _sum_row(row: BudgetRow, entries: list[tuple[int, int]]) -> SumRow:
     return SumRow(tuple(entries), max(0, row.at_least - row.fixed), row.at_most - row.fixed, row.fact)
 
 

@@ -4,10 +4,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.rules.fact_kinds import TOLD, WISH, is_thing, kind_of, of_a_load, of_a_switch
-from portloom.rules.facts import FactKey
+from portloom.rules.facts import FactKey, Keys
 from portloom.search.possible import NotKnown, Possible
-
-Keys = tuple[FactKey, ...]
 
 
 def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
@@ -39,7 +37,7 @@ def _things(questions: Questions, facts: Iterable[FactKey]) -> Iterator[str]:
 
     Loads like them, what they feed, and the switches that work them or tell the unit anything.
     """
-    job, facts = questions.whole.job, tuple(facts)
+    job, facts = questions.instance.job, tuple(facts)
     named = {key[1] for key in facts if is_thing(key) or kind_of(key) is WISH}
     yield from named
     natures = {job.alike[name] for name in named if name in job.alike}

@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from portloom.base.bike import Multiplexer
-from portloom.explaining.conflicts.kept import Part
+from portloom.explaining.conflicts.kept import RelaxedInstance
 from portloom.explaining.conflicts.matching import Crowd, Matching
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.kinds import InputKind, OutputKind, PortDirection, input_kinds, output_kinds
@@ -23,33 +23,32 @@ from portloom.rules.fact_kinds import (
     freeing,
     without,
 )
-from portloom.rules.facts import FactKey
+from portloom.rules.facts import FactKey, Keys
 
-Keys = tuple[FactKey, ...]
 Takes = Mapping[str, Sequence[int]]
 Together = Callable[[str, str], bool]
 
 
-def output_crowds(part: Part) -> Iterator[Keys]:
+def output_crowds(relaxed: RelaxedInstance) -> Iterator[Keys]:
     """Return the facts of each crowd of loads, the smallest first; a load that no output takes is a crowd of one."""
-    kinds = output_kinds(part.job.unit)
-    for crowd in _crowds(*_loads(part, kinds), [len(kind.ports) for kind in kinds]):
+    kinds = output_kinds(relaxed.job.unit)
+    for crowd in _crowds(*_loads(relaxed, kinds), [len(kind.ports) for kind in kinds]):
         yield (
             *(LOAD.key(name) for name in crowd.things),
-            *(key for name in crowd.things for key in _figures(part, name, kinds, crowd)),
+            *(key for name in crowd.things for key in _figures(relaxed, name, kinds, crowd)),
             *_counts(OUTPUTS, kinds, crowd),
             *(BAN.key(one, other) for one, other in combinations(crowd.things, 2)),
         )
 
 
-def input_crowds(part: Part) -> Iterator[Keys]:
+def input_crowds(relaxed: RelaxedInstance) -> Iterator[Keys]:
     """Return the facts of each crowd of switches, the smallest first.
 
     That a multiplexer in use takes an input itself is left out of the count: a crowd is one without that.
     """
-    kinds, boxes = input_kinds(part.job.unit), part.job.bike.multiplexers
-    room = [*(len(kind.ports) for kind in kinds), *(_ways(part, box) for box in boxes)]
-    for crowd in _crowds(*_switches(part, kinds), room):
+    kinds, boxes = input_kinds(relaxed.job.unit), relaxed.job.bike.multiplexers
+    room = [*(len(kind.ports) for kind in kinds), *(_ways(relaxed, box) for box in boxes)]
+    for crowd in _crowds(*_switches(relaxed, kinds), room):
         yield (
             *(SWITCH.key(name) for name in crowd.things),
             *(key for name in crowd.things if len(crowd.kinds) < len(room) for key in freeing(name)),
@@ -59,56 +58,56 @@ def input_crowds(part: Part) -> Iterator[Keys]:
         )
 
 
-def _ways(part: Part, box: Multiplexer) -> int:
+def _ways(relaxed: RelaxedInstance, box: Multiplexer) -> int:
     """Return how many switches a multiplexer has room for: all, where that it has so many ways is dropped."""
-    return box.ways if WAYS.key(box.name) in part.kept else len(part.job.bike.inputs)
+    return box.ways if WAYS.key(box.name) in relaxed.kept else len(relaxed.job.bike.inputs)
 
 
-def wanting(part: Part, ports: PortDirection, firsts: Sequence[str]) -> tuple[str, ...]:
+def wanting(relaxed: RelaxedInstance, ports: PortDirection, firsts: Sequence[str]) -> tuple[str, ...]:
     """Return things that can only go on ports of the kinds whose first ports are named, no two of them together.
 
     A multiplexer is named like a port that takes switches.
     """
     if ports == OUTPUTS.ports:
-        outputs = output_kinds(part.job.unit)
-        takes, together = _loads(part, outputs)
+        outputs = output_kinds(relaxed.job.unit)
+        takes, together = _loads(relaxed, outputs)
         own = {number for number, kind in enumerate(outputs) if kind.ports[0].name in firsts}
     else:
-        inputs = input_kinds(part.job.unit)
-        takes, together = _switches(part, inputs)
-        names = [*(kind.ports[0].name for kind in inputs), *(box.name for box in part.job.bike.multiplexers)]
+        inputs = input_kinds(relaxed.job.unit)
+        takes, together = _switches(relaxed, inputs)
+        names = [*(kind.ports[0].name for kind in inputs), *(box.name for box in relaxed.job.bike.multiplexers)]
         own = {number for number, name in enumerate(names) if name in firsts}
     return tuple(name for name in _alone(takes, together) if set(takes[name]) <= own)
 
 
-def _loads(part: Part, kinds: Sequence[OutputKind]) -> tuple[Takes, Together]:
+def _loads(relaxed: RelaxedInstance, kinds: Sequence[OutputKind]) -> tuple[Takes, Together]:
     """Return for each load the kinds of output that take it, and who may share."""
-    circuits = {load.name: part.job.circuit((load,)) for load in part.job.loads.on_unit}
+    circuits = {load.name: relaxed.job.circuit((load,)) for load in relaxed.job.loads.on_unit}
 
     def together(one: str, other: str) -> bool:
         both = OutputCircuit((*circuits[one].members, *circuits[other].members), ())
-        return next(pair_clashes(part.rules, both), None) is None
+        return next(pair_clashes(relaxed.rules, both), None) is None
 
-    return {name: _taking(part, circuit, kinds) for name, circuit in circuits.items()}, together
+    return {name: _taking(relaxed, circuit, kinds) for name, circuit in circuits.items()}, together
 
 
-def _switches(part: Part, kinds: Sequence[InputKind]) -> tuple[Takes, Together]:
-    circuits = {switch.name: InputCircuit((switch,)) for switch in part.job.bike.inputs}
+def _switches(relaxed: RelaxedInstance, kinds: Sequence[InputKind]) -> tuple[Takes, Together]:
+    circuits = {switch.name: InputCircuit((switch,)) for switch in relaxed.job.bike.inputs}
 
     def together(one: str, other: str) -> bool:
         both = InputCircuit((*circuits[one].switches, *circuits[other].switches))
-        return next(input_pair_clashes(part.rules, both), None) is None
+        return next(input_pair_clashes(relaxed.rules, both), None) is None
 
-    return {name: list(_taking_switch(part, circuit, kinds)) for name, circuit in circuits.items()}, together
+    return {name: list(_taking_switch(relaxed, circuit, kinds)) for name, circuit in circuits.items()}, together
 
 
-def _taking_switch(part: Part, circuit: InputCircuit, kinds: Sequence[InputKind]) -> Iterator[int]:
+def _taking_switch(relaxed: RelaxedInstance, circuit: InputCircuit, kinds: Sequence[InputKind]) -> Iterator[int]:
     """Return the numbers of the kinds of input, and after them of the multiplexers, that take a switch."""
     for number, kind in enumerate(kinds):
-        if next(input_clashes(part.rules, circuit, kind.ports[0]), None) is None:
+        if next(input_clashes(relaxed.rules, circuit, kind.ports[0]), None) is None:
             yield number
-    for number, box in enumerate(part.job.bike.multiplexers, len(kinds)):
-        if next(way_clashes(part.rules, part.job, circuit.switches[0], box), None) is None:
+    for number, box in enumerate(relaxed.job.bike.multiplexers, len(kinds)):
+        if next(way_clashes(relaxed.rules, relaxed.job, circuit.switches[0], box), None) is None:
             yield number
 
 
@@ -128,19 +127,19 @@ def _alone(takes: Takes, together: Together) -> list[str]:
     return alone
 
 
-def _taking(part: Part, circuit: OutputCircuit, kinds: Sequence[OutputKind]) -> list[int]:
+def _taking(relaxed: RelaxedInstance, circuit: OutputCircuit, kinds: Sequence[OutputKind]) -> list[int]:
     """Return the numbers of the kinds of output that take a circuit, wherever the unit sits."""
-    clashes = (next(output_clashes(part.rules, part.job, circuit, kind.ports[0]), None) for kind in kinds)
+    clashes = (next(output_clashes(relaxed.rules, relaxed.job, circuit, kind.ports[0]), None) for kind in kinds)
     return [number for number, clash in enumerate(clashes) if clash is None]
 
 
-def _figures(part: Part, name: str, kinds: Sequence[OutputKind], crowd: Crowd) -> Iterator[FactKey]:
+def _figures(relaxed: RelaxedInstance, name: str, kinds: Sequence[OutputKind], crowd: Crowd) -> Iterator[FactKey]:
     """Return those of a load's figures without which it would fit on an output outside its crowd."""
-    load = next(load for load in part.job.loads.on_unit if load.name == name)
-    circuit = part.job.circuit((load,))
+    load = next(load for load in relaxed.job.loads.on_unit if load.name == name)
+    circuit = relaxed.job.circuit((load,))
     for kind in DECIDING:
         lighter = without(load, kind)
-        able = _taking(part, replace(circuit, members=(lighter,)), kinds)
+        able = _taking(relaxed, replace(circuit, members=(lighter,)), kinds)
         if set(able) <= set(crowd.kinds):
             load = lighter
         else:

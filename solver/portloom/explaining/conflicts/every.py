@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from portloom.explaining.conflicts.find import first_conflict
 from portloom.explaining.conflicts.question import OutOfTime, Questions
-from portloom.explaining.conflicts.shrinking import Certified
+from portloom.explaining.conflicts.shrinking import CertifiedConflict
 from portloom.search.unexplored import Map
 
 
-def every_conflict(questions: Questions) -> Iterator[Certified]:
+def every_conflict(questions: Questions) -> Iterator[CertifiedConflict]:
     """Return every minimal conflict; raise OutOfTime at the limit."""
-    keys = questions.whole.keys
+    keys = questions.instance.keys
     explored = Map(len(keys))
     try:
         while (seed := explored.largest(questions.clock)) is not None:

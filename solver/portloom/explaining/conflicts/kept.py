@@ -39,7 +39,7 @@ from portloom.rules.sites import sites_of
 Bans = Sequence[tuple[str, str]]
 
 
-class Whole:
+class Instance:
     """A bike on a unit with all its facts."""
 
     def __init__(self, job: Job, rules: tuple[Rule, ...], place: str | None = None, wish: Wish | None = None) -> None:
@@ -69,7 +69,7 @@ class Whole:
 
 
 @dataclass(frozen=True)
-class Part:
+class RelaxedInstance:
     """What is kept of a bike on a unit, ready to be planned."""
 
     job: Job
@@ -78,19 +78,19 @@ class Part:
     kept: frozenset[FactKey]
 
 
-def part_of(whole: Whole, kept: Iterable[FactKey]) -> Part:
+def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     """Return the job of which only the ``kept`` facts are left, with the rules and sites that go with it."""
-    job, facts = whole.job, frozenset(kept)
-    dropped = whole.everything - facts
-    loads = _loads(job, whole.bans, dropped)
+    job, facts = instance.job, frozenset(kept)
+    dropped = instance.everything - facts
+    loads = _loads(job, instance.bans, dropped)
     switches = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) not in dropped)
     bike = job.bike.model_copy(update={"inputs": switches})
     wired_in = len(switches) + len(bike.multiplexers)
-    part = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
+    relaxed = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
     gone = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) in dropped)
-    rules = tuple(_Lenient(rule, dropped, gone).rule() for rule in whole.rules)
-    pairs = zip(sites_of(part, rules, whole.place), whole.judged_by(dropped), strict=True)
-    return Part(part, rules, tuple(site.part_of(same) for site, same in pairs), facts)
+    rules = tuple(_RelaxedRule(rule, dropped, gone).rule() for rule in instance.rules)
+    pairs = zip(sites_of(relaxed, rules, instance.place), instance.judged_by(dropped), strict=True)
+    return RelaxedInstance(relaxed, rules, tuple(site.part_of(same) for site, same in pairs), facts)
 
 
 # --- loads
@@ -180,7 +180,7 @@ def named(port: str) -> str:
 # --- the rules
 
 
-class _Lenient:
+class _RelaxedRule:
     """A rule that judges nothing by facts that are dropped."""
 
     def __init__(self, rule: Rule, dropped: frozenset[FactKey], gone: Sequence[Switch]) -> None:

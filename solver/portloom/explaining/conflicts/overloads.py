@@ -4,17 +4,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from portloom.explaining.conflicts.kept import Part
+from portloom.explaining.conflicts.kept import RelaxedInstance
 from portloom.job.cases import Case
 from portloom.job.consumers import Consumer
 from portloom.job.kinds import output_kinds
 from portloom.rules.book import RULES, output_clashes
 from portloom.rules.fact_kinds import DECIDING, LOAD
-from portloom.rules.facts import FactKey
+from portloom.rules.facts import Keys
 from portloom.rules.shapes import Capacities, Capacity
 
-Keys = tuple[FactKey, ...]
-Limits = tuple[Capacity, ...]
+CapacitySet = tuple[Capacity, ...]
 MOST_LIMITS = 4
 """Every set of so many limits of one rule is tried."""
 
@@ -25,7 +24,7 @@ class Overload:
 
     rule: str
     loads: tuple[str, ...]
-    limits: Limits
+    limits: CapacitySet
     given: str
     """What the limits give together, in words."""
 
@@ -36,60 +35,60 @@ class Overload:
         return (*(kind.key(name) for name in self.loads for kind in figures), *(limit.fact for limit in self.limits))
 
 
-def overloads(part: Part, units: int = 1) -> Iterator[Overload]:
+def overloads(relaxed: RelaxedInstance, units: int = 1) -> Iterator[Overload]:
     """Return each overload: of the whole unit first, then of one limit of a rule, then of several together.
 
     ``units`` is how many are counted as one.
     """
-    job = part.job
+    job = relaxed.job
     heaviest = sorted(job.loads.on_unit, key=lambda load: -load.current)
     able: dict[str, frozenset[str]] | None = None
-    for slug, capacities, limits in _whole_unit_first(part):
-        if able is None and not _is_whole(part, limits):
-            able = {load.name: _able(part, load) for load in heaviest}
+    for slug, capacities, limits in _whole_unit_first(relaxed):
+        if able is None and not _is_whole(relaxed, limits):
+            able = {load.name: _able(relaxed, load) for load in heaviest}
         for size in range(1, min(MOST_LIMITS, len(limits)) + 1):
             for some in combinations(limits, size):
                 outputs = frozenset[str]().union(*(limit.outputs for limit in some))
                 bound = [load for load in heaviest if able is None or able[load.name] <= outputs]
-                for names in _too_much(part, bound, sum(limit.limit for limit in some)):
+                for names in _too_much(relaxed, bound, sum(limit.limit for limit in some)):
                     yield Overload(slug, names, some, capacities.said(some, units))
 
 
-def _whole_unit_first(part: Part) -> list[tuple[str, Capacities, Limits]]:
+def _whole_unit_first(relaxed: RelaxedInstance) -> list[tuple[str, Capacities, CapacitySet]]:
     """Return each rule's limits, also of one that is set aside, as others judge by them too."""
-    found = [(rule.slug, rule.capacities, tuple(rule.capacities.of(part.job))) for rule in RULES if rule.capacities]
-    return sorted(found, key=lambda limited: not _is_whole(part, limited[2]))
+    found = [(rule.slug, rule.capacities, tuple(rule.capacities.of(relaxed.job))) for rule in RULES if rule.capacities]
+    return sorted(found, key=lambda limited: not _is_whole(relaxed, limited[2]))
 
 
-def _is_whole(part: Part, limits: Limits) -> bool:
+def _is_whole(relaxed: RelaxedInstance, limits: CapacitySet) -> bool:
     """Tell whether limits are of all outputs alike, so that every load is bound by them."""
-    every = frozenset(output.name for output in part.job.unit.outputs)
+    every = frozenset(output.name for output in relaxed.job.unit.outputs)
     return all(limit.outputs == every for limit in limits)
 
 
-def _able(part: Part, load: Consumer) -> frozenset[str]:
+def _able(relaxed: RelaxedInstance, load: Consumer) -> frozenset[str]:
     """Return the outputs that a load can be on."""
-    circuit = part.job.circuit((load,))
+    circuit = relaxed.job.circuit((load,))
     taking = (
         kind
-        for kind in output_kinds(part.job.unit)
-        if next(output_clashes(part.rules, part.job, circuit, kind.ports[0]), None) is None
+        for kind in output_kinds(relaxed.job.unit)
+        if next(output_clashes(relaxed.rules, relaxed.job, circuit, kind.ports[0]), None) is None
     )
     return frozenset(name for kind in taking for name in kind.names)
 
 
-def _too_much(part: Part, heaviest: Sequence[Consumer], limit: int) -> Iterator[tuple[str, ...]]:
+def _too_much(relaxed: RelaxedInstance, heaviest: Sequence[Consumer], limit: int) -> Iterator[tuple[str, ...]]:
     """Return for each case the fewest loads that draw more than a limit, in mA, together."""
-    for case in part.job.cases:
-        names = _fewest(part, heaviest, case, limit)
+    for case in relaxed.job.cases:
+        names = _fewest(relaxed, heaviest, case, limit)
         if names:
             yield names
 
 
-def _fewest(part: Part, heaviest: Sequence[Consumer], case: Case, limit: int) -> tuple[str, ...]:
+def _fewest(relaxed: RelaxedInstance, heaviest: Sequence[Consumer], case: Case, limit: int) -> tuple[str, ...]:
     drawn, names = 0, []
     for load in heaviest:
-        if part.job.on(load, case):
+        if relaxed.job.on(load, case):
             drawn += load.current
             names.append(load.name)
             if drawn > limit:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from portloom.explaining.conflicts.kept import Part, Whole, part_of
+from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxed_to
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.rules.facts import FactKey
@@ -21,13 +21,13 @@ class OutOfTime(Exception):
 class Questions:
     """Asks and remembers; every answer is proved by the search's own loop."""
 
-    def __init__(self, whole: Whole, clock: Clock) -> None:
+    def __init__(self, instance: Instance, clock: Clock) -> None:
         """Take the whole bike and the time that all questions have together."""
-        self.whole = whole
+        self.instance = instance
         self.clock = clock
         self.asked = 0
         """How many questions were put to the search."""
-        self._runs = runs_over(whole.job, whole.sites)
+        self._runs = runs_over(instance.job, instance.sites)
         self._known: dict[frozenset[FactKey], Verdict] = {}
         self._last = 0
         """The site that had a plan last: the first to be tried next."""
@@ -63,21 +63,21 @@ class Questions:
             raise OutOfTime
         if not isinstance(verdict, Possible):
             return None
-        return leanest(self.whole.rules, verdict, fact, self.clock).laid
+        return leanest(self.instance.rules, verdict, fact, self.clock).laid
 
     def least_at(self, place: str, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
         """Return the same with the unit at one place, one way round; None also where the limit comes first."""
         key = frozenset(kept)
-        part = part_of(self.whole, key)
-        sites = [site for site in part.sites if site.label == place]
-        verdict = any_plan(part.rules, self._choices(part, sites, key), self.clock)
-        return leanest(self.whole.rules, verdict, fact, self.clock).laid if isinstance(verdict, Possible) else None
+        relaxed = relaxed_to(self.instance, key)
+        sites = [site for site in relaxed.sites if site.label == place]
+        verdict = any_plan(relaxed.rules, self._choices(relaxed, sites, key), self.clock)
+        return leanest(self.instance.rules, verdict, fact, self.clock).laid if isinstance(verdict, Possible) else None
 
     def unsized(self, kept: Iterable[FactKey]) -> Laid | None:
         """Return a plan whose wires may be too thin for what lies beside them; None where there is none either."""
         key = frozenset(kept)
-        part = part_of(self.whole, key)
-        plan = unsized_plan(self._choices(part, part.sites, key), self.clock)
+        relaxed = relaxed_to(self.instance, key)
+        plan = unsized_plan(self._choices(relaxed, relaxed.sites, key), self.clock)
         return None if plan is None else laid_by(plan.choice, plan.chosen)
 
     def blamed(self, kept: Iterable[FactKey], place: str) -> frozenset[FactKey]:
@@ -86,9 +86,9 @@ class Questions:
         Nothing where there is a plan, where the rules refuse the place, or at the limit.
         """
         key = frozenset(kept)
-        part = part_of(self.whole, key)
-        here = [site for site in part.sites if site.label == place]
-        cores = (core(part.rules, choice, self.clock) for choice in self._choices(part, here, key))
+        relaxed = relaxed_to(self.instance, key)
+        here = [site for site in relaxed.sites if site.label == place]
+        cores = (core(relaxed.rules, choice, self.clock) for choice in self._choices(relaxed, here, key))
         return next((blamed for blamed in cores if blamed is not None), frozenset())
 
     def proved_twice(self, kept: Iterable[FactKey]) -> bool:
@@ -102,17 +102,17 @@ class Questions:
         if self.clock.left() == 0:
             return NotKnown()
         self.asked += 1
-        part = part_of(self.whole, kept)
-        order = sorted(range(len(part.sites)), key=lambda number: (number != self._last, number))
-        sites = [part.sites[number] for number in order]
-        verdict = any_plan(part.rules, self._choices(part, sites, kept), self.clock, twice=twice)
+        relaxed = relaxed_to(self.instance, kept)
+        order = sorted(range(len(relaxed.sites)), key=lambda number: (number != self._last, number))
+        sites = [relaxed.sites[number] for number in order]
+        verdict = any_plan(relaxed.rules, self._choices(relaxed, sites, kept), self.clock, twice=twice)
         if isinstance(verdict, Possible):
-            self._last = part.sites.index(next(s for s in part.sites if s.label == verdict.choice.site.label))
+            self._last = relaxed.sites.index(next(s for s in relaxed.sites if s.label == verdict.choice.site.label))
         return verdict
 
-    def _choices(self, part: Part, sites: Sequence[Site], kept: frozenset[FactKey]) -> Iterable[Tableau]:
+    def _choices(self, relaxed: RelaxedInstance, sites: Sequence[Site], kept: frozenset[FactKey]) -> Iterable[Tableau]:
         """Return the choice at each site, as the wish has it where that is kept."""
-        wish = self.whole.wish
-        if wish is None or wish.fact(self.whole.job).key not in kept:
-            return each_tableau(part.job, part.rules, sites, self._runs)
-        return map(wish.narrowed, each_tableau(part.job, part.rules, wish.sites(sites), self._runs))
+        wish = self.instance.wish
+        if wish is None or wish.fact(self.instance.job).key not in kept:
+            return each_tableau(relaxed.job, relaxed.rules, sites, self._runs)
+        return map(wish.narrowed, each_tableau(relaxed.job, relaxed.rules, wish.sites(sites), self._runs))

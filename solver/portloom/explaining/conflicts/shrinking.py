@@ -6,13 +6,11 @@ from dataclasses import dataclass
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.conflicts.quickxplain import quickxplain
 from portloom.rules.fact_kinds import is_thing, of_a_load, of_a_switch, rank_of
-from portloom.rules.facts import FactKey
-
-Keys = tuple[FactKey, ...]
+from portloom.rules.facts import FactKey, Keys
 
 
 @dataclass(frozen=True)
-class Certified:
+class CertifiedConflict:
     """A minimal conflict: its facts alone have no plan, and have one without any of them."""
 
     keys: Keys
@@ -22,7 +20,7 @@ class Certified:
 
 def grouped(questions: Questions, keys: Iterable[FactKey]) -> list[Keys]:
     """Group facts: limits one by one, then each load with its figures, the most current first, then each switch."""
-    job = questions.whole.job
+    job = questions.instance.job
     drawn = {load.name: load.current for load in (*job.loads.on_unit, *job.loads.guests)}
     limits: list[Keys] = []
     loads: dict[str, Keys] = {}
@@ -38,7 +36,7 @@ def grouped(questions: Questions, keys: Iterable[FactKey]) -> list[Keys]:
     return [*limits, *sorted(loads.values(), key=lambda group: -drawn.get(group[0][1], 0)), *switches.values()]
 
 
-def shrink(questions: Questions, keys: Iterable[FactKey]) -> Certified:
+def shrink(questions: Questions, keys: Iterable[FactKey]) -> CertifiedConflict:
     """Return a minimal conflict among facts that have no plan together; raise OutOfTime at the limit."""
     return certified(questions, shrunk(questions, keys))
 
@@ -57,7 +55,7 @@ def shrunk(questions: Questions, keys: Iterable[FactKey]) -> Keys:
 
     facts = [(key,) for group in entities for key in group]
     found = quickxplain(sorted(facts, key=lambda group: rank_of(group[0])), facts_hold)
-    return tuple(sorted((key for (key,) in found), key=questions.whole.keys.index))
+    return tuple(sorted((key for (key,) in found), key=questions.instance.keys.index))
 
 
 def _hung_on(group: Keys) -> Keys:
@@ -65,7 +63,7 @@ def _hung_on(group: Keys) -> Keys:
     return group if len(group) == 1 else tuple(key for key in group if is_thing(key))
 
 
-def certified(questions: Questions, keys: Sequence[FactKey]) -> Certified:
+def certified(questions: Questions, keys: Sequence[FactKey]) -> CertifiedConflict:
     """Prove a conflict and that it is minimal; what it can do without is left away first.
 
     Raises OutOfTime at the limit, and NoConflict where the facts have a plan.
@@ -80,7 +78,7 @@ def certified(questions: Questions, keys: Sequence[FactKey]) -> Certified:
         if place is None:
             return certified(questions, rest)
         places.append(place)
-    return Certified(keys, tuple(places))
+    return CertifiedConflict(keys, tuple(places))
 
 
 class NoConflict(Exception):

@@ -17,7 +17,7 @@ MANY = 10**6
 
 
 @dataclass(frozen=True)
-class OnPort:
+class LoadOnPort:
     """A load on the output of this name."""
 
     load: str
@@ -57,7 +57,7 @@ class OnPort:
 
 
 @dataclass(frozen=True)
-class AtPlace:
+class UnitAtPlace:
     """The unit at the place of this name, either way round where the file allows that."""
 
     place: str
@@ -82,4 +82,4 @@ class AtPlace:
         return choice
 
 
-Wish = OnPort | AtPlace
+Wish = LoadOnPort | UnitAtPlace

@@ -33,4 +33,4 @@ class Fix:
     @property
     def parts(self) -> tuple[str, ...]:
         """What must be bought."""
-        return tuple(part for change in self.changes for part in change.parts)
+        return tuple(relaxed for change in self.changes for relaxed in change.parts)

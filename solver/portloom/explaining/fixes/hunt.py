@@ -12,8 +12,8 @@ from itertools import combinations
 
 from portloom.base.unit import Unit
 from portloom.documents.draw_up import draw_up
-from portloom.explaining.conflicts.find import Keys, any_conflict, counted
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.find import any_conflict, counted
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.explaining.fixes import loads, looms, multiplexers, sharing, units
 from portloom.explaining.fixes.change import Change, Known, Target
@@ -22,6 +22,7 @@ from portloom.explaining.fixes.relief import relief, relief_of_feed
 from portloom.explaining.solved import Solved, solve
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
+from portloom.rules.facts import Keys
 from portloom.search.cheapest import Choices, Clause
 
 ENOUGH = 3
@@ -40,19 +41,19 @@ class Fixes:
     complete: bool
 
 
-def all_changes(whole: Whole, known: Sequence[Unit]) -> tuple[Change, ...]:
+def all_changes(instance: Instance, known: Sequence[Unit]) -> tuple[Change, ...]:
     """Return every change that may be proposed for a bike, the least effort first."""
     proposals = (
-        *sharing.proposals(whole),
-        *looms.ways_round(whole),
-        *loads.led_lamps(whole),
-        *loads.suppressors(whole),
-        *looms.places(whole),
-        *looms.opened_up(whole),
-        *multiplexers.proposals(whole, known),
-        *loads.feeds(whole),
-        *loads.left_off(whole),
-        *units.proposals(whole, known),
+        *sharing.proposals(instance),
+        *looms.ways_round(instance),
+        *loads.led_lamps(instance),
+        *loads.suppressors(instance),
+        *looms.places(instance),
+        *looms.opened_up(instance),
+        *multiplexers.proposals(instance, known),
+        *loads.feeds(instance),
+        *loads.left_off(instance),
+        *units.proposals(instance, known),
     )
     return tuple(sorted(proposals, key=lambda change: change.effort))
 
@@ -63,7 +64,7 @@ def fixes_of(questions: Questions, conflicts: Sequence[Keys], known: Sequence[Un
     Where the limit ends the hunt early, the smallest unit that does may be told with no proof that
     nothing cheaper does.
     """
-    hunt = _Hunt(questions, all_changes(questions.whole, known), conflicts)
+    hunt = _Hunt(questions, all_changes(questions.instance, known), conflicts)
     try:
         hunt.go()
     except (OutOfTime, TimeoutError):
@@ -92,7 +93,7 @@ class _Hunt:
             pairs,
             self._kinds,
             clauses=_one_after_another(changes),
-            sums=list(relief_of_feed(questions.whole, changes)),
+            sums=list(relief_of_feed(questions.instance, changes)),
         )
         self._found: dict[tuple[int, ...], list[Fix]] = {}
         self._spare: Fix | None = None
@@ -147,7 +148,7 @@ class _Hunt:
     def _try(self, chosen: tuple[int, ...]) -> None:
         """Make changes, and keep them as a fix or learn a conflict."""
         questions = self._made(chosen)
-        if sharing.too_many_share(questions.whole.job):
+        if sharing.too_many_share(questions.instance.job):
             self._choices.clauses.append(((), chosen))
             return
         if not self._fits(questions):
@@ -189,25 +190,25 @@ class _Hunt:
 
     def _made(self, chosen: Sequence[int]) -> Questions:
         """Make changes."""
-        base = self._base.whole.job
+        base = self._base.instance.job
         target: Target = (base.bike, base.unit)
         for number in chosen:
             target = self._changes[number].make(target)
         job = Job(*target)
-        return Questions(Whole(job, rules_of(job), self._base.whole.place), self._clock)
+        return Questions(Instance(job, rules_of(job), self._base.instance.place), self._clock)
 
     @staticmethod
     def _fits(questions: Questions) -> bool:
-        return questions.has_plan(questions.whole.keys)
+        return questions.has_plan(questions.instance.keys)
 
     def _solved(self, chosen: Sequence[int], *, least: bool) -> Fix:
         """Return a fix with its best plan, checked; raise OutOfTime at the limit."""
-        whole = self._made(chosen).whole
-        solved = solve(whole.job, whole.rules, whole.sites, self._clock)
+        instance = self._made(chosen).instance
+        solved = solve(instance.job, instance.rules, instance.sites, self._clock)
         if not isinstance(solved, Solved):
             raise OutOfTime
         changes = tuple(self._changes[number] for number in chosen)
-        return Fix(changes, whole.job.bike, whole.job.unit, draw_up(solved.laid, solved.assignment), least)
+        return Fix(changes, instance.job.bike, instance.job.unit, draw_up(solved.laid, solved.assignment), least)
 
     # --- learning
 
@@ -216,7 +217,7 @@ class _Hunt:
         return next((one for one in reversed(self._known) if _is_conflict(questions, one)), None)
 
     def _new(self, questions: Questions) -> Known:
-        keys = any_conflict(questions, questions.whole.everything)
+        keys = any_conflict(questions, questions.instance.everything)
         self._known.append(Known(keys, counted=counted(questions, keys)))
         return self._known[-1]
 
@@ -239,7 +240,7 @@ class _Hunt:
             )
         )
         if not chosen or self._holds(conflict, ()):
-            needed = relief(self._base.whole, conflict, self._changes)
+            needed = relief(self._base.instance, conflict, self._changes)
             self._choices.sums.extend([needed] if needed else [])
 
     def _idle(self, conflict: Known, chosen: Sequence[int]) -> tuple[int, ...]:
@@ -262,12 +263,12 @@ class _Hunt:
         A share group larger than a file may have is not looked into: that takes too long.
         """
         questions = self._made(chosen)
-        return not sharing.too_many_share(questions.whole.job) and _is_conflict(questions, conflict)
+        return not sharing.too_many_share(questions.instance.job) and _is_conflict(questions, conflict)
 
 
 def _is_conflict(questions: Questions, conflict: Known) -> bool:
     """Tell whether the facts of a conflict are all there, and have no plan together."""
-    return questions.whole.everything.issuperset(conflict.keys) and not questions.has_plan(conflict.keys)
+    return questions.instance.everything.issuperset(conflict.keys) and not questions.has_plan(conflict.keys)
 
 
 def _rank(fix: Fix) -> tuple[int, int]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from portloom.base.bike import Bike, Load, Switch
 from portloom.base.figures import listed
 from portloom.base.quantities import MilliWatts
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Acts, Change, with_load
 from portloom.job.consumers import Consumer
 from portloom.rules.fact_kinds import LOAD, THINGS, altered
@@ -27,11 +27,11 @@ TENTH = 100
 """A tenth of a watt, in mW."""
 
 
-def led_lamps(whole: Whole) -> Iterator[Change]:
+def led_lamps(instance: Instance) -> Iterator[Change]:
     """Return an LED lamp unit in place of each filament lamp that an output feeds."""
-    for load, consumer in _on_unit(whole):
+    for load, consumer in _on_unit(instance):
         if consumer.kind == "filament":
-            watts = _led_power(whole, consumer)
+            watts = _led_power(instance, consumer)
             use = load.part or load.name
             yield _at_load(
                 load,
@@ -46,17 +46,17 @@ def led_lamps(whole: Whole) -> Iterator[Change]:
             )  # fmt: skip
 
 
-def _led_power(whole: Whole, lamp: Consumer) -> MilliWatts:
+def _led_power(instance: Instance, lamp: Consumer) -> MilliWatts:
     """Return the power of an LED unit that gives the light of a filament lamp, to a tenth of a watt, rounded up."""
-    share = whole.job.assume["LED lamp power"]
-    milliwatts = lamp.current * whole.job.bike.supply.running * share
+    share = instance.job.assume["LED lamp power"]
+    milliwatts = lamp.current * instance.job.bike.supply.running * share
     return MilliWatts(TENTH * -(-milliwatts // (TENTH * 1000 * 10_000)))
 
 
-def suppressors(whole: Whole) -> Iterator[Change]:
+def suppressors(instance: Instance) -> Iterator[Change]:
     """Return a suppressor at each load that kicks back and has none."""
-    consumers = {load.name: load for load in (*whole.job.loads.on_unit, *whole.job.loads.guests)}
-    for load in whole.job.bike.loads:
+    consumers = {load.name: load for load in (*instance.job.loads.on_unit, *instance.job.loads.guests)}
+    for load in instance.job.bike.loads:
         consumer = consumers.get(load.name)
         if consumer is not None and consumer.kind in INDUCTIVE and not load.suppressed:
             yield _at_load(
@@ -69,11 +69,11 @@ def suppressors(whole: Whole) -> Iterator[Change]:
             )
 
 
-def feeds(whole: Whole) -> Iterator[Change]:
+def feeds(instance: Instance) -> Iterator[Change]:
     """Return a fused feed or a relay for each load that the unit need not watch over."""
-    feeding = {name for load in whole.job.bike.loads for name in load.from_}
-    taken = {load.name for load in whole.job.bike.loads}
-    for load, consumer in _on_unit(whole):
+    feeding = {name for load in instance.job.bike.loads for name in load.from_}
+    taken = {load.name for load in instance.job.bike.loads}
+    for load, consumer in _on_unit(instance):
         if load.part in WATCHED or load.name in feeding:
             continue
         if load.own_switch or "asleep" in consumer.when:
@@ -99,12 +99,12 @@ def feeds(whole: Whole) -> Iterator[Change]:
             )
 
 
-def left_off(whole: Whole) -> Iterator[Change]:
+def left_off(instance: Instance) -> Iterator[Change]:
     """Return each load that a bike may do without, left off with what only works or feeds from it."""
-    for load in whole.job.bike.loads:
+    for load in instance.job.bike.loads:
         if load.part in NEVER_LEFT_OFF:
             continue
-        gone = _gone_with(whole.job.bike, load.name)
+        gone = _gone_with(instance.job.bike, load.name)
         with_it = f", with {listed(gone[1:])}" if len(gone) > 1 else ""
         yield Change(
             kind="left off",
@@ -117,9 +117,9 @@ def left_off(whole: Whole) -> Iterator[Change]:
         )
 
 
-def _on_unit(whole: Whole) -> Iterator[tuple[Load, Consumer]]:
-    entries = {load.name: load for load in whole.job.bike.loads}
-    return ((entries[load.name], load) for load in whole.job.loads.on_unit if load.name in entries)
+def _on_unit(instance: Instance) -> Iterator[tuple[Load, Consumer]]:
+    entries = {load.name: load for load in instance.job.bike.loads}
+    return ((entries[load.name], load) for load in instance.job.loads.on_unit if load.name in entries)
 
 
 def _at_load(

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from portloom.base.bike import Leg, Place
 from portloom.base.figures import millimetres
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target, with_load
 from portloom.rules.fact_kinds import altered
 
@@ -12,13 +12,13 @@ AVOID, OPEN, PLACE = 1, 3, 2
 FACES = ("front", "rear")
 
 
-def ways_round(whole: Whole) -> Iterator[Change]:
+def ways_round(instance: Instance) -> Iterator[Change]:
     """Return for each load whose wire can pass an opening, and each such leg, another way round it."""
-    for leg in whole.job.network.legs:
+    for leg in instance.job.network.legs:
         if leg.opening is None:
             continue
-        for load in whole.job.loads.on_unit:
-            if _passes(whole, load.at, leg) and load.name in {known.name for known in whole.job.bike.loads}:
+        for load in instance.job.loads.on_unit:
+            if _passes(instance, load.at, leg) and load.name in {known.name for known in instance.job.bike.loads}:
                 yield Change(
                     kind="another way round",
                     effort=AVOID,
@@ -30,12 +30,12 @@ def ways_round(whole: Whole) -> Iterator[Change]:
                 )
 
 
-def _passes(whole: Whole, point: str | None, leg: Leg) -> bool:
+def _passes(instance: Instance, point: str | None, leg: Leg) -> bool:
     """Tell whether the shortest wire to a point passes a leg from some place, and there is a way without it."""
-    network = whole.job.network
+    network = instance.job.network
     number = network.legs.index(leg)
     closed = frozenset({number})
-    for site in whole.sites:
+    for site in instance.sites:
         for face in ("front", "rear"):
             start = site.face(face)
             run = network.wire(start, point or start)
@@ -49,9 +49,9 @@ def _avoiding(target: Target, name: str, leg: Leg) -> Target:
     return with_load(target, name, avoid=(*avoid, leg.label))
 
 
-def opened_up(whole: Whole) -> Iterator[Change]:
+def opened_up(instance: Instance) -> Iterator[Change]:
     """Return each opening that can be opened up, as far as its file says."""
-    for leg in whole.job.network.legs:
+    for leg in instance.job.network.legs:
         if leg.opening is not None and leg.opens_to is not None and leg.opens_to > leg.opening:
             yield Change(
                 kind="opened up",
@@ -74,13 +74,13 @@ def _opened(target: Target, leg: Leg) -> Target:
     return bike.model_copy(update={"frame": bike.frame.model_copy(update={"legs": legs})}), unit
 
 
-def places(whole: Whole) -> Iterator[Change]:
+def places(instance: Instance) -> Iterator[Change]:
     """Return each frame point that is no place yet as one, unless only one place is allowed."""
-    if whole.place is not None:
+    if instance.place is not None:
         return
-    known = {point for place in whole.job.bike.places for point in (place.front, place.rear)}
-    names = {place.name for place in whole.job.bike.places}
-    for point in whole.job.network.points:
+    known = {point for place in instance.job.bike.places for point in (place.front, place.rear)}
+    names = {place.name for place in instance.job.bike.places}
+    for point in instance.job.network.points:
         name = f"at {point}"
         if point not in known and name not in names:
             yield Change(

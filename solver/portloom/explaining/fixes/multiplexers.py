@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from portloom.base.bike import Multiplexer
 from portloom.base.figures import counted
 from portloom.base.unit import Unit
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target
 from portloom.rules.fact_kinds import SWITCH
 from portloom.rules.practice import goes_straight
@@ -15,9 +15,9 @@ NEW = ("new multiplexer", "second new multiplexer")
 """What new ones are called; so many are thought of."""
 
 
-def proposals(whole: Whole, known: Sequence[Unit]) -> Iterator[Change]:
+def proposals(instance: Instance, known: Sequence[Unit]) -> Iterator[Change]:
     """Return each new multiplexer, where there is a switch that may go through one, and an input that reads it."""
-    job = whole.job
+    job = instance.job
     through = [s for s in job.bike.inputs if s.signal == "earth" and goes_straight(job, s) is None]
     read = any("coded" in port.accepts for unit in (job.unit, *known) for port in unit.inputs)
     names = {box.name for box in job.bike.multiplexers}

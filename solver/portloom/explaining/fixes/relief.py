@@ -3,15 +3,15 @@
 from collections.abc import Iterator, Sequence
 
 from portloom.explaining.conflicts.crowds import wanting
-from portloom.explaining.conflicts.kept import Whole, part_of
+from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.explaining.fixes.change import Change, Known
 from portloom.explaining.telling.counts import ports_of, room_of
 from portloom.rules.fact_kinds import counted_by
 
-Weights = tuple[tuple[int, int], ...]
+ReliefWeights = tuple[tuple[int, int], ...]
 
 
-def relief(whole: Whole, conflict: Known, changes: Sequence[Change]) -> tuple[Weights, int] | None:
+def relief(instance: Instance, conflict: Known, changes: Sequence[Change]) -> tuple[ReliefWeights, int] | None:
     """Return what each change can relieve a crowd of at most, and how much it needs; None where it is no crowd.
 
     A change relieves a crowd of the things that it changes; sharing makes two of them want one port, so
@@ -22,8 +22,8 @@ def relief(whole: Whole, conflict: Known, changes: Sequence[Change]) -> tuple[We
         return None
     (what,) = ports
     firsts = [key[1] for key in conflict.keys if counted_by(key) == what]
-    crowd = set(wanting(part_of(whole, whole.keys), what, firsts))
-    too_many = len(crowd) - room_of(whole, ports_of(whole, conflict.keys, what))
+    crowd = set(wanting(relaxed_to(instance, instance.keys), what, firsts))
+    too_many = len(crowd) - room_of(instance, ports_of(instance, conflict.keys, what))
     if too_many < 1:
         return None
     return tuple(_weights(changes, crowd, too_many)), too_many
@@ -40,9 +40,9 @@ def _weights(changes: Sequence[Change], crowd: set[str], too_many: int) -> Itera
             yield number, touched - 1 if change.kind == "sharing" and touched > 1 else touched
 
 
-def relief_of_feed(whole: Whole, changes: Sequence[Change]) -> Iterator[tuple[Weights, int]]:
+def relief_of_feed(instance: Instance, changes: Sequence[Change]) -> Iterator[tuple[ReliefWeights, int]]:
     """Return for each case that is too much for the unit what each change relieves it of at most, in mA."""
-    job = whole.job
+    job = instance.job
     drawn = {load.name: load.current for load in (*job.loads.on_unit, *job.loads.guests)}
     for case in job.cases:
         too_much = job.unit_current(case) - job.unit.feed.limit

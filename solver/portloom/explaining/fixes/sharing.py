@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from portloom.base.bike import Bike
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target, with_load
 from portloom.inputs.checks.sharing import MOST
 from portloom.job.circuits import OutputCircuit
@@ -18,10 +18,10 @@ from portloom.rules.fact_kinds import LOAD
 EFFORT = 1
 
 
-def proposals(whole: Whole) -> Iterator[Change]:
+def proposals(instance: Instance) -> Iterator[Change]:
     """Return each pair of loads that name no common group and may share all the same."""
-    for one, other in combinations(whole.job.loads.on_unit, 2):
-        if _own(whole, one, other) and _may_share(whole, one, other):
+    for one, other in combinations(instance.job.loads.on_unit, 2):
+        if _own(instance, one, other) and _may_share(instance, one, other):
             yield Change(
                 kind="sharing",
                 effort=EFFORT,
@@ -30,7 +30,7 @@ def proposals(whole: Whole) -> Iterator[Change]:
                 slot=("sharing", one.name, other.name),
                 sharing=(one.name, other.name),
                 acts="things",
-                facts=frozenset(LOAD.key(name) for name in _grouped(whole, one, other)),
+                facts=frozenset(LOAD.key(name) for name in _grouped(instance, one, other)),
                 only_helps=True,
             )
 
@@ -44,25 +44,25 @@ def too_many_share(job: Job) -> bool:
     return any(len(group) > MOST for group in groups.values())
 
 
-def _grouped(whole: Whole, one: Consumer, other: Consumer) -> Iterator[str]:
+def _grouped(instance: Instance, one: Consumer, other: Consumer) -> Iterator[str]:
     """Return both, and all that come into one group by them."""
     groups = {one.share, other.share} - {None}
-    return (load.name for load in whole.job.loads.on_unit if load in (one, other) or load.share in groups)
+    return (load.name for load in instance.job.loads.on_unit if load in (one, other) or load.share in groups)
 
 
-def _own(whole: Whole, one: Consumer, other: Consumer) -> bool:
+def _own(instance: Instance, one: Consumer, other: Consumer) -> bool:
     """A relay's coil is in no group of its own; and what is in one group already needs no change."""
-    named = {load.name for load in whole.job.bike.loads}
+    named = {load.name for load in instance.job.bike.loads}
     return {one.name, other.name} <= named and (one.share is None or one.share != other.share)
 
 
-def _may_share(whole: Whole, one: Consumer, other: Consumer) -> bool:
-    job = whole.job
+def _may_share(instance: Instance, one: Consumer, other: Consumer) -> bool:
+    job = instance.job
     both = OutputCircuit((replace(one, share="one"), replace(other, share="one")), job.guests_of((one, other)))
-    if next(pair_clashes(whole.rules, both), None) is not None:
+    if next(pair_clashes(instance.rules, both), None) is not None:
         return False
     kinds = output_kinds(job.unit)
-    return any(next(output_clashes(whole.rules, job, both, kind.ports[0]), None) is None for kind in kinds)
+    return any(next(output_clashes(instance.rules, job, both, kind.ports[0]), None) is None for kind in kinds)
 
 
 def _joined(target: Target, one: str, other: str) -> Target:

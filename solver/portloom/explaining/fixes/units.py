@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from portloom.base.unit import Unit
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change
 
 KIND = "bigger unit"
@@ -11,14 +11,14 @@ EFFORT = 10
 """For each size up."""
 
 
-def proposals(whole: Whole, known: Sequence[Unit]) -> Iterator[Change]:
+def proposals(instance: Instance, known: Sequence[Unit]) -> Iterator[Change]:
     """Each known unit with more outputs, or as many and more inputs, smallest first; each step is one size up."""
-    bigger = sorted((unit for unit in known if _size(unit) > _size(whole.job.unit)), key=_size)
+    bigger = sorted((unit for unit in known if _size(unit) > _size(instance.job.unit)), key=_size)
     for step, unit in enumerate(bigger, 1):
         yield Change(
             kind=KIND,
             effort=EFFORT * step,
-            sentence=f"take the {unit.unit} instead of the {whole.job.unit.unit}",
+            sentence=f"take the {unit.unit} instead of the {instance.job.unit.unit}",
             make=lambda target, unit=unit: (target[0], unit),  # type: ignore[misc]
             slot=("unit",),
             acts="unit",

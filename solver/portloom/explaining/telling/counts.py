@@ -7,7 +7,7 @@ from typing import Protocol
 
 from portloom.base.figures import counted, listed, number_word, port_range
 from portloom.explaining.conflicts.crowds import wanting
-from portloom.explaining.conflicts.kept import Whole, part_of
+from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.job.kinds import PortDirection, input_kinds, output_kinds, port_names
 from portloom.rules.book import common_needs
 from portloom.rules.fact_kinds import OUTPUTS, SWITCH, THINGS, WAYS, WISH, FactKind, counted_by, kind_of
@@ -16,10 +16,9 @@ from portloom.rules.shapes import CommonNeed
 
 FEW = 4
 """So many things of a crowd are named in its sentence."""
-Keys = Sequence[FactKey]
 
 
-class Closed(Protocol):
+class ClosedPorts(Protocol):
     """Gives the ports that refuse a thing, by one rule or by any."""
 
     def __call__(self, name: str, rule: str = "") -> AbstractSet[str]:
@@ -27,7 +26,7 @@ class Closed(Protocol):
 
 
 @dataclass(frozen=True)
-class Count:
+class CrowdCount:
     """A crowd's sentence, and the rule whose word it takes for what they need, if it does."""
 
     sentence: str
@@ -36,78 +35,78 @@ class Count:
     """True where the count alone says why nothing fits."""
 
 
-def counts_of(whole: Whole, keys: Keys, closed: Closed) -> tuple[Count, ...]:
+def counts_of(instance: Instance, keys: Sequence[FactKey], closed: ClosedPorts) -> tuple[CrowdCount, ...]:
     """Tell how many things want how few ports, of outputs and inputs, as far as a conflict counts them.
 
     ``closed`` gives the ports that refuse a thing.
     """
     counted_here = {ports for key in keys if (ports := counted_by(key))}
-    return tuple(_count(whole, keys, thing, closed) for thing in THINGS if thing.ports in counted_here)
+    return tuple(_count(instance, keys, thing, closed) for thing in THINGS if thing.ports in counted_here)
 
 
-def seats(whole: Whole, ports: PortDirection) -> list[str]:
+def seats(instance: Instance, ports: PortDirection) -> list[str]:
     """Return the names of all that takes loads, or switches: the unit's ports, after its inputs the multiplexers."""
-    boxes = [box.name for box in whole.job.bike.multiplexers] if ports == WAYS.ports else []
-    return [*port_names(whole.job.unit, ports), *boxes]
+    boxes = [box.name for box in instance.job.bike.multiplexers] if ports == WAYS.ports else []
+    return [*port_names(instance.job.unit, ports), *boxes]
 
 
-def ports_of(whole: Whole, keys: Keys, ports: PortDirection) -> list[str]:
+def ports_of(instance: Instance, keys: Sequence[FactKey], ports: PortDirection) -> list[str]:
     """Return every port, of outputs or inputs, of the kinds that a conflict counts, and the multiplexers it counts."""
     firsts = _firsts(keys, ports)
-    kinds = output_kinds(whole.job.unit) if ports == OUTPUTS.ports else input_kinds(whole.job.unit)
+    kinds = output_kinds(instance.job.unit) if ports == OUTPUTS.ports else input_kinds(instance.job.unit)
     boxes = [key[1] for key in keys if kind_of(key) is WAYS and ports == WAYS.ports]
     return [*(name for kind in kinds if kind.names[0] in firsts for name in kind.names), *boxes]
 
 
-def _firsts(keys: Keys, ports: PortDirection) -> list[str]:
+def _firsts(keys: Sequence[FactKey], ports: PortDirection) -> list[str]:
     """Return the first port of each kind that a conflict counts."""
     return [key[1] for key in keys if kind_of(key).counts_ports and kind_of(key).ports == ports]
 
 
-def room_of(whole: Whole, names: Sequence[str]) -> int:
+def room_of(instance: Instance, names: Sequence[str]) -> int:
     """Return for how many there is room on ports and multiplexers."""
-    ways = {box.name: box.ways for box in whole.job.bike.multiplexers}
+    ways = {box.name: box.ways for box in instance.job.bike.multiplexers}
     return sum(ways.get(name, 1) for name in names)
 
 
-def _count(whole: Whole, keys: Keys, thing: FactKind, closed: Closed) -> Count:
+def _count(instance: Instance, keys: Sequence[FactKey], thing: FactKind, closed: ClosedPorts) -> CrowdCount:
     ports: PortDirection = thing.ports or "outputs"
     here = [key[1] for key in keys if kind_of(key) is thing]
-    names, order = ports_of(whole, keys, ports), seats(whole, ports)
+    names, order = ports_of(instance, keys, ports), seats(instance, ports)
     if any(kind_of(key) is WAYS for key in keys) and ports == WAYS.ports:
-        return _count_with_ways(whole, here, names, order)
+        return _count_with_ways(instance, here, names, order)
     port, which, others = ports.removesuffix("s"), port_range(names, order), set(order).difference(names)
     wished = [key[1] for key in keys if kind_of(key) is WISH]
     if not all(name in wished or closed(name) >= others for name in here):
-        return Count(f"only {counted(len(names), port)} more would take any of them, {which}", alone=False)
-    rule, need = _need(whole, here, ports) if others and not wished else ("", None)
+        return CrowdCount(f"only {counted(len(names), port)} more would take any of them, {which}", alone=False)
+    rule, need = _need(instance, here, ports) if others and not wished else ("", None)
     if need is not None and not all(closed(name, rule) >= others for name in here):
         need = None
-    crowd = wanting(part_of(whole, whole.keys), ports, _firsts(keys, ports))
+    crowd = wanting(relaxed_to(instance, instance.keys), ports, _firsts(keys, ports))
     crowd = tuple(name for name in crowd if not need or name in need.others)
     what = _crowd(here, max(len(here), len(crowd)), thing.name)
     below = f". The {number_word(len(here))} below are one too many already" if len(crowd) > len(here) else ""
-    has = f"the {whole.job.unit.unit} has {number_word(len(names))}, {which}"
+    has = f"the {instance.job.unit.unit} has {number_word(len(names))}, {which}"
     if need is not None:
-        return Count(f"{what} need {need.said}; {has}{below}", rule)
+        return CrowdCount(f"{what} need {need.said}; {has}{below}", rule)
     if not others:
-        return Count(f"{what} need an {port} of their own; {has}{below}")
-    return Count(f"{what} can only go on {counted(len(names), port)}, {which}{below}")
+        return CrowdCount(f"{what} need an {port} of their own; {has}{below}")
+    return CrowdCount(f"{what} can only go on {counted(len(names), port)}, {which}{below}")
 
 
-def _need(whole: Whole, here: Sequence[str], ports: PortDirection) -> tuple[str, CommonNeed | None]:
+def _need(instance: Instance, here: Sequence[str], ports: PortDirection) -> tuple[str, CommonNeed | None]:
     """Return what all of a crowd need of their ports alike, and by which rule."""
-    needs = ((rule.slug, need) for rule, need in common_needs(whole.job, ports, here))
+    needs = ((rule.slug, need) for rule, need in common_needs(instance.job, ports, here))
     return next(needs, ("", None))
 
 
-def _count_with_ways(whole: Whole, here: Sequence[str], names: Sequence[str], order: Sequence[str]) -> Count:
+def _count_with_ways(instance: Instance, here: Sequence[str], names: Sequence[str], order: Sequence[str]) -> CrowdCount:
     """Tell a crowd that ports and the ways of multiplexers have no room for."""
-    boxes = {box.name: box.ways for box in whole.job.bike.multiplexers}
+    boxes = {box.name: box.ways for box in instance.job.bike.multiplexers}
     ports = [name for name in names if name not in boxes]
     room = [f"on {counted(len(ports), 'input')} ({port_range(ports, order)})"] if ports else []
     room += [f"on {counted(boxes[name], 'way')} of {name}" for name in names if name in boxes]
-    return Count(f"{_crowd(here, len(here), SWITCH.name)} can only go {listed(room)}")
+    return CrowdCount(f"{_crowd(here, len(here), SWITCH.name)} can only go {listed(room)}")
 
 
 def _crowd(here: Sequence[str], many: int, thing: str) -> str:

@@ -7,7 +7,7 @@ from functools import partial
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.figures import port_range
 from portloom.base.unit import Output, Port
-from portloom.explaining.conflicts.kept import Part, Whole, named, part_of
+from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, named, relaxed_to
 from portloom.explaining.telling.clauses import at_places, joined
 from portloom.explaining.telling.counts import ports_of, seats
 from portloom.explaining.telling.refusals import refused_input, refused_output
@@ -18,7 +18,7 @@ from portloom.rules.book import way_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.facts import FactKey
 
-Asked = Callable[[Site, str], Clash | None]
+PortRefusal = Callable[[Site, str], Clash | None]
 """What refuses a thing on a port of one kind, at a site; the port goes by the name that is given."""
 MOST_PLACES = 2
 """Of so many places it is told what refuses at each."""
@@ -39,39 +39,43 @@ class Refused:
 
 
 @dataclass(frozen=True)
-class _Kind:
+class _Alike:
     """Ports of one kind, and what refuses a thing there."""
 
     names: tuple[str, ...]
-    asked: Asked
+    asked: PortRefusal
 
 
-def refused(whole: Whole, keys: Sequence[FactKey]) -> tuple[Refused, ...]:
+def refused(instance: Instance, keys: Sequence[FactKey]) -> tuple[Refused, ...]:
     """Tell what refuses each thing of a conflict, at every place, on ports that the conflict does not count.
 
     Things that the same ports refuse by the same rule are told together.
     """
-    part = part_of(whole, keys)
+    relaxed = relaxed_to(instance, keys)
     alike: dict[tuple[tuple[str, ...], str], list[Refused]] = {}
-    for name, ports, kinds in _things(part):
-        counted, order = ports_of(whole, keys, ports), seats(whole, ports)
+    for name, ports, kinds in _things(relaxed):
+        counted, order = ports_of(instance, keys, ports), seats(instance, ports)
         for one in _of_thing(
-            part.sites, name, [kind for kind in kinds if kind.names and kind.names[0] not in counted], order
+            relaxed.sites, name, [kind for kind in kinds if kind.names and kind.names[0] not in counted], order
         ):
             alike.setdefault((one.ports, one.rule), []).append(one)
     return tuple(replace(group[0], things=tuple(n for one in group for n in one.things)) for group in alike.values())
 
 
-def _things(part: Part) -> Iterator[tuple[str, PortDirection, list[_Kind]]]:
+def _things(relaxed: RelaxedInstance) -> Iterator[tuple[str, PortDirection, list[_Alike]]]:
     """Return each load and switch that is kept, with the kinds of port that it may go on."""
-    unit = part.job.unit
-    for load in part.job.loads.on_unit:
-        asked = partial(_on_output, part, part.job.circuit((load,)))
-        yield load.name, "outputs", [_Kind(_own(kind.names), partial(asked, kind.like)) for kind in output_kinds(unit)]
-    for switch in part.job.bike.inputs:
-        asked = partial(_on_input, part, InputCircuit((switch,)))
-        ports = [_Kind(_own(kind.names), partial(asked, kind.like)) for kind in input_kinds(unit)]
-        boxes = [_Kind((box.name,), partial(_on_way, part, switch, box)) for box in part.job.bike.multiplexers]
+    unit = relaxed.job.unit
+    for load in relaxed.job.loads.on_unit:
+        asked = partial(_on_output, relaxed, relaxed.job.circuit((load,)))
+        yield (
+            load.name,
+            "outputs",
+            [_Alike(_own(kind.names), partial(asked, kind.like)) for kind in output_kinds(unit)],
+        )
+    for switch in relaxed.job.bike.inputs:
+        asked = partial(_on_input, relaxed, InputCircuit((switch,)))
+        ports = [_Alike(_own(kind.names), partial(asked, kind.like)) for kind in input_kinds(unit)]
+        boxes = [_Alike((box.name,), partial(_on_way, relaxed, switch, box)) for box in relaxed.job.bike.multiplexers]
         yield switch.name, "inputs", [*ports, *boxes]
 
 
@@ -80,24 +84,24 @@ def _own(names: Sequence[str]) -> tuple[str, ...]:
     return tuple(name for name in names if named(name) == name)
 
 
-def _on_output(part: Part, circuit: OutputCircuit, output: Output, site: Site, name: str) -> Clash | None:
-    return refused_output(part.rules, site, circuit, output.model_copy(update={"name": name}))
+def _on_output(relaxed: RelaxedInstance, circuit: OutputCircuit, output: Output, site: Site, name: str) -> Clash | None:
+    return refused_output(relaxed.rules, site, circuit, output.model_copy(update={"name": name}))
 
 
-def _on_input(part: Part, circuit: InputCircuit, port: Port, site: Site, name: str) -> Clash | None:  # noqa: ARG001
-    return refused_input(part.rules, circuit, port.model_copy(update={"name": name}))
+def _on_input(relaxed: RelaxedInstance, circuit: InputCircuit, port: Port, site: Site, name: str) -> Clash | None:  # noqa: ARG001
+    return refused_input(relaxed.rules, circuit, port.model_copy(update={"name": name}))
 
 
-def _on_way(part: Part, switch: Switch, box: Multiplexer, site: Site, name: str) -> Clash | None:  # noqa: ARG001
-    return next(way_clashes(part.rules, part.job, switch, box), None)
+def _on_way(relaxed: RelaxedInstance, switch: Switch, box: Multiplexer, site: Site, name: str) -> Clash | None:  # noqa: ARG001
+    return next(way_clashes(relaxed.rules, relaxed.job, switch, box), None)
 
 
 # --- one thing
 
 
-def _of_thing(sites: Sequence[Site], name: str, kinds: Sequence[_Kind], order: Sequence[str]) -> Iterator[Refused]:
+def _of_thing(sites: Sequence[Site], name: str, kinds: Sequence[_Alike], order: Sequence[str]) -> Iterator[Refused]:
     """For each rule what it says of a thing on all ports that it closes; kinds of which it says the same, once."""
-    same: dict[tuple[Clash, ...], list[_Kind]] = {}
+    same: dict[tuple[Clash, ...], list[_Alike]] = {}
     for kind in kinds:
         clashes = tuple(clash for clash in (kind.asked(site, ANY) for site in sites) if clash is not None)
         if len(clashes) == len(sites):
@@ -114,7 +118,7 @@ def _of_thing(sites: Sequence[Site], name: str, kinds: Sequence[_Kind], order: S
         yield Refused(rule, (name,), closed, joined([told for _, told, _ in parts]), any(more for *_, more in parts))
 
 
-def _everywhere(sites: Sequence[Site], asked: Asked, ports: str) -> tuple[str, int]:
+def _everywhere(sites: Sequence[Site], asked: PortRefusal, ports: str) -> tuple[str, int]:
     """Say what refuses on ports at every site, with the places where that makes a difference; and how much it differs.
 
     Of more than a few places the first is told.

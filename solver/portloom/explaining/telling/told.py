@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 
 from portloom.base.figures import listed, port_range
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.conflicts.shrinking import Certified
+from portloom.explaining.conflicts.shrinking import CertifiedConflict
 from portloom.explaining.telling.clauses import COMMA, of_it
 from portloom.explaining.telling.conflict import PROVED, Conflict, ToldFact
 from portloom.explaining.telling.counts import ports_of
@@ -27,13 +27,13 @@ def by_default(_: At) -> str:
     return "default"
 
 
-def told(questions: Questions, conflict: Certified, where: Where) -> Conflict:
+def told(questions: Questions, conflict: CertifiedConflict, where: Where) -> Conflict:
     """Put a certified conflict into words."""
-    whole = questions.whole
-    refusals = refused(whole, conflict.keys)
+    instance = questions.instance
+    refusals = refused(instance, conflict.keys)
     over = headline(questions, conflict.keys, refusals)
     places = dict(zip(conflict.keys, conflict.places, strict=True))
-    facts = tuple(_fact(whole, key, places[key], where) for key in _in_order(whole, conflict.keys, where))
+    facts = tuple(_fact(instance, key, places[key], where) for key in _in_order(instance, conflict.keys, where))
     rules = (*over.rules, *(one.rule for one in over.unsaid), *(fact.rule for fact in facts))
     return Conflict(
         sentence=over.sentence,
@@ -41,27 +41,27 @@ def told(questions: Questions, conflict: Certified, where: Where) -> Conflict:
         rules=tuple(dict.fromkeys(rules)),
         proof=PROVED,
         detail=tuple(_refusal(one, {fact.sentence for fact in facts}) for one in over.unsaid),
-        places=tuple(site.label for site in whole.sites),
-        hints=tuple(dict.fromkeys((*_hints_of_rules(whole, over.rules), *_hints(whole, conflict.keys)))),
+        places=tuple(site.label for site in instance.sites),
+        hints=tuple(dict.fromkeys((*_hints_of_rules(instance, over.rules), *_hints(instance, conflict.keys)))),
     )
 
 
-def _in_order(whole: Whole, keys: Sequence[FactKey], where: Where) -> list[FactKey]:
+def _in_order(instance: Instance, keys: Sequence[FactKey], where: Where) -> list[FactKey]:
     """Return what the bike's file says, what is taken by default, what the unit's profile says; ports come last."""
 
     def rank(key: FactKey) -> tuple[bool, bool, int]:
-        at = whole.facts[key].at
+        at = instance.facts[key].at
         _, colon, line = where(at).rpartition(":")
         return kind_of(key).counts_ports, at.file == "unit", int(line) if colon else DEFAULT
 
     return sorted(keys, key=rank)
 
 
-def _fact(whole: Whole, key: FactKey, place: str, where: Where) -> ToldFact:
-    fact, kind = whole.facts[key], kind_of(key)
+def _fact(instance: Instance, key: FactKey, place: str, where: Where) -> ToldFact:
+    fact, kind = instance.facts[key], kind_of(key)
     name = fact.subject
     if kind.counts_ports and kind.ports is not None:
-        name = port_range(ports_of(whole, [key], kind.ports), port_names(whole.job.unit, kind.ports))
+        name = port_range(ports_of(instance, [key], kind.ports), port_names(instance.job.unit, kind.ports))
     return ToldFact(key, fact.rule, fact.subject, fact.sentence, where(fact.at), place, fact.together, name)
 
 
@@ -75,18 +75,18 @@ def _refusal(one: Refused, known: AbstractSet[str]) -> str:
     return f"nowhere else for {name}: {rest if comma and first in known else of_it(one.sentence, name)}{more}"
 
 
-def _hints_of_rules(whole: Whole, slugs: Sequence[str]) -> Iterator[str]:
-    for rule in whole.rules:
-        hint = rule.hint(whole.job) if rule.hint and rule.slug in slugs else ""
+def _hints_of_rules(instance: Instance, slugs: Sequence[str]) -> Iterator[str]:
+    for rule in instance.rules:
+        hint = rule.hint(instance.job) if rule.hint and rule.slug in slugs else ""
         if hint:
             yield hint
 
 
-def _hints(whole: Whole, keys: Sequence[FactKey]) -> Iterator[str]:
+def _hints(instance: Instance, keys: Sequence[FactKey]) -> Iterator[str]:
     """Return what may help; where the unit is not told one thing, all that the same rule asks for in vain."""
-    told = {what for switch in whole.job.bike.inputs for what in switch.tells}
+    told = {what for switch in instance.job.bike.inputs for what in switch.tells}
     rules = {key[1] for key in keys if kind_of(key) is TOLD}
-    for key, fact in whole.facts.items():
+    for key, fact in instance.facts.items():
         also = kind_of(key) is TOLD and key[1] in rules and key[2] not in told
         if fact.hint and (key in keys or also):
             yield fact.hint

@@ -6,9 +6,9 @@ from typing import Literal
 
 from portloom.base.quantities import Micrometres
 from portloom.explaining.conflicts.find import first_conflict
-from portloom.explaining.conflicts.kept import Whole
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions
-from portloom.explaining.conflicts.wish import AtPlace, OnPort, Wish
+from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.solved import Solved, passed
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.refusals import merged, refused_output
@@ -23,11 +23,11 @@ from portloom.rules.clash import Clash
 from portloom.search.best import best_assignment
 from portloom.search.places import Clock, LimitReached, NoPlan
 
-Answer = Literal["alone", "with the rest", "possible", "nothing fits", "not known"]
+WishAnswer = Literal["alone", "with the rest", "possible", "nothing fits", "not known"]
 
 
 @dataclass(frozen=True)
-class Move:
+class LoadMove:
     """Loads that sit elsewhere together when the wish comes true."""
 
     loads: tuple[str, ...]
@@ -36,14 +36,14 @@ class Move:
 
 
 @dataclass(frozen=True)
-class Price:
+class ExtraCost:
     """What a wish costs beside the best plan: wire, spare ports, and who moves."""
 
     cost: Micrometres
     wire_run: Micrometres
     spare_port_loss: Micrometres
     place: str
-    moves: tuple[Move, ...]
+    moves: tuple[LoadMove, ...]
     same_kind: bool
     """True where the best plan has the load on a port just like it: the two can be swapped."""
 
@@ -53,33 +53,33 @@ class WhyNot:
     """One of three answers, each proved; or that the bike does not fit anyway, or that the limit was reached."""
 
     question: str
-    answer: Answer
+    answer: WishAnswer
     refusals: tuple[str, ...] = ()
     """For 'alone': at which places which rule refuses, with the figures."""
     conflict: Conflict | None = None
     """For 'with the rest'."""
-    price: Price | None = None
+    price: ExtraCost | None = None
     """For 'possible'."""
 
 
-def why_not(whole: Whole, wish: Wish, best: Solved | NoPlan | LimitReached, where: Where, clock: Clock) -> WhyNot:
+def why_not(instance: Instance, wish: Wish, best: Solved | NoPlan | LimitReached, where: Where, clock: Clock) -> WhyNot:
     """Answer a wish; ``best`` is the best plan without it, or why there is none."""
     said = wish.question
-    refusals = tuple(_refused_alone(whole, wish))
+    refusals = tuple(_refused_alone(instance, wish))
     if refusals:
         return WhyNot(said, "alone", refusals)
     if not isinstance(best, Solved):
         return WhyNot(said, "nothing fits" if isinstance(best, NoPlan) else "not known")
-    found = best_assignment(whole.job, whole.rules, wish.sites(whole.sites), clock, wish.narrowed)
+    found = best_assignment(instance.job, instance.rules, wish.sites(instance.sites), clock, wish.narrowed)
     if isinstance(found, Assignment) and found.proven and best.assignment.proven:
-        steady = steadiest(whole, wish, found, best.assignment, clock)
-        solved = passed((whole.job,), whole.rules, _named(whole.job, steady, wish))
-        return WhyNot(said, "possible", price=_price(whole.job, best, solved, wish))
+        steady = steadiest(instance, wish, found, best.assignment, clock)
+        solved = passed((instance.job,), instance.rules, _named(instance.job, steady, wish))
+        return WhyNot(said, "possible", price=_price(instance.job, best, solved, wish))
     if not isinstance(found, NoPlan):
         return WhyNot(said, "not known")
     try:
-        questions = Questions(Whole(whole.job, whole.rules, whole.place, wish), clock)
-        conflict = told(questions, first_conflict(questions, questions.whole.everything), where)
+        questions = Questions(Instance(instance.job, instance.rules, instance.place, wish), clock)
+        conflict = told(questions, first_conflict(questions, questions.instance.everything), where)
     except OutOfTime:
         return WhyNot(said, "with the rest")
     return WhyNot(said, "with the rest", conflict=conflict)
@@ -88,22 +88,22 @@ def why_not(whole: Whole, wish: Wish, best: Solved | NoPlan | LimitReached, wher
 # --- by itself
 
 
-def _refused_alone(whole: Whole, wish: Wish) -> Iterator[str]:
+def _refused_alone(instance: Instance, wish: Wish) -> Iterator[str]:
     """Return what refuses the wish at every place, places that refuse alike together; nothing if one does not."""
-    sites = wish.sites(whole.sites)
-    clashes = [(site.label, _clash(whole, site, wish)) for site in sites]
+    sites = wish.sites(instance.sites)
+    clashes = [(site.label, _clash(instance, site, wish)) for site in sites]
     if all(clash is not None for _, clash in clashes):
         for refusal in merged(clashes):
             places = "" if len(refusal.ports) == len(sites) else f"{', '.join(refusal.ports)}: "
             yield f"{places}{refusal.clash.sentence} (rule {refusal.clash.rule})"
 
 
-def _clash(whole: Whole, site: Site, wish: Wish) -> Clash | None:
-    if isinstance(wish, AtPlace):
-        return next(place_clashes(whole.rules, site), None)
-    load = next(load for load in whole.job.loads.on_unit if load.name == wish.load)
-    output = next(output for output in whole.job.unit.outputs if output.name == wish.port)
-    return refused_output(whole.rules, site, whole.job.circuit((load,)), output)
+def _clash(instance: Instance, site: Site, wish: Wish) -> Clash | None:
+    if isinstance(wish, UnitAtPlace):
+        return next(place_clashes(instance.rules, site), None)
+    load = next(load for load in instance.job.loads.on_unit if load.name == wish.load)
+    output = next(output for output in instance.job.unit.outputs if output.name == wish.port)
+    return refused_output(instance.rules, site, instance.job.circuit((load,)), output)
 
 
 # --- possible
@@ -111,7 +111,7 @@ def _clash(whole: Whole, site: Site, wish: Wish) -> Clash | None:
 
 def _named(job: Job, plan: Assignment, wish: Wish) -> Assignment:
     """Return the plan with the very load on the very port; ports of a kind, and loads that are alike, change places."""
-    if isinstance(wish, AtPlace):
+    if isinstance(wish, UnitAtPlace):
         return plan
     kinds = {output.name: kind_of_output(output) for output in job.unit.outputs}
     line = next(
@@ -137,20 +137,20 @@ def _holds_alike(job: Job, line: OnOutput, load: str) -> bool:
     return any(job.alike.get(name) == job.alike[load] for name in line.loads)
 
 
-def _price(job: Job, best: Solved, wished: Solved, wish: Wish) -> Price:
+def _price(job: Job, best: Solved, wished: Solved, wish: Wish) -> ExtraCost:
     before, after = _ports(job, best.assignment), _ports(job, wished.assignment)
     kinds = {output.name: kind_of_output(output) for output in job.unit.outputs}
     moves: dict[tuple[str, str], list[str]] = {}
     for load, port in after.items():
         if kinds[before[load]] != kinds[port]:
             moves.setdefault((before[load], port), []).append(load)
-    swap = isinstance(wish, OnPort) and kinds[before[wish.load]] == kinds[wish.port]
-    return Price(
+    swap = isinstance(wish, LoadOnPort) and kinds[before[wish.load]] == kinds[wish.port]
+    return ExtraCost(
         cost=Micrometres(wished.assignment.cost - best.assignment.cost),
         wire_run=Micrometres(wished.assignment.wire_run - best.assignment.wire_run),
         spare_port_loss=Micrometres(wished.assignment.spare_port_loss - best.assignment.spare_port_loss),
         place=wished.laid.site.label,
-        moves=tuple(Move(tuple(loads), *ports) for ports, loads in moves.items()),
+        moves=tuple(LoadMove(tuple(loads), *ports) for ports, loads in moves.items()),
         same_kind=swap,
     )
 
@@ -171,14 +171,14 @@ class Elsewhere:
     why_not: WhyNot
 
 
-def elsewhere(whole: Whole, load: str, best: Solved, where: Where, clock: Clock) -> Sequence[Elsewhere]:
+def elsewhere(instance: Instance, load: str, best: Solved, where: Where, clock: Clock) -> Sequence[Elsewhere]:
     """Return for each other kind of output what keeps a load from it, or what it would cost there."""
-    own = _ports(whole.job, best.assignment)[load]
+    own = _ports(instance.job, best.assignment)[load]
     return [
         Elsewhere(
             tuple(port.name for port in kind.ports),
-            why_not(whole, OnPort(load, kind.ports[0].name), best, where, clock),
+            why_not(instance, LoadOnPort(load, kind.ports[0].name), best, where, clock),
         )
-        for kind in output_kinds(whole.job.unit)
+        for kind in output_kinds(instance.job.unit)
         if all(port.name != own for port in kind.ports)
     ]

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import amperes, capital, counted, listed, port_range
 from portloom.documents.assumed import CAUTIONS
-from portloom.explaining.explain import DoesNotFit, Every, Explained, Fits, NotKnown
+from portloom.explaining.explain import DoesNotFit, Every, Explained, Fits, Undecided
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.why import Why
-from portloom.explaining.wishes.why_not import Elsewhere, Move, Price, WhyNot
+from portloom.explaining.wishes.why_not import Elsewhere, ExtraCost, LoadMove, WhyNot
 from portloom.margins.misses import NearMisses
 from portloom.report.text.conflicts import where, write_conflict, write_fixes, write_proof, write_verdict
 from portloom.report.text.layout import Page, metres, write_cautions, write_set_aside
@@ -50,7 +50,7 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
             if every is not None:
                 _write_every(every, page, proof=proof)
             write_fixes(fixes, page)
-        case NotKnown():
+        case Undecided():
             page.line(f"{explained.bike} on the {explained.unit}: UNKNOWN, the time limit was reached.", "bold yellow")
             page.line("It is proved neither that it fits nor that it does not. Allow more time.")
     if explained.why_not is not None:
@@ -116,7 +116,7 @@ def _answered(answer: WhyNot) -> Iterator[str]:
             yield from _priced(answer.price)
 
 
-def _priced(price: Price | None) -> Iterator[str]:
+def _priced(price: ExtraCost | None) -> Iterator[str]:
     if price is None:
         return
     if price.same_kind:
@@ -131,7 +131,7 @@ def _priced(price: Price | None) -> Iterator[str]:
         yield f"these move: {'; '.join(_moved(move) for move in price.moves)}"
 
 
-def _moved(move: Move) -> str:
+def _moved(move: LoadMove) -> str:
     return f"{listed(move.loads)} from {move.before} to {move.after}"
 
 
