@@ -2,10 +2,17 @@
 
 import ast
 import re
+import sys
+import threading
 import tomllib
+from contextlib import redirect_stdout
+from io import StringIO
 from pathlib import Path
+from types import FrameType
 
+import portloom
 from calls import ROOT
+from portloom.cli.plan import run
 from portloom.job.goal import TERMS
 
 TEXT = (ROOT / "DEVELOPERS.md").read_text("utf-8")
@@ -37,6 +44,31 @@ def test_rooms() -> None:
         if path.suffix == ".py" or (path / "__init__.py").exists()
     }
     assert set(listed) == inside - {"__init__"}
+
+
+def test_the_walk_is_the_way_of_a_plan() -> None:
+    """A plan enters the files of the walk in the order of its stops."""
+    stops = re.findall(r"^\d+\. `([\w./-]+)`", _section("From a bike's file to its plan, in ten stops"), re.MULTILINE)
+    entered: dict[str, None] = {}
+
+    def enter(frame: FrameType, event: str, _: object) -> None:
+        if event == "call":
+            entered.setdefault(frame.f_code.co_filename)
+
+    written = StringIO()
+    threading.setprofile(enter)
+    sys.setprofile(enter)
+    try:
+        with redirect_stdout(written):
+            run(ROOT / "examples" / "bare-single.yaml", ["six-way"], None, None, offs=False, as_json=False)
+    finally:
+        sys.setprofile(None)
+        threading.setprofile(None)
+    assert "FITS" in written.getvalue()
+    package = Path(portloom.__file__).parent
+    files = [str(package / Path(stop).relative_to("solver/portloom")) for stop in stops]
+    assert len(files) == 10
+    assert [file for file in entered if file in files] == files
 
 
 def _numbered(title: str) -> list[str]:
