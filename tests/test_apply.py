@@ -100,7 +100,7 @@ TRIALS = (
     ),
     Trial(
         "another way round",
-        "Lead the wire of tail lamp another way round tray - tail.",
+        "Route the wire of tail lamp another way around tray - tail.",
         (TAIL, REAR_HORN),
         (ONE, TWO),
         added(TAIL, "avoid: [tray - tail]"),
@@ -123,7 +123,7 @@ TRIALS = (
     ),
     Trial(
         "place",
-        "Fix the unit at tail.",
+        "Mount the unit at tail.",
         (TAIL, REAR_HORN),
         (ONE, TWO),
         ("+   - {name: at tail, front: tail, rear: tail}",),
@@ -131,7 +131,7 @@ TRIALS = (
     ),
     Trial(
         "opened up",
-        "Open tray - tail up from 3 mm to 12.5 mm.",
+        "Open up tray - tail from 3 mm to 12.5 mm.",
         (TAIL, REAR_HORN),
         (ONE, TWO),
         (f"- {OPENS}", f"+ {OPENS.replace('opening: 3 mm', 'opening: 12.5 mm')}"),

@@ -138,19 +138,19 @@ def test_without_a_clutch_lever_neutral_and_stand_each_keep_the_starter_dead() -
     steps = bench_test(laid_example("sidecar-hauler", "twenty-way")).steps
     tried = {one.title: one.do for one in steps if one.title.startswith("No start")}
     assert list(tried) == ["No start: in gear", "No start: side stand down"]
-    assert "In gear, side stand up: work starter button" in tried["No start: in gear"]
-    assert "In neutral, side stand down: work starter button" in tried["No start: side stand down"]
+    assert "In gear, side stand up: operate starter button" in tried["No start: in gear"]
+    assert "In neutral, side stand down: operate starter button" in tried["No start: side stand down"]
 
 
 def test_a_dip_switch_puts_out_the_dipped_beam_and_brings_the_main_beam() -> None:
     assert step("dipped beam").do.startswith("Engine running, main beam off.")
-    assert step("main beam").do.startswith("Work dip switch or flash button.")
+    assert step("main beam").do.startswith("Operate dip switch or flash button.")
 
 
 def test_a_sender_is_not_worked_by_hand_and_is_measured_at_each_of_its_points() -> None:
     """The town twin's coolant sender tells unit and dash, from engine and headlamp."""
     steps = {one.title: one for one in bench_test(laid_example("town-twin", "fourteen-way")).steps}
-    assert steps["fan"].do.startswith("Let coolant sender bring it on.")
+    assert steps["fan"].do.startswith("Let coolant sender switch it on.")
     assert "coolant sender at headlamp and coolant sender at engine" in steps["in 14"].do
     assert steps["coolant sender"].expect == "what its maker says, neither 0 nor open"
 
@@ -164,7 +164,7 @@ def test_start_is_printed_for_the_cranking_battery_and_what_runs_for_the_chargin
 
 
 @pytest.mark.parametrize(("bike", "unit", "how"), [
-    ("town-twin", "fourteen-way", "Fit the fuse of the supply to switches, on which the key hangs."),
+    ("town-twin", "fourteen-way", "Fit the fuse of the supply to switches,  which feeds the key."),
     ("harbour-trail", "eleven-way", "Plug in bar box, which reads the key."),
 ])  # fmt: skip
 def test_the_unit_hears_of_the_key_before_it_is_turned(bike: str, unit: str, how: str) -> None:
@@ -188,9 +188,9 @@ def test_a_unit_that_does_not_say_what_it_draws_is_not_judged_by_nothing() -> No
 def test_a_load_behind_its_own_switch_is_measured_through_it() -> None:
     """The bare single's horn button stands in the horn's feed, which is open at rest."""
     steps = {one.title: one for one in bench_test(laid_example("bare-single", "six-way")).steps}
-    assert steps["feed of horn"].expect == "under 0.5 ohm with its own switch worked; at rest no reading (open)"
+    assert steps["feed of horn"].expect == "under 0.5 ohm with its own switch operated; at rest no reading (open)"
     ends = [end.told for wire in wiring_of(laid_example("bare-single", "six-way")).wires for end in wire.ends]
-    assert "horn by its own switch" in ends
+    assert "horn via its own switch" in ends
 
 
 def test_every_output_is_measured_dead_and_live() -> None:
@@ -232,11 +232,11 @@ def test_what_lives_with_the_key_off_is_reckoned_with() -> None:
     ("title", "supply", "current", "voltage", "part"),
     [
         ("main beam", "12.6", "5.2", "12.3", "as expected: 4.43 to 5.54 A"),
-        ("main beam", "12.6", "0", "0", "the full voltage there means an open return"),
+        ("main beam", "12.6", "0", "0", "full voltage there means an open return"),
         ("main beam", "12.6", "0", "12.5", "the load itself is open"),
         ("main beam", "12.6", "0", "5", "a joint that is nearly open"),
         ("main beam", "12.6", "0", "", "read the voltage at the load"),
-        ("main beam", "12.6", "4.6", "11.4", "1.20 V lost on the way, the plan says"),
+        ("main beam", "12.6", "4.6", "11.4", "1.20 V voltage drop, the plan allows"),
         ("main beam", "12.6", "4.1", "11.0", "a corroded joint"),
         ("main beam", "12.6", "20", "", "a second load on the wire"),
         ("main beam", "12.6", "1.6", "", "brake lamp draws that on out 11"),
@@ -248,8 +248,8 @@ def test_what_lives_with_the_key_off_is_reckoned_with() -> None:
         ("Unit alone", "12.6", "0.001", "", "as expected: at most 2 mA"),
         ("Unit alone", "12.6", "0.004", "", "0.004 A, at most 2 mA expected: something is on"),
         ("Charging", "", "", "14.2", "as expected: 13.30 V to 14.80 V"),
-        ("Charging", "", "", "12.4", "the battery is not charged"),
-        ("Charging", "", "", "15.3", "the regulator does not hold it down"),
+        ("Charging", "", "", "12.4", "the battery is not charging"),
+        ("Charging", "", "", "15.3", "the regulator is not limiting it"),
         ("Key off", "12.6", "0.015", "", "something is on that should be off, or there is a leak to earth"),
     ],
 )
@@ -265,7 +265,7 @@ def test_where_the_circuit_is_sound_the_switch_is_to_blame() -> None:
     readings = readings_from_text(f"{HEADER}{lever},12.6,1.7,\n{pedal},12.6,0,0\n", "readings.csv")
     right, wrong = judge(test, readings)
     assert (right.right, wrong.right) == (True, False)
-    assert "so wire and load are sound; look at the switch, its wire, its earth" in wrong.said
+    assert "so wire and load are good; check the switch, its wire, its earth" in wrong.said
 
 
 def test_readings_are_judged_at_the_voltage_that_was_read() -> None:
@@ -282,7 +282,7 @@ def test_a_voltage_by_itself_is_judged_by_what_may_be_lost() -> None:
     text = f"{HEADER}{lever},12.6,1.7,\n{pedal},12.6,,9\n{dead},12.6,,0\n"
     _, wrong = judge(test, readings_from_text(text, "readings.csv"))
     assert wrong.step.number == pedal
-    assert wrong.said.startswith("3.60 V lost on the way")
+    assert wrong.said.startswith("3.60 V voltage drop")
 
 
 def test_what_the_plan_expects_no_figure_of_is_not_judged() -> None:
@@ -312,7 +312,7 @@ def test_what_the_plan_expects_no_figure_of_is_not_judged() -> None:
             f"2:8: current_a is 'nan'; a number of amperes from 0 to 1000, {NUMBER}",
         ),
         (f"{HEADER}1,,,\n1,,,\n", "3:1: step 1 is there twice; one line a step"),
-        (f'{HEADER}1,"12.6,,\n', "2:1: this is no CSV: unexpected end of data; a comma between fields, quotes closed"),
+        (f'{HEADER}1,"12.6,,\n', "2:1: this is not CSV: unexpected end of data; a comma between fields, quotes closed"),
     ],
 )
 def test_bad_readings_are_told(text: str, problem: str) -> None:

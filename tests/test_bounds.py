@@ -106,7 +106,7 @@ def test_no_bound_of_a_stopped_race_is_above_the_optimum(stop: float) -> None:
 
 @pytest.mark.usefixtures("stop")
 def test_no_bound_of_two_units_is_above_the_optimum() -> None:
-    """The same for two units in place of one."""
+    """The same for two units instead of one."""
     for seed in range(8):
         bike, unit, other = pair_case(seed)
         best = pairs.optimum(bike, unit, other).cost_um

@@ -100,7 +100,7 @@ def test_what_is_wrong_is_told_with_its_rule(check: Any) -> None:
         ("out 9: brake", "out 99: brake", 9, "there is no port 'out 99'; "),
         ("ignition", "toaster", 4, "there is no load 'toaster'; "),
         ("dipped beam", "beam", 1, "'beam' may be dipped beam or main beam; write which"),
-        ("ignition", "ignition, dipped", 4, "dipped beam stands on out 1 and on out 4; leave one of them out"),
+        ("ignition", "ignition, dipped", 4, "dipped beam is on out 1 and on out 4; leave one of them out"),
         ("out 4: ignition", "ignition", 4, "'ignition' does not say what is on which port; write a line a port, "),
     ],
 )
@@ -115,15 +115,15 @@ def test_a_name_that_is_not_clear_is_told(before: str, after: str, line: int, wh
 def test_a_mix_of_forms_is_told(check: Any) -> None:
     """A line beside a table that names a port."""
     code, _, err = check(FORMS["markdown"] + "\n\nout 10: dash\n")
-    assert (code, "stands beside the table" in err) == (2, True)
+    assert (code, "is outside the table" in err) == (2, True)
 
 
 @pytest.mark.parametrize(
     ("text", "what"),
     [
         ("", "the post is empty"),
-        ("outputs: {}", "the post says of no port what is on it"),
-        ("place: under seat", "the post says of no port what is on it"),
+        ("outputs: {}", "the post does not say what is on any port"),
+        ("place: under seat", "the post does not say what is on any port"),
         ("| load | colour |\n|---|---|\n| horn | red |", "this table has no column of ports; "),
         ('port,load\nout 1,"dipped', "this record can't be read"),
         ("x" * 70_000, "the post is longer than 64,000 letters"),
@@ -149,7 +149,7 @@ def test_no_place_means_every_place(check: Any) -> None:
     """Where the post names none, all are looked at; with --place only that."""
     assert len(check(PLAIN)[1]["judged_at"]) > 1
     assert check(PLAIN, "--place", "battery box")[1]["judged_at"] == ["battery box"]
-    assert check(f"place: seat\n{PLAIN}")[1]["judged_at"] == ["under seat", "under seat, turned round"]
+    assert check(f"place: seat\n{PLAIN}")[1]["judged_at"] == ["under seat", "under seat, turned around"]
     assert check(PLAIN, "--place", "nowhere")[0] == 2
 
 
@@ -162,7 +162,7 @@ def test_a_post_alone(portloom: Portloom) -> None:
     for option in (("--place", "under seat"), ("--best",), ("--repair",)):
         refused = portloom(*call, *option)
         assert (refused.returncode, refused.stdout) == (2, "")
-        assert f"{option[0]} asks for more than a post says by itself; add the bike's file" in refused.stderr
+        assert f"{option[0]} needs more than a post says by itself; add the bike's file" in refused.stderr
 
 
 def test_a_reply_to_paste(portloom: Portloom) -> None:
@@ -201,5 +201,5 @@ def test_from_stdin_and_without_the_solver() -> None:
     call = [sys.executable, "-c", LOADED, "check", "-", *HARBOUR]
     done = subprocess.run(call, input=PLAIN, capture_output=True, text=True, check=False, cwd=ROOT)
     assert (done.returncode, done.stderr) == (0, "[]")
-    assert "SOUND, as far as it was judged" in done.stdout
+    assert "SOUND, as far as it was checked" in done.stdout
     assert "CAUTION" in done.stdout

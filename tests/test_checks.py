@@ -140,8 +140,8 @@ def test_a_clash_counts_if_it_comes_at_each_place(opening: str, sound: tuple[str
         # 33 CFR 183.425 Table 5: 0.5 mm2 takes the value from practice, 11 A at 105 C.
         ("out 1 (13 A, 0.5 mm2)", "the wire of 0.5 mm2 that is posted for dipped beam carries 11 A"),
         # 5.152 A x 1.25 = 6.44 A; UN R37: 68 W at 13.2 V.
-        ("out 1 (4 A)", "dipped beam draws 5.152 A: that asks for 6.44 A (1.25 x) at least"),
-        ("out 1 (10 A)", "out 1 can't be set to trip at 10 A: it takes 4 A, 8 A or 13 A"),
+        ("out 1 (4 A)", "dipped beam draws 5.152 A: that needs 6.44 A (1.25 x) at least"),
+        ("out 1 (10 A)", "out 1 can't be set to trip at 10 A: it can be set to 4 A, 8 A or 13 A"),
         ("out 1 (8 A, 4 mm2)", "out 1 takes wire of up to 2.5 mm2, 4 mm2 is posted"),
     ],
 )
@@ -163,7 +163,7 @@ def test_a_posted_trip_and_wire_that_are_right() -> None:
     ("fuse", "told"),
     [
         # 20.566 A x 1.25 = 25.7075 A
-        ("25 A", "20.566 A flow in the worst case, which asks for 25.708 A (1.25 x) at least"),
+        ("25 A", "20.566 A flow in the worst case, which needs 25.708 A (1.25 x) at least"),
         # 36 A x 1.25 = 45 A; ISO 8820-3 steps: 50 A
         ("60 A", "a unit with a feed limit of 36 A is protected by 50 A at most"),
         ("30 A", ""),
@@ -207,7 +207,7 @@ def test_what_can_not_be_judged_of_a_post_alone_is_named() -> None:
 @pytest.mark.parametrize(
     ("text", "what"),
     [
-        ("out 1: horn 3 A\nout 2: horn", "horn stands on out 1 and on out 2; leave one of them out"),
+        ("out 1: horn 3 A\nout 2: horn", "horn is on out 1 and on out 2; leave one of them out"),
         ("out 99: horn 3 A\nout 1: fan 2 A", "there is no port 'out 99'; write out 9"),
     ],
 )

@@ -84,7 +84,7 @@ def test_failed_check_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Captu
     assert _main(monkeypatch, *HARBOUR) == 4
     out, err = capsys.readouterr()
     assert out == ""
-    assert "an error of the program, not of your files: rule bank: 23 A together" in err
+    assert "an error in the program, not in your files: rule bank: 23 A together" in err
 
 
 def test_interrupted_is_130(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
@@ -103,7 +103,7 @@ def test_error_of_the_program_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pyte
     """Whatever else breaks inside ends with 4 and a line that says so, never with a traceback."""
     monkeypatch.setattr(portloom.cli.plan, "prepared", lambda *_, **__: 1 / 0)
     assert _main(monkeypatch, *HARBOUR) == 4
-    assert capsys.readouterr() == ("", "portloom: an error of the program, not of your files: division by zero\n")
+    assert capsys.readouterr() == ("", "portloom: an error in the program, not in your files: division by zero\n")
 
 
 # --- what is wrong with the files

@@ -63,7 +63,7 @@ def test_exit_codes(run: Here) -> None:
     ran = run(*SINGLE, *SMALL, "--time-limit", "0")
     assert ran.returncode == 3
     assert "no unit of 2 is known to fit, 2 not known: the time limit was reached." in ran.stdout
-    assert "proved of each" not in ran.stdout
+    assert "proved for each" not in ran.stdout
 
 
 def test_nothing_fits_is_said(run: Here) -> None:
@@ -71,7 +71,7 @@ def test_nothing_fits_is_said(run: Here) -> None:
     one = ("compare", "examples/winter-trail.yaml", "--unit", "six-way")
     assert run(*one).stdout.startswith("Winter Trail 650: DOES NOT FIT the six-way, proved.\n")
     both = run(*one, "--unit", "sixteen-way").stdout
-    assert both.startswith("Winter Trail 650: NO UNIT FITS, proved of each.\n")
+    assert both.startswith("Winter Trail 650: NO UNIT FITS, proved for each.\n")
 
 
 # --- JSON

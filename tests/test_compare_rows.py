@@ -201,7 +201,7 @@ def _wait_for(started: subprocess.Popen[str], file: Path, lines: int) -> None:
 
 # --- not ours
 
-NOT_OURS = "rows.csv:1:1: this is no file of rows that portloom wrote; give a file that is not there yet"
+NOT_OURS = "rows.csv:1:1: this is not a file of rows that portloom wrote; give a file that is not there yet"
 
 
 @pytest.mark.parametrize(
@@ -230,7 +230,8 @@ def test_a_line_that_is_no_row_is_refused(shop: Path, run: Here) -> None:
 
 
 @pytest.mark.parametrize(
-    ("file", "told"), [("units", "units:1:1: this is no file"), ("nowhere/rows.csv", "portloom: can't write nowhere")]
+    ("file", "told"),
+    [("units", "units:1:1: this is not a file"), ("nowhere/rows.csv", "portloom: can't write nowhere")],
 )
 def test_where_it_can_not_be_written(run: Here, file: str, told: str) -> None:
     """A folder, and a folder that is not there, are told before anything is worked out."""

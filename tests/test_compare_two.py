@@ -1,4 +1,4 @@
-"""Two units in place of one beside single units: rows are those of plans, reasons hold, and the order is as promised.
+"""Two units instead of one beside single units: rows are those of plans, reasons hold, and the order is as promised.
 
 Bikes and units are made up, all lengths whole millimetres.
 """
@@ -151,7 +151,7 @@ REASONS = (
     (MANY, NO_FLASH, NO_FLASH, "no output of either takes front left (rule mode)"),
     (MANY, FEW_INPUTS, FEW_INPUTS, "need an input of their own; both have two inputs together"),
     (LONG, NO_INPUTS, NO_INPUTS, "no input of either takes lamp switch"),
-    (LONG, LIGHTER, LIGHTER, "lamp and marker draw 2 A together, both units pass 1.8 A"),
+    (LONG, LIGHTER, LIGHTER, "lamp and marker draw 2 A together, both units can carry 1.8 A"),
 )
 
 

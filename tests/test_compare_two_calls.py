@@ -87,7 +87,7 @@ def test_several_bikes(run: Here) -> None:
     """A bike of one place has no row of two and says so once; two units don't fit every bike then."""
     ran = run("compare", "bike.yaml", "short.yaml", "--unit", "units", "--two-units")
     assert ran.returncode == 0
-    said = "No two units in place of one: two units sit at two different places, the bike has one place, 'at the neck'."
+    said = "No two units instead of one: two units sit at two different places, the bike has one place, 'at the neck'."
     assert " ".join(ran.stdout.split()).count(said) == 1
     assert ran.stdout.count("two + two") == ran.stdout.split("All 2 bikes")[0].count("two + two") + 1
     assert "All 2 bikes: two fits every one of them." in ran.stdout
@@ -102,7 +102,7 @@ def test_a_pair_alone_fits(run: Here) -> None:
     ran = run("compare", "bike.yaml", "--unit", "units/one.yaml", "--two-units")
     assert ran.returncode == 0
     assert ran.stdout.startswith(
-        "long trial: DOES NOT FIT the one, proved; of two in place of one, 1 of 1 pair fits.\n"
+        "long trial: DOES NOT FIT the one, proved; with two units instead of one, 1 of 1 pair fits.\n"
     )
     assert run("compare", "bike.yaml", "--unit", "units/one.yaml").returncode == 1
 
@@ -111,7 +111,7 @@ def test_a_limit_that_is_reached(run: Here) -> None:
     """What is left open is not known, never called impossible."""
     ran = run(*TWO_UNITS, "--time-limit", "0")
     assert ran.returncode == 3
-    assert "of two in place of one, no pair of 3 is known to fit, 3 not known: the time limit" in " ".join(
+    assert "with two units instead of one, no pair of 3 is known to fit, 3 not known: the time limit" in " ".join(
         ran.stdout.split()
     )
     assert ran.stdout.count("not known: the time limit was reached") >= 4
@@ -120,7 +120,7 @@ def test_a_limit_that_is_reached(run: Here) -> None:
 def test_headroom_is_of_single_units_only(run: Here) -> None:
     """It is said so, in the help, too."""
     ran = run(*TWO_UNITS, "--headroom")
-    assert "Headroom is told of single units only." in ran.stdout.splitlines()
+    assert "Headroom is given for single units only." in ran.stdout.splitlines()
     told = ran.stdout.partition("Headroom:")[2].partition("Two units")[0]
     assert "one + one" not in told
     assert all("headroom" not in row for row in _document(run, *TWO_UNITS)["bikes"][0]["rows"])
@@ -134,8 +134,8 @@ def test_bundled_units_that_do_alone_are_left_out(
     ran = command_in(ROOT, monkeypatch, capsys)("compare", "examples/bare-single.yaml", "--two-units")
     assert "; of two" not in ran.stdout
     said = " ".join(ran.stdout.split())
-    assert "Two units in place of one: none was tried. six-way, eight-way," in said
-    assert "twenty-four-way do alone; name units with --unit to pair these as well." in said
+    assert "Two units instead of one: none was tried. six-way, eight-way," in said
+    assert "twenty-four-way are enough alone; name units with --unit to pair these as well." in said
 
 
 # --- rows in a file
@@ -207,6 +207,6 @@ def test_a_unit_called_as_two_are_together(shop: Path, run: Here) -> None:
     (shop / "units" / "sum.yaml").write_text(text.replace("unit: one", "unit: one + two"), "utf-8")
     ran = run(*TWO_UNITS)
     assert (ran.returncode, ran.stdout) == (2, "")
-    what = "the unit 'one + two' is called as one and two are together; give it another name, or leave it out"
+    what = "the unit 'one + two' has the name that one and two have together; give it another name, or leave it out"
     assert ran.stderr == f"units/sum.yaml:1:1: {what}\n"
     assert run(*TWO_UNITS[:-1]).returncode == 0

@@ -39,7 +39,7 @@ def test_60_to_120_a_minute_pass(rate: str, by: str) -> None:
 @pytest.mark.parametrize("by", ["output", "unit"])
 def test_slower_or_faster_is_told(rate: str, a_minute: str, by: str) -> None:
     """One step outside is told, with the rate as it is."""
-    assert said(rate, by) == [f"out 1 flashes {a_minute} times a minute, UN R53 asks for 60 to 120"]
+    assert said(rate, by) == [f"out 1 flashes {a_minute} times a minute, UN R53 requires 60 to 120"]
 
 
 def test_what_does_not_flash_is_not_judged() -> None:

@@ -120,6 +120,7 @@ def test_a_term_left_out_fails_the_check(monkeypatch: pytest.MonkeyPatch) -> Non
 def test_what_a_spare_port_is_worth_is_told() -> None:
     """The plan names the weights of the bike's file among what it assumed."""
     said = (
-        "a spare ampere is worth 50 mm of wire, a spare ability 100 mm, a later load 2000 mm unless it says otherwise"
+        "a spare ampere is worth 50 mm of wire, a spare ability 100 mm, a later load 2000 mm unless the file says "
+        "otherwise"
     )
     assert said in planned(BIKE, UNIT).assumed

@@ -53,7 +53,7 @@ def test_the_unit_in_all() -> None:
     _, current = _room(bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A"), unit(OUT, SECOND, feed="limit: 13 A"))
     assert (current.percent, current.total) == (130, 13000)
     assert current.reason is not None
-    assert current.reason.sentence == "lamp and other draw 14 A together, the unit passes 13 A"
+    assert current.reason.sentence == "lamp and other draw 14 A together, the unit can carry 13 A"
 
 
 def test_nothing_beyond_three_times() -> None:

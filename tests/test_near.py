@@ -47,7 +47,7 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
         "trip",
         (bike(f"{LAMP}, current: 1 A, inrush: 57 A"), unit(OUT)),
         Fraction(57, 60),
-        "lamp on out 1: 57 A when switched on, out 1 passes 60 A for a moment, 3 A left",
+        "lamp on out 1: 57 A when switched on, out 1 can pass 60 A for a moment, 3 A left",
     ),
     (
         "bank",
@@ -84,7 +84,7 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
             unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm"),
         ),
         Fraction(324, 350),
-        "lamp on out 1: 0.33 V of 0.35 V lost on the whole path, 0.02 V left",
+        "lamp on out 1: 0.33 V of 0.35 V lost over the whole path, 0.02 V left",
     ),
     # Fuse of 3 A: 2 / 3 x 100 mV; the same wire, as 0.5 mm2 would lose 498 mV; at the earth point 2 mohm x 3 A, the
     # lamp's ampere with it.
@@ -98,7 +98,7 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
             unit(f"{OUT}, trip: 2 A"),
         ),
         (Fraction(200_000, 3) + 249_210 + 6_000) / 350_000,
-        "other, fed from the battery: 0.33 V of 0.35 V lost on the whole path, 0.02 V left",
+        "other, fed from the battery: 0.33 V of 0.35 V lost over the whole path, 0.02 V left",
     ),
     # 15 A, the first step above the trip, on 20 A x sqrt((105 - 57) / 75) = 16 A.
     (
@@ -137,7 +137,7 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
             unit(OUT, inputs="name: in 1, accepts: earth"),
         ),
         Fraction(96, 100),
-        "switches at neck: the joint return lifts their earth by 0.48 V, they are sure to be read up to 0.50 V, "
+        "switches at neck: the shared return raises their earth by 0.48 V, they are read reliably up to 0.50 V, "
         "0.02 V left",
     ),
 )  # fmt: skip
@@ -245,13 +245,13 @@ def test_text_with_near_misses() -> None:
     assert text(near(MARGINS[4][1])) == (
         "\n"
         "Near misses\n"
-        "  Within 10 % of a limit, what would break first on top:\n"
+        "  Within 10 % of a limit, the tightest first:\n"
         "  - neck - bracket: the loom is 6.0 mm with the sleeve, the opening 6.3 mm, 0.3 mm left\n"
-        "  With wires and main fuse as they are:\n"
-        "  - lamp can grow least, from 1 A by 11 A to 12 A; above that, lamp draws 12.001 A and needs a trip of "
-        "15.002 A (1.25 x), out 1 gives 15 A at most\n"
+        "  With wires and main fuse as planned:\n"
+        "  - lamp has the least headroom: from 1 A by 11 A to 12 A; above that, lamp draws 12.001 A and needs a trip "
+        "of 15.002 A (1.25 x), out 1 can be set to 15 A at most\n"
         "  - fullest leg: neck - bracket: the loom is 6.0 mm with the sleeve, the opening 6.3 mm, 0.3 mm left\n"
-        "  - fullest case: with the key on, 1 A of the 40 A that the unit passes\n"
+        "  - heaviest case: with the key on, 1 A of the unit's 40 A\n"
     )
 
 
@@ -260,12 +260,12 @@ def test_text_without_near_misses() -> None:
     assert text(near((bike(f"{LAMP}, current: 10 A"), unit(OUT)))) == (
         "\n"
         "Near misses\n"
-        "  No limit is within 10 %. First to break would be lamp on out 1: for 10 A a trip of 12.5 A is needed, "
+        "  No limit is within 10 %. The tightest: lamp on out 1: for 10 A a trip of 12.5 A is needed, "
         "out 1 goes up to 15 A, 2 A more may be drawn.\n"
-        "  With wires and main fuse as they are:\n"
-        "  - lamp can grow least, from 10 A by 2 A to 12 A; above that, lamp draws 12.001 A and needs a trip of "
-        "15.002 A (1.25 x), out 1 gives 15 A at most\n"
-        "  - fullest case: with the key on, 10 A of the 40 A that the unit passes\n"
+        "  With wires and main fuse as planned:\n"
+        "  - lamp has the least headroom: from 10 A by 2 A to 12 A; above that, lamp draws 12.001 A and needs a trip "
+        "of 15.002 A (1.25 x), out 1 can be set to 15 A at most\n"
+        "  - heaviest case: with the key on, 10 A of the unit's 40 A\n"
     )
 
 

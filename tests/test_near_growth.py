@@ -1,4 +1,4 @@
-"""The load that can grow least: by hand on tiny bikes, and against the judge on random ones.
+"""The load that has the least headroom: by hand on tiny bikes, and against the judge on random ones.
 
 The bikes are made up. Limits are those of the rules' own sources: trip 1.25 x steady, inrush 3 x for electronics
 (common practice, no source); 1 mm2 carries 20 A, among three loaded wires 14 A, 0.5 mm2 11 A (33 CFR 183.425 Table 5
@@ -28,7 +28,7 @@ BY_HAND: tuple[tuple[str, Texts, str, int, str, str], ...] = (
     (
         "an inrush in proportion",
         (bike(f"{LAMP}, current: 5 A"), unit(OUT.replace("60 A", "18 A"))),
-        "lamp", 1000, "trip", "18.003 A when switched on, out 1 passes 18 A",
+        "lamp", 1000, "trip", "18.003 A when switched on, out 1 can pass 18 A",
     ),
     # The file gives the inrush: 12 A - 5 A.
     (
@@ -40,12 +40,12 @@ BY_HAND: tuple[tuple[str, Texts, str, int, str, str], ...] = (
     (
         "a bank",
         (TWO_LAMPS, unit(f"{OUT}, bank: A", f"{SECOND}, bank: A", banks="A: 10.5 A")),
-        "lamp", 500, "bank", "10.501 A together, the bank gives 10.5 A",
+        "lamp", 500, "bank", "10.501 A together, the bank can supply 10.5 A",
     ),
     (
         "the unit in all",
         (TWO_LAMPS, unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed="limit: 10.5 A")),
-        "lamp", 500, "unit-total", "10.501 A in all, the unit passes 10.5 A",
+        "lamp", 500, "unit-total", "10.501 A in all, the unit can carry 10.5 A",
     ),
     # 1.25 x 10 A asks for 15 A, which carries 12 A for good; each trip of 10 A would let 8 A pass.
     (
@@ -79,7 +79,7 @@ BY_HAND: tuple[tuple[str, Texts, str, int, str, str], ...] = (
     (
         "its own drop",
         (bike(f"{LAMP}, current: 2 A", **LONG), unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm")),
-        "lamp", 160, "wire", "loses 0.36 V on its whole path with the 1 mm2 that is laid, its limit is 0.35 V",
+        "lamp", 160, "wire", "loses 0.36 V over its whole path with the 1 mm2 in the plan, its limit is 0.35 V",
     ),
     # 50 mohm x 10 A = 0.5 V at the earth point of the neck, where the switch has its earth too.
     (
@@ -91,7 +91,7 @@ BY_HAND: tuple[tuple[str, Texts, str, int, str, str], ...] = (
             ),
             unit(OUT, inputs="name: in 1, accepts: earth"),
         ),
-        "lamp", 1000, "signal", "lifts the earth of switch by 0.501 V",
+        "lamp", 1000, "signal", "raises the earth of switch by 0.501 V",
     ),
 )  # fmt: skip
 
@@ -120,7 +120,7 @@ def test_another_loads_drop() -> None:
     growth = found.near.grows_least
     assert growth is not None
     assert (growth.load, growth.by, growth.rule) == ("lamp", 61, "wire")
-    assert growth.sentence.endswith("other loses 0.33 V on its whole path, its limit is 0.324 V")
+    assert growth.sentence.endswith("other loses 0.33 V over its whole path, its limit is 0.324 V")
     assert broken_as_wired(found, "lamp", 61) == []
 
 

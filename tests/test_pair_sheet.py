@@ -1,4 +1,4 @@
-"""Two units in place of one as people and programs read it: the Harbour Trail on two eight-ways."""
+"""Two units instead of one as people and programs read it: the Harbour Trail on two eight-ways."""
 
 import json
 from functools import cache
@@ -36,7 +36,7 @@ def test_the_verdict_tells_both_places() -> None:
     """First what fits, proved; then where; then what two units leave unused."""
     lines = sheet(100).splitlines()
     assert lines[0] == "Harbour Trail 650 on two units: FITS, proven best."
-    assert lines[1] == "Two units in place of one: the eight-way under seat and the eight-way behind the headstock."
+    assert lines[1] == "Two units instead of one: the eight-way under seat and the eight-way behind the headstock."
     assert lines[2] == "Not used with two units: bar box."
 
 

@@ -1,4 +1,4 @@
-"""Two units in place of one: sums by hand, who is wired where, what the check tells, and what holds of any bike.
+"""Two units instead of one: sums by hand, who is wired where, what the check tells, and what holds of any bike.
 
 The bikes are made up, all lengths whole millimetres.
 """
@@ -103,7 +103,7 @@ def test_copper_of_both_feeds() -> None:
 
 
 def test_while_cranking_all_that_the_bike_draws_counts() -> None:
-    """Both LEDs draw 14 / 9 A at 9 V, 3.112 A together, more than the 2.4 A that a fuse of 3 A carries for good.
+    """Both LEDs draw 14 / 9 A at 9 V, 3.112 A together, more than the 2.4 A that a fuse of 3 A can carry continuously.
 
     On 1 m of feed and a fuse of 3 A that leaves 8.744 V, with one of 4 A 8.770 V; 8.76 V are wanted.
     """

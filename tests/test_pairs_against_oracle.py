@@ -1,4 +1,4 @@
-"""Two units in place of one against HiGHS: the reference in ``oracle`` shares no code with the search.
+"""Two units instead of one against HiGHS: the reference in ``oracle`` shares no code with the search.
 
 The bikes are random. Those with few choices of two places take least time, so most are of these.
 """

@@ -84,10 +84,10 @@ def test_trips_and_wires_in_every_form(form: str) -> None:
         ("out 1 (13 A): horn\nout 1: 8 A fuse", "out 1 trips at 13 A and at 8 A; leave one of them out"),
         ("out 1: horn, 1 mm2, 2.5 mm2", "the wire of out 1 is 1 mm2 and 2.5 mm2; leave one of them out"),
         ("out 1: horn, 1.2 mm2", "the wire catalogue has no 1.2 mm2; write 1 mm2 or 1.5 mm2"),
-        ("port,load,trip\nout 1,horn,ten", "'ten' is no trip; write it such as 10 A"),
-        ("port,load,size\nout 1,horn,1.5", "'1.5' is no wire size; write it such as 1.5 mm2 or 16 AWG"),
-        ("outputs: {out 1: {load: horn, trip: [1 A]}}", "'trip: several' is no trip; write it such as 10 A"),
-        ("out 1: horn\nmain fuse: big", "'big' is no fuse; write it such as 30 A"),
+        ("port,load,trip\nout 1,horn,ten", "'ten' is not a trip; write it such as 10 A"),
+        ("port,load,size\nout 1,horn,1.5", "'1.5' is not a wire size; write it such as 1.5 mm2 or 16 AWG"),
+        ("outputs: {out 1: {load: horn, trip: [1 A]}}", "'trip: several' is not a trip; write it such as 10 A"),
+        ("out 1: horn\nmain fuse: big", "'big' is not a fuse; write it such as 30 A"),
     ],
 )
 def test_what_is_no_trip_and_no_wire_is_told(line: str, what: str) -> None:

@@ -22,7 +22,7 @@ def made(portloom: Portloom, tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("job")
     ran = portloom("sheets", SINGLE, "--unit", SIX, "--out", "sheets", folder=folder)
     assert (ran.returncode, ran.stdout) == (0, "")
-    assert "begin with job-sheet.html" in ran.stderr
+    assert "start with job-sheet.html" in ran.stderr
     return folder / "sheets"
 
 
@@ -67,8 +67,8 @@ def test_what_is_in_the_way_is_told_before_anything_is_planned(portloom: Portloo
         return portloom("sheets", SINGLE, "--unit", SIX, *words, folder=tmp_path)
 
     for words, said in (
-        (("--out", "letters"), "holds 'dear.txt' and no list of ours"),
-        (("--out", "file"), "file is no folder"),
+        (("--out", "letters"), "holds 'dear.txt' and no list from portloom"),
+        (("--out", "file"), "file is not a folder"),
         (("--out", "no/where"), "there is no folder no to write to"),
         ((), "neither a folder to write nor readings to judge"),
     ):

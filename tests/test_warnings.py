@@ -117,13 +117,13 @@ def test_every_nominal_power_is_told() -> None:
 def test_a_motorcycle_of_30_m() -> None:
     """A leg above 3 m is told, and legs above 15 m together; 3 m are not."""
     assert told(written(length="3 m")) == ()
-    assert told(written(length="3001 mm")) == ("tray - neck is 3.001 m long: is that a motorcycle's leg?",)
+    assert told(written(length="3001 mm")) == ("tray - neck is 3.001 m long: is that right for a motorcycle?",)
     long = told(written(length="30 m"))
-    assert "tray - neck is 30 m long: is that a motorcycle's leg?" in long
+    assert "tray - neck is 30 m long: is that right for a motorcycle?" in long
     assert "the legs are 30 m long together: is that one motorcycle?" in long
 
 
-NOT_SEEN = "by day neither a dipped beam nor a daytime lamp is on: see what local codes ask for"
+NOT_SEEN = "by day neither a dipped beam nor a daytime lamp is on: check what local codes require"
 
 
 @pytest.mark.parametrize(
@@ -161,7 +161,7 @@ def test_a_trip_above_half_the_main_fuse(trip: str, *, is_told: bool) -> None:
 def test_no_key_input() -> None:
     """A unit that no input tells of the key can't tell when to wake and sleep."""
     assert told(changed("tells: [key, engine stop", "tells: [engine stop")) == (
-        "no input tells the unit 'key': nothing wakes it with the key, or lets it sleep without",
+        "no input tells the unit 'key': the key can't wake it, and it can't sleep with the key off",
     )
 
 
@@ -179,27 +179,27 @@ def test_a_profile_that_does_not_say(kind: str, suppressed: str, inductive: str,
     """A bare coil or motor on an output whose profile is silent about such loads is told."""
     bike = written(f"name: pump, at: neck, current: 1 A, kind: {kind}, suppressed: {suppressed}, inrush: 5 A")
     said = told(bike, inductive or "key_off: never")
-    assert [("does not say whether it takes pump" in line) for line in said] == [True] * is_told
+    assert [("does not say whether it can switch pump" in line) for line in said] == [True] * is_told
 
 
 def test_a_regulator_that_joins_the_unit() -> None:
     """The charging current has no business in the unit."""
     said = told(changed("joins: battery, fuse: 40 A", "joins: unit"))
-    assert said == ("the regulator's lead joins the unit: let it join the battery side, through a fuse of its own",)
+    assert said == ("the regulator's lead goes to the unit: connect it to the battery side, through a fuse of its own",)
 
 
 @pytest.mark.parametrize(("power", "is_told"), [("448 W", False), ("448.001 W", True)])
 def test_a_regulators_fuse_that_is_too_small(power: str, *, is_told: bool) -> None:
     """40 A are 1.25 x 32 A, which are 448 W at 14 V; common practice, no source."""
     said = told(changed("cruise: 448 W", f"cruise: {power}"))
-    assert said == (("the regulator's fuse of 40 A is less than 1.25 x the 32.001 A that it charges with",) * is_told)
+    assert said == (("the regulator's fuse of 40 A is less than 1.25 x the 32.001 A that it charges at",) * is_told)
 
 
 @pytest.mark.parametrize(("idle", "is_told"), [("189 W", False), ("188 W", True)])
 def test_an_alternator_that_does_not_keep_up(idle: str, *, is_told: bool) -> None:
     """4.394 A (58 W at 13.2 V), 1, 4 and 4 A, the unit awake 50 mA: 13.444 A x 14 V = 188.2 W by day and by night."""
     said = told(changed("idle: 300 W", f"idle: {idle}"))
-    both = tuple(f"{state}, at idle: 188.2 W drawn, the alternator gives 188 W" for state in ("day", "night"))
+    both = tuple(f"{state}, at idle: 188.2 W drawn, the alternator supplies 188 W" for state in ("day", "night"))
     assert said == both * is_told
 
 
@@ -217,7 +217,7 @@ def test_a_big_trip_on_a_small_load(current: str, leads: str, *, is_told: bool) 
     """A trip above 10 A protects the thin tails of a load under 1 A hardly at all, unless their size is given."""
     bike = written(f"name: clock, at: neck, current: {current}{leads}")
     one_trip = unit().replace("1.5 A, 3 A, 6 A, 20 A", "10.001 A")
-    said = [line for line in planned(bike, one_trip).warnings if "see that its own tails stand that" in line]
+    said = [line for line in planned(bike, one_trip).warnings if "check that its own tails can take that" in line]
     assert [("trip 10.001 A on clock, under 1 A" in line) for line in said] == [True] * is_told
 
 

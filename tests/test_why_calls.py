@@ -164,7 +164,7 @@ def test_a_relays_coil_is_asked_about_by_its_own_name(call: Any, tmp_path: Path)
         ((*HARBOUR, "--not", "dipped beam=out 5"), 1, "Impossible by itself"),
         ((*HARBOUR, "--not", "brake lamp=out 7"), 1, "Impossible with the rest"),
         ((*HARBOUR, "--not-place", "battery box"), 0, "Possible"),
-        ((*HARBOUR, "--for", "ignition"), 0, "What its port gives that others do not"),
+        ((*HARBOUR, "--for", "ignition"), 0, "What its port offers that others don't"),
         (WINTER, 1, "NOTHING FITS, proved."),
         ((*WINTER, "--not", "ignition=out 3"), 1, "NOTHING FITS, proved."),
         ((*HARBOUR, "--time-limit", "0"), 3, "UNKNOWN, the time limit was reached."),

@@ -38,7 +38,7 @@ def _only(place: str | None) -> Iterator[None]:
 
     def there(job: Job) -> Iterator[tuple[Place, bool]]:
         for where, turned in ways(job):
-            label = f"{where.name}, turned round" if turned else where.name
+            label = f"{where.name}, turned around" if turned else where.name
             if place in (None, where.name, label):
                 yield where, turned
 

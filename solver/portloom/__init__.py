@@ -4,7 +4,7 @@
 
 ``portloom.compare`` takes several of each.
 
-``portloom.plan`` takes two units in place of one, too.
+``portloom.plan`` takes two units instead of one, too.
 
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """

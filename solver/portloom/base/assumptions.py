@@ -28,7 +28,7 @@ class Words:
     def parse(self, text: object) -> int:
         """Return the number of the word; raise ValueError for any other."""
         if text not in self.choices:
-            raise Misread(f"'{text}' is not known here", f"write one of {', '.join(self.choices)}")
+            raise Misread(f"'{text}' is not one of the choices", f"write one of {', '.join(self.choices)}")
         return self.choices.index(str(text))
 
 
@@ -89,7 +89,7 @@ TABLE: tuple[Default, ...] = (
     Default("insulation", "105 C", INSULATION, "33 CFR 183.425 Table 5, column"),
     Default("copper", "plain", COPPER, "IEC 60228 class 5"),
     Default("battery resistance", "10 mohm", _RESISTANCE, PRACTICE),
-    Default("trip time", "100 ms", _TIME, "stated where no trip curve is given; " + PRACTICE),
+    Default("trip time", "100 ms", _TIME, "used where no trip curve is given; " + PRACTICE),
     Default("self-discharge", "0.2 %", _SHARE, PRACTICE),
     Default("flash duty", "50 %", _SHARE, PRACTICE),
     Default("braking duty", "10 %", _SHARE, PRACTICE),

@@ -33,13 +33,13 @@ def _count(value: object) -> int:
         return value
     if isinstance(value, str) and COUNT.fullmatch(value):
         return int(value)
-    raise Misread(f"'{value}' is no count", "write a whole number from 1 to 999, without a unit")
+    raise Misread(f"'{value}' is not a count", "write a whole number from 1 to 999, without a unit")
 
 
 def _price(value: object) -> str:
     if isinstance(value, str) and NUMBER.fullmatch(value) and not value.startswith("-"):
         return value
-    raise Misread(f"'{value}' is no price", "write a bare number, such as 240")
+    raise Misread(f"'{value}' is not a price", "write a bare number, such as 240")
 
 
 Name = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1)]

@@ -158,8 +158,8 @@ def _of_several(verb: str) -> str:
 
 
 def seat_said(place: str, *, turned: bool) -> str:
-    """Say where a unit sits and which way round: 'under seat, turned round'."""
-    return f"{place}, turned round" if turned else place
+    """Say where a unit sits and which way round: 'under seat, turned around'."""
+    return f"{place}, turned around" if turned else place
 
 
 def one(what: str) -> str:

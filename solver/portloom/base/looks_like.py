@@ -34,9 +34,9 @@ _KEPT_OFF: tuple[tuple[str, str], ...] = (
     (r"air ?bag.*", "airbag"),
 )
 KEPT_OFF = {
-    "starter motor": "it draws a hundred amperes and more through a cable and a solenoid of its own",
-    "regulator": "its lead joins the battery side, through a fuse of its own",
-    "alternator": "it gives current, through the regulator and a fuse of its own, and takes none from an output",
+    "starter motor": "it draws a hundred amperes or more, through its own cable and solenoid",
+    "regulator": "its lead goes to the battery side, through a fuse of its own",
+    "alternator": "it supplies current, through the regulator and a fuse of its own, and needs no output",
     "ABS": "it keeps its maker's own fuses and wiring",
     "airbag": "it keeps its maker's own fuses and wiring",
 }

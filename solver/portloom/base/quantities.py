@@ -75,7 +75,7 @@ class Measure:
         if found := DECIMAL_COMMA.fullmatch(text):
             unit = "" if found["unit"] else f" with its unit, such as {self.example}"
             return Misread(f"decimal comma in '{text}'", f"write {text.replace(',', '.')}{unit}")
-        return Misread(f"'{text}' is no {self.name}", f"write it such as {self.example}")
+        return Misread(f"'{text}' is not a {self.name}", f"write it such as {self.example}")
 
     def _unit_size(self, number: str, unit: str | None) -> Decimal:
         wanted = " or ".join(", ".join(self.units).rsplit(", ", 1))
@@ -84,7 +84,7 @@ class Measure:
         size = self.units.get(unit.strip())
         if size is None:
             raise Misread(
-                f"'{unit.strip()}' is no unit of a {self.name}", f"write it in {wanted}, such as {self.example}"
+                f"'{unit.strip()}' is not a unit of {self.name}", f"write it in {wanted}, such as {self.example}"
             )
         return size
 
@@ -92,7 +92,7 @@ class Measure:
         if amount < 0 and not self.negative:
             raise Misread(f"a {self.name} can't be negative, as '{text}' is", f"write it such as {self.example}")
         if amount == 0 and not (self.zero or self.negative):
-            raise Misread(f"a {self.name} of '{text}' is nothing", f"write more than zero, such as {self.example}")
+            raise Misread(f"a {self.name} can't be '{text}'", f"write more than zero, such as {self.example}")
 
     def _whole(self, text: str, amount: Decimal, size: Decimal) -> int:
         exact = Fraction(amount) * Fraction(size)

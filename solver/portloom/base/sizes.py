@@ -63,12 +63,12 @@ def _not_a_size(words: str) -> Misread:
         return Misread(f"'{words}' has no unit", "write a wire size in mm2 or AWG, such as 1.5 mm2 or 16 AWG")
     if re.fullmatch(r"[0-9]+,[0-9]+\s*mm(2|²)", words):
         return Misread(f"decimal comma in '{words}'", f"write {words.replace(',', '.')}")
-    return Misread(f"'{words}' is no wire size", "write it such as 1.5 mm2 or 16 AWG")
+    return Misread(f"'{words}' is not a wire size", "write it such as 1.5 mm2 or 16 AWG")
 
 
 def _positive(size: WireSize, words: str) -> WireSize:
     if size.area <= 0:
-        raise Misread(f"a wire size of '{words}' is nothing", "write more than zero, such as 1.5 mm2")
+        raise Misread(f"a wire size can't be '{words}'", "write more than zero, such as 1.5 mm2")
     return size
 
 

@@ -25,7 +25,7 @@ KeyOff = Literal["never", "timed", "always"]
 class Feed(Entry):
     """The unit's supply terminal."""
 
-    limit: Current = Field(description="most that the unit passes in all")
+    limit: Current = Field(description="most current that the unit can carry in total")
     wire_max: Size | None = Field(None, description="thickest wire that the terminal takes")
     standby: StandbyCurrent | None = Field(None, description="current asleep")
     awake: StandbyCurrent | None = Field(None, description="current awake, no output on")
@@ -37,9 +37,9 @@ class Output(Entry):
     """A switched and protected output."""
 
     name: Name = Field(description="the output's name")
-    limit: Current = Field(description="most that it carries for good")
-    peak: Current | None = Field(None, description="most that it passes for a short time")
-    peak_for: Duration | None = Field(None, description="how long it passes the peak")
+    limit: Current = Field(description="most current that it can carry continuously")
+    peak: Current | None = Field(None, description="most current that it can pass for a short time")
+    peak_for: Duration | None = Field(None, description="how long it can pass the peak")
     trip: Annotated[tuple[Current, ...], BeforeValidator(one_or_several)] | None = Field(
         None, min_length=1, description="the values that its electronic fuse can be set to"
     )
@@ -48,7 +48,9 @@ class Output(Entry):
     face: Face = Field("front", description="the face that it is on")
     wire_max: Size | None = Field(None, description="thickest wire that its terminal takes")
     bank: Name | None = Field(None, description="the bank whose limit it shares")
-    inductive: TrueFalse | None = Field(None, description="whether it takes motors, horns and coils bare")
+    inductive: TrueFalse | None = Field(
+        None, description="whether it can switch motors, horns and coils without a suppressor"
+    )
     key_off: KeyOff = Field("never", description="whether it can be live with the key off")
     follow: Name | None = Field(None, description="the input whose switch it always follows")
     resistance: Resistance = Field(MicroOhms(10_000), description="its resistance when on")
@@ -66,8 +68,8 @@ class Output(Entry):
 class Pulse(Entry):
     """The pulses that an input can count."""
 
-    up_to: Voltage = Field(description="highest voltage that it takes")
-    rate: Frequency = Field(description="highest rate that it counts")
+    up_to: Voltage = Field(description="highest voltage that it can take")
+    rate: Frequency = Field(description="highest rate that it can count")
 
 
 class Port(Entry):
@@ -90,5 +92,5 @@ class Unit(Entry):
     outputs: tuple[Output, ...] = Field(min_length=1, description="its outputs")
     inputs: tuple[Port, ...] = Field((), description="its inputs")
     price: Price | None = Field(None, description="its price, a bare number in the shop's currency")
-    size: Name | None = Field(None, description="its size, for the sheets only")
+    size: Name | None = Field(None, description="its dimensions, for the sheets only")
     flash_rate: Frequency | None = Field(None, description="rate of the flash mode of all outputs")

@@ -94,7 +94,7 @@ def _check_call(asked: CheckOptions) -> None:
     wanted = {"--place": asked.place is not None, "--best": asked.best, "--repair": asked.repair}
     for option, given in wanted.items():
         if given:
-            what = f"{option} asks for more than a post says by itself"
+            what = f"{option} needs more than a post says by itself"
             raise bad_call("check", what, NEEDS_BIKE)
 
 

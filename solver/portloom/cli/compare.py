@@ -163,7 +163,7 @@ def _column(asked: CompareOptions) -> str:
         right = suggest(asked.by, BY)
         raise bad_call("compare", f"there is no column '{asked.by}' to rank by", right)
     if column == "headroom" and not asked.headroom:
-        what = "--by headroom ranks by what is not asked for"
+        what = "--by headroom ranks by something that was not asked for"
         raise bad_call("compare", what, "give --headroom, too")
     return column
 

@@ -82,7 +82,7 @@ def list_rules(name: str | None) -> None:
             sheet.items([f"protects: {rule.protects}", f"source: {rule.source}", *_firm(rule.slug)])
     waiting = [slug for slug in NOT_YET if name in (None, slug)]
     if waiting:
-        sheet.line(f"Not judged yet: {', '.join(waiting)}.")
+        sheet.line(f"Not checked yet: {', '.join(waiting)}.")
 
 
 def _firm(slug: str) -> list[str]:
@@ -101,7 +101,7 @@ frame:
     - {between: [headstock, seat tray], length: 620 mm}
     - {between: [seat tray, tail], length: 360 mm}
   earth: [seat tray]                   # where returns may end
-places:                                # the frame point that each face of the unit meets
+places:                                # the frame point at each face of the unit
   - {name: under seat, front: seat tray, rear: tail, way_round: either}
 loads:                                 # without 'when': key on, by day and by night
   - name: dipped beam
@@ -111,10 +111,10 @@ loads:                                 # without 'when': key on, by day and by n
     when: [day, night]
   - {name: tail lamp, part: tail lamp, at: tail, lamp: P21/5W tail}
   - {name: brake lamp, part: brake lamp, at: tail, lamp: P21/5W brake, when: [braking]}
-inputs:                                # what each switch works or tells
+inputs:                                # what each switch operates or tells
   - name: front brake switch
     at: headlamp shell
-    signal: earth                      # it earths the input
+    signal: earth                      # it connects the input to earth
     tells: front brake
     operates: [brake lamp]
   - {name: rear brake switch, at: tail, signal: earth, tells: rear brake, operates: [brake lamp]}
@@ -124,16 +124,16 @@ UNIT = """\
 # A small unit to start from: change it line by line. 'portloom schema unit' lists every key.
 unit: four-way
 feed: {limit: 30 A, wire_max: 6 mm2, face: rear}
-outputs:                               # one entry for outputs that are the same
+outputs:                               # one entry for outputs that are alike
   - names: [out 1, out 2, out 3, out 4]
-    limit: 10 A                        # for good
+    limit: 10 A                        # continuous
     peak: 70 A                         # for a short time
     peak_for: 100 ms
     trip: [3 A, 5 A, 10 A]             # what its electronic fuse can be set to
     switch_modes: [steady, flash]      # how it can be driven
     face: front
-    wire_max: 2.5 mm2                  # what its terminal takes
-    inductive: true                    # takes motors, horns and coils
+    wire_max: 2.5 mm2                  # largest wire for its terminal
+    inductive: true                    # may switch motors, horns and coils
 inputs:
   - {names: [in 1, in 2, in 3, in 4], accepts: [earth], face: front}
 """

@@ -21,7 +21,7 @@ app = typer.Typer(
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
-    help="Plan a motorcycle's electrics round one solid-state control unit.",
+    help="Plan a motorcycle's electrics around one solid-state control unit.",
 )
 
 
@@ -55,37 +55,45 @@ PlaceOfPost = Annotated[
     str | None, typer.Option("--place", metavar="NAME", help="the unit's place, where the post names none")
 ]
 Best = Annotated[bool, typer.Option("--best", help="also how far it is from the best plan")]
-RepairToo = Annotated[bool, typer.Option("--repair", help="also the fewest moved loads that make it sound")]
+RepairToo = Annotated[bool, typer.Option("--repair", help="also the fewest loads to move to make it sound")]
 Reply = Annotated[bool, typer.Option("--reply", help="print an answer in Markdown that can be pasted")]
-TradeOffsToo = Annotated[bool, typer.Option("--trade-offs", help="also list less wire against more spare ports")]
+TradeOffsToo = Annotated[
+    bool, typer.Option("--trade-offs", help="list trade-offs between less wire and more spare ports")
+]
 TimeLimit = Annotated[
     float | None,
-    typer.Option("--time-limit", metavar="SECONDS", min=0.0, callback=_seconds, help="stop with the best so far"),
+    typer.Option(
+        "--time-limit",
+        metavar="SECONDS",
+        min=0.0,
+        callback=_seconds,
+        help="stop after this long, with the best found so far",
+    ),
 ]
 NotOn = Annotated[str | None, typer.Option("--not", metavar="LOAD=PORT", help="why is this load not on this output")]
 NotPlace = Annotated[str | None, typer.Option("--not-place", metavar="NAME", help="why is the unit not at this place")]
 ForLoad = Annotated[
-    str | None, typer.Option("--for", metavar="LOAD", help="what the output of this load gives that others do not")
+    str | None, typer.Option("--for", metavar="LOAD", help="what the output of this load offers that others don't")
 ]
-All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to a bound")]
+All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to a limit")]
 ProofToo = Annotated[bool, typer.Option("--proof", help="also how each conflict was proved")]
 Apply = Annotated[int | None, typer.Option("--apply", metavar="NUMBER", help="write this fix into a copy of the file")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="the file for --apply, never the bike's own")]
 Folder = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="the folder for the sheets")]
 Readings = Annotated[
-    Path | None, typer.Option("--readings", metavar="FILE", help="judge the filled-in readings of the bench test")
+    Path | None, typer.Option("--readings", metavar="FILE", help="check the filled-in readings of the bench test")
 ]
-Force = Annotated[bool, typer.Option("--force", help="write over files there that are not ours")]
+Force = Annotated[bool, typer.Option("--force", help="overwrite files there that portloom did not write")]
 By = Annotated[str, typer.Option("--by", metavar="COLUMN", help="rank by this column, such as price or 'wire run'")]
 HeadroomToo = Annotated[
-    bool, typer.Option("--headroom", help="also how far each bike may grow on each single unit, not on two")
+    bool, typer.Option("--headroom", help="also how much more each bike could carry on each single unit, not on two")
 ]
 TwoUnits = Annotated[
     bool,
     typer.Option(
         "--two-units",
-        help="also two units in place of one, twice the same too: every pair of those named with --unit; "
-        "without --unit, of the bundled ones that do not do alone",
+        help="also two units instead of one, two of the same included: every pair of those named with --unit; "
+        "without --unit, of the bundled ones that are not enough alone",
     ),
 ]
 TimeLimitEach = Annotated[
@@ -95,7 +103,12 @@ TimeLimitEach = Annotated[
     ),
 ]
 Csv = Annotated[
-    Path | None, typer.Option("--csv", metavar="FILE", help="keep each row here as it is done; go on from those there")
+    Path | None,
+    typer.Option(
+        "--csv",
+        metavar="FILE",
+        help="keep each row here as soon as it is done, and continue from the rows already there",
+    ),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
@@ -104,7 +117,7 @@ Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", h
 
 @app.callback()
 def portloom() -> None:
-    """Plan a motorcycle's electrics round one solid-state control unit."""
+    """Plan a motorcycle's electrics around one solid-state control unit."""
 
 
 @app.command(cls=GivenOnce)
@@ -257,7 +270,7 @@ def main() -> None:
         if _interrupted(error):
             _interrupt()
         what = str(error) or type(error).__name__
-        _stop(f"portloom: an error of the program, not of your files: {what}", Exit.FAILED_CHECK)
+        _stop(f"portloom: an error in the program, not in your files: {what}", Exit.FAILED_CHECK)
     finally:
         gc.freeze()  # the end needs no last collections: a fifth of a short command's time
 

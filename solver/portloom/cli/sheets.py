@@ -50,7 +50,7 @@ def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None
     """Raise BadFile where the folder can't be written to, before anything is planned."""
     if out is None:
         if readings is None:
-            raise bad_call("sheets", "there is neither a folder to write nor readings to judge", "--out FOLDER")
+            raise bad_call("sheets", "there is neither a folder to write nor readings to check", "--out FOLDER")
         return
     _check_free(out, NAMES, force=force)
 
@@ -78,4 +78,4 @@ def _write(answer: Planned, out: Path, *, force: bool) -> None:
         write_folder(out, sheets)
     except CannotWriteFolder as error:
         raise CannotWrite(str(error)) from error
-    note(f"{len(sheets)} sheets are in {out}: begin with job-sheet.html")
+    note(f"{len(sheets)} sheets are in {out}: start with job-sheet.html")

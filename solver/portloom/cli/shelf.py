@@ -118,7 +118,7 @@ def _names_of_two(units: Sequence[ReadFile[Unit]]) -> Iterable[Problem]:
     for two in combinations_with_replacement(files, 2):
         name = joined(two)
         if name in files:
-            what = f"the unit '{name}' is called as {two[0]} and {two[1]} are together"
+            what = f"the unit '{name}' has the name that {two[0]} and {two[1]} have together"
             yield Problem(files[name], 1, 1, what, "give it another name, or leave it out")
         elif name in taken:
             what = f"two pairs of units are both called '{name}'"

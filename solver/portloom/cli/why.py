@@ -42,11 +42,11 @@ def _check_out(files: Files, out: Path) -> None:
     for whose, source in (("bike", files.read_bike.source), ("unit", files.read_unit.source)):
         if _same(Path(source.file), out):
             what = f"--out names the {whose}'s own file, {out}"
-            raise bad_call("why", what, "give another file: the original stays as it is")
+            raise bad_call("why", what, "give another file: the original is never changed")
     if _is_folder(out):
         raise bad_call("why", f"--out names a folder, {out}", "give a file")
     if not _is_folder(out.parent):
-        raise bad_call("why", f"there is no folder {out.parent} to write to", "give a file in a folder that is there")
+        raise bad_call("why", f"there is no folder {out.parent} to write to", "give a file in a folder that exists")
 
 
 def _same(one: Path, other: Path) -> bool:
@@ -94,7 +94,7 @@ def _changed(source: Path, before: Bike, after: Bike, out: Path) -> tuple[str, s
     except Unchangeable as error:
         raise _unchangeable(source, str(error), "make the change by hand") from error
     if bike_from_text(changed, str(out)) != after:
-        raise RuntimeError("the changed file does not say what the fix is")
+        raise RuntimeError("the changed file would not say what the fix says")
     return changed, "utf-8-sig" if source.read_bytes().startswith(BOM_UTF8) else "utf-8"
 
 

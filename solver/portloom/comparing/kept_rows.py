@@ -151,7 +151,7 @@ def read(line: str) -> KeptRow:
     try:
         (cells,) = csv.reader([line], strict=True)
     except (csv.Error, ValueError) as error:
-        raise Unreadable("this is no line of comma-separated values") from error
+        raise Unreadable("this is not a line of comma-separated values") from error
     if len(cells) != len(COLUMNS):
         raise Unreadable(f"there are {len(cells)} cells where {len(COLUMNS)} are needed")
     try:
@@ -160,8 +160,8 @@ def read(line: str) -> KeptRow:
         raise Unreadable("its last cell is not what was written there") from error
 
 
-NOT_OURS = "this is no file of rows that portloom wrote"
-ANOTHER = "give a file that is not there yet, or one that 'portloom compare --csv' began"
+NOT_OURS = "this is not a file of rows that portloom wrote"
+ANOTHER = "give a file that does not exist yet, or one that 'portloom compare --csv' began"
 
 
 class KeptRows:
@@ -220,7 +220,7 @@ class KeptRows:
 
 def _bytes(path: Path) -> bytes:
     if path.exists() and not path.is_file():
-        raise _refused(path, 1, "this is no file", ANOTHER)
+        raise _refused(path, 1, "this is not a file", ANOTHER)
     try:
         return path.read_bytes()
     except FileNotFoundError:

@@ -22,7 +22,7 @@ from portloom.rules.facts import Keys
 
 MOST_NAMED = 3
 """So many loads of a sum are named."""
-UNTOLD = Reason("not one thing by itself: portloom why tells", ())
+UNTOLD = Reason("no single cause: see portloom why", ())
 """Said where no cheap test tells."""
 
 

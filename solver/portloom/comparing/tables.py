@@ -13,7 +13,7 @@ from portloom.comparing.row import Fit, FitUnknown, Row
 from portloom.rules.two_units import OnePlace
 
 Choice = tuple[int, ...]
-"""The number, from 0, of a unit; or the numbers of two in place of one, the same twice where both are alike."""
+"""The number, from 0, of a unit; or the numbers of two instead of one, the same twice where both are alike."""
 
 
 def singles(units: int) -> tuple[Choice, ...]:
@@ -36,7 +36,7 @@ def names_of(units: Sequence[Unit], choices: Iterable[Choice]) -> tuple[str, ...
     names = tuple(joined(units[number].unit for number in choice) for choice in choices)
     again = next((name for name in names if names.count(name) > 1), None)
     if again is not None:
-        raise ValueError(f"one unit is called '{again}' and two units together are, too")
+        raise ValueError(f"one unit is called '{again}', and so are two units together")
     return names
 
 
@@ -104,7 +104,7 @@ class Comparison:
     """The names of all that was tried: the single units, then two in place of one."""
     bikes: tuple[OfBike, ...]
     of_two: OfTwo | None = None
-    """None where two units in place of one were not asked for."""
+    """None where two units instead of one were not asked for."""
 
     @property
     def fit_every_bike(self) -> tuple[str, ...]:

@@ -20,7 +20,7 @@ from portloom.margins.misses import tight_margins
 from portloom.rules.margins import LimitMargin
 from portloom.search.places import Clock, LimitReached, NoPlan
 
-UNTOLD_OF_TWO = Reason("neither counting nor adding up tells why", ())
+UNTOLD_OF_TWO = Reason("no single cause: neither ports nor currents", ())
 """Said of two units where no cheap test tells."""
 
 

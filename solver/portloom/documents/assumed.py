@@ -28,8 +28,8 @@ def _assumed(laid: Laid) -> Iterator[str]:
     times = [f"{kind} {_said(job, f'{kind} inrush time')}" for kind in _usual_kinds(job)]
     drops = [f"{kind} {_said(job, f'{kind} drop')}" for kind in _usual_drops(job)]
     yield from _together("inrush, in multiples of the steady current", inrushes, PRACTICE)
-    yield from _together("inrush lasts", times, PRACTICE)
-    yield from _together("voltage lost on the whole path, at most", drops, f"{PRACTICE}; other loads after ABYC E-11")
+    yield from _together("inrush duration", times, PRACTICE)
+    yield from _together("voltage drop over the whole path, at most", drops, f"{PRACTICE}; other loads as in ABYC E-11")
     yield from (f"{default.name} {_said(job, default.name)} ({default.source})" for default in _single(laid))
     yield from _wires(job)
     yield from _weights(job)
@@ -91,12 +91,12 @@ def _all_loads(job: Job) -> tuple[Consumer, ...]:
 
 
 def _wires(job: Job) -> Iterator[str]:
-    yield "conductors at 85 C, in a hotter leg at its ambient (FAA AC 43.13-1B par. 11-66)"
+    yield "conductors at 85 C, or at ambient in a hotter leg (FAA AC 43.13-1B par. 11-66)"
     yield (
         f"ampacity by 33 CFR 183.425 Table 5, {job.assume.text('insulation')} insulation, derated by ambient and by "
-        f"the wires loaded beside it (Note 2); {job.assume.text('copper')} copper"
+        f"the loaded wires beside it (Note 2); {job.assume.text('copper')} copper"
     )
-    yield "short circuits: IEC 60949 from 85 C, up to 160 C at the end"
+    yield "short circuits: IEC 60949 from 85 C to a final 160 C"
     if job.bike.reels is None:
         yield f"reels {', '.join(reel.size.label for reel in job.reels)} (default)"
     margin = job.bike.margin
@@ -111,7 +111,7 @@ def _weights(job: Job) -> Iterator[str]:
         yield f"later loads: {names} (default; write 'later: []' for none)"
     for place in job.bike.places:
         if place.front is None or place.rear is None:
-            yield f"{place.name}: both faces of the unit meet {place.front or place.rear}"
+            yield f"{place.name}: both faces of the unit are at {place.front or place.rear}"
 
 
 UnjudgedKeys = dict[type[BaseModel], dict[str, str]]

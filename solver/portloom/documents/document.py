@@ -34,7 +34,7 @@ class OutputLine:
     wire: WireLine
     size: WireSize
     drop: Fraction
-    """Microvolts: the most that one of its loads loses on its whole path."""
+    """Microvolts: the most that one of its loads loses over its whole path."""
     drops: tuple[tuple[str, Fraction], ...]
     drop_limits: tuple[Fraction, ...]
 

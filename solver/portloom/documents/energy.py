@@ -161,7 +161,7 @@ def energy_warnings(energy: Energy) -> Iterator[str]:
     for line in energy.riding:
         for speed, given in (("cruising", line.cruise), ("at idle", line.idle)):
             if given is not None and line.drawn > given:
-                yield f"{line.state}, {speed}: {watts(line.drawn)} drawn, the alternator gives {watts(given)}"
+                yield f"{line.state}, {speed}: {watts(line.drawn)} drawn, the alternator supplies {watts(given)}"
     for rest in energy.resting[:1]:
         if rest.days is not None and rest.days < FEW_DAYS:
             yield f"{rest.name}: the battery is half empty after {days(rest.days)}"

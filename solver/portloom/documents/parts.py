@@ -43,7 +43,7 @@ def _diodes(job: Job) -> Iterator[str]:
 def _regulator(job: Job) -> Iterator[str]:
     fuse = regulator_fuse(job)
     if fuse is not None:
-        yield f"a fuse of {amperes(fuse)} in the regulator's lead, which joins the battery, never the unit"
+        yield f"a fuse of {amperes(fuse)} in the regulator's lead, which goes to the battery, never to the unit"
 
 
 def regulator_fuse(job: Job) -> MilliAmps | None:

@@ -44,8 +44,8 @@ def _peaks(laid: Laid) -> Iterator[str]:
         output, inrush = wired.output, wired.circuit.inrush
         if outlasts_peak(output, inrush) and output.peak_for is not None:
             yield (
-                f"{output.name}: {wired.circuit.label} needs its inrush for {milliseconds(inrush.lasts)}, the "
-                f"profile gives the peak for {milliseconds(output.peak_for)} and no trip curve; it is taken to hold"
+                f"{output.name}: {wired.circuit.label} needs its inrush for {milliseconds(inrush.lasts)}; the profile "
+                f"allows the peak for {milliseconds(output.peak_for)} and has no trip curve; it is assumed to hold"
             )
 
 
@@ -55,7 +55,7 @@ def _tails(laid: Laid) -> Iterator[str]:
         if wired.trip > BIG_TRIP and small:
             yield (
                 f"{wired.output.name}: trip {amperes(wired.trip)} on {listed(small)}, under 1 A: "
-                f"see that its own tails stand that, or state their size ('leads')"
+                f"check that its own tails can take that, or give their size ('leads')"
             )
 
 
@@ -63,24 +63,27 @@ def _dimmed_guests(laid: Laid) -> Iterator[str]:
     for wired in laid.outputs:
         stiff = [guest.name for guest in wired.circuit.guests if not guest.dims]
         if DIM in wired.circuit.modes and stiff:
-            yield f"{wired.output.name}: {listed(stiff)} is fed from a dimmed circuit and does not take dimming"
+            yield f"{wired.output.name}: {listed(stiff)} is fed from a dimmed circuit and can't be dimmed"
 
 
 def _inductive(laid: Laid) -> Iterator[str]:
     for wired in laid.outputs:
         bare = [load.name for load in wired.circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
         if wired.output.inductive is None and bare:
-            yield f"{wired.output.name}: the profile does not say whether it takes {listed(bare)} without a suppressor"
+            yield (
+                f"{wired.output.name}: the profile does not say whether it can switch {listed(bare)} without "
+                "a suppressor"
+            )
 
 
 def _big_trips(laid: Laid) -> Iterator[str]:
     fuse = laid.site.main_fuse
-    dark = "the whole bike" if laid.site.feed_most is None else "all that is on this unit"
+    dark = "the whole bike" if laid.site.feed_most is None else "everything on this unit"
     for wired in laid.outputs:
         if fuse is not None and 2 * wired.trip > fuse:
             yield (
                 f"{wired.output.name}: the trip of {amperes(wired.trip)} is more than half the main fuse of "
-                f"{amperes(fuse)}: a short there may take {dark} with it"
+                f"{amperes(fuse)}: a short there may take down {dark}"
             )
 
 
@@ -89,7 +92,7 @@ def _flashing(laid: Laid) -> Iterator[str]:
         rate = wired.output.flash_rate or laid.site.job.unit.flash_rate
         if FLASH in wired.circuit.modes and rate is not None and not FLASH_SLOWEST <= rate <= FLASH_FASTEST:
             a_minute = plain(Decimal(rate) * 60 / 1000)
-            yield f"{wired.output.name} flashes {a_minute} times a minute, UN R53 asks for 60 to 120"
+            yield f"{wired.output.name} flashes {a_minute} times a minute, UN R53 requires 60 to 120"
 
 
 def _moving(laid: Laid) -> Iterator[str]:
@@ -122,7 +125,7 @@ def odd(job: Job) -> Iterator[str]:
 def _load(load: Load) -> Iterator[str]:
     likely = None if load.part else part_like(load.name)
     if likely:
-        yield f"{load.name} looks like {one(likely)}: write 'part: {likely}', or no safety rule sees it"
+        yield f"{load.name} looks like {one(likely)}: write 'part: {likely}', or the safety rules can't see it"
     kept_off = None if load.part or likely else kept_off_like(load.name)
     if kept_off:
         yield f"{load.name} looks like {one(kept_off)}, which no output may feed: {KEPT_OFF[kept_off]}"
@@ -143,7 +146,7 @@ def _watts(power: int) -> str:
 def _frame(job: Job) -> Iterator[str]:
     for leg in job.bike.frame.legs:
         if leg.length > LONG_LEG:
-            yield f"{leg.label} is {plain(Decimal(leg.length) / 1_000_000)} m long: is that a motorcycle's leg?"
+            yield f"{leg.label} is {plain(Decimal(leg.length) / 1_000_000)} m long: is that right for a motorcycle?"
     total = sum(leg.length for leg in job.bike.frame.legs)
     if total > LONG_BIKE:
         yield f"the legs are {plain(Decimal(total) / 1_000_000)} m long together: is that one motorcycle?"
@@ -152,7 +155,7 @@ def _frame(job: Job) -> Iterator[str]:
 def _lights(job: Job) -> Iterator[str]:
     loads = (*job.loads.on_unit, *(fed.consumer for fed in job.loads.fed))
     if not any(load.part in SEEN_BY_DAY and "day" in job.states_of(load) for load in loads):
-        yield "by day neither a dipped beam nor a daytime lamp is on: see what local codes ask for"
+        yield "by day neither a dipped beam nor a daytime lamp is on: check what local codes require"
 
 
 def _start(job: Job) -> Iterator[str]:
@@ -163,7 +166,7 @@ def _start(job: Job) -> Iterator[str]:
 
 def _key(job: Job) -> Iterator[str]:
     if not any("key" in switch.tells for switch in job.bike.inputs):
-        yield "no input tells the unit 'key': nothing wakes it with the key, or lets it sleep without"
+        yield "no input tells the unit 'key': the key can't wake it, and it can't sleep with the key off"
 
 
 def _regulator(job: Job) -> Iterator[str]:
@@ -171,10 +174,10 @@ def _regulator(job: Job) -> Iterator[str]:
     if charging is None:
         return
     if charging.joins == "unit":
-        yield "the regulator's lead joins the unit: let it join the battery side, through a fuse of its own"
+        yield "the regulator's lead goes to the unit: connect it to the battery side, through a fuse of its own"
     most = current_of_power(MilliWatts(max(charging.idle or 0, charging.cruise or 0)), job.bike.supply.running)
     if charging.fuse is not None and Fraction(charging.fuse) * 4 < 5 * most:
         yield (
             f"the regulator's fuse of {amperes(charging.fuse)} is less than 1.25 x the {amperes(most)} "
-            f"that it charges with"
+            f"that it charges at"
         )

@@ -145,7 +145,7 @@ class Builder:
         """Return the entry that an alias stands for, unless it stands for none or the file gets absurdly large."""
         node = self._marked.get(event.anchor or "")
         if node is None:
-            self._refuse(event, f"'*{event.anchor}' stands for no entry before it", IN_FULL)
+            self._refuse(event, f"'*{event.anchor}' refers to no entry before it", IN_FULL)
             return Broken(*place(event))
         self._repeated += size(node)
         if self._repeated > MOST_REPEATED:
@@ -156,7 +156,7 @@ class Builder:
     def _check_tag(self, event: Event) -> None:
         tag = getattr(event, "tag", None)
         if tag:
-            self._refuse(event, f"the tag '{tag.replace(YAML_TAG, '!!')}' is not taken", "take it out")
+            self._refuse(event, f"the tag '{tag.replace(YAML_TAG, '!!')}' is not accepted", "take it out")
 
     def _listed(self, start: CollectionStartEvent, depth: int) -> Listed:
         items: list[Node] = []
@@ -186,7 +186,7 @@ class Builder:
                 keys[key.text] = key
                 values[key.text] = _not_null(value, key)
             elif not isinstance(key, Word):
-                self.fatal.append(Flaw.at(key, "a key is missing or is no word", "write KEY: VALUE"))
+                self.fatal.append(Flaw.at(key, "a key is missing or is not a word", "write KEY: VALUE"))
         return Keyed(keys, values, *place(start))
 
     def _is_new(self, key: Word, keys: dict[str, Word]) -> bool:
@@ -194,7 +194,7 @@ class Builder:
             self.fatal.append(Flaw.at(key, "'<<' would merge another mapping into this one", IN_FULL))
             return False
         if key.text in keys:
-            what = f"'{key.text}' stands here for the second time, first in line {keys[key.text].line}"
+            what = f"'{key.text}' is here a second time, first in line {keys[key.text].line}"
             self.flaws.append(Flaw.at(key, what, "keep one of the two"))
             return False
         return True

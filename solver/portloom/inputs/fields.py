@@ -20,7 +20,7 @@ NAMED_WORDS = {
     ("part", "starter motor"): OWN_FUSES,
     ("part", "abs"): OWN_FUSES,
     ("part", "airbag"): OWN_FUSES,
-    ("polarity", "positive"): "write negative: a bike with its positive pole earthed is not taken",
+    ("polarity", "positive"): "write negative: a bike with positive earth is not accepted",
 }
 """Words that are known and refused, and why."""
 
@@ -95,7 +95,7 @@ class _Error:
             return self._wrong_shape()
         said = self.node.text
         right = NAMED_WORDS.get((self.key, said.lower())) or suggest(said, self._choices())
-        return Flaw.at(self.node, f"'{said}' is not taken as '{self.key}'", right)
+        return Flaw.at(self.node, f"'{said}' is not accepted as '{self.key}'", right)
 
     def _choices(self) -> list[str]:
         return re.findall(r"'([^']*)'", str(self.details["ctx"]["expected"]))
@@ -114,8 +114,8 @@ class _Error:
         return Flaw.at(self.node, str(context["what"]), str(context["right"]))
 
     def _wrong_shape(self) -> Flaw:
-        stands = KINDS.get(type(self.node), "something else")
-        return Flaw.at(self.node, f"{stands} stands as '{self.key}'", f"write {self._wanted()}")
+        given = KINDS.get(type(self.node), "something else")
+        return Flaw.at(self.node, f"{given} is given as '{self.key}'", f"write {self._wanted()}")
 
     def _wanted(self) -> str:
         inner = entry_of(self.spot.field) if self.spot.field else None

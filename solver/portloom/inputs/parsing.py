@@ -66,7 +66,7 @@ def _cannot_open(error: OSError | ValueError) -> str:
         case IsADirectoryError():
             return "this is a folder"
         case PermissionError():
-            return "this file may not be read"
+            return "this file can't be opened for reading"
         case _:
             return "this file can't be read"
 
@@ -84,7 +84,12 @@ LAYOUT = "look at the indentation, colons, commas and quotes here and in the lin
 def tabs(text: str) -> list[Flaw]:
     """Tell each line of ``text`` that is indented with a tab."""
     return [
-        Flaw(text.count("\n", 0, found.start()) + 1, found[0].index("\t") + 1, "a tab indents this line", "use spaces")
+        Flaw(
+            text.count("\n", 0, found.start()) + 1,
+            found[0].index("\t") + 1,
+            "this line is indented with a tab",
+            "use spaces",
+        )
         for found in TAB_INDENT.finditer(text)
     ]
 
@@ -104,20 +109,20 @@ def _flaw(mark: Mark | None, what: str, right: str) -> Flaw:
 def _in_brackets(error: MarkedYAMLError, context: str) -> Flaw | None:
     for name, opener, closer in OPENERS:
         if name in context:
-            what = f"the '{opener}' opened here is not closed in time"
+            what = f"the '{opener}' opened here is never closed"
             return _flaw(error.context_mark, what, f"close it with '{closer}', and put a comma between its entries")
     return None
 
 
 def _in_a_word(error: MarkedYAMLError, problem: str, context: str, text: str) -> Flaw | None:
     if "unknown escape" in problem:
-        return _flaw(error.context_mark, "an unknown '\\' stands in these quotes", "write \\\\, or use single quotes")
+        return _flaw(error.context_mark, "an unknown '\\' is in these quotes", "write \\\\, or use single quotes")
     if "quoted scalar" in context or "quoted scalar" in problem:
-        return _flaw(error.context_mark, "a quote is opened here and never closed", "close it")
+        return _flaw(error.context_mark, "a quote opened here is never closed", "close it")
     if "cannot start any token" in problem:
         sign = _character(text, error.problem_mark)
         if sign == "\t":
-            return _flaw(error.problem_mark, "a tab stands here", "use spaces")
+            return _flaw(error.problem_mark, "there is a tab here", "use spaces")
         return _flaw(error.problem_mark, f"a word can't start with '{sign}'", "put the word in quotes")
     if "alias" in context or "anchor" in context:
         return _flaw(error.context_mark, "a word can't start with '*' or '&'", "put the word in quotes")
@@ -126,11 +131,11 @@ def _in_a_word(error: MarkedYAMLError, problem: str, context: str, text: str) ->
 
 def _layout(error: MarkedYAMLError, problem: str) -> Flaw:
     if problem.startswith("mapping values are not allowed"):
-        return _flaw(error.problem_mark, "a ':' stands where none can be", f"put the words in quotes, or {LAYOUT}")
+        return _flaw(error.problem_mark, "a ':' is not allowed here", f"put the words in quotes, or {LAYOUT}")
     if "expected ':'" in problem:
         return _flaw(error.context_mark, "a key here has no ':'", "write KEY: VALUE")
     if "expected '-' indicator" in problem:
-        return _flaw(error.problem_mark, "a key stands where a list goes on", "start the entry with '-', or indent it")
+        return _flaw(error.problem_mark, "a key comes where a list goes on", "start the entry with '-', or indent it")
     return _flaw(error.problem_mark, NO_YAML, LAYOUT)
 
 
@@ -184,5 +189,5 @@ def _no_mapping(root: Node, name: str, kind: str) -> BadFile:
     start = f"start from what 'portloom new {kind}' writes"
     if isinstance(root, Broken):
         return refuse(name, [Flaw(1, 1, "the file is empty", start)])
-    what = "a word stands" if isinstance(root, Word) else "a list stands"
+    what = "there is a word" if isinstance(root, Word) else "there is a list"
     return refuse(name, [Flaw.at(root, f"{what} where the keys of a {kind} should be", start)])

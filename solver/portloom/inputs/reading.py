@@ -126,7 +126,7 @@ def _singles(item: Node, flaws: list[Flaw]) -> list[Node]:
         return [item]
     rest = {key: value for key, value in item.values.items() if key != "names"}
     if "name" in rest:
-        flaws.append(Flaw.at(item.keys["names"], "both 'name' and 'names' stand here", "keep one of the two"))
+        flaws.append(Flaw.at(item.keys["names"], "both 'name' and 'names' are given", "keep one of the two"))
         return [_entry(item, rest, rest["name"])]
     names = _names(item, flaws)
     return [_entry(item, rest, name) for name in names]
@@ -139,7 +139,7 @@ def _names(item: Keyed, flaws: list[Flaw]) -> list[Node]:
     if len(found) == len(listed) and found:
         return list(found)
     if not any(isinstance(part, Broken) for part in listed):
-        flaws.append(Flaw.at(item.keys["names"], "'names' is no list of names", "write it such as [out 1, out 2]"))
+        flaws.append(Flaw.at(item.keys["names"], "'names' is not a list of names", "write it such as [out 1, out 2]"))
     return [*found, *(part for part in listed if isinstance(part, Broken))] or [Broken(item.line, item.column)]
 
 

@@ -49,7 +49,7 @@ def _readings(text: str, flaws: list[Flaw]) -> Iterator[Reading]:
                     seen.add(reading.step)
                     yield reading
     except csv.Error as error:
-        flaws.append(Flaw(reader.line_num, 1, f"this is no CSV: {error}", "a comma between fields, quotes closed"))
+        flaws.append(Flaw(reader.line_num, 1, f"this is not CSV: {error}", "a comma between fields, quotes closed"))
 
 
 def _is_header(cells: Sequence[str], flaws: list[Flaw]) -> bool:

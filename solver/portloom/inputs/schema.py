@@ -105,7 +105,7 @@ ONE_OF = {
 """Entries that must have exactly one of these keys."""
 ANY_OF = {"Switch": ("operates", "tells"), "Place": ("front", "rear")}
 """Entries that must have at least one of these keys."""
-SEVERAL = "several at once that differ in nothing but their names"
+SEVERAL = "several at once that differ only in their names"
 
 
 def bike_schema() -> dict[str, Any]:

@@ -199,7 +199,7 @@ def _operators(name: str, inputs: Sequence[Switch]) -> frozenset[str]:
 
 
 def drop_limit(drop_class: DropClass, bike: Bike, assume: Assumptions) -> MicroVolts:
-    """Return the voltage that may be lost on the whole path of a load of this class."""
+    """Return the voltage that may be lost over the whole path of a load of this class."""
     own = bike.limits.drop.get(drop_class, Drop())
     if own.voltage is not None:
         return share_of(own.voltage, WHOLE)

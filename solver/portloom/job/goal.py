@@ -134,7 +134,7 @@ TERMS: tuple[Term, ...] = (
         "spare-port loss",
         "each later load that no free output has room for",
         _later,
-        lambda weights: f"a later load {weights.later} mm unless it says otherwise",
+        lambda weights: f"a later load {weights.later} mm unless the file says otherwise",
     ),
 )
 

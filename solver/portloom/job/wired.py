@@ -197,7 +197,7 @@ class WiredOutput:
         return self.drops((self.serving or [self.drawn])[0])
 
     def drops(self, conductor: Conductor) -> dict[str, MicroVolts]:
-        """Return what each load loses on its whole path in its worst case."""
+        """Return what each load loses over its whole path in its worst case."""
         return {
             load.name: MicroVolts(self.losses.before_run(load) + self.drop(load.at, conductor))
             for load in self.circuit.loads

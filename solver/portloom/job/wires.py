@@ -46,7 +46,7 @@ class FixedWire:
 
 @dataclass(frozen=True)
 class SizedFixedWire:
-    """A wire with its way: how thick it is outside, and how many lie side by side."""
+    """A wire with its way: how thick it is outside, and how many run side by side."""
 
     wire: FixedWire
     diameter: Micrometres

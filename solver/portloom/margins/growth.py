@@ -220,6 +220,6 @@ def _told(growing: Growing, load: Consumer, by: int) -> Growth | None:
     if clash is None:
         return None
     now, then = amperes(load.current), amperes(MilliAmps(load.current + by))
-    grows = f"from {now} by {amperes(MilliAmps(by))} to {then}; above that" if by else f"by nothing; above its {now}"
-    sentence = f"{load.name} can grow least, {grows}, {clash.sentence}"
+    grows = f"from {now} by {amperes(MilliAmps(by))} to {then}; above that" if by else f"none; above its {now}"
+    sentence = f"{load.name} has the least headroom: {grows}, {clash.sentence}"
     return Growth(load.name, load.current, MilliAmps(by), clash.rule, sentence)

@@ -70,7 +70,7 @@ class CannotWriteFolder(OSError):
 def in_the_way(folder: Path, names: Sequence[str], *, force: bool) -> InTheWay | None:
     """What keeps a folder from being written: it is a file, its parent is missing, or files there are not ours."""
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
-        return InTheWay(f"{folder} is no folder", "give a folder, or a name that is not there yet")
+        return InTheWay(f"{folder} is not a folder", "give a folder, or a name that does not exist yet")
     if not folder.resolve().parent.is_dir():
         return InTheWay(f"there is no folder {folder.parent} to write to", "make it first")
     if not folder.exists() or force:
@@ -84,14 +84,14 @@ def _not_ours(folder: Path, names: Sequence[str]) -> InTheWay | None:
     if known is None:
         if not here:
             return None
-        what = f"{folder} holds {_some(here)} and no list of ours"
-        return InTheWay(what, "give an empty folder or a new name, or --force to write there all the same")
+        what = f"{folder} holds {_some(here)} and no list from portloom"
+        return InTheWay(what, "give an empty folder or a new name, or --force to write there anyway")
     ours = {*names, *known}
     changed = [name for name in here if name in ours and not is_untouched(folder / name, known.get(name))]
     if not changed:
         return None
     what = f"{_some(changed)} in {folder} {'was' if len(changed) == 1 else 'were'} changed or put there since"
-    return InTheWay(what, "move it away, or --force to write over it")
+    return InTheWay(what, "move it away, or --force to overwrite it")
 
 
 def _some(names: Sequence[str]) -> str:

@@ -12,7 +12,7 @@ from portloom.review.matching import KnownNames, Posted, Wanted, match
 from portloom.review.posted import judge_post
 from portloom.review.reading import read_post
 
-NO_LOADS = "no load in this post stands on a port that the unit has"
+NO_LOADS = "no load in this post is on a port that the unit has"
 
 
 def check(
@@ -37,7 +37,7 @@ def check(
     """
     if bike is None:
         if not isinstance(post, str) or place is not None or best or repair:
-            raise ValueError("a post by names, a place, the best plan and a repair need the bike's file")
+            raise ValueError("a post with names, a place, the best plan and a repair need the bike's file")
         return _alone(post, unit, name)
     job = Job(bike, unit)
     wanted = wanted_of(job)

@@ -101,11 +101,11 @@ def _not_judged(job: Job, alone: Alone) -> Iterator[str]:
             yield f"{more} more than the nominal power of UN R37 that is posted: post the lamp, such as {load.nominal}"
     for slug, broken in _together(job, alone).items():
         if broken is not None:
-            yield f"rule {slug}: the post does not say what is on together; with all of it on, {broken}"
+            yield f"rule {slug}: the post does not say what is on together; with everything on, {broken}"
         elif unknown:
             yield f"rule {slug}: what {listed(unknown)} would add to what is on"
     yield from _not_set(alone)
-    yield "wires among others, their heat and their drop: the post does not say where anything sits"
+    yield "heat and voltage drop of wires in a loom: the post does not say where anything sits"
     yield from (f"rule {rule.slug}: {rule.posts.needs}" for rule in RULES if rule.posts.needs)
 
 

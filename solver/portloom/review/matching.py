@@ -247,7 +247,7 @@ def noted_once(thing: Cell, name: str, port: str, posted: Posted) -> bool:
     if before is None:
         return True
     where = f"on {before} and on {port}" if before != port else f"twice on {port}"
-    posted.flaws.append(Flaw(thing.line, thing.column, f"{name} stands {where}", "leave one of them out"))
+    posted.flaws.append(Flaw(thing.line, thing.column, f"{name} is {where}", "leave one of them out"))
     return False
 
 

@@ -67,11 +67,11 @@ EMPTY = Flaw(1, 1, "the post is empty", "write a line a port, such as 'out 1: di
 MOST = 64_000
 """Letters of a post; a plan of a hundred ports has some five thousand."""
 TOO_LONG = Flaw(1, 1, "the post is longer than 64,000 letters", "give the plan alone")
-NOTHING = Flaw(1, 1, "the post says of no port what is on it", "write a line a port, such as 'out 1: horn'")
+NOTHING = Flaw(1, 1, "the post does not say what is on any port", "write a line a port, such as 'out 1: horn'")
 MOST_NAMES = 400
 """Ports, or things on them, in a post; the largest units have some sixty ports."""
 TOO_MANY = Flaw(1, 1, "the post names more than 400 ports, or more than 400 things on them", "give the plan alone")
-MIXED = "leave it out, or write it into the table"
+MIXED = "leave it out, or put it in the table"
 
 
 def read_post(text: str, name: str, ports: KnownNames) -> Post:
@@ -114,7 +114,7 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames)
         rest[first - 1 : table.end - 1] = [""] * (table.end - first)
     beside = plain_post(rest, ports)
     mixed = tuple(
-        Flaw(one.port.line, one.port.column, f"'{one.port.text}' stands beside the table, in a line of its own", MIXED)
+        Flaw(one.port.line, one.port.column, f"'{one.port.text}' is outside the table, on a line of its own", MIXED)
         for one in beside.said
         if ports.meant(parted(one.port).name.text).names
     )

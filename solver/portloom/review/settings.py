@@ -45,14 +45,14 @@ def note(figures: Beside, port: str, settings: PostedSettings) -> Iterator[Flaw]
     for cell in figures.trips:
         trip = current_said(cell.text, bare=True)
         if not trip:
-            yield Flaw(cell.line, cell.column, f"'{told_back(cell.text)}' is no trip", "write it such as 10 A")
+            yield Flaw(cell.line, cell.column, f"'{told_back(cell.text)}' is not a trip", "write it such as 10 A")
         elif settings.trips.setdefault(port, trip) != trip:
             both = f"{port} trips at {amperes(settings.trips[port])} and at {amperes(trip)}"
             yield Flaw(cell.line, cell.column, both, "leave one of them out")
     for cell in figures.sizes:
         size = size_said(cell.text)
         if size is None:
-            what = f"'{told_back(cell.text)}' is no wire size"
+            what = f"'{told_back(cell.text)}' is not a wire size"
             yield Flaw(cell.line, cell.column, what, "write it such as 1.5 mm2 or 16 AWG")
         elif size not in BY_SIZE:
             yield not_sold(cell, size)
@@ -64,4 +64,4 @@ def note(figures: Beside, port: str, settings: PostedSettings) -> Iterator[Flaw]
 def main_fuse_said(cell: Cell) -> MilliAmps | Flaw:
     """Return the main fuse, or what can't be read."""
     fuse = current_said(cell.text, bare=True)
-    return fuse or Flaw(cell.line, cell.column, f"'{told_back(cell.text)}' is no fuse", "write it such as 30 A")
+    return fuse or Flaw(cell.line, cell.column, f"'{told_back(cell.text)}' is not a fuse", "write it such as 30 A")

@@ -129,7 +129,7 @@ def _port(port: Word, held: Node | None, beside: Keyed | None = None) -> Iterato
 
 
 def _no_name(port: Word, node: Keyed | Listed) -> Flaw:
-    return Flaw.at(node, f"what is on '{port.text}' is no name", RIGHT)
+    return Flaw.at(node, f"what is on '{port.text}' is not a name", RIGHT)
 
 
 def _cell_of(word: Word) -> Cell:

@@ -18,7 +18,7 @@ DRAWN = {"current": "A", "amp": "A", "ampere": "A", "draw": "A", "steady": "A", 
 """Words in the head of a column that says what a load draws, and the unit that a bare number below it has."""
 UNITS = (("mm", "mm2"), ("mm2", "mm2"), ("mm²", "mm2"), ("awg", "AWG"))
 """Words in the head of a column of sizes, and the unit that a bare number below it has."""
-RIGHT = "head one column 'port' and one 'load'"
+RIGHT = "give one column the heading 'port' and one 'load'"
 
 
 def columns(header: TextRow) -> tuple[int, int] | None:

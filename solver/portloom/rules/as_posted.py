@@ -73,7 +73,7 @@ def set_wrong(circuit: OutputCircuit, output: Output, trip: MilliAmps) -> Iterat
     if not carries(trip, circuit.current):
         yield (
             f"{output.name} is set to trip at {amperes(trip)}, and {does(circuit.said, 'draws')} "
-            f"{amperes(circuit.current)}: that asks for {amperes(needed)} (1.25 x) at least"
+            f"{amperes(circuit.current)}: that needs {amperes(needed)} (1.25 x) at least"
         )
     elif not holds(output.trip_curve, trip, circuit.inrush):
         yield (
@@ -89,7 +89,7 @@ def unlisted(output: Output, trip: MilliAmps) -> str | None:
         return None
     known = [amperes(value) for value in values]
     right = either(known) if known else "nothing within its limit"
-    return f"{output.name} can't be set to trip at {amperes(trip)}: it takes {right}"
+    return f"{output.name} can't be set to trip at {amperes(trip)}: it can be set to {right}"
 
 
 # --- wires
@@ -110,7 +110,7 @@ def _no_reel(wired: AsPosted) -> str | None:
     terminal, reels = wired.output.wire_max, wired.site.job.reels
     able = [reel for reel in reels if terminal is None or reel.size.area <= terminal.area]
     if not able:
-        return f"no wire on the reels is as thin as {does(wired.output.name, 'takes')}"
+        return f"no wire on the reels is thin enough for {wired.output.name}"
     carries_there = carried_alone(wired.site, able[-1], wired.run.legs)
     return (
         f"{_set_to(wired)} for {wired.circuit.said}, and {able[-1].size.label}, the thickest wire that may be "
@@ -137,7 +137,7 @@ def wire_alone_said(output: Output, trip: MilliAmps | None, size: WireSize | Non
     if trip is not None and carried < trip and unlisted(output, trip) is None:
         yield (
             f"{output.name} is set to trip at {amperes(trip)}, and its wire of {size.label} carries "
-            f"{amperes(carried)} even where it lies alone and cool"
+            f"{amperes(carried)} even where it runs alone and cool"
         )
 
 
@@ -178,7 +178,7 @@ def in_company(site: Site, wired: AsPosted, wire: Unprotected) -> str:
     return (
         f"the wire of {wired.circuit.said} on {wired.output.name}, {wire.thickest.size.label} as posted, must carry "
         f"its trip of {amperes(wired.trip)} in {leg_said(site, wire.leg)}, where "
-        f"{counted(wire.loaded, 'loaded wire')} lie together; it carries {amperes(carried)} there"
+        f"{counted(wire.loaded, 'loaded wire')} run together; it carries {amperes(carried)} there"
     )
 
 

@@ -33,13 +33,13 @@ def _drawn(job: Job, wired: WiredOutput) -> Iterable[Addend]:
 
 
 def _sentence(row: BudgetRow, found: int) -> str:
-    return f"{row.subject}: {amperes(MilliAmps(found))} together, the bank gives {amperes(MilliAmps(row.at_most))}"
+    return f"{row.subject}: {amperes(MilliAmps(found))} together, the bank can supply {amperes(MilliAmps(row.at_most))}"
 
 
 def _summed(laid: Laid, row: BudgetRow) -> str:
     on_it = (wired for wired in laid.outputs if row.fact == ("bank", wired.output.bank))
     bank = row.fact[1] if row.fact else ""
-    return f"{sum_in(row.case, laid.site.job, on_it)}, bank {bank} gives {amperes(MilliAmps(row.at_most))}"
+    return f"{sum_in(row.case, laid.site.job, on_it)}, bank {bank} can supply {amperes(MilliAmps(row.at_most))}"
 
 
 def _capacities(job: Job) -> Iterator[Capacity]:
@@ -65,7 +65,7 @@ def _named(row: BudgetRow) -> tuple[str, str]:
 
 def _facts(job: Job) -> Iterator[Fact]:
     for bank, limit in job.unit.banks.items():
-        sentence = f"bank {bank} gives {amperes(limit)}"
+        sentence = f"bank {bank} can supply {amperes(limit)}"
         yield Fact(("bank", bank), "bank", f"bank {bank}", sentence, At("unit", ("banks", bank)))
 
 

@@ -28,11 +28,11 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         return
     if job.bike.brakes == "two":
         for brake in BRAKES:
-            yield told(brake, circuit, "must light by both brakes")
+            yield told(brake, circuit, "must light with both brakes")
     else:
         yield Need(
             lambda switches, _: any(brake in s.tells for s in switches.switches for brake in BRAKES),
-            f"{circuit.said} must light by the brake, and no input tells the unit of it",
+            f"{circuit.said} must light with the brake, and no input tells the unit of it",
             " or ".join(BRAKES),
             fact=does(circuit.said, "needs an input that tells the unit of the brake"),
             hint=f"a switch that 'tells: [{BRAKES[0]}]' or 'tells: [{BRAKES[1]}]'",
@@ -46,14 +46,14 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
         return Finding(what, "wrong", wrong[0].sentence)
     missing = [name for name in lamps if name not in ports]
     if not lamps or missing:
-        none = "no load that the unit feeds is a brake lamp by its 'part'" if plan.site else "none is in the post"
+        none = "no load on the unit has 'part: brake lamp'" if plan.site else "none is in the post"
         return Finding(what, "not judged", f"{listed(missing)} is on no output" if missing else none)
     return Finding(what, "right", listed([f"{name} on {ports[name]}" for name in lamps]))
 
 
 RULE = Rule(
     slug="brake-lamp",
-    protects="that the rider behind sees the bike brake, whichever brake is used",
+    protects="the rider from braking unseen, whichever brake is used",
     about="stopping and being seen",
     source="common practice, no source; UN R53 par. 6.4 (from memory)",
     pair=_pair,

@@ -57,7 +57,7 @@ def _company(sized: Sized, wire: Unprotected) -> str:
     case = sized.laid.site.job.steady[wire.demand.case]
     names = list(_loaded(sized, wire.leg, case))
     who = f" ({listed(names)})" if len(names) <= FEW else ""
-    return f", where {counted(wire.loaded, 'loaded wire')} lie together {case.said}{who}"
+    return f", where {counted(wire.loaded, 'loaded wire')} run together {case.said}{who}"
 
 
 def _loaded(sized: Sized, leg: int, case: Case) -> Iterator[str]:

@@ -88,7 +88,7 @@ def _past_the_unit(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     for fed in plan.job.loads.fed:
         name = fed.consumer.name
         if name in plan.ports:
-            past = does(name, "is fed past the unit in the bike's file")
+            past = does(name, "bypasses the unit in the bike's file")
             yield name, f"{past}, here on {plan.ports[name]}"
 
 
@@ -118,7 +118,7 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
         return Finding(what, "wrong", wrong[0].sentence)
     charging = plan.job.bike.supply.charging
     if charging is not None and charging.joins == "unit":
-        again = "the regulator's lead joins the unit: let it join the battery side, through a fuse of its own"
+        again = "the regulator's lead goes to the unit: connect it to the battery side, through a fuse of its own"
         return Finding(what, "look again", again)
     return Finding(what, "right", "none is posted on an output")
 
@@ -134,7 +134,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="cover",
-    protects="that every load and every switch is wired, once",
+    protects="loads and switches from being left out, or wired twice",
     source="the job itself",
     place_fit=_every_fed_load_has_a_way,
     budgets=_budgets,

@@ -26,7 +26,7 @@ def _unit(site: Site) -> Said:
         return None
     return (
         f"the unit works down to {limit_volts(1000 * lowest)}, "
-        f"{_while_cranking(cranking)}, {reached_volts(cranking.at_unit())} reach it"
+        f"{_while_cranking(cranking)}, {reached_volts(cranking.at_unit())} reaches it"
     )
 
 
@@ -39,7 +39,7 @@ def _load(wired: WiredOutput) -> Said:
         if load.lowest is not None and reached is not None and reached < 1000 * load.lowest:
             works = f"{does(load.name, 'works')} down to {limit_volts(1000 * load.lowest)}"
             them = "them" if several(load.name) else "it"
-            reach = f"{reached_volts(reached)} reach {them} from {wired.output.name}"
+            reach = f"{reached_volts(reached)} reaches {them} from {wired.output.name}"
             return f"{works}, {_while_cranking(cranking)}, {reach}"
     return None
 
@@ -103,12 +103,12 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="cranking",
-    protects="that the engine starts: unit, solenoid, ignition and pump hold while the starter pulls",
+    protects="the start of the engine: unit, solenoid, ignition and pump must keep working while the starter cranks",
     about="start and run",
     source="cranking voltage 9.0 V: common practice, no source",
     wired_fit=_load,
     place_fit=_unit,
     margins=_margins,
     facts=_facts,
-    posts=OfPosts(needs="what must work while the starter pulls"),
+    posts=OfPosts(needs="what must work while the starter is cranking"),
 )

@@ -20,9 +20,9 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
 
 RULE = Rule(
     slug="engine-run",
-    protects="that the fuel pump stops when the engine stops",
+    protects="the rider from a fuel pump that runs on when the engine stops",
     about="start and run",
     source="common practice, no source",
     link=_link,
-    posts=OfPosts(needs="whether an input tells it that the engine turns"),
+    posts=OfPosts(needs="whether an input tells it that the engine is turning"),
 )

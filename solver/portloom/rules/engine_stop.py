@@ -23,7 +23,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
 def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
     what = "ignition and pump cut by the engine stop"
     if plan.site is None:
-        return Finding(what, "not judged", "the post alone does not tell: it takes the bike's file and the inputs")
+        return Finding(what, "not judged", "can't tell from the post alone: that needs the bike's file and the inputs")
     if wrong := broken_by(clashes, RULE.slug):
         return Finding(what, "wrong", wrong[0].sentence)
     fed = [name for name in plan.names(*ENGINE_PARTS) if name in plan.ports]
@@ -38,7 +38,7 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
 
 RULE = Rule(
     slug="engine-stop",
-    protects="that the rider can stop the engine without letting go of the bars",
+    protects="the rider's means to stop the engine without letting go of the bars",
     about="stopping and being seen",
     source="common practice, no source",
     link=_link,

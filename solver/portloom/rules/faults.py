@@ -52,4 +52,4 @@ def no_wire_to(start: str, circuit: OutputCircuit, job: Job) -> Clash:
 def no_way(start: str, end: str, avoided: Iterable[str], job: Job) -> str:
     """Say that a wire may use none of the legs that lead somewhere."""
     legs = [leg.label for leg in job.network.legs if leg.label in set(avoided)]
-    return f"no way leads from {start} to {end} without {listed(legs)}, which its wire is to avoid"
+    return f"no path from {start} to {end} avoids {listed(legs)}, as its wire must"

@@ -27,7 +27,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
 
 RULE = Rule(
     slug="follow",
-    protects="that a load is worked by its own switch",
+    protects="loads from being operated by any switch but their own",
     source="the unit's profile",
     link=_link,
     posts=OfPosts(needs="which switch operates what"),

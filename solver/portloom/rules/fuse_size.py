@@ -69,7 +69,7 @@ def feed_carries(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
 
 
 def counted_most(fuse: MilliAmps) -> MilliAmps:
-    """Return the most that a main fuse carries for good: it over 1.25, rounded down."""
+    """Return the most that a main fuse can carry continuously: it over 1.25, rounded down."""
     return MilliAmps(4 * fuse // 5)
 
 

@@ -21,7 +21,7 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
 
 def _pair(job: Job, one: Consumer, side: list[Consumer]) -> Said:
     if len(side) + sum(load.part == one.part for load in job.loads.left_out) < 2:
-        return f"{one.name} is the only {one.part} on the unit, front and rear go together"
+        return f"{one.name} is the only {one.part} on the unit, front and rear must go together"
     still = [load.name for load in side if load.modes and FLASH not in load.modes]
     if still:
         return f"{still[0]} is a {one.part} and must flash"
@@ -37,7 +37,7 @@ def _other_end(job: Job) -> str:
 
 RULE = Rule(
     slug="indicator-pair",
-    protects="that a turn is seen from front and rear alike",
+    protects="the rider from a turn signal that shows at one end only",
     about="stopping and being seen",
     source="UN R53 par. 6.3 (from memory); common practice, no source",
     output_fit=_fit,

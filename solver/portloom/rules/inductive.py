@@ -15,7 +15,7 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     bare = [load.name for load in circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
     if output.inductive is not False or not bare:
         return None
-    port = does(output.name, "does not take that without a suppressor")
+    port = does(output.name, "can't take that without a suppressor")
     return f"{does(listed(bare), 'kicks back')} when switched off, {port}"
 
 
@@ -29,7 +29,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="inductive",
-    protects="outputs from the voltage that a coil gives back",
+    protects="outputs from the voltage kick of a coil when it is switched off",
     source="the unit's profile; common practice, no source",
     output_fit=_fit,
     facts=_facts,

@@ -24,7 +24,7 @@ def _budgets(site: Site) -> list[Budget]:
 
 
 def _sentence(row: BudgetRow, found: int) -> str:
-    return f"{found} switches want {row.subject}, there is room for {row.at_most}"
+    return f"{found} switches need {row.subject}, there is room for {row.at_most}"
 
 
 def _facts(job: Job) -> Iterator[Fact]:
@@ -33,7 +33,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="inputs",
-    protects="that an input reads one switch, or switches that say the same",
+    protects="inputs from reading switches that do not say the same",
     source="the unit's profile",
     budgets=_budgets,
     facts=_facts,

@@ -15,14 +15,18 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     for load in circuit.loads:
         want = key_off_want(job, load)
         if want is not None and LIVE.index(output.key_off) < LIVE.index(want[0]):
-            live = "is never live with the key off" if output.key_off == "never" else "is live only for a time then"
+            live = (
+                "is never live with the key off"
+                if output.key_off == "never"
+                else "stays live only for a time with the key off"
+            )
             return f"{does(load.name, 'is on')} {SAID[want[1]]}, {does(output.name, live)}"
     return None
 
 
 RULE = Rule(
     slug="key-off",
-    protects="that parking lamps, clocks and fans work with the key off",
+    protects="parking lamps, clocks and fans that must work with the key off",
     source="the unit's profile",
     output_fit=_fit,
     posts=OfPosts(needs="what stays on with the key off"),

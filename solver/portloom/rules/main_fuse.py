@@ -51,7 +51,7 @@ def _within_feed(site: Site) -> Said:
         return f"{needs}, but {unit} is protected by {amperes(largest_for_unit(job))} at most"
     feed = (feed_reels(job) or job.reels)[-1]
     if not feed_reels(job):
-        return f"{needs}, but no wire on the reels is as thin as the unit's supply terminal takes"
+        return f"{needs}, but no wire on the reels is thin enough for the unit's supply terminal"
     if not feed_carries(site, feed, fuse):
         thickest = f"{feed.size.label}, the thickest feed wire {_taken(job)}"
         return f"{needs}, but {thickest}, carries {carried_alone(site, feed, site.feed.run.legs)}"
@@ -64,7 +64,9 @@ def _within_feed(site: Site) -> Said:
 def _too_small(site: Site) -> Iterator[Saying]:
     fuse, worst = site.main_fuse, site.job.worst
     if fuse is not None and not carries(fuse, worst):
-        sentence = f"{amperes(worst)} in the worst case are more than the main fuse of {amperes(fuse)} carries for good"
+        sentence = (
+            f"{amperes(worst)} in the worst case are more than the main fuse of {amperes(fuse)} can carry continuously"
+        )
         yield "feed", sentence
 
 
@@ -107,7 +109,7 @@ def _posted_wrong(laid: Laid, fuse: MilliAmps) -> Iterator[str]:
     said, drawn = f"the posted main fuse of {amperes(fuse)}", max(job.worst, charging_through(job))
     if not carries(fuse, drawn):
         least = amperes(MilliAmps(-(-5 * drawn // 4)))
-        yield f"{said} is too small: {amperes(drawn)} flow in the worst case, which asks for {least} (1.25 x) at least"
+        yield f"{said} is too small: {amperes(drawn)} flow in the worst case, which needs {least} (1.25 x) at least"
     if fuse > largest_for_unit(job):
         yield _too_large_for_unit(job, fuse)
     feed = (feed_reels(job) or job.reels)[-1]
@@ -194,7 +196,7 @@ def _budgets(site: Site) -> list[Budget]:
 
 def _blows(row: BudgetRow, found: int) -> str:
     carried = amperes(MilliAmps(row.at_most))
-    return f"{row.subject}: {amperes(MilliAmps(found))} in all, the main fuse carries {carried} for good"
+    return f"{row.subject}: {amperes(MilliAmps(found))} in all, the main fuse can carry {carried} continuously"
 
 
 def _past_the_unit(job: Job) -> str:

@@ -65,7 +65,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="mode",
-    protects="that every load is driven as it must be, and no load by pulses that it does not take",
+    protects="loads from being driven in the wrong way, or by pulses that they can't take",
     source="common practice, no source",
     output_fit=_fit,
     common_need=_common_need,

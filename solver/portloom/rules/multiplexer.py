@@ -47,7 +47,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="multiplexer",
-    protects="that brakes, engine stop, stand, clutch, neutral and start are read by wires of their own",
+    protects="brakes, engine stop, stand, clutch, neutral and start, which must be read over wires of their own",
     source="common practice, no source; the bike's file",
     switch_fit=_switch_fit,
     multiplexer_fit=_multiplexer_fit,

@@ -17,7 +17,7 @@ def _budgets(site: Site) -> list[Budget]:
 
 
 def _sentence(row: BudgetRow, found: int) -> str:
-    return f"{found} circuits want {row.subject}, there is room for {row.at_most}"
+    return f"{found} circuits need {row.subject}, there is room for {row.at_most}"
 
 
 def _facts(job: Job) -> Iterator[Fact]:
@@ -26,7 +26,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="outputs",
-    protects="that an output drives one circuit",
+    protects="outputs from driving more than one circuit",
     source="the unit's profile",
     budgets=_budgets,
     facts=_facts,

@@ -22,7 +22,7 @@ def _pair(one: Consumer, other: Consumer) -> Said:
     if one.part in BEAMS and other.part in BEAMS and one.part != other.part:
         return f"{both} can't share an output: dipped and main beam never go out together"
     if one.share is None or one.share != other.share:
-        return f"{both} can't share an output: they name no common share group"
+        return f"{both} can't share an output: they have no share group in common"
     if one.modes != other.modes:
         return f"{both} can't share an output: they are driven in different modes"
     if one.operated_by != other.operated_by:
@@ -46,7 +46,7 @@ def _look(plan: PostedPlan, _: Sequence[Clash]) -> Finding:
 
 RULE = Rule(
     slug="share",
-    protects="stopping and being seen: one fault takes no second lamp with it",
+    protects="stopping and being seen: one fault must not take out a second lamp",
     source="common practice, no source",
     pair=_pair,
     posts=OfPosts(look=FirstLook(3, _look)),

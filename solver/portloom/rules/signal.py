@@ -60,13 +60,13 @@ def _hertz(rate: MilliHertz) -> str:
 def _pair(one: Switch, other: Switch) -> Said:
     both = f"{one.name} and {other.name} can't share an input"
     if one.share is None or one.share != other.share:
-        return f"{both}: they name no common share group"
+        return f"{both}: they have no share group in common"
     if set(one.operates) != set(other.operates) or set(one.tells) != set(other.tells):
-        return f"{both}: they do not operate and tell the same"
+        return f"{both}: they don't operate and tell the same things"
     if one.normally != other.normally:
         return f"{both}: one is open at rest, the other closed"
     if one.signal != other.signal:
-        return f"{both}: they do not pull the same way"
+        return f"{both}: they don't pull the same way"
     return None
 
 
@@ -78,8 +78,8 @@ def _earth_lift(site: Site) -> Said:
             lift = max(losses.behind(point))
             if lift > limit:
                 return (
-                    f"{_returned(site, losses, point)} and lifts the earth of {switch.name} by {lost_volts(lift)}, "
-                    f"an input is sure to read it up to {limit_volts(limit)}"
+                    f"{_returned(site, losses, point)} and raises the earth of {switch.name} by {lost_volts(lift)}, "
+                    f"an input reads it reliably up to {limit_volts(limit)}"
                 )
     return None
 
@@ -115,8 +115,8 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
         left = MicroVolts(limit - lift)
         told = f"switches at {point}"
         sentence = (
-            f"{told}: the joint return lifts their earth by {volts(lift)}, "
-            f"they are sure to be read up to {limit_volts(limit)}, {volts_spare(left)}"
+            f"{told}: the shared return raises their earth by {volts(lift)}, "
+            f"they are read reliably up to {limit_volts(limit)}, {volts_spare(left)}"
         )
         yield LimitMargin(RULE.slug, told, lift, limit, left, lift / limit, sentence)
 
@@ -133,7 +133,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="signal",
-    protects="that every switch and sensor is read, and read right",
+    protects="switches and sensors from being read wrongly, or not at all",
     source="the unit's profile; common practice, no source",
     input_pair=_pair,
     input_fit=_fit,
@@ -142,5 +142,5 @@ RULE = Rule(
     margins=_margins,
     growth=OfGrowth(headroom=_headroom),
     facts=_facts,
-    posts=OfPosts(needs="what each switch gives"),
+    posts=OfPosts(needs="what signal each switch gives"),
 )

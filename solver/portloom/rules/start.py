@@ -27,7 +27,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
 
 RULE = Rule(
     slug="start",
-    protects="the rider from a bike that jumps when it is started",
+    protects="the rider from a bike that lurches when it is started",
     about="start and run",
     source="common practice, no source",
     link=_link,

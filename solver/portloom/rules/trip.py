@@ -30,7 +30,7 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     if inrush.height > 1000 * peak_of(output):
         return (
             f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} at switch-on, "
-            f"{does(output.name, 'passes')} {amperes(peak_of(output))} at most"
+            f"{output.name} can pass {amperes(peak_of(output))} at most"
         )
     if trip_for(output, circuit.current, inrush) is not None:
         return None
@@ -39,7 +39,7 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     if highest < wanted:
         return (
             f"{does(circuit.said, 'draws')} {amperes(circuit.current)} and {agreed(circuit.said, 'needs')} "
-            f"a trip of {amperes(wanted)} (1.25 x), {does(output.name, 'gives')} {amperes(highest)} at most"
+            f"a trip of {amperes(wanted)} (1.25 x), {output.name} can be set to {amperes(highest)} at most"
         )
     return (
         f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} at switch-on, "
@@ -76,7 +76,7 @@ def _inrush(wired: WiredOutput) -> LimitMargin:
     rest = f"{peak_amperes(left)} left" if left else NONE_LEFT
     sentence = (
         f"{circuit.label} on {port}: {peak_amperes(height)} when switched on, "
-        f"{port} passes {peak_amperes(peak)} for a moment, {rest}"
+        f"{port} can pass {peak_amperes(peak)} for a moment, {rest}"
     )
     return LimitMargin(RULE.slug, circuit.label, height, peak, left, Fraction(height, peak), sentence)
 
@@ -89,7 +89,7 @@ def _peak(wired: WiredOutput) -> Iterator[Saying]:
     height, peak = wired.circuit.inrush.height, 1000 * peak_of(wired.output)
     if height > peak:
         label, port = wired.circuit.label, wired.output.name
-        sentence = f"{label}: {peak_amperes(height)} when switched on, {port} passes {peak_amperes(peak)}"
+        sentence = f"{label}: {peak_amperes(height)} when switched on, {port} can pass {peak_amperes(peak)}"
         yield label, sentence
 
 
@@ -127,12 +127,12 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
     if wrong := [clash for clash in broken_by(clashes, wire.RULE.slug, RULE.slug) if clash not in of_returns]:
         return Finding(what, "wrong", wrong[0].sentence)
     if plan.trips and plan.sizes:
-        held = "each trip that is posted carries its loads and is held by the wire on it"
-        return Finding(what, "right", held if plan.site else f"{held}, as far as the post tells")
+        held = "each posted trip carries its loads, and the wire on it can take that trip"
+        return Finding(what, "right", held if plan.site else f"{held}, as far as the post says")
     lacking = " and ".join([*["trips"] * (not plan.trips), *["wire sizes"] * (not plan.sizes)])
     if plan.site is None:
         return Finding(what, "not judged", f"the post names no {lacking}")
-    return Finding(what, "right", f"the post names no {lacking}; with those that the rules ask for it is right")
+    return Finding(what, "right", f"the post names no {lacking}; with those that the rules require it is right")
 
 
 def _facts(job: Job) -> Iterator[Fact]:

@@ -1,4 +1,4 @@
-"""Two units in place of one: which unit a switch is wired to, and which loads go on one unit together.
+"""Two units instead of one: which unit a switch is wired to, and which loads go on one unit together.
 
 Source: common practice, no source. A unit judges by its own inputs alone: no line between the units is relied on.
 """

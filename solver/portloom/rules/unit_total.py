@@ -31,11 +31,11 @@ def _drawn(job: Job, wired: WiredOutput) -> Iterable[Addend]:
 
 
 def _sentence(row: BudgetRow, found: int) -> str:
-    return f"{row.subject}: {amperes(MilliAmps(found))} in all, the unit passes {amperes(MilliAmps(row.at_most))}"
+    return f"{row.subject}: {amperes(MilliAmps(found))} in all, the unit can carry {amperes(MilliAmps(row.at_most))}"
 
 
 def _summed(laid: Laid, row: BudgetRow) -> str:
-    return f"{sum_in(row.case, laid.site.job, laid.outputs)}, the unit passes {amperes(MilliAmps(row.at_most))}"
+    return f"{sum_in(row.case, laid.site.job, laid.outputs)}, the unit can carry {amperes(MilliAmps(row.at_most))}"
 
 
 def _capacities(job: Job) -> Iterator[Capacity]:
@@ -44,7 +44,7 @@ def _capacities(job: Job) -> Iterator[Capacity]:
 
 def _together(capacities: Sequence[Capacity], units: int) -> str:
     limit = amperes(MilliAmps(sum(capacity.limit for capacity in capacities)))
-    return f"the unit passes {limit}" if units == 1 else f"both units pass {limit}"
+    return f"the unit can carry {limit}" if units == 1 else f"both units can carry {limit}"
 
 
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
@@ -54,7 +54,7 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
 def _facts(job: Job) -> Iterator[Fact]:
     limit = job.unit.feed.limit
     yield Fact(
-        FEED_LIMIT, "unit-total", "unit", f"the unit passes {amperes(limit)} in all", At("unit", ("feed", "limit"))
+        FEED_LIMIT, "unit-total", "unit", f"the unit can carry {amperes(limit)} in all", At("unit", ("feed", "limit"))
     )
 
 

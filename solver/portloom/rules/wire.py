@@ -68,7 +68,7 @@ def _protected(wired: WiredOutput) -> Said:
     thickest = next((reel for reel in reversed(reels) if terminal is None or reel.size.area <= terminal.area), None)
     needs = f"{does(wired.circuit.said, 'needs')} a trip of {amperes(wired.trip)}"
     if thickest is None:
-        return f"{needs}, no wire on the reels is as thin as {does(wired.output.name, 'takes')}"
+        return f"{needs}, no wire on the reels is thin enough for {wired.output.name}"
     carries = carried_alone(wired.site, thickest, wired.run.legs)
     return f"{needs}, the thickest wire {_takes(wired)}, {thickest.size.label}, carries {carries}"
 
@@ -161,7 +161,7 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
     for wired in laid.outputs:
         for (lost, limit), names in _alike(wired).items():
             thicker = wired.drawn.size != wired.serving[0].size
-            has = f" with the {wired.drawn.size.label} that is laid" if thicker else ""
+            has = f" with the {wired.drawn.size.label} in the plan" if thicker else ""
             yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit, has)
     for wire in laid.site.fixed_of("fed load"):
         load = fed_load(laid.site, wire).consumer
@@ -183,7 +183,7 @@ def _alike(wired: WiredOutput) -> dict[tuple[MicroVolts, MicroVolts], tuple[str,
 
 def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str) -> LimitMargin:
     left = MicroVolts(limit - lost)
-    sentence = f"{told}: {volts(lost)} of {limit_volts(limit)} lost on the whole path{has}, {volts_spare(left)}"
+    sentence = f"{told}: {volts(lost)} of {limit_volts(limit)} lost over the whole path{has}, {volts_spare(left)}"
     return LimitMargin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
 
 
@@ -200,8 +200,8 @@ def _own_wire(wired: WiredOutput) -> Iterator[Saying]:
     for load in wired.circuit.loads:
         if load.at is not None and wired.losses.ever_on(load) and lost[load.name] > load.drop_limit:
             sentence = (
-                f"{load.name} on {port} loses {volts(lost[load.name])} on its whole path "
-                f"with the {size} that is laid, its limit is {limit_volts(load.drop_limit)}"
+                f"{load.name} on {port} loses {volts(lost[load.name])} over its whole path "
+                f"with the {size} in the plan, its limit is {limit_volts(load.drop_limit)}"
             )
             yield load.name, sentence
 
@@ -214,7 +214,7 @@ def _past_the_unit(laid: Laid) -> Iterator[Saying]:
         lost = NOTHING if fuse is None else fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse)
         if laid.losses.ever_on(load) and lost > load.drop_limit:
             limit = limit_volts(load.drop_limit)
-            yield load.name, f"{load.name} loses {volts(lost)} on its whole path, its limit is {limit}"
+            yield load.name, f"{load.name} loses {volts(lost)} over its whole path, its limit is {limit}"
 
 
 def _beside(laid: Laid, wire: WiredOutput | FixedWire, bundles: Bundles) -> Iterator[Saying]:
@@ -257,14 +257,14 @@ def of_returns(plan: PostedPlan, clashes: Sequence[Clash]) -> list[Clash]:
 def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
     what = "earths"
     if plan.site is None:
-        return Finding(what, "not judged", "the post alone does not tell")
+        return Finding(what, "not judged", "can't tell from the post alone")
     if wrong := of_returns(plan, clashes):
         return Finding(what, "wrong", wrong[0].sentence)
     returns = plan.site.fixed_of("return")
     ends = [point for point in plan.job.bike.frame.earth if any(wire.ends[-1] == point for wire in returns)]
     if not ends:
-        return Finding(what, "look again", "no load has a wired return: see how each gets its current back")
-    return Finding(what, "right", f"every wired return ends at {' or '.join(ends)}, the nearest")
+        return Finding(what, "look again", "no load has a wired return: check how each gets its current back")
+    return Finding(what, "right", f"every wired return ends at {' or '.join(ends)}, whichever is nearest")
 
 
 def _facts(job: Job) -> Iterator[Fact]:

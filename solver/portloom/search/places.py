@@ -147,7 +147,7 @@ class _Race:
         self._lock = RLock()
         self._running: dict[int, Solve] = {}
         self._bounds: dict[int, int] = {}
-        """The greatest bound that was proved of each place on the way."""
+        """The greatest bound that was proved for each place on the way."""
         self.best: tuple[int, int] | None = None
         """Value, and number of the place."""
         self.chosen: tuple[int, ...] = ()

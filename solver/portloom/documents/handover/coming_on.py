@@ -74,7 +74,7 @@ def _worked(switches: Sequence[Switch]) -> str:
     """Say what is done with switches; what senses cannot be worked by hand."""
     names = " or ".join(switch.name for switch in switches)
     sensed = all(switch.signal in ("sender", "pulse") for switch in switches)
-    return f"let {names} bring it on" if sensed else f"work {names}"
+    return f"let {names} switch it on" if sensed else f"operate {names}"
 
 
 def output_on(
@@ -106,7 +106,7 @@ def output_dead(wired: WiredOutput, part: TestPart, how: str, who: str) -> StepD
 def fed_on(job: Job, fed: FedLoad, part: TestPart, how: str, printed_for: MilliVolts | None = None) -> StepDraft:
     """Return the step in which a load that is fed past the unit is on."""
     fuse = amperes(fuse_for(fed.consumer.current) or MilliAmps(0))
-    do = f"Fed past the unit through a fuse of {fuse}. {capital(how)}. Read the current in its wire."
+    do = f"Bypasses the unit, through a fuse of {fuse}. {capital(how)}. Read the current in its wire."
     return StepDraft(
         part, fed.consumer.name, do, "current", expected=_expected(job, [fed.consumer]), printed_for=printed_for
     )

@@ -23,7 +23,7 @@ def first_power(laid: Laid) -> Iterator[StepDraft]:
         PART,
         "Unit alone",
         f"A {fuse} fuse in place of the main fuse, every output off, key off. Plug the unit in, then the battery: "
-        "positive lead first, negative last. Once it sleeps, read the current in the negative lead.",
+        "positive lead first, negative last. Once it is asleep, read the current in the negative lead.",
         "current",
         f"{_about(unit.feed.standby)} asleep; if the {fuse} fuse blows, there is a short in the feed",
         expected=_sleeping(unit, ()),
@@ -42,7 +42,7 @@ def first_power(laid: Laid) -> Iterator[StepDraft]:
         f"Battery off. Plug in what was unplugged. Fit every fuse, the main fuse of {main_fuse} last; "
         "battery on again, key off.",
         "see",
-        f"nothing{f' but {listed(asleep)}' * bool(asleep)} comes on by itself, nothing gets warm",
+        f"nothing{f' except {listed(asleep)}' * bool(asleep)} comes on by itself, nothing gets warm",
     )
 
 
@@ -52,7 +52,7 @@ def _key_read(laid: Laid) -> str:
     if boxes:
         return f"Plug in {listed(boxes)}, which reads the key. "
     live = any(switch.signal == "supply" and "key" in switch.tells for switch in laid.site.job.bike.inputs)
-    return "Fit the fuse of the supply to switches, on which the key hangs. " if live else ""
+    return "Fit the fuse of the supply to switches,  which feeds the key. " if live else ""
 
 
 def key_off(laid: Laid) -> StepDraft:
@@ -60,7 +60,7 @@ def key_off(laid: Laid) -> StepDraft:
     job = laid.site.job
     asleep, awake, feed = on_asleep(job), kept_awake(laid, laid.site), job.unit.feed
     more = f", with {listed([load.name for load in asleep])} live" if asleep else ""
-    until = "wait until all that runs on is off" if awake else "wait until the unit sleeps"
+    until = "wait until everything that runs on is off" if awake else "wait until the unit sleeps"
     unit = f"{_about(feed.awake if awake else feed.standby)} for the unit{', which stays awake' * awake}"
     draws = tuple(draw_of(load, job.bike.supply.running) for load in asleep)
     return StepDraft(

@@ -42,9 +42,9 @@ def record_of(plan: Plan, wiring: Wiring) -> Record:
 
 
 def _what(plan: Plan) -> Iterator[str]:
-    yield f"One electronic control unit ({plan.only.unit}) stands for the fuse box and the relays."
+    yield f"One electronic control unit ({plan.only.unit}) replaces the fuse box and the relays."
     yield f"Where it sits: {plan.only.seat}."
-    yield "Each of its outputs has an electronic fuse: it switches off by itself and needs no new part."
+    yield "Each of its outputs has an electronic fuse: it switches off by itself and needs no replacing."
     for rule, reason in plan.set_aside:
         yield f"The rule {rule} was set aside: {reason}."
 
@@ -66,7 +66,8 @@ def _trip(line: OutputLine) -> str:
 
 def _power(plan: Plan) -> Iterator[str]:
     feed = plan.only.feed
-    yield f"Main fuse: {amperes(feed.main_fuse)}, at the battery. If it blows all is dead; fit the same size only."
+    main_fuse = f"Main fuse: {amperes(feed.main_fuse)}, at the battery."
+    yield f"{main_fuse} If it blows, everything is dead; fit only the same size."
     yield f"From there one wire of {feed.size.label} leads to the unit."
     for line in plan.other_wires:
         if line.kind != "unit earth" and line.fuse:
@@ -90,7 +91,7 @@ def _joints(wiring: Wiring) -> Iterator[str]:
         points.setdefault(splice.point, []).append(splice.name)
     if points:
         joined = [f"{point} ({listed(names)})" for point, names in points.items()]
-        yield f"Wires are joined for good at {listed(joined)}."
+        yield f"Wires are permanently joined at {listed(joined)}."
 
 
 def _switches(plan: Plan) -> Iterator[str]:
@@ -98,7 +99,7 @@ def _switches(plan: Plan) -> Iterator[str]:
         yield f"{capital(line.port)}: {listed(line.switches)}."
     for box in plan.multiplexers:
         switches = listed([one.switch for one in box.switches])
-        yield f"{capital(box.name)}, a multiplexer at {box.at}, reads {switches} and tells {box.port}."
+        yield f"{capital(box.name)}, a multiplexer at {box.at}, reads {switches} and reports to {box.port}."
 
 
 def _room(plan: Plan) -> Iterator[str]:

@@ -74,7 +74,7 @@ class Powered:
         switches = self._working.switches(members) if group == BRAKE else []
         for switch in switches:
             name = listed([load.name for load in wired.circuit.loads])
-            how = f"work {switch.name} by itself"
+            how = f"operate {switch.name} by itself"
             yield output_on(wired, part, how, f"{name}, by {switch.name}", self._printed_for(part))
         if not switches:
             stopped = group == ENGINE_PARTS and part == ONE and self._working.told("engine stop")
@@ -83,7 +83,7 @@ class Powered:
 
     def _fed(self, fed: FedLoad, part: TestPart) -> Iterator[StepDraft]:
         own = fed.consumer.name in own_switched(self._job)
-        how = "work its own switch" if own else self._working.how([fed.consumer])
+        how = "operate its own switch" if own else self._working.how([fed.consumer])
         yield fed_on(self._job, fed, part, how, self._printed_for(part))
 
     def _printed_for(self, part: TestPart) -> MilliVolts | None:
@@ -96,7 +96,7 @@ class Powered:
             if {load.part for load in works}.issuperset(SIDES):
                 names = listed([load.name for load in works])
                 yield StepDraft(
-                    part, f"All indicators, by {switch.name}", f"Work {switch.name}.", "see", f"{names} flash"
+                    part, f"All indicators, by {switch.name}", f"Operate {switch.name}.", "see", f"{names} flash"
                 )
 
     def _charging(self) -> Iterator[StepDraft]:
@@ -107,7 +107,7 @@ class Powered:
             yield StepDraft(
                 RUNNING,
                 "Charging",
-                f"{again}ngine well above idle, nothing on that need not be. Read the voltage at the battery.",
+                f"{again}ngine well above idle, everything off that can be. Read the voltage at the battery.",
                 "voltage",
                 f"{limit_volts(1000 * least)} to {limit_volts(1000 * most)}, never more",
                 between=(least, most),

@@ -74,9 +74,9 @@ def _finding(test: BenchTest, step: Step, reading: Reading, live: Mapping[str, S
     wrong = list(_wrong(test, step, reading, reading.supply))
     if wrong and step.port in live and reading.current is not None and reading.current <= NOTHING:
         other = live[step.port]
-        drawn = f"{amperes(MilliAmps(0))}, and {range_said(step.expected, reading.supply)} expected"
-        sound = f"in step {other.number} {step.port} drew what it should, so wire and load are sound"
-        wrong = [f"{drawn}: {sound}; look at the switch, its wire, its earth"] if step.expected.draws else wrong
+        drawn = f"{amperes(MilliAmps(0))}, expected {range_said(step.expected, reading.supply)}"
+        sound = f"in step {other.number} {step.port} drew what it should, so wire and load are good"
+        wrong = [f"{drawn}: {sound}; check the switch, its wire, its earth"] if step.expected.draws else wrong
     right = f"as expected: {range_said(step.expected, reading.supply)}"
     return Finding(step, not wrong, "; ".join(wrong) or right)
 
@@ -86,11 +86,11 @@ def _charging(step: Step, voltage: MilliVolts, least: MilliVolts, most: MilliVol
     if least <= voltage <= most:
         return Finding(step, right=True, said=f"as expected: {said}")
     means = (
-        "the battery is not charged; look at the alternator's plug, the regulator, its fuse and its earth"
+        "the battery is not charging; check the alternator's plug, the regulator, its fuse and its earth"
         if voltage < least
-        else "the regulator does not hold it down; stop the engine, or battery and electronics suffer"
+        else "the regulator is not limiting it; stop the engine, or battery and electronics will be damaged"
     )
-    return Finding(step, right=False, said=f"{limit_volts(1000 * voltage)}, and {said} expected: {means}")
+    return Finding(step, right=False, said=f"{limit_volts(1000 * voltage)}, expected {said}: {means}")
 
 
 def _wrong(test: BenchTest, step: Step, reading: Reading, supply: MilliVolts) -> Iterator[str]:
@@ -141,8 +141,8 @@ def _nothing_flows(voltage: MilliVolts | None, supply: MilliVolts) -> str:
         return "an open wire, an open return, or the wrong port; read the voltage at the load"
     if voltage < DEAD:
         return (
-            "nothing reaches it between feed and return: read from its feed to the battery's negative pole; the full "
-            "voltage there means an open return, nothing there an open wire or the wrong port"
+            "nothing reaches it between feed and return: read from its feed to the battery's negative pole; full "
+            "voltage there means an open return, none means an open wire or the wrong port"
         )
     if 100 * voltage >= NEARLY_ALL * supply:
         return "the voltage is there and nothing flows: the load itself is open (a lamp, a fuse in it)"
@@ -152,7 +152,7 @@ def _nothing_flows(voltage: MilliVolts | None, supply: MilliVolts) -> str:
 def _lost(supply: MilliVolts, voltage: MilliVolts, step: Step) -> str:
     lost, most = supply - voltage, step.loses or 0
     return (
-        f"{volts_left(1000 * lost)} lost on the way, the plan says {volts_left(most)} at most: "
+        f"{volts_left(1000 * lost)} voltage drop, the plan allows {volts_left(most)} at most: "
         "a corroded joint, a loose terminal, or a wire thinner than planned"
     )
 

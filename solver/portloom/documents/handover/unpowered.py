@@ -63,12 +63,12 @@ def _measured_worked(wires: Sequence[Wire], switches: Mapping[str, Switch]) -> b
 
 def _through(circuit: str, wires: Sequence[Wire]) -> StepDraft:
     nets = [_from_to(net) for net in _nets(wires)]
-    fuse = "Its fuse out. " if any(end.kind == "fuse" for wire in wires for end in wire.ends) else ""
+    fuse = "Fuse out. " if any(end.kind == "fuse" for wire in wires for end in wire.ends) else ""
     loads = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind in ("load", "relay")))
     port = wires[0].port if wires[0].kind == "output" else ""
     title = f"{circuit}: {listed(loads)}" if port else circuit
     own = any(end.own_switch for wire in wires for end in wire.ends)
-    expect = f"{GOOD} with its own switch worked; at rest {OPEN}" if own else GOOD
+    expect = f"{GOOD} with its own switch operated; at rest {OPEN}" if own else GOOD
     return StepDraft(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", expect, port)
 
 
@@ -105,7 +105,7 @@ def _said(end: WireEnd) -> str:
 
 
 def _way(end: WireEnd) -> str:
-    return f"the unit's {end.name} way" if end.name in ("supply", "earth") else f"the unit's way of {end.name}"
+    return f"the unit's {end.name} way" if end.name in ("supply", "earth") else f"the unit's way for {end.name}"
 
 
 def _up_to(end: WireEnd) -> str:
@@ -132,8 +132,8 @@ def _switch(way: WireEnd, switch: Switch) -> StepDraft:
         return StepDraft(BEFORE, switch.name, do, "ohms", "what its maker says, neither 0 nor open", way.name)
     to = NEGATIVE if switch.signal == "earth" else "its live side"
     rest, worked = (GOOD, OPEN) if switch.normally == "closed" else (OPEN, GOOD)
-    do = f"From {at} to {to}: at rest, then worked."
-    return StepDraft(BEFORE, switch.name, do, "ohms", f"at rest {rest}; worked {worked}", way.name)
+    do = f"From {at} to {to}: at rest, then operated."
+    return StepDraft(BEFORE, switch.name, do, "ohms", f"at rest {rest}; operated {worked}", way.name)
 
 
 # --- shorts
@@ -145,7 +145,7 @@ def _shorts(laid: Laid) -> Iterator[StepDraft]:
     beside = [f"the feed side of {listed(fed)}"] if fed else []
     beside += [f"the live side of {listed(live)}"] if live else []
     closed = [switch.name for switch in laid.site.job.bike.inputs if switch.normally == "closed"]
-    opened = f", {listed(closed)} worked" if closed else ""
+    opened = f", {listed(closed)} operated" if closed else ""
     outputs, inputs = "each output's way", "each input's way"
     for title, do in (
         ("Shorts to earth", f"From {listed([outputs, *beside])} to {NEGATIVE}, one after the other."),

@@ -82,7 +82,7 @@ def _proof(found: Colouring) -> Iterator[str]:
     told = [f"{SAID[name]}: {reached}" + (f" (at least {least})" if least < reached else "")
             for name, reached, least in counts if reached]  # fmt: skip
     measure = "; ".join(told) if told else "nothing looks alike"
-    proof = "proved best" if found.proven else "not proved best: the effort ended first"
+    proof = "proved best" if found.proven else "not proved best: the search ran out of effort first"
     yield f"chosen by a measure whose first count matters most, {proof}: {measure}"
 
 
@@ -90,11 +90,11 @@ def _alike(question: Question, found: Colouring, legs: Sequence[Leg]) -> Iterato
     colours = dict(found.colours)
     groups = list(repeats(question, colours))
     if not groups:
-        yield "no two wires that lie together in a leg or a connector look alike, earth wires left out"
+        yield "no two wires that run together in a leg or a connector look alike, earth wires left out"
     for group in groups:
         names = listed([wire.key for wire in group.wires])
         yield f"in {_where(group, legs)} these look alike: {names}"
-    yield "the unit's own plugs are not counted: they have more ways than there are colours, so go by the labels there"
+    yield "the unit's own plugs are not counted: they have more ways than there are colours, so use the labels there"
 
 
 def _where(group: Company, legs: Sequence[Leg]) -> str:

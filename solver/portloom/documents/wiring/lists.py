@@ -109,16 +109,16 @@ def _told(laid: Laid) -> Iterator[str]:
         yield "the regulator's leads, and the fuse in them"
     sensors = [switch.name for switch in job.bike.inputs if switch.signal in ("pulse", "coded")]
     if sensors:
-        yield f"what {listed(sensors)} may need beside the signal: an earth or a supply, as the maker says"
+        yield f"what {listed(sensors)} may need besides the signal: an earth or a supply, as the maker says"
     own = own_switched(job)
     for fed in (one for one in job.loads.fed if one.consumer.name in own):
         name = fed.consumer.name
         coil = f"the wires of {relay_name(name)}'s coil"
-        switch = f"the way round by {name}'s own switch: cut its wire there, and lengthen it"
+        switch = f"the detour via {name}'s own switch: cut its wire there, and lengthen it"
         yield coil if fed.by == "relay" else switch
     returning = [load.name for load in job.bike.loads if load.return_ == "frame"]
     if returning:
-        yield f"a return of {listed(returning)}: the frame is one"
+        yield f"a return of {listed(returning)}: the frame is the return"
 
 
 NO_COLOURS: Mapping[str, Colour] = MappingProxyType({})

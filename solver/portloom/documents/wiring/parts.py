@@ -26,12 +26,12 @@ PartsGroup = Literal[
 BASIS: dict[PartsGroup, str] = {
     "terminals": "widths of tabs are those of ISO 8092-1 and IEC 61210 (from memory); which width for which wire and "
     f"current: {PRACTICE}",
-    "splices": "chosen by the sum of the areas that they join; glued heat-shrink over each",
-    "connectors": "sealed, both halves; several smaller ones that can't be swapped will do as well",
+    "splices": "sized by the total area that they join; glued heat-shrink over each",
+    "connectors": "sealed, both halves; several smaller ones that can't be mixed up will also do",
     "sleeve": "as long as the leg and its share of the bike's margin",
     "fuses": "type C up to 40 A, type E above (from memory)",
     "relays": f"a diode or resistor across the coil inside each: {PRACTICE}",
-    "diodes": f"what flows may pass to the load, never back from circuit to circuit; 200 V: {PRACTICE}",
+    "diodes": f"current may pass to the load, never back from circuit to circuit; 200 V: {PRACTICE}",
     "suppressors": "a diode has its ring towards '+'; across an ignition coil never a plain diode, which costs the "
     f"spark, but what is made for it: {PRACTICE}",
 }
@@ -86,7 +86,7 @@ def fuse_parts(laid: Laid) -> Iterator[PartsLine]:
         yield _fuse(f"fuse of the {wire.name}", MilliAmps(job.assume["supply switch fuse"]), at, "at the battery")
     regulator = regulator_fuse(job)
     if regulator is not None:
-        yield _fuse("fuse of the regulator's lead", regulator, at, "the lead joins the battery, never the unit")
+        yield _fuse("fuse of the regulator's lead", regulator, at, "the lead goes to the battery, never to the unit")
 
 
 def _fuse(what: str, rating: MilliAmps, at: str, note: str) -> PartsLine:
@@ -130,7 +130,7 @@ def suppressor_parts(laid: Laid) -> Iterator[PartsLine]:
             yield _suppressor(load, "the plan rests on it")
     for fed in loads.fed:
         if fed.consumer.kind in KICKS_BACK:
-            yield _suppressor(fed.consumer, "spares contact and switch")
+            yield _suppressor(fed.consumer, "protects the contact and the switch")
 
 
 def _suppressor(load: Consumer, why: str) -> PartsLine:

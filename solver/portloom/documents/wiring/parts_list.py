@@ -73,7 +73,9 @@ def _removed(laid: Laid) -> Iterator[Removed]:
         ports = listed([wired.output.name for wired in flashing])
         yield Removed("flasher relay", f"{ports} flash by themselves")
         if any(load.kind == "led" for wired in flashing for load in wired.circuit.loads):
-            yield Removed("load resistors at the indicators", "nothing counts the lamps any more, and they only heat")
+            yield Removed(
+                "load resistors at the indicators", "nothing monitors the lamps any more, and they only make heat"
+            )
     relayed = [load.name for wired in laid.outputs for load in wired.circuit.loads if load.part in OFTEN_RELAYED]
     if relayed:
         yield Removed(f"old relays of {listed(relayed)}", "an output drives each of them")

@@ -37,7 +37,7 @@ class WireEnd:
     def told(self) -> str:
         """Say it as lists do: 'tail lamp', 'fan relay 87', 'indicator tell-tale by D1'."""
         terminal = f" {self.terminal}" if self.kind == "relay" else ""
-        through = f" by {self.diode}" if self.diode else " by its own switch" if self.own_switch else ""
+        through = f" via {self.diode}" if self.diode else " via its own switch" if self.own_switch else ""
         return f"{self.name}{terminal}{through}"
 
 
@@ -80,7 +80,7 @@ class Wire:
     protection: str
     """What opens before the wire is too hot."""
     current: MilliAmps
-    """The most that it carries for good."""
+    """The most that it can carry continuously."""
     colour: Colour | None = None
     """None where no colour was chosen, and for what lies alongside."""
 

@@ -22,7 +22,7 @@ def ways_round(instance: Instance) -> Iterator[Change]:
                 yield Change(
                     kind="another way round",
                     effort=AVOID,
-                    sentence=f"lead the wire of {load.name} another way round {leg.label}",
+                    sentence=f"route the wire of {load.name} another way around {leg.label}",
                     make=lambda target, name=load.name, leg=leg: _avoiding(target, name, leg),  # type: ignore[misc]
                     slot=("avoid", load.name, leg.label),
                     acts="wires",
@@ -56,7 +56,7 @@ def opened_up(instance: Instance) -> Iterator[Change]:
             yield Change(
                 kind="opened up",
                 effort=OPEN,
-                sentence=f"open {leg.label} up from {millimetres(leg.opening)} to {millimetres(leg.opens_to)}",
+                sentence=f"open up {leg.label} from {millimetres(leg.opening)} to {millimetres(leg.opens_to)}",
                 make=lambda target, leg=leg: _opened(target, leg),  # type: ignore[misc]
                 slot=("opening", leg.label),
                 acts="wires",
@@ -86,7 +86,7 @@ def places(instance: Instance) -> Iterator[Change]:
             yield Change(
                 kind="place",
                 effort=PLACE,
-                sentence=f"fix the unit at {point}",
+                sentence=f"mount the unit at {point}",
                 make=lambda target, name=name, point=point: _placed(target, name, point),  # type: ignore[misc]
                 slot=("place",),
                 acts="wires",

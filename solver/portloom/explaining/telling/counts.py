@@ -78,14 +78,14 @@ def _count(instance: Instance, keys: Sequence[FactKey], thing: FactKind, closed:
     port, which, others = ports.removesuffix("s"), port_range(names, order), set(order).difference(names)
     wished = [key[1] for key in keys if kind_of(key) is WISH]
     if not all(name in wished or closed(name) >= others for name in here):
-        return CrowdCount(f"only {counted(len(names), port)} more would take any of them, {which}", alone=False)
+        return CrowdCount(f"only {counted(len(names), f'more {port}')} would take any of them, {which}", alone=False)
     rule, need = _need(instance, here, ports) if others and not wished else ("", None)
     if need is not None and not all(closed(name, rule) >= others for name in here):
         need = None
     crowd = wanting(relaxed_to(instance, instance.keys), ports, _firsts(keys, ports))
     crowd = tuple(name for name in crowd if not need or name in need.others)
     what = _crowd(here, max(len(here), len(crowd)), thing.name)
-    below = f". The {number_word(len(here))} below are one too many already" if len(crowd) > len(here) else ""
+    below = f". The {number_word(len(here))} below are already one too many" if len(crowd) > len(here) else ""
     has = f"the {instance.job.unit.unit} has {number_word(len(names))}, {which}"
     if need is not None:
         return CrowdCount(f"{what} need {need.said}; {has}{below}", rule)

@@ -147,20 +147,22 @@ def _opening(leg: Keyed) -> Iterator[Flaw]:
     opening, wider = amount_of(leg, "opening", LENGTH), amount_of(leg, "opens_to", LENGTH)
     sleeve = amount_of(leg, "sleeve", LENGTH) if "sleeve" in leg.values else USUAL_SLEEVE
     if opening and sleeve is not None and 4 * (opening - sleeve) < 5 * THINNEST.diameter:
-        what = "not even one wire passes an opening as small as this, sleeve and all"
-        yield Flaw.at(leg.values["opening"], what, "write the clear width, or leave it out where nothing is narrow")
+        what = "this opening is too small for even one wire, sleeve included"
+        yield Flaw.at(
+            leg.values["opening"], what, "write the clear width, or leave it out where there is plenty of room"
+        )
     if wider is not None and "opening" not in leg.values:
-        yield Flaw.at(leg.key("opens_to"), "'opens_to' stands without an 'opening'", "add the opening as it is now")
+        yield Flaw.at(leg.key("opens_to"), "'opens_to' is given without an 'opening'", "add the opening as it is now")
     if opening and wider and wider < opening:
-        what = "'opens_to' is less than the opening is already"
+        what = "'opens_to' is smaller than the opening already is"
         yield Flaw.at(leg.values["opens_to"], what, "write the wider of the two, or leave it out")
 
 
 def _heat(leg: Keyed) -> Iterator[Flaw]:
     ambient = amount_of(leg, "ambient", TEMPERATURE)
     if ambient is not None and ambient >= TOO_HOT:
-        what = "no wire with 105 C insulation carries current where it is 105 C or hotter"
-        yield Flaw.at(leg.values["ambient"], what, "lead the leg where it is cooler, below 105 C")
+        what = "no wire with 105 C insulation can carry current at 105 C or hotter"
+        yield Flaw.at(leg.values["ambient"], what, "route the leg where it is cooler, below 105 C")
 
 
 def _avoided(bike: Keyed) -> Iterator[Flaw]:

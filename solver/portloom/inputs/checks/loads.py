@@ -36,7 +36,7 @@ def _draws(load: Keyed) -> Iterator[Flaw]:
         what = f"{both(repr(key) for key in given)} both say what it draws"
         yield Flaw.at(load.keys[given[1]], what.replace("both say", "all say") if len(given) > 2 else what, "keep one")
     if given == ["power"] and "kind" not in load.values:
-        yield Flaw.at(load.keys["power"], "'power' stands without a 'kind'", "add its kind, such as kind: led")
+        yield Flaw.at(load.keys["power"], "'power' is given without a 'kind'", "add its kind, such as kind: led")
 
 
 def _lamp(load: Keyed) -> Iterator[Flaw]:
@@ -45,16 +45,16 @@ def _lamp(load: Keyed) -> Iterator[Flaw]:
         right = suggest(lamp.text, LAMPS) + ", or give 'power' and 'kind'"
         yield Flaw.at(lamp, f"the table of lamps has no '{lamp.text}'", right)
     if "lamp" in load.values and kind and kind.text != "filament":
-        what = f"a lamp of UN R37 is a filament, not of the kind '{kind.text}'"
+        what = f"a UN R37 lamp is a filament lamp, not of kind '{kind.text}'"
         yield Flaw.at(kind, what, "leave the kind out, or give 'power' for another kind of lamp")
 
 
 def _mode(load: Keyed) -> Iterator[Flaw]:
     if "mode" in load.values and not several(load, "mode"):
-        yield Flaw.at(load.values["mode"], "'mode' is empty", "write a word or several, or leave it out for steady")
+        yield Flaw.at(load.values["mode"], "'mode' is empty", "write one word or more, or leave it out for steady")
     level = amount_of(load, "dim_to", SHARE)
     if level is not None and level > WHOLE:
-        yield Flaw.at(load.values["dim_to"], "it can't be dimmed to more than all", "write 100 % or less")
+        yield Flaw.at(load.values["dim_to"], "it can't be dimmed to more than full", "write 100 % or less")
 
 
 def _fused(load: Keyed, bike: Keyed) -> Iterator[Flaw]:
@@ -65,7 +65,7 @@ def _fused(load: Keyed, bike: Keyed) -> Iterator[Flaw]:
     events = keyed(bike, "events")
     asleep = {ASLEEP} | {name for name in (events.values if events else ()) if _comes_asleep(events, name)}
     if not asleep & {said.text for said in words(load, "when")}:
-        what = "a fused feed is live for good, and nothing switches this load"
+        what = "a fused feed is always live, and nothing switches this load"
         yield Flaw.at(fed, what, "add 'own_switch: true', or 'asleep' to its 'when', or feed it by relay or unit")
 
 
@@ -103,7 +103,7 @@ def _unknown(said: Word, loads: Mapping[str, Keyed], later: Sequence[str]) -> It
 def _of_its_own(load: Keyed) -> Iterator[Flaw]:
     for key in OF_NO_FROM:
         if key in load.values:
-            what = f"'{key}' stands with 'from', but the loads that feed it settle this"
+            what = f"'{key}' can't go with 'from': the loads that feed it decide this"
             yield Flaw.at(load.keys[key], what, "keep one of the two")
 
 
@@ -131,4 +131,4 @@ def input_flaws(bike: Keyed) -> Iterator[Flaw]:
     for place in entries(bike, "places"):
         if not any(face in place.values for face in FACES) and not misspelt(place, Place, FACES):
             what = "this place has neither 'front' nor 'rear'"
-            yield Flaw.at(place, what, "add the frame point that each face of the unit meets")
+            yield Flaw.at(place, what, "add the frame point at each face of the unit")

@@ -44,8 +44,8 @@ def _relays(bike: Keyed) -> Iterator[Flaw]:
     for load in entries(bike, "loads", "later"):
         name = word(load, "name")
         if name and any(name.text == f"{other} relay" for other in fed):
-            what = f"'{name.text}' is what the coil of the relay of '{name.text.removesuffix(' relay')}' is called"
-            yield Flaw.at(name, what, "call this load something else")
+            what = f"'{name.text}' is the name of the coil of the relay of '{name.text.removesuffix(' relay')}'"
+            yield Flaw.at(name, what, "give this load another name")
 
 
 def _takes_a_coil(load: Keyed) -> bool:
@@ -59,4 +59,4 @@ def _reels(bike: Keyed) -> Iterator[Flaw]:
     for reel in reels.items if isinstance(reels, Listed) else ():
         size = size_of(reel.values.get("size") if isinstance(reel, Keyed) else reel)
         if size and seen.setdefault(size.label, id(reel)) != id(reel):
-            yield Flaw.at(reel, f"the size {size.label} stands among the reels already", "write each size once")
+            yield Flaw.at(reel, f"the size {size.label} is on another reel already", "write each size once")

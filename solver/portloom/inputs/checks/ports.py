@@ -49,7 +49,7 @@ def _limits(output: Keyed) -> Iterator[Flaw]:
     peak = amount_of(output, "peak", CURRENT)
     if peak is not None and peak < limit:
         what = "the peak is less than the limit"
-        yield Flaw.at(output.values["peak"], what, "write the greater current that it passes for a short time")
+        yield Flaw.at(output.values["peak"], what, "write the higher current that it can pass for a short time")
     trips = [amount(trip, CURRENT) for trip in several(output, "trip")]
     known = [trip for trip in trips if trip is not None]
     if known and len(known) == len(trips) and min(known) > limit:
@@ -64,7 +64,7 @@ def _curve(output: Keyed) -> Iterator[Flaw]:
         one, other = _step(before), _step(after)
         if one and other and not (one[0] < other[0] and one[1] > other[1]):
             what = "the trip curve does not fall here"
-            yield Flaw.at(after, what, "order it by rising multiple: the more current, the shorter it holds")
+            yield Flaw.at(after, what, "order it by rising multiple: the higher the current, the shorter it holds")
 
 
 def _step(node: object) -> tuple[int, int] | None:

@@ -30,7 +30,7 @@ def _voltages(supply: Keyed) -> Iterator[Flaw]:
     if running is None:
         return
     if not LOWEST_RUNNING <= running <= HIGHEST_RUNNING:
-        what = "only 12 V systems are taken, not 6 V or 24 V ones"
+        what = "only 12 V systems are supported, not 6 V or 24 V ones"
         yield Flaw.at(supply.values["running"], what, "write the running voltage, from 12.8 V to 15.0 V")
         return
     for key in ("resting", "cranking"):
@@ -92,7 +92,7 @@ def _right(said: str, known: Sequence[str]) -> str:
 def _too_many(own: Sequence[Word]) -> Iterator[Flaw]:
     for event in own[MOST_OWN_EVENTS:]:
         what = f"'{event.text}' is one event of your own too many"
-        yield Flaw.at(event, what, f"keep {MOST_OWN_EVENTS} at most beside the usual ones")
+        yield Flaw.at(event, what, f"keep {MOST_OWN_EVENTS} at most besides the usual ones")
 
 
 def _event(own: Keyed, name: str, known: Sequence[str]) -> Iterator[Flaw]:

@@ -31,7 +31,7 @@ def _colours(reel: Keyed) -> Iterator[Flaw]:
     """Green-and-yellow is the protective conductor's (IEC 60445): a reel needs another colour for wires to have."""
     codes = words(reel, "colours")
     if codes and all(code.text == PROTECTIVE for code in codes):
-        what = f"{PROTECTIVE} is for protective earth alone, and this reel has no other colour"
+        what = f"{PROTECTIVE} is for protective earth only, and this reel has no other colour"
         yield Flaw.at(codes[0], what, "add a colour, such as BK, or leave the reel out")
 
 
@@ -60,8 +60,8 @@ def _alongside(thing: Keyed) -> Iterator[Flaw]:
             thing, "this wire or pipe has neither 'size' nor 'diameter'", "add the size of a wire, or a pipe's diameter"
         )
     if len(given) > 1:
-        yield Flaw.at(thing.key("diameter"), "both 'size' and 'diameter' stand here", "keep one of the two")
+        yield Flaw.at(thing.key("diameter"), "both 'size' and 'diameter' are given", "keep one of the two")
     start, end = word(thing, "from"), word(thing, "to")
     if start and end and start.text == end.text:
-        what = f"it starts and ends at '{end.text}', so it lies in no loom"
+        what = f"it starts and ends at '{end.text}', so it is in no loom"
         yield Flaw.at(end, what, "name the frame point at its other end, or leave it out")

@@ -93,7 +93,7 @@ class EditDraft:
             case Scalar() as word if not place.alone:
                 self._replace(place, lined.instead(self._page, word, self._grown(word, values, flow=place.flow)))
             case _:
-                raise Unchangeable(f"{spoken(place.path)} is no list that can be added to")
+                raise Unchangeable(f"{spoken(place.path)} is not a list that can be added to")
 
     def _remove(self, place: EditPlace) -> None:
         if place.new is not None:

@@ -26,16 +26,17 @@ PARTS: dict[TestPart, str] = {
 BEFORE = (
     "An ohmmeter only, never an insulation tester: its voltage destroys electronics.",
     "The battery is off the bike's leads, every fuse is out, every relay out of its socket.",
-    "Hold the meter's leads together first, and take what they read off each reading. Of several, write the highest.",
+    "Touch the meter's leads together first, and subtract what they read from each reading. "
+    "Of several, write the highest.",
 )
 ONE = (
-    "After each step switch off again what it switched on: a button that toggles is pressed once more.",
-    "A socket draws what is plugged in: take what it is meant for.",
+    "After each step, switch off again what it switched on: press a button that toggles once more.",
+    "A socket draws what is plugged in: use what it is meant for.",
     "Before the start steps: outdoors, or with the exhaust led outside; the driven wheel off the ground and free, "
     "nobody behind it.",
 )
 RUNNING = (
-    "These need the engine, so they come after what lets it start. The driven wheel stays off the ground.",
+    "These need the engine, so they come after the start steps. The driven wheel stays off the ground.",
     "Currents are printed for the running voltage.",
 )
 SAID: dict[TestPart, tuple[str, ...]] = {"one at a time": ONE, "engine running": RUNNING}
@@ -56,7 +57,7 @@ def bench_test_page(test: BenchTest, cautions: Sequence[str]) -> str:
 def _printed_for(supply: MilliVolts) -> str:
     return (
         f"Currents are printed for {supply / 1000:g} V at the battery. At another voltage they differ: fill in "
-        "readings.csv, and have it judged with --readings. A filament lamp draws 80 to 100 % of its planning "
+        "readings.csv, and have it checked with --readings. A filament lamp draws 80 to 100 % of its planning "
         "current; the spread of all else is common practice, no source."
     )
 

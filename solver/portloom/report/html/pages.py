@@ -120,7 +120,7 @@ def workshop_page(lists: Lists, cautions: Sequence[str]) -> str:
         title,
         STYLE,
         tag("h1", title),
-        tag("p", f"On the {lists.unit}. The wires themselves stand on the job sheet.", class_="quiet"),
+        tag("p", f"On the {lists.unit}. The wires themselves are on the job sheet.", class_="quiet"),
         *([tag("p", tag("strong", f"Set aside: rule {rule}: {why}")) for rule, why in lists.set_aside]),
         caution_box(cautions),
         *parts,

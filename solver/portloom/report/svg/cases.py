@@ -107,8 +107,8 @@ RIDING = ("day", "night")
 STYLE = Style(14, bold=True)
 AFTER = 16.0
 NOTE = (
-    "A bar is what is on at one moment; the line across it is its limit. What the alternator gives must cover "
-    "the mean over the ride, not each moment: for a moment the battery helps."
+    "A bar shows what is on at one moment; the line across it is its limit. The alternator must cover the average "
+    "over the ride, not each moment: for a moment the battery helps."
 )
 
 

@@ -46,7 +46,7 @@ def _sections(things: Things) -> Iterator[Section]:
     read: tuple[CutWireKind, ...] = ("input", "multiplexer data", "multiplexer supply")
     yield _section("Inputs", things, _on(things, inputs, read), signed, boxed=True)
     yield _section("Multiplexers", things, _of(things, ("multiplexer way",)), signed, boxed=True)
-    yield _section("Returns that are joined", things, _joined(things), signed, boxed=False)
+    yield _section("Joined returns", things, _joined(things), signed, boxed=False)
     yield Section("Signs", (SignLegend(),), boxed=False)
 
 

@@ -145,7 +145,7 @@ class Things:
         """Say what a wire leads to and where that is."""
         current = self.currents.get(end.name) if end.kind in ("load", "relay") else None
         name = f"{self.plan.only.unit}, {end.name}" if end.kind == "unit" else end.name
-        name += " by its own switch" * end.own_switch
+        name += " via its own switch" * end.own_switch
         return f"{name}, {end.point}{f', {current}' if current else ''}"
 
     def source_words(self, root: Tree) -> tuple[str, ...]:

@@ -81,9 +81,9 @@ def _opening(path: Sequence[Point], wide: float, share: float) -> Iterator[Eleme
 LEGEND_HIGH = 172.0
 SAMPLES = (
     ("leg", "a leg: its length, and ø the thickness of its loom with the sleeve"),
-    ("moves", "a leg that moves when the bike steers or springs"),
+    ("moves", "a leg that moves with the steering or the suspension"),
     ("opening", "an opening: its clear width, and how much of it the loom takes"),
-    ("face", "the frame points that the unit's front and rear face meet"),
+    ("face", "the frame points at the unit's front and rear face"),
 )
 
 

@@ -105,14 +105,14 @@ def _described(plan: Plan) -> str:
     return (
         f"{len(plan.legs)} legs between the points of the frame, each as thick as its loom; "
         f"the thickest is {thick.name} with {thick.wires} wires. "
-        "At each point stand its loads with their outputs and its switches with their inputs."
+        "Each point lists its loads with their outputs and its switches with their inputs."
     )
 
 
 def _next_page(plan: Plan, page: Flowed, prefix: str) -> Element:
     title = f"The loom of {plan.bike}: what is at its points"
     parts = [line(16, 28, "The loom: what is at its points", HEAD), *_boxes(page)]
-    return picture(prefix, title, "More of what stands at the points of the frame.", page.bottom + AFTER, parts)
+    return picture(prefix, title, "More of what is at the points of the frame.", page.bottom + AFTER, parts)
 
 
 def _boxes(page: Flowed) -> Iterator[Element]:
@@ -172,7 +172,7 @@ def _outputs(laid: Laid, point: str) -> Iterator[Note]:
 def _fed(laid: Laid, point: str) -> Iterator[Note]:
     for fed in laid.site.job.loads.fed:
         if fed.consumer.at == point:
-            by = "by a relay" if fed.by == "relay" else "by a fuse of its own"
+            by = "via a relay" if fed.by == "relay" else "via a fuse of its own"
             yield Note("load", f"{fed.consumer.name}, {by}", (("load", fed.consumer.name),))
 
 

@@ -14,7 +14,7 @@ OUTPUTS: tuple[TableColumn, ...] = (
     ("output", "left"), ("mode", "left"), ("trip", "right"), ("feeds", "left"), ("key off", "left"), ("also", "left"),
 )  # fmt: skip
 LOADS: tuple[TableColumn, ...] = (
-    ("load", "left"), ("output", "left"), ("on in", "left"), ("off in", "left"), ("worked by", "left"),
+    ("load", "left"), ("output", "left"), ("on in", "left"), ("off in", "left"), ("operated by", "left"),
 )  # fmt: skip
 INPUTS: tuple[TableColumn, ...] = (
     ("input", "left"), ("switch", "left"), ("signal", "left"), ("at rest", "left"), ("action", "left"),
@@ -28,7 +28,7 @@ def write_settings(lists: Lists, page: Page) -> None:
     settings = lists.settings
     page.heading("Outputs")
     page.table(OUTPUTS, [_output(line) for line in settings.outputs])
-    page.heading("Loads: when they are on, and what works them")
+    page.heading("Loads: when they are on, and what operates them")
     page.table(LOADS, [_load(line, load) for line in settings.outputs for load in line.loads])
     page.heading("Inputs")
     page.table(INPUTS, [_input(line) for line in settings.inputs])
@@ -103,12 +103,12 @@ def write_findings(bike: str, findings: Sequence[Finding], cautions: tuple[str, 
         if these:
             page.heading(title)
             page.table(COLUMNS, [[str(one.step.number), one.step.title, one.said] for one in these])
-    page.line("What a reading usually means is common practice, no source: look before you change anything.")
+    page.line("What a reading usually means is common practice, no source: check before you change anything.")
     write_cautions(cautions, page)
 
 
 def _verdict(read: int, wrong: int) -> str:
     if not read:
         return "no reading is filled in."
-    told = f"{capital(counted(read, 'reading'))} judged"
+    told = f"{capital(counted(read, 'reading'))} checked"
     return f"{told}, all as expected." if not wrong else f"{told}, {number_word(wrong)} not as expected."

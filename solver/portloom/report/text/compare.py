@@ -10,25 +10,25 @@ from portloom.report.text.layout import Page, TableColumn, amperes, metres, writ
 
 
 def verdict(table: OfBike) -> str:
-    """Say how many fit: of single units, then of two in place of one."""
+    """Say how many fit: of single units, then of two instead of one."""
     rows = [one.row for one in table.rows]
     of_two = [row for row in rows if row.of_two]
     alone = [row for row in rows if not row.of_two]
     said = _of_one(alone[0]) if len(alone) == 1 else _of_several(alone, "unit")
     if not of_two:
         return said
-    return f"{said}; of two in place of one, {_of_several(of_two, 'pair')}"
+    return f"{said}; with two units instead of one, {_of_several(of_two, 'pair')}"
 
 
 def _of_several(rows: Sequence[Row], what: str) -> str:
-    """Say how many fit; that none does only where it is proved of each."""
+    """Say how many fit; that none does only where it is proved for each."""
     fit = sum(row.fit is not None for row in rows)
     refused = sum(isinstance(row.answer, NoFit) for row in rows)
     not_known = len(rows) - fit - refused
     rest = f", {not_known} not known: the time limit was reached" if not_known else ""
     if not fit:
-        none = f"NO {what.upper()} FITS, proved of each"
-        return f"no {what} of {len(rows)} is known to fit{rest}" if not_known else none
+        none = f"NO {what.upper()} FITS, proved for each"
+        return f"none of {len(rows)} {what}s is known to fit{rest}" if not_known else none
     return f"{fit} of {len(rows)} {what}{'' if len(rows) == 1 else 's'} {'fits' if fit == 1 else 'fit'}{rest}"
 
 
@@ -43,9 +43,9 @@ def _of_one(row: Row) -> str:
 def write_of_two(of_two: OfTwo, bikes: Sequence[OfBike], page: Page) -> None:
     """Write which units were put together, which were not and how to ask for them."""
     page.line("")
-    page.line(f"Two units in place of one: {_tried(of_two)}{_left_out(of_two)}")
+    page.line(f"Two units instead of one: {_tried(of_two)}{_left_out(of_two)}")
     if any(one.row.headroom for table in bikes for one in table.rows):
-        page.line("Headroom is told of single units only.")
+        page.line("Headroom is given for single units only.")
 
 
 def _tried(of_two: OfTwo) -> str:
@@ -53,14 +53,14 @@ def _tried(of_two: OfTwo) -> str:
         return "none was tried."
     if len(of_two.units) == 1:
         return f"two {of_two.units[0]} were tried."
-    return f"each pair of {listed(of_two.units)}, twice the same too."
+    return f"each pair of {listed(of_two.units)}, and two of the same."
 
 
 def _left_out(of_two: OfTwo) -> str:
     if not of_two.do_alone:
         return ""
-    does = "does" if len(of_two.do_alone) == 1 else "do"
-    return f" {listed(of_two.do_alone)} {does} alone; name units with --unit to pair these as well."
+    are = "is" if len(of_two.do_alone) == 1 else "are"
+    return f" {listed(of_two.do_alone)} {are} enough alone; name units with --unit to pair these as well."
 
 
 FITTING: tuple[TableColumn, ...] = (
@@ -73,7 +73,7 @@ TOGETHER: tuple[TableColumn, ...] = (
 )  # fmt: skip
 LEGEND = (
     "Ports left: outputs + inputs with nothing on them yet. Room for: the later loads that these outputs could take. "
-    "Feed: the worst case, of what the unit passes."
+    "Feed: the worst case, out of the unit's limit."
 )
 BEATEN, NOT_PROVED = "*", "?"
 """Marks a unit that another beats in every respect, and one whose plan is not proved the best."""
@@ -122,7 +122,7 @@ def _bike(table: OfBike, name: str, by: str, page: Page) -> None:
         page.table(REASONS, [[row.unit, _price(row.price), _why_not(row)] for row in others])
     if table.no_two:
         page.line("")
-        page.line(f"No two units in place of one: {table.no_two}.")
+        page.line(f"No two units instead of one: {table.no_two}.")
     write_headroom([one.row for one, _ in fitting], page)
 
 
@@ -194,7 +194,7 @@ def _one_unit(one: AcrossBikes, bikes: int) -> list[str]:
 
 
 HEADROOM: tuple[TableColumn, ...] = (
-    ("unit", "left"), ("later loads, in their order", "left"), ("current", "right"), ("worst case", "right"),
+    ("unit", "left"), ("later loads, in order", "left"), ("current", "right"), ("worst case", "right"),
     ("why no more", "left"),
 )  # fmt: skip
 
@@ -204,7 +204,7 @@ def write_headroom(rows: Sequence[Row], page: Page) -> None:
     grown = [(row, row.headroom) for row in rows if row.headroom is not None]
     if not grown:
         return
-    page.heading("Headroom: how far the bike may grow, by later loads or by the current of all that the unit feeds")
+    page.heading("Headroom: how much more fits, as later loads or as more current in everything on the unit")
     page.table(
         HEADROOM,
         [

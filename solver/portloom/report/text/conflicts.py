@@ -28,9 +28,9 @@ def write_conflicts(bike: str, unit: str, conflicts: Sequence[Conflict], page: P
 
 
 def write_no_two(bike: str, units: Sequence[str], reason: str, page: Page) -> None:
-    """Write that two units in place of one do not fit, and why so far as that is told."""
+    """Write that two units instead of one do not fit, and why so far as that is told."""
     page.line(f"{bike} on two units: NOTHING FITS, proved.", "bold red")
-    page.line(f"Two units in place of one: {listed([f'the {unit}' for unit in units])}, at any two different places.")
+    page.line(f"Two units instead of one: {listed([f'the {unit}' for unit in units])}, at any two different places.")
     page.line(f"Why: {reason}.")
     page.line("What is in the way of one unit, and what would make it fit: portloom why with that unit.")
     write_cautions(CAUTIONS, page)
@@ -149,4 +149,4 @@ def _ending(fixes: Fixes) -> str:
         return "None was found. Not every change was tried, so there may be one."
     if not fixes.complete:
         return "Each one was tried and works. Not every change was tried, so there may be others."
-    return "Least effort first. Proved: nothing of less effort works, but for more of the same kinds."
+    return "Least effort first. Proved: nothing with less effort works, except more of the same kinds."

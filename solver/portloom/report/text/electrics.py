@@ -12,7 +12,7 @@ from portloom.documents.savings import LegSaving, Savings
 from portloom.report.text.layout import Page, TableColumn, metres, tenths
 
 PROTECTION: tuple[TableColumn, ...] = (
-    ("wire", "left"), ("size", "right"), ("must carry", "right"), ("carries", "right"), ("at its weakest, in", "left"),
+    ("wire", "left"), ("size", "right"), ("must carry", "right"), ("can carry", "right"), ("weakest in", "left"),
     ("loaded", "right"), ("ambient", "right"),
 )  # fmt: skip
 
@@ -35,13 +35,13 @@ def _protection(line: ProtectionLine) -> list[str]:
     ]
 
 
-LAMPS: tuple[TableColumn, ...] = (("filament lamp", "left"), ("reached by", "right"), ("light left", "right"))
+LAMPS: tuple[TableColumn, ...] = (("filament lamp", "left"), ("voltage", "right"), ("brightness", "right"))
 
 
 def write_voltages(unit: PlannedUnit, page: Page) -> None:
     """Write what reaches the filament lamps, and what is left where while cranking."""
     if unit.lamps:
-        page.heading("What reaches the lamps in the worst case (light ~ V^3.4, from memory)")
+        page.heading("Voltage at the lamps in the worst case (light ~ V^3.4, from memory)")
         page.table(LAMPS, [_lamp(line) for line in unit.lamps])
     if unit.cranking:
         page.heading("While cranking")
@@ -52,7 +52,7 @@ def _lamp(line: LampLine) -> list[str]:
     return [line.load, volts_left(line.reaches), f"{int(line.light * 100)} %"]
 
 
-CRANKING: tuple[TableColumn, ...] = (("at", "left"), ("there are", "right"), ("it needs", "right"))
+CRANKING: tuple[TableColumn, ...] = (("at", "left"), ("available", "right"), ("needed", "right"))
 
 
 def _cranking(line: CrankingLine) -> list[str]:
@@ -61,7 +61,7 @@ def _cranking(line: CrankingLine) -> list[str]:
 
 
 RIDING: tuple[TableColumn, ...] = (
-    ("case", "left"), ("drawn on average", "right"), ("idle gives", "right"), ("cruising gives", "right"),
+    ("case", "left"), ("average draw", "right"), ("alternator at idle", "right"), ("cruising", "right"),
 )  # fmt: skip
 
 
@@ -81,7 +81,7 @@ def _riding(line: Riding) -> list[str]:
 
 def _resting(line: Resting) -> str:
     drawn = f"{plain(Decimal(line.drawn) / 1000)} mA"
-    lasts = "for good" if line.days is None else f"{days(line.days)} to half the battery"
+    lasts = "no limit" if line.days is None else f"battery half empty after {days(line.days)}"
     return f"{line.name.capitalize()}: {drawn} drawn, {lasts}."
 
 
@@ -112,14 +112,14 @@ def _write(line: MultiplexerLine, page: Page) -> None:
     elif line.saves == "no plan":
         page.line("  Without it nothing fits (proved).")
     elif line.saves == "unknown":
-        page.line("  What it saves is not known: the time limit was reached first.")
+        page.line("  What it saves is not known: the time limit came first.")
 
 
 def _write_savings(saves: Savings, page: Page) -> None:
     place = f", unit at {saves.place}," if saves.place else ""
     proved = "" if saves.proven else " (not proved: the time limit was reached first)"
     saved = f"{_length(saves.wire_run)}, {_inputs(saves.inputs)}"
-    page.line(f"  Against the best plan without it{place}{proved}: {saved}.")
+    page.line(f"  Compared with the best plan without it{place}{proved}: {saved}.")
     if saves.legs:
         page.table(LOOMS, [_loom(leg) for leg in saves.legs])
 
@@ -129,7 +129,7 @@ def _length(saved: Micrometres) -> str:
 
 
 def _inputs(saved: int) -> str:
-    return f"{counted(saved, 'input')} more free" if saved >= 0 else f"{counted(-saved, 'input')} fewer free"
+    return f"{counted(saved, 'more input')} free" if saved >= 0 else f"{counted(-saved, 'fewer input')} free"
 
 
 def _loom(leg: LegSaving) -> list[str]:

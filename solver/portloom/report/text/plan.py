@@ -27,8 +27,8 @@ from portloom.report.text.electrics import (
 from portloom.report.text.layout import Page, TableColumn, amperes, metres, tenths, write_cautions, write_set_aside
 
 ORDINALS = ("First unit", "Second unit")
-CASES = "Cases against limits (those that no other case outdoes)"
-PROTECTION = "Wires against what protects them (33 CFR 183.425 Table 5, derated)"
+CASES = "Cases against limits (the worst cases only)"
+PROTECTION = "Wires against their fuses and trips (33 CFR 183.425 Table 5, derated)"
 
 
 def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
@@ -46,7 +46,7 @@ def write_ports(plan: Plan, page: Page) -> None:
         _warnings([*of_units, *plan.bike_warnings], page)
         for ordinal, unit in zip(ORDINALS, plan.units, strict=True):
             _one_of_two(ordinal, unit, page)
-        _fed("Fed from the battery, by neither unit", plan, page)
+        _fed("Fed from the battery, not from either unit", plan, page)
         return
     unit = plan.only
     _verdict(plan, page)
@@ -83,13 +83,14 @@ def write_figures(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None
 def _verdict(plan: Plan, page: Page) -> None:
     unit = plan.only
     page.line(f"{plan.bike} on the {unit.unit}: FITS, {_best(plan)}.", _colour(plan))
-    page.line(f"Unit {unit.place}, {'turned round' if unit.turned else 'not turned'}.")
+    way_round = "turned around, front and rear swapped" if unit.turned else "front and rear as in the file"
+    page.line(f"Unit {unit.place}, {way_round}.")
     _unproven(plan, page)
 
 
 def _verdict_of_two(plan: Plan, page: Page) -> None:
     page.line(f"{plan.bike} on two units: FITS, {_best(plan)}.", _colour(plan))
-    page.line(f"Two units in place of one: {listed([f'the {unit.unit} {unit.seat}' for unit in plan.units])}.")
+    page.line(f"Two units instead of one: {listed([f'the {unit.unit} {unit.seat}' for unit in plan.units])}.")
     _unproven(plan, page)
     if plan.not_used:
         page.line(f"Not used with two units: {listed(plan.not_used)}.")
@@ -107,15 +108,15 @@ def _unproven(plan: Plan, page: Page) -> None:
     if not plan.proven:
         page.line(f"No plan costs less than {metres(plan.bound)}; this one costs {metres(plan.cost)}.")
     if plan.not_yet_judged:
-        page.line("Not everything in the files is judged yet: see the list above the cautions.")
+        page.line("Not everything in the files is checked yet: see the list above the cautions.")
 
 
 def _feed(unit: PlannedUnit, page: Page, indent: str = "", at_most: str = "") -> None:
     feed = unit.feed
-    page.line(f"{indent}Main fuse {amperes(feed.main_fuse)} at the battery. Feed {_wire(feed.wire, feed.size)}.")
+    page.line(f"{indent}Main fuse {amperes(feed.main_fuse)} at the battery. Feed: {_wire(feed.wire, feed.size)}.")
     page.line(
-        f"{indent}Worst case: {feed.worst_case}, {amperes(feed.worst)} of {amperes(feed.limit)} that the unit passes; "
-        f"{at_most}{volts(feed.drop)} lost on feed and main fuse."
+        f"{indent}Worst case: {feed.worst_case}, {amperes(feed.worst)} of the unit's {amperes(feed.limit)}; "
+        f"{at_most}{volts(feed.drop)} drop in feed and main fuse."
     )
 
 
@@ -147,7 +148,7 @@ def _one_of_two(ordinal: str, unit: PlannedUnit, page: Page) -> None:
 
 def _wire(wire: WireLine, size: WireSize) -> str:
     """Say a wire's size and run."""
-    return f"{size.label}, {metres(wire.run)}" if wire.legs else "without a wire, where it stands"
+    return f"{size.label}, {metres(wire.run)}" if wire.legs else "no wire, both ends at one point"
 
 
 # --- ports
@@ -162,7 +163,7 @@ OUTPUTS: tuple[TableColumn, ...] = (
 def _outputs(plan: Plan, page: Page) -> None:
     page.heading("Outputs")
     page.table(OUTPUTS, [_output(line) for line in plan.only.outputs])
-    _fed("Fed from the battery, not by the unit", plan, page)
+    _fed("Fed from the battery, not from the unit", plan, page)
     if plan.only.free_outputs:
         page.line(f"  Free: {listed(plan.only.free_outputs)}.")
 
@@ -239,9 +240,9 @@ def _returns(heading: str, plan: Plan, page: Page) -> None:
 
 def _return(line: FixedLine) -> list[str]:
     """Return the cells of a return."""
-    start = line.start if line.kind == "return" else f"{line.name}, on its own"
+    start = line.start if line.kind == "return" else f"{line.name}, separate"
     if not line.wire.legs:
-        return [start, f"{line.ends[-1]} (there)", amperes(line.current), "-", "-"]
+        return [start, f"{line.ends[-1]} (same point)", amperes(line.current), "-", "-"]
     return [start, line.ends[-1], amperes(line.current), line.size.label, metres(line.wire.run)]
 
 
@@ -268,7 +269,7 @@ LOOMS: tuple[TableColumn, ...] = (
 
 def _looms(legs: Iterable[LegLine], page: Page) -> None:
     """Write the loom of each leg in which anything lies."""
-    page.heading("Looms against openings (sleeve counted)")
+    page.heading("Looms against openings (sleeve included)")
     page.table(LOOMS, [_loom(leg) for leg in legs if leg.wires])
 
 
@@ -283,7 +284,7 @@ def _cost(plan: Plan, page: Page) -> None:
     """Write what a plan takes: wire, spare ports, copper."""
     page.heading("What it takes")
     page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
-    page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire; together {metres(plan.cost)}.")
+    page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire; total {metres(plan.cost)}.")
     page.line(f"  Copper {plain(Decimal(-(-plan.copper_mg // 1000)))} g as cut.")
 
 
@@ -303,7 +304,7 @@ def _assumed(plan: Plan, page: Page) -> None:
     page.heading("What was assumed")
     page.items(plan.assumed)
     if plan.not_yet_judged:
-        page.heading("Read, and not yet judged")
+        page.heading("Read, but not checked yet")
         page.items(plan.not_yet_judged)
 
 
@@ -328,6 +329,6 @@ def _trade_offs(offs: TradeOffs, page: Page) -> None:
         ],
     )
     if offs.not_shown:
-        page.line(f"  {offs.not_shown} more lie between these.")
+        page.line(f"  {offs.not_shown} more are between these.")
     if not offs.complete:
         page.line("  The time limit was reached: there may be more.")

@@ -17,23 +17,23 @@ def best_lines(best: Distance | Ended | None) -> Iterator[str]:
     if best is None:
         return
     if not isinstance(best, Distance):
-        yield LIMIT if best == "not known" else "proved: nothing fits there; 'portloom why' tells what is in the way"
+        yield LIMIT if best == "not known" else "proved: nothing fits there; 'portloom why' shows what is in the way"
         return
     said = "the best plan, proved" if best.proven else "the best plan found before the time limit"
     yield f"{said}: {metres(best.wire_run)} of wire, place {best.place}"
     if best.posted_run is None or best.posted_loss is None:
-        yield "the posted plan breaks rules or is not whole, so there is nothing to set beside it"
+        yield "the posted plan breaks rules or is incomplete, so there is nothing to compare"
         return
-    yield f"wire: the posted plan takes {_more(best.posted_run - best.wire_run)} at place {best.posted_at}"
+    yield f"wire: the posted plan uses {_more(best.posted_run - best.wire_run)} at place {best.posted_at}"
     yield (
         f"spare ports: what it leaves free for later is worth {_more(best.spare_port_loss - best.posted_loss)} "
-        "(told as a length of wire)"
+        "(as a length of wire)"
     )
 
 
 def _more(length: int) -> str:
     if not length:
-        return "as much"
+        return "the same"
     return f"{metres(Micrometres(abs(length)))} {'more' if length > 0 else 'less'}"
 
 
@@ -42,7 +42,7 @@ def repair_lines(repair: Repair | Ended | None) -> Iterator[str]:
     if repair is None:
         return
     if not isinstance(repair, Repair):
-        none = "proved: no plan is sound there, whatever moves; 'portloom why' tells what is in the way"
+        none = "proved: no plan is sound there, whatever moves; 'portloom why' shows what is in the way"
         yield LIMIT if repair == "not known" else none
         return
     yield _counted(repair)
@@ -52,19 +52,19 @@ def repair_lines(repair: Repair | Ended | None) -> Iterator[str]:
     for one in repair.set_anew:
         yield f"{one.port}: set it to trip at {amperes(one.trip)}, on wire of {one.size.label}"
     if repair.moves:
-        yield f"of the plans with so few moves, the cheapest: place {repair.place}"
+        yield f"the cheapest plan with so few moves: place {repair.place}"
     if not repair.inputs_posted and repair.inputs:
         taken = [f"{listed(held)} on {port}" for port, held in repair.inputs]
-        yield f"the post names no inputs, and these go with it: {'; '.join(taken)}"
+        yield f"the post names no inputs; this plan uses: {'; '.join(taken)}"
 
 
 def _counted(repair: Repair) -> str:
-    proof = "proved" if repair.proven else f"not proved: {repair.least} might do, the time limit was reached"
+    proof = "proved" if repair.proven else f"not proved: {repair.least} might do; the time limit was reached"
     if not repair.moves:
         return f"nothing needs to move, {proof}"
     moved = f"{counted(len(repair.moved), 'move')}" if repair.moved else ""
     placed = f"{number_word(len(repair.placed))} to place" if repair.placed else ""
-    return f"{capital(' and '.join(filter(None, (moved, placed))))}; with fewer nothing is sound, {proof}"
+    return f"{capital(' and '.join(filter(None, (moved, placed))))}; fewer can't make it sound, {proof}"
 
 
 def _moved(move: Move) -> str:
@@ -72,7 +72,7 @@ def _moved(move: Move) -> str:
 
 
 LOADS = "every load and switch"
-MARKS = {"right": "right", "wrong": "WRONG", "look again": "look again", "not judged": "not judged"}
+MARKS = {"right": "right", "wrong": "WRONG", "look again": "look again", "not judged": "not checked"}
 
 
 def write_post(checked: Checked, page: Page) -> None:
@@ -82,7 +82,7 @@ def write_post(checked: Checked, page: Page) -> None:
     page.line(f"The posted plan{_whose(checked)} on the {checked.unit.unit}: {verdict(checked)}.",
               "bold red" if broken else "bold")  # fmt: skip
     page.line(where_judged(checked))
-    page.heading("What is looked at first")
+    page.heading("First look")
     page.items([f"{look.what}: {MARKS[look.state]}; {look.why}" for look in checked.verdict.looks])
     if broken:
         page.heading("What is wrong")
@@ -92,8 +92,8 @@ def write_post(checked: Checked, page: Page) -> None:
     _list("What is sound", list(sound_lines(checked)), page)
     _list("How far from the best plan", list(best_lines(checked.best)), page)
     _list("The fewest moves that make it sound", list(repair_lines(checked.repair)), page)
-    _list("What was not judged", checked.verdict.not_judged, page)
-    _list("How names were taken", checked.taken, page)
+    _list("What was not checked", checked.verdict.not_judged, page)
+    _list("How names were read", checked.taken, page)
     write_cautions(CAUTIONS, page)
 
 
@@ -108,20 +108,20 @@ def verdict(checked: Checked) -> str:
         return f"NOT SOUND, {counted(len(broken), 'rule')} broken"
     if checked.status == "not clear":
         return "nothing wrong in what could be read"
-    return "SOUND, as far as it was judged"
+    return "SOUND, as far as it was checked"
 
 
 def where_judged(checked: Checked) -> str:
     """Say at which places it was judged, and what that means."""
     places, sound = checked.verdict.places, checked.verdict.sound_at
     if checked.bike is None:
-        return "Judged by the post alone, without the bike's file: see what that leaves open."
+        return "Checked from the post alone, without the bike's file: see what that leaves open."
     if len(places) == 1:
-        return f"Judged at place {places[0]}."
+        return f"Checked at place {places[0]}."
     lacking = "No way round" if checked.posted.place else "No place"
-    said = f"{lacking} is posted: judged at {listed(places)}; what is told is wrong at each."
+    said = f"{lacking} is posted: checked at {listed(places)}; what is listed is wrong at each."
     if sound and len(sound) < len(places):
-        return f"{said} Wholly sound at {listed(sound)}."
+        return f"{said} Fully sound at {listed(sound)}."
     return said
 
 

@@ -14,7 +14,7 @@ MARKS = {"right": "right", "wrong": "**not yet right**", "look again": "worth an
 PROTECTS = {rule.slug: rule.protects for rule in RULES}
 OPENING = "Thank you for posting your plan before the first wire is cut: that is the best time to look it over."
 CLOSING = (
-    "Nothing here is meant as a mark: most plans change a few times before they are wired. "
+    "Nothing here is meant as a grade: most plans change a few times before they are wired. "
     "Post the next version, and it can be looked over again."
 )
 
@@ -30,13 +30,13 @@ def _lines(checked: Checked) -> Iterator[str]:
     yield from _set_aside(checked)
     yield from _section("What I looked at first", _looks(checked))
     yield from _changes(checked)
-    yield from _section("What would mend it with the fewest moves", map(_text, repair_lines(checked.repair)))
-    yield from _section("Beside the best plan", map(_text, best_lines(checked.best)))
+    yield from _section("The fewest moves that fix it", map(_text, repair_lines(checked.repair)))
+    yield from _section("Compared with the best plan", map(_text, best_lines(checked.best)))
     yield from _section("What is right as it is", _right(checked))
     yield from _section(
         "What is not clear to me", (_text(f"{p.what}; {p.right} (line {p.line})") for p in checked.problems)
     )
-    yield from _section("What I could not judge", map(_text, checked.verdict.not_judged))
+    yield from _section("What I could not check", map(_text, checked.verdict.not_judged))
     yield from _section("How I read your post", map(_text, checked.taken))
     yield from _section("Before you start", map(_text, CAUTIONS))
     yield CLOSING
@@ -48,7 +48,7 @@ def _short_answer(checked: Checked) -> str:
         return f"Not yet: {counted(len(checked.verdict.clashes), 'thing')} to change {plan} before you wire it."
     if checked.status == "not clear":
         return f"I see nothing wrong {plan} in what I could read, but some of it is not clear to me."
-    return f"It looks sound {plan}, as far as I could judge it."
+    return f"It looks sound {plan}, as far as I could check it."
 
 
 def _set_aside(checked: Checked) -> Iterator[str]:

@@ -18,11 +18,11 @@ def write_near(near: NearMisses, page: Page) -> None:
     """Write the limits within 10 %, the tightest first, then what can grow least, the fullest leg and case."""
     page.heading("Near misses")
     if near.tight:
-        page.line("  Within 10 % of a limit, what would break first on top:")
+        page.line("  Within 10 % of a limit, the tightest first:")
         page.items([margin.sentence for margin in near.tight])
     else:
-        page.line(f"  No limit is within 10 %. First to break would be {near.first.sentence}.")
-    page.line("  With wires and main fuse as they are:")
+        page.line(f"  No limit is within 10 %. The tightest: {near.first.sentence}.")
+    page.line("  With wires and main fuse as planned:")
     page.items(list(_fullest(near)))
 
 
@@ -32,7 +32,7 @@ def _fullest(near: NearMisses) -> Iterator[str]:
         yield near.grows_least.sentence
     if near.fullest_leg is not None:
         yield f"fullest leg: {near.fullest_leg.sentence}"
-    yield f"fullest case: {case.when}, {amperes(case.current)} of the {amperes(case.limit)} that the unit passes"
+    yield f"heaviest case: {case.when}, {amperes(case.current)} of the unit's {amperes(case.limit)}"
 
 
 def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
@@ -66,14 +66,14 @@ def _write_why(explained: Explained, why: Why, page: Page) -> None:
     write_verdict(explained.bike, explained.unit, page)
     many = len(why.conflicts)
     if many == 1 and why.complete:
-        page.line("One conflict: mend any one thing of it.")
+        page.line("One conflict: fix any one thing in it.")
     elif many > 1:
-        page.line(f"{capital(counted(many, 'conflict'))}, with nothing in common: mend one thing of each.")
+        page.line(f"{capital(counted(many, 'conflict'))}, with nothing in common: fix one thing in each.")
     for number, conflict in enumerate(why.conflicts, 1):
         write_conflict(conflict, page, f"{number}. ")
     if not why.complete:
         page.line("")
-        page.line("The time limit was reached: there may be more conflicts. What is told here is proved.", "yellow")
+        page.line("The time limit was reached: there may be more conflicts. What is listed here is proved.", "yellow")
 
 
 def _write_every(every: Every, page: Page, *, proof: bool) -> None:
@@ -143,7 +143,7 @@ def _more(length: int) -> str:
 def _write_elsewhere(explained: Explained, page: Page) -> None:
     if not explained.elsewhere or not isinstance(explained.answer, Fits):
         return
-    page.heading("What its port gives that others do not")
+    page.heading("What its port offers that others don't")
     page.items(list(_ports(explained.elsewhere)))
 
 

@@ -18,7 +18,7 @@ WAYS: tuple[TableColumn, ...] = (
     ("connector ways", "left"),
 )  # fmt: skip
 SPLICES: tuple[TableColumn, ...] = (
-    ("splice", "left"), ("at", "left"), ("joins wires no.", "left"), ("areas in all", "right"),
+    ("splice", "left"), ("at", "left"), ("joins wires no.", "left"), ("total area", "right"),
 )  # fmt: skip
 VIEW: tuple[TableColumn, ...] = (
     ("way", "right"), ("no.", "right"), ("wire", "left"), ("size", "right"), ("colour", "left"), ("from", "left"),
@@ -31,8 +31,8 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     wires = lists.wiring.wires
     page.heading("Wires: from where to where, and what is cut")
     page.table(WIRES, [_wire(wire) for wire in wires])
-    page.line("  What lies alongside is not cut: it comes with its own parts.")
-    page.heading("The same wires: what they carry, what protects them, where they lie")
+    page.line("  What runs alongside is not cut: it comes with its own parts.")
+    page.heading("The same wires: what they carry, what protects them, where they run")
     page.table(WAYS, [_way(wire) for wire in wires])
     page.heading("Splices")
     page.table(SPLICES, [_splice(lists, splice) for splice in lists.wiring.splices])

@@ -1,1 +1,1 @@
-"""Two units in place of one: where both sit, with which main fuses, and who is on which."""
+"""Two units instead of one: where both sit, with which main fuses, and who is on which."""
