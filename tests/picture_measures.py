@@ -6,12 +6,17 @@ from dataclasses import dataclass
 from itertools import combinations
 from xml.etree import ElementTree as ET
 
-from portloom.report.svg.lettering import Anchor, Style, line_box
+from portloom.report.svg.lettering import ASCENT, Style, width
 from portloom.report.svg.shapes import Box, Point, Segment
 
 SVG = "{http://www.w3.org/2000/svg}"
 COMMAND = re.compile(r"([MLHVZmlhvza])([^MLHVZmlhvza]*)")
 NUMBER = re.compile(r"-?[0-9.]+")
+DESCENT = 0.25
+"""How far letters reach below the line that they stand on, as a share of their size.
+
+Source: table 'hhea' of DejaVu Sans 2.37, 0.236; Liberation Sans has less.
+"""
 TOUCH = 0.3
 """Units by which measures may differ from the two decimals that are written."""
 
@@ -104,9 +109,10 @@ def _walk(part: ET.Element, x: float, y: float) -> Iterator[tuple[ET.Element, fl
 
 def _text_box(part: ET.Element, x: float, y: float) -> Box:
     style = Style(int(part.get("font-size", "0")), bold=part.get("font-weight") == "bold")
-    anchors: dict[str, Anchor] = {"start": "start", "middle": "middle", "end": "end"}
-    at = x + float(part.get("x", "0")), y + float(part.get("y", "0"))
-    return line_box(*at, part.text or "", style, anchors[part.get("text-anchor", "start")])
+    x, y = x + float(part.get("x", "0")), y + float(part.get("y", "0"))
+    wide = width(part.text or "", style)
+    left = {"start": x, "middle": x - wide / 2, "end": x - wide}[part.get("text-anchor", "start")]
+    return Box(left, y - ASCENT * style.size, left + wide, y + DESCENT * style.size)
 
 
 def _rect(part: ET.Element, x: float, y: float) -> Box:

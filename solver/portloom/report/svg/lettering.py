@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from portloom.report.svg.shapes import Box
 from portloom.report.svg.svg import Element, Value, element, shown
 
 REGULAR_LETTERS: dict[int, str] = {
@@ -96,10 +95,9 @@ NORMAL = 16
 SMALL = 14
 """At 720 units across an A4 page 14 units are 10.5 points; across 390 points of a telephone, 7.6 points."""
 ASCENT = 0.94
-DESCENT = 0.25
-"""How far letters reach above and below their line.
+"""How far letters reach above their line.
 
-Source: table 'hhea' of DejaVu Sans 2.37, 0.928 and 0.236; Liberation Sans has less.
+Source: table 'hhea' of DejaVu Sans 2.37, 0.928; Liberation Sans has less.
 """
 PITCH = 1.25
 Anchor = Literal["start", "middle", "end"]
@@ -163,13 +161,6 @@ def _pieces(word: str, room: float, style: Style) -> Iterator[str]:
 def whole(text: str) -> str:
     """Return a text that is not folded, as long as it fits on a line by itself."""
     return shown(text).replace(" ", "\xa0")
-
-
-def line_box(x: float, y: float, text: str, style: Style = PLAIN, anchor: Anchor = "start") -> Box:
-    """Return what a line takes up, ``y`` being the line that its letters stand on."""
-    wide = width(text, style)
-    left = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
-    return Box(left, y - ASCENT * style.size, left + wide, y + DESCENT * style.size)
 
 
 def line(x: float, y: float, text: str, style: Style = PLAIN, anchor: Anchor = "start") -> Element:
