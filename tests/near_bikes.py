@@ -17,10 +17,10 @@ from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, first_conductor
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
-from portloom.job.wires import FixedWire
 from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
 from portloom.rules.fuse_size import main_fuse

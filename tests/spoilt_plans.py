@@ -8,8 +8,8 @@ from outcomes import reseated
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import parse_size
 from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.network import Run
-from portloom.job.wires import FixedWire
 
 Line = TypeVar("Line", OnInput, OnOutput, FixedWire)
 Change = Callable[[Assignment], Assignment]

@@ -20,9 +20,8 @@ from portloom.base.quantities import Micrometres
 from portloom.job.assignment import Assignment, OnInput, OnOutput
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
-from portloom.job.network import Run
+from portloom.job.network import Run, Trees
 from portloom.job.sizing import size_wires
-from portloom.job.trees import Trees
 from portloom.rules.book import RULES
 from portloom.verify.count import spare_port_loss, wire_run
 from portloom.verify.judge import judged

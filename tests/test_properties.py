@@ -26,9 +26,9 @@ from portloom.inputs.slugs import NEVER_SET_ASIDE
 from portloom.job.assignment import Assignment
 from portloom.job.cases import Case
 from portloom.job.fixed import conductor_of, first_conductor
+from portloom.job.fixed_wires import common_fixed_wires
 from portloom.job.job import Job
 from portloom.job.sizing import Sized, size_wires
-from portloom.job.ways import common_fixed_wires
 from portloom.rules.book import RULES
 from portloom.rules.fuse_size import main_fuse
 from portloom.rules.shapes import Rule

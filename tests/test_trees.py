@@ -12,8 +12,7 @@ import pytest
 
 from portloom.base.bike import Leg
 from portloom.base.quantities import Micrometres
-from portloom.job.network import Network, Run
-from portloom.job.trees import Trees
+from portloom.job.network import Network, Run, Trees
 
 SEEDS = range(50)
 MIXED, FEW, EQUAL = (110, 130, 170, 190, 230, 290), (100, 200, 300), (250,)

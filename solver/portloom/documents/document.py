@@ -9,7 +9,7 @@ from portloom.base.sizes import WireSize
 from portloom.documents.energy import Energy
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves
-from portloom.job.wires import WireKind
+from portloom.job.fixed_wires import WireKind
 
 
 @dataclass(frozen=True)

@@ -32,14 +32,12 @@ from portloom.documents.protection import other_protection, unit_protection
 from portloom.documents.savings import Saves
 from portloom.documents.warnings import bike_warnings, unit_warnings
 from portloom.job.assignment import Assignment, Seat
-from portloom.job.cranking import Cranking
 from portloom.job.fixed import conductor_of, fed_drop, fed_load, sized_fixed_wires
-from portloom.job.laid import Laid
-from portloom.job.multiplexed import WIRES_TO_UNIT
+from portloom.job.fixed_wires import FixedWire
+from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput
 from portloom.job.network import Run
 from portloom.job.site import Site
-from portloom.job.wired import WiredInput, WiredOutput
-from portloom.job.wires import FixedWire
+from portloom.job.wired import WiredOutput
 
 
 def draw_up(
@@ -228,13 +226,13 @@ def _lamps(laid: Laid) -> Iterator[LampLine]:
 
 
 def _cranking(laid: Laid) -> Iterator[CrankingLine]:
-    job, cranking = laid.site.job, Cranking(laid.site, laid.losses)
+    job, cranking = laid.site.job, laid.losses.cranking
     if not cranking.cases:
         return
     yield CrankingLine("the unit", cranking.at_unit(), job.unit.feed.lowest)
     for wired in laid.outputs:
         for load in wired.circuit.loads:
-            reached = cranking.at_load(wired, load)
+            reached = wired.while_cranking(load)
             if reached is not None:
                 yield CrankingLine(load.name, reached, load.lowest)
 

@@ -5,8 +5,7 @@ from collections.abc import Mapping
 from portloom.documents.cut import wire_line
 from portloom.documents.document import MultiplexerLine, SwitchLine
 from portloom.documents.savings import Saves
-from portloom.job.laid import Laid
-from portloom.job.multiplexed import WiredMultiplexer
+from portloom.job.laid import Laid, WiredMultiplexer
 
 
 def multiplexer_lines(laid: Laid, savings: Mapping[str, Saves]) -> tuple[MultiplexerLine, ...]:

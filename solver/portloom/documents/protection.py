@@ -7,13 +7,12 @@ from portloom.base.ampacity import derated
 from portloom.base.copper import Conductor
 from portloom.base.quantities import MilliAmps, MilliCelsius
 from portloom.base.sizes import WireSize
-from portloom.job.bundles import Bundles
-from portloom.job.demands import Demand, output_demands
 from portloom.job.fixed import conductor_of
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid
+from portloom.job.loading import Bundles, Demand, output_demands
 from portloom.job.site import Site
 from portloom.job.sizing import fixed_demands
-from portloom.job.wires import FixedWire
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,8 @@ from dataclasses import dataclass, replace
 
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.network import Run
-from portloom.job.wires import FixedWire, FixedWireKey
 
 
 @dataclass(frozen=True)

@@ -5,10 +5,9 @@ from portloom.base.drop import MicroVolts, Moment, fuse_drop, resistance_drop, w
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import Micrometres, MilliAmps, MilliVolts
 from portloom.job.consumers import FedLoad
+from portloom.job.fixed_wires import FixedWire, SizedFixedWire
 from portloom.job.losses import Losses
-from portloom.job.site import Site
-from portloom.job.sizes import feed_conductor, return_conductor
-from portloom.job.wires import FixedWire, SizedFixedWire
+from portloom.job.site import Site, feed_conductor, return_conductor
 
 
 def sized_fixed_wires(site: Site) -> tuple[SizedFixedWire, ...]:

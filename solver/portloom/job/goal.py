@@ -11,11 +11,10 @@ from typing import Literal
 from portloom.base.bike import Weights
 from portloom.base.quantities import Micrometres
 from portloom.job.consumers import Later
-from portloom.job.laid import Laid
-from portloom.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
+from portloom.job.fixed_wires import FixedWire, WireKind
+from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
-from portloom.job.wired import WiredInput, WiredOutput
-from portloom.job.wires import FixedWire, WireKind
+from portloom.job.wired import WiredOutput
 
 CostPart = Literal["wire run", "spare-port loss"]
 Held = FixedWire | WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer | Later

@@ -1,16 +1,63 @@
-"""A plan as it lies on the bike: the site, and every circuit on its port."""
+"""A plan as it lies on the bike: the site, every circuit on its port, and the multiplexers with their switches."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from portloom.base.bike import Multiplexer, Switch
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Port
 from portloom.job.circuits import InputCircuit
 from portloom.job.fixed import sized_fixed_wires
 from portloom.job.losses import Losses
-from portloom.job.multiplexed import WIRES_TO_UNIT, WiredMultiplexer, WiredSwitch
+from portloom.job.network import Run
 from portloom.job.site import Site
-from portloom.job.wired import WiredInput, WiredOutput
+from portloom.job.wired import WiredOutput
+
+WIRES_TO_UNIT = 2
+"""Data and supply: what leads from a multiplexer to the face of its input."""
+
+
+@dataclass(frozen=True)
+class WiredInput:
+    """Switches on an input, and their wire."""
+
+    site: Site
+    circuit: InputCircuit
+    run: Run
+    port: Port
+
+
+@dataclass(frozen=True)
+class MultiplexerStand:
+    """A multiplexer at one of the frame points where it may sit."""
+
+    multiplexer: Multiplexer
+    at: str
+
+
+@dataclass(frozen=True)
+class WiredSwitch:
+    """A switch on a way of a multiplexer, and its wire there."""
+
+    site: Site
+    switch: Switch
+    run: Run
+    stand: MultiplexerStand
+
+    @property
+    def circuit(self) -> InputCircuit:
+        """The switch as a circuit of its own: no two share a way."""
+        return InputCircuit((self.switch,))
+
+
+@dataclass(frozen=True)
+class WiredMultiplexer:
+    """A multiplexer on an input; its data and its supply follow the same run."""
+
+    site: Site
+    stand: MultiplexerStand
+    run: Run
+    port: Port
 
 
 @dataclass(frozen=True)

@@ -1,16 +1,17 @@
-"""What a load loses outside its own run and output, in the worst case in which it is on."""
+"""What a load loses outside its own run and output: in the worst case in which it is on, and while cranking."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import cached_property
 
 from portloom.base.copper import Conductor
+from portloom.base.current import current_at
 from portloom.base.drop import NOTHING, MicroVolts, fuse_drop, resistance_drop, wire_drop
 from portloom.base.quantities import MicroOhms, MilliAmps, MilliVolts
+from portloom.job.cases import Case
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
-from portloom.job.site import Site
-from portloom.job.sizes import feed_conductor, return_conductor
+from portloom.job.site import Site, feed_conductor, return_conductor
 
 ONE = MilliAmps(1)
 UNLIMITED = MicroVolts(Fraction(10**12))
@@ -33,6 +34,11 @@ class Losses:
         self._around: dict[str, Fraction] = {}
         self._before: dict[str, MicroVolts] = {}
         self._left_to: dict[str, MicroVolts] = {}
+
+    @cached_property
+    def cranking(self) -> "Cranking":
+        """What is lost while cranking."""
+        return Cranking(self._site, self)
 
     @cached_property
     def feed_conductor(self) -> Conductor:
@@ -151,3 +157,74 @@ class Losses:
     def _worst(self, load: Consumer, lost: Sequence[Fraction]) -> MicroVolts:
         on = (lost[number] for number, case in enumerate(self._job.cases) if self._job.on(load, case))
         return MicroVolts(max(on, default=Fraction(0)))
+
+
+# --- while cranking
+
+
+class Cranking:
+    """A site while cranking: the battery's voltage is low, and each load draws what it does at that."""
+
+    def __init__(self, site: Site, losses: Losses) -> None:
+        """Take the site and its losses (feed and returns at their first sizes)."""
+        self._site = site
+        self._job = site.job
+        self._losses = losses
+        self._known: dict[tuple[str, int], Fraction] = {}
+        said = site.job.bike.supply.cranking
+        self.voltage = MilliVolts(site.job.assume["cranking voltage"]) if said is None else said
+
+    def current(self, load: Consumer) -> MilliAmps:
+        """Return what a load draws at the cranking voltage."""
+        known_at = load.lamp_test or self._job.bike.supply.running
+        return current_at(load.kind, load.current, known_at, self.voltage)
+
+    @cached_property
+    def cases(self) -> tuple[Case, ...]:
+        """The cases of cranking in which anything is on."""
+        return tuple(case for case in self._job.cranking if case.on)
+
+    def _sum(self, loads: Iterable[Consumer], case: Case) -> MilliAmps:
+        return MilliAmps(sum(self._job.on(load, case) * self.current(load) for load in loads))
+
+    def feed_current(self, case: Case) -> MilliAmps:
+        """Return what flows in the feed: a guest counts once for each feeder.
+
+        Of two units each is counted with all that the bike draws: what its fuse carries is no bound here, as lamps
+        and controllers draw more at the cranking voltage.
+        """
+        return self._sum((*self._job.loads.on_unit, *self._job.loads.guests), case)
+
+    def _left(self, lost: Fraction) -> MicroVolts:
+        return MicroVolts(1000 * self.voltage - lost)
+
+    def at_unit(self) -> MicroVolts:
+        """Return the lowest voltage at the unit's supply terminal."""
+        worst = max((self.feed_current(case) for case in self.cases), default=MilliAmps(0))
+        return self._left(self._losses.feed_loss(worst))
+
+    def has_on(self, load: Consumer) -> bool:
+        """Tell whether a load is on in some case of cranking."""
+        return any(self._job.on(load, case) for case in self.cases)
+
+    def at_load(self, load: Consumer, run_loss: Fraction) -> MicroVolts:
+        """Return the lowest voltage that reaches a load; ``run_loss`` is lost in its output and on its run."""
+        on = (case for case in self.cases if self._job.on(load, case))
+        return min(self._left(self._before(load, case) + run_loss) for case in on)
+
+    def _before(self, load: Consumer, case: Case) -> Fraction:
+        key = (load.name, case.on)
+        if key not in self._known:
+            self._known[key] = self._losses.feed_loss(self.feed_current(case)) + self._behind(load, case)
+        return self._known[key]
+
+    def _behind(self, load: Consumer, case: Case) -> Fraction:
+        if not load.wired_return or load.at is None:
+            return self._losses.behind_loss_by_frame(self.current(load))
+        here = {point: self._returned_at(point, case) for point in self._losses.points_earthed_with(load.at)}
+        return self._losses.behind_loss(load.at, here[load.at], MilliAmps(sum(here.values())))
+
+    def _returned_at(self, point: str, case: Case) -> MilliAmps:
+        """Return what a joint return carries: each load that is on once, however many circuits feed it."""
+        loads = (load for load in self._job.wired_loads if load.at == point)
+        return MilliAmps(sum(self.current(load) for load in loads if self._job.on(load, case)))

@@ -1,19 +1,24 @@
-"""The unit at one place, one way round, with the ways of all wires that no assignment changes."""
+"""The unit at one place, one way round, with all wires that no assignment changes.
+
+First sizes of feed and returns are without derating and without fault, the same in every plan at a place. The drop
+of every run is counted with them; what thickens them later never thins them.
+"""
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
+from portloom.base.ampacity import thinnest
 from portloom.base.bike import Place
 from portloom.base.copper import Conductor
-from portloom.base.drop import Moment, conductor_temperature, moment
+from portloom.base.drop import Moment, conductor_temperature, moment, share_of
 from portloom.base.figures import seat_said
-from portloom.base.quantities import MicroOhms, MilliAmps
+from portloom.base.quantities import MicroOhms, MilliAmps, MilliVolts
 from portloom.base.unit import Face
+from portloom.job.consumers import WHOLE
+from portloom.job.fixed_wires import FixedWire, FixedWireKey, WireKind, face_point
 from portloom.job.job import Job
 from portloom.job.network import Run
-from portloom.job.ways import face_point
-from portloom.job.wires import FixedWire, FixedWireKey, WireKind
 
 
 class FirstSizes:
@@ -44,7 +49,7 @@ class Site:
     main_fuse: MilliAmps | None
     """None where no step is large enough."""
     fixed_wires: tuple[FixedWire, ...]
-    """The ways of the fixed wires."""
+    """With where they run."""
     feed_most: MilliAmps | None = None
     """The most that the feed is counted with where another unit takes a part of the loads."""
     sizes: Mapping[FixedWireKey, Conductor] = field(default_factory=dict)
@@ -152,3 +157,36 @@ class Site:
         passed = {point for number in wire.run.legs for point in self.job.network.legs[number].between}
         inside = passed.difference(wire.ends).intersection(self.job.bike.frame.connectors)
         return MicroOhms(len(inside) * self.job.assume["connector"])
+
+
+def feed_reels(job: Job) -> tuple[Conductor, ...]:
+    """Return the reels that the unit's supply terminal takes, thin to thick."""
+    terminal = job.unit.feed.wire_max
+    return tuple(reel for reel in job.reels if terminal is None or reel.size.area <= terminal.area)
+
+
+def feed_conductor(site: Site) -> Conductor:
+    """Return the thinnest that carries the main fuse within the feed's own drop, else the thickest.
+
+    Where the terminal takes no reel at all, any reel stands in; the rules refuse it.
+    """
+    job = site.job
+    reels = feed_reels(job) or job.reels
+    fuse = site.main_fuse or job.worst
+    total = Moment(site.through_feed(job.worst) * site.moment_of_one(site.feed.run))
+    allowed = share_of(MilliVolts(job.assume["feed drop"]), WHOLE)
+    return thinnest(reels, fuse, total, allowed) or reels[-1]
+
+
+def return_conductor(site: Site, wire: FixedWire) -> Conductor:
+    """Return the thinnest that carries 1.25 x its worst sum within a return's own drop, else the thickest.
+
+    A sender's return carries next to nothing: the thinnest reel.
+    """
+    job = site.job
+    if wire.kind == "sender return":
+        return job.reels[0]
+    worst = max(job.returned_at(wire.name, case) for case in job.cases)
+    total = Moment(worst * site.moment_of_one(wire.run))
+    allowed = share_of(MilliVolts(job.assume["return drop"]), WHOLE)
+    return thinnest(job.reels, MilliAmps(-(-5 * worst // 4)), total, allowed) or job.reels[-1]

@@ -7,14 +7,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from portloom.base.copper import Conductor
-from portloom.job.bundles import Bundles
-from portloom.job.demands import Demand, fed_demands, feed_demands, output_demands, return_demands
 from portloom.job.fixed import first_conductor
+from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.laid import Laid
-from portloom.job.site import Site
-from portloom.job.sizes import feed_reels
+from portloom.job.loading import Bundles, Demand, fed_demands, feed_demands, output_demands, return_demands
+from portloom.job.site import Site, feed_reels
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import FixedWire, FixedWireKey
 
 
 @dataclass(frozen=True)

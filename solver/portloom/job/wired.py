@@ -1,7 +1,6 @@
 """Circuits laid from a port: their wire, its trip, its size, and what reaches each load."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
@@ -11,14 +10,14 @@ from portloom.base.fuses import peak_of, trip_for, trip_values
 from portloom.base.quantities import MicroOhms, MilliAmps
 from portloom.base.short_circuit import tripping_time, withstands
 from portloom.base.sizes import WireSize
-from portloom.base.unit import Output, Port
-from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
+from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.job.losses import Losses
-from portloom.job.network import NOWHERE, Run
-from portloom.job.routed import RoutedTree, currents_at, flows, routed_tree
+from portloom.job.network import NOWHERE, Run, Trees
+from portloom.job.routed import RoutedTree, currents_at, flows, paths, routed_tree
 from portloom.job.site import Site
-from portloom.job.trees import Trees
 
 
 class OutputWire:
@@ -192,6 +191,25 @@ class WiredOutput:
             + wire_drop(conductor, path.moment)
         )
 
+    def while_cranking(self, load: Consumer) -> MicroVolts | None:
+        """Return the lowest voltage that reaches a load while cranking, or None where it is not on then."""
+        cranking = self.losses.cranking
+        if not cranking.has_on(load) or not self.serving or load.at is None:
+            return None
+        return cranking.at_load(load, self._cranking_loss(load.at))
+
+    def _cranking_loss(self, point: str) -> Fraction:
+        """Return what is lost in output and run with every load of the circuit at its cranking current."""
+        job, drawn = self.site.job, self.losses.cranking.current
+        currents = {
+            at: MilliAmps(sum(drawn(load) for load in self.circuit.loads if load.at == at))
+            for at in self.circuit.points
+        }
+        path = paths(job.network, self.run, self.tree.root, currents, job.bike.frame.connectors)[point]
+        lost = resistance_drop(self.output.resistance, MilliAmps(sum(currents.values())))
+        parted = resistance_drop(MicroOhms(job.assume["connector"]), path.through_connectors)
+        return lost + parted + wire_drop(self.serving[0], path.moment)
+
     def first_drops(self) -> dict[str, MicroVolts]:
         """Return what each load loses, counted at the wire's first size: what thickens it later only helps."""
         return self.drops((self.serving or [self.drawn])[0])
@@ -203,16 +221,6 @@ class WiredOutput:
             for load in self.circuit.loads
             if load.at is not None
         }
-
-
-@dataclass(frozen=True)
-class WiredInput:
-    """Switches on an input, and their wire."""
-
-    site: Site
-    circuit: InputCircuit
-    run: Run
-    port: Port
 
 
 def laid_along(site: Site, losses: Losses, circuit: OutputCircuit, run: Run, output: Output) -> WiredOutput:

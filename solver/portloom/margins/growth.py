@@ -13,11 +13,11 @@ from portloom.base.figures import amperes
 from portloom.base.fuses import STEPS
 from portloom.base.quantities import MilliAmps
 from portloom.job.as_wired import as_it_is, as_wired, drawing, feeds, grown, with_load
-from portloom.job.bundles import LOADED, Bundles
 from portloom.job.consumers import Consumer
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid
+from portloom.job.loading import LOADED, Bundles
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import FixedWire
 from portloom.rules.book import broken_rows, output_clashes, place_clashes, rules_of, wired_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.facts import on_outputs

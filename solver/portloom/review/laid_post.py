@@ -7,16 +7,14 @@ from portloom.base.bike import Multiplexer, Switch
 from portloom.base.unit import Port
 from portloom.inputs.checks.sharing import MOST
 from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.fixed_wires import multiplexer_return
 from portloom.job.goal import cost_of
 from portloom.job.job import Job
-from portloom.job.laid import Laid
+from portloom.job.laid import Laid, MultiplexerStand, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.losses import Losses
-from portloom.job.multiplexed import MultiplexerStand, WiredMultiplexer, WiredSwitch
-from portloom.job.network import NOWHERE, Run
+from portloom.job.network import NOWHERE, Run, Trees
 from portloom.job.site import Site
-from portloom.job.trees import Trees
-from portloom.job.ways import multiplexer_return
-from portloom.job.wired import WiredInput, WiredOutput, laid_shortest
+from portloom.job.wired import WiredOutput, laid_shortest
 from portloom.review.matching import Posted
 from portloom.review.settings import PostedSettings
 from portloom.rules.as_posted import AsPosted

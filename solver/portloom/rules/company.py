@@ -6,8 +6,8 @@ from portloom.base.ampacity import TABLE_AMBIENT, derated
 from portloom.base.copper import Conductor
 from portloom.base.figures import amperes, celsius, counted, listed
 from portloom.base.quantities import MilliAmps
-from portloom.job.bundles import is_loaded, loaded_fixed_wires
 from portloom.job.cases import Case
+from portloom.job.loading import is_loaded, loaded_fixed_wires
 from portloom.job.site import Site
 from portloom.job.sizing import Sized, Unprotected
 from portloom.job.wired import WiredOutput

@@ -7,9 +7,9 @@ from portloom.base.bike import Switch
 from portloom.base.figures import does, one
 from portloom.base.looks_like import KEPT_OFF as BECAUSE
 from portloom.job.job import Job
-from portloom.job.multiplexed import WiredSwitch
+from portloom.job.laid import WiredInput, WiredSwitch
 from portloom.job.site import Site
-from portloom.job.wired import WiredInput, WiredOutput
+from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash, Concern
 from portloom.rules.facts import Fact, at_load, at_switch, every_load
 from portloom.rules.faults import no_way

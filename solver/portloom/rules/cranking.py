@@ -7,10 +7,9 @@ from portloom.base.drop import MicroVolts
 from portloom.base.figures import does, limit_volts, reached_volts, several, volts_left
 from portloom.job.as_wired import as_it_is
 from portloom.job.consumers import Consumer
-from portloom.job.cranking import Cranking, cranking_at
 from portloom.job.job import Job
 from portloom.job.laid import Laid
-from portloom.job.losses import Losses
+from portloom.job.losses import Cranking, Losses
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import At, Fact, at_load, on_outputs
@@ -21,7 +20,7 @@ from portloom.rules.shapes import Rule, Said
 
 def _unit(site: Site) -> Said:
     lowest = site.job.unit.feed.lowest
-    cranking = Cranking(site, Losses(site))
+    cranking = Losses(site).cranking
     if lowest is None or cranking.at_unit() >= 1000 * lowest:
         return None
     return (
@@ -33,9 +32,9 @@ def _unit(site: Site) -> Said:
 def _load(wired: WiredOutput) -> Said:
     if all(load.lowest is None for load in wired.circuit.loads):
         return None
-    cranking = cranking_at(wired.site, wired.losses)
+    cranking = wired.losses.cranking
     for load in wired.circuit.loads:
-        reached = cranking.at_load(wired, load)
+        reached = wired.while_cranking(load)
         if load.lowest is not None and reached is not None and reached < 1000 * load.lowest:
             works = f"{does(load.name, 'works')} down to {limit_volts(1000 * load.lowest)}"
             them = "them" if several(load.name) else "it"
@@ -60,7 +59,7 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
 
 
 def _of_unit(laid: Laid) -> Iterator[LimitMargin]:
-    reached = Cranking(laid.site, laid.losses)
+    reached = laid.losses.cranking
     lowest = laid.site.job.unit.feed.lowest
     if not reached.cases:
         return
@@ -69,11 +68,11 @@ def _of_unit(laid: Laid) -> Iterator[LimitMargin]:
         yield at_unit.at(laid.site.own_name)
     for wired in as_it_is(laid).outputs:
         for load in wired.circuit.loads:
-            yield from _reached_at(wired, load, reached)
+            yield from _reached_at(wired, load)
 
 
-def _reached_at(wired: WiredOutput, load: Consumer, reached: Cranking) -> Iterator[LimitMargin]:
-    there = reached.at_load(wired, load)
+def _reached_at(wired: WiredOutput, load: Consumer) -> Iterator[LimitMargin]:
+    there = wired.while_cranking(load)
     if there is not None and load.lowest is not None:
         told = f"{load.name} on {wired.output.name}"
         yield _reached(load.name, told, there, MicroVolts(Fraction(1000 * load.lowest)))

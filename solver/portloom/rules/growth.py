@@ -5,15 +5,14 @@ from dataclasses import dataclass
 
 from portloom.base.copper import Conductor
 from portloom.base.figures import amperes
-from portloom.job.bundles import Bundles
 from portloom.job.consumers import Consumer
-from portloom.job.demands import Demand, output_demands
 from portloom.job.fixed import conductor_of
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid
+from portloom.job.loading import Bundles, Demand, output_demands
 from portloom.job.site import Site
 from portloom.job.sizing import fixed_demands
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import FixedWire
 from portloom.rules.margins import among
 
 Saying = tuple[str, str]

@@ -4,9 +4,8 @@ from collections.abc import Iterator
 
 from portloom.job.job import Job
 from portloom.job.kinds import input_kinds
-from portloom.job.multiplexed import WiredMultiplexer
+from portloom.job.laid import WiredInput, WiredMultiplexer
 from portloom.job.site import Site
-from portloom.job.wired import WiredInput
 from portloom.rules.facts import Fact
 from portloom.rules.port_counts import facts_of_kinds, kind_numbers, rows_of
 from portloom.rules.posted import OfPosts

@@ -9,9 +9,7 @@ from portloom.base.figures import millimetres
 from portloom.base.quantities import Micrometres
 from portloom.job.fixed import sized_fixed_wires
 from portloom.job.job import Job
-from portloom.job.laid import Laid
-from portloom.job.multiplexed import WIRES_TO_UNIT, WiredSwitch
-from portloom.job.wired import WiredInput
+from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredSwitch
 
 
 def sleeve_of(job: Job, leg: Leg) -> Micrometres:

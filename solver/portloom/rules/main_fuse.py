@@ -7,17 +7,15 @@ from portloom.base.ampacity import derated
 from portloom.base.figures import amperes
 from portloom.base.fuses import STEPS, carries
 from portloom.base.quantities import MilliAmps
-from portloom.job.bundles import Bundles
 from portloom.job.consumers import Consumer
-from portloom.job.demands import feed_demands
 from portloom.job.fixed import conductor_of
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
 from portloom.job.laid import Laid
-from portloom.job.site import Site
-from portloom.job.sizes import feed_reels
+from portloom.job.loading import Bundles, feed_demands
+from portloom.job.site import Site, feed_reels
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import FixedWire
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, FactKey

@@ -16,8 +16,7 @@ from portloom.base.figures import listed, millimetres
 from portloom.base.quantities import Micrometres
 from portloom.job.fixed import sized_fixed_wires
 from portloom.job.job import Job
-from portloom.job.laid import Laid
-from portloom.job.multiplexed import WIRES_TO_UNIT
+from portloom.job.laid import WIRES_TO_UNIT, Laid
 from portloom.job.site import Site
 from portloom.rules.facts import At, Fact
 from portloom.rules.loom import loom_diameter, sleeve_of, wires_in

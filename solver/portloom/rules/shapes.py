@@ -14,14 +14,13 @@ from portloom.base.unit import Output, Port
 from portloom.job.cases import Case
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection
-from portloom.job.laid import Laid
-from portloom.job.multiplexed import WiredMultiplexer, WiredSwitch
+from portloom.job.laid import Laid, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
-from portloom.job.wired import WiredInput, WiredOutput
-from portloom.job.wires import FixedWire
+from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Concern
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.growth import UNTOUCHED, OfGrowth

@@ -14,8 +14,7 @@ from portloom.job.job import Job
 from portloom.job.kinds import PortDirection
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
-from portloom.job.site import Site
-from portloom.job.sizes import return_conductor
+from portloom.job.site import Site, return_conductor
 from portloom.rules.facts import Fact, at_switch
 from portloom.rules.growth import GrowthRoom, OfGrowth
 from portloom.rules.margins import LimitMargin, volts_spare

@@ -5,10 +5,9 @@ from dataclasses import replace
 
 from portloom.base.bike import Place
 from portloom.base.quantities import MilliAmps
+from portloom.job.fixed_wires import FixedWire, common_fixed_wires, face_point, fixed_wires_at
 from portloom.job.job import Job
 from portloom.job.site import Site
-from portloom.job.ways import common_fixed_wires, face_point, fixed_wires_at
-from portloom.job.wires import FixedWire
 from portloom.rules.fuse_size import counted_most, fuse_steps, main_fuse
 from portloom.rules.shapes import Rule
 

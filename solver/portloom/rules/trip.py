@@ -9,11 +9,11 @@ from portloom.base.fuses import peak_of, trip_for, trip_values
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Output
 from portloom.job.as_wired import at_each_trip
-from portloom.job.bundles import Bundles
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.job.laid import Laid
+from portloom.job.loading import Bundles
 from portloom.job.wired import WiredOutput
 from portloom.rules import wire
 from portloom.rules.as_posted import set_wrong

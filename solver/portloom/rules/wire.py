@@ -21,16 +21,16 @@ from portloom.base.figures import (
     volts_added_up,
 )
 from portloom.base.fuses import fuse_for
-from portloom.job.bundles import Bundles
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_conductor, fed_drop, fed_load
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
 from portloom.job.kinds import output_kinds
 from portloom.job.laid import Laid
+from portloom.job.loading import Bundles
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import FixedWire
 from portloom.rules import signal
 from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire_said
 from portloom.rules.clash import Clash, broken_by

@@ -9,13 +9,13 @@ from portloom.base.unit import Output, Port
 from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room, Seat
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of
+from portloom.job.fixed_wires import FixedWireKey
 from portloom.job.goal import cost_of_plan
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import size_wires
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import FixedWireKey
 from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
 from portloom.search.places import Found
 from portloom.search.strengthen import laid_by

@@ -7,12 +7,12 @@ from typing import TypeGuard
 from portloom.base.unit import Port
 from portloom.job.circuits import InputCircuit
 from portloom.job.consumers import Later
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.goal import Cost
 from portloom.job.kinds import InputKind, OutputKind
-from portloom.job.multiplexed import WiredMultiplexer, WiredSwitch
+from portloom.job.laid import WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
-from portloom.job.wired import WiredInput, WiredOutput
-from portloom.job.wires import FixedWire
+from portloom.job.wired import WiredOutput
 from portloom.rules.facts import FactKey
 from portloom.rules.shapes import Addend, Budget
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from portloom.job.bundles import fixed_loaded, is_loaded
+from portloom.job.loading import fixed_loaded, is_loaded
 from portloom.search.columns import OutputColumn, SumRow
 from portloom.search.tableau import NO_LEAST, Tableau
 

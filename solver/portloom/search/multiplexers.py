@@ -8,11 +8,11 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.bike import Switch
 from portloom.job.circuits import InputCircuit
+from portloom.job.fixed_wires import multiplexer_return
 from portloom.job.goal import cost_of
-from portloom.job.multiplexed import MultiplexerStand, WiredMultiplexer, WiredSwitch
+from portloom.job.laid import MultiplexerStand, WiredMultiplexer, WiredSwitch
 from portloom.job.network import NOWHERE
 from portloom.job.site import Site
-from portloom.job.ways import multiplexer_return
 from portloom.search.candidates import Candidates
 from portloom.search.columns import Column, Link, MultiplexerColumn, ReturnColumn, SumRow, SwitchColumn
 from portloom.search.strands import Runs

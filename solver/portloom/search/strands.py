@@ -4,8 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.job import Job
-from portloom.job.network import NOWHERE, Run
-from portloom.job.trees import Trees
+from portloom.job.network import NOWHERE, Run, Trees
 
 
 class Runs:

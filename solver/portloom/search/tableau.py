@@ -11,10 +11,11 @@ from dataclasses import dataclass
 from portloom.job.circuits import OutputCircuit
 from portloom.job.goal import cost_of, fixed_cost
 from portloom.job.job import Job
+from portloom.job.laid import WiredInput
 from portloom.job.losses import Losses
 from portloom.job.routed import RoutedTree, routed_tree
 from portloom.job.site import Site
-from portloom.job.wired import OutputWire, WiredInput, WiredOutput, not_laid
+from portloom.job.wired import OutputWire, WiredOutput, not_laid
 from portloom.rules.book import budgets_of, needs, told_key, wired_clashes
 from portloom.rules.shapes import Budget, BudgetRow, Key, Need, Rule
 from portloom.search.candidates import Candidates

@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.ampacity import most_loaded
 from portloom.base.copper import Conductor
-from portloom.job.demands import Demand, fault_demands, output_demands
+from portloom.job.fixed_wires import FixedWire
+from portloom.job.loading import Demand, fault_demands, output_demands
 from portloom.job.sizing import candidates, fixed_demands
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import FixedWire
 from portloom.rules.book import budgets_of
 from portloom.rules.shapes import Budget, Key, Rule
 from portloom.search.columns import Column, OutputColumn, given

@@ -31,8 +31,7 @@ from portloom.rules.fuse_size import fuse_steps, main_fuse
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
 from portloom.verify.count import spare_port_loss, wire_run
-from portloom.verify.joined import CannotBeLaid
-from portloom.verify.relaid import lay
+from portloom.verify.relaid import CannotBeLaid, lay
 
 
 @dataclass(frozen=True)

@@ -1,24 +1,59 @@
-"""A plan laid again from what it says: its ports, and the legs of each wire."""
+"""A plan laid again from what it says: its ports, the legs of each wire, its multiplexers."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import reduce
 
 from portloom.base.bike import Place
 from portloom.base.fuses import STEPS
+from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.job.assignment import Assignment, OnMultiplexer, OnOutput, Seat
 from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.fixed_wires import UNIT_OWNED, FixedWire, earthed_points
 from portloom.job.job import Job
-from portloom.job.laid import Laid
+from portloom.job.laid import Laid, MultiplexerStand, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.losses import Losses
+from portloom.job.network import Run
+from portloom.job.routed import DisconnectedRoute, paths
 from portloom.job.site import Site
-from portloom.job.ways import earthed_points
-from portloom.job.wired import WiredInput, WiredOutput, laid_along, not_laid
-from portloom.job.wires import UNIT_OWNED, FixedWire
+from portloom.job.wired import WiredOutput, laid_along, not_laid
 from portloom.rules.clash import Clash
-from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_port
+from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_multiplexer, wrong_port
 from portloom.rules.fuse_size import counted_most
-from portloom.verify.joined import CannotBeLaid, check_avoided, check_run
-from portloom.verify.multiplexed import lay_multiplexers
+
+
+class CannotBeLaid(Exception):
+    """A plan that can't be laid: names that are unknown, or wires that do not join their ends."""
+
+    def __init__(self, clash: Clash) -> None:
+        """Take what is broken."""
+        super().__init__(clash.sentence)
+        self.clash = clash
+
+
+# --- wires: whether they join what they are to join
+
+
+def check_avoided(job: Job, name: str, run: Run, avoid: frozenset[str]) -> None:
+    """Raise CannotBeLaid where a wire follows a leg that one of its loads avoids."""
+    followed = sorted(job.network.numbers_of(avoid).intersection(run.legs))
+    if followed:
+        label = job.network.legs[followed[0]].label
+        raise CannotBeLaid(not_wired(name, f"{name}: its wire follows {label}, which it must avoid"))
+
+
+def check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
+    """Raise CannotBeLaid unless the legs form one wire that joins the ends and is as long as it says."""
+    try:
+        paths(job.network, run, ends[0], dict.fromkeys(ends[1:], MilliAmps(0)), ())
+    except DisconnectedRoute as route:
+        raise CannotBeLaid(not_wired(name, f"{name}: {route}")) from route
+    length = sum(job.network.legs[number].length for number in run.legs)
+    if Micrometres(length) != run.length:
+        raise CannotBeLaid(not_wired(name, f"{name}: its legs are not as long as it says"))
+
+
+# --- the plan
 
 
 def lay(jobs: Sequence[Job], plan: Assignment) -> Laid:
@@ -191,3 +226,40 @@ def _later(site: Site, losses: Losses, plan: Seat) -> Iterator[WiredOutput]:
         if room.load not in later or room.port not in outputs:
             raise CannotBeLaid(not_wired(room.load, f"{room.load}: no such later load, or no such output"))
         yield not_laid(site, losses, OutputCircuit((later[room.load],), ()), outputs[room.port])
+
+
+# --- multiplexers
+
+
+def lay_multiplexers(
+    site: Site, lines: Sequence[OnMultiplexer]
+) -> tuple[tuple[WiredMultiplexer, ...], tuple[WiredSwitch, ...]]:
+    """Lay each multiplexer and the switches on it.
+
+    Raises CannotBeLaid where a name is unknown or a wire joins no ends.
+    """
+    for name, times in Counter(line.name for line in lines).items():
+        if times > 1:
+            raise CannotBeLaid(wrong_multiplexer(name, f"{name} stands at {times} points"))
+    boxes = tuple(_multiplexer(site, line) for line in lines)
+    pairs = zip(boxes, lines, strict=True)
+    return boxes, tuple(switch for box, line in pairs for switch in _switches(box, line))
+
+
+def _multiplexer(site: Site, line: OnMultiplexer) -> WiredMultiplexer:
+    box = next((box for box in site.job.bike.multiplexers if box.name == line.name and line.at in box.at), None)
+    port = next((port for port in site.job.unit.inputs if port.name == line.port), None)
+    if box is None or port is None or not line.ways:
+        what = f"{line.name}: no such multiplexer at {line.at} on {line.port}, or nothing goes through it"
+        raise CannotBeLaid(wrong_multiplexer(line.name, what))
+    check_run(site.job, line.name, line.run, (site.face(port.face), line.at))
+    return WiredMultiplexer(site, MultiplexerStand(box, line.at), line.run, port)
+
+
+def _switches(box: WiredMultiplexer, line: OnMultiplexer) -> Sequence[WiredSwitch]:
+    known = {switch.name: switch for switch in box.site.job.bike.inputs}
+    for way in line.ways:
+        if way.switch not in known:
+            raise CannotBeLaid(wrong_multiplexer(line.name, f"{line.name}: no such switch as {way.switch}"))
+        check_run(box.site.job, way.switch, way.run, (line.at, *dict.fromkeys(known[way.switch].at)))
+    return [WiredSwitch(box.site, known[way.switch], way.run, box.stand) for way in line.ways]

@@ -15,12 +15,11 @@ from portloom.documents.wiring.cutting import Tip
 from portloom.documents.wiring.wire import CutWireKind, WireEnd
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_load
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
-from portloom.job.laid import Laid
-from portloom.job.multiplexed import WiredMultiplexer
+from portloom.job.laid import Laid, WiredMultiplexer
 from portloom.job.network import NOWHERE, Run
 from portloom.job.wired import WiredOutput
-from portloom.job.wires import FixedWire
 
 
 def battery(point: str) -> WireEnd:

@@ -14,8 +14,7 @@ from portloom.documents.wiring.parts_list import Removed, parts_list, removed
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.settings import Settings, settings_of
 from portloom.documents.wiring.wire import CutWireKind, Wire, WireEnd, Wiring
-from portloom.job.laid import Laid
-from portloom.job.multiplexed import WiredMultiplexer
+from portloom.job.laid import Laid, WiredMultiplexer
 
 FACES: tuple[Face, ...] = ("front", "rear")
 

@@ -25,8 +25,8 @@ from portloom.documents.wiring.lines import (
 from portloom.documents.wiring.wire import CutWireKind, WireEnd
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_load
+from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid
-from portloom.job.wires import FixedWire
 
 EARTH_SIDE = "none: earth of the unit, which carries no load"
 

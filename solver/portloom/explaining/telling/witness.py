@@ -8,11 +8,11 @@ from portloom.explaining.conflicts.kept import RelaxedInstance, named, relaxed_t
 from portloom.explaining.conflicts.question import Questions
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-from portloom.job.laid import Laid
+from portloom.job.laid import Laid, WiredInput
 from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.sizing import size_wires
-from portloom.job.wired import WiredInput, WiredOutput, laid_along
+from portloom.job.wired import WiredOutput, laid_along
 from portloom.rules.book import broken_rows, needs, output_clashes, place_clashes, whole_clashes, wired_clashes
 from portloom.rules.fact_kinds import kind_of
 from portloom.rules.facts import FactKey

@@ -4,14 +4,12 @@ from collections.abc import Mapping, Sequence
 
 from portloom.base.copper import Conductor
 from portloom.base.quantities import MilliAmps
-from portloom.job.bundles import Bundles
-from portloom.job.demands import feed_demands
+from portloom.job.fixed_wires import FixedWireKey
 from portloom.job.laid import Laid
+from portloom.job.loading import Bundles, feed_demands
 from portloom.job.losses import Losses
-from portloom.job.site import Site
-from portloom.job.sizes import feed_conductor, feed_reels
+from portloom.job.site import Site, feed_conductor, feed_reels
 from portloom.job.sizing import carries
-from portloom.job.wires import FixedWireKey
 from portloom.rules.book import budgets_of
 from portloom.rules.shapes import Key, Rule
 from portloom.search.columns import given

@@ -7,8 +7,7 @@ from functools import cached_property
 from portloom.base.quantities import MilliAmps
 from portloom.job.job import Job
 from portloom.job.losses import Losses
-from portloom.job.site import Site
-from portloom.job.sizes import feed_conductor
+from portloom.job.site import Site, feed_conductor
 from portloom.rules.book import place_clashes
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import shared_sites
