@@ -9,7 +9,7 @@ from explained import questions_on
 from oracle.facts import all_facts
 from oracle.kept import has_plan
 from oracle.starved import FAMILIES, starved_case
-from portloom.explaining.conflicts.blame import blamed
+from portloom.explaining.conflicts.find import blamed
 
 SEEDS = range(900, 904)
 

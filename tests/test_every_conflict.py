@@ -13,7 +13,7 @@ from explained import questions_on
 from oracle.facts import Key
 from oracle.pure import all_minimal_conflicts
 from oracle.pure_bikes import pure_case
-from portloom.explaining.conflicts.every import every_conflict
+from portloom.explaining.conflicts.find import every_conflict
 
 SEEDS = (*range(108, 113), 114, 115, *range(117, 128))
 EACH_SEED = pytest.mark.parametrize("seed", SEEDS)

@@ -18,8 +18,7 @@ from heat_trials import at_the_neck
 from near_bikes import near, random_plans, wired
 from oracle.random_bikes import FAMILIES
 from outcomes import EXAMPLES, PROFILES
-from portloom.margins.json import near_json
-from portloom.margins.misses import NearMisses, margins
+from portloom.margins.misses import NearMisses, margins, near_json
 from portloom.report.text.layout import TextPage
 from portloom.report.text.why import write_near
 from portloom.rules.margins import LimitMargin

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from explained import questions_on
 from oracle.starved import starved_case
 from portloom.explaining.conflicts import shrinking
-from portloom.explaining.conflicts.quickxplain import quickxplain
+from portloom.explaining.conflicts.shrinking import quickxplain
 
 Conflicts = Sequence[frozenset[int]]
 Holds = Callable[[Sequence[int]], bool]

@@ -15,7 +15,7 @@ from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.explain import Undecided, explain
 from portloom.explaining.fixes.hunt import Fixes
-from portloom.explaining.why import Why, why_nothing_fits
+from portloom.explaining.telling.told import Why, why_nothing_fits
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock

@@ -33,7 +33,7 @@ ALLOWED = {
     ("explaining/fixes/loads.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "opening"): "a key of a leg's entry, and what a change settles",
-    ("explaining/fixes/multiplexers.py", "multiplexer"): "what is fitted",
+    ("explaining/fixes/ports.py", "multiplexer"): "what is fitted",
 }
 """Words in modules that are neither a rule's name nor a kind of fact there, though they read like one, and why."""
 

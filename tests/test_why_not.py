@@ -22,7 +22,7 @@ from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.solved import Solved, solve
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.told import by_default
-from portloom.explaining.wishes.why_not import ExtraCost, WhyNot, why_not
+from portloom.explaining.why_not import ExtraCost, WhyNot, why_not
 from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of

@@ -22,7 +22,7 @@ from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.explain import DoesNotFit, Explained
 from portloom.explaining.fixes.hunt import Fixes
 from portloom.explaining.telling.conflict import Conflict, ToldFact
-from portloom.explaining.why import Why, why_nothing_fits
+from portloom.explaining.telling.told import Why, why_nothing_fits
 from portloom.job.job import Job
 from portloom.report.text.layout import TextPage
 from portloom.report.text.why import write_explained

@@ -7,8 +7,7 @@ from functools import cache
 from explained import Texts, questions_on
 from oracle.facts import Key, all_facts
 from oracle.kept import has_plan
-from portloom.explaining.telling.told import by_default
-from portloom.explaining.why import why_nothing_fits
+from portloom.explaining.telling.told import by_default, why_nothing_fits
 
 Case = Callable[[int, str], Texts]
 Conflict = frozenset[Key]

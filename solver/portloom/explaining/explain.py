@@ -7,16 +7,15 @@ from portloom.base.bike import Bike
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan
 from portloom.documents.draw_up import draw_up
-from portloom.explaining.conflicts.every import every_conflict
+from portloom.explaining.conflicts.find import every_conflict
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.explaining.conflicts.wish import Wish
 from portloom.explaining.fixes.hunt import Fixes, fixes_of
 from portloom.explaining.solved import Solved, solve
 from portloom.explaining.telling.conflict import Conflict
-from portloom.explaining.telling.told import Where, by_default, told
-from portloom.explaining.why import Why, why_nothing_fits
-from portloom.explaining.wishes.why_not import Elsewhere, WhyNot, elsewhere, why_not
+from portloom.explaining.telling.told import Where, Why, by_default, told, why_nothing_fits
+from portloom.explaining.why_not import Elsewhere, WhyNot, elsewhere, why_not
 from portloom.job.job import Job
 from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of

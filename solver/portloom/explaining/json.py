@@ -1,12 +1,14 @@
 """Explanations as JSON; the keys are those that other programs rely on."""
 
+from typing import Any
+
 from portloom.documents.amounts import Json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided
-from portloom.explaining.fixes.json import fix_json
+from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
-from portloom.explaining.wishes.why_not import Elsewhere, ExtraCost, WhyNot
-from portloom.margins.json import near_json
+from portloom.explaining.why_not import Elsewhere, ExtraCost, WhyNot
+from portloom.margins.misses import near_json
 
 NOT_KNOWN = "not known"
 
@@ -83,3 +85,30 @@ def _price(price: ExtraCost) -> Json:
 
 def _elsewhere(one: Elsewhere) -> Json:
     return {"ports": list(one.ports), **why_not_json(one.why_not)}
+
+
+# --- fixes
+
+
+def fix_json(fix: Fix) -> dict[str, Any]:
+    """Return a fix's document; the keys are those that other programs rely on."""
+    plan = fix.plan
+    return {
+        "sentence": fix.sentence,
+        "changes": [change.sentence for change in fix.changes],
+        "effort": fix.effort,
+        "least_effort": PROVED if fix.least else NOT_PROVED,
+        "parts": list(fix.parts),
+        "unit": plan.only.unit,
+        "place": plan.only.place,
+        "turned": plan.only.turned,
+        "cost_mm": thousandth(plan.cost),
+        "wire_run_mm": thousandth(plan.wire_run),
+        "spare_port_loss_mm": thousandth(plan.spare_port_loss),
+        "spare": {
+            "outputs": list(plan.only.free_outputs),
+            "inputs": list(plan.only.free_inputs),
+            "room_for": [{"load": room.load, "port": room.port} for room in plan.room_for],
+        },
+        "proven": plan.proven,
+    }

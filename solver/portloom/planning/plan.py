@@ -12,8 +12,7 @@ from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.solved import Solved, passed, solve, solve_two
 from portloom.explaining.telling.conflict import Conflict
-from portloom.explaining.telling.told import Where, by_default
-from portloom.explaining.why import why_nothing_fits
+from portloom.explaining.telling.told import Where, by_default, why_nothing_fits
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.rules.book import rules_of

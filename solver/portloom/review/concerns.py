@@ -1,13 +1,19 @@
-"""What a clash is about, most dangerous first: fire, stopping and being seen, start and run, comfort."""
+"""What a clash is about, most dangerous first: fire, stopping and being seen, start and run, comfort.
+
+And what somebody who is asked whether a plan is sound looks at first, as the rules say.
+Source: common practice, no source.
+"""
 
 from collections.abc import Iterator, Sequence
 from typing import get_args
 
 from portloom.base.bike import Part, Switch, Told
 from portloom.job.job import Job
+from portloom.job.site import Site
+from portloom.review.matching import Posted
 from portloom.rules.book import RULES
 from portloom.rules.clash import Clash, Concern, is_among
-from portloom.rules.posted import LAST
+from portloom.rules.posted import LAST, Finding, PostedPlan
 from portloom.rules.shapes import Rule
 
 CONCERNS: tuple[Concern, ...] = get_args(Concern)
@@ -72,3 +78,28 @@ def _of_switch(switch: Switch, parts: dict[str, Part | None]) -> Iterator[Concer
 
 def _of_part(part: Part | None) -> Concern:
     return "comfort" if part is None else OF_PART.get(part, "stopping and being seen")
+
+
+# --- what is looked at first
+
+
+def posted_plan(job: Job, site: Site | None, posted: Posted) -> PostedPlan:
+    """Return a post as rules see it; ``site`` is the first place at which the unit may sit, if any is known."""
+    settings = posted.settings
+    return PostedPlan(
+        job,
+        site,
+        posted.outputs,
+        posted.inputs,
+        settings.trips,
+        settings.sizes,
+        settings.main_fuse,
+        posted.kept_off,
+        posted.unplaced,
+    )
+
+
+def first_looks(plan: PostedPlan, clashes: Sequence[Clash]) -> tuple[Finding, ...]:
+    """Return what each rule that is looked at first says of a post, in the order in which people look."""
+    looks = [rule.posts.look for rule in RULES if rule.posts.look]
+    return tuple(first.look(plan, clashes) for first in sorted(looks, key=lambda first: first.number))

@@ -6,9 +6,8 @@ from portloom.base.figures import does, listed
 from portloom.base.unit import Unit
 from portloom.job.job import Job
 from portloom.review.alone import RUNNING, Alone
-from portloom.review.concerns import ordered
+from portloom.review.concerns import first_looks, ordered, posted_plan
 from portloom.review.laid_post import laid_of_post
-from portloom.review.looks import first_looks, posted_plan
 from portloom.review.posted import PostVerdict
 from portloom.rules.book import RULES, broken_rows, output_clashes, pair_clashes
 from portloom.rules.clash import Clash

@@ -1,16 +1,15 @@
-"""Judge a plan that somebody posted: who is on which port, at the place that it names or at each."""
+"""Judge a posted plan: who is on which port, at the place that it names or at each; and what can't be judged."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from portloom.base.figures import listed
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import size_wires
-from portloom.review.concerns import ordered
-from portloom.review.coverage import not_judged
+from portloom.review.concerns import first_looks, ordered, posted_plan
 from portloom.review.laid_post import laid_of_post
-from portloom.review.looks import first_looks, posted_plan
 from portloom.review.matching import Posted
 from portloom.rules.as_posted import AsPosted
 from portloom.rules.book import place_clashes, rules_of, whole_clashes
@@ -132,3 +131,35 @@ def _as_posted(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
         for rule in rules:
             for said in rule.posts.output(one) if rule.posts.output else ():
                 yield Clash(rule.slug, wired.circuit.label, said)
+
+
+# --- what is not judged
+
+
+NO_INPUTS = "inputs: the post names none, so neither they nor what depends on them is checked"
+
+
+def not_judged(job: Job, posted: Posted) -> Iterator[str]:
+    """Say what the post does not tell, or what is no part of the bike yet."""
+    if not posted.inputs:
+        yield NO_INPUTS
+    yield from _own_figures(posted)
+    for box in job.bike.multiplexers:
+        if posted.inputs.get(box.name) and box.name not in posted.stands and len(box.at) > 1:
+            yield f"{box.name}: its position is not posted, so it is assumed to be where that needs the least wire"
+    later = {later.consumer.name for later in job.loads.later}
+    for name in (name for held in posted.outputs.values() for name in held if name in later):
+        yield f"{name}: it is only a later load in the bike's file"
+
+
+def _own_figures(posted: Posted) -> Iterator[str]:
+    """Tell whose trips and wires are taken as the rules ask for them."""
+    figures: dict[str, Iterable[str]] = {"trips": posted.settings.trips, "wire sizes": posted.settings.sizes}
+    none = [what for what, said in figures.items() if not said]
+    if none:
+        yield f"{' and '.join(none)}: the post names none, so each is taken as the rules require"
+    used = [port for port, held in posted.outputs.items() if held]
+    for what, said in figures.items():
+        lacking = [port for port in used if port not in set(said)]
+        if said and lacking:
+            yield f"{what} of {listed(lacking)}: not posted, so as the rules require"

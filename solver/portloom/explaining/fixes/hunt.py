@@ -15,10 +15,9 @@ from portloom.documents.draw_up import draw_up
 from portloom.explaining.conflicts.find import any_conflict, counted
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions
-from portloom.explaining.fixes import loads, looms, multiplexers, sharing, units
-from portloom.explaining.fixes.change import Change, Known, Target
+from portloom.explaining.fixes import loads, looms, ports
+from portloom.explaining.fixes.change import Change, Known, Target, relief, relief_of_feed
 from portloom.explaining.fixes.fix import Fix
-from portloom.explaining.fixes.relief import relief, relief_of_feed
 from portloom.explaining.solved import Solved, solve
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
@@ -44,16 +43,16 @@ class Fixes:
 def all_changes(instance: Instance, known: Sequence[Unit]) -> tuple[Change, ...]:
     """Return every change that may be proposed for a bike, the least effort first."""
     proposals = (
-        *sharing.proposals(instance),
+        *ports.shared_outputs(instance),
         *looms.ways_round(instance),
         *loads.led_lamps(instance),
         *loads.suppressors(instance),
         *looms.places(instance),
         *looms.opened_up(instance),
-        *multiplexers.proposals(instance, known),
+        *ports.new_multiplexers(instance, known),
         *loads.feeds(instance),
         *loads.left_off(instance),
-        *units.proposals(instance, known),
+        *ports.bigger_units(instance, known),
     )
     return tuple(sorted(proposals, key=lambda change: change.effort))
 
@@ -141,14 +140,14 @@ class _Hunt:
     def _bigger_unit(self) -> Fix | None:
         """Return the smallest unit that does by itself, for want of something better at the limit."""
         for number, change in enumerate(self._changes):
-            if change.kind == units.KIND and self._fits(self._made((number,))):
+            if change.kind == ports.BIGGER and self._fits(self._made((number,))):
                 return self._solved((number,), least=False)
         return None
 
     def _try(self, chosen: tuple[int, ...]) -> None:
         """Make changes, and keep them as a fix or learn a conflict."""
         questions = self._made(chosen)
-        if sharing.too_many_share(questions.instance.job):
+        if ports.too_many_share(questions.instance.job):
             self._choices.clauses.append(((), chosen))
             return
         if not self._fits(questions):
@@ -263,7 +262,7 @@ class _Hunt:
         A share group larger than a file may have is not looked into: that takes too long.
         """
         questions = self._made(chosen)
-        return not sharing.too_many_share(questions.instance.job) and _is_conflict(questions, conflict)
+        return not ports.too_many_share(questions.instance.job) and _is_conflict(questions, conflict)
 
 
 def _is_conflict(questions: Questions, conflict: Known) -> bool:

@@ -6,9 +6,8 @@ from functools import partial
 
 from portloom.base.figures import capital, listed
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.telling.clauses import at_places, of_it
 from portloom.explaining.telling.counts import counts_of, seats
-from portloom.explaining.telling.refused import Refused
+from portloom.explaining.telling.refused import Refused, at_places, of_it
 from portloom.explaining.telling.witness import (
     BlockingViolation,
     violation_of,

@@ -1,22 +1,90 @@
-"""Who can go nowhere else: what refuses the things of a conflict on each port."""
+"""Who can go nowhere else: what refuses the things of a conflict on each port; the same reason told once."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import takewhile
 
 from portloom.base.bike import Multiplexer, Switch
-from portloom.base.figures import port_range
+from portloom.base.figures import it, port_range
 from portloom.base.unit import Output, Port
 from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, named, relaxed_to
-from portloom.explaining.telling.clauses import at_places, joined
 from portloom.explaining.telling.counts import ports_of, seats
-from portloom.explaining.telling.refusals import refused_input, refused_output
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.kinds import PortDirection, input_kinds, output_kinds
+from portloom.job.losses import Losses
 from portloom.job.site import Site
-from portloom.rules.book import way_clashes
+from portloom.job.wired import laid_shortest
+from portloom.rules.book import input_clashes, output_clashes, way_clashes, wired_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.facts import FactKey
+from portloom.rules.faults import no_wire_to
+from portloom.rules.shapes import Rule
+
+# --- sentences put together
+
+
+COMMA = ", "
+
+
+def joined(sentences: Sequence[str]) -> str:
+    """Say several sentences as one, what they begin with in common said once."""
+    clauses = [sentence.split(COMMA) for sentence in sentences]
+    same = takewhile(lambda together: len(set(together)) == 1, zip(*clauses, strict=False))
+    common = [together[0] for together in same]
+    rest = [COMMA.join(words[len(common) :]) for words in clauses]
+    return COMMA.join((*common, *rest)) if common and all(rest) else "; ".join(sentences)
+
+
+def at_places(labels: Sequence[str]) -> str:
+    """Say at which places: "place 'under seat' or 'battery box'"."""
+    return f"place {' or '.join(repr(label) for label in labels)}"
+
+
+def of_it(sentence: str, name: str) -> str:
+    """Return a sentence about a thing that was named just before it."""
+    rest = sentence.removeprefix(f"{name} ")
+    return sentence if rest == sentence or rest.startswith("and ") else f"{it(name)} {rest}"
+
+
+# --- port by port
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """Ports that refuse, by one rule, and the sentence for the first of them."""
+
+    ports: tuple[str, ...]
+    clash: Clash
+
+
+def refused_output(rules: Sequence[Rule], site: Site, circuit: OutputCircuit, output: Output) -> Clash | None:
+    """Return what keeps a circuit from an output by itself, or None where nothing does."""
+    clash = next(output_clashes(rules, site.job, circuit, output), None)
+    if clash is not None:
+        return clash
+    wired = laid_shortest(site, Losses(site), circuit, output)
+    if wired is None:
+        return no_wire_to(site.face(output.face), circuit, site.job)
+    return next(wired_clashes(rules, wired), None)
+
+
+def refused_input(rules: Sequence[Rule], circuit: InputCircuit, port: Port) -> Clash | None:
+    """Return what keeps switches from an input by themselves, or None where nothing does."""
+    return next(input_clashes(rules, circuit, port), None)
+
+
+def merged(refusals: Iterable[tuple[str, Clash | None]]) -> tuple[Refusal, ...]:
+    """Tell ports that refuse by the same rule together; the sentence is that of the first."""
+    by_rule: dict[str, list[tuple[str, Clash]]] = {}
+    for port, clash in refusals:
+        if clash is not None:
+            by_rule.setdefault(clash.rule, []).append((port, clash))
+    return tuple(Refusal(tuple(port for port, _ in group), group[0][1]) for group in by_rule.values())
+
+
+# --- the things of a conflict
+
 
 PortRefusal = Callable[[Site, str], Clash | None]
 """What refuses a thing on a port of one kind, at a site; the port goes by the name that is given."""

@@ -1,17 +1,21 @@
-"""Conflicts in words: one sentence over a conflict, one line a fact, every figure from a rule's own module."""
+"""Conflicts in words: one sentence over a conflict, one line a fact, every figure from a rule's own module.
+
+Conflicts of a bike are told that have no fact in common, each proved.
+"""
 
 from collections.abc import Callable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
 
 from portloom.base.figures import listed, port_range
+from portloom.explaining.conflicts.find import disjoint_conflicts
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.explaining.conflicts.shrinking import CertifiedConflict
-from portloom.explaining.telling.clauses import COMMA, of_it
 from portloom.explaining.telling.conflict import PROVED, Conflict, ToldFact
 from portloom.explaining.telling.counts import ports_of
 from portloom.explaining.telling.headline import headline
-from portloom.explaining.telling.refused import Refused, refused
+from portloom.explaining.telling.refused import COMMA, Refused, of_it, refused
 from portloom.job.kinds import port_names
 from portloom.rules.fact_kinds import TOLD, kind_of
 from portloom.rules.facts import At, FactKey
@@ -90,3 +94,31 @@ def _hints(instance: Instance, keys: Sequence[FactKey]) -> Iterator[str]:
         also = kind_of(key) is TOLD and key[1] in rules and key[2] not in told
         if fact.hint and (key in keys or also):
             yield fact.hint
+
+
+# --- all conflicts of a bike
+
+
+@dataclass(frozen=True)
+class Why:
+    """Conflicts; ``complete`` where what is left of the bike without their facts was proved to fit."""
+
+    conflicts: tuple[Conflict, ...]
+    complete: bool
+
+
+def why_nothing_fits(questions: Questions, where: Where, most: int | None = None) -> Why:
+    """Return the conflicts of a bike of which it is known that it has no plan, ``most`` at most; fewer at a limit."""
+    found: list[Conflict] = []
+    try:
+        for conflict in disjoint_conflicts(questions):
+            found.append(told(questions, conflict, where))
+            if len(found) == most:
+                return Why(tuple(found), complete=False)
+    except OutOfTime:
+        return Why(_fewest_first(found), complete=False)
+    return Why(_fewest_first(found), complete=True)
+
+
+def _fewest_first(found: list[Conflict]) -> tuple[Conflict, ...]:
+    return tuple(sorted(found, key=lambda conflict: len(conflict.facts)))

@@ -6,8 +6,8 @@ from portloom.base.figures import amperes, capital, counted, listed, port_range
 from portloom.documents.assumed import CAUTIONS
 from portloom.explaining.explain import DoesNotFit, Every, Explained, Fits, Undecided
 from portloom.explaining.telling.conflict import Conflict
-from portloom.explaining.why import Why
-from portloom.explaining.wishes.why_not import Elsewhere, ExtraCost, LoadMove, WhyNot
+from portloom.explaining.telling.told import Why
+from portloom.explaining.why_not import Elsewhere, ExtraCost, LoadMove, WhyNot
 from portloom.margins.misses import NearMisses
 from portloom.report.text.conflicts import where, write_conflict, write_fixes, write_proof, write_verdict
 from portloom.report.text.layout import Page, metres, write_cautions, write_set_aside

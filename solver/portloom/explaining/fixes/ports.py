@@ -1,10 +1,12 @@
-"""Let two loads share an output."""
+"""Changes that make room on ports: two loads share an output, a multiplexer for switches, a bigger unit."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import combinations
 
-from portloom.base.bike import Bike
+from portloom.base.bike import Bike, Multiplexer
+from portloom.base.figures import counted
+from portloom.base.unit import Unit
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target, with_load
 from portloom.inputs.checks.sharing import MOST
@@ -13,18 +15,22 @@ from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.job.kinds import output_kinds
 from portloom.rules.book import output_clashes, pair_clashes
-from portloom.rules.fact_kinds import LOAD
+from portloom.rules.fact_kinds import LOAD, SWITCH
+from portloom.rules.practice import goes_straight
 
-EFFORT = 1
+# --- two loads on one output
 
 
-def proposals(instance: Instance) -> Iterator[Change]:
+SHARING = 1
+
+
+def shared_outputs(instance: Instance) -> Iterator[Change]:
     """Return each pair of loads that name no common group and may share all the same."""
     for one, other in combinations(instance.job.loads.on_unit, 2):
         if _own(instance, one, other) and _may_share(instance, one, other):
             yield Change(
                 kind="sharing",
-                effort=EFFORT,
+                effort=SHARING,
                 sentence=f"let {one.name} and {other.name} share an output",
                 make=lambda target, one=one.name, other=other.name: _joined(target, one, other),  # type: ignore[misc]
                 slot=("sharing", one.name, other.name),
@@ -80,3 +86,69 @@ def _joined(target: Target, one: str, other: str) -> Target:
 def _free_name(bike: Bike, wanted: str) -> str:
     taken = {load.share for load in bike.loads}
     return wanted if wanted not in taken else _free_name(bike, f"{wanted}, shared")
+
+
+# --- a multiplexer
+
+
+MULTIPLEXER, WAYS = 5, 6
+NEW = ("new multiplexer", "second new multiplexer")
+"""What new ones are called; so many are thought of."""
+
+
+def new_multiplexers(instance: Instance, known: Sequence[Unit]) -> Iterator[Change]:
+    """Return each new multiplexer, where there is a switch that may go through one, and an input that reads it."""
+    job = instance.job
+    through = [s for s in job.bike.inputs if s.signal == "earth" and goes_straight(job, s) is None]
+    read = any("coded" in port.accepts for unit in (job.unit, *known) for port in unit.inputs)
+    names = {box.name for box in job.bike.multiplexers}
+    new = [name for name in NEW if name not in names]
+    for number, name in enumerate(new if read and through else ()):
+        yield Change(
+            kind="multiplexer",
+            effort=MULTIPLEXER,
+            sentence=f"fit a {'second ' * number}multiplexer of {counted(WAYS, 'way')} for switches to earth",
+            make=lambda target, name=name: _fitted(target, name),  # type: ignore[misc]
+            slot=("multiplexer", name),
+            acts="things",
+            facts=frozenset(SWITCH.key(switch.name) for switch in through),
+            parts=(f"a multiplexer of {counted(WAYS, 'way')} that takes switches to earth",),
+            only_helps=True,
+            after=("multiplexer", new[0]) if number else (),
+            room=WAYS,
+        )
+
+
+def _fitted(target: Target, name: str) -> Target:
+    bike, unit = target
+    points = dict.fromkeys(point for leg in bike.frame.legs for point in leg.between)
+    box = Multiplexer(name=name, at=tuple(points), ways=WAYS, takes=("earth",))
+    return bike.model_copy(update={"multiplexers": (*bike.multiplexers, box)}), unit
+
+
+# --- a bigger unit
+
+
+BIGGER = "bigger unit"
+STEP_UP = 10
+"""For each size up."""
+
+
+def bigger_units(instance: Instance, known: Sequence[Unit]) -> Iterator[Change]:
+    """Each known unit with more outputs, or as many and more inputs, smallest first; each step is one size up."""
+    bigger = sorted((unit for unit in known if _size(unit) > _size(instance.job.unit)), key=_size)
+    for step, unit in enumerate(bigger, 1):
+        yield Change(
+            kind=BIGGER,
+            effort=STEP_UP * step,
+            sentence=f"take the {unit.unit} instead of the {instance.job.unit.unit}",
+            make=lambda target, unit=unit: (target[0], unit),  # type: ignore[misc]
+            slot=("unit",),
+            acts="unit",
+            parts=(f"a control unit like the {unit.unit}",),
+            everywhere=True,
+        )
+
+
+def _size(unit: Unit) -> tuple[int, int]:
+    return len(unit.outputs), len(unit.inputs)
