@@ -164,7 +164,7 @@ def test_start_is_printed_for_the_cranking_battery_and_what_runs_for_the_chargin
 
 
 @pytest.mark.parametrize(("bike", "unit", "how"), [
-    ("town-twin", "fourteen-way", "Fit the fuse of the supply to switches,  which feeds the key."),
+    ("town-twin", "fourteen-way", "Fit the fuse of the supply to switches, which feeds the key."),
     ("harbour-trail", "eleven-way", "Plug in bar box, which reads the key."),
 ])  # fmt: skip
 def test_the_unit_hears_of_the_key_before_it_is_turned(bike: str, unit: str, how: str) -> None:

@@ -79,7 +79,7 @@ def test_without_pairs_nothing_is_said_of_them(run: Here) -> None:
     document = _document(run, *TWO_UNITS[:-1])
     assert set(document) == {"ranked_by", "fit_every_bike", "bikes", "cautions"}
     ran = run(*TWO_UNITS[:-1])
-    assert "in place of one" not in ran.stdout
+    assert "instead of one" not in ran.stdout
     assert " + " not in ran.stdout.split("CAUTION")[0].replace("outputs + inputs", "")
 
 
@@ -132,7 +132,7 @@ def test_bundled_units_that_do_alone_are_left_out(
 ) -> None:
     """Every bundled unit does for the smallest bike: none is paired, and how to ask for it is said."""
     ran = command_in(ROOT, monkeypatch, capsys)("compare", "examples/bare-single.yaml", "--two-units")
-    assert "; of two" not in ran.stdout
+    assert "; with two" not in ran.stdout
     said = " ".join(ran.stdout.split())
     assert "Two units instead of one: none was tried. six-way, eight-way," in said
     assert "twenty-four-way are enough alone; name units with --unit to pair these as well." in said

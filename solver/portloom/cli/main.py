@@ -130,7 +130,7 @@ def plan(
     time_limit: TimeLimit = None,
     as_json: AsJson = False,
 ) -> None:
-    """Find the proven best plan of a bike on a unit, or on two in place of one."""
+    """Find the proven best plan of a bike on a unit, or on two instead of one."""
     from portloom.cli import plan as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
     raise typer.Exit(command.run(bike, unit, place, time_limit, offs=trade_offs, as_json=as_json))

@@ -38,7 +38,7 @@ def run(bike: Path, units: Sequence[str], place: str | None, limit: float | None
 def _check_call(units: Sequence[str], place: str | None, *, offs: bool) -> None:
     """Raise BadFile where more units are named than are planned, or what is worked out of one unit is asked of two."""
     if len(units) > 2:
-        raise bad_call("plan", f"--unit is given {len(units)} times", "name one unit, or two in place of one")
+        raise bad_call("plan", f"--unit is given {len(units)} times", "name one unit, or two instead of one")
     for option, given in (("--place", place is not None), ("--trade-offs", offs)):
         if given and len(units) == 2:
             raise bad_call("plan", f"{option} is for one unit, here are two", "leave it out, or name one unit")

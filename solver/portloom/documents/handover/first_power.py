@@ -52,7 +52,7 @@ def _key_read(laid: Laid) -> str:
     if boxes:
         return f"Plug in {listed(boxes)}, which reads the key. "
     live = any(switch.signal == "supply" and "key" in switch.tells for switch in laid.site.job.bike.inputs)
-    return "Fit the fuse of the supply to switches,  which feeds the key. " if live else ""
+    return "Fit the fuse of the supply to switches, which feeds the key. " if live else ""
 
 
 def key_off(laid: Laid) -> StepDraft:

@@ -142,7 +142,7 @@ def _one_of_two(ordinal: str, unit: PlannedUnit, page: Page) -> None:
     if unit.free_inputs:
         page.line(f"  Inputs free: {listed(unit.free_inputs)}.")
     _cases(f"Cases against the limits of {name}", unit.cases, page)
-    write_protection(f"Wires of {name} against what protects them", unit.protection, page)
+    write_protection(f"Wires of {name} against their fuses and trips", unit.protection, page)
     write_voltages(unit, page)
 
 
