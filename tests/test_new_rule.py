@@ -26,7 +26,7 @@ from portloom.rules import book
 from portloom.rules.clash import Clash
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.margins import LimitMargin
-from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedPlan
+from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.shapes import Addend, Budget, BudgetRow, Capacities, Capacity, Key, Rule
 from portloom.rules.sums import margins_of_sums
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, bike, unit
@@ -60,9 +60,9 @@ def _capacities(job: Job) -> Iterator[Capacity]:
     yield Capacity(MELTS, BEARS, frozenset(output.name for output in job.unit.outputs))
 
 
-def _look(_: PostedPlan, clashes: Sequence[Clash]) -> Finding:
+def _look(_: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     wrong = [clash for clash in clashes if clash.rule == "lid"]
-    return Finding("lid", "wrong" if wrong else "right", wrong[0].sentence if wrong else "it holds")
+    return PostFinding("lid", "wrong" if wrong else "right", wrong[0].sentence if wrong else "it holds")
 
 
 LID = Rule(

@@ -45,7 +45,7 @@ BASE = {base: re.compile(rf"(?<![\w/]){re.escape(base)}(?![\w/])", re.IGNORECASE
 
 
 @dataclass(frozen=True)
-class Drawing:
+class PostedDraw:
     """A load as a post says it."""
 
     name: Cell
@@ -68,7 +68,7 @@ class Drawing:
         return next((name for name, lamp in LAMPS.items() if lamp.nominal == self.power), None)
 
 
-def drawing(thing: Cell, beside: Iterable[Cell] = ()) -> tuple[Drawing, Parted]:
+def drawing(thing: Cell, beside: Iterable[Cell] = ()) -> tuple[PostedDraw, Parted]:
     """Return what a cell, with the figures in other cells beside it, says of a load."""
     own = parted(thing)
     others = tuple(parted(cell) for cell in beside)
@@ -79,7 +79,7 @@ def drawing(thing: Cell, beside: Iterable[Cell] = ()) -> tuple[Drawing, Parted]:
     current = _first(current_said(cell.text) for each in (own, *others) for cell in each.currents)
     power = _first(power_said(cell.text) for each in (own, *others) for cell in each.powers)
     lamp = None if kind == "led" else _lamp(words, part)
-    return Drawing(bare, part, "filament" if lamp else kind, lamp, MilliAmps(current) if current else None,
+    return PostedDraw(bare, part, "filament" if lamp else kind, lamp, MilliAmps(current) if current else None,
                    MilliWatts(power) if power else None), own  # fmt: skip
 
 
@@ -125,7 +125,7 @@ class Alone:
     """What a post says by itself: who is on which port, and each load as it is said."""
 
     posted: Posted
-    loads: dict[str, Drawing] = field(default_factory=dict)
+    loads: dict[str, PostedDraw] = field(default_factory=dict)
     """Each by its name; what no output may feed is among them, on no port."""
 
     def bike(self) -> Bike:
@@ -141,7 +141,7 @@ class Alone:
         })  # fmt: skip
 
 
-def _load(name: str, load: Drawing) -> dict[str, Any]:
+def _load(name: str, load: PostedDraw) -> dict[str, Any]:
     """Return a load as a bike's file has it; what draws nobody knows how much counts as next to nothing."""
     entry: dict[str, Any] = {"name": name, "at": SOMEWHERE, "share": "posted"}
     if load.part is not None:
@@ -188,7 +188,7 @@ def _line(said: PostedLine, outputs: KnownNames, inputs: KnownNames, alone: Alon
     posted.flaws.extend(note(beside(said, at, figures), port, posted.settings))
 
 
-def _take(load: Drawing, port: str, alone: Alone) -> None:
+def _take(load: PostedDraw, port: str, alone: Alone) -> None:
     """Note a load on its port; one that no output may feed is kept apart, and a name counts once."""
     posted, what = alone.posted, kept_off_like(load.name.text)
     if what is not None:

@@ -8,7 +8,7 @@ from portloom.inputs.problems import BadFile, Problem
 from portloom.job.job import Job
 from portloom.review.concerns import concern_of
 from portloom.review.document import Checked
-from portloom.review.matching import KnownNames, Posted, Wanted, match
+from portloom.review.matching import KnownNames, Posted, WantedNames, match
 from portloom.review.posted import judge_post
 from portloom.review.reading import read_post
 
@@ -77,7 +77,7 @@ def _problems(name: str, posted: Posted) -> tuple[Problem, ...]:
 # --- names
 
 
-def wanted_of(job: Job) -> Wanted:
+def wanted_of(job: Job) -> WantedNames:
     """Return the names that a post may use; a load that is fed past the unit may stand in it by mistake.
 
     A multiplexer has switches on it like a port, and is itself on an input.
@@ -85,7 +85,7 @@ def wanted_of(job: Job) -> Wanted:
     past = (*(fed.consumer for fed in job.loads.fed), *(later.consumer for later in job.loads.later))
     loads = (*job.loads.on_unit, *job.loads.guests, *past)
     boxes = [box.name for box in job.bike.multiplexers]
-    return Wanted(
+    return WantedNames(
         outputs=KnownNames(output.name for output in job.unit.outputs),
         inputs=KnownNames((*(source.name for source in job.unit.inputs), *boxes)),
         loads=KnownNames(load.name for load in loads),
@@ -95,7 +95,7 @@ def wanted_of(job: Job) -> Wanted:
     )
 
 
-def _check_names(posted: Posted, place: str | None, wanted: Wanted) -> None:
+def _check_names(posted: Posted, place: str | None, wanted: WantedNames) -> None:
     """Raise ValueError for a name that the files lack; a text was matched with them already."""
     places = [name for name in (posted.place, place) if name is not None]
     named = (

@@ -13,7 +13,7 @@ from portloom.job.site import Site
 from portloom.review.matching import Posted
 from portloom.rules.book import RULES
 from portloom.rules.clash import Clash, Concern, is_among
-from portloom.rules.posted import LAST, Finding, PostedPlan
+from portloom.rules.posted import LAST, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule
 
 CONCERNS: tuple[Concern, ...] = get_args(Concern)
@@ -99,7 +99,7 @@ def posted_plan(job: Job, site: Site | None, posted: Posted) -> PostedPlan:
     )
 
 
-def first_looks(plan: PostedPlan, clashes: Sequence[Clash]) -> tuple[Finding, ...]:
+def first_looks(plan: PostedPlan, clashes: Sequence[Clash]) -> tuple[PostFinding, ...]:
     """Return what each rule that is looked at first says of a post, in the order in which people look."""
     looks = [rule.posts.look for rule in RULES if rule.posts.look]
     return tuple(first.look(plan, clashes) for first in sorted(looks, key=lambda first: first.number))

@@ -104,7 +104,7 @@ def _alike(one: str, other: str, share: float) -> bool:
 
 
 @dataclass(frozen=True)
-class Wanted:
+class WantedNames:
     """The names that a post may use."""
 
     outputs: KnownNames
@@ -147,7 +147,7 @@ class Posted:
     """Where multiplexers stand, as far as the post says so."""
 
 
-def match(post: Post, wanted: Wanted) -> Posted:
+def match(post: Post, wanted: WantedNames) -> Posted:
     """Return what a post means; each name that is unknown, doubled or may mean several is a flaw."""
     posted = Posted(flaws=list(post.flaws))
     for said in post.said:
@@ -171,7 +171,7 @@ def with_main_fuse(post: Post, posted: Posted) -> Posted:
     return replace(posted, settings=replace(posted.settings, main_fuse=fuse))
 
 
-def _match_line(said: PostedLine, wanted: Wanted, posted: Posted) -> None:
+def _match_line(said: PostedLine, wanted: WantedNames, posted: Posted) -> None:
     """Note what one line says."""
     beside_port = as_named(said.port, wanted.ports)
     parts = tuple(as_named(thing, wanted.things) for thing in said.things)
@@ -193,7 +193,7 @@ def as_named(cell: Cell, names: KnownNames) -> Parted:
     return Parted(cell, (), (), (), ()) if whole else parted(cell)
 
 
-def _port_meant(port: Cell, things: tuple[Cell, ...], wanted: Wanted) -> Meant:
+def _port_meant(port: Cell, things: tuple[Cell, ...], wanted: WantedNames) -> Meant:
     """What a port's name means; a bare number is an output where loads are on it, an input where switches are."""
     output, source = wanted.outputs.meant(port.text), wanted.inputs.meant(port.text)
     if output.names and source.names:

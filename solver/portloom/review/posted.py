@@ -14,7 +14,7 @@ from portloom.review.matching import Posted
 from portloom.rules.as_posted import AsPosted
 from portloom.rules.book import place_clashes, rules_of, whole_clashes
 from portloom.rules.clash import Clash
-from portloom.rules.posted import Finding, PostedOutput, PostedPlan
+from portloom.rules.posted import PostedOutput, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.verify.judge import budget_clashes, circuit_clashes, link_clashes
@@ -35,7 +35,7 @@ class PostVerdict:
     sound_at: tuple[str, ...]
     """Those of the places where nothing at all is wrong."""
     not_judged: tuple[str, ...]
-    looks: tuple[Finding, ...]
+    looks: tuple[PostFinding, ...]
     """What somebody who is asked for help looks at first."""
 
 

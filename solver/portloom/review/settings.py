@@ -41,7 +41,7 @@ def beside(said: PostedLine, port: Parted, things: tuple[Parted, ...]) -> Beside
 
 
 def note(figures: Beside, port: str, settings: PostedSettings) -> Iterator[Flaw]:
-    """Note what an output is set to and wired with; give what can't be read and what says two things."""
+    """Note what an output is set to and wired with; return what can't be read and what says two things."""
     for cell in figures.trips:
         trip = current_said(cell.text, bare=True)
         if not trip:

@@ -40,7 +40,7 @@ def structured_post(text: str, name: str) -> Post:
 
 
 @dataclass(frozen=True)
-class _Box:
+class _PostedBox:
     """A multiplexer of a plan: its name, its switches and its input, and where it stands."""
 
     name: Cell
@@ -48,7 +48,7 @@ class _Box:
     said: tuple[PostedLine, ...]
 
 
-def _boxes(node: Node | None) -> Iterator[_Box]:
+def _boxes(node: Node | None) -> Iterator[_PostedBox]:
     """Read the multiplexers of this program's own document: a list of mappings."""
     for item in node.items if isinstance(node, Listed) else ():
         name = _cell(item, "name") if isinstance(item, Keyed) else None
@@ -57,7 +57,7 @@ def _boxes(node: Node | None) -> Iterator[_Box]:
             on_it = tuple(_switch_of(one) for one in switches.items) if isinstance(switches, Listed) else ()
             said = [PostedLine(name, tuple(cell for cell in on_it if cell is not None))]
             said += [PostedLine(port, (name,))] if port is not None else []
-            yield _Box(name, _cell(item, "at"), tuple(said))
+            yield _PostedBox(name, _cell(item, "at"), tuple(said))
 
 
 def _switch_of(node: Node) -> Cell | None:

@@ -10,7 +10,7 @@ from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.rules import share
 from portloom.rules.clash import Clash, broken_by
-from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedPlan
+from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.shapes import Need, Rule, Said, told
 
 PART: Part = "brake lamp"
@@ -39,16 +39,16 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         )
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     what, lamps, ports = "brake lamp alone on its output", plan.names(PART), plan.ports
     of_lamps = [clash for clash in clashes if any(clash.speaks_of(name) for name in lamps)]
     if wrong := broken_by(of_lamps, RULE.slug, share.RULE.slug) or broken_by(clashes, RULE.slug):
-        return Finding(what, "wrong", wrong[0].sentence)
+        return PostFinding(what, "wrong", wrong[0].sentence)
     missing = [name for name in lamps if name not in ports]
     if not lamps or missing:
         none = "no load on the unit has 'part: brake lamp'" if plan.site else "none is in the post"
-        return Finding(what, "not judged", f"{listed(missing)} is on no output" if missing else none)
-    return Finding(what, "right", listed([f"{name} on {ports[name]}" for name in lamps]))
+        return PostFinding(what, "not judged", f"{listed(missing)} is on no output" if missing else none)
+    return PostFinding(what, "right", listed([f"{name} on {ports[name]}" for name in lamps]))
 
 
 RULE = Rule(

@@ -13,7 +13,7 @@ from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash, Concern
 from portloom.rules.facts import Fact, at_load, at_switch, every_load
 from portloom.rules.faults import no_way
-from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedPlan
+from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.shapes import Addend, Budget, BudgetRow, Key, Rule, Said
 
 ON_THE_BIKE = "on the bike"
@@ -112,15 +112,15 @@ def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
             yield box.name, f"{box.name} has switches on it and is on no input"
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     what = "no starter motor, regulator or ABS on the unit"
     if wrong := [clash for clash in clashes if clash.about == KEPT_OFF]:
-        return Finding(what, "wrong", wrong[0].sentence)
+        return PostFinding(what, "wrong", wrong[0].sentence)
     charging = plan.job.bike.supply.charging
     if charging is not None and charging.joins == "unit":
         again = "the regulator's lead goes to the unit: connect it to the battery side, through a fuse of its own"
-        return Finding(what, "look again", again)
-    return Finding(what, "right", "none is posted on an output")
+        return PostFinding(what, "look again", again)
+    return PostFinding(what, "right", "none is posted on an output")
 
 
 def _facts(job: Job) -> Iterator[Fact]:

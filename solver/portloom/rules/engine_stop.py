@@ -8,7 +8,7 @@ from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.clash import Clash, broken_by
-from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedPlan
+from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.practice import ENGINE_PARTS, drives_engine
 from portloom.rules.shapes import Need, Rule, told
 
@@ -20,20 +20,22 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         yield told(STOP, circuit, "must stop with the engine stop switch")
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     what = "ignition and pump cut by the engine stop"
     if plan.site is None:
-        return Finding(what, "not judged", "can't tell from the post alone: that needs the bike's file and the inputs")
+        return PostFinding(
+            what, "not judged", "can't tell from the post alone: that needs the bike's file and the inputs"
+        )
     if wrong := broken_by(clashes, RULE.slug):
-        return Finding(what, "wrong", wrong[0].sentence)
+        return PostFinding(what, "wrong", wrong[0].sentence)
     fed = [name for name in plan.names(*ENGINE_PARTS) if name in plan.ports]
     if not fed:
-        return Finding(what, "not judged", "neither of them is on an output")
+        return PostFinding(what, "not judged", "neither of them is on an output")
     if not plan.inputs:
-        return Finding(what, "not judged", "the post names no inputs")
+        return PostFinding(what, "not judged", "the post names no inputs")
     stops = {switch.name for switch in plan.job.bike.inputs if STOP in switch.tells}
     at = [f"{name} on {port}" for port, held in plan.inputs.items() for name in held if name in stops]
-    return Finding(what, "right", f"{does(listed(at), 'tells')} the unit, which feeds {listed(fed)}")
+    return PostFinding(what, "right", f"{does(listed(at), 'tells')} the unit, which feeds {listed(fed)}")
 
 
 RULE = Rule(

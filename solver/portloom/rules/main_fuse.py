@@ -22,7 +22,7 @@ from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.fuse_size import charging_through, counted_most, feed_carries, fuse_above, largest_for_unit
 from portloom.rules.growth import GrowthRoom, OfGrowth, Pairs, Saying, fixed_wire_short
 from portloom.rules.margins import LimitMargin, among, amperes_left
-from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedPlan
+from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.shapes import Addend, Budget, BudgetRow, Key, Rule, Said
 from portloom.rules.sums import worst_sum
 
@@ -129,15 +129,15 @@ def _too_large_for_unit(job: Job, fuse: MilliAmps) -> str:
     )
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     what = "main fuse"
     if wrong := broken_by(clashes, RULE.slug):
-        return Finding(what, "wrong", wrong[0].sentence)
+        return PostFinding(what, "wrong", wrong[0].sentence)
     if plan.main_fuse is not None:
-        return Finding(what, "right", f"{amperes(plan.main_fuse)} at the battery")
+        return PostFinding(what, "right", f"{amperes(plan.main_fuse)} at the battery")
     fuse = plan.site.main_fuse if plan.site else None
     asked = "" if fuse is None else f": it must be {amperes(fuse)}, at the battery"
-    return Finding(what, "look again", f"the post names none{asked}")
+    return PostFinding(what, "look again", f"the post names none{asked}")
 
 
 # --- the rule

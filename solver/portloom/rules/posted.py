@@ -67,7 +67,7 @@ State = Literal["right", "wrong", "look again", "not judged"]
 
 
 @dataclass(frozen=True)
-class Finding:
+class PostFinding:
     """One thing that is looked at first: how it stands, and why."""
 
     what: str
@@ -84,7 +84,7 @@ class FirstLook:
 
     number: int
     """Which of all that it is, from 1."""
-    look: Callable[[PostedPlan, Sequence[Clash]], Finding]
+    look: Callable[[PostedPlan, Sequence[Clash]], PostFinding]
     """Take the plan, and all that is wrong with it."""
 
 

@@ -73,7 +73,7 @@ STRAIGHT: tuple[Told, ...] = ("front brake", "rear brake", "engine stop", "side 
 
 
 def goes_straight(job: Job, switch: Switch) -> str | None:
-    """Say why a switch must be wired straight to the unit, or give None where it need not be."""
+    """Say why a switch must be wired straight to the unit; None where it need not be."""
     told = next((what for what in switch.tells if what in STRAIGHT), None)
     if told is not None:
         return f"tells the unit '{told}'"

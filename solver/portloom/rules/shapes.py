@@ -186,7 +186,7 @@ class Rule:
     place_fit: Callable[[Site], Said] | None = None
     """Fit: may the unit sit here."""
     whole: Callable[[Sized], Iterable[tuple[str, str]]] | None = None
-    """Fit: a whole plan with its true sizes; gives subjects and sentences."""
+    """Fit: a whole plan with its true sizes: subjects and sentences."""
     budgets: Callable[[Site], Iterable[Budget]] | None = None
     """Sums at a site; of each unit for itself, but for those of the whole bike."""
     capacities: Capacities | None = None

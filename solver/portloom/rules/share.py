@@ -7,7 +7,7 @@ from portloom.base.figures import listed
 from portloom.base.figures import one as article
 from portloom.job.consumers import Consumer
 from portloom.rules.clash import Clash
-from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedPlan
+from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule, Said
 
 ALONE = ("brake lamp", "ignition")
@@ -32,16 +32,16 @@ def _pair(one: Consumer, other: Consumer) -> Said:
     return None
 
 
-def _look(plan: PostedPlan, _: Sequence[Clash]) -> Finding:
+def _look(plan: PostedPlan, _: Sequence[Clash]) -> PostFinding:
     what, ports = "dipped and main beam apart", plan.ports
     on = [{ports[name] for name in plan.names(part) if name in ports} for part in BEAMS]
     if not all(on):
         lacking = [part for part, found in zip(BEAMS, on, strict=True) if not found]
-        return Finding(what, "not judged", f"no {' and no '.join(lacking)} is on an output")
+        return PostFinding(what, "not judged", f"no {' and no '.join(lacking)} is on an output")
     if both := on[0] & on[1]:
-        return Finding(what, "wrong", f"both are on {listed(sorted(both))}")
+        return PostFinding(what, "wrong", f"both are on {listed(sorted(both))}")
     each = [f"{part} on {listed(sorted(there))}" for part, there in zip(BEAMS, on, strict=True)]
-    return Finding(what, "right", listed(each))
+    return PostFinding(what, "right", listed(each))
 
 
 RULE = Rule(

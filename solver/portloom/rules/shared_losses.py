@@ -14,11 +14,11 @@ from portloom.job.laid import Laid
 from portloom.rules.growth import Pairs
 
 ONE, NO_CURRENT = MilliAmps(1), MilliAmps(0)
-Where = tuple[str | None, bool, int]
+LossAt = tuple[str | None, bool, int]
 """Where it is lost: the point of a joint return if there is one, whether on the feed too, the number of the case."""
 
 
-Left = tuple[Where, Fraction]
+Left = tuple[LossAt, Fraction]
 """How much more may be lost there, in microvolts."""
 
 
@@ -28,7 +28,7 @@ class SharedLosses:
     def __init__(self, laid: Laid, left: Iterable[Left]) -> None:
         """Take a plan as it is wired, and what may still be lost where."""
         self._job, self._losses = laid.site.job, laid.losses
-        self._left: dict[Where, Fraction] = {}
+        self._left: dict[LossAt, Fraction] = {}
         for key, more in left:
             self._left[key] = min(more, self._left.get(key, more))
 

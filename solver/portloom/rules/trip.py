@@ -21,7 +21,7 @@ from portloom.rules.clash import Clash, broken_by
 from portloom.rules.facts import At, Fact, at_load, drawing_key, every_load, on_outputs
 from portloom.rules.growth import GrowthRoom, OfGrowth, Pairs, Saying, bears
 from portloom.rules.margins import NONE_LEFT, LimitMargin
-from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedOutput, PostedPlan
+from portloom.rules.posted import FirstLook, OfPosts, PostedOutput, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule, Said
 
 
@@ -121,18 +121,18 @@ def _posted(posted: PostedOutput) -> Iterable[str]:
     return () if posted.trip is None else set_wrong(posted.circuit, posted.output, posted.trip)
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     what = "trip against wire"
     of_returns = wire.of_returns(plan, clashes)
     if wrong := [clash for clash in broken_by(clashes, wire.RULE.slug, RULE.slug) if clash not in of_returns]:
-        return Finding(what, "wrong", wrong[0].sentence)
+        return PostFinding(what, "wrong", wrong[0].sentence)
     if plan.trips and plan.sizes:
         held = "each posted trip carries its loads, and the wire on it can take that trip"
-        return Finding(what, "right", held if plan.site else f"{held}, as far as the post says")
+        return PostFinding(what, "right", held if plan.site else f"{held}, as far as the post says")
     lacking = " and ".join([*["trips"] * (not plan.trips), *["wire sizes"] * (not plan.sizes)])
     if plan.site is None:
-        return Finding(what, "not judged", f"the post names no {lacking}")
-    return Finding(what, "right", f"the post names no {lacking}; with those that the rules require it is right")
+        return PostFinding(what, "not judged", f"the post names no {lacking}")
+    return PostFinding(what, "right", f"the post names no {lacking}; with those that the rules require it is right")
 
 
 def _facts(job: Job) -> Iterator[Fact]:

@@ -38,7 +38,7 @@ from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, at_port, every_load
 from portloom.rules.growth import GrowthRoom, OfGrowth, Saying, fixed_wire_said, fixed_wire_short, output_short
 from portloom.rules.margins import LimitMargin, volts_spare
-from portloom.rules.posted import Finding, FirstLook, OfPosts, PostedOutput, PostedPlan
+from portloom.rules.posted import FirstLook, OfPosts, PostedOutput, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule, Said
 from portloom.rules.shared_losses import SharedLosses, losses_of_fed, losses_of_outputs
 
@@ -254,17 +254,17 @@ def of_returns(plan: PostedPlan, clashes: Sequence[Clash]) -> list[Clash]:
     return [clash for clash in wrong if said and clash.sentence.startswith(said)]
 
 
-def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> Finding:
+def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     what = "earths"
     if plan.site is None:
-        return Finding(what, "not judged", "can't tell from the post alone")
+        return PostFinding(what, "not judged", "can't tell from the post alone")
     if wrong := of_returns(plan, clashes):
-        return Finding(what, "wrong", wrong[0].sentence)
+        return PostFinding(what, "wrong", wrong[0].sentence)
     returns = plan.site.fixed_of("return")
     ends = [point for point in plan.job.bike.frame.earth if any(wire.ends[-1] == point for wire in returns)]
     if not ends:
-        return Finding(what, "look again", "no load has a wired return: check how each gets its current back")
-    return Finding(what, "right", f"every wired return ends at {' or '.join(ends)}, whichever is nearest")
+        return PostFinding(what, "look again", "no load has a wired return: check how each gets its current back")
+    return PostFinding(what, "right", f"every wired return ends at {' or '.join(ends)}, whichever is nearest")
 
 
 def _facts(job: Job) -> Iterator[Fact]:

@@ -19,7 +19,7 @@ FEW = 4
 
 
 class ClosedPorts(Protocol):
-    """Gives the ports that refuse a thing, by one rule or by any."""
+    """Returns the ports that refuse a thing, by one rule or by any."""
 
     def __call__(self, name: str, rule: str = "") -> AbstractSet[str]:
         """Take the thing's name and the rule's slug."""
