@@ -44,7 +44,7 @@ def test_plan(
     """A plan's text is the golden one; one that is missing fails."""
     ran = portloom("plan", f"examples/{bike}.yaml", "--unit", unit)
     assert (ran.returncode, ran.stderr) == (code, "")
-    _is_golden(ran.stdout, _golden(bike, unit), rewrite=rewrite)
+    is_golden(ran.stdout, _golden(bike, unit), rewrite=rewrite)
 
 
 @pytest.mark.parametrize(("name", "asked", "bikes"), COMPARISONS)
@@ -59,10 +59,11 @@ def test_comparison(
     """A comparison's text is the golden one."""
     ran = portloom("compare", *(f"examples/{bike}.yaml" for bike in bikes), *asked)
     assert (ran.returncode, ran.stderr) == (FITS, "")
-    _is_golden(ran.stdout, GOLDEN / "compare" / f"{name}.txt", rewrite=rewrite)
+    is_golden(ran.stdout, GOLDEN / "compare" / f"{name}.txt", rewrite=rewrite)
 
 
-def _is_golden(text: str, golden: Path, *, rewrite: bool) -> None:
+def is_golden(text: str, golden: Path, *, rewrite: bool) -> None:
+    """Compare a text with the golden one, or write that anew."""
     if rewrite:
         golden.parent.mkdir(exist_ok=True)
         golden.write_text(text, "utf-8")

@@ -7,6 +7,9 @@ from typer.core import TyperCommand, TyperOption
 
 from portloom.cli.screen import bad_call
 
+RIGHT = {"--unit": "give it once; of two units tell 'portloom plan' and 'portloom compare --two-units'"}
+"""What would be right where an option is repeated, if that is more than to give it once."""
+
 
 class GivenOnce(TyperCommand):
     """A command that refuses a repeated option, where typer would take the last value and say nothing."""
@@ -17,5 +20,7 @@ class GivenOnce(TyperCommand):
         once = {p.name: p.opts[0] for p in self.params if isinstance(p, TyperOption) and not p.multiple}
         for name, times in Counter(param.name for param in given).items():
             if times > 1 and name in once:
-                raise bad_call(ctx.info_name or "", f"{once[name]} is given {times} times", "give it once")
+                raise bad_call(
+                    ctx.info_name or "", f"{once[name]} is given {times} times", RIGHT.get(once[name], "give it once")
+                )
         return super().parse_args(ctx, args)

@@ -64,9 +64,11 @@ def write_figures(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None
     if alone:
         _cases(CASES, plan.only.cases, page)
     _looms(plan.legs, page)
-    write_protection(PROTECTION, plan.protection if alone else plan.other_protection, page)
     if alone:
+        write_protection(PROTECTION, plan.protection, page)
         write_voltages(plan.only, page)
+    elif plan.other_protection:
+        write_protection(PROTECTION.replace("Wires", "Wires of neither unit"), plan.other_protection, page)
     write_energy(plan, page)
     _cost(plan, page)
     _room(plan, page)
@@ -133,6 +135,8 @@ def _one_of_two(ordinal: str, unit: PlannedUnit, page: Page) -> None:
     page.line("")
     if unit.outputs:
         page.table(OUTPUTS, [_output(line) for line in unit.outputs])
+    else:
+        page.line("  It drives nothing.")
     if unit.free_outputs:
         page.line(f"  Outputs free: {listed(unit.free_outputs)}.")
     if unit.inputs:
