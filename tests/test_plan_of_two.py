@@ -154,8 +154,9 @@ def test_other_answers_name_both_units(portloom: Portloom, call: Call, status: s
 # --- what works with two units, and what is refused
 
 NAMES = {
-    "BIKE": "examples/harbour-trail.yaml", "ONE": "examples/bare-single.yaml", "POST": "examples/harbour-trail-posted.md",
-    "A": "eight-way", "B": "eight-way", "SMALL": "six-way", "FOLDER": "not-written",
+    "BIKE": "examples/harbour-trail.yaml", "ONE": "examples/bare-single.yaml",
+    "POST": "examples/harbour-trail-posted.md", "A": "eight-way", "B": "eight-way", "SMALL": "six-way",
+    "FOLDER": "not-written",
 }  # fmt: skip
 
 

@@ -7,7 +7,7 @@ from typer.core import TyperCommand, TyperOption
 
 from portloom.cli.screen import bad_call
 
-RIGHT = {"--unit": "give it once; of two units tell 'portloom plan' and 'portloom compare --two-units'"}
+RIGHT = {"--unit": "give it once; 'portloom plan' and 'portloom compare --two-units' take two units"}
 """What would be right where an option is repeated, if that is more than to give it once."""
 
 
