@@ -19,6 +19,7 @@ from outcomes import EXAMPLES, PROFILES, best, reseated
 from portloom.base.quantities import Micrometres
 from portloom.job.assignment import Assignment, OnInput, OnOutput
 from portloom.job.fixed import conductor_of
+from portloom.job.goal import Cost
 from portloom.job.job import Job
 from portloom.job.network import Run, Trees
 from portloom.job.sizing import size_wires
@@ -103,7 +104,7 @@ def claimed_rightly(job: Job, plan: Assignment) -> Assignment:
     sizes = tuple((wire.key, conductor_of(laid.site, wire).size) for wire in own)
     run, loss = wire_run(laid), spare_port_loss(laid)
     cost = Micrometres(run + loss)
-    return replace(reseated(plan, outputs=outputs), fixed_sizes=sizes, cost=cost, wire_run=run, spare_port_loss=loss)
+    return replace(reseated(plan, outputs=outputs), fixed_sizes=sizes, cost=cost, costs=Cost(run, loss))
 
 
 def exchanged(job: Job, plan: Assignment, number: int, port: str) -> Assignment:
@@ -155,6 +156,7 @@ ALONE = """
 import pickle, sys
 from pathlib import Path
 from portloom.verify.judge import judged
+from portloom.job.goal import Cost
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
 from portloom.job.sizing import size_wires

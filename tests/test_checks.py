@@ -231,14 +231,14 @@ def test_how_far_from_the_best_plan() -> None:
     """The best plan is as far from itself as nothing; elsewhere it takes more wire; a broken one is not compared."""
     best = portloom.check(BEST + HERE, BIKE, UNIT, best=True).best
     assert isinstance(best, Distance)
-    assert (best.proven, best.posted_run, best.posted_loss) == (True, best.wire_run, best.spare_port_loss)
+    assert (best.proven, best.posted) == (True, best.costs)
     away = portloom.check(BEST, BIKE, UNIT, place="battery box", best=True).best
     assert isinstance(away, Distance)
-    assert away.posted_run is not None
-    assert away.posted_run > away.wire_run
+    assert away.posted is not None
+    assert away.posted.wire_run > away.wire_run
     broken = portloom.check(BEST.replace("out 1:", "out 4:"), BIKE, UNIT, best=True).best
     assert isinstance(broken, Distance)
-    assert broken.posted_run is None
+    assert broken.posted is None
 
 
 def test_a_repair_says_what_moves_what_is_placed_and_what_is_set_anew() -> None:

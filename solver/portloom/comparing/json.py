@@ -6,8 +6,9 @@ from typing import assert_never
 
 from portloom.comparing.row import Fit, FitUnknown, Headroom, NoFit, OnOne, Reason, Row
 from portloom.comparing.tables import Compared, Comparison, OfBike, OfTwo
-from portloom.documents.amounts import Json, number, set_aside_json, thousandth
+from portloom.documents.amounts import Json, cost_json, number, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
+from portloom.job.goal import Cost
 
 
 def comparison_json(comparison: Comparison, bike_files: Sequence[str], unit_files: Sequence[str]) -> Json:
@@ -74,9 +75,7 @@ def _fit(fit: Fit) -> Json:
         "status": fit.status,
         "proven": fit.proven,
         **_units(fit),
-        "cost_mm": thousandth(fit.cost),
-        "wire_run_mm": thousandth(fit.wire_run),
-        "spare_port_loss_mm": thousandth(fit.spare_port_loss),
+        **cost_json(Cost(fit.wire_run, fit.spare_port_loss)),
         "copper_g": thousandth(fit.copper_mg),
         "room_for": list(fit.room_for),
         "no_room_for": list(fit.no_room_for),

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
+from portloom.job.goal import Cost
+
 Json = dict[str, Any]
 
 
@@ -15,6 +17,16 @@ def number(amount: Decimal) -> int | float:
 def thousandth(amount: int) -> int | float:
     """Return a whole number of small units in units a thousand times as large."""
     return number(Decimal(amount) / 1000)
+
+
+def cost_json(costs: Cost) -> Json:
+    """Return what a plan costs: the whole, then its parts."""
+    return {"cost_mm": thousandth(costs.total), **cost_parts_json(costs)}
+
+
+def cost_parts_json(costs: Cost) -> Json:
+    """Return the parts of what a plan costs."""
+    return {"wire_run_mm": thousandth(costs.wire_run), "spare_port_loss_mm": thousandth(costs.spare_port_loss)}
 
 
 def set_aside_json(rules: Iterable[tuple[str, str]]) -> list[Json]:

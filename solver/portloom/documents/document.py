@@ -10,6 +10,7 @@ from portloom.documents.energy import Energy
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves
 from portloom.job.fixed_wires import WireKind
+from portloom.job.goal import Priced
 
 
 @dataclass(frozen=True)
@@ -191,7 +192,7 @@ class PlannedUnit:
 
 
 @dataclass(frozen=True)
-class Plan:
+class Plan(Priced):
     """A plan that was checked: each of its units, one or two, and what is the bike's whatever units are on it."""
 
     bike: str
@@ -199,9 +200,6 @@ class Plan:
     resting: MilliVolts
     proven: bool
     bound: Micrometres
-    cost: Micrometres
-    wire_run: Micrometres
-    spare_port_loss: Micrometres
     copper_mg: int
     fed: tuple[FixedLine, ...]
     returns: tuple[FixedLine, ...]
@@ -264,13 +262,11 @@ class Plan:
 
 
 @dataclass(frozen=True)
-class TradeOff:
+class TradeOff(Priced):
     """A plan's two parts at an extreme point of the hull between them."""
 
     place: str
     turned: bool
-    wire_run: Micrometres
-    spare_port_loss: Micrometres
 
 
 @dataclass(frozen=True)

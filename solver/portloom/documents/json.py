@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Any
 
 from portloom.base.sizes import WireSize
-from portloom.documents.amounts import number, set_aside_json, thousandth
+from portloom.documents.amounts import cost_json, cost_parts_json, number, set_aside_json, thousandth
 from portloom.documents.document import (
     CaseLine,
     FeedLine,
@@ -69,9 +69,7 @@ def _whole(plan: Plan) -> Json:
         "bike": plan.bike,
         "proven": plan.proven,
         "bound_mm": thousandth(plan.bound),
-        "cost_mm": thousandth(plan.cost),
-        "wire_run_mm": thousandth(plan.wire_run),
-        "spare_port_loss_mm": thousandth(plan.spare_port_loss),
+        **cost_json(plan.costs),
         "copper_g": thousandth(plan.copper_mg),
         "fed": [_fixed(line) for line in plan.fed],
         "returns": [_fixed(line) for line in plan.returns],
@@ -178,8 +176,7 @@ def _saves(saves: Saves) -> Json:
         "without": "planned",
         "other_place": saves.place or None,
         "proven": saves.proven,
-        "wire_run_mm": thousandth(saves.wire_run),
-        "spare_port_loss_mm": thousandth(saves.spare_port_loss),
+        **cost_parts_json(saves.costs),
         "inputs": saves.inputs,
         "legs": [
             {
@@ -255,9 +252,8 @@ def trade_offs_json(offs: TradeOffs) -> Json:
             {
                 "place": point.place,
                 "turned": point.turned,
-                "wire_run_mm": thousandth(point.wire_run),
-                "spare_port_loss_mm": thousandth(point.spare_port_loss),
-                "cost_mm": thousandth(point.wire_run + point.spare_port_loss),
+                **cost_parts_json(point.costs),
+                "cost_mm": thousandth(point.cost),
                 "proven": True,
             }
             for point in offs.points

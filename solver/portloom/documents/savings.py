@@ -6,7 +6,7 @@ from typing import Literal
 
 from portloom.base.quantities import Micrometres
 from portloom.documents.looms import looms
-from portloom.job.goal import cost_of_plan
+from portloom.job.goal import Priced, cost_of_plan
 from portloom.job.laid import Laid
 
 
@@ -22,14 +22,11 @@ class LegSaving:
 
 
 @dataclass(frozen=True)
-class Savings:
-    """What the best plan without a multiplexer takes more."""
+class Savings(Priced):
+    """What the best plan without a multiplexer takes more: less than nothing where it takes less of a part."""
 
     place: str
     """Where the unit sits without it, and which way round; empty where that is the same."""
-    wire_run: Micrometres
-    """Less than nothing where it takes less wire, and loses more of the spare ports."""
-    spare_port_loss: Micrometres
     inputs: int
     legs: tuple[LegSaving, ...]
     proven: bool
@@ -43,11 +40,9 @@ Saves = Savings | Literal["no plan", "unknown"]
 def savings(laid: Laid, without: Laid, *, proven: bool) -> Savings:
     """Compare a plan with the best one without one of its multiplexers."""
     here, there = laid.site.label, without.site.label
-    more = cost_of_plan(without) - cost_of_plan(laid)
     return Savings(
         place=there if there != here else "",
-        wire_run=more.wire_run,
-        spare_port_loss=more.spare_port_loss,
+        costs=cost_of_plan(without) - cost_of_plan(laid),
         inputs=inputs_used(without) - inputs_used(laid),
         legs=tuple(_legs(laid, without)),
         proven=proven,

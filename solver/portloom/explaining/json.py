@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from portloom.documents.amounts import Json, set_aside_json, thousandth
+from portloom.documents.amounts import Json, cost_json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided
 from portloom.explaining.fixes.fix import Fix
@@ -74,9 +74,7 @@ def why_not_json(answer: WhyNot, *, proof: bool = False) -> Json:
 
 def _price(price: ExtraCost) -> Json:
     return {
-        "cost_mm": thousandth(price.cost),
-        "wire_run_mm": thousandth(price.wire_run),
-        "spare_port_loss_mm": thousandth(price.spare_port_loss),
+        **cost_json(price.costs),
         "place": price.place,
         "same_kind": price.same_kind,
         "moves": [{"loads": list(move.loads), "from": move.before, "to": move.after} for move in price.moves],
@@ -102,9 +100,7 @@ def fix_json(fix: Fix) -> dict[str, Any]:
         "unit": plan.only.unit,
         "place": plan.only.place,
         "turned": plan.only.turned,
-        "cost_mm": thousandth(plan.cost),
-        "wire_run_mm": thousandth(plan.wire_run),
-        "spare_port_loss_mm": thousandth(plan.spare_port_loss),
+        **cost_json(plan.costs),
         "spare": {
             "outputs": list(plan.only.free_outputs),
             "inputs": list(plan.only.free_inputs),

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from portloom.base.quantities import Micrometres
 from portloom.base.unit import Output
 from portloom.explaining.conflicts.find import first_conflict
 from portloom.explaining.conflicts.kept import Instance
@@ -15,6 +14,7 @@ from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.refused import merged, refused_output
 from portloom.explaining.telling.told import Where, told
 from portloom.job.assignment import Assignment, OnOutput
+from portloom.job.goal import Priced
 from portloom.job.job import Job
 from portloom.job.kinds import kind_of_output, output_kinds
 from portloom.job.site import Site
@@ -77,12 +77,9 @@ class LoadMove:
 
 
 @dataclass(frozen=True)
-class ExtraCost:
+class ExtraCost(Priced):
     """What a wish costs beside the best plan: wire, spare ports, and who moves."""
 
-    cost: Micrometres
-    wire_run: Micrometres
-    spare_port_loss: Micrometres
     place: str
     moves: tuple[LoadMove, ...]
     same_kind: bool
@@ -187,9 +184,7 @@ def _price(job: Job, best: Solved, wished: Solved, wish: Wish) -> ExtraCost:
             moves.setdefault((before[load], port), []).append(load)
     swap = isinstance(wish, LoadOnPort) and kinds[before[wish.load]] == kinds[wish.port]
     return ExtraCost(
-        cost=Micrometres(wished.assignment.cost - best.assignment.cost),
-        wire_run=Micrometres(wished.assignment.wire_run - best.assignment.wire_run),
-        spare_port_loss=Micrometres(wished.assignment.spare_port_loss - best.assignment.spare_port_loss),
+        costs=wished.assignment.costs - best.assignment.costs,
         place=wished.laid.site.label,
         moves=tuple(LoadMove(tuple(loads), *ports) for ports, loads in moves.items()),
         same_kind=swap,

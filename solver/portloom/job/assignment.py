@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.job.fixed_wires import FixedWire, FixedWireKey
+from portloom.job.goal import Cost
 from portloom.job.network import Run
 
 
@@ -79,9 +80,9 @@ class Assignment:
     """Every wire that no port needs: feed, returns and the like; of two units each has a feed and an earth."""
     fixed_sizes: tuple[tuple[FixedWireKey, WireSize], ...]
     cost: Micrometres
-    """What the search says that both parts come to: wire run and spare-port loss."""
-    wire_run: Micrometres
-    spare_port_loss: Micrometres
+    """What the search made least."""
+    costs: Cost
+    """The parts of it."""
     bound: Micrometres
     proven: bool
 

@@ -49,6 +49,28 @@ class Cost:
         return Cost(Micrometres(-self.wire_run), Micrometres(-self.spare_port_loss))
 
 
+@dataclass(frozen=True)
+class Priced:
+    """What is told with its cost: the whole, and the parts of it."""
+
+    costs: Cost
+
+    @property
+    def cost(self) -> Micrometres:
+        """All parts together."""
+        return self.costs.total
+
+    @property
+    def wire_run(self) -> Micrometres:
+        """The length of all wires that count, without margin."""
+        return self.costs.wire_run
+
+    @property
+    def spare_port_loss(self) -> Micrometres:
+        """What ports in use and later loads without room are worth."""
+        return self.costs.spare_port_loss
+
+
 NO_COST = Cost(Micrometres(0), Micrometres(0))
 
 

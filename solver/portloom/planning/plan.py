@@ -13,6 +13,7 @@ from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.solved import Solved, passed, solve, solve_two
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.told import Where, by_default, why_nothing_fits
+from portloom.job.goal import Cost
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.rules.book import rules_of
@@ -153,7 +154,7 @@ def trade(ready: Prepared) -> TradeOffs:
     found = hull(ready.rules, ready.choices, ready.clock)
     points = shown(found.points)
     return TradeOffs(
-        tuple(TradeOff(p.place, p.turned, Micrometres(p.run), Micrometres(p.loss)) for p in points),
+        tuple(TradeOff(Cost(Micrometres(p.run), Micrometres(p.loss)), p.place, p.turned) for p in points),
         len(found.points) - len(points),
         found.complete,
     )

@@ -7,9 +7,10 @@ from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Unit
-from portloom.documents.amounts import Json, set_aside_json, thousandth
+from portloom.documents.amounts import Json, cost_json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.inputs.problems import Problem
+from portloom.job.goal import Cost, Priced
 from portloom.review.matching import Posted
 from portloom.review.post import told_back
 from portloom.review.posted import PostVerdict
@@ -66,17 +67,13 @@ class Repair:
 
 
 @dataclass(frozen=True)
-class Distance:
+class Distance(Priced):
     """The best plan, and how far the posted one is from it; its own figures are None where it is not sound."""
 
     place: str
-    cost: Micrometres
-    wire_run: Micrometres
-    spare_port_loss: Micrometres
     proven: bool
     posted_at: str | None = None
-    posted_run: Micrometres | None = None
-    posted_loss: Micrometres | None = None
+    posted: Cost | None = None
 
 
 Ended = Literal["nothing fits", "not known"]
@@ -168,19 +165,18 @@ def _best(best: Distance | str) -> Json:
     if not isinstance(best, Distance):
         return {"answer": best}
     posted = {}
-    if best.posted_run is not None and best.posted_loss is not None:
+    if best.posted is not None:
+        more = best.posted - best.costs
         posted = {
             "posted_at": best.posted_at,
-            "more_wire_mm": thousandth(best.posted_run - best.wire_run),
-            "more_spare_port_loss_mm": thousandth(best.posted_loss - best.spare_port_loss),
+            "more_wire_mm": thousandth(more.wire_run),
+            "more_spare_port_loss_mm": thousandth(more.spare_port_loss),
         }
     return {
         "answer": "found",
         "place": best.place,
         "proven": best.proven,
-        "cost_mm": thousandth(best.cost),
-        "wire_run_mm": thousandth(best.wire_run),
-        "spare_port_loss_mm": thousandth(best.spare_port_loss),
+        **cost_json(best.costs),
         **posted,
     }
 

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from portloom.base.quantities import Micrometres
 from portloom.explaining.solved import Solved, passed, solve
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.job import Job
@@ -50,13 +49,7 @@ class _Asked:
         found = solve(self._job, self._rules, sites_of(self._job, self._rules), self._clock)
         if not isinstance(found, Solved):
             return _ended(found)
-        best = Distance(
-            found.laid.site.label,
-            found.assignment.cost,
-            found.assignment.wire_run,
-            found.assignment.spare_port_loss,
-            found.assignment.proven,
-        )
+        best = Distance(found.assignment.costs, found.laid.site.label, found.assignment.proven)
         if judge_post(self._job, self._posted, self._place).clashes or self._posted.flaws:
             return best
         return self._beside(best)
@@ -67,7 +60,7 @@ class _Asked:
         if not isinstance(own, Assignment):
             return best
         laid = passed((self._job,), self._rules, _priced(own)).laid
-        return replace(best, posted_at=laid.site.label, posted_run=own.wire_run, posted_loss=own.spare_port_loss)
+        return replace(best, posted_at=laid.site.label, posted=own.costs)
 
     # --- mended
 
@@ -159,4 +152,4 @@ def _moves(before: Mapping[str, Sequence[str]], after: Sequence[tuple[str, Seque
 
 def _priced(plan: Assignment) -> Assignment:
     """Return a plan with what it costs: one that was found for its moves claims those."""
-    return replace(plan, cost=Micrometres(plan.wire_run + plan.spare_port_loss))
+    return replace(plan, cost=plan.costs.total)

@@ -27,14 +27,12 @@ OnPort = TypeVar("OnPort", OnOutput, OnInput)
 def assignment_of(found: Found) -> Assignment:
     """Return the plan in names, of one unit or two: circuits in the order of the file on ports in the unit's order."""
     sized = size_wires(laid_by(found.tableau, found.chosen)).laid
-    cost = cost_of_plan(sized)
     return Assignment(
         seats=tuple(_seats(found, sized)),
         fixed_wires=sized.site.fixed_wires,
         fixed_sizes=_fixed_sizes(sized.site),
         cost=Micrometres(found.cost),
-        wire_run=cost.wire_run,
-        spare_port_loss=cost.spare_port_loss,
+        costs=cost_of_plan(sized),
         bound=Micrometres(found.bound),
         proven=found.proven,
     )

@@ -189,8 +189,8 @@ def claims(laid: Laid, plan: Assignment) -> Iterator[Clash]:
     run, loss = wire_run(laid), spare_port_loss(laid)
     for what, claimed, counted in (
         ("", plan.cost, run + loss),
-        ("wire run: ", plan.wire_run, run),
-        ("spare-port loss: ", plan.spare_port_loss, loss),
+        ("wire run: ", plan.costs.wire_run, run),
+        ("spare-port loss: ", plan.costs.spare_port_loss, loss),
     ):
         if claimed != counted:
             yield Clash("goal", "cost", f"{what}the plan says {claimed} um, worked out again it is {counted} um")

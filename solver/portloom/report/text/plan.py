@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from portloom.base.figures import listed, plain, seat_said, volts
-from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.documents.document import (
     CaseLine,
@@ -327,7 +327,7 @@ def _trade_offs(offs: TradeOffs, page: Page) -> None:
                 seat_said(point.place, turned=point.turned),
                 metres(point.wire_run),
                 metres(point.spare_port_loss),
-                metres(Micrometres(point.wire_run + point.spare_port_loss)),
+                metres(point.cost),
             ]
             for point in offs.points
         ],

@@ -21,14 +21,12 @@ def best_lines(best: Distance | Ended | None) -> Iterator[str]:
         return
     said = "the best plan, proved" if best.proven else "the best plan found before the time limit"
     yield f"{said}: {metres(best.wire_run)} of wire, place {best.place}"
-    if best.posted_run is None or best.posted_loss is None:
+    if best.posted is None:
         yield "the posted plan breaks rules or is incomplete, so there is nothing to compare"
         return
-    yield f"wire: the posted plan uses {_more(best.posted_run - best.wire_run)} at place {best.posted_at}"
-    yield (
-        f"spare ports: what it leaves free for later is worth {_more(best.spare_port_loss - best.posted_loss)} "
-        "(as a length of wire)"
-    )
+    more = best.posted - best.costs
+    yield f"wire: the posted plan uses {_more(more.wire_run)} at place {best.posted_at}"
+    yield (f"spare ports: what it leaves free for later is worth {_more(-more.spare_port_loss)} (as a length of wire)")
 
 
 def _more(length: int) -> str:
