@@ -103,7 +103,7 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
     fuse = bike.laid.site.main_fuse
     larger = main_fuse(job, rules)
     wrong = ["main fuse"] if larger is None or fuse is None or larger > fuse else []
-    plan = reseated(bike.plan, room_for=(), main_fuse=larger)
+    plan = reseated(bike.plan, room_for=())
     with first_sizes_of(bike.laid):
         told = claimed_rightly(job, plan)
         wrong += [clash.sentence for clash in judged((job,), rules, told)]
@@ -127,7 +127,7 @@ def first_sizes_of(laid: Laid) -> Iterator[None]:
         return sizes.get(wire.key, site.job.reels[0])
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("portloom.verify.relaid.main_fuse", lambda _, __: laid.site.main_fuse)
+        patch.setattr("portloom.verify.judge.main_fuse", lambda _, __: laid.site.main_fuse)
         for module in ("losses", "fixed"):
             patch.setattr(f"portloom.job.{module}.feed_conductor", feed)
             patch.setattr(f"portloom.job.{module}.return_conductor", back)
