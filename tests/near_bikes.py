@@ -103,7 +103,7 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
     fuse = bike.laid.site.main_fuse
     larger = main_fuse(job, rules)
     wrong = ["main fuse"] if larger is None or fuse is None or larger > fuse else []
-    plan = reseated(bike.plan, room_for=())
+    plan = reseated(bike.plan, room_for=(), main_fuse=fuse)
     with first_sizes_of(bike.laid):
         told = claimed_rightly(job, plan)
         wrong += [clash.sentence for clash in judged((job,), rules, told)]
