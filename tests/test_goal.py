@@ -4,10 +4,12 @@ Lengths are whole millimetres. tray - mid 300, mid - neck 500, neck - bars 200; 
 the tray, where everything is earthed, too.
 """
 
+import ast
 from dataclasses import replace
 
 import pytest
 
+from calls import ROOT
 from outcomes import planned
 from portloom.explaining.solved import FailedCheck, solve
 from portloom.inputs.reading import bike_from_text, unit_from_text
@@ -86,6 +88,18 @@ def test_search_and_checker_have_the_same_terms() -> None:
     """Each term of the goal has one entry in the checker, on the same side, in the same order."""
     assert [term.name for term in TERMS if term.part == "wire run"] == list(WIRES)
     assert [term.name for term in TERMS if term.part == "spare-port loss"] == list(SPARES)
+
+
+def test_the_checker_looks_at_nothing_of_the_goal() -> None:
+    """No module that verifies plans imports the goal or the search."""
+    imports = [
+        node.module or ""
+        for path in (ROOT / "solver" / "portloom" / "verify").glob("*.py")
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        if isinstance(node, ast.ImportFrom)
+    ]
+    assert len(imports) > 20
+    assert [name for name in imports if name == "portloom.job.goal" or name.startswith("portloom.search")] == []
 
 
 def a_thousandth_dearer(term: Term) -> Term:

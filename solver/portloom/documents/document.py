@@ -37,7 +37,6 @@ class OutputLine:
     drop: Fraction
     """Microvolts: the most that one of its loads loses over its whole path."""
     drops: tuple[tuple[str, Fraction], ...]
-    drop_limits: tuple[Fraction, ...]
 
 
 @dataclass(frozen=True)

@@ -121,7 +121,6 @@ def _output_line(wired: WiredOutput) -> OutputLine:
         size=conductor.size,
         drop=max(drops.values()),
         drops=tuple((load.name, drops[load.name]) for load in loads),
-        drop_limits=tuple(load.drop_limit for load in loads),
     )
 
 

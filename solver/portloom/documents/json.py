@@ -2,10 +2,9 @@
 
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
-from typing import Any
 
 from portloom.base.sizes import WireSize
-from portloom.documents.amounts import cost_json, cost_parts_json, number, set_aside_json, thousandth
+from portloom.documents.amounts import Json, cost_json, cost_parts_json, number, set_aside_json, thousandth
 from portloom.documents.document import (
     CaseLine,
     FeedLine,
@@ -22,8 +21,6 @@ from portloom.documents.document import (
 from portloom.documents.energy import Energy
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves, Savings
-
-Json = dict[str, Any]
 
 
 def volts(microvolts: Fraction) -> int | float:

@@ -16,7 +16,7 @@ from portloom.job.wired import WiredOutput, laid_along
 from portloom.rules.book import broken_rows, needs, output_clashes, place_clashes, whole_clashes, wired_clashes
 from portloom.rules.fact_kinds import kind_of
 from portloom.rules.facts import FactKey
-from portloom.rules.shapes import BudgetRow, Rule
+from portloom.rules.shapes import Rule
 
 
 @dataclass(frozen=True)
@@ -138,8 +138,3 @@ def _overfull(rules: Sequence[Rule], laid: Laid) -> Iterator[BlockingViolation]:
             yield BlockingViolation(
                 broken.rule.slug, row.subject, said, place, of_unit=bool(row.fact and kind_of(row.fact).of_whole_unit)
             )
-
-
-def _whole_unit(row: BudgetRow) -> bool:
-    """Tell whether a sum is the same whichever ports the loads are on."""
-    return row.fact is not None and kind_of(row.fact).of_whole_unit
