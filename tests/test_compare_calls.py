@@ -62,7 +62,7 @@ def test_exit_codes(run: Here) -> None:
     assert run("compare", "examples/bare-single.yaml", *winter[1:]).returncode == 1
     ran = run(*SINGLE, *SMALL, "--time-limit", "0")
     assert ran.returncode == 3
-    assert "no unit of 2 is known to fit, 2 not known: the time limit was reached." in ran.stdout
+    assert "none of 2 units is known to fit, 2 not known: the time limit was reached." in ran.stdout
     assert "proved for each" not in ran.stdout
 
 

@@ -111,7 +111,7 @@ def test_a_limit_that_is_reached(run: Here) -> None:
     """What is left open is not known, never called impossible."""
     ran = run(*TWO_UNITS, "--time-limit", "0")
     assert ran.returncode == 3
-    assert "with two units instead of one, no pair of 3 is known to fit, 3 not known: the time limit" in " ".join(
+    assert "with two units instead of one, none of 3 pairs is known to fit, 3 not known: the time limit" in " ".join(
         ran.stdout.split()
     )
     assert ran.stdout.count("not known: the time limit was reached") >= 4

@@ -26,10 +26,11 @@ def _of_several(rows: Sequence[Row], what: str) -> str:
     refused = sum(isinstance(row.answer, NoFit) for row in rows)
     not_known = len(rows) - fit - refused
     rest = f", {not_known} not known: the time limit was reached" if not_known else ""
+    tried = f"{len(rows)} {what}{'' if len(rows) == 1 else 's'}"
     if not fit:
         none = f"NO {what.upper()} FITS, proved for each"
-        return f"none of {len(rows)} {what}s is known to fit{rest}" if not_known else none
-    return f"{fit} of {len(rows)} {what}{'' if len(rows) == 1 else 's'} {'fits' if fit == 1 else 'fit'}{rest}"
+        return f"none of {tried} is known to fit{rest}" if not_known else none
+    return f"{fit} of {tried} {'fits' if fit == 1 else 'fit'}{rest}"
 
 
 def _of_one(row: Row) -> str:
