@@ -209,9 +209,19 @@ def test_a_plan_is_the_same_each_time() -> None:
     assert paired(bike, unit, unit) == paired(bike, unit, unit)
 
 
-def test_it_is_part_of_the_library() -> None:
-    """``portloom.plan`` takes a second unit."""
-    assert portloom.plan is plan
+def test_the_library_takes_one_unit_or_two() -> None:
+    """None, three, or two with a place for the only one are refused; two are planned by the very name of one."""
+    bike, unit = bike_from_text(BIKE % (LOADS, SWITCHES), "bike"), unit_from_text(UNIT, "unit")
+    answer = portloom.plan(bike, unit, unit)
+    assert isinstance(answer, Planned)
+    assert len(answer.plan.units) == 2
+    with pytest.raises(ValueError, match="unpack"):
+        _ = answer.plan.only
+    for units in ((), (unit, unit, unit)):
+        with pytest.raises(ValueError, match=f"on one unit or on two, not on {len(units)}"):
+            portloom.plan(bike, *units)
+    with pytest.raises(ValueError, match="two units sit at two places"):
+        portloom.plan(bike, unit, unit, place="at the neck")
 
 
 # --- the check
