@@ -3,6 +3,7 @@
 import gc
 import os
 import sys
+from collections import Counter
 from io import TextIOWrapper
 from math import isfinite
 from pathlib import Path
@@ -10,9 +11,9 @@ from signal import SIG_IGN, SIGINT, signal
 from typing import Annotated, Literal, NoReturn
 
 import typer
+from typer.core import TyperCommand, TyperOption
 
-from portloom.cli.once import GivenOnce
-from portloom.cli.screen import CannotWrite, Exit, on_stdout, write_json
+from portloom.cli.screen import CannotWrite, Exit, bad_call, on_stdout, write_json
 from portloom.inputs.problems import BadFile
 
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # there are none, and to look for them takes time
@@ -113,6 +114,25 @@ Csv = Annotated[
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
+
+
+RIGHT = {"--unit": "give it once; 'portloom plan' and 'portloom compare --two-units' take two units"}
+"""What would be right where an option is repeated, if that is more than to give it once."""
+
+
+class GivenOnce(TyperCommand):
+    """A command that refuses a repeated option, where typer would take the last value and say nothing."""
+
+    def parse_args(self, ctx: typer.Context, args: list[str]) -> list[str]:  # type: ignore[override]  # its own
+        """Take the words of a call; raise BadFile where an option is repeated that may not be."""
+        _, _, given = self.make_parser(ctx).parse_args(args=list(args))
+        once = {p.name: p.opts[0] for p in self.params if isinstance(p, TyperOption) and not p.multiple}
+        for name, times in Counter(param.name for param in given).items():
+            if times > 1 and name in once:
+                raise bad_call(
+                    ctx.info_name or "", f"{once[name]} is given {times} times", RIGHT.get(once[name], "give it once")
+                )
+        return super().parse_args(ctx, args)
 
 
 @app.callback()

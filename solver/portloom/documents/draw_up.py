@@ -19,14 +19,15 @@ from portloom.documents.document import (
     InputLine,
     LampLine,
     LegLine,
+    MultiplexerLine,
     OutputLine,
     Plan,
     PlannedUnit,
     RoomLine,
+    SwitchLine,
 )
 from portloom.documents.energy import energy_of
 from portloom.documents.looms import looms
-from portloom.documents.multiplexers import multiplexer_lines
 from portloom.documents.parts import also_needed
 from portloom.documents.protection import other_protection, unit_protection
 from portloom.documents.savings import Saves
@@ -34,7 +35,7 @@ from portloom.documents.warnings import bike_warnings, unit_warnings
 from portloom.job.assignment import Assignment, Seat
 from portloom.job.fixed import conductor_of, fed_drop, fed_load, sized_fixed_wires
 from portloom.job.fixed_wires import FixedWire
-from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput
+from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredMultiplexer
 from portloom.job.network import Run
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
@@ -90,7 +91,9 @@ def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves]) -> 
         feed=_feed_line(laid, cases),
         outputs=tuple(_output_line(wired) for wired in laid.outputs),
         inputs=tuple(_input_line(switches) for switches in laid.inputs),
-        multiplexers=multiplexer_lines(laid, savings),
+        multiplexers=tuple(
+            _multiplexer_line(laid, box, savings.get(box.stand.multiplexer.name)) for box in laid.multiplexers
+        ),
         cases=cases,
         protection=tuple(unit_protection(whole, site)),
         lamps=tuple(_lamps(laid)),
@@ -139,6 +142,23 @@ def _input_line(switches: WiredInput) -> InputLine:
 def _action(switches: WiredInput) -> str | None:
     actions = {switch.action for switch in switches.circuit.switches}
     return actions.pop() if len(actions) == 1 else None
+
+
+def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) -> MultiplexerLine:
+    """Return a multiplexer with the switches on it; ``saves`` is None where that was not worked out."""
+    job, stand = laid.site.job, box.stand
+    return MultiplexerLine(
+        name=stand.multiplexer.name,
+        at=stand.at,
+        port=box.port.name,
+        ways=stand.multiplexer.ways,
+        wire=wire_line(job, box.run),
+        size=job.reels[0].size,
+        switches=tuple(
+            SwitchLine(wired.switch.name, wired.switch.signal, wire_line(job, wired.run)) for wired in laid.on_ways(box)
+        ),
+        saves=saves,
+    )
 
 
 def _feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
