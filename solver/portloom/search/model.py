@@ -15,7 +15,7 @@ from portloom.search.columns import SumRow
 from portloom.search.lean_model import LeanModel
 from portloom.search.tableau import Tableau, lower_bound
 
-Goal = Literal["cost", "order", "any"]
+Goal = Literal["cost", "any"]
 
 
 class Status(Enum):
@@ -106,28 +106,32 @@ class Model:
         costs = [column.cost for column in self.tableau.columns]
         return cp_model.LinearExpr.weighted_sum(self._used, costs) + self.tableau.fixed_cost
 
+    def cost_exactly(self, value: int) -> None:
+        """Allow no plan but those that cost ``value``, and make that the goal: so relaxations use it."""
+        self._model.add(self._cost() == value)
+        self.aim("cost")
+
     def bound(self, at_most: int) -> None:
         """Allow no plan that costs more than ``at_most`` micrometres."""
         self._model.add(self._cost() <= at_most)
 
     def aim(self, goal: Goal) -> None:
-        """Set what is made least: the cost, the sum of column numbers, so that ties follow the files, or nothing."""
+        """Set what is made least: the cost, or nothing."""
         if goal == "cost":
             self._model.minimize(self._cost())
-        elif goal == "order":
-            numbers = list(range(1, len(self._used) + 1))
-            self._model.minimize(cp_model.LinearExpr.weighted_sum(self._used, numbers))
 
     def aim_at(self, terms: Sequence[tuple[int, int]]) -> None:
         """Make the least of a sum over columns and flags, each with its number and weight."""
         weighed = [self._all[number] for number, _ in terms]
         self._model.minimize(cp_model.LinearExpr.weighted_sum(weighed, [weight for _, weight in terms]))
 
-    def hint(self, chosen: tuple[int, ...]) -> None:
-        """Start from a plan that is known."""
-        self._model.clear_hints()
-        for variable, value in zip(self._used, chosen, strict=True):
-            self._model.add_hint(variable, value)
+    def in_order(self) -> None:
+        """Decide on one column after the other, each as often as can be: the first plan found is the first of all.
+
+        Each decision is on the first column that is not decided. One that is used less often than can be is so by
+        what was decided on columns before it; so no other plan uses more of it and as much of those.
+        """
+        self._model.add_decision_strategy(self._used, cp_model.CHOOSE_FIRST, cp_model.SELECT_MAX_VALUE)
 
     def solve(self, run: "Solve") -> Outcome:
         """Solve to the end or to the limit."""
@@ -191,6 +195,12 @@ class Solve:
         settings.catch_sigint_signal = False  # an interrupt is Python's to tell
         if seconds is not None:
             settings.max_time_in_seconds = max(0.0, seconds)
+
+    def as_decided(self) -> "Solve":
+        """Return the same run, following the model's order of decisions up to the first plan."""
+        self.solver.parameters.search_branching = cp_model.FIXED_SEARCH
+        self.solver.parameters.stop_after_first_solution = True
+        return self
 
     def without_plans(self) -> "Solve":
         """Return the same run, telling no plan on the way."""

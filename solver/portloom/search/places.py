@@ -2,7 +2,7 @@
 
 Threads find only the best value and its place. A place earlier in the file than the best so far is
 bounded by its value, a later one by one micrometre less, so timing never settles a tie; a place whose
-proven bound is above that is stopped. The plan itself comes from last solves of that place alone.
+proven bound is above that is stopped. The plan itself comes from a last solve of that place alone (``ties``).
 Every solve is repeated with stricter rows until its plan passes with the true sizes of its wires.
 """
 
@@ -16,7 +16,7 @@ from typing import Protocol
 
 from portloom.search.model import Goal, Model, Outcome, Solve, Status
 from portloom.search.tableau import Check, Tableau, lower_bound
-from portloom.search.tidy import tidied
+from portloom.search.ties import First, break_ties
 
 
 @dataclass(frozen=True)
@@ -42,8 +42,6 @@ class LimitReached:
     bound: int
 
 
-SLACK = 1000
-"""The part of the best value by which the bound of the first last solve is eased."""
 Answer = Found | NoPlan | LimitReached
 
 
@@ -83,8 +81,8 @@ class Entrant(Protocol):
     def again(self, clock: Clock) -> Outcome:
         """Solve once more with other settings: a second proof that there is no plan."""
 
-    def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
-        """The plan that costs ``value``, its proven least, with ties settled; None where the limit is reached."""
+    def first_of(self, value: int, clock: Clock) -> First | None:
+        """Return the plan that costs ``value``, its proven least, ties broken; None where the limit is reached."""
 
 
 class Contender:
@@ -112,28 +110,24 @@ class Contender:
         """Solve once more with other settings: a second proof that there is no plan."""
         return Model(self.choice).solve(Solve(clock.left(), presolve=True))
 
-    def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
-        """The plan that costs ``value``, its proven least, with ties settled; None where the limit is reached."""
-        return settle(self, value, clock)
+    def first_of(self, value: int, clock: Clock) -> First | None:
+        """Return the plan that costs ``value``, its proven least, ties broken; None where the limit is reached."""
+        return break_ties(self.untouched, self.check, value, clock.left)
 
-    def solve(
-        self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve], start: tuple[int, ...] = ()
-    ) -> Outcome:
+    def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
         while True:
-            end = self._once(goal, most(), run(), start)
+            end = self._once(goal, most(), run())
             stricter = None if end.value is None else self.check(self.choice, end.chosen)
             if stricter is None:
                 return end
             self.choice = stricter
 
-    def _once(self, goal: Goal, most: int | None, run: Solve, start: tuple[int, ...]) -> Outcome:
+    def _once(self, goal: Goal, most: int | None, run: Solve) -> Outcome:
         model = self._model or Model(self.choice)
         self._model = None  # a bound stays in a model, so each serves once
         if most is not None:
             model.bound(most)
-        if start:
-            model.hint(start)
         model.aim(goal)
         return model.solve(run)
 
@@ -247,8 +241,8 @@ def best_of(contenders: Sequence[Entrant], clock: Clock) -> Answer:
     if unfinished:
         bound = min([value, *unfinished.values()])
         return Found(winner.choice, chosen, value, bound, proven=False)
-    last = winner.settled(value, clock) or chosen
-    return Found(winner.choice, last, value, value, proven=True)
+    first = winner.first_of(value, clock) or First(winner.choice, chosen)
+    return Found(first.choice, first.chosen, value, value, proven=True)
 
 
 def _run(race: _Race, order: Sequence[int]) -> None:
@@ -277,21 +271,3 @@ def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
         if again.status is not Status.IMPOSSIBLE:
             raise Disagreement(f"two proofs disagree on whether anything fits at {contender.label}")
     return NoPlan()
-
-
-def settle(winner: Contender, value: int, clock: Clock) -> tuple[int, ...] | None:
-    """Return the plan of a place that costs ``value``, its proven least, ties settled by the order of the files.
-
-    Two solves: the same goal bounded by the value, then the least sum of column numbers; each until
-    its plan passes. What that leaves open, exchanges settle. None where the limit is reached first.
-    """
-    first = Contender(winner.untouched, winner.check)
-    # A bound that only the best meets can make it hard to find (4.3 s against 0.3 s on one bike); on others
-    # slack costs a little.
-    slack = abs(value) // SLACK
-    start = first.solve("cost", lambda: value + slack, lambda: Solve(clock.left()))
-    if start.value != value:
-        return None
-    last = Contender(first.choice, winner.check)
-    end = last.solve("order", lambda: value, lambda: Solve(clock.left()), start.chosen)
-    return tidied(last.choice, end.chosen, winner.check) if end.status is Status.BEST else None

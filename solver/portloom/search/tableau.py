@@ -51,7 +51,7 @@ def lower_bound(choice: Tableau) -> int:
     Each load and switch at its cheapest share, a column's cost being shared evenly by all that it covers; less what
     can be gained, once where one column at most of several gains it.
     """
-    covers = [row for row in choice.rows if row.at_least > 0 and all(amount > 0 for _, amount in row.entries)]
+    covers = [row for row in choice.rows if row.at_least > 0 and _adds_columns(row, len(choice.columns))]
     shared = [0] * len(choice.columns)
     for row in covers:
         for number, amount in row.entries:
@@ -61,6 +61,11 @@ def lower_bound(choice: Tableau) -> int:
         for row in covers
     )
     return choice.fixed_cost + covered + _gain(choice)
+
+
+def _adds_columns(row: SumRow, count: int) -> bool:
+    """Tell whether a row adds nothing but columns, and takes none away."""
+    return all(number < count and amount > 0 for number, amount in row.entries)
 
 
 def _gain(choice: Tableau) -> int:

@@ -17,6 +17,7 @@ from portloom.search.pairs.seats import Seat
 from portloom.search.places import Clock, Contender
 from portloom.search.strengthen import strengthened
 from portloom.search.tableau import Check, Tableau
+from portloom.search.ties import First
 
 
 class PairContender:
@@ -83,19 +84,17 @@ class PairContender:
                 break
         return end
 
-    def settled(self, value: int, clock: Clock) -> tuple[int, ...] | None:
+    def first_of(self, value: int, clock: Clock) -> First | None:
         """Return the plan that costs ``value``, its proven least, with the smallest main fuses that allow it.
 
-        The first unit's fuse goes before the second's. Ties are settled as with one unit. None where the limit is
+        The first unit's fuse goes before the second's. Ties are broken as with one unit. None where the limit is
         reached.
         """
         left = self._last.with_all()
         while (fuses := left.smallest(value, clock)) is not None:
-            tried = self._with(fuses)
-            chosen = tried.settled(value, clock)
-            if chosen is not None:
-                self.choice = tried.choice
-                return chosen
+            first = self._with(fuses).first_of(value, clock)
+            if first is not None:
+                return first
             if clock.left() == 0:
                 return None
             left = left.without(fuses)

@@ -1,0 +1,66 @@
+"""Ties: of the plans of one cost, the one whose column numbers, sorted, come first as a list.
+
+A column that is used twice stands twice; [1, 4] comes before [2, 3], and [1] before [1, 4]. So ties follow the order
+of the files, and which plan is the first does not depend on how it is found.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
+
+from portloom.search.columns import SumRow
+from portloom.search.model import Model, Solve, Status
+from portloom.search.tableau import Check, Tableau
+
+
+@dataclass(frozen=True)
+class First:
+    """The first plan of a cost: the choice that it passed, every row of its true wire sizes in it, and its columns."""
+
+    choice: Tableau
+    chosen: tuple[int, ...]
+
+
+def break_ties(choice: Tableau, check: Check, value: int, seconds: Callable[[], float | None]) -> First | None:
+    """Return the first plan that costs ``value``, the least that any plan costs, and passes ``check``.
+
+    None where there is none, or where the limit is reached.
+    """
+    while True:
+        chosen = _with_most_first(choice, value, seconds())
+        if chosen is None:
+            return None
+        stricter = check(choice, chosen)
+        if stricter is None:
+            break
+        choice = stricter
+    shorter = (each for each in _beginnings(choice, chosen, value) if _holds(choice, each) and not check(choice, each))
+    return First(choice, next(shorter, chosen))
+
+
+def _with_most_first(choice: Tableau, value: int, seconds: float | None) -> tuple[int, ...] | None:
+    """Return the plan that uses the first column as often as can be, then the second, and so on.
+
+    Of two plans, sorted as lists, the first is the one that uses more of the first column in which they differ,
+    unless the other ends there.
+    """
+    model = Model(choice)
+    model.cost_exactly(value)
+    model.in_order()
+    end = model.solve(Solve(seconds).as_decided())
+    return end.chosen if end.status in (Status.BEST, Status.FOUND) else None
+
+
+def _beginnings(choice: Tableau, chosen: Sequence[int], value: int) -> Iterator[tuple[int, ...]]:
+    """Return what begins as a plan does and costs the same with fewer columns, the shortest first."""
+    numbers = [number for number, times in enumerate(chosen) for _ in range(times)]
+    costs = accumulate((choice.columns[number].cost for number in numbers), initial=choice.fixed_cost)
+    for count, cost in enumerate(costs):
+        if cost == value and count < len(numbers):
+            yield tuple(numbers[:count].count(number) for number in range(len(chosen)))
+
+
+def _holds(choice: Tableau, chosen: Sequence[int]) -> bool:
+    """Tell whether columns keep every row and link."""
+    rows = (SumRow(((number, 1),), times, times) for number, times in enumerate(chosen))
+    return Model(replace(choice, rows=(*choice.rows, *rows))).solve(Solve(None)).status is Status.BEST
