@@ -25,7 +25,7 @@ from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
-from portloom.search.columns import Link, SumRow
+from portloom.search.columns import Flag, Link, SumRow
 from portloom.search.places import Clock, Contender, Found, best_of
 from portloom.search.strengthen import strengthened
 from portloom.search.tableau import NO_LEAST, Tableau
@@ -96,15 +96,16 @@ def refusing(refused: frozenset[Chosen], choice: Tableau, chosen: Chosen) -> Tab
         return None
     # Another plan uses some column more often or less often: a flag for each of these, one of which is up.
     first = len(choice.columns) + len(choice.flags)
-    flags, rows, at = [], [], first
+    flags: list[Flag] = []
+    rows, at = [], first
     for number, times in enumerate(chosen):
         most = choice.columns[number].most
         if times < most:
             rows.append(SumRow(((number, 1), (at, -times - 1)), 0, most))
-            flags, at = [*flags, 1], at + 1
+            flags, at = [*flags, Flag(1, ())], at + 1
         if times:
             rows.append(SumRow(((number, 1), (at, most - times + 1)), NO_LEAST, most))
-            flags, at = [*flags, 1], at + 1
+            flags, at = [*flags, Flag(1, ())], at + 1
     some = SumRow(tuple((flag, 1) for flag in range(first, at)), 1, len(flags))
     return replace(choice, flags=(*choice.flags, *flags), rows=(*choice.rows, *rows, some))
 
@@ -147,7 +148,7 @@ def random_choices(families: Sequence[str], count: int) -> Iterator[tuple[int, t
 
 
 def most_first(choice: Tableau, value: int) -> Chosen:
-    """Return, by HiGHS, the plan of a cost that uses the first column as often as can be, then the second, and so on."""
+    """Return, by HiGHS, the plan of a cost with the first column as often as can be, then the second, and so on."""
     asked = programme(choice)
     costs = asked.pop("c")
     least = np.array(asked["bounds"].lb, float) * np.ones(len(costs))

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TypeGuard
 
-from portloom.base.unit import Port
+from portloom.base.unit import Output, Port
 from portloom.job.circuits import InputCircuit
 from portloom.job.consumers import Later
 from portloom.job.fixed_wires import FixedWire
@@ -86,6 +86,16 @@ class SumRow:
     at_most: int
     fact: FactKey | None = None
     """The fact that sets its bounds."""
+    name: tuple[str, ...] = ()
+    """What people call it, in parts: the rule, then what it is a sum of."""
+
+
+@dataclass(frozen=True)
+class Flag:
+    """A further whole number from 0 to ``most``, and what it is up for, in parts."""
+
+    most: int
+    name: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -141,3 +151,28 @@ def told_by(column: Column) -> Iterable[Telling]:
         yield Telling(column.wired.site, column.wired.circuit, column.wired.port)
     elif isinstance(column, SwitchColumn):
         yield Telling(column.wired.site, column.wired.circuit, None)
+
+
+def column_name(column: Column) -> str:
+    """Return what people call a column: who, and where."""
+    match column:
+        case OutputColumn():
+            later = "later: " if column.later else ""
+            return f"{later}{column.wired.circuit.label} on {_ports(column.kind.ports)}"
+        case InputColumn():
+            switches = ", ".join(switch.name for switch in column.wired.circuit.switches)
+            return f"{switches} on {_ports(column.kind.ports)}"
+        case SwitchColumn():
+            return f"{column.wired.switch.name} by {_stand(column.wired)}"
+        case MultiplexerColumn():
+            return f"{_stand(column.wired)} on {_ports(column.kind.ports)}"
+        case ReturnColumn():
+            return f"return from {column.wire.name}"
+
+
+def _ports(ports: Iterable[Port | Output]) -> str:
+    return " or ".join(port.name for port in ports)
+
+
+def _stand(wired: WiredSwitch | WiredMultiplexer) -> str:
+    return f"{wired.stand.multiplexer.name} at {wired.stand.at}"

@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from portloom.job.loading import fixed_loaded, is_loaded
-from portloom.search.columns import OutputColumn, SumRow
+from portloom.search.columns import Flag, OutputColumn, SumRow
 from portloom.search.tableau import NO_LEAST, Tableau
 
-Flag = int
-"""The number of a flag among a tableau's variables: columns first, then flags."""
-Level = Flag | bool
+Variable = int
+"""The number of a variable of a tableau: columns first, then flags."""
+Level = Variable | bool
 """The flag of a level; True where it is reached in every plan, False where in none."""
 Terms = Iterable[tuple[int, int]]
 
@@ -28,14 +28,14 @@ class Levels:
         """Return the stricter choice."""
         return replace(self.choice, flags=tuple(self._flags), rows=tuple(self._rows))
 
-    def new_flag(self, most: int = 1) -> Flag:
-        """Add a flag, a whole number from 0 to ``most``."""
-        self._flags.append(most)
+    def new_flag(self, *name: str, most: int = 1) -> Variable:
+        """Add a flag, a whole number from 0 to ``most``, with what it is up for."""
+        self._flags.append(Flag(most, name))
         return len(self.choice.columns) + len(self._flags) - 1
 
-    def at_most(self, terms: Terms, most: int) -> None:
-        """Add a row: the sum of ``terms`` (variable, amount) is at most ``most``."""
-        self._rows.append(SumRow(tuple(terms), NO_LEAST, most))
+    def at_most(self, terms: Terms, most: int, *name: str) -> None:
+        """Add a row, with its name: the sum of ``terms`` (variable, amount) is at most ``most``."""
+        self._rows.append(SumRow(tuple(terms), NO_LEAST, most, name=name))
 
     def level(self, leg: int, case: int | None, loaded: int) -> Level:
         """Return the flag that is up when ``loaded`` wires or more are loaded in a leg in a steady-state case.
@@ -63,7 +63,8 @@ class Levels:
         most = sum(self.choice.columns[number].most for number in passing)
         if always + most < loaded:
             return False
-        flag = self.new_flag()
+        name = ("level", f"{loaded} loaded wires in {site.job.network.legs[leg].label}", moment.label)
+        flag = self.new_flag(*name)
         # So many wires only with the flag up.
-        self.at_most([*((number, 1) for number in passing), (flag, -most)], loaded - 1 - always)
+        self.at_most([*((number, 1) for number in passing), (flag, -most)], loaded - 1 - always, *name)
         return flag

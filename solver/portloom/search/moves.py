@@ -170,7 +170,9 @@ def _ports_once(columns: Sequence[Column]) -> Iterator[SumRow]:
     for number, column in enumerate(columns):
         if on_kind(column) and len(column.kind.ports) == 1:
             at.setdefault((isinstance(column, OutputColumn), column.kind.ports[0].name), []).append(number)
-    return (SumRow(tuple((n, 1) for n in own), 0, 1) for own in at.values() if len(own) > 1)
+    return (
+        SumRow(tuple((n, 1) for n in own), 0, 1, name=("port", name)) for (_, name), own in at.items() if len(own) > 1
+    )
 
 
 def _as_often(choice: Tableau, numbers: Numbers) -> Iterator[SumRow]:

@@ -80,4 +80,4 @@ def one_stand_each(columns: Sequence[Column]) -> Iterator[SumRow]:
     for number, column in enumerate(columns):
         if isinstance(column, MultiplexerColumn):
             boxes.setdefault(column.wired.stand.multiplexer.name, []).append((number, 1))
-    return (SumRow(tuple(entries), 0, 1) for entries in boxes.values())
+    return (SumRow(tuple(entries), 0, 1, name=("once", name)) for name, entries in boxes.items())

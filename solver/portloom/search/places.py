@@ -14,7 +14,8 @@ from threading import RLock
 from time import monotonic
 from typing import Protocol
 
-from portloom.search.model import Goal, Model, Outcome, Solve, Status
+from portloom.search.model import Goal, Model
+from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Check, Tableau, lower_bound
 from portloom.search.ties import First, break_ties
 

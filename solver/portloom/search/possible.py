@@ -10,8 +10,9 @@ from portloom.job.sizing import size_wires
 from portloom.rules.facts import FactKey
 from portloom.rules.shapes import Budget, Key, Rule
 from portloom.search.columns import Column, given
-from portloom.search.model import Model, Solve, Status
+from portloom.search.model import Model
 from portloom.search.places import Clock, Contender, Disagreement
+from portloom.search.solving import Solve, Status
 from portloom.search.strengthen import laid_by, strengthened
 from portloom.search.tableau import Tableau
 

@@ -19,7 +19,7 @@ from portloom.job.wired import OutputWire, WiredOutput, not_laid
 from portloom.rules.book import budgets_of, needs, told_key, wired_clashes
 from portloom.rules.shapes import Budget, BudgetRow, Key, Need, Rule
 from portloom.search.candidates import Candidates
-from portloom.search.columns import Column, InputColumn, Link, OutputColumn, SumRow, given, told_by
+from portloom.search.columns import Column, Flag, InputColumn, Link, OutputColumn, SumRow, given, told_by
 from portloom.search.multiplexers import multiplexer_columns, multiplexer_links, one_stand_each
 from portloom.search.strands import Runs
 
@@ -35,8 +35,8 @@ class Tableau:
     links: tuple[Link, ...]
     fixed_cost: int
     """What every plan here costs: feed, returns, fed loads, and every later load as if lost."""
-    flags: tuple[int, ...] = ()
-    """Further whole numbers from 0 to these, numbered after the columns; they cost nothing."""
+    flags: tuple[Flag, ...] = ()
+    """Further variables, numbered after the columns; they cost nothing."""
 
 
 Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
@@ -110,7 +110,7 @@ def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Seque
     rows = _Rows(columns)
     for rule in rules:
         for budget in budgets_of(rule, site):
-            rows.add(budget)
+            rows.add(rule.slug, budget)
     links = (*_links(rules, columns), *multiplexer_links(columns))
     once = (*_once_each(columns), *one_stand_each(columns))
     return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed_cost(site).total)
@@ -171,14 +171,14 @@ class _Rows:
         self._columns = columns
         self._rows: list[SumRow] = []
 
-    def add(self, budget: Budget) -> None:
+    def add(self, slug: str, budget: Budget) -> None:
         """Add every row of a budget with what each column gives to it."""
         entries: dict[Key, list[tuple[int, int]]] = {key: [] for key in budget.rows}
         for number, column in enumerate(self._columns):
             for key, amount in given(budget, column):
                 if key in entries:
                     entries[key].append((number, amount))
-        self._rows += [_sum_row(row, entries[key]) for key, row in budget.rows.items()]
+        self._rows += [_sum_row(slug, row, entries[key]) for key, row in budget.rows.items()]
 
     def needed(self) -> Iterable[SumRow]:
         """Return the rows that can bind: none that always holds, none that another row implies."""
@@ -196,8 +196,9 @@ class _Rows:
                 yield row
 
 
-def _sum_row(row: BudgetRow, entries: list[tuple[int, int]]) -> SumRow:
-    return SumRow(tuple(entries), max(0, row.at_least - row.fixed), row.at_most - row.fixed, row.fact)
+def _sum_row(slug: str, row: BudgetRow, entries: list[tuple[int, int]]) -> SumRow:
+    least, most = max(0, row.at_least - row.fixed), row.at_most - row.fixed
+    return SumRow(tuple(entries), least, most, row.fact, (slug, row.subject))
 
 
 def _implied(row: SumRow, other: SumRow) -> bool:
@@ -212,7 +213,7 @@ def _once_each(columns: Sequence[Column]) -> Iterable[SumRow]:
     for number, column in enumerate(columns):
         if isinstance(column, OutputColumn) and column.later:
             places.setdefault(column.later.consumer.name, []).append((number, 1))
-    return (SumRow(tuple(entries), 0, 1) for entries in places.values())
+    return (SumRow(tuple(entries), 0, 1, name=("once", name)) for name, entries in places.items())
 
 
 def _links(rules: Sequence[Rule], columns: Sequence[Column]) -> Iterable[Link]:

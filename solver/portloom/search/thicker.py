@@ -10,8 +10,8 @@ from portloom.job.sizing import candidates, fixed_demands
 from portloom.job.wired import WiredOutput
 from portloom.rules.book import budgets_of
 from portloom.rules.shapes import Budget, Key, Rule
-from portloom.search.columns import Column, OutputColumn, given
-from portloom.search.levels import Flag, Level, Levels, Terms
+from portloom.search.columns import Column, OutputColumn, column_name, given
+from portloom.search.levels import Level, Levels, Terms, Variable
 from portloom.search.tableau import Tableau
 
 
@@ -23,8 +23,8 @@ class Thicker:
         self._choice = choice
         self._site = choice.site
         self._levels = levels
-        self._of_column: dict[int, list[Flag]] = {}
-        self._of_way: dict[tuple[str, str], list[Flag]] = {}
+        self._of_column: dict[int, list[Variable]] = {}
+        self._of_way: dict[tuple[str, str], list[Variable]] = {}
 
     # --- when is a reel too thin
 
@@ -44,11 +44,11 @@ class Thicker:
 
     def _implies(self, number: int, level: Level, then: Terms) -> None:
         """With the column chosen and the level up, the terms (each amount negative) reach its count."""
-        most = self._choice.columns[number].most
+        most, name = self._choice.columns[number].most, ("too thin", column_name(self._choice.columns[number]))
         if level is True:
-            self._levels.at_most([(number, 1), *then], 0)
+            self._levels.at_most([(number, 1), *then], 0, *name)
         elif level is not False:
-            self._levels.at_most([(number, 1), (level, most), *then], most)
+            self._levels.at_most([(number, 1), (level, most), *then], most, *name)
 
     # --- no reel left
 
@@ -69,7 +69,8 @@ class Thicker:
         for demand in fixed_demands(self._site, wire, ()):
             for level in self._too_thin(reels[-1], wire.run.legs, demand):
                 if level is not False:
-                    self._levels.at_most([] if level is True else [(level, 1)], -1 if level is True else 0)
+                    terms, most = ([], -1) if level is True else ([(level, 1)], 0)
+                    self._levels.at_most(terms, most, "too thin", *wire.key)
         for number, level in self._faults(wire, reels[-1]):
             self._implies(number, level, ())
 
@@ -87,11 +88,15 @@ class Thicker:
 
     # --- flags
 
-    def _flags_of_column(self, number: int, wired: WiredOutput) -> list[Flag]:
+    def _flags_of_column(self, number: int, wired: WiredOutput) -> list[Variable]:
         """Return a flag for each reel of a column but its thinnest: up when the one before is too thin."""
         if number not in self._of_column:
-            most = self._choice.columns[number].most
-            flags = [self._levels.new_flag(most) for _ in wired.serving[1:]]
+            column = self._choice.columns[number]
+            most = column.most
+            flags = [
+                self._levels.new_flag("thicker", f"than {reel.size} mm2", column_name(column), most=most)
+                for reel in wired.serving[:-1]
+            ]
             self._of_column[number] = flags
             for reel, flag in zip(wired.serving, flags, strict=False):
                 for demand in output_demands(self._site.job, wired):
@@ -99,22 +104,22 @@ class Thicker:
                         self._implies(number, level, [(flag, -1)])
         return self._of_column[number]
 
-    def _flags_of_way(self, wire: FixedWire, reels: Sequence[Conductor]) -> list[Flag]:
+    def _flags_of_way(self, wire: FixedWire, reels: Sequence[Conductor]) -> list[Variable]:
         """Return a flag for each reel of a fixed wire but its first size."""
         if wire.key not in self._of_way:
-            flags = [self._levels.new_flag() for _ in reels[1:]]
+            flags = [self._levels.new_flag("thicker", f"than {reel.size} mm2", *wire.key) for reel in reels[:-1]]
             self._of_way[wire.key] = flags
             for reel, flag in zip(reels, flags, strict=False):
                 self._raise(wire, reel, flag)
         return self._of_way[wire.key]
 
-    def _raise(self, wire: FixedWire, reel: Conductor, flag: Flag) -> None:
+    def _raise(self, wire: FixedWire, reel: Conductor, flag: Variable) -> None:
         for demand in fixed_demands(self._site, wire, ()):
             for level in self._too_thin(reel, wire.run.legs, demand):
                 if level is True:
-                    self._levels.at_most([(flag, -1)], -1)
+                    self._levels.at_most([(flag, -1)], -1, "too thin", *wire.key)
                 elif level is not False:
-                    self._levels.at_most([(level, 1), (flag, -1)], 0)
+                    self._levels.at_most([(level, 1), (flag, -1)], 0, "too thin", *wire.key)
         for number, level in self._faults(wire, reel):
             self._implies(number, level, [(flag, -self._choice.columns[number].most)])
 
@@ -129,7 +134,8 @@ class Thicker:
         for wire in self._site.fixed_wires:
             terms += self._way_terms(wire, rule, at, key)
         row = budget.rows[key]
-        self._levels.at_most([(number, amount) for number, amount in terms if amount], row.at_most - row.fixed)
+        summed = [(number, amount) for number, amount in terms if amount]
+        self._levels.at_most(summed, row.at_most - row.fixed, rule.slug, row.subject, "true sizes")
 
     def _budget(self, rule: Rule, at: int) -> Budget:
         return list(budgets_of(rule, self._site))[at]
@@ -159,6 +165,6 @@ def _given(entries: Iterable[tuple[Key, int]], key: Key) -> int:
     return sum(amount for own, amount in entries if own == key)
 
 
-def _steps(flags: Sequence[Flag], amounts: Sequence[int]) -> Terms:
+def _steps(flags: Sequence[Variable], amounts: Sequence[int]) -> Terms:
     """Return what each thicker reel adds to the one before."""
     return [(flag, more - less) for flag, less, more in zip(flags, amounts, amounts[1:], strict=False)]

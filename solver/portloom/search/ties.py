@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from portloom.search.columns import SumRow
-from portloom.search.model import Model, Solve, Status
+from portloom.search.model import Model
+from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Check, Tableau
 
 

@@ -12,8 +12,8 @@ from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.explaining.conflicts.shrinking import CertifiedConflict, NoConflict, certified, shrink, shrunk
 from portloom.rules.fact_kinds import TOLD, WISH, is_thing, kind_of, of_a_load, of_a_switch
 from portloom.rules.facts import FactKey, Keys
+from portloom.search.hitting_sets import MapSolver
 from portloom.search.possible import NotKnown, Possible
-from portloom.search.unexplored import Map
 
 # --- what the solver blames
 
@@ -139,7 +139,7 @@ def _in_order(questions: Questions, keys: Iterable[FactKey]) -> Keys:
 def every_conflict(questions: Questions) -> Iterator[CertifiedConflict]:
     """Return every minimal conflict; raise OutOfTime at the limit."""
     keys = questions.instance.keys
-    explored = Map(len(keys))
+    explored = MapSolver(len(keys))
     try:
         while (seed := explored.largest(questions.clock)) is not None:
             kept = frozenset(keys[number] for number in seed)

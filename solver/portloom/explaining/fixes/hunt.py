@@ -22,7 +22,7 @@ from portloom.explaining.solved import Solved, solve
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.facts import Keys
-from portloom.search.cheapest import Choices, Clause
+from portloom.search.hitting_sets import Clause, HittingSets
 
 ENOUGH = 3
 """Fixes that are told, of different kinds where there are as many."""
@@ -87,7 +87,7 @@ class _Hunt:
         kinds = dict.fromkeys(change.kind for change in changes)
         self._kinds = [[n for n, change in enumerate(changes) if change.kind == kind] for kind in kinds]
         pairs = [(n, m) for (n, one), (m, other) in combinations(enumerate(changes), 2) if one.excludes(other)]
-        self._choices = Choices(
+        self._choices = HittingSets(
             [change.effort for change in changes],
             pairs,
             self._kinds,

@@ -9,12 +9,13 @@ from collections.abc import Callable, Sequence
 from functools import cached_property, partial
 
 from portloom.rules.shapes import Rule
-from portloom.search.model import Goal, Model, Outcome, Solve, Status
+from portloom.search.model import Goal, Model
 from portloom.search.pairs.eased import Eased, Fuses, eased
 from portloom.search.pairs.glance import lower_bound_of
 from portloom.search.pairs.joint import Wanted, with_fuses
 from portloom.search.pairs.seats import Seat
 from portloom.search.places import Clock, Contender
+from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.strengthen import strengthened
 from portloom.search.tableau import Check, Tableau
 from portloom.search.ties import First

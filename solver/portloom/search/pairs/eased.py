@@ -14,20 +14,21 @@ from portloom.job.job import Job
 from portloom.job.losses import Losses
 from portloom.rules.fuse_size import counted_most
 from portloom.rules.shapes import Rule
-from portloom.search.columns import OutputColumn, SumRow
-from portloom.search.levels import Flag, Levels
-from portloom.search.model import Model, Solve, Status
+from portloom.search.columns import OutputColumn, SumRow, column_name
+from portloom.search.levels import Levels, Variable
+from portloom.search.model import Model
 from portloom.search.pairs.any_fuse import AnyFuse
 from portloom.search.pairs.feeds import lay_feeds
 from portloom.search.pairs.joint import Wanted, kept_together
 from portloom.search.pairs.seats import Seat
 from portloom.search.places import Clock
+from portloom.search.solving import Solve, Status
 from portloom.search.strengthen import strengthened
 from portloom.search.tableau import NO_LEAST, Check, Tableau, tableau_of
 
 Fuses = tuple[MilliAmps, MilliAmps]
 """The main fuses of the first and of the second unit."""
-Flags = dict[MilliAmps, Flag]
+Flags = dict[MilliAmps, Variable]
 
 
 @dataclass(frozen=True)
@@ -119,18 +120,19 @@ def eased(rules: Sequence[Rule], wanted: Wanted, one: Seat, other: Seat) -> Ease
 
 def _fused(levels: Levels, seat: Seat, first: int) -> Flags:
     """Choose one main fuse of a seat: it carries what is on the unit, and each column is one that it allows."""
-    flags = {fuse: levels.new_flag() for fuse in seat.fuses}
-    levels.at_most([(flag, 1) for flag in flags.values()], 1)
-    levels.at_most([(flag, -1) for flag in flags.values()], -1)
+    flags = {fuse: levels.new_flag("main fuse", str(fuse), seat.place) for fuse in seat.fuses}
+    levels.at_most([(flag, 1) for flag in flags.values()], 1, "main fuse", seat.place)
+    levels.at_most([(flag, -1) for flag in flags.values()], -1, "main fuse", seat.place)
     carried = [(flag, -counted_most(fuse)) for fuse, flag in flags.items()]
     numbered = list(enumerate(seat.with_any, first))
     job = seat.sites[0].job
     for case in job.cases:
-        levels.at_most([*_drawn_by(((each, number) for number, each in numbered), job, case), *carried], 0)
+        drawn = _drawn_by(((each, number) for number, each in numbered), job, case)
+        levels.at_most([*drawn, *carried], 0, "main fuse", seat.place, case.label)
     for number, each in numbered:
         if len(each.fuses) < len(flags):
             allowing = [(flag, -each.column.most) for fuse, flag in flags.items() if fuse in each.fuses]
-            levels.at_most([(number, 1), *allowing], 0)
+            levels.at_most([(number, 1), *allowing], 0, "main fuse", column_name(each.column))
     return flags
 
 

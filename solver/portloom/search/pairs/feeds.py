@@ -13,10 +13,10 @@ from portloom.job.sizing import carries
 from portloom.rules.book import budgets_of
 from portloom.rules.shapes import Key, Rule
 from portloom.search.columns import given
-from portloom.search.levels import Flag, Levels
+from portloom.search.levels import Levels, Variable
 from portloom.search.pairs.seats import Seat
 
-Flags = Mapping[MilliAmps, Flag]
+Flags = Mapping[MilliAmps, Variable]
 
 
 def least_feeds(both: Site, seat: Seat) -> dict[MilliAmps, Conductor | None]:
@@ -40,7 +40,7 @@ def lay_feeds(levels: Levels, rules: Sequence[Rule], seats: Sequence[Seat], flag
     both = levels.choice.site
     sizes = [least_feeds(both, seat) for seat in seats]
     for own, of_seat in zip(sizes, flags, strict=True):
-        levels.at_most([(of_seat[fuse], 1) for fuse, size in own.items() if size is None], 0)
+        levels.at_most([(of_seat[fuse], 1) for fuse, size in own.items() if size is None], 0, "feed", "no reel carries")
     added = [
         (flag, seat.sites[0].feed.key, size)
         for seat, own, of_seat in zip(seats, sizes, flags, strict=True)
@@ -52,10 +52,10 @@ def lay_feeds(levels: Levels, rules: Sequence[Rule], seats: Sequence[Seat], flag
             _restate(levels, rule, added)
 
 
-def _restate(levels: Levels, rule: Rule, added: Sequence[tuple[Flag, FixedWireKey, Conductor]]) -> None:
+def _restate(levels: Levels, rule: Rule, added: Sequence[tuple[Variable, FixedWireKey, Conductor]]) -> None:
     """Add each row of a rule's sums to which a feed adds more than at its thinnest."""
     site = levels.choice.site
-    more: dict[tuple[int, Key], list[tuple[Flag, int]]] = {}
+    more: dict[tuple[int, Key], list[tuple[Variable, int]]] = {}
     lean = [budget.rows for budget in budgets_of(rule, site)]
     for flag, key, size in added:
         for number, budget in enumerate(budgets_of(rule, site.with_sizes({key: size}))):
@@ -71,4 +71,4 @@ def _restate(levels: Levels, rule: Rule, added: Sequence[tuple[Flag, FixedWireKe
             for own, amount in given(budgets[number], column)
             if own == at
         )
-        levels.at_most([*columns, *terms], row.at_most - row.fixed)
+        levels.at_most([*columns, *terms], row.at_most - row.fixed, rule.slug, row.subject, "feeds")

@@ -58,7 +58,8 @@ def _group(levels: Levels) -> None:
     choice = levels.choice
     job = choice.site.job
     for group in together(job):
-        first = levels.new_flag()
+        name = ("together", *(load.name for load in group))
+        first = levels.new_flag(*name)
         for alike, count in Counter(job.alike[load.name] for load in group).items():
             here = [
                 (number, amount)
@@ -67,8 +68,8 @@ def _group(levels: Levels) -> None:
                 for amount in [sum(job.alike[load.name] == alike for load in column.wired.circuit.members)]
                 if amount
             ]
-            levels.at_most([*here, (first, -count)], 0)
-            levels.at_most([*((number, -amount) for number, amount in here), (first, count)], 0)
+            levels.at_most([*here, (first, -count)], 0, *name)
+            levels.at_most([*((number, -amount) for number, amount in here), (first, count)], 0, *name)
 
 
 class _Wiring:
@@ -93,7 +94,7 @@ class _Wiring:
         for switch in self._choice.site.job.bike.inputs:
             if not self._ever_wanted(switch):
                 entries = [(n, 1) for unit in self._choice.site.units for n in self._on(switch, unit)]
-                yield SumRow(tuple(entries), NO_LEAST, 1)
+                yield SumRow(tuple(entries), NO_LEAST, 1, name=("one input", switch.name))
                 continue
             for unit in self._choice.site.units:
                 yield from self._brought(switch, unit)
@@ -110,7 +111,12 @@ class _Wiring:
                 by_load.setdefault(alike, []).append((number, count))
         for alike, entries in by_load.items():
             most = sum(own == alike for own in job.alike.values())
-            yield SumRow((*entries, *((number, most * amount) for number, amount in on)), NO_LEAST, 0)
+            yield SumRow(
+                (*entries, *((number, most * amount) for number, amount in on)),
+                NO_LEAST,
+                0,
+                name=("wanted", switch.name),
+            )
 
     def links(self) -> Iterator[Link]:
         """A switch that something wants is on no unit that does not want it."""

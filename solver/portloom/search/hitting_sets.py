@@ -1,22 +1,35 @@
-"""The cheapest choice of changes that meets all that is known to be needed."""
+"""Which sets to look at next: the cheapest that hits all that is known to be needed, the largest not yet explored.
 
-from collections.abc import Sequence
+The things are facts or changes by number; indices turn back into them with who asks.
+"""
+
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from portloom.search.lean_model import LeanModel
-from portloom.search.model import Solve
 from portloom.search.places import Clock
+from portloom.search.solving import LeanModel, Solve, Status
 
 Clause = tuple[tuple[int, ...], tuple[int, ...]]
 """At least one of the first is chosen, or one of the second is not."""
 EFFORT = 10**6
-"""What a step of effort weighs against the order of the list, which settles ties."""
+"""What a step of effort weighs against the order of the list, which breaks ties."""
+
+
+def _best(model: cp_model.CpModel, held: Sequence[cp_model.IntVar], clock: Clock) -> tuple[int, ...] | None:
+    """Return what the best set of a model holds, None where there is none; raise TimeoutError at the limit."""
+    run = Solve(clock.left())
+    status = run.run(model)
+    if status is Status.IMPOSSIBLE:
+        return None
+    if status is not Status.BEST:
+        raise TimeoutError
+    return tuple(number for number, times in enumerate(run.values(held)) if times)
 
 
 @dataclass
-class Choices:
+class HittingSets:
     """Changes with their efforts, what excludes what, and what has been learnt of them."""
 
     efforts: Sequence[int]
@@ -36,7 +49,7 @@ class Choices:
         self.clauses = [clause for clause in self.clauses if clause not in put_off]
 
     def cheapest(self, clock: Clock) -> tuple[int, ...] | None:
-        """Return the choice of least effort, ties settled by the order of the changes; None where there is none.
+        """Return the choice of least effort, ties broken by the order of the changes; None where there is none.
 
         Raises TimeoutError at the limit.
         """
@@ -53,13 +66,7 @@ class Choices:
         self._differ(model, made)
         weights = [EFFORT * effort + number for number, effort in enumerate(self.efforts)]
         model.minimize(cp_model.LinearExpr.weighted_sum(made, weights))
-        run = Solve(clock.left())
-        status = run.solver.solve(model)
-        if status == cp_model.INFEASIBLE:
-            return None
-        if status != cp_model.OPTIMAL:
-            raise TimeoutError
-        return tuple(number for number, variable in enumerate(made) if run.solver.value(variable))
+        return _best(model, made, clock)
 
     def _differ(self, model: cp_model.CpModel, made: Sequence[cp_model.IntVar]) -> None:
         """A choice has, of some kind, another number than each pattern."""
@@ -72,3 +79,31 @@ class Choices:
                 model.add(total <= count - 1).only_enforce_if(fewer)
                 other += [more, fewer]
             model.add_bool_or(other)
+
+
+class MapSolver:
+    """Sets of things from 0 to ``size``: what contains a conflict is known, and what lies within a set that holds.
+
+    Source: Liffiton, Previti, Malik and Marques-Silva (2016), 'Fast, flexible MUS enumeration',
+    doi:10.1007/s10601-015-9183-0.
+    """
+
+    def __init__(self, size: int) -> None:
+        """Begin with nothing explored."""
+        self._model = LeanModel()
+        # kept[thing]: it is in the set.
+        self._kept = [self._model.new_bool_var("") for _ in range(size)]
+        self._model.maximize(cp_model.LinearExpr.sum(self._kept))
+
+    def largest(self, clock: Clock) -> tuple[int, ...] | None:
+        """Return a largest set of which nothing is known, None where all is; raise TimeoutError at the limit."""
+        return _best(self._model, self._kept, clock)
+
+    def holds(self, things: Iterable[int]) -> None:
+        """Note that things hold together, and so does every part of them."""
+        inside = set(things)
+        self._model.add_bool_or([variable for n, variable in enumerate(self._kept) if n not in inside])
+
+    def conflict(self, things: Iterable[int]) -> None:
+        """Note that things do not hold together, nor anything with them."""
+        self._model.add_bool_or([~self._kept[number] for number in things])

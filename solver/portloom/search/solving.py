@@ -1,0 +1,125 @@
+"""One run of CP-SAT, with the settings that were measured to be best, and what it proved.
+
+One worker, linearization level 2, presolve, symmetry and probing off: the models here are tight already.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from ortools.sat.python import cp_model
+
+Proved = Callable[[int], None]
+"""What is done when a bound is proved, in the unit of the goal."""
+PlanFound = Callable[[int, tuple[int, ...]], None]
+"""What is done when a plan is found on the way: its value, and how often each column is used."""
+
+
+class Status(Enum):
+    """What a solve proved. A limit reached is never called impossible."""
+
+    BEST = "best"
+    FOUND = "found"
+    IMPOSSIBLE = "impossible"
+    UNKNOWN = "unknown"
+
+
+STATUS = {
+    cp_model.OPTIMAL: Status.BEST,
+    cp_model.FEASIBLE: Status.FOUND,
+    cp_model.INFEASIBLE: Status.IMPOSSIBLE,
+    cp_model.UNKNOWN: Status.UNKNOWN,
+}
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A solve's end: its status, the best value and the bound in the unit of the goal, and each column's use."""
+
+    status: Status
+    value: int | None
+    bound: int
+    chosen: tuple[int, ...]
+
+
+class LeanModel(cp_model.CpModel):
+    """A model without ortools' old names for its methods.
+
+    To make these takes longer than to solve many a small model, and hundreds of models are made for one explanation.
+    ``tests/test_model.py`` tells when a new ortools has no such method any more, or makes more of it than old names.
+    """
+
+    def _add_pre_pep8_methods(self) -> None:
+        """Leave the old names away."""
+
+
+class Solve:
+    """One run of the solver with the measured settings."""
+
+    def __init__(
+        self,
+        seconds: float | None,
+        *,
+        presolve: bool = False,
+        found: PlanFound | None = None,
+        proved: Proved | None = None,
+    ) -> None:
+        """Take the seconds that are left, None for no limit, and what is done with plans and bounds on the way."""
+        self.solver = cp_model.CpSolver()
+        self.found = found
+        if proved is not None:
+            self.solver.best_bound_callback = lambda bound: proved(round(bound))
+        settings = self.solver.parameters
+        settings.num_workers = 1
+        settings.linearization_level = 2
+        settings.cp_model_presolve = presolve
+        settings.symmetry_level = 0
+        settings.cp_model_probing_level = 0
+        settings.catch_sigint_signal = False  # an interrupt is Python's to tell
+        if seconds is not None:
+            settings.max_time_in_seconds = max(0.0, seconds)
+
+    def as_decided(self) -> "Solve":
+        """Return the same run, following the model's order of decisions up to the first plan."""
+        self.solver.parameters.search_branching = cp_model.FIXED_SEARCH
+        self.solver.parameters.stop_after_first_solution = True
+        return self
+
+    def without_plans(self) -> "Solve":
+        """Return the same run, telling no plan on the way."""
+        self.found = None
+        return self
+
+    def without_bounds(self) -> "Solve":
+        """Return the same run, telling no bound on the way."""
+        self.solver.best_bound_callback = None
+        return self
+
+    def run(self, model: cp_model.CpModel, told: Sequence[cp_model.IntVar] = ()) -> Status:
+        """Solve to the end or to the limit; plans on the way are told as the values of the variables ``told``."""
+        status = STATUS.get(self.solver.solve(model, self.found and _Watch(told, self.found)))
+        if status is None:
+            raise ValueError(f"the model is not valid: {model.validate()}")
+        return status
+
+    def values(self, variables: Sequence[cp_model.IntVar]) -> tuple[int, ...]:
+        """Return what was found for variables."""
+        return tuple(int(self.solver.value(variable)) for variable in variables)
+
+    @property
+    def bound(self) -> int | None:
+        """What was proved of the goal, None where the run was stopped before anything was."""
+        return round(self.solver.best_objective_bound) or None
+
+
+class _Watch(cp_model.CpSolverSolutionCallback):
+    """Tells every plan that is found on the way."""
+
+    def __init__(self, used: Sequence[cp_model.IntVar], found: PlanFound) -> None:
+        super().__init__()
+        self._columns = used
+        self._found = found
+
+    def on_solution_callback(self) -> None:
+        chosen = tuple(int(self.value(variable)) for variable in self._columns)
+        self._found(round(self.objective_value), chosen)
