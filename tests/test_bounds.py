@@ -24,8 +24,8 @@ from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search import places
 from portloom.search.best import tableaux_of
-from portloom.search.solving import Solve
 from portloom.search.places import Clock, Contender, Found, LimitReached, best_of
+from portloom.search.solving import Solve
 from portloom.search.tableau import Tableau, lower_bound
 from portloom.search.trade_offs import priced
 

@@ -13,8 +13,8 @@ from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
-from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.places import Clock, Contender, Found, LimitReached, best_of
+from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Tableau
 
 EXAMPLES = Path(__file__).parents[1] / "examples"

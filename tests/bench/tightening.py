@@ -11,8 +11,8 @@ from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
 from portloom.search.columns import Column, InputColumn, OutputColumn
 from portloom.search.model import Model
-from portloom.search.solving import Solve, Status
 from portloom.search.places import Clock, Found, best_place
+from portloom.search.solving import Solve, Status
 from portloom.search.strengthen import strengthened
 from portloom.search.tableau import Tableau
 

@@ -58,6 +58,9 @@ PlaceOfPost = Annotated[
 Best = Annotated[bool, typer.Option("--best", help="also how far it is from the best plan")]
 RepairToo = Annotated[bool, typer.Option("--repair", help="also the fewest loads to move to make it sound")]
 Reply = Annotated[bool, typer.Option("--reply", help="print an answer in Markdown that can be pasted")]
+ModelFile = Annotated[
+    Path | None, typer.Option("--model", metavar="FILE", help="write the solver's model of the place to a new file")
+]
 TradeOffsToo = Annotated[
     bool, typer.Option("--trade-offs", help="list trade-offs between less wire and more spare ports")
 ]
@@ -147,13 +150,15 @@ def plan(
     place: PlaceName = None,
     *,
     trade_offs: TradeOffsToo = False,
+    model: ModelFile = None,
     time_limit: TimeLimit = None,
     as_json: AsJson = False,
 ) -> None:
     """Find the proven best plan of a bike on a unit, or on two instead of one."""
     from portloom.cli import plan as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
-    raise typer.Exit(command.run(bike, unit, place, time_limit, offs=trade_offs, as_json=as_json))
+    asked = command.PlanOptions(place, trade_offs, model, time_limit)
+    raise typer.Exit(command.run(bike, unit, asked, as_json=as_json))
 
 
 @app.command(cls=GivenOnce)

@@ -1,66 +1,125 @@
 """``portloom plan``: from two files to a plan on the screen or in JSON."""
 
+import os
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from portloom.base.bike import Bike
 from portloom.base.figures import listed
 from portloom.cli.files import Files, read_files
-from portloom.cli.screen import Exit, bad_call, on_stdout, page, waiting, write_json
+from portloom.cli.screen import CannotWrite, Exit, bad_call, note, on_stdout, page, waiting, write_json
 from portloom.comparing.trial import reason_of_two
 from portloom.documents.amounts import set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.documents.document import TradeOffs
 from portloom.documents.json import plan_json, trade_offs_json
 from portloom.explaining.json import conflict_json
-from portloom.planning.plan import NothingFits, Planned, Planning, Unknown, plan, plan_prepared, prepared, trade
+from portloom.planning.plan import (
+    NothingFits,
+    Planned,
+    Planning,
+    Unknown,
+    model_of,
+    plan,
+    plan_prepared,
+    prepared,
+    trade,
+)
 from portloom.report.text.conflicts import write_conflicts, write_no_two
 from portloom.report.text.layout import metres, write_cautions, write_set_aside
 from portloom.report.text.plan import write_plan
 from portloom.rules.two_units import OnePlace
 
 
-def run(bike: Path, units: Sequence[str], place: str | None, limit: float | None, *, offs: bool, as_json: bool) -> Exit:
+@dataclass(frozen=True)
+class PlanOptions:
+    """What a call asks beside the plan; ``model`` is the file for the solver's model."""
+
+    place: str | None
+    trade_offs: bool
+    model: Path | None
+    time_limit: float | None
+
+
+@dataclass(frozen=True)
+class _Answered:
+    """The answer, and what else was asked for and is there: trade-offs, the solver's model as text."""
+
+    answer: Planning
+    traded: TradeOffs | None = None
+    model: str | None = None
+
+
+def run(bike: Path, units: Sequence[str], asked: PlanOptions, *, as_json: bool) -> Exit:
     """Plan and write the answer; raise BadFile for a call, files or names that are wrong."""
-    _check_call(units, place, offs=offs)
+    _check_call(units, asked)
     files = read_files(bike, *units)
-    files.check_place(place)
-    answer, traded = _answer_of_two(files, limit) if len(units) > 1 else _answer(files, place, limit, offs=offs)
+    files.check_place(asked.place)
+    found = _answer_of_two(files, asked.time_limit) if len(units) > 1 else _answer(files, asked)
     with on_stdout():
         if as_json:
-            write_json(_document(answer, traded, files))
+            write_json(_document(found.answer, found.traded, files))
         else:
-            write_answer(answer, traded, files)
-    return exit_of(answer)
+            write_answer(found.answer, found.traded, files)
+    if asked.model is not None:
+        _write_model(asked.model, found.model)
+    return exit_of(found.answer)
 
 
-def _check_call(units: Sequence[str], place: str | None, *, offs: bool) -> None:
-    """Raise BadFile where more units are named than are planned, or what is worked out of one unit is asked of two."""
+def _check_call(units: Sequence[str], asked: PlanOptions) -> None:
+    """Raise BadFile where too many units are named, what is of one unit is asked of two, or no file can be written."""
     if len(units) > 2:
         raise bad_call("plan", f"--unit is given {len(units)} times", "name one unit, or two instead of one")
-    for option, given in (("--place", place is not None), ("--trade-offs", offs)):
+    of_one = {
+        "--place": asked.place is not None,
+        "--trade-offs": asked.trade_offs,
+        "--model": asked.model is not None,
+    }
+    for option, given in of_one.items():
         if given and len(units) == 2:
             raise bad_call("plan", f"{option} is for one unit, here are two", "leave it out, or name one unit")
+    if asked.model is not None and os.path.lexists(asked.model):
+        raise bad_call("plan", f"--model names what is there already, {asked.model}", "give the name of a new file")
+    if asked.model is not None and not asked.model.parent.is_dir():
+        what = f"there is no folder {asked.model.parent} to write to"
+        raise bad_call("plan", what, "give a file in a folder that is there")
 
 
-def _answer(files: Files, place: str | None, limit: float | None, *, offs: bool) -> tuple[Planning, TradeOffs | None]:
-    """Plan one unit, and look for trade-offs where they are asked for and there is a plan."""
+def _answer(files: Files, asked: PlanOptions) -> _Answered:
+    """Plan one unit, and where there is a plan add what else is asked for."""
     with waiting("planning"):
-        ready = prepared(files.bike, files.unit, place=place, time_limit=limit)
+        ready = prepared(files.bike, files.unit, place=asked.place, time_limit=asked.time_limit)
         answer = plan_prepared(ready, files.where)
-    if not offs or not isinstance(answer, Planned):
-        return answer, None
+        if not isinstance(answer, Planned):
+            return _Answered(answer)
+        model = model_of(ready, answer.found) if asked.model is not None and answer.found is not None else None
+    if not asked.trade_offs:
+        return _Answered(answer, model=model)
     with waiting("looking for trade-offs"):
-        return answer, trade(ready)
+        return _Answered(answer, trade(ready), model)
 
 
-def _answer_of_two(files: Files, limit: float | None) -> tuple[Planning, None]:
+def _answer_of_two(files: Files, limit: float | None) -> _Answered:
     try:
         with waiting("planning"):
-            return plan(files.bike, *files.units, time_limit=limit), None
+            return _Answered(plan(files.bike, *files.units, time_limit=limit))
     except OnePlace as error:
         raise files.unknown(error.what, ("places",), error.right) from error
+
+
+def _write_model(file: Path, text: str | None) -> None:
+    """Write the model into a new file, and say so; without a plan there is none to write."""
+    if text is None:
+        note(f"no model is written to {file}: there is no plan")
+        return
+    try:
+        with file.open("x", encoding="utf-8", newline="") as new:
+            new.write(text)
+    except OSError as error:
+        raise CannotWrite(f"can't write {file}: {error.strerror}") from error
+    note(f"the solver's model of the plan's place is written to {file}")
 
 
 def exit_of(answer: Planning) -> Exit:

@@ -20,7 +20,7 @@ from portloom.rules.book import rules_of
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.assign import assignment_of
-from portloom.search.best import best_choice, tableaux_of
+from portloom.search.best import best_choice, model_text, tableaux_of
 from portloom.search.places import Clock, Found, NoPlan
 from portloom.search.tableau import Tableau
 from portloom.search.trade_offs import hull, shown
@@ -33,6 +33,8 @@ class Planned:
     plan: Plan
     laid: Laid = field(repr=False, compare=False)
     """How it lies: every wire with its legs and its size."""
+    found: Found | None = field(default=None, repr=False, compare=False)
+    """What the search chose it from, of a single unit."""
 
 
 @dataclass(frozen=True)
@@ -117,13 +119,17 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     found = best_choice(rules, ready.choices, clock)
     if isinstance(found, Found):
         solved = passed((job,), rules, assignment_of(found))
-        return Planned(
-            draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock)), solved.laid
-        )
+        plan = draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock))
+        return Planned(plan, solved.laid, found)
     if isinstance(found, NoPlan):
         first = why_nothing_fits(Questions(Instance(job, rules, place), clock), where, most=1)
         return NothingFits(job.bike.bike, (job.unit.unit,), first.conflicts)
     return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound))
+
+
+def model_of(ready: Prepared, found: Found) -> str:
+    """Return the CP-SAT model of a plan's place as text that CP-SAT reads back, with names for people."""
+    return model_text(ready.rules, found, ready.clock)
 
 
 def saved_by_multiplexers(solved: Solved, place: str | None, clock: Clock) -> dict[str, Saves]:

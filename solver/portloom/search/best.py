@@ -12,7 +12,9 @@ from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
 from portloom.search.candidates import candidates
 from portloom.search.circuits import input_circuits, output_circuits
-from portloom.search.places import Answer, Clock, Found, LimitReached, NoPlan, best_place
+from portloom.search.model import Model
+from portloom.search.places import Answer, Clock, Contender, Found, LimitReached, NoPlan, best_place
+from portloom.search.solving import Solve
 from portloom.search.strands import Runs
 from portloom.search.strengthen import strengthened
 from portloom.search.tableau import Tableau, tableau
@@ -61,6 +63,18 @@ def best_assignment(
     """
     answer = best_choice(rules, [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)], clock)
     return assignment_of(answer) if isinstance(answer, Found) else answer
+
+
+def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:
+    """Return the model of a plan's place as text that CP-SAT reads back; no plan in it costs less than the best.
+
+    The rows of true wire sizes that rule out cheaper plans are in it, as far as the limit leaves time to find them.
+    """
+    place = Contender(found.tableau, partial(strengthened, rules))
+    place.solve("cost", lambda: None, lambda: Solve(clock.left()))
+    model = Model(place.choice)
+    model.aim("cost")
+    return model.text()
 
 
 def best_choice(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Answer:

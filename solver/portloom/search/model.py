@@ -50,9 +50,10 @@ class Model:
         """A sum over variables stays between its bounds (C1, C3, C4 and C5 alike)."""
         used = [self._all[number] for number, _ in row.entries]
         guards = self._guards(row.fact)
-        if not used and not guards:
+        if not used:
             # A sum that nothing adds to is right or wrong already.
-            return self._model.add_bool_and() if row.at_least <= 0 <= row.at_most else self._model.add_bool_or()
+            holds = row.at_least <= 0 <= row.at_most
+            return self._model.add_bool_and() if holds else self._model.add_bool_or([~guard for guard in guards])
         if not guards and row.at_most == 1 and row.at_least in (0, 1) and self._is_a_choice(row):
             return self._model.add_exactly_one(used) if row.at_least else self._model.add_at_most_one(used)
         total = cp_model.LinearExpr.weighted_sum(used, [amount for _, amount in row.entries])

@@ -1,0 +1,135 @@
+"""The CP-SAT model: written down for people, read back by ortools alone, and the same question with guards.
+
+Reference: ortools' own reader and solver, with its settings as they come.
+"""
+
+import json
+import re
+from collections.abc import Iterator
+from contextlib import suppress
+from itertools import islice
+from pathlib import Path
+
+from ortools.sat.python import cp_model
+
+from calls import HARBOUR, ROOT, TOO_SMALL, Portloom
+from oracle.random_bikes import random_case
+from portloom.inputs.problems import BadFile
+from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.job.job import Job
+from portloom.planning.plan import Planned, Prepared, model_of, plan_prepared, prepared
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.best import tableaux_of
+from portloom.search.model import GuardedModel, Model
+from portloom.search.solving import LeanModel, Solve, Status
+
+FORMULATION = ROOT / "solver" / "portloom" / "search" / "FORMULATION.md"
+
+
+def least(text: str) -> int | None:
+    """Read a model and solve it by ortools alone; return what its best costs, in micrometres."""
+    model = cp_model.CpModel()
+    assert model.proto.parse_text_format(text)
+    solver = cp_model.CpSolver()
+    status = solver.solve(model)
+    return round(solver.objective_value) if status == cp_model.OPTIMAL else None
+
+
+# --- written down
+
+
+def test_the_model_written_is_read_back_to_the_same_cost(portloom: Portloom, tmp_path: Path) -> None:
+    """``plan --model`` writes a text that ortools reads and solves to the plan's cost; stderr says where it is."""
+    file = tmp_path / "model.txt"
+    ran = portloom(*HARBOUR, "--json", "--model", str(file))
+    assert ran.returncode == 0
+    assert ran.stderr == f"the solver's model of the plan's place is written to {file}\n"
+    text = file.read_text("utf-8")
+    assert least(text) == round(1000 * json.loads(ran.stdout)["cost_mm"])
+    assert 'name: "x0: dipped beam on out 1 or out 2"' in text
+    assert 'name: "cover: dipped beam"' in text
+    starts = re.findall(r"^(?:variables|constraints) \{\n  (.*)", text, re.MULTILINE)
+    assert [found for found in starts if "name:" not in found] == []
+    again = portloom(*HARBOUR, "--json", "--model", str(tmp_path / "again.txt"))
+    assert again.stdout == ran.stdout
+    assert (tmp_path / "again.txt").read_text("utf-8") == text
+
+
+def test_true_wire_sizes_are_in_the_model_that_is_written() -> None:
+    """Where thin wires make plans that do not pass look cheaper, rows rule them out, and the cost is the plan's."""
+    strengthened = 0
+    for ready in islice(_random("bundles", "faults", "wires", "openings"), 20):
+        answer = plan_prepared(ready)
+        if isinstance(answer, Planned) and answer.found is not None:
+            text = model_of(ready, answer.found)
+            assert least(text) == answer.plan.cost
+            strengthened += "thicker" in text or "too thin" in text
+    assert strengthened > 0
+
+
+def _random(*families: str) -> Iterator[Prepared]:
+    for seed in range(9000, 9100):
+        for family in families:
+            with suppress(BadFile):
+                bike, unit = random_case(seed, family)
+                yield prepared(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+
+
+def test_a_file_that_is_there_is_never_written_over(portloom: Portloom, tmp_path: Path) -> None:
+    """What would be written over, or has no folder, is refused before anything is planned."""
+    file = tmp_path / "model.txt"
+    file.write_text("mine", "utf-8")
+    ran = portloom(*HARBOUR, "--model", str(file))
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert ran.stderr == (
+        f"portloom plan:1:1: --model names what is there already, {file}; give the name of a new file\n"
+    )
+    assert file.read_text("utf-8") == "mine"
+    nowhere = portloom(*HARBOUR, "--model", str(tmp_path / "nowhere" / "model.txt"))
+    assert (nowhere.returncode, nowhere.stdout) == (2, "")
+
+
+def test_no_model_of_two_units_and_none_without_a_plan(portloom: Portloom, tmp_path: Path) -> None:
+    """Two units are refused in one line; where nothing fits, stderr says that nothing was written."""
+    file = tmp_path / "model.txt"
+    two = portloom(*HARBOUR, "--unit", "six-way", "--model", str(file))
+    assert two.returncode == 2
+    assert two.stderr.startswith("portloom plan:1:1: --model is for one unit, here are two; ")
+    none = portloom(*TOO_SMALL, "--model", str(file))
+    assert none.returncode == 1
+    assert none.stderr == f"no model is written to {file}: there is no plan\n"
+    assert not file.exists()
+
+
+# --- one translation
+
+
+def test_with_every_guard_assumed_the_answer_is_the_same() -> None:
+    """A choice has a plan with every fact assumed if it has one at all."""
+    seen = set()
+    for seed in range(1000, 1010):
+        for family in ("plain", "banks", "openings", "safety"):
+            with suppress(BadFile):
+                bike, unit = random_case(seed, family)
+                job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+                rules = rules_of(job)
+                for choice in tableaux_of(job, rules, sites_of(job, rules)):
+                    plain, guarded = Model(choice).solve(Solve(None)), GuardedModel(choice).solve(Solve(None))
+                    assert plain.status == guarded.status
+                    seen.add(plain.status)
+    assert seen == {Status.BEST, Status.IMPOSSIBLE}
+
+
+# --- what is not ortools' promise
+
+
+def test_only_old_names_are_left_away() -> None:
+    """A lean model has all that a model has but the old spelling of its methods; a new ortools may change that."""
+    full, lean = cp_model.CpModel(), LeanModel()
+    assert callable(getattr(cp_model.CpModel, "_add_pre_pep8_methods", None)), "no such method any more: leave it away"
+    assert type(lean).__dict__.keys() >= {"_add_pre_pep8_methods"}
+    missing = set(dir(full)) - set(dir(lean))
+    assert missing
+    new_names = {name.replace("_", "") for name in dir(lean) if name.islower()}
+    assert {name for name in missing if name.islower() or name.lower() not in new_names} == set()
