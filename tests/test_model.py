@@ -58,14 +58,14 @@ def test_the_model_written_is_read_back_to_the_same_cost(portloom: Portloom, tmp
 
 def test_true_wire_sizes_are_in_the_model_that_is_written() -> None:
     """Where thin wires make plans that do not pass look cheaper, rows rule them out, and the cost is the plan's."""
-    strengthened = 0
+    cut = 0
     for ready in islice(_random("bundles", "faults", "wires", "openings"), 20):
         answer = plan_prepared(ready)
         if isinstance(answer, Planned) and answer.found is not None:
             text = model_of(ready, answer.found)
             assert least(text) == answer.plan.cost
-            strengthened += "thicker" in text or "too thin" in text
-    assert strengthened > 0
+            cut += "thicker" in text or "too thin" in text
+    assert cut > 0
 
 
 def _random(*families: str) -> Iterator[Prepared]:

@@ -19,7 +19,7 @@ from portloom.job.job import Job
 from portloom.planning.plan import NothingFits, Planned, Unknown, plan
 from portloom.rules.book import RULES
 from portloom.rules.two_units import OnePlace
-from portloom.search.pairs.best import best_pair
+from portloom.search.pairs.search import best_pair
 from portloom.search.places import Clock
 from portloom.verify.judge import check
 

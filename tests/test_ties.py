@@ -27,7 +27,7 @@ from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
 from portloom.search.columns import Flag, Link, SumRow
 from portloom.search.places import Clock, Contender, Found, best_of
-from portloom.search.strengthen import strengthened
+from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.tableau import NO_LEAST, Tableau
 from portloom.search.ties import break_ties
 
@@ -196,14 +196,14 @@ def test_true_wire_sizes_are_heeded() -> None:
     tried = refused = ties = 0
     for seed, choices in random_choices(("bundles", "wires", "faults", "openings"), 32):
         rules = rules_of(choices[0].site.job)
-        found = best_of([Contender(choice, partial(strengthened, rules)) for choice in choices], NO_LIMIT)
+        found = best_of([Contender(choice, partial(with_sizing_cuts, rules)) for choice in choices], NO_LIMIT)
         if not isinstance(found, Found) or any(column.most > 1 for column in found.tableau.columns):
             continue
         as_set_up = next(choice for choice in choices if choice.site is found.tableau.site)
         plans = plans_up_to(as_set_up, found.cost, 40)
         if plans is None:
             continue
-        passing = [listed(plan) for plan in plans if strengthened(rules, as_set_up, plan) is None]
+        passing = [listed(plan) for plan in plans if with_sizing_cuts(rules, as_set_up, plan) is None]
         assert listed(found.chosen) == min(passing), seed
         tried += 1
         refused += len(passing) < len(plans)

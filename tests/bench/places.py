@@ -20,7 +20,7 @@ from scipy.sparse import csc_matrix
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock, Contender, Found, best_of
-from portloom.search.strengthen import strengthened
+from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.tableau import NO_LEAST, Check, Tableau
 
 from .big_bikes import typed
@@ -83,7 +83,7 @@ def main(seeds: Sequence[int]) -> None:
         columns = [len(choice.columns) for choice in choices]
         mine, cost = by_search(choices, passes_always)
         theirs, other_cost = by_highs(choices)
-        whole, true_cost = by_search(choices, partial(strengthened, rules_of(Job(*typed(bike, unit)))))
+        whole, true_cost = by_search(choices, partial(with_sizing_cuts, rules_of(Job(*typed(bike, unit)))))
         if cost != other_cost:
             raise SystemExit(f"bike {seed}: the search says {cost}, HiGHS {other_cost}")
         ratios.append(mine / theirs)

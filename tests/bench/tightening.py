@@ -12,8 +12,8 @@ from portloom.search.best import tableaux_of
 from portloom.search.columns import Column, InputColumn, OutputColumn
 from portloom.search.model import Model
 from portloom.search.places import Clock, Found, best_place
+from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve, Status
-from portloom.search.strengthen import strengthened
 from portloom.search.tableau import Tableau
 
 from .big_bikes import LARGE, Size, big_bike, typed
@@ -61,7 +61,7 @@ def _has_a_plan(choice: Tableau) -> bool:
         end = Model(choice).solve(Solve(None))
         if end.status is not Status.BEST:
             return False
-        stricter = strengthened(rules, choice, end.chosen)
+        stricter = with_sizing_cuts(rules, choice, end.chosen)
     return True
 
 

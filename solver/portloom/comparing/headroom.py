@@ -21,9 +21,8 @@ from portloom.explaining.solved import passed
 from portloom.job.assignment import Assignment
 from portloom.job.consumers import Consumer, Consumers, later_of
 from portloom.job.laid import Laid
-from portloom.search.any_plan import any_assignment
+from portloom.search.feasibility import Impossible, any_assignment
 from portloom.search.places import Clock
-from portloom.search.possible import Impossible
 
 STEP = 10
 """Per cent of the current of today."""

@@ -11,7 +11,7 @@ from portloom.rules.book import rules_of
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.best import runs_over
-from portloom.search.strands import Runs
+from portloom.search.enumeration import Runs
 
 
 class Workbench:

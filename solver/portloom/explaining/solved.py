@@ -14,9 +14,9 @@ from portloom.rules.clash import Clash
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import OnePlace, without_multiplexers
 from portloom.search.best import best_assignment
-from portloom.search.pairs.best import best_pair
+from portloom.search.enumeration import Runs
+from portloom.search.pairs.search import best_pair
 from portloom.search.places import Clock, LimitReached, NoPlan
-from portloom.search.strands import Runs
 from portloom.verify.judge import check
 
 

@@ -18,7 +18,7 @@ from portloom.job.sizing import size_wires
 from portloom.job.wired import WiredOutput
 from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
 from portloom.search.places import Found
-from portloom.search.strengthen import laid_by
+from portloom.search.sizing_cuts import laid_by
 
 AnyPort = TypeVar("AnyPort", Output, Port)
 OnPort = TypeVar("OnPort", OnOutput, OnInput)

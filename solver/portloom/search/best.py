@@ -10,13 +10,12 @@ from portloom.job.site import Site
 from portloom.rules.book import place_clashes
 from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
-from portloom.search.candidates import candidates
-from portloom.search.circuits import input_circuits, output_circuits
+from portloom.search.candidates import candidates, input_circuits, output_circuits
+from portloom.search.enumeration import Runs
 from portloom.search.model import Model
 from portloom.search.places import Answer, Clock, Contender, Found, LimitReached, NoPlan, best_place
+from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve
-from portloom.search.strands import Runs
-from portloom.search.strengthen import strengthened
 from portloom.search.tableau import Tableau, tableau
 
 FACES: tuple[Face, ...] = ("front", "rear")
@@ -70,7 +69,7 @@ def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:
 
     The rows of true wire sizes that rule out cheaper plans are in it, as far as the limit leaves time to find them.
     """
-    place = Contender(found.tableau, partial(strengthened, rules))
+    place = Contender(found.tableau, partial(with_sizing_cuts, rules))
     place.solve("cost", lambda: None, lambda: Solve(clock.left()))
     model = Model(place.choice)
     model.aim("cost")
@@ -79,4 +78,4 @@ def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:
 
 def best_choice(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Answer:
     """Return the same of choices that are set up already, still as columns of its place."""
-    return best_place(choices, partial(strengthened, rules), clock)
+    return best_place(choices, partial(with_sizing_cuts, rules), clock)

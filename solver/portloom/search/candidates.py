@@ -1,15 +1,92 @@
-"""Who may go where, wherever the unit sits: circuits on kinds of ports, switches through multiplexers."""
+"""Who may go where, wherever the unit sits: every circuit that the rules allow, on every kind of port that takes it.
 
-from collections.abc import Iterable, Sequence
+Circuits come only from declared ``share`` groups, whatever is set aside, so they stay few. Identical loads are
+counted, not told apart: a circuit with two of five identical lamps is made once, with the first two.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.job.circuits import InputCircuit, OutputCircuit
-from portloom.job.consumers import Later
+from portloom.job.consumers import Consumer, Later
 from portloom.job.job import Job
 from portloom.job.kinds import InputKind, OutputKind, input_kinds, output_kinds
-from portloom.rules.book import input_clashes, multiplexer_clashes, output_clashes, switch_clashes
+from portloom.rules.book import (
+    input_clashes,
+    input_pair_clashes,
+    multiplexer_clashes,
+    output_clashes,
+    pair_clashes,
+    switch_clashes,
+)
 from portloom.rules.shapes import Rule
+
+
+def output_circuits(job: Job, rules: Sequence[Rule]) -> tuple[OutputCircuit, ...]:
+    """Return every allowed circuit of loads on the unit, by its first load's place in the file."""
+    alike = _alike(job)
+    return tuple(job.circuit(members) for first in range(len(alike)) for members in _groups_from(alike, rules, first))
+
+
+def _alike(job: Job) -> tuple[tuple[Consumer, ...], ...]:
+    """Return the loads on the unit, identical ones together, in the order of the file."""
+    groups: dict[int, list[Consumer]] = {}
+    for load in job.loads.on_unit:
+        groups.setdefault(job.alike[load.name], []).append(load)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def _groups_from(
+    alike: Sequence[tuple[Consumer, ...]], rules: Sequence[Rule], first: int
+) -> Iterator[tuple[Consumer, ...]]:
+    """Return the allowed groups whose first kind of load is number ``first``."""
+    share = alike[first][0].share
+    later = [group for group in alike[first + 1 :] if share is not None and group[0].share == share]
+    for count in range(1, len(alike[first]) + 1 if share is not None else 2):
+        members = alike[first][:count]
+        if _may_share(rules, members):
+            yield from _extended(rules, members, later)
+
+
+def _extended(
+    rules: Sequence[Rule], members: tuple[Consumer, ...], later: Sequence[tuple[Consumer, ...]]
+) -> Iterator[tuple[Consumer, ...]]:
+    yield members
+    for number, alike in enumerate(later):
+        for count in range(1, len(alike) + 1):
+            more = members + alike[:count]
+            if not _may_share(rules, more):
+                break
+            yield from _extended(rules, more, later[number + 1 :])
+
+
+def _may_share(rules: Sequence[Rule], members: tuple[Consumer, ...]) -> bool:
+    return next(pair_clashes(rules, OutputCircuit(members, ())), None) is None
+
+
+def input_circuits(job: Job, rules: Sequence[Rule]) -> tuple[InputCircuit, ...]:
+    """Return every allowed group of switches for one input, by the first switch's place in the file."""
+    switches = job.bike.inputs
+    return tuple(
+        circuit
+        for number, switch in enumerate(switches)
+        for circuit in _switch_groups(rules, (switch,), _of_its_group(switch, switches[number + 1 :]))
+    )
+
+
+def _of_its_group(switch: Switch, later: Sequence[Switch]) -> list[Switch]:
+    return [other for other in later if switch.share is not None and other.share == switch.share]
+
+
+def _switch_groups(
+    rules: Sequence[Rule], members: tuple[Switch, ...], later: Sequence[Switch]
+) -> Iterator[InputCircuit]:
+    yield InputCircuit(members)
+    for number, switch in enumerate(later):
+        more = InputCircuit((*members, switch))
+        if next(input_pair_clashes(rules, more), None) is None:
+            yield from _switch_groups(rules, more.switches, later[number + 1 :])
 
 
 @dataclass(frozen=True)

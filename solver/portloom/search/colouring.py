@@ -1,13 +1,23 @@
-"""Colours for the wires: the best by the stated measure, proved, or the best found and the bound."""
+"""Colours for the wires: the best by the stated measure, proved, or the best found and the bound.
 
+One count of the measure after the other is a goal of the same CP-SAT model. Pairs are counted place by place: n wires
+of one look make n (n - 1) / 2 of them. Told wire by wire they would prove little, for half a wire red and half blue
+looks like nothing.
+"""
+
+from collections.abc import Iterator, Sequence
 from time import monotonic
+from typing import Literal
+
+from ortools.sat.python import cp_model
 
 from portloom.base.bike import Colour
+from portloom.base.wire_colours import look
 from portloom.colours.count import measured
 from portloom.colours.first import first_colours
-from portloom.colours.question import COUNTS, Colouring, ColourMeasure, CountName, Question
+from portloom.colours.question import COUNTS, USUAL, Colouring, ColourMeasure, CountName, Question, together
 from portloom.colours.swaps import swapped
-from portloom.search.colour_model import ColourModel
+from portloom.search.colour_flags import Flag, Flags, Goal
 from portloom.search.places import Disagreement
 
 Colours = dict[str, Colour]
@@ -57,3 +67,151 @@ def _answer(question: Question, colours: Colours, bounds: list[int]) -> Colourin
     proved = unproved[0] + 1 if unproved else len(bounds)
     bound = ColourMeasure(*bounds[:proved], *[0] * (len(bounds) - proved))
     return Colouring(tuple((wire.key, colours[wire.key]) for wire in question.wires), measure, bound)
+
+
+EFFORT = 1.5
+"""Deterministic time of the solver for all counts together: a bound that is not proved is the same everywhere."""
+
+
+class ColourModel:
+    """A question of colours as a CP-SAT model."""
+
+    def __init__(self, question: Question) -> None:
+        """Build the model without a goal; raise NoColour where a wire has no colour."""
+        self._flags = Flags(question)
+        self._model = self._flags.model
+        self._wires = question.wires
+        self._number = {wire.key: at for at, wire in enumerate(question.wires)}
+        self._earths = [at for at, wire in enumerate(question.wires) if wire.kind == "earth"]
+        self._others = [at for at, wire in enumerate(question.wires) if wire.kind != "earth"]
+        self._groups = tuple(question.groups)
+        # taken[earths, look]: one of these earth wires has this look.
+        self._taken: dict[tuple[tuple[int, ...], int], Flag] = {}
+        self._goal = Goal()
+        self._effort = EFFORT
+
+    def aim(self, count: CountName, most: int) -> None:
+        """Make a count the goal; colours of which it is above ``most`` are left out."""
+        match count:
+            case "stray_earths":
+                self._goal = self._stray()
+            case "beside_earths":
+                self._goal = self._like_earths(beside=True)
+            case "in_connectors":
+                self._goal = self._look_alike("connector", most)
+            case "in_legs":
+                self._goal = self._look_alike("leg", most)
+            case "like_earths":
+                self._goal = self._like_earths(beside=False)
+            case "unusual":
+                self._goal = self._unusual()
+            case "repeated":
+                self._goal = self._repeated(most)
+
+    def _stray(self) -> Goal:
+        """Each earth wire has the one look of the earth wires, or strays."""
+        goal = Goal()
+        one = {number: self._flags.flag() for at in self._earths for number in self._flags.has[at]}
+        if one:
+            self._model.add_exactly_one(one.values())
+        for at in self._earths:
+            stray = self._flags.flag()
+            for number, has in self._flags.has[at].items():
+                self._model.add_bool_or(~has, one[number], stray)
+            goal.add(stray)
+        return goal
+
+    def _like_earths(self, *, beside: bool) -> Goal:
+        """Each other wire that looks like one of the earth wires, of those beside it or of all."""
+        goal = Goal()
+        for at in self._others:
+            earths = tuple(e for e in self._earths if not beside or together(self._wires[at], self._wires[e]))
+            like = self._flags.flag()
+            for number, has in self._flags.has[at].items():
+                for taken in self._taken_by(earths, number):
+                    self._model.add_bool_or(~has, ~taken, like)
+            goal.add(like)
+        return goal
+
+    def _taken_by(self, earths: tuple[int, ...], number: int) -> Iterator[Flag]:
+        """Return the flags that one of these earth wires has a look that is taken for this one."""
+        for its in (number, *self._flags.near(number)):
+            having = [self._flags.has[at][its] for at in earths if its in self._flags.has[at]]
+            if having and (earths, its) not in self._taken:
+                self._taken[earths, its] = self._flags.flag()
+                for has in having:
+                    self._model.add_implication(has, self._taken[earths, its])
+            if having:
+                yield self._taken[earths, its]
+
+    def _look_alike(self, kind: Literal["connector", "leg"], most: int) -> Goal:
+        """Each pair of other wires that looks alike, in each group of a kind; those of one size once more."""
+        goal = Goal()
+        for group in (group for group in self._groups if group.kind == kind):
+            held = [self._number[wire.key] for wire in group.wires if wire.kind != "earth"]
+            sizes = dict.fromkeys(self._wires[at].size for at in held)
+            for part in (held, *([at for at in held if self._wires[at].size == size] for size in sizes)):
+                self._count_alike(goal, part, most)
+        return goal
+
+    def _count_alike(self, goal: Goal, held: Sequence[int], most: int) -> None:
+        """Add each pair of these wires that looks alike: of one look, or of two that are near."""
+        made = {number: self._flags.pairs_made(held, most, number) for number in range(len(self._flags.looks))}
+        for one, its in made.items():
+            goal.extend(its)
+            for other in (near for near in self._flags.near(one) if near > one):
+                both = self._flags.pairs_made(held, most, one, other)
+                mixed = self._model.new_int_var(0, most, "")
+                self._model.add(both.total - its.total - made[other].total <= mixed)
+                goal.add(mixed)
+
+    def _unusual(self) -> Goal:
+        """Each earth wire that is not black, and each feed that is not red."""
+        goal = Goal()
+        for wire, has in zip(self._wires, self._flags.has, strict=True):
+            usual = USUAL.get(wire.kind)
+            for number, flag in has.items():
+                if usual is not None and look(self._flags.looks[number]) != look(usual):
+                    goal.add(flag)
+        return goal
+
+    def _repeated(self, most: int) -> Goal:
+        """Each pair of other wires of the very same look."""
+        goal = Goal()
+        for number in range(len(self._flags.looks)):
+            goal.extend(self._flags.pairs_made(self._others, most, number))
+        return goal
+
+    def keep(self, value: int) -> None:
+        """Let the goal be no more than ``value`` from now on."""
+        self._model.add(self._goal.total <= value)
+
+    def least(self, start: dict[str, Colour], seconds: float | None) -> tuple[dict[str, Colour], int]:
+        """Make the goal least: give the colours, and the bound. ``start`` is given where none are found in time.
+
+        Raises Disagreement where the model has no place for ``start``.
+        """
+        self._model.minimize(self._goal.total)
+        self._flags.hint(start)
+        solver = _solver(self._effort, seconds)
+        status = solver.solve(self._model)
+        self._effort = max(0.0, self._effort - solver.response_proto.deterministic_time)
+        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return dict(self._flags.read(solver)), round(solver.best_objective_bound)
+        if status == cp_model.UNKNOWN:
+            return start, max(0, round(solver.best_objective_bound))
+        raise Disagreement(f"colours that are known have no place in the model: {self._model.validate()}")
+
+
+def _solver(effort: float, seconds: float | None) -> cp_model.CpSolver:
+    """Return a solver with one worker, so that ties fall the same way each time."""
+    solver = cp_model.CpSolver()
+    settings = solver.parameters
+    settings.num_workers = 1
+    settings.linearization_level = 2  # with probing off, measured to prove soonest
+    settings.cp_model_probing_level = 0
+    settings.catch_sigint_signal = False  # an interrupt is Python's to tell
+    settings.max_deterministic_time = effort
+    if seconds is not None:
+        settings.max_time_in_seconds = max(0.0, seconds)
+    return solver

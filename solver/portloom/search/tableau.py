@@ -4,24 +4,29 @@ A column is a circuit on a kind of port. The tableau holds no solver's objects, 
 can be set on it.
 """
 
-from collections import Counter
-from collections.abc import Callable, Hashable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from portloom.job.circuits import OutputCircuit
-from portloom.job.goal import cost_of, fixed_cost
-from portloom.job.job import Job
-from portloom.job.laid import WiredInput
+from portloom.job.goal import fixed_cost
+from portloom.job.laid import MultiplexerStand
 from portloom.job.losses import Losses
-from portloom.job.routed import RoutedTree, routed_tree
 from portloom.job.site import Site
-from portloom.job.wired import OutputWire, WiredOutput, not_laid
-from portloom.rules.book import budgets_of, needs, told_key, wired_clashes
+from portloom.rules.book import budgets_of, needs, told_key
 from portloom.rules.shapes import Budget, BudgetRow, Key, Need, Rule
 from portloom.search.candidates import Candidates
-from portloom.search.columns import Column, Flag, InputColumn, Link, OutputColumn, SumRow, given, told_by
-from portloom.search.multiplexers import multiplexer_columns, multiplexer_links, one_stand_each
-from portloom.search.strands import Runs
+from portloom.search.columns import (
+    Column,
+    Flag,
+    Link,
+    MultiplexerColumn,
+    OutputColumn,
+    ReturnColumn,
+    SumRow,
+    SwitchColumn,
+    given,
+    told_by,
+)
+from portloom.search.enumeration import Runs, columns_at
 
 
 @dataclass(frozen=True)
@@ -41,6 +46,8 @@ class Tableau:
 
 Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
 """Return a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
+
+
 NO_LEAST = -(10**15)
 """Below any sum: the row has no lower bound."""
 
@@ -91,20 +98,6 @@ def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) ->
     return tableau_of(site, losses, rules, columns_at(site, losses, rules, pairs, runs))
 
 
-def columns_at(site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> tuple[Column, ...]:
-    """Return each candidate at a site with its shortest wire, where the rules allow that."""
-    return (
-        *allowed(rules, outputs_at(site, losses, pairs, runs)),
-        *inputs_at(site, pairs, runs),
-        *multiplexer_columns(site, pairs, runs),
-    )
-
-
-def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[OutputColumn]:
-    """Return the circuits that the rules allow with the wires that they have."""
-    return (column for column in columns if next(wired_clashes(rules, column.wired), None) is None)
-
-
 def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Sequence[Column]) -> Tableau:
     """Hold columns together by the sums and links of all rules."""
     rows = _Rows(columns)
@@ -114,54 +107,6 @@ def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Seque
     links = (*_links(rules, columns), *multiplexer_links(columns))
     once = (*_once_each(columns), *one_stand_each(columns))
     return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed_cost(site).total)
-
-
-def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
-    """Return each circuit on each kind of output with its shortest wire, where one leads there."""
-    trees: dict[tuple[int, str], RoutedTree | None] = {}
-    possible = _Possible(site.job)
-    for circuit, kind in pairs.outputs:
-        face = site.face(kind.like.face)
-        key = (id(circuit), face)
-        if key not in trees:
-            run = runs.of_output(circuit, face)
-            trees[key] = None if run is None else routed_tree(site, circuit, run, face)
-        tree = trees[key]
-        if tree is not None:
-            wired = WiredOutput(site, losses, OutputWire(site.job, tree, kind.ports[0]))
-            price = cost_of(wired)
-            most = min(len(kind.ports), possible.times(circuit))
-            yield OutputColumn(wired, kind, price, price.total, most)
-    for circuit, kind, later in pairs.later:
-        wired = not_laid(site, losses, circuit, kind.ports[0])
-        price = -cost_of(later)
-        yield OutputColumn(wired, kind, price, price.total, later=later)
-
-
-class _Possible:
-    """How often each circuit can be made of the loads that there are."""
-
-    def __init__(self, job: Job) -> None:
-        self._natures = job.alike
-        self._alike = Counter(self._natures.values())
-        self._times: dict[tuple[str, ...], int] = {}
-
-    def times(self, circuit: OutputCircuit) -> int:
-        key = tuple(load.name for load in circuit.members)
-        if key not in self._times:
-            used = Counter(self._natures[name] for name in key)
-            self._times[key] = min(self._alike[own] // count for own, count in used.items())
-        return self._times[key]
-
-
-def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
-    """Return switches on each kind of input with their shortest wire."""
-    for circuit, kind in pairs.inputs:
-        run = runs.of_input(circuit, site.face(kind.like.face))
-        if run is not None:
-            wired = WiredInput(site, circuit, run, kind.ports[0])
-            price = cost_of(wired)
-            yield InputColumn(wired, kind, price, price.total)
 
 
 class _Rows:
@@ -246,3 +191,33 @@ class _Meeting:
 
     def _look_up(self, need: Need, unit: Site) -> tuple[int, ...]:
         return tuple(n for n, site, circuit, port in self._inputs if site.shares(unit) and need.met_by(circuit, port))
+
+
+def multiplexer_links(columns: Sequence[Column]) -> Iterator[Link]:
+    """A switch's way is there where its multiplexer stands; a multiplexer stands where a switch goes through it."""
+    boxes: dict[MultiplexerStand, list[int]] = {}
+    switches: dict[MultiplexerStand, list[int]] = {}
+    returns = {column.wire.name: number for number, column in enumerate(columns) if isinstance(column, ReturnColumn)}
+    standing: dict[str, list[int]] = {point: [] for point in returns}
+    for number, column in enumerate(columns):
+        if isinstance(column, SwitchColumn):
+            switches.setdefault(column.wired.stand, []).append(number)
+        elif isinstance(column, MultiplexerColumn):
+            boxes.setdefault(column.wired.stand, []).append(number)
+            standing.get(column.wired.stand.at, []).append(number)
+    for stand, numbers in switches.items():
+        yield from (Link(number, tuple(boxes.get(stand, ()))) for number in numbers)
+    for stand, numbers in boxes.items():
+        yield from (Link(number, tuple(switches.get(stand, ()))) for number in numbers)
+        if stand.at in returns:
+            yield from (Link(number, (returns[stand.at],)) for number in numbers)
+    yield from (Link(returns[point], tuple(numbers)) for point, numbers in standing.items())
+
+
+def one_stand_each(columns: Sequence[Column]) -> Iterator[SumRow]:
+    """A multiplexer stands at one of its points, on one input, or nowhere."""
+    boxes: dict[str, list[tuple[int, int]]] = {}
+    for number, column in enumerate(columns):
+        if isinstance(column, MultiplexerColumn):
+            boxes.setdefault(column.wired.stand.multiplexer.name, []).append((number, 1))
+    return (SumRow(tuple(entries), 0, 1, name=("once", name)) for name, entries in boxes.items())

@@ -14,7 +14,7 @@ from portloom.job.goal import cost_of_plan, fixed_cost
 from portloom.rules.shapes import Rule
 from portloom.search.columns import SumRow
 from portloom.search.places import Clock, Found, best_place
-from portloom.search.strengthen import laid_by, strengthened
+from portloom.search.sizing_cuts import laid_by, with_sizing_cuts
 from portloom.search.tableau import NO_LEAST, Check, Tableau
 
 SHOWN = 12
@@ -48,7 +48,7 @@ class Race:
 
 def hull(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Hull:
     """Return every extreme point of the lower hull; none where nothing fits. ``choices`` are those at every site."""
-    race = Race(partial(strengthened, rules), clock)
+    race = Race(partial(with_sizing_cuts, rules), clock)
     ends = [_end(choices, first, race) for first in ((1, 0), (0, 1))]
     found = [end for end in ends if end is not None]
     if len(found) < len(ends):

@@ -12,8 +12,8 @@ from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.explaining.conflicts.shrinking import CertifiedConflict, NoConflict, certified, shrink, shrunk
 from portloom.rules.fact_kinds import TOLD, WISH, is_thing, kind_of, of_a_load, of_a_switch
 from portloom.rules.facts import FactKey, Keys
+from portloom.search.feasibility import NotKnown, Possible
 from portloom.search.hitting_sets import MapSolver
-from portloom.search.possible import NotKnown, Possible
 
 # --- what the solver blames
 

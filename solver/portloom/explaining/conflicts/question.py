@@ -7,10 +7,9 @@ from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.rules.facts import FactKey
 from portloom.search.best import each_tableau, runs_over
-from portloom.search.core import core
+from portloom.search.feasibility import Impossible, NotKnown, Possible, Verdict, any_plan, core, leanest, unsized_plan
 from portloom.search.places import Clock
-from portloom.search.possible import Impossible, NotKnown, Possible, Verdict, any_plan, leanest, unsized_plan
-from portloom.search.strengthen import laid_by
+from portloom.search.sizing_cuts import laid_by
 from portloom.search.tableau import Tableau
 
 

@@ -1,23 +1,70 @@
-"""A unit of two at one place and way round: what it may be chosen to drive with each main fuse."""
+"""A unit of two at one place and way round: what it may be chosen to drive, with each main fuse and with any.
+
+Columns as they are with whichever main fuse suits them best are those of the relaxation: no plan has them cheaper,
+thinner or sturdier.
+"""
 
 from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from portloom.base.copper import Conductor
 from portloom.base.quantities import MilliAmps
+from portloom.base.sizes import WireSize
+from portloom.job.goal import cost_of, fixed_cost
 from portloom.job.job import Job
 from portloom.job.losses import Losses
 from portloom.job.site import Site, feed_conductor
+from portloom.job.wired import WiredOutput
 from portloom.rules.book import place_clashes
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import shared_sites
+from portloom.rules.two_units import together
 from portloom.search.best import runs_over
-from portloom.search.candidates import Candidates, candidates
-from portloom.search.circuits import input_circuits, output_circuits
+from portloom.search.candidates import Candidates, candidates, input_circuits, output_circuits
 from portloom.search.columns import Column, InputColumn, OutputColumn
-from portloom.search.pairs.any_fuse import AnyFuse, with_any
-from portloom.search.strands import Runs
-from portloom.search.tableau import allowed, inputs_at, outputs_at
+from portloom.search.enumeration import Runs, allowed, inputs_at, outputs_at
+
+
+@dataclass(frozen=True)
+class AnyFuse:
+    """A column as it is with the main fuse that suits it best, and the fuses that allow it."""
+
+    column: Column
+    fuses: frozenset[MilliAmps]
+
+
+class _Best(WiredOutput):
+    """A circuit on an output with whichever main fuse suits it best: its wire, and how a short is borne."""
+
+    def __init__(self, each: Sequence[WiredOutput], conductor: Conductor | None = None) -> None:
+        """Take the circuit as it is with each main fuse."""
+        like = each[0]
+        super().__init__(like.site, like.losses, like.wire, conductor)
+        self._each = each
+
+    def sized(self, conductor: Conductor) -> WiredOutput:
+        return _Best(self._each, conductor)
+
+    @cached_property
+    def serving(self) -> Sequence[Conductor]:
+        """The reels that serve with any main fuse, thin to thick."""
+        return [reel for reel in self.reels if any(reel in wired.serving for wired in self._each)]
+
+    def withstands_at(self, point: str, size: WireSize) -> bool:
+        """Tell whether another wire of ``size`` stands a short at ``point`` with any main fuse and wire."""
+        if super().withstands_at(point, size):
+            return True
+        return any(wired.sized(reel).withstands_at(point, size) for wired in self._each for reel in wired.serving)
+
+
+def with_any(columns: Sequence[tuple[MilliAmps, Column]]) -> AnyFuse:
+    """Return one column of those that differ in the main fuse alone."""
+    first = columns[0][1]
+    if isinstance(first, OutputColumn) and not first.later:
+        wired = [column.wired for _, column in columns if isinstance(column, OutputColumn)]
+        first = replace(first, wired=_Best(wired))
+    return AnyFuse(first, frozenset(fuse for fuse, _ in columns))
 
 
 @dataclass(frozen=True)
@@ -137,3 +184,21 @@ def _allowed(rules: Sequence[Rule], everywhere: Sequence[Sequence[Site]]) -> Ite
         allowed = [site for site in sites if next(place_clashes(rules, site), None) is None]
         if allowed:
             yield allowed
+
+
+def lower_bound_of(one: Seat, other: Seat) -> int:
+    """Return a cost that no plan with one unit on each seat is below, in micrometres."""
+    job = one.sites[0].job
+    fixed = fixed_cost(one.leanest.beside(other.leanest)).total
+    room = one.later | other.later
+    gained = sum(cost_of(later).total for later in job.loads.later if later.consumer.name in room)
+    kept = [[job.alike[load.name] for load in group] for group in together(job)]
+    groups: list[Sequence[Hashable]] = [*kept, *([switch.name] for switch in job.bike.inputs)]
+    groups += [[number] for number in job.alike.values() if not any(number in group for group in kept)]
+    return fixed - gained + sum(_cheaper(group, one, other) for group in groups)
+
+
+def _cheaper(group: Sequence[Hashable], one: Seat, other: Seat) -> int:
+    """Return what a group costs at least on the unit where it costs less; nothing where no unit takes it."""
+    taking = (seat.cheapest for seat in (one, other) if all(key in seat.cheapest for key in group))
+    return min((sum(cheapest[key] for key in group) for cheapest in taking), default=0)

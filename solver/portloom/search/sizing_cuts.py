@@ -1,21 +1,76 @@
-"""Thicker wires as flags: up when a wire must be thicker than one of the reels that it may be of."""
+"""The sizing loop: cuts for what a plan's true wire sizes break, valid for every plan (FORMULATION.md, C3).
+
+A column carries the thinnest size that serves it alone. Once a plan is found its wires are sized by what lies beside
+them; where that breaks a terminal, a return or a budget, rows are added that say so for every plan, and the place is
+solved again. The first plan that passes is the best, because the rows only cut off plans whose true sizes break the
+same thing. Thicker wires are flags: up when a wire must be thicker than one of the reels that it may be of.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.ampacity import most_loaded
 from portloom.base.copper import Conductor
 from portloom.job.fixed_wires import FixedWire
+from portloom.job.laid import Laid
 from portloom.job.loading import Demand, fault_demands, output_demands
-from portloom.job.sizing import candidates, fixed_demands
+from portloom.job.sizing import Unprotected, candidates, fixed_demands, size_wires
 from portloom.job.wired import WiredOutput
-from portloom.rules.book import budgets_of
+from portloom.rules.book import broken_rows, budgets_of
 from portloom.rules.shapes import Budget, Key, Rule
-from portloom.search.columns import Column, OutputColumn, column_name, given
+from portloom.search.columns import (
+    Column,
+    InputColumn,
+    MultiplexerColumn,
+    OutputColumn,
+    ReturnColumn,
+    SwitchColumn,
+    column_name,
+    given,
+)
 from portloom.search.levels import Level, Levels, Terms, Variable
 from portloom.search.tableau import Tableau
 
 
-class Thicker:
+def laid_by(choice: Tableau, chosen: Sequence[int]) -> Laid:
+    """Lay the plan that the chosen columns make."""
+    used = [column for column, times in zip(choice.columns, chosen, strict=True) for _ in range(times)]
+    outputs = [column for column in used if isinstance(column, OutputColumn)]
+    returns = [column.wire for column in used if isinstance(column, ReturnColumn)]
+    return Laid(
+        choice.site.joined_by(returns) if returns else choice.site,
+        choice.losses,
+        tuple(column.wired for column in outputs if not column.later),
+        tuple(column.wired for column in used if isinstance(column, InputColumn)),
+        tuple(column.wired for column in outputs if column.later),
+        tuple(column.wired for column in used if isinstance(column, SwitchColumn)),
+        tuple(column.wired for column in used if isinstance(column, MultiplexerColumn)),
+    )
+
+
+def with_sizing_cuts(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[int]) -> Tableau | None:
+    """Return the choice with rows for what the plan's true sizes break, or None where they break nothing."""
+    sized = size_wires(laid_by(choice, chosen))
+    broken = [row for row in broken_rows(rules, sized.laid) if row.found > row.row.at_most]
+    if not sized.unprotected and not broken:
+        return None
+    levels = Levels(choice)
+    cuts = SizingCuts(choice, levels)
+    for wire in sized.unprotected:
+        _forbid(cuts, wire)
+    for row in broken:
+        cuts.restate(row.rule, row.number, row.key)
+    return levels.tableau()
+
+
+def _forbid(cuts: "SizingCuts", wire: Unprotected) -> None:
+    """Keep every plan from leaving this wire, or an output's wire in the same leg, without a reel."""
+    if isinstance(wire.wire, WiredOutput):
+        cuts.protect_outputs(wire.leg)
+    else:
+        cuts.protect_way(wire.wire)
+
+
+class SizingCuts:
     """Adds to a tableau the rows by which wires get thicker, and what they then break."""
 
     def __init__(self, choice: Tableau, levels: Levels) -> None:

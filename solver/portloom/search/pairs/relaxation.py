@@ -1,6 +1,7 @@
 """The choice of two units whatever their main fuses: no plan costs less, some that it allows are none.
 
-Each column is there that some fuse allows, as thin as any allows it; one fuse each is chosen by flags.
+Each column is there that some fuse allows, as thin as any allows it; one fuse each is chosen by flags. A feed is as
+thick as its main fuse asks for at least, and adds that to the looms (FORMULATION.md, C5).
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -8,31 +9,38 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import product
 
+from portloom.base.copper import Conductor
 from portloom.base.quantities import MilliAmps
 from portloom.job.cases import Case
+from portloom.job.fixed_wires import FixedWireKey
 from portloom.job.job import Job
+from portloom.job.laid import Laid
+from portloom.job.loading import Bundles, feed_demands
 from portloom.job.losses import Losses
+from portloom.job.site import Site, feed_conductor, feed_reels
+from portloom.job.sizing import carries
+from portloom.rules.book import budgets_of
 from portloom.rules.fuse_size import counted_most
-from portloom.rules.shapes import Rule
-from portloom.search.columns import OutputColumn, SumRow, column_name
+from portloom.rules.shapes import Key, Rule
+from portloom.search.columns import OutputColumn, SumRow, column_name, given
 from portloom.search.levels import Levels, Variable
 from portloom.search.model import Model
-from portloom.search.pairs.any_fuse import AnyFuse
-from portloom.search.pairs.feeds import lay_feeds
 from portloom.search.pairs.joint import Wanted, kept_together
-from portloom.search.pairs.seats import Seat
+from portloom.search.pairs.seats import AnyFuse, Seat
 from portloom.search.places import Clock
+from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve, Status
-from portloom.search.strengthen import strengthened
 from portloom.search.tableau import NO_LEAST, Check, Tableau, tableau_of
 
 Fuses = tuple[MilliAmps, MilliAmps]
 """The main fuses of the first and of the second unit."""
+
+
 Flags = dict[MilliAmps, Variable]
 
 
 @dataclass(frozen=True)
-class Eased:
+class FuseRelaxation:
     """The choice, and the flag of each main fuse of each unit."""
 
     choice: Tableau
@@ -44,11 +52,11 @@ class Eased:
     gone: tuple[Fuses, ...] = ()
     """Main fuses that are not allowed together any more."""
 
-    def without(self, fuses: Fuses) -> "Eased":
+    def without(self, fuses: Fuses) -> "FuseRelaxation":
         """Return the same without two main fuses together."""
         return replace(self, gone=(*self.gone, fuses))
 
-    def with_all(self) -> "Eased":
+    def with_all(self) -> "FuseRelaxation":
         """Return the same with all main fuses allowed together again."""
         return replace(self, gone=())
 
@@ -62,7 +70,7 @@ class Eased:
         """The choice without the main fuses that are not allowed together."""
         return replace(self.choice, rows=(*self.choice.rows, *self._cuts()))
 
-    def stricter(self, choice: Tableau) -> "Eased":
+    def stricter(self, choice: Tableau) -> "FuseRelaxation":
         """Return the same with the rows of a stricter ``cut``."""
         cuts = self._cuts()
         return replace(self, choice=replace(choice, rows=tuple(row for row in choice.rows if row not in cuts)))
@@ -106,7 +114,7 @@ def _allowing(job: Job, flags: Flags, part: Sequence[AnyFuse], chosen: Sequence[
             yield fuse
 
 
-def eased(rules: Sequence[Rule], wanted: Wanted, one: Seat, other: Seat) -> Eased:
+def relaxation_of(rules: Sequence[Rule], wanted: Wanted, one: Seat, other: Seat) -> FuseRelaxation:
     """Set up the choice of two units whatever their main fuses."""
     parts = (one.with_any, other.with_any)
     columns = [each.column for part in parts for each in part]
@@ -115,7 +123,7 @@ def eased(rules: Sequence[Rule], wanted: Wanted, one: Seat, other: Seat) -> Ease
     levels = Levels(kept_together(wanted, tableau_of(site, Losses(one.leanest), rules, columns)))
     flags = (_fused(levels, one, 0), _fused(levels, other, len(parts[0])))
     lay_feeds(levels, rules, (one, other), flags)
-    return Eased(levels.tableau(), flags, parts, partial(strengthened, rules))
+    return FuseRelaxation(levels.tableau(), flags, parts, partial(with_sizing_cuts, rules))
 
 
 def _fused(levels: Levels, seat: Seat, first: int) -> Flags:
@@ -142,3 +150,58 @@ def _drawn_by(columns: Iterable[tuple[AnyFuse, int]], job: Job, case: Case) -> I
         column = each.column
         if isinstance(column, OutputColumn) and not column.later and job.circuit_on(column.wired.circuit, case):
             yield number, column.wired.circuit.current
+
+
+def least_feeds(both: Site, seat: Seat) -> dict[MilliAmps, Conductor | None]:
+    """Return the thinnest feed of each main fuse of a seat: it carries the fuse beside what lies there in every plan.
+
+    ``both`` are the leanest sites of both units. None where no reel carries it there.
+    """
+    bundles = Bundles(Laid(both, Losses(both), (), (), ()))
+    return {fuse: _thinnest(site, bundles) for fuse, site in zip(seat.fuses, seat.sites, strict=True)}
+
+
+def _thinnest(site: Site, bundles: Bundles) -> Conductor | None:
+    first = feed_conductor(site).size
+    legs, demands = site.feed.run.legs, tuple(feed_demands(site))
+    reels = (reel for reel in feed_reels(site.job) if reel.size >= first)
+    return next((reel for reel in reels if all(carries(site, reel, legs, each, bundles) for each in demands)), None)
+
+
+def lay_feeds(levels: Levels, rules: Sequence[Rule], seats: Sequence[Seat], flags: Sequence[Flags]) -> None:
+    """Add the sums over looms once more, each feed as thick as the main fuse that is chosen asks for at least."""
+    both = levels.choice.site
+    sizes = [least_feeds(both, seat) for seat in seats]
+    for own, of_seat in zip(sizes, flags, strict=True):
+        levels.at_most([(of_seat[fuse], 1) for fuse, size in own.items() if size is None], 0, "feed", "no reel carries")
+    added = [
+        (flag, seat.sites[0].feed.key, size)
+        for seat, own, of_seat in zip(seats, sizes, flags, strict=True)
+        for fuse, flag in of_seat.items()
+        if (size := own[fuse]) is not None and seat.sites[0].feed.run.legs
+    ]
+    for rule in rules:
+        if rule.of_whole_bike:
+            _restate(levels, rule, added)
+
+
+def _restate(levels: Levels, rule: Rule, added: Sequence[tuple[Variable, FixedWireKey, Conductor]]) -> None:
+    """Add each row of a rule's sums to which a feed adds more than at its thinnest."""
+    site = levels.choice.site
+    more: dict[tuple[int, Key], list[tuple[Variable, int]]] = {}
+    lean = [budget.rows for budget in budgets_of(rule, site)]
+    for flag, key, size in added:
+        for number, budget in enumerate(budgets_of(rule, site.with_sizes({key: size}))):
+            for at, row in budget.rows.items():
+                if row.fixed > lean[number][at].fixed:
+                    more.setdefault((number, at), []).append((flag, row.fixed - lean[number][at].fixed))
+    budgets = list(budgets_of(rule, site))
+    for (number, at), terms in more.items():
+        row = budgets[number].rows[at]
+        columns = (
+            (n, amount)
+            for n, column in enumerate(levels.choice.columns)
+            for own, amount in given(budgets[number], column)
+            if own == at
+        )
+        levels.at_most([*columns, *terms], row.at_most - row.fixed, rule.slug, row.subject, "feeds")

@@ -1,19 +1,27 @@
-"""Whether any plan exists at all, at one site after the other: the same sizing loop, without a goal."""
+"""Whether any plan exists at all, at one site after the other: the same sizing loop, without a goal.
+
+And what the solver itself holds responsible where none does: a hint to a conflict, never a proof.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import size_wires
 from portloom.rules.facts import FactKey
 from portloom.rules.shapes import Budget, Key, Rule
-from portloom.search.columns import Column, given
-from portloom.search.model import Model
-from portloom.search.places import Clock, Contender, Disagreement
+from portloom.search.assign import assignment_of
+from portloom.search.best import each_tableau
+from portloom.search.columns import Column, OutputColumn, SumRow, given
+from portloom.search.enumeration import Runs
+from portloom.search.model import GuardedModel, Model
+from portloom.search.places import Clock, Contender, Disagreement, Found
+from portloom.search.sizing_cuts import laid_by, with_sizing_cuts
 from portloom.search.solving import Solve, Status
-from portloom.search.strengthen import laid_by, strengthened
 from portloom.search.tableau import Tableau
 
 
@@ -50,7 +58,7 @@ def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *,
     """
     unknown = False
     for choice in choices:
-        contender = Contender(choice, partial(strengthened, rules))
+        contender = Contender(choice, partial(with_sizing_cuts, rules))
         end = contender.solve("any", lambda: None, lambda: Solve(clock.left()))
         if end.value is not None:
             return Possible(contender.choice, end.chosen)
@@ -81,7 +89,7 @@ def leanest(rules: Sequence[Rule], plan: Possible, fact: FactKey, clock: Clock) 
     if not any(taken):
         return plan
     columns = tuple(replace(column, cost=amount) for column, amount in zip(plan.choice.columns, taken, strict=True))
-    contender = Contender(replace(plan.choice, columns=columns, fixed_cost=0), partial(strengthened, rules))
+    contender = Contender(replace(plan.choice, columns=columns, fixed_cost=0), partial(with_sizing_cuts, rules))
     end = contender.solve("cost", lambda: None, lambda: Solve(clock.left()))
     return Possible(contender.choice, end.chosen) if end.status is Status.BEST else plan
 
@@ -97,3 +105,50 @@ def _limited(rules: Sequence[Rule], site: Site, fact: FactKey) -> Iterator[tuple
 
 def _adds(limited: Iterable[tuple[Budget, set[Key]]], column: Column) -> int:
     return sum(amount for budget, rows in limited for key, amount in given(budget, column) if key in rows)
+
+
+def any_assignment(
+    job: Job, rules: Sequence[Rule], sites: Sequence[Site], clock: Clock, runs: Runs, room_for: Sequence[str] = ()
+) -> Assignment | Impossible | NotKnown:
+    """Return any plan with an output for each later load of ``room_for``, or the proof, made twice, that there is none.
+
+    Raises Disagreement where the two proofs differ.
+    """
+    choices = (_with_room(choice, room_for) for choice in each_tableau(job, rules, sites, runs))
+    verdict = any_plan(rules, choices, clock, twice=True)
+    return _as_found(verdict) if isinstance(verdict, Possible) else verdict
+
+
+def _with_room(choice: Tableau, names: Iterable[str]) -> Tableau:
+    """Each of the later loads takes an output."""
+    rows = tuple(SumRow(tuple(_takers(choice, name)), 1, 1) for name in names)
+    return replace(choice, rows=(*choice.rows, *rows)) if rows else choice
+
+
+def _takers(choice: Tableau, name: str) -> Iterable[tuple[int, int]]:
+    for number, column in enumerate(choice.columns):
+        if isinstance(column, OutputColumn) and column.later and column.later.consumer.name == name:
+            yield number, 1
+
+
+def _as_found(plan: Possible) -> Assignment:
+    used = zip(plan.choice.columns, plan.chosen, strict=True)
+    cost = plan.choice.fixed_cost + sum(column.cost * times for column, times in used)
+    return assignment_of(Found(plan.choice, plan.chosen, cost, cost, proven=False))
+
+
+def core(rules: Sequence[Rule], choice: Tableau, clock: Clock) -> frozenset[FactKey] | None:
+    """Return facts whose rows, the solver says, leave no plan together; None where there is one, or at the limit.
+
+    The true sizes of wires count, as far as plans on the way broke them. Rows that go by no fact always hold.
+    """
+    stricter: Tableau | None = choice
+    while stricter is not None:
+        model, run = GuardedModel(stricter), Solve(clock.left())
+        end = model.solve(run)
+        if end.status is Status.IMPOSSIBLE:
+            return model.core(run)
+        if end.status is Status.UNKNOWN:
+            return None
+        stricter = with_sizing_cuts(rules, stricter, end.chosen)
+    return None

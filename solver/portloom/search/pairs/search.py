@@ -1,24 +1,51 @@
-"""Two places for two units: what is best there with any main fuses, by way of a choice that is eased.
+"""The search for two units from end to end: two jobs of one bike in, the best assignment out.
 
-The eased choice knows every main fuse at once and wires at their thinnest, so no plan costs less than it says.
-Its main fuses are tried in full, sizing loop and all; where the plan costs no more than the eased choice said
-it is the best, else these two fuses are forbidden together and the eased choice is solved again.
+Two places for two units: what is best there with any main fuses is found by way of a relaxation (FORMULATION.md,
+'Two units'). It knows every main fuse at once and wires at their thinnest, so no plan costs less than it says. Its
+main fuses are tried in full, sizing loop and all; where the plan costs no more than the relaxation said it is the
+best, else these two fuses are forbidden together and the relaxation is solved again.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property, partial
 
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
 from portloom.rules.shapes import Rule
+from portloom.search.assign import assignment_of
 from portloom.search.model import Goal, Model
-from portloom.search.pairs.eased import Eased, Fuses, eased
-from portloom.search.pairs.glance import lower_bound_of
 from portloom.search.pairs.joint import Wanted, with_fuses
-from portloom.search.pairs.seats import Seat
-from portloom.search.places import Clock, Contender
+from portloom.search.pairs.relaxation import FuseRelaxation, Fuses, relaxation_of
+from portloom.search.pairs.seats import Seat, lower_bound_of, seats_of
+from portloom.search.places import Clock, Contender, Found, LimitReached, NoPlan, best_of
+from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Outcome, Solve, Status
-from portloom.search.strengthen import strengthened
 from portloom.search.tableau import Check, Tableau
 from portloom.search.ties import First
+
+
+def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> Assignment | NoPlan | LimitReached:
+    """Return the proven best plan of two units, the proof that there is none, or what a time limit left.
+
+    Both jobs are of the same bike. Every two different places are tried, each way round, and both orders of them
+    unless the units are equal: exchanging two equal units changes nothing.
+    """
+    first = seats_of(job, rules)
+    second = first if job.unit == other.unit else seats_of(other, rules)
+    wanted = Wanted(rules, job)
+    contenders = [
+        PairContender(rules, wanted, seats, clock) for seats in _pairs(job, first, second, equal=first is second)
+    ]
+    answer = best_of(contenders, clock)
+    return assignment_of(answer) if isinstance(answer, Found) else answer
+
+
+def _pairs(job: Job, first: Sequence[Seat], second: Sequence[Seat], *, equal: bool) -> Iterator[tuple[Seat, Seat]]:
+    order = [place.name for place in job.bike.places]
+    for one in first:
+        for other in second:
+            if one.place != other.place and not (equal and order.index(one.place) > order.index(other.place)):
+                yield one, other
 
 
 class PairContender:
@@ -33,14 +60,14 @@ class PairContender:
         self._wanted = wanted
         self._clock = clock
         self._seats = seats
-        self.check: Check = partial(strengthened, rules)
+        self.check: Check = partial(with_sizing_cuts, rules)
         self._choices: dict[Fuses, Tableau] = {}
         self._without_plan: list[Contender] = []
         """What was tried and has no plan that is cheap enough."""
 
     @cached_property
-    def _eased(self) -> Eased:
-        return eased(self._rules, self._wanted, *self._seats)
+    def _relaxation(self) -> FuseRelaxation:
+        return relaxation_of(self._rules, self._wanted, *self._seats)
 
     @property
     def label(self) -> str:
@@ -59,7 +86,7 @@ class PairContender:
             return Outcome(Status.IMPOSSIBLE, None, bound, ())
         if self._clock.left() == 0:
             return Outcome(Status.UNKNOWN, None, bound, ())
-        search = _Search(self._eased, bound, most, run)
+        search = _Search(self._relaxation, bound, most, run)
         while (fuses := search.next()) is not None:
             tried = self._with(fuses)
             found = tried.solve(goal, search.most, lambda: run().without_plans().without_bounds())
@@ -67,7 +94,7 @@ class PairContender:
                 self.choice = tried.choice
             elif found.status is Status.IMPOSSIBLE:
                 self._without_plan.append(tried)
-        self._last = search.eased
+        self._last = search.relaxation
         return search.end()
 
     def _with(self, fuses: Fuses) -> Contender:
@@ -105,15 +132,17 @@ class PairContender:
 class _Search:
     """The search over main fuses at two seats: the best so far, what is left, and the bound that is proved."""
 
-    def __init__(self, whole: Eased, least: int, most: Callable[[], int | None], run: Callable[[], Solve]) -> None:
-        self.eased = whole
+    def __init__(
+        self, whole: FuseRelaxation, least: int, most: Callable[[], int | None], run: Callable[[], Solve]
+    ) -> None:
+        self.relaxation = whole
         self._allowed = most
         self._run = run
         self._best: Outcome | None = None
         self._bound = least
         self._limited = False
         self._aimed_at: int | None = None
-        """What the eased choice says that its best costs."""
+        """What the relaxation says that its best costs."""
 
     def most(self) -> int | None:
         """Return what a plan may cost to be worth finding."""
@@ -126,17 +155,17 @@ class _Search:
         """Return the main fuses to try next, None where nothing cheaper is left or the limit is reached."""
         if self._limited or (self._best is not None and self._best.value == self._aimed_at):
             return None
-        left = Contender(self.eased.cut, self.eased.check)
+        left = Contender(self.relaxation.cut, self.relaxation.check)
         end = left.solve("cost", self.most, lambda: self._run().without_plans())
-        self.eased = self.eased.stricter(left.choice)
+        self.relaxation = self.relaxation.stricter(left.choice)
         self._bound, self._aimed_at = max(self._bound, end.bound), end.value
         self._limited = end.status in (Status.FOUND, Status.UNKNOWN)
-        return self.eased.fuses_of(end.chosen) if end.status is Status.BEST else None
+        return self.relaxation.fuses_of(end.chosen) if end.status is Status.BEST else None
 
     def take(self, fuses: Fuses, found: Outcome) -> bool:
         """Take what was found with main fuses; tell whether it is the best so far."""
         self._limited = found.status in (Status.FOUND, Status.UNKNOWN)
-        self.eased = self.eased.without(fuses)
+        self.relaxation = self.relaxation.without(fuses)
         if found.value is None:
             return False
         self._best = found

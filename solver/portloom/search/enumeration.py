@@ -1,0 +1,176 @@
+"""Every column at a site: each candidate with its shortest wire, where the rules allow that (FORMULATION.md, 'Sets').
+
+A used multiplexer takes an input; its data and supply lead there, so the way counts twice. A return is needed where
+its point has none yet, once for all that stand there.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+from portloom.base.bike import Switch
+from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.fixed_wires import multiplexer_return
+from portloom.job.goal import cost_of
+from portloom.job.job import Job
+from portloom.job.laid import MultiplexerStand, WiredInput, WiredMultiplexer, WiredSwitch
+from portloom.job.losses import Losses
+from portloom.job.network import NOWHERE, Run, Trees
+from portloom.job.routed import RoutedTree, routed_tree
+from portloom.job.site import Site
+from portloom.job.wired import OutputWire, WiredOutput, not_laid
+from portloom.rules.book import wired_clashes
+from portloom.rules.shapes import Rule
+from portloom.search.candidates import Candidates
+from portloom.search.columns import (
+    Column,
+    InputColumn,
+    MultiplexerColumn,
+    OutputColumn,
+    ReturnColumn,
+    SwitchColumn,
+)
+
+
+class Runs:
+    """Shortest trees, worked out for all subsets of a group at once and kept."""
+
+    def __init__(self, job: Job, roots: Iterable[str]) -> None:
+        """Take the ``roots``: every frame point that a face of the unit, or a multiplexer, may meet."""
+        self._network = job.network
+        self._roots = tuple(dict.fromkeys(roots))
+        self._trees: dict[tuple[frozenset[int], tuple[str, ...]], Trees] = {}
+        self._known: dict[tuple[str, tuple[str, ...], frozenset[str]], Run | None] = {}
+        self._families: dict[tuple[str | None, frozenset[str]], tuple[str, ...]] = {}
+
+    def learn(self, circuits: Sequence[OutputCircuit]) -> None:
+        """Note which points are joined by circuits of one share group, so that one table serves them all."""
+        for circuit in circuits:
+            key = (circuit.members[0].share, circuit.avoid)
+            known = self._families.get(key, ())
+            self._families[key] = tuple(dict.fromkeys((*known, *circuit.points)))
+
+    def of_output(self, circuit: OutputCircuit, root: str) -> Run | None:
+        """Return a circuit's shortest tree from ``root``, or None where no way leads to a load."""
+        family = self._families[circuit.members[0].share, circuit.avoid] if len(circuit.points) > 1 else ()
+        return self._tree(circuit.points, root, circuit.avoid, family)
+
+    def of_input(self, circuit: InputCircuit, root: str) -> Run | None:
+        """Return the shortest tree from ``root`` through switches."""
+        return self._tree(circuit.points, root, frozenset(), circuit.points)
+
+    def to_face(self, point: str, face: str) -> Run | None:
+        """Return the shortest way from a point to one that a face of the unit meets."""
+        return self._tree((point,), face, frozenset(), ())
+
+    def _tree(self, points: tuple[str, ...], root: str, avoid: frozenset[str], family: tuple[str, ...]) -> Run | None:
+        key = (root, points, avoid)
+        if key not in self._known:
+            self._known[key] = self._shortest(points, root, self._network.numbers_of(avoid), family)
+        return self._known[key]
+
+    def _shortest(
+        self, points: tuple[str, ...], root: str, closed: frozenset[int], family: tuple[str, ...]
+    ) -> Run | None:
+        if len(points) < 2:
+            return self._network.wire(root, points[0], closed) if points else NOWHERE
+        table = (closed, family)
+        if table not in self._trees:
+            self._trees[table] = Trees(self._network, family, self._roots, closed)
+        return self._trees[table].tree(points, root)
+
+
+def columns_at(site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> tuple[Column, ...]:
+    """Return each candidate at a site with its shortest wire, where the rules allow that."""
+    return (
+        *allowed(rules, outputs_at(site, losses, pairs, runs)),
+        *inputs_at(site, pairs, runs),
+        *multiplexer_columns(site, pairs, runs),
+    )
+
+
+def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[OutputColumn]:
+    """Return the circuits that the rules allow with the wires that they have."""
+    return (column for column in columns if next(wired_clashes(rules, column.wired), None) is None)
+
+
+def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
+    """Return each circuit on each kind of output with its shortest wire, where one leads there."""
+    trees: dict[tuple[int, str], RoutedTree | None] = {}
+    possible = _Possible(site.job)
+    for circuit, kind in pairs.outputs:
+        face = site.face(kind.like.face)
+        key = (id(circuit), face)
+        if key not in trees:
+            run = runs.of_output(circuit, face)
+            trees[key] = None if run is None else routed_tree(site, circuit, run, face)
+        tree = trees[key]
+        if tree is not None:
+            wired = WiredOutput(site, losses, OutputWire(site.job, tree, kind.ports[0]))
+            price = cost_of(wired)
+            most = min(len(kind.ports), possible.times(circuit))
+            yield OutputColumn(wired, kind, price, price.total, most)
+    for circuit, kind, later in pairs.later:
+        wired = not_laid(site, losses, circuit, kind.ports[0])
+        price = -cost_of(later)
+        yield OutputColumn(wired, kind, price, price.total, later=later)
+
+
+class _Possible:
+    """How often each circuit can be made of the loads that there are."""
+
+    def __init__(self, job: Job) -> None:
+        self._natures = job.alike
+        self._alike = Counter(self._natures.values())
+        self._times: dict[tuple[str, ...], int] = {}
+
+    def times(self, circuit: OutputCircuit) -> int:
+        key = tuple(load.name for load in circuit.members)
+        if key not in self._times:
+            used = Counter(self._natures[name] for name in key)
+            self._times[key] = min(self._alike[own] // count for own, count in used.items())
+        return self._times[key]
+
+
+def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
+    """Return switches on each kind of input with their shortest wire."""
+    for circuit, kind in pairs.inputs:
+        run = runs.of_input(circuit, site.face(kind.like.face))
+        if run is not None:
+            wired = WiredInput(site, circuit, run, kind.ports[0])
+            price = cost_of(wired)
+            yield InputColumn(wired, kind, price, price.total)
+
+
+def multiplexer_columns(site: Site, pairs: Candidates, runs: Runs) -> Iterator[Column]:
+    """Each switch on each multiplexer's way, each multiplexer on each kind of input, and the returns they need."""
+    boxes = {box.name for box, _ in pairs.multiplexers}
+    through = {name: [switch for switch, box in pairs.switches if box.name == name] for name in boxes}
+    points: dict[str, None] = {}
+    for box in site.job.bike.multiplexers:
+        for at in box.at if through.get(box.name) else ():
+            points[at] = None
+            yield from _switches(site, MultiplexerStand(box, at), through[box.name], runs)
+            yield from _on_inputs(site, MultiplexerStand(box, at), pairs, runs)
+    for point in points:
+        wire = multiplexer_return(site.job, point)
+        if wire is not None:
+            price = cost_of(wire)
+            yield ReturnColumn(wire, price, price.total)
+
+
+def _switches(site: Site, stand: MultiplexerStand, switches: Sequence[Switch], runs: Runs) -> Iterator[SwitchColumn]:
+    for switch in switches:
+        run = runs.of_input(InputCircuit((switch,)), stand.at)
+        if run is not None:
+            wired = WiredSwitch(site, switch, run, stand)
+            price = cost_of(wired)
+            yield SwitchColumn(wired, price, price.total)
+
+
+def _on_inputs(site: Site, stand: MultiplexerStand, pairs: Candidates, runs: Runs) -> Iterator[MultiplexerColumn]:
+    for box, kind in pairs.multiplexers:
+        if box.name == stand.multiplexer.name:
+            run = runs.to_face(stand.at, site.face(kind.like.face)) or NOWHERE
+            wired = WiredMultiplexer(site, stand, run, kind.ports[0])
+            price = cost_of(wired)
+            yield MultiplexerColumn(wired, kind, price, price.total)
