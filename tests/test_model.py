@@ -7,6 +7,8 @@ import json
 import re
 from collections.abc import Iterator
 from contextlib import suppress
+from importlib import import_module
+from inspect import getsource
 from itertools import islice
 from pathlib import Path
 
@@ -133,3 +135,35 @@ def test_only_old_names_are_left_away() -> None:
     assert missing
     new_names = {name.replace("_", "") for name in dir(lean) if name.islower()}
     assert {name for name in missing if name.islower() or name.lower() not in new_names} == set()
+
+
+# --- the formulation
+
+
+def _names() -> list[str]:
+    """Return the names in the formulation that stand for code: words with dots, in the search's room."""
+    words = re.findall(r"`([^`\s]+)`", FORMULATION.read_text("utf-8"))
+    return sorted({word for word in words if re.fullmatch(r"(?:pairs\.)?[a-z_]+\.[A-Za-z_.]+", word)})
+
+
+def test_each_name_in_the_formulation_is_in_the_code() -> None:
+    """A module of the search, what it defines, and what that has: as an attribute, a field or set by itself."""
+    names = [name for name in _names() if not name.startswith("portloom.") and not name.endswith(".md")]
+    assert len(names) > 40
+    for name in names:
+        count = 2 if name.startswith("pairs.") else 1
+        module = import_module("portloom.search." + ".".join(name.split(".")[:count]))
+        first, *rest = name.split(".")[count:]
+        thing = getattr(module, first)
+        for part in rest:
+            own = part in getattr(thing, "__annotations__", {}) or f"self.{part} = " in getsource(thing)
+            assert own or hasattr(thing, part), name
+
+
+def test_each_label_in_the_code_is_in_the_formulation() -> None:
+    """What the code cites, such as C3, is there."""
+    text = FORMULATION.read_text("utf-8")
+    files = list(FORMULATION.parent.rglob("*.py"))
+    cited = {label for file in files for label in re.findall(r"\b([VCOBTG]\d)\b", file.read_text("utf-8"))}
+    assert cited >= {"V1", "V2", "C1", "C2", "C3", "O1", "B1", "T1", "T2", "G1"}
+    assert {label for label in cited if f"**{label}" not in text} == set()

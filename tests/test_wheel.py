@@ -57,3 +57,9 @@ def test_nothing_else_is_installed(installed: Path) -> None:
     assert {path.name for path in installed.iterdir() if not path.name.endswith(".dist-info")} == {"portloom", "bin"}
     held = {path.name for path in (installed / "portloom" / "_profiles").iterdir()}
     assert held == {path.name for path in (ROOT / "profiles").iterdir()}
+
+
+def test_the_formulation_of_the_model_is_in_the_wheel(installed: Path) -> None:
+    """Who checks the mathematics has it beside the code."""
+    here = Path("portloom", "search", "FORMULATION.md")
+    assert (installed / here).read_text("utf-8") == (ROOT / "solver" / here).read_text("utf-8")

@@ -47,7 +47,7 @@ def _counted(question: Question, count: CountName, colours: Colours) -> int:
 
 
 def _improved(
-    question: Question, model: ColourModel, count: CountName, colours: Colours, ends: float | None
+    question: Question, model: "ColourModel", count: CountName, colours: Colours, ends: float | None
 ) -> tuple[Colours, int]:
     """Return colours with the least of one count, and the bound on it; nothing is below nought."""
     reached = _counted(question, count, colours)
