@@ -19,7 +19,7 @@ from portloom.base.bike import Colour, ColourCode, Reel
 from portloom.base.sizes import parse_size
 from portloom.colours.count import Miscoloured, measured, repeats
 from portloom.colours.question import ColouredWire, Colouring, ColourMeasure, NoColour, Question
-from portloom.search import colour_model
+from portloom.search import colouring
 from portloom.search.colouring import coloured
 
 ONE = parse_size("1 mm2")
@@ -234,7 +234,7 @@ def test_a_limit_says_the_bound(monkeypatch: pytest.MonkeyPatch) -> None:
     question = crowded(2, 24)
     best = coloured(question)
     short = coloured(question, seconds=0)
-    monkeypatch.setattr(colour_model, "EFFORT", 0.0)
+    monkeypatch.setattr(colouring, "EFFORT", 0.0)
     for found in (short, coloured(question)):
         assert not found.proven
         assert found.bound <= best.measure <= found.measure

@@ -12,7 +12,7 @@ from types import FrameType
 
 import portloom
 from calls import ROOT
-from portloom.cli.plan import run
+from portloom.cli.plan import PlanOptions, run
 from portloom.job.goal import TERMS
 
 TEXT = (ROOT / "DEVELOPERS.md").read_text("utf-8")
@@ -60,7 +60,7 @@ def test_the_walk_is_the_way_of_a_plan() -> None:
     sys.setprofile(enter)
     try:
         with redirect_stdout(written):
-            run(ROOT / "examples" / "bare-single.yaml", ["six-way"], None, None, offs=False, as_json=False)
+            run(ROOT / "examples" / "bare-single.yaml", ["six-way"], PlanOptions(), as_json=False)
     finally:
         sys.setprofile(None)
         threading.setprofile(None)

@@ -156,7 +156,7 @@ def test_other_answers_name_both_units(portloom: Portloom, call: Call, status: s
 NAMES = {
     "BIKE": "examples/harbour-trail.yaml", "ONE": "examples/bare-single.yaml",
     "POST": "examples/harbour-trail-posted.md", "A": "eight-way", "B": "eight-way", "SMALL": "six-way",
-    "FOLDER": "not-written",
+    "FOLDER": "not-written", "FILE": "not-written",
 }  # fmt: skip
 
 

@@ -37,10 +37,10 @@ from portloom.rules.two_units import OnePlace
 class PlanOptions:
     """What a call asks beside the plan; ``model`` is the file for the solver's model."""
 
-    place: str | None
-    trade_offs: bool
-    model: Path | None
-    time_limit: float | None
+    place: str | None = None
+    trade_offs: bool = False
+    model: Path | None = None
+    time_limit: float | None = None
 
 
 @dataclass(frozen=True)
