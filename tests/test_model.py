@@ -24,7 +24,7 @@ from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
 from portloom.search.model import GuardedModel, Model
-from portloom.search.solving import LeanModel, Solve, Status
+from portloom.search.solving import Solve, Status
 
 FORMULATION = ROOT / "solver" / "portloom" / "search" / "FORMULATION.md"
 
@@ -121,20 +121,6 @@ def test_with_every_guard_assumed_the_answer_is_the_same() -> None:
                     assert plain.status == guarded.status
                     seen.add(plain.status)
     assert seen == {Status.BEST, Status.IMPOSSIBLE}
-
-
-# --- what is not ortools' promise
-
-
-def test_only_old_names_are_left_away() -> None:
-    """A lean model has all that a model has but the old spelling of its methods; a new ortools may change that."""
-    full, lean = cp_model.CpModel(), LeanModel()
-    assert callable(getattr(cp_model.CpModel, "_add_pre_pep8_methods", None)), "no such method any more: leave it away"
-    assert type(lean).__dict__.keys() >= {"_add_pre_pep8_methods"}
-    missing = set(dir(full)) - set(dir(lean))
-    assert missing
-    new_names = {name.replace("_", "") for name in dir(lean) if name.islower()}
-    assert {name for name in missing if name.islower() or name.lower() not in new_names} == set()
 
 
 # --- the formulation

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from ortools.sat.python import cp_model
 
 from portloom.search.places import Clock
-from portloom.search.solving import LeanModel, Solve, Status
+from portloom.search.solving import Solve, Status
 
 Clause = tuple[tuple[int, ...], tuple[int, ...]]
 """At least one of the first is chosen, or one of the second is not."""
@@ -53,7 +53,7 @@ class HittingSets:
 
         Raises TimeoutError at the limit.
         """
-        model = LeanModel()
+        model = cp_model.CpModel()
         # made[change]: it is made.
         made = [model.new_bool_var("") for _ in self.efforts]
         for group in self.exclusive:
@@ -90,7 +90,7 @@ class MapSolver:
 
     def __init__(self, size: int) -> None:
         """Begin with nothing explored."""
-        self._model = LeanModel()
+        self._model = cp_model.CpModel()
         # kept[thing]: it is in the set.
         self._kept = [self._model.new_bool_var("") for _ in range(size)]
         self._model.maximize(cp_model.LinearExpr.sum(self._kept))

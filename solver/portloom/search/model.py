@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 
 from portloom.rules.facts import FactKey
 from portloom.search.columns import Link, SumRow, column_name
-from portloom.search.solving import LeanModel, Outcome, Solve, Status
+from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Tableau, lower_bound
 
 Goal = Literal["cost", "any"]
@@ -22,7 +22,7 @@ class Model:
     def __init__(self, choice: Tableau) -> None:
         """Build the model; the goal and any bound are given when it is solved."""
         self.choice = choice
-        self._model = LeanModel()
+        self._model = cp_model.CpModel()
         # Variables (FORMULATION.md, V1 and V2): used[column] is x, how often a circuit is put on this kind of port;
         # all[number] are the columns, then the flags of lazy cuts.
         self._most = [column.most for column in choice.columns] + [flag.most for flag in choice.flags]

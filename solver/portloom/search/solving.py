@@ -42,17 +42,6 @@ class Outcome:
     chosen: tuple[int, ...]
 
 
-class LeanModel(cp_model.CpModel):
-    """A model without ortools' old names for its methods.
-
-    To make these takes longer than to solve many a small model, and hundreds of models are made for one explanation.
-    ``tests/test_model.py`` tells when a new ortools has no such method any more, or makes more of it than old names.
-    """
-
-    def _add_pre_pep8_methods(self) -> None:
-        """Leave the old names away."""
-
-
 class Solve:
     """One run of the solver with the measured settings."""
 
