@@ -239,7 +239,7 @@ def test_what_lives_with_the_key_off_is_reckoned_with() -> None:
         ("main beam", "12.6", "4.6", "11.4", "1.20 V voltage drop, the plan allows"),
         ("main beam", "12.6", "4.1", "11.0", "a corroded joint"),
         ("main beam", "12.6", "20", "", "a second load on the wire"),
-        ("main beam", "12.6", "1.6", "", "brake lamp draws that on out 11"),
+        ("main beam", "12.6", "1.6", "", "brake lamp draws that on out 9"),
         ("fuel pump", "12.6", "0.3", "", "so a wire may be on the wrong port"),
         ("position lamp, tail lamp and plate lamp", "12.6", "0.7", "12.5", "right without"),
         ("engine stop stops ignition", "12.6", "3", "", "something is on that should be off"),

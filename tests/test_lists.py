@@ -192,6 +192,6 @@ def test_the_harbour_trail_by_hand() -> None:
         "flasher relay",
         "load resistors at the indicators",
     ]
-    four = next(reel for reel in lists.reels if reel.size.label == "4 mm2")
-    assert (four.run, four.cut) == (610_000, 871_000)
-    assert round(four.copper, 2) == Decimal("30.97")  # 4 mm2 x 0.871 m x 8.89 g/cm3
+    six = next(reel for reel in lists.reels if reel.size.label == "6 mm2")
+    assert (six.run, six.cut) == (610_000, 871_000)
+    assert round(six.copper, 2) == Decimal("46.46")  # 6 mm2 x 0.871 m x 8.89 g/cm3

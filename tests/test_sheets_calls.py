@@ -70,7 +70,7 @@ def test_what_is_in_the_way_is_told_before_anything_is_planned(portloom: Portloo
         (("--out", "letters"), "holds 'dear.txt' and no list from portloom"),
         (("--out", "file"), "file is not a folder"),
         (("--out", "no/where"), "there is no folder no to write to"),
-        ((), "neither a folder to write nor readings to judge"),
+        ((), "neither a folder to write nor readings to check"),
     ):
         ran = called(*words)
         assert (ran.returncode, ran.stdout) == (2, "")
