@@ -10,22 +10,22 @@ from portloom.base.bike import Colour
 from portloom.base.wire_colours import alike, look
 from portloom.colours.question import Question
 
-Flag = cp_model.IntVar
+BoolVar = cp_model.IntVar
 
 
 @dataclass
-class Goal:
+class Count:
     """A count as a weighted sum of variables."""
 
-    variables: list[Flag] = field(default_factory=list)
+    variables: list[BoolVar] = field(default_factory=list)
     weights: list[int] = field(default_factory=list)
 
-    def add(self, variable: Flag, weight: int = 1) -> None:
+    def add(self, variable: BoolVar, weight: int = 1) -> None:
         """Add a variable to the count."""
         self.variables.append(variable)
         self.weights.append(weight)
 
-    def extend(self, other: "Goal") -> None:
+    def extend(self, other: "Count") -> None:
         """Add another count."""
         self.variables += other.variables
         self.weights += other.weights
@@ -36,7 +36,7 @@ class Goal:
         return cp_model.LinearExpr.weighted_sum(self.variables, self.weights)
 
 
-class Flags:
+class ColourFlags:
     """A model in which every wire has one of its colours."""
 
     def __init__(self, question: Question) -> None:
@@ -54,7 +54,7 @@ class Flags:
         for has in self.has:
             self.model.add_exactly_one(has.values())
 
-    def flag(self) -> Flag:
+    def flag(self) -> BoolVar:
         """Return a new flag."""
         return self.model.new_bool_var("")
 
@@ -63,13 +63,13 @@ class Flags:
         one = self.looks[number]
         return [at for at, other in enumerate(self.looks) if at != number and alike(one, other)]
 
-    def pairs_made(self, held: Sequence[int], most: int, *looks: int) -> Goal:
+    def pairs_made(self, held: Sequence[int], most: int, *looks: int) -> Count:
         """Return how many pairs the wires with one of these looks make: the second makes one, the third two more.
 
         They make no more than ``most``, so they are no more than so many.
         """
         having = [self.has[at][look] for at in held for look in looks if look in self.has[at]]
-        goal = Goal()
+        goal = Count()
         if len(having) > 1:
             # there[k]: there are more than k such wires.
             there = [self.flag() for k in range(len(having)) if k * (k + 1) // 2 <= most]

@@ -17,10 +17,10 @@ from portloom.colours.count import measured
 from portloom.colours.first import first_colours
 from portloom.colours.question import COUNTS, USUAL, Colouring, ColourMeasure, CountName, Question, together
 from portloom.colours.swaps import swapped
-from portloom.search.colour_flags import Flag, Flags, Goal
+from portloom.search.colour_flags import BoolVar, ColourFlags, Count
 from portloom.search.places import Disagreement
 
-Colours = dict[str, Colour]
+ColourOf = dict[str, Colour]
 
 
 def coloured(question: Question, seconds: float | None = None) -> Colouring:
@@ -42,13 +42,13 @@ def coloured(question: Question, seconds: float | None = None) -> Colouring:
     return _answer(question, colours, bounds)
 
 
-def _counted(question: Question, count: CountName, colours: Colours) -> int:
+def _counted(question: Question, count: CountName, colours: ColourOf) -> int:
     return int(getattr(measured(question, colours), count))
 
 
 def _improved(
-    question: Question, model: "ColourModel", count: CountName, colours: Colours, ends: float | None
-) -> tuple[Colours, int]:
+    question: Question, model: "ColourModel", count: CountName, colours: ColourOf, ends: float | None
+) -> tuple[ColourOf, int]:
     """Return colours with the least of one count, and the bound on it; nothing is below nought."""
     reached = _counted(question, count, colours)
     model.aim(count, reached)
@@ -61,7 +61,7 @@ def _improved(
     return best, bound
 
 
-def _answer(question: Question, colours: Colours, bounds: list[int]) -> Colouring:
+def _answer(question: Question, colours: ColourOf, bounds: list[int]) -> Colouring:
     measure = measured(question, colours)
     unproved = [at for at, reached in enumerate(measure.counts) if bounds[at] < reached]
     proved = unproved[0] + 1 if unproved else len(bounds)
@@ -78,7 +78,7 @@ class ColourModel:
 
     def __init__(self, question: Question) -> None:
         """Build the model without a goal; raise NoColour where a wire has no colour."""
-        self._flags = Flags(question)
+        self._flags = ColourFlags(question)
         self._model = self._flags.model
         self._wires = question.wires
         self._number = {wire.key: at for at, wire in enumerate(question.wires)}
@@ -86,8 +86,8 @@ class ColourModel:
         self._others = [at for at, wire in enumerate(question.wires) if wire.kind != "earth"]
         self._groups = tuple(question.groups)
         # taken[earths, look]: one of these earth wires has this look.
-        self._taken: dict[tuple[tuple[int, ...], int], Flag] = {}
-        self._goal = Goal()
+        self._taken: dict[tuple[tuple[int, ...], int], BoolVar] = {}
+        self._goal = Count()
         self._effort = EFFORT
 
     def aim(self, count: CountName, most: int) -> None:
@@ -108,9 +108,9 @@ class ColourModel:
             case "repeated":
                 self._goal = self._repeated(most)
 
-    def _stray(self) -> Goal:
+    def _stray(self) -> Count:
         """Each earth wire has the one look of the earth wires, or strays."""
-        goal = Goal()
+        goal = Count()
         one = {number: self._flags.flag() for at in self._earths for number in self._flags.has[at]}
         if one:
             self._model.add_exactly_one(one.values())
@@ -121,9 +121,9 @@ class ColourModel:
             goal.add(stray)
         return goal
 
-    def _like_earths(self, *, beside: bool) -> Goal:
+    def _like_earths(self, *, beside: bool) -> Count:
         """Each other wire that looks like one of the earth wires, of those beside it or of all."""
-        goal = Goal()
+        goal = Count()
         for at in self._others:
             earths = tuple(e for e in self._earths if not beside or together(self._wires[at], self._wires[e]))
             like = self._flags.flag()
@@ -133,7 +133,7 @@ class ColourModel:
             goal.add(like)
         return goal
 
-    def _taken_by(self, earths: tuple[int, ...], number: int) -> Iterator[Flag]:
+    def _taken_by(self, earths: tuple[int, ...], number: int) -> Iterator[BoolVar]:
         """Return the flags that one of these earth wires has a look that is taken for this one."""
         for its in (number, *self._flags.near(number)):
             having = [self._flags.has[at][its] for at in earths if its in self._flags.has[at]]
@@ -144,9 +144,9 @@ class ColourModel:
             if having:
                 yield self._taken[earths, its]
 
-    def _look_alike(self, kind: Literal["connector", "leg"], most: int) -> Goal:
+    def _look_alike(self, kind: Literal["connector", "leg"], most: int) -> Count:
         """Each pair of other wires that looks alike, in each group of a kind; those of one size once more."""
-        goal = Goal()
+        goal = Count()
         for group in (group for group in self._groups if group.kind == kind):
             held = [self._number[wire.key] for wire in group.wires if wire.kind != "earth"]
             sizes = dict.fromkeys(self._wires[at].size for at in held)
@@ -154,7 +154,7 @@ class ColourModel:
                 self._count_alike(goal, part, most)
         return goal
 
-    def _count_alike(self, goal: Goal, held: Sequence[int], most: int) -> None:
+    def _count_alike(self, goal: Count, held: Sequence[int], most: int) -> None:
         """Add each pair of these wires that looks alike: of one look, or of two that are near."""
         made = {number: self._flags.pairs_made(held, most, number) for number in range(len(self._flags.looks))}
         for one, its in made.items():
@@ -165,9 +165,9 @@ class ColourModel:
                 self._model.add(both.total - its.total - made[other].total <= mixed)
                 goal.add(mixed)
 
-    def _unusual(self) -> Goal:
+    def _unusual(self) -> Count:
         """Each earth wire that is not black, and each feed that is not red."""
-        goal = Goal()
+        goal = Count()
         for wire, has in zip(self._wires, self._flags.has, strict=True):
             usual = USUAL.get(wire.kind)
             for number, flag in has.items():
@@ -175,9 +175,9 @@ class ColourModel:
                     goal.add(flag)
         return goal
 
-    def _repeated(self, most: int) -> Goal:
+    def _repeated(self, most: int) -> Count:
         """Each pair of other wires of the very same look."""
-        goal = Goal()
+        goal = Count()
         for number in range(len(self._flags.looks)):
             goal.extend(self._flags.pairs_made(self._others, most, number))
         return goal

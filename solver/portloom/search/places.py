@@ -74,7 +74,7 @@ class Entrant(Protocol):
 
     @property
     def lower_bound(self) -> int:
-        """A cost that no plan is below, at a glance."""
+        """A cost that no plan is below."""
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
@@ -104,7 +104,7 @@ class Contender:
 
     @property
     def lower_bound(self) -> int:
-        """A cost that no plan is below, at a glance."""
+        """A cost that no plan is below."""
         return lower_bound(self.choice)
 
     def again(self, clock: Clock) -> Outcome:

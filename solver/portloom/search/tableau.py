@@ -53,7 +53,7 @@ NO_LEAST = -(10**15)
 
 
 def lower_bound(choice: Tableau) -> int:
-    """Return a cost that no plan of a choice is below, at a glance, in the unit of its columns' costs.
+    """Return a cost that no plan of a choice is below, without a solve, in the unit of its columns' costs.
 
     Each load and switch at its cheapest share, a column's cost being shared evenly by all that it covers; less what
     can be gained, once where one column at most of several gains it.

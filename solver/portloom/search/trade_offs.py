@@ -39,7 +39,7 @@ class Hull:
 
 
 @dataclass(frozen=True)
-class Race:
+class HullSearch:
     """How each plan is found: what it must pass, and the time that is left."""
 
     check: Check
@@ -48,7 +48,7 @@ class Race:
 
 def hull(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Hull:
     """Return every extreme point of the lower hull; none where nothing fits. ``choices`` are those at every site."""
-    race = Race(partial(with_sizing_cuts, rules), clock)
+    race = HullSearch(partial(with_sizing_cuts, rules), clock)
     ends = [_end(choices, first, race) for first in ((1, 0), (0, 1))]
     found = [end for end in ends if end is not None]
     if len(found) < len(ends):
@@ -70,7 +70,7 @@ def _apart(one: Extreme, other: Extreme) -> int:
     return abs(one.run - other.run) + abs(one.loss - other.loss)
 
 
-def _end(choices: Sequence[Tableau], first: tuple[int, int], race: Race) -> Extreme | None:
+def _end(choices: Sequence[Tableau], first: tuple[int, int], race: HullSearch) -> Extreme | None:
     """Return the plan with the least of one part, and within that the least of the other."""
     least = _best([priced(choice, *first) for choice in choices], race)
     if least is None:
@@ -80,7 +80,7 @@ def _end(choices: Sequence[Tableau], first: tuple[int, int], race: Race) -> Extr
     return _best(held, race)
 
 
-def _between(choices: Sequence[Tableau], low: Extreme, high: Extreme, race: Race) -> tuple[list[Extreme], bool]:
+def _between(choices: Sequence[Tableau], low: Extreme, high: Extreme, race: HullSearch) -> tuple[list[Extreme], bool]:
     """Return the points between two neighbours, and whether the limit left time to find all."""
     by_run, by_loss = low.loss - high.loss, high.run - low.run
     if by_run <= 0 or by_loss <= 0:
@@ -111,7 +111,7 @@ def _bends(one: Extreme, middle: Extreme, other: Extreme) -> bool:
     return (middle.run - one.run) * (other.loss - one.loss) > (middle.loss - one.loss) * (other.run - one.run)
 
 
-def _best(choices: Sequence[Tableau], race: Race) -> Extreme | None:
+def _best(choices: Sequence[Tableau], race: HullSearch) -> Extreme | None:
     found = best_place(choices, race.check, race.clock)
     if not isinstance(found, Found) or not found.proven:
         return None

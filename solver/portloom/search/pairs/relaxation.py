@@ -26,7 +26,7 @@ from portloom.search.columns import OutputColumn, SumRow, column_name, given
 from portloom.search.levels import Levels, Variable
 from portloom.search.model import Model
 from portloom.search.pairs.joint import Wanted, kept_together
-from portloom.search.pairs.seats import AnyFuse, Seat
+from portloom.search.pairs.seats import AnyFuse, SeatChoices
 from portloom.search.places import Clock
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve, Status
@@ -36,7 +36,7 @@ Fuses = tuple[MilliAmps, MilliAmps]
 """The main fuses of the first and of the second unit."""
 
 
-Flags = dict[MilliAmps, Variable]
+FuseFlags = dict[MilliAmps, Variable]
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class FuseRelaxation:
     """The choice, and the flag of each main fuse of each unit."""
 
     choice: Tableau
-    flags: tuple[Flags, Flags]
+    flags: tuple[FuseFlags, FuseFlags]
     parts: tuple[tuple[AnyFuse, ...], tuple[AnyFuse, ...]]
     """The columns of each unit."""
     check: Check
@@ -105,7 +105,7 @@ class FuseRelaxation:
         return next(fuses for fuses in product(first, second) if fuses not in self.gone)
 
 
-def _allowing(job: Job, flags: Flags, part: Sequence[AnyFuse], chosen: Sequence[int]) -> Iterator[MilliAmps]:
+def _allowing(job: Job, flags: FuseFlags, part: Sequence[AnyFuse], chosen: Sequence[int]) -> Iterator[MilliAmps]:
     """Return the main fuses that allow what is chosen of one unit, small to large."""
     used = [(each, times) for each, times in zip(part, chosen, strict=True) if times]
     worst = max((sum(times * drawn for times, drawn in _drawn_by(used, job, case)) for case in job.cases), default=0)
@@ -114,7 +114,7 @@ def _allowing(job: Job, flags: Flags, part: Sequence[AnyFuse], chosen: Sequence[
             yield fuse
 
 
-def relaxation_of(rules: Sequence[Rule], wanted: Wanted, one: Seat, other: Seat) -> FuseRelaxation:
+def relaxation_of(rules: Sequence[Rule], wanted: Wanted, one: SeatChoices, other: SeatChoices) -> FuseRelaxation:
     """Set up the choice of two units whatever their main fuses."""
     parts = (one.with_any, other.with_any)
     columns = [each.column for part in parts for each in part]
@@ -126,7 +126,7 @@ def relaxation_of(rules: Sequence[Rule], wanted: Wanted, one: Seat, other: Seat)
     return FuseRelaxation(levels.tableau(), flags, parts, partial(with_sizing_cuts, rules))
 
 
-def _fused(levels: Levels, seat: Seat, first: int) -> Flags:
+def _fused(levels: Levels, seat: SeatChoices, first: int) -> FuseFlags:
     """Choose one main fuse of a seat: it carries what is on the unit, and each column is one that it allows."""
     flags = {fuse: levels.new_flag("main fuse", str(fuse), seat.place) for fuse in seat.fuses}
     levels.at_most([(flag, 1) for flag in flags.values()], 1, "main fuse", seat.place)
@@ -152,7 +152,7 @@ def _drawn_by(columns: Iterable[tuple[AnyFuse, int]], job: Job, case: Case) -> I
             yield number, column.wired.circuit.current
 
 
-def least_feeds(both: Site, seat: Seat) -> dict[MilliAmps, Conductor | None]:
+def least_feeds(both: Site, seat: SeatChoices) -> dict[MilliAmps, Conductor | None]:
     """Return the thinnest feed of each main fuse of a seat: it carries the fuse beside what lies there in every plan.
 
     ``both`` are the leanest sites of both units. None where no reel carries it there.
@@ -168,7 +168,7 @@ def _thinnest(site: Site, bundles: Bundles) -> Conductor | None:
     return next((reel for reel in reels if all(carries(site, reel, legs, each, bundles) for each in demands)), None)
 
 
-def lay_feeds(levels: Levels, rules: Sequence[Rule], seats: Sequence[Seat], flags: Sequence[Flags]) -> None:
+def lay_feeds(levels: Levels, rules: Sequence[Rule], seats: Sequence[SeatChoices], flags: Sequence[FuseFlags]) -> None:
     """Add the sums over looms once more, each feed as thick as the main fuse that is chosen asks for at least."""
     both = levels.choice.site
     sizes = [least_feeds(both, seat) for seat in seats]

@@ -16,7 +16,7 @@ from portloom.search.assign import assignment_of
 from portloom.search.model import Goal, Model
 from portloom.search.pairs.joint import Wanted, with_fuses
 from portloom.search.pairs.relaxation import FuseRelaxation, Fuses, relaxation_of
-from portloom.search.pairs.seats import Seat, lower_bound_of, seats_of
+from portloom.search.pairs.seats import SeatChoices, lower_bound_of, seats_of
 from portloom.search.places import Clock, Contender, Found, LimitReached, NoPlan, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Outcome, Solve, Status
@@ -40,7 +40,9 @@ def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> Assi
     return assignment_of(answer) if isinstance(answer, Found) else answer
 
 
-def _pairs(job: Job, first: Sequence[Seat], second: Sequence[Seat], *, equal: bool) -> Iterator[tuple[Seat, Seat]]:
+def _pairs(
+    job: Job, first: Sequence[SeatChoices], second: Sequence[SeatChoices], *, equal: bool
+) -> Iterator[tuple[SeatChoices, SeatChoices]]:
     order = [place.name for place in job.bike.places]
     for one in first:
         for other in second:
@@ -54,7 +56,9 @@ class PairContender:
     choice: Tableau
     """The choice with the main fuses of the best plan, once one is found."""
 
-    def __init__(self, rules: Sequence[Rule], wanted: Wanted, seats: tuple[Seat, Seat], clock: Clock) -> None:
+    def __init__(
+        self, rules: Sequence[Rule], wanted: Wanted, seats: tuple[SeatChoices, SeatChoices], clock: Clock
+    ) -> None:
         """Take the seats and the time that is left; nothing is set up until it must be solved."""
         self._rules = rules
         self._wanted = wanted
@@ -76,7 +80,7 @@ class PairContender:
 
     @property
     def lower_bound(self) -> int:
-        """A cost that no plan is below, at a glance, in micrometres."""
+        """A cost that no plan is below, in micrometres."""
         return lower_bound_of(*self._seats)
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:

@@ -76,7 +76,7 @@ class Fused:
     columns: tuple[Column, ...]
 
 
-class Seat:
+class SeatChoices:
     """A unit at one place and way round, with each main fuse that it may have there."""
 
     def __init__(self, sites: Sequence[Site], rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> None:
@@ -169,14 +169,14 @@ def _shares(column: Column) -> Iterator[tuple[Hashable, int]]:
         yield from ((switch.name, column.cost // len(switches)) for switch in switches)
 
 
-def seats_of(job: Job, rules: Sequence[Rule]) -> tuple[Seat, ...]:
+def seats_of(job: Job, rules: Sequence[Rule]) -> tuple[SeatChoices, ...]:
     """Return every place and way round that the rules allow a unit of two, in the order of the file."""
     everywhere = shared_sites(job)
     outputs = output_circuits(job, rules)
     runs = runs_over(job, [sites[0] for sites in everywhere])
     runs.learn(outputs)
     pairs = candidates(job, rules, outputs, input_circuits(job, rules))
-    return tuple(Seat(sites, rules, pairs, runs) for sites in _allowed(rules, everywhere))
+    return tuple(SeatChoices(sites, rules, pairs, runs) for sites in _allowed(rules, everywhere))
 
 
 def _allowed(rules: Sequence[Rule], everywhere: Sequence[Sequence[Site]]) -> Iterator[Sequence[Site]]:
@@ -186,7 +186,7 @@ def _allowed(rules: Sequence[Rule], everywhere: Sequence[Sequence[Site]]) -> Ite
             yield allowed
 
 
-def lower_bound_of(one: Seat, other: Seat) -> int:
+def lower_bound_of(one: SeatChoices, other: SeatChoices) -> int:
     """Return a cost that no plan with one unit on each seat is below, in micrometres."""
     job = one.sites[0].job
     fixed = fixed_cost(one.leanest.beside(other.leanest)).total
@@ -198,7 +198,7 @@ def lower_bound_of(one: Seat, other: Seat) -> int:
     return fixed - gained + sum(_cheaper(group, one, other) for group in groups)
 
 
-def _cheaper(group: Sequence[Hashable], one: Seat, other: Seat) -> int:
+def _cheaper(group: Sequence[Hashable], one: SeatChoices, other: SeatChoices) -> int:
     """Return what a group costs at least on the unit where it costs less; nothing where no unit takes it."""
     taking = (seat.cheapest for seat in (one, other) if all(key in seat.cheapest for key in group))
     return min((sum(cheapest[key] for key in group) for cheapest in taking), default=0)
