@@ -31,7 +31,7 @@ from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.edits import edits_of
 from portloom.explaining.fixes.hunt import all_changes
 from portloom.inputs.editing.editing import edited
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 

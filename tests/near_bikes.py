@@ -12,8 +12,8 @@ from outcomes import reseated
 from portloom.base.copper import Conductor
 from portloom.base.current import kind_of
 from portloom.base.quantities import MilliAmps
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, first_conductor

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from portloom.documents.document import Plan
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.planning.plan import NothingFits, Planned, Planning, plan

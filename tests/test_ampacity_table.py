@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from outcomes import EXAMPLES, PROFILES, planned
-from portloom.base.ampacity import bundle_share, carries_there, derated, most_loaded
+from portloom.base.ampacity import bundling_factor, carries_in_leg, derated, most_loaded
 from portloom.base.copper import INSULATIONS, TABLE_5, catalogue
 from portloom.base.quantities import MilliAmps, MilliCelsius
 from portloom.base.sizes import WireSize, gauge, parse_size
@@ -107,7 +107,7 @@ def test_cool_air_gives_nothing() -> None:
 )
 def test_bundles_of_note_2(loaded: int, share: int) -> None:
     """Three wires keep 70 %, four to six 60 %, seven to 24 50 %, 25 and more 40 %."""
-    assert bundle_share(loaded) == share
+    assert bundling_factor(loaded) == share
 
 
 @pytest.mark.parametrize(
@@ -149,8 +149,8 @@ def test_derated_values_as_published(value: int, ambient: MilliCelsius | None, l
 def test_a_limit_that_is_met_exactly_is_kept(ambient: float, loaded: int, limit: float) -> None:
     """18 AWG at 105 C carries its derated value to the milliampere, and not one more."""
     where = MilliCelsius(round(ambient * 1000))
-    assert carries_there(amperes(20), HOT, where, loaded, amperes(limit))
-    assert not carries_there(amperes(20), HOT, where, loaded, MilliAmps(amperes(limit) + 1))
+    assert carries_in_leg(amperes(20), HOT, where, loaded, amperes(limit))
+    assert not carries_in_leg(amperes(20), HOT, where, loaded, MilliAmps(amperes(limit) + 1))
     assert derated(amperes(20), HOT, where, loaded) == amperes(limit)
 
 
@@ -167,7 +167,7 @@ def test_how_many_wires_may_lie_there_by_trial(ampacity: int, column: int, ambie
     wire = (amperes(ampacity), MilliCelsius(column * 1000), there)
     most = most_loaded(*wire, amperes(tenths / 10))
     for loaded in range(1, 61):
-        assert carries_there(*wire, loaded, amperes(tenths / 10)) == (most is None or loaded <= most)
+        assert carries_in_leg(*wire, loaded, amperes(tenths / 10)) == (most is None or loaded <= most)
 
 
 PLANS = [

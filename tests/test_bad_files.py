@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from portloom.inputs.files import read_bike, read_unit
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import read_bike, read_unit
 
 BAD = Path(__file__).parent / "bad"
 MARK = "# expect: "

@@ -15,8 +15,8 @@ from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.readings import judge, unknown_steps
 from portloom.documents.handover.steps import BenchTest, Step, TestPart
 from portloom.documents.wiring.pieces import wiring_of
+from portloom.inputs.bench_readings import readings_from_text
 from portloom.inputs.problems import BadFile
-from portloom.inputs.readings import readings_from_text
 
 NUMBER = "such as 4.21, or nothing"
 HEADER = "step,supply_v,current_a,voltage_v\n"

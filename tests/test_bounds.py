@@ -16,8 +16,8 @@ from bench.places import cost_of, programme
 from oracle import pairs
 from oracle.pair_bikes import pair_case
 from oracle.random_bikes import random_case
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, Unknown, plan
 from portloom.rules.book import rules_of

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import portloom
+from portloom.inputs.files import bike_from_text, find_unit, read_bike, read_unit
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bike_from_text, find_unit, read_bike, read_unit
 from portloom.report.text.reply import reply
 from portloom.review.document import Checked, Distance, Repair
 from portloom.review.matching import Posted

@@ -13,9 +13,9 @@ from portloom.base.bike import Bike, Colour
 from portloom.colours.count import measured
 from portloom.colours.question import Colouring, Question
 from portloom.documents.wiring.colours import colour_question
-from portloom.documents.wiring.lists import Lists, lists_of, look_of
+from portloom.documents.wiring.lists import Lists, colour_label, lists_of
 from portloom.documents.wiring.pieces import wiring_of
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.planning.plan import Planned, plan
 from portloom.search.colouring import coloured
 
@@ -52,9 +52,9 @@ def test_each_piece_that_is_cut_has_the_colour_of_its_look(bike: str, unit: str)
     """Pieces of one circuit and size are one in the question, with all their legs and connectors."""
     _, answer, question = asked(bike, unit)
     pieces = list(wiring_of(answer.laid).ours)
-    assert {wire.key for wire in question.wires} == {look_of(piece) for piece in pieces}
+    assert {wire.key for wire in question.wires} == {colour_label(piece) for piece in pieces}
     for wire in question.wires:
-        own = [piece for piece in pieces if look_of(piece) == wire.key]
+        own = [piece for piece in pieces if colour_label(piece) == wire.key]
         assert set(wire.legs) == {number for piece in own for number in piece.leg_numbers}
         passed = {f"the connector at {way.at}" for piece in own for way in piece.connectors}
         ends = {f"the plug of {end.name}" for piece in own for end in piece.ends if end.kind == "multiplexer"}
@@ -86,7 +86,7 @@ def test_settled_colours_are_kept() -> None:
     _, answer, question = asked("harbour-trail", "eleven-way", SETTLED)
     found = dict(coloured(question).colours)
     circuits = {
-        end.name: look_of(wire)
+        end.name: colour_label(wire)
         for wire in wiring_of(answer.laid).ours
         if wire.kind in ("output", "fed load", "multiplexer way", "input")
         for end in wire.ends

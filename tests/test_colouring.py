@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from colour_twin import by_graph, every_choice, graph_of, random_question
 from portloom.base.bike import Colour, ColourCode, Reel
 from portloom.base.sizes import parse_size
-from portloom.colours.count import Miscoloured, measured, repeats
+from portloom.colours.count import InvalidColouring, measured, repeats
 from portloom.colours.question import ColouredWire, Colouring, ColourMeasure, NoColour, Question
 from portloom.search import colouring
 from portloom.search.colouring import coloured
@@ -197,7 +197,7 @@ def test_the_count_refuses_what_the_shop_has_not() -> None:
     red = Colour(base="RD")
     assert measured(question, {"wire 0": red, "wire 1": red}).in_legs == 2
     for wrong in ({"wire 0": red}, {"wire 0": red, "wire 1": Colour(base="WH")}):
-        with pytest.raises(Miscoloured, match="wire 1"):
+        with pytest.raises(InvalidColouring, match="wire 1"):
             measured(question, wrong)
 
 

@@ -15,15 +15,15 @@ from outcomes import EXAMPLES, PROFILES
 from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.unit import Unit
+from portloom.comparing.prepared import PreparedBike
 from portloom.comparing.ranking import BY, beaten_by, ranked
 from portloom.comparing.reason import UNTOLD, short_reason
 from portloom.comparing.row import Fit, FitUnknown, NoFit, OnOne, Reason, Row, RowAnswer, ThinMargin
 from portloom.comparing.tables import Trial, compared, singles
-from portloom.comparing.workbench import Workbench
 from portloom.documents.document import Plan
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
-from portloom.inputs.reading import bike_from_text, read_bike, read_unit, unit_from_text
+from portloom.inputs.files import bike_from_text, read_bike, read_unit, unit_from_text
 from portloom.job.kinds import port_names
 from portloom.planning.plan import NothingFits, Planned
 from portloom.search.places import Clock
@@ -80,7 +80,7 @@ THINGS = ("load", "switch", "outputs", "inputs", "current", "inrush")
 
 def _leaves_no_plan(bike: Bike, unit: Unit, reason: Reason) -> bool:
     """Keep the loads with their currents, the ports, and what the named rules judge by; ask for a plan."""
-    on = Workbench(bike).on(unit)
+    on = PreparedBike(bike).on(unit)
     instance = Instance(on.job, on.rules)
     named = reason.rules or tuple(rule.slug for rule in on.rules)
     kept = [key for key, fact in instance.facts.items() if fact.rule in named or key[0] in THINGS]
@@ -99,7 +99,7 @@ REASONS = (
 @pytest.mark.parametrize(("bike", "unit", "sentence"), REASONS)
 def test_shortest_reason(bike: str, unit: str, sentence: str) -> None:
     """A bike that does not fit is told in one clause why; the examples are made up so that each is another kind."""
-    on = Workbench(read_bike(EXAMPLES / f"{bike}.yaml")).on(read_unit(PROFILES / f"{unit}.yaml"))
+    on = PreparedBike(read_bike(EXAMPLES / f"{bike}.yaml")).on(read_unit(PROFILES / f"{unit}.yaml"))
     assert short_reason(on).sentence == sentence
 
 

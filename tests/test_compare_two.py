@@ -11,12 +11,12 @@ import portloom
 from oracle.random_bikes import random_case
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
+from portloom.comparing.prepared import PreparedBike
 from portloom.comparing.reason_of_two import reason_by_count
 from portloom.comparing.row import Fit, FitUnknown, NoFit
-from portloom.comparing.tables import OfBike, names_of, price_of, singles, twos
+from portloom.comparing.tables import BikeTable, names_of, price_of, singles, twos
 from portloom.comparing.trial import UNTOLD_OF_TWO
-from portloom.comparing.workbench import Workbench
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.margins.misses import margins
 from portloom.planning.plan import NothingFits, Planned, plan
 from portloom.rules.two_units import OnePlace
@@ -36,7 +36,7 @@ ONE, TWO, SIX = (unit(name, outputs, f"price: {price}\n") for name, outputs, pri
                  (("one", 1, "9.50"), ("two", 2, "20"), ("six", 6, "31")))  # fmt: skip
 
 
-def compared(bike: Bike, *units: Unit, by: str = "cost") -> OfBike:
+def compared(bike: Bike, *units: Unit, by: str = "cost") -> BikeTable:
     """Compare units and every pair of them for one bike."""
     return portloom.compare([bike], units, by=by, two_units=True).bikes[0]
 
@@ -158,7 +158,7 @@ REASONS = (
 @pytest.mark.parametrize(("bike", "one", "other", "said"), REASONS)
 def test_reasons(bike: Bike, one: Unit, other: Unit, said: str) -> None:
     """Counting tells in one clause why two units are not enough; a full search says the same."""
-    reason = reason_by_count(Workbench(bike), (one, other))
+    reason = reason_by_count(PreparedBike(bike), (one, other))
     assert reason is not None
     assert said in reason.sentence
     assert isinstance(plan(bike, one, other), NothingFits)
@@ -189,7 +189,7 @@ def test_what_is_refused_by_a_count_has_no_plan(family: str) -> None:
         bike, whole = bike_from_text(bike_text, "bike"), unit_from_text(unit_text, "unit")
         for outputs in (1, 2):
             small = whole.model_copy(update={"outputs": whole.outputs[:outputs]})
-            if len(bike.places) > 1 and reason_by_count(Workbench(bike), (small, small)) is not None:
+            if len(bike.places) > 1 and reason_by_count(PreparedBike(bike), (small, small)) is not None:
                 refused += 1
                 assert isinstance(plan(bike, small, small), NothingFits)
     assert refused

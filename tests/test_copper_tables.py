@@ -9,11 +9,11 @@ from math import pi
 
 import pytest
 
-from portloom.base.copper import CATALOGUE, DEFAULT_REELS, Conductor, catalogue, copper_mass, hot
+from portloom.base.copper import CATALOGUE, DEFAULT_REELS, Conductor, catalogue, copper_mass, resistance_at
 from portloom.base.drop import conductor_temperature
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
 from portloom.base.sizes import gauge, parse_size
-from portloom.inputs.reading import bike_from_text
+from portloom.inputs.files import bike_from_text
 from portloom.job.network import Network
 from portloom.job.routed import paths
 
@@ -147,7 +147,7 @@ def test_the_catalogue_runs_from_thin_to_thick() -> None:
 @pytest.mark.parametrize(("celsius", "kt"), [(40, 0.926), (60, 0.862), (80, 0.806), (85, 0.794), (100, 0.758)])
 def test_resistance_at_temperature_against_iec_60228(celsius: int, kt: float) -> None:
     """IEC 60228 divides by Kt = 250 / (230 + T), which is apart from the FAA's 254.5 / (234.5 + T) by its constant."""
-    ours = 1 / float(hot(MilliCelsius(celsius * 1000)))
+    ours = 1 / float(resistance_at(MilliCelsius(celsius * 1000)))
     other_constant = abs(254.5 / (234.5 + celsius) - 250 / (230 + celsius))
     printed_digit = 0.0005
     assert ours == pytest.approx(kt, abs=other_constant + printed_digit)
@@ -156,8 +156,8 @@ def test_resistance_at_temperature_against_iec_60228(celsius: int, kt: float) ->
 
 def test_temperature_coefficient() -> None:
     """Copper at 20 C gains 0.393 % a kelvin (IEC 60028, from memory); at 20 C itself the table stands."""
-    assert hot(MilliCelsius(20_000)) == 1
-    assert float(hot(MilliCelsius(21_000)) - 1) == pytest.approx(0.00393, abs=0.000005)
+    assert resistance_at(MilliCelsius(20_000)) == 1
+    assert float(resistance_at(MilliCelsius(21_000)) - 1) == pytest.approx(0.00393, abs=0.000005)
 
 
 LEGS = """
@@ -184,7 +184,7 @@ def test_a_hot_legs_run_loses_as_much_as_a_longer_cool_one() -> None:
         assert run.legs == (number,)
         found = paths(network, run, "a", {point: MilliAmps(1)}, ())[point].moment
         assert found / cold == pytest.approx(1, abs=0.0001)
-    assert 1 / float(hot(MilliCelsius(60_000))) == pytest.approx(0.8642, abs=0.00005)
+    assert 1 / float(resistance_at(MilliCelsius(60_000))) == pytest.approx(0.8642, abs=0.00005)
 
 
 @pytest.mark.parametrize(("ambient", "works_at"), [(None, 85), (-20, 85), (60, 85), (85, 85), (86, 86), (104, 104)])

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from portloom.base.bike import Leg
 from portloom.base.quantities import Micrometres, MilliAmps
-from portloom.documents.wiring.cutting import Cutting, Fork, Piece, Tip, in_order, length
+from portloom.documents.wiring.cutting import Cutting, Piece, RunEnd, RunFork, in_order, length
 from portloom.documents.wiring.wire import WireEnd
 from portloom.job.network import Network, Run
 from portloom.job.routed import DisconnectedRoute
@@ -43,11 +43,11 @@ def tree(frame: Network, points: list[str]) -> Run:
     return Run(length(frame, legs), legs)
 
 
-def cut(parents: list[int], loads: list[int], connectors: list[int]) -> tuple[Network, Run, list[Tip], list[Piece]]:
+def cut(parents: list[int], loads: list[int], connectors: list[int]) -> tuple[Network, Run, list[RunEnd], list[Piece]]:
     """Cut the tree that joins loads at some points; each load draws 1 A."""
     frame = network(parents)
     points = [f"p{load % (len(parents) + 1)}" for load in loads]
-    tips = [Tip(WireEnd("load", f"load {n}", point, "+"), MilliAmps(1000)) for n, point in enumerate(points)]
+    tips = [RunEnd(WireEnd("load", f"load {n}", point, "+"), MilliAmps(1000)) for n, point in enumerate(points)]
     run = tree(frame, points)
     parting = [f"p{number}" for number in connectors]
     return frame, run, tips, list(Cutting(frame, run, SOURCE, tips, parting).pieces())
@@ -77,9 +77,9 @@ def test_the_pieces_join_the_source_to_every_load(parents: list[int], loads: lis
     graph = nx.Graph([(piece.start, piece.end) for piece in pieces])
     assert nx.is_tree(graph)
     assert graph.number_of_edges() == len(pieces)
-    assert {node for node in graph if not isinstance(node, Fork)} == {SOURCE, *(tip.end for tip in tips)}
-    assert all(graph.degree(node) >= 3 for node in graph if isinstance(node, Fork))
-    assert all(graph.degree(node) == 1 for node in graph if not isinstance(node, Fork))
+    assert {node for node in graph if not isinstance(node, RunFork)} == {SOURCE, *(tip.end for tip in tips)}
+    assert all(graph.degree(node) >= 3 for node in graph if isinstance(node, RunFork))
+    assert all(graph.degree(node) == 1 for node in graph if not isinstance(node, RunFork))
 
 
 @given(parents=PARENTS, loads=LOADS, connectors=CONNECTORS)
@@ -131,7 +131,7 @@ def test_a_ring_is_refused() -> None:
 def test_a_leg_to_nowhere_is_refused() -> None:
     """A leg at whose end nothing is connected is no part of a wire."""
     frame = network([0, 1])
-    tip = Tip(WireEnd("load", "lamp", "p1", "+"))
+    tip = RunEnd(WireEnd("load", "lamp", "p1", "+"))
     cutting = Cutting(frame, Run(Micrometres(0), (0, 1)), SOURCE, (tip,), ())
     with pytest.raises(DisconnectedRoute):
         list(cutting.pieces())

@@ -10,8 +10,8 @@ from typing import NamedTuple
 import pytest
 
 from portloom.base.ampacity import thinnest
-from portloom.base.copper import Conductor, hot
-from portloom.base.drop import MicroVolts, Moment, moment, wire_drop
+from portloom.base.copper import Conductor, resistance_at
+from portloom.base.drop import AmpereMetres, MicroVolts, ampere_metres, wire_drop
 from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
 from portloom.base.sizes import gauge
 
@@ -29,9 +29,9 @@ def conductor(number: int) -> Conductor:
     return Conductor(gauge(number), MicroOhms(round(per_metre)), Micrometres(1), plenty)
 
 
-def over(feet: float, amperes: int) -> Moment:
+def over(feet: float, amperes: int) -> AmpereMetres:
     """Return the moment of a current over a run at 20 C, where no temperature changes the table's resistance."""
-    return moment(MilliAmps(amperes * 1000), Micrometres(round(feet * FOOT_UM)), AT_20_C)
+    return ampere_metres(MilliAmps(amperes * 1000), Micrometres(round(feet * FOOT_UM)), AT_20_C)
 
 
 def lost(number: int, feet: float, amperes: int = 20) -> float:
@@ -103,7 +103,7 @@ def test_the_chart_example_chooses_number_8() -> None:
 def test_a_hot_wire_may_be_shorter(celsius: int, shorter: float) -> None:
     """Paragraph 11-66: the run allowed at 20 C shrinks to 254.5 / (234.5 + T) of itself at T."""
     at = MilliCelsius(celsius * 1000)
-    assert float(1 / hot(at)) == pytest.approx(shorter, abs=0.00005)
+    assert float(1 / resistance_at(at)) == pytest.approx(shorter, abs=0.00005)
     length, amperes = Micrometres(10_000_000), MilliAmps(20_000)
-    cold, warm = (wire_drop(conductor(10), moment(amperes, length, T)) for T in (AT_20_C, at))
+    cold, warm = (wire_drop(conductor(10), ampere_metres(amperes, length, T)) for T in (AT_20_C, at))
     assert float(cold / warm) == pytest.approx(shorter, abs=0.00005)

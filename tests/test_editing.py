@@ -11,8 +11,8 @@ import pytest
 
 from edit_twin import Steps, applied, check_read, read
 from hostile_words import BARE_IN_LINES, BARE_WORDS, HOSTILE, IN_QUOTES
-from portloom.inputs.editing.editing import Append, Edit, Put, Remove, Unchangeable, edited
-from portloom.inputs.reading import bike_and_source
+from portloom.inputs.editing.editing import Append, CannotEdit, Edit, Put, Remove, edited
+from portloom.inputs.files import bike_and_source
 
 BIKES = sorted((Path(__file__).parent.parent / "examples").glob("*.yaml"))
 
@@ -242,7 +242,7 @@ REFUSED: list[tuple[str, list[Edit], str]] = [
 @pytest.mark.parametrize(("text", "edits", "why"), REFUSED)
 def test_refused(text: str, edits: list[Edit], why: str) -> None:
     """What can't be changed is said in a sentence."""
-    with pytest.raises(Unchangeable, match=why):
+    with pytest.raises(CannotEdit, match=why):
         edited(text, edits)
 
 

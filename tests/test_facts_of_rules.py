@@ -12,7 +12,7 @@ import told
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.telling.told import why_nothing_fits
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site

@@ -7,7 +7,7 @@ minute), German StVZO par. 54 (1.5 +- 0.5 Hz).
 import pytest
 
 from outcomes import PROFILES, planned
-from portloom.inputs.reading import read_unit
+from portloom.inputs.files import read_unit
 from rule_bikes import LAMP, OUT, bike, unit
 
 LEFT = "part: left indicator, at: neck, current: 1 A, share: left, when: indicating left, mode: flash"

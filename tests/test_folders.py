@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from portloom.report import folder as write
-from portloom.report.folder import LIST, CannotWriteFolder, in_the_way, write_folder
+from portloom.report.folder import LIST, CannotWriteFolder, folder_conflict, write_folder
 
 SHEETS = {"list.csv": b"a,b\n", "page.html": b"<!doctype html>"}
 
@@ -29,7 +29,7 @@ def test_ours_are_replaced_and_what_is_no_longer_written_goes(tmp_path: Path) ->
     """A second run needs no leave; a file of the first that the second does not write is gone."""
     out = tmp_path / "out"
     write_folder(out, {**SHEETS, "old.csv": b"1"})
-    assert in_the_way(out, list(SHEETS), force=False) is None
+    assert folder_conflict(out, list(SHEETS), force=False) is None
     write_folder(out, {"list.csv": b"new"})
     assert held(out) == {"list.csv": b"new"}
 
@@ -41,7 +41,7 @@ def test_what_the_user_keeps_there_stays(tmp_path: Path) -> None:
     (out / "my notes.txt").write_text("brake hose: ask")
     (out / "photos").mkdir()
     (out / "photos" / "1.jpg").write_bytes(b"\xff")
-    assert in_the_way(out, list(SHEETS), force=False) is None
+    assert folder_conflict(out, list(SHEETS), force=False) is None
     write_folder(out, SHEETS)
     assert (out / "my notes.txt").read_text() == "brake hose: ask"
     assert (out / "photos" / "1.jpg").read_bytes() == b"\xff"
@@ -52,19 +52,19 @@ def test_a_changed_sheet_is_not_overwritten_unasked(tmp_path: Path) -> None:
     out = tmp_path / "out"
     write_folder(out, SHEETS)
     (out / "list.csv").write_text("by hand")
-    told = in_the_way(out, list(SHEETS), force=False)
+    told = folder_conflict(out, list(SHEETS), force=False)
     assert told is not None
     assert "'list.csv'" in told.what
-    assert in_the_way(out, list(SHEETS), force=True) is None
+    assert folder_conflict(out, list(SHEETS), force=True) is None
 
 
 def test_a_folder_that_is_not_ours_is_left_alone(tmp_path: Path) -> None:
     """A folder with anything in it and no list of ours is refused; an empty one is not."""
     out = tmp_path / "out"
     out.mkdir()
-    assert in_the_way(out, list(SHEETS), force=False) is None
+    assert folder_conflict(out, list(SHEETS), force=False) is None
     (out / "letter.txt").write_text("dear")
-    told = in_the_way(out, list(SHEETS), force=False)
+    told = folder_conflict(out, list(SHEETS), force=False)
     assert told is not None
     assert "'letter.txt'" in told.what
     write_folder(out, SHEETS)  # with --force
@@ -76,7 +76,7 @@ def test_what_is_no_folder_is_refused(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     (tmp_path / "link").symlink_to(tmp_path, target_is_directory=True)
     for name in ("file", "link", "no/where"):
-        assert in_the_way(tmp_path / name, list(SHEETS), force=True) is not None
+        assert folder_conflict(tmp_path / name, list(SHEETS), force=True) is not None
 
 
 def room_for(files: int) -> Callable[[Path, bytes], int]:

@@ -13,9 +13,9 @@ from full_trials import FULL, LEFT, without
 from heat_trials import HALF_MM2, in_company
 from outcomes import fits, planned, refusing, reseated
 from portloom.base.sizes import parse_size
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bike_from_text, unit_from_text
-from portloom.inputs.slugs import NEVER_SET_ASIDE
+from portloom.inputs.rule_slugs import NEVER_SET_ASIDE
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.rules.book import RULES

@@ -12,7 +12,7 @@ import pytest
 from calls import ROOT
 from outcomes import planned
 from portloom.explaining.solved import FailedCheck, solve
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job import goal
 from portloom.job.goal import TERMS, Held, Term
 from portloom.job.job import Job

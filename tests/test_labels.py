@@ -21,7 +21,7 @@ from portloom.report.svg.labels import (
     label_sheets,
     wire_labels,
 )
-from portloom.report.svg.lettering import Style, pitch, width
+from portloom.report.svg.lettering import Style, line_height, width
 from portloom.report.svg.svg import Element, shown
 
 
@@ -51,7 +51,7 @@ def test_a_label_holds_its_text_in_letters_that_can_be_read(head: str, text: str
     for lines, words, bold in ((found.head, head, True), (found.lines, text, False)):
         assert "".join(lines).replace(" ", "") == shown(words).replace(" ", "")
         assert all(width(line, Style(found.size, bold=bold)) <= WIDE - 2 * EDGE or len(line) == 1 for line in lines)
-    needed = (len(found.head) + len(found.lines)) * pitch(Style(found.size))
+    needed = (len(found.head) + len(found.lines)) * line_height(Style(found.size))
     assert needed <= found.rows * HIGH - EDGE
 
 

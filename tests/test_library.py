@@ -8,7 +8,7 @@ import pytest
 
 import portloom
 from portloom.comparing.row import Fit
-from portloom.inputs.reading import find_unit, read_bike, read_unit
+from portloom.inputs.files import find_unit, read_bike, read_unit
 from portloom.planning.plan import Planned
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
@@ -32,7 +32,7 @@ def test_compare_takes_and_gives_typed_models() -> None:
 
 def test_the_library_starts_without_the_search() -> None:
     """Importing the library, and reading files by it, loads no ortools."""
-    code = "import portloom, portloom.inputs.reading, sys; sys.exit('ortools' in sys.modules)"
+    code = "import portloom, portloom.inputs.files, sys; sys.exit('ortools' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from portloom.inputs.reading import find_unit, read_bike, read_unit
+from portloom.inputs.files import find_unit, read_bike, read_unit
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of

@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from laid_bikes import FITTING, RANDOM, laid_example, laid_random
-from portloom.base.ampacity import BLADES, blade_for
+from portloom.base.ampacity import BLADES, tab_size_for
 from portloom.base.copper import DEFAULT_REELS
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
@@ -167,7 +167,7 @@ def test_the_widths_of_tabs() -> None:
 @settings(max_examples=100, deadline=None, derandomize=True, database=None)
 def test_more_current_never_takes_a_narrower_tab(size: WireSize, amperes: int, more: int) -> None:
     """A tab that carries more is as wide or wider; beyond the widest is a bolt."""
-    less, greater = blade_for(size, MilliAmps(amperes)), blade_for(size, MilliAmps(amperes + more))
+    less, greater = tab_size_for(size, MilliAmps(amperes)), tab_size_for(size, MilliAmps(amperes + more))
     assert greater is None or (less is not None and less.width <= greater.width)
     assert less is None or (less.most >= amperes and less.thickest.area >= size.area)
 

@@ -16,8 +16,8 @@ from ortools.sat.python import cp_model
 
 from calls import HARBOUR, ROOT, TOO_SMALL, Portloom
 from oracle.random_bikes import random_case
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, Prepared, model_of, plan_prepared, prepared
 from portloom.rules.book import rules_of

@@ -13,9 +13,9 @@ import pytest
 from near_bikes import near, wired
 from portloom.base.figures import amperes
 from portloom.base.quantities import MilliAmps
+from portloom.comparing.prepared import PreparedBike
 from portloom.comparing.reason import short_reason
-from portloom.comparing.workbench import Workbench
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
@@ -118,7 +118,7 @@ def test_it_holds_back_a_load_that_draws_more() -> None:
 def test_it_is_a_reason_by_adding_up() -> None:
     """Two loads of 3 A together are too much for it, which no solver is asked."""
     texts = drawing("1 A", "2 A")
-    on = Workbench(bike_from_text(texts[0], "bike")).on(unit_from_text(texts[1], "unit"))
+    on = PreparedBike(bike_from_text(texts[0], "bike")).on(unit_from_text(texts[1], "unit"))
     reason = short_reason(on)
     assert (reason.sentence, reason.rules) == ("other and lamp draw 3 A together, the lid bears 2.5 A", ("lid",))
 

@@ -12,7 +12,7 @@ from typing import get_args
 import pytest
 
 from portloom.base.bike import Kind
-from portloom.base.current import CURRENT_EXPONENT, current_at, current_of_power, light_left
+from portloom.base.current import CURRENT_EXPONENT, brightness_share, current_at, current_of_power
 from portloom.base.lamps import LAMPS
 from portloom.base.quantities import MilliAmps, MilliVolts, MilliWatts
 
@@ -100,6 +100,6 @@ def test_a_w5w_draws_more_than_its_led() -> None:
 
 def test_light_left() -> None:
     """From memory, light ~ V^3.4: 5 % less voltage leaves 84 % of the light, 10 % less 70 %, none less all."""
-    assert light_left(RUNNING, Fraction(14_000)) == 1
-    assert light_left(RUNNING, Fraction(13_300)) == pytest.approx(0.840, abs=0.001)
-    assert light_left(RUNNING, Fraction(12_600)) == pytest.approx(0.699, abs=0.001)
+    assert brightness_share(RUNNING, Fraction(14_000)) == 1
+    assert brightness_share(RUNNING, Fraction(13_300)) == pytest.approx(0.840, abs=0.001)
+    assert brightness_share(RUNNING, Fraction(12_600)) == pytest.approx(0.699, abs=0.001)

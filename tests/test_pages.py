@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from hostile_words import HOSTILE
 from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.planning.colours import coloured_lists
 from portloom.planning.plan import Planned, plan
 from portloom.report.html.bundle import PAGES, bundle

@@ -10,7 +10,7 @@ from rich.console import Console
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.document import Plan
 from portloom.documents.json import plan_json
-from portloom.inputs.reading import read_bike, read_unit
+from portloom.inputs.files import read_bike, read_unit
 from portloom.planning.plan import Planned, plan
 from portloom.report.text.layout import TextPage
 from portloom.report.text.plan import write_plan

@@ -13,7 +13,7 @@ from oracle.random_bikes import random_case
 from outcomes import EXAMPLES, PROFILES
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.document import Plan
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.assignment import Assignment, Seat
 from portloom.job.job import Job
 from portloom.planning.plan import NothingFits, Planned, Unknown, plan

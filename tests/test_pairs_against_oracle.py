@@ -11,7 +11,7 @@ from oracle.pair import Two
 from oracle.pair_bikes import pair_case
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.planning.plan import Planned, Unknown, plan
 
 FEW, MANY = 100, 6

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from hostile_words import HOSTILE
 from outcomes import EXAMPLES
 from portloom.base.bike import Leg
-from portloom.inputs.reading import bike_from_text
+from portloom.inputs.files import bike_from_text
 from portloom.job.network import Network
 from portloom.report.svg.frame_graph import FrameGraph, frame_graph, settled, stress
 from portloom.report.svg.frame_layout import Bearings, layouts

@@ -28,8 +28,8 @@ from portloom.base.bike import Colour
 from portloom.documents.draw_up import draw_up
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.explaining.solved import Solved
+from portloom.inputs.files import bike_from_text, read_unit
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bike_from_text, read_unit
 from portloom.job.job import Job
 from portloom.report.svg.circuit import charging, circuit_pictures
 from portloom.report.svg.paging import svg_text

@@ -13,14 +13,14 @@ from oracle.reading import read_bike
 from oracle.settings import stands
 from outcomes import best, reseated
 from portloom.base.quantities import MilliAmps
-from portloom.inputs.reading import find_unit, read_unit
-from portloom.review.alone import match_alone
-from portloom.review.figures import current_said, parted, size_said
+from portloom.inputs.files import find_unit, read_unit
+from portloom.review.figures import current_said, size_said, split_figures
 from portloom.review.matching import KnownNames
-from portloom.review.post import Cell
+from portloom.review.post import TextCell
 from portloom.review.posted import judge_post
 from portloom.review.reading import read_post
 from portloom.review.settings import PostedSettings
+from portloom.review.without_bike import match_alone
 from test_posted_plans import post_of
 from translated import Reference
 
@@ -47,7 +47,7 @@ UNIT = read_unit(find_unit("eleven-way"))
 )
 def test_figures_beside_a_name(text: str, name: str, trips: list[int], currents: list[int], sizes: list[str]) -> None:
     """A trip is said to be one, a current is not; a lamp's name is no figure."""
-    found = parted(Cell(text, 1, 1))
+    found = split_figures(TextCell(text, 1, 1))
     assert found.name.text == name
     assert [current_said(cell.text) for cell in found.trips] == trips
     assert [current_said(cell.text) for cell in found.currents] == currents

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from portloom.inputs import reading as profiles
+from portloom.inputs import files as profiles
+from portloom.inputs.files import bundled_units, find_unit, read_unit
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bundled_units, find_unit, read_unit
 
 ROOT = Path(__file__).parent.parent
 

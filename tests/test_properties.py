@@ -15,14 +15,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oracle.random_bikes import FAMILIES, random_case
-from portloom.base.ampacity import carries_there, derated
+from portloom.base.ampacity import carries_in_leg, derated
 from portloom.base.copper import CATALOGUE, INSULATIONS, Conductor, catalogue
-from portloom.base.drop import MicroVolts, moment, wire_drop
+from portloom.base.drop import MicroVolts, ampere_metres, wire_drop
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
 from portloom.base.sizes import WireSize
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bike_from_text, unit_from_text
-from portloom.inputs.slugs import NEVER_SET_ASIDE
+from portloom.inputs.rule_slugs import NEVER_SET_ASIDE
 from portloom.job.assignment import Assignment
 from portloom.job.cases import Case
 from portloom.job.fixed import conductor_of, first_conductor
@@ -49,7 +49,7 @@ Texts = tuple[str, str]
 
 def lost(wire: Conductor, amperes: int, length: int, heat: int) -> MicroVolts:
     """Return what is lost of mA over um at mC."""
-    return wire_drop(wire, moment(MilliAmps(amperes), Micrometres(length), MilliCelsius(heat)))
+    return wire_drop(wire, ampere_metres(MilliAmps(amperes), Micrometres(length), MilliCelsius(heat)))
 
 
 @given(
@@ -87,8 +87,8 @@ def test_hotter_or_fuller_never_carries_more(
     for wire in catalogue(column, "plain").values():
         here = derated(wire.ampacity, insulation, MilliCelsius(heat), loaded)
         assert derated(wire.ampacity, insulation, worse, loaded + more) <= here <= wire.ampacity
-        if carries_there(wire.ampacity, insulation, worse, loaded + more, MilliAmps(amperes)):
-            assert carries_there(wire.ampacity, insulation, MilliCelsius(heat), loaded, MilliAmps(amperes))
+        if carries_in_leg(wire.ampacity, insulation, worse, loaded + more, MilliAmps(amperes)):
+            assert carries_in_leg(wire.ampacity, insulation, MilliCelsius(heat), loaded, MilliAmps(amperes))
 
 
 # --- random bikes

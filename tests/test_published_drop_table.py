@@ -10,8 +10,8 @@ from fractions import Fraction
 import pytest
 
 from portloom.base.ampacity import thinnest
-from portloom.base.copper import Conductor, hot
-from portloom.base.drop import MicroVolts, Moment, moment, wire_drop
+from portloom.base.copper import Conductor, resistance_at
+from portloom.base.drop import AmpereMetres, MicroVolts, ampere_metres, wire_drop
 from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
 from portloom.base.sizes import gauge
 
@@ -45,9 +45,9 @@ def conductor(number: int) -> Conductor:
 REELS = {number: conductor(number) for number in GAUGES}
 
 
-def over(feet: int, amperes: int) -> Moment:
+def over(feet: int, amperes: int) -> AmpereMetres:
     """Return the moment of a current over a length at 29.3 C."""
-    return moment(MilliAmps(amperes * 1000), Micrometres(feet * FOOT_UM), WARM)
+    return ampere_metres(MilliAmps(amperes * 1000), Micrometres(feet * FOOT_UM), WARM)
 
 
 def chosen(feet: int, amperes: int) -> Conductor | None:
@@ -58,7 +58,7 @@ def chosen(feet: int, amperes: int) -> Conductor | None:
 def test_k_is_copper_at_29_3_c() -> None:
     """K = 10.75 ohm circular mil per foot is 17.241 ohm mm2/km at 29.3 C; a circular mil is 0.0005067 mm2."""
     per_foot = IDEAL / 1000 * 0.3048 / 0.00050671
-    assert per_foot * float(hot(WARM)) == pytest.approx(10.75, abs=0.005)
+    assert per_foot * float(resistance_at(WARM)) == pytest.approx(10.75, abs=0.005)
 
 
 @pytest.mark.parametrize("feet", TABLE)

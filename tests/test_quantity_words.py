@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from portloom.base import quantities
-from portloom.base.quantities import Measure, Misread
+from portloom.base.quantities import Measure, QuantityError
 from portloom.base.sizes import gauge, metric, parse_size
 
 SI = {
@@ -51,7 +51,7 @@ def test_garbage_is_misread(name: str, text: str) -> None:
     """Any text gives a whole number or Misread, never another error."""
     try:
         halves: tuple[object, ...] = (measure(name).parse(text),)
-    except Misread as error:
+    except QuantityError as error:
         halves = (error.what, error.right)
     assert all(halves) or halves == (0,)
 
@@ -61,14 +61,14 @@ def test_decimal_comma(name: str, whole: int, rest: int) -> None:
     """A decimal comma is called one, with the point in its place."""
     wanted = measure(name)
     unit = next(iter(wanted.units))
-    with pytest.raises(Misread, match=f"^decimal comma in '{whole},{rest} {unit}'; write {whole}.{rest} {unit}$"):
+    with pytest.raises(QuantityError, match=f"^decimal comma in '{whole},{rest} {unit}'; write {whole}.{rest} {unit}$"):
         wanted.parse(f"{whole},{rest} {unit}")
 
 
 @pytest.mark.parametrize("text", ["9" * 16 + " A", "9" * 5000 + " A", "0." + "0" * 30 + "1 A", "1e5 A", "٣ A"])
 def test_absurd_numbers(text: str) -> None:
     """Numbers that no meter shows are refused in words."""
-    with pytest.raises(Misread):
+    with pytest.raises(QuantityError):
         measure("Current").parse(text)
 
 
@@ -96,5 +96,5 @@ def test_gauges(number: int, square_mm: str) -> None:
 @pytest.mark.parametrize("text", ["", "1", "0 mm2", "41 AWG", "-1 mm2", "1,5 mm2", "9" * 5000 + " mm2", None])
 def test_no_sizes(text: str | None) -> None:
     """What is no size is refused in words."""
-    with pytest.raises(Misread):
+    with pytest.raises(QuantityError):
         parse_size(text)

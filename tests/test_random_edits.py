@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from edit_twin import Steps, applied, check_read
 from hostile_words import BARE_WORDS, IN_QUOTES
 from portloom.inputs import parsing
-from portloom.inputs.editing.editing import Append, Edit, Put, Remove, Unchangeable, edited
+from portloom.inputs.editing.editing import Append, CannotEdit, Edit, Put, Remove, edited
 from scribe import Scribe, Tree
 
 WORDS = (st.sampled_from([*BARE_WORDS, *IN_QUOTES]) | st.text(max_size=6)).map(str.strip)
@@ -152,7 +152,7 @@ def test_random_clashes(tree: dict[str, Tree], value: Tree, seed: int) -> None:
     scribe.file(tree)
     one, other = (some_edits(random, tree, value)[0] for _ in range(2))
     if clash(tree, one, other):
-        with pytest.raises(Unchangeable, match="changed twice"):
+        with pytest.raises(CannotEdit, match="changed twice"):
             edited(scribe.text, [one, other])
     else:
         check_read(edited(scribe.text, [one, other]), applied(tree, [one, other]))

@@ -10,16 +10,9 @@ from hypothesis import strategies as st
 
 from portloom.base.sizes import gauge
 from portloom.inputs import parsing
+from portloom.inputs.files import bike_and_source, bike_from_text, read_bike, read_unit, unit_and_source, unit_from_text
 from portloom.inputs.parsing import parse
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import (
-    bike_and_source,
-    bike_from_text,
-    read_bike,
-    read_unit,
-    unit_and_source,
-    unit_from_text,
-)
 from portloom.inputs.tree import Keyed, Word
 
 ROOT = Path(__file__).parent.parent

@@ -16,12 +16,12 @@ from oracle.profiles import read_unit
 from oracle.reading import read_bike
 from oracle.site import Site
 from oracle.sites import ways
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.review.document import Repair
 from portloom.review.matching import Posted
 from portloom.review.posted import judge_post
-from portloom.review.wishes import granted
+from portloom.review.wishes import answer_wishes
 
 POINTS = ("battery", "front", "middle", "rear")
 LAMP = {"part": "position lamp", "power": "10 W", "kind": "led", "share": "small"}
@@ -81,7 +81,7 @@ def random_post(dice: random.Random, job: Job) -> Posted:
 
 def mended(job: Job, post: Posted) -> Repair | None:
     """Return what would mend a post, proved, and sound as it then stands; None where nothing is sound."""
-    found = granted(job, post, None, None, best=False, repair=True).repair
+    found = answer_wishes(job, post, None, None, best=False, repair=True).repair
     if not isinstance(found, Repair):
         assert found == "nothing fits"
         return None

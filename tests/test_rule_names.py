@@ -28,7 +28,7 @@ MODULES = {
 WORDS = {rule.slug for rule in RULES} | {kind.name for kind in FACT_KINDS}
 SIDES = set(get_args(PortDirection))
 ALLOWED = {
-    ("inputs/slugs.py", None): "the list of slugs that a bike's file may set aside, which the schema gives out",
+    ("inputs/rule_slugs.py", None): "the list of slugs that a bike's file may set aside, which the schema gives out",
     ("documents/warnings.py", "cranking"): "a state of the bike",
     ("explaining/fixes/loads.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "load"): "whose entry of the file a change is made to",

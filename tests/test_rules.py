@@ -11,8 +11,8 @@ import yaml
 
 from outcomes import EXAMPLES, PROFILES, fits
 from portloom import rules as room
-from portloom.inputs.reading import bike_from_text, unit_from_text
-from portloom.inputs.slugs import NEVER_SET_ASIDE, RULE_SLUGS
+from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.rules.book import RULES, rules_of

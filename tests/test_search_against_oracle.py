@@ -11,7 +11,7 @@ import pytest
 from oracle import brute, highs
 from oracle.judge import Result
 from oracle.random_bikes import FAMILIES, random_case
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.rules.book import rules_of

@@ -19,8 +19,8 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from bench.places import programme
 from oracle.random_bikes import random_case
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.inputs.problems import BadFile
-from portloom.inputs.reading import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of

@@ -15,9 +15,9 @@ import yaml
 
 from every_plan import Parts, every_plan
 from portloom.documents.document import TradeOffs
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.job import Job
-from portloom.planning.plan import Planned, plan_prepared, prepared, trade
+from portloom.planning.plan import Planned, plan_prepared, prepared, trade_offs
 from portloom.rules.book import RULES
 from portloom.rules.sites import sites_of
 from portloom.search import places
@@ -51,7 +51,7 @@ def bends(one: Parts, middle: Parts, other: Parts) -> bool:
 
 def traded(bike: str, unit: str) -> list[Parts]:
     """Return the points that the search finds, all of them shown."""
-    offs = trade(prepared(bike_from_text(bike, "bike"), unit_from_text(unit, "unit")))
+    offs = trade_offs(prepared(bike_from_text(bike, "bike"), unit_from_text(unit, "unit")))
     assert offs.complete
     assert offs.not_shown == 0
     return [(point.wire_run, point.spare_port_loss) for point in offs.points]
@@ -204,7 +204,7 @@ def test_where_each_load_has_a_choice_of_its_own_the_hull_is_known(seed: int) ->
 def test_twelve_are_shown_and_the_others_counted() -> None:
     """Of fifteen points twelve are shown, both ends among them, and three are counted."""
     choices, *texts = near_or_far(random.Random(3))
-    offs = trade(prepared(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit")))
+    offs = trade_offs(prepared(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit")))
     points, known = [(point.wire_run, point.spare_port_loss) for point in offs.points], by_slope(choices)
     assert (len(points), offs.not_shown) == (SHOWN, len(known) - SHOWN) == (12, 3)
     assert (points[0], points[-1]) == (known[0], known[-1])
@@ -235,4 +235,4 @@ def test_plan_and_trade_offs_have_one_time_limit(monkeypatch: pytest.MonkeyPatch
     assert isinstance(plan_prepared(ready), Planned)
     now = monotonic()
     monkeypatch.setattr(places, "monotonic", lambda: now + 60)
-    assert trade(ready) == TradeOffs((), 0, complete=False)
+    assert trade_offs(ready) == TradeOffs((), 0, complete=False)

@@ -23,7 +23,7 @@ from portloom.explaining.solved import Solved, solve
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.told import by_default
 from portloom.explaining.why_not import ExtraCost, WhyNot, why_not
-from portloom.inputs.reading import bike_from_text, unit_from_text
+from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock

@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 
 import yaml
 
-from portloom.inputs.reading import bundled_units
+from portloom.inputs.files import bundled_units
 
 from .mixed_units import mixed_unit
 from .start_up import EXAMPLE, PLAN, seconds

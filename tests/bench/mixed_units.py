@@ -6,7 +6,7 @@ from typing import Any
 
 import yaml
 
-from portloom.inputs.reading import bundled_units
+from portloom.inputs.files import bundled_units
 
 Entry = dict[str, Any]
 DROPPED = ("bank", "follow")

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from portloom.base.copper import Conductor
-from portloom.base.drop import MicroVolts, Moment, wire_drop
+from portloom.base.drop import AmpereMetres, MicroVolts, wire_drop
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
 from portloom.base.sizes import WireSize, metric
 
@@ -20,7 +20,7 @@ BRACKETS: tuple[tuple[int, int], ...] = ((3, 70), (4, 60), (7, 50), (25, 40))
 """From how many loaded wires on, and the per cent of its ampacity that each then keeps."""
 
 
-def bundle_share(loaded: int) -> int:
+def bundling_factor(loaded: int) -> int:
     """Return the per cent of its ampacity that each of ``loaded`` wires in one bundle keeps.
 
     Source: 33 CFR 183.425 Table 5, Note 2.
@@ -28,7 +28,7 @@ def bundle_share(loaded: int) -> int:
     return next((share for least, share in reversed(BRACKETS) if loaded >= least), 100)
 
 
-def carries_there(
+def carries_in_leg(
     ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, loaded: int, current: MilliAmps
 ) -> bool:
     """Tell whether a wire carries ``current`` in a leg at ``ambient`` among ``loaded`` wires, exactly.
@@ -37,7 +37,7 @@ def carries_there(
     squared and in whole numbers. ``ambient`` must be below the insulation's temperature.
     """
     hot = max(TABLE_AMBIENT, TABLE_AMBIENT if ambient is None else ambient)
-    left = (ampacity * bundle_share(loaded)) ** 2 * (insulation - hot)
+    left = (ampacity * bundling_factor(loaded)) ** 2 * (insulation - hot)
     return left >= (current * 100) ** 2 * (insulation - TABLE_AMBIENT)
 
 
@@ -45,7 +45,7 @@ def derated(ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius
     """Return the ampacity in a leg, rounded down to 1 mA; for print-outs and tests."""
     hot = max(TABLE_AMBIENT, TABLE_AMBIENT if ambient is None else ambient)
     factor = ((insulation - hot) / (insulation - TABLE_AMBIENT)) ** 0.5
-    return MilliAmps(int(ampacity * factor * bundle_share(loaded) / 100 + 1e-6))
+    return MilliAmps(int(ampacity * factor * bundling_factor(loaded) / 100 + 1e-6))
 
 
 def most_loaded(
@@ -55,21 +55,23 @@ def most_loaded(
 
     None where any number may lie there; 0 where the wire does not carry it even alone.
     """
-    if not carries_there(ampacity, insulation, ambient, 1, current):
+    if not carries_in_leg(ampacity, insulation, ambient, 1, current):
         return 0
     for least, _ in BRACKETS:
-        if not carries_there(ampacity, insulation, ambient, least, current):
+        if not carries_in_leg(ampacity, insulation, ambient, least, current):
             return least - 1
     return None
 
 
-def thinnest(reels: Sequence[Conductor], carries: MilliAmps, total: Moment, allowed: MicroVolts) -> Conductor | None:
+def thinnest(
+    reels: Sequence[Conductor], carries: MilliAmps, total: AmpereMetres, allowed: MicroVolts
+) -> Conductor | None:
     """Return the thinnest of ``reels`` (thin to thick) that carries a current within a drop, or None."""
     return next((reel for reel in reels if reel.ampacity >= carries and wire_drop(reel, total) <= allowed), None)
 
 
 @dataclass(frozen=True)
-class Blade:
+class TabSize:
     """A tab by its width: the thickest wire that its receptacle is crimped on, and the most that it carries."""
 
     width: Micrometres
@@ -77,11 +79,11 @@ class Blade:
     most: MilliAmps
 
 
-def _blade(width: str, thickest: str, amperes: int) -> Blade:
-    return Blade(Micrometres(int(1000 * Decimal(width))), metric(Decimal(thickest)), MilliAmps(1000 * amperes))
+def _blade(width: str, thickest: str, amperes: int) -> TabSize:
+    return TabSize(Micrometres(int(1000 * Decimal(width))), metric(Decimal(thickest)), MilliAmps(1000 * amperes))
 
 
-BLADES: tuple[Blade, ...] = (
+BLADES: tuple[TabSize, ...] = (
     _blade("2.8", "1", 6),
     _blade("4.8", "1.5", 10),
     _blade("6.3", "2.5", 20),
@@ -91,6 +93,6 @@ RELAY_TAB = BLADES[2]
 """Relays have tabs of 6.3 mm or more (ISO 7588-1, from memory)."""
 
 
-def blade_for(size: WireSize, current: MilliAmps) -> Blade | None:
+def tab_size_for(size: WireSize, current: MilliAmps) -> TabSize | None:
     """Return the narrowest tab for a wire and what it carries, or None where a bolted ring terminal is needed."""
     return next((one for one in BLADES if size.area <= one.thickest.area and current <= one.most), None)

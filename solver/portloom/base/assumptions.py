@@ -6,7 +6,7 @@ from functools import cache
 from typing import Protocol
 
 from portloom.base.copper import INSULATIONS
-from portloom.base.quantities import Measure, Misread, units
+from portloom.base.quantities import Measure, QuantityError, units
 
 PRACTICE = "common practice, no source"
 """Said of a value that the trade uses and no standard was found for."""
@@ -28,7 +28,7 @@ class Words:
     def parse(self, text: object) -> int:
         """Return the number of the word; raise ValueError for any other."""
         if text not in self.choices:
-            raise Misread(f"'{text}' is not one of the choices", f"write one of {', '.join(self.choices)}")
+            raise QuantityError(f"'{text}' is not one of the choices", f"write one of {', '.join(self.choices)}")
         return self.choices.index(str(text))
 
 

@@ -134,7 +134,7 @@ DEFAULT_REELS: tuple[WireSize, ...] = tuple(
 )
 
 
-def hot(temperature: MilliCelsius) -> Fraction:
+def resistance_at(temperature: MilliCelsius) -> Fraction:
     """Return the factor on the resistance at 20 C for a conductor at ``temperature``.
 
     Source: FAA AC 43.13-1B par. 11-66: (234.5 + T) / 254.5.

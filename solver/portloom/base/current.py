@@ -68,7 +68,7 @@ def inrush_of(load: Load, steady: MilliAmps, assume: Assumptions) -> Inrush:
     return Inrush(height, lasts if load.inrush_for is None else load.inrush_for)
 
 
-def together(inrushes: tuple[Inrush, ...]) -> Inrush:
+def combined_inrush(inrushes: tuple[Inrush, ...]) -> Inrush:
     """Return the inrush of loads that come on at once: the sum, for the longest of their times."""
     height = sum(inrush.height for inrush in inrushes)
     lasts = max(inrush.lasts for inrush in inrushes)
@@ -94,6 +94,6 @@ def current_at(kind: Kind, steady: MilliAmps, known_at: MilliVolts, voltage: Mil
     return MilliAmps(ceil(exact - 1e-9))
 
 
-def light_left(supply: MilliVolts, lamp: Fraction) -> float:
+def brightness_share(supply: MilliVolts, lamp: Fraction) -> float:
     """Return the share of its light that a filament lamp keeps at ``lamp`` millivolts instead of ``supply``."""
     return float(pow(float(lamp / supply), LIGHT_EXPONENT))

@@ -20,12 +20,12 @@ from portloom.base.quantities import (
     MilliAmps,
     MilliCelsius,
     MilliVolts,
-    told,
+    parsed_by,
     units,
 )
 
 MicroVolts = NewType("MicroVolts", Fraction)
-Moment = NewType("Moment", int)
+AmpereMetres = NewType("AmpereMetres", int)
 """Current x length x (234.5 C + conductor temperature): mA x um x mC. The same for every wire size."""
 
 NOTHING = MicroVolts(Fraction(0))
@@ -40,17 +40,17 @@ def conductor_temperature(ambient: MilliCelsius | None) -> MilliCelsius:
     return CONDUCTOR_TEMPERATURE if ambient is None else max(CONDUCTOR_TEMPERATURE, ambient)
 
 
-def moment(current: MilliAmps, length: Micrometres, temperature: MilliCelsius) -> Moment:
+def ampere_metres(current: MilliAmps, length: Micrometres, temperature: MilliCelsius) -> AmpereMetres:
     """Return the moment of ``current`` over a stretch of wire at ``temperature``."""
-    return Moment(current * length * (234_500 + temperature))
+    return AmpereMetres(current * length * (234_500 + temperature))
 
 
-def wire_drop(conductor: Conductor, total: Moment) -> MicroVolts:
+def wire_drop(conductor: Conductor, total: AmpereMetres) -> MicroVolts:
     """Return the voltage lost on a wire of one size over the sum of its moments."""
     return MicroVolts(Fraction(conductor.resistance * total, _PER_VOLT))
 
 
-def greatest_resistance(allowed: MicroVolts, lost: int, total: Moment) -> int:
+def greatest_resistance(allowed: MicroVolts, lost: int, total: AmpereMetres) -> int:
     """Return the greatest resistance at 20 C, in microohms a metre, that keeps a run within ``allowed``.
 
     ``lost`` nanovolts of it are lost elsewhere (microohms x mA); less than none is left where the
@@ -101,7 +101,7 @@ def parse_drop(text: object) -> Drop:
 
 class _DropField:
     def __get_pydantic_core_schema__(self, source: type[Any], handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(told(parse_drop))
+        return core_schema.no_info_plain_validator_function(parsed_by(parse_drop))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         return {

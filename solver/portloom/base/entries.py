@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, PlainValidator, StringConstraints, WithJsonSchema
 
-from portloom.base.quantities import NUMBER, Misread, told
+from portloom.base.quantities import NUMBER, QuantityError, parsed_by
 
 COUNT = re.compile(r"0*[1-9][0-9]{0,2}")
 
@@ -25,7 +25,7 @@ def _true_or_false(value: object) -> bool:
         return True
     if value in (False, "false", "False", "FALSE"):
         return False
-    raise Misread(f"'{value}' is neither true nor false", "write true or false")
+    raise QuantityError(f"'{value}' is neither true nor false", "write true or false")
 
 
 def _count(value: object) -> int:
@@ -33,20 +33,20 @@ def _count(value: object) -> int:
         return value
     if isinstance(value, str) and COUNT.fullmatch(value):
         return int(value)
-    raise Misread(f"'{value}' is not a count", "write a whole number from 1 to 999, without a unit")
+    raise QuantityError(f"'{value}' is not a count", "write a whole number from 1 to 999, without a unit")
 
 
 def _price(value: object) -> str:
     if isinstance(value, str) and NUMBER.fullmatch(value) and not value.startswith("-"):
         return value
-    raise Misread(f"'{value}' is not a price", "write a bare number, such as 240")
+    raise QuantityError(f"'{value}' is not a price", "write a bare number, such as 240")
 
 
 Name = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1)]
 Names = Annotated[tuple[Name, ...], BeforeValidator(_as_list)]
-TrueFalse = Annotated[bool, PlainValidator(told(_true_or_false)), WithJsonSchema({"type": "boolean"})]
-Count = Annotated[int, PlainValidator(told(_count)), WithJsonSchema({"type": "integer", "minimum": 1})]
-Price = Annotated[str, PlainValidator(told(_price)), WithJsonSchema({"type": "number", "minimum": 0})]
+TrueFalse = Annotated[bool, PlainValidator(parsed_by(_true_or_false)), WithJsonSchema({"type": "boolean"})]
+Count = Annotated[int, PlainValidator(parsed_by(_count)), WithJsonSchema({"type": "integer", "minimum": 1})]
+Price = Annotated[str, PlainValidator(parsed_by(_price)), WithJsonSchema({"type": "number", "minimum": 0})]
 
 
 def one_or_several(value: object) -> object:

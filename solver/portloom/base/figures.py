@@ -142,12 +142,12 @@ def several(name: str) -> bool:
     return name.endswith("s") and not name.endswith(NOT_MORE)
 
 
-def does(name: str, verb: str) -> str:
+def with_verb(name: str, verb: str) -> str:
     """Return a name with what it does, the verb given for one thing: 'horn draws', 'heated grips draw'."""
-    return f"{name} {agreed(name, verb)}"
+    return f"{name} {verb_for(name, verb)}"
 
 
-def agreed(name: str, verb: str) -> str:
+def verb_for(name: str, verb: str) -> str:
     """Return a verb, with what follows it, as it stands after a name: 'draws' or 'draw'."""
     first, *rest = verb.split(" ", 1)
     return " ".join((_of_several(first) if several(name) else first, *rest))
@@ -157,16 +157,16 @@ def _of_several(verb: str) -> str:
     return OTHERWISE.get(verb, verb.removesuffix("es" if verb.endswith("sses") else "s"))
 
 
-def seat_said(place: str, *, turned: bool) -> str:
+def seat_phrase(place: str, *, turned: bool) -> str:
     """Say where a unit sits and which way round: 'under seat, turned around'."""
     return f"{place}, turned around" if turned else place
 
 
-def one(what: str) -> str:
+def with_article(what: str) -> str:
     """Return a thing with its article: 'a brake lamp', 'an ignition'."""
     return f"{'an' if what[:1].lower() in 'aeiou' else 'a'} {what}"
 
 
-def it(name: str) -> str:
+def pronoun_for(name: str) -> str:
     """Return the word that stands for a name in the same sentence."""
     return "they" if several(name) else "it"

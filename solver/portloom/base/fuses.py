@@ -58,7 +58,7 @@ def holding_time(curve: Curve, multiple: float) -> float:
     return float(slow * (fast / slow) ** share)
 
 
-def holds(curve: Curve, trip: MilliAmps, inrush: Inrush) -> bool:
+def holds_inrush(curve: Curve, trip: MilliAmps, inrush: Inrush) -> bool:
     """Tell whether a trip set to ``trip`` lets ``inrush`` pass; without a curve it is taken to."""
     if not curve:
         return True
@@ -69,7 +69,7 @@ def holds(curve: Curve, trip: MilliAmps, inrush: Inrush) -> bool:
 def trip_for(output: Output, steady: MilliAmps, inrush: Inrush) -> MilliAmps | None:
     """Return the smallest value that carries ``steady`` and holds ``inrush``, or None where none does."""
     values = (value for value in trip_values(output) if carries(value, steady))
-    return next((value for value in values if holds(output.trip_curve, value, inrush)), None)
+    return next((value for value in values if holds_inrush(output.trip_curve, value, inrush)), None)
 
 
 def peak_of(output: Output) -> MilliAmps:

@@ -21,7 +21,7 @@ def nearest(said: str, known: Iterable[str]) -> str | None:
     return lowered[found[0]]
 
 
-def several_nearest(said: str, known: Iterable[str]) -> tuple[str, ...]:
+def close_matches(said: str, known: Iterable[str]) -> tuple[str, ...]:
     """Return up to three of ``known``, the nearest to ``said`` first."""
     return tuple(get_close_matches(said, tuple(known), n=3, cutoff=CLOSE))
 
@@ -34,22 +34,22 @@ def suggest(said: str, known: Iterable[str], otherwise: str = "write one of") ->
         return f"write '{near}'"
     if len(words) == 1:
         return f"the only one is '{words[0]}'"
-    return f"{otherwise} {either(words)}" if words else "there is none to choose from"
+    return f"{otherwise} {or_list(words)}" if words else "there is none to choose from"
 
 
 def suggest_key(said: str, known: Iterable[str]) -> str:
     """Say which key would be right for ``said``: the nearest of ``known``, or all of them."""
     words = tuple(known)
     near = nearest(said, words)
-    return f"write '{near}'" if near else f"the keys here are {both(words)}"
+    return f"write '{near}'" if near else f"the keys here are {and_list(words)}"
 
 
-def either(words: Iterable[str]) -> str:
+def or_list(words: Iterable[str]) -> str:
     """Join ``words`` with 'or'."""
     return _joined(words, "or")
 
 
-def both(words: Iterable[str]) -> str:
+def and_list(words: Iterable[str]) -> str:
     """Join ``words`` with 'and'."""
     return _joined(words, "and")
 

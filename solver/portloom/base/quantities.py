@@ -38,7 +38,7 @@ MOST = 10**13
 """More small units than anything on a bike has: 10,000 km of wire, or 115 days."""
 
 
-class Misread(ValueError):
+class QuantityError(ValueError):
     """A word that can't be read as what is wanted: what is wrong, and what would be right."""
 
     def __init__(self, what: str, right: str) -> None:
@@ -62,7 +62,7 @@ class Measure:
     def parse(self, text: object) -> int:
         """Return the whole number of small units that ``text`` says; raise Misread, a ValueError, otherwise."""
         if not isinstance(text, str):
-            raise Misread(f"a {self.name} is missing here", f"write one, such as {self.example}")
+            raise QuantityError(f"a {self.name} is missing here", f"write one, such as {self.example}")
         found = QUANTITY.fullmatch(text.strip())
         if found is None:
             raise self._not_a_quantity(text.strip())
@@ -71,42 +71,44 @@ class Measure:
         self._check_sign(text, amount)
         return self._whole(text, amount, size)
 
-    def _not_a_quantity(self, text: str) -> Misread:
+    def _not_a_quantity(self, text: str) -> QuantityError:
         if found := DECIMAL_COMMA.fullmatch(text):
             unit = "" if found["unit"] else f" with its unit, such as {self.example}"
-            return Misread(f"decimal comma in '{text}'", f"write {text.replace(',', '.')}{unit}")
-        return Misread(f"'{text}' is not a {self.name}", f"write it such as {self.example}")
+            return QuantityError(f"decimal comma in '{text}'", f"write {text.replace(',', '.')}{unit}")
+        return QuantityError(f"'{text}' is not a {self.name}", f"write it such as {self.example}")
 
     def _unit_size(self, number: str, unit: str | None) -> Decimal:
         wanted = " or ".join(", ".join(self.units).rsplit(", ", 1))
         if unit is None:
-            raise Misread(f"'{number}' has no unit", f"write a {self.name} in {wanted}, such as {self.example}")
+            raise QuantityError(f"'{number}' has no unit", f"write a {self.name} in {wanted}, such as {self.example}")
         size = self.units.get(unit.strip())
         if size is None:
-            raise Misread(
+            raise QuantityError(
                 f"'{unit.strip()}' is not a unit of {self.name}", f"write it in {wanted}, such as {self.example}"
             )
         return size
 
     def _check_sign(self, text: str, amount: Decimal) -> None:
         if amount < 0 and not self.negative:
-            raise Misread(f"a {self.name} can't be negative, as '{text}' is", f"write it such as {self.example}")
+            raise QuantityError(f"a {self.name} can't be negative, as '{text}' is", f"write it such as {self.example}")
         if amount == 0 and not (self.zero or self.negative):
-            raise Misread(f"a {self.name} can't be '{text}'", f"write more than zero, such as {self.example}")
+            raise QuantityError(f"a {self.name} can't be '{text}'", f"write more than zero, such as {self.example}")
 
     def _whole(self, text: str, amount: Decimal, size: Decimal) -> int:
         exact = Fraction(amount) * Fraction(size)
         whole = ceil(exact) if self.round_up else floor(exact)
         if abs(whole) > MOST:
-            raise Misread(f"'{text}' is more than any {self.name} on a bike", f"write it such as {self.example}")
+            raise QuantityError(f"'{text}' is more than any {self.name} on a bike", f"write it such as {self.example}")
         if whole == exact or self.round_up:
             return whole
         finest, step = min(self.units.items(), key=lambda pair: pair[1])
-        raise Misread(f"'{text}' is too fine", f"a {self.name} is kept in whole steps of {Decimal(1) / step} {finest}")
+        raise QuantityError(
+            f"'{text}' is too fine", f"a {self.name} is kept in whole steps of {Decimal(1) / step} {finest}"
+        )
 
     def __get_pydantic_core_schema__(self, source: type[Any], handler: GetCoreSchemaHandler) -> CoreSchema:
         """Let pydantic read the field by this measure."""
-        return core_schema.no_info_plain_validator_function(told(self.parse))
+        return core_schema.no_info_plain_validator_function(parsed_by(self.parse))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         """Describe the field as text with a unit."""
@@ -120,13 +122,13 @@ class Measure:
         }
 
 
-def told(parse: Callable[[Any], Any]) -> Callable[[Any], Any]:
+def parsed_by(parse: Callable[[Any], Any]) -> Callable[[Any], Any]:
     """Turn a parser's Misread into pydantic's own kind of error, its text unchanged."""
 
     def parsed(value: object) -> object:
         try:
             return parse(value)
-        except Misread as error:
+        except QuantityError as error:
             raise PydanticCustomError("said", "{what}; {right}", {"what": error.what, "right": error.right}) from error
 
     return parsed

@@ -10,7 +10,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
-from portloom.base.quantities import NUMBER, Misread, told
+from portloom.base.quantities import NUMBER, QuantityError, parsed_by
 
 METRIC = re.compile(r"(?P<area>[0-9]{1,4}(?:\.[0-9]{1,4})?)\s*mm(?:2|²)")
 GAUGE = re.compile(r"(?P<gauge>[0-9]{1,2})\s*AWG")
@@ -49,7 +49,7 @@ def gauge(number: int) -> WireSize:
 def parse_size(text: object) -> WireSize:
     """Read a size as people write it; raise Misread, a ValueError, with what would be right."""
     if not isinstance(text, str):
-        raise Misread("a wire size is missing here", "write one, such as 1.5 mm2 or 16 AWG")
+        raise QuantityError("a wire size is missing here", "write one, such as 1.5 mm2 or 16 AWG")
     words = text.strip()
     if found := METRIC.fullmatch(words):
         return _positive(metric(Decimal(found["area"])), words)
@@ -58,23 +58,23 @@ def parse_size(text: object) -> WireSize:
     raise _not_a_size(words)
 
 
-def _not_a_size(words: str) -> Misread:
+def _not_a_size(words: str) -> QuantityError:
     if NUMBER.fullmatch(words):
-        return Misread(f"'{words}' has no unit", "write a wire size in mm2 or AWG, such as 1.5 mm2 or 16 AWG")
+        return QuantityError(f"'{words}' has no unit", "write a wire size in mm2 or AWG, such as 1.5 mm2 or 16 AWG")
     if re.fullmatch(r"[0-9]+,[0-9]+\s*mm(2|²)", words):
-        return Misread(f"decimal comma in '{words}'", f"write {words.replace(',', '.')}")
-    return Misread(f"'{words}' is not a wire size", "write it such as 1.5 mm2 or 16 AWG")
+        return QuantityError(f"decimal comma in '{words}'", f"write {words.replace(',', '.')}")
+    return QuantityError(f"'{words}' is not a wire size", "write it such as 1.5 mm2 or 16 AWG")
 
 
 def _positive(size: WireSize, words: str) -> WireSize:
     if size.area <= 0:
-        raise Misread(f"a wire size can't be '{words}'", "write more than zero, such as 1.5 mm2")
+        raise QuantityError(f"a wire size can't be '{words}'", "write more than zero, such as 1.5 mm2")
     return size
 
 
 class _SizeField:
     def __get_pydantic_core_schema__(self, source: type[Any], handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(told(parse_size))
+        return core_schema.no_info_plain_validator_function(parsed_by(parse_size))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         return {

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from portloom.cli.files import read_files
-from portloom.cli.screen import Exit, bad_call, note, on_stdout, waiting
+from portloom.cli.screen import Exit, note, on_stdout, usage_error, waiting
+from portloom.inputs.files import find_unit, read_unit
 from portloom.inputs.parsing import MOST_BYTES, decode, file_text
 from portloom.inputs.problems import refuse
-from portloom.inputs.reading import find_unit, read_unit
 from portloom.review.check import check
 from portloom.review.document import Checked
 from portloom.review.reading import TOO_LONG
@@ -95,7 +95,7 @@ def _check_call(asked: CheckOptions) -> None:
     for option, given in wanted.items():
         if given:
             what = f"{option} needs more than a post says by itself"
-            raise bad_call("check", what, NEEDS_BIKE)
+            raise usage_error("check", what, NEEDS_BIKE)
 
 
 def _exit(checked: Checked) -> Exit:

@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from portloom.base.nearest import suggest
-from portloom.cli.screen import CannotWrite, Exit, bad_call, counting, note, on_stdout, page, write_json
-from portloom.cli.shelf import Shelf, read_shelf
+from portloom.cli.screen import CannotWrite, Exit, counting, note, on_stdout, page, usage_error, write_json
+from portloom.cli.unit_files import FilesToCompare, read_files_to_compare
 from portloom.comparing.compare import each_row
 from portloom.comparing.json import comparison_json
 from portloom.comparing.kept_rows import KeptRow, KeptRows, made_from
 from portloom.comparing.ranking import BY, column_named
 from portloom.comparing.row import Row
-from portloom.comparing.tables import Choice, Comparison, OfTwo, Trial, compared, joined, pairs_of, singles, twos
+from portloom.comparing.tables import Choice, Comparison, PairsTried, Trial, compared, joined, pairs_of, singles, twos
 from portloom.report.text.compare import write_comparison
 
 
@@ -37,15 +37,15 @@ class FoundRows:
 
     choices: tuple[Choice, ...]
     rows: dict[Trial, Row]
-    of_two: OfTwo | None = None
+    of_two: PairsTried | None = None
 
-    def compared(self, shelf: Shelf, by: str) -> Comparison:
+    def compared(self, shelf: FilesToCompare, by: str) -> Comparison:
         """Rank the rows of each bike."""
         bikes, units = [read.model for read in shelf.bikes], [read.model for read in shelf.units]
         return compared(bikes, units, self.choices, self.rows, by, self.of_two)
 
 
-def found_rows(shelf: Shelf, asked: CompareOptions, file: KeptRows | None) -> FoundRows:
+def found_rows(shelf: FilesToCompare, asked: CompareOptions, file: KeptRows | None) -> FoundRows:
     """Return every row; those that the file has as they are, the others are added to it as they are done."""
     alone = singles(len(shelf.units))
     rows = _done(shelf, asked, alone, file, "")
@@ -56,15 +56,15 @@ def found_rows(shelf: Shelf, asked: CompareOptions, file: KeptRows | None) -> Fo
     rows |= _done(shelf, asked, together, file, " of two units")
     names = [read.model.unit for read in shelf.units]
     paired = tuple(names[number] for number in apart)
-    return FoundRows((*alone, *together), rows, OfTwo(paired, tuple(name for name in names if name not in paired)))
+    return FoundRows((*alone, *together), rows, PairsTried(paired, tuple(name for name in names if name not in paired)))
 
 
-def _does_alone(shelf: Shelf, rows: dict[Trial, Row], number: int) -> bool:
+def _does_alone(shelf: FilesToCompare, rows: dict[Trial, Row], number: int) -> bool:
     return all(rows[bike, (number,)].fit is not None for bike in range(len(shelf.bikes)))
 
 
 def _done(
-    shelf: Shelf, asked: CompareOptions, choices: Sequence[Choice], file: KeptRows | None, of: str
+    shelf: FilesToCompare, asked: CompareOptions, choices: Sequence[Choice], file: KeptRows | None, of: str
 ) -> dict[Trial, Row]:
     """Return the row of each bike on each choice; ``of`` says of what they are."""
     pairs = pairs_of([read.model for read in shelf.bikes], choices)
@@ -82,7 +82,7 @@ def _done(
 
 
 def _worked(
-    shelf: Shelf, asked: CompareOptions, pairs: Sequence[Trial], known: int, of: str
+    shelf: FilesToCompare, asked: CompareOptions, pairs: Sequence[Trial], known: int, of: str
 ) -> Generator[tuple[Trial, Row]]:
     """Return each row as it is done, and show how many there are."""
     work = each_row(
@@ -99,7 +99,7 @@ def _worked(
 # --- in a file
 
 
-def kept_rows(shelf: Shelf, asked: CompareOptions, csv: Path, by: str) -> FoundRows:
+def kept_rows(shelf: FilesToCompare, asked: CompareOptions, csv: Path, by: str) -> FoundRows:
     """Return every row, each kept in a file as it is done; last the file is put in order."""
     with _writing(csv):
         file = KeptRows(csv)
@@ -118,16 +118,16 @@ def kept_rows(shelf: Shelf, asked: CompareOptions, csv: Path, by: str) -> FoundR
     return found
 
 
-def unit_file(shelf: Shelf, choice: Choice) -> str:
+def unit_file(shelf: FilesToCompare, choice: Choice) -> str:
     """Return a unit's file as it is told, or both of two."""
     return joined(shelf.units[number].file for number in choice)
 
 
-def _files(shelf: Shelf, pair: Trial) -> tuple[str, str]:
+def _files(shelf: FilesToCompare, pair: Trial) -> tuple[str, str]:
     return shelf.bikes[pair[0]].file, unit_file(shelf, pair[1])
 
 
-def _made_from(shelf: Shelf, pair: Trial, asked: CompareOptions) -> str:
+def _made_from(shelf: FilesToCompare, pair: Trial, asked: CompareOptions) -> str:
     """Return the sum that stands for what a row is made from: headroom is told of single units only."""
     bike, choice = pair
     headroom = asked.headroom and len(choice) == 1
@@ -145,7 +145,7 @@ def _writing(csv: Path) -> Iterator[None]:
 def run(bikes: Sequence[Path], units: Sequence[str], asked: CompareOptions, csv: Path | None, *, as_json: bool) -> Exit:
     """Compare and write the answer; raise BadFile for files or names that are wrong."""
     by = _column(asked)
-    shelf = read_shelf(bikes, units, two_units=asked.two_units)
+    shelf = read_files_to_compare(bikes, units, two_units=asked.two_units)
     found = found_rows(shelf, asked, None) if csv is None else kept_rows(shelf, asked, csv, by)
     comparison = found.compared(shelf, by)
     files = [read.file for read in shelf.bikes]
@@ -161,10 +161,10 @@ def _column(asked: CompareOptions) -> str:
     column = column_named(asked.by)
     if column is None:
         right = suggest(asked.by, BY)
-        raise bad_call("compare", f"there is no column '{asked.by}' to rank by", right)
+        raise usage_error("compare", f"there is no column '{asked.by}' to rank by", right)
     if column == "headroom" and not asked.headroom:
         what = "--by headroom ranks by something that was not asked for"
-        raise bad_call("compare", what, "give --headroom, too")
+        raise usage_error("compare", what, "give --headroom, too")
     return column
 
 

@@ -6,14 +6,14 @@ from pathlib import Path
 from portloom.base.bike import Bike
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
-from portloom.inputs.problems import BadFile, Problem
-from portloom.inputs.reading import (
+from portloom.inputs.files import (
     BikeAndSource,
     UnitAndSource,
     find_unit,
     read_bike_with_positions,
     read_unit_with_positions,
 )
+from portloom.inputs.problems import BadFile, Problem
 from portloom.rules.facts import At
 
 

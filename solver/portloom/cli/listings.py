@@ -5,10 +5,10 @@ from typing import Literal
 from portloom.base.figures import amperes
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
-from portloom.cli.screen import bad_call, page, write_json
+from portloom.cli.screen import page, usage_error, write_json
 from portloom.documents.amounts import thousandth
-from portloom.inputs.reading import bundled_units, read_unit
-from portloom.inputs.slugs import NEVER_SET_ASIDE, RULE_SLUGS
+from portloom.inputs.files import bundled_units, read_unit
+from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
 from portloom.report.text.layout import TableColumn
 from portloom.rules.book import RULES
 
@@ -74,7 +74,7 @@ def list_rules(name: str | None) -> None:
     """Write every rule, or the one that is named; raise BadFile for a name that no rule has."""
     if name is not None and name not in RULE_SLUGS:
         right = suggest(name, RULE_SLUGS)
-        raise bad_call("rules", f"there is no rule '{name}'", right)
+        raise usage_error("rules", f"there is no rule '{name}'", right)
     sheet = page()
     for rule in RULES:
         if name in (None, rule.slug):

@@ -13,7 +13,7 @@ from typing import Annotated, Literal, NoReturn
 import typer
 from typer.core import TyperCommand, TyperOption
 
-from portloom.cli.screen import CannotWrite, Exit, bad_call, on_stdout, write_json
+from portloom.cli.screen import CannotWrite, Exit, on_stdout, usage_error, write_json
 from portloom.inputs.problems import BadFile
 
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # there are none, and to look for them takes time
@@ -132,7 +132,7 @@ class GivenOnce(TyperCommand):
         once = {p.name: p.opts[0] for p in self.params if isinstance(p, TyperOption) and not p.multiple}
         for name, times in Counter(param.name for param in given).items():
             if times > 1 and name in once:
-                raise bad_call(
+                raise usage_error(
                     ctx.info_name or "", f"{once[name]} is given {times} times", RIGHT.get(once[name], "give it once")
                 )
         return super().parse_args(ctx, args)

@@ -9,7 +9,7 @@ from typing import Any
 from portloom.base.bike import Bike
 from portloom.base.figures import listed
 from portloom.cli.files import Files, read_files
-from portloom.cli.screen import CannotWrite, Exit, bad_call, note, on_stdout, page, waiting, write_json
+from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, usage_error, waiting, write_json
 from portloom.comparing.trial import reason_of_two
 from portloom.documents.amounts import set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
@@ -25,7 +25,7 @@ from portloom.planning.plan import (
     plan,
     plan_prepared,
     prepared,
-    trade,
+    trade_offs,
 )
 from portloom.report.text.conflicts import write_conflicts, write_no_two
 from portloom.report.text.layout import metres, write_cautions, write_set_aside
@@ -71,7 +71,7 @@ def run(bike: Path, units: Sequence[str], asked: PlanOptions, *, as_json: bool) 
 def _check_call(units: Sequence[str], asked: PlanOptions) -> None:
     """Raise BadFile where too many units are named, what is of one unit is asked of two, or no file can be written."""
     if len(units) > 2:
-        raise bad_call("plan", f"--unit is given {len(units)} times", "name one unit, or two instead of one")
+        raise usage_error("plan", f"--unit is given {len(units)} times", "name one unit, or two instead of one")
     of_one = {
         "--place": asked.place is not None,
         "--trade-offs": asked.trade_offs,
@@ -79,12 +79,12 @@ def _check_call(units: Sequence[str], asked: PlanOptions) -> None:
     }
     for option, given in of_one.items():
         if given and len(units) == 2:
-            raise bad_call("plan", f"{option} is for one unit, here are two", "leave it out, or name one unit")
+            raise usage_error("plan", f"{option} is for one unit, here are two", "leave it out, or name one unit")
     if asked.model is not None and os.path.lexists(asked.model):
-        raise bad_call("plan", f"--model names what is there already, {asked.model}", "give the name of a new file")
+        raise usage_error("plan", f"--model names what is there already, {asked.model}", "give the name of a new file")
     if asked.model is not None and not asked.model.parent.is_dir():
         what = f"there is no folder {asked.model.parent} to write to"
-        raise bad_call("plan", what, "give a file in a folder that is there")
+        raise usage_error("plan", what, "give a file in a folder that is there")
 
 
 def _answer(files: Files, asked: PlanOptions) -> _Answered:
@@ -98,7 +98,7 @@ def _answer(files: Files, asked: PlanOptions) -> _Answered:
     if not asked.trade_offs:
         return _Answered(answer, model=model)
     with waiting("looking for trade-offs"):
-        return _Answered(answer, trade(ready), model)
+        return _Answered(answer, trade_offs(ready), model)
 
 
 def _answer_of_two(files: Files, limit: float | None) -> _Answered:

@@ -105,6 +105,6 @@ class Exit(IntEnum):
     INTERRUPTED = 130
 
 
-def bad_call(command: str, what: str, right: str) -> BadFile:
+def usage_error(command: str, what: str, right: str) -> BadFile:
     """Return what is told of it; ``command`` is the one that was called, such as 'why'."""
     return BadFile([Problem(f"portloom {command}", 1, 1, what, right)])

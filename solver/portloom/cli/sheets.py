@@ -5,15 +5,15 @@ from pathlib import Path
 
 from portloom.cli.files import Files, read_files
 from portloom.cli.plan import exit_of, write_answer
-from portloom.cli.screen import CannotWrite, Exit, bad_call, note, on_stdout, page, waiting
+from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, usage_error, waiting
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.readings import judge, unknown_steps
+from portloom.inputs.bench_readings import Reading, readings_from_text
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import refuse
-from portloom.inputs.readings import Reading, readings_from_text
 from portloom.planning.colours import coloured_lists
 from portloom.planning.plan import Planned, plan
-from portloom.report.folder import CannotWriteFolder, in_the_way, write_folder
+from portloom.report.folder import CannotWriteFolder, folder_conflict, write_folder
 from portloom.report.html.bundle import NAMES, bundle
 from portloom.report.text.bench import write_findings
 
@@ -50,15 +50,15 @@ def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None
     """Raise BadFile where the folder can't be written to, before anything is planned."""
     if out is None:
         if readings is None:
-            raise bad_call("sheets", "there is neither a folder to write nor readings to check", "--out FOLDER")
+            raise usage_error("sheets", "there is neither a folder to write nor readings to check", "--out FOLDER")
         return
     _check_free(out, NAMES, force=force)
 
 
 def _check_free(out: Path, names: Iterable[str], *, force: bool) -> None:
-    trouble = in_the_way(out, tuple(names), force=force)
+    trouble = folder_conflict(out, tuple(names), force=force)
     if trouble is not None:
-        raise bad_call("sheets", trouble.what, trouble.right)
+        raise usage_error("sheets", trouble.what, trouble.right)
 
 
 def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: str) -> None:

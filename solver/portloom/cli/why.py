@@ -13,16 +13,16 @@ from portloom.base.figures import listed
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
 from portloom.cli.files import Files, read_files
-from portloom.cli.screen import CannotWrite, Exit, bad_call, note, on_stdout, page, waiting, write_json
+from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, usage_error, waiting, write_json
 from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided, explain
 from portloom.explaining.fixes.edits import edits_of
 from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.json import explained_json
-from portloom.inputs.editing.editing import Unchangeable, edited
+from portloom.inputs.editing.editing import CannotEdit, edited
+from portloom.inputs.files import bike_from_text, bundled_units, read_unit
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import BadFile, Problem
-from portloom.inputs.reading import bike_from_text, bundled_units, read_unit
 from portloom.job.job import Job
 from portloom.report.text.why import write_explained
 
@@ -30,9 +30,9 @@ from portloom.report.text.why import write_explained
 def check_apply(files: Files, number: int | None, out: Path | None) -> None:
     """Raise BadFile where no fix could be written, before any is looked for."""
     if (number is None) != (out is None):
-        raise bad_call("why", "--apply and --out go together", "give both: --apply 1 --out FILE")
+        raise usage_error("why", "--apply and --out go together", "give both: --apply 1 --out FILE")
     if number is not None and number < 1:
-        raise bad_call("why", f"there is no fix {number}", "the first is 1")
+        raise usage_error("why", f"there is no fix {number}", "the first is 1")
     if out is not None:
         _check_out(files, out)
 
@@ -42,11 +42,11 @@ def _check_out(files: Files, out: Path) -> None:
     for whose, source in (("bike", files.read_bike.source), ("unit", files.read_unit.source)):
         if _same(Path(source.file), out):
             what = f"--out names the {whose}'s own file, {out}"
-            raise bad_call("why", what, "give another file: the original is never changed")
+            raise usage_error("why", what, "give another file: the original is never changed")
     if _is_folder(out):
-        raise bad_call("why", f"--out names a folder, {out}", "give a file")
+        raise usage_error("why", f"--out names a folder, {out}", "give a file")
     if not _is_folder(out.parent):
-        raise bad_call("why", f"there is no folder {out.parent} to write to", "give a file in a folder that exists")
+        raise usage_error("why", f"there is no folder {out.parent} to write to", "give a file in a folder that exists")
 
 
 def _same(one: Path, other: Path) -> bool:
@@ -77,10 +77,12 @@ def apply(files: Files, answer: Fits | DoesNotFit, number: int, out: Path) -> No
 
 def _fix(answer: Fits | DoesNotFit, number: int) -> Fix:
     if isinstance(answer, Fits):
-        raise bad_call("why", f"there is no fix {number}", "the bike fits: nothing has to be fixed")
+        raise usage_error("why", f"there is no fix {number}", "the bike fits: nothing has to be fixed")
     fixes = answer.fixes.found
     if number > len(fixes):
-        raise bad_call("why", f"there is no fix {number}", f"the last is {len(fixes)}" if fixes else "none was found")
+        raise usage_error(
+            "why", f"there is no fix {number}", f"the last is {len(fixes)}" if fixes else "none was found"
+        )
     return fixes[number - 1]
 
 
@@ -91,7 +93,7 @@ def _changed(source: Path, before: Bike, after: Bike, out: Path) -> tuple[str, s
         raise _unchangeable(source, "the file was changed while reasons were looked for", "ask again")
     try:
         changed = edited(text, tuple(edits_of(before, after)))
-    except Unchangeable as error:
+    except CannotEdit as error:
         raise _unchangeable(source, str(error), "make the change by hand") from error
     if bike_from_text(changed, str(out)) != after:
         raise RuntimeError("the changed file would not say what the fix says")
@@ -161,7 +163,7 @@ def _bundled() -> tuple[Unit, ...]:
 
 def _wish(files: Files, asked: WhyOptions) -> Wish | None:
     if asked.not_on is not None and asked.not_place is not None:
-        raise bad_call("why", "--not and --not-place are two questions", "ask one of them, then the other")
+        raise usage_error("why", "--not and --not-place are two questions", "ask one of them, then the other")
     if asked.not_place is not None:
         files.check_place(asked.not_place)
         return UnitAtPlace(asked.not_place)
@@ -169,7 +171,7 @@ def _wish(files: Files, asked: WhyOptions) -> Wish | None:
         return None
     load, equals, port = (word.strip() for word in asked.not_on.rpartition("="))
     if not equals:
-        raise bad_call("why", f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
+        raise usage_error("why", f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
     _check_load(files, load)
     _check_output(files, port)
     return LoadOnPort(load, port)

@@ -5,13 +5,13 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from portloom.base.bike import Colour
 from portloom.base.wire_colours import Look, alike, look, seen_alike
-from portloom.colours.question import USUAL, ColouredWire, ColourMeasure, Company, Question, harm, pairs
+from portloom.colours.question import USUAL, ColouredWire, ColourMeasure, Question, WireGroup, pairs, penalty
 
 Colours = Mapping[str, Colour]
 """A colour for each wire's key."""
 
 
-class Miscoloured(ValueError):
+class InvalidColouring(ValueError):
     """A wire without a colour, or with one that it can't have."""
 
 
@@ -19,7 +19,7 @@ def measured(question: Question, colours: Colours) -> ColourMeasure:
     """Return how good the colours are; raise Miscoloured where a wire has none or one that it can't have."""
     for wire in question.wires:
         if colours.get(wire.key) not in question.choices(wire):
-            raise Miscoloured(f"'{wire.key}' can't have the colour {colours.get(wire.key)}")
+            raise InvalidColouring(f"'{wire.key}' can't have the colour {colours.get(wire.key)}")
     earths = [wire for wire in question.wires if wire.kind == "earth"]
     others = [wire for wire in question.wires if wire.kind != "earth"]
     looks = {key: look(colour) for key, colour in colours.items()}
@@ -34,7 +34,7 @@ def measured(question: Question, colours: Colours) -> ColourMeasure:
     )
 
 
-def repeats(question: Question, colours: Colours) -> Iterator[Company]:
+def repeats(question: Question, colours: Colours) -> Iterator[WireGroup]:
     """Return the wires that look alike in each connector and leg, earth wires among themselves left out."""
     for group in question.groups:
         left = list(group.wires)
@@ -42,7 +42,7 @@ def repeats(question: Question, colours: Colours) -> Iterator[Company]:
             found = _alike_with(left, colours)
             left = [wire for wire in left if wire not in found]
             if len(found) > 1 and any(wire.kind != "earth" for wire in found):
-                yield Company(group.kind, group.place, tuple(wire for wire in group.wires if wire in found))
+                yield WireGroup(group.kind, group.place, tuple(wire for wire in group.wires if wire in found))
 
 
 def _alike_with(wires: Sequence[ColouredWire], colours: Colours) -> list[ColouredWire]:
@@ -57,8 +57,8 @@ def _looks_like_one(wire: ColouredWire, earths: Sequence[ColouredWire], looks: M
     return any(seen_alike(looks[wire.key], looks[earth.key]) for earth in earths)
 
 
-def _harm(group: Company, looks: Mapping[str, Look]) -> int:
-    return sum(harm(one, other) for one, other in pairs(group.wires) if seen_alike(looks[one.key], looks[other.key]))
+def _harm(group: WireGroup, looks: Mapping[str, Look]) -> int:
+    return sum(penalty(one, other) for one, other in pairs(group.wires) if seen_alike(looks[one.key], looks[other.key]))
 
 
 def _unusual(wire: ColouredWire, colour: Colour) -> bool:

@@ -55,7 +55,7 @@ class ColouredWire:
 
 
 @dataclass(frozen=True)
-class Company:
+class WireGroup:
     """Wires that lie together in one leg or connector, or at least two of them that look alike there."""
 
     kind: Literal["connector", "leg"]
@@ -100,17 +100,17 @@ class Question:
         return {wire.key: tuple(earth for earth in earths if together(wire, earth)) for wire in others}
 
     @cached_property
-    def groups(self) -> tuple[Company, ...]:
+    def groups(self) -> tuple[WireGroup, ...]:
         """The connectors, then the legs, as they first come up, each with the wires in it."""
         return tuple(self._groups())
 
-    def _groups(self) -> Iterator[Company]:
+    def _groups(self) -> Iterator[WireGroup]:
         connectors = dict.fromkeys(name for wire in self.wires for name in wire.connectors)
         for name in connectors:
-            yield Company("connector", name, tuple(wire for wire in self.wires if name in wire.connectors))
+            yield WireGroup("connector", name, tuple(wire for wire in self.wires if name in wire.connectors))
         legs = dict.fromkeys(leg for wire in self.wires for leg in wire.legs)
         for leg in legs:
-            yield Company("leg", leg, tuple(wire for wire in self.wires if leg in wire.legs))
+            yield WireGroup("leg", leg, tuple(wire for wire in self.wires if leg in wire.legs))
 
 
 @dataclass(frozen=True, order=True)
@@ -145,7 +145,7 @@ class Colouring:
         return self.measure == self.bound
 
 
-def harm(one: ColouredWire, other: ColouredWire) -> int:
+def penalty(one: ColouredWire, other: ColouredWire) -> int:
     """Return how often a pair that looks alike counts: once, and once more where both have one size."""
     return 2 if one.size == other.size else 1
 

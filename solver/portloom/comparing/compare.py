@@ -4,12 +4,12 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
-from portloom.comparing.crew import Crew, worth_while
+from portloom.comparing.pool import WorkerPool, worker_count
+from portloom.comparing.prepared import PreparedBike
 from portloom.comparing.ranking import BY, USUAL
 from portloom.comparing.row import Row
-from portloom.comparing.tables import Comparison, OfTwo, Trial, compared, names_of, pairs_of, singles, twos
+from portloom.comparing.tables import Comparison, PairsTried, Trial, compared, names_of, pairs_of, singles, twos
 from portloom.comparing.trial import try_on
-from portloom.comparing.workbench import Workbench
 
 
 def compare(
@@ -39,7 +39,7 @@ def compare(
     names_of(units, choices)
     pairs = pairs_of(bikes, choices)
     rows = dict(each_row(bikes, units, pairs, headroom=headroom, time_limit=time_limit, processes=processes))
-    of_two = OfTwo(tuple(unit.unit for unit in units)) if two_units else None
+    of_two = PairsTried(tuple(unit.unit for unit in units)) if two_units else None
     return compared(bikes, units, choices, rows, by, of_two)
 
 
@@ -57,7 +57,7 @@ def each_row(
     wanted = list(pairs)
     crew = min(processes, _worth_while(wanted))
     if crew > 1:
-        yield from Crew(tries, crew).done(wanted)
+        yield from WorkerPool(tries, crew).done(wanted)
     else:
         yield from ((pair, tries(pair)) for pair in wanted)
 
@@ -65,7 +65,7 @@ def each_row(
 def _worth_while(pairs: Sequence[Trial]) -> int:
     """Two units take seconds: one more process pays for each."""
     of_two = sum(len(choice) > 1 for _, choice in pairs)
-    return worth_while(len(pairs) - of_two) + of_two
+    return worker_count(len(pairs) - of_two) + of_two
 
 
 class _Tries:
@@ -78,11 +78,11 @@ class _Tries:
         self._units = units
         self._time_limit = time_limit
         self._headroom = headroom
-        self._bench: tuple[int, Workbench] | None = None
+        self._bench: tuple[int, PreparedBike] | None = None
 
     def __call__(self, pair: Trial) -> Row:
         bike, choice = pair
         if self._bench is None or self._bench[0] != bike:
-            self._bench = bike, Workbench(self._bikes[bike])
+            self._bench = bike, PreparedBike(self._bikes[bike])
         units = [self._units[number] for number in choice]
         return try_on(self._bench[1], units, self._time_limit, headroom=self._headroom)

@@ -13,9 +13,9 @@ from portloom.base.bike import Bike
 from portloom.base.current import Inrush
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Unit
+from portloom.comparing.prepared import BikeOnUnit, PreparedBike
 from portloom.comparing.reason import UNTOLD, short_reason
-from portloom.comparing.row import CurrentRoom, End, Headroom, LaterRoom, Reason
-from portloom.comparing.workbench import OnUnit, Workbench
+from portloom.comparing.row import CurrentRoom, Headroom, LaterRoom, Reason, StopReason
 from portloom.documents.draw_up import case_lines
 from portloom.explaining.solved import passed
 from portloom.job.assignment import Assignment
@@ -30,7 +30,7 @@ MOST = 300
 """Per cent: no bike draws three times as much one day."""
 
 
-def headroom_of(bench: Workbench, unit: Unit, worst: MilliAmps, clock: Clock) -> Headroom:
+def headroom_of(bench: PreparedBike, unit: Unit, worst: MilliAmps, clock: Clock) -> Headroom:
     """Return how far a bike that fits may grow; ``worst`` is its worst case today."""
     return Headroom(_later(bench, unit, clock), _current(bench, unit, worst, clock))
 
@@ -38,7 +38,7 @@ def headroom_of(bench: Workbench, unit: Unit, worst: MilliAmps, clock: Clock) ->
 # --- later loads
 
 
-def _later(bench: Workbench, unit: Unit, clock: Clock) -> LaterRoom:
+def _later(bench: PreparedBike, unit: Unit, clock: Clock) -> LaterRoom:
     bike = bench.bike
     names = tuple(load.name for load in later_of(bike))
     for count, name in enumerate(names):
@@ -48,7 +48,7 @@ def _later(bench: Workbench, unit: Unit, clock: Clock) -> LaterRoom:
     return LaterRoom(names, "all", None)
 
 
-def _with_later(bench: Workbench, unit: Unit, count: int) -> OnUnit:
+def _with_later(bench: PreparedBike, unit: Unit, count: int) -> BikeOnUnit:
     """Put the first ``count`` later loads on the bike, as far as it is known where they go."""
     entries = later_of(bench.bike)
     placed = tuple(load for load in entries[:count] if load.at is not None)
@@ -56,7 +56,7 @@ def _with_later(bench: Workbench, unit: Unit, count: int) -> OnUnit:
         return bench.on(unit)
     rest = tuple(load for load in entries if load not in placed)
     bike = bench.bike.model_copy(update={"loads": (*bench.bike.loads, *placed), "later": rest})
-    return Workbench(bike).on(unit)
+    return PreparedBike(bike).on(unit)
 
 
 def _unplaced(bike: Bike, count: int) -> tuple[str, ...]:
@@ -67,10 +67,10 @@ def _unplaced(bike: Bike, count: int) -> tuple[str, ...]:
 # --- current
 
 
-def _current(bench: Workbench, unit: Unit, worst: MilliAmps, clock: Clock) -> CurrentRoom:
+def _current(bench: PreparedBike, unit: Unit, worst: MilliAmps, clock: Clock) -> CurrentRoom:
     total = worst
     for percent in range(100 + STEP, MOST + STEP, STEP):
-        on = bench.as_changed(bench.bike, unit, drawing_more(bench.loads, percent))
+        on = bench.as_changed(bench.bike, unit, with_scaled_currents(bench.loads, percent))
         end = _ended(on, clock)
         if not isinstance(end, Laid):
             return CurrentRoom(percent - STEP, total, end, _reason(on, end))
@@ -78,7 +78,7 @@ def _current(bench: Workbench, unit: Unit, worst: MilliAmps, clock: Clock) -> Cu
     return CurrentRoom(MOST, total, "all", None)
 
 
-def drawing_more(loads: Consumers, percent: int) -> Consumers:
+def with_scaled_currents(loads: Consumers, percent: int) -> Consumers:
     """Return loads of which those that the unit feeds draw so many per cent of their current and inrush, rounded up."""
     return replace(
         loads,
@@ -97,7 +97,7 @@ def _worst(laid: Laid) -> MilliAmps:
     return max(case.current for case in case_lines(laid))
 
 
-def _reason(on: OnUnit, end: End) -> Reason | None:
+def _reason(on: BikeOnUnit, end: StopReason) -> Reason | None:
     reason = short_reason(on) if end == "no plan" else UNTOLD
     return None if reason == UNTOLD else reason
 
@@ -105,7 +105,7 @@ def _reason(on: OnUnit, end: End) -> Reason | None:
 # --- one step
 
 
-def _ended(on: OnUnit, clock: Clock, room_for: Sequence[str] = ()) -> Laid | End:
+def _ended(on: BikeOnUnit, clock: Clock, room_for: Sequence[str] = ()) -> Laid | StopReason:
     """Return a plan of a bike that has grown, as it lies, once it passed its check; or why there is none."""
     found = any_assignment(on.job, on.rules, on.sites, clock, on.runs, room_for)
     if isinstance(found, Assignment):

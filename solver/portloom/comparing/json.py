@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import assert_never
 
 from portloom.comparing.row import Fit, FitUnknown, Headroom, NoFit, OnOne, Reason, Row
-from portloom.comparing.tables import Compared, Comparison, OfBike, OfTwo
+from portloom.comparing.tables import BikeTable, Compared, Comparison, PairsTried
 from portloom.documents.amounts import Json, cost_json, number, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.job.goal import Cost
@@ -27,11 +27,11 @@ def comparison_json(comparison: Comparison, bike_files: Sequence[str], unit_file
     }
 
 
-def _of_two(of_two: OfTwo) -> Json:
+def _of_two(of_two: PairsTried) -> Json:
     return {"pairs_of": list(of_two.units), "do_alone": list(of_two.do_alone)}
 
 
-def _bike(table: OfBike, file: str, files: dict[str, str]) -> Json:
+def _bike(table: BikeTable, file: str, files: dict[str, str]) -> Json:
     rows = [{**_row(compared), "unit_file": files[compared.row.unit]} for compared in table.rows]
     no_two = {} if table.no_two is None else {"no_two_units": table.no_two}
     return {"bike": table.bike, "bike_file": file, "set_aside": set_aside_json(table.set_aside), **no_two, "rows": rows}

@@ -6,10 +6,10 @@ Each test is a proof by counting or adding up. Where none of them tells, ``portl
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
-from portloom.base.figures import amperes, counted, does, listed
+from portloom.base.figures import amperes, counted, listed, with_verb
 from portloom.base.quantities import MilliAmps
+from portloom.comparing.prepared import BikeOnUnit
 from portloom.comparing.row import Reason
-from portloom.comparing.workbench import OnUnit
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxed_to
 from portloom.explaining.conflicts.overloads import overloads
@@ -26,7 +26,7 @@ UNTOLD = Reason("no single cause: see portloom why", ())
 """Said where no cheap test tells."""
 
 
-def short_reason(on: OnUnit) -> Reason:
+def short_reason(on: BikeOnUnit) -> Reason:
     """Return one reason why a bike of which it is proved that it has no plan has none, the simplest that is found."""
     instance = Instance(on.job, on.rules)
     relaxed = relaxed_to(instance, instance.everything)
@@ -102,7 +102,7 @@ def _overloads(instance: Instance, relaxed: RelaxedInstance) -> Iterator[Reason]
 def drawing(names: Sequence[str], drawn: Mapping[str, MilliAmps]) -> str:
     """Say what loads draw together, in mA each."""
     total = amperes(MilliAmps(sum(drawn[name] for name in names)))
-    return does(named(names, LOAD.name), f"draws {total} together")
+    return with_verb(named(names, LOAD.name), f"draws {total} together")
 
 
 def named(names: Sequence[str], thing: str) -> str:

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from portloom.base.figures import counted
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Unit
+from portloom.comparing.prepared import PreparedBike
 from portloom.comparing.reason import by_rules, drawing, named
 from portloom.comparing.row import Reason
-from portloom.comparing.workbench import Workbench
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import RelaxedInstance
 from portloom.explaining.conflicts.overloads import overloads
@@ -24,7 +24,7 @@ from portloom.rules.facts import FactKey, Keys
 from portloom.rules.two_units import without_multiplexers
 
 
-def reason_by_count(bench: Workbench, units: tuple[Unit, Unit]) -> Reason | None:
+def reason_by_count(bench: PreparedBike, units: tuple[Unit, Unit]) -> Reason | None:
     """Return a reason that proves that a bike has no plan with two units, None where none is found."""
     bike = without_multiplexers(bench.bike)
     job = Job(bike, _as_one(units), bench.loads, bench.network)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from portloom.base.figures import seat_said
+from portloom.base.figures import seat_phrase
 from portloom.base.quantities import Micrometres, MilliAmps
 
 
@@ -36,7 +36,7 @@ class OnOne:
     @property
     def seat(self) -> str:
         """Say where it sits and which way round."""
-        return seat_said(self.place, turned=self.turned)
+        return seat_phrase(self.place, turned=self.turned)
 
 
 @dataclass(frozen=True)
@@ -116,7 +116,7 @@ class FitUnknown:
 
 
 RowAnswer = Fit | NoFit | FitUnknown
-End = Literal["no plan", "not proved", "all"]
+StopReason = Literal["no plan", "not proved", "all"]
 """Why it was gone no further: proved that there is no plan, a limit was reached, or nothing is left to try."""
 
 
@@ -125,7 +125,7 @@ class LaterRoom:
     """Later loads that were put on the bike, one after the other in the bike's order."""
 
     fit: tuple[str, ...]
-    end: End
+    end: StopReason
     next: str | None
     """The one with which it no longer fits, or is not known to."""
 
@@ -138,7 +138,7 @@ class CurrentRoom:
     """The last step that fits: 100 is the bike as it is."""
     total: MilliAmps
     """Through the feed in the worst case, there."""
-    end: End
+    end: StopReason
     reason: Reason | None
     """Why the next step does not fit, where a cheap test tells."""
 

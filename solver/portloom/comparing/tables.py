@@ -61,7 +61,7 @@ class Compared:
 
 
 @dataclass(frozen=True)
-class OfBike:
+class BikeTable:
     """All units for one bike, the best first; two in place of one among them, where they were tried."""
 
     bike: str
@@ -88,7 +88,7 @@ class OfBike:
 
 
 @dataclass(frozen=True)
-class OfTwo:
+class PairsTried:
     """The units of which every pair was tried, and those that were left out of pairs: each does alone."""
 
     units: tuple[str, ...]
@@ -102,8 +102,8 @@ class Comparison:
     by: str
     units: tuple[str, ...]
     """The names of all that was tried: the single units, then two in place of one."""
-    bikes: tuple[OfBike, ...]
-    of_two: OfTwo | None = None
+    bikes: tuple[BikeTable, ...]
+    of_two: PairsTried | None = None
     """None where two units instead of one were not asked for."""
 
     @property
@@ -136,7 +136,7 @@ def compared(
     choices: Sequence[Choice],
     rows: Mapping[Trial, Row],
     by: str,
-    of_two: OfTwo | None = None,
+    of_two: PairsTried | None = None,
 ) -> Comparison:
     """Rank the rows of each bike; all that ``pairs_of`` gives have one, and each unit a name of its own."""
     tables = tuple(
@@ -146,11 +146,11 @@ def compared(
     return Comparison(by, names_of(units, choices), tables, of_two)
 
 
-def _table(bike: Bike, rows: Sequence[Row], by: str, of_two: OfTwo | None) -> OfBike:
+def _table(bike: Bike, rows: Sequence[Row], by: str, of_two: PairsTried | None) -> BikeTable:
     order = ranked(rows, by)
     table = tuple(Compared(row, beaten_by(row, order)) for row in order)
     no_two = OnePlace(bike).what if of_two and len(bike.places) < 2 else None
-    return OfBike(bike.bike, tuple(bike.set_aside.items()), table, no_two)
+    return BikeTable(bike.bike, tuple(bike.set_aside.items()), table, no_two)
 
 
 @dataclass(frozen=True)

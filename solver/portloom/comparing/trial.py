@@ -7,11 +7,11 @@ from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.comparing.headroom import headroom_of
+from portloom.comparing.prepared import BikeOnUnit, PreparedBike
 from portloom.comparing.reason import short_reason
 from portloom.comparing.reason_of_two import reason_by_count
 from portloom.comparing.row import Fit, FitUnknown, NoFit, OnOne, Reason, Row, RowAnswer, ThinMargin
 from portloom.comparing.tables import joined, price_of
-from portloom.comparing.workbench import OnUnit, Workbench
 from portloom.documents.document import PlannedUnit
 from portloom.documents.draw_up import draw_up
 from portloom.explaining.solved import Solved, solve, solve_two
@@ -24,7 +24,7 @@ UNTOLD_OF_TWO = Reason("no single cause: neither ports nor currents", ())
 """Said of two units where no cheap test tells."""
 
 
-def try_on(bench: Workbench, units: Sequence[Unit], time_limit: float | None, *, headroom: bool) -> Row:
+def try_on(bench: PreparedBike, units: Sequence[Unit], time_limit: float | None, *, headroom: bool) -> Row:
     """Return the row of a bike on a unit, or on two in place of one; ``time_limit`` is in seconds, for this row alone.
 
     Headroom is told of single units. Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
@@ -38,7 +38,7 @@ def try_on(bench: Workbench, units: Sequence[Unit], time_limit: float | None, *,
     return Row(bench.bike.bike, names, price_of(units), answer, room)
 
 
-def _answer(on: OnUnit, clock: Clock) -> RowAnswer:
+def _answer(on: BikeOnUnit, clock: Clock) -> RowAnswer:
     found = solve(on.job, on.rules, on.sites, clock, on.runs)
     match found:
         case Solved():
@@ -51,7 +51,7 @@ def _answer(on: OnUnit, clock: Clock) -> RowAnswer:
             assert_never(found)
 
 
-def _answer_of_two(bench: Workbench, units: tuple[Unit, Unit], clock: Clock) -> RowAnswer:
+def _answer_of_two(bench: PreparedBike, units: tuple[Unit, Unit], clock: Clock) -> RowAnswer:
     """Return the answer of two units; what counting alone refuses is not searched."""
     counted = reason_by_count(bench, units)
     if counted is not None:
@@ -71,7 +71,7 @@ def _answer_of_two(bench: Workbench, units: tuple[Unit, Unit], clock: Clock) -> 
 def reason_of_two(bike: Bike, units: tuple[Unit, ...]) -> Reason:
     """Return why two units do not do, so far as counting tells."""
     one, other = units
-    return reason_by_count(Workbench(bike), (one, other)) or UNTOLD_OF_TWO
+    return reason_by_count(PreparedBike(bike), (one, other)) or UNTOLD_OF_TWO
 
 
 def _fit(solved: Solved) -> Fit:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from portloom.base.figures import seat_said
+from portloom.base.figures import seat_phrase
 from portloom.base.quantities import MicroAmps, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
 from portloom.documents.energy import Energy
@@ -187,7 +187,7 @@ class PlannedUnit:
     @property
     def seat(self) -> str:
         """Say where it sits and which way round."""
-        return seat_said(self.place, turned=self.turned)
+        return seat_phrase(self.place, turned=self.turned)
 
 
 @dataclass(frozen=True)

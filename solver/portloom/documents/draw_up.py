@@ -6,7 +6,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from portloom.base.copper import Conductor, copper_mass
-from portloom.base.current import light_left
+from portloom.base.current import brightness_share
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.documents.assumed import CAUTIONS, assumed, not_yet_judged
@@ -239,7 +239,7 @@ def _lamps(laid: Laid) -> Iterator[LampLine]:
         for load in wired.circuit.loads:
             if load.kind == "filament":
                 reaches = 1000 * running - drops[load.name]
-                yield LampLine(load.name, reaches, light_left(running, reaches / 1000))
+                yield LampLine(load.name, reaches, brightness_share(running, reaches / 1000))
 
 
 def _cranking(laid: Laid) -> Iterator[CrankingLine]:

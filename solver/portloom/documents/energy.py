@@ -6,8 +6,8 @@ from decimal import Decimal
 from fractions import Fraction
 
 from portloom.base.bike import Charging
+from portloom.base.events import EventRule, event_rules
 from portloom.base.figures import plain
-from portloom.base.moments import EventRule, event_rules
 from portloom.base.quantities import BasisPoints, MicroAmps, MilliAmpHours, MilliWatts
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job

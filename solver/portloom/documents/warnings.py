@@ -6,10 +6,10 @@ from fractions import Fraction
 
 from portloom.base.bike import Load
 from portloom.base.current import current_of_power
-from portloom.base.figures import amperes, listed, milliseconds, one, plain
+from portloom.base.figures import amperes, listed, milliseconds, plain, with_article
 from portloom.base.fuses import outlasts_peak
 from portloom.base.lamps import LAMPS
-from portloom.base.looks_like import KEPT_OFF, kept_off_like, part_like
+from portloom.base.part_guess import KEPT_OFF, kept_off_like, part_like
 from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
 from portloom.documents.energy import Energy, energy_warnings
 from portloom.job.job import Job
@@ -125,10 +125,10 @@ def odd(job: Job) -> Iterator[str]:
 def _load(load: Load) -> Iterator[str]:
     likely = None if load.part else part_like(load.name)
     if likely:
-        yield f"{load.name} looks like {one(likely)}: write 'part: {likely}', or the safety rules can't see it"
+        yield f"{load.name} looks like {with_article(likely)}: write 'part: {likely}', or the safety rules can't see it"
     kept_off = None if load.part or likely else kept_off_like(load.name)
     if kept_off:
-        yield f"{load.name} looks like {one(kept_off)}, which no output may feed: {KEPT_OFF[kept_off]}"
+        yield f"{load.name} looks like {with_article(kept_off)}, which no output may feed: {KEPT_OFF[kept_off]}"
     if load.kind == "led" and load.power is not None and load.power > BRIGHT_LED:
         yield f"{load.name}: an LED of {_watts(load.power)} is more than a motorcycle's lamps draw"
     alike = [name for name, lamp in LAMPS.items() if lamp.nominal == load.power]

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from portloom.base.entries import Entry
-from portloom.base.nearest import both, nearest, suggest, suggest_key
+from portloom.base.nearest import and_list, nearest, suggest, suggest_key
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import KeySpot, entry_of, keys, meaning, spot
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, broken, nearest_node, plain
@@ -120,7 +120,7 @@ class _Error:
     def _wanted(self) -> str:
         inner = entry_of(self.spot.field) if self.spot.field else None
         if self.details["type"] == "model_type":
-            return f"a mapping with the keys {both(keys(inner or self.spot.entry))}"
+            return f"a mapping with the keys {and_list(keys(inner or self.spot.entry))}"
         shape = {"tuple_type": "a list: ", "dict_type": "a mapping: "}.get(self.details["type"], "one value: ")
         return f"{shape}{self._meaning()}"
 

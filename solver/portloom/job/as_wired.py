@@ -8,7 +8,7 @@ load's own output may be set to another of its values. The rules are those of th
 from dataclasses import replace
 
 from portloom.base.current import inrush_of
-from portloom.base.fuses import carries, holds, trip_values
+from portloom.base.fuses import carries, holds_inrush, trip_values
 from portloom.base.quantities import MilliAmps
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
@@ -31,7 +31,7 @@ def at_each_trip(site: Site, losses: Losses, planned: WiredOutput, circuit: Outp
     output, values = planned.output, trip_values(planned.output)
     tree = routed_tree(site, circuit, planned.run, site.face(output.face))
     enough = (trip for trip in values if carries(trip, circuit.current))
-    right = [trip for trip in enough if holds(output.trip_curve, trip, circuit.inrush)]
+    right = [trip for trip in enough if holds_inrush(output.trip_curve, trip, circuit.inrush)]
     highest = max(values, default=output.limit)
     wires = (OutputWire(site.job, tree, output, trip, [planned.drawn]) for trip in right or [highest])
     return [WiredOutput(site, losses, wire, planned.drawn) for wire in wires]

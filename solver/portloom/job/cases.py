@@ -9,7 +9,7 @@ from itertools import combinations
 from typing import Protocol
 
 from portloom.base.bike import Alongside, Bike
-from portloom.base.moments import CRANKING, STATES, EventRule, event_rules, said
+from portloom.base.events import CRANKING, STATES, EventRule, event_phrase, event_rules
 from portloom.job.consumers import USUAL_WHEN, Consumers
 
 
@@ -29,7 +29,7 @@ class Case:
     @property
     def said(self) -> str:
         """Say when it is: 'at night, braking'."""
-        return said(self.state, self.events)
+        return event_phrase(self.state, self.events)
 
 
 class Timed(Protocol):

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from portloom.base.bike import Switch
-from portloom.base.current import Inrush, together
+from portloom.base.current import Inrush, combined_inrush
 from portloom.base.figures import listed
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
@@ -31,7 +31,7 @@ class OutputCircuit:
     @cached_property
     def inrush(self) -> Inrush:
         """The inrush of all its loads."""
-        return together(tuple(load.inrush for load in self.loads))
+        return combined_inrush(tuple(load.inrush for load in self.loads))
 
     @cached_property
     def modes(self) -> frozenset[str]:

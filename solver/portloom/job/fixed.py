@@ -1,7 +1,7 @@
 """The fixed wires of a site with their sizes: feed, unit earth, returns, fed loads, supply, alongside."""
 
 from portloom.base.copper import Conductor
-from portloom.base.drop import MicroVolts, Moment, fuse_drop, resistance_drop, wire_drop
+from portloom.base.drop import AmpereMetres, MicroVolts, fuse_drop, resistance_drop, wire_drop
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import Micrometres, MilliAmps, MilliVolts
 from portloom.job.consumers import FedLoad
@@ -69,7 +69,7 @@ def fed_conductor(site: Site, wire: FixedWire) -> Conductor | None:
 def fed_drop(site: Site, wire: FixedWire, conductor: Conductor, fuse: MilliAmps) -> MicroVolts:
     """Return what a fed load loses on its fuse, its wire, its return and the earth point."""
     load = fed_load(site, wire).consumer
-    own = wire_drop(conductor, Moment(load.current * site.moment_of_one(wire.run)))
+    own = wire_drop(conductor, AmpereMetres(load.current * site.moment_of_one(wire.run)))
     at_rating = MilliVolts(site.job.assume["main fuse drop"])
     lost = own + fuse_drop(at_rating, fuse, load.current) + resistance_drop(site.parted(wire), load.current)
     return MicroVolts(lost + Losses(site).behind_only(load))

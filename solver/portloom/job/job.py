@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from functools import cached_property
 
-from portloom.base.ampacity import TABLE_AMBIENT, carries_there
+from portloom.base.ampacity import TABLE_AMBIENT, carries_in_leg
 from portloom.base.assumptions import Assumptions
 from portloom.base.bike import Bike
 from portloom.base.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
@@ -110,7 +110,7 @@ class Job:
     def carries(self, conductor: Conductor, leg: int, loaded: int, current: MilliAmps) -> bool:
         """Tell whether a wire carries a current in a leg among ``loaded`` wires."""
         ambient = self.network.legs[leg].ambient
-        return carries_there(conductor.ampacity, self.insulation, ambient, loaded, current)
+        return carries_in_leg(conductor.ampacity, self.insulation, ambient, loaded, current)
 
     @cached_property
     def _hot(self) -> frozenset[int]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from portloom.base.drop import Moment, conductor_temperature, moment
+from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature
 from portloom.base.quantities import MilliAmps
 from portloom.job.circuits import OutputCircuit
 from portloom.job.network import Network, Run
@@ -20,10 +20,10 @@ class DisconnectedRoute(ValueError):
 class PathTo:
     """The way to one point: the sum of its moments, and the current through connectors on the way."""
 
-    moment: Moment
+    moment: AmpereMetres
     through_connectors: MilliAmps
     """Summed over the connectors strictly between face and point."""
-    moment_of_one: Moment
+    moment_of_one: AmpereMetres
     """What the moment would be of 1 mA that flows to the point alone."""
     connectors: int
     """How many connectors lie strictly between face and point."""
@@ -123,9 +123,9 @@ def _path(
     while at != root:
         number, towards = parents[at]
         leg = network.legs[number]
-        one = moment(ONE, leg.length, conductor_temperature(leg.ambient))
+        one = ampere_metres(ONE, leg.length, conductor_temperature(leg.ambient))
         total, alone = total + beyond[at] * one, alone + one
         if at != point and at in connectors:
             parted, passed = parted + beyond[at], passed + 1
         at = towards
-    return PathTo(Moment(total), MilliAmps(parted), Moment(alone), passed)
+    return PathTo(AmpereMetres(total), MilliAmps(parted), AmpereMetres(alone), passed)

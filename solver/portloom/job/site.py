@@ -11,8 +11,8 @@ from types import MappingProxyType
 from portloom.base.ampacity import thinnest
 from portloom.base.bike import Place
 from portloom.base.copper import Conductor
-from portloom.base.drop import Moment, conductor_temperature, moment, share_of
-from portloom.base.figures import seat_said
+from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature, share_of
+from portloom.base.figures import seat_phrase
 from portloom.base.quantities import MicroOhms, MilliAmps, MilliVolts
 from portloom.base.unit import Face
 from portloom.job.consumers import WHOLE
@@ -127,7 +127,7 @@ class Site:
     @property
     def seat(self) -> str:
         """Say the place of this unit and which way round."""
-        return seat_said(self.place.name, turned=self.turned)
+        return seat_phrase(self.place.name, turned=self.turned)
 
     def through_feed(self, drawn: MilliAmps) -> MilliAmps:
         """Return what its feed is counted with where the bike draws so much: all, or what its main fuse carries."""
@@ -146,11 +146,11 @@ class Site:
         """The feed, from battery to unit."""
         return next(wire for wire in self.fixed_wires if wire.kind == "feed")
 
-    def moment_of_one(self, run: Run) -> Moment:
+    def moment_of_one(self, run: Run) -> AmpereMetres:
         """Return the moment of 1 mA over the whole of a run."""
         legs = (self.job.network.legs[number] for number in run.legs)
         one = MilliAmps(1)
-        return Moment(sum(moment(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
+        return AmpereMetres(sum(ampere_metres(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
 
     def parted(self, wire: FixedWire) -> MicroOhms:
         """Return the resistance of the connectors strictly inside a wire."""
@@ -173,7 +173,7 @@ def feed_conductor(site: Site) -> Conductor:
     job = site.job
     reels = feed_reels(job) or job.reels
     fuse = site.main_fuse or job.worst
-    total = Moment(site.through_feed(job.worst) * site.moment_of_one(site.feed.run))
+    total = AmpereMetres(site.through_feed(job.worst) * site.moment_of_one(site.feed.run))
     allowed = share_of(MilliVolts(job.assume["feed drop"]), WHOLE)
     return thinnest(reels, fuse, total, allowed) or reels[-1]
 
@@ -187,6 +187,6 @@ def return_conductor(site: Site, wire: FixedWire) -> Conductor:
     if wire.kind == "sender return":
         return job.reels[0]
     worst = max(job.returned_at(wire.name, case) for case in job.cases)
-    total = Moment(worst * site.moment_of_one(wire.run))
+    total = AmpereMetres(worst * site.moment_of_one(wire.run))
     allowed = share_of(MilliVolts(job.assume["return drop"]), WHOLE)
     return thinnest(job.reels, MilliAmps(-(-5 * worst // 4)), total, allowed) or job.reels[-1]

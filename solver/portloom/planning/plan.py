@@ -155,7 +155,7 @@ def _saved(solved: Solved, job: Job, place: str | None, clock: Clock) -> Saves:
     return "no plan" if isinstance(found, NoPlan) else "unknown"
 
 
-def trade(ready: Prepared) -> TradeOffs:
+def trade_offs(ready: Prepared) -> TradeOffs:
     """Return the extreme plans between wire run and spare-port loss, in the time that is left; none if nothing fits."""
     found = hull(ready.rules, ready.choices, ready.clock)
     points = shown(found.points)

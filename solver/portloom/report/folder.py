@@ -56,7 +56,7 @@ MOST_NAMED = 4
 
 
 @dataclass(frozen=True)
-class InTheWay:
+class FolderConflict:
     """Why a folder is not written to, and what would be right."""
 
     what: str
@@ -67,31 +67,31 @@ class CannotWriteFolder(OSError):
     """The disk is full, the place can't be written to, or the like; nothing was changed."""
 
 
-def in_the_way(folder: Path, names: Sequence[str], *, force: bool) -> InTheWay | None:
+def folder_conflict(folder: Path, names: Sequence[str], *, force: bool) -> FolderConflict | None:
     """What keeps a folder from being written: it is a file, its parent is missing, or files there are not ours."""
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
-        return InTheWay(f"{folder} is not a folder", "give a folder, or a name that does not exist yet")
+        return FolderConflict(f"{folder} is not a folder", "give a folder, or a name that does not exist yet")
     if not folder.resolve().parent.is_dir():
-        return InTheWay(f"there is no folder {folder.parent} to write to", "make it first")
+        return FolderConflict(f"there is no folder {folder.parent} to write to", "make it first")
     if not folder.exists() or force:
         return None
     return _not_ours(folder, names)
 
 
-def _not_ours(folder: Path, names: Sequence[str]) -> InTheWay | None:
+def _not_ours(folder: Path, names: Sequence[str]) -> FolderConflict | None:
     known = listed_in(folder)
     here = sorted(path.name for path in folder.iterdir())
     if known is None:
         if not here:
             return None
         what = f"{folder} holds {_some(here)} and no list from portloom"
-        return InTheWay(what, "give an empty folder or a new name, or --force to write there anyway")
+        return FolderConflict(what, "give an empty folder or a new name, or --force to write there anyway")
     ours = {*names, *known}
     changed = [name for name in here if name in ours and not is_untouched(folder / name, known.get(name))]
     if not changed:
         return None
     what = f"{_some(changed)} in {folder} {'was' if len(changed) == 1 else 'were'} changed or put there since"
-    return InTheWay(what, "move it away, or --force to overwrite it")
+    return FolderConflict(what, "move it away, or --force to overwrite it")
 
 
 def _some(names: Sequence[str]) -> str:

@@ -48,16 +48,16 @@ def check(
     judged = Checked(unit, bike, posted, verdict, concerns, _problems(name, posted))
     if not (best or repair):
         return judged
-    from portloom.review.wishes import granted  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    from portloom.review.wishes import answer_wishes  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
-    found = granted(job, posted, place, time_limit, best=best, repair=repair)
+    found = answer_wishes(job, posted, place, time_limit, best=best, repair=repair)
     return replace(judged, best=found.best, repair=found.repair)
 
 
 def _alone(post: str, unit: Unit, name: str) -> Checked:
     """Judge a post by itself."""
-    from portloom.review.alone import match_alone  # noqa: PLC0415 - as above
-    from portloom.review.judge_alone import judge_alone, taken_as  # noqa: PLC0415 - most posts come with a bike
+    from portloom.review.judge_without_bike import judge_alone, taken_as  # noqa: PLC0415 - most posts come with a bike
+    from portloom.review.without_bike import match_alone  # noqa: PLC0415 - as above
 
     outputs, inputs = (output.name for output in unit.outputs), (source.name for source in unit.inputs)
     alone = match_alone(read_post(post, name, KnownNames((*outputs, *inputs))), unit)

@@ -12,7 +12,7 @@ from portloom.documents.assumed import CAUTIONS
 from portloom.inputs.problems import Problem
 from portloom.job.goal import Cost, Priced
 from portloom.review.matching import Posted
-from portloom.review.post import told_back
+from portloom.review.post import quoted
 from portloom.review.posted import PostVerdict
 from portloom.rules.clash import Clash
 
@@ -29,7 +29,7 @@ class Move:
 
 
 @dataclass(frozen=True)
-class Set:
+class SettingChange:
     """What an output must be set to and wired with, where the post says otherwise and that no longer holds."""
 
     port: str
@@ -46,7 +46,7 @@ class Repair:
     """What the post has on no port; each counts as a move of its own."""
     taken_off: tuple[tuple[str, str], ...]
     """What comes off an output, with its port: it is fed by others there, past the unit, or never by an output."""
-    set_anew: tuple[Set, ...]
+    set_anew: tuple[SettingChange, ...]
     outputs: tuple[tuple[str, tuple[str, ...]], ...]
     inputs: tuple[tuple[str, tuple[str, ...]], ...]
     place: str
@@ -76,7 +76,7 @@ class Distance(Priced):
     posted: Cost | None = None
 
 
-Ended = Literal["nothing fits", "not known"]
+NoAnswer = Literal["nothing fits", "not known"]
 """Why there is no answer: proved that no plan fits, or the limit was reached."""
 
 
@@ -95,9 +95,9 @@ class Checked:
     """Names and lines that are not clear."""
     assumed: tuple[str, ...] = ()
     """Without a bike's file: as which part, lamp and kind each load was taken."""
-    best: Distance | Ended | None = None
+    best: Distance | NoAnswer | None = None
     """None where it was not asked for."""
-    repair: Repair | Ended | None = None
+    repair: Repair | NoAnswer | None = None
 
     @property
     def status(self) -> CheckStatus:
@@ -109,7 +109,7 @@ class Checked:
     @property
     def taken(self) -> tuple[str, ...]:
         """How names that were written otherwise were taken, and what was assumed of loads."""
-        said = (f"'{told_back(cell.text)}' (line {cell.line}) as {name}" for cell, name in self.posted.taken)
+        said = (f"'{quoted(cell.text)}' (line {cell.line}) as {name}" for cell, name in self.posted.taken)
         return (*said, *self.assumed)
 
     @property

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from string import ascii_lowercase, ascii_uppercase
 
-from portloom.base.quantities import MilliAmps, MilliWatts, Misread
+from portloom.base.quantities import MilliAmps, MilliWatts, QuantityError
 from portloom.base.sizes import WireSize, parse_size
-from portloom.review.post import Cell
+from portloom.review.post import TextCell
 
 LOWER = str.maketrans(ascii_uppercase, ascii_lowercase)
 """Makes letters small one by one, so that each stays where it is."""
@@ -28,18 +28,18 @@ EMPTY_BRACKETS = re.compile(r"[(\[{][\s,;:@=–-]*[)\]}]")
 
 
 @dataclass(frozen=True)
-class Parted:
+class SplitText:
     """A cell's text without figures, and the figures that stood in it."""
 
-    name: Cell
-    trips: tuple[Cell, ...]
+    name: TextCell
+    trips: tuple[TextCell, ...]
     """Currents that are said to be a trip's or a fuse's."""
-    currents: tuple[Cell, ...]
-    powers: tuple[Cell, ...]
-    sizes: tuple[Cell, ...]
+    currents: tuple[TextCell, ...]
+    powers: tuple[TextCell, ...]
+    sizes: tuple[TextCell, ...]
 
 
-def parted(cell: Cell) -> Parted:
+def split_figures(cell: TextCell) -> SplitText:
     """Take the figures out of a cell."""
     text = cell.text.translate(LOWER)
     sizes = tuple(_part(cell, found) for found in SIZE.finditer(text))
@@ -50,24 +50,24 @@ def parted(cell: Cell) -> Parted:
     text = CURRENT.sub(_blanks, text)
     powers = tuple(_part(cell, found) for found in POWER.finditer(text))
     if not (sizes or found or powers):
-        return Parted(cell, (), (), (), ())
-    return Parted(_name(cell, POWER.sub(_blanks, text)), trips, currents, powers, sizes)
+        return SplitText(cell, (), (), (), ())
+    return SplitText(_name(cell, POWER.sub(_blanks, text)), trips, currents, powers, sizes)
 
 
 def _blanks(found: re.Match[str]) -> str:
     return " " * len(found[0])
 
 
-def _part(cell: Cell, found: re.Match[str]) -> Cell:
-    return Cell(cell.text[found.start() : found.end()].strip(), cell.line, cell.column + found.start())
+def _part(cell: TextCell, found: re.Match[str]) -> TextCell:
+    return TextCell(cell.text[found.start() : found.end()].strip(), cell.line, cell.column + found.start())
 
 
-def _name(cell: Cell, text: str) -> Cell:
+def _name(cell: TextCell, text: str) -> TextCell:
     """Return what is left of a text, without empty brackets and signs round it."""
     left = "".join(letter if kept != " " else " " for letter, kept in zip(cell.text, text, strict=True))
     bare = EMPTY_BRACKETS.sub(_blanks, left)
     begin = len(bare) - len(bare.lstrip(ROUND_A_NAME))
-    return Cell(" ".join(bare.strip(ROUND_A_NAME).split()), cell.line, cell.column + begin)
+    return TextCell(" ".join(bare.strip(ROUND_A_NAME).split()), cell.line, cell.column + begin)
 
 
 # --- what a figure says
@@ -99,7 +99,7 @@ def size_said(text: str) -> WireSize | None:
     number = found["gauge"] or found["number"].replace(",", ".")
     try:
         return parse_size(f"{number} {'mm2' if metric else 'AWG'}")
-    except Misread:
+    except QuantityError:
         return None
 
 

@@ -6,11 +6,11 @@ from dataclasses import dataclass, field, replace
 from difflib import SequenceMatcher
 from functools import cached_property
 
-from portloom.base.looks_like import kept_off_like
-from portloom.base.nearest import either, several_nearest
+from portloom.base.nearest import close_matches, or_list
+from portloom.base.part_guess import kept_off_like
 from portloom.inputs.problems import Flaw
-from portloom.review.figures import Parted, parted
-from portloom.review.post import Cell, Post, PostedLine, told_back
+from portloom.review.figures import SplitText, split_figures
+from portloom.review.post import Post, PostedLine, TextCell, quoted
 from portloom.review.settings import PostedSettings, beside, main_fuse_said, note
 
 WORD = re.compile(r"[^\W\d_]+|\d+")
@@ -21,7 +21,7 @@ LIKE_WORD = 0.7
 
 
 @dataclass(frozen=True)
-class Meant:
+class NameMatch:
     """What a name may mean: one thing, or none, or several."""
 
     names: tuple[str, ...]
@@ -41,7 +41,7 @@ class KnownNames:
         """Take the names as the files have them."""
         self._names = tuple(dict.fromkeys(names))
         self._words = {name: words_of(name) for name in self._names}
-        self._known: dict[str, Meant] = {}
+        self._known: dict[str, NameMatch] = {}
 
     def __contains__(self, name: str) -> bool:
         """Tell whether the files have this very name."""
@@ -51,7 +51,7 @@ class KnownNames:
         """Return each name."""
         return iter(self._names)
 
-    def meant(self, said: str) -> Meant:
+    def meant(self, said: str) -> NameMatch:
         """Return what ``said`` means: the very name; the same words however they are joined; the only name with them.
 
         'Out3' is out 3, and 'dipped' the dipped beam where no other name has that word. A number is never
@@ -61,20 +61,20 @@ class KnownNames:
             self._known[said] = self._meant(said)
         return self._known[said]
 
-    def _meant(self, said: str) -> Meant:
+    def _meant(self, said: str) -> NameMatch:
         if said in self._words:
-            return Meant((said,))
+            return NameMatch((said,))
         words = words_of(said)
         if not words:
-            return Meant(())
+            return NameMatch(())
         same = tuple(name for name, own in self._words.items() if own == words)
         if same:
-            return Meant(same)
+            return NameMatch(same)
         part = tuple(name for name, own in self._words.items() if _is_part(words, own))
         if part:
-            return Meant(part)
+            return NameMatch(part)
         slips = tuple(name for name, own in self._words.items() if _may_be_slip(words, own))
-        return Meant(slips) if slips else Meant((), several_nearest(said, self._names))
+        return NameMatch(slips) if slips else NameMatch((), close_matches(said, self._names))
 
 
 def words_of(name: str) -> tuple[str, ...]:
@@ -136,7 +136,7 @@ class Posted:
     place: str | None = None
     turned: bool | None = None
     settings: PostedSettings = field(default_factory=PostedSettings)
-    taken: list[tuple[Cell, str]] = field(default_factory=list)
+    taken: list[tuple[TextCell, str]] = field(default_factory=list)
     """Names that were written otherwise, and how each was taken."""
     unplaced: list[str] = field(default_factory=list)
     """What stands on a port that is not known."""
@@ -187,13 +187,13 @@ def _match_line(said: PostedLine, wanted: WantedNames, posted: Posted) -> None:
         _take(things, port, wanted.switches, posted.inputs, posted)
 
 
-def as_named(cell: Cell, names: KnownNames) -> Parted:
+def as_named(cell: TextCell, names: KnownNames) -> SplitText:
     """Part a cell into name and figures, unless it is a name just as it stands."""
     whole = names.meant(cell.text).names
-    return Parted(cell, (), (), (), ()) if whole else parted(cell)
+    return SplitText(cell, (), (), (), ()) if whole else split_figures(cell)
 
 
-def _port_meant(port: Cell, things: tuple[Cell, ...], wanted: WantedNames) -> Meant:
+def _port_meant(port: TextCell, things: tuple[TextCell, ...], wanted: WantedNames) -> NameMatch:
     """What a port's name means; a bare number is an output where loads are on it, an input where switches are."""
     output, source = wanted.outputs.meant(port.text), wanted.inputs.meant(port.text)
     if output.names and source.names:
@@ -201,11 +201,11 @@ def _port_meant(port: Cell, things: tuple[Cell, ...], wanted: WantedNames) -> Me
         switches = any(wanted.switches.meant(thing.text).clear for thing in things)
         if loads != switches:
             return output if loads else source
-    return Meant((*output.names, *source.names), output.near or source.near)
+    return NameMatch((*output.names, *source.names), output.near or source.near)
 
 
 def _take(
-    things: tuple[Cell, ...],
+    things: tuple[TextCell, ...],
     port: str,
     names: KnownNames,
     ports: dict[str, list[str]],
@@ -225,23 +225,23 @@ def _take(
             held.append(name)
 
 
-def clear(said: Cell, meant: Meant, what: str, posted: Posted) -> str | None:
+def clear(said: TextCell, meant: NameMatch, what: str, posted: Posted) -> str | None:
     """Return the one thing that a name means, or note why there is none."""
     if meant.clear is None:
-        posted.flaws.append(Flaw(said.line, said.column, *_unclear(told_back(said.text), meant, what)))
+        posted.flaws.append(Flaw(said.line, said.column, *_unclear(quoted(said.text), meant, what)))
     elif meant.clear != said.text:
         posted.taken.append((said, meant.clear))
     return meant.clear
 
 
-def _unclear(said: str, meant: Meant, what: str) -> tuple[str, str]:
+def _unclear(said: str, meant: NameMatch, what: str) -> tuple[str, str]:
     if meant.names:
-        return f"'{said}' may be {either(meant.names)}", "write which"
-    right = f"write {either(meant.near)}" if meant.near else "write a name that the files have"
+        return f"'{said}' may be {or_list(meant.names)}", "write which"
+    right = f"write {or_list(meant.near)}" if meant.near else "write a name that the files have"
     return f"there is no {what} '{said}'", right
 
 
-def noted_once(thing: Cell, name: str, port: str, posted: Posted) -> bool:
+def noted_once(thing: TextCell, name: str, port: str, posted: Posted) -> bool:
     """Tell whether a thing is named for the first time; the second time is a flaw."""
     before = next(_ports_of(name, posted), None)
     if before is None:

@@ -8,7 +8,7 @@ from portloom.inputs.problems import Flaw
 
 
 @dataclass(frozen=True)
-class Cell:
+class TextCell:
     """A piece of text and where it begins; line and column count from 1."""
 
     text: str
@@ -16,7 +16,7 @@ class Cell:
     column: int
 
 
-TextRow = tuple[Cell, ...]
+TextRow = tuple[TextCell, ...]
 
 
 @dataclass(frozen=True)
@@ -33,16 +33,16 @@ LONGEST = 60
 """Letters of a text that are told back; more help nobody."""
 
 
-def told_back(text: str) -> str:
+def quoted(text: str) -> str:
     """Return a text as a problem tells it: in one line, and cut where it is long."""
     line = " ".join(text.split())
     return line if len(line) <= LONGEST else f"{line[: LONGEST - 3]}..."
 
 
-def cell_of(text: str, line: int, column: int) -> Cell:
+def cell_of(text: str, line: int, column: int) -> TextCell:
     """Return a cell without the blanks round its text."""
     inside = text.strip()
-    return Cell(inside, line, column + (len(text) - len(text.lstrip()) if inside else 0))
+    return TextCell(inside, line, column + (len(text) - len(text.lstrip()) if inside else 0))
 
 
 BETWEEN = re.compile(r"(?<!\d),|,(?!\d)|[;+&\n]|\s/\s|\b[Aa][Nn][Dd]\b")
@@ -51,12 +51,12 @@ NOTHING = frozenset({"", "-", "--", "–", "free", "spare", "empty", "unused", "
 """How people write that nothing is on a port."""
 
 
-def listed_things(cell: Cell) -> tuple[Cell, ...]:
+def listed_things(cell: TextCell) -> tuple[TextCell, ...]:
     """Return the names in a cell, each with where it stands; none where it says that nothing is there."""
     return tuple(thing for thing in _parts(cell) if thing.text.casefold() not in NOTHING)
 
 
-def _parts(cell: Cell) -> Iterator[Cell]:
+def _parts(cell: TextCell) -> Iterator[TextCell]:
     begin = 0
     for found in BETWEEN.finditer(cell.text):
         yield cell_of(cell.text[begin : found.start()], cell.line, cell.column + begin)
@@ -68,13 +68,13 @@ def _parts(cell: Cell) -> Iterator[Cell]:
 class PostedLine:
     """A port, and what is said to be on it."""
 
-    port: Cell
-    things: tuple[Cell, ...]
-    trip: Cell | None = None
+    port: TextCell
+    things: tuple[TextCell, ...]
+    trip: TextCell | None = None
     """What its electronic fuse is said to be set to, where that stands by itself."""
-    size: Cell | None = None
+    size: TextCell | None = None
     """What wire is said to be on it, where that stands by itself."""
-    figures: tuple[Cell, ...] = ()
+    figures: tuple[TextCell, ...] = ()
     """What stands beside it of what its one thing draws: a current, a power, a lamp."""
 
 
@@ -83,9 +83,9 @@ class Post:
     """All that was read; ``flaws`` are the lines that could not be."""
 
     said: tuple[PostedLine, ...]
-    place: Cell | None = None
-    turned: Cell | None = None
-    main_fuse: Cell | None = None
+    place: TextCell | None = None
+    turned: TextCell | None = None
+    main_fuse: TextCell | None = None
     flaws: tuple[Flaw, ...] = ()
-    stands: tuple[tuple[Cell, Cell], ...] = ()
+    stands: tuple[tuple[TextCell, TextCell], ...] = ()
     """Multiplexers, and the frame points where they stand."""

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 
 from portloom.inputs.parsing import unprintable
 from portloom.inputs.problems import Flaw, refuse
-from portloom.review.figures import parted
+from portloom.review.figures import split_figures
 from portloom.review.matching import KnownNames
-from portloom.review.post import Cell, Post, PostedLine, Table, cell_of, listed_things, told_back
+from portloom.review.post import Post, PostedLine, Table, TextCell, cell_of, listed_things, quoted
 from portloom.review.structured import structured_post
 from portloom.review.tables import SEPARATORS, NotSeparated, columns, markdown_tables, separated_table, tabular_post
 
@@ -23,13 +23,13 @@ def plain_post(lines: Sequence[str], ports: KnownNames) -> Post:
     """Read a line a port; the side that names a port is the port."""
     said: list[PostedLine] = []
     flaws: list[Flaw] = []
-    settled: dict[str, Cell] = {}
+    settled: dict[str, TextCell] = {}
     for number, line in enumerate(lines, 1):
         sides = _sides(line, number)
         if sides is None:
             continue
         if len(sides) < 2:
-            what = f"'{told_back(sides[0].text)}' does not say what is on which port"
+            what = f"'{quoted(sides[0].text)}' does not say what is on which port"
             flaws.append(Flaw(number, sides[0].column, what, RIGHT))
             continue
         left, right = sides
@@ -43,12 +43,12 @@ def plain_post(lines: Sequence[str], ports: KnownNames) -> Post:
     return Post(tuple(said), settled.get("place"), settled.get("turned"), settled.get("main fuse"), tuple(flaws))
 
 
-def _names_port(side: Cell, ports: KnownNames) -> bool:
+def _names_port(side: TextCell, ports: KnownNames) -> bool:
     """Tell whether a side of a line is a port, by itself or with its trip and wire beside it."""
-    return bool(ports.meant(side.text).names or ports.meant(parted(side).name.text).names)
+    return bool(ports.meant(side.text).names or ports.meant(split_figures(side).name.text).names)
 
 
-def _sides(line: str, number: int) -> tuple[Cell, ...] | None:
+def _sides(line: str, number: int) -> tuple[TextCell, ...] | None:
     """Return what stands before and after the first sign that parts them; None for an empty line."""
     text = COMMENT.sub("", line)
     bullet = BULLET.match(text)
@@ -116,7 +116,7 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames)
     mixed = tuple(
         Flaw(one.port.line, one.port.column, f"'{one.port.text}' is outside the table, on a line of its own", MIXED)
         for one in beside.said
-        if ports.meant(parted(one.port).name.text).names
+        if ports.meant(split_figures(one.port).name.text).names
     )
     said = tuple(one for post in posts for one in post.said)
     flaws = tuple(flaw for post in posts for flaw in post.flaws)

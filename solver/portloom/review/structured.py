@@ -7,7 +7,7 @@ from portloom.inputs.parsing import parse
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Keyed, Listed, Node, Word
 from portloom.review.figures import BARE
-from portloom.review.post import NOTHING, Cell, Post, PostedLine, listed_things
+from portloom.review.post import NOTHING, Post, PostedLine, TextCell, listed_things
 from portloom.review.tables import with_unit
 
 SECTIONS = ("outputs", "inputs")
@@ -43,8 +43,8 @@ def structured_post(text: str, name: str) -> Post:
 class _PostedBox:
     """A multiplexer of a plan: its name, its switches and its input, and where it stands."""
 
-    name: Cell
-    at: Cell | None
+    name: TextCell
+    at: TextCell | None
     said: tuple[PostedLine, ...]
 
 
@@ -60,13 +60,13 @@ def _boxes(node: Node | None) -> Iterator[_PostedBox]:
             yield _PostedBox(name, _cell(item, "at"), tuple(said))
 
 
-def _switch_of(node: Node) -> Cell | None:
+def _switch_of(node: Node) -> TextCell | None:
     if isinstance(node, Word):
         return _cell_of(node)
     return _cell(node, "input") if isinstance(node, Keyed) else None
 
 
-def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> Cell | None:
+def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> TextCell | None:
     """Return the first of some figures that stands there."""
     for key, unit in keys:
         found = node.values.get(key)
@@ -74,11 +74,11 @@ def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> Cell | None:
             cell = _cell_of(found)
             return with_unit(cell, unit) if BARE.fullmatch(found.text) else cell
         if isinstance(found, Listed | Keyed):
-            return Cell(f"{key}: several", found.line, found.column)  # which nobody can read as one figure
+            return TextCell(f"{key}: several", found.line, found.column)  # which nobody can read as one figure
     return None
 
 
-def _cell(root: Keyed, key: str) -> Cell | None:
+def _cell(root: Keyed, key: str) -> TextCell | None:
     node = root.values.get(key)
     return _cell_of(node) if isinstance(node, Word) else None
 
@@ -132,5 +132,5 @@ def _no_name(port: Word, node: Keyed | Listed) -> Flaw:
     return Flaw.at(node, f"what is on '{port.text}' is not a name", RIGHT)
 
 
-def _cell_of(word: Word) -> Cell:
-    return Cell(word.text, word.line, word.column)
+def _cell_of(word: Word) -> TextCell:
+    return TextCell(word.text, word.line, word.column)

@@ -7,7 +7,7 @@ from collections.abc import Container, Iterator, Sequence
 from portloom.inputs.problems import Flaw
 from portloom.review.figures import BARE
 from portloom.review.matching import words_of
-from portloom.review.post import NOTHING, Cell, Post, PostedLine, Table, TextRow, cell_of, listed_things
+from portloom.review.post import NOTHING, Post, PostedLine, Table, TextCell, TextRow, cell_of, listed_things
 
 PORTS = frozenset({"port", "output", "out", "channel", "pin"})
 THINGS = frozenset({"load", "consumer", "device", "circuit", "what", "switch", "function", "name"})
@@ -37,7 +37,7 @@ def tabular_post(table: Table) -> Post:
         return Post((), flaws=(Flaw(first.line, first.column, f"this table has no column of {missing}", RIGHT),))
     beside = _Beside(table.header, found)
     said: list[PostedLine] = []
-    port: Cell | None = None
+    port: TextCell | None = None
     for row in table.rows:
         port = row[found[0]] if row[found[0]].text else port
         if port is not None:
@@ -56,38 +56,38 @@ class _Beside:
         words = words_of(header[self._size].text) if self._size is not None else ()
         self._unit = next((unit for word, unit in UNITS if word in words), "")
 
-    def said(self, port: Cell, things: tuple[Cell, ...], row: TextRow) -> PostedLine:
+    def said(self, port: TextCell, things: tuple[TextCell, ...], row: TextRow) -> PostedLine:
         """Return what a row says; what is drawn belongs to a load only where it is the only one of its row."""
         figures = tuple(_drawn(row[n], unit) for n, unit in self._drawn.items() if len(things) == 1 and row[n].text)
         return PostedLine(port, things, self._filled(row, self._trip), self._sized(row), figures)
 
-    def _sized(self, row: TextRow) -> Cell | None:
+    def _sized(self, row: TextRow) -> TextCell | None:
         size = self._filled(row, self._size)
         return size if size is None or not BARE.fullmatch(size.text) else with_unit(size, self._unit)
 
     @staticmethod
-    def _filled(row: TextRow, number: int | None) -> Cell | None:
+    def _filled(row: TextRow, number: int | None) -> TextCell | None:
         return None if number is None or row[number].text.casefold() in NOTHING else row[number]
 
 
-def _unit(head: Cell) -> str:
+def _unit(head: TextCell) -> str:
     return next(unit for word, unit in DRAWN.items() if _heads(head, {word}))
 
 
-def _drawn(cell: Cell, unit: str) -> Cell:
+def _drawn(cell: TextCell, unit: str) -> TextCell:
     return with_unit(cell, unit) if BARE.fullmatch(cell.text) else cell
 
 
-def with_unit(cell: Cell, unit: str) -> Cell:
+def with_unit(cell: TextCell, unit: str) -> TextCell:
     """Return a bare number with its unit."""
-    return Cell(f"{cell.text} {unit}".strip(), cell.line, cell.column)
+    return TextCell(f"{cell.text} {unit}".strip(), cell.line, cell.column)
 
 
 def _column(header: TextRow, heads: Container[str], but: tuple[int, ...] = ()) -> int | None:
     return next((n for n, cell in enumerate(header) if n not in but and _heads(cell, heads)), None)
 
 
-def _heads(cell: Cell, heads: Container[str]) -> bool:
+def _heads(cell: TextCell, heads: Container[str]) -> bool:
     words = {word.removesuffix("s") for word in words_of(cell.text)} | set(words_of(cell.text))
     return any(word in heads for word in words)
 
@@ -143,13 +143,13 @@ def _row(line: str, number: int) -> TextRow:
         stop, bars = stop - 1, bars[:-1]
     begins, ends = [start, *(bar + 1 for bar in bars)], [*bars, stop]
     cells = (cell_of(line[begin:end], number, begin + 1) for begin, end in zip(begins, ends, strict=True))
-    return tuple(Cell(cell.text.replace(r"\|", "|"), cell.line, cell.column) for cell in cells)
+    return tuple(TextCell(cell.text.replace(r"\|", "|"), cell.line, cell.column) for cell in cells)
 
 
 def _filled(row: TextRow, width: int) -> TextRow:
     """Add empty cells to a row that has too few; those that it has too many are left out."""
     last = row[-1]
-    empty = Cell("", last.line, last.column + len(last.text))
+    empty = TextCell("", last.line, last.column + len(last.text))
     return (*row[:width], *(empty for _ in range(width - len(row))))
 
 
@@ -183,12 +183,12 @@ def _records(text: str, separator: str) -> Iterator[TextRow]:
     try:
         for record in reader:
             if any(value.strip() for value in record):
-                yield tuple(Cell(value.strip(), first, 1) for value in record)
+                yield tuple(TextCell(value.strip(), first, 1) for value in record)
             first = reader.line_num + 1
     except csv.Error as error:
         raise NotSeparated(first, str(error)) from error
 
 
-def _as_wide(row: Sequence[Cell], width: int) -> TextRow:
-    missing = (Cell("", row[-1].line, 1) for _ in range(width - len(row)))
+def _as_wide(row: Sequence[TextCell], width: int) -> TextRow:
+    missing = (TextCell("", row[-1].line, 1) for _ in range(width - len(row)))
     return (*row[:width], *missing)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from portloom.explaining.solved import Solved, passed, solve
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.job import Job
-from portloom.review.document import Distance, Ended, Move, Repair, Set
+from portloom.review.document import Distance, Move, NoAnswer, Repair, SettingChange
 from portloom.review.matching import Posted
 from portloom.review.posted import judge_post, sites_of_post
 from portloom.review.settings import PostedSettings
@@ -17,17 +17,19 @@ from portloom.search.places import Clock, NoPlan
 
 
 @dataclass(frozen=True)
-class Granted:
+class WishAnswers:
     """What was found of what was asked; None where it was not asked."""
 
-    best: Distance | Ended | None = None
-    repair: Repair | Ended | None = None
+    best: Distance | NoAnswer | None = None
+    repair: Repair | NoAnswer | None = None
 
 
-def granted(job: Job, posted: Posted, place: str | None, limit: float | None, *, best: bool, repair: bool) -> Granted:
+def answer_wishes(
+    job: Job, posted: Posted, place: str | None, limit: float | None, *, best: bool, repair: bool
+) -> WishAnswers:
     """Return what is asked, at the place of the post, else at ``place``, else at any; within ``limit`` seconds."""
     asked = _Asked(job, posted, place, Clock(limit))
-    return Granted(asked.distance() if best else None, asked.repair() if repair else None)
+    return WishAnswers(asked.distance() if best else None, asked.repair() if repair else None)
 
 
 class _Asked:
@@ -44,7 +46,7 @@ class _Asked:
 
     # --- beside the best plan
 
-    def distance(self) -> Distance | Ended:
+    def distance(self) -> Distance | NoAnswer:
         """Return the best plan of all places, and how far the posted one is from it where it is sound."""
         found = solve(self._job, self._rules, sites_of(self._job, self._rules), self._clock)
         if not isinstance(found, Solved):
@@ -64,7 +66,7 @@ class _Asked:
 
     # --- mended
 
-    def repair(self) -> Repair | Ended:
+    def repair(self) -> Repair | NoAnswer:
         """Return the fewest moves that make it sound."""
         found = fewest_moves(self._job, self._rules, self._sites, self._before, self._clock)
         if not isinstance(found, Mended):
@@ -100,7 +102,7 @@ class _Asked:
             yield from ((name, port) for name in held if name in past and (name, port) not in fed_there)
         yield from ((what, port) for port, what in self._posted.kept_off)
 
-    def _set_anew(self, plan: Assignment) -> tuple[Set, ...]:
+    def _set_anew(self, plan: Assignment) -> tuple[SettingChange, ...]:
         """Return the outputs whose posted trip or wire is wrong in a plan, with what the rules ask for.
 
         As posted as far as that goes: ports are taken out one after another until nothing is wrong.
@@ -110,7 +112,7 @@ class _Asked:
         while (port := self._wrong_port(plan, lines, wrong)) is not None:
             wrong.append(port)
         order = [output.name for output in self._job.unit.outputs]
-        return tuple(Set(port, lines[port].trip, lines[port].size) for port in sorted(wrong, key=order.index))
+        return tuple(SettingChange(port, lines[port].trip, lines[port].size) for port in sorted(wrong, key=order.index))
 
     def _wrong_port(self, plan: Assignment, lines: dict[str, OnOutput], but: Sequence[str]) -> str | None:
         settings = self._posted.settings
@@ -140,7 +142,7 @@ def _inputs(plan: Assignment) -> Iterator[tuple[str, tuple[str, ...]]]:
         yield box.name, tuple(way.switch for way in box.ways)
 
 
-def _ended(found: object) -> Ended:
+def _ended(found: object) -> NoAnswer:
     return "nothing fits" if isinstance(found, NoPlan) else "not known"
 
 

@@ -11,9 +11,9 @@ from functools import cached_property
 
 from portloom.base.ampacity import derated
 from portloom.base.copper import BY_SIZE, Conductor
-from portloom.base.figures import amperes, counted, does, limit_volts, lost_volts, peak_amperes
-from portloom.base.fuses import carries, holds, trip_for, trip_values
-from portloom.base.nearest import either
+from portloom.base.figures import amperes, counted, limit_volts, lost_volts, peak_amperes, with_verb
+from portloom.base.fuses import carries, holds_inrush, trip_for, trip_values
+from portloom.base.nearest import or_list
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output
@@ -72,13 +72,13 @@ def set_wrong(circuit: OutputCircuit, output: Output, trip: MilliAmps) -> Iterat
     needed = MilliAmps(-(-5 * circuit.current // 4))
     if not carries(trip, circuit.current):
         yield (
-            f"{output.name} is set to trip at {amperes(trip)}, and {does(circuit.said, 'draws')} "
+            f"{output.name} is set to trip at {amperes(trip)}, and {with_verb(circuit.said, 'draws')} "
             f"{amperes(circuit.current)}: that needs {amperes(needed)} (1.25 x) at least"
         )
-    elif not holds(output.trip_curve, trip, circuit.inrush):
+    elif not holds_inrush(output.trip_curve, trip, circuit.inrush):
         yield (
             f"{output.name} is set to trip at {amperes(trip)}, and trips on the "
-            f"{peak_amperes(circuit.inrush.height)} that {does(circuit.said, 'draws')} at switch-on"
+            f"{peak_amperes(circuit.inrush.height)} that {with_verb(circuit.said, 'draws')} at switch-on"
         )
 
 
@@ -88,7 +88,7 @@ def unlisted(output: Output, trip: MilliAmps) -> str | None:
     if trip in values:
         return None
     known = [amperes(value) for value in values]
-    right = either(known) if known else "nothing within its limit"
+    right = or_list(known) if known else "nothing within its limit"
     return f"{output.name} can't be set to trip at {amperes(trip)}: it can be set to {right}"
 
 
@@ -123,7 +123,7 @@ def terminal_said(output: Output, size: WireSize) -> str | None:
     most = output.wire_max
     if most is None or size.area <= most.area:
         return None
-    return f"{does(output.name, 'takes')} wire of up to {most.label}, {size.label} is posted"
+    return f"{with_verb(output.name, 'takes')} wire of up to {most.label}, {size.label} is posted"
 
 
 def wire_alone_said(output: Output, trip: MilliAmps | None, size: WireSize | None) -> Iterator[str]:

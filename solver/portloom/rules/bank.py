@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from portloom.base.figures import amperes, does, listed
+from portloom.base.figures import amperes, listed, with_verb
 from portloom.base.quantities import MilliAmps
 from portloom.job.job import Job
 from portloom.job.laid import Laid
@@ -51,7 +51,7 @@ def _capacities(job: Job) -> Iterator[Capacity]:
 def _together(capacities: Sequence[Capacity], _: int) -> str:
     gives = f"gives {amperes(MilliAmps(sum(capacity.limit for capacity in capacities)))}"
     banks = listed(tuple(capacity.fact[1] for capacity in capacities))
-    return does(f"{'banks' if len(capacities) > 1 else 'bank'} {banks}", gives)
+    return with_verb(f"{'banks' if len(capacities) > 1 else 'bank'} {banks}", gives)
 
 
 def _margins(laid: Laid) -> Iterator[LimitMargin]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from portloom.base.bike import Part, Told
-from portloom.base.figures import does, listed
+from portloom.base.figures import listed, with_verb
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
@@ -34,7 +34,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
             lambda switches, _: any(brake in s.tells for s in switches.switches for brake in BRAKES),
             f"{circuit.said} must light with the brake, and no input tells the unit of it",
             " or ".join(BRAKES),
-            fact=does(circuit.said, "needs an input that tells the unit of the brake"),
+            fact=with_verb(circuit.said, "needs an input that tells the unit of the brake"),
             hint=f"a switch that 'tells: [{BRAKES[0]}]' or 'tells: [{BRAKES[1]}]'",
         )
 

@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.bike import Switch
-from portloom.base.figures import does, one
-from portloom.base.looks_like import KEPT_OFF as BECAUSE
+from portloom.base.figures import with_article, with_verb
+from portloom.base.part_guess import KEPT_OFF as BECAUSE
 from portloom.job.job import Job
 from portloom.job.laid import WiredInput, WiredSwitch
 from portloom.job.site import Site
@@ -71,7 +71,7 @@ def _every_fed_load_has_a_way(site: Site) -> Said:
 def _left_out(plan: PostedPlan) -> Iterator[Clash]:
     """Return what is on no port and must be, and what is on one that needs none."""
     for port, what in plan.kept_off:
-        sentence = f"{one(what)} is on {port}: {BECAUSE[what]}"
+        sentence = f"{with_article(what)} is on {port}: {BECAUSE[what]}"
         yield Clash(RULE.slug, f"kept off, {what}", sentence, about=KEPT_OFF, first=4)
     if plan.site is not None:
         for subject, sentence in (*_on_no_output(plan), *_past_the_unit(plan), *_guests(plan), *_on_no_input(plan)):
@@ -81,14 +81,14 @@ def _left_out(plan: PostedPlan) -> Iterator[Clash]:
 def _on_no_output(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     for load in plan.job.loads.on_unit:
         if load.name not in plan.ports and load.name not in plan.unplaced:
-            yield load.name, does(load.name, "is on no output")
+            yield load.name, with_verb(load.name, "is on no output")
 
 
 def _past_the_unit(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     for fed in plan.job.loads.fed:
         name = fed.consumer.name
         if name in plan.ports:
-            past = does(name, "bypasses the unit in the bike's file")
+            past = with_verb(name, "bypasses the unit in the bike's file")
             yield name, f"{past}, here on {plan.ports[name]}"
 
 
@@ -98,7 +98,7 @@ def _guests(plan: PostedPlan) -> Iterator[tuple[str, str]]:
         driven = {load.name for load in plan.circuit(held).loads}
         for name in held:
             if name in guests and name not in driven:
-                fed = does(name, "is fed from other loads")
+                fed = with_verb(name, "is fed from other loads")
                 yield name, f"{fed}, none of them is on {port}"
 
 
@@ -106,7 +106,7 @@ def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     told = {name for held in plan.inputs.values() for name in held}
     for switch in plan.job.bike.inputs if plan.inputs else ():
         if switch.name not in told and switch.name not in plan.unplaced:
-            yield switch.name, does(switch.name, "is on no input")
+            yield switch.name, with_verb(switch.name, "is on no input")
     for box in plan.job.bike.multiplexers:
         if plan.inputs.get(box.name) and box.name not in told:
             yield box.name, f"{box.name} has switches on it and is on no input"
@@ -126,10 +126,12 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
 def _facts(job: Job) -> Iterator[Fact]:
     for load in every_load(job):
         at = at_load(job, load.name)
-        yield Fact(("load", load.name), "cover", load.name, does(load.name, "is on the bike"), at, ON_THE_BIKE)
+        yield Fact(("load", load.name), "cover", load.name, with_verb(load.name, "is on the bike"), at, ON_THE_BIKE)
     for switch in job.bike.inputs:
         at = at_switch(job, switch.name)
-        yield Fact(("switch", switch.name), "cover", switch.name, does(switch.name, "is on the bike"), at, ON_THE_BIKE)
+        yield Fact(
+            ("switch", switch.name), "cover", switch.name, with_verb(switch.name, "is on the bike"), at, ON_THE_BIKE
+        )
 
 
 RULE = Rule(

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from portloom.base.drop import MicroVolts
-from portloom.base.figures import does, limit_volts, reached_volts, several, volts_left
+from portloom.base.figures import limit_volts, reached_volts, several, volts_left, with_verb
 from portloom.job.as_wired import as_it_is
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
@@ -36,7 +36,7 @@ def _load(wired: WiredOutput) -> Said:
     for load in wired.circuit.loads:
         reached = wired.while_cranking(load)
         if load.lowest is not None and reached is not None and reached < 1000 * load.lowest:
-            works = f"{does(load.name, 'works')} down to {limit_volts(1000 * load.lowest)}"
+            works = f"{with_verb(load.name, 'works')} down to {limit_volts(1000 * load.lowest)}"
             them = "them" if several(load.name) else "it"
             reach = f"{reached_volts(reached)} reaches {them} from {wired.output.name}"
             return f"{works}, {_while_cranking(cranking)}, {reach}"
@@ -95,7 +95,7 @@ def _facts(job: Job) -> Iterator[Fact]:
     for load in on_outputs(job):
         if load.lowest is not None:
             lowest_said = f"down to {limit_volts(1000 * load.lowest)}"
-            sentence = f"{does(load.name, 'works')} {lowest_said}"
+            sentence = f"{with_verb(load.name, 'works')} {lowest_said}"
             at, key = at_load(job, load.name, "lowest"), ("load lowest", load.name)
             yield Fact(key, "cranking", load.name, sentence, at, f"work {lowest_said}", _measure(job))
 

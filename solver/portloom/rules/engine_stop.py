@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from portloom.base.bike import Told
-from portloom.base.figures import does, listed
+from portloom.base.figures import listed, with_verb
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
@@ -35,7 +35,7 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
         return PostFinding(what, "not judged", "the post names no inputs")
     stops = {switch.name for switch in plan.job.bike.inputs if STOP in switch.tells}
     at = [f"{name} on {port}" for port, held in plan.inputs.items() for name in held if name in stops]
-    return PostFinding(what, "right", f"{does(listed(at), 'tells')} the unit, which feeds {listed(fed)}")
+    return PostFinding(what, "right", f"{with_verb(listed(at), 'tells')} the unit, which feeds {listed(fed)}")
 
 
 RULE = Rule(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from portloom.base.figures import does, listed
+from portloom.base.figures import listed, with_verb
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
@@ -15,14 +15,14 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     bare = [load.name for load in circuit.loads if load.kind in INDUCTIVE and not load.suppressed]
     if output.inductive is not False or not bare:
         return None
-    port = does(output.name, "can't take that without a suppressor")
-    return f"{does(listed(bare), 'kicks back')} when switched off, {port}"
+    port = with_verb(output.name, "can't take that without a suppressor")
+    return f"{with_verb(listed(bare), 'kicks back')} when switched off, {port}"
 
 
 def _facts(job: Job) -> Iterator[Fact]:
     for load in on_outputs(job):
         if load.kind in INDUCTIVE and not load.suppressed:
-            kind = f"{does(load.name, 'is')} of kind '{load.kind}'"
+            kind = f"{with_verb(load.name, 'is')} of kind '{load.kind}'"
             sentence = f"{kind}, without a suppressor"
             yield Fact(("kind", load.name), "inductive", load.name, sentence, at_load(job, load.name, "kind"))
 

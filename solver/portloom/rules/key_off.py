@@ -1,6 +1,6 @@
 """Loads that are on with the key off need an output that stays live then."""
 
-from portloom.base.figures import does
+from portloom.base.figures import with_verb
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
@@ -20,7 +20,7 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
                 if output.key_off == "never"
                 else "stays live only for a time with the key off"
             )
-            return f"{does(load.name, 'is on')} {SAID[want[1]]}, {does(output.name, live)}"
+            return f"{with_verb(load.name, 'is on')} {SAID[want[1]]}, {with_verb(output.name, live)}"
     return None
 
 

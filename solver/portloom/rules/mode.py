@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from portloom.base.figures import does, listed
+from portloom.base.figures import listed, with_verb
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
@@ -34,7 +34,7 @@ def _must(modes: Sequence[str]) -> str:
 
 def _lacks(port: str, modes: Sequence[str]) -> str:
     more = "these modes" if len(modes) > 1 else "that mode"
-    return does(port, (len(modes) == 1 and LACKS.get(modes[0])) or f"lacks {more}")
+    return with_verb(port, (len(modes) == 1 and LACKS.get(modes[0])) or f"lacks {more}")
 
 
 def _named(modes: Sequence[str]) -> str:
@@ -59,7 +59,7 @@ def _facts(job: Job) -> Iterator[Fact]:
         said = f"{load.name} {must}"
         yield Fact(("mode", load.name), "mode", load.name, said, at_load(job, load.name, "mode"), must)
         if DIM in load.modes and not load.dims and load.kind not in INDUCTIVE:
-            sentence = f"{does(load.name, 'is')} of kind '{load.kind}', which takes no dimming"
+            sentence = f"{with_verb(load.name, 'is')} of kind '{load.kind}', which takes no dimming"
             yield Fact(("kind", load.name), "mode", load.name, sentence, at_load(job, load.name, "kind"))
 
 

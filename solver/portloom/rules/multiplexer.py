@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from portloom.base.bike import Multiplexer, Switch
-from portloom.base.figures import counted, does, listed
+from portloom.base.figures import counted, listed, with_verb
 from portloom.base.unit import Port
 from portloom.job.job import Job
 from portloom.job.site import Site
@@ -18,13 +18,13 @@ def _switch_fit(job: Job, switch: Switch, multiplexer: Multiplexer) -> Said:
         return f"{switch.name} {why}: its wire goes straight to the unit, never through {multiplexer.name}"
     if switch.signal not in multiplexer.takes:
         takes = listed([f"'{signal}'" for signal in multiplexer.takes])
-        return f"{does(switch.name, 'gives')} a signal of kind '{switch.signal}', {multiplexer.name} takes {takes}"
+        return f"{with_verb(switch.name, 'gives')} a signal of kind '{switch.signal}', {multiplexer.name} takes {takes}"
     return None
 
 
 def _multiplexer_fit(multiplexer: Multiplexer, port: Port) -> Said:
     if "coded" not in port.accepts:
-        return f"{multiplexer.name} needs an input that reads 'coded', {does(port.name, 'does')} not read that"
+        return f"{multiplexer.name} needs an input that reads 'coded', {with_verb(port.name, 'does')} not read that"
     return None
 
 

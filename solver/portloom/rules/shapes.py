@@ -8,7 +8,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Seq
 from dataclasses import dataclass, replace
 
 from portloom.base.bike import Multiplexer, Switch, Told
-from portloom.base.figures import does
+from portloom.base.figures import with_verb
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port
 from portloom.job.cases import Case
@@ -155,7 +155,7 @@ def told(what: Told, circuit: OutputCircuit, why: str) -> Need:
         f"{circuit.said} {why}, and no input tells the unit '{what}'",
         what,
         alike=("told", what),
-        fact=does(circuit.said, f"needs an input that tells the unit '{what}'"),
+        fact=with_verb(circuit.said, f"needs an input that tells the unit '{what}'"),
         hint=f"a switch or sensor that 'tells: [{what}]'",
     )
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from portloom.base.bike import Part
 from portloom.base.figures import listed
-from portloom.base.figures import one as article
+from portloom.base.figures import with_article as article
 from portloom.job.consumers import Consumer
 from portloom.rules.clash import Clash
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from portloom.base.bike import Switch
 from portloom.base.drop import MicroVolts
-from portloom.base.figures import amperes, does, limit_volts, lost_volts, plain, volts
+from portloom.base.figures import amperes, limit_volts, lost_volts, plain, volts, with_verb
 from portloom.base.quantities import MilliHertz, MilliVolts
 from portloom.base.unit import Port
 from portloom.job.circuits import InputCircuit
@@ -26,7 +26,7 @@ from portloom.rules.shared_losses import SharedLosses, lifts
 def _fit(circuit: InputCircuit, port: Port) -> Said:
     for switch in circuit.switches:
         if switch.signal not in port.accepts:
-            return f"{does(switch.name, 'gives')} {_kind(switch)}, {does(port.name, 'does')} not read that"
+            return f"{with_verb(switch.name, 'gives')} {_kind(switch)}, {with_verb(port.name, 'does')} not read that"
         if said := _pulses(switch, port):
             return said
     return None
@@ -36,10 +36,10 @@ def _pulses(switch: Switch, port: Port) -> Said:
     if switch.signal != "pulse" or port.pulse is None:
         return None
     if switch.level is not None and switch.level > port.pulse.up_to:
-        pulses, takes = does(switch.name, "pulses"), does(port.name, "takes")
+        pulses, takes = with_verb(switch.name, "pulses"), with_verb(port.name, "takes")
         return f"{pulses} up to {_volts(switch.level)}, {takes} {_volts(port.pulse.up_to)} at most"
     if switch.rate is not None and switch.rate > port.pulse.rate:
-        pulses, counts = does(switch.name, "pulses"), does(port.name, "counts")
+        pulses, counts = with_verb(switch.name, "pulses"), with_verb(port.name, "counts")
         return f"{pulses} at {_hertz(switch.rate)}, {counts} up to {_hertz(port.pulse.rate)}"
     return None
 
@@ -125,7 +125,7 @@ def _facts(job: Job) -> Iterator[Fact]:
         pulse = [f"up to {_volts(switch.level)}"] if switch.level is not None else []
         pulse += [f"at {_hertz(switch.rate)}"] if switch.rate is not None else []
         of_kind = ", ".join((_kind(switch), *pulse))
-        sentence = f"{does(switch.name, 'gives')} {of_kind}"
+        sentence = f"{with_verb(switch.name, 'gives')} {of_kind}"
         at = at_switch(job, switch.name, "signal")
         yield Fact(("signal", switch.name), "signal", switch.name, sentence, at, f"give {of_kind} each")
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import cache
 
-from portloom.base.figures import agreed, amperes, does, milliseconds, peak_amperes
+from portloom.base.figures import amperes, milliseconds, peak_amperes, verb_for, with_verb
 from portloom.base.fuses import peak_of, trip_for, trip_values
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Output
@@ -29,7 +29,7 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     inrush = circuit.inrush
     if inrush.height > 1000 * peak_of(output):
         return (
-            f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} at switch-on, "
+            f"{with_verb(circuit.said, 'draws')} {peak_amperes(inrush.height)} at switch-on, "
             f"{output.name} can pass {amperes(peak_of(output))} at most"
         )
     if trip_for(output, circuit.current, inrush) is not None:
@@ -38,12 +38,12 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     highest = max(trip_values(output), default=MilliAmps(0))
     if highest < wanted:
         return (
-            f"{does(circuit.said, 'draws')} {amperes(circuit.current)} and {agreed(circuit.said, 'needs')} "
+            f"{with_verb(circuit.said, 'draws')} {amperes(circuit.current)} and {verb_for(circuit.said, 'needs')} "
             f"a trip of {amperes(wanted)} (1.25 x), {output.name} can be set to {amperes(highest)} at most"
         )
     return (
-        f"{does(circuit.said, 'draws')} {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} at switch-on, "
-        f"{does(output.name, 'trips')} on that at every setting"
+        f"{with_verb(circuit.said, 'draws')} {peak_amperes(inrush.height)} for {milliseconds(inrush.lasts)} "
+        f"at switch-on, {with_verb(output.name, 'trips')} on that at every setting"
     )
 
 
@@ -138,11 +138,11 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
 def _facts(job: Job) -> Iterator[Fact]:
     for load in every_load(job):
         drawn = amperes(load.current)
-        said = f"{does(load.name, 'draws')} {drawn}"
+        said = f"{with_verb(load.name, 'draws')} {drawn}"
         yield Fact(("current", load.name), "trip", load.name, said, _at_current(job, load.name), f"draw {drawn} each")
     for load in on_outputs(job):
         drawn = f"{peak_amperes(load.inrush.height)} for {milliseconds(load.inrush.lasts)}"
-        said = f"{does(load.name, 'draws')} {drawn} at switch-on"
+        said = f"{with_verb(load.name, 'draws')} {drawn} at switch-on"
         hint = f"measure what {load.name} draws at switch-on and write it as 'inrush:' and 'inrush_for:'"
         at = at_load(job, load.name, "inrush")
         yield Fact(("inrush", load.name), "trip", load.name, said, at, f"draw {drawn} each at switch-on", hint)

@@ -9,16 +9,16 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.drop import NOTHING, MicroVolts, resistance_drop
 from portloom.base.figures import (
-    agreed,
     amperes,
-    does,
-    it,
     limit_volts,
     listed,
     lost_volts,
     port_range,
+    pronoun_for,
+    verb_for,
     volts,
     volts_added_up,
+    with_verb,
 )
 from portloom.base.fuses import fuse_for
 from portloom.job.consumers import Consumer
@@ -55,7 +55,7 @@ def _leads(wired: WiredOutput) -> Said:
     for load in wired.circuit.loads:
         if load.leads is not None and catalogue[load.leads].ampacity < wired.trip:
             return (
-                f"{does(load.name, 'has')} tails of {load.leads.label} that carry "
+                f"{with_verb(load.name, 'has')} tails of {load.leads.label} that carry "
                 f"{amperes(catalogue[load.leads].ampacity)}, {wired.output.name} would trip at {amperes(wired.trip)}"
             )
     return None
@@ -66,7 +66,7 @@ def _protected(wired: WiredOutput) -> Said:
         return None
     terminal, reels = wired.output.wire_max, wired.site.job.reels
     thickest = next((reel for reel in reversed(reels) if terminal is None or reel.size.area <= terminal.area), None)
-    needs = f"{does(wired.circuit.said, 'needs')} a trip of {amperes(wired.trip)}"
+    needs = f"{with_verb(wired.circuit.said, 'needs')} a trip of {amperes(wired.trip)}"
     if thickest is None:
         return f"{needs}, no wire on the reels is thin enough for {wired.output.name}"
     carries = carried_alone(wired.site, thickest, wired.run.legs)
@@ -77,7 +77,7 @@ def _takes(wired: WiredOutput) -> str:
     """Say what keeps an output's wire from being thicker: its terminal, or the reels."""
     terminal, reels = wired.output.wire_max, wired.site.job.reels
     if terminal is not None and terminal.area < reels[-1].size.area:
-        return f"that {does(wired.output.name, 'takes')}"
+        return f"that {with_verb(wired.output.name, 'takes')}"
     return "on the reels"
 
 
@@ -90,7 +90,7 @@ def _drop(wired: WiredOutput) -> Said:
         return None
     return (
         f"{load.name} would lose {_lost(wired, load)} with {thickest.size.label}, the thickest wire {_takes(wired)}, "
-        f"{it(load.name)} may lose {limit_volts(load.drop_limit)}"
+        f"{pronoun_for(load.name)} may lose {limit_volts(load.drop_limit)}"
     )
 
 
@@ -126,17 +126,17 @@ def _fed(site: Site) -> Said:
 
 def _not_fed(site: Site, wire: FixedWire) -> str:
     load, thickest = fed_load(site, wire).consumer, site.job.reels[-1]
-    needs = f"{does(load.name, 'draws')} {amperes(load.current)} from the battery"
+    needs = f"{with_verb(load.name, 'draws')} {amperes(load.current)} from the battery"
     fuse = fuse_for(load.current)
     if fuse is None:
         return f"{needs}, no fuse is large enough"
     if thickest.ampacity < fuse:
         carries = amperes(thickest.ampacity)
         thick = f"the thickest wire on the reels, {thickest.size.label}, carries {carries}"
-        return f"{needs} and {agreed(load.name, 'needs')} a fuse of {amperes(fuse)}, {thick}"
+        return f"{needs} and {verb_for(load.name, 'needs')} a fuse of {amperes(fuse)}, {thick}"
     lost = lost_volts(fed_drop(site, wire, thickest, fuse))
     thick = f"with {thickest.size.label}, the thickest wire on the reels"
-    return f"{needs} and would lose {lost} {thick}, {it(load.name)} may lose {limit_volts(load.drop_limit)}"
+    return f"{needs} and would lose {lost} {thick}, {pronoun_for(load.name)} may lose {limit_volts(load.drop_limit)}"
 
 
 def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
@@ -274,7 +274,7 @@ def _facts(job: Job) -> Iterator[Fact]:
             names = [port.name for port in kind.ports]
             ports, size = port_range(names, order), f"wire of up to {kind.like.wire_max.label}"
             at = at_port(job, "outputs", names[0], "wire_max")
-            sentence = f"{does(ports, 'takes')} {size}"
+            sentence = f"{with_verb(ports, 'takes')} {size}"
             yield Fact(("terminal", names[0]), "wire", ports, sentence, at, f"take {size}")
     for name, limit in {load.drop_class: load.drop_limit for load in every_load(job)}.items():
         sentence = f"loads of class '{name}' may lose {limit_volts(limit)} from the battery and back"

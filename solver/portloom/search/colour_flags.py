@@ -14,7 +14,7 @@ BoolVar = cp_model.IntVar
 
 
 @dataclass
-class Count:
+class WeightedCount:
     """A count as a weighted sum of variables."""
 
     variables: list[BoolVar] = field(default_factory=list)
@@ -25,7 +25,7 @@ class Count:
         self.variables.append(variable)
         self.weights.append(weight)
 
-    def extend(self, other: "Count") -> None:
+    def extend(self, other: "WeightedCount") -> None:
         """Add another count."""
         self.variables += other.variables
         self.weights += other.weights
@@ -63,13 +63,13 @@ class ColourFlags:
         one = self.looks[number]
         return [at for at, other in enumerate(self.looks) if at != number and alike(one, other)]
 
-    def pairs_made(self, held: Sequence[int], most: int, *looks: int) -> Count:
+    def pairs_made(self, held: Sequence[int], most: int, *looks: int) -> WeightedCount:
         """Return how many pairs the wires with one of these looks make: the second makes one, the third two more.
 
         They make no more than ``most``, so they are no more than so many.
         """
         having = [self.has[at][look] for at in held for look in looks if look in self.has[at]]
-        goal = Count()
+        goal = WeightedCount()
         if len(having) > 1:
             # there[k]: there are more than k such wires.
             there = [self.flag() for k in range(len(having)) if k * (k + 1) // 2 <= most]

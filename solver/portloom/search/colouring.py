@@ -14,10 +14,9 @@ from ortools.sat.python import cp_model
 from portloom.base.bike import Colour
 from portloom.base.wire_colours import look
 from portloom.colours.count import measured
-from portloom.colours.first import first_colours
+from portloom.colours.guess import first_colours, swapped
 from portloom.colours.question import COUNTS, USUAL, Colouring, ColourMeasure, CountName, Question, together
-from portloom.colours.swaps import swapped
-from portloom.search.colour_flags import BoolVar, ColourFlags, Count
+from portloom.search.colour_flags import BoolVar, ColourFlags, WeightedCount
 from portloom.search.places import Disagreement
 
 ColourOf = dict[str, Colour]
@@ -87,7 +86,7 @@ class ColourModel:
         self._groups = tuple(question.groups)
         # taken[earths, look]: one of these earth wires has this look.
         self._taken: dict[tuple[tuple[int, ...], int], BoolVar] = {}
-        self._goal = Count()
+        self._goal = WeightedCount()
         self._effort = EFFORT
 
     def aim(self, count: CountName, most: int) -> None:
@@ -108,9 +107,9 @@ class ColourModel:
             case "repeated":
                 self._goal = self._repeated(most)
 
-    def _stray(self) -> Count:
+    def _stray(self) -> WeightedCount:
         """Each earth wire has the one look of the earth wires, or strays."""
-        goal = Count()
+        goal = WeightedCount()
         one = {number: self._flags.flag() for at in self._earths for number in self._flags.has[at]}
         if one:
             self._model.add_exactly_one(one.values())
@@ -121,9 +120,9 @@ class ColourModel:
             goal.add(stray)
         return goal
 
-    def _like_earths(self, *, beside: bool) -> Count:
+    def _like_earths(self, *, beside: bool) -> WeightedCount:
         """Each other wire that looks like one of the earth wires, of those beside it or of all."""
-        goal = Count()
+        goal = WeightedCount()
         for at in self._others:
             earths = tuple(e for e in self._earths if not beside or together(self._wires[at], self._wires[e]))
             like = self._flags.flag()
@@ -144,9 +143,9 @@ class ColourModel:
             if having:
                 yield self._taken[earths, its]
 
-    def _look_alike(self, kind: Literal["connector", "leg"], most: int) -> Count:
+    def _look_alike(self, kind: Literal["connector", "leg"], most: int) -> WeightedCount:
         """Each pair of other wires that looks alike, in each group of a kind; those of one size once more."""
-        goal = Count()
+        goal = WeightedCount()
         for group in (group for group in self._groups if group.kind == kind):
             held = [self._number[wire.key] for wire in group.wires if wire.kind != "earth"]
             sizes = dict.fromkeys(self._wires[at].size for at in held)
@@ -154,7 +153,7 @@ class ColourModel:
                 self._count_alike(goal, part, most)
         return goal
 
-    def _count_alike(self, goal: Count, held: Sequence[int], most: int) -> None:
+    def _count_alike(self, goal: WeightedCount, held: Sequence[int], most: int) -> None:
         """Add each pair of these wires that looks alike: of one look, or of two that are near."""
         made = {number: self._flags.pairs_made(held, most, number) for number in range(len(self._flags.looks))}
         for one, its in made.items():
@@ -165,9 +164,9 @@ class ColourModel:
                 self._model.add(both.total - its.total - made[other].total <= mixed)
                 goal.add(mixed)
 
-    def _unusual(self) -> Count:
+    def _unusual(self) -> WeightedCount:
         """Each earth wire that is not black, and each feed that is not red."""
-        goal = Count()
+        goal = WeightedCount()
         for wire, has in zip(self._wires, self._flags.has, strict=True):
             usual = USUAL.get(wire.kind)
             for number, flag in has.items():
@@ -175,9 +174,9 @@ class ColourModel:
                     goal.add(flag)
         return goal
 
-    def _repeated(self, most: int) -> Count:
+    def _repeated(self, most: int) -> WeightedCount:
         """Each pair of other wires of the very same look."""
-        goal = Count()
+        goal = WeightedCount()
         for number in range(len(self._flags.looks)):
             goal.extend(self._flags.pairs_made(self._others, most, number))
         return goal

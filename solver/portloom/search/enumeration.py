@@ -21,14 +21,7 @@ from portloom.job.wired import OutputWire, WiredOutput, not_laid
 from portloom.rules.book import wired_clashes
 from portloom.rules.shapes import Rule
 from portloom.search.candidates import Candidates
-from portloom.search.columns import (
-    Column,
-    InputColumn,
-    MultiplexerColumn,
-    OutputColumn,
-    ReturnColumn,
-    SwitchColumn,
-)
+from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
 
 
 class Runs:

@@ -5,7 +5,7 @@ from decimal import Decimal
 from portloom.base.figures import volts_left
 from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.documents.handover.first_power import first_power, key_off
-from portloom.documents.handover.powered import Powered
+from portloom.documents.handover.powered import PoweredSteps
 from portloom.documents.handover.steps import BenchTest, Expected, Step, StepDraft
 from portloom.documents.handover.unpowered import steps_without_power, unplugged
 from portloom.job.laid import Laid
@@ -18,7 +18,7 @@ IN_MILLIAMPERES = MilliAmps(200)
 
 def bench_test(laid: Laid) -> BenchTest:
     """Return the bench test of a plan that was checked."""
-    drafts = [*steps_without_power(laid), *first_power(laid), *Powered(laid).steps(), key_off(laid)]
+    drafts = [*steps_without_power(laid), *first_power(laid), *PoweredSteps(laid).steps(), key_off(laid)]
     return BenchTest(
         bike=laid.site.job.bike.bike,
         unit=laid.site.job.unit.unit,

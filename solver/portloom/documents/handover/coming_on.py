@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.bike import Switch, Told
+from portloom.base.events import STATES
 from portloom.base.figures import amperes, capital, listed
 from portloom.base.fuses import fuse_for
-from portloom.base.moments import STATES
 from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.documents.handover.steps import Expected, StepDraft, TestPart, draw_of
 from portloom.job.consumers import Consumer, FedLoad
@@ -13,7 +13,7 @@ from portloom.job.job import Job
 from portloom.job.wired import WiredOutput
 
 
-class Working:
+class OperatingSteps:
     """Knows what makes the loads of a plan come on."""
 
     def __init__(self, job: Job) -> None:

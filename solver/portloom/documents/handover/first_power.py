@@ -6,7 +6,7 @@ from portloom.base.figures import amperes, listed
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Unit
 from portloom.documents.energy import kept_awake, on_asleep
-from portloom.documents.handover.steps import Draw, Expected, StepDraft, TestPart, draw_of
+from portloom.documents.handover.steps import Expected, ExpectedDraw, StepDraft, TestPart, draw_of
 from portloom.job.laid import Laid
 
 PART: TestPart = "first power"
@@ -77,13 +77,13 @@ def _about(micro: int | None) -> str:
     return "what its maker says" if micro is None else f"about {micro / 1000:g} mA"
 
 
-def _sleeping(unit: Unit, asleep: tuple[Draw, ...]) -> Expected | None:
+def _sleeping(unit: Unit, asleep: tuple[ExpectedDraw, ...]) -> Expected | None:
     """Return what the bike may draw while the unit sleeps: twice its standby and 1 mA (common practice, no source)."""
     standby = unit.feed.standby
     return _resting(None if standby is None else 2 * standby + 1000, asleep)
 
 
-def _resting(unit: int | None, asleep: tuple[Draw, ...]) -> Expected | None:
+def _resting(unit: int | None, asleep: tuple[ExpectedDraw, ...]) -> Expected | None:
     """Return what the bike may draw; None where that of the unit is not known: nothing can be judged then."""
     return None if unit is None else Expected(asleep, _milliamps(unit))
 

@@ -6,7 +6,7 @@ from itertools import groupby
 from portloom.base.bike import Part as LoadPart
 from portloom.base.figures import limit_volts, listed
 from portloom.base.quantities import MilliVolts
-from portloom.documents.handover.coming_on import Working, fed_on, output_dead, output_on
+from portloom.documents.handover.coming_on import OperatingSteps, fed_on, output_dead, output_on
 from portloom.documents.handover.start_and_run import ONE, RUNNING, StartAndRun
 from portloom.documents.handover.steps import StepDraft, TestPart
 from portloom.documents.wiring.lines import own_switched
@@ -31,14 +31,14 @@ Source: common practice, no source.
 Tested = WiredOutput | FedLoad
 
 
-class Powered:
+class PoweredSteps:
     """The steps for one plan."""
 
     def __init__(self, laid: Laid) -> None:
         """Take the plan as it lies."""
         self._job = laid.site.job
         self._outputs = laid.outputs
-        self._working = Working(self._job)
+        self._working = OperatingSteps(self._job)
         self._engine = StartAndRun(laid, self._working)
 
     def steps(self) -> Iterator[StepDraft]:

@@ -6,12 +6,12 @@ What a wrong reading usually means is common practice, no source.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from portloom.base.figures import amperes, does, limit_volts, listed, volts_left
+from portloom.base.figures import amperes, limit_volts, listed, volts_left, with_verb
 from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.documents.handover.bench_test import range_said
 from portloom.documents.handover.steps import BenchTest, Step
+from portloom.inputs.bench_readings import Reading
 from portloom.inputs.problems import Flaw
-from portloom.inputs.readings import Reading
 
 DEAD = MilliVolts(1000)
 """Below this nothing has reached a load."""
@@ -186,4 +186,4 @@ def _draws_so(test: BenchTest, step: Step, current: MilliAmps, supply: MilliVolt
         return ""
     other = min(fitting)[-1]
     names = listed([draw.name for draw in other.expected.draws]) if other.expected else ""
-    return f"{does(names, 'draws')} that on {other.port}, so a wire may be on the wrong port"
+    return f"{with_verb(names, 'draws')} that on {other.port}, so a wire may be on the wrong port"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from portloom.base.figures import capital, listed
 from portloom.base.quantities import MilliVolts
-from portloom.documents.handover.coming_on import Working, output_dead, output_on
+from portloom.documents.handover.coming_on import OperatingSteps, output_dead, output_on
 from portloom.documents.handover.steps import StepDraft, TestPart
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
@@ -22,7 +22,7 @@ IN_GEAR = "in gear, clutch pulled"
 class StartAndRun:
     """The steps for one plan."""
 
-    def __init__(self, laid: Laid, working: Working) -> None:
+    def __init__(self, laid: Laid, working: OperatingSteps) -> None:
         """Take the plan as it lies, and what makes its loads come on."""
         self._laid = laid
         self._working = working

@@ -28,7 +28,7 @@ SPREAD: dict[Kind, tuple[int, int]] = {
 
 
 @dataclass(frozen=True)
-class Draw:
+class ExpectedDraw:
     """A load as a meter sees it: its kind, and its planning current at the voltage at which that is known."""
 
     name: str
@@ -43,16 +43,16 @@ class Draw:
         return MilliAmps(planned * lowest // 100), MilliAmps(-(-planned * highest // 100))
 
 
-def draw_of(load: Consumer, running: MilliVolts) -> Draw:
+def draw_of(load: Consumer, running: MilliVolts) -> ExpectedDraw:
     """Return a load as a meter sees it; a lamp's current is known at its test voltage, all else at the running one."""
-    return Draw(load.name, load.kind, load.current, load.lamp_test or running)
+    return ExpectedDraw(load.name, load.kind, load.current, load.lamp_test or running)
 
 
 @dataclass(frozen=True)
 class Expected:
     """What is on in a step, and what the unit itself draws meanwhile."""
 
-    draws: tuple[Draw, ...]
+    draws: tuple[ExpectedDraw, ...]
     unit: MilliAmps = MilliAmps(0)
 
     def current(self, supply: MilliVolts) -> tuple[MilliAmps, MilliAmps]:
@@ -64,7 +64,7 @@ class Expected:
         return Expected(tuple(draw for draw in self.draws if draw.name != name), self.unit)
 
 
-def between(draws: Iterable[Draw], unit: MilliAmps, supply: MilliVolts) -> tuple[MilliAmps, MilliAmps]:
+def between(draws: Iterable[ExpectedDraw], unit: MilliAmps, supply: MilliVolts) -> tuple[MilliAmps, MilliAmps]:
     """Return the lowest and the highest sum of several loads and the unit's own current."""
     pairs = [draw.between(supply) for draw in draws]
     lowest, highest = sum(low for low, _ in pairs), sum(high for _, high in pairs)

@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 from portloom.base.bike import Bike, Colour, Leg, Load, Switch
 from portloom.base.figures import listed
 from portloom.colours.count import repeats
-from portloom.colours.question import COUNTS, ColouredWire, Colouring, Company, CountName, Question, WireRole
-from portloom.documents.wiring.lists import look_of
+from portloom.colours.question import COUNTS, ColouredWire, Colouring, CountName, Question, WireGroup, WireRole
+from portloom.documents.wiring.lists import colour_label
 from portloom.documents.wiring.wire import CutWireKind, Wire, Wiring
 
 EARTHS: tuple[CutWireKind, ...] = ("return", "sender return", "unit earth")
@@ -21,7 +21,7 @@ def colour_question(bike: Bike, wiring: Wiring) -> Question:
     """
     looks: dict[str, list[Wire]] = {}
     for wire in wiring.ours:
-        looks.setdefault(look_of(wire), []).append(wire)
+        looks.setdefault(colour_label(wire), []).append(wire)
     settled = dict(_settled(bike))
     return Question(tuple(_coloured(look, pieces, settled) for look, pieces in looks.items()), bike.reels)
 
@@ -97,5 +97,5 @@ def _alike(question: Question, found: Colouring, legs: Sequence[Leg]) -> Iterato
     yield "the unit's own plugs are not counted: they have more ways than there are colours, so use the labels there"
 
 
-def _where(group: Company, legs: Sequence[Leg]) -> str:
+def _where(group: WireGroup, legs: Sequence[Leg]) -> str:
     return legs[group.place].label if isinstance(group.place, int) else group.place

@@ -16,7 +16,7 @@ from portloom.job.routed import DisconnectedRoute
 
 
 @dataclass(frozen=True)
-class Tip:
+class RunEnd:
     """What a circuit leads to: the end of its wire, and the current that it draws."""
 
     end: WireEnd
@@ -24,14 +24,14 @@ class Tip:
 
 
 @dataclass(frozen=True)
-class Fork:
+class RunFork:
     """A splice without a name yet: its point, and its number within the circuit."""
 
     point: str
     number: int
 
 
-CutNode = WireEnd | Fork
+CutNode = WireEnd | RunFork
 
 
 @dataclass(frozen=True)
@@ -63,13 +63,13 @@ class Cutting:
     """Cuts one tree."""
 
     def __init__(
-        self, network: Network, run: Run, source: WireEnd, tips: Sequence[Tip], connectors: Sequence[str]
+        self, network: Network, run: Run, source: WireEnd, tips: Sequence[RunEnd], connectors: Sequence[str]
     ) -> None:
         """Take the tree's legs, what it starts from, what it leads to, and where the loom can be parted."""
         self._network = network
         self._source = source
         self._connectors = frozenset(connectors)
-        self._tips: dict[str, list[Tip]] = {}
+        self._tips: dict[str, list[RunEnd]] = {}
         for tip in tips:
             self._tips.setdefault(tip.end.point, []).append(tip)
         self._onward = _onward(network, run, source.point)
@@ -101,7 +101,7 @@ class Cutting:
     def _fork(self, start: CutNode, way: _Way) -> Iterator[Piece]:
         here = way.points[-1]
         self._forks += 1
-        fork = Fork(here, self._forks)
+        fork = RunFork(here, self._forks)
         near = here in self._tips
         yield self._piece(start, fork, way, parts_at_end=not near and here != self._source.point)
         for tip in self._tips.get(here, ()):
@@ -112,7 +112,7 @@ class Cutting:
     def _piece(self, start: CutNode, end: CutNode, way: _Way, *, parts_at_end: bool) -> Piece:
         passed = (*way.points[:1] * way.parts_at_start, *way.points[1:-1], *way.points[-1:] * parts_at_end)
         parted = tuple(point for point in passed if point in self._connectors)
-        current = self._beyond[way.points[-1]] if isinstance(end, Fork) else self._drawn(end)
+        current = self._beyond[way.points[-1]] if isinstance(end, RunFork) else self._drawn(end)
         return Piece(start, end, way.legs, way.points, parted, current)
 
     def _drawn(self, end: WireEnd) -> MilliAmps:

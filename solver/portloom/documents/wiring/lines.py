@@ -11,7 +11,7 @@ from portloom.base.figures import amperes
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
-from portloom.documents.wiring.cutting import Tip
+from portloom.documents.wiring.cutting import RunEnd
 from portloom.documents.wiring.wire import CutWireKind, WireEnd
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_load
@@ -81,7 +81,7 @@ class Line:
     circuit: str
     kind: CutWireKind
     source: WireEnd
-    tips: tuple[Tip, ...]
+    tips: tuple[RunEnd, ...]
     run: Run
     size: WireSize
     protection: str
@@ -123,15 +123,15 @@ def _feed(laid: Laid) -> Iterator[Line]:
     size, worst = conductor_of(site, wire).size, site.job.worst
     at, face = wire.ends
     fuse = fuse_end("main fuse", at)
-    yield Line("feed", "feed", battery(at), (Tip(fuse, worst),), NOWHERE, size, AT_BATTERY)
+    yield Line("feed", "feed", battery(at), (RunEnd(fuse, worst),), NOWHERE, size, AT_BATTERY)
     unit = unit_end("supply", face)
-    yield Line("feed", "feed", fuse, (Tip(unit, worst),), wire.run, size, of_fuse(site.main_fuse))
+    yield Line("feed", "feed", fuse, (RunEnd(unit, worst),), wire.run, size, of_fuse(site.main_fuse))
 
 
 def _output(wired: WiredOutput) -> Line:
     port = wired.output.name
     source = unit_end(port, wired.site.face(wired.output.face))
-    tips = tuple(Tip(_fed_end(wired, load), load.current) for load in wired.circuit.loads)
+    tips = tuple(RunEnd(_fed_end(wired, load), load.current) for load in wired.circuit.loads)
     return Line(port, "output", source, tips, wired.run, wired.drawn.size, of_trip(wired), port)
 
 
@@ -148,22 +148,22 @@ def _fed(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     circuit, protection = f"feed of {name}", of_fuse(fuse_for(current))
     switched = fed.by == "fuse" and name in own_switched(laid.site.job)
     start, end = fuse_end(f"fuse of {name}", at), load_end(name, point, "+", own_switch=switched)
-    yield Line(circuit, "fed load", battery(at), (Tip(start, current),), NOWHERE, size, AT_BATTERY)
+    yield Line(circuit, "fed load", battery(at), (RunEnd(start, current),), NOWHERE, size, AT_BATTERY)
     if fed.by == "relay":
         contact = WireEnd("relay", relay_name(name), at, "30")
-        yield Line(circuit, "fed load", start, (Tip(contact, current),), NOWHERE, size, protection)
+        yield Line(circuit, "fed load", start, (RunEnd(contact, current),), NOWHERE, size, protection)
         start = WireEnd("relay", relay_name(name), at, "87")
-    yield Line(circuit, "fed load", start, (Tip(end, current),), wire.run, size, protection)
+    yield Line(circuit, "fed load", start, (RunEnd(end, current),), wire.run, size, protection)
 
 
-def _signals(switch: Switch) -> Iterator[Tip]:
-    return (Tip(switch_end(switch.name, point, "signal")) for point in switch.at)
+def _signals(switch: Switch) -> Iterator[RunEnd]:
+    return (RunEnd(switch_end(switch.name, point, "signal")) for point in switch.at)
 
 
 def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[Line]:
     name, at, port = box.stand.multiplexer.name, box.stand.at, box.port.name
     face, supply = laid.site.face(box.port.face), f"supply of {name}"
-    data, plus = (Tip(WireEnd("multiplexer", name, at, terminal)) for terminal in ("data", "+"))
+    data, plus = (RunEnd(WireEnd("multiplexer", name, at, terminal)) for terminal in ("data", "+"))
     yield Line(port, "multiplexer data", unit_end(port, face), (data,), box.run, size, UNIT_INPUT, port)
     yield Line(supply, "multiplexer supply", unit_end(supply, face), (plus,), box.run, size, UNIT_SUPPLY, port)
     for way, wired in enumerate(laid.on_ways(box), 1):
@@ -177,9 +177,9 @@ def _supply(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     size, at = conductor_of(laid.site, wire).size, wire.ends[0]
     rating = MilliAmps(laid.site.job.assume["supply switch fuse"])
     fuse = fuse_end(f"fuse of the {wire.name}", at)
-    yield Line(wire.name, "supply", battery(at), (Tip(fuse),), NOWHERE, size, AT_BATTERY)
+    yield Line(wire.name, "supply", battery(at), (RunEnd(fuse),), NOWHERE, size, AT_BATTERY)
     live = tuple(
-        Tip(switch_end(switch.name, point, "live"))
+        RunEnd(switch_end(switch.name, point, "live"))
         for switch in laid.site.job.bike.inputs
         if switch.signal == "supply"
         for point in switch.at

@@ -20,7 +20,7 @@ FACES: tuple[Face, ...] = ("front", "rear")
 
 
 @dataclass(frozen=True)
-class ViewedWay:
+class ConnectorViewWay:
     """A way of a connector: its number or what it is called, and the wire on it; None where it stays empty."""
 
     name: str
@@ -28,15 +28,15 @@ class ViewedWay:
 
 
 @dataclass(frozen=True)
-class View:
+class ConnectorView:
     """A connector at a frame point, from the wire side; both halves of a parted loom have the same ways."""
 
     name: str
     at: str
-    ways: tuple[ViewedWay, ...]
+    ways: tuple[ConnectorViewWay, ...]
 
 
-def connector_views(laid: Laid, wiring: Wiring) -> tuple[View, ...]:
+def connector_views(laid: Laid, wiring: Wiring) -> tuple[ConnectorView, ...]:
     """Return the unit's own ports, face by face, the multiplexers, then every point where the loom is parted.
 
     On which pins the ports of unit and multiplexer lie only their makers can say: here they stand in the order of
@@ -45,26 +45,26 @@ def connector_views(laid: Laid, wiring: Wiring) -> tuple[View, ...]:
     return (*_unit(laid, wiring), *_multiplexers(laid, wiring), *_parted(wiring))
 
 
-def _unit(laid: Laid, wiring: Wiring) -> Iterator[View]:
+def _unit(laid: Laid, wiring: Wiring) -> Iterator[ConnectorView]:
     unit = laid.site.job.unit
     for face in FACES:
         ways = tuple(_on_face(laid, wiring, face))
         if ways:
-            yield View(f"{unit.unit}, {face} face", laid.site.face(face), ways)
+            yield ConnectorView(f"{unit.unit}, {face} face", laid.site.face(face), ways)
 
 
-def _on_face(laid: Laid, wiring: Wiring, face: Face) -> Iterator[ViewedWay]:
+def _on_face(laid: Laid, wiring: Wiring, face: Face) -> Iterator[ConnectorViewWay]:
     unit = laid.site.job.unit
     if unit.feed.face == face:
-        yield ViewedWay("supply", _at_unit(wiring, ("feed",)))
-        yield ViewedWay("earth", _at_unit(wiring, ("unit earth",)))
+        yield ConnectorViewWay("supply", _at_unit(wiring, ("feed",)))
+        yield ConnectorViewWay("earth", _at_unit(wiring, ("unit earth",)))
     for output in (one for one in unit.outputs if one.face == face):
-        yield ViewedWay(output.name, _at_unit(wiring, ("output",), output.name))
+        yield ConnectorViewWay(output.name, _at_unit(wiring, ("output",), output.name))
     for port in (one for one in unit.inputs if one.face == face):
-        yield ViewedWay(port.name, _at_unit(wiring, ("input", "multiplexer data"), port.name))
+        yield ConnectorViewWay(port.name, _at_unit(wiring, ("input", "multiplexer data"), port.name))
     for box in (box for box in laid.multiplexers if box.port.face == face):
         name = f"supply of {box.stand.multiplexer.name}"
-        yield ViewedWay(name, _at_unit(wiring, ("multiplexer supply",), name))
+        yield ConnectorViewWay(name, _at_unit(wiring, ("multiplexer supply",), name))
 
 
 def _at_unit(wiring: Wiring, kinds: Iterable[CutWireKind], name: str = "") -> Wire | None:
@@ -72,11 +72,11 @@ def _at_unit(wiring: Wiring, kinds: Iterable[CutWireKind], name: str = "") -> Wi
     return _ending_at(wiring, kinds, lambda end: end.kind == "unit" and name in ("", end.name))
 
 
-def _multiplexers(laid: Laid, wiring: Wiring) -> Iterator[View]:
+def _multiplexers(laid: Laid, wiring: Wiring) -> Iterator[ConnectorView]:
     for box in laid.multiplexers:
         terminals = ["data", "+", "-", *(f"way {way}" for way in range(1, box.stand.multiplexer.ways + 1))]
-        ways = tuple(ViewedWay(terminal, _at_box(wiring, box, terminal)) for terminal in terminals)
-        yield View(f"multiplexer {box.stand.multiplexer.name}", box.stand.at, ways)
+        ways = tuple(ConnectorViewWay(terminal, _at_box(wiring, box, terminal)) for terminal in terminals)
+        yield ConnectorView(f"multiplexer {box.stand.multiplexer.name}", box.stand.at, ways)
 
 
 def _at_box(wiring: Wiring, box: WiredMultiplexer, terminal: str) -> Wire | None:
@@ -90,10 +90,10 @@ def _ending_at(wiring: Wiring, kinds: Iterable[CutWireKind] | None, wanted: Call
     return next((wire for wire in found if any(wanted(end) for end in wire.ends)), None)
 
 
-def _parted(wiring: Wiring) -> Iterator[View]:
+def _parted(wiring: Wiring) -> Iterator[ConnectorView]:
     for connector in wiring.connectors:
-        ways = tuple(ViewedWay(str(number), wiring.by_key[key]) for number, key in enumerate(connector.wires, 1))
-        yield View("connector", connector.at, ways)
+        ways = tuple(ConnectorViewWay(str(number), wiring.by_key[key]) for number, key in enumerate(connector.wires, 1))
+        yield ConnectorView("connector", connector.at, ways)
 
 
 def not_listed(laid: Laid) -> tuple[str, ...]:
@@ -134,7 +134,7 @@ class Lists:
     parts: tuple[PartsLine, ...]
     removed: tuple[Removed, ...]
     settings: Settings
-    views: tuple[View, ...]
+    views: tuple[ConnectorView, ...]
     not_listed: tuple[str, ...]
     """Wires that no plan lays."""
     set_aside: tuple[tuple[str, str], ...]
@@ -165,7 +165,7 @@ def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_note
     )
 
 
-def look_of(wire: Wire) -> str:
+def colour_label(wire: Wire) -> str:
     """Say what has one colour: the pieces of a circuit that are of one size."""
     return f"{wire.circuit}, {wire.size.label}" if wire.size is not None else wire.circuit
 
@@ -173,7 +173,7 @@ def look_of(wire: Wire) -> str:
 def with_colours(wiring: Wiring, colours: Mapping[str, Colour]) -> Wiring:
     """Return the same wires with their colours; what lies alongside has none."""
     wires = tuple(
-        wire if wire.kind == "alongside" else replace(wire, colour=colours.get(look_of(wire), wire.colour))
+        wire if wire.kind == "alongside" else replace(wire, colour=colours.get(colour_label(wire), wire.colour))
         for wire in wiring.wires
     )
     return replace(wiring, wires=wires)

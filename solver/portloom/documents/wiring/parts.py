@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-from portloom.base.ampacity import RELAY_TAB, blade_for
+from portloom.base.ampacity import RELAY_TAB, tab_size_for
 from portloom.base.assumptions import PRACTICE
 from portloom.base.figures import amperes, counted, listed, millimetres, plain
 from portloom.base.fuses import fuse_for
@@ -199,7 +199,7 @@ def _at(
 
 
 def _flat(what: str, size: WireSize, current: MilliAmps, where: str) -> tuple[str, WireSize, str, str]:
-    blade = blade_for(size, current)
+    blade = tab_size_for(size, current)
     if blade is None:
         return "ring terminal, bolted", size, where, "too thick or too much for a tab"
     return f"{what} {millimetres(blade.width)}", size, where, ""

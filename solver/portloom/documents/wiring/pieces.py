@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.documents.cut import cut_length
-from portloom.documents.wiring.cutting import CutNode, Cutting, Fork, Piece, in_order, length
+from portloom.documents.wiring.cutting import CutNode, Cutting, Piece, RunFork, in_order, length
 from portloom.documents.wiring.lines import Line, lines
 from portloom.documents.wiring.returned import EarthPiece, returns, unit_earth
 from portloom.documents.wiring.wire import Connector, ConnectorWay, CutWireKind, Splice, Wire, WireEnd, Wiring
@@ -88,7 +88,7 @@ class Numbering:
         return f"{circuit}.{self._in_circuit[circuit]}"
 
     def _end(self, rough: Unnumbered, node: CutNode) -> WireEnd:
-        if isinstance(node, Fork):
+        if isinstance(node, RunFork):
             place = (rough.circuit, rough.kind, node.number)
             names = [*self._splices, *(() if place in self._splices else (place,))]
             self._splices.setdefault(place, [])
@@ -106,7 +106,7 @@ class Numbering:
     def _joined(self, rough: Unnumbered, wire: Wire) -> Wire:
         """Note a wire at the splices that it ends at."""
         for node in (rough.piece.start, rough.piece.end):
-            if isinstance(node, Fork):
+            if isinstance(node, RunFork):
                 self._splices[rough.circuit, rough.kind, node.number].append(wire)
         return wire
 

@@ -10,7 +10,7 @@ from portloom.base.figures import listed
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
-from portloom.documents.wiring.cutting import Fork, Piece, in_order
+from portloom.documents.wiring.cutting import Piece, RunFork, in_order
 from portloom.documents.wiring.lines import (
     UNIT_INPUT,
     UNIT_SUPPLY,
@@ -76,7 +76,7 @@ def _whole(laid: Laid, wire: FixedWire, kind: CutWireKind, start: WireEnd, prote
     return EarthPiece(circuit, kind, _long(laid, wire, start, MilliAmps(0)), size, protection)
 
 
-def _long(laid: Laid, wire: FixedWire, start: WireEnd | Fork, current: MilliAmps) -> Piece:
+def _long(laid: Laid, wire: FixedWire, start: WireEnd | RunFork, current: MilliAmps) -> Piece:
     legs, points = in_order(laid.site.job.network, wire.run, wire.ends[0])
     connectors = laid.site.job.bike.frame.connectors
     parted = tuple(point for point in points[1:-1] if point in connectors)
@@ -91,7 +91,7 @@ def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterato
         piece = _long(laid, wire, joined[0].end, worst)
         yield EarthPiece(circuit, "return", piece, size, joined[0].protection)
         return
-    to: WireEnd | Fork = Fork(point, 1) if wire.run.legs else earth_end(point)
+    to: WireEnd | RunFork = RunFork(point, 1) if wire.run.legs else earth_end(point)
     for one in joined:
         piece = Piece(one.end, to, (), (point,), (), one.current)
         yield EarthPiece(circuit, "return", piece, one.size, one.protection)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from portloom.base.figures import agreed, does
+from portloom.base.figures import verb_for, with_verb
 from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.rules.book import wished
@@ -25,13 +25,13 @@ class LoadOnPort:
 
     def fact(self, job: Job) -> Fact:
         """Return the wish as a fact."""
-        sentence = f"{does(self.load, 'is to be')} on {self.port}"
+        sentence = f"{with_verb(self.load, 'is to be')} on {self.port}"
         return wished(self.load, (self.load, self.port), sentence, at_load(job, self.load))
 
     @property
     def question(self) -> str:
         """Ask why it is not so."""
-        return f"Why {agreed(self.load, 'is')} {self.load} not on {self.port}?"
+        return f"Why {verb_for(self.load, 'is')} {self.load} not on {self.port}?"
 
     def sites(self, sites: Iterable[Site]) -> tuple[Site, ...]:
         """Any site will do."""

@@ -6,7 +6,7 @@ from functools import partial
 from itertools import takewhile
 
 from portloom.base.bike import Multiplexer, Switch
-from portloom.base.figures import it, port_range
+from portloom.base.figures import port_range, pronoun_for
 from portloom.base.unit import Output, Port
 from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, named, relaxed_to
 from portloom.explaining.telling.counts import ports_of, seats
@@ -44,7 +44,7 @@ def at_places(labels: Sequence[str]) -> str:
 def of_it(sentence: str, name: str) -> str:
     """Return a sentence about a thing that was named just before it."""
     rest = sentence.removeprefix(f"{name} ")
-    return sentence if rest == sentence or rest.startswith("and ") else f"{it(name)} {rest}"
+    return sentence if rest == sentence or rest.startswith("and ") else f"{pronoun_for(name)} {rest}"
 
 
 # --- port by port

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from portloom.base.bike import Load, Place, Switch
 from portloom.base.lamps import LAMPS
-from portloom.base.nearest import both, suggest
+from portloom.base.nearest import and_list, suggest
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import misspelt
 from portloom.inputs.tree import SHARE, Keyed, Word, amount_of, entries, keyed, several, word, words
@@ -33,7 +33,7 @@ def _draws(load: Keyed) -> Iterator[Flaw]:
             load, "this load does not say what it draws", "add one of 'lamp', 'power' with a 'kind', or 'current'"
         )
     if len(given) > 1:
-        what = f"{both(repr(key) for key in given)} both say what it draws"
+        what = f"{and_list(repr(key) for key in given)} both say what it draws"
         yield Flaw.at(load.keys[given[1]], what.replace("both say", "all say") if len(given) > 2 else what, "keep one")
     if given == ["power"] and "kind" not in load.values:
         yield Flaw.at(load.keys["power"], "'power' is given without a 'kind'", "add its kind, such as kind: led")

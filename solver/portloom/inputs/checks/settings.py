@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.assumptions import NAMES, TABLE
 from portloom.base.bike import Bike
-from portloom.base.moments import EVENTS, MOST_OWN_EVENTS, STATES
-from portloom.base.nearest import both, nearest, suggest
-from portloom.base.quantities import MilliVolts, Misread
+from portloom.base.events import EVENTS, MOST_OWN_EVENTS, STATES
+from portloom.base.nearest import and_list, nearest, suggest
+from portloom.base.quantities import MilliVolts, QuantityError
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import misspelt
 from portloom.inputs.tree import VOLTAGE, Keyed, Word, amount_of, entries, keyed, words
@@ -49,7 +49,7 @@ def _default(assumed: Keyed, name: str) -> Iterator[Flaw]:
         return
     try:
         next(default.measure for default in TABLE if default.name == name).parse(value.text)
-    except Misread as error:
+    except QuantityError as error:
         yield Flaw.at(value, error.what, error.right)
 
 
@@ -61,7 +61,9 @@ def set_aside(bike: Keyed, slugs: Sequence[str], never: Sequence[str]) -> Iterat
             may = [known for known in slugs if known not in never]
             yield Flaw.at(where, f"there is no rule '{slug}'", suggest(slug, may))
         elif slug in never:
-            yield Flaw.at(where, f"the rule '{slug}' can't be set aside", f"leave it out: {both(never)} always hold")
+            yield Flaw.at(
+                where, f"the rule '{slug}' can't be set aside", f"leave it out: {and_list(never)} always hold"
+            )
 
 
 def event_flaws(bike: Keyed) -> Iterator[Flaw]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from portloom.base.bike import Alongside
 from portloom.base.copper import BY_SIZE, CATALOGUE
-from portloom.base.nearest import either
+from portloom.base.nearest import or_list
 from portloom.base.sizes import WireSize
 from portloom.base.wire_colours import PROTECTIVE
 from portloom.inputs.problems import Flaw, Placed
@@ -20,7 +20,7 @@ def wire_flaws(bike: Keyed) -> Iterator[Flaw]:
     for node in _sizes(bike):
         size = size_of(node)
         if size and size not in BY_SIZE:
-            yield not_sold(node, size)
+            yield unknown_size(node, size)
     for reel in entries(bike, "reels"):
         yield from _colours(reel)
     for thing in entries(bike, "alongside"):
@@ -43,14 +43,14 @@ def _sizes(bike: Keyed) -> Iterator[Node]:
         yield from (entry.values[of] for entry in entries(bike, key) if of in entry.values)
 
 
-def not_sold(node: Placed, size: WireSize) -> Flaw:
+def unknown_size(node: Placed, size: WireSize) -> Flaw:
     """Tell a size that the catalogue lacks, with its neighbours."""
     if size.area < THINNEST.area:
         return Flaw.at(node, f"{size.label} is too thin for a bike's wiring", f"write {THINNEST.label} or thicker")
     alike = [known for known in BY_SIZE if known.label.endswith(size.label[-3:])]
     thinner = [known.label for known in alike if known.area < size.area][-1:]
     thicker = [known.label for known in alike if known.area > size.area][:1]
-    return Flaw.at(node, f"the wire catalogue has no {size.label}", f"write {either(thinner + thicker)}")
+    return Flaw.at(node, f"the wire catalogue has no {size.label}", f"write {or_list(thinner + thicker)}")
 
 
 def _alongside(thing: Keyed) -> Iterator[Flaw]:

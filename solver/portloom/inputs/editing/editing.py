@@ -7,15 +7,16 @@ from functools import lru_cache
 import yaml
 
 from portloom.inputs import parsing
-from portloom.inputs.editing import bracketed, lined
+from portloom.inputs.editing import block_style as lined
+from portloom.inputs.editing import flow_style as bracketed
 from portloom.inputs.editing import splicing as spelling
 from portloom.inputs.editing.edits import (
     Append,
+    CannotEdit,
     Edit,
     EditPlace,
     Put,
     Remove,
-    Unchangeable,
     as_read,
     find,
     outcome,
@@ -93,11 +94,11 @@ class EditDraft:
             case Scalar() as word if not place.alone:
                 self._replace(place, lined.instead(self._page, word, self._grown(word, values, flow=place.flow)))
             case _:
-                raise Unchangeable(f"{spoken(place.path)} is not a list that can be added to")
+                raise CannotEdit(f"{spoken(place.path)} is not a list that can be added to")
 
     def _remove(self, place: EditPlace) -> None:
         if place.new is not None:
-            raise Unchangeable(f"there is no {spoken(place.path)}")
+            raise CannotEdit(f"there is no {spoken(place.path)}")
         if place.alone:
             self._put(place, [])
             return
@@ -116,7 +117,7 @@ class EditDraft:
     def _job(self, place: EditPlace, holder: MarkedEntry) -> _Job:
         group = holder.value
         if not isinstance(group, MarkedGroup) or (group.flow and not group.braced):
-            raise Unchangeable(f"{spoken(place.path)} is in a pair without braces: write them first")
+            raise CannotEdit(f"{spoken(place.path)} is in a pair without braces: write them first")
         return self._jobs.setdefault(id(group), _Job(holder, group, place.chain.index(holder)))
 
     def _made(self, job: _Job) -> Iterator[TextSplice]:
@@ -129,7 +130,7 @@ def _is_missing(part: MarkedPart) -> bool:
     return isinstance(part, Scalar) and part.missing
 
 
-__all__ = ["Append", "Edit", "Plain", "Put", "Remove", "Unchangeable", "edited"]
+__all__ = ["Append", "CannotEdit", "Edit", "Plain", "Put", "Remove", "edited"]
 
 BYTE_ORDER_MARK = "\ufeff"
 UNSAFE = "the changed text would not be read as it should be, so it is left as it is"
@@ -149,7 +150,7 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
         draft.take(change)
     result = text[: len(text) - len(page.text)] + spliced(page.text, draft.splices())
     if repr(_tree(result, UNSAFE)) != repr(outcome(before, edits)):  # as text: the order of keys counts too
-        raise Unchangeable(UNSAFE)
+        raise CannotEdit(UNSAFE)
     return result
 
 
@@ -164,7 +165,7 @@ def _tree(text: str, trouble: str) -> object:
     try:
         return plain(parse(text, "text", "bike").root)
     except BadFile as error:
-        raise Unchangeable(trouble) from error
+        raise CannotEdit(trouble) from error
 
 
 def _changes(root: MarkedPart, edits: Sequence[Edit]) -> list[PlacedEdit]:
@@ -174,11 +175,11 @@ def _changes(root: MarkedPart, edits: Sequence[Edit]) -> list[PlacedEdit]:
         place = find(root, edit.path)
         known = changes.get(place.path)
         if known and not (isinstance(edit, Append) and isinstance(known.edit, Append)):
-            raise Unchangeable(f"{spoken(edit.path)} is changed twice")
+            raise CannotEdit(f"{spoken(edit.path)} is changed twice")
         values = [] if isinstance(edit, Remove) else [edit.value]
         changes[place.path] = PlacedEdit(edit, place, [*(known.values if known else ()), *values])
     for path in changes:
         above = [changes[path[:count]] for count in range(len(path)) if path[:count] in changes]
         if any(not isinstance(change.edit, Append) for change in above):
-            raise Unchangeable(f"{spoken(path)} is changed twice: alone, and with what it is in")
+            raise CannotEdit(f"{spoken(path)} is changed twice: alone, and with what it is in")
     return list(changes.values())

@@ -34,7 +34,7 @@ class Remove:
 Edit = Put | Append | Remove
 
 
-class Unchangeable(Exception):
+class CannotEdit(Exception):
     """What can't be changed in a text, in one sentence."""
 
 
@@ -86,7 +86,7 @@ def _outcome(node: object, led: _Led) -> object:
     if isinstance(node, list):
         return [_outcome(held, _below(step, led)) for step, held in enumerate(node) if not _goes(step, led)]
     if led:
-        raise Unchangeable("what is to be changed can't be read as it is")
+        raise CannotEdit("what is to be changed can't be read as it is")
     return node
 
 
@@ -141,13 +141,13 @@ def find(root: MarkedPart, path: Sequence[PathStep]) -> EditPlace:
     """Return the place to which ``path`` leads; raise Unchangeable if it leads nowhere or is repeated elsewhere."""
     place = _found(root, path)
     if place.new is None and len(place.chain) == 1:
-        raise Unchangeable("the whole file can't be changed at once")
+        raise CannotEdit("the whole file can't be changed at once")
     marks = {part.anchor for entry in place.chain for part in (entry.value,)}
     if place.new is None:
         marks |= {part.anchor for part in within(place.chain[-1].value)}
     repeated = sorted(marks & {part.name for part in within(root) if isinstance(part, Alias)})
     if repeated:
-        raise Unchangeable(f"{spoken(path)} can't be changed, as '*{repeated[0]}' repeats it elsewhere")
+        raise CannotEdit(f"{spoken(path)} can't be changed, as '*{repeated[0]}' repeats it elsewhere")
     return place
 
 
@@ -156,7 +156,7 @@ def _found(root: MarkedPart, path: Sequence[PathStep]) -> EditPlace:
     for count, step in enumerate(path, 1):
         part = chain[-1].value
         if isinstance(part, Alias):
-            raise Unchangeable(f"{spoken(path[: count - 1])} repeats what is marked elsewhere as '&{part.name}'")
+            raise CannotEdit(f"{spoken(path[: count - 1])} repeats what is marked elsewhere as '&{part.name}'")
         alone = step == 0 and not _is_list(part)
         if alone:
             continue
@@ -171,7 +171,7 @@ def _found(root: MarkedPart, path: Sequence[PathStep]) -> EditPlace:
         ):
             return EditPlace(tuple(taken), tuple(chain), step, alone=False)
         if entry is None:
-            raise Unchangeable(f"there is no {spoken(path[:count])}")
+            raise CannotEdit(f"there is no {spoken(path[:count])}")
         chain.append(entry)
     return EditPlace(tuple(taken), tuple(chain), None, alone)
 

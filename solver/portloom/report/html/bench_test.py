@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from portloom.base.figures import listed
 from portloom.base.quantities import MilliVolts
 from portloom.documents.handover.steps import BenchTest, Step, TestPart
-from portloom.inputs.readings import HEADER
+from portloom.inputs.bench_readings import HEADER
 from portloom.report.html.markup import STYLE, Html, TableRow, caution_box, document, items, joined, section, table, tag
 
 FIELDS = {

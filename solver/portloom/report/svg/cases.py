@@ -13,7 +13,7 @@ from portloom.base.quantities import MilliAmps
 from portloom.documents.document import CaseLine, Plan
 from portloom.job.cases import Case
 from portloom.job.laid import Laid
-from portloom.report.svg.lettering import Style, folded, line, pitch, whole
+from portloom.report.svg.lettering import Style, folded, line, line_height, whole
 from portloom.report.svg.marks import stroke
 from portloom.report.svg.paging import WIDE, PagePart, Section, drawn_part, paged, picture
 from portloom.report.svg.svg import Element, element, group
@@ -61,7 +61,7 @@ class Bar:
     @property
     def high(self) -> float:
         """Its height."""
-        return max(THICK + 11 + len(self.words) * pitch(), len(self.names) * pitch() + 4) + 4
+        return max(THICK + 11 + len(self.words) * line_height(), len(self.names) * line_height() + 4) + 4
 
 
 def _hatching(fill: Fill, wide: float, top: float) -> Iterator[Element]:
@@ -85,7 +85,7 @@ def _slanting(start: float, wide: float, top: float) -> str:
 def drawn_bar(bar: Bar, top: float, scale: Fraction) -> Iterator[Element]:
     """Draw a bar; ``scale`` is units of the picture for a milliampere."""
     for number, text in enumerate(bar.names, 1):
-        yield line(16, top + number * pitch() - 1, text)
+        yield line(16, top + number * line_height() - 1, text)
     wide = float(bar.current * scale)
     fill = "#777" if bar.fill == "unit" else "#fff"
     yield element("rect", x=LEFT, y=top + 4, width=wide, height=THICK, fill=fill, stroke="#000", stroke_width=1.4)
@@ -93,7 +93,7 @@ def drawn_bar(bar: Bar, top: float, scale: Fraction) -> Iterator[Element]:
     for number, limit in enumerate(bar.limits):
         yield from _limit(LEFT + float(limit.amount * scale), top, number)
     for number, text in enumerate(bar.words, 1):
-        yield line(LEFT, top + THICK + 7 + number * pitch() - 1, text)
+        yield line(LEFT, top + THICK + 7 + number * line_height() - 1, text)
 
 
 def _limit(x: float, top: float, number: int) -> Iterator[Element]:
@@ -124,13 +124,13 @@ class CaseBlock:
     @property
     def high(self) -> float:
         """Its height."""
-        return len(self.words) * pitch(STYLE) + sum(bar.high for bar in self.bars) + AFTER
+        return len(self.words) * line_height(STYLE) + sum(bar.high for bar in self.bars) + AFTER
 
     def drawn(self, top: float) -> Iterator[Element]:
         """Draw it."""
         for number, text in enumerate(self.words, 1):
-            yield line(16, top + number * pitch(STYLE) - 4, text, STYLE)
-        y = top + len(self.words) * pitch(STYLE)
+            yield line(16, top + number * line_height(STYLE) - 4, text, STYLE)
+        y = top + len(self.words) * line_height(STYLE)
         for bar in self.bars:
             yield group(drawn_bar(bar, y, self.scale), class_="bar")
             y += bar.high
@@ -145,12 +145,12 @@ class Remark:
     @property
     def high(self) -> float:
         """Its height."""
-        return len(self.words) * pitch() + AFTER
+        return len(self.words) * line_height() + AFTER
 
     def drawn(self, top: float) -> Iterator[Element]:
         """Draw it."""
         for number, text in enumerate(self.words, 1):
-            yield line(16, top + number * pitch() - 4, text)
+            yield line(16, top + number * line_height() - 4, text)
 
 
 def case_pictures(laid: Laid, plan: Plan, prefix: str) -> tuple[Element, ...]:

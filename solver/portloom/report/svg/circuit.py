@@ -16,7 +16,7 @@ from portloom.job.laid import Laid
 from portloom.report.svg.circuit_drawing import Circuit
 from portloom.report.svg.circuit_rows import ABOVE, BELOW, EDGE, SIGN, SOURCE, THROUGH, WORDS, Signed, measured
 from portloom.report.svg.circuit_tree import BACK, Things, circuit_trees
-from portloom.report.svg.lettering import HEAD, folded, line, pitch, whole
+from portloom.report.svg.lettering import HEAD, folded, line, line_height, whole
 from portloom.report.svg.marks import stroke
 from portloom.report.svg.paging import PagePart, Section, drawn_part, paged, picture
 from portloom.report.svg.svg import Element
@@ -97,11 +97,11 @@ class ChargingCircuit:
     @property
     def high(self) -> float:
         """Its height."""
-        return ABOVE + len(self.words) * pitch() + BELOW
+        return ABOVE + len(self.words) * line_height() + BELOW
 
     def drawn(self, top: float) -> Iterator[Element]:
         """Draw it."""
-        y = top + ABOVE + len(self.words) * pitch() - 4
+        y = top + ABOVE + len(self.words) * line_height() - 4
         yield line(24, y + 5, self.joins, HEAD)
         yield stroke(f"M{SOURCE:g} {y:.2f}H{SIGN - HALF:g}")
         if self.fuse:
@@ -109,7 +109,7 @@ class ChargingCircuit:
             yield line(SOURCE + THROUGH + HALF, y + 22, self.fuse, anchor="middle")
         yield sign("regulator", SIGN, y)
         for number, text in enumerate(reversed(self.words)):
-            yield line(WORDS, y - ABOVE + 4 - number * pitch(), text)
+            yield line(WORDS, y - ABOVE + 4 - number * line_height(), text)
 
 
 def charging(job: Job) -> tuple[ChargingCircuit, ...]:

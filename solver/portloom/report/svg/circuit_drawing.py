@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from portloom.documents.wiring.wire import Wire, WireEnd
 from portloom.report.svg.circuit_rows import ABOVE, BACK, DIODE, SOURCE, DiagramRow, Rows
-from portloom.report.svg.circuit_tree import Knot, Tree, wire_words
-from portloom.report.svg.lettering import HEAD, PLAIN, line, pitch, whole
+from portloom.report.svg.circuit_tree import BranchPoint, CircuitTree, wire_words
+from portloom.report.svg.lettering import HEAD, PLAIN, line, line_height, whole
 from portloom.report.svg.marks import ring, stroke
 from portloom.report.svg.shapes import Point
 from portloom.report.svg.svg import Element, group
@@ -47,11 +47,11 @@ def _source_words(block: Rows, y: float) -> Iterator[Element]:
     at = y + 5 - (BATTERY if block.feeds else 0)
     for text in block.name:
         yield line(24, at, text, HEAD)
-        at += pitch(HEAD)
+        at += line_height(HEAD)
     at = y + BATTERY + 12 if block.feeds else at
     for text in block.source:
         yield line(24, at - 2, text, PLAIN)
-        at += pitch()
+        at += line_height()
 
 
 class _Drawing:
@@ -74,13 +74,13 @@ class _Drawing:
         """Where the wire of the row lies that is drawn next."""
         return self._wires[self._number]
 
-    def beyond(self, knot: Knot | Tree, x: float) -> Iterator[Element]:
+    def beyond(self, knot: BranchPoint | CircuitTree, x: float) -> Iterator[Element]:
         """Draw what lies beyond a knot at ``x``."""
         y = self._y
         for other in knot.onward:
             yield from self._to(other, (x, y))
 
-    def _to(self, knot: Knot, start: Point) -> Iterator[Element]:
+    def _to(self, knot: BranchPoint, start: Point) -> Iterator[Element]:
         if knot.tip:
             yield from self._tip(knot, start)
         elif knot.end.kind == "splice":
@@ -92,7 +92,7 @@ class _Drawing:
         else:
             yield from self._through(knot, start)
 
-    def _through(self, knot: Knot, start: Point) -> Iterator[Element]:
+    def _through(self, knot: BranchPoint, start: Point) -> Iterator[Element]:
         """Draw a fuse or the contact of a relay."""
         middle, y = self._columns.at[knot.wire.key], self._y
         yield self._wire(knot, start, middle - HALF)
@@ -102,7 +102,7 @@ class _Drawing:
         yield line(middle, y + 22 + self._block.lowered, rating, anchor="middle")
         yield from self.beyond(knot, middle + HALF)
 
-    def _tip(self, knot: Knot, start: Point) -> Iterator[Element]:
+    def _tip(self, knot: BranchPoint, start: Point) -> Iterator[Element]:
         row, y = self._block.rows[self._number], self._y
         if knot.end.kind == "earth":
             yield self._wire(knot, start, BACK)
@@ -112,7 +112,7 @@ class _Drawing:
             yield from self._thing(knot, y)
         self._number += 1
 
-    def _thing(self, knot: Knot, y: float) -> Iterator[Element]:
+    def _thing(self, knot: BranchPoint, y: float) -> Iterator[Element]:
         """Draw a load, a switch or whatever a wire leads to, with its return."""
         end, row, at = knot.end, self._block.rows[self._number], self._columns.sign
         turn = self._block.turns[self._number]
@@ -134,7 +134,7 @@ class _Drawing:
             yield stroke(f"M{x:.2f} {y:.2f}H{BACK:.2f}")
             yield from _ended(row, y, at_earth=end.kind == "load")
 
-    def _wire(self, knot: Knot, start: Point, x: float) -> Element:
+    def _wire(self, knot: BranchPoint, start: Point, x: float) -> Element:
         """Draw the wire to a knot that stands at ``x`` in the next row; its size where it is new."""
         y = self._y
         said = start[0] == SOURCE or wire_words(knot.wire) != self._said
@@ -143,7 +143,7 @@ class _Drawing:
         return _lit(knot.wire, [stroke(f"M{start[0]:.2f} {start[1]:.2f}V{y:.2f}H{x:.2f}"), *words])
 
 
-def _rating(fuse: Knot) -> str:
+def _rating(fuse: BranchPoint) -> str:
     words = fuse.onward[0].wire.protection
     return f"main {words}" if fuse.end.name == "main fuse" else words
 
@@ -163,11 +163,11 @@ def _sizes(wire: Wire, x: float, y: float) -> Iterator[Element]:
 
 def _words(row: DiagramRow, x: float, y: float) -> Iterator[Element]:
     for number, text in enumerate(reversed(row.words)):
-        yield line(x, y - ABOVE + 4 - number * pitch(), text)
+        yield line(x, y - ABOVE + 4 - number * line_height(), text)
 
 
 def _ended(row: DiagramRow, y: float, *, at_earth: bool) -> Iterator[Element]:
     """Draw the end of a return: at earth or at a splice, and where that is."""
     yield earth(BACK, y) if at_earth else ring(BACK, y, 4)
     for number, text in enumerate(row.back):
-        yield line(BACK + 16, y + 5 + number * pitch(), text)
+        yield line(BACK + 16, y + 5 + number * line_height(), text)

@@ -5,8 +5,8 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from portloom.documents.wiring.wire import WireEnd
-from portloom.report.svg.circuit_tree import Knot, Things, Tree
-from portloom.report.svg.lettering import HEAD, folded, pitch
+from portloom.report.svg.circuit_tree import BranchPoint, CircuitTree, Things
+from portloom.report.svg.lettering import HEAD, folded, line_height
 from portloom.report.svg.symbols import HALF
 
 SOURCE = 128.0
@@ -38,7 +38,7 @@ class Columns:
     words: float
 
 
-def columns(tree: Tree) -> Columns:
+def columns(tree: CircuitTree) -> Columns:
     """Return the columns of a circuit."""
     at: dict[str, float] = {}
     _beyond(tree.onward, SOURCE, FIRST, at)
@@ -50,7 +50,7 @@ def columns(tree: Tree) -> Columns:
     return Columns(at, max(SIGN, min(deepest + room, BACK - 90)), max(WORDS, deepest + 12))
 
 
-def _beyond(knots: Sequence[Knot], start: float, onward: float, at: dict[str, float]) -> None:
+def _beyond(knots: Sequence[BranchPoint], start: float, onward: float, at: dict[str, float]) -> None:
     for knot in knots:
         if knot.tip:
             continue
@@ -63,7 +63,7 @@ def _beyond(knots: Sequence[Knot], start: float, onward: float, at: dict[str, fl
 
 SECOND = ("live", "+")
 """Terminals that are told where the thing itself is drawn elsewhere."""
-LINE = pitch()
+LINE = line_height()
 ABOVE, BELOW = 28.0, 26.0
 """Room above and below a row's wire, words above it apart."""
 
@@ -80,12 +80,12 @@ class DiagramRow:
     @property
     def wire(self) -> float:
         """How far its wire lies below its top."""
-        return max(len(self.words) * pitch() + ABOVE - 4, ABOVE)
+        return max(len(self.words) * line_height() + ABOVE - 4, ABOVE)
 
     @property
     def high(self) -> float:
         """Its height."""
-        return self.wire + max(BELOW, len(self.back) * pitch() + 4) + self.lengthened
+        return self.wire + max(BELOW, len(self.back) * line_height() + 4) + self.lengthened
 
 
 Turn = Literal["first", "again", "elsewhere"]
@@ -118,7 +118,7 @@ class Rows:
     """A circuit with its rows, in the order in which they are drawn."""
 
     things: Things
-    root: Tree
+    root: CircuitTree
     columns: Columns
     source: tuple[str, ...]
     """Words under the name of what feeds it."""
@@ -145,11 +145,11 @@ class Rows:
     @property
     def source_high(self) -> float:
         """How far the words of what feeds it reach below its first wire."""
-        between = 32 if self.feeds else len(self.name) * pitch(HEAD)
-        return between + len(self.source) * pitch() + 2
+        between = 32 if self.feeds else len(self.name) * line_height(HEAD)
+        return between + len(self.source) * line_height() + 2
 
 
-def measured(things: Things, root: Tree, signed: Signed) -> Rows:
+def measured(things: Things, root: CircuitTree, signed: Signed) -> Rows:
     """Measure a circuit."""
     heading, *told = things.source_words(root)
     name = folded(heading, SOURCE - 28, HEAD)

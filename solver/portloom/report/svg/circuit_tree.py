@@ -19,19 +19,19 @@ THROUGH = ("fuse", "relay")
 
 
 @dataclass(frozen=True)
-class Knot:
+class BranchPoint:
     """An end of wires, the wire that leads to it, and what lies beyond."""
 
     end: WireEnd
     wire: Wire
-    onward: tuple["Knot", ...]
+    onward: tuple["BranchPoint", ...]
 
     @property
     def tip(self) -> bool:
         """Tell whether nothing lies beyond."""
         return not self.onward
 
-    def tips(self) -> Iterator["Knot"]:
+    def tips(self) -> Iterator["BranchPoint"]:
         """Return its tips, those that hang on it directly before those beyond further splices."""
         if self.tip:
             yield self
@@ -40,32 +40,32 @@ class Knot:
 
 
 @dataclass(frozen=True)
-class Tree:
+class CircuitTree:
     """What feeds a circuit, and what it leads to."""
 
     end: WireEnd
-    onward: tuple[Knot, ...]
+    onward: tuple[BranchPoint, ...]
 
     @property
-    def tips(self) -> tuple[Knot, ...]:
+    def tips(self) -> tuple[BranchPoint, ...]:
         """All tips, from the first row down."""
         return tuple(tip for knot in self.onward for tip in knot.tips())
 
 
-def circuit_trees(wires: Sequence[Wire]) -> tuple[Tree, ...]:
+def circuit_trees(wires: Sequence[Wire]) -> tuple[CircuitTree, ...]:
     """Return the trees of some wires, each from an end that no wire leads to."""
     led_to = {_identity(wire.end) for wire in wires}
     roots = {_identity(wire.start): wire.start for wire in wires if _identity(wire.start) not in led_to}
-    return tuple(Tree(root, _onward(root, wires)) for root in roots.values())
+    return tuple(CircuitTree(root, _onward(root, wires)) for root in roots.values())
 
 
-def _onward(end: WireEnd, wires: Sequence[Wire]) -> tuple[Knot, ...]:
+def _onward(end: WireEnd, wires: Sequence[Wire]) -> tuple[BranchPoint, ...]:
     beyond = [wire for wire in wires if _identity(wire.start) == _identity(end)]
-    knots = [Knot(wire.end, wire, _beyond(wire.end, wires)) for wire in beyond]
+    knots = [BranchPoint(wire.end, wire, _beyond(wire.end, wires)) for wire in beyond]
     return (*(knot for knot in knots if knot.tip), *(knot for knot in knots if not knot.tip))
 
 
-def _beyond(end: WireEnd, wires: Sequence[Wire]) -> tuple[Knot, ...]:
+def _beyond(end: WireEnd, wires: Sequence[Wire]) -> tuple[BranchPoint, ...]:
     return _onward(end, wires) if end.kind in ("splice", *THROUGH) else ()
 
 
@@ -148,7 +148,7 @@ class Things:
         name += " via its own switch" * end.own_switch
         return f"{name}, {end.point}{f', {current}' if current else ''}"
 
-    def source_words(self, root: Tree) -> tuple[str, ...]:
+    def source_words(self, root: CircuitTree) -> tuple[str, ...]:
         """Name what feeds a circuit, and say under it how a port is set, or where it is."""
         end = root.end
         if end.kind == "unit":

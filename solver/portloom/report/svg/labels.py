@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from portloom.documents.wiring.csv_files import colour_code
-from portloom.documents.wiring.lists import View
+from portloom.documents.wiring.lists import ConnectorView
 from portloom.documents.wiring.wire import Wire, WireEnd
-from portloom.report.svg.lettering import ASCENT, FONTS, Style, folded, line, pitch
+from portloom.report.svg.lettering import ASCENT, FONTS, Style, folded, line, line_height
 from portloom.report.svg.svg import NAMESPACE, Element, element, group
 
 WIDE, HIGH = 600, 120
@@ -58,7 +58,7 @@ def _end(end: WireEnd) -> str:
     return f"{end.told} ({end.point})"
 
 
-def connector_labels(views: Iterable[View]) -> Iterator[Label]:
+def connector_labels(views: Iterable[ConnectorView]) -> Iterator[Label]:
     """Return a label for each connector: its name, and its ways in use."""
     for view in views:
         used = sum(way.wire is not None for way in view.ways)
@@ -73,7 +73,7 @@ def fitted(label: Label) -> Fitted:
             plain, bold = Style(size), Style(size, bold=True)
             head = folded(label.head, WIDE - 2 * EDGE, bold)
             lines = folded(label.text, WIDE - 2 * EDGE, plain)
-            if (len(head) + len(lines)) * pitch(plain) <= rows * HIGH - EDGE:
+            if (len(head) + len(lines)) * line_height(plain) <= rows * HIGH - EDGE:
                 return Fitted(label, size, head, lines, rows)
         rows += 1
 
@@ -138,4 +138,4 @@ def _lines(label: Fitted, left: float, top: float) -> Iterator[Element]:
     plain, bold = Style(label.size), Style(label.size, bold=True)
     styled = [*((text, bold) for text in label.head), *((text, plain) for text in label.lines)]
     for number, (text, style) in enumerate(styled):
-        yield line(left, top + ASCENT * label.size + number * pitch(plain), text, style)
+        yield line(left, top + ASCENT * label.size + number * line_height(plain), text, style)

@@ -121,7 +121,7 @@ def width(text: str, style: Style = PLAIN) -> float:
     return sum(table.get(letter, UNKNOWN) for letter in shown(text)) * style.size / 100
 
 
-def pitch(style: Style = PLAIN) -> float:
+def line_height(style: Style = PLAIN) -> float:
     """Return the distance from one line to the next."""
     return style.size * PITCH
 

@@ -11,13 +11,13 @@ from portloom.report.svg.lettering import HEAD, line, whole
 from portloom.report.svg.loom_layout import ROOM, LoomLayout, loom_layout
 from portloom.report.svg.loom_parts import (
     drawn_figures,
-    drawn_knobs,
     drawn_labels,
     drawn_leaders,
     drawn_legs,
+    drawn_points,
     drawn_wires,
 )
-from portloom.report.svg.notes import Flowed, Note, Notes, drawn_notes, flowed, notes_of
+from portloom.report.svg.notes import FlowedNotes, Note, Notes, drawn_notes, flow_notes, notes_of
 from portloom.report.svg.paging import HIGHEST, picture
 from portloom.report.svg.svg import Element, group
 from portloom.report.svg.unit_box import drawn_unit
@@ -39,7 +39,7 @@ def loom_pictures(laid: Laid, plan: Plan, wiring: Wiring, prefix: str) -> tuple[
     told = zip(below, letters, layout.shown, strict=True)
     below = [note for note, letter, shown in told if letter or (shown.name_only and note.notes)]
     below += [*_lost_unit(laid, layout), *_lost_legs(plan, layout)]
-    first, *more = flowed(below, ROOM.bottom + AFTER, HIGHEST - LEGEND_HIGH)
+    first, *more = flow_notes(below, ROOM.bottom + AFTER, HIGHEST - LEGEND_HIGH)
     pages = [_first_page(laid, plan, wiring, layout, letters, first, f"{prefix}-1")]
     for number, page in enumerate(more, 2):
         pages.append(_next_page(plan, page, f"{prefix}-{number}"))
@@ -76,7 +76,7 @@ def _lost_legs(plan: Plan, layout: LoomLayout) -> list[Notes]:
 
 
 def _first_page(
-    laid: Laid, plan: Plan, wiring: Wiring, layout: LoomLayout, letters: Sequence[str], page: Flowed, prefix: str
+    laid: Laid, plan: Plan, wiring: Wiring, layout: LoomLayout, letters: Sequence[str], page: FlowedNotes, prefix: str
 ) -> Element:
     place = laid.site.label
     title = f"The loom of {plan.bike}, {plan.only.unit} {place}"
@@ -91,7 +91,7 @@ def _first_page(
         *drawn_leaders(layout),
         *(() if layout.unit is None else drawn_unit(layout.unit)),
         *drawn_wires(wiring, layout),
-        *drawn_knobs(layout, laid.site.job.bike.frame.connectors, letters),
+        *drawn_points(layout, laid.site.job.bike.frame.connectors, letters),
         *drawn_figures(plan, layout),
         *drawn_labels(layout),
         *_boxes(page),
@@ -109,13 +109,13 @@ def _described(plan: Plan) -> str:
     )
 
 
-def _next_page(plan: Plan, page: Flowed, prefix: str) -> Element:
+def _next_page(plan: Plan, page: FlowedNotes, prefix: str) -> Element:
     title = f"The loom of {plan.bike}: what is at its points"
     parts = [line(16, 28, "The loom: what is at its points", HEAD), *_boxes(page)]
     return picture(prefix, title, "More of what is at the points of the frame.", page.bottom + AFTER, parts)
 
 
-def _boxes(page: Flowed) -> Iterator[Element]:
+def _boxes(page: FlowedNotes) -> Iterator[Element]:
     for notes, box in page.placed:
         yield group(drawn_notes(notes, box), class_="notes", data_point=notes.heading)
 

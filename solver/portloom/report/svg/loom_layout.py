@@ -9,10 +9,10 @@ from portloom.job.laid import Laid
 from portloom.report.svg.frame_graph import FrameGraph, frame_graph
 from portloom.report.svg.frame_layout import Bearings, layouts
 from portloom.report.svg.leg_drawing import leg_width, leg_words
-from portloom.report.svg.lettering import pitch, width
+from portloom.report.svg.lettering import line_height, width
 from portloom.report.svg.notes import Notes
 from portloom.report.svg.paging import WIDE
-from portloom.report.svg.placing import Hindrance, PlacedLabel, Sheet, Spot, hindrance
+from portloom.report.svg.placing import Obstacle, PlacedLabel, Sheet, Spot, obstacle
 from portloom.report.svg.shapes import Box, Point, Segment
 from portloom.report.svg.unit_box import FEW_WORDS, UnitBox, all_words, unit_box
 
@@ -135,12 +135,12 @@ def _label(note: Notes, point: Point, farthest: float) -> PlacedLabel:
 def _leg_label(strand: Sequence[int], words: Sequence[str], points: Sequence[Point], number: int) -> PlacedLabel:
     stretches = [Segment(points[one], points[other]) for one, other in pairwise(strand)]
     anchors = tuple(stretch.at(share) for share in SHARES for stretch in stretches)
-    return PlacedLabel(max(map(width, words)) + 6, len(words) * pitch() + 2, anchors, 10, FAR, number)
+    return PlacedLabel(max(map(width, words)) + 6, len(words) * line_height() + 2, anchors, 10, FAR, number)
 
 
-def _lines(graph: FrameGraph, plan: Plan, points: Sequence[Point]) -> list[Hindrance]:
+def _lines(graph: FrameGraph, plan: Plan, points: Sequence[Point]) -> list[Obstacle]:
     return [
-        hindrance(Segment(points[one], points[other]), leg_width(leg.diameter) / 2, number)
+        obstacle(Segment(points[one], points[other]), leg_width(leg.diameter) / 2, number)
         for number, (strand, leg) in enumerate(zip(graph.strands, plan.legs, strict=True))
         for one, other in pairwise(strand)
     ]
@@ -157,7 +157,7 @@ def _unit(laid: Laid, graph: FrameGraph, points: Sequence[Point], sheet: Sheet) 
     full = all_words(site.job.unit.unit, site.label)
     unit = unit_box(sheet, full, front, rear) or unit_box(sheet, FEW_WORDS, front, rear)
     if unit is not None:
-        sheet.keep_free((hindrance(tie, 3.0, -1) for tie in unit.ties), unit.box)
+        sheet.keep_free((obstacle(tie, 3.0, -1) for tie in unit.ties), unit.box)
     return unit
 
 

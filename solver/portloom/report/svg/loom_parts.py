@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from portloom.documents.document import Plan
 from portloom.documents.wiring.wire import Wire, Wiring
 from portloom.report.svg.leg_drawing import drawn_leg
-from portloom.report.svg.lettering import line, pitch
+from portloom.report.svg.lettering import line, line_height
 from portloom.report.svg.loom_layout import LoomLayout
 from portloom.report.svg.marks import ring
 from portloom.report.svg.notes import drawn_notes
@@ -50,7 +50,7 @@ def way_along(segment: Segment) -> str:
     return f"M{x1:.2f} {y1:.2f}L{x2:.2f} {y2:.2f}"
 
 
-def drawn_knobs(layout: LoomLayout, connectors: Sequence[str], letters: Sequence[str]) -> Iterator[Element]:
+def drawn_points(layout: LoomLayout, connectors: Sequence[str], letters: Sequence[str]) -> Iterator[Element]:
     """Draw the frame points: a ring, a parted square where there is a connector, a letter where no name stands."""
     for name, letter, (x, y) in zip(layout.graph.names, letters, layout.points, strict=False):
         shape = "M-7 -7h14v14h-14zM0 -7v14" if name in connectors else "M-5 0a5 5 0 1 0 10 0a5 5 0 1 0 -10 0z"
@@ -75,7 +75,7 @@ def drawn_figures(plan: Plan, layout: LoomLayout) -> Iterator[Element]:
 def _figures(words: Sequence[str], box: Box) -> Iterator[Element]:
     yield plate(box)
     for number, text in enumerate(words, 1):
-        yield line(box.middle[0], box.top + 1 + (number - 0.25) * pitch(), text, anchor="middle")
+        yield line(box.middle[0], box.top + 1 + (number - 0.25) * line_height(), text, anchor="middle")
 
 
 def plate(box: Box) -> Element:

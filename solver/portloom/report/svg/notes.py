@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from portloom.report.svg.lettering import HEAD, PLAIN, folded, line, pitch, width
+from portloom.report.svg.lettering import HEAD, PLAIN, folded, line, line_height, width
 from portloom.report.svg.marks import MARK_ROOM, Mark, mark
 from portloom.report.svg.paging import WIDE
 from portloom.report.svg.shapes import Box
@@ -46,7 +46,7 @@ class Notes:
 
     def parted(self, most: float) -> Iterator["Notes"]:
         """Return it in parts none higher than ``most``, where that can be, each with the heading."""
-        room = int((most - self.name_alone.high - 2 * EDGE) // pitch())
+        room = int((most - self.name_alone.high - 2 * EDGE) // line_height())
         first = used = 0
         for number, lines in enumerate(self.lines):
             if used and used + len(lines) > room:
@@ -65,7 +65,11 @@ class Notes:
     @property
     def high(self) -> float:
         """The height of the frame round them."""
-        return len(self.head) * pitch(HEAD) + sum(map(len, self.lines)) * pitch() + (2 * EDGE if self.notes else 0)
+        return (
+            len(self.head) * line_height(HEAD)
+            + sum(map(len, self.lines)) * line_height()
+            + (2 * EDGE if self.notes else 0)
+        )
 
 
 def notes_of(heading: str, notes: Sequence[Note]) -> Notes:
@@ -90,21 +94,21 @@ def drawn_notes(notes: Notes, box: Box) -> Iterator[Element]:
     )
     y = box.top + (0 if notes.name_only else EDGE)
     for text in notes.head:
-        y += pitch(HEAD)
+        y += line_height(HEAD)
         if notes.name_only:
-            yield line(box.middle[0], y - 0.25 * pitch(HEAD), text, HEAD, "middle")
+            yield line(box.middle[0], y - 0.25 * line_height(HEAD), text, HEAD, "middle")
         else:
-            yield line(box.left + EDGE, y - 0.25 * pitch(HEAD), text, HEAD)
+            yield line(box.left + EDGE, y - 0.25 * line_height(HEAD), text, HEAD)
     for note, lines in zip(notes.notes, notes.lines, strict=True):
         attributes: dict[str, Value] = {f"data_{name}": value for name, value in note.known_by}
         yield group(_note(note, lines, box.left + EDGE, y), class_="note", **attributes)
-        y += len(lines) * pitch()
+        y += len(lines) * line_height()
 
 
 def _note(note: Note, lines: Sequence[str], x: float, y: float) -> Iterator[Element]:
-    yield from mark(note.mark, x + 6, y + 0.5 * pitch())
+    yield from mark(note.mark, x + 6, y + 0.5 * line_height())
     for number, text in enumerate(lines, 1):
-        yield line(x + MARK_ROOM, y + (number - 0.25) * pitch(), text, PLAIN)
+        yield line(x + MARK_ROOM, y + (number - 0.25) * line_height(), text, PLAIN)
 
 
 COLUMNS = 3
@@ -115,20 +119,20 @@ TOP = 48.0
 
 
 @dataclass(frozen=True)
-class Flowed:
+class FlowedNotes:
     """The notes of a page, each with its box, and where they end."""
 
     placed: tuple[tuple[Notes, Box], ...]
     bottom: float
 
 
-def flowed(notes: Sequence[Notes], top: float, bottom: float) -> tuple[Flowed, ...]:
+def flow_notes(notes: Sequence[Notes], top: float, bottom: float) -> tuple[FlowedNotes, ...]:
     """Put notes in columns between ``top`` and ``bottom``, what is left on more pages; at least one page.
 
     Notes that are higher than a page are parted; a single one that is has a page as high as it needs.
     """
     left = [part for one in notes for part in one.parted(bottom - TOP - GAP)]
-    pages: list[Flowed] = []
+    pages: list[FlowedNotes] = []
     while left or not pages:
         columns = [top] * COLUMNS
         placed = []
@@ -139,7 +143,7 @@ def flowed(notes: Sequence[Notes], top: float, bottom: float) -> tuple[Flowed, .
                 left.remove(notes_here)
         if not placed and left and pages:
             placed.append((left[0], _box(left.pop(0), 0, top)))
-        pages.append(Flowed(tuple(placed), max([top, *(box.bottom + GAP for _, box in placed)])))
+        pages.append(FlowedNotes(tuple(placed), max([top, *(box.bottom + GAP for _, box in placed)])))
         top = TOP
     return tuple(pages)
 

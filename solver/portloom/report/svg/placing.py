@@ -21,7 +21,7 @@ ALONG = 14.0
 
 
 @dataclass(frozen=True)
-class Hindrance:
+class Obstacle:
     """A leg or another line that no label may lie on: half its thickness, and its own number."""
 
     segment: Segment
@@ -30,9 +30,9 @@ class Hindrance:
     bounds: Box
 
 
-def hindrance(segment: Segment, half: float, whose: int) -> Hindrance:
+def obstacle(segment: Segment, half: float, whose: int) -> Obstacle:
     """Return a line that is in the way of labels."""
-    return Hindrance(segment, half, whose, segment.box.grown(half + GAP))
+    return Obstacle(segment, half, whose, segment.box.grown(half + GAP))
 
 
 @dataclass(frozen=True)
@@ -62,11 +62,11 @@ class Sheet:
     """What is on the paper already: its edge, lines, marks, and the spots of labels."""
 
     edge: Box
-    lines: Sequence[Hindrance]
+    lines: Sequence[Obstacle]
     marks: Sequence[Box]
     spots: list[Spot] = field(default_factory=list)
 
-    def keep_free(self, lines: Iterable[Hindrance], mark: Box) -> None:
+    def keep_free(self, lines: Iterable[Obstacle], mark: Box) -> None:
         """Let no label lie on some more lines and one more mark."""
         self.lines = [*self.lines, *lines]
         self.marks = [*self.marks, mark]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from portloom.report.svg.lettering import HEAD, SMALL, Style, folded, line, pitch, width
+from portloom.report.svg.lettering import HEAD, SMALL, Style, folded, line, line_height, width
 from portloom.report.svg.placing import PlacedLabel, Sheet
 from portloom.report.svg.shapes import Box, Point, Segment, distance
 from portloom.report.svg.svg import Element, element, group
@@ -35,7 +35,7 @@ def unit_box(sheet: Sheet, words: Sequence[tuple[str, Style]], front: Point, rea
     upper, lower = ("front", "rear") if front[1] <= rear[1] else ("rear", "front")
     every = ((upper, FACE), *words, (lower, FACE))
     wide = max(width(text, style) for text, style in every) + 2 * EDGE
-    high = sum(pitch(style) for _, style in every) + 2 * EDGE
+    high = sum(line_height(style) for _, style in every) + 2 * EDGE
     ends = sorted((front, rear), key=lambda point: point[1])
     middle = ((front[0] + rear[0]) / 2, (front[1] + rear[1]) / 2)
     boxes = sheet.free_boxes(PlacedLabel(wide, high, (middle,), 30, 400))
@@ -89,5 +89,5 @@ def _parts(unit: UnitBox) -> Iterator[Element]:
     )
     y = box.top + EDGE
     for text, style in unit.words:
-        y += pitch(style)
-        yield line(box.middle[0], y - 0.25 * pitch(style), text, style, "middle")
+        y += line_height(style)
+        yield line(box.middle[0], y - 0.25 * line_height(style), text, style, "middle")

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import listed
 from portloom.comparing.row import CurrentRoom, Fit, LaterRoom, NoFit, Row, ThinMargin
-from portloom.comparing.tables import AcrossBikes, Compared, Comparison, OfBike, OfTwo, together
+from portloom.comparing.tables import AcrossBikes, BikeTable, Compared, Comparison, PairsTried, together
 from portloom.documents.assumed import CAUTIONS
 from portloom.report.text.layout import Page, TableColumn, amperes, metres, write_cautions
 
 
-def verdict(table: OfBike) -> str:
+def verdict(table: BikeTable) -> str:
     """Say how many fit: of single units, then of two instead of one."""
     rows = [one.row for one in table.rows]
     of_two = [row for row in rows if row.of_two]
@@ -41,7 +41,7 @@ def _of_one(row: Row) -> str:
     return f"UNKNOWN whether it fits the {row.unit}: the time limit was reached"
 
 
-def write_of_two(of_two: OfTwo, bikes: Sequence[OfBike], page: Page) -> None:
+def write_of_two(of_two: PairsTried, bikes: Sequence[BikeTable], page: Page) -> None:
     """Write which units were put together, which were not and how to ask for them."""
     page.line("")
     page.line(f"Two units instead of one: {_tried(of_two)}{_left_out(of_two)}")
@@ -49,7 +49,7 @@ def write_of_two(of_two: OfTwo, bikes: Sequence[OfBike], page: Page) -> None:
         page.line("Headroom is given for single units only.")
 
 
-def _tried(of_two: OfTwo) -> str:
+def _tried(of_two: PairsTried) -> str:
     if not of_two.units:
         return "none was tried."
     if len(of_two.units) == 1:
@@ -57,7 +57,7 @@ def _tried(of_two: OfTwo) -> str:
     return f"each pair of {listed(of_two.units)}, and two of the same."
 
 
-def _left_out(of_two: OfTwo) -> str:
+def _left_out(of_two: PairsTried) -> str:
     if not of_two.do_alone:
         return ""
     are = "is" if len(of_two.do_alone) == 1 else "are"
@@ -109,7 +109,7 @@ def _set_aside(comparison: Comparison, page: Page) -> None:
 # --- one bike
 
 
-def _bike(table: OfBike, name: str, by: str, page: Page) -> None:
+def _bike(table: BikeTable, name: str, by: str, page: Page) -> None:
     fitting = [(one, one.row.fit) for one in table.rows if one.row.fit]
     others = [one.row for one in table.rows if not one.row.fit]
     ranked = f" Ranked by {by}." if len(fitting) > 1 else ""

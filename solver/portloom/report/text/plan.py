@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from portloom.base.figures import listed, plain, seat_said, volts
+from portloom.base.figures import listed, plain, seat_phrase, volts
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.documents.document import (
@@ -324,7 +324,7 @@ def _trade_offs(offs: TradeOffs, page: Page) -> None:
         TRADE_OFFS,
         [
             [
-                seat_said(point.place, turned=point.turned),
+                seat_phrase(point.place, turned=point.turned),
                 metres(point.wire_run),
                 metres(point.spare_port_loss),
                 metres(point.cost),

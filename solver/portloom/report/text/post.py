@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 
-from portloom.base.figures import amperes, capital, counted, does, listed, number_word
+from portloom.base.figures import amperes, capital, counted, listed, number_word, with_verb
 from portloom.base.quantities import Micrometres
 from portloom.documents.assumed import CAUTIONS
 from portloom.report.text.layout import Page, metres, write_cautions, write_set_aside
 from portloom.review.concerns import CONCERNS, about_rule
-from portloom.review.document import Checked, Distance, Ended, Move, Repair
+from portloom.review.document import Checked, Distance, Move, NoAnswer, Repair
 
 LIMIT = "not known: the time limit was reached first; allow more time"
 
 
-def best_lines(best: Distance | Ended | None) -> Iterator[str]:
+def best_lines(best: Distance | NoAnswer | None) -> Iterator[str]:
     """Say how far a posted plan is from the best one."""
     if best is None:
         return
@@ -35,7 +35,7 @@ def _more(length: int) -> str:
     return f"{metres(Micrometres(abs(length)))} {'more' if length > 0 else 'less'}"
 
 
-def repair_lines(repair: Repair | Ended | None) -> Iterator[str]:
+def repair_lines(repair: Repair | NoAnswer | None) -> Iterator[str]:
     """Say what must move for a posted plan to be sound."""
     if repair is None:
         return
@@ -46,7 +46,7 @@ def repair_lines(repair: Repair | Ended | None) -> Iterator[str]:
     yield _counted(repair)
     yield from (_moved(move) for move in repair.moved)
     yield from (f"{move.name}: on no port in the post, place it on {move.after}" for move in repair.placed)
-    yield from (f"{does(name, 'comes')} off {port}" for name, port in repair.taken_off)
+    yield from (f"{with_verb(name, 'comes')} off {port}" for name, port in repair.taken_off)
     for one in repair.set_anew:
         yield f"{one.port}: set it to trip at {amperes(one.trip)}, on wire of {one.size.label}"
     if repair.moves:
@@ -66,7 +66,7 @@ def _counted(repair: Repair) -> str:
 
 
 def _moved(move: Move) -> str:
-    return f"{does(move.name, 'moves')} from {move.before} to {move.after}"
+    return f"{with_verb(move.name, 'moves')} from {move.before} to {move.after}"
 
 
 LOADS = "every load and switch"

@@ -5,7 +5,7 @@ from decimal import Decimal
 from portloom.base.figures import capital, plain
 from portloom.base.quantities import Micrometres
 from portloom.documents.wiring.csv_files import colour_code
-from portloom.documents.wiring.lists import Lists, View, ViewedWay
+from portloom.documents.wiring.lists import ConnectorView, ConnectorViewWay, Lists
 from portloom.documents.wiring.wire import Splice, Wire, WireEnd
 from portloom.report.text.layout import Page, TableColumn, amperes, metres
 
@@ -87,12 +87,12 @@ def write_connector_views(lists: Lists, page: Page) -> None:
         _view(view, page)
 
 
-def _view(view: View, page: Page) -> None:
+def _view(view: ConnectorView, page: Page) -> None:
     page.heading(f"{capital(view.name)} at {view.at}, seen from the wire side")
     page.table(VIEW, [_on_way(way) for way in view.ways])
 
 
-def _on_way(way: ViewedWay) -> list[str]:
+def _on_way(way: ConnectorViewWay) -> list[str]:
     wire = way.wire
     if wire is None:
         return [way.name, "-", "stays empty", "-", "-", "-", "-", "-"]

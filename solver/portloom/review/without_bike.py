@@ -11,12 +11,21 @@ from typing import Any
 
 from portloom.base.bike import Bike, Kind, Part
 from portloom.base.lamps import LAMPS
-from portloom.base.looks_like import kept_off_like, part_like
+from portloom.base.part_guess import kept_off_like, part_like
 from portloom.base.quantities import MilliAmps, MilliWatts
 from portloom.base.unit import Unit
-from portloom.review.figures import ROUND_A_NAME, Parted, current_said, parted, power_said
-from portloom.review.matching import KnownNames, Meant, Posted, as_named, clear, noted_once, with_main_fuse, words_of
-from portloom.review.post import Cell, Post, PostedLine
+from portloom.review.figures import ROUND_A_NAME, SplitText, current_said, power_said, split_figures
+from portloom.review.matching import (
+    KnownNames,
+    NameMatch,
+    Posted,
+    as_named,
+    clear,
+    noted_once,
+    with_main_fuse,
+    words_of,
+)
+from portloom.review.post import Post, PostedLine, TextCell
 from portloom.review.settings import beside, note
 
 KIND_OF_PART: dict[Part, Kind] = {
@@ -48,7 +57,7 @@ BASE = {base: re.compile(rf"(?<![\w/]){re.escape(base)}(?![\w/])", re.IGNORECASE
 class PostedDraw:
     """A load as a post says it."""
 
-    name: Cell
+    name: TextCell
     part: Part | None
     kind: Kind
     lamp: str | None
@@ -68,10 +77,10 @@ class PostedDraw:
         return next((name for name, lamp in LAMPS.items() if lamp.nominal == self.power), None)
 
 
-def drawing(thing: Cell, beside: Iterable[Cell] = ()) -> tuple[PostedDraw, Parted]:
+def drawing(thing: TextCell, beside: Iterable[TextCell] = ()) -> tuple[PostedDraw, SplitText]:
     """Return what a cell, with the figures in other cells beside it, says of a load."""
-    own = parted(thing)
-    others = tuple(parted(cell) for cell in beside)
+    own = split_figures(thing)
+    others = tuple(split_figures(cell) for cell in beside)
     words = " ".join((own.name.text, *(other.name.text for other in others)))
     bare = _without_lamps(own.name)
     part = part_like(bare.text)
@@ -87,13 +96,13 @@ def _first(amounts: Iterator[int | None]) -> int | None:
     return next((amount for amount in amounts if amount), None)
 
 
-def _without_lamps(name: Cell) -> Cell:
+def _without_lamps(name: TextCell) -> TextCell:
     """Return a name without the words that say which lamp it is, unless nothing else is there."""
     text = LED.sub("", name.text)
     for pattern in BASE.values():
         text = pattern.sub("", text)
     left = " ".join(text.strip(ROUND_A_NAME).split())
-    return Cell(left, name.line, name.column) if left else name
+    return TextCell(left, name.line, name.column) if left else name
 
 
 def _kind(words: str, part: Part | None) -> Kind:
@@ -121,7 +130,7 @@ SOMEWHERE = "the bike"
 
 
 @dataclass
-class Alone:
+class PostWithoutBike:
     """What a post says by itself: who is on which port, and each load as it is said."""
 
     posted: Posted
@@ -157,22 +166,22 @@ def _load(name: str, load: PostedDraw) -> dict[str, Any]:
     return {**entry, "current": "1 mA", "kind": load.kind}
 
 
-def match_alone(post: Post, unit: Unit) -> Alone:
+def match_alone(post: Post, unit: Unit) -> PostWithoutBike:
     """Return what a post means by itself; ports are the unit's, loads are what is said."""
     outputs = KnownNames(output.name for output in unit.outputs)
     inputs = KnownNames(source.name for source in unit.inputs)
-    alone = Alone(Posted(flaws=list(post.flaws)))
+    alone = PostWithoutBike(Posted(flaws=list(post.flaws)))
     for said in post.said:
         _line(said, outputs, inputs, alone)
     return replace(alone, posted=with_main_fuse(post, alone.posted))
 
 
-def _line(said: PostedLine, outputs: KnownNames, inputs: KnownNames, alone: Alone) -> None:
+def _line(said: PostedLine, outputs: KnownNames, inputs: KnownNames, alone: PostWithoutBike) -> None:
     """Note what one line says; a bare number is taken for an output's."""
     posted = alone.posted
     at = as_named(said.port, outputs if outputs.meant(said.port.text).names else inputs)
     output, source = outputs.meant(at.name.text), inputs.meant(at.name.text)
-    meant = output if output.names else Meant(source.names, output.near or source.near)
+    meant = output if output.names else NameMatch(source.names, output.near or source.near)
     port = clear(at.name, meant, "port", posted)
     if port is None:
         return
@@ -184,11 +193,11 @@ def _line(said: PostedLine, outputs: KnownNames, inputs: KnownNames, alone: Alon
     for load, part in parts:
         if part.name.text:
             _take(load, port, alone)
-    figures: tuple[Parted, ...] = tuple(part for _, part in parts)
+    figures: tuple[SplitText, ...] = tuple(part for _, part in parts)
     posted.flaws.extend(note(beside(said, at, figures), port, posted.settings))
 
 
-def _take(load: PostedDraw, port: str, alone: Alone) -> None:
+def _take(load: PostedDraw, port: str, alone: PostWithoutBike) -> None:
     """Note a load on its port; one that no output may feed is kept apart, and a name counts once."""
     posted, what = alone.posted, kept_off_like(load.name.text)
     if what is not None:

@@ -66,6 +66,6 @@ SAID = {
 }
 
 
-def said(state: str, events: Sequence[str]) -> str:
+def event_phrase(state: str, events: Sequence[str]) -> str:
     """Say when: 'at night, braking and indicating left'."""
     return ", ".join(filter(None, (SAID[state], listed(tuple(events)))))

@@ -14,7 +14,7 @@ from portloom.search.best import runs_over
 from portloom.search.enumeration import Runs
 
 
-class Workbench:
+class PreparedBike:
     """A bike, its loads with their figures, and every shortest wire over its frame that was asked for."""
 
     def __init__(self, bike: Bike) -> None:
@@ -24,20 +24,20 @@ class Workbench:
         self.loads = consumers_of(bike, Assumptions(bike.assume))
         self._runs: Runs | None = None
 
-    def on(self, unit: Unit) -> "OnUnit":
+    def on(self, unit: Unit) -> "BikeOnUnit":
         """Put the bike on a unit."""
         return self.as_changed(self.bike, unit, self.loads)
 
-    def as_changed(self, bike: Bike, unit: Unit, loads: Consumers) -> "OnUnit":
+    def as_changed(self, bike: Bike, unit: Unit, loads: Consumers) -> "BikeOnUnit":
         """Put the bike on a unit with other loads; frame and places are the same."""
         job = Job(bike, unit, loads, self.network)
         rules = rules_of(job)
         sites = sites_of(job, rules)
         self._runs = self._runs or runs_over(job, sites)
-        return OnUnit(job, rules, sites, self._runs)
+        return BikeOnUnit(job, rules, sites, self._runs)
 
 
-class OnUnit:
+class BikeOnUnit:
     """A bike on a unit, ready to be solved."""
 
     def __init__(self, job: Job, rules: tuple[Rule, ...], sites: tuple[Site, ...], runs: Runs) -> None:

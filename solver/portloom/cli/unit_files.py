@@ -10,9 +10,9 @@ from typing import Generic, TypeVar
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
 from portloom.comparing.tables import joined
+from portloom.inputs.files import bike_and_source, bundled_units, find_units, unit_and_source
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import BadFile, Problem
-from portloom.inputs.reading import bike_and_source, bundled_units, find_units, unit_and_source
 
 FileModel = TypeVar("FileModel", Bike, Unit)
 
@@ -27,7 +27,7 @@ class ReadFile(Generic[FileModel]):
 
 
 @dataclass(frozen=True)
-class Shelf:
+class FilesToCompare:
     """What is compared."""
 
     bikes: tuple[ReadFile[Bike], ...]
@@ -36,7 +36,7 @@ class Shelf:
     """False where they are the bundled units, as none was named."""
 
 
-def read_shelf(bikes: Sequence[Path], units: Sequence[str], *, two_units: bool = False) -> Shelf:
+def read_files_to_compare(bikes: Sequence[Path], units: Sequence[str], *, two_units: bool = False) -> FilesToCompare:
     """Read every bike and every unit, each file once; without ``units``, the bundled ones, the smallest first.
 
     Raise BadFile with all that is wrong in any file, or where two units have the same name; with ``two_units`` also
@@ -52,7 +52,7 @@ def read_shelf(bikes: Sequence[Path], units: Sequence[str], *, two_units: bool =
         problems += _names_of_two(read_units)
     if problems:
         raise BadFile(problems)
-    return Shelf(tuple(read_bikes), tuple(read_units), bool(units))
+    return FilesToCompare(tuple(read_bikes), tuple(read_units), bool(units))
 
 
 def _told(path: Path) -> str:

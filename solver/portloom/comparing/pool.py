@@ -23,12 +23,12 @@ class Failed(RuntimeError):
     """A task failed in its process, or the process ended without an answer."""
 
 
-def worth_while(tasks: int) -> int:
+def worker_count(tasks: int) -> int:
     """Tell how many processes pay for so many tasks."""
     return tasks // TASKS_THAT_PAY
 
 
-class Crew(Generic[Task, Result]):
+class WorkerPool(Generic[Task, Result]):
     """Processes that each do tasks by the same work."""
 
     def __init__(self, work: Callable[[Task], Result], most: int) -> None:

@@ -2,20 +2,20 @@
 
 from collections.abc import Iterator
 
-from portloom.base.figures import does, listed
+from portloom.base.figures import listed, with_verb
 from portloom.base.unit import Unit
 from portloom.job.job import Job
-from portloom.review.alone import RUNNING, Alone
 from portloom.review.concerns import first_looks, ordered, posted_plan
 from portloom.review.laid_post import laid_of_post
 from portloom.review.posted import PostVerdict
+from portloom.review.without_bike import RUNNING, PostWithoutBike
 from portloom.rules.book import RULES, broken_rows, output_clashes, pair_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.posted import PostedOutput, PostedPlan
 from portloom.rules.sites import sites_of
 
 
-def judge_alone(unit: Unit, alone: Alone) -> tuple[PostVerdict, Job]:
+def judge_alone(unit: Unit, alone: PostWithoutBike) -> tuple[PostVerdict, Job]:
     """Judge what a post says by itself, and give the job by which that was done.
 
     The loads count as being on together only where that proves them harmless.
@@ -64,7 +64,7 @@ def _on_output(job: Job, posted: PostedOutput) -> Iterator[Clash]:
 # --- what is on together
 
 
-def _together(job: Job, alone: Alone) -> dict[str, str | None]:
+def _together(job: Job, alone: PostWithoutBike) -> dict[str, str | None]:
     """Return for each rule that adds up currents what it says with everything on, None where even that is right.
 
     A rule that is kept then is kept in every case. What a load draws of which the post says nothing counts as none.
@@ -79,24 +79,24 @@ def _together(job: Job, alone: Alone) -> dict[str, str | None]:
     return said
 
 
-def _sums_kept(job: Job, alone: Alone) -> Iterator[str]:
+def _sums_kept(job: Job, alone: PostWithoutBike) -> Iterator[str]:
     if not _unknown(alone):
         yield from (slug for slug, broken in _together(job, alone).items() if broken is None)
 
 
-def _unknown(alone: Alone) -> list[str]:
+def _unknown(alone: PostWithoutBike) -> list[str]:
     held = {name for names in alone.posted.outputs.values() for name in names}
     return [name for name, load in alone.loads.items() if name in held and not load.known]
 
 
-def _not_judged(job: Job, alone: Alone) -> Iterator[str]:
+def _not_judged(job: Job, alone: PostWithoutBike) -> Iterator[str]:
     """Say what nobody can judge of a post by itself, and what was taken for what."""
     unknown = _unknown(alone)
     if unknown:
-        yield f"what {does(listed(unknown), 'draws')}: the post gives no current, power or lamp"
+        yield f"what {with_verb(listed(unknown), 'draws')}: the post gives no current, power or lamp"
     for name, load in alone.loads.items():
         if load.nominal is not None:
-            more = does(name, "draws")
+            more = with_verb(name, "draws")
             yield f"{more} more than the nominal power of UN R37 that is posted: post the lamp, such as {load.nominal}"
     for slug, broken in _together(job, alone).items():
         if broken is not None:
@@ -108,7 +108,7 @@ def _not_judged(job: Job, alone: Alone) -> Iterator[str]:
     yield from (f"rule {rule.slug}: {rule.posts.needs}" for rule in RULES if rule.posts.needs)
 
 
-def _not_set(alone: Alone) -> Iterator[str]:
+def _not_set(alone: PostWithoutBike) -> Iterator[str]:
     """Say of which outputs the post tells no trip, and of which no wire."""
     settings, used = alone.posted.settings, [port for port, held in alone.posted.outputs.items() if held]
     for what, ports in (("trips", set(settings.trips)), ("wire sizes", set(settings.sizes))):
@@ -118,7 +118,7 @@ def _not_set(alone: Alone) -> Iterator[str]:
             yield f"{what}{of}: the post names none"
 
 
-def taken_as(alone: Alone) -> Iterator[str]:
+def taken_as(alone: PostWithoutBike) -> Iterator[str]:
     """Say how loads were taken: as which part, lamp or kind."""
     for name, load in alone.loads.items():
         part = f"{name} as a load with part '{load.part}'" if load.part else ""

@@ -1,11 +1,13 @@
-"""A first answer: each wire takes the colour that harms least beside those that have theirs already."""
+"""A first answer to the question of colours, and what swapping two of them leaves as it is."""
 
 from collections import Counter
 from collections.abc import Sequence
+from itertools import combinations
 
 from portloom.base.bike import Colour
 from portloom.base.wire_colours import alike
-from portloom.colours.question import USUAL, ColouredWire, Question, harm
+from portloom.colours.count import measured
+from portloom.colours.question import USUAL, ColouredWire, Question, penalty
 
 _TURN = ("earth", "feed", "other")
 
@@ -39,8 +41,8 @@ def _harms(
     others = [other for other in like if "earth" not in (wire.kind, other.kind)]
     return (
         sum(bool(_legs(wire, other) + _connectors(wire, other)) for other in earths),
-        sum(_connectors(wire, other) * harm(wire, other) for other in others),
-        sum(_legs(wire, other) * harm(wire, other) for other in others),
+        sum(_connectors(wire, other) * penalty(wire, other) for other in others),
+        sum(_legs(wire, other) * penalty(wire, other) for other in others),
         len(earths),
         int(colour != USUAL.get(wire.kind, colour)),
         len(others),
@@ -53,3 +55,22 @@ def _legs(one: ColouredWire, other: ColouredWire) -> int:
 
 def _connectors(one: ColouredWire, other: ColouredWire) -> int:
     return len(set(one.connectors) & set(other.connectors))
+
+
+def swapped(question: Question, colours: dict[str, Colour]) -> dict[str, Colour]:
+    """Return the colours after every exchange of two of them that makes the measure less."""
+    best = measured(question, colours)
+    free = {wire.key: question.choices(wire) for wire in question.wires if wire.fixed is None}
+    codes = tuple(dict.fromkeys(colour for choices in free.values() for colour in choices))
+    for pair in combinations(codes, 2):
+        tried = {key: _other(colour, pair, free.get(key, ())) for key, colour in colours.items()}
+        if tried != colours and (reached := measured(question, tried)) < best:
+            colours, best = tried, reached
+    return colours
+
+
+def _other(colour: Colour, pair: tuple[Colour, Colour], choices: tuple[Colour, ...]) -> Colour:
+    """Return the other of a pair of colours where a wire has one and may have both."""
+    if colour not in pair or not all(each in choices for each in pair):
+        return colour
+    return pair[1] if colour == pair[0] else pair[0]

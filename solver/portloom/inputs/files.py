@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from portloom.base.bike import Bike
-from portloom.base.nearest import either, several_nearest
+from portloom.base.nearest import close_matches, or_list
 from portloom.base.unit import Unit
 from portloom.inputs.checks.frame import leg_flaws, point_flaws
 from portloom.inputs.checks.loads import input_flaws, load_flaws
@@ -19,7 +19,7 @@ from portloom.inputs.checks.wires import wire_flaws
 from portloom.inputs.fields import build
 from portloom.inputs.parsing import file_text, parse
 from portloom.inputs.problems import Flaw, refuse
-from portloom.inputs.slugs import NEVER_SET_ASIDE, RULE_SLUGS
+from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Source, Word, words
 
 CHECKS = (
@@ -174,7 +174,7 @@ def find_unit(text: str) -> Path | Traversable:
     if text.endswith(ENDINGS) or "/" in text or "\\" in text:
         return Path(text)  # reading it says why it can't be opened
     what = f"there is no such file, and no bundled unit is called '{text}'"
-    raise refuse(text, [Flaw(1, 1, what, f"give a file, or one of {either(_near(text, bundled))}")])
+    raise refuse(text, [Flaw(1, 1, what, f"give a file, or one of {or_list(_near(text, bundled))}")])
 
 
 def find_units(text: str) -> tuple[Path | Traversable, ...]:
@@ -195,7 +195,7 @@ def find_units(text: str) -> tuple[Path | Traversable, ...]:
 
 
 def _near(text: str, names: Iterable[str]) -> tuple[str, ...]:
-    return several_nearest(text, names) or tuple(names)
+    return close_matches(text, names) or tuple(names)
 
 
 def _is_file(path: Path) -> bool:
