@@ -31,6 +31,10 @@ def test_every_path_is_there() -> None:
     named = set(PATH.findall(TEXT))
     assert len(named) > 20
     assert sorted(path for path in named if not (ROOT / path).exists()) == []
+    files = [path.as_posix() for folder in ("solver", "tests") for path in (ROOT / folder).rglob("*.py")]
+    short = set(re.findall(r"`((?!solver|tests)[\w/]+\.py)`", TEXT))
+    assert len(short) > 10
+    assert sorted(name for name in short if not any(file.endswith(f"/{name}") for file in files)) == []
 
 
 def test_rooms() -> None:

@@ -19,10 +19,9 @@ from hostile_words import HOSTILE
 from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
 from portloom.inputs.files import bike_from_text, unit_from_text
-from portloom.planning.colours import coloured_lists
-from portloom.planning.plan import Planned, plan
-from portloom.report.html.bundle import PAGES, bundle
+from portloom.planning.plan import Planned, coloured_lists, plan
 from portloom.report.html.markup import DARK, LIGHT, tag
+from portloom.report.html.pages import PAGES, bundle
 from portloom.report.html.written import name_of
 
 SPACE = "{http://www.w3.org/1999/xhtml}"

@@ -10,7 +10,7 @@ import pytest
 from calls import Portloom, Ran
 from outcomes import EXAMPLES, PROFILES
 from portloom.report.folder import LIST
-from portloom.report.html.bundle import NAMES
+from portloom.report.html.pages import NAMES
 
 SINGLE, SIX = str(EXAMPLES / "bare-single.yaml"), str(PROFILES / "six-way.yaml")
 TWIN = str(EXAMPLES / "town-twin.yaml")

@@ -12,7 +12,7 @@ from pages import FolderOf, Opened
 from playwright.sync_api import Page
 
 from laid_bikes import FITTING
-from portloom.report.html.bundle import PAGES
+from portloom.report.html.pages import PAGES
 
 pytest_plugins = ("chromium", "folders")
 

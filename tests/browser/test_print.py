@@ -10,7 +10,7 @@ import pypdfium2
 import pytest
 from playwright.sync_api import Browser
 
-from portloom.report.html.bundle import PAGES
+from portloom.report.html.pages import PAGES
 
 pytest_plugins = ("chromium", "folders")
 A4 = (595, 842)

@@ -11,10 +11,9 @@ from portloom.documents.handover.readings import judge, unknown_steps
 from portloom.inputs.bench_readings import Reading, readings_from_text
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import refuse
-from portloom.planning.colours import coloured_lists
-from portloom.planning.plan import Planned, plan
+from portloom.planning.plan import Planned, coloured_lists, plan
 from portloom.report.folder import CannotWriteFolder, folder_conflict, write_folder
-from portloom.report.html.bundle import NAMES, bundle
+from portloom.report.html.pages import NAMES, bundle
 from portloom.report.text.bench import write_findings
 
 

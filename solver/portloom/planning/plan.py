@@ -1,6 +1,7 @@
 """The job from end to end: a bike and a unit or two go in, a proven best plan that passed its check comes out."""
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres
@@ -24,6 +25,9 @@ from portloom.search.best import best_choice, model_text, tableaux_of
 from portloom.search.places import Clock, Found, NoPlan
 from portloom.search.tableau import Tableau
 from portloom.search.trade_offs import hull, shown
+
+if TYPE_CHECKING:
+    from portloom.documents.wiring.lists import Lists
 
 
 @dataclass(frozen=True)
@@ -164,3 +168,16 @@ def trade_offs(ready: Prepared) -> TradeOffs:
         len(found.points) - len(points),
         found.complete,
     )
+
+
+def coloured_lists(laid: Laid) -> "Lists":
+    """Return the lists of a plan with a colour for every wire that is cut, and how far the colours are proved best."""
+    from portloom.documents.wiring.colours import colour_notes, colour_question  # noqa: PLC0415 - for sheets alone
+    from portloom.documents.wiring.lists import lists_of  # noqa: PLC0415 - as above
+    from portloom.documents.wiring.pieces import wiring_of  # noqa: PLC0415 - as above
+    from portloom.search.colouring import coloured  # noqa: PLC0415 - as above
+
+    bike = laid.site.job.bike
+    question = colour_question(bike, wiring_of(laid))
+    found = coloured(question)
+    return lists_of(laid, dict(found.colours), colour_notes(question, found, bike.frame.legs))

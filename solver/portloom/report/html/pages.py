@@ -1,22 +1,25 @@
-"""The pages of a plan: job sheet, workshop sheet, record for the next owner, labels."""
+"""The pages of a plan: job sheet, workshop sheet, record for the next owner, labels; and all its files by name."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from portloom.documents.document import Plan
-from portloom.documents.handover.next_owner import Record
+from portloom.documents.handover.bench_test import bench_test
+from portloom.documents.handover.next_owner import Record, record_of
+from portloom.documents.wiring.csv_files import FILES, csv_files
 from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.wire import Wiring
 from portloom.job.laid import Laid
+from portloom.report.html.bench_test import bench_test_page, readings_form
 from portloom.report.html.markup import STYLE, Html, caution_box, document, items, section, tag
 from portloom.report.html.written import WrittenPage, lit_of, name_of, names_of, rules
 from portloom.report.svg.cases import case_pictures
 from portloom.report.svg.circuit import circuit_pictures
-from portloom.report.svg.labels import SAID
+from portloom.report.svg.labels import SAID, connector_labels, label_sheets, wire_labels
 from portloom.report.svg.loom import loom_pictures
 from portloom.report.svg.paging import svg_text
 from portloom.report.svg.svg import Element, written
-from portloom.report.text.cutting import SHEETS
+from portloom.report.text.cutting import SHEETS, sheet_texts
 from portloom.report.text.layout import CAUTION
 from portloom.report.text.plan import write_figures, write_ports
 from portloom.report.text.wiring_list import write_wiring_list
@@ -156,3 +159,27 @@ def labels_page(bike: str, sheets: Sequence[Element], cautions: Sequence[str]) -
     pages = (tag("div", Html(written(sheet))) for sheet in sheets)
     drawn = tag("div", *pages, class_="sheets", tabindex="0", role="region", aria_label="Sheets of labels")
     return document(title, LABEL_STYLE, tag("h1", title), tag("p", SAID), items(cautions), drawn)
+
+
+PAGES = ("job-sheet.html", "workshop-lists.html", "labels.html", "bench-test.html", "next-owner.html")
+NAMES = (*PAGES, "readings.csv", *SHEETS, *FILES)
+
+
+def bundle(plan: Plan, laid: Laid, lists: Lists) -> Mapping[str, bytes]:
+    """Return every file of a plan with its bytes: those of NAMES, and the pictures."""
+    test, record = bench_test(laid), record_of(plan, lists.wiring)
+    pictures = pictures_of(plan, laid, lists.wiring)
+    labels = label_sheets((*wire_labels(lists.wiring.ours), *connector_labels(lists.views)), "labels")
+    texts = {
+        "job-sheet.html": job_sheet(plan, lists, record, pictures),
+        "workshop-lists.html": workshop_page(lists, plan.cautions),
+        "labels.html": labels_page(lists.bike, labels, plan.cautions),
+        "bench-test.html": bench_test_page(test, plan.cautions),
+        "next-owner.html": next_owner_page(record),
+        "readings.csv": readings_form(test),
+        **sheet_texts(lists),
+        **csv_files(lists),
+        **{picture.file: picture.text for picture in pictures},
+        **{f"labels-{number}.svg": svg_text(sheet) for number, sheet in enumerate(labels, 1)},
+    }
+    return {name: text.encode() for name, text in texts.items()}
