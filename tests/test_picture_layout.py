@@ -16,7 +16,7 @@ from outcomes import EXAMPLES
 from portloom.base.bike import Leg
 from portloom.inputs.files import bike_from_text
 from portloom.job.network import Network
-from portloom.report.svg.frame_graph import FrameGraph, frame_graph, settled, stress
+from portloom.report.svg.frame_graph import FrameGraph, frame_graph, majorized, stress
 from portloom.report.svg.frame_layout import Bearings, layouts
 from portloom.report.svg.lettering import NORMAL, SMALL, Style, folded, width
 from portloom.report.svg.paging import WIDE
@@ -44,7 +44,7 @@ def ring(count: int) -> list[Point]:
 def test_distances_are_as_near_to_scale_as_another_program_makes_them(bike: str) -> None:
     """Our mean square error is at most a hundredth more than that of networkx on the same distances."""
     graph = graph_of(bike)
-    mine = stress(graph.wanted, settled(graph.wanted, ring(graph.knots)))
+    mine = stress(graph.wanted, majorized(graph.wanted, ring(graph.knots)))
     wanted = {one: dict(enumerate(row)) for one, row in enumerate(graph.wanted)}
     theirs = nx.kamada_kawai_layout(nx.complete_graph(graph.knots), dist=wanted)
     other = stress(graph.wanted, [(float(x), float(y)) for x, y in (theirs[knot] for knot in range(graph.knots))])

@@ -24,9 +24,9 @@ class Lab(NamedTuple):
     lightness: float
     """0 for black to 100 for white."""
     a: float
-    """Green below nought, red above."""
+    """Green below zero, red above."""
     b: float
-    """Blue below nought, yellow above."""
+    """Blue below zero, yellow above."""
 
 
 class _Hued(NamedTuple):
@@ -38,7 +38,7 @@ class _Hued(NamedTuple):
 
 
 def colour_difference(one: Lab, other: Lab) -> float:
-    """Return the CIEDE2000 difference: nought for the same colour, 1 for one that is barely seen side by side."""
+    """Return the CIEDE2000 difference: zero for the same colour, 1 for one that is barely seen side by side."""
     mean = (hypot(one.a, one.b) + hypot(other.a, other.b)) / 2  # equation 3
     first, second = _hued(one, mean), _hued(other, mean)
     turn = _turn(first, second)

@@ -110,7 +110,7 @@ def kept_rows(shelf: FilesToCompare, asked: CompareOptions, csv: Path, by: str) 
         for one in table.rows
     }
     with _writing(csv):
-        file.tidy(
+        file.rewrite(
             KeptRow(*_files(shelf, pair), _made_from(shelf, pair, asked), row, beaten[pair[0], row.unit])
             for pair in pairs_of([read.model for read in shelf.bikes], found.choices)
             for row in [found.rows[pair]]

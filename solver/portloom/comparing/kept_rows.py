@@ -1,6 +1,6 @@
 """Rows kept in a file: what each is made from, how it is written, and whether it still holds.
 
-The file is only ever added to, but for a last tidying: rows that were done again take the place of the old, and all
+The file is only ever added to, but for a last rewriting: rows that were done again take the place of the old, and all
 come in the order of the call. The new file is complete before it takes the place of the old one.
 """
 
@@ -72,7 +72,7 @@ class KeptRow:
         return self.bike_file, self.unit_file
 
     @property
-    def settled(self) -> bool:
+    def final(self) -> bool:
         """Tell whether no longer time would change it."""
         row, room = self.row, self.row.headroom
         ends = () if room is None else (room.later.end, room.current.end)
@@ -174,7 +174,7 @@ class KeptRows:
         whole = held[: held.rfind(b"\n") + 1]
         if not whole and not HEADER.encode().startswith(held):
             raise _refused(path, 1, NOT_OURS, ANOTHER)
-        self._known = {entry.made_from: entry for entry in _entries(path, whole) if entry.settled}
+        self._known = {entry.made_from: entry for entry in _entries(path, whole) if entry.final}
         with path.open("ab") as file:
             if whole != held:
                 file.truncate(len(whole))
@@ -193,7 +193,7 @@ class KeptRows:
                 raise OSError(ENOSPC, os.strerror(ENOSPC))
             os.fsync(file.fileno())
 
-    def tidy(self, entries: Iterable[KeptRow]) -> None:
+    def rewrite(self, entries: Iterable[KeptRow]) -> None:
         """Put these rows last, in their order, in the place of those about the same files; others stay before them."""
         rows = list(entries)
         about = {entry.files for entry in rows}

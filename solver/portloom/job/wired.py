@@ -95,7 +95,7 @@ class WiredOutput:
         self.circuit = wire.tree.circuit
         self.run = wire.tree.run
         self.output = wire.output
-        self._settled = conductor
+        self._conductor = conductor
 
     def fed_at(self, site: Site, losses: Losses) -> "WiredOutput":
         """Return the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
@@ -129,7 +129,7 @@ class WiredOutput:
     @property
     def conductor(self) -> Conductor | None:
         """Its wire: the thinnest that serves, or thicker once all that lies beside it is known."""
-        return self._settled or next(iter(self.serving), None)
+        return self._conductor or next(iter(self.serving), None)
 
     @property
     def drawn(self) -> Conductor:

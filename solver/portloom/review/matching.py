@@ -78,7 +78,7 @@ class KnownNames:
 
 
 def words_of(name: str) -> tuple[str, ...]:
-    """Return the words and numbers of a name, in lower case, numbers without leading noughts."""
+    """Return the words and numbers of a name, in lower case, numbers without leading zeros."""
     return tuple(word.lstrip("0") or "0" if word.isdigit() else word for word in WORD.findall(name.casefold()))
 
 

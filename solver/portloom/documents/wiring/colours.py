@@ -11,27 +11,27 @@ from portloom.documents.wiring.wire import CutWireKind, Wire, Wiring
 
 EARTHS: tuple[CutWireKind, ...] = ("return", "sender return", "unit earth")
 SERVING: tuple[CutWireKind, ...] = ("output", "fed load", "input", "multiplexer way")
-"""Wires whose loads and switches may have a settled colour; the returns of their points are earth."""
+"""Wires whose loads and switches may have a fixed colour; the returns of their points are earth."""
 
 
 def colour_question(bike: Bike, wiring: Wiring) -> Question:
     """Return the wires that are to have colours, and the shop's reels.
 
-    Of several settled colours on one circuit that of the first load or switch in the bike's file holds.
+    Of several fixed colours on one circuit that of the first load or switch in the bike's file holds.
     """
     looks: dict[str, list[Wire]] = {}
     for wire in wiring.ours:
         looks.setdefault(colour_label(wire), []).append(wire)
-    settled = dict(_settled(bike))
-    return Question(tuple(_coloured(look, pieces, settled) for look, pieces in looks.items()), bike.reels)
+    fixed = dict(_fixed(bike))
+    return Question(tuple(_coloured(look, pieces, fixed) for look, pieces in looks.items()), bike.reels)
 
 
-def _settled(bike: Bike) -> Iterator[tuple[str, Colour]]:
+def _fixed(bike: Bike) -> Iterator[tuple[str, Colour]]:
     entries: tuple[Load | Switch, ...] = (*bike.loads, *bike.inputs)
     return ((entry.name, entry.colour) for entry in entries if entry.colour is not None)
 
 
-def _coloured(look: str, pieces: Sequence[Wire], settled: dict[str, Colour]) -> ColouredWire:
+def _coloured(look: str, pieces: Sequence[Wire], fixed: dict[str, Colour]) -> ColouredWire:
     size = pieces[0].size
     if size is None:
         raise ValueError(f"{look} is no wire that is cut")
@@ -42,7 +42,7 @@ def _coloured(look: str, pieces: Sequence[Wire], settled: dict[str, Colour]) -> 
         legs=tuple(dict.fromkeys(number for wire in pieces for number in wire.leg_numbers)),
         connectors=tuple(dict.fromkeys(name for wire in pieces for name in _connectors(wire))),
         kind=_kind(pieces[0].kind),
-        fixed=next((colour for name, colour in settled.items() if name in served), None),
+        fixed=next((colour for name, colour in fixed.items() if name in served), None),
     )
 
 

@@ -83,7 +83,7 @@ EASING = 40
 """Steps, a fixed number."""
 
 
-def eased(graph: FrameGraph, points: list[Point], room: Box) -> list[Point]:
+def pushed_off_legs(graph: FrameGraph, points: list[Point], room: Box) -> list[Point]:
     """Push points off legs and points that they lie too near to, step by step, a fixed number of times."""
     for _ in range(EASING):
         pushes = [(0.0, 0.0)] * len(points)
@@ -141,7 +141,7 @@ LEAST, MOST = 80, 400
 Distances = Sequence[Sequence[float]]
 
 
-def settled(wanted: Distances, start: Sequence[Point]) -> list[Point]:
+def majorized(wanted: Distances, start: Sequence[Point]) -> list[Point]:
     """Move points from where they start, a fixed number of rounds, until distances are nearly as wanted."""
     points = list(start)
     for _ in range(min(max(MOVES // max(len(points), 1), LEAST), MOST)):

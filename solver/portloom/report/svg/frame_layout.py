@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import gcd
 
-from portloom.report.svg.frame_graph import CLEAR, FrameGraph, eased, settled, stress
+from portloom.report.svg.frame_graph import CLEAR, FrameGraph, majorized, pushed_off_legs, stress
 from portloom.report.svg.shapes import Box, Point, Segment, distance
 
 STARTS = 6
@@ -35,9 +35,9 @@ def layouts(graph: FrameGraph, bearings: Bearings, room: Box) -> list[list[Point
 
 
 def _one(graph: FrameGraph, start: Sequence[Point], bearings: Bearings, room: Box) -> list[Point]:
-    points = settled(graph.wanted, start)
+    points = majorized(graph.wanted, start)
     points = _filled(_turned(points, bearings), room)
-    return eased(graph, points, room)
+    return pushed_off_legs(graph, points, room)
 
 
 def _starts(graph: FrameGraph, bearings: Bearings) -> Iterator[list[Point]]:

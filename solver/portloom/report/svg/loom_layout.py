@@ -70,15 +70,15 @@ def _laid_out(
     unit = _unit(laid, graph, points, sheet)
     words = tuple(leg_words(one, leg.length) for one, leg in zip(plan.legs, laid.site.job.network.legs, strict=True))
     figures = [_leg_label(*one, points, n) for n, one in enumerate(zip(graph.strands, words, strict=True))]
-    legs = _settled(sheet.on_its_line, sheet, figures)
+    legs = _placed(sheet.on_its_line, sheet, figures)
     names = [note.name_alone for note in notes]
-    spots = _settled(sheet.best, sheet, [_label(note, points[n], FAR) for n, note in enumerate(names)])
+    spots = _placed(sheet.best, sheet, [_label(note, points[n], FAR) for n, note in enumerate(names)])
     legs = _beside(sheet, figures, legs)
     shown = _grown(sheet, points, notes, names, spots)
     return LoomLayout(graph, front_up, tuple(points), unit, words, tuple(legs), tuple(shown), tuple(spots))
 
 
-def _settled(
+def _placed(
     found: Callable[[PlacedLabel], Spot | None], sheet: Sheet, labels: Iterable[PlacedLabel]
 ) -> list[Spot | None]:
     """Place labels one after the other, each where ``found`` puts it."""
@@ -97,7 +97,7 @@ def _beside(sheet: Sheet, labels: Sequence[PlacedLabel], spots: Sequence[Spot | 
     tries = []
     for order in (left, left[::-1]):
         sheet.lay(taken)
-        found = _settled(sheet.best, sheet, [labels[number] for number in order])
+        found = _placed(sheet.best, sheet, [labels[number] for number in order])
         tries.append((dict(zip(order, found, strict=True)), sheet.spots))
     best, laid = min(tries, key=lambda one: _price(one[0].values()))
     sheet.lay(laid)

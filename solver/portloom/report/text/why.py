@@ -15,7 +15,7 @@ from portloom.rules.fact_kinds import is_thing
 
 
 def write_near(near: NearMisses, page: Page) -> None:
-    """Write the limits within 10 %, the tightest first, then what can grow least, the fullest leg and case."""
+    """Write the limits within 10 %, tightest first, then the load with the least headroom, the fullest leg and case."""
     page.heading("Near misses")
     if near.tight:
         page.line("  Within 10 % of a limit, the tightest first:")
