@@ -36,7 +36,7 @@ def unit_warnings(laid: Laid) -> tuple[str, ...]:
 
 def bike_warnings(laid: Laid, energy: Energy) -> tuple[str, ...]:
     """Return what deserves a second look about the bike: legs that move, oddities by the order of its file, energy."""
-    return (*_moving(laid), *odd(laid.site.job), *energy_warnings(energy))
+    return (*_moving(laid), *sanity_warnings(laid.site.job), *energy_warnings(energy))
 
 
 def _peaks(laid: Laid) -> Iterator[str]:
@@ -111,7 +111,7 @@ LONG_BIKE = 15_000_000
 SEEN_BY_DAY = ("dipped beam", "daytime lamp")
 
 
-def odd(job: Job) -> Iterator[str]:
+def sanity_warnings(job: Job) -> Iterator[str]:
     """Return what a careful person would ask about, in the order of the file."""
     for load in job.bike.loads:
         yield from _load(load)
