@@ -23,6 +23,8 @@ class Levels:
         self._flags = list(choice.flags)
         self._rows = list(choice.rows)
         self._known: dict[tuple[int, int, int], Level] = {}
+        self._reached: dict[Variable, SumRow] = {}
+        """For each level's flag, the row that keeps it down until the level is reached."""
 
     def tableau(self) -> Tableau:
         """Return the stricter choice."""
@@ -67,4 +69,11 @@ class Levels:
         flag = self.new_flag(*name)
         # So many wires only with the flag up.
         self.at_most([*((number, 1) for number in passing), (flag, -most)], loaded - 1 - always, *name)
+        reached = (*((number, -1) for number in passing), (flag, loaded - always))
+        self._reached[flag] = SumRow(reached, NO_LEAST, 0, name=name)
         return flag
+
+    def only_when_reached(self, flag: Variable) -> None:
+        """Keep a level's flag down where the level is not reached."""
+        if flag in self._reached:
+            self._rows.append(self._reached.pop(flag))

@@ -7,6 +7,8 @@ same thing. Thicker wires are flags: up when a wire must be thicker than one of 
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import groupby
 
 from portloom.base.ampacity import most_loaded
 from portloom.base.copper import Conductor
@@ -23,12 +25,19 @@ from portloom.search.columns import (
     MultiplexerColumn,
     OutputColumn,
     ReturnColumn,
+    SumRow,
     SwitchColumn,
     column_name,
     given,
 )
 from portloom.search.levels import Level, Levels, Terms, Variable
+from portloom.search.model import Model
+from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau
+
+
+class NoProgress(RuntimeError):
+    """A plan breaks something in its true sizes, and keeps every row that says so: the search would not end."""
 
 
 def laid_by(choice: Tableau, chosen: Sequence[int]) -> Laid:
@@ -48,7 +57,10 @@ def laid_by(choice: Tableau, chosen: Sequence[int]) -> Laid:
 
 
 def with_sizing_cuts(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[int]) -> Tableau | None:
-    """Return the choice with rows for what the plan's true sizes break, or None where they break nothing."""
+    """Return the choice with rows for what the plan's true sizes break, or None where they break nothing.
+
+    Raises NoProgress where the plan keeps these rows.
+    """
     sized = size_wires(laid_by(choice, chosen))
     broken = [row for row in broken_rows(rules, sized.laid) if row.found > row.row.at_most]
     if not sized.unprotected and not broken:
@@ -59,7 +71,23 @@ def with_sizing_cuts(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[in
         _forbid(cuts, wire)
     for row in broken:
         cuts.restate(row.rule, row.number, row.key)
-    return levels.tableau()
+    stricter = levels.tableau()
+    if _still_allowed(choice, stricter, chosen):
+        raise NoProgress(f"what a plan breaks at {choice.site.label} is not cut off")
+    return stricter
+
+
+def _still_allowed(choice: Tableau, stricter: Tableau, chosen: Sequence[int]) -> bool:
+    """Tell whether the chosen columns keep every row that was added, whatever the flags that were."""
+    count = len(chosen) + len(choice.flags)
+    rows = []
+    for row in stricter.rows[len(choice.rows) :]:
+        own = sum(amount * chosen[number] for number, amount in row.entries if number < len(chosen))
+        entries = tuple((number - count, amount) for number, amount in row.entries if number >= count)
+        rows.append(SumRow(entries, row.at_least - own, row.at_most - own))
+    flags = stricter.flags[len(choice.flags) :]
+    alone = replace(stricter, columns=(), rows=tuple(rows), links=(), fixed_cost=0, flags=flags)
+    return Model(alone).solve(Solve(None)).status is not Status.IMPOSSIBLE
 
 
 def _forbid(cuts: "SizingCuts", wire: Unprotected) -> None:
@@ -80,6 +108,7 @@ class SizingCuts:
         self._levels = levels
         self._of_column: dict[int, list[Variable]] = {}
         self._of_way: dict[tuple[str, str], list[Variable]] = {}
+        self._settled: set[tuple[int, int]] = set()
 
     # --- when is a reel too thin
 
@@ -91,6 +120,11 @@ class SizingCuts:
             most = most_loaded(reel.ampacity, job.insulation, ambient, demand.current)
             if most is not None:
                 yield self._levels.level(leg, demand.case, most + 1)
+
+    def _too_thin_for(self, wired: WiredOutput, reel: Conductor) -> Iterator[Level]:
+        """Return the levels at any of which a reel no longer carries the trip of a circuit's wire."""
+        for demand in output_demands(self._site.job, wired):
+            yield from self._too_thin(reel, wired.run.legs, demand)
 
     def _columns(self) -> Iterator[tuple[int, OutputColumn]]:
         for number, column in enumerate(self._choice.columns):
@@ -114,8 +148,8 @@ class SizingCuts:
                 self._forbid_beyond(number, column.wired)
 
     def _forbid_beyond(self, number: int, wired: WiredOutput) -> None:
-        for demand in output_demands(self._site.job, wired):
-            for level in self._too_thin(wired.serving[-1], wired.run.legs, demand):
+        for reel in wired.serving[-1:]:
+            for level in self._too_thin_for(wired, reel):
                 self._implies(number, level, ())
 
     def protect_way(self, wire: FixedWire) -> None:
@@ -128,18 +162,55 @@ class SizingCuts:
                     self._levels.at_most(terms, most, "too thin", *wire.key)
         for number, level in self._faults(wire, reels[-1]):
             self._implies(number, level, ())
+        for number, uses in self._melting(wire, reels[-1]):
+            self._levels.at_most(uses, 0, "melts", column_name(self._choice.columns[number]), *wire.key)
+
+    def _returned_at(self, wire: FixedWire) -> Iterator[tuple[int, OutputColumn]]:
+        """Return the columns whose fault a fixed wire bears: those with a load where a return begins."""
+        for number, column in self._columns() if wire.kind == "return" else ():
+            if wire.name in column.wired.circuit.returned_at:
+                yield number, column
 
     def _faults(self, wire: FixedWire, reel: Conductor) -> Iterator[tuple[int, Level]]:
-        """Return the columns whose fault, at a level, a return of this reel does not bear."""
-        if wire.kind != "return":
-            return
-        for number, column in self._columns():
-            if wire.name in column.wired.circuit.returned_at:
-                for demand in fault_demands(self._site.job, wire, column.wired):
-                    for level in self._too_thin(reel, wire.run.legs, demand):
-                        yield number, level
-                if not column.wired.withstands_at(wire.name, reel.size):
-                    yield number, True
+        """Return the columns whose fault, at a level, a return of this reel does not carry."""
+        for number, column in self._returned_at(wire):
+            for demand in fault_demands(self._site.job, wire, column.wired):
+                for level in self._too_thin(reel, wire.run.legs, demand):
+                    yield number, level
+
+    def _melting(self, wire: FixedWire, reel: Conductor) -> Iterator[tuple[int, Terms]]:
+        """Return the columns of which a short melts a return of this reel: for each, a sum that counts such uses.
+
+        It depends on the output's true wire. A thicker one makes the short larger; it may melt the return then, or
+        trip sooner and spare it.
+        """
+        for number, column in self._returned_at(wire):
+            spared = [wired.withstands_at(wire.name, reel.size) for wired in _in_each_size(column.wired)]
+            for spares, own in groupby(range(len(spared)), spared.__getitem__):
+                if not spares:
+                    reels = list(own)
+                    yield number, list(self._uses(number, column.wired, reels[0], reels[-1]))
+
+    def _uses(self, number: int, wired: WiredOutput, first: int, last: int) -> Terms:
+        """Count the uses of a column that are of its reels from ``first`` to ``last``."""
+        yield (self._flags_of_column(number, wired)[first - 1] if first else number), 1
+        if last + 1 < len(wired.serving):
+            yield self._settled_flag(number, wired, last), -1
+
+    def _settled_flag(self, number: int, wired: WiredOutput, at: int) -> Variable:
+        """Return the flag of a column's reel, up no more often than the true sizes of a plan say."""
+        flag = self._flags_of_column(number, wired)[at]
+        if (number, at) not in self._settled:
+            self._settled.add((number, at))
+            most, name = self._choice.columns[number].most, ("thick enough", column_name(self._choice.columns[number]))
+            self._levels.at_most([(flag, 1), (number, -1)], 0, *name)
+            levels = list(self._too_thin_for(wired, wired.serving[at]))
+            if not any(level is True for level in levels):
+                raising = sorted({level for level in levels if level is not False})
+                self._levels.at_most([(flag, 1), *((level, -most) for level in raising)], 0, *name)
+                for level in raising:
+                    self._levels.only_when_reached(level)
+        return flag
 
     # --- flags
 
@@ -154,9 +225,8 @@ class SizingCuts:
             ]
             self._of_column[number] = flags
             for reel, flag in zip(wired.serving, flags, strict=False):
-                for demand in output_demands(self._site.job, wired):
-                    for level in self._too_thin(reel, wired.run.legs, demand):
-                        self._implies(number, level, [(flag, -1)])
+                for level in self._too_thin_for(wired, reel):
+                    self._implies(number, level, [(flag, -1)])
         return self._of_column[number]
 
     def _flags_of_way(self, wire: FixedWire, reels: Sequence[Conductor]) -> list[Variable]:
@@ -177,6 +247,9 @@ class SizingCuts:
                     self._levels.at_most([(level, 1), (flag, -1)], 0, "too thin", *wire.key)
         for number, level in self._faults(wire, reel):
             self._implies(number, level, [(flag, -self._choice.columns[number].most)])
+        for number, uses in self._melting(wire, reel):
+            column = self._choice.columns[number]
+            self._levels.at_most([*uses, (flag, -column.most)], 0, "melts", column_name(column), *wire.key)
 
     # --- budgets with true sizes
 
@@ -198,7 +271,7 @@ class SizingCuts:
     def _column_terms(self, number: int, column: Column, budget: Budget, key: Key) -> Terms:
         if not isinstance(column, OutputColumn) or column.later:
             return [(number, _given(given(budget, column), key))]
-        amounts = [_given(budget.output(column.wired.sized(reel)), key) for reel in column.wired.serving]
+        amounts = [_given(budget.output(wired), key) for wired in _in_each_size(column.wired)]
         if not any(amounts):
             return []
         flags = self._flags_of_column(number, column.wired)
@@ -214,6 +287,11 @@ class SizingCuts:
         if amounts[0] == amounts[-1]:
             return []
         return _steps(self._flags_of_way(wire, reels), amounts)
+
+
+def _in_each_size(wired: WiredOutput) -> list[WiredOutput]:
+    """Return a circuit with each reel that its wire may be of, thin to thick; as it is where there is none."""
+    return [wired.sized(reel) for reel in wired.serving] or [wired]
 
 
 def _given(entries: Iterable[tuple[Key, int]], key: Key) -> int:

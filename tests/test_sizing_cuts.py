@@ -1,0 +1,199 @@
+"""Rows for true wire sizes cut off the plan that breaks something, and no plan that breaks nothing.
+
+The reference is the sizing of wires itself, which knows no rows (``portloom.job.sizing``): a plan is sound or broken
+as it is sized there. A short through a thicker wire is larger (Ohm's law), so a return can need a thicker reel beside
+the true wires of the outputs than beside their thinnest; where a trip has a curve, a larger current trips it sooner.
+"""
+
+import random
+from dataclasses import dataclass, replace
+from functools import cache, partial
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from portloom.inputs.files import find_unit, read_bike, read_unit
+from portloom.job.job import Job
+from portloom.job.sizing import Sized, candidates, size_wires
+from portloom.rules.book import broken_rows, rules_of
+from portloom.rules.shapes import Key, Rule
+from portloom.rules.sites import sites_of
+from portloom.search.best import tableaux_of
+from portloom.search.columns import OutputColumn, SumRow
+from portloom.search.model import Model
+from portloom.search.places import Clock, Contender, Found, best_of
+from portloom.search.sizing_cuts import NoProgress, SizingCuts, laid_by, with_sizing_cuts
+from portloom.search.solving import Solve, Status
+from portloom.search.tableau import Tableau
+
+EXAMPLES = Path(__file__).parents[1] / "examples"
+Chosen = tuple[int, ...]
+Sum = tuple[int, Key]
+"""One row of a rule: the number of its budget, and the row's key."""
+NO_CURVE = ()
+EARLY = ((2_000, 1_500_000), (30_000, 400_000), (30_500, 1_000))
+LATE = ((2_000, 1_500_000), (60_000, 400_000), (60_500, 1_000))
+"""Trips that hold 0.4 s up to thirty or sixty times their value, and let go in a millisecond beyond."""
+TRIPS = [(400_000, NO_CURVE), (400_000, EARLY), (400_000, LATE)]
+
+
+@dataclass(frozen=True)
+class Shop:
+    """The dressed tourer at its first place, and the rule of openings, of which it has one at every leg."""
+
+    choice: Tableau
+    opening: Rule
+
+    def limited(self, limits: dict[Sum, int]) -> Rule:
+        """Return the rule with limits of our own for some of its sums, and none for the others."""
+        base = self.opening.budgets
+        assert base is not None
+
+        def budgets(site: Any) -> list[Any]:
+            return [
+                replace(
+                    budget,
+                    rows={
+                        key: replace(row, at_most=limits.get((number, key), 10**15)) for key, row in budget.rows.items()
+                    },
+                )
+                for number, budget in enumerate(base(site))
+            ]
+
+        return replace(self.opening, budgets=budgets)
+
+    def taken(self, sized: Sized) -> dict[Sum, int]:
+        """Return what a plan with its true sizes adds up to, sum by sum."""
+        site = sized.laid.site
+        assert self.opening.budgets is not None
+        sums = [(number, key) for number, budget in enumerate(self.opening.budgets(site)) for key in budget.rows]
+        none_left = self.limited(dict.fromkeys(sums, -1))
+        return {(row.number, row.key): row.found for row in broken_rows([none_left], sized.laid)}
+
+
+@cache
+def shop(peak: int, curve: tuple[tuple[int, int], ...]) -> Shop:
+    """Return the tourer with outputs that pass ``peak`` at a short, in milliamperes, and let go by ``curve``."""
+    bike = read_bike(EXAMPLES / "dressed-tourer.yaml")
+    opening = next(leg.opening for leg in bike.frame.legs if leg.opening)
+    legs = tuple(leg if leg.opening else leg.model_copy(update={"opening": opening}) for leg in bike.frame.legs)
+    bike = bike.model_copy(update={"frame": bike.frame.model_copy(update={"legs": legs})})
+    unit = read_unit(find_unit("twenty-four-way"))
+    changed = {"peak": peak, "trip_curve": curve}
+    job = Job(bike, unit.model_copy(update={"outputs": tuple(o.model_copy(update=changed) for o in unit.outputs)}))
+    rules = rules_of(job)
+    choice = tableaux_of(job, rules, sites_of(job, rules))[0]
+    return Shop(choice, next(rule for rule in rules if rule.slug == "opening"))
+
+
+def depends_on_its_wire(choice: Tableau, number: int) -> bool:
+    """Tell whether a column's short melts some return beside one of its reels and spares it beside another."""
+    column = choice.columns[number]
+    if not isinstance(column, OutputColumn) or column.later:
+        return False
+    wired = column.wired
+    return any(
+        len({wired.sized(reel).withstands_at(point, back.size) for reel in wired.serving}) > 1
+        for point in wired.circuit.returned_at
+        for back in choice.site.job.reels
+    )
+
+
+@cache
+def plans(peak: int, curve: tuple[tuple[int, int], ...]) -> tuple[Chosen, ...]:
+    """Return plans that keep every rule with wires at their thinnest, and where every wire has a reel."""
+    choice = shop(peak, curve).choice
+    dice = random.Random("true sizes")
+    liked = [number for number in range(len(choice.columns)) if depends_on_its_wire(choice, number)]
+    assert liked
+    found = []
+    for _ in range(4):
+        model = Model(choice)
+        model.aim_at([(n, dice.randint(1, 50) - 40 * (n in liked)) for n in range(len(choice.columns))])
+        chosen = model.solve(Solve(None)).chosen
+        if chosen and not size_wires(laid_by(choice, chosen)).unprotected:
+            found.append(chosen)
+    return tuple(dict.fromkeys(found))
+
+
+def allowed(choice: Tableau, chosen: Chosen) -> bool:
+    """Tell whether a plan keeps every row and link of a choice, whatever its flags."""
+    fixed = tuple(SumRow(((number, 1),), times, times) for number, times in enumerate(chosen))
+    return Model(replace(choice, rows=(*choice.rows, *fixed))).solve(Solve(None)).status is Status.BEST
+
+
+@pytest.mark.parametrize(("peak", "curve"), TRIPS)
+def test_the_broken_plan_is_cut_off_and_no_sound_one(peak: int, curve: tuple[tuple[int, int], ...]) -> None:
+    """Each opening in turn a hair too narrow for a plan: it is cut off, and every plan that passes there is not."""
+    own, choice = shop(peak, curve), shop(peak, curve).choice
+    taken = {chosen: own.taken(size_wires(laid_by(choice, chosen))) for chosen in plans(peak, curve)}
+    cut = kept = 0
+    for chosen, sums in list(taken.items())[:1]:
+        for at in list(sums)[::2]:
+            rule = own.limited({at: sums[at] - 1})
+            stricter = with_sizing_cuts([rule], choice, chosen)
+            assert stricter is not None
+            assert not allowed(stricter, chosen), at
+            cut += 1
+            sound = [other for other, theirs in taken.items() if theirs.get(at, 0) < sums[at]]
+            assert [other for other in sound if not allowed(stricter, other)] == [], at
+            kept += len(sound)
+    assert min(cut, kept) > 0
+
+
+def test_a_return_may_be_thicker_beside_the_true_wires_than_beside_the_thinnest() -> None:
+    """So it is in some of these plans: the tests here try what they are for."""
+    thicker = 0
+    choice = shop(400_000, NO_CURVE).choice
+    for chosen in plans(400_000, NO_CURVE):
+        laid = laid_by(choice, chosen)
+        sized = size_wires(laid).laid
+        for wire in laid.site.fixed_of("return"):
+            first, true = (next(iter(candidates(laid.site, wire, each.outputs))) for each in (laid, sized))
+            assert true.size >= first.size
+            thicker += true.size > first.size
+    assert thicker
+
+
+@pytest.mark.parametrize(("peak", "curve"), TRIPS)
+def test_a_curve_melts_some_returns_beside_the_thinner_wire_alone(
+    peak: int, curve: tuple[tuple[int, int], ...]
+) -> None:
+    """Without a curve a thicker wire never spares what a thinner one melts; with these curves it does."""
+    choice = shop(peak, curve).choice
+    spared_later = 0
+    for column in choice.columns:
+        if isinstance(column, OutputColumn) and not column.later:
+            wires = [column.wired.sized(reel) for reel in column.wired.serving]
+            for point in column.wired.circuit.returned_at:
+                for back in choice.site.job.reels:
+                    spared = [wired.withstands_at(point, back.size) for wired in wires]
+                    spared_later += spared != sorted(spared, reverse=True)
+    assert (spared_later > 0) == bool(curve)
+
+
+def test_the_search_ends_where_an_opening_binds() -> None:
+    """The loop runs to its end, and its plan passes: each opening in turn a hair narrower than one plan truly takes."""
+    own, choice = shop(400_000, NO_CURVE), shop(400_000, NO_CURVE).choice
+    sums = own.taken(size_wires(laid_by(choice, plans(400_000, NO_CURVE)[0])))
+    for at in list(sums)[10:12]:
+        rule = own.limited({at: sums[at] - 1})
+        answer = best_of([Contender(choice, partial(with_sizing_cuts, [rule]))], Clock(None))
+        assert isinstance(answer, Found)
+        assert with_sizing_cuts([rule], choice, answer.chosen) is None
+
+
+def no_rows(*_: object) -> None:
+    """Add nothing."""
+
+
+def test_a_loop_that_would_not_end_is_an_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no row cuts off what a plan breaks, that is told as an error of the program, not repeated for ever."""
+    own, choice = shop(400_000, NO_CURVE), shop(400_000, NO_CURVE).choice
+    chosen = plans(400_000, NO_CURVE)[0]
+    sums = own.taken(size_wires(laid_by(choice, chosen)))
+    monkeypatch.setattr(SizingCuts, "restate", no_rows)
+    at = next(iter(sums))
+    with pytest.raises(NoProgress):
+        with_sizing_cuts([own.limited({at: sums[at] - 1})], choice, chosen)
