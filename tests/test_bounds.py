@@ -21,11 +21,17 @@ from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, Unknown, plan
 from portloom.rules.book import rules_of
+from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search import places
 from portloom.search.best import tableaux_of
+from portloom.search.model import Model
+from portloom.search.pairs.joint import Wanted
+from portloom.search.pairs.relaxation import relaxation_of
+from portloom.search.pairs.search import PairContender
+from portloom.search.pairs.seats import SeatChoices, lower_bound_of, seats_of
 from portloom.search.places import Clock, Contender, Found, LimitReached, best_of
-from portloom.search.solving import Solve
+from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau, lower_bound
 from portloom.search.trade_offs import priced
 
@@ -116,3 +122,70 @@ def test_no_bound_of_two_units_is_above_the_optimum() -> None:
             assert answer.plan.bound <= best <= answer.plan.cost
         elif isinstance(answer, Unknown) and best is not None:
             assert answer.bound <= best
+
+
+def test_the_bound_is_of_the_goal() -> None:
+    """Of a weighing of columns HiGHS says what it is at least; of no goal, value and bound are nought."""
+    dice = random.Random("goals")
+    negative = 0
+    for choices, _ in later_bikes(12):
+        choice = choices[0]
+        numbers = range(len(choice.columns))
+        weights = {number: dice.randint(-2, 9) for number in dice.sample(numbers, len(numbers) // 2)}
+        aimed, aimless = Model(choice), Model(choice)
+        aimed.minimise(list(weights.items()))
+        end, nothing = aimed.solve(Solve(None)), aimless.solve(Solve(None))
+        asked = {**programme(choice), "c": [weights.get(number, 0) for number in numbers]}
+        best = milp(**asked)
+        assert (end.status is Status.BEST) == (best.x is not None)
+        if best.x is not None:
+            assert end.value == end.bound == round(best.fun)
+            assert (nothing.value, nothing.bound) == (0, 0)
+            negative += round(best.fun) < 0
+    assert negative
+
+
+def test_the_bound_of_a_goal_that_was_stopped_is_of_the_goal() -> None:
+    """A solve that ends before it begins proves no more than what the least of every column, or the most, weighs."""
+    for choices, _ in later_bikes(3):
+        model = Model(choices[0])
+        model.minimise([(0, 1), (1, -2)])
+        assert model.solve(Solve(0.0)).bound == -2 * choices[0].columns[1].most
+
+
+Pair = tuple[SeatChoices, SeatChoices]
+
+
+def seats_of_case(seed: int) -> tuple[tuple[Rule, ...], Wanted, list[Pair]]:
+    """Return the rules, who wants which switch, and every two seats at two places of a random bike with two units."""
+    bike, unit, other = pair_case(seed)
+    whole = bike_from_text(bike, "bike")
+    first, second = Job(whole, unit_from_text(unit, "unit")), Job(whole, unit_from_text(other, "other"))
+    rules = tuple(rules_of(first))
+    seats = [(one, two) for one in seats_of(first, rules) for two in seats_of(second, rules) if one.place != two.place]
+    return rules, Wanted(rules, first), seats
+
+
+def test_the_bound_of_two_seats_is_never_above_the_optimum() -> None:
+    """The least over all seats against the reference's best, and each against what the relaxation there proves."""
+    planned = 0
+    for seed in range(6):
+        rules, wanted, seats = seats_of_case(seed)
+        for one, two in seats:
+            model = Model(relaxation_of(rules, wanted, one, two).choice)
+            model.minimise_cost()
+            end = model.solve(Solve(None))
+            assert end.value is None or lower_bound_of(one, two) <= end.value
+        best = pairs.optimum(*pair_case(seed)).cost_um
+        if best is not None:
+            assert min(lower_bound_of(one, two) for one, two in seats) <= best
+            planned += 1
+    assert planned
+
+
+def test_two_seats_can_be_asked_before_they_are_solved() -> None:
+    """What is best there, and whether anything fits, has an answer at any time."""
+    rules, wanted, seats = seats_of_case(0)
+    contender = PairContender(rules, wanted, seats[0], Clock(None))
+    assert contender.choice.columns
+    assert contender.prove_again(Clock(None)).status is not Status.UNKNOWN

@@ -13,9 +13,12 @@ from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
-from portloom.search.places import Clock, Contender, Found, LimitReached, best_of
+from portloom.search.columns import SumRow
+from portloom.search.feasibility import Impossible, NotKnown, any_plan
+from portloom.search.places import Clock, Contender, Disagreement, Found, LimitReached, best_of
 from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Tableau
+from portloom.search.ties import FirstPlan
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
@@ -40,6 +43,10 @@ class Ended(Contender):
     def solve(self, *_: object) -> Outcome:
         """End as it is known to."""
         return self._end
+
+    def first_of(self, *_: object) -> FirstPlan | Status:
+        """Find its plan again."""
+        return FirstPlan(self.choice, self._end.chosen)
 
 
 class Stopped(Ended):
@@ -103,3 +110,40 @@ def test_of_equal_places_the_first_in_the_file_wins() -> None:
         answer = best_of(places, Clock(None))
         assert isinstance(answer, Found)
         assert answer.tableau is places[0].choice
+
+
+class Lost(Ended):
+    """A place whose best plan is not found again when ties are broken."""
+
+    def __init__(self, why: Status) -> None:
+        """Take why it is not."""
+        super().__init__(BEST, 100, 100)
+        self._why = why
+
+    def first_of(self, *_: object) -> FirstPlan | Status:
+        """Find no plan."""
+        return self._why
+
+
+def test_at_a_limit_ties_are_not_broken() -> None:
+    """The plan is then the one that the race found."""
+    answer = best_of([Lost(UNKNOWN)], Clock(0))
+    assert isinstance(answer, Found)
+    assert (answer.cost, answer.proven) == (100, True)
+
+
+@pytest.mark.parametrize(("why", "seconds"), [(UNKNOWN, None), (IMPOSSIBLE, None), (IMPOSSIBLE, 0)])
+def test_a_plan_that_is_not_found_again_is_an_error(why: Status, seconds: float | None) -> None:
+    """A proof that no plan costs what one costs, or none without a limit, is never passed over."""
+    with pytest.raises(Disagreement):
+        best_of([Lost(why)], Clock(seconds))
+
+
+@pytest.mark.parametrize(("second", "verdict"), [(Status.IMPOSSIBLE, Impossible()), (Status.UNKNOWN, NotKnown())])
+def test_a_second_proof_that_the_limit_stops_is_none(
+    second: Status, verdict: object, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The first proof says that nothing fits; only a second one that ends makes that known."""
+    impossible = replace(choice(), rows=(*choice().rows, SumRow((), 1, 1)))
+    monkeypatch.setattr(Contender, "prove_again", lambda *_: Outcome(second, None, 0, ()))
+    assert any_plan((), [impossible], Clock(None), twice=True) == verdict

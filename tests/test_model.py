@@ -4,12 +4,13 @@ Reference: ortools' own reader and solver, with its settings as they come.
 """
 
 import json
+import random
 import re
 from collections.abc import Iterator
 from contextlib import suppress
 from importlib import import_module
 from inspect import getsource
-from itertools import islice
+from itertools import islice, product
 from pathlib import Path
 
 from ortools.sat.python import cp_model
@@ -23,8 +24,10 @@ from portloom.planning.plan import Planned, Prepared, model_of, plan_prepared, p
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
+from portloom.search.columns import SumRow
 from portloom.search.model import GuardedModel, Model
 from portloom.search.solving import Solve, Status
+from portloom.search.tableau import implied
 
 FORMULATION = ROOT / "solver" / "portloom" / "search" / "FORMULATION.md"
 
@@ -121,6 +124,24 @@ def test_with_every_guard_assumed_the_answer_is_the_same() -> None:
                     assert plain.status == guarded.status
                     seen.add(plain.status)
     assert seen == {Status.BEST, Status.IMPOSSIBLE}
+
+
+def test_a_row_that_another_implies_holds_with_it() -> None:
+    """Of random rows, some with amounts below nought: every 0-1 point that keeps the one keeps the row left out."""
+    dice = random.Random("implied rows")
+    dropped = below = 0
+    for _ in range(4000):
+        amounts = [dice.choice((-1, 0, 1, 1, 2)) for _ in range(4)]
+        entries = tuple((number, amount) for number, amount in enumerate(amounts) if amount)
+        part = tuple(dice.sample(entries, dice.randint(0, len(entries))))
+        row, other = SumRow(part, 0, dice.randint(0, 3)), SumRow(entries, 0, dice.randint(0, 3))
+        below += any(amount < 0 for amount in amounts)
+        if implied(row, other):
+            dropped += 1
+            for point in product((0, 1), repeat=4):
+                totals = [sum(point[number] * amount for number, amount in each.entries) for each in (row, other)]
+                assert totals[1] > other.at_most or totals[0] <= row.at_most
+    assert min(dropped, below) > 100
 
 
 # --- the formulation

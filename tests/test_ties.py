@@ -28,8 +28,8 @@ from portloom.search.best import tableaux_of
 from portloom.search.columns import Flag, Link, SumRow
 from portloom.search.places import Clock, Contender, Found, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
-from portloom.search.tableau import NO_LEAST, Tableau
-from portloom.search.ties import break_ties
+from portloom.search.tableau import NO_LOWER_BOUND, Tableau
+from portloom.search.ties import FirstPlan, break_ties
 
 Chosen = tuple[int, ...]
 NO_LIMIT = Clock(None)
@@ -67,7 +67,7 @@ def random_choice(dice: random.Random) -> Tableau:
         held = dice.sample(range(size), dice.randint(1, size))
         least = dice.choice((0, 0, 1, 1, 2))
         row = SumRow(tuple((n, dice.choice((1, 1, 2))) for n in sorted(held)), least, least + dice.choice((0, 1, 3)))
-        rows.append(row if row.at_least else replace(row, at_least=dice.choice((0, NO_LEAST))))
+        rows.append(row if row.at_least else replace(row, at_least=dice.choice((0, NO_LOWER_BOUND))))
     links = [
         Link(dice.randrange(size), tuple(dice.sample(range(size), dice.randint(0, 2))))
         for _ in range(dice.randint(0, 2))
@@ -80,7 +80,7 @@ def every_plan(choice: Tableau) -> Iterator[Chosen]:
     for chosen in product(*(range(column.most + 1) for column in choice.columns)):
         sums = (sum(chosen[number] * amount for number, amount in row.entries) for row in choice.rows)
         if all(row.at_least <= total <= row.at_most for row, total in zip(choice.rows, sums, strict=True)) and all(
-            not chosen[link.column] or any(chosen[other] for other in link.meeting) for link in choice.links
+            not chosen[link.column] or any(chosen[other] for other in link.any_of) for link in choice.links
         ):
             yield chosen
 
@@ -104,7 +104,7 @@ def refusing(refused: frozenset[Chosen], choice: Tableau, chosen: Chosen) -> Tab
             rows.append(SumRow(((number, 1), (at, -times - 1)), 0, most))
             flags, at = [*flags, Flag(1, ())], at + 1
         if times:
-            rows.append(SumRow(((number, 1), (at, most - times + 1)), NO_LEAST, most))
+            rows.append(SumRow(((number, 1), (at, most - times + 1)), NO_LOWER_BOUND, most))
             flags, at = [*flags, Flag(1, ())], at + 1
     some = SumRow(tuple((flag, 1) for flag in range(first, at)), 1, len(flags))
     return replace(choice, flags=(*choice.flags, *flags), rows=(*choice.rows, *rows, some))
@@ -214,5 +214,5 @@ def test_true_wire_sizes_are_heeded() -> None:
 def test_nothing_to_choose_is_a_plan() -> None:
     """A choice without columns has one plan, the empty one."""
     first = break_ties(choice_of((), (), ()), lambda *_: None, 7, lambda: None)
-    assert first is not None
+    assert isinstance(first, FirstPlan)
     assert first.chosen == ()

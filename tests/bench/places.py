@@ -21,7 +21,7 @@ from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock, Contender, Found, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
-from portloom.search.tableau import NO_LEAST, Check, Tableau
+from portloom.search.tableau import NO_LOWER_BOUND, Check, Tableau
 
 from .big_bikes import typed
 from .tightening import passes_always, tableaux, tight_bike
@@ -32,10 +32,12 @@ AT_MOST = 1.25
 
 def programme(choice: Tableau) -> dict[str, Any]:
     """Write a tableau as arguments of scipy's milp."""
-    rows = [(row.entries, row.at_least if row.at_least > NO_LEAST else -np.inf, row.at_most) for row in choice.rows]
+    rows = [
+        (row.entries, row.at_least if row.at_least > NO_LOWER_BOUND else -np.inf, row.at_most) for row in choice.rows
+    ]
     for link in choice.links:
         most = choice.columns[link.column].most
-        rows.append((((link.column, 1), *((other, -most) for other in link.meeting)), -np.inf, 0))
+        rows.append((((link.column, 1), *((other, -most) for other in link.any_of)), -np.inf, 0))
     places = [(at, number, amount) for at, (entries, _, _) in enumerate(rows) for number, amount in entries]
     at, columns, amounts = (list(values) for values in zip(*places, strict=True))
     matrix = csc_matrix((amounts, (at, columns)), shape=(len(rows), len(choice.columns)))

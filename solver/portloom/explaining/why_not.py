@@ -23,7 +23,7 @@ from portloom.rules.clash import Clash
 from portloom.search.best import best_assignment
 from portloom.search.columns import Column, OutputColumn, SumRow
 from portloom.search.places import Clock, LimitReached, NoPlan
-from portloom.search.tableau import NO_LEAST, Tableau
+from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 
 # --- the plan that moves least
 
@@ -50,7 +50,7 @@ def steadiest(instance: Instance, wish: Wish, found: Assignment, best: Assignmen
 def _as_cheap(choice: Tableau, cost: int, before: OutputsBefore) -> Tableau:
     """Return a choice among plans of this cost in which each load that moves costs one."""
     entries = tuple((number, column.cost) for number, column in enumerate(choice.columns) if column.cost)
-    row = SumRow(entries, NO_LEAST, cost - choice.fixed_cost)
+    row = SumRow(entries, NO_LOWER_BOUND, cost - choice.fixed_cost)
     columns = tuple(replace(column, cost=_moved(column, before)) for column in choice.columns)
     return replace(choice, columns=columns, rows=(*choice.rows, row), fixed_cost=0)
 

@@ -72,7 +72,7 @@ def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:
     place = Contender(found.tableau, partial(with_sizing_cuts, rules))
     place.solve("cost", lambda: None, lambda: Solve(clock.left()))
     model = Model(place.choice)
-    model.aim("cost")
+    model.minimise_cost()
     return model.text()
 
 

@@ -103,12 +103,12 @@ class Link:
     """A column that is chosen only with one of others: what a rule asks of the inputs, or what a multiplexer is."""
 
     column: int
-    meeting: tuple[int, ...]
+    any_of: tuple[int, ...]
     fact: FactKey | None = None
     """The fact that asks for it; None where it is so by its nature."""
 
 
-def given(budget: Budget, column: Column) -> Iterable[Addend]:
+def contributions(budget: Budget, column: Column) -> Iterable[Addend]:
     """Return what a column adds to the rows of a budget."""
     match column:
         case OutputColumn():
@@ -121,11 +121,6 @@ def given(budget: Budget, column: Column) -> Iterable[Addend]:
             return budget.multiplexer(column.wired)
         case ReturnColumn():
             return budget.back(column.wire)
-
-
-def on_port(column: Column) -> TypeGuard[OutputColumn | InputColumn]:
-    """Tell whether a column is a circuit on a kind of port."""
-    return isinstance(column, OutputColumn | InputColumn)
 
 
 PortColumn = OutputColumn | InputColumn | MultiplexerColumn

@@ -16,7 +16,7 @@ from portloom.rules.facts import FactKey
 from portloom.rules.shapes import Budget, Key, Rule
 from portloom.search.assign import assignment_of
 from portloom.search.best import each_tableau
-from portloom.search.columns import Column, OutputColumn, SumRow, given
+from portloom.search.columns import Column, OutputColumn, SumRow, contributions
 from portloom.search.enumeration import Runs
 from portloom.search.model import GuardedModel, Model
 from portloom.search.places import Clock, Contender, Disagreement, Found
@@ -64,9 +64,10 @@ def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *,
             return Possible(contender.choice, end.chosen)
         unknown = unknown or end.status is Status.UNKNOWN
         if twice and end.status is Status.IMPOSSIBLE:
-            again = contender.again(clock)
+            again = contender.prove_again(clock)
             if again.status not in (Status.IMPOSSIBLE, Status.UNKNOWN):
                 raise Disagreement(f"two proofs disagree on whether anything fits at {contender.label}")
+            unknown = unknown or again.status is Status.UNKNOWN
     return NotKnown() if unknown else Impossible()
 
 
@@ -104,7 +105,7 @@ def _limited(rules: Sequence[Rule], site: Site, fact: FactKey) -> Iterator[tuple
 
 
 def _adds(limited: Iterable[tuple[Budget, set[Key]]], column: Column) -> int:
-    return sum(amount for budget, rows in limited for key, amount in given(budget, column) if key in rows)
+    return sum(amount for budget, rows in limited for key, amount in contributions(budget, column) if key in rows)
 
 
 def any_assignment(
@@ -140,7 +141,8 @@ def _as_found(plan: Possible) -> Assignment:
 def core(rules: Sequence[Rule], choice: Tableau, clock: Clock) -> frozenset[FactKey] | None:
     """Return facts whose rows, the solver says, leave no plan together; None where there is one, or at the limit.
 
-    The true sizes of wires count, as far as plans on the way broke them. Rows that go by no fact always hold.
+    The true sizes of wires count, as far as plans on the way broke them. Rows that go by no fact always hold. A row
+    that was left out for one that implies it may go by another fact, so one can be missing: a hint is no proof.
     """
     stricter: Tableau | None = choice
     while stricter is not None:

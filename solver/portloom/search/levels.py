@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from portloom.job.loading import fixed_loaded, is_loaded
 from portloom.search.columns import Flag, OutputColumn, SumRow
-from portloom.search.tableau import NO_LEAST, Tableau
+from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 
 Variable = int
 """The number of a variable of a tableau: columns first, then flags."""
@@ -37,7 +37,7 @@ class Levels:
 
     def at_most(self, terms: Terms, most: int, *name: str) -> None:
         """Add a row, with its name: the sum of ``terms`` (variable, amount) is at most ``most``."""
-        self._rows.append(SumRow(tuple(terms), NO_LEAST, most, name=name))
+        self._rows.append(SumRow(tuple(terms), NO_LOWER_BOUND, most, name=name))
 
     def level(self, leg: int, case: int | None, loaded: int) -> Level:
         """Return the flag that is up when ``loaded`` wires or more are loaded in a leg in a steady-state case.
@@ -70,7 +70,7 @@ class Levels:
         # So many wires only with the flag up.
         self.at_most([*((number, 1) for number in passing), (flag, -most)], loaded - 1 - always, *name)
         reached = (*((number, -1) for number in passing), (flag, loaded - always))
-        self._reached[flag] = SumRow(reached, NO_LEAST, 0, name=name)
+        self._reached[flag] = SumRow(reached, NO_LOWER_BOUND, 0, name=name)
         return flag
 
     def only_when_reached(self, flag: Variable) -> None:

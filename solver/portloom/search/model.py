@@ -28,12 +28,14 @@ class Model:
         self._most = [column.most for column in choice.columns] + [flag.most for flag in choice.flags]
         self._all = [self._variable(most) for most in self._most]
         self._used = self._all[: len(choice.columns)]
+        self._least = 0
+        """What the goal is at least, without a solve (B0); nothing is nought."""
         # Constraints (C1 to C5), each with what it says.
-        self._said: list[tuple[cp_model.Constraint, SumRow | Link]] = []
+        self._sources: list[tuple[cp_model.Constraint, SumRow | Link]] = []
         for row in choice.rows:
-            self._said.append((self._add_row(row), row))
+            self._sources.append((self._add_row(row), row))
         for link in choice.links:
-            self._said.append((self._add_link(link), link))
+            self._sources.append((self._add_link(link), link))
 
     # --- variables: V
 
@@ -64,12 +66,12 @@ class Model:
 
     def _add_link(self, link: Link) -> cp_model.Constraint:
         """A column is used only if one of those that it needs is (C2)."""
-        used, meeting = self._used[link.column], [self._used[other] for other in link.meeting]
+        used, needed = self._used[link.column], [self._used[other] for other in link.any_of]
         guards = self._guards(link.fact)
-        if not guards and meeting and all(self._most[number] == 1 for number in (link.column, *link.meeting)):
-            return self._model.add_bool_or(~used, *meeting)
+        if not guards and needed and all(self._most[number] == 1 for number in (link.column, *link.any_of)):
+            return self._model.add_bool_or(~used, *needed)
         most = self._most[link.column]
-        return _enforced(self._model.add(used <= most * cp_model.LinearExpr.sum(meeting)), guards)
+        return _enforced(self._model.add(used <= most * cp_model.LinearExpr.sum(needed)), guards)
 
     def bound(self, at_most: int) -> None:
         """Allow no plan that costs more than ``at_most`` (B1)."""
@@ -78,7 +80,7 @@ class Model:
     def cost_exactly(self, value: int) -> None:
         """Allow no plan but those that cost ``value``, and make the cost the goal, so that relaxations use it (T1)."""
         self._model.add(self._cost() == value)
-        self.aim("cost")
+        self.minimise_cost()
 
     def in_order(self) -> None:
         """Decide on one column after the other, each as often as can be: the first plan found is the first of all (T2).
@@ -94,41 +96,42 @@ class Model:
         costs = [column.cost for column in self.choice.columns]
         return cp_model.LinearExpr.weighted_sum(self._used, costs) + self.choice.fixed_cost
 
-    def aim(self, goal: Goal) -> None:
-        """Set what is made least: the cost (O1), or nothing."""
-        if goal == "cost":
-            self._model.minimize(self._cost())
+    def minimise_cost(self) -> None:
+        """Make the cost least (O1)."""
+        self._least = lower_bound(self.choice)
+        self._model.minimize(self._cost())
 
-    def aim_at(self, terms: Sequence[tuple[int, int]]) -> None:
-        """Make the least of a sum over columns and flags, each with its number and weight."""
+    def minimise(self, terms: Sequence[tuple[int, int]]) -> None:
+        """Make least a sum over columns and flags, each with its number and weight (O2)."""
+        self._least = sum(min(0, weight) * self._most[number] for number, weight in terms)
         weighed = [self._all[number] for number, _ in terms]
         self._model.minimize(cp_model.LinearExpr.weighted_sum(weighed, [weight for _, weight in terms]))
 
     # --- solving, and writing it down
 
     def solve(self, run: Solve) -> Outcome:
-        """Solve to the end or to the limit."""
+        """Solve to the end or to the limit; value and bound are of the goal, nought where it is nothing."""
         status = run.run(self._model, self._used)
-        least = lower_bound(self.choice)
-        bound = least if run.bound is None else max(least, run.bound)
+        bound = self._least if run.bound is None else max(self._least, run.bound)
         if status not in (Status.BEST, Status.FOUND):
             return Outcome(status, None, bound, ())
-        return Outcome(status, round(run.solver.objective_value), bound, run.values(self._used))
+        value = round(run.solver.objective_value)
+        return Outcome(status, value, value if status is Status.BEST else bound, run.values(self._used))
 
     def text(self) -> str:
         """Return the model as text that CP-SAT reads back (its proto's own form), with names for people."""
         names = [f"x{number}: {column_name(column)}" for number, column in enumerate(self.choice.columns)]
         names += [f"y{number}: {', '.join(flag.name)}" for number, flag in enumerate(self.choice.flags)]
         for variable, name in zip(self._all, names, strict=True):
-            self._model.proto.variables[variable.index].name = name
-        for constraint, said in self._said:
-            constraint.with_name(self._name_of(said))
+            variable.with_name(name)
+        for constraint, source in self._sources:
+            constraint.with_name(self._name_of(source))
         return str(self._model.proto)
 
-    def _name_of(self, said: SumRow | Link) -> str:
-        if isinstance(said, SumRow):
-            return ": ".join(said.name)
-        return f"{column_name(self.choice.columns[said.column])} needs {' '.join(said.fact or ('what holds it',))}"
+    def _name_of(self, source: SumRow | Link) -> str:
+        if isinstance(source, SumRow):
+            return ": ".join(source.name)
+        return f"{column_name(self.choice.columns[source.column])} needs {' '.join(source.fact or ('what holds it',))}"
 
 
 def _enforced(constraint: cp_model.Constraint, guards: Sequence[cp_model.IntVar]) -> cp_model.Constraint:

@@ -12,11 +12,13 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from portloom.job.assignment import Assignment, OnOutput
+from portloom.job.goal import cost_of_plan
 from portloom.job.job import Job
 from portloom.job.kinds import InputKind, OutputKind
 from portloom.job.site import Site
 from portloom.rules.shapes import Rule
-from portloom.search.best import best_assignment
+from portloom.search.assign import assignment_of
+from portloom.search.best import best_assignment, best_choice, tableaux_of
 from portloom.search.columns import (
     Column,
     InputColumn,
@@ -28,8 +30,10 @@ from portloom.search.columns import (
     SwitchColumn,
     on_kind,
 )
-from portloom.search.places import Clock, LimitReached, NoPlan
-from portloom.search.tableau import NO_LEAST, Tableau
+from portloom.search.places import Clock, Found, LimitReached, NoPlan
+from portloom.search.sizing_cuts import laid_by
+from portloom.search.tableau import NO_LOWER_BOUND, Tableau, lower_bound
+from portloom.search.trade_offs import priced
 
 Numbers = Sequence[tuple[int, ...]]
 """For each column as it was set up, the numbers of those that stand for it."""
@@ -60,12 +64,20 @@ def fewest_moves(
 
     A load or switch that is on no port before is placed, which counts as a move. At a limit it is the best found.
     """
-    moved = best_assignment(job, rules, sites, clock, lambda choice: _priced_by_moves(_by_port(choice, before), before))
-    if not isinstance(moved, Assignment):
+    choices = [_priced_by_moves(_by_port(choice, before), before) for choice in tableaux_of(job, rules, sites)]
+    moved = best_choice(rules, choices, clock)
+    if not isinstance(moved, Found):
         return moved
-    cheapest = within(job, rules, sites, before, int(moved.cost), clock) if moved.proven else moved
-    plan = cheapest if isinstance(cheapest, Assignment) else moved
-    return Mended(as_before(job, plan, before), int(moved.bound))
+    cheapest = within(job, rules, sites, before, moved.cost, clock) if moved.proven else None
+    plan = cheapest if isinstance(cheapest, Assignment) else as_before(job, _unproven(moved), before)
+    return Mended(plan, moved.bound)
+
+
+def _unproven(moved: Found) -> Assignment:
+    """Return a plan found by its moves as one that costs what it costs, of which nothing is proved."""
+    choice = priced(moved.tableau, 1, 1)
+    cost = cost_of_plan(laid_by(moved.tableau, moved.chosen)).total
+    return assignment_of(Found(choice, moved.chosen, cost, lower_bound(choice), proven=False))
 
 
 def within(
@@ -160,8 +172,8 @@ def _row(row: SumRow, numbers: Numbers) -> SumRow:
 
 def _links(links: Sequence[Link], numbers: Numbers) -> Iterator[Link]:
     for link in links:
-        meeting = tuple(copy for number in link.meeting for copy in numbers[number])
-        yield from (replace(link, column=copy, meeting=meeting) for copy in numbers[link.column])
+        needed = tuple(copy for number in link.any_of for copy in numbers[number])
+        yield from (replace(link, column=copy, any_of=needed) for copy in numbers[link.column])
 
 
 def _ports_once(columns: Sequence[Column]) -> Iterator[SumRow]:
@@ -187,18 +199,14 @@ def _as_often(choice: Tableau, numbers: Numbers) -> Iterator[SumRow]:
 
 def _priced_by_moves(choice: Tableau, before: Before) -> Tableau:
     job = choice.site.job
-    columns = tuple(_priced(column, _moved(column, before, job)) for column in choice.columns)
+    columns = tuple(replace(column, cost=_moved(column, before, job)) for column in choice.columns)
     return replace(choice, columns=columns, fixed_cost=0)
-
-
-def _priced(column: Column, cost: int) -> Column:
-    return replace(column, cost=cost)
 
 
 def _with_at_most(choice: Tableau, before: Before, moves: int) -> Tableau:
     job = choice.site.job
     entries = tuple((n, cost) for n, column in enumerate(choice.columns) if (cost := _moved(column, before, job)))
-    return replace(choice, rows=(*choice.rows, SumRow(entries, NO_LEAST, moves)))
+    return replace(choice, rows=(*choice.rows, SumRow(entries, NO_LOWER_BOUND, moves)))
 
 
 # --- names

@@ -10,14 +10,15 @@ import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 from threading import RLock
 from time import monotonic
 from typing import Protocol
 
 from portloom.search.model import Goal, Model
-from portloom.search.solving import Outcome, Solve, Status
+from portloom.search.solving import NewRun, Outcome, Solve, Status
 from portloom.search.tableau import Check, Tableau, lower_bound
-from portloom.search.ties import First, break_ties
+from portloom.search.ties import FirstPlan, break_ties
 
 
 @dataclass(frozen=True)
@@ -65,8 +66,11 @@ class Disagreement(RuntimeError):
 class Entrant(Protocol):
     """One place, or two for two units, that may have the best plan."""
 
-    choice: Tableau
     check: Check
+
+    @property
+    def choice(self) -> Tableau:
+        """The choice that its best plan is of."""
 
     @property
     def label(self) -> str:
@@ -76,14 +80,14 @@ class Entrant(Protocol):
     def lower_bound(self) -> int:
         """A cost that no plan is below."""
 
-    def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
+    def solve(self, goal: Goal, most: Callable[[], int | None], run: NewRun) -> Outcome:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
 
-    def again(self, clock: Clock) -> Outcome:
+    def prove_again(self, clock: Clock) -> Outcome:
         """Solve once more with other settings: a second proof that there is no plan."""
 
-    def first_of(self, value: int, clock: Clock) -> First | None:
-        """Return the plan that costs ``value``, its proven least, ties broken; None where the limit is reached."""
+    def first_of(self, value: int, clock: Clock) -> FirstPlan | Status:
+        """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
 
 
 class Contender:
@@ -107,12 +111,12 @@ class Contender:
         """A cost that no plan is below."""
         return lower_bound(self.choice)
 
-    def again(self, clock: Clock) -> Outcome:
+    def prove_again(self, clock: Clock) -> Outcome:
         """Solve once more with other settings: a second proof that there is no plan."""
         return Model(self.choice).solve(Solve(clock.left(), presolve=True))
 
-    def first_of(self, value: int, clock: Clock) -> First | None:
-        """Return the plan that costs ``value``, its proven least, ties broken; None where the limit is reached."""
+    def first_of(self, value: int, clock: Clock) -> FirstPlan | Status:
+        """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
         return break_ties(self.untouched, self.check, value, clock.left)
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
@@ -129,7 +133,8 @@ class Contender:
         self._model = None  # a bound stays in a model, so each serves once
         if most is not None:
             model.bound(most)
-        model.aim(goal)
+        if goal == "cost":
+            model.minimise_cost()
         return model.solve(run)
 
 
@@ -151,17 +156,17 @@ class _Race:
 
     def solve(self, number: int) -> None:
         """Solve one place, telling every plan that passes and every bound on the way."""
-        end = self.contenders[number].solve("cost", lambda: self._most(number), lambda: self._new_run(number))
+        end = self.contenders[number].solve("cost", lambda: self._most(number), partial(self._new_run, number))
         with self._lock:
             self.ends[number] = end
             if end.value is not None:
                 self._take((end.value, number), end.chosen)
 
-    def _new_run(self, number: int) -> Solve:
+    def _new_run(self, number: int, *, plans: bool = True, bounds: bool = True) -> Solve:
         run = Solve(
             self._clock.left(),
-            found=lambda value, chosen: self._found(number, value, chosen),
-            proved=lambda bound: self._proved(number, bound),
+            found=partial(self._found, number) if plans else None,
+            proved=partial(self._proved, number) if bounds else None,
         )
         with self._lock:
             self._running[number] = run
@@ -242,7 +247,11 @@ def best_of(contenders: Sequence[Entrant], clock: Clock) -> Answer:
     if unfinished:
         bound = min([value, *unfinished.values()])
         return Found(winner.choice, chosen, value, bound, proven=False)
-    first = winner.first_of(value, clock) or First(winner.choice, chosen)
+    first = winner.first_of(value, clock)
+    if first is Status.UNKNOWN and clock.left() is not None:
+        first = FirstPlan(winner.choice, chosen)  # at the limit ties are not broken
+    if not isinstance(first, FirstPlan):
+        raise Disagreement(f"the best plan at {winner.label} is not found again")
     return Found(first.choice, first.chosen, value, value, proven=True)
 
 
@@ -266,7 +275,7 @@ def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
     if unknown:
         return LimitReached(min(unknown.values()))
     for contender in race.contenders:
-        again = contender.again(clock)
+        again = contender.prove_again(clock)
         if again.status is Status.UNKNOWN:
             return LimitReached(min(other.lower_bound for other in race.contenders))
         if again.status is not Status.IMPOSSIBLE:

@@ -28,7 +28,7 @@ from portloom.search.columns import (
     SumRow,
     SwitchColumn,
     column_name,
-    given,
+    contributions,
 )
 from portloom.search.levels import Level, Levels, Terms, Variable
 from portloom.search.model import Model
@@ -95,7 +95,7 @@ def _forbid(cuts: "SizingCuts", wire: Unprotected) -> None:
     if isinstance(wire.wire, WiredOutput):
         cuts.protect_outputs(wire.leg)
     else:
-        cuts.protect_way(wire.wire)
+        cuts.protect_fixed_wire(wire.wire)
 
 
 class SizingCuts:
@@ -107,7 +107,7 @@ class SizingCuts:
         self._site = choice.site
         self._levels = levels
         self._of_column: dict[int, list[Variable]] = {}
-        self._of_way: dict[tuple[str, str], list[Variable]] = {}
+        self._of_fixed_wire: dict[tuple[str, str], list[Variable]] = {}
         self._settled: set[tuple[int, int]] = set()
 
     # --- when is a reel too thin
@@ -152,7 +152,7 @@ class SizingCuts:
             for level in self._too_thin_for(wired, reel):
                 self._implies(number, level, ())
 
-    def protect_way(self, wire: FixedWire) -> None:
+    def protect_fixed_wire(self, wire: FixedWire) -> None:
         """Allow no plan in which the thickest reel of a fixed wire is too thin."""
         reels = list(candidates(self._site, wire, ())) or list(self._site.job.reels[-1:])
         for demand in fixed_demands(self._site, wire, ()):
@@ -229,14 +229,14 @@ class SizingCuts:
                     self._implies(number, level, [(flag, -1)])
         return self._of_column[number]
 
-    def _flags_of_way(self, wire: FixedWire, reels: Sequence[Conductor]) -> list[Variable]:
+    def _flags_of_fixed_wire(self, wire: FixedWire, reels: Sequence[Conductor]) -> list[Variable]:
         """Return a flag for each reel of a fixed wire but its first size."""
-        if wire.key not in self._of_way:
+        if wire.key not in self._of_fixed_wire:
             flags = [self._levels.new_flag("thicker", f"than {reel.size} mm2", *wire.key) for reel in reels[:-1]]
-            self._of_way[wire.key] = flags
+            self._of_fixed_wire[wire.key] = flags
             for reel, flag in zip(reels, flags, strict=False):
                 self._raise(wire, reel, flag)
-        return self._of_way[wire.key]
+        return self._of_fixed_wire[wire.key]
 
     def _raise(self, wire: FixedWire, reel: Conductor, flag: Variable) -> None:
         for demand in fixed_demands(self._site, wire, ()):
@@ -260,7 +260,7 @@ class SizingCuts:
         for number, column in enumerate(self._choice.columns):
             terms += self._column_terms(number, column, budget, key)
         for wire in self._site.fixed_wires:
-            terms += self._way_terms(wire, rule, at, key)
+            terms += self._fixed_wire_terms(wire, rule, at, key)
         row = budget.rows[key]
         summed = [(number, amount) for number, amount in terms if amount]
         self._levels.at_most(summed, row.at_most - row.fixed, rule.slug, row.subject, "true sizes")
@@ -270,14 +270,14 @@ class SizingCuts:
 
     def _column_terms(self, number: int, column: Column, budget: Budget, key: Key) -> Terms:
         if not isinstance(column, OutputColumn) or column.later:
-            return [(number, _given(given(budget, column), key))]
+            return [(number, _given(contributions(budget, column), key))]
         amounts = [_given(budget.output(wired), key) for wired in _in_each_size(column.wired)]
         if not any(amounts):
             return []
         flags = self._flags_of_column(number, column.wired)
         return [(number, amounts[0]), *_steps(flags, amounts)]
 
-    def _way_terms(self, wire: FixedWire, rule: Rule, at: int, key: Key) -> Terms:
+    def _fixed_wire_terms(self, wire: FixedWire, rule: Rule, at: int, key: Key) -> Terms:
         reels = list(candidates(self._site, wire, ()))
         if len(reels) < 2 or not wire.run.legs:
             return []
@@ -286,7 +286,7 @@ class SizingCuts:
         ]
         if amounts[0] == amounts[-1]:
             return []
-        return _steps(self._flags_of_way(wire, reels), amounts)
+        return _steps(self._flags_of_fixed_wire(wire, reels), amounts)
 
 
 def _in_each_size(wired: WiredOutput) -> list[WiredOutput]:

@@ -6,6 +6,7 @@ One worker, linearization level 2, presolve, symmetry and probing off: the model
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from typing import Protocol
 
 from ortools.sat.python import cp_model
 
@@ -50,10 +51,14 @@ class Solve:
         seconds: float | None,
         *,
         presolve: bool = False,
+        as_decided: bool = False,
         found: PlanFound | None = None,
         proved: Proved | None = None,
     ) -> None:
-        """Take the seconds that are left, None for no limit, and what is done with plans and bounds on the way."""
+        """Take the seconds that are left, None for no limit, and what is done with plans and bounds on the way.
+
+        A run ``as_decided`` follows the model's order of decisions up to the first plan.
+        """
         self.solver = cp_model.CpSolver()
         self.found = found
         if proved is not None:
@@ -65,24 +70,11 @@ class Solve:
         settings.symmetry_level = 0
         settings.cp_model_probing_level = 0
         settings.catch_sigint_signal = False  # an interrupt is Python's to tell
+        if as_decided:
+            settings.search_branching = cp_model.FIXED_SEARCH
+            settings.stop_after_first_solution = True
         if seconds is not None:
             settings.max_time_in_seconds = max(0.0, seconds)
-
-    def as_decided(self) -> "Solve":
-        """Return the same run, following the model's order of decisions up to the first plan."""
-        self.solver.parameters.search_branching = cp_model.FIXED_SEARCH
-        self.solver.parameters.stop_after_first_solution = True
-        return self
-
-    def without_plans(self) -> "Solve":
-        """Return the same run, telling no plan on the way."""
-        self.found = None
-        return self
-
-    def without_bounds(self) -> "Solve":
-        """Return the same run, telling no bound on the way."""
-        self.solver.best_bound_callback = None
-        return self
 
     def run(self, model: cp_model.CpModel, told: Sequence[cp_model.IntVar] = ()) -> Status:
         """Solve to the end or to the limit; plans on the way are told as the values of the variables ``told``."""
@@ -99,6 +91,13 @@ class Solve:
     def bound(self) -> int | None:
         """What was proved of the goal, None where the run was stopped before anything was."""
         return round(self.solver.best_objective_bound) or None
+
+
+class NewRun(Protocol):
+    """Makes the next run of a place, known to who may stop it."""
+
+    def __call__(self, *, plans: bool = True, bounds: bool = True) -> Solve:
+        """Return a run that tells plans and bounds on the way, or leaves them untold."""
 
 
 class _Watch(cp_model.CpSolverSolutionCallback):

@@ -23,7 +23,7 @@ from portloom.search.columns import (
     ReturnColumn,
     SumRow,
     SwitchColumn,
-    given,
+    contributions,
     told_by,
 )
 from portloom.search.enumeration import Runs, columns_at
@@ -48,7 +48,7 @@ Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
 """Return a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
 
 
-NO_LEAST = -(10**15)
+NO_LOWER_BOUND = -(10**15)
 """Below any sum: the row has no lower bound."""
 
 
@@ -120,7 +120,7 @@ class _Rows:
         """Add every row of a budget with what each column gives to it."""
         entries: dict[Key, list[tuple[int, int]]] = {key: [] for key in budget.rows}
         for number, column in enumerate(self._columns):
-            for key, amount in given(budget, column):
+            for key, amount in contributions(budget, column):
                 if key in entries:
                     entries[key].append((number, amount))
         self._rows += [_sum_row(slug, row, entries[key]) for key, row in budget.rows.items()]
@@ -130,7 +130,7 @@ class _Rows:
         kept: list[SumRow] = []
         biggest_first = sorted(self._binding(), key=lambda row: -len(row.entries))
         for row in biggest_first:
-            if not any(_implied(row, other) for other in kept):
+            if not any(implied(row, other) for other in kept):
                 kept.append(row)
         return kept
 
@@ -146,8 +146,9 @@ def _sum_row(slug: str, row: BudgetRow, entries: list[tuple[int, int]]) -> SumRo
     return SumRow(tuple(entries), least, most, row.fact, (slug, row.subject))
 
 
-def _implied(row: SumRow, other: SumRow) -> bool:
-    if row.at_least or row.at_most < other.at_most:
+def implied(row: SumRow, other: SumRow) -> bool:
+    """Tell whether a row holds wherever another does, which has its entries and adds nothing below nought."""
+    if row.at_least or row.at_most < other.at_most or any(amount < 0 for _, amount in other.entries):
         return False
     return set(row.entries) <= set(other.entries)
 

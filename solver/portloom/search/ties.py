@@ -10,36 +10,37 @@ from itertools import accumulate
 
 from portloom.search.columns import SumRow
 from portloom.search.model import Model
-from portloom.search.solving import Solve, Status
+from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Check, Tableau
 
 
 @dataclass(frozen=True)
-class First:
+class FirstPlan:
     """The first plan of a cost: the choice that it passed, every row of its true wire sizes in it, and its columns."""
 
     choice: Tableau
     chosen: tuple[int, ...]
 
 
-def break_ties(choice: Tableau, check: Check, value: int, seconds: Callable[[], float | None]) -> First | None:
+def break_ties(choice: Tableau, check: Check, value: int, seconds: Callable[[], float | None]) -> FirstPlan | Status:
     """Return the first plan that costs ``value``, the least that any plan costs, and passes ``check``.
 
-    None where there is none, or where the limit is reached.
+    Where there is none, IMPOSSIBLE; where the limit is reached, UNKNOWN.
     """
     while True:
-        chosen = _with_most_first(choice, value, seconds())
-        if chosen is None:
-            return None
+        end = _lexicographic_maximum(choice, value, seconds())
+        if end.status not in (Status.BEST, Status.FOUND):
+            return end.status
+        chosen = end.chosen
         stricter = check(choice, chosen)
         if stricter is None:
             break
         choice = stricter
-    shorter = (each for each in _beginnings(choice, chosen, value) if _holds(choice, each) and not check(choice, each))
-    return First(choice, next(shorter, chosen))
+    shorter = (each for each in _prefixes(choice, chosen, value) if _holds(choice, each) and not check(choice, each))
+    return FirstPlan(choice, next(shorter, chosen))
 
 
-def _with_most_first(choice: Tableau, value: int, seconds: float | None) -> tuple[int, ...] | None:
+def _lexicographic_maximum(choice: Tableau, value: int, seconds: float | None) -> Outcome:
     """Return the plan that uses the first column as often as can be, then the second, and so on.
 
     Of two plans, sorted as lists, the first is the one that uses more of the first column in which they differ,
@@ -48,11 +49,10 @@ def _with_most_first(choice: Tableau, value: int, seconds: float | None) -> tupl
     model = Model(choice)
     model.cost_exactly(value)
     model.in_order()
-    end = model.solve(Solve(seconds).as_decided())
-    return end.chosen if end.status in (Status.BEST, Status.FOUND) else None
+    return model.solve(Solve(seconds, as_decided=True))
 
 
-def _beginnings(choice: Tableau, chosen: Sequence[int], value: int) -> Iterator[tuple[int, ...]]:
+def _prefixes(choice: Tableau, chosen: Sequence[int], value: int) -> Iterator[tuple[int, ...]]:
     """Return what begins as a plan does and costs the same with fewer columns, the shortest first."""
     numbers = [number for number, times in enumerate(chosen) for _ in range(times)]
     costs = accumulate((choice.columns[number].cost for number in numbers), initial=choice.fixed_cost)

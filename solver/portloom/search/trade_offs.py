@@ -15,7 +15,7 @@ from portloom.rules.shapes import Rule
 from portloom.search.columns import SumRow
 from portloom.search.places import Clock, Found, best_place
 from portloom.search.sizing_cuts import laid_by, with_sizing_cuts
-from portloom.search.tableau import NO_LEAST, Check, Tableau
+from portloom.search.tableau import NO_LOWER_BOUND, Check, Tableau
 
 SHOWN = 12
 
@@ -39,7 +39,7 @@ class Hull:
 
 
 @dataclass(frozen=True)
-class HullSearch:
+class SearchSetup:
     """How each plan is found: what it must pass, and the time that is left."""
 
     check: Check
@@ -48,12 +48,12 @@ class HullSearch:
 
 def hull(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Hull:
     """Return every extreme point of the lower hull; none where nothing fits. ``choices`` are those at every site."""
-    race = HullSearch(partial(with_sizing_cuts, rules), clock)
-    ends = [_end(choices, first, race) for first in ((1, 0), (0, 1))]
+    search = SearchSetup(partial(with_sizing_cuts, rules), clock)
+    ends = [_end(choices, first, search) for first in ((1, 0), (0, 1))]
     found = [end for end in ends if end is not None]
     if len(found) < len(ends):
         return Hull(tuple(found), complete=clock.left() != 0)
-    between, complete = _between(choices, found[0], found[1], race)
+    between, complete = _between(choices, found[0], found[1], search)
     return Hull(_extreme([found[0], *between, found[1]]), complete)
 
 
@@ -70,30 +70,32 @@ def _apart(one: Extreme, other: Extreme) -> int:
     return abs(one.run - other.run) + abs(one.loss - other.loss)
 
 
-def _end(choices: Sequence[Tableau], first: tuple[int, int], race: HullSearch) -> Extreme | None:
+def _end(choices: Sequence[Tableau], first: tuple[int, int], search: SearchSetup) -> Extreme | None:
     """Return the plan with the least of one part, and within that the least of the other."""
-    least = _best([priced(choice, *first) for choice in choices], race)
+    least = _best([priced(choice, *first) for choice in choices], search)
     if least is None:
         return None
     at_most = least.run if first == (1, 0) else least.loss
     held = [_held(priced(choice, first[1], first[0]), choice, first, at_most) for choice in choices]
-    return _best(held, race)
+    return _best(held, search)
 
 
-def _between(choices: Sequence[Tableau], low: Extreme, high: Extreme, race: HullSearch) -> tuple[list[Extreme], bool]:
+def _between(
+    choices: Sequence[Tableau], low: Extreme, high: Extreme, search: SearchSetup
+) -> tuple[list[Extreme], bool]:
     """Return the points between two neighbours, and whether the limit left time to find all."""
     by_run, by_loss = low.loss - high.loss, high.run - low.run
     if by_run <= 0 or by_loss <= 0:
         return [], True
     common = gcd(by_run, by_loss)
     by_run, by_loss = by_run // common, by_loss // common
-    deepest = _best([priced(choice, by_run, by_loss) for choice in choices], race)
+    deepest = _best([priced(choice, by_run, by_loss) for choice in choices], search)
     if deepest is None:
         return [], False
     if by_run * deepest.run + by_loss * deepest.loss >= by_run * low.run + by_loss * low.loss:
         return [], True
-    left, left_done = _between(choices, low, deepest, race)
-    right, right_done = _between(choices, deepest, high, race)
+    left, left_done = _between(choices, low, deepest, search)
+    right, right_done = _between(choices, deepest, high, search)
     return [*left, deepest, *right], left_done and right_done
 
 
@@ -111,8 +113,8 @@ def _bends(one: Extreme, middle: Extreme, other: Extreme) -> bool:
     return (middle.run - one.run) * (other.loss - one.loss) > (middle.loss - one.loss) * (other.run - one.run)
 
 
-def _best(choices: Sequence[Tableau], race: HullSearch) -> Extreme | None:
-    found = best_place(choices, race.check, race.clock)
+def _best(choices: Sequence[Tableau], search: SearchSetup) -> Extreme | None:
+    found = best_place(choices, search.check, search.clock)
     if not isinstance(found, Found) or not found.proven:
         return None
     site, cost = found.tableau.site, cost_of_plan(laid_by(found.tableau, found.chosen))
@@ -129,4 +131,4 @@ def _held(weighed: Tableau, choice: Tableau, part: tuple[int, int], at_most: int
     """Keep one part of the cost at its least."""
     alone = priced(choice, *part)
     entries = tuple((number, column.cost) for number, column in enumerate(alone.columns) if column.cost)
-    return replace(weighed, rows=(*weighed.rows, SumRow(entries, NO_LEAST, at_most - alone.fixed_cost)))
+    return replace(weighed, rows=(*weighed.rows, SumRow(entries, NO_LOWER_BOUND, at_most - alone.fixed_cost)))

@@ -17,7 +17,7 @@ from portloom.rules.two_units import together, wants
 from portloom.search.columns import Column, InputColumn, Link, OutputColumn, SumRow
 from portloom.search.levels import Levels
 from portloom.search.pairs.seats import Fused
-from portloom.search.tableau import NO_LEAST, Tableau, tableau_of
+from portloom.search.tableau import NO_LOWER_BOUND, Tableau, tableau_of
 
 
 class Wanted:
@@ -94,7 +94,7 @@ class _Wiring:
         for switch in self._choice.site.job.bike.inputs:
             if not self._ever_wanted(switch):
                 entries = [(n, 1) for unit in self._choice.site.units for n in self._on(switch, unit)]
-                yield SumRow(tuple(entries), NO_LEAST, 1, name=("one input", switch.name))
+                yield SumRow(tuple(entries), NO_LOWER_BOUND, 1, name=("one input", switch.name))
                 continue
             for unit in self._choice.site.units:
                 yield from self._brought(switch, unit)
@@ -113,7 +113,7 @@ class _Wiring:
             most = sum(own == alike for own in job.alike.values())
             yield SumRow(
                 (*entries, *((number, most * amount) for number, amount in on)),
-                NO_LEAST,
+                NO_LOWER_BOUND,
                 0,
                 name=("wanted", switch.name),
             )

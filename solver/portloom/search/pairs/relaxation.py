@@ -22,7 +22,7 @@ from portloom.job.sizing import carries
 from portloom.rules.book import budgets_of
 from portloom.rules.fuse_size import counted_most
 from portloom.rules.shapes import Key, Rule
-from portloom.search.columns import OutputColumn, SumRow, column_name, given
+from portloom.search.columns import OutputColumn, SumRow, column_name, contributions
 from portloom.search.levels import Levels, Variable
 from portloom.search.model import Model
 from portloom.search.pairs.joint import Wanted, kept_together
@@ -30,7 +30,7 @@ from portloom.search.pairs.seats import AnyFuse, SeatChoices
 from portloom.search.places import Clock
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve, Status
-from portloom.search.tableau import NO_LEAST, Check, Tableau, tableau_of
+from portloom.search.tableau import NO_LOWER_BOUND, Check, Tableau, tableau_of
 
 Fuses = tuple[MilliAmps, MilliAmps]
 """The main fuses of the first and of the second unit."""
@@ -49,45 +49,45 @@ class FuseRelaxation:
     """The columns of each unit."""
     check: Check
     """What a plan of it must pass, so far as that holds with any main fuses."""
-    gone: tuple[Fuses, ...] = ()
+    excluded: tuple[Fuses, ...] = ()
     """Main fuses that are not allowed together any more."""
 
     def without(self, fuses: Fuses) -> "FuseRelaxation":
         """Return the same without two main fuses together."""
-        return replace(self, gone=(*self.gone, fuses))
+        return replace(self, excluded=(*self.excluded, fuses))
 
     def with_all(self) -> "FuseRelaxation":
         """Return the same with all main fuses allowed together again."""
-        return replace(self, gone=())
+        return replace(self, excluded=())
 
     def _cuts(self) -> tuple[SumRow, ...]:
         """Return a row for each two main fuses that are not allowed together."""
         first, second = self.flags
-        return tuple(SumRow(((first[one], 1), (second[other], 1)), NO_LEAST, 1) for one, other in self.gone)
+        return tuple(SumRow(((first[one], 1), (second[other], 1)), NO_LOWER_BOUND, 1) for one, other in self.excluded)
 
     @property
-    def cut(self) -> Tableau:
+    def tableau(self) -> Tableau:
         """The choice without the main fuses that are not allowed together."""
         return replace(self.choice, rows=(*self.choice.rows, *self._cuts()))
 
-    def stricter(self, choice: Tableau) -> "FuseRelaxation":
-        """Return the same with the rows of a stricter ``cut``."""
+    def with_cuts_of(self, choice: Tableau) -> "FuseRelaxation":
+        """Return the same with the rows of a stricter ``tableau``."""
         cuts = self._cuts()
         return replace(self, choice=replace(choice, rows=tuple(row for row in choice.rows if row not in cuts)))
 
-    def smallest(self, most: int, clock: Clock) -> Fuses | None:
-        """Return the smallest main fuses, the first unit's first, of all that cost ``most`` at most; None at the limit.
+    def smallest(self, most: int, clock: Clock) -> Fuses | Status:
+        """Return the smallest main fuses, the first unit's first, of all that cost ``most`` at most (O2).
 
-        None, too, where there are none.
+        Where there are none, IMPOSSIBLE; where the limit is reached, UNKNOWN.
         """
-        choice: Tableau | None = self.cut
+        choice: Tableau | None = self.tableau
         while choice is not None:
             model = Model(choice)
             model.bound(most)
-            model.aim_at(self._sizes())
+            model.minimise(self._sizes())
             end = model.solve(Solve(clock.left()))
             if end.status is not Status.BEST:
-                return None
+                return Status.IMPOSSIBLE if end.status is Status.IMPOSSIBLE else Status.UNKNOWN
             choice = self.check(choice, end.chosen)
         return self.fuses_of(end.chosen)
 
@@ -102,7 +102,7 @@ class FuseRelaxation:
         job, count = self.choice.site.job, len(self.parts[0])
         first = _allowing(job, self.flags[0], self.parts[0], chosen[:count])
         second = _allowing(job, self.flags[1], self.parts[1], chosen[count:])
-        return next(fuses for fuses in product(first, second) if fuses not in self.gone)
+        return next(fuses for fuses in product(first, second) if fuses not in self.excluded)
 
 
 def _allowing(job: Job, flags: FuseFlags, part: Sequence[AnyFuse], chosen: Sequence[int]) -> Iterator[MilliAmps]:
@@ -201,7 +201,7 @@ def _restate(levels: Levels, rule: Rule, added: Sequence[tuple[Variable, FixedWi
         columns = (
             (n, amount)
             for n, column in enumerate(levels.choice.columns)
-            for own, amount in given(budgets[number], column)
+            for own, amount in contributions(budgets[number], column)
             if own == at
         )
         levels.at_most([*columns, *terms], row.at_most - row.fixed, rule.slug, row.subject, "feeds")

@@ -19,9 +19,9 @@ from portloom.search.pairs.relaxation import FuseRelaxation, Fuses, relaxation_o
 from portloom.search.pairs.seats import SeatChoices, lower_bound_of, seats_of
 from portloom.search.places import Clock, Contender, Found, LimitReached, NoPlan, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
-from portloom.search.solving import Outcome, Solve, Status
+from portloom.search.solving import NewRun, Outcome, Solve, Status
 from portloom.search.tableau import Check, Tableau
-from portloom.search.ties import First
+from portloom.search.ties import FirstPlan
 
 
 def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> Assignment | NoPlan | LimitReached:
@@ -53,9 +53,6 @@ def _pairs(
 class PairContender:
     """Two seats, the first unit's and the second's."""
 
-    choice: Tableau
-    """The choice with the main fuses of the best plan, once one is found."""
-
     def __init__(
         self, rules: Sequence[Rule], wanted: Wanted, seats: tuple[SeatChoices, SeatChoices], clock: Clock
     ) -> None:
@@ -68,6 +65,15 @@ class PairContender:
         self._choices: dict[Fuses, Tableau] = {}
         self._without_plan: list[Contender] = []
         """What was tried and has no plan that is cheap enough."""
+        self._left: FuseRelaxation | None = None
+        """What the last solve left of the relaxation."""
+        self._best: Tableau | None = None
+        """The choice with the main fuses of the best plan, once one is found."""
+
+    @property
+    def choice(self) -> Tableau:
+        """The choice with the main fuses of the best plan; with any fuses until one is found."""
+        return self._best or self._relaxation.choice
 
     @cached_property
     def _relaxation(self) -> FuseRelaxation:
@@ -83,7 +89,7 @@ class PairContender:
         """A cost that no plan is below, in micrometres."""
         return lower_bound_of(*self._seats)
 
-    def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
+    def solve(self, goal: Goal, most: Callable[[], int | None], run: NewRun) -> Outcome:
         """Solve until the best plan is proved, or none is left that costs ``most`` or less, or at the limit."""
         bound, at_most = self.lower_bound, most()
         if at_most is not None and bound > at_most:
@@ -93,12 +99,12 @@ class PairContender:
         search = _Search(self._relaxation, bound, most, run)
         while (fuses := search.next()) is not None:
             tried = self._with(fuses)
-            found = tried.solve(goal, search.most, lambda: run().without_plans().without_bounds())
+            found = tried.solve(goal, search.most, partial(run, plans=False, bounds=False))
             if search.take(fuses, found):
-                self.choice = tried.choice
+                self._best = tried.choice
             elif found.status is Status.IMPOSSIBLE:
                 self._without_plan.append(tried)
-        self._last = search.relaxation
+        self._left = search.relaxation
         return search.end()
 
     def _with(self, fuses: Fuses) -> Contender:
@@ -107,38 +113,34 @@ class PairContender:
             self._choices[fuses] = with_fuses(self._rules, self._wanted, one, other)
         return Contender(self._choices[fuses], self.check)
 
-    def again(self, clock: Clock) -> Outcome:
+    def prove_again(self, clock: Clock) -> Outcome:
         """Solve once more with other settings: a second proof that there is no plan."""
-        end = Model(self._last.cut).solve(Solve(clock.left(), presolve=True))
+        end = Model((self._left or self._relaxation).tableau).solve(Solve(clock.left(), presolve=True))
         for tried in self._without_plan if end.status is Status.IMPOSSIBLE else ():
-            end = tried.again(clock)
+            end = tried.prove_again(clock)
             if end.status is not Status.IMPOSSIBLE:
                 break
         return end
 
-    def first_of(self, value: int, clock: Clock) -> First | None:
+    def first_of(self, value: int, clock: Clock) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, with the smallest main fuses that allow it.
 
-        The first unit's fuse goes before the second's. Ties are broken as with one unit. None where the limit is
-        reached.
+        The first unit's fuse goes before the second's. Ties are broken as with one unit. Where there is none,
+        IMPOSSIBLE; where the limit is reached, UNKNOWN.
         """
-        left = self._last.with_all()
-        while (fuses := left.smallest(value, clock)) is not None:
+        left = (self._left or self._relaxation).with_all()
+        while not isinstance(fuses := left.smallest(value, clock), Status):
             first = self._with(fuses).first_of(value, clock)
-            if first is not None:
+            if first is not Status.IMPOSSIBLE:
                 return first
-            if clock.left() == 0:
-                return None
             left = left.without(fuses)
-        return None
+        return fuses
 
 
 class _Search:
     """The search over main fuses at two seats: the best so far, what is left, and the bound that is proved."""
 
-    def __init__(
-        self, whole: FuseRelaxation, least: int, most: Callable[[], int | None], run: Callable[[], Solve]
-    ) -> None:
+    def __init__(self, whole: FuseRelaxation, least: int, most: Callable[[], int | None], run: NewRun) -> None:
         self.relaxation = whole
         self._allowed = most
         self._run = run
@@ -159,9 +161,9 @@ class _Search:
         """Return the main fuses to try next, None where nothing cheaper is left or the limit is reached."""
         if self._limited or (self._best is not None and self._best.value == self._aimed_at):
             return None
-        left = Contender(self.relaxation.cut, self.relaxation.check)
-        end = left.solve("cost", self.most, lambda: self._run().without_plans())
-        self.relaxation = self.relaxation.stricter(left.choice)
+        left = Contender(self.relaxation.tableau, self.relaxation.check)
+        end = left.solve("cost", self.most, partial(self._run, plans=False))
+        self.relaxation = self.relaxation.with_cuts_of(left.choice)
         self._bound, self._aimed_at = max(self._bound, end.bound), end.value
         self._limited = end.status in (Status.FOUND, Status.UNKNOWN)
         return self.relaxation.fuses_of(end.chosen) if end.status is Status.BEST else None

@@ -128,8 +128,8 @@ class SeatChoices:
     def cheapest(self) -> dict[Hashable, int]:
         """The least share that each load (what is alike has one number) and switch has in a column's cost.
 
-        In whole micrometres, rounded down; a column's cost is shared evenly by all that it covers. Wires are not judged
-        yet.
+        In whole micrometres, rounded down; a column's cost, or nought where it is negative, is shared evenly by all
+        that it covers. Wires are not judged yet.
         """
         shares: dict[Hashable, int] = {}
         columns: list[Column] = [*self._outputs, *inputs_at(self.sites[0], self._pairs, self._runs)]
@@ -163,10 +163,10 @@ def _same(column: Column) -> tuple[object, ...]:
 def _shares(column: Column) -> Iterator[tuple[Hashable, int]]:
     if isinstance(column, OutputColumn) and not column.later:
         alike, members = column.wired.site.job.alike, column.wired.circuit.members
-        yield from ((alike[load.name], column.cost // len(members)) for load in members)
+        yield from ((alike[load.name], max(0, column.cost) // len(members)) for load in members)
     elif isinstance(column, InputColumn):
         switches = column.wired.circuit.switches
-        yield from ((switch.name, column.cost // len(switches)) for switch in switches)
+        yield from ((switch.name, max(0, column.cost) // len(switches)) for switch in switches)
 
 
 def seats_of(job: Job, rules: Sequence[Rule]) -> tuple[SeatChoices, ...]:
@@ -187,7 +187,7 @@ def _allowed(rules: Sequence[Rule], everywhere: Sequence[Sequence[Site]]) -> Ite
 
 
 def lower_bound_of(one: SeatChoices, other: SeatChoices) -> int:
-    """Return a cost that no plan with one unit on each seat is below, in micrometres."""
+    """Return a cost that no plan with one unit on each seat is below, in micrometres (FORMULATION.md, B0')."""
     job = one.sites[0].job
     fixed = fixed_cost(one.leanest.beside(other.leanest)).total
     room = one.later | other.later
