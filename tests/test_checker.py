@@ -160,8 +160,8 @@ from portloom.job.goal import Cost
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job
 from portloom.job.sizing import size_wires
-from portloom.inputs.reading import read_bike
-from portloom.inputs.reading import read_unit
+from portloom.inputs.files import read_bike
+from portloom.inputs.files import read_unit
 from portloom.rules.book import RULES
 plan = pickle.load(sys.stdin.buffer)
 bike, unit = (Path(name) for name in sys.argv[1:])
