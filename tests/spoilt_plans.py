@@ -140,7 +140,7 @@ SPOILT = (
     Spoilt("a load on two outputs", "cover", output("ignition", lambda line: (line, replace(line, port="out 10")))),
     Spoilt("an output that is not there", "outputs", output("ignition", lambda line: (replace(line, port="out 12"),))),
     Spoilt("an output used twice", "outputs", output("ignition", lambda line: (line, line))),
-    Spoilt("indicators on an output that can't flash", "mode", swapped("front left indicator", "engine controller")),
+    Spoilt("indicators on an output that can't flash", "mode", swapped("front left indicator", "position lamp")),
     Spoilt("the brake lamp beside others", "share", also_lit),
     Spoilt("a trip too high", "wire", output("ignition", lambda line: (replace(line, trip=MilliAmps(8000)),))),
     Spoilt("a trip too low", "wire", output("dipped beam", lambda line: (replace(line, trip=MilliAmps(5000)),))),
