@@ -201,7 +201,7 @@ def _wait_for(started: subprocess.Popen[str], file: Path, lines: int) -> None:
 
 # --- not ours
 
-NOT_OURS = "rows.csv:1:1: this is not a file of rows that portloom wrote; give a file that is not there yet"
+NOT_OURS = "rows.csv:1:1: this is not a file of rows that portloom wrote; give a file that does not exist yet"
 
 
 @pytest.mark.parametrize(
