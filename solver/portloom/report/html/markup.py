@@ -48,6 +48,7 @@ a{{color:inherit}}
 .marked li{{font-weight:600}}
 .field{{display:inline-block;min-width:5.5rem;border-bottom:1px solid var(--text);height:1.3em}}
 """
+# A section with a picture is a column of its own: as plain blocks, Chromium may leave the heading on the page before.
 PRINT = """
 @page{size:A4;margin:14mm}
 @media print{
@@ -57,6 +58,7 @@ h1{font-size:15pt}h2{font-size:12pt;break-after:avoid}h3{break-after:avoid}
 table{font-size:8pt}
 thead{display:table-header-group}
 tr,figure,.caution,section:has(>figure),.wide:not(:has(tbody>tr:nth-child(16))){break-inside:avoid}
+section:has(>figure){display:flex;flex-direction:column}
 thead,tbody>tr:nth-child(-n+2){break-after:avoid}
 tbody>tr:nth-last-child(-n+2){break-before:avoid}
 .wide,figure{overflow:visible}
