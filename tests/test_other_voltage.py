@@ -11,7 +11,7 @@ from typing import get_args
 
 import pytest
 
-from portloom.base.bike import Kind
+from portloom.base.vocabulary import Kind
 from portloom.base.current import CURRENT_EXPONENT, brightness_share, current_at, current_of_power
 from portloom.base.lamps import LAMPS
 from portloom.base.quantities import MilliAmps, MilliVolts, MilliWatts

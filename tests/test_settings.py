@@ -6,7 +6,7 @@ Conditions of start and run: common practice, no source.
 import pytest
 
 from laid_bikes import FITTING, laid_example
-from portloom.base.bike import Told
+from portloom.base.vocabulary import Told
 from portloom.documents.wiring.settings import OutputSetting, settings_of
 from portloom.rules.practice import may_crank
 

@@ -1,11 +1,15 @@
 """A bike as its file says it: supply, frame, places, loads, inputs, and what else lies in the loom."""
 
-from typing import Annotated, Literal
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Annotated, Literal, Self
 
-from pydantic import BeforeValidator, Field
+from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema
 
 from portloom.base.drop import DropLimit
 from portloom.base.entries import Count, Entry, Name, Names, TrueFalse, one_or_several
+from portloom.base.parts.loads import LOAD_PART
+from portloom.base.parts.switches import SWITCH_PART
 from portloom.base.quantities import (
     Charge,
     Current,
@@ -22,19 +26,30 @@ from portloom.base.quantities import (
     WholeMillimetres,
 )
 from portloom.base.sizes import Size
+from portloom.base.vocabulary import Action, DropClass, Kind, Rest, Signal, SwitchedBy, Told
 
-Kind = Literal["filament", "led", "motor", "horn", "ignition coil", "relay coil", "heater", "electronics"]
-Part = Literal[
-    "dipped beam", "main beam", "daytime lamp", "position lamp", "tail lamp", "plate lamp", "brake lamp",
-    "left indicator", "right indicator", "horn", "ignition", "engine controller", "fuel pump",
-    "starter solenoid", "fan",
-]  # fmt: skip
-Signal = Literal["earth", "supply", "pulse", "sender", "coded"]
-Told = Literal["engine turning", "neutral", "clutch", "side stand", "engine stop", "key", "front brake", "rear brake"]
-DropClass = Literal["headlamp", "engine", "brake lamp", "indicators", "position lamps", "other"]
 ColourCode = Literal[
     "BK", "BN", "RD", "OG", "YE", "GN", "BU", "VT", "GY", "WH", "PK", "GD", "TQ", "SR", "GNYE"
 ]  # IEC 60757
+
+
+def _part(names: Iterable[str], what: str) -> tuple[AfterValidator, WithJsonSchema]:
+    """Take the name of a part only as the catalogue has it; an editor offers those, and takes other words for them."""
+    known = tuple(names)
+
+    def in_catalogue(name: str) -> str:
+        if name not in known:
+            raise ValueError(f"the catalogue has no {what} '{name}'")
+        return name
+
+    return AfterValidator(in_catalogue), WithJsonSchema({"anyOf": [{"enum": list(known)}, {"type": "string"}]})
+
+
+_LOAD_PART, _LOAD_PART_SCHEMA = _part(LOAD_PART, "load")
+_SWITCH_PART, _SWITCH_PART_SCHEMA = _part(SWITCH_PART, "switch")
+Part = Annotated[Name, _LOAD_PART, _LOAD_PART_SCHEMA]
+SwitchName = Annotated[Name, _SWITCH_PART, _SWITCH_PART_SCHEMA]
+Shown = Annotated[tuple[Names, ...], BeforeValidator(one_or_several)]
 
 
 class Colour(Entry):
@@ -79,6 +94,9 @@ class Leg(Entry):
     name: Name | None = Field(None, description="its name; default 'A - B', its two points")
     opening: Length | None = Field(None, description="the clear width that the loom must pass through, sleeve included")
     opens_to: Length | None = Field(None, description="how far the opening can be opened up")
+    opens: Literal["grommet", "panel", "bracket", "cover"] | None = Field(
+        None, description="what is opened up; handlebars, yokes, forks and frame tubes never are"
+    )
     sleeve: Extra | None = Field(None, description="what the sleeve adds to the loom's diameter")
     ambient: Temperature | None = Field(None, description="temperature around the leg, below 105 C")
     moves: TrueFalse = Field(False, description="true if the leg moves with the steering or the suspension")
@@ -109,8 +127,8 @@ class Place(Entry):
 class Load(Entry):
     """A consumer."""
 
-    name: Name = Field(description="the load's name")
-    part: Part | None = Field(None, description="what it is, so that rules never read names")
+    name: Name = Field(description="the load's name; default its part")
+    part: Part | None = Field(None, description="what it is, a word of 'portloom parts': from it the rest follows")
     at: Name = Field(description="the frame point where it sits")
     lamp: Name | None = Field(None, description="a UN R37 lamp and its filament, such as 'H4 dipped'")
     power: Power | None = Field(None, description="power at the running voltage; needs a kind")
@@ -123,6 +141,10 @@ class Load(Entry):
     return_: Literal["wire", "frame"] = Field("wire", alias="return", description="how its current returns")
     from_: Names = Field((), alias="from", description="loads whose circuits feed this one, through a diode each")
     fed: Literal["unit", "relay", "fuse"] = Field("unit", description="what feeds it")
+    switched_by: SwitchedBy | None = Field(None, description="what takes an ignition coil's other end to earth")
+    shows: Shown = Field((), description="what a dash or a lamp shows: inputs and loads; two on one lamp as a list")
+    bulb: Name | None = Field(None, description="loads that name the same bulb are its filaments, with one return pin")
+    pull_in: Current | None = Field(None, description="what a solenoid draws for a moment, 200 ms, when it pulls in")
     inrush: Current | None = Field(None, description="peak of the inrush")
     inrush_for: Duration | None = Field(None, description="how long the inrush lasts")
     lowest: Voltage | None = Field(None, description="lowest voltage at which it works while cranking")
@@ -146,19 +168,32 @@ class LaterLoad(Load):
 class Switch(Entry):
     """An input of the bike: a switch, a sensor or a sender."""
 
-    name: Name = Field(description="the input's name")
+    name: Name = Field(description="the input's name; default its part")
+    part: SwitchName | None = Field(None, description="what it is, a word of 'portloom parts'")
     at: Names = Field(min_length=1, description="the frame point, or several, where its wire ends")
-    signal: Signal = Field(description="the signal on its wire")
-    normally: Literal["open", "closed"] = Field("open", description="its state at rest")
+    signal: Signal = Field("earth", description="the signal on its wire")
+    made: Name | None = Field(None, description="the position in which its contact is made, in place of 'normally'")
+    normally: Rest = Field("open", description="its state at rest")
     operates: Names = Field((), description="the loads that it operates")
     tells: Annotated[tuple[Told, ...], BeforeValidator(one_or_several)] = Field(
         (), description="what it tells the unit"
     )
     share: Name | None = Field(None, description="inputs that name the same group may share a port")
-    action: Literal["push", "latch"] | None = Field(None, description="whether it springs back or stays")
+    action: Action | None = Field(None, description="whether it springs back, stays, or is held by what asks")
+    from_: Literal["tacho", "coil", "stator"] | None = Field(
+        None, alias="from", description="where an engine speed signal is taken"
+    )
+    wires: Literal["1", "2", "3"] | None = Field(None, description="how many wires a sensor or sender has")
+    return_: Literal["wire", "frame"] = Field("wire", alias="return", description="how it finds earth")
+    goes_to: Literal["unit", "controller"] = Field("unit", description="what a fall sensor tells")
     level: Voltage | None = Field(None, description="highest voltage of its pulses")
     rate: Frequency | None = Field(None, description="highest rate of its pulses")
     colour: Colour | None = Field(None, description="a colour that is already fixed")
+
+    @property
+    def earthed_by_wire(self) -> bool:
+        """Tell whether it switches to earth, and needs a wire for that."""
+        return self.signal == "earth" and self.return_ == "wire"
 
 
 class Alongside(Entry):
@@ -224,8 +259,32 @@ class Multiplexer(Entry):
     )
 
 
+@dataclass(frozen=True)
+class Taken:
+    """What a file does not say and a part brings: whose it is, which key, and what was taken."""
+
+    subject: str
+    part: str
+    key: str
+    value: str
+
+
+@dataclass(frozen=True)
+class AsRead:
+    """How a bike's file was read, beside what it says."""
+
+    taken: tuple[Taken, ...] = ()
+    """What its parts brought."""
+    words: tuple[str, ...] = ()
+    """How words that are not the catalogue's own were read, each as a sentence."""
+    falls_away: tuple[str, ...] = ()
+    """What the file has and the unit replaces, each as a sentence."""
+
+
 class Bike(Entry):
     """A bike to be wired."""
+
+    _as_read: AsRead = PrivateAttr(AsRead())
 
     bike: Name = Field(description="the bike's name")
     supply: Supply = Field(description="voltages, battery and charging")
@@ -242,9 +301,27 @@ class Bike(Entry):
     margin: Margin = Field(Margin(), description="what is added when wire is cut")
     limits: Limits = Field(Limits(), description="limits of this bike's own")
     events: dict[Name, Event] = Field({}, description="events besides the usual ones, or changes to those")
-    stand: Literal["side", "none"] = Field("side", description="whether there is a side stand")
+    stand: Literal["side", "none", "no switch"] = Field(
+        "side", description="whether there is a side stand, and a switch that tells of it"
+    )
     clutch: Literal["lever", "automatic"] = Field("lever", description="how the clutch is operated")
-    brakes: Literal["two", "one"] = Field("two", description="how many brakes have a switch")
+    brakes: Literal["two", "one", "two, one switch"] = Field(
+        "two", description="how many brakes there are, and switches"
+    )
+    ignition: Literal["own"] | None = Field(None, description="'own' where the engine makes its spark without the unit")
+    pump_by: Literal["unit", "controller"] | None = Field(None, description="who decides when the fuel pump runs")
+    engine_stop: Literal["key"] | None = Field(None, description="'key' where the key alone stops the engine")
     assume: dict[Name, str] = Field({}, description="defaults that this bike changes, by their names")
     multiplexers: tuple[Multiplexer, ...] = Field((), description="multiplexers that may be used")
     set_aside: dict[Name, Name] = Field({}, description="rules that are set aside, with the reason")
+
+    @property
+    def as_read(self) -> AsRead:
+        """How its file was read; nothing of a bike that was made without a file."""
+        return self._as_read
+
+    def having_read(self, as_read: AsRead) -> Self:
+        """Return the same bike, which knows how its file was read."""
+        known = self.model_copy()
+        known._as_read = as_read  # noqa: SLF001 - its own
+        return known

@@ -9,9 +9,11 @@ from fractions import Fraction
 from math import ceil
 
 from portloom.base.assumptions import Assumptions
-from portloom.base.bike import Kind, Load, Part
+from portloom.base.bike import Load, Part
 from portloom.base.lamps import LAMPS
+from portloom.base.parts.loads import load_part
 from portloom.base.quantities import MicroAmps, Microseconds, MilliAmps, MilliVolts, MilliWatts
+from portloom.base.vocabulary import Kind
 
 
 @dataclass(frozen=True)
@@ -53,7 +55,8 @@ def kind_of(load: Load) -> Kind:
 
 def inrush_kind(kind: Kind, part: Part | None) -> str:
     """Return the kind by which a load's usual inrush is found: a fan's is higher than another motor's."""
-    return "fan" if part == "fan" and kind == "motor" else kind
+    known = load_part(part)
+    return known.inrush if known and known.inrush and known.kind == kind else kind
 
 
 def inrush_of(load: Load, steady: MilliAmps, assume: Assumptions) -> Inrush:

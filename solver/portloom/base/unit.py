@@ -4,7 +4,6 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from portloom.base.bike import Signal
 from portloom.base.entries import Entry, Name, Names, Price, TrueFalse, one_or_several
 from portloom.base.quantities import (
     Current,
@@ -17,6 +16,7 @@ from portloom.base.quantities import (
     Voltage,
 )
 from portloom.base.sizes import Size
+from portloom.base.vocabulary import Signal
 
 Face = Literal["front", "rear"]
 KeyOff = Literal["never", "timed", "always"]
@@ -81,6 +81,7 @@ class Port(Entry):
     )
     face: Face = Field("front", description="the face that it is on")
     pulse: Pulse | None = Field(None, description="what pulses it can count")
+    up_to: Voltage | None = Field(None, description="the voltage that it takes from a lamp on the same wire")
 
 
 class Unit(Entry):
@@ -94,3 +95,4 @@ class Unit(Entry):
     price: Price | None = Field(None, description="its price, a bare number in the shop's currency")
     size: Name | None = Field(None, description="its dimensions, for the sheets only")
     flash_rate: Frequency | None = Field(None, description="rate of the flash mode of all outputs")
+    own_modes: Names = Field((), description="switch modes that this unit has beside the usual ones")

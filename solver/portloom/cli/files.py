@@ -65,16 +65,16 @@ def read_files(bike: Path, unit: str, second: str | None = None) -> Files:
     """Read a bike's file and a unit's, or two units'; raise BadFile with all that is wrong with any."""
     problems: list[Problem] = []
     read = None
-    try:
-        read = read_bike_with_positions(bike)
-    except BadFile as bad:
-        problems += bad.problems
     profiles: list[UnitAndSource] = []
     for name in dict.fromkeys([unit, second or unit]):
         try:
             profiles.append(read_unit_with_positions(find_unit(name)))
         except BadFile as bad:
             problems += bad.problems
+    try:
+        read = read_bike_with_positions(bike, [mode for profile in profiles for mode in profile.unit.own_modes])
+    except BadFile as bad:
+        problems += bad.problems
     if read is None or problems:
         raise BadFile(problems)
     bundled_in = "" if Path(unit).exists() else profiles[0].source.file.removesuffix(f"{unit}.yaml")

@@ -43,8 +43,8 @@ def read_files_to_compare(bikes: Sequence[Path], units: Sequence[str], *, two_un
     where one is called as two others are together.
     """
     problems: list[Problem] = []
-    read_bikes = _all(((path, _told(path)) for path in bikes), _bike, problems)
     read_units = _all(_unit_files(units, problems), _unit, problems)
+    read_bikes = _all(((path, _told(path)) for path in bikes), _bike_for(read_units), problems)
     if not units:
         read_units.sort(key=lambda read: len(read.model.outputs))
     problems += _same_names(read_units)
@@ -60,9 +60,15 @@ def _told(path: Path) -> str:
     return str(path).encode("utf-8", "surrogateescape").decode("utf-8", "replace")
 
 
-def _bike(file: Path | Traversable, told: str) -> ReadFile[Bike]:
-    text = file_text(file)
-    return ReadFile(bike_and_source(text, str(file)).bike, told, text)
+def _bike_for(units: Sequence[ReadFile[Unit]]) -> Callable[[Path | Traversable, str], ReadFile[Bike]]:
+    """Return what reads a bike's file, with the modes that any of the units has as its own."""
+    modes = [mode for unit in units for mode in unit.model.own_modes]
+
+    def read(file: Path | Traversable, told: str) -> ReadFile[Bike]:
+        text = file_text(file)
+        return ReadFile(bike_and_source(text, str(file), modes).bike, told, text)
+
+    return read
 
 
 def _unit(file: Path | Traversable, told: str) -> ReadFile[Unit]:

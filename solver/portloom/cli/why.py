@@ -4,6 +4,7 @@ A fix may be written into a copy of the bike's file.
 """
 
 from codecs import BOM_UTF8
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -23,6 +24,7 @@ from portloom.inputs.editing.editing import CannotEdit, edited
 from portloom.inputs.files import bike_from_text, bundled_units, read_unit
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import BadFile, Problem
+from portloom.inputs.tree import Source
 from portloom.job.job import Job
 from portloom.report.text.why import write_explained
 
@@ -69,7 +71,7 @@ def apply(files: Files, answer: Fits | DoesNotFit, number: int, out: Path) -> No
     The file is complete or not there; it is read again and must say just what the fix is.
     """
     fix = _fix(answer, number)
-    _write(out, *_changed(Path(files.read_bike.source.file), files.bike, fix.bike, out))
+    _write(out, *_changed(files.read_bike.source, files.bike, fix.bike, out, files.unit.own_modes))
     note(f"fix {number} is written to {out}")
     if fix.unit != files.unit:
         note(f"it is for another unit: --unit {fix.unit.unit}")
@@ -86,18 +88,23 @@ def _fix(answer: Fits | DoesNotFit, number: int) -> Fix:
     return fixes[number - 1]
 
 
-def _changed(source: Path, before: Bike, after: Bike, out: Path) -> tuple[str, str]:
-    """Return the changed text, comments and order kept, and its encoding."""
-    text = file_text(source)
-    if bike_from_text(text, str(source)) != before:
-        raise _unchangeable(source, "the file was changed while reasons were looked for", "ask again")
+def _changed(source: Source, before: Bike, after: Bike, out: Path, modes: Sequence[str]) -> tuple[str, str]:
+    """Return the changed text, comments and order kept, and its encoding; ``modes`` are the unit's own."""
+    path = Path(source.file)
+    text = file_text(path)
+
+    def same(read: Bike, known: Bike) -> bool:
+        return read.having_read(known.as_read) == known
+
+    if not same(bike_from_text(text, source.file, modes), before):
+        raise _unchangeable(path, "the file was changed while reasons were looked for", "ask again")
     try:
-        changed = edited(text, tuple(edits_of(before, after)))
+        changed = edited(text, tuple(edits_of(before, after, source)))
     except CannotEdit as error:
-        raise _unchangeable(source, str(error), "make the change by hand") from error
-    if bike_from_text(changed, str(out)) != after:
+        raise _unchangeable(path, str(error), "make the change by hand") from error
+    if not same(bike_from_text(changed, str(out), modes), after):
         raise RuntimeError("the changed file would not say what the fix says")
-    return changed, "utf-8-sig" if source.read_bytes().startswith(BOM_UTF8) else "utf-8"
+    return changed, "utf-8-sig" if path.read_bytes().startswith(BOM_UTF8) else "utf-8"
 
 
 def _unchangeable(source: Path, what: str, right: str) -> BadFile:

@@ -10,6 +10,7 @@ from portloom.base.bike import Bike, LaterLoad
 from portloom.base.current import inrush_kind
 from portloom.base.figures import plain
 from portloom.base.unit import Unit
+from portloom.documents.by_part import by_part
 from portloom.job.consumers import Consumer
 from portloom.job.goal import TERMS
 from portloom.job.job import Job
@@ -24,6 +25,7 @@ def assumed(laid: Laid) -> tuple[str, ...]:
 def _assumed(laid: Laid) -> Iterator[str]:
     """Tell of the defaults of a plan of one unit, usual inrushes and drops together."""
     job = laid.site.job
+    yield from by_part(job)
     inrushes = [f"{kind} {_said(job, f'{kind} inrush')}" for kind in _usual_kinds(job)]
     times = [f"{kind} {_said(job, f'{kind} inrush time')}" for kind in _usual_kinds(job)]
     drops = [f"{kind} {_said(job, f'{kind} drop')}" for kind in _usual_drops(job)]
@@ -58,7 +60,7 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "trip time"
     if any(case.on for case in job.cranking) and job.bike.supply.cranking is None:
         yield "cranking voltage"
-    if any(switch.signal == "earth" for switch in job.bike.inputs):
+    if any(switch.earthed_by_wire for switch in job.bike.inputs):
         yield "switch earth lift"
     if job.bike.frame.connectors:
         yield "connector"

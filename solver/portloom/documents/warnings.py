@@ -9,12 +9,14 @@ from portloom.base.current import current_of_power
 from portloom.base.figures import amperes, listed, milliseconds, plain, with_article
 from portloom.base.fuses import outlasts_peak
 from portloom.base.lamps import LAMPS
-from portloom.base.part_guess import KEPT_OFF, kept_off_like, part_like
+from portloom.base.parts.loads import DAYTIME_LAMP, DIPPED_BEAM, STARTER_SOLENOID
+from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
+from portloom.base.vocabulary import DIM
 from portloom.documents.energy import Energy, energy_warnings
 from portloom.job.job import Job
 from portloom.job.laid import Laid
-from portloom.rules.practice import DIM, INDUCTIVE
+from portloom.rules.practice import INDUCTIVE
 
 SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
 FLASH = "flash"
@@ -108,7 +110,7 @@ def _moving(laid: Laid) -> Iterator[str]:
 BRIGHT_LED = MilliWatts(100_000)
 LONG_LEG = 3_000_000
 LONG_BIKE = 15_000_000
-SEEN_BY_DAY = ("dipped beam", "daytime lamp")
+SEEN_BY_DAY = (DIPPED_BEAM.name, DAYTIME_LAMP.name)
 
 
 def sanity_warnings(job: Job) -> Iterator[str]:
@@ -123,12 +125,12 @@ def sanity_warnings(job: Job) -> Iterator[str]:
 
 
 def _load(load: Load) -> Iterator[str]:
-    likely = None if load.part else part_like(load.name)
-    if likely:
-        yield f"{load.name} looks like {with_article(likely)}: write 'part: {likely}', or the safety rules can't see it"
-    kept_off = None if load.part or likely else kept_off_like(load.name)
-    if kept_off:
-        yield f"{load.name} looks like {with_article(kept_off)}, which no output may feed: {KEPT_OFF[kept_off]}"
+    likely = None if load.part else words_within(load.name)
+    if likely is not None and likely.sort == "load":
+        part = likely.name
+        yield f"{load.name} looks like {with_article(part)}: write 'part: {part}', or the safety rules can't see it"
+    if likely is not None and likely.sort == "refused":
+        yield f"{load.name} looks like {with_article(likely.name)}, which no output may feed: {likely.why}"
     if load.kind == "led" and load.power is not None and load.power > BRIGHT_LED:
         yield f"{load.name}: an LED of {_watts(load.power)} is more than a motorcycle's lamps draw"
     alike = [name for name, lamp in LAMPS.items() if lamp.nominal == load.power]
@@ -160,7 +162,7 @@ def _lights(job: Job) -> Iterator[str]:
 
 def _start(job: Job) -> Iterator[str]:
     cranked = [load for load in job.loads.on_unit if "cranking" in job.states_of(load)]
-    if cranked and all(load.part == "starter solenoid" for load in cranked):
+    if cranked and all(load.part == STARTER_SOLENOID.name for load in cranked):
         yield f"while cranking nothing but {cranked[0].name} is on: ignition and pump must be on to start"
 
 

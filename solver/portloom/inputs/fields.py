@@ -15,14 +15,20 @@ from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, broken, near
 
 Typed = TypeVar("Typed", bound=Entry)
 KINDS = {Word: "a word", Listed: "a list", Keyed: "a mapping"}
-OWN_FUSES = "leave it out: it keeps its maker's own fuses and wiring"
 NAMED_WORDS = {
-    ("part", "starter motor"): OWN_FUSES,
-    ("part", "abs"): OWN_FUSES,
-    ("part", "airbag"): OWN_FUSES,
     ("polarity", "positive"): "write negative: a bike with positive earth is not accepted",
 }
 """Words that are known and refused, and why."""
+FOUND_BY_THE_PLAN = "leave it out: which port it goes on is what the plan finds"
+NAMED_KEYS = {
+    "port": FOUND_BY_THE_PLAN, "output": FOUND_BY_THE_PLAN, "input": FOUND_BY_THE_PLAN, "pin": FOUND_BY_THE_PLAN,
+    "fuse": "leave it out: which trip an output is set to is what the plan finds",
+    "trip": "leave it out: which trip an output is set to is what the plan finds",
+    "watts": "write 'power', such as power: 55 W", "amps": "write 'current', such as current: 4 A",
+    "type": "write 'part' for what it is, or 'kind' for what it is electrically",
+    "voltage": "leave it out: the supply's voltages are under 'supply'",
+}  # fmt: skip
+"""Keys that people write and files do not have, and what is right instead."""
 
 
 def build(model: type[Typed], root: Keyed) -> tuple[Typed | None, list[Flaw]]:
@@ -64,7 +70,8 @@ class _Error:
 
     def _unknown_key(self) -> Flaw:
         where = self.parent.key(self.key) if isinstance(self.parent, Keyed) else self.node
-        right = suggest_key(self.key, keys(self.spot.entry))
+        known = keys(self.spot.entry)
+        right = NAMED_KEYS.get(self.key.casefold()) or suggest_key(self.key, known)
         return Flaw.at(where, f"unknown key '{self.key}'", right)
 
     def _missing(self, unknown: Sequence["_Error"]) -> Flaw | None:

@@ -1,6 +1,6 @@
 """Reads a bike and a unit, or tells every mistake in them at once; and finds units by name."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -18,9 +18,11 @@ from portloom.inputs.checks.sharing import sharing_flaws
 from portloom.inputs.checks.wires import wire_flaws
 from portloom.inputs.fields import build
 from portloom.inputs.parsing import file_text, parse
+from portloom.inputs.parts.filling import filled
+from portloom.inputs.parts.questions import questions
 from portloom.inputs.problems import Flaw, refuse
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
-from portloom.inputs.tree import Broken, Keyed, Listed, Node, Source, Word, words
+from portloom.inputs.tree import Broken, Keyed, Listed, Node, Source, Word, keyed, words
 
 CHECKS = (
     point_flaws, leg_flaws, load_flaws, input_flaws, event_flaws, sharing_flaws, wire_flaws, setting_flaws,
@@ -34,29 +36,55 @@ class BikeAndSource(NamedTuple):
     source: Source
 
 
-def read_bike(path: Path | Traversable) -> Bike:
-    """Return the bike in the file at ``path``; raise BadFile with all that is wrong in it."""
-    return read_bike_with_positions(path).bike
+def read_bike(path: Path | Traversable, own_modes: Collection[str] = ()) -> Bike:
+    """Return the bike in the file at ``path``; raise BadFile with all that is wrong in it, or must be asked.
+
+    ``own_modes`` are the modes that its units have beside the usual ones.
+    """
+    return read_bike_with_positions(path, own_modes).bike
 
 
-def read_bike_with_positions(path: Path | Traversable) -> BikeAndSource:
+def read_bike_with_positions(path: Path | Traversable, own_modes: Collection[str] = ()) -> BikeAndSource:
     """Return the bike in the file at ``path`` and where each thing stands; raise BadFile."""
-    return bike_and_source(file_text(path), str(path))
+    return bike_and_source(file_text(path), str(path), own_modes)
 
 
-def bike_from_text(text: str, name: str) -> Bike:
+def bike_from_text(text: str, name: str, own_modes: Collection[str] = ()) -> Bike:
     """Return the bike that ``text`` describes; raise BadFile, with ``name`` as its file."""
-    return bike_and_source(text, name).bike
+    return bike_and_source(text, name, own_modes).bike
 
 
-def bike_and_source(text: str, name: str) -> BikeAndSource:
+def bike_and_source(text: str, name: str, own_modes: Collection[str] = ()) -> BikeAndSource:
     """Return the bike that ``text`` describes and where each thing stands; raise BadFile."""
     parsed = parse(text, name, "bike")
-    bike, flaws = build(Bike, parsed.root)
-    flaws += [*parsed.flaws, *_checked(parsed.root)]
+    _is_a(parsed.root, "bike", name)
+    whole = filled(parsed.root, own_modes)
+    bike, flaws = build(Bike, whole.root)
+    flaws += [*parsed.flaws, *whole.flaws, *_checked(whole.root), *questions(whole.bike, _put_aside(parsed.root))]
     if bike is None or flaws:
         raise refuse(name, flaws)
-    return BikeAndSource(bike, Source(name, parsed.root))
+    return BikeAndSource(bike.having_read(whole.as_read), Source(name, parsed.root, whole.numbers))
+
+
+OF_FILE = {"bike": ("bike", "loads", "frame", "supply"), "unit": ("unit", "outputs", "feed")}
+"""The keys by which a bike's file and a unit's are known."""
+SAID_AS = {"bike": "a bike's file", "unit": "a unit's file"}
+WHERE = {"bike": "give it as the BIKE of the call", "unit": "give it after --unit"}
+
+
+def _is_a(root: Keyed, wanted: str, name: str) -> None:
+    """Raise BadFile where a file is plainly of the other sort, and nothing else is told of it."""
+    found = next(sort for sort in OF_FILE if sort != wanted)
+    keys = set(root.values)
+    if not keys & set(OF_FILE[wanted]) and keys & set(OF_FILE[found]):
+        what = f"this is {SAID_AS[found]}, and {SAID_AS[wanted]} is wanted here"
+        raise refuse(name, [Flaw(root.line, root.column, what, WHERE[found])])
+
+
+def _put_aside(root: Keyed) -> tuple[str, ...]:
+    """Return the rules that a bike's file sets aside."""
+    rules = keyed(root, "set_aside")
+    return tuple(rules.keys) if rules else ()
 
 
 def _checked(root: Keyed) -> Iterator[Flaw]:
@@ -91,6 +119,7 @@ def unit_from_text(text: str, name: str) -> Unit:
 def unit_and_source(text: str, name: str) -> UnitAndSource:
     """Return the unit that ``text`` describes and where each thing stands; raise BadFile."""
     parsed = parse(text, name, "unit")
+    _is_a(parsed.root, "unit", name)
     root, doubled = expand(parsed.root)
     unit, flaws = build(Unit, root)
     flaws += [*parsed.flaws, *doubled, *names_of_unit(root), *port_flaws(root)]

@@ -103,7 +103,9 @@ ONE_OF = {
     "Port": ("name", "names"),
 }
 """Entries that must have exactly one of these keys."""
-ANY_OF = {"Switch": ("operates", "tells"), "Place": ("front", "rear")}
+NAMED_BY_PART = ("name", "part")
+"""Entries that are named by their part unless they have a name of their own."""
+ANY_OF = {"Load": NAMED_BY_PART, "LaterLoad": NAMED_BY_PART, "Switch": NAMED_BY_PART, "Place": ("front", "rear")}
 """Entries that must have at least one of these keys."""
 SEVERAL = "several at once that differ only in their names"
 
@@ -127,6 +129,8 @@ def _schema(model: type[Entry], title: str) -> dict[str, Any]:
             _at_least_one(field)
         _choose(kind, "oneOf", ONE_OF.get(name, ()))
         _choose(kind, "anyOf", ANY_OF.get(name, ()))
+        if ANY_OF.get(name) == NAMED_BY_PART:
+            kind["required"] = [key for key in kind["required"] if key != "name"]
     return {"$schema": DIALECT, **schema, "title": title}
 
 

@@ -1,7 +1,7 @@
 """A file as a tree of words, lists and mappings, each of which knows where it stands."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final, get_args
 
 from portloom.base.quantities import Current, Duration, Length, Measure, Multiple, Share, Temperature, Voltage
@@ -160,20 +160,31 @@ class Source:
     """A file that was read: its name, and where in it each thing stands.
 
     A path is the keys and the list positions (from 0) that lead to a thing: ``("loads", 3, "current")``.
-    In a unit, positions count outputs and inputs after ``names`` is written out, as the typed unit does.
+    In a unit, positions count outputs and inputs after ``names`` is written out, as the typed unit does. In a bike
+    they count what was read; ``numbers`` has the position in the file of each of these, where some entries fell away
+    or are two inputs.
     """
 
     file: str
     root: Keyed
+    numbers: Mapping[str, Sequence[int]] = field(default_factory=dict)
+
+    def in_file(self, path: KeyPath) -> tuple[PathStep, ...]:
+        """Return the path in the file of the thing that was read at ``path``."""
+        match tuple(path):
+            case (str(first), int(number), *rest) if number < len(self.numbers.get(first, ())):
+                return (first, self.numbers[first][number], *rest)
+            case whole:
+                return whole
 
     def at(self, path: KeyPath) -> tuple[int, int]:
         """Return the line and column, from 1, of the thing at ``path``, or of the nearest thing round it."""
-        node = nearest_node(self.root, path)
+        node = nearest_node(self.root, self.in_file(path))
         return node.line, node.column
 
     def says(self, path: KeyPath) -> bool:
         """Whether the file itself says what is at ``path``; if not, it is a default."""
-        return find(self.root, path) is not None
+        return find(self.root, self.in_file(path)) is not None
 
     def where(self, path: KeyPath) -> str:
         """Return ``FILE:LINE`` of the thing at ``path``, or 'default' if the file does not say it."""

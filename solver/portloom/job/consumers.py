@@ -5,29 +5,17 @@ from dataclasses import dataclass, fields, replace
 from operator import attrgetter
 
 from portloom.base.assumptions import Assumptions
-from portloom.base.bike import Bike, DropClass, Kind, LaterLoad, Load, Part, Switch
+from portloom.base.bike import Bike, LaterLoad, Load, Part, Switch
 from portloom.base.current import Inrush, inrush_of, kind_of, steady_current
 from portloom.base.drop import Drop, MicroVolts, share_of
 from portloom.base.lamps import LAMPS
+from portloom.base.parts.loads import load_part
 from portloom.base.quantities import BasisPoints, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
+from portloom.base.vocabulary import DropClass, Kind
 
 WHOLE = BasisPoints(10_000)
 USUAL_WHEN = frozenset({"key on", "day", "night"})
-DROP_CLASS: dict[Part, DropClass] = {
-    "dipped beam": "headlamp",
-    "main beam": "headlamp",
-    "daytime lamp": "headlamp",
-    "ignition": "engine",
-    "engine controller": "engine",
-    "fuel pump": "engine",
-    "brake lamp": "brake lamp",
-    "left indicator": "indicators",
-    "right indicator": "indicators",
-    "position lamp": "position lamps",
-    "tail lamp": "position lamps",
-    "plate lamp": "position lamps",
-}
 
 
 @dataclass(frozen=True)
@@ -138,6 +126,7 @@ def _relay_coils(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions
     return (
         replace(
             figures,
+            part=consumer.part,
             modes=consumer.modes,
             when=consumer.when,
             except_=consumer.except_,
@@ -166,7 +155,8 @@ def _consumer(load: Load, bike: Bike, assume: Assumptions) -> Consumer:
 
 
 def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> Consumer:
-    drop_class = DROP_CLASS.get(load.part, "other") if load.part else "other"
+    part = load_part(load.part)
+    drop_class: DropClass = part.drop_class if part else "other"
     return Consumer(
         name=load.name,
         part=load.part,

@@ -83,7 +83,7 @@ def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, 
 def earthed_points(job: Job) -> tuple[str, ...]:
     """Return the points with a joint return: of wired loads and of switches to earth, in file order."""
     loads = [load.at for load in job.wired_loads if load.at is not None]
-    switches = [point for switch in job.bike.inputs if switch.signal == "earth" for point in switch.at]
+    switches = [point for switch in job.bike.inputs if switch.earthed_by_wire for point in switch.at]
     return tuple(point for point in job.network.points if point in {*loads, *switches})
 
 
@@ -101,7 +101,7 @@ def _returns(job: Job) -> Iterator[FixedWire]:
     for point in earthed_points(job):
         yield _return_from(job, point)
     for switch in job.bike.inputs:
-        if switch.signal == "sender":
+        if switch.signal == "sender" and switch.return_ == "wire":
             earth, run = job.network.nearest(switch.at[0], job.bike.frame.earth)
             yield FixedWire("sender return", switch.name, (switch.at[0], earth), run)
 

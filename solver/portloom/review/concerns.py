@@ -7,24 +7,18 @@ Source: common practice, no source.
 from collections.abc import Iterator, Sequence
 from typing import get_args
 
-from portloom.base.bike import Part, Switch, Told
+from portloom.base.bike import Part, Switch
+from portloom.base.parts.loads import load_part
+from portloom.base.vocabulary import Concern, Told
 from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.review.matching import Posted
 from portloom.rules.book import RULES
-from portloom.rules.clash import Clash, Concern, is_among
+from portloom.rules.clash import Clash, is_among
 from portloom.rules.posted import LAST, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule
 
 CONCERNS: tuple[Concern, ...] = get_args(Concern)
-OF_PART: dict[Part, Concern] = {
-    "ignition": "start and run",
-    "engine controller": "start and run",
-    "fuel pump": "start and run",
-    "starter solenoid": "start and run",
-    "fan": "start and run",
-}
-"""Every other part is there to be seen, or heard."""
 STOPS: tuple[Told, ...] = ("engine stop", "front brake", "rear brake")
 
 
@@ -77,7 +71,8 @@ def _of_switch(switch: Switch, parts: dict[str, Part | None]) -> Iterator[Concer
 
 
 def _of_part(part: Part | None) -> Concern:
-    return "comfort" if part is None else OF_PART.get(part, "stopping and being seen")
+    known = load_part(part)
+    return known.concern if known else "comfort"
 
 
 # --- what is looked at first

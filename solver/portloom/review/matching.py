@@ -7,7 +7,7 @@ from difflib import SequenceMatcher
 from functools import cached_property
 
 from portloom.base.nearest import close_matches, or_list
-from portloom.base.part_guess import kept_off_like
+from portloom.base.parts.words import kept_off_like
 from portloom.inputs.problems import Flaw
 from portloom.review.figures import SplitText, split_figures
 from portloom.review.post import Post, PostedLine, TextCell, quoted

@@ -9,11 +9,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from portloom.base.bike import Bike, Kind, Part
+from portloom.base.bike import Bike, Part
 from portloom.base.lamps import LAMPS
-from portloom.base.part_guess import kept_off_like, part_like
+from portloom.base.parts.loads import LOAD_PART, load_part
+from portloom.base.parts.words import kept_off_like, words_within
 from portloom.base.quantities import MilliAmps, MilliWatts
 from portloom.base.unit import Unit
+from portloom.base.vocabulary import Kind
 from portloom.review.figures import ROUND_A_NAME, SplitText, current_said, power_said, split_figures
 from portloom.review.matching import (
     KnownNames,
@@ -28,25 +30,6 @@ from portloom.review.matching import (
 from portloom.review.post import Post, PostedLine, TextCell
 from portloom.review.settings import beside, note
 
-KIND_OF_PART: dict[Part, Kind] = {
-    "horn": "horn",
-    "ignition": "ignition coil",
-    "engine controller": "electronics",
-    "fuel pump": "motor",
-    "starter solenoid": "relay coil",
-    "fan": "motor",
-}
-"""Every other part is a lamp, a filament unless LED is said."""
-FILAMENT_OF_PART: dict[Part, tuple[str, ...]] = {
-    "dipped beam": ("dipped",),
-    "main beam": ("main",),
-    "brake lamp": ("brake",),
-    "tail lamp": ("tail",),
-    "position lamp": ("position", "tail"),
-    "left indicator": ("indicator",),
-    "right indicator": ("indicator",),
-}
-"""Which of a lamp's two filaments a part has."""
 LED = re.compile(r"\bLEDs?\b", re.IGNORECASE)
 HEATED = re.compile(r"\bheat(ed|er|ing)\b", re.IGNORECASE)
 BASES = tuple(dict.fromkeys(lamp.split()[0] for lamp in LAMPS))
@@ -83,7 +66,8 @@ def drawing(thing: TextCell, beside: Iterable[TextCell] = ()) -> tuple[PostedDra
     others = tuple(split_figures(cell) for cell in beside)
     words = " ".join((own.name.text, *(other.name.text for other in others)))
     bare = _without_lamps(own.name)
-    part = part_like(bare.text)
+    meant = words_within(bare.text)
+    part = meant.name if meant is not None and meant.sort == "load" else None
     kind = _kind(words, part)
     current = _first(current_said(cell.text) for each in (own, *others) for cell in each.currents)
     power = _first(power_said(cell.text) for each in (own, *others) for cell in each.powers)
@@ -108,8 +92,9 @@ def _without_lamps(name: TextCell) -> TextCell:
 def _kind(words: str, part: Part | None) -> Kind:
     if LED.search(words):
         return "led"
-    if part is not None:
-        return KIND_OF_PART.get(part, "filament")
+    known = load_part(part)
+    if known is not None:
+        return known.kind or "filament"
     return "heater" if HEATED.search(words) else "electronics"
 
 
@@ -118,7 +103,8 @@ def _lamp(words: str, part: Part | None) -> str | None:
     base = next((base for base, pattern in BASE.items() if pattern.search(words)), None)
     lamps = [name for name in LAMPS if base is not None and name.split()[0] == base]
     if len(lamps) > 1:
-        wanted = FILAMENT_OF_PART.get(part, ()) if part is not None else ()
+        known = load_part(part)
+        wanted = known.filaments if known else ()
         said = [name for name in lamps if name.split()[1] in words.casefold().split()]
         lamps = said or [name for name in lamps if name.split()[1] in wanted]
     return lamps[0] if len(lamps) == 1 else None
@@ -155,8 +141,7 @@ def _load(name: str, load: PostedDraw) -> dict[str, Any]:
     entry: dict[str, Any] = {"name": name, "at": SOMEWHERE, "share": "posted"}
     if load.part is not None:
         entry["part"] = load.part
-        if load.part in ("left indicator", "right indicator"):
-            entry["mode"] = "flash"
+        entry["mode"] = list(LOAD_PART[load.part].modes)
     if load.current is not None:
         return {**entry, "current": f"{load.current} mA", "kind": load.kind}
     if load.lamp is not None:

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from portloom.base.bike import Part, Told
-from portloom.base.figures import listed, with_verb
+from portloom.base.figures import listed
+from portloom.base.parts.loads import BRAKE_LAMP
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
@@ -11,10 +11,9 @@ from portloom.job.job import Job
 from portloom.rules import share
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
-from portloom.rules.shapes import Need, Rule, Said, told
+from portloom.rules.shapes import BRAKES, Need, Rule, Said, told, told_of_brake
 
-PART: Part = "brake lamp"
-BRAKES: tuple[Told, ...] = ("front brake", "rear brake")
+PART = BRAKE_LAMP.name
 
 
 def _pair(one: Consumer, other: Consumer) -> Said:
@@ -30,13 +29,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         for brake in BRAKES:
             yield told(brake, circuit, "must light with both brakes")
     else:
-        yield Need(
-            lambda switches, _: any(brake in s.tells for s in switches.switches for brake in BRAKES),
-            f"{circuit.said} must light with the brake, and no input tells the unit of it",
-            " or ".join(BRAKES),
-            fact=with_verb(circuit.said, "needs an input that tells the unit of the brake"),
-            hint=f"a switch that 'tells: [{BRAKES[0]}]' or 'tells: [{BRAKES[1]}]'",
-        )
+        yield told_of_brake(circuit, "must light with the brake")
 
 
 def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:

@@ -2,10 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
-Concern = Literal["fire", "stopping and being seen", "start and run", "comfort"]
-"""What a clash is about, most dangerous first."""
+from portloom.base.vocabulary import Concern
 
 
 @dataclass(frozen=True)

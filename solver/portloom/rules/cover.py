@@ -5,12 +5,13 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.bike import Switch
 from portloom.base.figures import with_article, with_verb
-from portloom.base.part_guess import KEPT_OFF as BECAUSE
+from portloom.base.parts.others import why_kept_off
+from portloom.base.vocabulary import Concern
 from portloom.job.job import Job
 from portloom.job.laid import WiredInput, WiredSwitch
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
-from portloom.rules.clash import Clash, Concern
+from portloom.rules.clash import Clash
 from portloom.rules.facts import Fact, at_load, at_switch, every_load
 from portloom.rules.faults import no_way
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
@@ -71,7 +72,7 @@ def _every_fed_load_has_a_way(site: Site) -> Said:
 def _left_out(plan: PostedPlan) -> Iterator[Clash]:
     """Return what is on no port and must be, and what is on one that needs none."""
     for port, what in plan.kept_off:
-        sentence = f"{with_article(what)} is on {port}: {BECAUSE[what]}"
+        sentence = f"{with_article(what)} is on {port}: {why_kept_off(what)}"
         yield Clash(RULE.slug, f"kept off, {what}", sentence, about=KEPT_OFF, first=4)
     if plan.site is not None:
         for subject, sentence in (*_on_no_output(plan), *_past_the_unit(plan), *_guests(plan), *_on_no_input(plan)):

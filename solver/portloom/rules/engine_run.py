@@ -2,12 +2,11 @@
 
 from collections.abc import Iterator
 
-from portloom.base.bike import Told
 from portloom.base.unit import Output
+from portloom.base.vocabulary import ENGINE_RUN, Told
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.posted import OfPosts
-from portloom.rules.practice import ENGINE_RUN
 from portloom.rules.shapes import Need, Rule, told
 
 TOLD: Told = "engine turning"

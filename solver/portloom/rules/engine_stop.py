@@ -2,21 +2,22 @@
 
 from collections.abc import Iterator, Sequence
 
-from portloom.base.bike import Told
 from portloom.base.figures import listed, with_verb
+from portloom.base.parts.loads import RUNNING_ENGINE
 from portloom.base.unit import Output
+from portloom.base.vocabulary import Told
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
-from portloom.rules.practice import ENGINE_PARTS, drives_engine
+from portloom.rules.practice import drives_engine
 from portloom.rules.shapes import Need, Rule, told
 
 STOP: Told = "engine stop"
 
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
-    if drives_engine(circuit):
+    if drives_engine(circuit) and job.bike.engine_stop != "key":
         yield told(STOP, circuit, "must stop with the engine stop switch")
 
 
@@ -28,7 +29,7 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
         )
     if wrong := broken_by(clashes, RULE.slug):
         return PostFinding(what, "wrong", wrong[0].sentence)
-    fed = [name for name in plan.names(*ENGINE_PARTS) if name in plan.ports]
+    fed = [name for name in plan.names(*RUNNING_ENGINE) if name in plan.ports]
     if not fed:
         return PostFinding(what, "not judged", "neither of them is on an output")
     if not plan.inputs:

@@ -1,14 +1,12 @@
 """Front and rear indicators of a side: both there, both flashing, worked by the same switches."""
 
-from portloom.base.bike import Part
+from portloom.base.parts.loads import SIDES
 from portloom.base.unit import Output
+from portloom.base.vocabulary import FLASH
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-from portloom.rules.practice import FLASH
 from portloom.rules.shapes import Rule, Said
-
-SIDES: tuple[Part, ...] = ("left indicator", "right indicator")
 
 
 def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:

@@ -5,29 +5,37 @@ Source: common practice, no source.
 
 from collections.abc import Mapping
 
-from portloom.base.bike import Kind, Part, Switch, Told
+from portloom.base.bike import Bike, Switch
 from portloom.base.figures import listed
+from portloom.base.parts.loads import RUNNING_ENGINE, STARTER_SOLENOID
+from portloom.base.parts.switches import SWITCH_PARTS
 from portloom.base.unit import KeyOff
+from portloom.base.vocabulary import Kind, Told
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 
 # --- how loads are driven
 
-DIM, FLASH, START, ENGINE_RUN = "dim", "flash", "start", "engine-run"
-"""Modes by which something is judged."""
 INDUCTIVE: tuple[Kind, ...] = ("motor", "horn", "ignition coil", "relay coil")
 """What kicks back when it is switched off."""
 
 # --- what keeps the engine running, and what lets it crank
 
-ENGINE_PARTS: tuple[Part, ...] = ("ignition", "engine controller", "fuel pump")
-STARTER: Part = "starter solenoid"
+
+def cranks(circuit: OutputCircuit) -> bool:
+    """Tell whether a circuit drives the starter's solenoid."""
+    return any(load.part == STARTER_SOLENOID.name for load in circuit.members)
 
 
 def drives_engine(circuit: OutputCircuit) -> bool:
     """Tell whether a circuit keeps the engine running."""
-    return any(load.part in ENGINE_PARTS for load in circuit.members)
+    return any(load.part in RUNNING_ENGINE for load in circuit.members)
+
+
+def tells(bike: Bike, what: Told) -> bool:
+    """Tell whether the bike has a switch that tells this."""
+    return any(what in switch.tells for switch in bike.inputs)
 
 
 def may_crank(at: Mapping[Told, str]) -> str:
@@ -68,7 +76,7 @@ def key_off_want(job: Job, load: Consumer) -> tuple[KeyOff, str] | None:
 
 # --- switches that go straight to the unit
 
-STRAIGHT: tuple[Told, ...] = ("front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral")
+STRAIGHT = frozenset(told for part in SWITCH_PARTS if part.straight for told in part.tells)
 """What the unit must be told by a wire of its own: a box that fails must not take these with it."""
 
 
@@ -77,5 +85,5 @@ def goes_straight(job: Job, switch: Switch) -> str | None:
     told = next((what for what in switch.tells if what in STRAIGHT), None)
     if told is not None:
         return f"tells the unit '{told}'"
-    starters = {load.name for load in job.bike.loads if load.part == STARTER}
+    starters = {load.name for load in job.bike.loads if load.part == STARTER_SOLENOID.name}
     return "works the starter" if starters.intersection(switch.operates) else None

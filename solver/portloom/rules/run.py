@@ -1,4 +1,4 @@
-"""Where an output keeps the engine running, the unit is told of side stand and neutral."""
+"""Where an output keeps the engine running, the unit is told of the side stand's switch, and of neutral with it."""
 
 from collections.abc import Iterator
 
@@ -6,14 +6,16 @@ from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.posted import OfPosts
-from portloom.rules.practice import drives_engine
+from portloom.rules.practice import drives_engine, tells
 from portloom.rules.shapes import Need, Rule, told
 
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
-    if job.bike.stand == "side" and drives_engine(circuit):
-        why = "must stop when the bike is ridden off on its side stand"
-        yield told("side stand", circuit, why)
+    if job.bike.stand != "side" or not tells(job.bike, "side stand") or not drives_engine(circuit):
+        return
+    why = "must stop when the bike is ridden off on its side stand"
+    yield told("side stand", circuit, why)
+    if tells(job.bike, "neutral"):  # without it the stand stops the engine in neutral too
         yield told("neutral", circuit, why)
 
 

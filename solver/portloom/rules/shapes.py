@@ -7,10 +7,11 @@ from, and the functions that judge. It fills in only the shapes that it has.
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from portloom.base.bike import Multiplexer, Switch, Told
+from portloom.base.bike import Multiplexer, Switch
 from portloom.base.figures import with_verb
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port
+from portloom.base.vocabulary import Concern, Told
 from portloom.job.cases import Case
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer
@@ -21,7 +22,6 @@ from portloom.job.laid import Laid, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
-from portloom.rules.clash import Concern
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.growth import UNTOUCHED, OfGrowth
 from portloom.rules.margins import LimitMargin
@@ -157,6 +157,20 @@ def told(what: Told, circuit: OutputCircuit, why: str) -> Need:
         alike=("told", what),
         fact=with_verb(circuit.said, f"needs an input that tells the unit '{what}'"),
         hint=f"a switch or sensor that 'tells: [{what}]'",
+    )
+
+
+BRAKES: tuple[Told, ...] = ("front brake", "rear brake")
+
+
+def told_of_brake(circuit: OutputCircuit, why: str) -> Need:
+    """Return the need of a circuit that an input tells the unit of either brake, and ``why``, after its name."""
+    return Need(
+        lambda switches, _: any(brake in switch.tells for switch in switches.switches for brake in BRAKES),
+        f"{circuit.said} {why}, and no input tells the unit of it",
+        " or ".join(BRAKES),
+        fact=with_verb(circuit.said, "needs an input that tells the unit of the brake"),
+        hint=f"a switch that 'tells: [{BRAKES[0]}]' or 'tells: [{BRAKES[1]}]'",
     )
 
 

@@ -2,23 +2,21 @@
 
 from collections.abc import Sequence
 
-from portloom.base.bike import Part
 from portloom.base.figures import listed
 from portloom.base.figures import with_article as article
+from portloom.base.parts.loads import BEAMS, BRAKE_LAMP, IGNITIONS
 from portloom.job.consumers import Consumer
 from portloom.rules.clash import Clash
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule, Said
 
-ALONE = ("brake lamp", "ignition")
-BEAMS: tuple[Part, ...] = ("dipped beam", "main beam")
-
 
 def _pair(one: Consumer, other: Consumer) -> Said:
     both = f"{one.name} and {other.name}"
-    for load in (one, other):
-        if load.part in ALONE:
-            return f"{both} can't share an output: {article(load.part)} shares with nothing"
+    if BRAKE_LAMP.name in (one.part, other.part):
+        return f"{both} can't share an output: {article(BRAKE_LAMP.name)} shares with nothing"
+    if (one.part in IGNITIONS) != (other.part in IGNITIONS):
+        return f"{both} can't share an output: coils and ignition boxes share only with each other"
     if one.part in BEAMS and other.part in BEAMS and one.part != other.part:
         return f"{both} can't share an output: dipped and main beam never go out together"
     if one.share is None or one.share != other.share:

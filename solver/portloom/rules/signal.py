@@ -73,7 +73,7 @@ def _earth_lift(site: Site) -> Said:
     """At a switch to earth, what else flows in the joint return must not lift the earth too far."""
     limit, losses = 1000 * site.job.assume["switch earth lift"], Losses(site)
     for switch in site.job.bike.inputs:
-        for point in switch.at if switch.signal == "earth" else ():
+        for point in switch.at if switch.earthed_by_wire else ():
             lift = max(losses.behind(point))
             if lift > limit:
                 return (
@@ -109,7 +109,7 @@ def _headroom(laid: Laid) -> GrowthRoom:
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return for each point with switches to earth how far what flows in the joint return lifts it."""
     limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
-    for point in dict.fromkeys(p for s in laid.site.job.bike.inputs if s.signal == "earth" for p in s.at):
+    for point in dict.fromkeys(p for s in laid.site.job.bike.inputs if s.earthed_by_wire for p in s.at):
         lift = MicroVolts(max(laid.losses.behind(point)))
         left = MicroVolts(limit - lift)
         told = f"switches at {point}"

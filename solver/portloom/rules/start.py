@@ -1,28 +1,33 @@
-"""An output in mode ``start`` only if the unit is told of neutral, clutch and side stand."""
+"""An output drives the starter only if the unit is told of neutral or clutch, and of the side stand's switch."""
 
 from collections.abc import Iterator
 
-from portloom.base.bike import Bike, Told
+from portloom.base.bike import Bike
 from portloom.base.unit import Output
+from portloom.base.vocabulary import Told
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.posted import OfPosts
-from portloom.rules.practice import START, may_crank
-from portloom.rules.shapes import Need, Rule, told
+from portloom.rules.practice import cranks, may_crank, tells
+from portloom.rules.shapes import Need, Rule, told, told_of_brake
 
 
-def _wanted(bike: Bike) -> Iterator[Told]:
-    yield "neutral"
-    if bike.clutch == "lever":
-        yield "clutch"
-    if bike.stand == "side":
+def wanted_to_crank(bike: Bike) -> Iterator[Told]:
+    """Return what the unit is told before it cranks: of each only where the bike has a switch for it."""
+    told_of: tuple[Told, ...] = ("neutral", "clutch") if bike.clutch == "lever" else ("neutral",)
+    yield from (what for what in told_of if tells(bike, what))
+    if bike.stand == "side" and tells(bike, "side stand"):
         yield "side stand"
 
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
-    if START in circuit.modes:
-        for what in _wanted(job.bike):
-            yield told(what, circuit, f"may crank {may_crank(dict.fromkeys(_wanted(job.bike), ''))}")
+    if not cranks(circuit):
+        return
+    wanted = tuple(wanted_to_crank(job.bike))
+    for what in wanted:
+        yield told(what, circuit, f"may crank {may_crank(dict.fromkeys(wanted, ''))}")
+    if job.bike.clutch == "automatic" and "neutral" not in wanted:
+        yield told_of_brake(circuit, "may crank only with a brake on")
 
 
 RULE = Rule(

@@ -6,16 +6,15 @@ Source: common practice, no source. A unit judges by its own inputs alone: no li
 from collections.abc import Iterator, Sequence
 
 from portloom.base.bike import Bike, Switch
+from portloom.base.parts.loads import RUNNING_ENGINE, SIDES, STARTER_SOLENOID
 from portloom.base.unit import Output
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.rules.book import needs
-from portloom.rules.indicator_pair import SIDES
-from portloom.rules.practice import ENGINE_PARTS, STARTER
 from portloom.rules.shapes import Rule
 
-ON_ONE_UNIT: tuple[tuple[str, ...], ...] = (SIDES, (*ENGINE_PARTS, STARTER))
+ON_ONE_UNIT: tuple[tuple[str, ...], ...] = (SIDES, (*RUNNING_ENGINE, STARTER_SOLENOID.name))
 """Parts of which every load sits on the same unit: indicators flash as one, one unit runs and stops the engine."""
 
 

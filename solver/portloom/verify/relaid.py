@@ -171,7 +171,7 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[t
     for point in (*earthed_points(job), *(box.at for box in boxes)):
         yield ("return", point), (point,)
     for switch in bike.inputs:
-        if switch.signal == "sender":
+        if switch.signal == "sender" and switch.return_ == "wire":
             yield ("sender return", switch.name), (switch.at[0],)
     for fed in job.loads.fed:
         yield ("fed load", fed.consumer.name), (battery, fed.consumer.at or "")

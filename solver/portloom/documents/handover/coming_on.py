@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from portloom.base.bike import Switch, Told
+from portloom.base.bike import Switch
 from portloom.base.events import STATES
 from portloom.base.figures import amperes, capital, listed
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps, MilliVolts
+from portloom.base.vocabulary import Told
 from portloom.documents.handover.steps import Expected, StepDraft, TestPart, draw_of
 from portloom.job.consumers import Consumer, FedLoad
 from portloom.job.job import Job

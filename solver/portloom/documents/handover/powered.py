@@ -6,16 +6,17 @@ What lets it start and run is the rules' (common practice, no source). The wheel
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from portloom.base.bike import Part as LoadPart
 from portloom.base.figures import capital, limit_volts, listed
+from portloom.base.parts import loads
 from portloom.base.quantities import MilliVolts
+from portloom.base.vocabulary import START
 from portloom.documents.handover.coming_on import OperatingSteps, fed_on, output_dead, output_on
 from portloom.documents.handover.steps import StepDraft, TestPart
 from portloom.documents.wiring.lines import own_switched
 from portloom.job.consumers import Consumer, FedLoad
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
-from portloom.rules.practice import ENGINE_PARTS, START, drives_engine
+from portloom.rules.practice import drives_engine
 
 ONE: TestPart = "one at a time"
 RUNNING: TestPart = "engine running"
@@ -107,13 +108,15 @@ def _seen(title: str, how: str, expect: str) -> StepDraft:
     return StepDraft(RUNNING, title, f"{how}.", "see", expect)
 
 
-PartGroup = tuple[LoadPart, ...]
-BRAKE: PartGroup = ("brake lamp",)
-LAMPS: PartGroup = ("dipped beam", "main beam", "daytime lamp", "position lamp", "tail lamp", "plate lamp")
-SIDES: PartGroup = ("left indicator", "right indicator")
-HORN: PartGroup = ("horn",)
+PartGroup = tuple[str, ...]
+BRAKE: PartGroup = (loads.BRAKE_LAMP.name,)
+LAMPS: PartGroup = tuple(
+    part.name for part in loads.LOAD_PARTS if part.kept and not part.watched and part.drop_class != "other"
+)
+SIDES: PartGroup = loads.SIDES
+HORN: PartGroup = (loads.HORN.name, loads.COMPRESSOR_HORN.name)
 REST: PartGroup = ()
-GROUPS: tuple[PartGroup, ...] = (ENGINE_PARTS, BRAKE, LAMPS, SIDES, HORN, REST)
+GROUPS: tuple[PartGroup, ...] = (loads.RUNNING_ENGINE, BRAKE, LAMPS, SIDES, HORN, REST)
 """In the order in which they are tested."""
 CHARGING = (95, 106)
 """Least and most of the voltage of the charging battery, in percent of the planning voltage: at 14.0 V, 13.3 to 14.8 V.
@@ -149,7 +152,7 @@ class PoweredSteps:
     def _engine_stop(self, early: Sequence[Tested]) -> Iterator[StepDraft]:
         for switch in self._working.telling("engine stop"):
             for one in early:
-                if isinstance(one, WiredOutput) and _group(one) == ENGINE_PARTS:
+                if isinstance(one, WiredOutput) and _group(one) == loads.RUNNING_ENGINE:
                     yield output_dead(one, ONE, f"key on, {switch.name} to stop", switch.name)
 
     def _each(self, these: Sequence[Tested], part: TestPart) -> Iterator[StepDraft]:
@@ -169,7 +172,7 @@ class PoweredSteps:
             how = f"operate {switch.name} by itself"
             yield output_on(wired, part, how, f"{name}, by {switch.name}", self._printed_for(part))
         if not switches:
-            stopped = group == ENGINE_PARTS and part == ONE and self._working.told("engine stop")
+            stopped = group == loads.RUNNING_ENGINE and part == ONE and self._working.told("engine stop")
             how = self._working.how(members) + ", engine stop to run" * stopped
             yield output_on(wired, part, how, printed_for=self._printed_for(part))
 

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from portloom.base.bike import Kind
 from portloom.base.current import current_at
 from portloom.base.quantities import MilliAmps, MilliVolts
+from portloom.base.vocabulary import Kind
 from portloom.job.consumers import Consumer
 
 SPREAD: dict[Kind, tuple[int, int]] = {

@@ -6,8 +6,8 @@ from decimal import Decimal
 from itertools import chain
 
 from portloom.base.bike import Leg
-from portloom.base.bike import Part as LoadPart
 from portloom.base.figures import listed, plain
+from portloom.base.parts.loads import LOAD_PARTS
 from portloom.base.quantities import Micrometres
 from portloom.documents.looms import Loom, looms
 from portloom.documents.wiring.cut_list import ReelCuts
@@ -29,7 +29,7 @@ from portloom.documents.wiring.wire import Wiring
 from portloom.job.laid import Laid
 from portloom.rules.loom import sleeve_of
 
-OFTEN_RELAYED: tuple[LoadPart, ...] = ("dipped beam", "main beam", "horn", "fuel pump", "fan")
+OFTEN_RELAYED = tuple(part.name for part in LOAD_PARTS if part.often_relayed)
 
 
 @dataclass(frozen=True)

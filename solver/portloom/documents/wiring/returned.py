@@ -115,7 +115,7 @@ def _joined(laid: Laid, point: str) -> Iterator[Returned]:
         if load.at == point:
             yield _load(laid, load)
     for switch in job.bike.inputs:
-        if switch.signal == "earth" and point in switch.at:
+        if switch.earthed_by_wire and point in switch.at:
             yield Returned(switch_end(switch.name, point, "earth"), MilliAmps(0), thinnest, UNIT_INPUT)
     for box in laid.multiplexers:
         if box.stand.at == point:

@@ -4,15 +4,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from portloom.base.bike import Load, Signal, Switch, Told
+from portloom.base.bike import Load, Switch
 from portloom.base.figures import listed
 from portloom.base.quantities import BasisPoints, Microseconds, MilliAmps, MilliHertz, MilliVolts
 from portloom.base.unit import KeyOff, Output
+from portloom.base.vocabulary import ENGINE_RUN, START, Action, Signal, Told
 from portloom.documents.wiring.lines import coils, relay_name
 from portloom.job.circuits import OutputCircuit
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
-from portloom.rules.practice import ENGINE_RUN, START, drives_engine, may_crank, wanted_with_key_off
+from portloom.rules.practice import drives_engine, may_crank, wanted_with_key_off
 
 
 def conditions(circuit: OutputCircuit, told: Mapping[Told, list[str]]) -> Iterator[str]:
@@ -92,7 +93,7 @@ class InputSetting:
     switch: str
     signal: Signal | None
     normally: Literal["open", "closed"]
-    action: Literal["push", "latch"] | None
+    action: Action | None
     operates: tuple[ThingOnPort, ...]
     """Loads, each with its output, 'relay' or 'fuse'."""
     tells: tuple[Told, ...]

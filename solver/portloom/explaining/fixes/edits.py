@@ -6,15 +6,16 @@ from portloom.base.bike import Bike, Leg, Load, Switch
 from portloom.base.figures import millimetres
 from portloom.base.quantities import Micrometres, MilliWatts
 from portloom.inputs.editing.editing import Append, Edit, Plain, Put, Remove
+from portloom.inputs.tree import Source
 
 CHANGEABLE = ("share", "fed", "suppressed", "avoid", "lamp", "current", "power", "kind", "inrush", "inrush_for", "dims")
 """The keys of a load that a fix may change."""
 
 
-def edits_of(before: Bike, after: Bike) -> Iterator[Edit]:
-    """Return the edits that make one bike's file say what the other is."""
-    yield from _loads(before, after)
-    yield from _switches(before, after)
+def edits_of(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
+    """Return the edits that make one bike's file, read from ``source``, say what the other is."""
+    yield from _loads(before, after, source)
+    yield from _switches(before, after, source)
     for number, (old, new) in enumerate(zip(before.frame.legs, after.frame.legs, strict=True)):
         yield from _leg(("frame", "legs", number), old, new)
     for place in after.places[len(before.places) :]:
@@ -34,10 +35,10 @@ def _multiplexers(before: Bike, after: Bike) -> Iterator[Edit]:
         yield Put(("multiplexers",), new)
 
 
-def _loads(before: Bike, after: Bike) -> Iterator[Edit]:
+def _loads(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
     kept = {load.name: load for load in after.loads}
     for number, load in enumerate(before.loads):
-        path = ("loads", number)
+        path = source.in_file(("loads", number))
         if load.name in kept:
             yield from _load(path, load, kept[load.name])
         else:
@@ -66,14 +67,16 @@ def _text(key: str, value: object) -> str | list[str]:
             return str(value)
 
 
-def _switches(before: Bike, after: Bike) -> Iterator[Edit]:
+def _switches(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
+    """What a switch works by what it is follows from the loads that are left."""
     kept: dict[str, Switch] = {switch.name: switch for switch in after.inputs}
     for number, switch in enumerate(before.inputs):
+        path = source.in_file(("inputs", number))
         if switch.name not in kept:
-            yield Remove(("inputs", number))
-        elif kept[switch.name].operates != switch.operates:
+            yield Remove(path)
+        elif kept[switch.name].operates != switch.operates and source.says(("inputs", number, "operates")):
             operates = list(kept[switch.name].operates)
-            yield Put(("inputs", number, "operates"), operates) if operates else Remove(("inputs", number, "operates"))
+            yield Put((*path, "operates"), operates) if operates else Remove((*path, "operates"))
 
 
 def _leg(path: tuple[str | int, ...], before: Leg, after: Leg) -> Iterator[Edit]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from portloom.base.bike import Bike, Load, Switch
 from portloom.base.figures import listed
+from portloom.base.parts.loads import is_kept, is_watched
 from portloom.base.quantities import MilliWatts
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Acts, Change, with_load
@@ -13,16 +14,6 @@ from portloom.rules.facts import FactKey
 from portloom.rules.practice import INDUCTIVE
 
 LED, SUPPRESSOR, FUSE, RELAY, LEFT_OFF = 2, 2, 3, 4, 8
-NEVER_LEFT_OFF = (
-    "dipped beam", "main beam", "position lamp", "tail lamp", "plate lamp", "brake lamp", "left indicator",
-    "right indicator", "horn", "ignition", "engine controller", "fuel pump", "starter solenoid",
-)  # fmt: skip
-"""Without these no bike may be ridden, or none runs."""
-WATCHED = (
-    "brake lamp", "left indicator", "right indicator", "ignition", "engine controller", "fuel pump",
-    "starter solenoid",
-)  # fmt: skip
-"""Rules judge these on an output of the unit; past the unit nobody would."""
 TENTH = 100
 """A tenth of a watt, in mW."""
 
@@ -74,7 +65,7 @@ def feeds(instance: Instance) -> Iterator[Change]:
     feeding = {name for load in instance.job.bike.loads for name in load.from_}
     taken = {load.name for load in instance.job.bike.loads}
     for load, consumer in _on_unit(instance):
-        if load.part in WATCHED or load.name in feeding:
+        if is_watched(load.part) or load.name in feeding:
             continue
         if load.own_switch or "asleep" in consumer.when:
             yield _at_load(
@@ -102,7 +93,7 @@ def feeds(instance: Instance) -> Iterator[Change]:
 def left_off(instance: Instance) -> Iterator[Change]:
     """Return each load that a bike may do without, left off with what only works or feeds from it."""
     for load in instance.job.bike.loads:
-        if load.part in NEVER_LEFT_OFF:
+        if is_kept(load.part):
             continue
         gone = _gone_with(instance.job.bike, load.name)
         with_it = f", with {listed(gone[1:])}" if len(gone) > 1 else ""

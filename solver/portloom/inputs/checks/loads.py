@@ -1,13 +1,18 @@
 """Loads and inputs: one way to say what each draws, lamps that there are, who feeds whom; none is there idle."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import get_args
 
 from portloom.base.bike import Load, Place, Switch
+from portloom.base.figures import with_article
 from portloom.base.lamps import LAMPS
-from portloom.base.nearest import and_list, suggest
+from portloom.base.nearest import and_list, or_list, suggest
+from portloom.base.parts.loads import load_part
+from portloom.base.parts.switches import switch_part
+from portloom.base.vocabulary import Kind
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import misspelt
-from portloom.inputs.tree import SHARE, Keyed, Word, amount_of, entries, keyed, several, word, words
+from portloom.inputs.tree import SHARE, Keyed, Listed, Word, amount_of, entries, keyed, several, word, words
 
 DRAWS = ("lamp", "power", "current")
 ASLEEP = "asleep"
@@ -26,6 +31,15 @@ def load_flaws(bike: Keyed) -> Iterator[Flaw]:
     yield from _feeding(bike)
 
 
+def shown_by(load: Keyed) -> Iterator[Word]:
+    """Return the words under a load's ``shows``, those that share a lamp too."""
+    for item in several(load, "shows"):
+        if isinstance(item, Word):
+            yield item
+        elif isinstance(item, Listed):
+            yield from (word for word in item.items if isinstance(word, Word))
+
+
 def _draws(load: Keyed) -> Iterator[Flaw]:
     given = [key for key in load.keys if key in DRAWS]
     if not given and not misspelt(load, Load, DRAWS):
@@ -36,7 +50,16 @@ def _draws(load: Keyed) -> Iterator[Flaw]:
         what = f"{and_list(repr(key) for key in given)} both say what it draws"
         yield Flaw.at(load.keys[given[1]], what.replace("both say", "all say") if len(given) > 2 else what, "keep one")
     if given == ["power"] and "kind" not in load.values:
-        yield Flaw.at(load.keys["power"], "'power' is given without a 'kind'", "add its kind, such as kind: led")
+        what = "'power' is given without a 'kind', and how much it draws when it is switched on hangs on that"
+        yield Flaw.at(load.keys["power"], what, f"add {_kinds(load)}")
+
+
+def _kinds(load: Keyed) -> str:
+    """Return the kinds that a load may be: a lamp is one of three."""
+    part = load_part(said.text) if (said := word(load, "part")) else None
+    if part is not None and part.is_lamp:
+        return "'kind: led', 'kind: filament' or 'kind: discharge', or name its lamp, such as 'lamp: H4 dipped'"
+    return or_list(f"'kind: {kind}'" for kind in get_args(Kind))
 
 
 def _lamp(load: Keyed) -> Iterator[Flaw]:
@@ -125,9 +148,16 @@ FACES = ("front", "rear")
 
 def input_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell inputs that do nothing, and places where no face of the unit meets a frame point."""
+    shown = {said.text for load in entries(bike, "loads") for said in shown_by(load)}
     for switch in entries(bike, "inputs"):
+        name, part = word(switch, "name"), word(switch, "part")
+        if (name and name.text in shown) or (part and (known := switch_part(part.text)) and known.shown):
+            continue
         if not several(switch, "operates") and not several(switch, "tells") and not misspelt(switch, Switch, DOES):
-            yield Flaw.at(switch, "this input neither operates nor tells anything", "add 'operates' or 'tells'")
+            right = "add its 'part', or what it 'operates' or 'tells'; or name it under a dash's 'shows'"
+            if part is not None:
+                right = f"add what it works to 'loads', or what it 'operates'; nothing on this bike is worked by {with_article(part.text)}"
+            yield Flaw.at(switch, "this input neither operates nor tells anything", right)
     for place in entries(bike, "places"):
         if not any(face in place.values for face in FACES) and not misspelt(place, Place, FACES):
             what = "this place has neither 'front' nor 'rear'"

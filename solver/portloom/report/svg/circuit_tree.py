@@ -4,9 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from portloom.base.bike import Kind, Switch
+from portloom.base.bike import Switch
 from portloom.base.current import kind_of
 from portloom.base.figures import amperes
+from portloom.base.vocabulary import Kind
 from portloom.documents.document import Plan
 from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
 from portloom.job.laid import Laid

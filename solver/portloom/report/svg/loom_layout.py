@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from portloom.base.parts.loads import LOAD_PARTS, SIDES
 from portloom.documents.document import Plan
 from portloom.job.laid import Laid
 from portloom.report.svg.frame_graph import FrameGraph, frame_graph
@@ -16,8 +17,8 @@ from portloom.report.svg.placing import Obstacle, PlacedLabel, Sheet, Spot, obst
 from portloom.report.svg.shapes import Box, Point, Segment
 from portloom.report.svg.unit_box import FEW_WORDS, UnitBox, all_words, unit_box
 
-FRONT = ("dipped beam", "main beam", "daytime lamp")
-REAR = ("tail lamp", "brake lamp", "plate lamp")
+FRONT = tuple(part.name for part in LOAD_PARTS if part.sits == "front")
+REAR = tuple(part.name for part in LOAD_PARTS if part.sits == "rear")
 TOP = 58.0
 ROOM = Box(6, TOP, WIDE - 6, TOP + 660)
 FRAME = Box(112, TOP + 70, WIDE - 112, TOP + 600)
@@ -175,5 +176,5 @@ def _bearings(laid: Laid) -> Bearings:
 
     left, right = where((), ("left",)), where((), ("right",))
     if not (left or right):
-        left, right = where(("left indicator",), ()), where(("right indicator",), ())
+        left, right = where(SIDES[:1], ()), where(SIDES[1:], ())
     return Bearings(where(FRONT, ("headlamp", "front")), where(REAR, ("tail", "rear")), left, right)

@@ -1,0 +1,177 @@
+"""The loads of the catalogue, in the order in which they are listed.
+
+Sources: UN R53 (from memory) for which lamps a motorcycle has and how indicators and tell-tales work; all else is
+common practice, no source.
+"""
+
+from portloom.base.parts.shapes import ENGINE_ON, RIDING, FixedMode, LoadPart
+from portloom.base.vocabulary import ENGINE_RUN, FLASH, HOLD, START, STEADY
+
+POSITION_LAMPS = "position lamps"
+MAIN_BEAM_ON = ("main beam", "flashing the main beam")
+_BEAM = FixedMode(STEADY, "mode", "a headlamp that flashes or goes out by a timer leaves the rider in the dark")
+_FLASHES = FixedMode(FLASH, "indicator-pair", "an indicator that does not flash tells nobody where the bike will turn")
+_RUNS = FixedMode(STEADY, "run", "the engine must not be stopped or kept running by a button that is let go")
+
+DIPPED_BEAM = LoadPart(
+    "dipped beam", ("low beam", "dip beam", "dip", "dipped", "passing beam"), beam=True, when=RIDING,
+    other_filament=MAIN_BEAM_ON, drop_class="headlamp", concern="stopping and being seen", kept=True, fixed=_BEAM,
+    filaments=("dipped",), sits="front", often_relayed=True,
+)  # fmt: skip
+MAIN_BEAM = LoadPart(
+    "main beam", ("high beam", "full beam", "hi beam", "driving beam"), beam=True, when=MAIN_BEAM_ON,
+    drop_class="headlamp", concern="stopping and being seen", kept=True, fixed=_BEAM, filaments=("main",),
+    worked_by=("dip switch", "flash button"), sits="front", often_relayed=True,
+)  # fmt: skip
+DAYTIME_LAMP = LoadPart(
+    "daytime lamp", ("daytime running lamp", "daytime running light"), kind="led", when=("day",),
+    drop_class="headlamp", concern="stopping and being seen", kept=True, sits="front",
+)  # fmt: skip
+POSITION_LAMP = LoadPart(
+    "position lamp", ("side lamp", "side light", "parking lamp", "parking light", "city light", "front marker"),
+    group=POSITION_LAMPS, drop_class="position lamps", concern="stopping and being seen", kept=True,
+    filaments=("position", "tail"),
+)  # fmt: skip
+TAIL_LAMP = LoadPart(
+    "tail lamp", ("tail light",), group=POSITION_LAMPS, drop_class="position lamps",
+    concern="stopping and being seen", kept=True, filaments=("tail",), sits="rear",
+)  # fmt: skip
+PLATE_LAMP = LoadPart(
+    "plate lamp",
+    ("number plate lamp", "number plate light", "licence plate lamp", "licence plate light", "license plate lamp",
+     "license plate light", "plate light"),
+    group=POSITION_LAMPS, drop_class="position lamps", concern="stopping and being seen", kept=True, sits="rear",
+)  # fmt: skip
+INSTRUMENT_LAMPS = LoadPart(
+    "instrument lamps", ("instrument lights", "clock lights", "clock lamps", "backlight"), group=POSITION_LAMPS,
+)  # fmt: skip
+BRAKE_LAMP = LoadPart(
+    "brake lamp", ("stop lamp", "stop light", "brake light"), modes=(HOLD,), when=("braking",),
+    drop_class="brake lamp", concern="stopping and being seen", kept=True, watched=True,
+    fixed=FixedMode(HOLD, "brake-lamp", "a brake lamp is lit while a brake is used, and no longer"),
+    filaments=("brake",), worked_by=("front brake switch", "rear brake switch"), sits="rear",
+)  # fmt: skip
+LEFT_INDICATOR = LoadPart(
+    "left indicator", ("left turn signal", "left blinker", "left winker"), modes=(FLASH,),
+    when=("indicating left", "hazard"), group="left indicators", drop_class="indicators",
+    concern="stopping and being seen", kept=True, watched=True, fixed=_FLASHES, filaments=("indicator",),
+    worked_by=("left indicator button", "indicator switch"),
+)  # fmt: skip
+RIGHT_INDICATOR = LoadPart(
+    "right indicator", ("right turn signal", "right blinker", "right winker"), modes=(FLASH,),
+    when=("indicating right", "hazard"), group="right indicators", drop_class="indicators",
+    concern="stopping and being seen", kept=True, watched=True, fixed=_FLASHES, filaments=("indicator",),
+    worked_by=("right indicator button", "indicator switch"),
+)  # fmt: skip
+INDICATOR_TELL_TALE = LoadPart(
+    "indicator tell-tale", ("turn warning lamp", "turn warning light", "turn tell-tale"), kind="led",
+    fed_from=(LEFT_INDICATOR.name, RIGHT_INDICATOR.name),
+)  # fmt: skip
+MAIN_BEAM_TELL_TALE = LoadPart(
+    "main beam tell-tale", ("beam indicator", "beam warning lamp", "beam warning light", "beam tell-tale"), kind="led",
+    fed_from=(MAIN_BEAM.name,),
+)  # fmt: skip
+SPOT_LAMP = LoadPart(
+    "spot lamp", ("spot light", "auxiliary driving lamp", "auxiliary driving light", "spotlight"), beam=True,
+    when=("main beam",), group="auxiliary lamps", worked_by=("dip switch",),
+)  # fmt: skip
+FRONT_FOG_LAMP = LoadPart(
+    "front fog lamp", ("front fog light", "fog light front", "fog lamp front"), beam=True, when=RIDING,
+    concern="stopping and being seen", kept=True, worked_by=("a switch of its own",),
+)  # fmt: skip
+REAR_FOG_LAMP = LoadPart(
+    "rear fog lamp", ("rear fog light", "fog light rear", "fog lamp rear"), beam=True, when=("night",),
+    concern="stopping and being seen", kept=True, worked_by=("a switch of its own",),
+)  # fmt: skip
+HORN = LoadPart(
+    "horn", ("hooter",), kind="horn", modes=(HOLD,), when=("horn",), concern="stopping and being seen", kept=True,
+    fixed=FixedMode(HOLD, "mode", "a horn sounds while its button is held, and no longer"), worked_by=("horn button",), often_relayed=True,
+)  # fmt: skip
+COMPRESSOR_HORN = LoadPart(
+    "compressor horn", ("air horn",), kind="horn", modes=(HOLD,), when=("horn",), concern="stopping and being seen",
+    kept=True, fixed=HORN.fixed, worked_by=("horn button",),
+    proposed="its compressor draws much: 'fed: relay' is usual",
+)  # fmt: skip
+IGNITION_COIL = LoadPart(
+    "ignition coil", ("coil", "coil pack"), kind="ignition coil", when=ENGINE_ON, group="ignition",
+    drop_class="engine", concern="start and run", kept=True, watched=True, runs_engine=True, fixed=_RUNS,
+)  # fmt: skip
+IGNITION_BOX = LoadPart(
+    "ignition box", ("ignition", "CDI", "CDI box", "CDI unit", "igniter", "ignition module", "ignition unit"),
+    kind="electronics", when=ENGINE_ON, group="ignition", drop_class="engine", concern="start and run", kept=True,
+    watched=True, runs_engine=True, fixed=_RUNS,
+)  # fmt: skip
+ENGINE_CONTROLLER = LoadPart(
+    "engine controller", ("ECU", "ECM", "engine computer", "engine control unit", "injection box"),
+    kind="electronics", when=ENGINE_ON, group="controllers", drop_class="engine", concern="start and run", kept=True,
+    watched=True, runs_engine=True, fixed=_RUNS,
+)  # fmt: skip
+INJECTORS = LoadPart(
+    "injectors", ("fuel injector",), kind="electronics", when=ENGINE_ON, group="controllers", concern="start and run"
+)
+LAMBDA_HEATER = LoadPart("lambda heater", kind="heater", when=ENGINE_ON, concern="start and run")
+QUICKSHIFTER = LoadPart("quickshifter", kind="electronics", when=ENGINE_ON, group="controllers")
+FUEL_PUMP = LoadPart(
+    "fuel pump", ("petrol pump",), kind="motor", modes=(ENGINE_RUN,), when=("cranking", "day", "night"),
+    drop_class="engine", concern="start and run", kept=True, watched=True, runs_engine=True, often_relayed=True,
+)  # fmt: skip
+FUEL_TAP_SOLENOID = LoadPart(
+    "fuel tap solenoid", ("fuel solenoid", "fuel tap"), kind="relay coil", modes=(ENGINE_RUN,),
+    when=("cranking", "day", "night"), concern="start and run",
+)  # fmt: skip
+STARTER_SOLENOID = LoadPart(
+    "starter solenoid", ("starter relay", "start relay", "start solenoid", "starter magnetic switch"),
+    kind="relay coil", modes=(START,), when=("cranking",), concern="start and run", kept=True, watched=True,
+    fixed=FixedMode(START, "start", "a starter that is not held back cranks in gear"), worked_by=("starter button",),
+)  # fmt: skip
+FAN = LoadPart(
+    "fan", ("cooling fan", "radiator fan"), kind="motor", when=("fan running",), concern="start and run",
+    inrush="fan", worked_by=("temperature switch", "fan request"), often_relayed=True,
+)  # fmt: skip
+DASH = LoadPart(
+    "dash", ("speedometer", "speedo", "tacho", "tachometer", "rev counter", "instruments", "gauge", "clocks"),
+    kind="electronics", when=ENGINE_ON,
+)  # fmt: skip
+HEATED_GRIPS = LoadPart(
+    "heated grips", ("grip heater",), kind="heater", when=RIDING, worked_by=("a switch of its own",)
+)
+HEATED_SEAT = LoadPart("heated seat", ("seat heater",), kind="heater", when=RIDING, worked_by=("a switch of its own",))
+HEATED_VEST = LoadPart("heated vest", ("vest heater",), kind="heater", when=RIDING, worked_by=("a switch of its own",))
+SOCKET = LoadPart("socket", ("charging socket", "USB socket", "power socket", "USB"), kind="electronics")
+SATELLITE_NAVIGATION = LoadPart("satellite navigation", ("sat-nav", "satnav", "GPS"), kind="electronics")
+_AT_ALL_TIMES = ("asleep", "parked", "run-on", "key on", "cranking", "day", "night")
+ALARM = LoadPart("alarm", kind="electronics", when=_AT_ALL_TIMES)
+TRACKER = LoadPart("tracker", kind="electronics", when=_AT_ALL_TIMES)
+IMMOBILISER = LoadPart("immobiliser", ("immobilizer",), kind="electronics", when=_AT_ALL_TIMES)
+
+LOAD_PARTS: tuple[LoadPart, ...] = (
+    DIPPED_BEAM, MAIN_BEAM, DAYTIME_LAMP, POSITION_LAMP, TAIL_LAMP, PLATE_LAMP, INSTRUMENT_LAMPS, BRAKE_LAMP,
+    LEFT_INDICATOR, RIGHT_INDICATOR, INDICATOR_TELL_TALE, MAIN_BEAM_TELL_TALE, SPOT_LAMP, FRONT_FOG_LAMP,
+    REAR_FOG_LAMP, HORN, COMPRESSOR_HORN, IGNITION_COIL, IGNITION_BOX, ENGINE_CONTROLLER, INJECTORS, LAMBDA_HEATER,
+    QUICKSHIFTER, FUEL_PUMP, FUEL_TAP_SOLENOID, STARTER_SOLENOID, FAN, DASH, HEATED_GRIPS, HEATED_SEAT, HEATED_VEST,
+    SOCKET, SATELLITE_NAVIGATION, ALARM, TRACKER, IMMOBILISER,
+)  # fmt: skip
+LOAD_PART: dict[str, LoadPart] = {part.name: part for part in LOAD_PARTS}
+
+BEAMS = (DIPPED_BEAM.name, MAIN_BEAM.name)
+SIDES = (LEFT_INDICATOR.name, RIGHT_INDICATOR.name)
+IGNITIONS = (IGNITION_COIL.name, IGNITION_BOX.name)
+RUNNING_ENGINE = tuple(part.name for part in LOAD_PARTS if part.runs_engine)
+"""What keeps the engine running."""
+SPARKING = (*IGNITIONS, ENGINE_CONTROLLER.name)
+"""What stops the engine when the unit takes its current away."""
+
+
+def is_kept(name: str | None) -> bool:
+    """Tell whether a load of this part is never left off to make a plan fit: no bike may be ridden, or runs, without."""
+    return name in LOAD_PART and LOAD_PART[name].kept
+
+
+def is_watched(name: str | None) -> bool:
+    """Tell whether rules judge a load of this part on an output, where past the unit nobody would."""
+    return name in LOAD_PART and LOAD_PART[name].watched
+
+
+def load_part(name: str | None) -> LoadPart | None:
+    """Return what the catalogue says of a load by the name of its part, or None where it has none."""
+    return None if name is None else LOAD_PART.get(name)

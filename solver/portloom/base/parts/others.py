@@ -1,0 +1,73 @@
+"""What is no load of a unit and no input, and words that may be several things. Common practice, no source."""
+
+from portloom.base.parts import loads, switches
+from portloom.base.parts.shapes import Ambiguous, OtherWord
+
+_OWN_WIRING = "it keeps its maker's own fuses and wiring"
+STARTER_MOTOR = OtherWord(
+    "starter motor", ("electric starter",),
+    why="it draws a hundred amperes or more, through its own cable and solenoid",
+)  # fmt: skip
+ABS = OtherWord(
+    "ABS", ("ABS unit", "ABS pump", "ABS module", "ABS modulator", "ABS controller", "ABS ECU"), why=_OWN_WIRING
+)
+AIRBAG = OtherWord("airbag", ("air bag", "airbag unit"), why=_OWN_WIRING)
+REGULATOR = OtherWord(
+    "regulator", ("rectifier", "regulator rectifier", "rectifier regulator", "voltage regulator", "reg rec", "reg rect"),
+    why="its lead goes to the battery side, through a fuse of its own",
+)  # fmt: skip
+ALTERNATOR = OtherWord(
+    "alternator", ("generator", "stator", "field", "dynamo"),
+    why="it supplies current, through the regulator and a fuse of its own, and needs no output",
+)  # fmt: skip
+CHARGER_LEAD = OtherWord(
+    "battery charger lead", ("charging lead", "charger lead", "battery charger", "charge lead"),
+    why="it joins the battery by a fuse of its own",
+)  # fmt: skip
+IGNITION_PICK_UP = OtherWord(
+    "ignition pick-up", ("pick-up coil", "pickup coil", "trigger coil", "ignition trigger", "pulser coil"),
+    why="it belongs to the ignition box; tapping it can kill the spark",
+)  # fmt: skip
+FLASHER_RELAY = OtherWord(
+    "flasher relay", ("indicator relay", "turn signal relay", "blinker relay", "flasher unit", "flasher can"),
+    falls_away=True, why="the unit flashes the indicators itself",
+)  # fmt: skip
+SIDE_STAND_RELAY = OtherWord(
+    "side stand relay", ("stand relay",), falls_away=True, why="the unit reads the side stand switch itself"
+)
+START_CUT_RELAY = OtherWord(
+    "start cut relay", ("starter cut relay", "starting circuit cut-off relay", "starter cut-off relay"),
+    falls_away=True, why="the unit holds the starter back itself",
+)  # fmt: skip
+
+OTHER_WORDS: tuple[OtherWord, ...] = (
+    STARTER_MOTOR, ABS, AIRBAG, REGULATOR, ALTERNATOR, CHARGER_LEAD, IGNITION_PICK_UP, FLASHER_RELAY,
+    SIDE_STAND_RELAY, START_CUT_RELAY,
+)  # fmt: skip
+
+AMBIGUOUS: tuple[Ambiguous, ...] = (
+    Ambiguous(("stop switch",), (switches.ENGINE_STOP_SWITCH.name, switches.FRONT_BRAKE_SWITCH.name,
+                                 switches.REAR_BRAKE_SWITCH.name)),
+    Ambiguous(("brake switch", "brake light switch", "stop light switch", "brake pressure switch"),
+              (switches.FRONT_BRAKE_SWITCH.name, switches.REAR_BRAKE_SWITCH.name)),
+    Ambiguous(("indicator", "turn signal", "blinker", "winker", "flasher"), loads.SIDES),
+    Ambiguous(("indicator button", "blinker button", "turn signal button"),
+              (switches.LEFT_INDICATOR_BUTTON.name, switches.RIGHT_INDICATOR_BUTTON.name)),
+    Ambiguous(("pilot lamp", "pilot light"), (loads.POSITION_LAMP.name, loads.INDICATOR_TELL_TALE.name)),
+    Ambiguous(("rear light", "rear lamp"), (loads.TAIL_LAMP.name, loads.BRAKE_LAMP.name)),
+    Ambiguous(("fog light", "fog lamp"), (loads.FRONT_FOG_LAMP.name, loads.REAR_FOG_LAMP.name)),
+    Ambiguous(("headlight", "headlamp", "head light", "head lamp"), loads.BEAMS),
+    Ambiguous(("idiot light", "warning light", "warning lamp"),
+              (loads.INDICATOR_TELL_TALE.name, loads.MAIN_BEAM_TELL_TALE.name, loads.DASH.name)),
+    Ambiguous(("pump",), (loads.FUEL_PUMP.name,)),
+    Ambiguous(("starter",), (loads.STARTER_SOLENOID.name, STARTER_MOTOR.name)),
+    Ambiguous(("solenoid",), (loads.STARTER_SOLENOID.name, loads.FUEL_TAP_SOLENOID.name)),
+    Ambiguous(("running light", "running lamp"), (loads.DAYTIME_LAMP.name, loads.POSITION_LAMP.name)),
+    Ambiguous(("charge lamp", "charge light", "charging light", "charge warning lamp"), (loads.DASH.name,)),
+    Ambiguous(("compressor",), (loads.COMPRESSOR_HORN.name,)),
+)  # fmt: skip
+
+
+def why_kept_off(name: str) -> str:
+    """Return why no output may feed what the catalogue has under this name; raise KeyError for anything else."""
+    return {other.name: other.why for other in OTHER_WORDS}[name]

@@ -1,0 +1,83 @@
+"""The loads and inputs of a bike's tree with the parts that they are, and what is put into each."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Generic, TypeVar
+
+from portloom.base.parts.shapes import LoadPart, SwitchPart
+from portloom.inputs.tree import Keyed, Listed, Node, Word, several, word, words
+
+OfPart = TypeVar("OfPart", LoadPart, SwitchPart)
+
+
+@dataclass
+class PartEntry(Generic[OfPart]):
+    """One entry of a list, what it is, and what its part brings to it."""
+
+    node: Keyed
+    number: int
+    """Its position in the file's list, from 0."""
+    part: OfPart | None
+    brought: dict[str, Node] = field(default_factory=dict)
+
+    def has(self, *keys: str) -> bool:
+        """Tell whether the file says any of these keys."""
+        return any(key in self.node.values for key in keys)
+
+    def says(self, key: str) -> tuple[str, ...]:
+        """Return the words under a key, the file's or what was brought."""
+        return tuple(found.text for found in words(self.full, key))
+
+    def lists(self, key: str) -> bool:
+        """Tell whether something stands under a key, written or brought."""
+        return bool(several(self.full, key))
+
+    @property
+    def name(self) -> str:
+        """Its name, or nothing where it has none that can be read."""
+        found = word(self.full, "name")
+        return found.text if found else ""
+
+    @property
+    def full(self) -> Keyed:
+        """The entry with what was brought."""
+        if not self.brought:
+            return self.node
+        new = {key: Word(key, self.node.line, self.node.column) for key in self.brought}
+        return Keyed({**new, **self.node.keys}, {**self.node.values, **self.brought}, self.node.line, self.node.column)
+
+    def bring(self, key: str, *texts: str, listed: bool = False) -> None:
+        """Put words under a key, where the entry stands."""
+        made = tuple(Word(text, self.node.line, self.node.column) for text in texts)
+        self.brought[key] = Listed(made, self.node.line, self.node.column) if listed or len(made) != 1 else made[0]
+
+
+LoadEntry = PartEntry[LoadPart]
+SwitchEntry = PartEntry[SwitchPart]
+
+
+@dataclass
+class BikeEntries:
+    """All loads, later loads and inputs of a bike, as far as they can be read."""
+
+    root: Keyed
+    loads: list[LoadEntry] = field(default_factory=list)
+    later: list[LoadEntry] = field(default_factory=list)
+    inputs: list[SwitchEntry] = field(default_factory=list)
+
+    def says(self, key: str) -> str | None:
+        """Return the word that the bike itself says under a key."""
+        found = word(self.root, key)
+        return found.text if found else None
+
+    def of(self, *parts: str) -> Iterator[LoadEntry]:
+        """Return the loads on the bike that are any of these parts."""
+        return (load for load in self.loads if load.part is not None and load.part.name in parts)
+
+    def telling(self, *what: str) -> Iterator[SwitchEntry]:
+        """Return the inputs that tell any of these things."""
+        return (entry for entry in self.inputs if set(entry.says("tells")) & set(what))
+
+    def working(self, load: LoadEntry) -> Iterator[SwitchEntry]:
+        """Return the inputs that operate a load."""
+        return (entry for entry in self.inputs if load.name in entry.says("operates"))

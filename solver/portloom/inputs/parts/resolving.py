@@ -1,0 +1,144 @@
+"""The words of a file as the catalogue has them: parts, kinds, modes and events in anybody's spelling.
+
+How a word was taken is told, and what may be several things is asked.
+"""
+
+from collections.abc import Callable, Collection, Iterable, Sequence
+from typing import get_args
+
+from portloom.base.events import EVENTS, STATES
+from portloom.base.nearest import nearest, or_list, suggest
+from portloom.base.parts.loads import LOAD_PART
+from portloom.base.parts.switches import SWITCH_PART
+from portloom.base.parts.words import PartWords, part_words, phrase_of, words_within
+from portloom.base.vocabulary import MODES, Kind
+from portloom.inputs.problems import Flaw
+from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, word, words
+
+KINDS: tuple[str, ...] = get_args(Kind)
+ALSO_KINDS = {
+    "bulb": "filament", "halogen": "filament", "incandescent": "filament", "hid": "discharge", "xenon": "discharge",
+    "solenoid": "relay coil", "relay": "relay coil", "coil": "ignition coil",
+}  # fmt: skip
+"""Other words for kinds."""
+ALSO_EVENTS = {
+    "brake": "braking", "brakes": "braking", "left": "indicating left", "right": "indicating right",
+    "turning left": "indicating left", "turning right": "indicating right", "hazards": "hazard",
+    "high beam": "main beam", "full beam": "main beam", "flash": "flashing the main beam",
+    "passing": "flashing the main beam", "fan": "fan running", "parking": "parked", "off": "asleep", "key off": "asleep",
+    "ignition on": "key on", "on": "key on", "starting": "cranking", "start": "cranking", "crank": "cranking",
+    "always": "key on, day and night, and 'asleep' if it is on with the key off",
+}  # fmt: skip
+"""What people write for states and events: only hints, for they are not always meant so."""
+
+
+class Resolved:
+    """What was found wrong, and how words were taken, while a tree's words are resolved."""
+
+    def __init__(self) -> None:
+        """Begin with nothing said."""
+        self.flaws: list[Flaw] = []
+        self.taken: list[str] = []
+
+    def take(self, said: Word, meant: str) -> Word:
+        """Return a word as it was taken; it is told where that is more than its capitals."""
+        if phrase_of(said.text) != phrase_of(meant):
+            self.taken.append(f"'{said.text}' (line {said.line}) is read as '{meant}'")
+        return Word(meant, said.line, said.column, said.plain)
+
+    def part(self, entry: Keyed, load: bool) -> PartWords | None:
+        """Return what an entry's ``part`` means; None where it says none, or what can't be taken, which is told."""
+        said = word(entry, "part")
+        if said is None:
+            return None
+        meant = part_words(said.text)
+        wanted = "load" if load else "switch"
+        if meant is not None and (meant.sort == wanted or (load and meant.sort == "falls away")):
+            return meant
+        self.flaws.append(Flaw.at(said, *_wrong_part(said.text, meant, entry, load)))
+        return None
+
+    def entry(self, node: Keyed, **change: Callable[[Node], Node]) -> Keyed:
+        """Return an entry with the words under some keys as they were taken."""
+        values = {key: change[key](value) if key in change else value for key, value in node.values.items()}
+        return Keyed(node.keys, values, node.line, node.column)
+
+    def kind(self, node: Node) -> Node:
+        """Return a kind in the file's words; what is none is left for the field to refuse."""
+        if not isinstance(node, Word):
+            return node
+        lowered = node.text.casefold()
+        if lowered in KINDS:
+            return Word(lowered, node.line, node.column)
+        return self.take(node, ALSO_KINDS[lowered]) if lowered in ALSO_KINDS else node
+
+    def modes(self, own: Collection[str]) -> Callable[[Node], Node]:
+        """Return what takes modes: the known ones and a unit's own, in any capitals; all else is told."""
+        known = (*MODES, *own)
+
+        def one(said: Word) -> Node:
+            meant = _any_capitals(said.text, known)
+            if meant is None:
+                more = "" if nearest(said.text, known) else ", or one that the unit's file lists under 'own_modes'"
+                self.flaws.append(Flaw.at(said, f"there is no mode '{said.text}'", suggest(said.text, known) + more))
+            return said if meant is None else Word(meant, said.line, said.column)
+
+        return lambda node: each(node, one)
+
+    def times(self, own: Iterable[str]) -> Callable[[Node], Node]:
+        """Return what takes states and events in any capitals; what is none is left to be told."""
+        known = (*STATES, *EVENTS, *own)
+
+        def one(said: Word) -> Node:
+            meant = _any_capitals(said.text, known)
+            return said if meant is None else Word(meant, said.line, said.column)
+
+        return lambda node: each(node, one)
+
+
+def each(node: Node, change: Callable[[Word], Node]) -> Node:
+    """Return a word, or a list of words, each changed."""
+    if isinstance(node, Word):
+        return change(node)
+    if isinstance(node, Listed):
+        items = tuple(change(item) if isinstance(item, Word) else item for item in node.items)
+        return Listed(items, node.line, node.column)
+    return node
+
+
+def _any_capitals(said: str, known: Sequence[str]) -> str | None:
+    return next((word for word in known if word.casefold() == said.casefold()), None)
+
+
+def _wrong_part(said: str, meant: PartWords | None, entry: Keyed, load: bool) -> tuple[str, str]:
+    """Say what is wrong with a part and what would be right."""
+    known = tuple(LOAD_PART if load else SWITCH_PART)
+    match meant.sort if meant is not None else None:
+        case "asked" if meant is not None:
+            return f"'{said}' may be several parts", _which(meant, entry)
+        case "refused" if meant is not None:
+            return f"no output and no input is for a part '{said}'", f"leave it out: {meant.why}"
+        case "falls away" if meant is not None:
+            return f"'{said}' is no input", f"leave it out: {meant.why}"
+        case "load":
+            return f"'{said}' is a load", "move it under 'loads'"
+        case "switch":
+            return f"'{said}' is a switch or a sensor", "move it under 'inputs'"
+    within = words_within(said)
+    if within is not None and within.sort == ("load" if load else "switch"):
+        return f"'{said}' is no part", f"write 'part: {within.name}'"
+    listed = "'portloom parts' lists them all"
+    near = nearest(said, known)
+    return f"'{said}' is no part", f"write '{near}'; {listed}" if near else f"leave 'part' out, or take one: {listed}"
+
+
+def _which(meant: PartWords, entry: Keyed) -> str:
+    """Say which part is meant, if the entry's name tells it; else all that it may be."""
+    told = words_within(" ".join(found.text for found in words(entry, "name", "part")))
+    choices = (told.name,) if told is not None and told.name in meant.choices else meant.choices
+    return "write " + or_list(f"'part: {choice}'" for choice in choices)
+
+
+def unread(node: Node) -> Broken:
+    """Return what stands for a part that can't be taken, which was told."""
+    return Broken(node.line, node.column)
