@@ -12,13 +12,13 @@ ROOT = Path(__file__).parent.parent
 HARBOUR: Call = ("plan", "examples/harbour-trail.yaml", "--unit", "eleven-way")
 WHY_HARBOUR: Call = ("why", *HARBOUR[1:])
 WHY_WINTER: Call = ("why", "examples/winter-trail.yaml", "--unit", "fourteen-way")
-TOO_SMALL: Call = ("plan", "examples/town-twin.yaml", "--unit", "eleven-way")
+TOO_SMALL: Call = ("plan", "examples/market-parallel.yaml", "--unit", "eleven-way")
 NO_PLACE: Call = ("plan", "examples/sidecar-hauler.yaml", "--unit", "eleven-way")
 FITTING: tuple[Call, ...] = (
     HARBOUR,
     ("plan", "examples/bare-single.yaml", "--unit", "six-way"),
     ("plan", "examples/dressed-tourer.yaml", "--unit", "eleven-way"),
-    ("plan", "examples/town-twin.yaml", "--unit", "fourteen-way"),
+    ("plan", "examples/market-parallel.yaml", "--unit", "fourteen-way"),
 )
 PLANS: tuple[Call, ...] = (*FITTING, TOO_SMALL, NO_PLACE)
 QUICK: tuple[Call, ...] = (

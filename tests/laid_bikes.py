@@ -17,7 +17,7 @@ FITTING = (
     ("harbour-trail", "eleven-way"),
     ("bare-single", "six-way"),
     ("dressed-tourer", "eleven-way"),
-    ("town-twin", "fourteen-way"),
+    ("market-parallel", "fourteen-way"),
     ("sidecar-hauler", "twenty-way"),
     ("winter-trail", "twenty-way"),
 )

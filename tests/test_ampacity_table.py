@@ -173,7 +173,7 @@ def test_how_many_wires_may_lie_there_by_trial(ampacity: int, column: int, ambie
 PLANS = [
     ("harbour-trail", "eleven-way"),
     ("bare-single", "six-way"),
-    ("town-twin", "fourteen-way"),
+    ("market-parallel", "fourteen-way"),
     ("dressed-tourer", "eleven-way"),
 ]
 

@@ -148,23 +148,23 @@ def test_a_dip_switch_puts_out_the_dipped_beam_and_brings_the_main_beam() -> Non
 
 
 def test_a_sender_is_not_worked_by_hand_and_is_measured_at_each_of_its_points() -> None:
-    """The town twin's coolant sender tells unit and dash, from engine and headlamp."""
-    steps = {one.title: one for one in bench_test(laid_example("town-twin", "fourteen-way")).steps}
+    """Market Parallel's coolant sender tells unit and dash, from engine and headlamp."""
+    steps = {one.title: one for one in bench_test(laid_example("market-parallel", "fourteen-way")).steps}
     assert steps["fan"].do.startswith("Let coolant sender switch it on.")
     assert "coolant sender at headlamp and coolant sender at engine" in steps["in 14"].do
     assert steps["coolant sender"].expect == "what its maker says, neither 0 nor open"
 
 
 def test_start_is_printed_for_the_cranking_battery_and_what_runs_for_the_charging_one() -> None:
-    """The town twin: 9.2 V cranking, 14.2 V running. A relay's coil is a resistance: 2.8 A x 9.2 / 14.2 = 1.81 A."""
-    steps = {one.title: one for one in bench_test(laid_example("town-twin", "fourteen-way")).steps}
+    """Market Parallel: 9.2 V cranking, 14.2 V running. A relay's coil is a resistance: 2.8 A x 9.2 / 14.2 = 1.81 A."""
+    steps = {one.title: one for one in bench_test(laid_example("market-parallel", "fourteen-way")).steps}
     assert steps["Start, as it should"].expect.startswith("at 9.2 V: 1.63 to 2.00 A")
     assert steps["fuel pump"].expect.startswith("at 14.2 V: ")
     assert "at 14.2 V" not in steps["main beam"].expect
 
 
 @pytest.mark.parametrize(("bike", "unit", "how"), [
-    ("town-twin", "fourteen-way", "Fit the fuse of the supply to switches, which feeds the key."),
+    ("market-parallel", "fourteen-way", "Fit the fuse of the supply to switches, which feeds the key."),
     ("harbour-trail", "eleven-way", "Plug in bar box, which reads the key."),
 ])  # fmt: skip
 def test_the_unit_hears_of_the_key_before_it_is_turned(bike: str, unit: str, how: str) -> None:

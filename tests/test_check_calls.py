@@ -72,7 +72,7 @@ def test_one_plan_in_every_form(form: str, check: Any) -> None:
     assert (code, found["status"], found["clashes"], err) == (0, "sound", [], "")
 
 
-@pytest.mark.parametrize("bike", ["bare-single", "dressed-tourer", "harbour-trail", "town-twin", "winter-trail"])
+@pytest.mark.parametrize("bike", ["bare-single", "dressed-tourer", "harbour-trail", "market-parallel", "winter-trail"])
 def test_what_the_plan_prints_is_sound(bike: str, portloom: Portloom, tmp_path: Path) -> None:
     """The document of a best plan is a post: inputs, place and way round are judged, too."""
     file, post = str(ROOT / f"examples/{bike}.yaml"), tmp_path / "plan.json"

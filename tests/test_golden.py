@@ -16,9 +16,9 @@ PLANS = (
     ("bare-single", "six-way", FITS),
     ("harbour-trail", "eleven-way", FITS),
     ("dressed-tourer", "eleven-way", FITS),
-    ("town-twin", "fourteen-way", FITS),
+    ("market-parallel", "fourteen-way", FITS),
     ("sidecar-hauler", "eleven-way", DOES_NOT),
-    ("town-twin", "eleven-way", DOES_NOT),
+    ("market-parallel", "eleven-way", DOES_NOT),
     ("winter-trail", "fourteen-way", DOES_NOT),
 )
 COMPARISONS = (
@@ -27,7 +27,7 @@ COMPARISONS = (
     (
         "three-bikes",
         ("--unit", "fourteen-way", "--unit", "twenty-way"),
-        ("harbour-trail", "sidecar-hauler", "town-twin"),
+        ("harbour-trail", "sidecar-hauler", "market-parallel"),
     ),
 )
 """The text's name, what is asked, and the bikes."""

@@ -38,8 +38,8 @@ def outputs(bike: str, unit: str) -> dict[str, OutputSetting]:
 
 def test_start_and_run_say_what_they_rest_on() -> None:
     """Each condition with the input that tells it."""
-    found = outputs("town-twin", "fourteen-way")
-    told = {line.switch: line.port for line in settings_of(laid_example("town-twin", "fourteen-way")).inputs}
+    found = outputs("market-parallel", "fourteen-way")
+    told = {line.switch: line.port for line in settings_of(laid_example("market-parallel", "fourteen-way")).inputs}
     neutral, clutch, stand = (f"({told[f'{one} switch']})" for one in ("neutral", "clutch", "side stand"))
     assert found["starter solenoid"].conditions == (
         f"cranks only in neutral {neutral}, or with the clutch pulled {clutch} and the side stand up {stand}",

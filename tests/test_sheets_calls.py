@@ -13,7 +13,7 @@ from portloom.report.folder import LIST
 from portloom.report.html.pages import NAMES
 
 SINGLE, SIX = str(EXAMPLES / "bare-single.yaml"), str(PROFILES / "six-way.yaml")
-TWIN = str(EXAMPLES / "town-twin.yaml")
+PARALLEL = str(EXAMPLES / "market-parallel.yaml")
 
 
 @pytest.fixture(scope="module")
@@ -80,7 +80,7 @@ def test_what_is_in_the_way_is_told_before_anything_is_planned(portloom: Portloo
 
 def test_where_nothing_fits_no_folder_is_made(portloom: Portloom, tmp_path: Path) -> None:
     """As ``plan``: exit code 1 and the first conflict."""
-    ran = portloom("sheets", TWIN, "--unit", SIX, "--out", "sheets", folder=tmp_path)
+    ran = portloom("sheets", PARALLEL, "--unit", SIX, "--out", "sheets", folder=tmp_path)
     assert ran.returncode == 1
     assert "NOTHING FITS, proved." in ran.stdout
     assert list(tmp_path.iterdir()) == []

@@ -16,7 +16,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 CALLS = (
     ("bare-single", "six-way"),
     ("harbour-trail", "eleven-way"),
-    ("town-twin", "fourteen-way"),
+    ("market-parallel", "fourteen-way"),
     ("dressed-tourer", "twenty-four-way"),
     ("sidecar-hauler", "twenty-four-way"),
 )
