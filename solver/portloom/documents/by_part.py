@@ -55,7 +55,7 @@ def _sharing(job: Job, taken: Sequence[Taken]) -> Iterator[str]:
     for group in dict.fromkeys(one.value for one in taken if one.key == "share"):
         names = [one.subject for one in taken if (one.key, one.value) == ("share", group) and one.subject in on_unit]
         if len(names) > 1:
-            yield f"by part: {group} may share an output where the rules let them: {listed(names)} ('share: none' parts one)"
+            yield f"by part: {group} may share an output: {listed(names)} ('share: none' parts one)"
 
 
 def _start_and_stop(bike: Bike) -> Iterator[str]:

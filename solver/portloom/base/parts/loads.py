@@ -85,7 +85,8 @@ REAR_FOG_LAMP = LoadPart(
 )  # fmt: skip
 HORN = LoadPart(
     "horn", ("hooter",), kind="horn", modes=(HOLD,), when=("horn",), concern="stopping and being seen", kept=True,
-    fixed=FixedMode(HOLD, "mode", "a horn sounds while its button is held, and no longer"), worked_by=("horn button",), often_relayed=True,
+    fixed=FixedMode(HOLD, "mode", "a horn sounds while its button is held, and no longer"),
+    worked_by=("horn button",), often_relayed=True,
 )  # fmt: skip
 COMPRESSOR_HORN = LoadPart(
     "compressor horn", ("air horn",), kind="horn", modes=(HOLD,), when=("horn",), concern="stopping and being seen",
@@ -163,7 +164,7 @@ SPARKING = (*IGNITIONS, ENGINE_CONTROLLER.name)
 
 
 def is_kept(name: str | None) -> bool:
-    """Tell whether a load of this part is never left off to make a plan fit: no bike may be ridden, or runs, without."""
+    """Tell whether a load of this part is never left off to make a plan fit: no bike runs, or may be ridden, so."""
     return name in LOAD_PART and LOAD_PART[name].kept
 
 

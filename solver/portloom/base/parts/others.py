@@ -13,7 +13,8 @@ ABS = OtherWord(
 )
 AIRBAG = OtherWord("airbag", ("air bag", "airbag unit"), why=_OWN_WIRING)
 REGULATOR = OtherWord(
-    "regulator", ("rectifier", "regulator rectifier", "rectifier regulator", "voltage regulator", "reg rec", "reg rect"),
+    "regulator",
+    ("rectifier", "regulator rectifier", "rectifier regulator", "voltage regulator", "reg rec", "reg rect"),
     why="its lead goes to the battery side, through a fuse of its own",
 )  # fmt: skip
 ALTERNATOR = OtherWord(

@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from typing import Literal
 
 from portloom.base.parts.loads import LOAD_PARTS, SIDES
@@ -124,7 +125,7 @@ def _relay(phrase: Phrase, text: str) -> PartWords | None:
 
 
 def _tell_tale(phrase: Phrase, text: str) -> PartWords | None:
-    for before, word in zip(phrase, phrase[1:], strict=False):
+    for before, word in pairwise(phrase):
         if before in WARNED_OF and word in LIGHTING and (before, word) != ("turn", "signal"):
             known = _known().get((before, word))
             name = known.name if known is not None and known.sort == "load" else text

@@ -156,7 +156,8 @@ def input_flaws(bike: Keyed) -> Iterator[Flaw]:
         if not several(switch, "operates") and not several(switch, "tells") and not misspelt(switch, Switch, DOES):
             right = "add its 'part', or what it 'operates' or 'tells'; or name it under a dash's 'shows'"
             if part is not None:
-                right = f"add what it works to 'loads', or what it 'operates'; nothing on this bike is worked by {with_article(part.text)}"
+                works = with_article(part.text)
+                right = f"add what it works to 'loads', or what it 'operates'; no load here is worked by {works}"
             yield Flaw.at(switch, "this input neither operates nor tells anything", right)
     for place in entries(bike, "places"):
         if not any(face in place.values for face in FACES) and not misspelt(place, Place, FACES):

@@ -79,7 +79,7 @@ def _entries(root: Keyed, resolved: Resolved, own_modes: Collection[str]) -> tup
     for key, found in (("loads", bike.loads), ("later", bike.later)):
         for number, node in _numbered(root, key):
             words = resolved.entry(node, kind=resolved.kind, mode=modes, when=times, **{"except": times})
-            meant = resolved.part(words, load=True)
+            meant = resolved.part(words, "load")
             if meant is not None and meant.sort == "falls away":
                 name = word(words, "name")
                 falls_away.append(f"{name.text if name else meant.name}: {meant.why}")
@@ -89,7 +89,7 @@ def _entries(root: Keyed, resolved: Resolved, own_modes: Collection[str]) -> tup
                 entry.part = IGNITION_COIL
             found.append(_with_part(entry, resolved))
     for number, node in _numbered(root, "inputs"):
-        meant = resolved.part(node, load=False)
+        meant = resolved.part(node, "switch")
         part = SWITCH_PART[meant.name] if meant else implied(node, bike.loads) if "part" not in node.values else None
         if part is FALL_SENSOR and (to := word(node, "goes_to")) is not None and to.text == "controller":
             name = word(node, "name")

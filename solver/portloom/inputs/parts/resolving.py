@@ -4,7 +4,7 @@ How a word was taken is told, and what may be several things is asked.
 """
 
 from collections.abc import Callable, Collection, Iterable, Sequence
-from typing import get_args
+from typing import Literal, get_args
 
 from portloom.base.events import EVENTS, STATES
 from portloom.base.nearest import nearest, or_list, suggest
@@ -15,6 +15,7 @@ from portloom.base.vocabulary import MODES, Kind
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, word, words
 
+Wanted = Literal["load", "switch"]
 KINDS: tuple[str, ...] = get_args(Kind)
 ALSO_KINDS = {
     "bulb": "filament", "halogen": "filament", "incandescent": "filament", "hid": "discharge", "xenon": "discharge",
@@ -25,7 +26,8 @@ ALSO_EVENTS = {
     "brake": "braking", "brakes": "braking", "left": "indicating left", "right": "indicating right",
     "turning left": "indicating left", "turning right": "indicating right", "hazards": "hazard",
     "high beam": "main beam", "full beam": "main beam", "flash": "flashing the main beam",
-    "passing": "flashing the main beam", "fan": "fan running", "parking": "parked", "off": "asleep", "key off": "asleep",
+    "passing": "flashing the main beam", "fan": "fan running", "parking": "parked", "off": "asleep",
+    "key off": "asleep",
     "ignition on": "key on", "on": "key on", "starting": "cranking", "start": "cranking", "crank": "cranking",
     "always": "key on, day and night, and 'asleep' if it is on with the key off",
 }  # fmt: skip
@@ -46,16 +48,15 @@ class Resolved:
             self.taken.append(f"'{said.text}' (line {said.line}) is read as '{meant}'")
         return Word(meant, said.line, said.column, said.plain)
 
-    def part(self, entry: Keyed, load: bool) -> PartWords | None:
+    def part(self, entry: Keyed, wanted: Wanted) -> PartWords | None:
         """Return what an entry's ``part`` means; None where it says none, or what can't be taken, which is told."""
         said = word(entry, "part")
         if said is None:
             return None
         meant = part_words(said.text)
-        wanted = "load" if load else "switch"
-        if meant is not None and (meant.sort == wanted or (load and meant.sort == "falls away")):
+        if meant is not None and (meant.sort == wanted or (wanted == "load" and meant.sort == "falls away")):
             return meant
-        self.flaws.append(Flaw.at(said, *_wrong_part(said.text, meant, entry, load)))
+        self.flaws.append(Flaw.at(said, *_wrong_part(said.text, meant, entry, wanted)))
         return None
 
     def entry(self, node: Keyed, **change: Callable[[Node], Node]) -> Keyed:
@@ -110,26 +111,28 @@ def _any_capitals(said: str, known: Sequence[str]) -> str | None:
     return next((word for word in known if word.casefold() == said.casefold()), None)
 
 
-def _wrong_part(said: str, meant: PartWords | None, entry: Keyed, load: bool) -> tuple[str, str]:
+def _wrong_part(said: str, meant: PartWords | None, entry: Keyed, wanted: Wanted) -> tuple[str, str]:
     """Say what is wrong with a part and what would be right."""
-    known = tuple(LOAD_PART if load else SWITCH_PART)
-    match meant.sort if meant is not None else None:
-        case "asked" if meant is not None:
-            return f"'{said}' may be several parts", _which(meant, entry)
-        case "refused" if meant is not None:
-            return f"no output and no input is for a part '{said}'", f"leave it out: {meant.why}"
-        case "falls away" if meant is not None:
-            return f"'{said}' is no input", f"leave it out: {meant.why}"
-        case "load":
-            return f"'{said}' is a load", "move it under 'loads'"
-        case "switch":
-            return f"'{said}' is a switch or a sensor", "move it under 'inputs'"
+    if meant is None:
+        return f"'{said}' is no part", _nearest_part(said, wanted)
+    sentences = {
+        "asked": (f"'{said}' may be several parts", _which(meant, entry)),
+        "refused": (f"no output and no input is for a part '{said}'", f"leave it out: {meant.why}"),
+        "falls away": (f"'{said}' is no input", f"leave it out: {meant.why}"),
+        "load": (f"'{said}' is a load", "move it under 'loads'"),
+        "switch": (f"'{said}' is a switch or a sensor", "move it under 'inputs'"),
+    }
+    return sentences.get(meant.sort, (f"'{said}' is no part", _nearest_part(said, wanted)))
+
+
+def _nearest_part(said: str, wanted: Wanted) -> str:
+    known = tuple(LOAD_PART if wanted == "load" else SWITCH_PART)
     within = words_within(said)
-    if within is not None and within.sort == ("load" if load else "switch"):
-        return f"'{said}' is no part", f"write 'part: {within.name}'"
+    if within is not None and within.sort == wanted:
+        return f"write 'part: {within.name}'"
     listed = "'portloom parts' lists them all"
     near = nearest(said, known)
-    return f"'{said}' is no part", f"write '{near}'; {listed}" if near else f"leave 'part' out, or take one: {listed}"
+    return f"write '{near}'; {listed}" if near else f"leave 'part' out, or take one: {listed}"
 
 
 def _which(meant: PartWords, entry: Keyed) -> str:

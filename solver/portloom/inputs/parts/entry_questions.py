@@ -1,0 +1,144 @@
+"""What is asked of one load or one input: what switches it, how it is made, who works it.
+
+Common practice, no source.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.nearest import and_list, or_list
+from portloom.base.parts import loads, switches
+from portloom.base.quantities import MilliAmps
+from portloom.base.vocabulary import DIM, FLASH, START, TIMED
+from portloom.inputs.parts.asking import Asking, has_own_switch, made_lines
+from portloom.inputs.parts.entries import LoadEntry, SwitchEntry
+from portloom.inputs.problems import Flaw
+from portloom.inputs.tree import CURRENT, amount_of, keyed, words
+
+HIGH_PULL = MilliAmps(8_000)
+"""A solenoid that is held with more than this draws much more for a moment, as it pulls in."""
+IN_THE_DARK = (FLASH, TIMED)
+"""Modes by which a headlamp goes out by itself."""
+SWITCHED = ("earth", "supply")
+
+
+def asked_of_loads(asking: Asking) -> Iterator[Flaw]:
+    """Ask what switches a coil, how hard a solenoid pulls and who works a load; tell modes that defeat a part."""
+    for entry in asking.bike.loads:
+        yield from _coil(entry, asking)
+        yield from _pull_in(entry, asking)
+        yield from _nobody(entry, asking)
+    for entry in (*asking.bike.loads, *asking.bike.later):
+        yield from _start_mode(entry)
+        yield from _defeated(entry, asking)
+
+
+def _coil(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
+    if entry.part is not loads.IGNITION_COIL:
+        return
+    said = entry.says("switched_by")
+    if not entry.has("switched_by"):
+        yield Flaw.at(
+            entry.node,
+            f"what takes the other end of '{entry.name}' to earth? a coil is never earthed itself",
+            "write 'switched_by: ignition box', 'switched_by: engine controller', or 'switched_by: points' for a "
+            "contact breaker, whose current comes back through the engine's strap",
+        )
+    elif said and said[0] in loads.SPARKING and not any(asking.bike.of(said[0])):
+        yield Flaw.at(
+            entry.node.values["switched_by"],
+            f"there is no {said[0]} on the bike to switch '{entry.name}'",
+            f"add to 'loads' {asking.line(said[0], 'engine', 'current: 1 A')}, or write what does",
+        )
+
+
+def _pull_in(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
+    if entry.part is not loads.STARTER_SOLENOID or entry.has("pull_in", "inrush"):
+        return
+    starter = keyed(asking.bike.root, "supply", "starter")
+    on_starter = {found.text for found in words(starter, "at")} if starter else set()
+    held = amount_of(entry.node, "current", CURRENT) or 0
+    if held > HIGH_PULL or on_starter & set(entry.says("at")):
+        yield Flaw.at(
+            entry.node,
+            f"what does '{entry.name}' draw as it pulls in? it is more than it draws after that",
+            "write 'pull_in: 30 A' with the measured value (25 to 40 A are usual), or put a starter relay before it",
+        )
+
+
+def _start_mode(entry: LoadEntry) -> Iterator[Flaw]:
+    if START in entry.says("mode") and entry.has("mode") and entry.part is not loads.STARTER_SOLENOID:
+        what = f"mode 'start' is for a starter solenoid, and nothing says that '{entry.name}' is one"
+        right = f"add 'part: {loads.STARTER_SOLENOID.name}', or write another mode"
+        yield Flaw.at(entry.node.values["mode"], what, right)
+
+
+def _defeated(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
+    """Tell a mode that defeats what a part is for, unless its rule is set aside."""
+    part, modes = entry.part, entry.says("mode")
+    if part is None or part.fixed is None or not modes or not entry.has("mode") or not asking.judged(part.fixed.rule):
+        return
+    wrong = bool(set(modes) & set(IN_THE_DARK)) if part.beam else part.fixed.mode not in modes
+    if wrong:
+        right = "leave the mode out" if part.beam else f"write 'mode: {part.fixed.mode}', or leave it out"
+        what = f"'{entry.name}' is a {part.name} in mode {and_list(modes)}: {part.fixed.why}"
+        yield Flaw.at(entry.node.values["mode"], what, right)
+
+
+def _nobody(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
+    """Ask who works a load that somebody must work."""
+    heated = DIM in entry.says("mode") or (entry.says("kind") == ("heater",) and entry.part is not loads.LAMBDA_HEATER)
+    by = entry.part.worked_by if entry.part else ()
+    if not (by or heated) or (heated and entry.has("dim_to")):
+        return
+    if entry.lists("from") or has_own_switch(entry) or any(asking.bike.working(entry)):
+        return
+    lines = [asking.line(name, _sits(name)) for name in by if name in switches.SWITCH_PART]
+    own = f"{{name: {entry.name} switch, at: {asking.point('bars')}, operates: [{entry.name}]}}"
+    at_load = ["'own_switch: true' at the load where it has a switch that is not wired to the unit"]
+    at_load += ["'dim_to: 60 %' where it is simply on by day and night"] if heated else []
+    right = f"add to 'inputs' {or_list(lines or [own])}; or write {or_list(at_load)}"
+    yield Flaw.at(entry.node, f"what works '{entry.name}'? nothing on the bike does", right)
+
+
+def _sits(name: str) -> str:
+    if name == switches.REAR_BRAKE_SWITCH.name:
+        return "pedal"
+    return "engine" if name in (switches.TEMPERATURE_SWITCH.name, switches.FAN_REQUEST.name) else "bars"
+
+
+def asked_of_inputs(inputs: Sequence[SwitchEntry]) -> Iterator[Flaw]:
+    """Ask in which position contacts are made, where pulses are taken, and whom a fall sensor tells."""
+    for entry in inputs:
+        yield from _made(entry)
+        yield from _source(entry)
+        if entry.part is switches.FALL_SENSOR and not entry.has("goes_to"):
+            yield Flaw.at(
+                entry.node,
+                f"what does '{entry.name}' tell that the bike has fallen?",
+                "write 'goes_to: unit', and ignition and pump are cut by the unit; or 'goes_to: controller', and it "
+                "takes no port",
+            )
+
+
+def _made(entry: SwitchEntry) -> Iterator[Flaw]:
+    part = entry.part
+    if part is None or part.made is None or entry.says("signal") not in [(signal,) for signal in SWITCHED]:
+        return
+    said, rest = entry.says("made"), part.made.rest
+    if said and said[0] not in rest:
+        what = f"the contact of '{entry.name}' is not made at '{said[0]}'"
+        yield Flaw.at(entry.node.values["made"], what, f"write {made_lines(part)}")
+    elif said and entry.has("normally", "made") and entry.says("normally") != (rest[said[0]],):
+        what = f"'made: {said[0]}' and 'normally' say different things of '{entry.name}'"
+        yield Flaw.at(entry.node.key("normally"), what, "keep 'made'")
+    elif not said and not entry.has("made") and (part.made.rest_says_nothing or not entry.has("normally")):
+        what = f"when is the contact of '{entry.name}' made (closed)? {part.made.ask}"
+        yield Flaw.at(entry.node, what, f"write {made_lines(part)}: measure it, or look at the maker's diagram")
+
+
+def _source(entry: SwitchEntry) -> Iterator[Flaw]:
+    sources = entry.part.sources if entry.part else {}
+    if sources and entry.says("signal") == ("pulse",) and not entry.has("from", "level"):
+        levels = or_list(f"'from: {source}' ({level})" for source, level in sources.items())
+        what = f"where is '{entry.name}' taken? the height of its pulses depends on it"
+        yield Flaw.at(entry.node, what, f"write {levels}; or the measured 'level' and 'rate'")
