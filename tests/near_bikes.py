@@ -12,7 +12,7 @@ from outcomes import reseated
 from portloom.base.copper import Conductor
 from portloom.base.current import kind_of
 from portloom.base.quantities import MilliAmps
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.assignment import Assignment
 from portloom.job.consumers import Consumer
@@ -30,6 +30,7 @@ from portloom.search.places import Clock
 from portloom.verify.judge import check, judged
 from rule_bikes import Texts
 from test_checker import claimed_rightly
+from unasked import bike_from_text
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from portloom.documents.document import Plan
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.planning.plan import NothingFits, Planned, Planning, plan
@@ -14,6 +14,7 @@ from portloom.rules.book import RULES
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
 from portloom.search.places import Clock
+from unasked import bike_from_text
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = ROOT / "examples"

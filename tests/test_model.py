@@ -17,7 +17,7 @@ from ortools.sat.python import cp_model
 
 from calls import HARBOUR, ROOT, TOO_SMALL, Portloom
 from oracle.random_bikes import random_case
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, Prepared, model_of, plan_prepared, prepared
@@ -28,6 +28,7 @@ from portloom.search.columns import SumRow
 from portloom.search.model import GuardedModel, Model
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import implied
+from unasked import bike_from_text
 
 FORMULATION = ROOT / "solver" / "portloom" / "search" / "FORMULATION.md"
 

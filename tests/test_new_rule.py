@@ -15,7 +15,7 @@ from portloom.base.figures import amperes
 from portloom.base.quantities import MilliAmps
 from portloom.comparing.prepared import PreparedBike
 from portloom.comparing.reason import short_reason
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
@@ -30,6 +30,7 @@ from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.shapes import Addend, Budget, BudgetRow, Capacities, Capacity, Key, Rule
 from portloom.rules.sums import margins_of_sums
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, bike, unit
+from unasked import bike_from_text
 
 BEARS = MilliAmps(2500)
 MELTS: FactKey = ("lid", "unit")

@@ -6,8 +6,9 @@ from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.handover.next_owner import record_of
 from portloom.documents.wiring.pieces import wiring_of
-from portloom.inputs.files import read_bike, read_unit
+from portloom.inputs.files import read_unit
 from portloom.planning.plan import Planned, plan
+from unasked import read_bike
 
 
 @pytest.mark.parametrize(("bike", "unit"), FITTING)

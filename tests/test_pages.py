@@ -18,11 +18,12 @@ from hypothesis import strategies as st
 from hostile_words import HOSTILE
 from laid_bikes import FITTING
 from outcomes import EXAMPLES, PROFILES
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import Planned, coloured_lists, plan
 from portloom.report.html.markup import DARK, LIGHT, tag
 from portloom.report.html.pages import PAGES, bundle
 from portloom.report.html.written import name_of
+from unasked import bike_from_text
 
 SPACE = "{http://www.w3.org/1999/xhtml}"
 ODD = "</td><script>alert(1)</script> & \"'<b>é😀"

@@ -10,10 +10,11 @@ from rich.console import Console
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.document import Plan
 from portloom.documents.json import plan_json
-from portloom.inputs.files import read_bike, read_unit
+from portloom.inputs.files import read_unit
 from portloom.planning.plan import Planned, plan
 from portloom.report.text.layout import TextPage
 from portloom.report.text.plan import write_plan
+from unasked import read_bike
 
 
 @cache

@@ -13,7 +13,7 @@ from oracle.random_bikes import random_case
 from outcomes import EXAMPLES, PROFILES
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.document import Plan
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.assignment import Assignment, Seat
 from portloom.job.job import Job
 from portloom.planning.plan import NothingFits, Planned, Unknown, plan
@@ -22,6 +22,7 @@ from portloom.rules.two_units import OnePlace
 from portloom.search.pairs.search import best_pair
 from portloom.search.places import Clock
 from portloom.verify.judge import check
+from unasked import bike_from_text
 
 BIKE = """
 bike: long trial

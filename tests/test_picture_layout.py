@@ -14,7 +14,6 @@ from hypothesis import strategies as st
 from hostile_words import HOSTILE
 from outcomes import EXAMPLES
 from portloom.base.bike import Leg
-from portloom.inputs.files import bike_from_text
 from portloom.job.network import Network
 from portloom.report.svg.frame_graph import FrameGraph, frame_graph, majorized, stress
 from portloom.report.svg.frame_layout import Bearings, layouts
@@ -22,6 +21,7 @@ from portloom.report.svg.lettering import NORMAL, SMALL, Style, folded, width
 from portloom.report.svg.paging import WIDE
 from portloom.report.svg.shapes import Box, Point, Segment, distance
 from portloom.report.svg.svg import shown
+from unasked import bike_from_text
 
 SOME = settings(max_examples=200, deadline=None, derandomize=True, database=None)
 AT = st.integers(-20, 20)

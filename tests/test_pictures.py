@@ -28,12 +28,13 @@ from portloom.base.bike import Colour
 from portloom.documents.draw_up import draw_up
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.explaining.solved import Solved
-from portloom.inputs.files import bike_from_text, read_unit
+from portloom.inputs.files import read_unit
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.report.svg.circuit import charging, circuit_pictures
 from portloom.report.svg.paging import svg_text
 from portloom.report.svg.svg import shown
+from unasked import bike_from_text
 
 EACH_EXAMPLE = pytest.mark.parametrize(("bike", "unit"), EXAMPLE_PLANS)
 SOME = settings(max_examples=8, deadline=None, derandomize=True, database=None)

@@ -20,7 +20,7 @@ from portloom.base.copper import CATALOGUE, INSULATIONS, Conductor, catalogue
 from portloom.base.drop import MicroVolts, ampere_metres, wire_drop
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
 from portloom.base.sizes import WireSize
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE
 from portloom.job.assignment import Assignment
@@ -36,6 +36,7 @@ from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
 from portloom.search.places import Clock
 from portloom.verify.relaid import lay
+from unasked import bike_from_text
 
 SEEDS = range(7000, 7020)
 EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)

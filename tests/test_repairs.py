@@ -16,12 +16,13 @@ from oracle.profiles import read_unit
 from oracle.reading import read_bike
 from oracle.site import Site
 from oracle.sites import ways
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.review.document import Repair
 from portloom.review.matching import Posted
 from portloom.review.posted import judge_post
 from portloom.review.wishes import answer_wishes
+from unasked import bike_from_text
 
 POINTS = ("battery", "front", "middle", "rear")
 LAMP = {"part": "position lamp", "power": "10 W", "kind": "led", "share": "small"}

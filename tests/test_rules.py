@@ -11,7 +11,7 @@ import yaml
 
 from outcomes import EXAMPLES, PROFILES, fits
 from portloom import rules as room
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
@@ -23,6 +23,7 @@ from portloom.search.places import Clock
 from portloom.verify.judge import judged
 from rule_bikes import IN, LAMP, OTHER, OUT, Texts, Trial, bike, unit
 from rule_trials import TRIALS
+from unasked import bike_from_text
 
 ALONE = [trial for trial in TRIALS if trial.alone and trial.rule not in ("cover", "outputs", "inputs")]
 """Without those three a plan is no plan, and none can be looked for."""

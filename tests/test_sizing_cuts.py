@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from portloom.inputs.files import find_unit, read_bike, read_unit
+from portloom.inputs.files import find_unit, read_unit
 from portloom.job.job import Job
 from portloom.job.sizing import Sized, candidates, size_wires
 from portloom.rules.book import broken_rows, rules_of
@@ -26,6 +26,7 @@ from portloom.search.places import Clock, Contender, Found, NoPlan, best_of
 from portloom.search.sizing_cuts import NoProgress, SizingCuts, laid_by, with_sizing_cuts
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau
+from unasked import read_bike
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 Chosen = tuple[int, ...]

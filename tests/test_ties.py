@@ -19,7 +19,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from bench.places import programme
 from oracle.random_bikes import random_case
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
@@ -30,6 +30,7 @@ from portloom.search.places import Clock, Contender, Found, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 from portloom.search.ties import FirstPlan, break_ties
+from unasked import bike_from_text
 
 Chosen = tuple[int, ...]
 NO_LIMIT = Clock(None)

@@ -15,7 +15,7 @@ import yaml
 
 from every_plan import Parts, every_plan
 from portloom.documents.document import TradeOffs
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan_prepared, prepared, trade_offs
 from portloom.rules.book import RULES
@@ -24,6 +24,7 @@ from portloom.search import places
 from portloom.search.best import tableaux_of
 from portloom.search.places import Clock
 from portloom.search.trade_offs import SHOWN, Extreme, hull, shown
+from unasked import bike_from_text
 
 MANY = 14
 LINE_MM = 3000

@@ -23,11 +23,12 @@ from portloom.explaining.explain import Explained, Undecided
 from portloom.explaining.fixes.hunt import fixes_of
 from portloom.explaining.json import explained_json
 from portloom.explaining.telling.told import why_nothing_fits
-from portloom.inputs.files import bike_from_text, bundled_units, read_unit, unit_from_text
+from portloom.inputs.files import bundled_units, read_unit, unit_from_text
 from portloom.report.text.layout import WIDTH, TextPage
 from portloom.report.text.why import write_explained
 from portloom.search.places import Clock
 from ready import Ready
+from unasked import bike_from_text
 
 Answer = TypeVar("Answer")
 STARVED = (("dimming", 2), ("openings", 0), ("several", 9), ("lonely", 10))

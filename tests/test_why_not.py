@@ -23,10 +23,11 @@ from portloom.explaining.solved import Solved, solve
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.told import by_default
 from portloom.explaining.why_not import ExtraCost, WhyNot, why_not
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock
+from unasked import bike_from_text
 from wished import Seat, Texts, cost_with, fits_alone, has_plan_with
 
 SEEDS = range(2)

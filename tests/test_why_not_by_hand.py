@@ -4,7 +4,8 @@ from portloom.base.quantities import Micrometres
 from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.explain import Explained, Fits, explain
 from portloom.explaining.why_not import ExtraCost, LoadMove, WhyNot, WishAnswer
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
+from unasked import bike_from_text
 
 BIKE = """
 bike: trial single
