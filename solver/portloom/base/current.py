@@ -1,7 +1,8 @@
 """What a load draws: one steady current and its inrush, and what it draws and gives at another voltage.
 
 Source of the latter: lamp engineering, from memory: filament current ~ V^0.55, light ~ V^3.4; heaters and coils
-are resistances; an LED with its converter and electronics draw constant power; a motor constant current.
+are resistances; an LED with its converter, a discharge lamp with its ballast and electronics draw constant power; a
+motor constant current.
 """
 
 from dataclasses import dataclass
@@ -60,14 +61,15 @@ def inrush_kind(kind: Kind, part: Part | None) -> str:
 
 
 def inrush_of(load: Load, steady: MilliAmps, assume: Assumptions) -> Inrush:
-    """Return the inrush of a load: its own, or the usual multiple of its steady current for its kind.
+    """Return the inrush of a load: its own, what it pulls in with, or the usual multiple of its steady current.
 
     Source: common practice, no source (the table of defaults).
     """
     kind = inrush_kind(kind_of(load), load.part)
-    usual = MicroAmps(steady * assume[f"{kind} inrush"])
-    height = usual if load.inrush is None else MicroAmps(load.inrush * 1000)
-    lasts = Microseconds(assume[f"{kind} inrush time"])
+    own = load.pull_in if load.inrush is None else load.inrush
+    height = MicroAmps(steady * assume[f"{kind} inrush"]) if own is None else MicroAmps(own * 1000)
+    pulls = load.pull_in is not None and load.inrush is None
+    lasts = Microseconds(assume["pull-in time" if pulls else f"{kind} inrush time"])
     return Inrush(height, lasts if load.inrush_for is None else load.inrush_for)
 
 
@@ -85,6 +87,7 @@ CURRENT_EXPONENT: dict[Kind, float] = {
     "relay coil": 1.0,
     "horn": 1.0,
     "led": -1.0,
+    "discharge": -1.0,
     "electronics": -1.0,
     "motor": 0.0,
 }

@@ -66,6 +66,8 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "connector"
     if any(leg.opening is not None and leg.sleeve is None for leg in job.network.legs):
         yield "sleeve"
+    if any(load.pull_in is not None and load.inrush is None for load in job.bike.loads):
+        yield "pull-in time"
     if any(fed.by == "relay" for fed in job.loads.fed):
         yield "relay coil current"
     if laid.site.fixed_of("supply"):
@@ -85,7 +87,7 @@ def _usual_drops(job: Job) -> tuple[str, ...]:
 
 def _own_inrush(job: Job, load: Consumer) -> bool:
     written = next((entry for entry in job.bike.loads if entry.name == load.name), None)
-    return written is not None and written.inrush is not None
+    return written is not None and not (written.inrush is None and written.pull_in is None)
 
 
 def _all_loads(job: Job) -> tuple[Consumer, ...]:

@@ -18,7 +18,9 @@ STOP: Told = "engine stop"
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if drives_engine(circuit) and job.bike.engine_stop != "key":
-        yield told(STOP, circuit, "must stop with the engine stop switch")
+        yield told(
+            STOP, circuit, "must stop with the engine stop switch", "the key alone stops it? write 'engine_stop: key'"
+        )
 
 
 def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:

@@ -14,7 +14,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     if job.bike.stand != "side" or not tells(job.bike, "side stand") or not drives_engine(circuit):
         return
     why = "must stop when the bike is ridden off on its side stand"
-    yield told("side stand", circuit, why)
+    yield told("side stand", circuit, why, "there is no side stand? write 'stand: none'")
     if tells(job.bike, "neutral"):  # without it the stand stops the engine in neutral too
         yield told("neutral", circuit, why)
 

@@ -144,8 +144,11 @@ class Need:
     """What may be done about it beside the fixes that are tried."""
 
 
-def told(what: Told, circuit: OutputCircuit, why: str) -> Need:
-    """Return the need of a circuit that an input tells the unit ``what``, and ``why``, after its name."""
+def told(what: Told, circuit: OutputCircuit, why: str, otherwise: str = "") -> Need:
+    """Return the need of a circuit that an input tells the unit ``what``, and ``why``, after its name.
+
+    ``otherwise`` is what the bike's file may say where there is no such switch.
+    """
 
     def tells_it(switches: InputCircuit, port: Port | None) -> bool:
         return any(what in switch.tells for switch in switches.switches)
@@ -156,7 +159,7 @@ def told(what: Told, circuit: OutputCircuit, why: str) -> Need:
         what,
         alike=("told", what),
         fact=with_verb(circuit.said, f"needs an input that tells the unit '{what}'"),
-        hint=f"a switch or sensor that 'tells: [{what}]'",
+        hint=f"a switch or sensor that 'tells: [{what}]'{f'; {otherwise}' if otherwise else ''}",
     )
 
 

@@ -11,6 +11,12 @@ from portloom.rules.posted import OfPosts
 from portloom.rules.practice import cranks, may_crank, tells
 from portloom.rules.shapes import Need, Rule, told, told_of_brake
 
+OTHERWISE = {
+    "clutch": "there is no clutch lever? write 'clutch: automatic'",
+    "side stand": "there is no side stand? write 'stand: none'",
+}
+"""What the file says where there is no such switch."""
+
 
 def wanted_to_crank(bike: Bike) -> Iterator[Told]:
     """Return what the unit is told before it cranks: of each only where the bike has a switch for it."""
@@ -25,7 +31,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         return
     wanted = tuple(wanted_to_crank(job.bike))
     for what in wanted:
-        yield told(what, circuit, f"may crank {may_crank(dict.fromkeys(wanted, ''))}")
+        yield told(what, circuit, f"may crank {may_crank(dict.fromkeys(wanted, ''))}", OTHERWISE.get(what, ""))
     if job.bike.clutch == "automatic" and "neutral" not in wanted:
         yield told_of_brake(circuit, "may crank only with a brake on")
 

@@ -21,6 +21,7 @@ SPREAD: dict[Kind, tuple[int, int]] = {
     "relay coil": (90, 110),
     "horn": (70, 110),
     "led": (70, 110),
+    "discharge": (70, 110),
     "electronics": (50, 110),
     "motor": (50, 120),
 }

@@ -47,7 +47,9 @@ class PartEntry(Generic[OfPart]):
         return Keyed({**new, **self.node.keys}, {**self.node.values, **self.brought}, self.node.line, self.node.column)
 
     def bring(self, key: str, *texts: str, listed: bool = False) -> None:
-        """Put words under a key, where the entry stands."""
+        """Put words under a key, where the entry stands; what was brought before stays."""
+        if key in self.brought:
+            return
         made = tuple(Word(text, self.node.line, self.node.column) for text in texts)
         self.brought[key] = Listed(made, self.node.line, self.node.column) if listed or len(made) != 1 else made[0]
 

@@ -97,8 +97,8 @@ def _entries(root: Keyed, resolved: Resolved, own_modes: Collection[str]) -> tup
                 f"{name.text if name else part.name}: it is wired to the engine controller, not to the unit"
             )
             continue
-        halves = [(node, None)] if part is None else two_of(node, part)
-        bike.inputs += [_with_part(SwitchEntry(half, number, own_part), resolved) for half, own_part in halves]
+        whole = _with_part(SwitchEntry(node, number, part), resolved)
+        bike.inputs += two_of(whole)
     return bike, falls_away
 
 

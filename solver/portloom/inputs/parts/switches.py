@@ -13,7 +13,7 @@ from portloom.base.parts.switches import (
     SWITCH_PARTS,
 )
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry, SwitchEntry
-from portloom.inputs.tree import Keyed, Word, word, words
+from portloom.inputs.tree import Keyed, words
 
 OF_SIDE = dict(zip(SIDES, (LEFT_INDICATOR_BUTTON, RIGHT_INDICATOR_BUTTON), strict=True))
 
@@ -36,20 +36,18 @@ def implied(node: Keyed, loads: Iterable[LoadEntry]) -> SwitchPart | None:
     return STARTER_BUTTON if operated & starters else None
 
 
-def two_of(node: Keyed, part: SwitchPart) -> Iterator[tuple[Keyed, SwitchPart]]:
-    """Return an entry with its part; an indicator switch is two inputs, left and right, a wire and a port each."""
-    if part is not INDICATOR_SWITCH:
-        yield node, part
+def two_of(entry: SwitchEntry) -> Iterator[SwitchEntry]:
+    """Return an entry as it is; an indicator switch is two inputs, left and right, a wire and a port each."""
+    if entry.part is not INDICATOR_SWITCH:
+        yield entry
         return
-    said = word(node, "name")
     for side, button in OF_SIDE.items():
-        name = f"{said.text if said else part.name} {side.split()[0]}"
-        values = {**node.values, "name": Word(name, node.line, node.column)}
-        if "action" not in values and part.action:
-            values["action"] = Word(part.action, node.line, node.column)
-        keys = {"name": Word("name", node.line, node.column), **node.keys}
-        keys.setdefault("action", Word("action", node.line, node.column))
-        yield Keyed(keys, values, node.line, node.column), button
+        half = SwitchEntry(entry.node, entry.number, button)
+        half.bring("part", button.name)
+        half.bring("name", f"{entry.name or INDICATOR_SWITCH.name} {side.split()[0]}")
+        if not entry.has("action") and INDICATOR_SWITCH.action:
+            half.bring("action", INDICATOR_SWITCH.action)
+        yield half
 
 
 def fill_switches(bike: BikeEntries) -> None:

@@ -79,6 +79,7 @@ def _identity(end: WireEnd) -> Identity:
 SIGN_OF_KIND: dict[Kind, Sign] = {
     "filament": "lamp",
     "led": "led",
+    "discharge": "lamp",
     "motor": "motor",
     "horn": "horn",
     "ignition coil": "ignition coil",
