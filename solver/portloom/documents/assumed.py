@@ -10,7 +10,7 @@ from portloom.base.bike import Bike, LaterLoad
 from portloom.base.current import inrush_kind
 from portloom.base.figures import plain
 from portloom.base.unit import Unit
-from portloom.documents.by_part import by_part
+from portloom.documents.by_part import by_part, without_part
 from portloom.job.consumers import Consumer
 from portloom.job.goal import TERMS
 from portloom.job.job import Job
@@ -126,8 +126,8 @@ NOT_YET: UnjudgedKeys = {
 
 
 def not_yet_judged(bike: Bike, units: Iterable[Unit]) -> tuple[str, ...]:
-    """Return a line for each key that the files write and no rule judges yet."""
-    lines: dict[str, str] = {}
+    """Return a line for what no rule judges: loads whose part the file does not say, and keys that wait for a rule."""
+    lines: dict[str, str] = {line: line for line in without_part(bike)}
     for file, root in (("bike", bike), *(("unit", unit) for unit in units)):
         for key, meaning in _written(root):
             lines.setdefault(f"{file} {key}", f"{key} ({file} file): {meaning}")

@@ -6,8 +6,10 @@ Source: common practice, no source.
 from collections.abc import Iterator, Mapping, Sequence
 
 from portloom.base.bike import Bike, Taken
+from portloom.base.figures import listed
 from portloom.base.parts.loads import RUNNING_ENGINE, STARTER_SOLENOID
 from portloom.job.job import Job
+from portloom.rules.book import RULES
 from portloom.rules.practice import may_crank, tells
 from portloom.rules.start import wanted_to_crank
 
@@ -41,6 +43,15 @@ def by_part(job: Job) -> Iterator[str]:
             yield f"by part, {said}: {'; '.join(told)} ('{key}' changes that)"
     yield from _start_and_stop(bike)
     yield from (f"comes out: {line}" for line in bike.as_read.falls_away)
+
+
+def without_part(bike: Bike) -> Iterator[str]:
+    """Tell the loads on the unit of which the file does not say what they are, and what so can't be judged."""
+    names = [load.name for load in bike.loads if load.part is None and load.fed == "unit" and not load.from_]
+    if names:
+        slugs = listed([rule.slug for rule in RULES if rule.by_part])
+        have, them = ("has", "it") if len(names) == 1 else ("have", "them")
+        yield f"{listed(names)} {have} no 'part': the rules {slugs} are not judged for {them}"
 
 
 def _of_each(taken: Sequence[Taken]) -> Iterator[str]:

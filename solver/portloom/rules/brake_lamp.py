@@ -48,6 +48,7 @@ RULE = Rule(
     slug="brake-lamp",
     protects="the rider from braking unseen, whichever brake is used",
     about="stopping and being seen",
+    by_part=True,
     source="common practice, no source; UN R53 par. 6.4 (from memory)",
     pair=_pair,
     link=_link,

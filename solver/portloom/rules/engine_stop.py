@@ -45,6 +45,7 @@ RULE = Rule(
     slug="engine-stop",
     protects="the rider's means to stop the engine without letting go of the bars",
     about="stopping and being seen",
+    by_part=True,
     source="common practice, no source",
     link=_link,
     posts=OfPosts(needs="which input tells the unit of the engine stop", first=3, look=FirstLook(4, _look)),

@@ -37,6 +37,7 @@ RULE = Rule(
     slug="indicator-pair",
     protects="the rider from a turn signal that shows at one end only",
     about="stopping and being seen",
+    by_part=True,
     source="UN R53 par. 6.3 (from memory); common practice, no source",
     output_fit=_fit,
     hint=_other_end,

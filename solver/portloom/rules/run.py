@@ -23,6 +23,7 @@ RULE = Rule(
     slug="run",
     protects="the rider from riding off with the side stand down",
     about="start and run",
+    by_part=True,
     source="common practice, no source",
     link=_link,
     posts=OfPosts(needs="which inputs tell it of side stand and neutral"),

@@ -186,6 +186,8 @@ class Rule:
     source: str
     about: Concern | None = None
     """What a clash with it is about; None where that hangs on the loads and switches that it speaks of."""
+    by_part: bool = False
+    """Whether it judges by what a load is, and so can't judge one of which the file does not say it."""
     pair: Callable[[Consumer, Consumer], Said] | None = None
     """Fit: may these two loads share an output."""
     input_pair: Callable[[Switch, Switch], Said] | None = None

@@ -40,6 +40,7 @@ RULE = Rule(
     slug="start",
     protects="the rider from a bike that lurches when it is started",
     about="start and run",
+    by_part=True,
     source="common practice, no source",
     link=_link,
     posts=OfPosts(needs="which inputs let it crank"),

@@ -110,7 +110,7 @@ def _unproven(plan: Plan, page: Page) -> None:
     if not plan.proven:
         page.line(f"No plan costs less than {metres(plan.bound)}; this one costs {metres(plan.cost)}.")
     if plan.not_yet_judged:
-        page.line("Not everything in the files is checked yet: see the list above the cautions.")
+        page.line("Not everything in the files is judged: see 'Not judged' above the cautions.")
 
 
 def _feed(unit: PlannedUnit, page: Page, indent: str = "", at_most: str = "") -> None:
@@ -308,7 +308,7 @@ def _assumed(plan: Plan, page: Page) -> None:
     page.heading("What was assumed")
     page.items(plan.assumed)
     if plan.not_yet_judged:
-        page.heading("Read, but not checked yet")
+        page.heading("Not judged")
         page.items(plan.not_yet_judged)
 
 
