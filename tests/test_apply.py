@@ -81,7 +81,9 @@ WITH_CAMERA = (
     "inputs:",
     "  - {name: camera button, at: neck, signal: earth, operates: [camera]}",
 )
-OPENS = "    - {between: [tray, tail], length: 500 mm, opening: 3 mm, opens_to: 12.5 mm}   # under the seat"
+OPENS = (
+    "    - {between: [tray, tail], length: 500 mm, opening: 3 mm, opens_to: 12.5 mm, opens: grommet}   # under the seat"
+)
 
 
 def added(line: str, words: str) -> tuple[str, str]:
@@ -131,11 +133,11 @@ TRIALS = (
     ),
     Trial(
         "opened up",
-        "Open up tray - tail from 3 mm to 12.5 mm.",
+        "Open up the grommet in tray - tail from 3 mm to 12.5 mm.",
         (TAIL, REAR_HORN),
         (ONE, TWO),
         (f"- {OPENS}", f"+ {OPENS.replace('opening: 3 mm', 'opening: 12.5 mm')}"),
-        opening=", opening: 3 mm, opens_to: 12.5 mm",
+        opening=", opening: 3 mm, opens_to: 12.5 mm, opens: grommet",
         places="  - {name: in the tail, front: tail}\n  - {name: behind the neck, front: neck}\n",
     ),
     Trial(

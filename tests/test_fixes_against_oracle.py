@@ -88,7 +88,7 @@ def handier(bike_text: str) -> str:
     """Return a bike like another whose openings can be opened up, and every other load has a switch of its own."""
     bike: dict[str, Any] = yaml.load(bike_text, Loader=yaml.BaseLoader)  # noqa: S506 - builds texts only
     for leg in bike["frame"]["legs"]:
-        leg.update({"opens_to": "40 mm"} if "opening" in leg else {})
+        leg.update({"opens_to": "40 mm", "opens": "panel"} if "opening" in leg else {})
     for load in bike["loads"][1::2]:
         load.update({} if {"fed", "from", "own_switch"} & set(load) else {"own_switch": "true"})
     return yaml.safe_dump(bike, sort_keys=False)

@@ -26,7 +26,7 @@ from portloom.base.quantities import (
     WholeMillimetres,
 )
 from portloom.base.sizes import Size
-from portloom.base.vocabulary import Action, DropClass, Kind, Rest, Signal, SwitchedBy, Told
+from portloom.base.vocabulary import NEVER_OPENED, Action, DropClass, Kind, Opened, Rest, Signal, SwitchedBy, Told
 
 ColourCode = Literal[
     "BK", "BN", "RD", "OG", "YE", "GN", "BU", "VT", "GY", "WH", "PK", "GD", "TQ", "SR", "GNYE"
@@ -94,9 +94,7 @@ class Leg(Entry):
     name: Name | None = Field(None, description="its name; default 'A - B', its two points")
     opening: Length | None = Field(None, description="the clear width that the loom must pass through, sleeve included")
     opens_to: Length | None = Field(None, description="how far the opening can be opened up")
-    opens: Literal["grommet", "panel", "bracket", "cover"] | None = Field(
-        None, description="what is opened up; handlebars, yokes, forks and frame tubes never are"
-    )
+    opens: Opened | None = Field(None, description=f"what is opened up; {NEVER_OPENED}")
     sleeve: Extra | None = Field(None, description="what the sleeve adds to the loom's diameter")
     ambient: Temperature | None = Field(None, description="temperature around the leg, below 105 C")
     moves: TrueFalse = Field(False, description="true if the leg moves with the steering or the suspension")

@@ -21,6 +21,9 @@ DropClass = Literal["headlamp", "engine", "brake lamp", "indicators", "position 
 Concern = Literal["fire", "stopping and being seen", "start and run", "comfort"]
 """What something wrong is about, the most dangerous first."""
 SwitchedBy = Literal["ignition box", "engine controller", "points"]
+Opened = Literal["grommet", "panel", "bracket", "cover"]
+NEVER_OPENED = "handlebars, yokes, forks and frame tubes are never drilled or opened"
+"""Common practice, no source: a hole weakens what carries the rider."""
 """What takes an ignition coil's other end to earth."""
 
 STEADY, HOLD, TOGGLE, FLASH, DIM, ENGINE_RUN, START, TIMED = (

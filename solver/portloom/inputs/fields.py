@@ -9,6 +9,7 @@ from pydantic_core import ErrorDetails
 
 from portloom.base.entries import Entry
 from portloom.base.nearest import and_list, nearest, suggest, suggest_key
+from portloom.base.vocabulary import NEVER_OPENED
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import KeySpot, entry_of, keys, meaning, spot
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, broken, nearest_node, plain
@@ -19,6 +20,8 @@ NAMED_WORDS = {
     ("polarity", "positive"): "write negative: a bike with positive earth is not accepted",
 }
 """Words that are known and refused, and why."""
+NOTHING_ELSE = {"opens": NEVER_OPENED}
+"""Why a key takes none but its own few words."""
 FOUND_BY_THE_PLAN = "leave it out: which port it goes on is what the plan finds"
 NAMED_KEYS = {
     "port": FOUND_BY_THE_PLAN, "output": FOUND_BY_THE_PLAN, "input": FOUND_BY_THE_PLAN, "pin": FOUND_BY_THE_PLAN,
@@ -102,7 +105,8 @@ class _Error:
             return self._wrong_shape()
         said = self.node.text
         right = NAMED_WORDS.get((self.key, said.lower())) or suggest(said, self._choices())
-        return Flaw.at(self.node, f"'{said}' is not accepted as '{self.key}'", right)
+        why = f": {NOTHING_ELSE[self.key]}" if self.key in NOTHING_ELSE else ""
+        return Flaw.at(self.node, f"'{said}' is not accepted as '{self.key}'{why}", right)
 
     def _choices(self) -> list[str]:
         return re.findall(r"'([^']*)'", str(self.details["ctx"]["expected"]))

@@ -53,10 +53,11 @@ def opened_up(instance: Instance) -> Iterator[Change]:
     """Return each opening that can be opened up, as far as its file says."""
     for leg in instance.job.network.legs:
         if leg.opening is not None and leg.opens_to is not None and leg.opens_to > leg.opening:
+            wider = f"from {millimetres(leg.opening)} to {millimetres(leg.opens_to)}"
             yield Change(
                 kind="opened up",
                 effort=OPEN,
-                sentence=f"open up {leg.label} from {millimetres(leg.opening)} to {millimetres(leg.opens_to)}",
+                sentence=f"open up the {leg.opens} in {leg.label} {wider}",
                 make=lambda target, leg=leg: _opened(target, leg),  # type: ignore[misc]
                 slot=("opening", leg.label),
                 acts="wires",

@@ -1,11 +1,13 @@
 """The frame: legs that join two points, one frame in one piece, openings, heat, and where earth can be reached."""
 
 from collections.abc import Iterator, Sequence
+from typing import get_args
 
 from portloom.base.assumptions import Assumptions
 from portloom.base.copper import CATALOGUE
-from portloom.base.nearest import nearest, suggest
+from portloom.base.nearest import nearest, or_list, suggest
 from portloom.base.quantities import MilliCelsius
+from portloom.base.vocabulary import NEVER_OPENED, Opened
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import LENGTH, TEMPERATURE, Keyed, Node, Word, amount_of, entries, keyed, word, words
 
@@ -119,6 +121,7 @@ def leg_flaws(bike: Keyed) -> Iterator[Flaw]:
     yield from _twins(bike)
     for leg in legs(bike):
         yield from _opening(leg)
+        yield from _opened(leg)
         yield from _heat(leg)
     yield from _avoided(bike)
     yield from _out_of_reach(bike)
@@ -156,6 +159,17 @@ def _opening(leg: Keyed) -> Iterator[Flaw]:
     if opening and wider and wider < opening:
         what = "'opens_to' is smaller than the opening already is"
         yield Flaw.at(leg.values["opens_to"], what, "write the wider of the two, or leave it out")
+
+
+def _opened(leg: Keyed) -> Iterator[Flaw]:
+    """Tell an opening that may get wider where nothing says what is opened, and the other way round."""
+    if "opens_to" in leg.values and "opens" not in leg.values:
+        lines = or_list(f"'opens: {word}'" for word in get_args(Opened))
+        right = f"add {lines}; {NEVER_OPENED}"
+        yield Flaw.at(leg.key("opens_to"), "'opens_to' is given without what is opened up", right)
+    if "opens" in leg.values and "opens_to" not in leg.values:
+        right = "add how far, such as 'opens_to: 24 mm', or leave 'opens' out"
+        yield Flaw.at(leg.key("opens"), "'opens' is given without 'opens_to'", right)
 
 
 def _heat(leg: Keyed) -> Iterator[Flaw]:
