@@ -16,6 +16,7 @@ from portloom.documents.savings import Savings
 
 BIKE = """
 bike: trial single
+ignition: own
 supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
 frame:
   legs:
@@ -109,7 +110,7 @@ def test_it_needs_an_input_that_reads_it() -> None:
 
 
 @pytest.mark.parametrize(
-    "tells", ["front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral"], ids=str
+    "tells", ["front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral", "key", "fallen"], ids=str
 )
 def test_what_keeps_the_rider_alive_goes_straight(tells: str) -> None:
     """However much wire it would save, such a switch has a wire of its own (common practice, no source)."""
