@@ -1,8 +1,9 @@
 """Current and light at another voltage than the running one.
 
-Sources: Ohm's law (heaters, coils); P = U x I (an LED with its converter, electronics); lamp engineering, from
-memory (a filament's current ~ V^0.55, its light ~ V^3.4); UN Regulation No. 37 (lamps); working document
-GRE-81-04 (an LED in place of W5W: at most 2 W at 12 V, its failure watched for between 30 and 185 mA).
+Sources: Ohm's law (heaters, coils); P = U x I (an LED with its converter, electronics; a discharge lamp, whose ballast
+holds its power, from memory); lamp engineering, from memory (a filament's current ~ V^0.55, its light ~ V^3.4); UN
+Regulation No. 37 (lamps); working document GRE-81-04 (an LED in place of W5W: at most 2 W at 12 V, its failure watched
+for between 30 and 185 mA).
 """
 
 from fractions import Fraction
@@ -11,15 +12,15 @@ from typing import get_args
 
 import pytest
 
-from portloom.base.vocabulary import Kind
 from portloom.base.current import CURRENT_EXPONENT, brightness_share, current_at, current_of_power
 from portloom.base.lamps import LAMPS
 from portloom.base.quantities import MilliAmps, MilliVolts, MilliWatts
+from portloom.base.vocabulary import Kind
 
 RUNNING, CRANKING, TWELVE = MilliVolts(14_000), MilliVolts(9_000), MilliVolts(12_000)
 VOLTAGES = [MilliVolts(volts * 500) for volts in range(12, 33)]
 RESISTIVE: tuple[Kind, ...] = ("heater", "ignition coil", "relay coil", "horn")
-OF_CONSTANT_POWER: tuple[Kind, ...] = ("led", "electronics")
+OF_CONSTANT_POWER: tuple[Kind, ...] = ("led", "discharge", "electronics")
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
 
