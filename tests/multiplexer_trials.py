@@ -16,12 +16,12 @@ MULTIPLEXED = (
     Trial(
         "multiplexer",
         "a switch that goes straight to the unit",
-        lambda tells: (
-            _bike(BUTTON, f"name: key, at: neck, signal: earth, tells: {tells}", box="ways: 2, takes: earth"),
+        lambda does: (
+            _bike(BUTTON, f"name: switch, at: neck, signal: earth, {does}", box="ways: 2, takes: earth"),
             unit(OUT, inputs=CODED),
         ),
-        "key",
-        "neutral",
+        "operates: lamp",
+        "tells: key",
     ),
     Trial(
         "multiplexer",
@@ -32,7 +32,7 @@ MULTIPLEXED = (
                 inputs=BUTTON,
                 more=f"multiplexers: [{{{BOX}, ways: 1, takes: earth}}]",
             ),
-            unit(f"{OUT}, inductive: true", inputs=CODED),
+            unit(f"{OUT}, inductive: true, switch_modes: [hold, start]", inputs=CODED),
         ),
         "horn",
         "starter solenoid",
@@ -48,7 +48,7 @@ MULTIPLEXED = (
         "multiplexer",
         "more switches than ways",
         lambda ways: (
-            _bike(BUTTON, "name: key, at: neck, signal: earth, tells: key", box=f"ways: {ways}, takes: earth"),
+            _bike(BUTTON, BUTTON.replace("button", "other button"), box=f"ways: {ways}, takes: earth"),
             unit(OUT, inputs=CODED),
         ),
         "2",
