@@ -24,29 +24,28 @@ MAIN_BEAM = LoadPart(
     worked_by=("dip switch", "flash button"), sits="front", often_relayed=True,
 )  # fmt: skip
 DAYTIME_LAMP = LoadPart(
-    "daytime lamp", ("daytime running lamp", "daytime running light"), kind="led", when=("day",),
+    "daytime lamp", ("daytime running lamp", "DRL"), kind="led", when=("day",),
     drop_class="headlamp", concern="stopping and being seen", kept=True, sits="front",
 )  # fmt: skip
 POSITION_LAMP = LoadPart(
-    "position lamp", ("side lamp", "side light", "parking lamp", "parking light", "city light", "front marker"),
+    "position lamp", ("side lamp", "parking lamp", "city light", "front marker"), alone=("position",),
     group=POSITION_LAMPS, drop_class="position lamps", concern="stopping and being seen", kept=True,
     filaments=("position", "tail"),
 )  # fmt: skip
 TAIL_LAMP = LoadPart(
-    "tail lamp", ("tail light",), group=POSITION_LAMPS, drop_class="position lamps",
-    concern="stopping and being seen", kept=True, filaments=("tail",), sits="rear",
+    "tail lamp", ("rear position lamp",), alone=("tail",), group=POSITION_LAMPS,
+    drop_class="position lamps", concern="stopping and being seen", kept=True, filaments=("tail",), sits="rear",
 )  # fmt: skip
 PLATE_LAMP = LoadPart(
     "plate lamp",
-    ("number plate lamp", "number plate light", "licence plate lamp", "licence plate light", "license plate lamp",
-     "license plate light", "plate light"),
+    ("number plate lamp", "licence plate lamp"), alone=("number plate", "licence plate", "plate"),
     group=POSITION_LAMPS, drop_class="position lamps", concern="stopping and being seen", kept=True, sits="rear",
 )  # fmt: skip
 INSTRUMENT_LAMPS = LoadPart(
-    "instrument lamps", ("instrument lights", "clock lights", "clock lamps", "backlight"), group=POSITION_LAMPS,
+    "instrument lamps", ("clock lights", "dash lights", "backlight"), group=POSITION_LAMPS,
 )  # fmt: skip
 BRAKE_LAMP = LoadPart(
-    "brake lamp", ("stop lamp", "stop light", "brake light"), modes=(HOLD,), when=("braking",),
+    "brake lamp", ("stop lamp",), modes=(HOLD,), when=("braking",),
     drop_class="brake lamp", concern="stopping and being seen", kept=True, watched=True,
     fixed=FixedMode(HOLD, "brake-lamp", "a brake lamp is lit while a brake is used, and no longer"),
     filaments=("brake",), worked_by=("front brake switch", "rear brake switch"), sits="rear",
@@ -64,23 +63,23 @@ RIGHT_INDICATOR = LoadPart(
     worked_by=("right indicator button", "indicator switch"),
 )  # fmt: skip
 INDICATOR_TELL_TALE = LoadPart(
-    "indicator tell-tale", ("turn warning lamp", "turn warning light", "turn tell-tale"), kind="led",
+    "indicator tell-tale", ("turn warning lamp", "turn tell-tale"), kind="led",
     fed_from=(LEFT_INDICATOR.name, RIGHT_INDICATOR.name),
 )  # fmt: skip
 MAIN_BEAM_TELL_TALE = LoadPart(
-    "main beam tell-tale", ("beam indicator", "beam warning lamp", "beam warning light", "beam tell-tale"), kind="led",
+    "main beam tell-tale", ("beam indicator", "beam warning lamp", "beam tell-tale"), kind="led",
     fed_from=(MAIN_BEAM.name,),
 )  # fmt: skip
 SPOT_LAMP = LoadPart(
-    "spot lamp", ("spot light", "auxiliary driving lamp", "auxiliary driving light", "spotlight"), beam=True,
+    "spot lamp", ("auxiliary driving lamp", "spotlight"), alone=("spot",), beam=True,
     when=("main beam",), group="auxiliary lamps", worked_by=("dip switch",),
 )  # fmt: skip
 FRONT_FOG_LAMP = LoadPart(
-    "front fog lamp", ("front fog light", "fog light front", "fog lamp front"), beam=True, when=RIDING,
+    "front fog lamp", ("fog light front", "front fog"), beam=True, when=RIDING,
     concern="stopping and being seen", kept=True, worked_by=("a switch of its own",),
 )  # fmt: skip
 REAR_FOG_LAMP = LoadPart(
-    "rear fog lamp", ("rear fog light", "fog light rear", "fog lamp rear"), beam=True, when=("night",),
+    "rear fog lamp", ("fog light rear", "rear fog"), beam=True, when=("night",),
     concern="stopping and being seen", kept=True, worked_by=("a switch of its own",),
 )  # fmt: skip
 HORN = LoadPart(
@@ -98,7 +97,7 @@ IGNITION_COIL = LoadPart(
     drop_class="engine", concern="start and run", kept=True, watched=True, runs_engine=True, fixed=_RUNS,
 )  # fmt: skip
 IGNITION_BOX = LoadPart(
-    "ignition box", ("ignition", "CDI", "CDI box", "CDI unit", "igniter", "ignition module", "ignition unit"),
+    "ignition box", ("ignition", "CDI", "CDI box", "CDI unit", "TCI", "igniter", "ignition module", "ignition unit"),
     kind="electronics", when=ENGINE_ON, group="ignition", drop_class="engine", concern="start and run", kept=True,
     watched=True, runs_engine=True, fixed=_RUNS,
 )  # fmt: skip
@@ -121,7 +120,9 @@ FUEL_TAP_SOLENOID = LoadPart(
     when=("cranking", "day", "night"), concern="start and run",
 )  # fmt: skip
 STARTER_SOLENOID = LoadPart(
-    "starter solenoid", ("starter relay", "start relay", "start solenoid", "starter magnetic switch"),
+    "starter solenoid",
+    ("starter relay", "start relay", "start solenoid", "starter magnetic switch", "starter motor relay",
+     "starter motor solenoid"),
     kind="relay coil", modes=(START,), when=("cranking",), concern="start and run", kept=True, watched=True,
     fixed=FixedMode(START, "start", "a starter that is not held back cranks in gear"), worked_by=("starter button",),
 )  # fmt: skip
@@ -130,16 +131,23 @@ FAN = LoadPart(
     inrush="fan", worked_by=("temperature switch", "fan request"), often_relayed=True,
 )  # fmt: skip
 DASH = LoadPart(
-    "dash", ("speedometer", "speedo", "tacho", "tachometer", "rev counter", "instruments", "gauge", "clocks"),
+    "dash",
+    ("dashboard", "speedometer", "speedo", "tacho", "tachometer", "rev counter", "instruments", "gauge", "clocks"),
     kind="electronics", when=ENGINE_ON,
 )  # fmt: skip
 HEATED_GRIPS = LoadPart(
-    "heated grips", ("grip heater",), kind="heater", when=RIDING, worked_by=("a switch of its own",)
+    "heated grips", ("grip heater",), alone=("grips",), kind="heater", when=RIDING, worked_by=("a switch of its own",)
 )
 HEATED_SEAT = LoadPart("heated seat", ("seat heater",), kind="heater", when=RIDING, worked_by=("a switch of its own",))
-HEATED_VEST = LoadPart("heated vest", ("vest heater",), kind="heater", when=RIDING, worked_by=("a switch of its own",))
-SOCKET = LoadPart("socket", ("charging socket", "USB socket", "power socket", "USB"), kind="electronics")
-SATELLITE_NAVIGATION = LoadPart("satellite navigation", ("sat-nav", "satnav", "GPS"), kind="electronics")
+HEATED_VEST = LoadPart(
+    "heated vest", ("vest heater", "heated jacket", "heated clothing"), kind="heater", when=RIDING,
+    worked_by=("a switch of its own",),
+)  # fmt: skip
+SOCKET = LoadPart(
+    "socket", ("charging socket", "USB socket", "USB charger", "phone charger", "power socket", "USB"),
+    kind="electronics",
+)  # fmt: skip
+SATELLITE_NAVIGATION = LoadPart("satellite navigation", ("sat-nav", "satnav", "navigation", "GPS"), kind="electronics")
 _AT_ALL_TIMES = ("asleep", "parked", "run-on", "key on", "cranking", "day", "night")
 ALARM = LoadPart("alarm", kind="electronics", when=_AT_ALL_TIMES)
 TRACKER = LoadPart("tracker", kind="electronics", when=_AT_ALL_TIMES)

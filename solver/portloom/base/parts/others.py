@@ -14,15 +14,17 @@ ABS = OtherWord(
 AIRBAG = OtherWord("airbag", ("air bag", "airbag unit"), why=_OWN_WIRING)
 REGULATOR = OtherWord(
     "regulator",
-    ("rectifier", "regulator rectifier", "rectifier regulator", "voltage regulator", "reg rec", "reg rect"),
+    ("rectifier", "regulator rectifier", "rectifier regulator", "voltage regulator", "reg rec", "reg rect", "R/R"),
     why="its lead goes to the battery side, through a fuse of its own",
 )  # fmt: skip
 ALTERNATOR = OtherWord(
-    "alternator", ("generator", "stator", "field", "dynamo"),
+    "alternator", ("generator", "stator", "field", "dynamo", "field coil", "stator coil", "charging coil"),
     why="it supplies current, through the regulator and a fuse of its own, and needs no output",
 )  # fmt: skip
 CHARGER_LEAD = OtherWord(
-    "battery charger lead", ("charging lead", "charger lead", "battery charger", "charge lead"),
+    "battery charger lead",
+    ("charging lead", "charger lead", "battery charger", "charge lead", "charging wire", "charge wire",
+     "battery tender"),
     why="it joins the battery by a fuse of its own",
 )  # fmt: skip
 IGNITION_PICK_UP = OtherWord(
@@ -37,7 +39,8 @@ SIDE_STAND_RELAY = OtherWord(
     "side stand relay", ("stand relay",), falls_away=True, why="the unit reads the side stand switch itself"
 )
 START_CUT_RELAY = OtherWord(
-    "start cut relay", ("starter cut relay", "starting circuit cut-off relay", "starter cut-off relay"),
+    "start cut relay",
+    ("starter cut relay", "starting circuit cut-off relay", "starter cut-off relay", "start cut-off relay"),
     falls_away=True, why="the unit holds the starter back itself",
 )  # fmt: skip
 
@@ -47,9 +50,9 @@ OTHER_WORDS: tuple[OtherWord, ...] = (
 )  # fmt: skip
 
 AMBIGUOUS: tuple[Ambiguous, ...] = (
-    Ambiguous(("stop switch",), (switches.ENGINE_STOP_SWITCH.name, switches.FRONT_BRAKE_SWITCH.name,
+    Ambiguous(("stop switch", "stop button"), (switches.ENGINE_STOP_SWITCH.name, switches.FRONT_BRAKE_SWITCH.name,
                                  switches.REAR_BRAKE_SWITCH.name)),
-    Ambiguous(("brake switch", "brake light switch", "stop light switch", "brake pressure switch"),
+    Ambiguous(("brake switch", "brake light switch", "stop light switch", "brake pressure switch", "brake sensor"),
               (switches.FRONT_BRAKE_SWITCH.name, switches.REAR_BRAKE_SWITCH.name)),
     Ambiguous(("indicator", "turn signal", "blinker", "winker", "flasher"), loads.SIDES),
     Ambiguous(("indicator button", "blinker button", "turn signal button"),
@@ -60,12 +63,28 @@ AMBIGUOUS: tuple[Ambiguous, ...] = (
     Ambiguous(("headlight", "headlamp", "head light", "head lamp"), loads.BEAMS),
     Ambiguous(("idiot light", "warning light", "warning lamp"),
               (loads.INDICATOR_TELL_TALE.name, loads.MAIN_BEAM_TELL_TALE.name, loads.DASH.name)),
-    Ambiguous(("pump",), (loads.FUEL_PUMP.name,)),
+    Ambiguous(("brake",), (loads.BRAKE_LAMP.name, switches.FRONT_BRAKE_SWITCH.name, switches.REAR_BRAKE_SWITCH.name),
+              alone=True),
+    Ambiguous(("hazard light", "hazard lamp"), loads.SIDES),
+    Ambiguous(("hazard",), (switches.HAZARD_SWITCH.name, *loads.SIDES), alone=True),
+    Ambiguous(("headlight switch", "headlamp switch"), (switches.LIGHT_SWITCH.name, switches.DIP_SWITCH.name)),
+    Ambiguous(("high/low beam", "hi/lo beam", "high/low", "hi/lo"), loads.BEAMS),
+    Ambiguous(("main beam light", "main beam lamp", "high beam light", "high beam lamp", "full beam light"),
+              (loads.MAIN_BEAM.name, loads.MAIN_BEAM_TELL_TALE.name)),
+    Ambiguous(("turn light", "turn lamp"), (*loads.SIDES, loads.INDICATOR_TELL_TALE.name)),
+    Ambiguous(("auxiliary light", "auxiliary lamp", "aux light", "aux lamp"),
+              (loads.SPOT_LAMP.name, loads.FRONT_FOG_LAMP.name)),
+    Ambiguous(("fog",), (loads.FRONT_FOG_LAMP.name, loads.REAR_FOG_LAMP.name), alone=True),
+    Ambiguous(("light", "lamp", "front light", "front lamp"),
+              (loads.DIPPED_BEAM.name, loads.POSITION_LAMP.name, loads.TAIL_LAMP.name), alone=True),
+    Ambiguous(("charger",), (loads.SOCKET.name, CHARGER_LEAD.name), alone=True),
+    Ambiguous(("pump",), (loads.FUEL_PUMP.name,), alone=True),
     Ambiguous(("starter",), (loads.STARTER_SOLENOID.name, STARTER_MOTOR.name)),
-    Ambiguous(("solenoid",), (loads.STARTER_SOLENOID.name, loads.FUEL_TAP_SOLENOID.name)),
+    Ambiguous(("solenoid",), (loads.STARTER_SOLENOID.name, loads.FUEL_TAP_SOLENOID.name), alone=True),
     Ambiguous(("running light", "running lamp"), (loads.DAYTIME_LAMP.name, loads.POSITION_LAMP.name)),
-    Ambiguous(("charge lamp", "charge light", "charging light", "charge warning lamp"), (loads.DASH.name,)),
-    Ambiguous(("compressor",), (loads.COMPRESSOR_HORN.name,)),
+    Ambiguous(("charge lamp", "charge light", "charging light", "charge warning lamp", "charge indicator"),
+              (loads.DASH.name,)),
+    Ambiguous(("compressor",), (loads.COMPRESSOR_HORN.name,), alone=True),
 )  # fmt: skip
 
 

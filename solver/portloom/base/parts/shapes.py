@@ -28,6 +28,8 @@ class LoadPart:
     name: str
     also: tuple[str, ...] = ()
     """Other words for it."""
+    alone: tuple[str, ...] = ()
+    """Words that mean it only where nothing else is said."""
     kind: Kind | None = None
     """None for a lamp, whose kind is that of its lamp."""
     modes: tuple[str, ...] = (STEADY,)
@@ -86,6 +88,8 @@ class SwitchPart:
 
     name: str
     also: tuple[str, ...] = ()
+    alone: tuple[str, ...] = ()
+    """Words that mean it only where nothing else is said."""
     tells: tuple[Told, ...] = ()
     works: tuple[str, ...] = ()
     """The parts that it operates, each load of them."""
@@ -120,3 +124,5 @@ class Ambiguous:
     words: tuple[str, ...]
     choices: tuple[str, ...]
     """What they may be, as the file would say it."""
+    alone: bool = False
+    """Whether they are asked only where nothing else is said: a water pump is no fuel pump."""

@@ -20,34 +20,41 @@ KEY_SWITCH = SwitchPart(
     "key switch", ("key", "ignition switch", "ignition lock"), tells=("key",), action="latch", straight=True
 )
 ENGINE_STOP_SWITCH = SwitchPart(
-    "engine stop switch", ("engine stop", "kill switch", "run switch", "stop engine switch"), tells=("engine stop",),
+    "engine stop switch",
+    ("engine stop", "engine stop button", "kill switch", "kill button", "run switch", "stop engine switch"),
+    alone=("kill",), tells=("engine stop",),
     action="latch", made=_made(ask="a wire that breaks must stop the engine", run="closed", stop="open"),
     straight=True,
 )  # fmt: skip
 STARTER_BUTTON = SwitchPart(
-    "starter button", ("start button",), works=(loads.STARTER_SOLENOID.name,), action="push", straight=True
-)
+    "starter button", ("start button", "start switch", "starter switch"), alone=("start",),
+    works=(loads.STARTER_SOLENOID.name,), action="push", straight=True,
+)  # fmt: skip
 NEUTRAL_SWITCH = SwitchPart(
-    "neutral switch", ("gear switch", "neutral light switch"), tells=("neutral",), action="latch",
+    "neutral switch", ("gear switch", "neutral light switch", "neutral sensor"), alone=("neutral",),
+    tells=("neutral",), action="latch",
     made=_made("neutral", neutral="open", gear="closed"), by_frame=True, straight=True,
 )  # fmt: skip
 CLUTCH_SWITCH = SwitchPart(
-    "clutch switch", ("clutch lever switch",), tells=("clutch",), action="push",
+    "clutch switch", ("clutch lever switch",), alone=("clutch", "clutch lever"), tells=("clutch",), action="push",
     made=_made(ask="a wrong guess cranks in gear", rest_says_nothing=True, pulled="open", released="closed"),
     straight=True,
 )  # fmt: skip
 SIDE_STAND_SWITCH = SwitchPart(
-    "side stand switch", ("stand switch", "kickstand switch"), tells=("side stand",), action="latch",
+    "side stand switch", ("stand switch", "kickstand switch", "stand sensor", "kickstand sensor"),
+    alone=("side stand", "kickstand"), tells=("side stand",), action="latch",
     made=_made(
         ask="a wrong guess lets the bike be ridden off on its stand", rest_says_nothing=True, up="closed", down="open"
     ),
     straight=True,
 )  # fmt: skip
 FALL_SENSOR = SwitchPart(
-    "fall sensor", ("tip-over sensor", "tip-over switch", "bank angle sensor", "lean switch", "lean sensor"),
+    "fall sensor",
+    ("tip-over sensor", "tip-over switch", "bank angle sensor", "bank angle switch", "lean angle sensor",
+     "lean switch", "lean sensor", "tilt sensor", "tilt switch"),
     tells=("fallen",), action="latch", straight=True,
 )  # fmt: skip
-_ON_BRAKES = ("brake switch", "brake light switch", "stop light switch", "brake pressure switch")
+_ON_BRAKES = ("brake switch", "brake light switch", "stop light switch", "brake pressure switch", "brake sensor")
 FRONT_BRAKE_SWITCH = SwitchPart(
     "front brake switch",
     (*(f"{which} {words}" for words in _ON_BRAKES for which in ("front", "lever")), "brake lever switch"),
@@ -70,8 +77,13 @@ INDICATOR_SWITCH = SwitchPart(
     "indicator switch", ("turn switch", "turn signal switch", "blinker switch"), works=loads.SIDES, action="latch"
 )
 HAZARD_SWITCH = SwitchPart("hazard switch", ("warning switch",), works=loads.SIDES, action="latch")
-DIP_SWITCH = SwitchPart("dip switch", ("high/low switch", "beam switch"), works=loads.BEAMS, action="latch")
-FLASH_BUTTON = SwitchPart("flash button", ("passing button", "pass button", "pass"), works=loads.BEAMS, action="push")
+DIP_SWITCH = SwitchPart(
+    "dip switch", ("high/low switch", "hi/lo switch", "beam switch"), works=loads.BEAMS, action="latch"
+)
+FLASH_BUTTON = SwitchPart(
+    "flash button", ("passing button", "pass button", "passing switch", "pass switch", "flash to pass"),
+    alone=("pass",), works=loads.BEAMS, action="push",
+)  # fmt: skip
 LIGHT_SWITCH = SwitchPart("light switch", ("lighting switch",), works=_LAMPS_OF_LIGHT_SWITCH, action="latch")
 HORN_BUTTON = SwitchPart(
     "horn button", ("hooter button",), works=(loads.HORN.name, loads.COMPRESSOR_HORN.name), action="push"
@@ -84,10 +96,14 @@ OIL_PRESSURE_SWITCH = SwitchPart(
 TEMPERATURE_SWITCH = SwitchPart(
     "temperature switch", ("thermo switch", "temp switch", "fan switch"), action="latch", by_frame=True, shown=True
 )
-FUEL_LEVEL_SENDER = SwitchPart("fuel level sender", ("fuel sender", "fuel level sensor"), signal="sender", shown=True)
-SPEED_SENSOR = SwitchPart("speed sensor", signal="pulse", shown=True)
+FUEL_LEVEL_SENDER = SwitchPart(
+    "fuel level sender", ("fuel sender", "fuel level sensor", "fuel gauge sender"), signal="sender", shown=True
+)
+SPEED_SENSOR = SwitchPart("speed sensor", ("wheel speed sensor",), signal="pulse", shown=True)
 ENGINE_SPEED_SIGNAL = SwitchPart(
-    "engine speed signal", ("tacho lead", "coil primary", "stator phase", "tacho signal"), tells=("engine turning",),
+    "engine speed signal",
+    ("tacho lead", "coil primary", "stator phase", "tacho signal", "rev signal", "rpm signal"),
+    tells=("engine turning",),
     signal="pulse", sources=MappingProxyType({"tacho": "12 V", "coil": "400 V", "stator": "80 V"}),
 )  # fmt: skip
 PUMP_REQUEST = SwitchPart(

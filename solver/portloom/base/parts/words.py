@@ -1,30 +1,38 @@
-"""How words for parts are read: any capitals, hyphens or none, plural; the longest known phrase first.
+"""How words for parts are read: the longest known phrase first, the last word deciding the class.
 
-The last word decides the class (a relay is a coil, a fuse no load, a switch works something), those before it which
-one. What may be several things is told as that, never guessed. Common practice, no source.
+A relay is a coil, a fuse no load, a switch works something; the words before the last say which one. What may be
+several things is told as that, never guessed. Common practice, no source.
 """
 
-import re
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import cache
-from itertools import pairwise
 from typing import Literal
 
-from portloom.base.parts.loads import LOAD_PARTS, SIDES
-from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS
-from portloom.base.parts.switches import SWITCH_PARTS
+from portloom.base.parts.loads import (
+    INDICATOR_TELL_TALE,
+    LOAD_PARTS,
+    MAIN_BEAM_TELL_TALE,
+    SIDES,
+    STARTER_SOLENOID,
+)
+from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS, STARTER_MOTOR
+from portloom.base.parts.phrases import Phrase, is_plural, key_of, parted, phrase_of, places_first, runs, which_first
+from portloom.base.parts.switches import LEFT_INDICATOR_BUTTON, RIGHT_INDICATOR_BUTTON, SWITCH_PARTS
+
+__all__ = ["PartWords", "Sort", "kept_off_like", "part_words", "phrase_of", "words_within"]
 
 Sort = Literal["load", "switch", "tell-tale", "coil", "fuse", "falls away", "refused", "asked"]
-Phrase = tuple[str, ...]
-"""Words as they are compared: small letters, no hyphens, singular."""
-SWITCHING = ("switch", "button", "sensor", "sender", "signal", "lead", "wire")
-LIGHTING = ("indicator", "warning", "light", "lamp", "telltale")
-WARNED_OF = ("neutral", "oil", "beam", "turn", "charge")
+SWITCHES = ("switch", "button", "sensor", "sender")
+SWITCHING = (*SWITCHES, "signal", "lead", "wire", "request")
+LAMP_WORDS = ("indicator", "warning", "lamp", "telltale")
+WARNED_OF = ("neutral", "oil", "beam", "turn", "gear", "fuel", "stand", "temperature", "temp")
 """What a tell-tale is of: 'neutral light'."""
+BETWEEN = ("pressure", "level", "signal", "warning", "side", "lamp")
+"""What may stand between that and the lamp: 'oil pressure warning light'."""
 LEFT, RIGHT = ("left", "l", "lh"), ("right", "r", "rh")
-INDICATING = (("indicator",), ("turn", "signal"), ("blinker",), ("winker",))
-NO_PLURAL = ("ab", "usb", "abs", "gps", "pass", "less")
+INDICATING = (("indicator",), ("turn", "signal"), ("blinker",), ("winker",), ("flasher",))
+TURNS = (*INDICATING, ("turn",))
 
 
 @dataclass(frozen=True)
@@ -33,7 +41,7 @@ class PartWords:
 
     sort: Sort
     name: str
-    """The part as the catalogue calls it; of a coil, what its relay feeds; else the words themselves."""
+    """The part as the catalogue calls it, '' of a switch that it does not have; of a coil, what its relay feeds."""
     said: str
     """The words that were understood."""
     why: str = ""
@@ -42,108 +50,164 @@ class PartWords:
     """What it may be, where that is asked."""
 
 
-def phrase_of(text: str) -> Phrase:
-    """Return words as they are compared."""
-    return tuple(
-        _singular(word) for word in re.findall(r"[^\W_]+(?:'s)?", text.casefold().replace("tell-tale", "telltale"))
-    )
-
-
-def _singular(word: str) -> str:
-    word = word.removesuffix("'s")
-    if word in NO_PLURAL or not word.endswith("s") or word.endswith("ss"):
-        return word
-    return word.removesuffix("es") if word.endswith(("switches", "flashes")) else word.removesuffix("s")
-
-
 @cache
-def _known() -> dict[Phrase, PartWords]:
-    """Return every phrase of the catalogue and what it means."""
+def _known() -> Mapping[Phrase, PartWords]:
+    """Return every phrase of the catalogue and what it means, wherever it stands in a name."""
     found: dict[Phrase, PartWords] = {}
     for ambiguous in AMBIGUOUS:
-        for text in ambiguous.words:
-            found[phrase_of(text)] = PartWords("asked", text, text, choices=ambiguous.choices)
+        for text in () if ambiguous.alone else ambiguous.words:
+            found[key_of(text)] = PartWords("asked", text, text, choices=ambiguous.choices)
     for other in OTHER_WORDS:
         sort: Sort = "falls away" if other.falls_away else "refused"
         for text in (other.name, *other.also):
-            found[phrase_of(text)] = PartWords(sort, other.name, text, other.why)
+            found[key_of(text)] = PartWords(sort, other.name, text, other.why)
     for load in LOAD_PARTS:
-        for text in (load.name, *load.also):
-            found[phrase_of(text)] = PartWords("load", load.name, text)
+        found |= {key_of(text): PartWords("load", load.name, text) for text in (load.name, *load.also)}
     for switch in SWITCH_PARTS:
-        for text in (switch.name, *switch.also):
-            found[phrase_of(text)] = PartWords("switch", switch.name, text)
+        found |= {key_of(text): PartWords("switch", switch.name, text) for text in (switch.name, *switch.also)}
     return found
+
+
+@cache
+def _alone() -> Mapping[Phrase, PartWords]:
+    """Return the phrases that mean something only where nothing else is said."""
+    found: dict[Phrase, PartWords] = {}
+    for ambiguous in AMBIGUOUS:
+        for text in ambiguous.words if ambiguous.alone else ():
+            found[key_of(text)] = PartWords("asked", text, text, choices=ambiguous.choices)
+    for load in LOAD_PARTS:
+        found |= {key_of(text): PartWords("load", load.name, text) for text in load.alone}
+    for switch in SWITCH_PARTS:
+        found |= {key_of(text): PartWords("switch", switch.name, text) for text in switch.alone}
+    return found
+
+
+@cache
+def _vocabulary() -> frozenset[str]:
+    return frozenset(word for phrase in (*_known(), *_alone()) for word in phrase) | {"switch", "relay", "sensor"}
+
+
+def _key(text: str) -> Phrase:
+    return parted(key_of(text), _vocabulary())
+
+
+def _whole(phrase: Phrase) -> PartWords | None:
+    return _known().get(phrase) or _alone().get(phrase)
 
 
 def part_words(text: str) -> PartWords | None:
     """Return what ``text`` means as a whole, as the value of a file's ``part``; None where that is not known."""
-    phrase = phrase_of(text)
-    found = _known().get(phrase)
-    if found is not None:
-        return found
-    return _side(phrase, text) or _brake(phrase, text)
+    phrase, turned = _key(text), places_first(_key(which_first(text)))
+    if not phrase:
+        return None
+    return _whole(phrase) or _whole(turned) or _side(turned, text) or _brake(turned, text)
 
 
 def words_within(text: str) -> PartWords | None:
     """Return what a name that people give means, by the words anywhere in it; None where no word is known."""
-    phrase = phrase_of(text)
+    whole, phrase = _key(text), places_first(_key(which_first(text)))
     if not phrase:
         return None
-    if phrase[-1] == "fuse":
+    return _whole(whole) or _whole(phrase) or _either(text) or _by_class(phrase, text)
+
+
+def _by_class(phrase: Phrase, text: str) -> PartWords | None:
+    """Read a name by its last word."""
+    last = phrase[-1]
+    if last == "fuse":
         return PartWords("fuse", text, text)
-    if phrase[-1] == "relay":
+    if last == "relay":
         return _relay(phrase, text)
-    if phrase[-1] in SWITCHING:
-        return _within(phrase, ("switch",)) or _brake(phrase, text) or _within(phrase, ("asked", "refused", "load"))
+    if last in SWITCHING and phrase[-2:] != ("turn", "signal"):
+        return _switch(phrase, text)
+    if len(_sided(phrase)) > 1 and any(run in INDICATING for run in runs(phrase)):
+        return PartWords("asked", text, text, choices=SIDES)
     longest = _within(phrase, ("load", "asked", "refused", "falls away", "switch"))
-    tell_tale = _tell_tale(phrase, text)
-    if tell_tale and not (longest and longest.sort == "load" and len(phrase_of(longest.said)) > 1):
-        return tell_tale
-    return _side(phrase, text) or longest
+    if longest is not None and longest.sort == "switch" and last in LAMP_WORDS:
+        longest = PartWords("tell-tale", text, text)
+    return _tell_tale(phrase, text) or _side(phrase, text) or longest
 
 
-def _runs(phrase: Phrase) -> Iterator[Phrase]:
-    """Return every run of words in a phrase, longest first, those that end last first."""
-    for length in range(len(phrase), 0, -1):
-        for start in range(len(phrase) - length, -1, -1):
-            yield phrase[start : start + length]
+def _load_at_end(phrase: Phrase) -> PartWords | None:
+    """A load whose own words end like a switch's: 'my starter magnetic switch'."""
+    ends = (_known().get(phrase[start:]) for start in range(len(phrase)))
+    return next((meant for meant in ends if meant is not None and meant.sort == "load"), None)
 
 
 def _within(phrase: Phrase, sorts: Iterable[Sort]) -> PartWords | None:
     wanted = tuple(sorts)
-    found = (_known().get(run) for run in _runs(phrase))
+    found = (_known().get(run) for run in runs(phrase))
     return next((meant for meant in found if meant is not None and meant.sort in wanted), None)
+
+
+def _either(text: str) -> PartWords | None:
+    """Words on both sides of a stroke that are two loads: 'tail/brake light' may be either, or both."""
+    one, stroke, other = text.partition("/")
+    if not stroke or "/" in other or not one.split() or not other.split():
+        return None
+    kind = other.split()[-1] if len(other.split()) > 1 else "lamp"
+    pairs = (f"{one} {kind}",), (other, f"{other} {kind}")
+    loads = ([each for words in pair if (each := words_within(words)) and each.sort == "load"] for pair in pairs)
+    names = tuple(meant[0].name for meant in loads if meant)
+    return PartWords("asked", text, text, choices=names) if len(set(names)) > 1 else None
 
 
 def _relay(phrase: Phrase, text: str) -> PartWords | None:
     """A relay that the unit replaces falls away; any other is a coil of what it feeds."""
     known = _within(phrase, ("load", "falls away", "refused"))
-    if known is not None and phrase_of(known.said)[-1:] == ("relay",):
-        return known
-    return PartWords("coil", known.name if known else "", text)
+    if known is None or known.sort == "load":
+        if known is not None and phrase_of(known.said)[-1:] == ("relay",):
+            return known
+        return PartWords("coil", known.name if known else "", text)
+    return replace(known, sort="load", name=STARTER_SOLENOID.name) if known.name == STARTER_MOTOR.name else known
+
+
+def _switch(phrase: Phrase, text: str) -> PartWords | None:
+    """A switch by what it works; one that the catalogue does not have is still no load."""
+    load, button = _load_at_end(phrase), _side(phrase, text)
+    if load is not None:
+        return load
+    if button is not None:
+        name = LEFT_INDICATOR_BUTTON.name if button.name == SIDES[0] else RIGHT_INDICATOR_BUTTON.name
+        return PartWords("switch", name, text)
+    known = _brake(phrase, text) or _within(phrase, ("switch", "asked", "refused"))
+    if known is None or (known.sort == "asked" and not {*known.choices} & {part.name for part in SWITCH_PARTS}):
+        return PartWords("switch", "", text) if phrase[-1] in SWITCHES else known
+    return known
 
 
 def _tell_tale(phrase: Phrase, text: str) -> PartWords | None:
-    for before, word in pairwise(phrase):
-        if before in WARNED_OF and word in LIGHTING and (before, word) != ("turn", "signal"):
-            known = _known().get((before, word))
-            name = known.name if known is not None and known.sort == "load" else text
-            return PartWords("tell-tale", name, text)
-    return PartWords("tell-tale", text, text) if phrase[-1] == "telltale" and not _within(phrase, ("load",)) else None
+    """An indicator, a warning or a light of what tells the rider something: 'neutral light'."""
+    if phrase[-1] not in LAMP_WORDS or (phrase[-2:] == ("turn", "indicator") and is_plural(text)):
+        return None
+    before = [word for word in phrase[:-1] if word not in BETWEEN]
+    of = next((word for word in reversed(phrase[:-1]) if word in WARNED_OF), None)
+    if of is None and phrase[-1] != "telltale":
+        return None
+    if of is not None and (before[-1] != of or _sided(phrase) or (of == "beam" and phrase[-1] == "lamp")):
+        return None
+    names = {"turn": INDICATOR_TELL_TALE.name, "beam": MAIN_BEAM_TELL_TALE.name}
+    return PartWords("tell-tale", names.get(of or "", text), text)
+
+
+def _sided(phrase: Phrase) -> list[str]:
+    return [side for side, words in zip(SIDES, (LEFT, RIGHT), strict=True) if any(word in words for word in phrase)]
 
 
 def _side(phrase: Phrase, text: str) -> PartWords | None:
     """An indicator with its side anywhere in the name: 'rear blinker, left'."""
-    if not any(run in INDICATING for run in _runs(phrase)) or (phrase[-1] in SWITCHING and phrase[-1] != "signal"):
+    indicating = TURNS if phrase[-1] == "turn" else INDICATING
+    if not any(run in indicating for run in runs(phrase)) or "relay" in phrase:
         return None
-    sides = [side for side, words in zip(SIDES, (LEFT, RIGHT), strict=True) if any(word in words for word in phrase)]
+    sides = _sided(phrase)
     return PartWords("load", sides[0], text) if len(sides) == 1 else None
 
 
 def _brake(phrase: Phrase, text: str) -> PartWords | None:
     """A brake's switch with its end anywhere in the name."""
-    if phrase[-1] != "switch" or not {"brake", "stop"} & set(phrase) or "stand" in phrase or "engine" in phrase:
+    if phrase[-1] not in ("switch", "sensor") or not {"brake", "stop"} & set(phrase):
+        return None
+    if {"stand", "engine"} & set(phrase):
         return None
     front, rear = {"front", "lever"} & set(phrase), {"rear", "pedal", "foot"} & set(phrase)
     if bool(front) == bool(rear):

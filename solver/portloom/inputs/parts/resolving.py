@@ -128,7 +128,7 @@ def _wrong_part(said: str, meant: PartWords | None, entry: Keyed, wanted: Wanted
 def _nearest_part(said: str, wanted: Wanted) -> str:
     known = tuple(LOAD_PART if wanted == "load" else SWITCH_PART)
     within = words_within(said)
-    if within is not None and within.sort == wanted:
+    if within is not None and within.name and within.sort == wanted:
         return f"write 'part: {within.name}'"
     listed = "'portloom parts' lists them all"
     near = nearest(said, known)
