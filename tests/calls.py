@@ -26,6 +26,8 @@ QUICK: tuple[Call, ...] = (
     ("plan", "--help"),
     ("units",),
     ("rules",),
+    ("parts",),
+    ("parts", "horn"),
     ("new", "bike"),
     ("schema", "bike"),
 )

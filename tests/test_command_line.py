@@ -46,6 +46,7 @@ def test_no_plan_is_1(portloom: Portloom, call: Call) -> None:
         (*HARBOUR, "--time-limit", "soon"),
         (*HARBOUR, "--weather", "fine"),
         ("rules", "weather"),
+        ("parts", "weather"),
         ("new", "car"),
         ("schema", "car"),
         ("weather",),

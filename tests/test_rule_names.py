@@ -29,6 +29,12 @@ WORDS = {rule.slug for rule in RULES} | {kind.name for kind in FACT_KINDS}
 SIDES = set(get_args(PortDirection))
 ALLOWED = {
     ("inputs/rule_slugs.py", None): "the list of slugs that a bike's file may set aside, which the schema gives out",
+    ("base/parts/loads.py", None): "by which rule the mode of a part is fixed",
+    ("base/vocabulary.py", "engine-run"): "a mode",
+    ("documents/catalogue.py", "load"): "a sort of part",
+    ("documents/catalogue.py", "switch"): "a sort of part",
+    ("documents/catalogue.py", "wire"): "how a switch finds earth, in the words of the file",
+    ("inputs/parts/questions.py", "engine-run"): "a rule that a bike's file sets aside asks nothing",
     ("documents/warnings.py", "cranking"): "a state of the bike",
     ("explaining/fixes/loads.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "load"): "whose entry of the file a change is made to",

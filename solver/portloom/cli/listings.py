@@ -1,17 +1,25 @@
-"""``portloom units``, ``rules`` and ``new``: what there is to choose from, and files to start from."""
+"""``portloom units``, ``rules``, ``parts`` and ``new``: what there is to choose from, and files to start from."""
 
 from typing import Literal
 
 from portloom.base.figures import amperes
-from portloom.base.nearest import suggest
+from portloom.base.nearest import nearest, suggest
+from portloom.base.parts.loads import LOAD_PART
+from portloom.base.parts.others import OTHER_WORD
+from portloom.base.parts.switches import SWITCH_PART
+from portloom.base.parts.words import KNOWN_WORDS, part_words, words_within
 from portloom.base.unit import Unit
 from portloom.cli.screen import page, usage_error, write_json
 from portloom.documents.amounts import thousandth
+from portloom.documents.catalogue import catalogue_document, load_document, other_document, switch_document
 from portloom.inputs.files import bundled_units, read_unit
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
+from portloom.report.text.catalogue import write_asked, write_catalogue, write_load, write_other, write_switch
 from portloom.report.text.layout import TableColumn
 from portloom.rules.book import RULES
 
+NARROW = 80
+"""Columns of a small window."""
 COLUMNS: tuple[TableColumn, ...] = (
     ("unit", "left"), ("outputs", "right"), ("that dim", "right"), ("that follow", "right"), ("inputs", "right"),
     ("for pulses", "right"), ("feed", "right"), ("banks", "left"),
@@ -87,6 +95,35 @@ def list_rules(name: str | None) -> None:
 
 def _firm(slug: str) -> list[str]:
     return ["can't be set aside"] if slug in NEVER_SET_ASIDE else []
+
+
+def list_parts(name: str | None, *, as_json: bool) -> None:
+    """Write the catalogue of parts, or all about the one that a word means; raise BadFile for a word of no part."""
+    if name is None:
+        write_json(catalogue_document()) if as_json else write_catalogue(page(NARROW))
+        return
+    meant = part_words(name)
+    if meant is None:
+        raise usage_error("parts", f"there is no part '{name}'", _nearest_part(name))
+    if meant.name in LOAD_PART:
+        part = LOAD_PART[meant.name]
+        write_json(load_document(part)) if as_json else write_load(part, page(NARROW))
+    elif meant.name in SWITCH_PART:
+        switch = SWITCH_PART[meant.name]
+        write_json(switch_document(switch)) if as_json else write_switch(switch, page(NARROW))
+    elif meant.sort == "asked":
+        asked = {"part": None, "sort": "asked", "may_be": list(meant.choices)}
+        write_json(asked) if as_json else write_asked(name, meant.choices, page(NARROW))
+    else:
+        word = OTHER_WORD[meant.name]
+        write_json(other_document(word)) if as_json else write_other(word, page(NARROW))
+
+
+def _nearest_part(name: str) -> str:
+    """Return what would be right: the part that is meant by some of the words, the nearest, or the list."""
+    within = words_within(name)
+    near = within.name if within and within.name in (*LOAD_PART, *SWITCH_PART) else nearest(name, KNOWN_WORDS)
+    return f"write '{near}'" if near else "'portloom parts' lists them all"
 
 
 BIKE = """\

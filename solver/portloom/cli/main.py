@@ -116,6 +116,9 @@ Csv = Annotated[
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
+PartName = Annotated[
+    list[str] | None, typer.Argument(metavar="NAME", help="one part only, by any words for it, such as high beam")
+]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
 
 
@@ -256,6 +259,15 @@ def rules(name: RuleName = None) -> None:
 
     with on_stdout():
         list_rules(name)
+
+
+@app.command(cls=GivenOnce)
+def parts(name: PartName = None, *, as_json: AsJson = False) -> None:
+    """List the parts that loads and switches may be, or tell all about one."""
+    from portloom.cli.listings import list_parts  # noqa: PLC0415 - keeps --help quick
+
+    with on_stdout():
+        list_parts(" ".join(name or ()) or None, as_json=as_json)
 
 
 @app.command(cls=GivenOnce)

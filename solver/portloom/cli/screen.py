@@ -24,9 +24,9 @@ class CannotWrite(OSError):
     """What was to be printed could not be written: a full disk, as a rule."""
 
 
-def page() -> TextPage:
-    """Return the page on stdout: 100 columns at most, and just 100 where it is no screen."""
-    width = min(WIDTH, get_terminal_size((WIDTH, 24)).columns) if sys.stdout.isatty() else WIDTH
+def page(most: int = WIDTH) -> TextPage:
+    """Return the page on stdout: 100 columns at most or what is said, and just that where it is no screen."""
+    width = min(most, get_terminal_size((most, 24)).columns) if sys.stdout.isatty() else most
     return TextPage(Console(width=width, highlight=False))
 
 

@@ -50,6 +50,8 @@ RULE = Rule(
     about="stopping and being seen",
     by_part=True,
     source="common practice, no source; UN R53 par. 6.4 (from memory)",
+    of_load=lambda part: part is BRAKE_LAMP,
+    of_switch=lambda part: BRAKE_LAMP.name in part.works,
     pair=_pair,
     link=_link,
     posts=OfPosts(first=2, look=FirstLook(2, _look)),

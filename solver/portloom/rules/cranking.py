@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from portloom.base.drop import MicroVolts
+from portloom.base.events import CRANKING
 from portloom.base.figures import limit_volts, reached_volts, several, volts_left, with_verb
 from portloom.job.as_wired import as_it_is
 from portloom.job.consumers import Consumer
@@ -105,6 +106,7 @@ RULE = Rule(
     protects="the start of the engine: unit, solenoid, ignition and pump must keep working while the starter cranks",
     about="start and run",
     source="cranking voltage 9.0 V: common practice, no source",
+    of_load=lambda part: CRANKING in part.when,
     wired_fit=_load,
     place_fit=_unit,
     margins=_margins,

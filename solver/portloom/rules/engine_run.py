@@ -22,6 +22,8 @@ RULE = Rule(
     protects="the rider from a fuel pump that runs on when the engine stops",
     about="start and run",
     source="common practice, no source",
+    of_load=lambda part: ENGINE_RUN in part.modes,
+    of_switch=lambda part: TOLD in part.tells,
     link=_link,
     posts=OfPosts(needs="whether an input tells it that the engine is turning"),
 )

@@ -47,6 +47,8 @@ RULE = Rule(
     about="stopping and being seen",
     by_part=True,
     source="common practice, no source",
+    of_load=lambda part: part.runs_engine,
+    of_switch=lambda part: STOP in part.tells,
     link=_link,
     posts=OfPosts(needs="which input tells the unit of the engine stop", first=3, look=FirstLook(4, _look)),
 )

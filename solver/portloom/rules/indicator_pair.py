@@ -39,6 +39,8 @@ RULE = Rule(
     about="stopping and being seen",
     by_part=True,
     source="UN R53 par. 6.3 (from memory); common practice, no source",
+    of_load=lambda part: part.name in SIDES,
+    of_switch=lambda part: bool(set(SIDES) & set(part.works)),
     output_fit=_fit,
     hint=_other_end,
 )

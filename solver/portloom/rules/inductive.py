@@ -31,6 +31,7 @@ RULE = Rule(
     slug="inductive",
     protects="outputs from the voltage kick of a coil when it is switched off",
     source="the unit's profile; common practice, no source",
+    of_load=lambda part: part.kind in INDUCTIVE,
     output_fit=_fit,
     facts=_facts,
 )

@@ -5,7 +5,7 @@ from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.posted import OfPosts
-from portloom.rules.practice import LIVE, key_off_want
+from portloom.rules.practice import FOR_STATE, LIVE, key_off_want
 from portloom.rules.shapes import Rule, Said
 
 SAID = {"asleep": "with the bike asleep", "parked": "with the bike parked", "run-on": "in the run-on"}
@@ -28,6 +28,7 @@ RULE = Rule(
     slug="key-off",
     protects="parking lamps, clocks and fans that must work with the key off",
     source="the unit's profile",
+    of_load=lambda part: bool(set(FOR_STATE) & set(part.when)),
     output_fit=_fit,
     posts=OfPosts(needs="what stays on with the key off"),
 )

@@ -68,6 +68,7 @@ RULE = Rule(
     slug="mode",
     protects="loads from being driven in the wrong way, or by pulses that they can't take",
     source="common practice, no source",
+    of_load=lambda part: part.fixed is not None,
     output_fit=_fit,
     common_need=_common_need,
     facts=_facts,

@@ -49,6 +49,7 @@ RULE = Rule(
     slug="multiplexer",
     protects="brakes, engine stop, stand, clutch, neutral and start, which must be read over wires of their own",
     source="common practice, no source; the bike's file",
+    of_switch=lambda part: part.straight,
     switch_fit=_switch_fit,
     multiplexer_fit=_multiplexer_fit,
     budgets=_budgets,

@@ -25,6 +25,8 @@ RULE = Rule(
     about="start and run",
     by_part=True,
     source="common practice, no source",
+    of_load=lambda part: part.runs_engine,
+    of_switch=lambda part: bool({"side stand", "neutral"} & set(part.tells)),
     link=_link,
     posts=OfPosts(needs="which inputs tell it of side stand and neutral"),
 )

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.figures import with_verb
+from portloom.base.parts.shapes import LoadPart, SwitchPart
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port
 from portloom.base.vocabulary import Concern, Told
@@ -188,6 +189,10 @@ class Rule:
     """What a clash with it is about; None where that hangs on the loads and switches that it speaks of."""
     by_part: bool = False
     """Whether it judges by what a load is, and so can't judge one of which the file does not say it."""
+    of_load: Callable[[LoadPart], bool] | None = None
+    """Whether it holds for a load by what that is; None where it asks the same of every load, or of none."""
+    of_switch: Callable[[SwitchPart], bool] | None = None
+    """Whether it holds for a switch by what that is."""
     pair: Callable[[Consumer, Consumer], Said] | None = None
     """Fit: may these two loads share an output."""
     input_pair: Callable[[Switch, Switch], Said] | None = None

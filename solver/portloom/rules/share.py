@@ -46,6 +46,7 @@ RULE = Rule(
     slug="share",
     protects="stopping and being seen: one fault must not take out a second lamp",
     source="common practice, no source",
+    of_load=lambda part: part is BRAKE_LAMP or part.name in (*BEAMS, *IGNITIONS),
     pair=_pair,
     posts=OfPosts(look=FirstLook(3, _look)),
 )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from portloom.base.bike import Bike
+from portloom.base.parts.loads import STARTER_SOLENOID
 from portloom.base.unit import Output
 from portloom.base.vocabulary import Told
 from portloom.job.circuits import OutputCircuit
@@ -42,6 +43,8 @@ RULE = Rule(
     about="start and run",
     by_part=True,
     source="common practice, no source",
+    of_load=lambda part: part is STARTER_SOLENOID,
+    of_switch=lambda part: bool({"neutral", "clutch", "side stand"} & set(part.tells)),
     link=_link,
     posts=OfPosts(needs="which inputs let it crank"),
 )

@@ -48,6 +48,7 @@ OTHER_WORDS: tuple[OtherWord, ...] = (
     STARTER_MOTOR, ABS, AIRBAG, REGULATOR, ALTERNATOR, CHARGER_LEAD, IGNITION_PICK_UP, FLASHER_RELAY,
     SIDE_STAND_RELAY, START_CUT_RELAY,
 )  # fmt: skip
+OTHER_WORD: dict[str, OtherWord] = {word.name: word for word in OTHER_WORDS}
 
 AMBIGUOUS: tuple[Ambiguous, ...] = (
     Ambiguous(("stop switch", "stop button"), (switches.ENGINE_STOP_SWITCH.name, switches.FRONT_BRAKE_SWITCH.name,
@@ -90,4 +91,4 @@ AMBIGUOUS: tuple[Ambiguous, ...] = (
 
 def why_kept_off(name: str) -> str:
     """Return why no output may feed what the catalogue has under this name; raise KeyError for anything else."""
-    return {other.name: other.why for other in OTHER_WORDS}[name]
+    return OTHER_WORD[name].why

@@ -62,6 +62,10 @@ class LoadPart:
     """At which end of the bike it is."""
     proposed: str = ""
     """How it is best fed, where that is not by an output."""
+    asks: str = ""
+    """A key that its builder is asked for, and what it says."""
+    line: str = ""
+    """What stands beside its part in a file, by way of example."""
 
     @property
     def is_lamp(self) -> bool:
@@ -104,6 +108,10 @@ class SwitchPart:
     """Where a speed signal may come from, and the highest voltage of its pulses."""
     shown: bool = False
     """Whether it is there to be read by a dash; it need not tell or operate anything."""
+    asks: str = ""
+    """A key that its builder is asked for, and what it says."""
+    line: str = ""
+    """What stands beside its part in a file, by way of example."""
 
 
 @dataclass(frozen=True)

@@ -95,6 +95,16 @@ def _whole(phrase: Phrase) -> PartWords | None:
     return _known().get(phrase) or _alone().get(phrase)
 
 
+KNOWN_WORDS: tuple[str, ...] = tuple(
+    text
+    for named in ([(p.name, p.also) for p in LOAD_PARTS], [(p.name, p.also) for p in SWITCH_PARTS],
+                  [(p.name, p.also) for p in OTHER_WORDS])
+    for name, also in named
+    for text in (name, *also)
+)  # fmt: skip
+"""Every name and every other word for a part."""
+
+
 def part_words(text: str) -> PartWords | None:
     """Return what ``text`` means as a whole, as the value of a file's ``part``; None where that is not known."""
     phrase, turned = _key(text), places_first(_key(which_first(text)))

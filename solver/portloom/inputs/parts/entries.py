@@ -46,6 +46,19 @@ class PartEntry(Generic[OfPart]):
         new = {key: Word(key, self.node.line, self.node.column) for key in self.brought}
         return Keyed({**new, **self.node.keys}, {**self.node.values, **self.brought}, self.node.line, self.node.column)
 
+    def becomes(self, part: OfPart) -> None:
+        """Take it for another part than its word says."""
+        self.part = part
+
+    def rewrite(self, key: str, value: Node | None) -> None:
+        """Put something in the place of what the file has under a key, or take the key away."""
+        values = {**self.node.values, **({} if value is None else {key: value})}
+        keys = dict(self.node.keys)
+        if value is None:
+            values.pop(key, None)
+            keys.pop(key, None)
+        self.node = Keyed(keys, values, self.node.line, self.node.column)
+
     def bring(self, key: str, *texts: str, listed: bool = False) -> None:
         """Put words under a key, where the entry stands; what was brought before stays."""
         if key in self.brought:

@@ -86,7 +86,7 @@ def _entries(root: Keyed, resolved: Resolved, own_modes: Collection[str]) -> tup
                 continue
             entry = LoadEntry(words, number, LOAD_PART[meant.name] if meant else None)
             if entry.part is IGNITION_BOX and entry.says("kind") == (IGNITION_COIL.kind,):
-                entry.part = IGNITION_COIL
+                entry.becomes(IGNITION_COIL)
             found.append(_with_part(entry, resolved))
     for number, node in _numbered(root, "inputs"):
         meant = resolved.part(node, "switch")
@@ -98,7 +98,7 @@ def _entries(root: Keyed, resolved: Resolved, own_modes: Collection[str]) -> tup
             )
             continue
         whole = _with_part(SwitchEntry(node, number, part), resolved)
-        bike.inputs += two_of(whole)
+        bike.inputs.extend(two_of(whole))
     return bike, falls_away
 
 
@@ -115,8 +115,7 @@ def _with_part(entry: Kept, resolved: Resolved) -> Kept:
     """Put the catalogue's name in the place of the word that the file has for a part."""
     said = entry.node.values.get("part")
     if isinstance(said, Word):
-        new: Node = resolved.take(said, entry.part.name) if entry.part else unread(said)
-        entry.node = Keyed(entry.node.keys, {**entry.node.values, "part": new}, entry.node.line, entry.node.column)
+        entry.rewrite("part", resolved.take(said, entry.part.name) if entry.part else unread(said))
     elif said is None and entry.part is not None:
         entry.bring("part", entry.part.name)
     return entry

@@ -7,7 +7,6 @@ from portloom.base.parts.loads import FUEL_PUMP, MAIN_BEAM
 from portloom.base.parts.switches import FLASH_BUTTON
 from portloom.base.vocabulary import HOLD, STEADY, TOGGLE
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry
-from portloom.inputs.tree import Keyed
 
 NO_GROUP = "none"
 """Said under ``share``: it shares with nothing."""
@@ -101,6 +100,4 @@ def _group(entry: LoadEntry) -> None:
 def _parted(entry: LoadEntry) -> None:
     """``share: none`` parts a load from its group."""
     if entry.says("share") == (NO_GROUP,):
-        kept = {key: value for key, value in entry.node.values.items() if key != "share"}
-        keys = {key: value for key, value in entry.node.keys.items() if key != "share"}
-        entry.node = Keyed(keys, kept, entry.node.line, entry.node.column)
+        entry.rewrite("share", None)
