@@ -29,6 +29,7 @@ from unasked import bike_from_text
 
 BIKE = """
 bike: long trial
+ignition: own
 supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
 frame:
   legs:
