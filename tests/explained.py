@@ -2,10 +2,11 @@
 
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock
+from unasked import bike_from_text
 
 Texts = tuple[str, str]
 """The YAML of a bike and of a unit."""
