@@ -157,6 +157,7 @@ def test_byte_order_mark_in_text() -> None:
         ("length: 620 mm", "lenght: 620 mm"),
         ("between: [headstock", "betwen: [headstock"),
         ("operates: dash", "operate: dash"),
+        ("lamp: W16W", "lmap: W16W"),
         ("diameter: 6 mm", "diametre: 6 mm"),
     ],
 )
