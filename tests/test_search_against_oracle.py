@@ -11,7 +11,7 @@ import pytest
 from oracle import brute, highs
 from oracle.judge import Result
 from oracle.random_bikes import FAMILIES, random_case
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
@@ -20,6 +20,7 @@ from portloom.search.best import best_assignment
 from portloom.search.places import Clock, NoPlan
 from portloom.verify.judge import judged
 from translated import Reference
+from unasked import bike_from_text
 
 AGAINST_HIGHS = range(1000, 1016)
 AGAINST_ENUMERATION = range(1000, 1005)

@@ -7,11 +7,12 @@ from functools import cached_property
 from itertools import combinations
 from typing import TypeVar
 
+from .parts import COILS_OR_BOXES
 from .reading import on_unit
 from .things import Bike, Load, Switch
 
 Thing = TypeVar("Thing")
-ALONE = frozenset({"brake lamp", "ignition"})
+BRAKES = frozenset({"front brake", "rear brake"})
 BEAMS = frozenset({"dipped beam", "main beam"})
 
 
@@ -72,12 +73,13 @@ def may_share(bike: Bike, one: Load, other: Load) -> bool:
 
 def alike(bike: Bike, one: Load, other: Load) -> bool:
     """Tell whether no rule keeps two loads of one group apart."""
-    parts = {one.part, other.part}
+    parts = {one.counts_as, other.counts_as}
     return (
         one.modes == other.modes
         and (one.when, one.barred) == (other.when, other.barred)
         and operators(bike, one) == operators(bike, other)
-        and not parts & ALONE
+        and "brake lamp" not in parts
+        and (parts <= COILS_OR_BOXES or not parts & COILS_OR_BOXES)
         and not parts >= BEAMS
     )
 
@@ -89,7 +91,12 @@ def may_join(one: Switch, other: Switch) -> bool:
 
 def agree(one: Switch, other: Switch) -> bool:
     """Tell whether no rule keeps two switches of one group apart."""
-    return (one.operates, one.tells, one.signal, one.rest) == (other.operates, other.tells, other.signal, other.rest)
+    return (one.operates, _told(one), one.signal, one.rest) == (other.operates, _told(other), other.signal, other.rest)
+
+
+def _told(switch: Switch) -> frozenset[str]:
+    """Return what a switch tells; either brake is told as a brake."""
+    return frozenset("brake" if word in BRAKES else word for word in switch.tells)
 
 
 def groups(things: list[Thing], together: Callable[[Thing, Thing], bool]) -> list[tuple[Thing, ...]]:

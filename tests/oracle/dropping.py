@@ -4,8 +4,9 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from .facts import Key, drop_class
+from .facts import Key
 from .kinds import Kinds
+from .parts import drop_class
 from .things import Bike, InPort, Load, Output, Switch, Unit
 
 NO_LIMIT_MA = 10**9
@@ -25,7 +26,7 @@ def part_of_bike(bike: Bike, dropped: Dropped) -> Bike:
         switches=tuple(_part_of_switch(switch, dropped) for switch in here),
         gone_switches=tuple(switch for switch in bike.switches if switch not in here),
         legs=tuple(replace(leg, room_um=None) if ("opening", leg.name) in dropped else leg for leg in bike.legs),
-        drop_uv=bike.drop_uv | {drop_class(load): NO_LIMIT_UV for load in bike.loads if _undropped(load, dropped)},
+        drop_uv=bike.drop_uv | {drop_class(load.part): NO_LIMIT_UV for load in bike.loads if _undropped(load, dropped)},
         multiplexers=tuple(
             replace(box, ways=None) if ("ways", box.name) in dropped else box for box in bike.multiplexers
         ),
@@ -34,7 +35,7 @@ def part_of_bike(bike: Bike, dropped: Dropped) -> Bike:
 
 
 def _undropped(load: Load, dropped: Dropped) -> bool:
-    return ("drop", drop_class(load)) in dropped
+    return ("drop", drop_class(load.part)) in dropped
 
 
 def _part_of_load(load: Load, gone: Iterable[str], dropped: Dropped) -> Load | None:

@@ -5,8 +5,8 @@ from itertools import combinations
 
 from .circuits import agree, alike
 from .guards import is_bare_coil, needs
-from .job import GROUPS
 from .kinds import Kinds, kinds_of
+from .parts import drop_class
 from .reading import on_unit, read_bike
 from .things import Bike, Load
 
@@ -27,14 +27,9 @@ def facts_of(bike: Bike, kinds: Kinds) -> tuple[Key, ...]:
         *(("ways", box.name) for box in bike.multiplexers if box.ways is not None),
         *(("opening", leg.name) for leg in bike.legs if leg.room_um is not None),
         *_of_unit(bike, kinds),
-        *(("drop", group) for group in dict.fromkeys(drop_class(load) for load in bike.loads)),
+        *(("drop", group) for group in dict.fromkeys(drop_class(load.part) for load in bike.loads)),
         *_told(bike, kinds),
     )
-
-
-def drop_class(load: Load) -> str:
-    """Return the drop class of a load."""
-    return GROUPS.get(load.part, "other")
 
 
 def _of_load(bike: Bike, load: Load) -> Iterator[Key]:

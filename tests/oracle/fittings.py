@@ -5,6 +5,7 @@ from fractions import Fraction
 from .cases import cases
 from .catalogue import USUAL
 from .drafts import FACES, Draft, Item, fixed_points, tidy, written
+from .filling import filled_load
 from .flow import Flow
 from .loads import read_load
 from .reading import read_bike
@@ -34,7 +35,7 @@ ABILITIES = ("hold", "toggle", "flash", "timed", "engine-run")
 def draw_a(item: Item) -> tuple[float, float]:
     """Return the steady current and the inrush (A) of a load as written."""
     as_text = {key: "true" if value is True else value for key, value in item.items()}
-    load = read_load(as_text, Fraction(14000), "battery", USUAL)
+    load = read_load(filled_load({"name": "", "part": "", **as_text}, {}, [], []), Fraction(14000), "battery", USUAL)
     return load.current_ma / 1000, float(load.inrush_ma) / 1000
 
 

@@ -12,7 +12,7 @@ from .quantities import ceiling
 from .reading import on_unit
 from .things import Bike, Load
 
-STEADIER = frozenset({"led", "electronics"})
+STEADIER = frozenset({"led", "electronics", "discharge"})
 
 
 def cranking_ma(load: Load, bike: Bike) -> int:

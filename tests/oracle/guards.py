@@ -4,12 +4,12 @@ Source: common practice; what an output takes is said by the unit's profile.
 """
 
 from .circuits import Circuit, operators
+from .parts import ENGINE, INDICATORS
 from .reading import on_unit
 from .things import Bike, Load, Output
 
 COILS = frozenset({"motor", "horn", "ignition coil", "relay coil"})
-ENGINE = frozenset({"ignition", "engine controller", "fuel pump"})
-INDICATORS = frozenset({"left indicator", "right indicator"})
+EITHER_BRAKE = "front brake or rear brake"
 TIMED = frozenset({"timed", "always"})
 States = dict[str, frozenset[str]]
 
@@ -39,43 +39,60 @@ def _live(load: Load, states: frozenset[str], output: Output) -> bool:
 
 def inputs_suffice(bike: Bike, held: Circuit) -> bool:
     """Tell whether the bike's switches tell all that a circuit asks for."""
-    told = frozenset().union(*(switch.tells for switch in (*bike.switches, *bike.gone_switches)))
     asked = frozenset().union(*(needs(bike, load) for load in held.loads)) - bike.granted
-    return all(told.intersection(what.split(" or ")) for _, what in asked) and pair_whole(bike, held)
+    return all(_told(bike).intersection(what.split(" or ")) for _, what in asked) and pair_whole(bike, held)
+
+
+def _told(bike: Bike) -> frozenset[str]:
+    """Return all that the bike's switches tell."""
+    return frozenset().union(*(switch.tells for switch in (*bike.switches, *bike.gone_switches)))
 
 
 def needs(bike: Bike, load: Load) -> frozenset[tuple[str, str]]:
     """Return what must be told if a load is driven, and the rule that asks for it."""
     asked = {("engine-run", "engine turning")} if "engine-run" in load.asked else set()
-    if "start" in load.asked:
-        asked |= {("start", what) for what in ("neutral", "clutch", "side stand")}
-    if load.part in ENGINE:
-        asked |= {("engine-stop", "engine stop"), ("run", "side stand"), ("run", "neutral")}
-    if load.part == "brake lamp":
+    if load.counts_as == "starter solenoid":
+        asked |= {("start", what) for what in (*_to_crank(bike), *_stand(bike))}
+    if load.counts_as in ENGINE:
+        asked |= set() if bike.key_stops else {("engine-stop", "engine stop")}
+        asked |= {("run", what) for what in _to_run(bike)}
+    if load.counts_as == "brake lamp":
         asked |= {("brake-lamp", what) for what in _brakes(bike)}
-    return frozenset(need for need in asked if need[0] not in bike.set_aside) - _spared(bike)
+    return frozenset(need for need in asked if need[0] not in bike.set_aside)
+
+
+def _to_crank(bike: Bike) -> tuple[str, ...]:
+    """Return what keeps the starter dead in gear: neutral and clutch, each that has a switch."""
+    if bike.clutch_lever:
+        here = tuple(word for word in ("neutral", "clutch") if word in _told(bike))
+        return here or ("neutral or clutch",)
+    return ("neutral",) if "neutral" in _told(bike) else (EITHER_BRAKE,)
+
+
+def _stand(bike: Bike) -> tuple[str, ...]:
+    return ("side stand",) if bike.side_stand and "side stand" in _told(bike) else ()
+
+
+def _to_run(bike: Bike) -> tuple[str, ...]:
+    """Return what stops an engine that is put in gear on its stand."""
+    stand = _stand(bike)
+    return (*stand, "neutral") if stand and "neutral" in _told(bike) else stand
 
 
 def _brakes(bike: Bike) -> tuple[str, ...]:
-    return ("front brake", "rear brake") if bike.two_brakes else ("front brake or rear brake",)
-
-
-def _spared(bike: Bike) -> set[tuple[str, str]]:
-    """Return what need not be told on a bike without a side stand, or with an automatic clutch."""
-    spared = set() if bike.clutch_lever else {("start", "clutch")}
-    return spared if bike.side_stand else spared | {("start", "side stand"), ("run", "side stand"), ("run", "neutral")}
+    return ("front brake", "rear brake") if bike.two_brakes else (EITHER_BRAKE,)
 
 
 def pair_whole(bike: Bike, held: Circuit) -> bool:
     """Tell whether the indicators of a circuit have their partners, all flash, and the same switches operate them."""
     if "indicator-pair" in bike.set_aside:
         return True
-    return all(_side_whole(bike, part) for part in INDICATORS & {load.part for load in held.loads})
+    return all(_side_whole(bike, part) for part in INDICATORS & {load.counts_as for load in held.loads})
 
 
 def _side_whole(bike: Bike, part: str) -> bool:
-    side = [load for load in on_unit(bike) if load.part == part]
-    gone = [load for load in bike.gone_loads if load.on_unit and load.part == part]
+    side = [load for load in on_unit(bike) if load.counts_as == part]
+    gone = [load for load in bike.gone_loads if load.on_unit and load.counts_as == part]
     return (
         len(side) + len(gone) > 1
         and all(load.any_mode or "flash" in load.modes for load in side)

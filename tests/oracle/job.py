@@ -11,26 +11,13 @@ from .derating import with_reserve
 from .electrics import main_fuse_ma, most_fuse_ma, step_above
 from .flow import Flow, cranking_ma
 from .frame import Frame, Run, ohm_metres
+from .parts import drop_class
 from .things import Bike, Load, Output, Unit
 
 CONNECTOR_MOHM = 5  # common practice
 RETURN_DROP_UV = 70_000
 EARTH_LIFT_UV = 500_000  # at a switch to earth; common practice
 FUSE_DROP_UV = 100_000  # at the rating, in proportion; common practice
-GROUPS = {
-    "dipped beam": "headlamp",
-    "main beam": "headlamp",
-    "daytime lamp": "headlamp",
-    "ignition": "engine",
-    "engine controller": "engine",
-    "fuel pump": "engine",
-    "brake lamp": "brake lamp",
-    "left indicator": "indicators",
-    "right indicator": "indicators",
-    "position lamp": "position lamps",
-    "tail lamp": "position lamps",
-    "plate lamp": "position lamps",
-}
 
 
 @dataclass(frozen=True)
@@ -155,7 +142,7 @@ class Job:
     @cached_property
     def signals_kept(self) -> bool:
         """Tell whether no switch to earth finds its earth lifted too far."""
-        points = {point for switch in self.bike.switches if switch.signal == "earth" for point in switch.points}
+        points = {point for switch in self.bike.switches if switch.earthed for point in switch.points}
         return "signal" in self.bike.set_aside or all(
             self.lift_uv(self.steady, self.joints[point], case) <= EARTH_LIFT_UV
             for point in points
@@ -192,7 +179,7 @@ class Job:
 
     def drop_limit_uv(self, load: Load) -> Fraction:
         """Return how much (uV) may be lost on the whole path of a load."""
-        return self.bike.drop_uv[GROUPS.get(load.part, "other")]
+        return self.bike.drop_uv[drop_class(load.part)]
 
     @cached_property
     def always(self) -> list[Laid]:
@@ -211,7 +198,7 @@ class Job:
         return [
             self.path(switch.points[0], self.nearest_earth(switch.points[0]))
             for switch in self.bike.switches
-            if switch.signal == "sender"
+            if switch.signal == "sender" and not switch.framed
         ]
 
     @cached_property
@@ -231,5 +218,5 @@ def first_alike(unit: Unit) -> dict[Output, Output]:
 
 def _return_points(bike: Bike) -> list[str]:
     points = [load.at for load in bike.loads if load.wired]
-    points += [point for switch in bike.switches if switch.signal == "earth" for point in switch.points]
+    points += [point for switch in bike.switches if switch.earthed for point in switch.points]
     return list(dict.fromkeys(points))

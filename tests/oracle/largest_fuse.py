@@ -9,8 +9,8 @@ from .circuits import Circuit, circuit
 from .dropping import Dropped, without
 from .electrics import fuse_above_ma, lowest_trip_ma
 from .facts import Key
-from .guards import INDICATORS
 from .job import Job
+from .parts import INDICATORS
 from .reading import on_unit
 from .things import Load
 
@@ -47,8 +47,8 @@ class LargestFuse:
 
     def _lone_indicator(self, load: Load) -> bool:
         """Tell whether a load is the only indicator of its side, which no output takes."""
-        same = [other for other in on_unit(self.whole.bike) if other.part == load.part]
-        return load.part in INDICATORS and len(same) == 1
+        same = [other for other in on_unit(self.whole.bike) if other.counts_as == load.counts_as]
+        return load.counts_as in INDICATORS and len(same) == 1
 
     def _circuits(self, load: Load, gone: Figures) -> Iterator[Circuit]:
         """Return a load without some figures alone on an output, with what is fed from it and without."""

@@ -45,6 +45,7 @@ INRUSH: dict[str, tuple[str, int]] = {
     "ignition coil": ("2.5", 50),
     "heater": ("1.2", 50),
     "relay coil": ("1", 50),
+    "discharge": ("4", 5000),
 }
 USUAL_STATES = ("key on", "day", "night")
 
@@ -57,9 +58,9 @@ def words(value: str | list[str] | None) -> frozenset[str]:
 
 
 def read_load(item: dict[str, Any], running_mv: Fraction, home: str, stock: Stock) -> Load:
-    """Take a load as written, the point for one that names none and what wire is used; give the load."""
-    current, kind = _current(item, running_mv), _kind(item)
-    inrush, lasting = _inrush(item, kind, current)
+    """Take a load with what its part brings, the point for one that names none and what wire is used; give it."""
+    current = _current(item, running_mv)
+    inrush, lasting = _inrush(item, current)
     return Load(
         name=item["name"],
         at=item.get("at", home),
@@ -67,12 +68,13 @@ def read_load(item: dict[str, Any], running_mv: Fraction, home: str, stock: Stoc
         current_at_mv=Fraction(LAMPS[item["lamp"]][1]) * 1000 if "lamp" in item else running_mv,
         inrush_ma=inrush,
         inrush_ms=lasting,
-        kind=kind,
-        part=item.get("part", ""),
-        modes=words(item.get("mode", "steady")),
-        when=words(item.get("when", list(USUAL_STATES))),
+        kind=item["kind"],
+        part=item["part"],
+        counts_as=item["part"],
+        modes=words(item["mode"]),
+        when=words(item["when"]),
         barred=words(item.get("except")),
-        share=item.get("share", ""),
+        share=item["share"],
         wired=item.get("return", "wire") == "wire",
         feeders=words(item.get("from")),
         fed=item.get("fed", "unit"),
@@ -94,20 +96,16 @@ def _current(item: dict[str, Any], running_mv: Fraction) -> int:
     return ceiling(quantity(item["power"], "power") * 10**6 / running_mv)
 
 
-def _kind(item: dict[str, Any]) -> str:
-    usual = "filament" if "lamp" in item else "electronics"
-    return str(item.get("kind", usual))
-
-
-def _inrush(item: dict[str, Any], kind: str, current: int) -> tuple[Fraction, Fraction]:
-    factor, lasting = INRUSH["fan" if item.get("part") == "fan" and kind == "motor" else kind]
+def _inrush(item: dict[str, Any], current: int) -> tuple[Fraction, Fraction]:
+    kind = item["kind"]
+    factor, lasting = INRUSH["fan" if item["part"] == "fan" and kind == "motor" else kind]
     height = quantity(item["inrush"], "current") if "inrush" in item else current * Fraction(factor)
     time = quantity(item["inrush_for"], "time") if "inrush_for" in item else Fraction(lasting)
     return height, time
 
 
 def coil_of(load: Load, battery: str, running_mv: Fraction) -> Load:
-    """Return the relay coil that a load fed by a relay puts on the unit."""
+    """Return the relay coil that a load fed by a relay puts on the unit; rules take it for that load."""
     return Load(
         name=f"{load.name} relay",
         at=battery,
@@ -117,6 +115,7 @@ def coil_of(load: Load, battery: str, running_mv: Fraction) -> Load:
         inrush_ms=Fraction(50),
         kind="relay coil",
         part="",
+        counts_as=load.part,
         modes=load.modes,
         when=load.when,
         barred=load.barred,

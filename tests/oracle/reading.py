@@ -8,15 +8,12 @@ from typing import Any
 import yaml
 
 from .catalogue import DEFAULT_REELS, Stock, Wire
+from .filling import filled
 from .loads import USUAL_STATES, coil_of, read_load, words
+from .parts import STRAIGHT
 from .quantities import ceiling, quantity, whole
 from .things import Alongside, Bike, Later, Leg, Load, Multiplexer, Place, Switch
 
-USUAL_LATER: tuple[dict[str, str], ...] = (
-    {"name": "heated grips", "power": "36 W", "kind": "heater", "mode": "dim"},
-    {"name": "auxiliary lamps", "power": "20 W", "kind": "led"},
-    {"name": "charging socket", "current": "5 A"},
-)
 # Shares of the running voltage: common practice; ABYC E-11 for what is not critical.
 DROP_SHARES = {
     "headlamp": Fraction(5, 100),
@@ -42,8 +39,6 @@ TEXTS = getattr(yaml, "CBaseLoader", yaml.BaseLoader)  # builds nothing but text
 MAY_BE_SET_ASIDE = frozenset(
     {"start", "run", "indicator-pair", "inductive", "key-off", "cranking", "signal", "multiplexer"}
 )
-# What tells one of these goes straight to the unit; common practice, no source.
-STRAIGHT = frozenset({"front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral"})
 
 
 def tree_of(text: str) -> dict[str, Any]:
@@ -54,7 +49,7 @@ def tree_of(text: str) -> dict[str, Any]:
 @lru_cache(maxsize=16)
 def read_bike(text: str) -> Bike:
     """Take a bike's YAML text; give the bike in base units."""
-    data = tree_of(text)
+    data = filled(tree_of(text))
     running = quantity(data["supply"]["running"], "voltage")
     battery: str = data["supply"]["battery"]["at"]
     weights, assumed = data.get("weights", {}), _assumed(data.get("assume", {}))
@@ -65,7 +60,7 @@ def read_bike(text: str) -> Bike:
     coils = [coil_of(load, battery, running) for load in relays]
     coiled = frozenset(coil.name for coil in coils)
     events, excluded = _events(data.get("events", {}))
-    switches, set_aside = data.get("inputs", []), _set_aside(data.get("set_aside", {}))
+    switches, set_aside = data["inputs"], _set_aside(data.get("set_aside", {}))
     agreed = frozenset(item["name"] for item in switches) if "signal" in set_aside else frozenset()
     starters = frozenset(load.name for load in written if load.part == "starter solenoid")
     return Bike(
@@ -83,7 +78,7 @@ def read_bike(text: str) -> Bike:
                 read_load(item, running, battery, stock),
                 whole(item.get("worth", weights.get("later", "2 m")), "length"),
             )
-            for item in data.get("later", USUAL_LATER)
+            for item in data["later"]
         ),
         switches=tuple(_switch(item, coiled, agreed, starters) for item in switches),
         alongside=tuple(_alongside(item, stock) for item in data.get("alongside", [])),
@@ -98,6 +93,7 @@ def read_bike(text: str) -> Bike:
         side_stand=data.get("stand", "side") == "side",
         clutch_lever=data.get("clutch", "lever") == "lever",
         two_brakes=data.get("brakes", "two") == "two",
+        key_stops=data.get("engine_stop") == "key",
         set_aside=set_aside,
         multiplexers=tuple(_multiplexer(item, set_aside) for item in data.get("multiplexers", [])),
     )
@@ -131,13 +127,14 @@ def _switch(item: dict[str, Any], coiled: frozenset[str], agreed: frozenset[str]
         name=item["name"],
         points=_points(item),
         signal=item["signal"],
-        rest=item.get("normally", "open"),
+        rest=item["normally"],
         operates=operated | (coiled & {f"{name} relay" for name in operated}),
         tells=words(item.get("tells")),
         share=item.get("share", ""),
         level_mv=quantity(item["level"], "voltage") if "level" in item else None,
         rate_hz=quantity(item["rate"], "frequency") if "rate" in item else None,
         straight=bool(operated & starters or words(item.get("tells")) & STRAIGHT),
+        framed=item["return"] == "frame",
         any_signal=bool(agreed),
         beside=agreed,
     )

@@ -21,7 +21,7 @@ inputs: [{name: switch, at: head, signal: supply, operates: it, tells: [TOLD]}]
 """
 UNIT = "{feed: {limit: 20 A}, inputs: [{name: in 1, accepts: [supply]}], outputs: [{name: a, limit: 4 A, OUT}]}"
 ALL = "neutral, clutch, side stand, engine stop, front brake, rear brake"
-PLAIN = "switch_modes: [steady, start, flash]"
+PLAIN = "switch_modes: [steady, start, flash, hold]"
 
 
 def _fits(optimum: Way, load: str, output: str = PLAIN, told: str = ALL, more: str = "") -> bool:
@@ -117,8 +117,12 @@ def test_what_is_on_with_the_key_off_needs_a_live_output(optimum: Way, when: str
     assert _fits(optimum, f"current: 1 A, {when}", f"key_off: {key_off}") is fits
 
 
-START = "current: 1 A, mode: start"
-SPARK = "current: 1 A, part: ignition"
+START = "current: 1 A, part: starter solenoid"
+OWN_WORD = "current: 1 A, mode: start"
+COIL = "current: 4 A, part: starter solenoid, fed: relay"
+SPARK = "current: 1 A, part: ignition, kind: ignition coil"
+BOX = "current: 1 A, part: ignition"
+PUMP = "current: 1 A, part: fuel pump, mode: steady"
 BRAKE = "current: 1 A, part: brake lamp"
 
 
@@ -127,26 +131,36 @@ BRAKE = "current: 1 A, part: brake lamp"
     ("load", "told", "more", "fits"),
     [
         (START, "neutral, clutch, side stand", "", True),
-        (START, "neutral, clutch", "", False),
-        (START, "neutral, clutch", "stand: none", True),
-        (START, "neutral, side stand", "", False),
-        (START, "neutral, side stand", "clutch: automatic", True),
-        (START, "clutch, side stand", "", False),
+        (START, "neutral", "", True),
+        (START, "clutch", "", True),
+        (START, "side stand, key", "", False),
+        (START, "side stand, key", "stand: none", False),
+        (START, "clutch", "clutch: automatic", False),
+        (START, "neutral", "clutch: automatic", True),
+        (START, "rear brake", "clutch: automatic", True),
+        (START, "front brake", "", False),
         (START, "key", "set_aside: {start: agreed}", True),
+        (OWN_WORD, "key", "", True),  # no part: not judged
+        (COIL, "neutral", "", True),
+        (COIL, "key", "", False),
         (SPARK, "neutral, side stand, engine stop", "", True),
         (SPARK, "neutral, side stand", "", False),
+        (SPARK, "key", "engine_stop: key", True),
         (SPARK, "neutral, side stand", "set_aside: {run: agreed}", False),  # the engine stop can't be set aside
-        (SPARK, "engine stop", "", False),
-        (SPARK, "engine stop", "set_aside: {run: agreed}", True),
-        (SPARK, "engine stop", "stand: none", True),
+        (SPARK, "engine stop", "", True),
+        (BOX, "key", "", False),
+        (PUMP, "key", "", False),
+        (PUMP, "engine stop", "stand: no switch", True),
         (BRAKE, "front brake, rear brake", "", True),
         (BRAKE, "rear brake", "", False),
         (BRAKE, "rear brake", "brakes: one", True),
+        (BRAKE, "front brake", "brakes: 'two, one switch'", True),
         (BRAKE, "neutral", "brakes: one", False),
+        (f"{BRAKE}, fed: relay", "rear brake", "", False),
     ],
 )
 def test_circuits_ask_for_what_must_be_told(optimum: Way, load: str, told: str, more: str, *, fits: bool) -> None:
-    """Starting, running and braking lamps need their switches on the unit."""
+    """Starting, running and braking lamps need their switches on the unit, those that the bike has."""
     assert _fits(optimum, load, told=told, more=f"{more}\n") is fits
 
 
@@ -155,11 +169,13 @@ def test_circuits_ask_for_what_must_be_told(optimum: Way, load: str, told: str, 
     ("second", "operated", "more", "fits"),
     [
         ("part: left indicator, mode: flash", "front, rear", "", True),
-        ("part: left indicator", "front, rear", "", False),
+        ("part: left indicator", "front, rear", "", True),
+        ("part: left indicator, mode: steady", "front, rear", "", False),
+        ("part: left indicator, fed: relay", "front, rear", "", True),
         ("part: right indicator, mode: flash", "front, rear", "", False),
         ("part: left indicator, mode: flash", "front", "", False),
         ("part: left indicator, mode: flash, fed: fuse, own_switch: true", "front", "", False),
-        ("part: left indicator", "front", "set_aside: {indicator-pair: agreed}\n", True),
+        ("part: left indicator, mode: steady", "front", "set_aside: {indicator-pair: agreed}\n", True),
     ],
 )
 def test_indicators_of_a_side_go_together(optimum: Way, second: str, operated: str, more: str, *, fits: bool) -> None:

@@ -37,7 +37,8 @@ class Load:
     """A consumer; `feeders` names the loads that it is fed from, `current_at_mv` what its current was told for.
 
     `any_mode` and `any_kind`: its mode, or its kind, asks nothing of an output. `beside` names
-    the loads of its group with which it may share although a rule keeps them apart.
+    the loads of its group with which it may share although a rule keeps them apart. `counts_as` is the
+    part that rules take it for: a relay's coil is the load that the relay feeds.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Load:
     inrush_ms: Fraction
     kind: str
     part: str
+    counts_as: str
     modes: frozenset[str]
     when: frozenset[str]
     barred: frozenset[str]
@@ -89,7 +91,7 @@ class Switch:
     """A switch or sender; `level_mv` and `rate_hz` are of a pulse.
 
     `any_signal`: every input takes it; `any_box`: every multiplexer does, unless it must go
-    `straight` to the unit. `beside` is as a load's.
+    `straight` to the unit; `framed`: it earths through its body. `beside` is as a load's.
     """
 
     name: str
@@ -102,9 +104,15 @@ class Switch:
     level_mv: Fraction | None
     rate_hz: Fraction | None
     straight: bool = False
+    framed: bool = False
     any_signal: bool = False
     any_box: bool = False
     beside: frozenset[str] = frozenset()
+
+    @property
+    def earthed(self) -> bool:
+        """Tell whether it needs a wire to earth beside others of its point."""
+        return self.signal == "earth" and not self.framed
 
 
 @dataclass(frozen=True, eq=False)
@@ -165,6 +173,7 @@ class Bike:
     side_stand: bool
     clutch_lever: bool
     two_brakes: bool
+    key_stops: bool
     set_aside: frozenset[str]
     multiplexers: tuple[Multiplexer, ...] = ()
     gone_loads: tuple[Load, ...] = ()

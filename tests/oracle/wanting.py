@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable
 
-from .guards import ENGINE, INDICATORS, needs
+from .guards import needs
+from .parts import ENGINE, INDICATORS
 from .reading import on_unit
 from .things import Bike, Load, Switch
 
@@ -11,7 +12,7 @@ TOGETHER = (INDICATORS, ENGINE | {"starter solenoid"})
 
 def together(bike: Bike) -> list[list[Load]]:
     """Return the loads that one unit must have all of: indicators of both sides; what the engine runs by."""
-    return [[load for load in on_unit(bike) if load.part in parts] for parts in TOGETHER]
+    return [[load for load in on_unit(bike) if load.counts_as in parts] for parts in TOGETHER]
 
 
 def wanted_for(bike: Bike, switch: Switch) -> list[Load]:

@@ -60,7 +60,7 @@ def fill_switches(bike: BikeEntries) -> None:
         _rest(entry, part)
         if part.action and not entry.has("action"):
             entry.bring("action", part.action)
-        if part.by_frame and not entry.has("return"):
+        if part.by_frame and not entry.has("return") and len(entry.says("tells")) <= 1:  # one terminal, one contact
             entry.bring("return", "frame")
         if part.tells and not entry.has("tells"):
             entry.bring("tells", *part.tells)
