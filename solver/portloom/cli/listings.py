@@ -114,16 +114,18 @@ def list_parts(name: str | None, *, as_json: bool) -> None:
     elif meant.sort == "asked":
         asked = {"part": None, "sort": "asked", "may_be": list(meant.choices)}
         write_json(asked) if as_json else write_asked(name, meant.choices, page(NARROW))
-    else:
+    elif meant.name in OTHER_WORD:
         word = OTHER_WORD[meant.name]
         write_json(other_document(word)) if as_json else write_other(word, page(NARROW))
+    else:
+        raise usage_error("parts", f"there is no part '{name}'", _nearest_part(name))
 
 
 def _nearest_part(name: str) -> str:
     """Return what would be right: the part that is meant by some of the words, the nearest, or the list."""
     within = words_within(name)
-    near = within.name if within and within.name in (*LOAD_PART, *SWITCH_PART) else nearest(name, KNOWN_WORDS)
-    return f"write '{near}'" if near else "'portloom parts' lists them all"
+    near = within.name if within else nearest(name, KNOWN_WORDS)
+    return f"write '{near}'" if near in KNOWN_WORDS else "'portloom parts' lists them all"
 
 
 BIKE = """\

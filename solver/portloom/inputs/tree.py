@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final, get_args
 
-from portloom.base.quantities import Current, Duration, Length, Measure, Multiple, Share, Temperature, Voltage
+from portloom.base.quantities import Current, Duration, Length, Measure, Multiple, Power, Share, Temperature, Voltage
 from portloom.base.sizes import WireSize, parse_size
 
 
@@ -198,6 +198,7 @@ def _measure(quantity: object) -> Measure:
 CURRENT = _measure(Current)
 LENGTH = _measure(Length)
 MULTIPLE = _measure(Multiple)
+POWER = _measure(Power)
 SHARE = _measure(Share)
 TEMPERATURE = _measure(Temperature)
 TIME = _measure(Duration)

@@ -84,7 +84,7 @@ MAIN_BEAM_TELL_TALE = LoadPart(
 )  # fmt: skip
 SPOT_LAMP = LoadPart(
     "spot lamp", ("auxiliary driving lamp", "spotlight"), alone=("spot",), beam=True,
-    when=("main beam",), group="auxiliary lamps", worked_by=("dip switch",),
+    when=("main beam",), group="auxiliary lamps", worked_by=("a switch of its own",),
     line="at: headstock, power: 20 W, kind: led",
 )  # fmt: skip
 FRONT_FOG_LAMP = LoadPart(

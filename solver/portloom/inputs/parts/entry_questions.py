@@ -4,6 +4,7 @@ Common practice, no source.
 """
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
 from portloom.base.nearest import and_list, or_list
 from portloom.base.parts import loads, switches
@@ -12,10 +13,12 @@ from portloom.base.vocabulary import DIM, FLASH, START, TIMED
 from portloom.inputs.parts.asking import Asking, has_own_switch, made_lines
 from portloom.inputs.parts.entries import LoadEntry, SwitchEntry
 from portloom.inputs.problems import Flaw
-from portloom.inputs.tree import CURRENT, amount_of, keyed, words
+from portloom.inputs.tree import CURRENT, POWER, VOLTAGE, amount_of, keyed, words
 
 HIGH_PULL = MilliAmps(8_000)
 """A solenoid that is held with more than this draws much more for a moment, as it pulls in."""
+BOXES = (loads.IGNITION_BOX.name, loads.ENGINE_CONTROLLER.name)
+"""What switches a coil's other end electronically."""
 IN_THE_DARK = (FLASH, TIMED)
 """Modes by which a headlamp goes out by itself."""
 SWITCHED = ("earth", "supply")
@@ -25,6 +28,7 @@ def asked_of_loads(asking: Asking) -> Iterator[Flaw]:
     """Ask what switches a coil, how hard a solenoid pulls and who works a load; tell modes that defeat a part."""
     for entry in asking.bike.loads:
         yield from _coil(entry, asking)
+        yield from _unfed(entry)
         yield from _pull_in(entry, asking)
         yield from _nobody(entry, asking)
     for entry in (*asking.bike.loads, *asking.bike.later):
@@ -40,8 +44,8 @@ def _coil(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
         yield Flaw.at(
             entry.node,
             f"what takes the other end of '{entry.name}' to earth? a coil is never earthed itself",
-            "write 'switched_by: ignition box', 'switched_by: engine controller', or 'switched_by: points' for a "
-            "contact breaker, whose current comes back through the engine's strap",
+            f"write {', '.join(_switched_by(box, asking) for box in BOXES)}, or 'switched_by: points' for a contact "
+            "breaker, whose current comes back through the engine's strap",
         )
     elif said and said[0] in loads.SPARKING and not any(asking.bike.of(said[0])):
         yield Flaw.at(
@@ -51,18 +55,41 @@ def _coil(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
         )
 
 
+def _switched_by(what: str, asking: Asking) -> str:
+    """Return the line for what switches a coil, with what is to be added to the loads where that is not there."""
+    add = "" if any(asking.bike.of(what)) else f" with {asking.line(what, 'engine', 'current: 1 A')} under 'loads'"
+    return f"'switched_by: {what}'{add}"
+
+
+def _unfed(entry: LoadEntry) -> Iterator[Flaw]:
+    """Ask what feeds a tell-tale, where nothing that it is of is on the bike."""
+    parts = entry.part.fed_from if entry.part else ()
+    if parts and not entry.lists("from") and not entry.has("when", "mode", "fed"):
+        what = f"what feeds '{entry.name}'? no load on the bike is a {' or a '.join(parts)}"
+        yield Flaw.at(entry.node, what, "write the loads that it shows under 'from'; or when it is on, under 'when'")
+
+
 def _pull_in(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     if entry.part is not loads.STARTER_SOLENOID or entry.has("pull_in", "inrush"):
         return
     starter = keyed(asking.bike.root, "supply", "starter")
     on_starter = {found.text for found in words(starter, "at")} if starter else set()
-    held = amount_of(entry.node, "current", CURRENT) or 0
-    if held > HIGH_PULL or on_starter & set(entry.says("at")):
+    if _held(entry, asking) > HIGH_PULL or on_starter & set(entry.says("at")):
         yield Flaw.at(
             entry.node,
             f"what does '{entry.name}' draw as it pulls in? it is more than it draws after that",
             "write 'pull_in: 30 A' with the measured value (25 to 40 A are usual), or put a starter relay before it",
         )
+
+
+def _held(entry: LoadEntry, asking: Asking) -> Fraction:
+    """Return the milliamperes that hold a solenoid, 0 where they can't be read."""
+    supply = keyed(asking.bike.root, "supply")
+    power = amount_of(entry.node, "power", POWER)
+    running = amount_of(supply, "running", VOLTAGE) if supply else None
+    if power and running:
+        return Fraction(1000 * power, running)
+    return Fraction(amount_of(entry.node, "current", CURRENT) or 0)
 
 
 def _start_mode(entry: LoadEntry) -> Iterator[Flaw]:
@@ -88,16 +115,30 @@ def _nobody(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     """Ask who works a load that somebody must work."""
     heated = DIM in entry.says("mode") or (entry.says("kind") == ("heater",) and entry.part is not loads.LAMBDA_HEATER)
     by = entry.part.worked_by if entry.part else ()
-    if not (by or heated) or (heated and entry.has("dim_to")):
+    known = [name for name in by if name in switches.SWITCH_PART]
+    level = heated and not known
+    if not (by or heated) or (level and entry.has("dim_to")):
         return
     if entry.lists("from") or has_own_switch(entry) or any(asking.bike.working(entry)):
         return
-    lines = [asking.line(name, _sits(name)) for name in by if name in switches.SWITCH_PART]
     own = f"{{name: {entry.name} switch, at: {asking.point('bars')}, operates: [{entry.name}]}}"
+    lines = [_worked(name, entry, asking) for name in known] or [own]
     at_load = ["'own_switch: true' at the load where it has a switch that is not wired to the unit"]
-    at_load += ["'dim_to: 60 %' where it is simply on by day and night"] if heated else []
-    right = f"add to 'inputs' {or_list(lines or [own])}; or write {or_list(at_load)}"
+    at_load += ["'dim_to: 60 %' where it is simply on by day and night"] if level else []
+    add = _of_brakes(lines) if entry.part is loads.BRAKE_LAMP else or_list(lines)
+    right = f"add to 'inputs' {add}; or write {or_list(at_load)}"
     yield Flaw.at(entry.node, f"what works '{entry.name}'? nothing on the bike does", right)
+
+
+def _worked(name: str, entry: LoadEntry, asking: Asking) -> str:
+    """Return a switch that could work a load; it says so where its part alone does not."""
+    by_part = entry.part is not None and entry.part.name in switches.SWITCH_PART[name].works
+    return asking.line(name, _sits(name), "" if by_part else f"operates: [{entry.name}]")
+
+
+def _of_brakes(lines: Sequence[str]) -> str:
+    """A brake lamp wants both brakes' switches, or a word on why there is one."""
+    return f"{and_list(lines)}, or one of them with 'brakes: one' or 'brakes: two, one switch' for the whole bike"
 
 
 def _sits(name: str) -> str:

@@ -31,10 +31,20 @@ def questions(bike: BikeEntries, set_aside: Collection[str]) -> Iterator[Flaw]:
     yield from _brakes(asking)
 
 
+def _untold_spark(bike: BikeEntries) -> bool:
+    """Tell whether it is still open that the unit can stop the engine."""
+    return bool(bike.loads) and not any(bike.of(*loads.SPARKING)) and not bike.says("ignition")
+
+
+def _runs_engine(asking: Asking) -> bool:
+    """Tell whether the unit keeps the engine running, or may, as that is asked in the same breath."""
+    return asking.driven(*loads.RUNNING_ENGINE) or _untold_spark(asking.bike)
+
+
 def _spark(asking: Asking) -> Iterator[Flaw]:
     bike = asking.bike
     box = loads.IGNITION_BOX.name
-    if bike.loads and not any(bike.of(*loads.SPARKING)) and not bike.says("ignition"):
+    if _untold_spark(bike):
         yield Flaw.at(
             bike.root.key("loads"),
             "can the unit stop this engine? no load is an ignition coil, an ignition box or an engine controller",
@@ -53,8 +63,9 @@ def _pump(asking: Asking) -> Iterator[Flaw]:
         yield Flaw.at(
             pump.node,
             f"who decides when '{pump.name}' runs?",
-            "write 'pump_by: controller' where the engine controller asks for it by a wire (an input, 'part: pump "
-            "request'); or 'pump_by: unit' where the unit runs it while the engine turns",
+            "write 'pump_by: controller' where the engine controller asks for it by a wire, and add that to 'inputs', "
+            f"{asking.line(switches.PUMP_REQUEST.name, 'tray')}; or 'pump_by: unit' where the unit runs it while the "
+            "engine turns",
         )
     if by == CONTROLLER and not any(bike.working(pump)):
         line = asking.line(switches.PUMP_REQUEST.name, "tray")
@@ -79,7 +90,7 @@ def _turning(asking: Asking) -> Iterator[Flaw]:
 
 def _stop(asking: Asking) -> Iterator[Flaw]:
     bike = asking.bike
-    if not asking.driven(*loads.RUNNING_ENGINE) or bike.says("engine_stop") or any(bike.telling("engine stop")):
+    if not _runs_engine(asking) or bike.says("engine_stop") or any(bike.telling("engine stop")):
         return
     line = asking.line(switches.ENGINE_STOP_SWITCH.name, "bars", "made: run")
     what = "what stops the engine? no input tells the unit of an engine stop switch"
@@ -107,7 +118,7 @@ def _in_gear(asking: Asking) -> Iterator[Flaw]:
 def _stand(asking: Asking) -> Iterator[Flaw]:
     bike = asking.bike
     starts = asking.driven(loads.STARTER_SOLENOID.name) and asking.judged("start")
-    runs = asking.driven(*loads.RUNNING_ENGINE) and asking.judged("run")
+    runs = _runs_engine(asking) and asking.judged("run")
     if not (starts or runs) or bike.says("stand") not in (None, "side") or any(bike.telling("side stand")):
         return
     yield Flaw.at(
