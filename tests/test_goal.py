@@ -24,6 +24,7 @@ from portloom.verify.count import SPARES, WIRES
 
 BIKE = """
 bike: trial single
+ignition: own
 supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
 frame:
   legs:
@@ -35,7 +36,7 @@ places: [{name: in the middle, front: mid}]
 weights: {ampere: 50 mm, ability: 100 mm, later: 2 m}
 later: [{name: second lamp, power: 14 W, kind: led}]
 loads:
-  - {name: lamp, at: neck, power: 14 W, kind: led}
+  - {name: lamp, at: neck, power: 14 W, kind: led, shows: fork sensor}
   - {name: radio, at: bars, current: 1 A, kind: electronics, fed: fuse, own_switch: true}
 inputs:
   - {name: a, at: bars, signal: earth, operates: lamp}
@@ -43,6 +44,7 @@ inputs:
   - {name: c, at: bars, signal: earth, operates: lamp}
   - {name: d, at: neck, signal: earth, operates: lamp}
   - {name: fuel level, at: neck, signal: sender, operates: lamp}
+  - {name: fork sensor, at: bars, signal: pulse, wires: 3}
 multiplexers: [{name: bar box, at: [bars], ways: 6, takes: earth}]
 """
 UNIT = """
@@ -58,6 +60,7 @@ BY_HAND = {
     "feed": 300,  # tray, mid
     "returns": 800 + 1000 + 800,  # neck and bars, each jointly; the sender's own
     "fed loads": 1000,  # tray, mid, neck, bars
+    "dash wires": 3 * 200,  # the sensor on the bars to the lamp at the neck that shows it: signal, return and supply
     "output wires": 500,  # mid, neck
     "input wires": 500,  # mid, neck: the sender goes straight to the unit
     "switch wires": 200,  # d, from the neck to the box on the bars; the others sit beside it

@@ -29,6 +29,7 @@ from unasked import bike_from_text
 
 BIKE = """
 bike: long trial
+ignition: own
 supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
 frame:
   legs:
@@ -53,8 +54,7 @@ SWITCHES = """
 UNIT = """
 unit: trial way
 feed: {limit: 40 A}
-outputs:
-  - {names: [out 1, out 2, out 3], limit: 5 A, peak: 40 A, trip: [2 A], switch_modes: [steady, flash, engine-run]}
+outputs: [{names: [out 1, out 2, out 3], limit: 5 A, peak: 40 A, trip: [2 A], switch_modes: [steady, flash]}]
 inputs: [{names: [in 1, in 2, in 3, in 4, in 5], accepts: earth}]
 """
 
@@ -169,7 +169,8 @@ GUARDS = "\n".join(
 
 def test_what_runs_the_engine_keeps_together() -> None:
     """Coil and pump on the unit at the tail, where the four switches are that they need."""
-    found = paired(BIKE % (LOADS + ENGINE, SWITCHES + GUARDS))
+    unit = UNIT.replace("[steady, flash]", "[steady, flash, engine-run]")
+    found = paired(BIKE % (LOADS + ENGINE, SWITCHES + GUARDS), unit, unit)
     assert [sorted(names) for names in loads(found)] == [["lamp"], ["coil", "marker", "pump"]]
     assert switches(found) == [
         ["lamp switch"],

@@ -7,7 +7,7 @@ problems', AAAI-04, 167-172, also for the number of questions; deletion: Chinnec
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from itertools import chain, combinations
+from itertools import chain, combinations, islice
 from math import ceil, log2
 
 import pytest
@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from explained import questions_on
 from oracle.starved import starved_case
 from portloom.explaining.conflicts import shrinking
+from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.conflicts.shrinking import quickxplain
 
 Conflicts = Sequence[frozenset[int]]
@@ -133,15 +134,20 @@ def test_a_thing_is_known_by_itself_and_not_by_what_it_equals() -> None:
     assert quickxplain([one, [2], other], lambda things: sum(thing == [1] for thing in things) < 2) == (one, other)
 
 
+def starved(family: str, number: int) -> Questions:
+    """Return the questions about a random bike that has no plan, of which there are some in each family."""
+    found = (questions_on(starved_case(seed, family)) for seed in range(20))
+    return next(islice((one for one in found if not one.has_plan(one.instance.everything)), number, None))
+
+
 @pytest.mark.parametrize("family", ["ports", "bans", "untold", "cranking", "several"])
-@pytest.mark.parametrize("seed", range(3))
-def test_a_bike_is_asked_about_in_two_rounds(family: str, seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("number", range(3))
+def test_a_bike_is_asked_about_in_two_rounds(family: str, number: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """First about groups of facts, then about facts, each within the bound; then the conflict is certified.
 
     To certify takes a question for all of it and one more for each fact.
     """
-    questions = questions_on(starved_case(seed, family))
-    assert not questions.has_plan(questions.instance.everything)
+    questions = starved(family, number)
     rounds: list[tuple[int, int, int]] = []
 
     def counted(things: Sequence[object], holds: Callable[[Sequence[object]], bool]) -> tuple[object, ...]:

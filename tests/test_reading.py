@@ -20,6 +20,7 @@ BIKES = sorted((ROOT / "examples").glob("*.yaml"))
 UNITS = sorted((ROOT / "profiles").glob("*.yaml"))
 BIKE = """\
 bike: %s
+ignition: own
 supply: {running: 14.0 V, battery: {capacity: 10 Ah, at: seat tray}}
 frame:
   legs:
@@ -87,8 +88,8 @@ def test_two_parsers_agree_on_places() -> None:
     lines = (BIKE % "single").splitlines()
     line, column = source.at(("loads", 0, "current"))
     assert lines[line - 1][column - 1 :].startswith("400 mA")
-    assert source.at(("frame", "earth", 0)) == (6, 10)
-    assert source.at(("loads", 1, "when", 0)) == (10, lines[9].index("day}") + 1)
+    assert source.at(("frame", "earth", 0)) == (7, 10)
+    assert source.at(("loads", 1, "when", 0)) == (11, lines[10].index("day}") + 1)
 
 
 def test_source_of_what_is_not_said() -> None:
@@ -97,7 +98,7 @@ def test_source_of_what_is_not_said() -> None:
     assert not source.says(("loads", 0, "mode"))
     assert source.at(("loads", 0, "mode")) == source.at(("loads", 0))
     assert source.where(("loads", 0, "mode")) == "default"
-    assert source.where(("loads", 0, "current")) == "b:9"
+    assert source.where(("loads", 0, "current")) == "b:10"
 
 
 def test_several_names_become_one_each() -> None:
@@ -147,6 +148,7 @@ def test_byte_order_mark_in_text() -> None:
 @pytest.mark.parametrize(
     ("right", "wrong"),
     [
+        ("ignition: own", "igniton: own"),
         ("name: dash", "nmae: dash"),
         ("current: 400 mA", "curent: 400 mA"),
         ("events:", "evnts:"),
@@ -155,6 +157,7 @@ def test_byte_order_mark_in_text() -> None:
         ("length: 620 mm", "lenght: 620 mm"),
         ("between: [headstock", "betwen: [headstock"),
         ("operates: dash", "operate: dash"),
+        ("lamp: W16W", "lmap: W16W"),
         ("diameter: 6 mm", "diametre: 6 mm"),
     ],
 )
@@ -179,7 +182,7 @@ def test_all_mistakes_at_once() -> None:
         bike_from_text(text, "b")
     places = [(problem.line, problem.column) for problem in refused.value.problems]
     assert places == sorted(places)
-    assert [line for line, _ in places] == [5, 9, 10, 10]
+    assert [line for line, _ in places] == [6, 10, 11, 11]
 
 
 @given(st.text(max_size=300))

@@ -156,6 +156,14 @@ class Load(Entry):
     colour: Colour | None = Field(None, description="a colour that is already fixed")
 
 
+@dataclass(frozen=True)
+class DashPoint:
+    """A dash or lamp that shows something, and the frame point where it sits."""
+
+    dash: str
+    at: str
+
+
 class LaterLoad(Load):
     """A load that may be added one day."""
 
@@ -165,6 +173,8 @@ class LaterLoad(Load):
 
 class Switch(Entry):
     """An input of the bike: a switch, a sensor or a sender."""
+
+    _shown_by: tuple[DashPoint, ...] = PrivateAttr(())
 
     name: Name = Field(description="the input's name; default its part")
     part: SwitchName | None = Field(None, description="what it is, a word of 'portloom parts'")
@@ -192,6 +202,42 @@ class Switch(Entry):
     def earthed_by_wire(self) -> bool:
         """Tell whether it switches to earth, and needs a wire for that."""
         return self.signal == "earth" and self.return_ == "wire"
+
+    @property
+    def to_unit(self) -> bool:
+        """Tell whether the unit reads it: what neither tells nor operates anything takes no port and no way."""
+        return bool(self.tells or self.operates)
+
+    @property
+    def is_contact(self) -> bool:
+        """Tell whether it puts earth or supply on its wire, which a diode can lead on."""
+        return self.signal in ("earth", "supply")
+
+    @property
+    def returns_to_dash(self) -> bool:
+        """Tell whether it needs a wire back to a dash that alone reads it: a sender or sensor does, a contact never."""
+        return not self.is_contact and self.return_ == "wire" and self.wires != "1"
+
+    @property
+    def fed_by_dash(self) -> bool:
+        """Tell whether a dash that alone reads it feeds it by a third wire."""
+        return self.wires == "3"
+
+    @property
+    def shown_by(self) -> tuple[DashPoint, ...]:
+        """The dashes that show it, as far as that is known."""
+        return self._shown_by
+
+    @property
+    def reached(self) -> tuple[str, ...]:
+        """The frame points that its wire reaches: its own, and those of the dashes that show it."""
+        return tuple(dict.fromkeys((*self.at, *(point.at for point in self._shown_by))))
+
+    def shown_at(self, points: Iterable[DashPoint]) -> Self:
+        """Return the same input, which knows the dashes that show it."""
+        known = self.model_copy()
+        known._shown_by = tuple(points)  # noqa: SLF001 - its own
+        return known
 
 
 class Alongside(Entry):
@@ -312,6 +358,10 @@ class Bike(Entry):
     assume: dict[Name, str] = Field({}, description="defaults that this bike changes, by their names")
     multiplexers: tuple[Multiplexer, ...] = Field((), description="multiplexers that may be used")
     set_aside: dict[Name, Name] = Field({}, description="rules that are set aside, with the reason")
+
+    def shown_by(self, name: str) -> tuple[DashPoint, ...]:
+        """Return the dashes and lamps that show a load or an input, in the order of the file."""
+        return tuple(DashPoint(load.name, load.at) for load in self.loads if any(name in lamp for lamp in load.shows))
 
     @property
     def as_read(self) -> AsRead:

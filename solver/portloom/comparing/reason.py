@@ -127,7 +127,7 @@ def _no_wire(instance: Instance) -> Iterator[Reason]:
     unit = instance.job.unit
     for name in (load.name for load in instance.job.loads.on_unit):
         yield from _closed_everywhere("outputs", name, refusals, port_names(unit, "outputs"))
-    for name in (switch.name for switch in instance.job.bike.inputs):
+    for name in (switch.name for switch in instance.job.inputs):
         yield from _closed_everywhere("inputs", name, refusals, port_names(unit, "inputs"))
 
 

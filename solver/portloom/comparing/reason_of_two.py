@@ -75,7 +75,7 @@ def _refusing(relaxed: RelaxedInstance, name: str) -> Iterator[str]:
 
 
 def _refusing_switch(relaxed: RelaxedInstance, name: str) -> Iterator[str]:
-    circuit = InputCircuit(tuple(switch for switch in relaxed.job.bike.inputs if switch.name == name))
+    circuit = InputCircuit(tuple(switch for switch in relaxed.job.inputs if switch.name == name))
     for kind in input_kinds(relaxed.job.unit):
         yield from (clash.rule for clash in [next(input_clashes(relaxed.rules, circuit, kind.like))])
 

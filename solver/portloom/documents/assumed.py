@@ -60,7 +60,7 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "trip time"
     if any(case.on for case in job.cranking) and job.bike.supply.cranking is None:
         yield "cranking voltage"
-    if any(switch.earthed_by_wire for switch in job.bike.inputs):
+    if any(switch.earthed_by_wire for switch in job.wired_inputs):
         yield "switch earth lift"
     if job.bike.frame.connectors:
         yield "connector"

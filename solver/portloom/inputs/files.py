@@ -15,6 +15,7 @@ from portloom.inputs.checks.names import names_of_bike, names_of_unit
 from portloom.inputs.checks.ports import port_flaws
 from portloom.inputs.checks.settings import event_flaws, set_aside, setting_flaws
 from portloom.inputs.checks.sharing import sharing_flaws
+from portloom.inputs.checks.shows import shows_flaws
 from portloom.inputs.checks.wires import wire_flaws
 from portloom.inputs.fields import build
 from portloom.inputs.parsing import file_text, parse
@@ -26,6 +27,7 @@ from portloom.inputs.tree import Broken, Keyed, Listed, Node, Source, Word, keye
 
 CHECKS = (
     point_flaws, leg_flaws, load_flaws, input_flaws, event_flaws, sharing_flaws, wire_flaws, setting_flaws,
+    shows_flaws,
 )  # fmt: skip
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-from portloom.base.bike import Switch
+from portloom.base.bike import DashPoint, Switch
 from portloom.base.current import Inrush, combined_inrush
 from portloom.base.figures import listed
 from portloom.base.quantities import MilliAmps
@@ -40,8 +40,14 @@ class OutputCircuit:
 
     @cached_property
     def points(self) -> tuple[str, ...]:
-        """The frame points that its wire must reach, each once."""
-        return tuple(dict.fromkeys(load.at for load in self.loads if load.at is not None))
+        """The frame points that its wire must reach, each once: its loads', and those of the dashes that show them."""
+        at = (load.at for load in self.loads if load.at is not None)
+        return tuple(dict.fromkeys((*at, *(point.at for _, point in self.shown))))
+
+    @cached_property
+    def shown(self) -> tuple[tuple[Consumer, DashPoint], ...]:
+        """Each of its loads that a dash shows, with that dash."""
+        return tuple((load, point) for load in self.loads for point in load.shown_by)
 
     @cached_property
     def returned_at(self) -> tuple[str, ...]:
@@ -82,8 +88,8 @@ class InputCircuit:
 
     @cached_property
     def points(self) -> tuple[str, ...]:
-        """The frame points that its wire must reach, each once."""
-        return tuple(dict.fromkeys(point for switch in self.switches for point in switch.at))
+        """The frame points that its wire must reach, each once: its switches', and those of dashes that show them."""
+        return tuple(dict.fromkeys(point for switch in self.switches for point in switch.reached))
 
     @cached_property
     def label(self) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, fields, replace
 from operator import attrgetter
 
 from portloom.base.assumptions import Assumptions
-from portloom.base.bike import Bike, LaterLoad, Load, Part, Switch
+from portloom.base.bike import Bike, DashPoint, LaterLoad, Load, Part, Switch
 from portloom.base.current import Inrush, inrush_of, kind_of, steady_current
 from portloom.base.drop import Drop, MicroVolts, share_of
 from portloom.base.lamps import LAMPS
@@ -50,6 +50,8 @@ class Consumer:
     """The voltage at which a filament lamp's watts are measured; None where it is no such lamp."""
     apart_from: frozenset[str] = frozenset()
     """Loads of its share group that it is kept apart from, where that alone is asked."""
+    shown_by: tuple[DashPoint, ...] = ()
+    """The dashes that show it: further points of its circuit, where nothing is drawn."""
 
     @property
     def nature(self) -> tuple[object, ...]:
@@ -88,6 +90,11 @@ class Consumers:
     later: tuple[Later, ...]
     left_out: tuple[Consumer, ...] = ()
     """Loads that count as there where a rule asks for their presence, and are not wired."""
+
+    @property
+    def wired(self) -> tuple[Consumer, ...]:
+        """Every load that is on the bike, whatever feeds it."""
+        return (*self.on_unit, *self.guests, *(fed.consumer for fed in self.fed))
 
 
 USUAL_LATER: tuple[LaterLoad, ...] = tuple(
@@ -181,6 +188,7 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
         lowest=load.lowest,
         dim_to=load.dim_to,
         lamp_test=None if load.lamp is None else LAMPS[load.lamp].test,
+        shown_by=bike.shown_by(load.name),
     )
 
 

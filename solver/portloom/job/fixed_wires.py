@@ -11,7 +11,10 @@ from portloom.base.unit import Face
 from portloom.job.job import Job
 from portloom.job.network import NOWHERE, Run, Trees
 
-WireKind = Literal["feed", "unit earth", "return", "sender return", "fed load", "supply", "alongside"]
+WireKind = Literal[
+    "feed", "unit earth", "return", "sender return", "fed load", "supply", "dash signal", "dash return", "dash supply",
+    "alongside",
+]  # fmt: skip
 UNIT_OWNED: tuple[WireKind, ...] = ("feed", "unit earth")
 """The kinds of which each unit has its own."""
 
@@ -22,6 +25,9 @@ SAID: dict[WireKind, str] = {
     "sender return": "the return of {}",
     "fed load": "the wire that feeds {}",
     "supply": "the {}",
+    "dash signal": "the wire of {} to its dash",
+    "dash return": "the return of {} to its dash",
+    "dash supply": "the supply of {} from its dash",
     "alongside": "{}",
 }
 
@@ -67,8 +73,8 @@ def face_point(place: Place, face: Face, *, turned: bool) -> str:
 
 
 def common_fixed_wires(job: Job) -> tuple[FixedWire, ...]:
-    """Return the wires that are the same wherever the unit sits: returns, fed loads, supply, alongside."""
-    return (*_returns(job), *_fed(job), *_supply(job), *_alongside(job))
+    """Return the wires that are the same wherever the unit sits: returns, fed loads, supply, dashes', alongside."""
+    return (*_returns(job), *_fed(job), *_supply(job), *_of_dashes(job), *_alongside(job))
 
 
 def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, ...]:
@@ -83,7 +89,7 @@ def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, 
 def earthed_points(job: Job) -> tuple[str, ...]:
     """Return the points with a joint return: of wired loads and of switches to earth, in file order."""
     loads = [load.at for load in job.wired_loads if load.at is not None]
-    switches = [point for switch in job.bike.inputs if switch.earthed_by_wire for point in switch.at]
+    switches = [point for switch in job.wired_inputs if switch.earthed_by_wire for point in switch.at]
     return tuple(point for point in job.network.points if point in {*loads, *switches})
 
 
@@ -100,7 +106,7 @@ def _return_from(job: Job, point: str) -> FixedWire:
 def _returns(job: Job) -> Iterator[FixedWire]:
     for point in earthed_points(job):
         yield _return_from(job, point)
-    for switch in job.bike.inputs:
+    for switch in job.inputs:
         if switch.signal == "sender" and switch.return_ == "wire":
             earth, run = job.network.nearest(switch.at[0], job.bike.frame.earth)
             yield FixedWire("sender return", switch.name, (switch.at[0], earth), run)
@@ -119,10 +125,25 @@ def _fed(job: Job) -> Iterator[FixedWire]:
 def _supply(job: Job) -> Iterator[FixedWire]:
     """One wire from the battery, through one fuse, to every switch that puts supply on its wire."""
     battery = job.bike.supply.battery.at
-    points = tuple(dict.fromkeys(p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at))
+    points = tuple(dict.fromkeys(p for switch in job.wired_inputs if switch.signal == "supply" for p in switch.at))
     if points:
         run = Trees(job.network, points, (battery,)).tree(points, battery) or NOWHERE
         yield FixedWire("supply", "supply to switches", (battery, *points), run)
+
+
+def _of_dashes(job: Job) -> Iterator[FixedWire]:
+    """What only dashes read: a wire of its own, and a sensor's return and third wire, to and from the first of them."""
+    for switch in job.dash_inputs:
+        dash, sensor = switch.shown_by[0].at, switch.at[0]
+        points = tuple(point for point in switch.reached if point != dash)
+        run = Trees(job.network, points, (dash,)).tree(points, dash) or NOWHERE
+        yield FixedWire("dash signal", switch.name, (dash, *points), run)
+        kinds: tuple[tuple[WireKind, bool], ...] = (
+            ("dash return", switch.returns_to_dash), ("dash supply", switch.fed_by_dash),
+        )  # fmt: skip
+        for kind, wanted in kinds:
+            if wanted:
+                yield FixedWire(kind, switch.name, (dash, sensor), job.network.wire(dash, sensor) or NOWHERE)
 
 
 def _alongside(job: Job) -> Iterator[FixedWire]:

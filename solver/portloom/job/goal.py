@@ -127,6 +127,12 @@ TERMS: tuple[Term, ...] = (
         _fixed("return", "sender return"),
     ),
     Term("fed loads", "wire run", "the wire of each load that no output feeds", _fixed("fed load")),
+    Term(
+        "dash wires",
+        "wire run",
+        "each wire that only a dash reads, a sensor's return and third wire too",
+        _fixed("dash signal", "dash return", "dash supply"),
+    ),
     Term("output wires", "wire run", "the wire of each output, through all its loads", _laid(WiredOutput)),
     Term("input wires", "wire run", "the wire of each input, through all its switches", _laid(WiredInput)),
     Term("switch wires", "wire run", "the wire from each switch to its multiplexer", _laid(WiredSwitch)),

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from portloom.base.ampacity import TABLE_AMBIENT, carries_in_leg
 from portloom.base.assumptions import Assumptions
-from portloom.base.bike import Bike
+from portloom.base.bike import Bike, Switch
 from portloom.base.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
 from portloom.base.fuses import trip_values
 from portloom.base.quantities import MilliAmps, MilliCelsius
@@ -70,6 +70,26 @@ class Job:
     def steady(self) -> tuple[Case, ...]:
         """The dominating steady-state cases: without cranking, which lasts seconds; wires alongside count."""
         return self._timetable.steady
+
+    @cached_property
+    def inputs(self) -> tuple[Switch, ...]:
+        """The inputs that the unit reads, each with the dashes that show it: each takes a port, or a way."""
+        return tuple(switch for switch in self.wired_inputs if switch.to_unit)
+
+    @cached_property
+    def dash_inputs(self) -> tuple[Switch, ...]:
+        """The inputs that only a dash reads: they take no port and no way, and no plan changes their wires."""
+        return tuple(switch for switch in self.wired_inputs if not switch.to_unit)
+
+    @cached_property
+    def wired_inputs(self) -> tuple[Switch, ...]:
+        """Every input that something reads, in the order of the file; one that nothing reads is not wired."""
+        there = {load.name for load in self.loads.wired}
+        known = (
+            switch.shown_at(point for point in self.bike.shown_by(switch.name) if point.dash in there)
+            for switch in self.bike.inputs
+        )
+        return tuple(switch for switch in known if switch.to_unit or switch.shown_by)
 
     @cached_property
     def by_trip(self) -> tuple[Output, ...]:
@@ -165,8 +185,7 @@ class Job:
     @cached_property
     def wired_loads(self) -> tuple[Consumer, ...]:
         """Every load with a wire for its return, whatever feeds it."""
-        everything = (*self.loads.on_unit, *self.loads.guests, *(fed.consumer for fed in self.loads.fed))
-        return tuple(load for load in everything if load.wired_return)
+        return tuple(load for load in self.loads.wired if load.wired_return)
 
     def _reels(self) -> tuple[Conductor, ...]:
         """Return the shop's wire, thin to thick."""

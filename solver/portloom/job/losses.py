@@ -131,8 +131,11 @@ class Losses:
         return self.feed[worst], behind[worst]
 
     def allowed_to(self, circuit: OutputCircuit, point: str) -> MicroVolts:
-        """Return what run and output may lose on the way to ``point``: the least that its loads there leave."""
-        return min(self._left(load) for load in circuit.loads if load.at == point)
+        """Return what run and output may lose on the way to ``point``: the least that its loads there leave.
+
+        Where only a dash is, which draws nothing, anything.
+        """
+        return min((self._left(load) for load in circuit.loads if load.at == point), default=UNLIMITED)
 
     def _left(self, load: Consumer) -> MicroVolts:
         if load.name not in self._left_to:

@@ -65,7 +65,7 @@ def _output(laid: Laid, port: str, circuit: OutputCircuit, settings: PostedSetti
 
 
 def _input(site: Site, port: str, names: Sequence[str]) -> WiredInput | Clash | None:
-    circuit = InputCircuit(tuple(switch for switch in site.job.bike.inputs if switch.name in names))
+    circuit = InputCircuit(tuple(switch for switch in site.job.inputs if switch.name in names))
     source = next(source for source in site.job.unit.inputs if source.name == port)
     if len(circuit.points) > MOST:
         return too_many_on("inputs", port, port, len(names), MOST)
@@ -80,7 +80,7 @@ def with_multiplexers(laid: Laid, posted: Posted) -> Laid:
     for box in laid.site.job.bike.multiplexers:
         source = next((port for port in laid.site.job.unit.inputs if port.name == ports.get(box.name)), None)
         names = posted.inputs.get(box.name, ())
-        switches = [switch for switch in laid.site.job.bike.inputs if switch.name in names]
+        switches = [switch for switch in laid.site.job.inputs if switch.name in names]
         if source is not None and switches:
             laid = _with_one(laid, box, source, switches, posted.stands.get(box.name))
     return laid
@@ -116,5 +116,5 @@ class _Standing:
         )
 
     def _tree(self, site: Site, switch: Switch) -> Run:
-        points = tuple(dict.fromkeys(switch.at))
+        points = switch.reached
         return Trees(site.job.network, points, (self.stand.at,)).tree(points, self.stand.at) or NOWHERE

@@ -237,7 +237,7 @@ def _bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
 
 
 def _switch_bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
-    for one, other in combinations(job.bike.inputs, 2):
+    for one, other in combinations(job.inputs, 2):
         if one.share is not None and one.share == other.share:
             for clash in islice(input_pair_clashes(rules, InputCircuit((one, other))), 1):
                 at = at_switch(job, other.name, "share")

@@ -30,7 +30,7 @@ def _budgets(site: Site) -> list[Budget]:
         count = rows[key].at_most + 1 if key in rows else 1
         subject = rows[key].subject if key in rows else load.name
         rows[key] = BudgetRow(subject, at_most=count, at_least=count, fact=("load", subject))
-    for switch in job.bike.inputs:
+    for switch in job.inputs:
         fact = ("switch", switch.name)
         rows["input", switch.name] = BudgetRow(switch.name, at_most=len(site.units), at_least=1, fact=fact)
         for unit in site.units if len(site.units) > 1 else ():
@@ -105,7 +105,7 @@ def _guests(plan: PostedPlan) -> Iterator[tuple[str, str]]:
 
 def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     told = {name for held in plan.inputs.values() for name in held}
-    for switch in plan.job.bike.inputs if plan.inputs else ():
+    for switch in plan.job.inputs if plan.inputs else ():
         if switch.name not in told and switch.name not in plan.unplaced:
             yield switch.name, with_verb(switch.name, "is on no input")
     for box in plan.job.bike.multiplexers:
@@ -128,7 +128,7 @@ def _facts(job: Job) -> Iterator[Fact]:
     for load in every_load(job):
         at = at_load(job, load.name)
         yield Fact(("load", load.name), "cover", load.name, with_verb(load.name, "is on the bike"), at, ON_THE_BIKE)
-    for switch in job.bike.inputs:
+    for switch in job.wired_inputs:
         at = at_switch(job, switch.name)
         yield Fact(
             ("switch", switch.name), "cover", switch.name, with_verb(switch.name, "is on the bike"), at, ON_THE_BIKE

@@ -56,7 +56,7 @@ class _Looms:
         self._fixed = sized_fixed_wires(site)
         reels = {reel.diameter for reel in site.job.reels}
         self._diameters = sorted(reels | {wire.diameter for wire in self._fixed})
-        circuits = len(site.job.loads.on_unit) + len(site.job.bike.inputs)
+        circuits = len(site.job.loads.on_unit) + len(site.job.inputs)
         self._many = 1 + circuits + self._fixed_count() + MOST_WIRES * len(site.job.bike.multiplexers)
         self._switch_wire = site.job.reels[0].diameter
 

@@ -81,8 +81,8 @@ def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> I
 
 def lifts(laid: Laid) -> Iterator[Left]:
     """Return how much further the earth of each switch may be lifted."""
-    bike = laid.site.job.bike
-    limit = 1000 * laid.site.job.assume["switch earth lift"]
-    for point in dict.fromkeys(point for switch in bike.inputs if switch.earthed_by_wire for point in switch.at):
+    job = laid.site.job
+    limit = 1000 * job.assume["switch earth lift"]
+    for point in dict.fromkeys(point for switch in job.wired_inputs if switch.earthed_by_wire for point in switch.at):
         for number, lift in enumerate(laid.losses.behind(point)):
             yield (point, False, number), limit - lift

@@ -72,7 +72,7 @@ def _pair(one: Switch, other: Switch) -> Said:
 def _earth_lift(site: Site) -> Said:
     """At a switch to earth, what else flows in the joint return must not lift the earth too far."""
     limit, losses = 1000 * site.job.assume["switch earth lift"], Losses(site)
-    for switch in site.job.bike.inputs:
+    for switch in site.job.wired_inputs:
         for point in switch.at if switch.earthed_by_wire else ():
             lift = max(losses.behind(point))
             if lift > limit:
@@ -94,11 +94,11 @@ def _returned(site: Site, losses: Losses, point: str) -> str:
 
 def _common_need(job: Job, ports: PortDirection, names: Sequence[str]) -> CommonNeed | None:
     """Say what input switches need that all give one signal."""
-    signals = {switch.signal for switch in job.bike.inputs if ports == "inputs" and switch.name in names}
+    signals = {switch.signal for switch in job.inputs if ports == "inputs" and switch.name in names}
     if len(signals) != 1:
         return None
     (signal,) = signals
-    others = tuple(switch.name for switch in job.bike.inputs if switch.signal == signal)
+    others = tuple(switch.name for switch in job.inputs if switch.signal == signal)
     return CommonNeed(f"an input that reads '{signal}'", others)
 
 
@@ -109,7 +109,7 @@ def _headroom(laid: Laid) -> GrowthRoom:
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return for each point with switches to earth how far what flows in the joint return lifts it."""
     limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
-    for point in dict.fromkeys(p for s in laid.site.job.bike.inputs if s.earthed_by_wire for p in s.at):
+    for point in dict.fromkeys(p for s in laid.site.job.wired_inputs if s.earthed_by_wire for p in s.at):
         lift = MicroVolts(max(laid.losses.behind(point)))
         left = MicroVolts(limit - lift)
         told = f"switches at {point}"
@@ -121,7 +121,7 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
 
 
 def _facts(job: Job) -> Iterator[Fact]:
-    for switch in job.bike.inputs:
+    for switch in job.inputs:
         pulse = [f"up to {_volts(switch.level)}"] if switch.level is not None else []
         pulse += [f"at {_hertz(switch.rate)}"] if switch.rate is not None else []
         of_kind = ", ".join((_kind(switch), *pulse))

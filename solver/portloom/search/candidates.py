@@ -67,7 +67,7 @@ def _may_share(rules: Sequence[Rule], members: tuple[Consumer, ...]) -> bool:
 
 def input_circuits(job: Job, rules: Sequence[Rule]) -> tuple[InputCircuit, ...]:
     """Return every allowed group of switches for one input, by the first switch's place in the file."""
-    switches = job.bike.inputs
+    switches = job.inputs
     return tuple(
         circuit
         for number, switch in enumerate(switches)
@@ -126,7 +126,7 @@ def candidates(
         tuple(
             (switch, box)
             for box in job.bike.multiplexers
-            for switch in job.bike.inputs
+            for switch in job.inputs
             if next(switch_clashes(rules, job, switch, box), None) is None
         ),
         tuple(

@@ -6,6 +6,7 @@ It looks at nothing that the search goes by, so that a term that is wrong there 
 from collections.abc import Callable
 
 from portloom.base.quantities import Micrometres
+from portloom.job.fixed_wires import FixedWire, WireKind
 from portloom.job.laid import Laid
 from portloom.job.network import Run
 
@@ -39,6 +40,22 @@ def _fed_loads(laid: Laid) -> int:
     return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind == "fed load")
 
 
+def _dash_wires(laid: Laid) -> int:
+    """What only dashes read: the wire to the dash; a sender's or sensor's way back along it; a third wire's."""
+    total = 0
+    for switch in laid.site.job.dash_inputs:
+        total += sum(_length(laid, wire.run) for wire in _named(laid, "dash signal", switch.name))
+        if not switch.is_contact and switch.return_ == "wire" and switch.wires != "1":
+            total += sum(_length(laid, wire.run) for wire in _named(laid, "dash return", switch.name))
+        if switch.wires == "3":
+            total += sum(_length(laid, wire.run) for wire in _named(laid, "dash supply", switch.name))
+    return total
+
+
+def _named(laid: Laid, kind: WireKind, name: str) -> list[FixedWire]:
+    return [wire for wire in laid.site.fixed_of(kind) if wire.name == name]
+
+
 def _output_wires(laid: Laid) -> int:
     return sum(_length(laid, wired.run) for wired in laid.outputs)
 
@@ -61,6 +78,7 @@ WIRES: dict[str, TermCount] = {
     "feed": _feed,
     "returns": _returns,
     "fed loads": _fed_loads,
+    "dash wires": _dash_wires,
     "output wires": _output_wires,
     "input wires": _input_wires,
     "switch wires": _switch_wires,

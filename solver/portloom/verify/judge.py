@@ -137,7 +137,7 @@ def link_clashes(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
 def _wired_where_wanted(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
     """A switch is on one input of each unit that wants it and of no other; one that neither wants is on one."""
     units = laid.site.units
-    for switch in laid.site.job.bike.inputs:
+    for switch in laid.site.job.inputs:
         on = [_times_on(laid, unit, switch.name) for unit in units]
         wanting = [
             any(

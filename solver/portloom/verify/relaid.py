@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import reduce
 
-from portloom.base.bike import Place
+from portloom.base.bike import Place, Switch
 from portloom.base.fuses import STEPS
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.job.assignment import Assignment, OnMultiplexer, OnOutput, Seat
@@ -170,22 +170,35 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[t
         yield ("unit earth", unit.own_name or "unit earth"), (face,)
     for point in (*earthed_points(job), *(box.at for box in boxes)):
         yield ("return", point), (point,)
-    for switch in bike.inputs:
+    for switch in job.inputs:
         if switch.signal == "sender" and switch.return_ == "wire":
             yield ("sender return", switch.name), (switch.at[0],)
+    for switch in job.dash_inputs:
+        yield from _dash_ends(switch)
     for fed in job.loads.fed:
         yield ("fed load", fed.consumer.name), (battery, fed.consumer.at or "")
-    if any(switch.signal == "supply" for switch in bike.inputs):
+    if any(switch.signal == "supply" for switch in job.wired_inputs):
         yield ("supply", "supply to switches"), (battery,)
     for other in bike.alongside:
         yield ("alongside", other.name), (other.from_, other.to)
+
+
+def _dash_ends(switch: Switch) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
+    """Return the wires of what only dashes read: to each dash, and a sensor's others to the first dash alone."""
+    first, *others = (point.at for point in switch.shown_by)
+    reached = dict.fromkeys((*switch.at, *others))
+    yield ("dash signal", switch.name), (first, *(point for point in reached if point != first))
+    if switch.signal not in ("earth", "supply") and switch.return_ == "wire" and switch.wires != "1":
+        yield ("dash return", switch.name), (first, switch.at[0])
+    if switch.wires == "3":
+        yield ("dash supply", switch.name), (first, switch.at[0])
 
 
 def _check_earth(job: Job, wire: FixedWire) -> None:
     if wire.kind in ("unit earth", "return", "sender return") and wire.ends[-1] not in job.bike.frame.earth:
         raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: its return ends at no earth point"))
     if wire.kind == "supply":
-        wanted = {p for switch in job.bike.inputs if switch.signal == "supply" for p in switch.at}
+        wanted = {p for switch in job.wired_inputs if switch.signal == "supply" for p in switch.at}
         if wanted - set(wire.ends):
             raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: a switch has no live side"))
 
@@ -210,7 +223,7 @@ def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
 
 def _inputs(site: Site, plan: Seat) -> Iterator[WiredInput]:
     ports = {port.name: port for port in site.job.unit.inputs}
-    switches = {switch.name: switch for switch in site.job.bike.inputs}
+    switches = {switch.name: switch for switch in site.job.inputs}
     for line in plan.inputs:
         if line.port not in ports or not set(line.switches) <= set(switches):
             raise CannotBeLaid(wrong_port("inputs", line.port, f"{line.port}: no such input, or no such switch"))
@@ -257,9 +270,9 @@ def _multiplexer(site: Site, line: OnMultiplexer) -> WiredMultiplexer:
 
 
 def _switches(box: WiredMultiplexer, line: OnMultiplexer) -> Sequence[WiredSwitch]:
-    known = {switch.name: switch for switch in box.site.job.bike.inputs}
+    known = {switch.name: switch for switch in box.site.job.inputs}
     for way in line.ways:
         if way.switch not in known:
             raise CannotBeLaid(wrong_multiplexer(line.name, f"{line.name}: no such switch as {way.switch}"))
-        check_run(box.site.job, way.switch, way.run, (line.at, *dict.fromkeys(known[way.switch].at)))
+        check_run(box.site.job, way.switch, way.run, (line.at, *dict.fromkeys(known[way.switch].reached)))
     return [WiredSwitch(box.site, known[way.switch], way.run, box.stand) for way in line.ways]

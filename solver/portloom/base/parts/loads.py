@@ -49,7 +49,7 @@ PLATE_LAMP = LoadPart(
 )  # fmt: skip
 INSTRUMENT_LAMPS = LoadPart(
     "instrument lamps", ("clock lights", "dash lights", "backlight"), group=POSITION_LAMPS,
-    line="at: headlamp shell, power: 3 W, kind: filament",
+    line="at: headlamp shell, power: 3 W, kind: filament", shows=True,
 )  # fmt: skip
 BRAKE_LAMP = LoadPart(
     "brake lamp", ("stop lamp",), modes=(HOLD,), when=("braking",),
@@ -75,12 +75,12 @@ RIGHT_INDICATOR = LoadPart(
 INDICATOR_TELL_TALE = LoadPart(
     "indicator tell-tale", ("turn warning lamp", "turn tell-tale"), kind="led",
     fed_from=(LEFT_INDICATOR.name, RIGHT_INDICATOR.name),
-    line="at: headlamp shell, power: 1 W",
+    line="at: headlamp shell, power: 1 W", shows=True,
 )  # fmt: skip
 MAIN_BEAM_TELL_TALE = LoadPart(
     "main beam tell-tale", ("beam indicator", "beam warning lamp", "beam tell-tale"), kind="led",
     fed_from=(MAIN_BEAM.name,),
-    line="at: headlamp shell, power: 1 W",
+    line="at: headlamp shell, power: 1 W", shows=True,
 )  # fmt: skip
 SPOT_LAMP = LoadPart(
     "spot lamp", ("auxiliary driving lamp", "spotlight"), alone=("spot",), beam=True,
@@ -168,7 +168,7 @@ DASH = LoadPart(
     "dash",
     ("dashboard", "speedometer", "speedo", "tacho", "tachometer", "rev counter", "instruments", "gauge", "clocks"),
     kind="electronics", when=ENGINE_ON,
-    line="at: headlamp shell, current: 0.4 A",
+    line="at: headlamp shell, current: 0.4 A", shows=True,
 )  # fmt: skip
 HEATED_GRIPS = LoadPart(
     "heated grips", ("grip heater",), alone=("grips",), kind="heater", when=RIDING, worked_by=("a switch of its own",),

@@ -58,6 +58,8 @@ class LoadPart:
     """The switches that may work it: where none does, that is asked."""
     often_relayed: bool = False
     """Whether bikes without a unit mostly have a relay for it, which then comes out."""
+    shows: bool = False
+    """Whether it shows the rider what is on: inputs, and other loads."""
     sits: Literal["front", "rear"] | None = None
     """At which end of the bike it is."""
     proposed: str = ""

@@ -35,7 +35,7 @@ def unplugged(laid: Laid) -> tuple[str, ...]:
 def steps_without_power(laid: Laid) -> Iterator[StepDraft]:
     """Return each circuit's continuity, each switch at rest and worked, and what must not be joined."""
     circuits = wiring_of(laid).circuits
-    switches = {switch.name: switch for switch in laid.site.job.bike.inputs}
+    switches = {switch.name: switch for switch in laid.site.job.wired_inputs}
     for circuit, wires in circuits.items():
         if wires[0].kind in BACK:
             yield _back(wires)
@@ -140,11 +140,11 @@ def _switch(way: WireEnd, switch: Switch) -> StepDraft:
 
 
 def _shorts(laid: Laid) -> Iterator[StepDraft]:
-    live = [switch.name for switch in laid.site.job.bike.inputs if switch.signal == "supply"]
+    live = [switch.name for switch in laid.site.job.wired_inputs if switch.signal == "supply"]
     fed = [one.consumer.name for one in laid.site.job.loads.fed]
     beside = [f"the feed side of {listed(fed)}"] if fed else []
     beside += [f"the live side of {listed(live)}"] if live else []
-    closed = [switch.name for switch in laid.site.job.bike.inputs if switch.normally == "closed"]
+    closed = [switch.name for switch in laid.site.job.wired_inputs if switch.normally == "closed"]
     opened = f", {listed(closed)} operated" if closed else ""
     outputs, inputs = "each output's way", "each input's way"
     for title, do in (

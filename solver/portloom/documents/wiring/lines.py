@@ -180,7 +180,7 @@ def _supply(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     yield Line(wire.name, "supply", battery(at), (RunEnd(fuse),), NOWHERE, size, AT_BATTERY)
     live = tuple(
         RunEnd(switch_end(switch.name, point, "live"))
-        for switch in laid.site.job.bike.inputs
+        for switch in laid.site.job.wired_inputs
         if switch.signal == "supply"
         for point in switch.at
     )

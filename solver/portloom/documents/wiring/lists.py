@@ -106,7 +106,7 @@ def _told(laid: Laid) -> Iterator[str]:
     yield "the battery's own leads, the starter motor's cable and the earth straps"
     if job.bike.supply.charging is not None:
         yield "the regulator's leads, and the fuse in them"
-    sensors = [switch.name for switch in job.bike.inputs if switch.signal in ("pulse", "coded")]
+    sensors = [switch.name for switch in job.inputs if switch.signal in ("pulse", "coded")]
     if sensors:
         yield f"what {listed(sensors)} may need besides the signal: an earth or a supply, as the maker says"
     own = own_switched(job)

@@ -114,7 +114,7 @@ def _joined(laid: Laid, point: str) -> Iterator[Returned]:
     for load in job.wired_loads:
         if load.at == point:
             yield _load(laid, load)
-    for switch in job.bike.inputs:
+    for switch in job.wired_inputs:
         if switch.earthed_by_wire and point in switch.at:
             yield Returned(switch_end(switch.name, point, "earth"), MilliAmps(0), thinnest, UNIT_INPUT)
     for box in laid.multiplexers:

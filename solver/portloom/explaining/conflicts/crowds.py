@@ -119,7 +119,7 @@ def input_crowds(relaxed: RelaxedInstance) -> Iterator[Keys]:
 
 def _ways(relaxed: RelaxedInstance, box: Multiplexer) -> int:
     """Return how many switches a multiplexer has room for: all, where that it has so many ways is dropped."""
-    return box.ways if WAYS.key(box.name) in relaxed.kept else len(relaxed.job.bike.inputs)
+    return box.ways if WAYS.key(box.name) in relaxed.kept else len(relaxed.job.inputs)
 
 
 def wanting(relaxed: RelaxedInstance, ports: PortDirection, firsts: Sequence[str]) -> tuple[str, ...]:
@@ -151,7 +151,7 @@ def _loads(relaxed: RelaxedInstance, kinds: Sequence[OutputKind]) -> tuple[Takes
 
 
 def _switches(relaxed: RelaxedInstance, kinds: Sequence[InputKind]) -> tuple[Takes, Together]:
-    circuits = {switch.name: InputCircuit((switch,)) for switch in relaxed.job.bike.inputs}
+    circuits = {switch.name: InputCircuit((switch,)) for switch in relaxed.job.inputs}
 
     def together(one: str, other: str) -> bool:
         both = InputCircuit((*circuits[one].switches, *circuits[other].switches))

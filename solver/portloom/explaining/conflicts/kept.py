@@ -130,6 +130,9 @@ def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[
 def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | None = None) -> Consumer:
     """Return a load without those of its figures that are dropped."""
     change: dict[str, Any] = {**({"apart_from": apart} if apart else {}), **harmless_load(load, dropped)}
+    there = tuple(point for point in load.shown_by if LOAD.key(point.dash) not in dropped)
+    if there != load.shown_by:
+        change["shown_by"] = there
     return replace(load, **change) if change else load
 
 

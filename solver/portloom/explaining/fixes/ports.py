@@ -99,7 +99,7 @@ NEW = ("new multiplexer", "second new multiplexer")
 def new_multiplexers(instance: Instance, known: Sequence[Unit]) -> Iterator[Change]:
     """Return each new multiplexer, where there is a switch that may go through one, and an input that reads it."""
     job = instance.job
-    through = [s for s in job.bike.inputs if s.signal == "earth" and goes_straight(job, s) is None]
+    through = [s for s in job.inputs if s.signal == "earth" and goes_straight(job, s) is None]
     read = any("coded" in port.accepts for unit in (job.unit, *known) for port in unit.inputs)
     names = {box.name for box in job.bike.multiplexers}
     new = [name for name in NEW if name not in names]

@@ -140,7 +140,7 @@ def _things(relaxed: RelaxedInstance) -> Iterator[tuple[str, PortDirection, list
             "outputs",
             [_Alike(_own(kind.names), partial(asked, kind.like)) for kind in output_kinds(unit)],
         )
-    for switch in relaxed.job.bike.inputs:
+    for switch in relaxed.job.inputs:
         asked = partial(_on_input, relaxed, InputCircuit((switch,)))
         ports = [_Alike(_own(kind.names), partial(asked, kind.like)) for kind in input_kinds(unit)]
         boxes = [_Alike((box.name,), partial(_on_way, relaxed, switch, box)) for box in relaxed.job.bike.multiplexers]

@@ -4,9 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
+from portloom.base.bike import Bike, Load, Switch
 from portloom.base.parts.shapes import LoadPart, SwitchPart
+from portloom.inputs.schema import misspelt
 from portloom.inputs.tree import Keyed, Listed, Node, Word, several, word, words
 
+MISSPELT = "?"
+"""Stands for what a misspelt key says: the slip is told, and nothing that hangs on it is asked."""
 OfPart = TypeVar("OfPart", LoadPart, SwitchPart)
 
 
@@ -21,8 +25,9 @@ class PartEntry(Generic[OfPart]):
     brought: dict[str, Node] = field(default_factory=dict)
 
     def has(self, *keys: str) -> bool:
-        """Tell whether the file says any of these keys."""
-        return any(key in self.node.values for key in keys)
+        """Tell whether the file says any of these keys, or has a slip for one."""
+        slip = all(misspelt(self.node, kind, keys) for kind in (Load, Switch))
+        return slip or any(key in self.node.values for key in keys)
 
     def says(self, key: str) -> tuple[str, ...]:
         """Return the words under a key, the file's or what was brought."""
@@ -81,9 +86,9 @@ class BikeEntries:
     inputs: list[SwitchEntry] = field(default_factory=list)
 
     def says(self, key: str) -> str | None:
-        """Return the word that the bike itself says under a key."""
+        """Return the word that the bike itself says under a key; where that is misspelt, what no question is about."""
         found = word(self.root, key)
-        return found.text if found else None
+        return found.text if found else MISSPELT if misspelt(self.root, Bike, (key,)) else None
 
     def of(self, *parts: str) -> Iterator[LoadEntry]:
         """Return the loads on the bike that are any of these parts."""

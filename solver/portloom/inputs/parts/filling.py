@@ -11,6 +11,7 @@ from portloom.base.parts.switches import FALL_SENSOR, SWITCH_PART
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry, PartEntry, SwitchEntry
 from portloom.inputs.parts.loads import fill_loads, name_loads
 from portloom.inputs.parts.resolving import Resolved, unread
+from portloom.inputs.parts.shows import fill_shows
 from portloom.inputs.parts.switches import fill_switches, implied, name_switches, two_of
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Keyed, Listed, Node, Word, keyed, word
@@ -53,6 +54,7 @@ def filled(root: Keyed, own_modes: Collection[str]) -> Filled:
     name_switches(bike.inputs)
     fill_switches(bike)
     fill_loads(bike)
+    fill_shows(bike, resolved)
     lists: dict[str, Sequence[PartEntry[LoadPart]] | Sequence[PartEntry[SwitchPart]]] = {
         "loads": bike.loads,
         "later": bike.later,

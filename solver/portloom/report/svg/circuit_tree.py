@@ -117,7 +117,7 @@ class Things:
 
     @cached_property
     def _switches(self) -> dict[str, Switch]:
-        return {switch.name: switch for switch in self.laid.site.job.bike.inputs}
+        return {switch.name: switch for switch in self.laid.site.job.wired_inputs}
 
     @cached_property
     def _kinds(self) -> dict[str, Kind]:

@@ -34,7 +34,7 @@ class Wanted:
         key = tuple(load.name for load in circuit.members)
         if key not in self._known:
             job, output = self._job, self._job.unit.outputs[0]  # on whichever output, it wants the same
-            wanted = (switch for switch in job.bike.inputs if wants(self._rules, job, circuit, output, switch))
+            wanted = (switch for switch in job.inputs if wants(self._rules, job, circuit, output, switch))
             self._known[key] = tuple(switch.name for switch in wanted)
         return self._known[key]
 
@@ -91,7 +91,7 @@ class _Wiring:
 
     def rows(self) -> Iterator[SumRow]:
         """A switch that nothing wants is on one input; a unit that wants one has it on one of its inputs."""
-        for switch in self._choice.site.job.bike.inputs:
+        for switch in self._choice.site.job.inputs:
             if not self._ever_wanted(switch):
                 entries = [(n, 1) for unit in self._choice.site.units for n in self._on(switch, unit)]
                 yield SumRow(tuple(entries), NO_LOWER_BOUND, 1, name=("one input", switch.name))
@@ -120,7 +120,7 @@ class _Wiring:
 
     def links(self) -> Iterator[Link]:
         """A switch that something wants is on no unit that does not want it."""
-        for switch in self._choice.site.job.bike.inputs:
+        for switch in self._choice.site.job.inputs:
             for unit in self._choice.site.units if self._ever_wanted(switch) else ():
                 wanting = tuple(self._wanting.get((switch.name, unit.place.name), ()))
                 yield from (Link(number, wanting) for number in self._on(switch, unit))

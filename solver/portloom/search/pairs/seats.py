@@ -193,7 +193,7 @@ def lower_bound_of(one: SeatChoices, other: SeatChoices) -> int:
     room = one.later | other.later
     gained = sum(cost_of(later).total for later in job.loads.later if later.consumer.name in room)
     kept = [[job.alike[load.name] for load in group] for group in together(job)]
-    groups: list[Sequence[Hashable]] = [*kept, *([switch.name] for switch in job.bike.inputs)]
+    groups: list[Sequence[Hashable]] = [*kept, *([switch.name] for switch in job.inputs)]
     groups += [[number] for number in job.alike.values() if not any(number in group for group in kept)]
     return fixed - gained + sum(_cheaper(group, one, other) for group in groups)
 
