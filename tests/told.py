@@ -9,26 +9,26 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from io import StringIO
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from rich.console import Console
 
 from oracle.starved import FAMILIES, starved_case
 from portloom.base.figures import NUMBERS
-from portloom.cli.files import Files, read_files
+from portloom.cli.files import Files
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.explain import DoesNotFit, Explained
 from portloom.explaining.fixes.hunt import Fixes
 from portloom.explaining.telling.conflict import Conflict, ToldFact
 from portloom.explaining.telling.told import Why, why_nothing_fits
+from portloom.inputs.files import unit_and_source
 from portloom.job.job import Job
 from portloom.report.text.layout import TextPage
 from portloom.report.text.why import write_explained
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock
 from rule_trials import TRIALS
+from unasked import bike_and_source
 
 SEEDS = (1, 2)
 UNFOLDED = 100_000
@@ -155,18 +155,14 @@ def why_not_of(files: Files, why: Why, fixes: Fixes) -> Explained:
 @cache
 def made() -> tuple[Told, ...]:
     """Explain the bikes that break a rule in its trial, and random bikes that lack something."""
-    with TemporaryDirectory() as folder:
-        return tuple(_made(Path(folder)))
+    return tuple(_made())
 
 
-def _made(folder: Path) -> Iterator[Told]:
+def _made() -> Iterator[Told]:
     texts = {f"{trial.rule} {trial.about}": trial.broken for trial in TRIALS}
     texts |= {f"{family} {seed}": starved_case(seed, family) for family in FAMILIES for seed in SEEDS}
     for about, (bike, unit) in texts.items():
-        paths = folder / "bike.yaml", folder / "unit.yaml"
-        for path, text in zip(paths, (bike, unit), strict=True):
-            path.write_text(text, "utf-8")
-        files = read_files(paths[0], str(paths[1]))
+        files = Files(bike_and_source(bike, "bike.yaml"), unit_and_source(unit, "unit.yaml"))
         job = Job(files.bike, files.unit)
         questions = Questions(Instance(job, rules_of(job)), Clock(None))
         if not questions.has_plan(questions.instance.everything):
