@@ -70,7 +70,7 @@ def fixed(name: str, change: Callable[[FixedWire], tuple[FixedWire, ...]]) -> Ch
     return lambda plan: replace(plan, fixed_wires=changed(plan.fixed_wires, name, change))
 
 
-ALSO = OnWay("engine stop", Run(Micrometres(450_000), (2,)))
+ALSO = OnWay("engine stop switch", Run(Micrometres(450_000), (2,)))
 
 
 def box(change: Callable[[OnMultiplexer], OnMultiplexer]) -> Change:
@@ -135,17 +135,31 @@ SPOILT = (
         "cover",
         output("front left indicator", lambda line: (replace(line, loads=line.loads[:2]),)),
     ),
-    Spoilt("a load named twice", "cover", output("ignition", lambda line: (replace(line, loads=("ignition",) * 2),))),
-    Spoilt("a load that is not there", "cover", output("ignition", lambda line: (replace(line, loads=("fog lamp",)),))),
-    Spoilt("a load on two outputs", "cover", output("ignition", lambda line: (line, replace(line, port="out 10")))),
-    Spoilt("an output that is not there", "outputs", output("ignition", lambda line: (replace(line, port="out 12"),))),
-    Spoilt("an output used twice", "outputs", output("ignition", lambda line: (line, line))),
+    Spoilt(
+        "a load named twice",
+        "cover",
+        output("ignition coil", lambda line: (replace(line, loads=("ignition coil",) * 2),)),
+    ),
+    Spoilt(
+        "a load that is not there", "cover", output("ignition coil", lambda line: (replace(line, loads=("fog lamp",)),))
+    ),
+    Spoilt(
+        "a load on two outputs", "cover", output("ignition coil", lambda line: (line, replace(line, port="out 10")))
+    ),
+    Spoilt(
+        "an output that is not there", "outputs", output("ignition coil", lambda line: (replace(line, port="out 12"),))
+    ),
+    Spoilt("an output used twice", "outputs", output("ignition coil", lambda line: (line, line))),
     Spoilt("indicators on an output that can't flash", "mode", swapped("front left indicator", "position lamp")),
     Spoilt("the brake lamp beside others", "share", also_lit),
-    Spoilt("a trip too high", "wire", output("ignition", lambda line: (replace(line, trip=MilliAmps(8000)),))),
+    Spoilt("a trip too high", "wire", output("ignition coil", lambda line: (replace(line, trip=MilliAmps(8000)),))),
     Spoilt("a trip too low", "wire", output("dipped beam", lambda line: (replace(line, trip=MilliAmps(5000)),))),
-    Spoilt("a wire too thick", "wire", output("ignition", lambda line: (replace(line, size=parse_size("1 mm2")),))),
-    Spoilt("a wire too thin", "wire", output("ignition", lambda line: (replace(line, size=parse_size("0.35 mm2")),))),
+    Spoilt(
+        "a wire too thick", "wire", output("ignition coil", lambda line: (replace(line, size=parse_size("1 mm2")),))
+    ),
+    Spoilt(
+        "a wire too thin", "wire", output("ignition coil", lambda line: (replace(line, size=parse_size("0.35 mm2")),))
+    ),
     # Their wires.
     Spoilt(
         "a leg torn out",
@@ -159,20 +173,32 @@ SPOILT = (
     Spoilt(
         "a length a micrometre off",
         "cover",
-        output("ignition", lambda line: (replace(line, run=Run(Micrometres(line.run.length + 1), line.run.legs)),)),
+        output(
+            "ignition coil", lambda line: (replace(line, run=Run(Micrometres(line.run.length + 1), line.run.legs)),)
+        ),
     ),
     # Inputs.
-    Spoilt("a switch left out", "cover", input_("engine stop", left_out)),
+    Spoilt("a switch left out", "cover", input_("engine stop switch", left_out)),
     Spoilt(
         "one of two switches left out",
         "cover",
         input_("dip switch", lambda line: (replace(line, switches=("dip switch",)),)),
     ),
-    Spoilt("a switch on two inputs", "cover", input_("engine stop", lambda line: (line, replace(line, port="in 10")))),
-    Spoilt("an input that is not there", "inputs", input_("engine stop", lambda line: (replace(line, port="in 15"),))),
-    Spoilt("an input used twice", "inputs", input_("engine stop", lambda line: (line, line))),
     Spoilt(
-        "a switch that is not there", "inputs", input_("engine stop", lambda line: (replace(line, switches=("fob",)),))
+        "a switch on two inputs",
+        "cover",
+        input_("engine stop switch", lambda line: (line, replace(line, port="in 10"))),
+    ),
+    Spoilt(
+        "an input that is not there",
+        "inputs",
+        input_("engine stop switch", lambda line: (replace(line, port="in 15"),)),
+    ),
+    Spoilt("an input used twice", "inputs", input_("engine stop switch", lambda line: (line, line))),
+    Spoilt(
+        "a switch that is not there",
+        "inputs",
+        input_("engine stop switch", lambda line: (replace(line, switches=("fob",)),)),
     ),
     Spoilt(
         "a switch on an input and on a multiplexer", "cover", box(lambda line: replace(line, ways=(*line.ways, ALSO)))
@@ -190,7 +216,7 @@ SPOILT = (
         "cover",
         box(lambda line: replace(line, run=legs(line.run, 0))),
     ),
-    Spoilt("a pulse on an input that counts none", "signal", switched("crank sensor", "neutral switch")),
+    Spoilt("a pulse on an input that counts none", "signal", switched("engine speed signal", "neutral switch")),
     Spoilt(
         "a switch's leg torn out",
         "cover",
@@ -210,7 +236,7 @@ SPOILT = (
             "tail",
             lambda wire: (
                 wire,
-                replace(wire, name="tank", ends=("tank", "seat tray"), run=Run(Micrometres(390_000), (5, 6))),
+                replace(wire, name="tank", ends=("tank", "tray"), run=Run(Micrometres(390_000), (5, 6))),
             ),
         ),
     ),
@@ -239,7 +265,7 @@ SPOILT = (
     Spoilt(
         "room for a dimmed load where nothing dims",
         "mode",
-        lambda plan: room(("heated grips", one(plan, "ignition").port))(plan),
+        lambda plan: room(("heated grips", one(plan, "ignition coil").port))(plan),
     ),
     Spoilt("room for a load that nobody wants", "cover", room(("sound system", "out 10"))),
     Spoilt("room on an output that is not there", "cover", room(("heated grips", "out 12"))),

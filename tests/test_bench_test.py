@@ -98,7 +98,7 @@ def test_what_needs_the_engine_comes_after_what_starts_it(bike: str, unit: str) 
 def test_electronics_are_unplugged_before_an_ohmmeter_is_used() -> None:
     """Unit, regulator, multiplexers, engine controller and whatever is electronic."""
     unplug = harbour_trail().unplug
-    assert unplug[:3] == ("the control unit", "the regulator/rectifier", "bar box")
+    assert unplug[:3] == ("the control unit", "the regulator/rectifier", "neck gatherer")
     assert {"engine controller", "dash", "front left indicator"} <= set(unplug)
     assert "horn" not in unplug
 
@@ -107,8 +107,8 @@ def test_what_stops_the_bike_and_shows_that_it_stops_comes_first() -> None:
     """One at a time: engine stop, brake lamp by lever and by pedal, lamps, indicators, horn; start, run, charging."""
     titles = [one.title for one in harbour_trail().steps if one.read != "ohms"]
     order = [
-        "engine stop stops ignition",
-        "ignition",
+        "engine stop switch stops ignition coil",
+        "ignition coil",
         "brake lamp, by front brake switch",
         "brake lamp, by rear brake switch",
         "main beam",
@@ -116,7 +116,7 @@ def test_what_stops_the_bike_and_shows_that_it_stops_comes_first() -> None:
         "front left indicator, rear left indicator and indicator tell-tale",
         "All indicators, by hazard switch",
         "horn",
-        "side stand switch stops ignition",
+        "side stand switch stops ignition coil",
         "No start: clutch let out",
         "No start: side stand down",
         "Start in gear, clutch pulled",
@@ -165,7 +165,6 @@ def test_start_is_printed_for_the_cranking_battery_and_what_runs_for_the_chargin
 
 @pytest.mark.parametrize(("bike", "unit", "how"), [
     ("market-parallel", "fourteen-way", "Fit the fuse of the supply to switches, which feeds the key."),
-    ("harbour-trail", "eleven-way", "Plug in bar box, which reads the key."),
 ])  # fmt: skip
 def test_the_unit_hears_of_the_key_before_it_is_turned(bike: str, unit: str, how: str) -> None:
     steps = {one.title: one for one in bench_test(laid_example(bike, unit)).steps}
@@ -242,8 +241,8 @@ def test_what_lives_with_the_key_off_is_reckoned_with() -> None:
         ("main beam", "12.6", "1.6", "", "brake lamp draws that on out 9"),
         ("fuel pump", "12.6", "0.3", "", "so a wire may be on the wrong port"),
         ("position lamp, tail lamp and plate lamp", "12.6", "0.7", "12.5", "right without"),
-        ("engine stop stops ignition", "12.6", "3", "", "something is on that should be off"),
-        ("engine stop stops ignition", "12.6", "0.01", "", "as expected"),
+        ("engine stop switch stops ignition coil", "12.6", "3", "", "something is on that should be off"),
+        ("engine stop switch stops ignition coil", "12.6", "0.01", "", "as expected"),
         ("Unit awake", "12.6", "1", "", "something is on that should be off"),
         ("Unit alone", "12.6", "0.001", "", "as expected: at most 2 mA"),
         ("Unit alone", "12.6", "0.004", "", "0.004 A, at most 2 mA expected: something is on"),
@@ -278,7 +277,7 @@ def test_a_voltage_by_itself_is_judged_by_what_may_be_lost() -> None:
     """Not by what the circuit drew in another step; and not at all where nothing is said of a voltage."""
     test = harbour_trail()
     lever, pedal = (step(f"brake lamp, by {which} brake switch").number for which in ("front", "rear"))
-    dead = step("engine stop stops ignition").number
+    dead = step("engine stop switch stops ignition coil").number
     text = f"{HEADER}{lever},12.6,1.7,\n{pedal},12.6,,9\n{dead},12.6,,0\n"
     _, wrong = judge(test, readings_from_text(text, "readings.csv"))
     assert wrong.step.number == pedal

@@ -17,7 +17,7 @@ BEST = {
     "out 1": "dipped beam",
     "out 2": "main beam",
     "out 3": "position lamp, tail lamp, plate lamp",
-    "out 4": "ignition",
+    "out 4": "ignition coil",
     "out 5": "front left indicator, rear left indicator",
     "out 6": "front right indicator, rear right indicator",
     "out 7": "starter solenoid",
@@ -98,10 +98,15 @@ def test_what_is_wrong_is_told_with_its_rule(check: Any) -> None:
     ("before", "after", "line", "what"),
     [
         ("out 9: brake", "out 99: brake", 9, "there is no port 'out 99'; "),
-        ("ignition", "toaster", 4, "there is no load 'toaster'; "),
+        ("ignition coil", "toaster", 4, "there is no load 'toaster'; "),
         ("dipped beam", "beam", 1, "'beam' may be dipped beam or main beam; write which"),
-        ("ignition", "ignition, dipped", 4, "dipped beam is on out 1 and on out 4; leave one of them out"),
-        ("out 4: ignition", "ignition", 4, "'ignition' does not say what is on which port; write a line a port, "),
+        ("ignition coil", "ignition coil, dipped", 4, "dipped beam is on out 1 and on out 4; leave one of them out"),
+        (
+            "out 4: ignition coil",
+            "ignition coil",
+            4,
+            "'ignition coil' does not say what is on which port; write a line a port, ",
+        ),
     ],
 )
 def test_a_name_that_is_not_clear_is_told(before: str, after: str, line: int, what: str, check: Any) -> None:

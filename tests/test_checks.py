@@ -85,11 +85,13 @@ def test_seven_things_are_looked_at_first() -> None:
 
 def test_the_engine_stop_is_looked_at_where_inputs_are_posted() -> None:
     """Without the switch on an input ignition and pump are not cut; with it they are."""
-    inputs = [f"in {n}: {switch.name}" for n, switch in enumerate(BIKE.inputs, 1) if switch.name != "crank sensor"]
+    inputs = [
+        f"in {n}: {switch.name}" for n, switch in enumerate(BIKE.inputs, 1) if switch.name != "engine speed signal"
+    ]
     with_it = checked(more=HERE + "\n".join(inputs))
-    without = checked(more=HERE + "\n".join(line for line in inputs if not line.endswith(": engine stop")))
+    without = checked(more=HERE + "\n".join(line for line in inputs if not line.endswith(": engine stop switch")))
     assert (states(with_it)[3], states(without)[3]) == ("right", "wrong")
-    assert "engine-stop: ignition must stop with the engine stop switch" in said(without)
+    assert "engine-stop: ignition coil must stop with the engine stop switch" in said(without)
 
 
 @pytest.mark.parametrize("what", ["starter motor", "regulator/rectifier", "voltage regulator", "ABS", "airbag unit"])

@@ -19,7 +19,7 @@ from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.planning.plan import Planned, plan
 from portloom.search.colouring import coloured
 
-SETTLED = (("brake lamp", "{base: BU, stripe: WH}"), ("horn", "{base: GNYE}"), ("key", "{base: PK}"))
+SETTLED = (("brake lamp", "{base: BU, stripe: WH}"), ("horn", "{base: GNYE}"), ("key switch", "{base: PK}"))
 
 
 @cache
@@ -27,8 +27,8 @@ def asked(bike: str, unit: str, settled: tuple[tuple[str, str], ...] = ()) -> tu
     """Return a bike, its plan and the question of its colours, some of them settled in the bike's file."""
     text = (EXAMPLES / f"{bike}.yaml").read_text("utf-8")
     for name, colour in settled:
-        assert f"name: {name}," in text
-        text = text.replace(f"name: {name},", f"name: {name}, colour: {colour},")
+        assert f"part: {name}," in text
+        text = text.replace(f"part: {name},", f"part: {name}, colour: {colour},")
     read = bike_from_text(text, "bike")
     answer = plan(read, unit_from_text((PROFILES / f"{unit}.yaml").read_text("utf-8"), "unit"))
     assert isinstance(answer, Planned)
@@ -93,6 +93,6 @@ def test_settled_colours_are_kept() -> None:
     }
     assert found[circuits["brake lamp"]] == Colour(base="BU", stripe="WH")
     assert found[circuits["horn"]] == Colour(base="GNYE")
-    assert found[circuits["key"]] == Colour(base="PK")
+    assert found[circuits["key switch"]] == Colour(base="PK")
     earths = {found[wire.key] for wire in question.wires if wire.kind == "earth"}
     assert earths == {Colour(base="BK")}

@@ -91,7 +91,7 @@ REASONS = (
     ("harbour-trail", "six-way", "no output takes fuel pump (rule mode)"),
     ("harbour-trail", "eight-way", "seven loads can only go on six outputs, out 1, out 2 and out 5 to out 8"),
     ("sidecar-hauler", "eleven-way", "ten loads draw 37.334 A together, the unit can carry 36 A"),
-    ("market-parallel", "sixteen-way", "no input takes crank sensor (rule signal)"),
+    ("market-parallel", "sixteen-way", "no input takes engine speed signal (rule signal)"),
     ("winter-trail", "eleven-way", "13 loads need an output of their own; the eleven-way has eleven, out 1 to out 11"),
 )
 

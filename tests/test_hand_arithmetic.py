@@ -47,7 +47,7 @@ TO_A_TENTH_MV = 0.1
 
 
 def shell(beam: float) -> float:
-    """Return what is lost on feed, return from the headlamp shell and earth point at the engine, in millivolts."""
+    """Return what is lost on feed, return from the headlamp and earth point at the engine, in millivolts."""
     back = mohm("2.5", 250 + 540) + CONNECTOR  # 1.5 mm2 would lose 87 mV of 70
     return (ALWAYS + beam) * FEED + (FROM_SHELL + beam) * back + (AT_ENGINE + beam) * EARTH
 
@@ -69,7 +69,7 @@ def test_a_filament_beam() -> None:
     line = output(harbour_trail(), "dipped beam")
     assert (line.current, line.inrush, line.trip) == (5152, 51_520_000, 8000)
     assert 4 < 1.25 * DIPPED <= 8
-    assert (line.wire.run, line.wire.legs, line.size.label) == (250_000, ("headstock - headlamp shell",), "0.5 mm2")
+    assert (line.wire.run, line.wire.legs, line.size.label) == (250_000, ("headstock - headlamp",), "0.5 mm2")
     by_hand = shell(DIPPED) + DIPPED * (OUTPUT + mohm("0.5", 250))
     assert lost(line, "dipped beam") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     assert by_hand <= 600  # the file's own limit
@@ -93,11 +93,11 @@ def test_led_indicators_with_a_tell_tale() -> None:
 
 def test_an_ignition_coil_in_a_hot_leg() -> None:
     """3 A, 7.5 A at switch-on, a trip of 5 A; in the down tube at 70 C 0.5 mm2 carries 11 A x 0.6831 = 7.514 A."""
-    line = output(harbour_trail(), "ignition")
+    line = output(harbour_trail(), "ignition coil")
     assert (line.current, line.inrush, line.trip) == (3000, 7_500_000, 5000)
     assert (line.wire.run, line.wire.legs, line.size.label) == (540_000, ("down tube",), "0.5 mm2")
     by_hand = WITH_MAIN * FEED + IGNITION * (OUTPUT + mohm("0.5", 540)) + (AT_ENGINE + MAIN) * EARTH
-    assert lost(line, "ignition") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
+    assert lost(line, "ignition coil") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), line.port)
     assert (found.leg, found.must) == ("down tube", 5000)
     assert found.carries / 1000 == pytest.approx(11 * sqrt((105 - 70) / 75), abs=0.001)
@@ -139,7 +139,7 @@ def test_fed_by_a_relay() -> None:
     by_hand = own + FROM_RADIATOR + (AT_ENGINE + MAIN) * EARTH
     assert float(line.drop) / 1000 == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), "fan")  # beside the feed and the horn's wire
-    assert (found.leg, found.loaded, found.carries) == ("seat tray - battery", 3, 7700)  # 70 % of 11 A
+    assert (found.leg, found.loaded, found.carries) == ("tray - battery", 3, 7700)  # 70 % of 11 A
 
 
 def test_fed_by_a_fuse() -> None:
@@ -152,14 +152,14 @@ def test_fed_by_a_fuse() -> None:
     by_hand = own + FROM_RADIATOR + (AT_ENGINE + MAIN) * EARTH
     assert float(line.drop) / 1000 == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), "horn")
-    assert (found.leg, found.loaded, found.ambient) == ("seat tray - engine", 4, 85_000)
+    assert (found.leg, found.loaded, found.ambient) == ("tray - engine", 4, 85_000)
     assert found.carries / 1000 == pytest.approx(20 * sqrt((105 - 85) / 75) * 0.60, abs=0.001)
     assert 11 * sqrt(20 / 75) * 0.60 < 5  # 0.5 mm2 would not
 
 
 def test_a_joint_return() -> None:
     """6.562 A with main beam; 2.5 mm2 for its drop; the dash's trip of 4 A in place of 0.4 A asks for 10.162 A."""
-    line, found = joint(harbour_trail(), "headlamp shell"), weakest(harbour_trail(), "return from headlamp shell")
+    line, found = joint(harbour_trail(), "headlamp"), weakest(harbour_trail(), "return from headlamp")
     together = FROM_SHELL + MAIN
     assert (line.current, line.size.label, line.wire.run) == (6562, "2.5 mm2", 790_000)
     assert together * mohm("2.5", 790) <= 70 < together * mohm("1.5", 790)

@@ -46,8 +46,8 @@ def test_totals_of_the_cases() -> None:
 
 
 def test_a_loom() -> None:
-    """To the headlamp shell six outputs and the fuel sender of 1.7 mm, a return of 3 mm, a sleeve of 1 mm."""
-    leg = next(leg for leg in harbour_trail().legs if leg.name == "headstock - headlamp shell")
+    """To the headlamp six outputs and the fuel sender of 1.7 mm, a return of 3 mm, a sleeve of 1 mm."""
+    leg = next(leg for leg in harbour_trail().legs if leg.name == "headstock - headlamp")
     assert leg.wires == 8
     assert leg.diameter / 1000 == pytest.approx(1.25 * sqrt(7 * 1.7**2 + 3.0**2) + 1, abs=0.001)
 

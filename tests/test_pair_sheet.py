@@ -38,7 +38,7 @@ def test_the_verdict_tells_both_places() -> None:
     lines = sheet(100).splitlines()
     assert lines[0] == "Harbour Trail 650 on two units: FITS, proven best."
     assert lines[1] == "Two units instead of one: the eight-way under seat and the eight-way behind the headstock."
-    assert lines[2] == "Not used with two units: bar box."
+    assert lines[2] == "Not used with two units: neck gatherer."
 
 
 def test_each_unit_has_its_own_part() -> None:

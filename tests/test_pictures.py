@@ -152,7 +152,7 @@ def test_a_switch_at_two_places_has_both_its_returns() -> None:
     """One that earths its wire at the pedal and at the tail has a sign at each, and is known by the first."""
     text = (EXAMPLES / "bare-single.yaml").read_text("utf-8")
     text = text.replace(
-        "{name: rear brake switch, at: brake pedal", "{name: rear brake switch, at: [brake pedal, tail]"
+        "{part: rear brake switch, at: brake pedal", "{part: rear brake switch, at: [brake pedal, tail]"
     )
     found = solved(text, (PROFILES / "six-way.yaml").read_text("utf-8"))
     assert found is not None

@@ -75,20 +75,23 @@ BIKE, UNIT = HARBOUR[1], "profiles/eleven-way.yaml"
 
 def of_the_load(name: str) -> str:
     """Return where a load of the Harbour Trail is written."""
-    return f"{BIKE}:{line_of(BIKE, f'- {{name: {name},')}:5: '{name}'"
+    return f"{BIKE}:{line_of(BIKE, f'- {{part: {name},')}:3: '{name}'"
 
 
-LOADS = f"{BIKE}:{line_of(BIKE, 'loads:') + 1}:3: the bike has no load"
+LOADS = f"{BIKE}:{line_of(BIKE, 'loads:') + 1}:1: the bike has no load"
 OUTPUTS = f"eleven-way.yaml:{line_of(UNIT, '- {names: [out 1,')}:3: the eleven-way has no output"
-PLACES = f"{BIKE}:{line_of(BIKE, '- {name: under seat')}:3: the bike has no place"
+PLACES = f"{BIKE}:{line_of(BIKE, '- {name: under seat')}:1: the bike has no place"
 REFUSED = {
-    ("--not", "ignition"): "portloom why:1:1: 'ignition' names no port; write LOAD=PORT, such as 'horn=out 3'",
-    ("--not", "igniton=out 3"): f"{LOADS} 'igniton'; write 'ignition'",
+    (
+        "--not",
+        "ignition coil",
+    ): "portloom why:1:1: 'ignition coil' names no port; write LOAD=PORT, such as 'horn=out 3'",
+    ("--not", "ignition cil=out 3"): f"{LOADS} 'ignition cil'; write 'ignition coil'",
     ("--not", "=out 3"): f"{LOADS} ''; write one of ",
-    ("--not", "ignition=out 33"): f"{OUTPUTS} 'out 33'; write one of out 1",
-    ("--not", "ignition=ot 3"): f"{OUTPUTS} 'ot 3'; write 'out 3'",
-    ("--not", "ignition=in 3"): f"{OUTPUTS} 'in 3'; ",
-    ("--not", "ignition="): f"{OUTPUTS} ''; ",
+    ("--not", "ignition coil=out 33"): f"{OUTPUTS} 'out 33'; write one of out 1",
+    ("--not", "ignition coil=ot 3"): f"{OUTPUTS} 'ot 3'; write 'out 3'",
+    ("--not", "ignition coil=in 3"): f"{OUTPUTS} 'in 3'; ",
+    ("--not", "ignition coil="): f"{OUTPUTS} ''; ",
     ("--not", "horn=out 3"): f"{of_the_load('horn')} is fed by a fuse, so it is on no output",
     ("--not", "fan=out 3"): f"{of_the_load('fan')} is fed by a relay, so it is on no output",
     ("--not", "indicator tell-tale=out 5"): (
@@ -98,7 +101,7 @@ REFUSED = {
     ("--not-place", "under seta"): f"{PLACES} 'under seta'; write 'under seat'",
     ("--for", "brake lmp"): f"{LOADS} 'brake lmp'; write 'brake lamp'",
     ("--for", "fan"): f"{of_the_load('fan')} is fed by a relay, so it is on no output",
-    ("--not", "ignition=out 3", "--not-place", "under seat"): (
+    ("--not", "ignition coil=out 3", "--not-place", "under seat"): (
         "portloom why:1:1: --not and --not-place are two questions; ask one of them, then the other"
     ),
 }
@@ -112,7 +115,9 @@ def test_a_wrong_question_is_refused(words: tuple[str, ...], call: Any) -> None:
     assert err.startswith(REFUSED[words])
 
 
-@pytest.mark.parametrize("words", [("--not", "ignition=out 3"), ("--not-place", "under seat"), ("--for", "ignition")])
+@pytest.mark.parametrize(
+    "words", [("--not", "ignition coil=out 3"), ("--not-place", "under seat"), ("--for", "ignition coil")]
+)
 def test_a_right_question_is_not(words: tuple[str, ...], call: Any) -> None:
     """With no time for an answer it is taken as it is: the limit is reached."""
     assert call(*HARBOUR, *words, "--time-limit", "0")[0] in (1, 3)
@@ -161,16 +166,16 @@ def test_a_relays_coil_is_asked_about_by_its_own_name(call: Any, tmp_path: Path)
     ("words", "code", "said"),
     [
         (HARBOUR, 0, "Near misses"),
-        ((*HARBOUR, "--not", "ignition=out 3"), 0, "Possible"),
+        ((*HARBOUR, "--not", "ignition coil=out 3"), 0, "Possible"),
         ((*HARBOUR, "--not", "dipped beam=out 5"), 1, "Impossible by itself"),
         ((*HARBOUR, "--not", "brake lamp=out 7"), 1, "Impossible with the rest"),
         ((*HARBOUR, "--not-place", "battery box"), 0, "Possible"),
-        ((*HARBOUR, "--for", "ignition"), 0, "What its port offers that others don't"),
+        ((*HARBOUR, "--for", "ignition coil"), 0, "What its port offers that others don't"),
         (WINTER, 1, "NOTHING FITS, proved."),
-        ((*WINTER, "--not", "ignition=out 3"), 1, "NOTHING FITS, proved."),
+        ((*WINTER, "--not", "ignition coil=out 3"), 1, "NOTHING FITS, proved."),
         ((*HARBOUR, "--time-limit", "0"), 3, "UNKNOWN, the time limit was reached."),
         ((*WINTER, "--time-limit", "0"), 3, "UNKNOWN, the time limit was reached."),
-        ((*HARBOUR, "--time-limit", "0", "--not", "ignition=out 3"), 3, "Not known: the time limit was reached."),
+        ((*HARBOUR, "--time-limit", "0", "--not", "ignition coil=out 3"), 3, "Not known: the time limit was reached."),
         ((*HARBOUR, "--time-limit", "0", "--not", "dipped beam=out 5"), 1, "Impossible by itself"),
     ],
 )
@@ -281,7 +286,7 @@ def test_the_same_under_another_seed_of_hashes(tmp_path: Path, environment: dict
 
 def test_the_library_gives_the_same_answer(portloom: Portloom) -> None:
     """On the files as read, with the bundled units known, ``portloom.explain`` gives the command's document."""
-    for words, about in ((WINTER, None), (HARBOUR, "ignition")):
+    for words, about in ((WINTER, None), (HARBOUR, "ignition coil")):
         files = read_files(ROOT / words[1], words[3])
         known = [read_unit(file) for _, file in bundled_units()]
         answer = story.explain(files.bike, files.unit, known=known, where=files.where, about=about)
