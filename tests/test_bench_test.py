@@ -125,7 +125,7 @@ def test_what_stops_the_bike_and_shows_that_it_stops_comes_first() -> None:
         "dipped beam",
         "Side stand down in neutral",
         "Side stand switch stops the engine",
-        "Engine stop stops the engine",
+        "Engine stop switch stops the engine",
         "Charging",
         "Key off",
     ]

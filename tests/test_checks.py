@@ -118,6 +118,7 @@ loads:
   - {name: lamp, at: tray, current: 5 A}
   - {name: beam, at: tray, current: 5 A}
 later: []
+ignition: own
 """
 
 

@@ -45,7 +45,7 @@ def test_start_and_run_say_what_they_rest_on() -> None:
         f"cranks only in neutral {neutral}, or with the clutch pulled {clutch} and the side stand up {stand}",
     )
     assert found["fuel pump"].conditions == (
-        f"off with engine stop switch ({told['engine stop switch']})",
+        f"off with engine stop ({told['engine stop switch']})",
         f"off with the side stand down {stand}, unless in neutral {neutral}",
         f"only while the engine turns ({told['engine speed signal']})",
     )
