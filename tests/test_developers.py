@@ -124,6 +124,12 @@ def test_a_keys_places_are_all_listed() -> None:
     assert _numbered("Add a key of the bike's file") == _naming(r"\bdim_to\b", *(ROOT / "tests" / "bad").glob("*.yaml"))
 
 
+def test_a_parts_places_are_all_listed() -> None:
+    """Each file that knows the part of the story is in the list, and no other."""
+    here = ROOT / "tests" / "test_catalogue.py"
+    assert _numbered("Add a part") == _naming(r"lambda.heater", *([here] if here.exists() else []))
+
+
 def test_the_table_of_terms_is_that_of_the_goal() -> None:
     """The guide has each term of the goal with its part and its sentence, in order."""
     rows = re.findall(

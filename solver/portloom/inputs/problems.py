@@ -17,7 +17,8 @@ class Problem:
 
     def __str__(self) -> str:
         """Return ``FILE:LINE:COLUMN: what; what would be right``."""
-        return f"{self.file}:{self.line}:{self.column}: {self.what}; {self.right}"
+        joint = " " if self.what.endswith("?") else "; "
+        return f"{self.file}:{self.line}:{self.column}: {self.what}{joint}{self.right}"
 
 
 class BadFile(Exception):

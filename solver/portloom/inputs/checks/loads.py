@@ -12,7 +12,7 @@ from portloom.base.parts.switches import switch_part
 from portloom.base.vocabulary import Kind
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import misspelt
-from portloom.inputs.tree import SHARE, Keyed, Listed, Word, amount_of, entries, keyed, several, word, words
+from portloom.inputs.tree import SHARE, Broken, Keyed, Listed, Word, amount_of, entries, keyed, several, word, words
 
 DRAWS = ("lamp", "power", "current")
 ASLEEP = "asleep"
@@ -65,11 +65,17 @@ def _kinds(load: Keyed) -> str:
 def _lamp(load: Keyed) -> Iterator[Flaw]:
     lamp, kind = word(load, "lamp"), word(load, "kind")
     if lamp and lamp.text not in LAMPS:
-        right = suggest(lamp.text, LAMPS) + ", or give 'power' and 'kind'"
+        right = (_filaments(lamp.text) or suggest(lamp.text, LAMPS)) + ", or give 'power' and 'kind'"
         yield Flaw.at(lamp, f"the table of lamps has no '{lamp.text}'", right)
     if "lamp" in load.values and kind and kind.text != "filament":
         what = f"a UN R37 lamp is a filament lamp, not of kind '{kind.text}'"
         yield Flaw.at(kind, what, "leave the kind out, or give 'power' for another kind of lamp")
+
+
+def _filaments(base: str) -> str:
+    """Say which filaments a bulb has, where only its base is given."""
+    both = [lamp for lamp in LAMPS if lamp.split()[0].casefold() == base.casefold()]
+    return f"write {or_list(repr(lamp) for lamp in both)}" if len(both) > 1 else ""
 
 
 def _mode(load: Keyed) -> Iterator[Flaw]:
@@ -148,10 +154,14 @@ FACES = ("front", "rear")
 
 def input_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell inputs that do nothing, and places where no face of the unit meets a frame point."""
+    unread = any(isinstance(load.values.get("part"), Broken) for load in entries(bike, "loads"))
     shown = {said.text for load in entries(bike, "loads") for said in shown_by(load)}
     for switch in entries(bike, "inputs"):
         name, part = word(switch, "name"), word(switch, "part")
-        if (name and name.text in shown) or (part and (known := switch_part(part.text)) and known.shown):
+        known = switch_part(part.text) if part else None
+        if (name and name.text in shown) or (known and (known.shown or unread)):
+            continue
+        if isinstance(switch.values.get("part"), Broken):
             continue
         if not several(switch, "operates") and not several(switch, "tells") and not misspelt(switch, Switch, DOES):
             right = "add its 'part', or what it 'operates' or 'tells'; or name it under a dash's 'shows'"

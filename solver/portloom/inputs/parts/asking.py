@@ -9,8 +9,8 @@ from portloom.inputs.tree import entries, keyed, words
 
 SITS = {
     "engine": ("engine",),
-    "bars": ("right handlebar", "handlebar", "headstock"),
-    "left bar": ("left handlebar", "handlebar", "headstock"),
+    "bars": ("right handlebar", "handlebar", "right bar", "bar", "headstock"),
+    "left bar": ("left handlebar", "handlebar", "left bar", "bar", "headstock"),
     "pedal": ("pedal", "engine"),
     "stand": ("stand", "engine"),
     "tray": ("tray", "engine"),

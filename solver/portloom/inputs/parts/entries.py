@@ -6,6 +6,7 @@ from typing import Generic, TypeVar
 
 from portloom.base.bike import Bike, Load, Switch
 from portloom.base.parts.shapes import LoadPart, SwitchPart
+from portloom.base.parts.switches import SWITCH_PART
 from portloom.inputs.schema import misspelt
 from portloom.inputs.tree import Keyed, Listed, Node, Word, several, word, words
 
@@ -22,6 +23,8 @@ class PartEntry(Generic[OfPart]):
     number: int
     """Its position in the file's list, from 0."""
     part: OfPart | None
+    maybe: tuple[str, ...] = ()
+    """The parts that it may be, where the file's word for it can't be read."""
     brought: dict[str, Node] = field(default_factory=dict)
 
     def has(self, *keys: str) -> bool:
@@ -84,6 +87,8 @@ class BikeEntries:
     loads: list[LoadEntry] = field(default_factory=list)
     later: list[LoadEntry] = field(default_factory=list)
     inputs: list[SwitchEntry] = field(default_factory=list)
+    falls_away: list[str] = field(default_factory=list)
+    """What the unit replaces, or is not wired to it, each as a sentence."""
 
     def says(self, key: str) -> str | None:
         """Return the word that the bike itself says under a key; where that is misspelt, what no question is about."""
@@ -94,10 +99,23 @@ class BikeEntries:
         """Return the loads on the bike that are any of these parts."""
         return (load for load in self.loads if load.part is not None and load.part.name in parts)
 
+    def may_have(self, *parts: str) -> bool:
+        """Tell whether a load is any of these parts, or may be."""
+        return any(self.of(*parts)) or any(set(load.maybe) & set(parts) for load in self.loads)
+
     def telling(self, *what: str) -> Iterator[SwitchEntry]:
-        """Return the inputs that tell any of these things."""
-        return (entry for entry in self.inputs if set(entry.says("tells")) & set(what))
+        """Return the inputs that tell any of these things, or may."""
+        return (entry for entry in self.inputs if {*entry.says("tells"), *_may_tell(entry)} & set(what))
 
     def working(self, load: LoadEntry) -> Iterator[SwitchEntry]:
-        """Return the inputs that operate a load."""
-        return (entry for entry in self.inputs if load.name in entry.says("operates"))
+        """Return the inputs that operate a load, or may."""
+        part = load.part.name if load.part else ""
+        return (entry for entry in self.inputs if load.name in entry.says("operates") or part in _may_work(entry))
+
+
+def _may_tell(entry: SwitchEntry) -> Iterator[str]:
+    return (told for name in entry.maybe for told in SWITCH_PART[name].tells)
+
+
+def _may_work(entry: SwitchEntry) -> set[str]:
+    return {part for name in entry.maybe for part in SWITCH_PART[name].works}

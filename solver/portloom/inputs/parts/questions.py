@@ -33,7 +33,7 @@ def questions(bike: BikeEntries, set_aside: Collection[str]) -> Iterator[Flaw]:
 
 def _untold_spark(bike: BikeEntries) -> bool:
     """Tell whether it is still open that the unit can stop the engine."""
-    return bool(bike.loads) and not any(bike.of(*loads.SPARKING)) and not bike.says("ignition")
+    return bool(bike.loads) and not bike.may_have(*loads.SPARKING) and not bike.says("ignition")
 
 
 def _runs_engine(asking: Asking) -> bool:
@@ -132,14 +132,13 @@ def _stand(asking: Asking) -> Iterator[Flaw]:
 def _brakes(asking: Asking) -> Iterator[Flaw]:
     """Ask whether one brake switch is all that there is."""
     bike = asking.bike
-    told = [(what, entry) for entry in bike.telling(*BRAKES) for what in entry.says("tells") if what in BRAKES]
-    missing = [what for what in BRAKES if what not in dict(told)]
+    told, missing = list(bike.telling(*BRAKES)), [what for what in BRAKES if not any(bike.telling(what))]
     if not told or not missing or not asking.driven(loads.BRAKE_LAMP.name) or bike.says("brakes") not in (None, "two"):
         return
     other, part = missing[0], BRAKES[missing[0]]
     yield Flaw.at(
-        told[0][1].node,
-        f"does the {other} light the brake lamp too? '{told[0][1].name}' is the only brake switch",
+        told[0].node,
+        f"does the {other} light the brake lamp too? '{told[0].name}' is the only brake switch",
         f"add to 'inputs' {asking.line(part.name, 'pedal' if other == 'rear brake' else 'bars')}; or write "
         f"'brakes: one' where there is one brake; or 'brakes: two, one switch', and braking with the {other} alone "
         "shows nothing",

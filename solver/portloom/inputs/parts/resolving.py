@@ -142,6 +142,19 @@ def _which(meant: PartWords, entry: Keyed) -> str:
     return "write " + or_list(f"'part: {choice}'" for choice in choices)
 
 
+def may_be(entry: Keyed, wanted: Wanted) -> tuple[str, ...]:
+    """Return the parts that an entry may be, where its word for one can't be taken: those asked for, or the nearest."""
+    said = word(entry, "part")
+    meant = part_words(said.text) if said else None
+    if said is None or (meant is not None and meant.sort != "asked"):
+        return ()
+    known = LOAD_PART if wanted == "load" else SWITCH_PART
+    within = words_within(said.text)
+    near = within.name if within is not None and within.sort == wanted else nearest(said.text, known)
+    choices = meant.choices if meant is not None else (near or "",)
+    return tuple(name for name in choices if name in known)
+
+
 def unread(node: Node) -> Broken:
     """Return what stands for a part that can't be taken, which was told."""
     return Broken(node.line, node.column)
