@@ -29,6 +29,11 @@ class Circuit:
         return self.loads + self.taps
 
     @cached_property
+    def ends(self) -> tuple[Load, ...]:
+        """All that its wire leads to: its members, and the dashes that show them."""
+        return self.members + tuple(tap for load in self.members for tap in load.taps)
+
+    @cached_property
     def steady_ma(self) -> int:
         """The steady current (mA)."""
         return sum(load.current_ma for load in self.members)

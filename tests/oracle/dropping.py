@@ -1,6 +1,6 @@
 """What is left of a bike and of a unit when facts of them are dropped."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import replace
 from fractions import Fraction
 
@@ -18,12 +18,14 @@ def part_of_bike(bike: Bike, dropped: Dropped) -> Bike:
     """Return a bike without some of its facts; what is left out still counts where its presence is asked for."""
     gone = {load.name for load in bike.loads if ("load", load.name) in dropped}
     loads = [_part_of_load(load, gone, dropped) for load in bike.loads if load.name not in gone]
+    dashes = [_without_dashes(switch, gone) for switch in bike.dash_switches if ("switch", switch.name) not in dropped]
     here = [switch for switch in bike.switches if ("switch", switch.name) not in dropped]
     return replace(
         bike,
         loads=tuple(load for load in loads if load is not None),
         gone_loads=tuple(load for load in bike.loads if load.name in gone),
-        switches=tuple(_part_of_switch(switch, dropped) for switch in here),
+        switches=tuple(_without_dashes(_part_of_switch(switch, dropped), gone) for switch in here),
+        dash_switches=tuple(switch for switch in dashes if switch.dashes),
         gone_switches=tuple(switch for switch in bike.switches if switch not in here),
         legs=tuple(replace(leg, room_um=None) if ("opening", leg.name) in dropped else leg for leg in bike.legs),
         drop_uv=bike.drop_uv | {drop_class(load.part): NO_LIMIT_UV for load in bike.loads if _undropped(load, dropped)},
@@ -38,7 +40,7 @@ def _undropped(load: Load, dropped: Dropped) -> bool:
     return ("drop", drop_class(load.part)) in dropped
 
 
-def _part_of_load(load: Load, gone: Iterable[str], dropped: Dropped) -> Load | None:
+def _part_of_load(load: Load, gone: Collection[str], dropped: Dropped) -> Load | None:
     """Return a load without some of its facts; None if nothing that it is fed from is left."""
     feeders = load.feeders.difference(gone)
     if load.feeders and not feeders:
@@ -46,7 +48,10 @@ def _part_of_load(load: Load, gone: Iterable[str], dropped: Dropped) -> Load | N
 
     left = without(load, {key[0] for key in dropped if key[1:] == (load.name,)})
     beside = load.beside | _lifted("ban", load.name, dropped)
-    return left if (feeders, beside) == (load.feeders, load.beside) else replace(left, feeders=feeders, beside=beside)
+    taps = tuple(tap for tap in load.taps if tap.name not in gone)
+    if (feeders, beside, taps) == (load.feeders, load.beside, load.taps):
+        return left
+    return replace(left, feeders=feeders, beside=beside, taps=taps)
 
 
 def without(load: Load, figures: Collection[str]) -> Load:
@@ -62,6 +67,12 @@ def without(load: Load, figures: Collection[str]) -> Load:
         any_kind=load.any_kind or "kind" in figures,
         lowest_mv=None if "load lowest" in figures else load.lowest_mv,
     )
+
+
+def _without_dashes(switch: Switch, gone: Collection[str]) -> Switch:
+    """Return an input without the dashes that are left out; where it hangs on one alone, nothing reads it."""
+    dashes = tuple((dash, point) for dash, point in switch.dashes if dash not in gone)
+    return switch if dashes == switch.dashes else replace(switch, dashes=dashes)
 
 
 def _part_of_switch(switch: Switch, dropped: Dropped) -> Switch:

@@ -57,6 +57,7 @@ def _of_switches(bike: Bike) -> Iterator[Key]:
         yield "switch", switch.name
         if "signal" not in bike.set_aside:
             yield "signal", switch.name
+    yield from (("switch", switch.name) for switch in bike.dash_switches)
 
 
 def _bans(bike: Bike) -> Iterator[Key]:

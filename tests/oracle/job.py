@@ -142,7 +142,7 @@ class Job:
     @cached_property
     def signals_kept(self) -> bool:
         """Tell whether no switch to earth finds its earth lifted too far."""
-        points = {point for switch in self.bike.switches if switch.earthed for point in switch.points}
+        points = {point for switch in self.bike.wired_switches if switch.earthed for point in switch.points}
         return "signal" in self.bike.set_aside or all(
             self.lift_uv(self.steady, self.joints[point], case) <= EARTH_LIFT_UV
             for point in points
@@ -184,10 +184,10 @@ class Job:
     @cached_property
     def always(self) -> list[Laid]:
         """The wires of the looms that neither place nor plan change, in no other size."""
-        laid = [Laid(self.thin.diameter_um, run) for run in self._sender_returns()]
+        laid = [Laid(self.thin.diameter_um, run) for run in (*self._sender_returns(), *self._dash_runs())]
         for other in self.bike.alongside:
             laid += [Laid(other.diameter_um, self.path(other.start, other.end))] * other.count
-        live = frozenset(p for switch in self.bike.switches if switch.signal == "supply" for p in switch.points)
+        live = frozenset(p for switch in self.bike.wired_switches if switch.signal == "supply" for p in switch.points)
         if live:
             tree = self.frame.tree(live | {self.bike.battery})
             laid.append(Laid(self.thin.diameter_um, tree or frozenset()))
@@ -201,10 +201,18 @@ class Job:
             if switch.signal == "sender" and not switch.framed
         ]
 
+    def _dash_runs(self) -> list[Run]:
+        """The wires of what only dashes read. Raises ValueError where a frame falls apart."""
+        runs = [self.frame.tree(ends) for switch in self.bike.dash_switches for ends in switch.dash_wires]
+        if None in runs:
+            msg = "no way from a sensor to its dash"
+            raise ValueError(msg)
+        return [run for run in runs if run is not None]
+
     @cached_property
     def fixed_um(self) -> int:
-        """The run (um) of all returns and of the wires of fed loads."""
-        runs = [joint.run for joint in self.joints.values()] + self._sender_returns()
+        """The run (um) of all returns, of what only dashes read, and of the wires of fed loads."""
+        runs = [joint.run for joint in self.joints.values()] + self._sender_returns() + self._dash_runs()
         runs += [fed.run for fed in self.fed or ()]
         return sum(self.frame.length_um(run) for run in runs)
 
@@ -218,5 +226,5 @@ def first_alike(unit: Unit) -> dict[Output, Output]:
 
 def _return_points(bike: Bike) -> list[str]:
     points = [load.at for load in bike.loads if load.wired]
-    points += [point for switch in bike.switches if switch.earthed for point in switch.points]
+    points += [point for switch in bike.wired_switches if switch.earthed for point in switch.points]
     return list(dict.fromkeys(points))

@@ -43,7 +43,7 @@ def port_takes(box: Multiplexer, port: InPort) -> bool:
 
 def way_column(site: Site, switch: Switch, point: str) -> Column | None:
     """Return the wire of a switch to a multiplexer at a point; None if there is no way."""
-    return _thin(site, site.job.frame.tree(frozenset({point, *switch.points})))
+    return _thin(site, site.job.frame.tree(frozenset({point, *switch.ends})))
 
 
 def wire_column(site: Site, point: str, port: InPort) -> Column | None:

@@ -115,6 +115,8 @@ SWITCHES = {
     "horn button": SwitchPart(works=("horn", "compressor horn")),
     "oil pressure switch": SwitchPart(action="latch", framed=True),
     "temperature switch": SwitchPart(action="latch", framed=True),
+    "fuel level sender": SwitchPart(action="", signal="sender"),
+    "speed sensor": SwitchPart(action="", signal="pulse"),
     "engine speed signal": SwitchPart("engine turning", action="", signal="pulse"),
     "pump request": SwitchPart(works=("fuel pump",), action="hold"),
     "fan request": SwitchPart(works=("fan",), action="hold"),

@@ -4,7 +4,7 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-from . import crowded, multiplexed, particular, riding, stressed
+from . import crowded, displays, multiplexed, particular, riding, stressed
 from .drafts import Draft, draft, written
 
 BUILD: dict[str, Callable[[Draft], None]] = {
@@ -23,10 +23,11 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "keyoff": riding.keyoff,
     "cranking": stressed.cranking,
     "multiplexed": multiplexed.multiplexed,
+    "shown": displays.shown,
 }
 EVERY_FAMILY = tuple(BUILD)
-FAMILIES = tuple(family for family in BUILD if family != "multiplexed")
-"""Those without multiplexers."""
+FAMILIES = tuple(family for family in BUILD if family not in ("multiplexed", "shown"))
+"""Those without multiplexers and without dashes that show anything."""
 
 
 @cache

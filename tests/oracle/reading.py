@@ -1,6 +1,7 @@
 """The YAML text of a bike, read without the program under test."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any
@@ -12,6 +13,7 @@ from .filling import filled
 from .loads import USUAL_STATES, coil_of, read_load, words
 from .parts import STRAIGHT
 from .quantities import ceiling, quantity, whole
+from .shown import Shown, only_dashes_read, to_unit
 from .things import Alongside, Bike, Later, Leg, Load, Multiplexer, Place, Switch
 
 # Shares of the running voltage: common practice; ABYC E-11 for what is not critical.
@@ -59,10 +61,14 @@ def read_bike(text: str) -> Bike:
     relays = [load for load in written if load.fed == "relay" and load.name not in by_own_switch]
     coils = [coil_of(load, battery, running) for load in relays]
     coiled = frozenset(coil.name for coil in coils)
+    shown = Shown(data["loads"], data.get("inputs", []))
+    by_name = {load.name: load for load in written}
+    written = [replace(load, taps=shown.taps(load.name, by_name)) for load in written]
     events, excluded = _events(data.get("events", {}))
     switches, set_aside = data["inputs"], _set_aside(data.get("set_aside", {}))
     agreed = frozenset(item["name"] for item in switches) if "signal" in set_aside else frozenset()
     starters = frozenset(load.name for load in written if load.part == "starter solenoid")
+    made_of = {item["name"]: shown.switch(_switch(item, coiled, agreed, starters), item, by_name) for item in switches}
     return Bike(
         running_mv=running,
         cranking_mv=quantity(data["supply"].get("cranking", "9.0 V"), "voltage"),
@@ -80,7 +86,8 @@ def read_bike(text: str) -> Bike:
             )
             for item in data["later"]
         ),
-        switches=tuple(_switch(item, coiled, agreed, starters) for item in switches),
+        switches=tuple(made_of[item["name"]] for item in switches if to_unit(item)),
+        dash_switches=tuple(made_of[item["name"]] for item in switches if only_dashes_read(item, made_of)),
         alongside=tuple(_alongside(item, stock) for item in data.get("alongside", [])),
         ampere_um=whole(weights.get("ampere", "50 mm"), "length"),
         ability_um=whole(weights.get("ability", "100 mm"), "length"),

@@ -143,7 +143,7 @@ class Site:
 
     def _shape(self, held: Circuit, root: str) -> Shape | None:
         frame = self.job.without_legs(frozenset().union(*(load.avoid for load in held.members)))
-        tree = frame.tree(frozenset({root, *(load.at for load in held.members)}))
+        tree = frame.tree(frozenset({root, *(load.at for load in held.ends)}))
         return None if tree is None else Shape(self.job, held, tree, root)
 
     def output_column(self, held: Circuit, output: Output) -> Column | None:
@@ -219,7 +219,7 @@ class Site:
 
     def _input_column(self, switches: tuple[Switch, ...], port: InPort) -> Column | None:
         root = self.faces[port.face]
-        tree = self.job.frame.tree(frozenset({root, *(point for switch in switches for point in switch.points)}))
+        tree = self.job.frame.tree(frozenset({root, *(point for switch in switches for point in switch.ends)}))
         if tree is None or not all(input_fits(switch, port) for switch in switches):
             return None
         return Column(self.job.frame.length_um(tree), Laid(self.job.thin.diameter_um, tree), 0, None)

@@ -66,6 +66,8 @@ class Load:
     any_mode: bool = False
     any_kind: bool = False
     beside: frozenset[str] = frozenset()
+    taps: "tuple[Load, ...]" = ()
+    """The dashes that show it, as loads that draw nothing."""
 
     @property
     def asked(self) -> frozenset[str]:
@@ -108,6 +110,20 @@ class Switch:
     any_signal: bool = False
     any_box: bool = False
     beside: frozenset[str] = frozenset()
+    dashes: tuple[tuple[str, str], ...] = ()
+    """The dashes that show it, each with its point."""
+    more_wires: int = 0
+    """How many wires, beside its signal, it has to the first dash where only dashes read it."""
+
+    @property
+    def ends(self) -> frozenset[str]:
+        """Every point that its wire reaches: its own and those of dashes."""
+        return frozenset((*self.points, *(point for _, point in self.dashes)))
+
+    @property
+    def dash_wires(self) -> tuple[frozenset[str], ...]:
+        """The ends of each of its wires where only dashes read it: the first dash is the one that it belongs to."""
+        return (self.ends, *[frozenset((self.dashes[0][1], self.points[0]))] * self.more_wires)
 
     @property
     def earthed(self) -> bool:
@@ -179,6 +195,13 @@ class Bike:
     gone_loads: tuple[Load, ...] = ()
     gone_switches: tuple[Switch, ...] = ()
     granted: frozenset[tuple[str, str]] = frozenset()
+    dash_switches: tuple[Switch, ...] = ()
+    """The inputs that only dashes read."""
+
+    @property
+    def wired_switches(self) -> tuple[Switch, ...]:
+        """Every input that something reads."""
+        return self.switches + self.dash_switches
 
 
 @dataclass(frozen=True, eq=False)

@@ -108,13 +108,28 @@ def _loads(job: Job, bans: Bans, dropped: frozenset[FactKey]) -> Consumers:
         for guest in job.loads.guests
         if there(guest)
     )
-    return Consumers(
+    left = Consumers(
         on_unit=on_unit,
         guests=tuple(guest for guest in guests if guest.feeders),
         fed=tuple(replace(f, consumer=_kept(f.consumer, dropped)) for f in job.loads.fed if there(f.consumer)),
         later=(),
         left_out=tuple(load for load in job.loads.on_unit if not there(load)),
     )
+    return _shown_by(left, frozenset(load.name for load in left.wired))
+
+
+def _shown_by(loads: Consumers, there: frozenset[str]) -> Consumers:
+    """Return the loads without the points of dashes that are not there any more."""
+    return replace(
+        loads,
+        on_unit=tuple(_seen(load, there) for load in loads.on_unit),
+        guests=tuple(_seen(load, there) for load in loads.guests),
+    )
+
+
+def _seen(load: Consumer, there: frozenset[str]) -> Consumer:
+    left = tuple(point for point in load.shown_by if point.dash in there)
+    return load if left == load.shown_by else replace(load, shown_by=left)
 
 
 def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[str]]:
@@ -130,9 +145,6 @@ def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[
 def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | None = None) -> Consumer:
     """Return a load without those of its figures that are dropped."""
     change: dict[str, Any] = {**({"apart_from": apart} if apart else {}), **harmless_load(load, dropped)}
-    there = tuple(point for point in load.shown_by if LOAD.key(point.dash) not in dropped)
-    if there != load.shown_by:
-        change["shown_by"] = there
     return replace(load, **change) if change else load
 
 

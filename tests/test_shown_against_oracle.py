@@ -1,0 +1,65 @@
+"""Bikes whose dashes show loads, switches and sensors: the search against the second program.
+
+The bikes are random. The second program reads 'shows' for itself; HiGHS, by scipy, finds its best plan.
+"""
+
+from functools import cache
+
+from oracle import brute, highs
+from oracle.random_bikes import random_case
+from portloom.inputs.files import unit_from_text
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import Clock, NoPlan
+from portloom.verify.judge import judged
+from translated import Reference
+from unasked import bike_from_text
+
+AGAINST_HIGHS = range(1000, 1100)
+AGAINST_ENUMERATION = range(1000, 1008)
+
+
+def job_of(seed: int) -> Job:
+    """Return a random bike on its unit."""
+    bike, unit = random_case(seed, "shown")
+    return Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+
+
+@cache
+def searched(seed: int) -> int | None:
+    """Return the cost of the best plan, which both programs' judges pass; None if there is none."""
+    job = job_of(seed)
+    rules = rules_of(job)
+    found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    if isinstance(found, NoPlan):
+        return None
+    assert isinstance(found, Assignment)
+    assert found.proven
+    assert judged((job,), rules, found) == ()
+    assert Reference(*random_case(seed, "shown")).cost(found) == found.cost
+    return found.cost
+
+
+def test_same_cost_and_verdict_as_highs() -> None:
+    """On a hundred bikes the best plan costs what HiGHS says, and none is found where HiGHS proves that none is."""
+    found = {seed: searched(seed) for seed in AGAINST_HIGHS}
+    assert found == {seed: highs.optimum(*random_case(seed, "shown")).cost_um for seed in AGAINST_HIGHS}
+    assert len([cost for cost in found.values() if cost is not None]) > 50
+
+
+def test_same_cost_and_verdict_as_enumeration() -> None:
+    """On some of them it costs what trying every load on every output gives."""
+    found = {seed: searched(seed) for seed in AGAINST_ENUMERATION}
+    assert found == {seed: brute.optimum(*random_case(seed, "shown")).cost_um for seed in AGAINST_ENUMERATION}
+
+
+def test_all_that_a_dash_shows_is_tried() -> None:
+    """Among them are shown loads, shown switches, sensors that only dashes read, and third wires."""
+    jobs = [job_of(seed) for seed in AGAINST_HIGHS]
+    kinds = {wire.kind for job in jobs for site in sites_of(job, rules_of(job)) for wire in site.fixed_wires}
+    assert {"dash signal", "dash return", "dash supply"} <= kinds
+    assert len([job for job in jobs if any(load.shown_by for load in job.loads.on_unit)]) > 30
+    assert len([job for job in jobs if any(switch.shown_by for switch in job.inputs)]) > 30
