@@ -31,15 +31,20 @@ ALLOWED = {
     ("inputs/rule_slugs.py", None): "the list of slugs that a bike's file may set aside, which the schema gives out",
     ("base/parts/loads.py", None): "by which rule the mode of a part is fixed",
     ("base/vocabulary.py", "engine-run"): "a mode",
+    ("documents/by_part.py", "share"): "a key of the bike's file",
+    ("documents/by_part.py", "kind"): "a key of the bike's file",
+    ("documents/by_part.py", "mode"): "a key of the bike's file",
     ("documents/catalogue.py", "load"): "a sort of part",
     ("documents/catalogue.py", "switch"): "a sort of part",
     ("documents/catalogue.py", "wire"): "how a switch finds earth, in the words of the file",
     ("inputs/parts/questions.py", "engine-run"): "a rule that a bike's file sets aside asks nothing",
     ("documents/warnings.py", "cranking"): "a state of the bike",
+    ("documents/warnings.py", "load"): "a sort of part",
     ("explaining/fixes/loads.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "opening"): "a key of a leg's entry, and what a change settles",
     ("explaining/fixes/ports.py", "multiplexer"): "what is fitted",
+    ("verify/relaid.py", "wire"): "how a switch finds earth, in the words of the file",
 }
 """Words in modules that are neither a rule's name nor a kind of fact there, though they read like one, and why."""
 

@@ -14,6 +14,8 @@ OF_LIBRARIES = frozenset({
     ("search", "self.solver"),
 })  # fmt: skip
 """Rooms with objects of libraries, and what those are called there."""
+OWN_COPIES = frozenset({("bike.py", "known._as_read"), ("bike.py", "known._shown_by")})
+"""What a class sets of a copy of its own that nobody has yet: pydantic copies with no private value changed."""
 REFLECTION = frozenset({"vars", "setattr", "delattr"})
 UNDER = frozenset({"__dict__", "__setattr__", "__delattr__"})
 ALLOWED = frozenset({
@@ -21,13 +23,14 @@ ALLOWED = frozenset({
 })  # fmt: skip
 
 
-def changed_from_outside(tree: ast.AST, room: str) -> Iterator[str]:
+def changed_from_outside(tree: ast.AST, room: str, file: str = "") -> Iterator[str]:
     """Return what is assigned to, or taken from, anything but ``self``."""
     for node in ast.walk(tree):
         outside = isinstance(node, ast.Attribute) and not isinstance(node.ctx, ast.Load)
         if isinstance(node, ast.Attribute) and outside:
             owner = ast.unparse(node.value)
-            if owner != "self" and (room, owner) not in OF_LIBRARIES:
+            own_copy = (file, ast.unparse(node)) in OWN_COPIES
+            if owner != "self" and (room, owner) not in OF_LIBRARIES and not own_copy:
                 yield f"{node.lineno}: {ast.unparse(node)}"
 
 
@@ -44,7 +47,9 @@ def reflected(tree: ast.AST, file: str) -> Iterator[str]:
 def test_no_attribute_is_assigned_from_outside() -> None:
     """In the whole package an attribute is set by its own class alone."""
     wrong = {
-        str(path.relative_to(ROOT)): list(changed_from_outside(ast.parse(path.read_text("utf-8")), path.parent.name))
+        str(path.relative_to(ROOT)): list(
+            changed_from_outside(ast.parse(path.read_text("utf-8")), path.parent.name, path.name)
+        )
         for path in FILES
     }
     assert len(wrong) > 100

@@ -10,8 +10,7 @@ from portloom.base.figures import listed
 from portloom.base.parts.loads import RUNNING_ENGINE, STARTER_SOLENOID
 from portloom.job.job import Job
 from portloom.rules.book import RULES
-from portloom.rules.practice import may_crank, tells
-from portloom.rules.start import wanted_to_crank
+from portloom.rules.practice import may_crank, tells, wanted_to_crank
 
 SAID: Mapping[str, str] = {
     "kind": "kind",

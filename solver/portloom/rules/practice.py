@@ -3,7 +3,7 @@
 Source: common practice, no source.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from portloom.base.bike import Bike, Switch
 from portloom.base.figures import listed
@@ -36,6 +36,14 @@ def drives_engine(circuit: OutputCircuit) -> bool:
 def tells(bike: Bike, what: Told) -> bool:
     """Tell whether the bike has a switch that tells this."""
     return any(what in switch.tells for switch in bike.inputs)
+
+
+def wanted_to_crank(bike: Bike) -> Iterator[Told]:
+    """Return what the unit is told before it cranks: of each only where the bike has a switch for it."""
+    told_of: tuple[Told, ...] = ("neutral", "clutch") if bike.clutch == "lever" else ("neutral",)
+    yield from (what for what in told_of if tells(bike, what))
+    if bike.stand == "side" and tells(bike, "side stand"):
+        yield "side stand"
 
 
 def may_crank(at: Mapping[Told, str]) -> str:

@@ -2,14 +2,12 @@
 
 from collections.abc import Iterator
 
-from portloom.base.bike import Bike
 from portloom.base.parts.loads import STARTER_SOLENOID
 from portloom.base.unit import Output
-from portloom.base.vocabulary import Told
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.posted import OfPosts
-from portloom.rules.practice import cranks, may_crank, tells
+from portloom.rules.practice import cranks, may_crank, wanted_to_crank
 from portloom.rules.shapes import Need, Rule, told, told_of_brake
 
 OTHERWISE = {
@@ -17,14 +15,6 @@ OTHERWISE = {
     "side stand": "there is no side stand? write 'stand: none'",
 }
 """What the file says where there is no such switch."""
-
-
-def wanted_to_crank(bike: Bike) -> Iterator[Told]:
-    """Return what the unit is told before it cranks: of each only where the bike has a switch for it."""
-    told_of: tuple[Told, ...] = ("neutral", "clutch") if bike.clutch == "lever" else ("neutral",)
-    yield from (what for what in told_of if tells(bike, what))
-    if bike.stand == "side" and tells(bike, "side stand"):
-        yield "side stand"
 
 
 def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:

@@ -10,7 +10,7 @@ from portloom.base.parts.words import part_words
 from portloom.inputs.parts.entries import BikeEntries
 from portloom.inputs.parts.resolving import Resolved, each, unread
 from portloom.inputs.problems import Flaw
-from portloom.inputs.tree import Keyed, Listed, Node, Word
+from portloom.inputs.tree import Listed, Node, Word
 
 NAMED = "name an input, a load on the bike, or a group of loads"
 
@@ -37,7 +37,7 @@ class Shown:
         found = list(dict.fromkeys(self._meant(said.text)))
         if len(found) == 1:
             return self._resolved.take(said, found[0])
-        self._resolved.flaws += self._flaws(said, found)
+        self._resolved.flaws.extend(self._flaws(said, found))
         return unread(said)
 
     def _meant(self, text: str) -> Iterator[str]:
@@ -74,5 +74,4 @@ def fill_shows(bike: BikeEntries, resolved: Resolved) -> None:
     for entry in bike.loads:
         said = entry.node.values.get("shows")
         if said is not None:
-            values = {**entry.node.values, "shows": shown.of(said)}
-            entry.node = Keyed(entry.node.keys, values, entry.node.line, entry.node.column)
+            entry.rewrite("shows", shown.of(said))
