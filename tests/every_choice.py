@@ -31,9 +31,10 @@ from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.edits import edits_of
 from portloom.explaining.fixes.hunt import all_changes
 from portloom.inputs.editing.editing import edited
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
+from unasked import bike_from_text
 
 Thing = TypeVar("Thing")
 Port = TypeVar("Port")

@@ -16,7 +16,7 @@ from bench.places import cost_of, programme
 from oracle import pairs
 from oracle.pair_bikes import pair_case
 from oracle.random_bikes import random_case
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, Unknown, plan
@@ -34,6 +34,7 @@ from portloom.search.places import Clock, Contender, Found, LimitReached, best_o
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau, lower_bound
 from portloom.search.trade_offs import priced
+from unasked import bike_from_text
 
 STOPS = (0.0, 1e-7, 1e-5, 1e-4, 1e-3)
 """Where solves are stopped, in seconds of deterministic time; nought stops before anything is proved."""

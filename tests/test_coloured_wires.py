@@ -15,9 +15,10 @@ from portloom.colours.question import Colouring, Question
 from portloom.documents.wiring.colours import colour_question
 from portloom.documents.wiring.lists import Lists, colour_label, lists_of
 from portloom.documents.wiring.pieces import wiring_of
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import Planned, plan
 from portloom.search.colouring import coloured
+from unasked import bike_from_text
 
 SETTLED = (("brake lamp", "{base: BU, stripe: WH}"), ("horn", "{base: GNYE}"), ("key switch", "{base: PK}"))
 

@@ -23,10 +23,11 @@ from portloom.comparing.tables import Trial, compared, singles
 from portloom.documents.document import Plan
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
-from portloom.inputs.files import bike_from_text, read_bike, read_unit, unit_from_text
+from portloom.inputs.files import read_unit, unit_from_text
 from portloom.job.kinds import port_names
 from portloom.planning.plan import NothingFits, Planned
 from portloom.search.places import Clock
+from unasked import bike_from_text, read_bike
 
 HARBOUR = read_bike(EXAMPLES / "harbour-trail.yaml")
 SINGLE = read_bike(EXAMPLES / "bare-single.yaml")

@@ -16,11 +16,12 @@ from portloom.comparing.reason_of_two import reason_by_count
 from portloom.comparing.row import Fit, FitUnknown, NoFit
 from portloom.comparing.tables import BikeTable, names_of, price_of, singles, twos
 from portloom.comparing.trial import UNTOLD_OF_TWO
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.margins.misses import margins
 from portloom.planning.plan import NothingFits, Planned, plan
 from portloom.rules.two_units import OnePlace
 from test_pairs import BIKE, INDICATORS, LOADS, SWITCHES, TURN, UNIT
+from unasked import bike_from_text
 
 LONG = bike_from_text(BIKE % (LOADS, SWITCHES), "bike")
 

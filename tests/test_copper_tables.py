@@ -13,9 +13,9 @@ from portloom.base.copper import CATALOGUE, DEFAULT_REELS, Conductor, catalogue,
 from portloom.base.drop import conductor_temperature
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
 from portloom.base.sizes import gauge, parse_size
-from portloom.inputs.files import bike_from_text
 from portloom.job.network import Network
 from portloom.job.routed import paths
+from unasked import bike_from_text
 
 IDEAL = 17.241
 """Resistance of copper at 20 C, ohm mm2/km (IEC 60028)."""

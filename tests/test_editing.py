@@ -12,7 +12,7 @@ import pytest
 from edit_twin import Steps, applied, check_read, read
 from hostile_words import BARE_IN_LINES, BARE_WORDS, HOSTILE, IN_QUOTES
 from portloom.inputs.editing.editing import Append, CannotEdit, Edit, Put, Remove, edited
-from portloom.inputs.files import bike_and_source
+from unasked import bike_and_source
 
 BIKES = sorted((Path(__file__).parent.parent / "examples").glob("*.yaml"))
 

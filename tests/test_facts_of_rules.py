@@ -12,7 +12,7 @@ import told
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.telling.told import why_nothing_fits
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
@@ -23,6 +23,7 @@ from portloom.rules.shapes import Budget, BudgetRow, Key, Rule
 from portloom.search.places import Clock
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
 from rule_trials import TRIALS
+from unasked import bike_from_text
 
 NONE_OF_THEIR_OWN = {
     "key-off": "it limits nothing that has a figure: the load that is on then is the fact",

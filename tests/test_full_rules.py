@@ -13,7 +13,7 @@ from full_trials import FULL, LEFT, without
 from heat_trials import HALF_MM2, in_company
 from outcomes import fits, planned, refusing, reseated
 from portloom.base.sizes import parse_size
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE
 from portloom.job.assignment import Assignment
@@ -24,6 +24,7 @@ from portloom.search.best import best_assignment
 from portloom.search.places import Clock
 from portloom.verify.judge import judged
 from rule_bikes import IN, LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
+from unasked import bike_from_text
 
 LATELY = ("inductive", "key-off", "cranking", "start", "run", "engine-stop", "brake-lamp", "indicator-pair", "signal",
           "wire", "main-fuse")  # fmt: skip

@@ -12,7 +12,7 @@ import pytest
 from calls import ROOT
 from outcomes import planned
 from portloom.explaining.solved import FailedCheck, solve
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.job import goal
 from portloom.job.goal import TERMS, Held, Term
 from portloom.job.job import Job
@@ -21,6 +21,7 @@ from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.places import Clock
 from portloom.verify.count import SPARES, WIRES
+from unasked import bike_from_text
 
 BIKE = """
 bike: trial single

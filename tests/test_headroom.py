@@ -8,9 +8,10 @@ import pytest
 import portloom
 from portloom.comparing.headroom import MOST, STEP
 from portloom.comparing.row import CurrentRoom, LaterRoom
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import NothingFits, Planned
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
+from unasked import bike_from_text
 
 FIVE = bike(f"{LAMP}, current: 5 A")
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from portloom.inputs.files import find_unit, read_bike, read_unit
+from portloom.inputs.files import find_unit, read_unit
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
@@ -19,6 +19,7 @@ from portloom.search.places import Clock, Contender, Disagreement, Found, LimitR
 from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Tableau
 from portloom.search.ties import FirstPlan
+from unasked import read_bike
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
