@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from portloom.base.bike import Event
 from portloom.base.figures import listed
@@ -20,6 +21,15 @@ EVENTS = (
     "horn",
     "fan running",
 )
+ALSO_EVENTS: Mapping[str, str] = MappingProxyType({
+    "brake": "braking", "brakes": "braking", "left": "indicating left", "right": "indicating right",
+    "turning left": "indicating left", "turning right": "indicating right", "hazards": "hazard",
+    "high beam": "main beam", "full beam": "main beam", "flash": "flashing the main beam",
+    "passing": "flashing the main beam", "fan": "fan running", "parking": "parked", "off": "asleep",
+    "key off": "asleep", "ignition on": "key on", "on": "key on", "starting": "cranking", "start": "cranking",
+    "crank": "cranking",
+})  # fmt: skip
+"""What people write for states and events: only hints, for they are not always meant so."""
 EXCLUSIVE = ("indicating left", "indicating right", "hazard")
 MOST_OWN_EVENTS = 6
 

@@ -1,11 +1,18 @@
 """The words that a bike's file and a unit's may use as values, each list once."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Literal
 
 Kind = Literal[
     "filament", "led", "discharge", "motor", "horn", "ignition coil", "relay coil", "heater", "electronics"
 ]  # fmt: skip
 """What a load is electrically."""
+ALSO_KINDS: Mapping[str, Kind] = MappingProxyType({
+    "bulb": "filament", "halogen": "filament", "incandescent": "filament", "hid": "discharge", "xenon": "discharge",
+    "solenoid": "relay coil", "relay": "relay coil", "coil": "ignition coil",
+})  # fmt: skip
+"""Other words for kinds."""
 Signal = Literal["earth", "supply", "pulse", "sender", "coded"]
 """What is on a switch's wire."""
 Told = Literal[

@@ -21,6 +21,7 @@ from portloom.inputs.fields import build
 from portloom.inputs.parsing import file_text, parse
 from portloom.inputs.parts.filling import filled
 from portloom.inputs.parts.questions import questions
+from portloom.inputs.parts.resolving import with_known_modes
 from portloom.inputs.problems import Flaw, refuse
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Source, Word, keyed, words
@@ -122,9 +123,10 @@ def unit_and_source(text: str, name: str) -> UnitAndSource:
     """Return the unit that ``text`` describes and where each thing stands; raise BadFile."""
     parsed = parse(text, name, "unit")
     _is_a(parsed.root, "unit", name)
-    root, doubled = expand(parsed.root)
+    expanded, doubled = expand(parsed.root)
+    root, unknown = with_known_modes(expanded)
     unit, flaws = build(Unit, root)
-    flaws += [*parsed.flaws, *doubled, *names_of_unit(root), *port_flaws(root)]
+    flaws += [*parsed.flaws, *doubled, *unknown, *names_of_unit(root), *port_flaws(root)]
     if unit is None or flaws:
         raise refuse(name, flaws)
     return UnitAndSource(unit, Source(name, root))

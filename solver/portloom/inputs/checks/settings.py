@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.assumptions import NAMES, TABLE
 from portloom.base.bike import Bike
-from portloom.base.events import EVENTS, MOST_OWN_EVENTS, STATES
+from portloom.base.events import ALSO_EVENTS, EVENTS, KEY_ON_STATES, MOST_OWN_EVENTS, STATES
 from portloom.base.nearest import and_list, nearest, suggest
 from portloom.base.quantities import MilliVolts, QuantityError
 from portloom.inputs.problems import Flaw
@@ -87,8 +87,18 @@ def _unknown(said: Word, known: Sequence[str], kind: str) -> Iterator[Flaw]:
 
 
 def _right(said: str, known: Sequence[str]) -> str:
+    if said.casefold() == "always" and KEY_ON_STATES[0] in known:
+        return f"write [{', '.join(KEY_ON_STATES)}], and more states if it is on with the key off"
+    meant = ALSO_EVENTS.get(said.casefold())
+    if meant in known:
+        return f"write '{meant}'"
     own = "" if nearest(said, known) else ", or add it under 'events'"
     return suggest(said, known) + own
+
+
+def _state(said: str) -> str:
+    meant = ALSO_EVENTS.get(said.casefold())
+    return f"write '{meant}'" if meant in STATES else suggest(said, STATES)
 
 
 def _too_many(own: Sequence[Word]) -> Iterator[Flaw]:
@@ -105,7 +115,7 @@ def _event(own: Keyed, name: str, known: Sequence[str]) -> Iterator[Flaw]:
         return
     for state in words(event, "in"):
         if state.text not in STATES:
-            yield Flaw.at(state, f"there is no state '{state.text}'", suggest(state.text, STATES))
+            yield Flaw.at(state, f"there is no state '{state.text}'", _state(state.text))
     for other in words(event, "excludes"):
         yield from _unknown(other, known, "event")
         if other.text == name:

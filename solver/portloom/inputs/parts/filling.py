@@ -9,7 +9,7 @@ from portloom.inputs.parts.entries import BikeEntries, LoadEntry, PartEntry, Swi
 from portloom.inputs.parts.loads import fill_loads, name_loads
 from portloom.inputs.parts.naming import name_by_part
 from portloom.inputs.parts.recognising import recognised
-from portloom.inputs.parts.resolving import Resolved
+from portloom.inputs.parts.resolving import Resolved, with_known_times
 from portloom.inputs.parts.shows import fill_shows
 from portloom.inputs.parts.switches import fill_switches, name_switches
 from portloom.inputs.problems import Flaw
@@ -63,6 +63,7 @@ def filled(root: Keyed, own_modes: Collection[str]) -> Filled:
     values = {
         key: _listed(root.values[key], lists[key]) if key in lists else value for key, value in root.values.items()
     }
+    values |= with_known_times(root)
     as_read = AsRead(tuple(_taken(bike)), tuple(resolved.taken), tuple(bike.falls_away))
     return Filled(
         bike,

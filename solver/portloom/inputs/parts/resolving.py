@@ -10,28 +10,14 @@ from portloom.base.events import EVENTS, STATES
 from portloom.base.nearest import nearest, or_list, suggest
 from portloom.base.parts.loads import LOAD_PART
 from portloom.base.parts.switches import SWITCH_PART
-from portloom.base.parts.words import PartWords, part_words, phrase_of, words_within
-from portloom.base.vocabulary import MODES, Kind
+from portloom.base.parts.words import KNOWN_WORDS, PartWords, part_words, phrase_of, words_within
+from portloom.base.vocabulary import ALSO_KINDS, MODES, Kind
 from portloom.inputs.problems import Flaw
-from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, word, words
+from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, keyed, word, words
 
 Wanted = Literal["load", "switch"]
+OF_UNIT = ", or one that the unit's file lists under 'own_modes'"
 KINDS: tuple[str, ...] = get_args(Kind)
-ALSO_KINDS = {
-    "bulb": "filament", "halogen": "filament", "incandescent": "filament", "hid": "discharge", "xenon": "discharge",
-    "solenoid": "relay coil", "relay": "relay coil", "coil": "ignition coil",
-}  # fmt: skip
-"""Other words for kinds."""
-ALSO_EVENTS = {
-    "brake": "braking", "brakes": "braking", "left": "indicating left", "right": "indicating right",
-    "turning left": "indicating left", "turning right": "indicating right", "hazards": "hazard",
-    "high beam": "main beam", "full beam": "main beam", "flash": "flashing the main beam",
-    "passing": "flashing the main beam", "fan": "fan running", "parking": "parked", "off": "asleep",
-    "key off": "asleep",
-    "ignition on": "key on", "on": "key on", "starting": "cranking", "start": "cranking", "crank": "cranking",
-    "always": "key on, day and night, and 'asleep' if it is on with the key off",
-}  # fmt: skip
-"""What people write for states and events: only hints, for they are not always meant so."""
 
 
 class Resolved:
@@ -73,14 +59,14 @@ class Resolved:
             return Word(lowered, node.line, node.column)
         return self.take(node, ALSO_KINDS[lowered]) if lowered in ALSO_KINDS else node
 
-    def modes(self, own: Collection[str]) -> Callable[[Node], Node]:
+    def modes(self, own: Collection[str], where: str = OF_UNIT) -> Callable[[Node], Node]:
         """Return what takes modes: the known ones and a unit's own, in any capitals; all else is told."""
         known = (*MODES, *own)
 
         def one(said: Word) -> Node:
             meant = _any_capitals(said.text, known)
             if meant is None:
-                more = "" if nearest(said.text, known) else ", or one that the unit's file lists under 'own_modes'"
+                more = "" if nearest(said.text, known) else where
                 self.flaws.append(Flaw.at(said, f"there is no mode '{said.text}'", suggest(said.text, known) + more))
             return said if meant is None else Word(meant, said.line, said.column)
 
@@ -95,6 +81,37 @@ class Resolved:
             return said if meant is None else Word(meant, said.line, said.column)
 
         return lambda node: each(node, one)
+
+
+def with_known_modes(unit: Keyed) -> tuple[Keyed, tuple[Flaw, ...]]:
+    """Return a unit's tree with the modes of its outputs in the usual words or its own, and those that are neither."""
+    resolved, outputs = Resolved(), unit.values.get("outputs")
+    if not isinstance(outputs, Listed):
+        return unit, ()
+    modes = resolved.modes([own.text for own in words(unit, "own_modes")], ", or list it under 'own_modes'")
+    items = (resolved.entry(one, switch_modes=modes) if isinstance(one, Keyed) else one for one in outputs.items)
+    values = {**unit.values, "outputs": Listed(tuple(items), outputs.line, outputs.column)}
+    return Keyed(unit.keys, values, unit.line, unit.column), tuple(resolved.flaws)
+
+
+def with_known_times(bike: Keyed) -> dict[str, Node]:
+    """Return what a bike says of states and events beside its loads, as the words were taken."""
+    resolved, found = Resolved(), dict[str, Node]()
+    own, alongside = keyed(bike, "events"), bike.values.get("alongside")
+    times = resolved.times(own.keys if own else ())
+    if own:
+        names = {name: _any_capitals(name, EVENTS) or name for name in own.keys}
+        values = {
+            names[name]: resolved.entry(event, **{"in": times, "excludes": times})
+            if isinstance(event, Keyed)
+            else event
+            for name, event in own.values.items()
+        }
+        found["events"] = Keyed({names[name]: key for name, key in own.keys.items()}, values, own.line, own.column)
+    if isinstance(alongside, Listed):
+        items = (resolved.entry(one, when=times) if isinstance(one, Keyed) else one for one in alongside.items)
+        found["alongside"] = Listed(tuple(items), alongside.line, alongside.column)
+    return found
 
 
 def each(node: Node, change: Callable[[Word], Node]) -> Node:
@@ -126,19 +143,30 @@ def _wrong_part(said: str, meant: PartWords | None, entry: Keyed, wanted: Wanted
 
 
 def _nearest_part(said: str, wanted: Wanted) -> str:
-    known = tuple(LOAD_PART if wanted == "load" else SWITCH_PART)
-    within = words_within(said)
-    if within is not None and within.name and within.sort == wanted:
-        return f"write 'part: {within.name}'"
+    if within := _within(said, wanted):
+        return f"write 'part: {within}'"
     listed = "'portloom parts' lists them all"
-    near = nearest(said, known)
-    return f"write '{near}'; {listed}" if near else f"leave 'part' out, or take one: {listed}"
+    near = _near(said, wanted)
+    return f"write 'part: {near}'; {listed}" if near else f"leave 'part' out, or take one: {listed}"
+
+
+def _within(said: str, wanted: Wanted) -> str:
+    """Return the part that is named by some of the words, or nothing."""
+    meant = words_within(said)
+    return meant.name if meant is not None and meant.sort == wanted else ""
+
+
+def _near(said: str, wanted: Wanted) -> str:
+    """Return the part of which any word is the nearest, or nothing."""
+    meant = part_words(nearest(said, KNOWN_WORDS) or "")
+    return meant.name if meant is not None and meant.sort == wanted else ""
 
 
 def _which(meant: PartWords, entry: Keyed) -> str:
     """Say which part is meant, if the entry's name tells it; else all that it may be."""
-    told = words_within(" ".join(found.text for found in words(entry, "name", "part")))
-    choices = (told.name,) if told is not None and told.name in meant.choices else meant.choices
+    name, part = ("".join(found.text for found in words(entry, key)) for key in ("name", "part"))
+    told = [found.name for text in (name, f"{name} {part}") if (found := words_within(text)) is not None]
+    choices = next(((one,) for one in told if one in meant.choices), meant.choices)
     return "write " + or_list(f"'part: {choice}'" for choice in choices)
 
 
@@ -149,9 +177,7 @@ def may_be(entry: Keyed, wanted: Wanted) -> tuple[str, ...]:
     if said is None or (meant is not None and meant.sort != "asked"):
         return ()
     known = LOAD_PART if wanted == "load" else SWITCH_PART
-    within = words_within(said.text)
-    near = within.name if within is not None and within.sort == wanted else nearest(said.text, known)
-    choices = meant.choices if meant is not None else (near or "",)
+    choices = meant.choices if meant is not None else (_within(said.text, wanted) or _near(said.text, wanted),)
     return tuple(name for name in choices if name in known)
 
 

@@ -1,0 +1,237 @@
+"""A hint leads to what was meant: what people write in a file, how it is taken, or what they are told to write.
+
+Source: common practice, no source.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from calls import ROOT, Portloom
+from portloom.base.unit import Unit
+from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.problems import BadFile
+from small_bikes import OWN_SPARK, small_bike
+
+SOCKET = "{part: socket, at: tail, current: 2 A}"
+
+
+def told(*loads: str, inputs: tuple[str, ...] = (), own_modes: tuple[str, ...] = ()) -> list[tuple[str, str]]:
+    """Return what is wrong with a bike of these loads, and what would be right."""
+    try:
+        bike_from_text(small_bike(loads or (SOCKET,), inputs, OWN_SPARK), "bike.yaml", own_modes)
+    except BadFile as bad:
+        return [(problem.what, problem.right) for problem in bad.problems]
+    return []
+
+
+def _quoted(value: str) -> str:
+    return value if value.startswith("[") else f'"{value}"'
+
+
+def lamp(**more: str) -> str:
+    """Return an entry of a lamp, with more keys."""
+    return (
+        "{" + ", ".join(["at: tail", "lamp: W5W", *(f"{key}: {_quoted(value)}" for key, value in more.items())]) + "}"
+    )
+
+
+# --- parts
+
+
+@pytest.mark.parametrize(
+    ("name", "said", "right"),
+    [
+        ("front right indicator", "indicator", "write 'part: right indicator'"),
+        ("rear blinker R", "turn signal", "write 'part: right indicator'"),
+        ("left rear", "left indicator", None),
+        ("indicator, left, rear", "blinker", "write 'part: left indicator'"),
+        ("blinkers", "blinker", "write 'part: left indicator' or 'part: right indicator'"),
+        ("tail light", "rear light", "write 'part: tail lamp'"),
+        ("rear lamp", "rear lamp", "write 'part: tail lamp' or 'part: brake lamp'"),
+        ("head", "headlight", "write 'part: dipped beam' or 'part: main beam'"),
+    ],
+)
+def test_the_side_is_taken_from_the_name(name: str, said: str, right: str | None) -> None:
+    """A part that may be several is asked for, and the hint names the one that the load's name tells."""
+    found = dict(told(lamp(name=name, part=said)))
+    asked = f"'{said}' may be several parts"
+    assert found.get(asked) == right
+
+
+@pytest.mark.parametrize(
+    ("said", "right"),
+    [
+        ("front left blinkr", "write 'part: left indicator'; 'portloom parts' lists them all"),
+        ("my horn", "write 'part: horn'"),
+        ("horn button", "move it under 'inputs'"),
+        ("zebra", "leave 'part' out, or take one: 'portloom parts' lists them all"),
+    ],
+)
+def test_a_word_that_is_no_load(said: str, right: str) -> None:
+    """It is refused, never taken for another; what is meant by a word in it is told."""
+    assert right in [hint for _, hint in told(lamp(name="it", part=said))]
+
+
+def test_a_load_among_the_inputs() -> None:
+    """A horn is no switch: it is to be moved."""
+    assert told(inputs=("{part: horn, at: tail}",)) == [("'horn' is a load", "move it under 'loads'")]
+
+
+@pytest.mark.parametrize(("said", "part"), [("speedo", "dash"), ("Rev-Counters", "dash"), ("USB", "socket")])
+def test_another_word_for_a_part_is_taken_and_told(said: str, part: str) -> None:
+    """How a word was read stands with the plan."""
+    text = small_bike([f"{{part: {said}, at: tail, current: 1 A}}"], (), OWN_SPARK)
+    bike = bike_from_text(text, "bike.yaml")
+    assert bike.loads[0].part == part
+    assert bike.as_read.words == (f"'{said}' (line {_line(text, said)}) is read as '{part}'",)
+
+
+def _line(text: str, word: str) -> int:
+    return next(number for number, line in enumerate(text.splitlines(), 1) if word in line)
+
+
+def test_what_was_taken_is_printed(portloom: Portloom, tmp_path: Path) -> None:
+    """A plan prints that the speedo is read as the dash, and a halogen as a filament."""
+    loads = [
+        "{part: speedo, at: headlamp shell, current: 0.4 A}",
+        "{part: instrument lamps, at: headlamp shell, power: 3 W, kind: Halogen}",
+    ]
+    text = small_bike(loads, (), OWN_SPARK)
+    (tmp_path / "bike.yaml").write_text(text, "utf-8")
+    ran = portloom("plan", "bike.yaml", "--unit", "six-way", folder=tmp_path)
+    flat = " ".join(ran.stdout.split())
+    assert ran.returncode == 0
+    assert f"'speedo' (line {_line(text, 'speedo')}) is read as 'dash'" in flat
+    assert f"'Halogen' (line {_line(text, 'Halogen')}) is read as 'filament'" in flat
+
+
+# --- kinds, modes, states and events
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"), [("LED", "led"), ("Led", "led"), ("FILAMENT", "filament"), ("HID", "discharge")]
+)
+def test_kinds_in_any_capitals(said: str, kind: str) -> None:
+    """``kind: LED`` is a led."""
+    text = small_bike([f"{{part: tail lamp, at: tail, power: 5 W, kind: {said}}}"], (), OWN_SPARK)
+    assert bike_from_text(text, "bike.yaml").loads[0].kind == kind
+
+
+def test_an_unknown_kind_gives_the_nearest() -> None:
+    """A slip in a kind is told with the right one."""
+    assert told("{part: tail lamp, at: tail, power: 5 W, kind: ledd}") == [
+        ("'ledd' is not accepted as 'kind'", "write 'led'")
+    ]
+
+
+def test_modes_states_and_events_in_any_capitals() -> None:
+    """On loads, on what lies alongside, and where an event is changed."""
+    load = "{name: lamp, at: tail, lamp: W5W, mode: [Steady, HOLD], when: [Day, Main Beam], except: [Hazard]}"
+    events = "events: {Hazard: {in: [Parked, Key On], excludes: [Braking]}}"
+    pipe = "alongside: [{name: stator, from: engine, to: tail, size: 1 mm2, current: 2 A, when: [NIGHT]}]"
+    bike = bike_from_text(small_bike([load], (), OWN_SPARK, events, pipe), "bike.yaml")
+    one = bike.loads[0]
+    assert (one.mode, one.when, one.except_) == (("steady", "hold"), ("day", "main beam"), ("hazard",))
+    assert (bike.events["hazard"].in_, bike.events["hazard"].excludes) == (("parked", "key on"), ("braking",))
+    assert (list(bike.events), bike.alongside[0].when) == (["hazard"], ("night",))
+
+
+@pytest.mark.parametrize(
+    ("said", "right"),
+    [
+        ("right", "write 'indicating right'"),
+        ("Left", "write 'indicating left'"),
+        ("turning left", "write 'indicating left'"),
+        ("brake", "write 'braking'"),
+        ("high beam", "write 'main beam'"),
+        ("starting", "write 'cranking'"),
+        ("key off", "write 'asleep'"),
+        ("nigth", "write 'night'"),
+        ("always", "write [key on, day, night], and more states if it is on with the key off"),
+    ],
+)
+def test_other_words_for_states_and_events(said: str, right: str) -> None:
+    """``when: [right]`` is told to be 'indicating right', not the nearest in letters."""
+    assert told(lamp(name="lamp", when=f"[{said}]")) == [(f"there is no state or event '{said}'", right)]
+
+
+def test_a_hint_for_an_event_is_an_event() -> None:
+    """Where only an event can stand, no state is offered."""
+    events = "events: {reversing: {in: [crank], excludes: [off, right]}}"
+    with pytest.raises(BadFile) as refused:
+        bike_from_text(small_bike([SOCKET], (), OWN_SPARK, events), "bike.yaml")
+    rights = {problem.what: problem.right for problem in refused.value.problems}
+    assert rights["there is no state 'crank'"] == "write 'cranking'"
+    assert rights["there is no event 'right'"] == "write 'indicating right'"
+    assert "asleep" not in rights["there is no event 'off'"]
+
+
+def test_an_unknown_mode_is_refused_with_the_nearest() -> None:
+    """Unless the unit's file lists it among its own."""
+    entry = lamp(name="lamp", mode="pulse")
+    ((what, right),) = told(entry)
+    assert what == "there is no mode 'pulse'"
+    assert right.endswith("or one that the unit's file lists under 'own_modes'")
+    assert told(lamp(name="lamp", mode="flsh")) == [("there is no mode 'flsh'", "write 'flash'")]
+    assert told(entry, own_modes=("Pulse",)) == []
+
+
+def _unit(modes: str, own: str = "") -> Unit:
+    outputs = f"outputs: [{{names: [a, b], limit: 5 A, switch_modes: {modes}}}]"
+    text = f"unit: two-way\nfeed: {{limit: 20 A}}\n{own}\n{outputs}\n"
+    return unit_from_text(text, "unit.yaml")
+
+
+def test_a_units_modes_are_the_usual_ones_or_its_own() -> None:
+    """In any capitals; a slip is told once with the nearest, an own one with where to list it."""
+    assert _unit("[Steady, FLASH]").outputs[1].switch_modes == ("steady", "flash")
+    assert _unit("[steady, breathe]", "own_modes: [breathe]").outputs[0].switch_modes == ("steady", "breathe")
+    with pytest.raises(BadFile) as refused:
+        _unit("[steady, flsh, breathe]")
+    assert [(one.what, one.right) for one in refused.value.problems] == [
+        ("there is no mode 'flsh'", "write 'flash'"),
+        (
+            "there is no mode 'breathe'",
+            "write one of steady, hold, toggle, flash, dim, engine-run, start or timed, or list it under 'own_modes'",
+        ),
+    ]
+
+
+# --- keys that files do not have, and files that are the other one
+
+
+@pytest.mark.parametrize("key", ["port", "output", "Port", "pin"])
+def test_a_port_on_a_load(key: str) -> None:
+    """Which port a load goes on is what the plan finds: the key is to be left out, not to be another one."""
+    assert told(SOCKET.replace("}", f", {key}: out 3}}")) == [
+        (f"unknown key '{key}'", "leave it out: which port it goes on is what the plan finds")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("key", "right"),
+    [("watts", "write 'power', such as power: 55 W"), ("amps", "write 'current', such as current: 4 A"),
+     ("type", "write 'part' for what it is, or 'kind' for what it is electrically")],
+)  # fmt: skip
+def test_other_words_for_keys(key: str, right: str) -> None:
+    """Watts, amps and type are told what they are called."""
+    assert (f"unknown key '{key}'", right) in told(SOCKET.replace("}", f", {key}: 5}}"))
+
+
+def test_the_files_of_a_call_swapped(portloom: Portloom) -> None:
+    """A unit's file given as the bike's, and a bike's as the unit's, are told as that and nothing else."""
+    bike, unit = "examples/bare-single.yaml", "profiles/six-way.yaml"
+    ran = portloom("plan", unit, "--unit", bike, folder=ROOT)
+    assert ran.returncode == 2
+    assert ran.stderr.splitlines() == [
+        f"{bike}:{_first(bike)}:1: this is a bike's file, and a unit's file is wanted here; "
+        "give it as the BIKE of the call",
+        f"{unit}:{_first(unit)}:1: this is a unit's file, and a bike's file is wanted here; give it after --unit",
+    ]
+
+
+def _first(file: str) -> int:
+    """Return the first line of a file that is no comment."""
+    lines = (ROOT / file).read_text("utf-8").splitlines()
+    return next(number for number, line in enumerate(lines, 1) if line and not line.startswith("#"))
