@@ -136,7 +136,8 @@ class _Error:
         return f"{shape}{self._meaning()}"
 
     def _meaning(self) -> str:
-        return meaning(self.spot.field) if self.spot.field else self.key
+        """Say what a key means; what is taken where it is left out is no word to write."""
+        return meaning(self.spot.field).partition("; default")[0] if self.spot.field else self.key
 
 
 def _literal_or_key(error: _Error) -> Flaw:
