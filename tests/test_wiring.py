@@ -106,7 +106,8 @@ def check_returns(laid: Laid, wiring: Wiring) -> None:
     assert loads == {load.name for load in laid.site.job.wired_loads}
     switches = {(name, point) for kind, name, point in graph if kind == "switch"}
     bike = laid.site.job.bike
-    assert switches == {(one.name, point) for one in bike.inputs if one.signal == "earth" for point in one.at}
+    earthed = [one for one in bike.inputs if one.signal == "earth" and one.return_ == "wire"]
+    assert switches == {(one.name, point) for one in earthed for point in one.at}
     assert {kind for kind, *_ in graph} <= {"load", "relay", "switch", "multiplexer", "splice", "earth"}
     for start in (one for one in graph if graph.in_degree(one) == 0):
         earths = [one for one in nx.descendants(graph, start) if one[0] == "earth"]
@@ -175,12 +176,12 @@ def test_the_same_plan_gives_the_same_wires() -> None:
 
 
 def test_a_wire_of_the_harbour_trail_by_hand() -> None:
-    """Tail and plate lamp on out 3: from the headstock 620 mm to the seat tray and 360 mm on, 980 + 98 + 100 mm cut."""
+    """Tail and plate lamp on out 3: from the headstock 620 mm to the tray and 360 mm on, 980 + 98 + 100 mm cut."""
     wiring = wiring_of(laid_example(*FITTING[0]))
     wire = next(w for w in wiring.circuits["out 3"] if w.end.point == "tail" and w.run)
     assert (wire.start.kind, wire.end.kind) == ("splice", "splice")
     assert (wire.run, wire.cut) == (980_000, 1_178_000)
-    assert wire.legs == ("headstock - seat tray", "seat tray - tail")
+    assert wire.legs == ("headstock - tray", "tray - tail")
     assert wire.protection == "trip 2 A"
     assert cut_length(laid_example(*FITTING[0]).site.job, laid_example(*FITTING[0]).outputs[2].run) == 1_453_000
 
