@@ -24,8 +24,8 @@ later: []
 loads:
   - {{name: dipped beam, part: dipped beam, at: neck, lamp: H7, when: [day, night]}}
   - {{name: ignition, part: ignition, at: neck, current: 1 A, kind: electronics, when: [key on, cranking, day, night]}}
-  - {{name: socket, at: neck, current: 4 A}}
-  - {{name: grips, at: neck, current: 4 A, kind: heater, when: [day, night]}}
+  - {{part: socket, at: neck, current: 4 A}}
+  - {{name: grips, part: heated grips, at: neck, current: 4 A, kind: heater, when: [day, night]}}
 {loads}
 inputs:
   - {{name: key, at: tray, signal: earth, tells: [key, engine stop, neutral, clutch, side stand]}}
@@ -34,7 +34,7 @@ UNIT = """
 unit: trial way
 feed: {{limit: 30 A, standby: 0.5 mA, awake: 50 mA}}
 outputs:
-  - {{names: [{names}], limit: 20 A, peak: 90 A, trip: [1.5 A, 3 A, 6 A, 20 A], switch_modes: [steady, start], {more}}}
+  - {{names: [{names}], limit: 20 A, peak: 90 A, trip: [1.5 A, 3 A, 6 A, 20 A], switch_modes: [steady, hold, start], {more}}}
 inputs: [{{name: in 1, accepts: earth}}]
 """
 
@@ -69,7 +69,7 @@ def test_a_clean_bike_has_no_warning() -> None:
 
 
 ODD = [
-    ("name: spot, at: neck, power: 55 W, kind: filament", "spot: 55 W is a nominal power of UN R37; it draws more"),
+    ("name: beacon, at: neck, power: 55 W, kind: filament", "beacon: 55 W is a nominal power of UN R37; it draws more"),
     ("name: horn, at: neck, current: 3 A", "horn looks like a horn: write 'part: horn'"),
     (
         "name: starter motor, at: neck, current: 3 A",
@@ -80,7 +80,7 @@ ODD = [
         "Regulator/Rectifier looks like a regulator, which no",
     ),
     ("name: ABS unit, at: neck, current: 3 A", "ABS unit looks like an ABS, which no output may feed: it keeps its"),
-    ("name: Rear Light, at: neck, current: 3 A", "Rear Light looks like a tail lamp: write 'part: tail lamp'"),
+    ("name: Tail Light, at: neck, current: 3 A", "Tail Light looks like a tail lamp: write 'part: tail lamp'"),
 ]
 
 
@@ -108,10 +108,10 @@ def test_an_led_is_odd_above_100_watts(watts: int, *, is_told: bool) -> None:
 def test_every_nominal_power_is_told() -> None:
     """A filament of a nominal power of UN R37 draws more than that; a power in between is taken as measured."""
     for power in sorted({lamp.nominal // 1000 for lamp in LAMPS.values()}):
-        said = told(written(f"name: spot, at: neck, power: {power} W, kind: filament, inrush: 50 A"))
-        assert any(f"spot: {power} W is a nominal power" in line for line in said)
-    assert told(written("name: spot, at: neck, power: 12 W, kind: filament")) == ()
-    assert told(written("name: spot, at: neck, power: 10 W, kind: led")) == ()
+        said = told(written(f"name: beacon, at: neck, power: {power} W, kind: filament, inrush: 50 A"))
+        assert any(f"beacon: {power} W is a nominal power" in line for line in said)
+    assert told(written("name: beacon, at: neck, power: 12 W, kind: filament")) == ()
+    assert told(written("name: beacon, at: neck, power: 10 W, kind: led")) == ()
 
 
 def test_a_motorcycle_of_30_m() -> None:
