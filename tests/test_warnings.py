@@ -34,7 +34,7 @@ UNIT = """
 unit: trial way
 feed: {{limit: 30 A, standby: 0.5 mA, awake: 50 mA}}
 outputs:
-  - {{names: [{names}], limit: 20 A, peak: 90 A, trip: [1.5 A, 3 A, 6 A, 20 A], switch_modes: [steady, hold, start], {more}}}
+  - {{names: [{names}], limit: 20 A, peak: 90 A, trip: [1.5 A, 3 A, 6 A, 20 A], switch_modes: {modes}, {more}}}
 inputs: [{{name: in 1, accepts: earth}}]
 """
 
@@ -46,7 +46,7 @@ def written(*loads: str, length: str = "700 mm") -> str:
 
 def unit(more: str = "inductive: true") -> str:
     """Write a unit of five outputs."""
-    return UNIT.format(names="out 1, out 2, out 3, out 4, out 5", more=more)
+    return UNIT.format(names="out 1, out 2, out 3, out 4, out 5", modes="[steady, hold, start]", more=more)
 
 
 def told(bike: str, more: str = "inductive: true") -> tuple[str, ...]:
