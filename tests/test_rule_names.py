@@ -38,8 +38,6 @@ ALLOWED = {
     ("documents/catalogue.py", "switch"): "a sort of part",
     ("documents/catalogue.py", "wire"): "how a switch finds earth, in the words of the file",
     ("inputs/parts/questions.py", "engine-run"): "a rule that a bike's file sets aside asks nothing",
-    ("documents/warnings.py", "cranking"): "a state of the bike",
-    ("documents/warnings.py", "load"): "a sort of part",
     ("explaining/fixes/loads.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "opening"): "a key of a leg's entry, and what a change settles",

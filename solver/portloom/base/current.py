@@ -14,7 +14,7 @@ from portloom.base.bike import Load, Part
 from portloom.base.lamps import LAMPS
 from portloom.base.parts.loads import load_part
 from portloom.base.quantities import MicroAmps, Microseconds, MilliAmps, MilliVolts, MilliWatts
-from portloom.base.vocabulary import Kind
+from portloom.base.vocabulary import COIL, HORN, Kind
 
 
 @dataclass(frozen=True)
@@ -83,9 +83,9 @@ def combined_inrush(inrushes: tuple[Inrush, ...]) -> Inrush:
 CURRENT_EXPONENT: dict[Kind, float] = {
     "filament": 0.55,
     "heater": 1.0,
-    "ignition coil": 1.0,
+    COIL: 1.0,
     "relay coil": 1.0,
-    "horn": 1.0,
+    HORN: 1.0,
     "led": -1.0,
     "discharge": -1.0,
     "electronics": -1.0,

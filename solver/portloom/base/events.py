@@ -21,6 +21,8 @@ EVENTS = (
     "horn",
     "fan running",
 )
+MAIN_BEAM, SOUNDING = "main beam", "horn"
+"""The two events that are called as the parts are that they are of."""
 ALSO_EVENTS: Mapping[str, str] = MappingProxyType({
     "brake": "braking", "brakes": "braking", "left": "indicating left", "right": "indicating right",
     "turning left": "indicating left", "turning right": "indicating right", "hazards": "hazard",

@@ -2,12 +2,17 @@
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Literal
+from typing import Final, Literal
 
 Kind = Literal[
     "filament", "led", "discharge", "motor", "horn", "ignition coil", "relay coil", "heater", "electronics"
 ]  # fmt: skip
 """What a load is electrically."""
+COIL: Final = "ignition coil"
+HORN: Final = "horn"
+"""The two kinds that are called as the parts are that have them."""
+INDUCTIVE: tuple[Kind, ...] = ("motor", HORN, COIL, "relay coil")
+"""Kinds that kick back when they are switched off."""
 ALSO_KINDS: Mapping[str, Kind] = MappingProxyType({
     "bulb": "filament", "halogen": "filament", "incandescent": "filament", "hid": "discharge", "xenon": "discharge",
     "solenoid": "relay coil", "relay": "relay coil", "coil": "ignition coil",

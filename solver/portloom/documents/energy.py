@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from portloom.base.bike import Charging
-from portloom.base.events import EventRule, event_rules
+from portloom.base.events import MAIN_BEAM, SOUNDING, EventRule, event_rules
 from portloom.base.figures import plain
 from portloom.base.quantities import BasisPoints, MicroAmps, MilliAmpHours, MilliWatts
 from portloom.job.consumers import Consumer
@@ -44,7 +44,7 @@ DUTY = {
     "fan running": "fan duty",
 }
 """Events with a usual share of the time, by the name of the default."""
-NEVER = ("hazard", "horn", "main beam", "flashing the main beam")
+NEVER = ("hazard", SOUNDING, MAIN_BEAM, "flashing the main beam")
 """Events that count for nothing in the mean; the main beam takes the place of the dipped beam."""
 
 

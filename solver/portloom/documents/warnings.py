@@ -12,11 +12,10 @@ from portloom.base.lamps import LAMPS
 from portloom.base.parts.loads import DAYTIME_LAMP, DIPPED_BEAM, STARTER_SOLENOID
 from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
-from portloom.base.vocabulary import DIM
+from portloom.base.vocabulary import DIM, INDUCTIVE
 from portloom.documents.energy import Energy, energy_warnings
 from portloom.job.job import Job
 from portloom.job.laid import Laid
-from portloom.rules.practice import INDUCTIVE
 
 SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
 FLASH = "flash"

@@ -9,7 +9,7 @@ from portloom.base.bike import Bike, DashPoint, LaterLoad, Load, Part, Switch
 from portloom.base.current import Inrush, inrush_of, kind_of, steady_current
 from portloom.base.drop import Drop, MicroVolts, share_of
 from portloom.base.lamps import LAMPS
-from portloom.base.parts.loads import load_part
+from portloom.base.parts.loads import HEATED_GRIPS, SOCKET, load_part
 from portloom.base.quantities import BasisPoints, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
 from portloom.base.vocabulary import DropClass, Kind
@@ -100,9 +100,9 @@ class Consumers:
 USUAL_LATER: tuple[LaterLoad, ...] = tuple(
     LaterLoad.model_validate(entry)
     for entry in (
-        {"name": "heated grips", "power": "36 W", "kind": "heater", "mode": "dim"},
+        {"name": HEATED_GRIPS.name, "power": "36 W", "kind": "heater", "mode": "dim"},
         {"name": "auxiliary lamps", "power": "20 W", "kind": "led"},
-        {"name": "charging socket", "current": "5 A"},
+        {"name": SOCKET.also[0], "current": "5 A"},
     )
 )
 

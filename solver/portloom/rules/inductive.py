@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from portloom.base.figures import listed, with_verb
 from portloom.base.unit import Output
+from portloom.base.vocabulary import INDUCTIVE
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.facts import Fact, at_load, on_outputs
-from portloom.rules.practice import INDUCTIVE
 from portloom.rules.shapes import Rule, Said
 
 

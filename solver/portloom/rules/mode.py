@@ -4,13 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import listed, with_verb
 from portloom.base.unit import Output
-from portloom.base.vocabulary import DIM, FLASH
+from portloom.base.vocabulary import DIM, FLASH, INDUCTIVE
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection
 from portloom.rules.facts import Fact, at_load
 from portloom.rules.posted import OfPosts
-from portloom.rules.practice import INDUCTIVE
 from portloom.rules.shapes import CommonNeed, Rule, Said
 
 

@@ -10,15 +10,10 @@ from portloom.base.figures import listed
 from portloom.base.parts.loads import RUNNING_ENGINE, STARTER_SOLENOID
 from portloom.base.parts.switches import SWITCH_PARTS
 from portloom.base.unit import KeyOff
-from portloom.base.vocabulary import Kind, Told
+from portloom.base.vocabulary import Told
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-
-# --- how loads are driven
-
-INDUCTIVE: tuple[Kind, ...] = ("motor", "horn", "ignition coil", "relay coil")
-"""What kicks back when it is switched off."""
 
 # --- what keeps the engine running, and what lets it crank
 

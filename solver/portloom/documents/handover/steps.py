@@ -11,15 +11,15 @@ from typing import Literal
 
 from portloom.base.current import current_at
 from portloom.base.quantities import MilliAmps, MilliVolts
-from portloom.base.vocabulary import Kind
+from portloom.base.vocabulary import COIL, HORN, Kind
 from portloom.job.consumers import Consumer
 
 SPREAD: dict[Kind, tuple[int, int]] = {
     "filament": (80, 100),
     "heater": (90, 110),
-    "ignition coil": (90, 110),
+    COIL: (90, 110),
     "relay coil": (90, 110),
-    "horn": (70, 110),
+    HORN: (70, 110),
     "led": (70, 110),
     "discharge": (70, 110),
     "electronics": (50, 110),

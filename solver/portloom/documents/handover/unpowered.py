@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from portloom.base.bike import Switch
 from portloom.base.figures import listed
+from portloom.base.parts.loads import ENGINE_CONTROLLER
 from portloom.documents.handover.steps import StepDraft, TestPart
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.wire import Wire, WireEnd
@@ -26,7 +27,7 @@ def unplugged(laid: Laid) -> tuple[str, ...]:
     electronic = [
         load.name
         for load in (*laid.site.job.loads.on_unit, *laid.site.job.loads.guests)
-        if load.kind in ("led", "electronics") or load.part == "engine controller"
+        if load.kind in ("led", "electronics") or load.part == ENGINE_CONTROLLER.name
     ]
     boxes = [box.stand.multiplexer.name for box in laid.multiplexers]
     return ("the control unit", "the regulator/rectifier", *boxes, *dict.fromkeys(electronic))

@@ -12,6 +12,7 @@ from portloom.base.figures import amperes, counted, listed, millimetres, plain
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.base.vocabulary import COIL, INDUCTIVE
 from portloom.documents.parts import regulator_fuse
 from portloom.documents.wiring.cut_list import ReelCuts, letters
 from portloom.documents.wiring.lines import coils, relay_name
@@ -57,7 +58,6 @@ def pieces(group: PartsGroup, what: str, size: str, count: int, where: str, note
 
 
 LARGEST_MEDIUM = MilliAmps(40_000)
-KICKS_BACK = ("motor", "horn", "ignition coil", "relay coil")
 
 
 def unit_parts(laid: Laid) -> Iterator[PartsLine]:
@@ -129,12 +129,12 @@ def suppressor_parts(laid: Laid) -> Iterator[PartsLine]:
         if load.suppressed:
             yield _suppressor(load, "the plan rests on it")
     for fed in loads.fed:
-        if fed.consumer.kind in KICKS_BACK:
+        if fed.consumer.kind in INDUCTIVE:
             yield _suppressor(fed.consumer, "protects the contact and the switch")
 
 
 def _suppressor(load: Consumer, why: str) -> PartsLine:
-    kind = "for ignition coils" if load.kind == "ignition coil" else f"for {amperes(load.current)} or more"
+    kind = "for ignition coils" if load.kind == COIL else f"for {amperes(load.current)} or more"
     return pieces("suppressors", f"suppressor across {load.name}", kind, 1, load.at or "", why)
 
 

@@ -8,6 +8,7 @@ from itertools import chain
 from portloom.base.bike import Leg
 from portloom.base.figures import listed, plain
 from portloom.base.parts.loads import LOAD_PARTS
+from portloom.base.parts.others import FLASHER_RELAY
 from portloom.base.quantities import Micrometres
 from portloom.documents.looms import Loom, looms
 from portloom.documents.wiring.cut_list import ReelCuts
@@ -71,7 +72,7 @@ def _removed(laid: Laid) -> Iterator[Removed]:
     flashing = [wired for wired in laid.outputs if "flash" in wired.circuit.modes]
     if flashing:
         ports = listed([wired.output.name for wired in flashing])
-        yield Removed("flasher relay", f"{ports} flash by themselves")
+        yield Removed(FLASHER_RELAY.name, f"{ports} flash by themselves")
         if any(load.kind == "led" for wired in flashing for load in wired.circuit.loads):
             yield Removed(
                 "load resistors at the indicators", "nothing monitors the lamps any more, and they only make heat"

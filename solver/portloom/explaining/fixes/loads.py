@@ -6,12 +6,12 @@ from portloom.base.bike import Bike, Load, Switch
 from portloom.base.figures import listed
 from portloom.base.parts.loads import is_kept, is_watched
 from portloom.base.quantities import MilliWatts
+from portloom.base.vocabulary import INDUCTIVE
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Acts, Change, with_load
 from portloom.job.consumers import Consumer
 from portloom.rules.fact_kinds import LOAD, THINGS, altered
 from portloom.rules.facts import FactKey
-from portloom.rules.practice import INDUCTIVE
 
 LED, SUPPRESSOR, FUSE, RELAY, LEFT_OFF = 2, 2, 3, 4, 8
 TENTH = 100

@@ -7,7 +7,7 @@ from functools import cached_property
 from portloom.base.bike import Switch
 from portloom.base.current import kind_of
 from portloom.base.figures import amperes
-from portloom.base.vocabulary import Kind
+from portloom.base.vocabulary import COIL, HORN, Kind
 from portloom.documents.document import Plan
 from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
 from portloom.job.laid import Laid
@@ -81,8 +81,8 @@ SIGN_OF_KIND: dict[Kind, Sign] = {
     "led": "led",
     "discharge": "lamp",
     "motor": "motor",
-    "horn": "horn",
-    "ignition coil": "ignition coil",
+    HORN: HORN,
+    COIL: COIL,
     "relay coil": "coil",
     "heater": "heater",
     "electronics": "electronics",
