@@ -21,7 +21,7 @@ from oracle.starved import starved_case
 from portloom.explaining.explain import DoesNotFit, explain
 from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.fixes.hunt import ENOUGH, Fixes
-from portloom.inputs.files import bike_from_text
+from unasked import bike_from_text
 
 MENDED = {
     "bans": (14, 116),

@@ -11,8 +11,9 @@ from oracle.pair import Two
 from oracle.pair_bikes import pair_case
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
-from portloom.inputs.files import bike_from_text, unit_from_text
+from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import Planned, Unknown, plan
+from unasked import bike_from_text
 
 FEW, MANY = 100, 6
 """How many bikes with up to four choices of two places and ways round, and how many with more."""

@@ -41,7 +41,7 @@ def _named(item: Item) -> Item:
     known = part
     if part == "ignition":
         known = "ignition coil" if item.get("kind") == "ignition coil" else "ignition box"
-    return {"name": part, **item, "part": known}
+    return {"name": known, **item, "part": known}
 
 
 def filled_load(item: Item, data: Item, loads: Sequence[Item], switches: Sequence[Item]) -> Item:

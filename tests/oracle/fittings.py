@@ -5,7 +5,7 @@ from fractions import Fraction
 from .cases import cases
 from .catalogue import USUAL
 from .drafts import FACES, Draft, Item, fixed_points, tidy, written
-from .filling import filled_load
+from .filling import filled_load, words_of
 from .flow import Flow
 from .loads import read_load
 from .reading import read_bike
@@ -60,9 +60,11 @@ def add_loads(made: Draft, count: int) -> None:
 
 def output_for(made: Draft, item: Item) -> Item:
     """Return an output that can drive this load, a bit too good now and then."""
-    steady, inrush = draw_a(item)
-    modes = item.get("mode", "steady")
-    asked = [modes] if isinstance(modes, str) else list(modes)
+    return output_drawing(made, *draw_a(item), words_of({"mode": "steady", **item}, "mode"))
+
+
+def output_drawing(made: Draft, steady: float, inrush: float, asked: list[str]) -> Item:
+    """Return an output for a steady current and an inrush (A) in these modes, a bit too good now and then."""
     able = [limit for limit in LIMITS if limit >= 1.25 * steady]
     limit = able[min(made.rng.choice([0, 0, 0, 0, 1, 1, 2]), len(able) - 1)]
     peak = max(limit * made.rng.choice([4, 6, 9]), int(inrush) + 1)

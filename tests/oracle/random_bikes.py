@@ -4,7 +4,7 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-from . import crowded, displays, multiplexed, particular, riding, stressed
+from . import complete, crowded, displays, multiplexed, particular, riding, stressed
 from .drafts import Draft, draft, written
 
 BUILD: dict[str, Callable[[Draft], None]] = {
@@ -24,10 +24,11 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "cranking": stressed.cranking,
     "multiplexed": multiplexed.multiplexed,
     "shown": displays.shown,
+    "catalogue": complete.catalogue,
 }
 EVERY_FAMILY = tuple(BUILD)
-FAMILIES = tuple(family for family in BUILD if family not in ("multiplexed", "shown"))
-"""Those without multiplexers and without dashes that show anything."""
+FAMILIES = tuple(family for family in BUILD if family not in ("multiplexed", "shown", "catalogue"))
+"""Those without multiplexers, without dashes that show anything, in the long form."""
 
 
 @cache

@@ -19,7 +19,7 @@ from portloom.rules.facts import Fact, at_switch
 from portloom.rules.growth import GrowthRoom, OfGrowth
 from portloom.rules.margins import LimitMargin, volts_spare
 from portloom.rules.posted import OfPosts
-from portloom.rules.shapes import CommonNeed, Rule, Said
+from portloom.rules.shapes import BRAKES, CommonNeed, Rule, Said
 from portloom.rules.shared_losses import SharedLosses, lifts
 
 
@@ -60,13 +60,18 @@ def _pair(one: Switch, other: Switch) -> Said:
     both = f"{one.name} and {other.name} can't share an input"
     if one.share is None or one.share != other.share:
         return f"{both}: they have no share group in common"
-    if set(one.operates) != set(other.operates) or set(one.tells) != set(other.tells):
+    if set(one.operates) != set(other.operates) or _told(one) != _told(other):
         return f"{both}: they don't operate and tell the same things"
     if one.normally != other.normally:
         return f"{both}: one is open at rest, the other closed"
     if one.signal != other.signal:
         return f"{both}: they don't pull the same way"
     return None
+
+
+def _told(switch: Switch) -> set[str]:
+    """Return what a switch tells; front and rear brake count as the same."""
+    return {"brake" if what in BRAKES else what for what in switch.tells}
 
 
 def _earth_lift(site: Site) -> Said:
