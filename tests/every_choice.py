@@ -52,7 +52,7 @@ class Trial:
 
     @cached_property
     def bike(self) -> Bike:
-        return bike_from_text(self.bike_text, "bike")
+        return bike_from_text(self.bike_text, "bike", self.unit.own_modes)
 
     @cached_property
     def unit(self) -> Unit:

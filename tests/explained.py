@@ -14,6 +14,6 @@ Texts = tuple[str, str]
 
 def questions_on(written: Texts) -> Questions:
     """Return the questions about a bike on a unit, of which none was asked yet, without a time limit."""
-    bike, unit = written
-    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    unit = unit_from_text(written[1], "unit")
+    job = Job(bike_from_text(written[0], "bike", unit.own_modes), unit)
     return Questions(Instance(job, rules_of(job)), Clock(None))

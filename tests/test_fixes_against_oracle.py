@@ -155,7 +155,7 @@ def test_each_fix_has_a_plan_of_the_cost_that_is_told(family: str) -> None:
     """The changed text says just what was planned, and its best plan costs just as much."""
     for one, fixes, choices in mended(family):
         for fix, choice in zip(fixes, choices, strict=True):
-            assert bike_from_text(one.texts(choice)[0], "bike") == fix.bike
+            assert bike_from_text(one.texts(choice)[0], "bike", one.unit.own_modes) == fix.bike
             assert (fix.plan.proven, one.cost(choice)) == (True, fix.plan.cost)
             assert one.effort(choice) == fix.effort
 

@@ -112,6 +112,15 @@ def test_only_a_declared_group_shares_a_port_also_where_the_rule_is_set_aside(gr
     assert fits(switch_bike, unit(OUT, inputs=IN)) is bool(group)
 
 
+@pytest.mark.parametrize(("other", "together"), [("rear brake", True), ("clutch", False), ("side stand", False)])
+def test_both_brake_switches_may_share_an_input(other: str, *, together: bool) -> None:
+    """Either brake lights the one lamp, so one wire can tell of both (common practice, no source); no clutch's can."""
+    one, two = (
+        f"name: {what} switch, at: neck, signal: earth, share: lever, tells: {what}" for what in ("front brake", other)
+    )
+    assert fits(bike(f"{LAMP}, current: 1 A", inputs=f"{one}}}, {{{two}"), unit(OUT, inputs=IN)) is together
+
+
 def modules() -> Iterator[str]:
     """Return the names of the modules of the rules' room."""
     return (module.name for module in pkgutil.iter_modules(room.__path__))

@@ -11,6 +11,7 @@ from .parts import (
     LOOSE,
     PULSE_RATE,
     PULSES,
+    PUSHED_ON_AND_OFF,
     SIDES,
     SWITCHES,
     TOLD_BY,
@@ -74,7 +75,7 @@ def _mode(item: Item, data: Item, workers: Sequence[Item]) -> str:
     part = item["part"]
     if part == "fuel pump" and data.get("pump_by") == "controller":
         return "hold"
-    if part not in ("dipped beam", "main beam", "spot lamp", "front fog lamp"):
+    if part not in PUSHED_ON_AND_OFF:
         return LOADS.get(part, LOOSE).mode
     flashing = [one for one in workers if one["part"] == "flash button"]
     pushed = [one for one in workers if one["action"] == "push" and one not in flashing]

@@ -92,6 +92,8 @@ ENGINE = COILS_OR_BOXES | {"engine controller", "fuel pump"}
 INDICATORS = frozenset({"left indicator", "right indicator"})
 BEAMS = ("dipped beam", "main beam")
 POSITION_LAMPS = ("position lamp", "tail lamp", "plate lamp", "instrument lamps")
+PUSHED_ON_AND_OFF = frozenset({*BEAMS, "spot lamp", "front fog lamp", "rear fog lamp"})
+"""What a push button turns on and off again where no latch works it."""
 DIPPED_OF_TWO = frozenset({"H4 dipped", "H17 dipped"})
 """A filament beside the main beam's in one bulb: never on with it."""
 FALLS_AWAY = frozenset({"flasher relay", "side stand relay", "start cut relay"})

@@ -76,7 +76,8 @@ def sums(made: Draft) -> None:
 
 
 def lonely(made: Draft) -> None:
-    """Let one load or two find no output at all: a mode that no unit has, an inrush or a current too large."""
+    """Let one load or two find no output at all: a mode that none has, an inrush or a current too large."""
+    made.unit["own_modes"] = ["pulsing"]
     for item in made.rng.sample(driven(made), made.rng.choice([1, 1, 2])):
         match made.rng.randint(0, 3):
             case 0:
