@@ -74,9 +74,9 @@ def test_pandas_reads_figures_as_numbers() -> None:
 def test_any_name_comes_back_as_it_was(name: str) -> None:
     """A name with quotes, commas, brackets or letters of any script stands in the files as it was given."""
     text = (EXAMPLES / "bare-single.yaml").read_text("utf-8")
-    assert text.count("name: plate lamp,") == 1
+    assert text.count("{part: plate lamp,") == 1
     quoted = "'" + name.replace("'", "''") + "'"
-    hostile = text.replace("name: plate lamp,", f"name: {quoted},")
+    hostile = text.replace("{part: plate lamp,", f"{{name: {quoted}, part: plate lamp,")
     laid = laid_text(hostile, (PROFILES / "six-way.yaml").read_text("utf-8"))
     files = {at: read(text) for at, text in csv_files(lists_of(laid)).items()}
     assert name in files["wiring-list.csv"]["to"].tolist()

@@ -172,7 +172,7 @@ def test_the_regulators_lead_has_the_fuse_of_the_parts_list() -> None:
 
     assert fuse(text) == "fuse\xa030\xa0A"
     assert fuse(text.replace(", fuse: 30 A", "")) == "fuse\xa025\xa0A"
-    assert fuse(text.replace("joins: battery", "joins: unit")) == ""
+    assert fuse(text.replace(", fuse: 30 A", ", joins: unit, fuse: 30 A")) == ""
 
 
 @EACH_EXAMPLE
