@@ -95,7 +95,7 @@ def depends_on_its_wire(choice: Tableau, number: int) -> bool:
         return False
     wired = column.wired
     return any(
-        len({wired.sized(reel).withstands_at(point, back.size) for reel in wired.serving}) > 1
+        len({wired.sized(reel).return_withstands(point, back.size) for reel in wired.serving}) > 1
         for point in wired.circuit.returned_at
         for back in choice.site.job.reels
     )
@@ -169,7 +169,7 @@ def test_a_curve_melts_some_returns_beside_the_thinner_wire_alone(
             wires = [column.wired.sized(reel) for reel in column.wired.serving]
             for point in column.wired.circuit.returned_at:
                 for back in choice.site.job.reels:
-                    spared = [wired.withstands_at(point, back.size) for wired in wires]
+                    spared = [wired.return_withstands(point, back.size) for wired in wires]
                     spared_later += spared != sorted(spared, reverse=True)
     assert (spared_later > 0) == bool(curve)
 

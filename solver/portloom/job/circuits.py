@@ -52,7 +52,12 @@ class OutputCircuit:
     @cached_property
     def returned_at(self) -> tuple[str, ...]:
         """The frame points from which a wire leads its loads' current back, each once."""
-        return tuple(dict.fromkeys(load.at for load in self.loads if load.at is not None and load.wired_return))
+        return tuple(dict.fromkeys(load.returns_at for load in self.loads if load.returns_at is not None))
+
+    @cached_property
+    def shorts(self) -> tuple[tuple[str, str | None], ...]:
+        """Where a load may be shorted, and from where the current then goes back by wire, each pair once."""
+        return tuple(dict.fromkeys((load.at, load.returns_at) for load in self.loads if load.at is not None))
 
     @cached_property
     def tails(self) -> WireSize | None:

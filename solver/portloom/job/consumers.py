@@ -37,7 +37,10 @@ class Consumer:
     operated_by: frozenset[str]
     feeders: tuple[str, ...]
     """Names of the loads whose circuits feed this one; empty for a load of its own circuit."""
-    wired_return: bool
+    returns_at: str | None
+    """The point from which a wire leads its current back to earth; None where it goes by the frame."""
+    switched_by: str | None
+    """What takes its other end to earth, where it has no earth of its own: the name of a load, or 'points'."""
     drop_class: DropClass
     drop_limit: MicroVolts
     leads: WireSize | None
@@ -52,6 +55,16 @@ class Consumer:
     """Loads of its share group that it is kept apart from, where that alone is asked."""
     shown_by: tuple[DashPoint, ...] = ()
     """The dashes that show it: further points of its circuit, where nothing is drawn."""
+
+    @property
+    def has_own_return(self) -> bool:
+        """Tell whether a wire of its own leads its current back."""
+        return self.returns_at is not None and self.switched_by is None
+
+    @property
+    def other_end(self) -> str | None:
+        """Say where its other end goes, where that is no earth: a coil's, to what switches it."""
+        return None if self.switched_by is None else f"other end to {self.switched_by}, the maker's wire"
 
     @property
     def nature(self) -> tuple[object, ...]:
@@ -150,7 +163,7 @@ def later_of(bike: Bike) -> tuple[LaterLoad, ...]:
 def _later(bike: Bike, assume: Assumptions) -> tuple[Later, ...]:
     return tuple(
         Later(
-            replace(_consumer(entry, bike, assume), at=None),
+            replace(_consumer(entry, bike, assume), at=None, returns_at=None),
             Micrometres(1000 * bike.weights.later) if entry.worth is None else entry.worth,
         )
         for entry in later_of(bike)
@@ -162,7 +175,7 @@ def _consumer(load: Load, bike: Bike, assume: Assumptions) -> Consumer:
 
 
 def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> Consumer:
-    part = load_part(load.part)
+    part, switcher = load_part(load.part), switcher_of(load, bike)
     drop_class: DropClass = part.drop_class if part else "other"
     return Consumer(
         name=load.name,
@@ -178,7 +191,8 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
         share=load.share,
         operated_by=_operators(load.name, bike.inputs),
         feeders=load.from_,
-        wired_return=load.return_ == "wire",
+        returns_at=_returns_at(load, switcher),
+        switched_by=load.switched_by and (switcher.name if switcher else load.switched_by),
         drop_class=drop_class,
         drop_limit=drop_limit(drop_class, bike, assume),
         leads=load.leads,
@@ -190,6 +204,18 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
         lamp_test=None if load.lamp is None else LAMPS[load.lamp].test,
         shown_by=bike.shown_by(load.name),
     )
+
+
+def switcher_of(load: Load, bike: Bike) -> Load | None:
+    """Return the load that takes a coil's other end to earth: the first of its part; None for points and no coil."""
+    return next((other for other in bike.loads if load.switched_by and other.part == load.switched_by), None)
+
+
+def _returns_at(load: Load, switcher: Load | None) -> str | None:
+    """Return where a load's current goes back by wire: a coil's where that of what switches it does."""
+    if load.switched_by:
+        return None if switcher is None else _returns_at(switcher, None)
+    return load.at if load.return_ == "wire" else None
 
 
 def _operators(name: str, inputs: Sequence[Switch]) -> frozenset[str]:

@@ -88,7 +88,7 @@ def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, 
 
 def earthed_points(job: Job) -> tuple[str, ...]:
     """Return the points with a joint return: of wired loads and of switches to earth, in file order."""
-    loads = [load.at for load in job.wired_loads if load.at is not None]
+    loads = [load.returns_at for load in job.wired_loads]
     switches = [point for switch in job.wired_inputs if switch.earthed_by_wire for point in switch.at]
     return tuple(point for point in job.network.points if point in {*loads, *switches})
 

@@ -178,14 +178,14 @@ class Job:
         """Return the current that the joint return from ``point`` carries in ``case``."""
         key = (point, case.on)
         if key not in self._returned:
-            loads = (load for load in self.wired_loads if load.at == point)
+            loads = (load for load in self.wired_loads if load.returns_at == point)
             self._returned[key] = MilliAmps(sum(load.current for load in loads if self.on(load, case)))
         return self._returned[key]
 
     @cached_property
     def wired_loads(self) -> tuple[Consumer, ...]:
-        """Every load with a wire for its return, whatever feeds it."""
-        return tuple(load for load in self.loads.wired if load.wired_return)
+        """Every load whose current goes back by a wire, its own or that of what switches it; whatever feeds it."""
+        return tuple(load for load in self.loads.wired if load.returns_at is not None)
 
     def _reels(self) -> tuple[Conductor, ...]:
         """Return the shop's wire, thin to thick."""

@@ -110,7 +110,7 @@ def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) ->
     for wired in outputs:
         yield from fault_demands(job, wire, wired)
     for fed in job.loads.fed:
-        if fed.consumer.at == wire.name and fed.consumer.wired_return:
+        if fed.consumer.returns_at == wire.name:
             fuse = fuse_for(fed.consumer.current) or fed.consumer.current
             for number, case in enumerate(job.steady):
                 if job.on(fed.consumer, case):
@@ -118,8 +118,8 @@ def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) ->
 
 
 def fault_demands(job: Job, wire: FixedWire, wired: WiredOutput) -> Iterator[Demand]:
-    """A circuit with a load at the return's start may fault there: its trip instead of what it draws there."""
-    own = MilliAmps(sum(load.current for load in wired.circuit.loads if load.at == wire.name and load.wired_return))
+    """A circuit whose current a return takes may fault: its trip instead of what it draws through that return."""
+    own = MilliAmps(sum(load.current for load in wired.circuit.loads if load.returns_at == wire.name))
     if not own:
         return
     for number, case in enumerate(job.steady):

@@ -31,7 +31,7 @@ class Losses:
         self._behind: dict[str, tuple[Fraction, ...]] = {}
         self._together: dict[str, Sequence[MilliAmps]] = {}
         self._back: dict[str, Fraction] = {}
-        self._around: dict[str, Fraction] = {}
+        self._around: dict[str | None, Fraction] = {}
         self._before: dict[str, MicroVolts] = {}
         self._left_to: dict[str, MicroVolts] = {}
 
@@ -105,13 +105,13 @@ class Losses:
             ]
         return self._together[earth]
 
-    def path_resistance(self, point: str) -> Fraction:
-        """Return the resistance around a short at ``point`` but for run and output, in microohms.
+    def path_resistance(self, point: str | None) -> Fraction:
+        """Return the resistance around a short but for run and output, in microohms.
 
-        Battery, feed, its connectors and the main fuse, joint return and earth point.
+        Battery, feed, its connectors and the main fuse, joint return from ``point`` (None for none) and earth point.
         """
         if point not in self._around:
-            back = 1000 * self._return_of_one(point) if point in self._returns else Fraction(0)
+            back = Fraction(0) if point is None else 1000 * self._return_of_one(point)
             battery = self._job.assume["battery resistance"]
             self._around[point] = battery + 1000 * self._feed_of_one + back + self._earth_point
         return self._around[point]
@@ -153,8 +153,8 @@ class Losses:
 
     def _behind_in_each(self, load: Consumer) -> Sequence[Fraction]:
         """A load earthed by the frame loses its own current's worth at its own fixing."""
-        if load.wired_return and load.at is not None:
-            return self.behind(load.at)
+        if load.returns_at is not None:
+            return self.behind(load.returns_at)
         return [self.behind_loss_by_frame(load.current)] * len(self._job.cases)
 
     def _worst(self, load: Consumer, lost: Sequence[Fraction]) -> MicroVolts:
@@ -222,12 +222,12 @@ class Cranking:
         return self._known[key]
 
     def _behind(self, load: Consumer, case: Case) -> Fraction:
-        if not load.wired_return or load.at is None:
+        if load.returns_at is None:
             return self._losses.behind_loss_by_frame(self.current(load))
-        here = {point: self._returned_at(point, case) for point in self._losses.points_earthed_with(load.at)}
-        return self._losses.behind_loss(load.at, here[load.at], MilliAmps(sum(here.values())))
+        here = {point: self._returned_at(point, case) for point in self._losses.points_earthed_with(load.returns_at)}
+        return self._losses.behind_loss(load.returns_at, here[load.returns_at], MilliAmps(sum(here.values())))
 
     def _returned_at(self, point: str, case: Case) -> MilliAmps:
         """Return what a joint return carries: each load that is on once, however many circuits feed it."""
-        loads = (load for load in self._job.wired_loads if load.at == point)
+        loads = (load for load in self._job.wired_loads if load.returns_at == point)
         return MilliAmps(sum(self.current(load) for load in loads if self._job.on(load, case)))

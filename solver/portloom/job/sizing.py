@@ -85,7 +85,7 @@ def candidates(site: Site, wire: FixedWire, outputs: Iterable[WiredOutput]) -> I
     return (
         reel
         for reel in reels
-        if reel.size >= first.size and all(wired.withstands_at(wire.name, reel.size) for wired in at)
+        if reel.size >= first.size and all(wired.return_withstands(wire.name, reel.size) for wired in at)
     )
 
 

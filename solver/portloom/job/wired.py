@@ -146,33 +146,40 @@ class WiredOutput:
     def withstands(self, conductor: Conductor) -> bool:
         """Tell whether a short at any load trips before run or tails are too hot."""
         return self._withstands_peak(conductor) or all(
-            withstands(min(conductor.size, self._tails(point)), *self.fault(point, conductor))
-            for point in self.circuit.points
+            withstands(min(conductor.size, self._tails(point)), *self.fault(point, back, conductor))
+            for point, back in self.circuit.shorts
         )
 
     def _withstands_peak(self, conductor: Conductor) -> bool:
         tails = self.circuit.tails
         return self.wire.peak_spares(conductor.size if tails is None else min(tails, conductor.size))
 
-    def withstands_at(self, point: str, size: WireSize) -> bool:
-        """Tell whether another wire of ``size`` stands a short at ``point``."""
-        return self.wire.peak_spares(size) or withstands(size, *self.fault(point, self.drawn))
+    def return_withstands(self, start: str, size: WireSize) -> bool:
+        """Tell whether the return from ``start``, of ``size``, stands a short at any load whose current it takes."""
+        return self.wire.peak_spares(size) or all(
+            withstands(size, *self.fault(point, back, self.drawn))
+            for point, back in self.circuit.shorts
+            if back == start
+        )
 
     def _tails(self, point: str) -> WireSize:
         """Return the thinnest of the tails of the loads at a point, where they are given."""
         tails = [load.leads for load in self.circuit.loads if load.at == point and load.leads is not None]
         return min(tails, default=self.site.job.reels[-1].size)
 
-    def fault(self, point: str, conductor: Conductor) -> tuple[float, float]:
-        """Return the current of a short at ``point`` in amperes, and the seconds that the trip needs for it."""
-        amperes = min(peak_of(self.output) / 1000, self._short(point, conductor))
+    def fault(self, point: str, back: str | None, conductor: Conductor) -> tuple[float, float]:
+        """Return the current of a short at ``point`` in amperes, and the seconds that the trip needs for it.
+
+        ``back`` is where its return begins, None where it goes back by the frame.
+        """
+        amperes = min(peak_of(self.output) / 1000, self._short(point, back, conductor))
         without_curve = self.site.job.assume["trip time"] / 1_000_000
         return amperes, tripping_time(self.output.trip_curve, self.trip / 1000, amperes, without_curve)
 
-    def _short(self, point: str, conductor: Conductor) -> float:
+    def _short(self, point: str, back: str | None, conductor: Conductor) -> float:
         """Return the running voltage over the resistance of the whole path, in amperes."""
         run = self._run_resistance(point, conductor) + self.output.resistance
-        around = self.losses.path_resistance(point)
+        around = self.losses.path_resistance(back)
         return self.site.job.bike.supply.running * 1000 / float(run + around)
 
     def _run_resistance(self, point: str, conductor: Conductor) -> Fraction:

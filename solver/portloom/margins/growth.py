@@ -147,7 +147,7 @@ class Growing:
         bundles = self._bundles if same else Bundles(laid)
         for wired in [new for _, new in changed] if same else laid.outputs:
             yield from self._wire_beside(laid, wired, bundles)
-        points = {point for _, new in changed for point in new.circuit.points}
+        points = {point for _, new in changed for point in (*new.circuit.points, *new.circuit.returned_at)}
         for wire in laid.site.fixed_wires:
             if not same or (wire.kind == "return" and wire.name in points):
                 yield from self._wire_beside(laid, wire, bundles)

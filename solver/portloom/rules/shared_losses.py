@@ -43,9 +43,9 @@ class SharedLosses:
     def _each(self, load: Consumer, point: str | None, times: int) -> Fraction:
         """Return what a mA more of a load costs there, in microvolts."""
         on_feed = self._losses.feed_loss(ONE) * times
-        if point is None or not load.wired_return or load.at not in self._losses.points_earthed_with(point):
+        if point is None or load.returns_at not in self._losses.points_earthed_with(point):
             return on_feed
-        return on_feed + self._losses.behind_loss(point, ONE if load.at == point else NO_CURRENT, ONE)
+        return on_feed + self._losses.behind_loss(point, ONE if load.returns_at == point else NO_CURRENT, ONE)
 
 
 def losses_of_outputs(laid: Laid) -> Iterator[Left]:
@@ -72,7 +72,7 @@ def losses_of_fed(laid: Laid) -> Iterator[Left]:
 def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> Iterator[Left]:
     """Return what a load may still lose, ``allowed`` outside its run, in each case in which it is on."""
     losses = laid.losses
-    point = load.at if load.wired_return else None
+    point = load.returns_at
     for number, case in enumerate(laid.site.job.cases):
         if laid.site.job.on(load, case):
             behind = losses.behind_loss_by_frame(load.current) if point is None else losses.behind(point)[number]

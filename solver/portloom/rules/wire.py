@@ -228,7 +228,7 @@ def _beside(laid: Laid, wire: WiredOutput | FixedWire, bundles: Bundles) -> Iter
 def _too_hot(laid: Laid, wire: FixedWire) -> Iterator[Saying]:
     size = conductor_of(laid.site, wire).size
     for wired in laid.outputs:
-        if wire.name in wired.circuit.returned_at and not wired.withstands_at(wire.name, size):
+        if wire.name in wired.circuit.returned_at and not wired.return_withstands(wire.name, size):
             heats = f"would heat {fixed_wire_said(wire)} above 160 C before the trip opens"
             yield wire.name, f"a short circuit of {wired.circuit.label} {heats}"
 

@@ -185,7 +185,7 @@ class SizingCuts:
         trip sooner and spare it.
         """
         for number, column in self._returned_at(wire):
-            spared = [wired.withstands_at(wire.name, reel.size) for wired in _in_each_size(column.wired)]
+            spared = [wired.return_withstands(wire.name, reel.size) for wired in _in_each_size(column.wired)]
             for spares, own in groupby(range(len(spared)), spared.__getitem__):
                 if not spares:
                     reels = list(own)

@@ -85,10 +85,11 @@ def output_on(
     loads = wired.circuit.loads
     flashes = ", while it is lit" if "flash" in wired.circuit.modes else ""
     full = ", set to 100 % for this" if "dim" in wired.circuit.modes else ""
+    coils = "".join(f" {load.name}: {load.other_end}, never to earth." for load in loads if load.switched_by)
     return StepDraft(
         part,
         title or listed([load.name for load in loads]),
-        f"{capital(how)}. Read the current in the wire of {wired.output.name}{flashes}{full}.",
+        f"{capital(how)}. Read the current in the wire of {wired.output.name}{flashes}{full}.{coils}",
         "current and voltage",
         port=wired.output.name,
         expected=_expected(wired.site.job, loads),

@@ -62,6 +62,12 @@ def own_switched(job: Job) -> frozenset[str]:
     return frozenset(load.name for load in job.bike.loads if load.own_switch)
 
 
+def coils_of(job: Job) -> tuple[Consumer, ...]:
+    """Return the loads that have no earth of their own: what switches them takes their other end."""
+    loads = (*job.loads.on_unit, *job.loads.guests, *(fed.consumer for fed in job.loads.fed))
+    return tuple(load for load in loads if load.switched_by is not None)
+
+
 def coils(job: Job) -> tuple[str, ...]:
     """Return the relays whose coils are loads of the plan; a relay that a switch of its own works brings none."""
     own = own_switched(job)

@@ -8,7 +8,7 @@ from portloom.base.bike import Colour
 from portloom.base.figures import listed
 from portloom.base.unit import Face
 from portloom.documents.wiring.cut_list import ReelCuts, cut_list
-from portloom.documents.wiring.lines import own_switched, relay_name
+from portloom.documents.wiring.lines import coils_of, own_switched, relay_name
 from portloom.documents.wiring.parts import PartsLine
 from portloom.documents.wiring.parts_list import Removed, parts_list, removed
 from portloom.documents.wiring.pieces import wiring_of
@@ -118,6 +118,7 @@ def _told(laid: Laid) -> Iterator[str]:
     returning = [load.name for load in job.bike.loads if load.return_ == "frame"]
     if returning:
         yield f"a return of {listed(returning)}: the frame is the return"
+    yield from (f"{load.name}'s {load.other_end}: a coil is never earthed itself" for load in coils_of(job))
 
 
 NO_COLOURS: Mapping[str, Colour] = MappingProxyType({})

@@ -15,6 +15,7 @@ from portloom.documents.wiring.lines import (
     UNIT_INPUT,
     UNIT_SUPPLY,
     coils,
+    coils_of,
     earth_end,
     load_end,
     of_fuse,
@@ -112,7 +113,7 @@ def _joined(laid: Laid, point: str) -> Iterator[Returned]:
     """Return all that is joined to the return from a point: loads, switches to earth, multiplexers."""
     job, thinnest = laid.site.job, laid.site.job.reels[0].size
     for load in job.wired_loads:
-        if load.at == point:
+        if load.has_own_return and load.returns_at == point:
             yield _load(laid, load)
     for switch in job.wired_inputs:
         if switch.earthed_by_wire and point in switch.at:
@@ -124,18 +125,24 @@ def _joined(laid: Laid, point: str) -> Iterator[Returned]:
 
 
 def _load(laid: Laid, load: Consumer) -> Returned:
-    """Return a load's own wire back: as thick as what feeds it, and protected by the same."""
-    job = laid.site.job
-    feeding = [wired for wired in laid.outputs if load in wired.circuit.loads]
-    if load.name in coils(job):
-        end = WireEnd("relay", load.name, load.at or "", "85")
-    else:
-        end = load_end(load.name, load.at or "", "-")
-    if feeding:
-        thickest = max(feeding, key=lambda wired: wired.drawn.size)
-        greatest = max(feeding, key=lambda wired: wired.trip)
-        whose = tuple(wired.output.name for wired in feeding)
-        return Returned(end, load.current, thickest.drawn.size, of_trip(greatest), whose)
-    wire = next(wire for wire in laid.site.fixed_of("fed load") if wire.name == load.name)
-    fuse = of_fuse(fuse_for(fed_load(laid.site, wire).consumer.current))
-    return Returned(end, load.current, conductor_of(laid.site, wire).size, fuse, (load.name,))
+    """Return a load's own wire back: as thick as what feeds it, and protected by the same.
+
+    What switches coils takes their current back as well, through a wire as thick as the joint return.
+    """
+    through = (load, *(coil for coil in coils_of(laid.site.job) if coil.switched_by == load.name))
+    feeding = [wired for wired in laid.outputs if any(one in wired.circuit.loads for one in through)]
+    fused = [wire for wire in laid.site.fixed_of("fed load") if wire.name in {one.name for one in through}]
+    joint = [way for way in laid.site.fixed_of("return") if way.name == load.returns_at and len(through) > 1]
+    sizes = [wired.drawn.size for wired in feeding]
+    sizes += [conductor_of(laid.site, wire).size for wire in (*fused, *joint)]
+    trips = [of_trip(max(feeding, key=lambda wired: wired.trip))] if feeding else []
+    trips += [of_fuse(fuse_for(fed_load(laid.site, wire).consumer.current)) for wire in fused]
+    whose = (*(wired.output.name for wired in feeding), *(wire.name for wire in fused))
+    current = MilliAmps(sum(one.current for one in through))
+    return Returned(_earth_side(laid, load), current, max(sizes), " and ".join(trips), whose)
+
+
+def _earth_side(laid: Laid, load: Consumer) -> WireEnd:
+    if load.name in coils(laid.site.job):
+        return WireEnd("relay", load.name, load.at or "", "85")
+    return load_end(load.name, load.at or "", "-")

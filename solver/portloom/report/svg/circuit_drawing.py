@@ -132,7 +132,8 @@ class _Drawing:
             yield from _ended(row, y, at_earth=wire.end.kind == "earth")
         elif row.back:
             yield stroke(f"M{x:.2f} {y:.2f}H{BACK:.2f}")
-            yield from _ended(row, y, at_earth=end.kind == "load")
+            earthed = end.kind == "load" and end.name not in self._block.things.other_ends
+            yield from _ended(row, y, at_earth=earthed)
 
     def _wire(self, knot: BranchPoint, start: Point, x: float) -> Element:
         """Draw the wire to a knot that stands at ``x`` in the next row; its size where it is new."""

@@ -177,6 +177,8 @@ def _back_words(things: Things, end: WireEnd) -> tuple[str, ...]:
     room = EDGE - BACK - 22
     if end.kind == "earth":
         return folded(end.point, room)
+    if wire is None and end.kind == "load" and end.name in things.other_ends:
+        return folded(things.other_ends[end.name], room)
     if wire is None:
         return ("frame",) if end.kind == "load" else ("live side",) if things.live(end) else ()
     return folded(wire.end.name if wire.end.kind == "splice" else wire.end.point, room)

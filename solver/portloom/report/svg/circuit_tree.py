@@ -9,6 +9,7 @@ from portloom.base.current import kind_of
 from portloom.base.figures import amperes
 from portloom.base.vocabulary import COIL, HORN, Kind
 from portloom.documents.document import Plan
+from portloom.documents.wiring.lines import coils_of
 from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
 from portloom.job.laid import Laid
 from portloom.report.svg.lettering import whole
@@ -122,6 +123,11 @@ class Things:
     @cached_property
     def _kinds(self) -> dict[str, Kind]:
         return {load.name: kind_of(load) for load in self.laid.site.job.bike.loads}
+
+    @cached_property
+    def other_ends(self) -> dict[str, str]:
+        """Where the other end of each coil goes, by its name: it has no earth."""
+        return {load.name: load.other_end or "" for load in coils_of(self.laid.site.job)}
 
     @cached_property
     def currents(self) -> dict[str, str]:

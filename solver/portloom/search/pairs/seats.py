@@ -51,11 +51,11 @@ class _Best(WiredOutput):
         """The reels that serve with any main fuse, thin to thick."""
         return [reel for reel in self.reels if any(reel in wired.serving for wired in self._each)]
 
-    def withstands_at(self, point: str, size: WireSize) -> bool:
+    def return_withstands(self, point: str, size: WireSize) -> bool:
         """Tell whether another wire of ``size`` stands a short at ``point`` with any main fuse and wire."""
-        if super().withstands_at(point, size):
+        if super().return_withstands(point, size):
             return True
-        return any(wired.sized(reel).withstands_at(point, size) for wired in self._each for reel in wired.serving)
+        return any(wired.sized(reel).return_withstands(point, size) for wired in self._each for reel in wired.serving)
 
 
 def with_any(columns: Sequence[tuple[MilliAmps, Column]]) -> AnyFuse:
