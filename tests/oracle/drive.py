@@ -43,7 +43,7 @@ class Shape:
 
     def _shorted_ma(self, load: Load, wire: Wire, before_mohm: Fraction, output_mohm: Fraction) -> Fraction:
         """Return what a short at a load draws (mA): through what lies before the output, it, the run and the return."""
-        behind = self.job.joints[load.at].mohm if load.wired else 0
+        behind = self.job.joints[load.back].mohm if load.back else 0
         mohm = before_mohm + output_mohm + self._way_mohm(load, wire) + behind + self.job.bike.earth_mohm
         return self.job.bike.running_mv * 1000 / mohm
 

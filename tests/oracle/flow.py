@@ -51,5 +51,5 @@ class Flow:
         return guests + sum(self.ma[name] for name in feeding)
 
     def _joint_ma(self, point: str, on: frozenset[str]) -> int:
-        here = [load for load in self.bike.loads if load.wired and load.at == point]
+        here = [load for load in self.bike.loads if load.back == point]
         return sum(self.ma[load.name] for load in here if not on.isdisjoint(load.feeders or {load.name}))

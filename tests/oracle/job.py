@@ -131,9 +131,9 @@ class Job:
 
     def behind_uv(self, flow: Flow, load: Load, case: int) -> Fraction:
         """Return the drop (uV) from a load back to the battery's side in a case."""
-        if not load.wired:
+        if not load.back:
             return self.bike.earth_mohm * flow.ma[load.name]
-        return self.lift_uv(flow, self.joints[load.at], case)
+        return self.lift_uv(flow, self.joints[load.back], case)
 
     def lift_uv(self, flow: Flow, joint: Joint, case: int) -> Fraction:
         """Return by how much (uV) joint return and earth point lift the earth of a point in a case."""
@@ -225,6 +225,6 @@ def first_alike(unit: Unit) -> dict[Output, Output]:
 
 
 def _return_points(bike: Bike) -> list[str]:
-    points = [load.at for load in bike.loads if load.wired]
+    points = [load.back for load in bike.loads if load.back]
     points += [point for switch in bike.wired_switches if switch.earthed for point in switch.points]
     return list(dict.fromkeys(points))

@@ -4,6 +4,7 @@ Source: inrush factors common practice; lamps UN R37 objective values (H1, H4, H
 PY21/5W published sheets, the rest from memory).
 """
 
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -57,8 +58,10 @@ def words(value: str | list[str] | None) -> frozenset[str]:
     return frozenset([value] if isinstance(value, str) else value)
 
 
-def read_load(item: dict[str, Any], running_mv: Fraction, home: str, stock: Stock) -> Load:
-    """Take a load with what its part brings, the point for one that names none and what wire is used; give it."""
+def read_load(
+    item: dict[str, Any], running_mv: Fraction, home: str, stock: Stock, items: Sequence[dict[str, Any]] = ()
+) -> Load:
+    """Take a load with what its part brings, where one is that names no point, what wire is used, and all loads."""
     current = _current(item, running_mv)
     inrush, lasting = _inrush(item, current)
     return Load(
@@ -75,7 +78,7 @@ def read_load(item: dict[str, Any], running_mv: Fraction, home: str, stock: Stoc
         when=words(item["when"]),
         barred=words(item.get("except")),
         share=item["share"],
-        wired=item.get("return", "wire") == "wire",
+        back=back_of(item, home, items),
         feeders=words(item.get("from")),
         fed=item.get("fed", "unit"),
         dims=item.get("dims", "false") == "true",
@@ -85,6 +88,18 @@ def read_load(item: dict[str, Any], running_mv: Fraction, home: str, stock: Stoc
         suppressed=item.get("suppressed") == "true",
         runs_on="run_on" in item,
     )
+
+
+def back_of(item: dict[str, Any], home: str, items: Sequence[dict[str, Any]]) -> str:
+    """Return the point from which a wire leads a load's current back, nothing where it goes back by the frame.
+
+    A coil is never earthed itself: what switches it, the first of that part, takes its current back; points have
+    the engine's strap (common practice, no source).
+    """
+    if "switched_by" in item:
+        by = next((one for one in items if one.get("part") == item["switched_by"]), None)
+        return back_of(by, home, ()) if by else ""
+    return str(item.get("at", home)) if item.get("return", "wire") == "wire" else ""
 
 
 def _current(item: dict[str, Any], running_mv: Fraction) -> int:
@@ -120,7 +135,7 @@ def coil_of(load: Load, battery: str, running_mv: Fraction) -> Load:
         when=load.when,
         barred=load.barred,
         share="",
-        wired=True,
+        back=battery,
         feeders=frozenset(),
         fed="unit",
         dims=False,

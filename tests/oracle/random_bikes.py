@@ -4,7 +4,7 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-from . import complete, crowded, displays, multiplexed, particular, riding, stressed
+from . import complete, crowded, displays, multiplexed, particular, riding, sparking, stressed
 from .drafts import Draft, draft, written
 
 BUILD: dict[str, Callable[[Draft], None]] = {
@@ -22,6 +22,7 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "safety": riding.safety,
     "keyoff": riding.keyoff,
     "cranking": stressed.cranking,
+    "coils": sparking.coils,
     "multiplexed": multiplexed.multiplexed,
     "shown": displays.shown,
     "catalogue": complete.catalogue,

@@ -56,7 +56,7 @@ def read_bike(text: str) -> Bike:
     battery: str = data["supply"]["battery"]["at"]
     weights, assumed = data.get("weights", {}), _assumed(data.get("assume", {}))
     stock = Stock(int(quantity(assumed.get("insulation", "105 C"), "temperature")), assumed.get("copper") == "tinned")
-    written = [read_load(item, running, battery, stock) for item in data["loads"]]
+    written = [read_load(item, running, battery, stock, data["loads"]) for item in data["loads"]]
     by_own_switch = {item["name"] for item in data["loads"] if item.get("own_switch") == "true"}
     relays = [load for load in written if load.fed == "relay" and load.name not in by_own_switch]
     coils = [coil_of(load, battery, running) for load in relays]

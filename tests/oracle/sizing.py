@@ -161,7 +161,7 @@ def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> 
     total, on = job.steady.joint[joint.point][case], job.cases[case].on
     asked = [with_reserve(total), *(_tripping_ma(job, joint, drive, case) for drive in drives)]
     if job.cases[case].lasting:
-        beside = [fed for fed in job.fed or () if fed.load.wired and fed.load.at == joint.point]
+        beside = [fed for fed in job.fed or () if fed.load.back == joint.point]
         asked += [total - fed.load.current_ma + fed.fuse_ma for fed in beside if fed.load.name in on]
     return max(asked)
 
@@ -175,14 +175,14 @@ def _tripping_ma(job: Job, joint: Joint, drive: Drive, case: int) -> int:
 
 
 def _here(drive: Drive, joint: Joint) -> list[Load]:
-    return [load for load in drive.held.members if load.wired and load.at == joint.point]
+    return [load for load in drive.held.members if load.back == joint.point]
 
 
 def imposed(looms: Looms, counts: Counts, drive: Drive) -> list[set[Wire]]:
     """Return the sizes that one circuit leaves to its run, and those that it leaves to each return that it has."""
     runs = _drive_sizes(looms, counts, drive)
     left = [set(runs)]
-    for point in sorted({load.at for load in drive.held.members if load.wired}) if runs else ():
+    for point in sorted({load.back for load in drive.held.members if load.back}) if runs else ():
         joint = looms.job.joints[point]
         asked = [_tripping_ma(looms.job, joint, drive, case) for case in range(len(looms.job.cases))]
         heat = max(min(looms.heat(drive, load, wire) for wire in runs) for load in _here(drive, joint))

@@ -165,20 +165,26 @@ def _tell_tale(made: Draft) -> None:
 
 
 def _lowest(made: Draft) -> None:
+    """Choose lowest voltages for some loads and, now and then, for the unit."""
+    lowest_at_loads(made)
+    sites = sites_of(made)
+    if sites and made.chance(0.4):
+        units = [int(site.cranking_uv(case) / 1000) for site in sites for case in site.cranking_cases]
+        lowest = made.rng.choice([*units, *units, max(units) + 1] if made.chance(0.15) else units)
+        made.unit["feed"]["lowest"] = f"{lowest} mV"
+
+
+def lowest_at_loads(made: Draft) -> None:
     """Choose lowest voltages among those that the loads would have by themselves on some output."""
     sites = sites_of(made)
     if not sites:
         return
-    cranked = [item for item in made.bike["loads"] if "cranking" in item.get("when", [])]
+    cranked = [item for item in made.bike["loads"] if "cranking" in item.get("when", []) and "fed" not in item]
     for item in made.rng.sample(cranked, min(len(cranked), made.rng.randint(1, 3))):
         left = sorted(value for site in sites for value in _left_mv(site, item["name"]))
         if left:
             place = int(made.rng.choice([0.2, 0.4, 0.6, 0.8, 0.95]) * len(left))
             item["lowest"] = f"{left[place]} mV"
-    if made.chance(0.4):
-        units = [int(site.cranking_uv(case) / 1000) for site in sites for case in site.cranking_cases]
-        lowest = made.rng.choice([*units, *units, max(units) + 1] if made.chance(0.15) else units)
-        made.unit["feed"]["lowest"] = f"{lowest} mV"
 
 
 def _left_mv(site: Site, name: str) -> list[int]:

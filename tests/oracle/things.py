@@ -38,7 +38,8 @@ class Load:
 
     `any_mode` and `any_kind`: its mode, or its kind, asks nothing of an output. `beside` names
     the loads of its group with which it may share although a rule keeps them apart. `counts_as` is the
-    part that rules take it for: a relay's coil is the load that the relay feeds.
+    part that rules take it for: a relay's coil is the load that the relay feeds. `back` is where a wire
+    leads its current back to earth from, '' where the frame does.
     """
 
     name: str
@@ -54,7 +55,7 @@ class Load:
     when: frozenset[str]
     barred: frozenset[str]
     share: str
-    wired: bool
+    back: str
     feeders: frozenset[str]
     fed: str
     dims: bool

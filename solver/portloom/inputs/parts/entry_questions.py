@@ -38,7 +38,14 @@ def asked_of_loads(asking: Asking) -> Iterator[Flaw]:
 
 def _coil(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     if entry.part is not loads.IGNITION_COIL:
+        yield from _switched(entry)
         return
+    if entry.has("return"):
+        yield Flaw.at(
+            entry.node.keys["return"],
+            f"'{entry.name}' has no return of its own: a coil is never earthed itself",
+            "leave 'return' out; its current comes back through what switches it ('switched_by')",
+        )
     said = entry.says("switched_by")
     if not entry.has("switched_by"):
         yield Flaw.at(
@@ -67,6 +74,16 @@ def _unfed(entry: LoadEntry) -> Iterator[Flaw]:
     if parts and not entry.lists("from") and not entry.has("when", "mode", "fed"):
         what = f"what feeds '{entry.name}'? no load on the bike is a {' or a '.join(parts)}"
         yield Flaw.at(entry.node, what, "write the loads that it shows under 'from'; or when it is on, under 'when'")
+
+
+def _switched(entry: LoadEntry) -> Iterator[Flaw]:
+    """Tell what has an earth of its own, and something that is to switch its other end."""
+    if entry.has("switched_by"):
+        yield Flaw.at(
+            entry.node.keys["switched_by"],
+            f"'{entry.name}' is no ignition coil: it has an earth of its own",
+            "leave 'switched_by' out, or write 'part: ignition coil'",
+        )
 
 
 def _pull_in(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
