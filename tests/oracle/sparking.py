@@ -1,7 +1,7 @@
 """Random bikes with ignition coils: their current comes back through what switches them."""
 
 from . import fittings
-from .drafts import Draft, Item, tidy
+from .drafts import Draft, Item, fixed_points, tidy
 from .stressed import lowest_at_loads
 from .tightening import tighten_thickened
 
@@ -59,6 +59,7 @@ def _switcher(made: Draft, part: str) -> Item:
     item |= {"at": made.rng.choice(made.points), "current": made.rng.choice(["300 mA", "1.2 A", "2.2 A"])}
     item["share"] = "ignition" if part == "ignition box" else "controllers"
     if made.chance(0.15):
+        item["at"] = made.rng.choice(fixed_points(made, made.bike["supply"]["battery"]["at"]))
         item["return"] = "frame"
     elif made.chance(0.15):
         item["fed"] = "relay"
