@@ -21,8 +21,11 @@ Node = tuple[str, str, str]
 
 
 def node(end: WireEnd) -> Node:
-    """Return what an end is joined to; a fuse, relay or multiplexer is passed from one terminal to the other."""
-    return end.kind, end.name, end.point
+    """Return what an end is joined to; a fuse, relay or multiplexer is passed from one terminal to the other.
+
+    What a dash shows has a terminal of its own there.
+    """
+    return end.kind, f"{end.name} {end.terminal}" if end.kind == "dash" else end.name, end.point
 
 
 def graph_of(wires: tuple[Wire, ...]) -> nx.Graph:
@@ -47,6 +50,9 @@ def plan_runs(laid: Laid) -> Iterator[tuple[str, tuple[int, ...], int]]:
         "return": "return {}",
         "sender return": "return of {}",
         "fed load": "feed of {}",
+        "dash signal": "signal of {}",
+        "dash return": "return of {}",
+        "dash supply": "supply of {}",
         "alongside": "alongside {}",
     }
     for wire in laid.site.fixed_wires:
@@ -84,18 +90,22 @@ def check_each_wire(laid: Laid, wiring: Wiring) -> None:
 
 
 def check_joined(laid: Laid, wiring: Wiring) -> None:
-    """The pieces of an output, and of an input, are a tree from its port to each of its loads or switches."""
+    """The pieces of an output, or an input, are a tree from its port to its loads or switches, and to dashes."""
     for wired in laid.outputs:
         graph = graph_of(wiring.circuits[wired.output.name])
         assert nx.is_tree(graph)
-        ends = {name for kind, name, _ in graph if kind not in ("unit", "splice")}
+        ends = {name for kind, name, _ in graph if kind not in ("unit", "splice", "dash")}
         assert ends == {load.name for load in wired.circuit.loads}
+        shown = {(point.dash, load.name) for load in wired.circuit.loads for point in load.shown_by}
+        assert {name for kind, name, _ in graph if kind == "dash"} == {f"{dash} for {name}" for dash, name in shown}
         assert ("unit", wired.output.name, laid.site.face(wired.output.face)) in graph
     for told in laid.inputs:
         graph = graph_of(wiring.circuits[told.port.name])
         assert nx.is_tree(graph)
         wanted = {("switch", switch.name, point) for switch in told.circuit.switches for point in switch.at}
         assert {one for one in graph if one[0] == "switch"} == wanted
+        shown = {(point.dash, switch.name) for switch in told.circuit.switches for point in switch.shown_by}
+        assert {name for kind, name, _ in graph if kind == "dash"} == {f"{dash} for {name}" for dash, name in shown}
 
 
 def check_returns(laid: Laid, wiring: Wiring) -> None:

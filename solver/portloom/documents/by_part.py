@@ -42,6 +42,9 @@ def by_part(job: Job) -> Iterator[str]:
             yield f"by part, {said}: {'; '.join(told)} ('{key}' changes that)"
     yield from _start_and_stop(bike)
     yield from (f"comes out: {line}" for line in bike.as_read.falls_away)
+    if job.unread_inputs:
+        names = listed([switch.name for switch in job.unread_inputs])
+        yield f"not wired, for nothing reads it: {names} (a dash's 'shows' does, or what an input 'operates')"
 
 
 def without_part(bike: Bike) -> Iterator[str]:

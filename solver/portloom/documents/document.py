@@ -9,6 +9,7 @@ from portloom.base.sizes import WireSize
 from portloom.documents.energy import Energy
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves
+from portloom.documents.shown import ShownLine
 from portloom.job.fixed_wires import WireKind
 from portloom.job.goal import Priced
 
@@ -203,6 +204,8 @@ class Plan(Priced):
     fed: tuple[FixedLine, ...]
     returns: tuple[FixedLine, ...]
     other_wires: tuple[FixedLine, ...]
+    shown: tuple[ShownLine, ...]
+    """What dashes show, in the order of the file."""
     legs: tuple[LegLine, ...]
     other_protection: tuple[ProtectionLine, ...]
     """The wires that are no unit's: fed loads and returns."""

@@ -31,6 +31,7 @@ from portloom.documents.looms import looms
 from portloom.documents.parts import also_needed
 from portloom.documents.protection import other_protection, unit_protection
 from portloom.documents.savings import Saves
+from portloom.documents.shown import shown_lines
 from portloom.documents.warnings import bike_warnings, unit_warnings
 from portloom.job.assignment import Assignment, Seat
 from portloom.job.fixed import conductor_of, fed_drop, fed_load, sized_fixed_wires
@@ -63,6 +64,7 @@ def draw_up(
         fed=tuple(_fed_line(site, wire) for wire in site.fixed_of("fed load")),
         returns=tuple(_return_lines(site)),
         other_wires=tuple(_other_lines(site)),
+        shown=tuple(shown_lines(laid)),
         legs=tuple(_leg_lines(laid)),
         other_protection=tuple(other_protection(laid)),
         energy=energy,

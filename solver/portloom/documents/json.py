@@ -21,6 +21,7 @@ from portloom.documents.document import (
 from portloom.documents.energy import Energy
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves, Savings
+from portloom.documents.shown import ShownLine
 
 
 def volts(microvolts: Fraction) -> int | float:
@@ -37,7 +38,7 @@ def left(microvolts: Fraction) -> int | float:
 KEYS = (
     "status", "bike", "unit", "unit_size", "units", "place", "turned", "proven", "bound_mm", "cost_mm", "wire_run_mm",
     "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers", "returns", "other_wires",
-    "cases", "legs", "protection", "lamps", "cranking", "energy", "also_needed", "free_outputs", "free_inputs",
+    "shown", "cases", "legs", "protection", "lamps", "cranking", "energy", "also_needed", "free_outputs", "free_inputs",
     "room_for", "no_room_for", "multiplexers_not_used", "set_aside", "not_yet_judged", "assumed", "warnings",
     "cautions",
 )  # fmt: skip
@@ -71,6 +72,7 @@ def _whole(plan: Plan) -> Json:
         "fed": [_fixed(line) for line in plan.fed],
         "returns": [_fixed(line) for line in plan.returns],
         "other_wires": [_fixed(line) for line in plan.other_wires],
+        "shown": [_shown(line) for line in plan.shown],
         "legs": [_leg(leg) for leg in plan.legs],
         "protection": [_protection(line) for line in plan.other_protection],
         "energy": _energy(plan.energy),
@@ -212,6 +214,20 @@ def _fixed(line: FixedLine) -> Json:
         **({"fuse_a": thousandth(line.fuse)} if line.fuse is not None else {}),
         **({"by": line.by} if line.by is not None else {}),
         **({"drop_v": volts(line.drop)} if line.drop is not None else {}),
+    }
+
+
+def _shown(line: ShownLine) -> Json:
+    """Return a thing that a dash shows; what has wires of its own is carried by no port."""
+    return {
+        "dash": line.dash,
+        "at": line.at,
+        "lamp": line.lamp,
+        "shows": line.shown,
+        "by": line.by or None,
+        "diode": line.diode,
+        "own_wires": line.wires,
+        "run_mm": thousandth(line.run),
     }
 
 

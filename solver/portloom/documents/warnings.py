@@ -10,10 +10,12 @@ from portloom.base.figures import amperes, listed, milliseconds, plain, with_art
 from portloom.base.fuses import outlasts_peak
 from portloom.base.lamps import LAMPS
 from portloom.base.parts.loads import DAYTIME_LAMP, DIPPED_BEAM, STARTER_SOLENOID
+from portloom.base.parts.switches import OIL_PRESSURE_SWITCH
 from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
 from portloom.base.vocabulary import DIM, INDUCTIVE
 from portloom.documents.energy import Energy, energy_warnings
+from portloom.documents.wiring.dashes import diode_at_unit, leaves_unit
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 
@@ -32,6 +34,7 @@ def unit_warnings(laid: Laid) -> tuple[str, ...]:
         *_inductive(laid),
         *_big_trips(laid),
         *_flashing(laid),
+        *_through_diodes(laid),
     )
 
 
@@ -96,6 +99,19 @@ def _flashing(laid: Laid) -> Iterator[str]:
             yield f"{wired.output.name} flashes {a_minute} times a minute, UN R53 requires 60 to 120"
 
 
+def _through_diodes(laid: Laid) -> Iterator[str]:
+    """An input behind a diode sees 0.7 V where its switch is made: common practice, no source."""
+    told = [(wired.port.name, wired.circuit, wired.port) for wired in laid.inputs]
+    ways = [(wired.stand.multiplexer.name, wired.circuit, None) for wired in laid.switches]
+    for where, circuit, port in (*told, *ways):
+        if diode_at_unit(laid.site.job, circuit, port) and leaves_unit(circuit):
+            yield (
+                f"{where} reads {circuit.label} through a diode, for a dash shows it too: it must take 0.7 V for made; "
+                f"where it takes {plain(Decimal(laid.site.job.bike.supply.running) / 1000)} V from the dash's lamp, "
+                "write 'up_to' in the unit's file, and the diode goes"
+            )
+
+
 def _moving(laid: Laid) -> Iterator[str]:
     used = {number for legs, _ in laid.wires() for number in legs}
     legs = [leg.label for number, leg in enumerate(laid.site.job.network.legs) if leg.moves and number in used]
@@ -120,6 +136,7 @@ def sanity_warnings(job: Job) -> Iterator[str]:
     yield from _lights(job)
     yield from _start(job)
     yield from _key(job)
+    yield from _oil(job)
     yield from _regulator(job)
 
 
@@ -168,6 +185,12 @@ def _start(job: Job) -> Iterator[str]:
 def _key(job: Job) -> Iterator[str]:
     if not any("key" in switch.tells for switch in job.bike.inputs):
         yield "no input tells the unit 'key': the key can't wake it, and it can't sleep with the key off"
+
+
+def _oil(job: Job) -> Iterator[str]:
+    for switch in job.unread_inputs:
+        if switch.part == OIL_PRESSURE_SWITCH.name:
+            yield f"{switch.name} is not wired, for no dash shows it: nothing warns that the oil pressure is gone"
 
 
 def _regulator(job: Job) -> Iterator[str]:

@@ -82,6 +82,12 @@ class Job:
         return tuple(switch for switch in self.wired_inputs if not switch.to_unit)
 
     @cached_property
+    def unread_inputs(self) -> tuple[Switch, ...]:
+        """The inputs of the bike that nothing reads, which are not wired."""
+        wired = {switch.name for switch in self.wired_inputs}
+        return tuple(switch for switch in self.bike.inputs if switch.name not in wired)
+
+    @cached_property
     def wired_inputs(self) -> tuple[Switch, ...]:
         """Every input that something reads, in the order of the file; one that nothing reads is not wired."""
         there = {load.name for load in self.loads.wired}

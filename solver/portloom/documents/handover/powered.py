@@ -11,6 +11,7 @@ from portloom.base.parts import loads
 from portloom.base.quantities import MilliVolts
 from portloom.base.vocabulary import START
 from portloom.documents.handover.coming_on import OperatingSteps, fed_on, output_dead, output_on
+from portloom.documents.handover.displays import DisplaySteps
 from portloom.documents.handover.steps import StepDraft, TestPart
 from portloom.documents.wiring.lines import own_switched
 from portloom.job.consumers import Consumer, FedLoad
@@ -135,6 +136,7 @@ class PoweredSteps:
         self._outputs = laid.outputs
         self._working = OperatingSteps(self._job)
         self._engine = StartAndRun(laid, self._working)
+        self._displays = DisplaySteps(laid, self._working)
 
     def steps(self) -> Iterator[StepDraft]:
         """Return what is on before the engine runs; start; what is on only then; what stops it; charging."""
@@ -144,8 +146,10 @@ class PoweredSteps:
         early = [one for one in every if one not in late]
         yield from self._engine_stop(early)
         yield from self._each(early, ONE)
+        yield from self._displays.steps(ONE)
         yield from self._engine.starting()
         yield from self._each(late, RUNNING)
+        yield from self._displays.steps(RUNNING)
         yield from self._engine.running()
         yield from self._charging()
 

@@ -19,7 +19,8 @@ OPEN = "no reading (open)"
 NEGATIVE = "the battery's negative lead"
 IN_TURN = ", one after the other"
 BACK = ("unit earth", "return", "sender return")
-TO_UNIT = ("input", "multiplexer way")
+TO_READER = ("input", "multiplexer way", "dash signal")
+"""What leads from a switch to what reads it."""
 
 
 def unplugged(laid: Laid) -> tuple[str, ...]:
@@ -43,7 +44,7 @@ def steps_without_power(laid: Laid) -> Iterator[StepDraft]:
         elif wires[0].kind != "alongside" and not _measured_worked(wires, switches):
             yield _through(circuit, wires)
     for wires in circuits.values():
-        if wires[0].kind in TO_UNIT:
+        if wires[0].kind in TO_READER:
             names = dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind == "switch")
             yield from (_switch(wires[0].start, switches[name]) for name in names if _has_rest(switches[name]))
     yield from _shorts(laid)
@@ -54,9 +55,14 @@ def _has_rest(switch: Switch) -> bool:
 
 
 def _measured_worked(wires: Sequence[Wire], switches: Mapping[str, Switch]) -> bool:
-    """Tell whether a switch's own step measures the wire as well: it leads to the other side of the switch."""
+    """Tell whether a switch's own step measures the whole wire: it leads to the other side of the switch.
+
+    What leads on from there to a dash is measured by itself.
+    """
     ends = [end for wire in wires for end in wire.ends if end.kind == "switch"]
-    return wires[0].kind in TO_UNIT and all(switches[end.name].signal in ("earth", "supply") for end in ends)
+    further = any(end.kind == "dash" for wire in wires for end in (wire.ends if wire.port else (wire.end,)))
+    contacts = all(switches[end.name].is_contact for end in ends)
+    return wires[0].kind in TO_READER and contacts and not further
 
 
 # --- continuity
@@ -86,13 +92,14 @@ def _nets(wires: Sequence[Wire]) -> Iterator[list[WireEnd]]:
 
 
 def _from_to(ends: Sequence[WireEnd]) -> str:
-    """Say what a net joins, its loads last."""
+    """Say what a net joins, its loads and dashes last."""
     first, *others = ends
-    loads = [_up_to(end) for end in others if end.kind == "load"]
-    rest = [end for end in others if end.kind != "load"]
+    feeds = any(end.kind == "load" for end in others)
+    loads = [_up_to(end) for end in others if end.kind in ("load", "dash")]
+    rest = [end for end in others if end.kind not in ("load", "dash")]
     tips = [_said(end) + f" at {end.point}" * (len({one.point for one in rest}) > 1) for end in rest]
     if loads:
-        tips.append(f"the feed side of {listed(loads)}")
+        tips.append(f"the feed side of {listed(loads)}" if feeds else listed(loads))
     return f"{_said(first)} to {listed(tips)}{IN_TURN * (len(others) > 1)}"
 
 
@@ -100,13 +107,22 @@ def _said(end: WireEnd) -> str:
     """Say where the meter's lead goes."""
     if end.kind == "unit":
         return _way(end)
+    if end.kind in ("dash", "multiplexer"):
+        return _at_reader(end)
     if end.kind == "battery":
         return "the battery's positive lead"
     return f"the holder of the {end.name}" if end.kind == "fuse" else end.told
 
 
 def _way(end: WireEnd) -> str:
-    return f"the unit's {end.name} way" if end.name in ("supply", "earth") else f"the unit's way for {end.name}"
+    way = f"the unit's {end.name} way" if end.name in ("supply", "earth") else f"the unit's way for {end.name}"
+    return f"{way} (from {end.diode} on)" if end.diode else way
+
+
+def _at_reader(end: WireEnd) -> str:
+    """Say a dash's terminal or a multiplexer's way; only from its diode on, for an ohmmeter can't judge one."""
+    said = f"{end.name} {end.terminal}"
+    return f"{said} (from {end.diode} on)" if end.diode else said
 
 
 def _up_to(end: WireEnd) -> str:
@@ -127,9 +143,12 @@ def _back(wires: Sequence[Wire]) -> StepDraft:
 
 
 def _switch(way: WireEnd, switch: Switch) -> StepDraft:
-    at = _way(way) if way.kind == "unit" else f"its way at {way.name}"
+    at = {"unit": _way(way), "dash": _at_reader(way)}.get(way.kind, f"its way at {way.name}")
+    if way.kind == "multiplexer" and way.diode:
+        at += f" (from {way.diode} on)"
     if switch.signal == "sender":
-        do = f"From {at} to {NEGATIVE}: the sender by itself."
+        back = f"{way.name} - for {switch.name}" if way.kind == "dash" and switch.returns_to_dash else NEGATIVE
+        do = f"From {at} to {back}: the sender by itself."
         return StepDraft(BEFORE, switch.name, do, "ohms", "what its maker says, neither 0 nor open", way.name)
     to = NEGATIVE if switch.signal == "earth" else "its live side"
     rest, worked = (GOOD, OPEN) if switch.normally == "closed" else (OPEN, GOOD)

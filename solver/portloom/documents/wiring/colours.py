@@ -10,7 +10,7 @@ from portloom.documents.wiring.lists import colour_label
 from portloom.documents.wiring.wire import CutWireKind, Wire, Wiring
 
 EARTHS: tuple[CutWireKind, ...] = ("return", "sender return", "unit earth")
-SERVING: tuple[CutWireKind, ...] = ("output", "fed load", "input", "multiplexer way")
+SERVING: tuple[CutWireKind, ...] = ("output", "fed load", "input", "multiplexer way", "dash signal")
 """Wires whose loads and switches may have a fixed colour; the returns of their points are earth."""
 
 

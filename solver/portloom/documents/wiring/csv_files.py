@@ -87,7 +87,8 @@ def _wire(wire: Wire) -> CsvRow:
     return (
         str(wire.number), wire.key, wire.circuit, wire.kind,
         wire.start.name, wire.start.terminal, wire.start.point, wire.end.name, wire.end.terminal, wire.end.point,
-        wire.end.diode, wire.port, wire.size.label if wire.size else "", colour_code(wire.colour),
+        _listed(end.diode for end in wire.ends if end.diode), wire.port,
+        wire.size.label if wire.size else "", colour_code(wire.colour),
         _thousandths(wire.run), _thousandths(wire.cut), wire.protection, _thousandths(wire.current),
         _listed(wire.legs), _listed(f"{way.at} {way.way}" for way in wire.connectors),
     )  # fmt: skip

@@ -4,15 +4,25 @@ Source: terminals of relays 30 (from the battery), 87 (to the load), 85 and 86 (
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from portloom.base.bike import Switch
 from portloom.base.figures import amperes
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.base.unit import Port
 from portloom.documents.wiring.cutting import RunEnd
+from portloom.documents.wiring.dashes import (
+    DIODE,
+    dash_ends,
+    diode_at_unit,
+    leaves_unit,
+    loads_shown,
+    switch_shown,
+)
 from portloom.documents.wiring.wire import CutWireKind, WireEnd
+from portloom.job.circuits import InputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_load
 from portloom.job.fixed_wires import FixedWire
@@ -77,6 +87,8 @@ def coils(job: Job) -> tuple[str, ...]:
 
 UNIT_INPUT = "none: a few milliamperes into an input"
 UNIT_SUPPLY = "none: the unit's own supply for what it reads"
+DASH_INPUT = "none: what a dash reads"
+DASH_SUPPLY = "none: the dash's own supply for what it reads"
 AT_BATTERY = "none: as short as can be"
 
 
@@ -103,13 +115,15 @@ def lines(laid: Laid) -> Iterator[Line]:
         yield from _fed(laid, wire)
     thinnest = laid.site.job.reels[0].size
     for told in laid.inputs:
-        source = unit_end(told.port.name, laid.site.face(told.port.face))
-        tips = tuple(tip for switch in told.circuit.switches for tip in _signals(switch))
+        source = _read_at(laid, told.circuit, unit_end(told.port.name, laid.site.face(told.port.face)), told.port)
+        tips = tuple(tip for switch in told.circuit.switches for tip in _signals(laid.site.job, switch))
         yield Line(told.port.name, "input", source, tips, told.run, thinnest, UNIT_INPUT, told.port.name)
     for box in laid.multiplexers:
         yield from _multiplexer(laid, box, thinnest)
     for wire in laid.site.fixed_of("supply"):
         yield from _supply(laid, wire)
+    for switch in laid.site.job.dash_inputs:
+        yield from _to_dash(laid, switch, thinnest)
 
 
 def of_trip(wired: WiredOutput) -> str:
@@ -137,14 +151,15 @@ def _feed(laid: Laid) -> Iterator[Line]:
 def _output(wired: WiredOutput) -> Line:
     port = wired.output.name
     source = unit_end(port, wired.site.face(wired.output.face))
-    tips = tuple(RunEnd(_fed_end(wired, load), load.current) for load in wired.circuit.loads)
+    own = (RunEnd(_fed_end(wired, load), load.current) for load in wired.circuit.loads)
+    tips = (*own, *loads_shown(wired.circuit))
     return Line(port, "output", source, tips, wired.run, wired.drawn.size, of_trip(wired), port)
 
 
 def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
     if load.name in coils(wired.site.job):
         return WireEnd("relay", load.name, load.at or "", "86")
-    return load_end(load.name, load.at or "", "+", diode="D" if load.feeders else "")
+    return load_end(load.name, load.at or "", "+", diode=DIODE if load.feeders else "")
 
 
 def _fed(laid: Laid, wire: FixedWire) -> Iterator[Line]:
@@ -162,8 +177,16 @@ def _fed(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     yield Line(circuit, "fed load", start, (RunEnd(end, current),), wire.run, size, protection)
 
 
-def _signals(switch: Switch) -> Iterator[RunEnd]:
-    return (RunEnd(switch_end(switch.name, point, "signal")) for point in switch.at)
+def _signals(job: Job, switch: Switch) -> Iterator[RunEnd]:
+    yield from (RunEnd(switch_end(switch.name, point, "signal")) for point in switch.at)
+    yield from switch_shown(job, switch)
+
+
+def _read_at(laid: Laid, circuit: InputCircuit, end: WireEnd, port: Port | None) -> WireEnd:
+    """Return the end at which switches are read, with the diode that it needs where a dash shows one of them."""
+    if not diode_at_unit(laid.site.job, circuit, port):
+        return end
+    return replace(end, diode=DIODE, leaves=leaves_unit(circuit))
 
 
 def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[Line]:
@@ -173,8 +196,8 @@ def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[
     yield Line(port, "multiplexer data", unit_end(port, face), (data,), box.run, size, UNIT_INPUT, port)
     yield Line(supply, "multiplexer supply", unit_end(supply, face), (plus,), box.run, size, UNIT_SUPPLY, port)
     for way, wired in enumerate(laid.on_ways(box), 1):
-        source = WireEnd("multiplexer", name, at, f"way {way}")
-        circuit, tips = f"{name} way {way}", tuple(_signals(wired.switch))
+        source = _read_at(laid, wired.circuit, WireEnd("multiplexer", name, at, f"way {way}"), None)
+        circuit, tips = f"{name} way {way}", tuple(_signals(laid.site.job, wired.switch))
         yield Line(circuit, "multiplexer way", source, tips, wired.run, size, UNIT_INPUT)
 
 
@@ -191,3 +214,22 @@ def _supply(laid: Laid, wire: FixedWire) -> Iterator[Line]:
         for point in switch.at
     )
     yield Line(wire.name, "supply", fuse, live, wire.run, size, of_fuse(rating))
+
+
+def _to_dash(laid: Laid, switch: Switch, size: WireSize) -> Iterator[Line]:
+    """Return the wires of what only dashes read, from the first of them: signal, third wire, way back."""
+    job, name = laid.site.job, switch.name
+    first, *others = dash_ends(job, switch)
+    wires = {wire.kind: wire.run for wire in laid.site.fixed_wires if wire.name == name}
+    signal = (RunEnd(switch_end(name, point, "signal")) for point in switch.at)
+    tips = (*signal, *(RunEnd(end) for end in others))
+    yield Line(f"signal of {name}", "dash signal", first, tips, wires["dash signal"], size, DASH_INPUT)
+    plain = replace(first, diode="")
+    if switch.fed_by_dash:
+        tip = RunEnd(switch_end(name, switch.at[0], "+"))
+        source = replace(plain, terminal=f"+ for {name}")
+        yield Line(f"supply of {name}", "dash supply", source, (tip,), wires["dash supply"], size, DASH_SUPPLY)
+    if switch.returns_to_dash:
+        tip = RunEnd(switch_end(name, switch.at[0], "-"))
+        source = replace(plain, terminal=f"- for {name}")
+        yield Line(f"return of {name}", "dash return", source, (tip,), wires["dash return"], size, DASH_INPUT)

@@ -1,7 +1,7 @@
 """The parts of circuits and wires: fuses, relays, terminals, splices, connectors."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
@@ -32,7 +32,7 @@ BASIS: dict[PartsGroup, str] = {
     "sleeve": "as long as the leg and its share of the bike's margin",
     "fuses": "type C up to 40 A, type E above (from memory)",
     "relays": f"a diode or resistor across the coil inside each: {PRACTICE}",
-    "diodes": f"current may pass to the load, never back from circuit to circuit; 200 V: {PRACTICE}",
+    "diodes": f"current may pass to the load or to the switch, never back from circuit to circuit; 200 V: {PRACTICE}",
     "suppressors": "a diode has its ring towards '+'; across an ignition coil never a plain diode, which costs the "
     f"spark, but what is made for it: {PRACTICE}",
 }
@@ -112,14 +112,29 @@ def _coil(laid: Laid, fed: FedLoad) -> str:
     return f"coil on {listed(laid.ports_of(name))}"
 
 
+LAMP_CURRENT = MilliAmps(1000)
+"""What a diode of a dash's lamp carries at least. Source: common practice, no source."""
+
+
 def diode_parts(laid: Laid, wiring: Wiring) -> Iterator[PartsLine]:
-    """Return the diode of each load that others feed, one from each of their circuits, with its direction."""
+    """Return each diode with its direction: of a load that others feed, of what a dash shows, of a unit's input."""
     currents = {load.name: load.current for load in laid.site.job.loads.guests}
     for wire in wiring.wires:
-        if wire.end.diode:
-            what = f"diode {wire.end.diode}, ring towards {wire.end.name}"
-            size = f"for {amperes(currents[wire.end.name])} or more, 200 V or more"
-            yield pieces("diodes", what, size, 1, wire.end.point, f"from {wire.port} to {wire.end.name}")
+        for end in (end for end in wire.ends if end.diode):
+            towards = f"ring towards the wire, away from {end.name}" if end.leaves else f"ring towards {end.name}"
+            size = f"for {amperes(_through(end, currents))} or more, 200 V or more"
+            yield pieces("diodes", f"diode {end.diode}, {towards}", size, 1, end.point, _where(wire, end))
+
+
+def _through(end: WireEnd, currents: Mapping[str, MilliAmps]) -> MilliAmps:
+    return currents[end.name] if end.kind == "load" else LAMP_CURRENT
+
+
+def _where(wire: Wire, end: WireEnd) -> str:
+    """Say between what a diode is."""
+    if wire.kind == "output":
+        return f"from {wire.port} to {end.name}"
+    return f"at {end.name}, on the wire of {wire.circuit}"
 
 
 def suppressor_parts(laid: Laid) -> Iterator[PartsLine]:
@@ -190,7 +205,7 @@ def _at(
             yield "terminal of the fuse's holder", size, "fuses", "as the holder says"
         case "relay":
             yield _flat("receptacle", size, max(current, MilliAmps(RELAY_TAB.most)), "relays")
-        case "load" | "switch" | "multiplexer":
+        case "load" | "switch" | "dash" | "multiplexer":
             yield _flat("receptacle", size, current, "loads, switches and multiplexers")
             if end.kind == "load" and end.name in tails:
                 yield _flat("tab", tails[end.name], current, "tails of loads")

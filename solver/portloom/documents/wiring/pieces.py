@@ -128,7 +128,8 @@ NOT_OURS = "not from the unit"
 def wiring_of(laid: Laid) -> Wiring:
     """Return all wires of a plan that passed its check, in the order in which they are listed.
 
-    First the feed and the unit's earth, then outputs, fed loads, inputs, multiplexers, supply to switches, returns,
+    First the feed and the unit's earth, then outputs, fed loads, inputs, multiplexers, supply to switches, what dashes
+    read, returns,
     and what lies alongside. Within a circuit from the unit on, for a return towards the earth.
     """
     return Numbering(laid.site.job, list(_rough(laid))).wiring()

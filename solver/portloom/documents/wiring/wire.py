@@ -11,10 +11,10 @@ from portloom.base.sizes import WireSize
 
 CutWireKind = Literal[
     "feed", "unit earth", "output", "fed load", "input", "multiplexer data", "multiplexer supply", "multiplexer way",
-    "supply", "return", "sender return", "alongside",
+    "supply", "dash signal", "dash supply", "dash return", "return", "sender return", "alongside",
 ]  # fmt: skip
 EndKind = Literal[
-    "unit", "load", "switch", "earth", "splice", "battery", "fuse", "relay", "multiplexer", "elsewhere"
+    "unit", "load", "switch", "dash", "earth", "splice", "battery", "fuse", "relay", "multiplexer", "elsewhere"
 ]  # fmt: skip
 
 
@@ -27,11 +27,14 @@ class WireEnd:
     """A port, load or switch by its name; a splice 'S1'; 'main fuse', 'fan relay', 'battery', 'earth at tail'."""
     point: str
     terminal: str = ""
-    """Which of its terminals: '+', '-', 'signal', 'earth', 'live', a relay's '30', '85', '86' or '87'."""
+    """Which of its terminals: '+', '-', 'signal', 'earth', 'live', a relay's '30', '85', '86' or '87'; of a dash
+    'for' what it shows."""
     diode: str = ""
-    """The diode right at this end, such as 'D1', its cathode to the load; empty where there is none."""
+    """The diode right at this end, such as 'D1'; empty where there is none."""
     own_switch: bool = False
     """Whether the wire goes by way of a switch that never touches the unit, and is somewhere on the bike."""
+    leaves: bool = False
+    """Which way the diode points: its cathode towards the wire; else towards what stands here."""
 
     @property
     def told(self) -> str:

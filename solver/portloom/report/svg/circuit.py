@@ -46,6 +46,8 @@ def _sections(things: Things) -> Iterator[Section]:
     read: tuple[CutWireKind, ...] = ("input", "multiplexer data", "multiplexer supply")
     yield _section("Inputs", things, _on(things, inputs, read), signed, boxed=True)
     yield _section("Multiplexers", things, _of(things, ("multiplexer way",)), signed, boxed=True)
+    at_dashes: tuple[CutWireKind, ...] = ("dash signal", "dash supply", "dash return")
+    yield _section("Read by dashes alone", things, _of(things, at_dashes), signed, boxed=False)
     yield _section("Joined returns", things, _joined(things), signed, boxed=False)
     yield Section("Signs", (SignLegend(),), boxed=False)
 

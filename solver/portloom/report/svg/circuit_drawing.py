@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from portloom.documents.wiring.wire import Wire, WireEnd
-from portloom.report.svg.circuit_rows import ABOVE, BACK, DIODE, SOURCE, DiagramRow, Rows
+from portloom.report.svg.circuit_rows import ABOVE, AT_SOURCE, BACK, DIODE, SOURCE, DiagramRow, Rows
 from portloom.report.svg.circuit_tree import BranchPoint, CircuitTree, wire_words
 from portloom.report.svg.lettering import HEAD, PLAIN, line, line_height, whole
 from portloom.report.svg.marks import ring, stroke
@@ -34,6 +34,14 @@ class Circuit:
         if self.rows.feeds:
             yield from _battery(y)
         yield from _Drawing(self.rows, top).beyond(self.rows.root, SOURCE)
+        yield from _diode_at_source(self.rows.root.end, y)
+
+
+def _diode_at_source(end: WireEnd, y: float) -> Iterator[Element]:
+    """Draw the diode at a port or a way that reads what a dash shows too; it points to the wire, or away from it."""
+    if end.diode:
+        yield sign("diode", AT_SOURCE, y, turned=not end.leaves)
+        yield line(AT_SOURCE, y + 21, end.diode, anchor="middle")
 
 
 def _battery(y: float) -> Iterator[Element]:
@@ -117,7 +125,7 @@ class _Drawing:
         end, row, at = knot.end, self._block.rows[self._number], self._columns.sign
         turn = self._block.turns[self._number]
         if end.diode:
-            yield sign("diode", at - DIODE, y)
+            yield sign("diode", at - DIODE, y, turned=end.leaves)
             yield line(at - DIODE, y + 21, end.diode, anchor="middle")
         which = "onward" if turn == "elsewhere" else self._block.things.sign(end)
         parts = [sign(which, at, y), *_words(row, self._columns.words, y)]

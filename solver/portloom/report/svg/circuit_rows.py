@@ -13,6 +13,8 @@ SOURCE = 128.0
 """Where wires leave what feeds them."""
 FIRST = 208.0
 """Where the first splice stands."""
+AT_SOURCE = 216.0
+"""Where a diode stands that is right at a port: behind the words on its wire."""
 THROUGH = 66.0
 """Room for the words on a wire before a fuse or a relay."""
 STEP = 20.0
@@ -41,7 +43,7 @@ class Columns:
 def columns(tree: CircuitTree) -> Columns:
     """Return the columns of a circuit."""
     at: dict[str, float] = {}
-    _beyond(tree.onward, SOURCE, FIRST, at)
+    _beyond(tree.onward, SOURCE, AT_SOURCE + 2 * HALF if tree.end.diode else FIRST, at)
     deepest = max(at.values(), default=0.0)
     if deepest > DEEPEST:
         share = (DEEPEST - SOURCE) / (deepest - SOURCE)
@@ -61,8 +63,8 @@ def _beyond(knots: Sequence[BranchPoint], start: float, onward: float, at: dict[
         _beyond(knot.onward, after, after + step, at)
 
 
-SECOND = ("live", "+")
-"""Terminals that are told where the thing itself is drawn elsewhere."""
+SECOND = ("live", "+", "-")
+"""Terminals that are told where the thing itself is drawn elsewhere; those of a dash always are."""
 LINE = line_height()
 ABOVE, BELOW = 28.0, 26.0
 """Room above and below a row's wire, words above it apart."""
@@ -101,10 +103,13 @@ class Signed:
     def turn(self, things: Things, end: WireEnd) -> Turn:
         """Tell how a thing is drawn at the end of a wire, and remember it; earth has its sign every time.
 
+        A dash has its sign where it is fed.
         A switch is drawn at each place where it has a return, so that this is drawn too.
         """
         if end.kind == "earth":
             return "again"
+        if end.kind == "dash":
+            return "elsewhere"
         name, place = (end.kind, end.name), (end.kind, end.name, end.point)
         if not things.stands(end) or place in self.names or (name in self.names and things.back(end) is None):
             return "elsewhere"
@@ -166,7 +171,8 @@ def measured(things: Things, root: CircuitTree, signed: Signed) -> Rows:
 
 
 def _row(things: Things, end: WireEnd, where: Columns, turn: Turn) -> DiagramRow:
-    terminal = [end.terminal] if end.terminal in SECOND and end.kind != "load" else []
+    told_by = end.kind == "dash" or (end.terminal in SECOND and end.kind != "load")
+    terminal = [end.terminal] if told_by else []
     told = things.words(end) if turn != "elsewhere" else ", ".join([f"to {end.name}", *terminal, end.point])
     words = () if end.kind == "earth" else folded(told, EDGE - where.words)
     return DiagramRow(words, _back_words(things, end) if turn != "elsewhere" else (), 0.0)

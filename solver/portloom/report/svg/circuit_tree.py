@@ -163,6 +163,8 @@ class Things:
             return next((told for told in self._settings if told[0] == end.name), (end.name,))
         if end.kind == "multiplexer":
             return end.name, end.terminal
+        if end.kind == "dash":
+            return end.name, end.terminal, end.point
         return end.name, *([end.point] if end.point != end.name else [])
 
     @property

@@ -123,7 +123,9 @@ def _boxes(page: FlowedNotes) -> Iterator[Element]:
 def notes_at(laid: Laid, wiring: Wiring, point: str) -> tuple[Note, ...]:
     """Return the notes of a point: battery, earth, connector, multiplexers, loads, switches, splices."""
     things = (
-        note for notes in (_fittings, _multiplexers_at, _outputs, _fed, _inputs, _ways) for note in notes(laid, point)
+        note
+        for notes in (_fittings, _multiplexers_at, _outputs, _fed, _inputs, _ways, _sensors)
+        for note in notes(laid, point)
     )
     return (*_connectors(wiring, point), *things, *_splices(wiring, point))
 
@@ -189,3 +191,11 @@ def _ways(laid: Laid, point: str) -> Iterator[Note]:
         if point in wired.switch.at:
             known_by = (("switch", wired.switch.name),)
             yield Note("switch", f"{wired.switch.name}, {wired.stand.multiplexer.name}", known_by)
+
+
+def _sensors(laid: Laid, point: str) -> Iterator[Note]:
+    """What only dashes read."""
+    for switch in laid.site.job.dash_inputs:
+        if point in switch.at:
+            dashes = listed([shown.dash for shown in switch.shown_by])
+            yield Note("switch", f"{switch.name}, to {dashes}", (("switch", switch.name),))

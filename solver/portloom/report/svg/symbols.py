@@ -62,9 +62,10 @@ SAID: dict[Sign, str] = {
 }
 
 
-def sign(which: Sign, x: float, y: float) -> Element:
-    """Draw a sign round a point of a wire."""
-    return group(_DRAWN[which](), transform=f"translate({x:.2f} {y:.2f})", class_=f"sign {which.replace(' ', '-')}")
+def sign(which: Sign, x: float, y: float, *, turned: bool = False) -> Element:
+    """Draw a sign round a point of a wire; ``turned`` it points to the left."""
+    way = f"translate({x:.2f} {y:.2f}){' scale(-1 1)' * turned}"
+    return group(_DRAWN[which](), transform=way, class_=f"sign {which.replace(' ', '-')}")
 
 
 def earth(x: float, y: float) -> Element:

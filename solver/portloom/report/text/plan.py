@@ -25,6 +25,7 @@ from portloom.report.text.electrics import (
     write_voltages,
 )
 from portloom.report.text.layout import Page, TableColumn, amperes, metres, tenths, write_cautions, write_set_aside
+from portloom.report.text.shown import write_shown
 
 ORDINALS = ("First unit", "Second unit")
 CASES = "Cases against limits (the worst cases only)"
@@ -47,6 +48,7 @@ def write_ports(plan: Plan, page: Page) -> None:
         for ordinal, unit in zip(ORDINALS, plan.units, strict=True):
             _one_of_two(ordinal, unit, page)
         _fed("Fed from the battery, not from either unit", plan, page)
+        write_shown(plan, page)
         return
     unit = plan.only
     _verdict(plan, page)
@@ -55,6 +57,7 @@ def write_ports(plan: Plan, page: Page) -> None:
     _outputs(plan, page)
     _inputs(unit, page)
     write_multiplexers(unit, page)
+    write_shown(plan, page)
 
 
 def write_figures(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
