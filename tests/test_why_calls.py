@@ -28,6 +28,7 @@ from portloom.report.text.layout import WIDTH, TextPage
 from portloom.report.text.why import write_explained
 from portloom.search.places import Clock
 from ready import Ready
+from told_examples import REASONS, unit_named
 from unasked import bike_from_text
 
 Answer = TypeVar("Answer")
@@ -37,6 +38,7 @@ OF_PROGRAMS = ("infeasib", "solver", "constraint", "variable", "literal")
 """Words of those who write such programs, not of those who use this one."""
 SMALL = """
 bike: trial single
+ignition: own
 supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
 frame: {legs: [{between: [tray, tail], length: 500 mm}], earth: [tray]}
 places: [{name: here, front: tray}]
@@ -271,13 +273,10 @@ def test_twenty_times_the_same_text(family: str, seed: int) -> None:
 
 def test_the_same_under_another_seed_of_hashes(tmp_path: Path, environment: dict[str, str]) -> None:
     """Runs under two seeds give texts that are the same to the byte."""
-    for family, seed in STARVED:
-        for name, text in zip(("bike", "unit"), starved_case(seed, family), strict=True):
-            (tmp_path / f"{family}-{name}.yaml").write_text(text, "utf-8")
     thrown = [Ready({**environment, "PYTHONHASHSEED": seed}, tmp_path) for seed in ("1", "2")]
-    for family, _ in STARVED:
-        call = ("why", f"{family}-bike.yaml", "--unit", f"{family}-unit.yaml")
-        printed = [one.run(call, tmp_path) for one in thrown]
+    for bike, unit in REASONS[::8]:
+        call = ("why", f"tests/data/reasons/{bike}.yaml", "--unit", unit_named(unit))
+        printed = [one.run(call, ROOT) for one in thrown]
         assert {ran.returncode for ran in printed} == {1}
         assert len({ran.stdout for ran in printed}) == 1
     for one in thrown:
