@@ -51,8 +51,10 @@ def small_case(dice: random.Random) -> tuple[str, str]:
         ],
         "later": [],
     }
-    strong = {"limit": "8 A", "peak": "90 A", "trip": ["4 A", "8 A"], "inductive": dice.random() < 0.7}
-    weak = {"limit": "4 A", "peak": "40 A", "trip": ["2 A", "4 A"], "inductive": dice.random() < 0.7, "face": "rear"}
+    modes = {"switch_modes": ["steady", "hold"]}
+    strong = {"limit": "8 A", "peak": "90 A", "trip": ["4 A", "8 A"], "inductive": dice.random() < 0.7, **modes}
+    weak = {"limit": "4 A", "peak": "40 A", "trip": ["2 A", "4 A"], "inductive": dice.random() < 0.7, **modes}
+    weak |= {"face": "rear"}
     ports = [dice.choice([strong, strong, weak]) for _ in range(4)]
     unit = {
         "unit": "a small one",

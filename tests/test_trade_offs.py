@@ -27,6 +27,8 @@ from portloom.search.trade_offs import SHOWN, Extreme, hull, shown
 from unasked import bike_from_text
 
 MANY = 14
+OWN_MODES = tuple(f"mode {number}" for number in range(MANY))
+"""Modes that only this unit has: each load has two outputs that may drive it."""
 LINE_MM = 3000
 AMPERE_MM = 100
 
@@ -160,7 +162,7 @@ def near_or_far(dice: random.Random) -> tuple[list[tuple[int, int, int]], str, s
         },
         "places": [{"name": "here", "front": "near", "rear": "far"}],
         "loads": [
-            {"name": f"load {number}", "at": f"point {number}", "current": "1 A", "mode": f"mode {number}"}
+            {"name": f"load {number}", "at": f"point {number}", "current": "1 A", "mode": OWN_MODES[number]}
             for number in range(MANY)
         ],
         "later": [],
@@ -171,13 +173,13 @@ def near_or_far(dice: random.Random) -> tuple[list[tuple[int, int, int]], str, s
             "name": f"{face} {number}",
             "limit": f"{limit} A",
             "trip": "2 A",
-            "switch_modes": f"mode {number}",
+            "switch_modes": OWN_MODES[number],
             "face": face,
         }
         for number, (_, near, far) in enumerate(choices)
         for face, limit in (("front", near), ("rear", far))
     ]
-    unit = {"unit": "long-way", "feed": {"limit": "60 A"}, "outputs": outputs}
+    unit = {"unit": "long-way", "feed": {"limit": "60 A"}, "outputs": outputs, "own_modes": list(OWN_MODES)}
     return choices, yaml.safe_dump(bike), yaml.safe_dump(unit)
 
 
@@ -196,7 +198,7 @@ def by_slope(choices: list[tuple[int, int, int]]) -> list[Parts]:
 def test_where_each_load_has_a_choice_of_its_own_the_hull_is_known(seed: int) -> None:
     """Fourteen loads, near or far, make fifteen extreme points, one load more at the far end each."""
     choices, *texts = near_or_far(random.Random(seed))
-    job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
+    job = Job(bike_from_text(texts[0], "bike", OWN_MODES), unit_from_text(texts[1], "unit"))
     found = hull(RULES, tableaux_of(job, RULES, sites_of(job, RULES)), Clock(None))
     assert found.complete
     assert [(point.run, point.loss) for point in found.points] == by_slope(choices)
@@ -205,7 +207,7 @@ def test_where_each_load_has_a_choice_of_its_own_the_hull_is_known(seed: int) ->
 def test_twelve_are_shown_and_the_others_counted() -> None:
     """Of fifteen points twelve are shown, both ends among them, and three are counted."""
     choices, *texts = near_or_far(random.Random(3))
-    offs = trade_offs(prepared(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit")))
+    offs = trade_offs(prepared(bike_from_text(texts[0], "bike", OWN_MODES), unit_from_text(texts[1], "unit")))
     points, known = [(point.wire_run, point.spare_port_loss) for point in offs.points], by_slope(choices)
     assert (len(points), offs.not_shown) == (SHOWN, len(known) - SHOWN) == (12, 3)
     assert (points[0], points[-1]) == (known[0], known[-1])
