@@ -31,10 +31,10 @@ from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.edits import edits_of
 from portloom.explaining.fixes.hunt import all_changes
 from portloom.inputs.editing.editing import edited
-from portloom.inputs.files import unit_from_text
+from portloom.inputs.files import BikeAndSource, unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
-from unasked import bike_from_text
+from unasked import bike_and_source
 
 Thing = TypeVar("Thing")
 Port = TypeVar("Port")
@@ -51,8 +51,12 @@ class Trial:
     known_texts: tuple[str, ...] = ()
 
     @cached_property
+    def _read(self) -> BikeAndSource:
+        return bike_and_source(self.bike_text, "bike", self.unit.own_modes)
+
+    @property
     def bike(self) -> Bike:
-        return bike_from_text(self.bike_text, "bike", self.unit.own_modes)
+        return self._read.bike
 
     @cached_property
     def unit(self) -> Unit:
@@ -98,7 +102,7 @@ class Trial:
             target = self.changes[number].make(target)
         units = {self.unit.unit: self.unit_text}
         units |= {unit.unit: text for unit, text in zip(self.known, self.known_texts, strict=True)}
-        return edited(self.bike_text, tuple(edits_of(self.bike, target[0]))), units[target[1].unit]
+        return edited(self.bike_text, tuple(edits_of(self.bike, target[0], self._read.source))), units[target[1].unit]
 
     @cached_property
     def _units(self) -> dict[str, ReadUnit]:
