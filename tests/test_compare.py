@@ -106,7 +106,7 @@ def test_shortest_reason(bike: str, unit: str, sentence: str) -> None:
 
 def test_where_no_cheap_test_tells_that_is_said() -> None:
     """A bike that lacks what a rule asks for is no crowd and no overload: the reasons are left to 'why'."""
-    data = HARBOUR.model_copy(update={"inputs": tuple(s for s in HARBOUR.inputs if s.name != "clutch switch")})
+    data = HARBOUR.model_copy(update={"inputs": tuple(s for s in HARBOUR.inputs if s.name != "rear brake switch")})
     row = portloom.compare([data], [ELEVEN]).bikes[0].rows[0].row
     assert row.answer == NoFit("no plan", UNTOLD)
 

@@ -29,11 +29,17 @@ def with_last_key(line: str, words: str) -> str:
     return f"{head}, {words}{brace}{comment}"
 
 
+def in_line(line: str, words: str) -> str:
+    """Return another entry of the list of which ``line`` is one, as far in."""
+    return f"{line[: line.index('-')]}- {{{words}}}"
+
+
 @pytest.mark.parametrize("path", BIKES, ids=lambda path: path.stem)
 def test_edits_of_examples(path: Path) -> None:
     """In every example one line changes, comes or goes; no other does."""
     text = path.read_text(encoding="utf-8")
     lines = text.splitlines()
+    name = line_of(text, ("bike",))
     fourth, third, sixth = (line_of(text, ("loads", at)) for at in (3, 2, 5))
     leg = line_of(text, ("frame", "legs", 2))
     last_place = line_of(text, ("places", len(read(text)["places"]) - 1))
@@ -42,8 +48,8 @@ def test_edits_of_examples(path: Path) -> None:
         (Put(("loads", 3, "fed"), "relay"), fourth, [with_last_key(lines[fourth], "fed: relay")]),
         (Put(("frame", "legs", 2, "opening"), "28 mm"), leg, [with_last_key(lines[leg], "opening: 28 mm")]),
         (Put(("loads", 2, "avoid"), ["a - b"]), third, [with_last_key(lines[third], "avoid: [a - b]")]),
-        (Put(("bike",), "Renamed"), 2, ["bike: Renamed"]),
-        (Append(("places",), place), last_place, [lines[last_place], f"  - {{{words(place)}}}"]),
+        (Put(("bike",), "Renamed"), name, ["bike: Renamed"]),
+        (Append(("places",), place), last_place, [lines[last_place], in_line(lines[last_place], words(place))]),
         (Remove(("loads", 5)), sixth, []),
     ]
     for edit, at, instead in expected:
