@@ -5,6 +5,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from portloom.base.bike import Bike
+from portloom.base.unit import Unit
 from portloom.documents.document import Plan
 from portloom.inputs.files import unit_from_text
 from portloom.job.assignment import Assignment
@@ -21,17 +23,23 @@ EXAMPLES = ROOT / "examples"
 PROFILES = ROOT / "profiles"
 
 
+def read(bike: str, unit: str) -> tuple[Bike, Unit]:
+    """Read a bike's and a unit's YAML."""
+    made = unit_from_text(unit, "unit")
+    return bike_from_text(bike, "bike", made.own_modes), made
+
+
 @cache
 def best(bike: str, unit: str) -> tuple[Job, Assignment | None]:
     """Return the job and its best plan, if there is one."""
-    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    job = Job(*read(bike, unit))
     found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
     return job, found if isinstance(found, Assignment) else None
 
 
 def outcome(bike: str, unit: str, place: str | None = None) -> Planning:
     """Take a bike's and a unit's YAML; plan them."""
-    return plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), place=place)
+    return plan(*read(bike, unit), place=place)
 
 
 def planned(bike: str, unit: str, place: str | None = None) -> Plan:

@@ -9,13 +9,13 @@ CLOSE = 0.6
 """Share of letters in common from which a word counts as a slip for another."""
 
 
-def nearest(said: str, known: Iterable[str]) -> str | None:
+def nearest(said: str, known: Iterable[str], close: float = CLOSE) -> str | None:
     """Return the word of ``known`` for which ``said`` may be a slip, or None.
 
     A number is no slip for another: 'in 3' is never taken for 'in 2'.
     """
     lowered = {word.lower(): word for word in reversed(tuple(known))}
-    found = get_close_matches(said.lower(), lowered, n=1, cutoff=CLOSE)
+    found = get_close_matches(said.lower(), lowered, n=1, cutoff=close)
     if not found or DIGITS.sub("", found[0]) == DIGITS.sub("", said.lower()) != said.lower():
         return None
     return lowered[found[0]]

@@ -17,6 +17,8 @@ from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, keyed, word,
 
 Wanted = Literal["load", "switch"]
 OF_UNIT = ", or one that the unit's file lists under 'own_modes'"
+SLIP = 0.75
+"""Share of letters in common from which a word is a slip for a part: a toaster is no hooter."""
 KINDS: tuple[str, ...] = get_args(Kind)
 
 
@@ -158,7 +160,7 @@ def _within(said: str, wanted: Wanted) -> str:
 
 def _near(said: str, wanted: Wanted) -> str:
     """Return the part of which any word is the nearest, or nothing."""
-    meant = part_words(nearest(said, KNOWN_WORDS) or "")
+    meant = part_words(nearest(said, KNOWN_WORDS, SLIP) or "")
     return meant.name if meant is not None and meant.sort == wanted else ""
 
 
