@@ -4,6 +4,8 @@ from collections.abc import Callable
 from pathlib import Path
 from subprocess import CompletedProcess
 
+from small_bikes import FOUR_WAY, THREE_LAMPS
+
 Ran = CompletedProcess[str]
 Portloom = Callable[..., Ran]
 """Runs the command with words, in the project's folder or in ``folder``."""
@@ -33,10 +35,10 @@ QUICK: tuple[Call, ...] = (
 )
 
 
-def small_job(portloom: Portloom, folder: Path) -> Call:
-    """Write the two files to start from into ``folder``; give the call that plans them there."""
-    for what in ("bike", "unit"):
-        (folder / f"{what}.yaml").write_text(portloom("new", what).stdout, "utf-8")
+def small_job(folder: Path) -> Call:
+    """Write a small bike and a small unit into ``folder``; give the call that plans them there."""
+    for what, text in (("bike", THREE_LAMPS), ("unit", FOUR_WAY)):
+        (folder / f"{what}.yaml").write_text(text, "utf-8")
     return "plan", "bike.yaml", "--unit", "unit.yaml"
 
 

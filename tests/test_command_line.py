@@ -121,13 +121,14 @@ def test_unknown_place_gives_the_nearest(portloom: Portloom) -> None:
     """A place's name with a slip in it gives the right one, and where the places stand."""
     ran = portloom(*HARBOUR, "--place", "battery bx")
     lines = (ROOT / HARBOUR[1]).read_text("utf-8").splitlines()
-    line = next(number for number, text in enumerate(lines, 1) if text.startswith("  - {name: under seat"))
-    assert ran.stderr == f"{HARBOUR[1]}:{line}:3: the bike has no place 'battery bx'; write 'battery box'\n"
+    line, text = next((number, text) for number, text in enumerate(lines, 1) if "{name: under seat" in text)
+    column = text.index("{name") - 1
+    assert ran.stderr == f"{HARBOUR[1]}:{line}:{column}: the bike has no place 'battery bx'; write 'battery box'\n"
 
 
 def test_errors_of_both_files_come_at_once(portloom: Portloom, tmp_path: Path) -> None:
     """What is wrong in the bike and in the unit is told in one go, a line each, by file and line."""
-    call = small_job(portloom, tmp_path)
+    call = small_job(tmp_path)
     changed(tmp_path / "bike.yaml", ("10 Ah", "10"), ("620 mm", "620 A"))
     changed(tmp_path / "unit.yaml", ("face: rear", "face: top"))
     ran = portloom(*call, folder=tmp_path)

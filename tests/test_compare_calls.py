@@ -15,7 +15,7 @@ import pytest
 
 from calls import ROOT, Portloom, changed
 from here import Here, command_in
-from portloom.cli.listings import starter
+from small_bikes import FOUR_WAY, THREE_LAMPS
 from test_printing import ANSI, _on_a_screen
 
 SINGLE = ("compare", "examples/bare-single.yaml")
@@ -39,7 +39,7 @@ def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> 
 def run_small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Here:
     """Return what runs the command in a folder with a small bike and a small unit."""
     for what in ("bike", "unit"):
-        (tmp_path / f"{what}.yaml").write_text(starter("bike" if what == "bike" else "unit"), "utf-8")
+        (tmp_path / f"{what}.yaml").write_text(THREE_LAMPS if what == "bike" else FOUR_WAY, "utf-8")
     return command_in(tmp_path, monkeypatch, capsys)
 
 

@@ -16,7 +16,7 @@ import pytest
 
 from calls import ROOT, changed
 from here import Here, command_in
-from portloom.cli.listings import starter
+from small_bikes import FOUR_WAY, THREE_LAMPS
 
 FOUR = ("out 1", "out 2", "out 3", "out 4")
 UNITS = ("one", "two", "three")
@@ -31,7 +31,7 @@ def run(shop: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixtu
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
     """Return a folder with two bikes and a folder of three units, all small."""
-    bike, unit = starter("bike"), starter("unit")
+    bike, unit = THREE_LAMPS, FOUR_WAY
     (tmp_path / "first.yaml").write_text(bike, "utf-8")
     (tmp_path / "second.yaml").write_text(bike.replace("My bike", 'Ötzi\'s, "red"'), "utf-8")
     (tmp_path / "units").mkdir()

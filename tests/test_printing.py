@@ -61,7 +61,7 @@ def test_order_of_the_sections(portloom: Portloom, call: Call) -> None:
 
 def test_set_aside_is_shown_first(portloom: Portloom, tmp_path: Path) -> None:
     """What a bike file sets aside is the first thing told, whether the bike fits, does not, or is not known to."""
-    call = small_job(portloom, tmp_path)
+    call = small_job(tmp_path)
     bike = tmp_path / "bike.yaml"
     bike.write_text(bike.read_text("utf-8") + "set_aside: {opening: the headstock is open}\n", "utf-8")
     told = "SET ASIDE by the bike file:\n  ! rule opening: the headstock is open\n\nMy bike on the four-way: "
@@ -183,7 +183,7 @@ def test_no_room_to_write(environment: dict[str, str], tmp_path: Path, call: Cal
 
 def test_other_letters(environment: dict[str, str], portloom: Portloom, tmp_path: Path) -> None:
     """Where stdout takes ASCII only, a bike with other letters in its name is planned, and its JSON stays whole."""
-    call = small_job(portloom, tmp_path)
+    call = small_job(tmp_path)
     changed(tmp_path / "bike.yaml", ("bike: My bike", "bike: Große Ωmega"))
     ascii_only = environment | {"PYTHONIOENCODING": "ascii"}
     for extra in ((), ("--json",)):

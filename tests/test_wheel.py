@@ -49,7 +49,7 @@ def test_bundled_units_are_found_by_name(installed: Path, tmp_path: Path) -> Non
     names = [line.split()[0] for line in _portloom(installed, tmp_path, "units").splitlines()[2:] if line[2] != " "]
     assert sorted(names) == sorted(path.stem for path in (ROOT / "profiles").glob("*.yaml"))
     (tmp_path / "bike.yaml").write_text(_portloom(installed, tmp_path, "new", "bike"), "utf-8")
-    assert "FITS, proven best" in _portloom(installed, tmp_path, "plan", "bike.yaml", "--unit", "six-way")
+    assert "FITS, proven best" in _portloom(installed, tmp_path, "plan", "bike.yaml", "--unit", "eleven-way")
 
 
 def test_nothing_else_is_installed(installed: Path) -> None:

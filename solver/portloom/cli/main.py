@@ -119,6 +119,7 @@ RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule o
 PartName = Annotated[
     list[str] | None, typer.Argument(metavar="NAME", help="one part only, by any words for it, such as high beam")
 ]
+NewFile = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="write it to this new file")]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
 
 
@@ -271,12 +272,11 @@ def parts(name: PartName = None, *, as_json: AsJson = False) -> None:
 
 
 @app.command(cls=GivenOnce)
-def new(what: Which) -> None:
-    """Print a small file to start from."""
-    from portloom.cli.listings import starter  # noqa: PLC0415 - keeps --help quick
+def new(what: Which, out: NewFile = None) -> None:
+    """Print a file to start from: it plans at once, and has every key with what it does."""
+    from portloom.cli.new import run  # noqa: PLC0415 - keeps --help quick
 
-    with on_stdout():
-        typer.echo(starter(what), nl=False)
+    run(what, out)
 
 
 @app.command(cls=GivenOnce)

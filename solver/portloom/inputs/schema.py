@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from types import UnionType
-from typing import Any, Union, get_args, get_origin
+from typing import Any, Literal, Union, get_args, get_origin
 
 from pydantic import TypeAdapter
 from pydantic.fields import FieldInfo
@@ -71,6 +71,11 @@ def meaning(field: FieldInfo) -> str:
     """Say what ``field`` means, with an example of a quantity."""
     example = _example(field)
     return f"{field.description}, such as {example}" if example else str(field.description)
+
+
+def choices_of(field: FieldInfo) -> tuple[str, ...]:
+    """Return the words of which ``field`` takes one, or several; nothing where it takes others too."""
+    return tuple(word for part in _parts(field.annotation) if get_origin(part) is Literal for word in get_args(part))
 
 
 def _example(field: FieldInfo) -> str | None:
