@@ -69,7 +69,7 @@ def entry_of(field: FieldInfo) -> type[Entry] | None:
 
 def meaning(field: FieldInfo) -> str:
     """Say what ``field`` means, with an example of a quantity."""
-    example = _example(field)
+    example = example_of(field)
     return f"{field.description}, such as {example}" if example else str(field.description)
 
 
@@ -78,7 +78,8 @@ def choices_of(field: FieldInfo) -> tuple[str, ...]:
     return tuple(word for part in _parts(field.annotation) if get_origin(part) is Literal for word in get_args(part))
 
 
-def _example(field: FieldInfo) -> str | None:
+def example_of(field: FieldInfo) -> str | None:
+    """Return a quantity as ``field`` takes it, or None where it takes none."""
     for part in (*field.metadata, *_parts(field.annotation)):
         if isinstance(part, Measure):
             return part.example

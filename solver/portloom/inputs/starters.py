@@ -16,7 +16,7 @@ from portloom.base.entries import Entry
 from portloom.base.nearest import or_list
 from portloom.base.unit import Unit
 from portloom.inputs.parsing import parse
-from portloom.inputs.schema import SEVERAL, choices_of, entry_of, fields, keys, meaning
+from portloom.inputs.schema import SEVERAL, choices_of, entry_of, example_of, fields, keys
 from portloom.inputs.tree import Keyed, Listed, Node
 
 WIDTH = 100
@@ -172,7 +172,9 @@ def _said(field: FieldInfo | None) -> str:
     """Say what a key means, with its words where it takes only some."""
     if field is None:
         return SEVERAL
-    said, words = meaning(field), choices_of(field)
+    said, words, example = str(field.description), choices_of(field), example_of(field)
+    if example:
+        return f"{said} (in {example.split()[-1]})"
     return said if all(word in said for word in words) else f"{said} ({or_list(words)})"
 
 
