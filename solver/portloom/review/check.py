@@ -89,7 +89,7 @@ def wanted_of(job: Job) -> WantedNames:
         outputs=KnownNames(output.name for output in job.unit.outputs),
         inputs=KnownNames((*(source.name for source in job.unit.inputs), *boxes)),
         loads=KnownNames(load.name for load in loads),
-        switches=KnownNames((*(switch.name for switch in job.inputs), *boxes)),
+        switches=KnownNames((*(switch.name for switch in job.bike.inputs), *boxes)),
         places=KnownNames(known.name for known in job.bike.places),
         guests=frozenset(load.name for load in job.loads.guests),
     )

@@ -67,6 +67,8 @@ def _output(laid: Laid, port: str, circuit: OutputCircuit, settings: PostedSetti
 def _input(site: Site, port: str, names: Sequence[str]) -> WiredInput | Clash | None:
     circuit = InputCircuit(tuple(switch for switch in site.job.inputs if switch.name in names))
     source = next(source for source in site.job.unit.inputs if source.name == port)
+    if not circuit.switches:
+        return None
     if len(circuit.points) > MOST:
         return too_many_on("inputs", port, port, len(names), MOST)
     face = site.face(source.face)

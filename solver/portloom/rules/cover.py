@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from portloom.base.bike import Switch
-from portloom.base.figures import with_article, with_verb
+from portloom.base.figures import listed, with_article, with_verb
 from portloom.base.parts.others import why_kept_off
 from portloom.base.vocabulary import Concern
 from portloom.job.job import Job
@@ -75,8 +75,16 @@ def _left_out(plan: PostedPlan) -> Iterator[Clash]:
         sentence = f"{with_article(what)} is on {port}: {why_kept_off(what)}"
         yield Clash(RULE.slug, f"kept off, {what}", sentence, about=KEPT_OFF, first=4)
     if plan.site is not None:
-        for subject, sentence in (*_on_no_output(plan), *_past_the_unit(plan), *_guests(plan), *_on_no_input(plan)):
+        for subject, sentence in _all_left_out(plan):
             yield Clash(RULE.slug, subject, sentence)
+
+
+def _all_left_out(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    yield from _on_no_output(plan)
+    yield from _past_the_unit(plan)
+    yield from _guests(plan)
+    yield from _on_no_input(plan)
+    yield from _not_for_the_unit(plan)
 
 
 def _on_no_output(plan: PostedPlan) -> Iterator[tuple[str, str]]:
@@ -111,6 +119,16 @@ def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     for box in plan.job.bike.multiplexers:
         if plan.inputs.get(box.name) and box.name not in told:
             yield box.name, f"{box.name} has switches on it and is on no input"
+
+
+def _not_for_the_unit(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    """What neither tells nor operates anything is a dash's, or nobody's."""
+    read = {switch.name: [point.dash for point in switch.shown_by] for switch in plan.job.dash_inputs}
+    for switch in plan.job.bike.inputs:
+        for port in (port for port, held in plan.inputs.items() if switch.name in held and not switch.to_unit):
+            dashes = read.get(switch.name)
+            what = f"only {listed(dashes)} reads it" if dashes else "it neither tells nor operates anything"
+            yield switch.name, f"{with_verb(switch.name, 'is')} on {port}, and {what} in the bike's file"
 
 
 def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:

@@ -100,6 +100,20 @@ def _switches(plan: Plan) -> Iterator[str]:
     for box in plan.multiplexers:
         switches = listed([one.switch for one in box.switches])
         yield f"{capital(box.name)}, a multiplexer at {box.at}, reads {switches} and reports to {box.port}."
+    yield from _dashes(plan)
+
+
+def _dashes(plan: Plan) -> Iterator[str]:
+    """Say what each dash shows, and what it reads by itself, past the unit."""
+    for dash in dict.fromkeys(line.dash for line in plan.shown):
+        lines = [line for line in plan.shown if line.dash == dash]
+        shared = listed([f"{line.shown} (from {line.by})" for line in lines if line.by])
+        own = listed([line.shown for line in lines if not line.by])
+        if any(line.by for line in lines):
+            diodes = "; the diodes there keep the circuits apart, never bridge one" * any(line.diode for line in lines)
+            yield f"{capital(dash)} shows {shared}{diodes}."
+        if any(not line.by for line in lines):
+            yield f"{capital(dash)} itself reads {own}: these do not go through the unit."
 
 
 def _room(plan: Plan) -> Iterator[str]:

@@ -37,10 +37,12 @@ def _multiplexers(before: Bike, after: Bike) -> Iterator[Edit]:
 
 def _loads(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
     kept = {load.name: load for load in after.loads}
+    regrouped = any(kept[load.name].share != load.share for load in before.loads if load.name in kept)
     for number, load in enumerate(before.loads):
         path = source.in_file(("loads", number))
         if load.name in kept:
             yield from _load(path, load, kept[load.name])
+            yield from _shown(path, load, kept[load.name], by_name=regrouped)
         else:
             yield Remove(path)
 
@@ -52,6 +54,13 @@ def _load(path: tuple[str | int, ...], before: Load, after: Load) -> Iterator[Ed
             yield Remove((*path, key)) if new is None else Put((*path, key), _text(key, new))
     if before.from_ != after.from_:
         yield Put((*path, "from"), list(after.from_))
+
+
+def _shown(path: tuple[str | int, ...], before: Load, after: Load, *, by_name: bool) -> Iterator[Edit]:
+    """What a dash shows is written by its names where that changes, or where a group that it names may."""
+    if after.shows != before.shows or (by_name and after.shows):
+        lamps: list[Plain] = [lamp[0] if len(lamp) == 1 else list(lamp) for lamp in after.shows]
+        yield Put((*path, "shows"), lamps) if lamps else Remove((*path, "shows"))
 
 
 def _text(key: str, value: object) -> str | list[str]:

@@ -61,11 +61,16 @@ def suppressors(instance: Instance) -> Iterator[Change]:
 
 
 def feeds(instance: Instance) -> Iterator[Change]:
-    """Return a fused feed or a relay for each load that the unit need not watch over."""
-    feeding = {name for load in instance.job.bike.loads for name in load.from_}
+    """Return a fused feed or a relay for each load that the unit need not watch over.
+
+    None for a load whose circuit feeds another, or leads on to a dash that shows it.
+    """
+    bike = instance.job.bike
+    needed = {name for load in bike.loads for name in load.from_}
+    needed |= {load.name for load in bike.loads if bike.shown_by(load.name)}
     taken = {load.name for load in instance.job.bike.loads}
     for load, consumer in _on_unit(instance):
-        if is_watched(load.part) or load.name in feeding:
+        if is_watched(load.part) or load.name in needed:
             continue
         if load.own_switch or "asleep" in consumer.when:
             yield _at_load(
@@ -151,9 +156,10 @@ def _without(bike: Bike, name: str) -> Bike:
     loads = [_unfed(load, name) for load in bike.loads if load.name != name]
     kept = tuple(load for load in loads if load is not None)
     gone = {load.name for load in bike.loads} - {load.name for load in kept}
-    switches = (_idle(switch, gone) for switch in bike.inputs)
-    inputs = tuple(switch for switch in switches if switch is not None)
-    return bike.model_copy(update={"loads": kept, "inputs": inputs})
+    rest = bike.model_copy(update={"loads": kept})
+    inputs = tuple(_idle(switch, gone) for switch in bike.inputs if _still_read(bike, rest, switch, gone))
+    left = {*(load.name for load in kept), *(switch.name for switch in inputs)}
+    return rest.model_copy(update={"loads": tuple(_showing(load, left) for load in kept), "inputs": inputs})
 
 
 def _unfed(load: Load, feeder: str) -> Load | None:
@@ -164,9 +170,20 @@ def _unfed(load: Load, feeder: str) -> Load | None:
     return load.model_copy(update={"from_": feeders}) if feeders else None
 
 
-def _idle(switch: Switch, gone: set[str]) -> Switch | None:
-    """Return a switch without the loads that are gone, or None where it has nothing left to do."""
+def _still_read(bike: Bike, rest: Bike, switch: Switch, gone: set[str]) -> bool:
+    """Tell whether what read a switch still does, the unit or a dash; one that nothing read stays as it was."""
+    was_read = switch.to_unit or bike.shown_by(switch.name)
+    return not was_read or _idle(switch, gone).to_unit or bool(rest.shown_by(switch.name))
+
+
+def _idle(switch: Switch, gone: set[str]) -> Switch:
+    """Return a switch without the loads that are gone."""
     operates = tuple(name for name in switch.operates if name not in gone)
-    if operates == switch.operates:
-        return switch
-    return switch.model_copy(update={"operates": operates}) if operates or switch.tells else None
+    return switch if operates == switch.operates else switch.model_copy(update={"operates": operates})
+
+
+def _showing(load: Load, left: set[str]) -> Load:
+    """Return a dash without what is not there any more."""
+    lamps = (tuple(name for name in lamp if name in left) for lamp in load.shows)
+    shows = tuple(lamp for lamp in lamps if lamp)
+    return load if shows == load.shows else load.model_copy(update={"shows": shows})
