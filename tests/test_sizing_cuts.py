@@ -41,7 +41,7 @@ TRIPS = [(400_000, NO_CURVE), (400_000, EARLY), (400_000, LATE)]
 
 @dataclass(frozen=True)
 class Shop:
-    """The dressed tourer at its first place, and the rule of openings, of which it has one at every leg."""
+    """The dressed tourer at its first place with a plan, and the rule of openings, of which it has one at every leg."""
 
     choice: Tableau
     opening: Rule
@@ -84,7 +84,8 @@ def shop(peak: int, curve: tuple[tuple[int, int], ...]) -> Shop:
     changed = {"peak": peak, "trip_curve": curve}
     job = Job(bike, unit.model_copy(update={"outputs": tuple(o.model_copy(update=changed) for o in unit.outputs)}))
     rules = rules_of(job)
-    choice = tableaux_of(job, rules, sites_of(job, rules))[0]
+    places = tableaux_of(job, rules, sites_of(job, rules))
+    choice = next(place for place in places if Model(place).solve(Solve(None)).chosen)
     return Shop(choice, next(rule for rule in rules if rule.slug == "opening"))
 
 
