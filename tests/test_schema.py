@@ -1,6 +1,7 @@
 """The exported schemas take what the reader takes and refuse what it refuses, as ``jsonschema`` sees it."""
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +9,9 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
+from portloom.base.parts.loads import LOAD_PARTS
+from portloom.base.parts.shapes import LoadPart, SwitchPart
+from portloom.base.parts.switches import SWITCH_PARTS
 from portloom.inputs.schema import bike_schema, unit_schema
 
 ROOT = Path(__file__).parent.parent
@@ -16,10 +20,10 @@ UNITS = sorted((ROOT / "profiles").glob("*.yaml"))
 BAD = ROOT / "tests" / "bad"
 SEEN_BY_SCHEMA = (
     "unknown-key", "missing-key", "missing-unit", "wrong-unit", "bare-number", "decimal-comma", "negative-length",
-    "unknown-part", "unknown-kind", "empty-list", "draws-nothing", "draws-twice", "place-without-faces", "idle-input",
+    "unknown-kind", "empty-list", "draws-nothing", "draws-twice", "place-without-faces",
     "alongside-with-both", "no-value", "neither-true-nor-false", "leg-with-one-end",
 )  # fmt: skip
-"""Defects of which a schema can know."""
+"""Defects of which a schema can know. It can't know every word for a part, nor which input only a dash shows."""
 
 
 def core(text: str) -> object:
@@ -90,3 +94,14 @@ def test_defects_of_units_that_a_schema_sees(name: str) -> None:
     """A unit's schema knows that a port has one name or several."""
     text = (BAD / "units" / f"{name}.yaml").read_text("utf-8")
     assert not Draft202012Validator(unit_schema()).is_valid(core(text))
+
+
+@pytest.mark.parametrize(("entry", "parts"), [("Load", LOAD_PARTS), ("Switch", SWITCH_PARTS)], ids=["load", "switch"])
+def test_an_editor_offers_each_part(entry: str, parts: Sequence[LoadPart | SwitchPart]) -> None:
+    """Under ``part`` stand the names of the catalogue, each with its other words; other words are taken as well."""
+    field = bike_schema()["$defs"][entry]["properties"]["part"]
+    offered = {choice["const"]: choice["description"] for choice in field["anyOf"] if "const" in choice}
+    assert list(offered) == [part.name for part in parts]
+    assert [part.name for part in parts for word in part.also if word not in offered[part.name]] == []
+    assert Draft202012Validator(field).is_valid("Hooter")
+    assert not Draft202012Validator(field).is_valid(4)

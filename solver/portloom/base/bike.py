@@ -1,6 +1,6 @@
 """A bike as its file says it: supply, frame, places, loads, inputs, and what else lies in the loom."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Literal, Self
 
@@ -8,8 +8,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJs
 
 from portloom.base.drop import DropLimit
 from portloom.base.entries import Count, Entry, Name, Names, TrueFalse, one_or_several
-from portloom.base.parts.loads import LOAD_PART
-from portloom.base.parts.switches import SWITCH_PART
+from portloom.base.parts.in_short import load_in_short, switch_in_short
 from portloom.base.quantities import (
     Charge,
     Current,
@@ -33,20 +32,20 @@ ColourCode = Literal[
 ]  # IEC 60757
 
 
-def _part(names: Iterable[str], what: str) -> tuple[AfterValidator, WithJsonSchema]:
+def _part(known: Mapping[str, str], what: str) -> tuple[AfterValidator, WithJsonSchema]:
     """Take the name of a part only as the catalogue has it; an editor offers those, and takes other words for them."""
-    known = tuple(names)
 
     def in_catalogue(name: str) -> str:
         if name not in known:
             raise ValueError(f"the catalogue has no {what} '{name}'")
         return name
 
-    return AfterValidator(in_catalogue), WithJsonSchema({"anyOf": [{"enum": list(known)}, {"type": "string"}]})
+    each = [{"const": name, "description": said} for name, said in known.items()]
+    return AfterValidator(in_catalogue), WithJsonSchema({"anyOf": [*each, {"type": "string"}]})
 
 
-_LOAD_PART, _LOAD_PART_SCHEMA = _part(LOAD_PART, "load")
-_SWITCH_PART, _SWITCH_PART_SCHEMA = _part(SWITCH_PART, "switch")
+_LOAD_PART, _LOAD_PART_SCHEMA = _part(load_in_short(), "load")
+_SWITCH_PART, _SWITCH_PART_SCHEMA = _part(switch_in_short(), "switch")
 Part = Annotated[Name, _LOAD_PART, _LOAD_PART_SCHEMA]
 SwitchName = Annotated[Name, _SWITCH_PART, _SWITCH_PART_SCHEMA]
 Shown = Annotated[tuple[Names, ...], BeforeValidator(one_or_several)]
