@@ -16,6 +16,7 @@ from portloom.base.parts.loads import LOAD_PARTS
 from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS
 from portloom.base.parts.switches import SWITCH_PARTS
 from portloom.base.vocabulary import DropClass, Kind, SwitchedBy, Told
+from portloom.documents.wiring.wire import EndKind
 
 PACKAGE = Path(portloom.__file__).parent
 CATALOGUE = "base/parts/"
@@ -33,6 +34,9 @@ ALSO = {
 OTHER_LISTS = {*EVENTS, *get_args(Kind), *get_args(Told), *get_args(DropClass), *get_args(SwitchedBy)}
 """Words that are kinds, events, what a switch tells, classes of drop or what switches a coil, as well as parts."""
 WHERE_THEY_ARE = ("base/vocabulary.py", "base/events.py")
+ENDS = set(get_args(EndKind))
+OF_WIRES = ("documents/", "report/")
+"""The rooms that speak of the ends of wires, one of which is a dash, whatever part that is."""
 ALLOWED = {
     ("report/svg/symbols.py", "horn"): "a sign of the circuit diagram",
     ("report/svg/symbols.py", "ignition coil"): "a sign of the circuit diagram",
@@ -58,8 +62,8 @@ def listed_again(path: str, source: str) -> Iterator[str]:
     """Return each name of a part, or other words for one, that a module has of its own."""
     for line, word in words_of(source):
         elsewhere = word in OTHER_LISTS and path in WHERE_THEY_ARE
-        told = word in OTHER_LISTS - NAMES
-        if word in NAMES | ALSO and not elsewhere and not told and (path, word) not in ALLOWED:
+        means_other = word in OTHER_LISTS - NAMES or (word in ENDS and path.startswith(OF_WIRES))
+        if word in NAMES | ALSO and not elsewhere and not means_other and (path, word) not in ALLOWED:
             yield f"{path}:{line}: {word}"
 
 
