@@ -15,7 +15,7 @@ from outcomes import best, reseated
 from portloom.base.quantities import MilliAmps
 from portloom.inputs.files import find_unit, read_unit
 from portloom.review.figures import current_said, size_said, split_figures
-from portloom.review.matching import KnownNames
+from portloom.review.names import KnownNames
 from portloom.review.post import TextCell
 from portloom.review.posted import judge_post
 from portloom.review.reading import read_post

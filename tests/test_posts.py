@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from portloom.review.matching import KnownNames
-from portloom.review.reading import plain_post, read_post
+from portloom.review.lines import plain_post
+from portloom.review.names import KnownNames
+from portloom.review.reading import read_post
 from portloom.review.tables import NotSeparated, markdown_tables, separated_table
 
 SPEC = {

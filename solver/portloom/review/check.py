@@ -8,7 +8,8 @@ from portloom.inputs.problems import BadFile, Problem
 from portloom.job.job import Job
 from portloom.review.concerns import concern_of
 from portloom.review.document import Checked
-from portloom.review.matching import KnownNames, Posted, WantedNames, match
+from portloom.review.matching import Posted, WantedNames, match
+from portloom.review.names import KnownNames
 from portloom.review.posted import judge_post
 from portloom.review.reading import read_post
 
@@ -92,6 +93,8 @@ def wanted_of(job: Job) -> WantedNames:
         switches=KnownNames((*(switch.name for switch in job.bike.inputs), *boxes)),
         places=KnownNames(known.name for known in job.bike.places),
         guests=frozenset(load.name for load in job.loads.guests),
+        load_parts={load.name: load.part for load in (*job.bike.loads, *(job.bike.later or ()))},
+        switch_parts={switch.name: switch.part for switch in job.bike.inputs},
     )
 
 

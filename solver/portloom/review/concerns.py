@@ -78,7 +78,7 @@ def _of_part(part: Part | None) -> Concern:
 # --- what is looked at first
 
 
-def posted_plan(job: Job, site: Site | None, posted: Posted) -> PostedPlan:
+def posted_plan(job: Job, site: Site | None, posted: Posted, past: Sequence[str] = ()) -> PostedPlan:
     """Return a post as rules see it; ``site`` is the first place at which the unit may sit, if any is known."""
     settings = posted.settings
     return PostedPlan(
@@ -91,6 +91,9 @@ def posted_plan(job: Job, site: Site | None, posted: Posted) -> PostedPlan:
         settings.main_fuse,
         posted.kept_off,
         posted.unplaced,
+        posted.no_fuse,
+        posted.doubts,
+        past,
     )
 
 

@@ -16,7 +16,7 @@ from portloom.review.post import quoted
 from portloom.review.posted import PostVerdict
 from portloom.rules.clash import Clash
 
-CheckStatus = Literal["sound", "broken", "not clear"]
+CheckStatus = Literal["sound", "nothing wrong", "broken", "not clear"]
 
 
 @dataclass(frozen=True)
@@ -101,10 +101,12 @@ class Checked:
 
     @property
     def status(self) -> CheckStatus:
-        """Sound, broken, or sound in what could be read of it."""
+        """Sound only where nothing is wrong, all is clear, and all that rules need was posted."""
         if self.verdict.clashes:
             return "broken"
-        return "not clear" if self.problems else "sound"
+        if self.problems:
+            return "not clear"
+        return "nothing wrong" if self.verdict.not_judged else "sound"
 
     @property
     def taken(self) -> tuple[str, ...]:

@@ -22,8 +22,19 @@ SIZE = re.compile(
     rf"(?:\bwire\s+)?(?:{NUMBER}\s?(?P<unit>mm\s?(?:2|²|\^2)|sq\.?\s?mm|awg|gauge)|awg\s?(?P<gauge>\d{{1,2}}))"
     r"(?![\w²^])(?:\s+wire\b)?"
 )
+COUNT = re.compile(
+    r"(?<![\w.,/])(?:(?P<before>\d{1,2})\s?[x×*](?=\s?[a-z0-9(])(?!\s?\d+\s?mm)"
+    r"|[x×]\s?(?P<after>\d{1,2})(?![\w.,]*\d|\w)"
+    r"|(?:a\s+)?(?P<word>pair of|two|three|four|both)(?![\w-]))"
+)
+COUNTED = {"pair of": 2, "two": 2, "both": 2, "three": 3, "four": 4}
+IN_ALL = re.compile(r"\b(?:in all|all in all|in total|total|together|altogether)\b")
 BARE = re.compile(r"\d{1,6}(?:[.,]\d{1,6})?")
 ROUND_A_NAME = " \t()[]{},;:@=+*–-"
+COUNT_LEFT = re.compile(
+    r"(?<![\w.,/])(?:\d{1,2}\s?[x×*](?=\s|[a-z0-9(]|$)|[x×]\s?\d{1,2}(?![\w.,]*\d|\w)|(?:a\s+)?pair of(?!\w)"
+    r"|(?:two|three)(?![\w-]))"
+)
 EMPTY_BRACKETS = re.compile(r"[(\[{][\s,;:@=–-]*[)\]}]")
 
 
@@ -37,6 +48,8 @@ class SplitText:
     currents: tuple[TextCell, ...]
     powers: tuple[TextCell, ...]
     sizes: tuple[TextCell, ...]
+    count: int = 1
+    """How many there are, by which the figure of one is multiplied."""
 
 
 def split_figures(cell: TextCell) -> SplitText:
@@ -49,9 +62,27 @@ def split_figures(cell: TextCell) -> SplitText:
     currents = tuple(_part(cell, f) for f in found if not (f["sets"] or f["set"]))
     text = CURRENT.sub(_blanks, text)
     powers = tuple(_part(cell, found) for found in POWER.finditer(text))
-    if not (sizes or found or powers):
+    text = POWER.sub(_blanks, text)
+    in_all, count = IN_ALL.search(text), _count(cell.text.translate(LOWER))
+    text = IN_ALL.sub(_blanks, _counts_out(text))
+    if not (sizes or found or powers or count > 1):
         return SplitText(cell, (), (), (), ())
-    return SplitText(_name(cell, POWER.sub(_blanks, text)), trips, currents, powers, sizes)
+    return SplitText(_name(cell, text), trips, currents, powers, sizes, 1 if in_all else count)
+
+
+def _count(text: str) -> int:
+    """Return how many a text speaks of."""
+    numbers = [_number(found) for found in COUNT.finditer(text)]
+    return next((number for number in numbers if number > 1), 1)
+
+
+def _number(found: re.Match[str]) -> int:
+    return COUNTED[found["word"]] if found["word"] else int(found["before"] or found["after"])
+
+
+def _counts_out(text: str) -> str:
+    """Take out how many there are; 'four' and 'both' stay, since they say which: 'all four indicators'."""
+    return COUNT_LEFT.sub(_blanks, text)
 
 
 def _blanks(found: re.Match[str]) -> str:

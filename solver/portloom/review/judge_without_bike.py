@@ -8,8 +8,9 @@ from portloom.job.job import Job
 from portloom.review.concerns import first_looks, ordered, posted_plan
 from portloom.review.laid_post import laid_of_post
 from portloom.review.posted import PostVerdict
+from portloom.review.told_once import company_clashes
 from portloom.review.without_bike import RUNNING, PostWithoutBike
-from portloom.rules.book import RULES, broken_rows, output_clashes, pair_clashes
+from portloom.rules.book import RULES, broken_rows, output_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.posted import PostedOutput, PostedPlan
 from portloom.rules.sites import sites_of
@@ -23,12 +24,9 @@ def judge_alone(unit: Unit, alone: PostWithoutBike) -> tuple[PostVerdict, Job]:
     job = Job(alone.bike(), unit)
     plan = posted_plan(job, None, alone.posted)
     clashes = ordered(job, RULES, tuple(dict.fromkeys(_clashes(plan))))
-    broken = {clash.rule for clash in clashes}
-    judged = [rule for rule in RULES if rule.pair or rule.output_fit]
-    kept = [rule.slug for rule in judged if not rule.posts.needs and rule.slug not in broken]
     verdict = PostVerdict(
         clashes,
-        (*kept, *_sums_kept(job, alone)),
+        (),  # nobody knows what the bike has besides, so no rule can be called kept
         (),
         (),
         tuple(_not_judged(job, alone)),
@@ -40,6 +38,8 @@ def judge_alone(unit: Unit, alone: PostWithoutBike) -> tuple[PostVerdict, Job]:
 def _clashes(plan: PostedPlan) -> Iterator[Clash]:
     for rule in RULES:
         yield from rule.posts.plan(plan) if rule.posts.plan else ()
+        for subject, said in rule.posts.unfused(plan) if rule.posts.unfused and plan.no_fuse else ():
+            yield Clash(rule.slug, subject, said)
     for output in plan.job.unit.outputs:
         held = plan.outputs.get(output.name, ())
         if held:
@@ -54,10 +54,12 @@ def _clashes(plan: PostedPlan) -> Iterator[Clash]:
 def _on_output(job: Job, posted: PostedOutput) -> Iterator[Clash]:
     """Return what is wrong with loads on an output, its trip and its wire."""
     circuit = posted.circuit
-    yield from pair_clashes(RULES, circuit)
+    yield from company_clashes(RULES, job, circuit, posted.output.name)
     yield from output_clashes([rule for rule in RULES if not rule.posts.needs], job, circuit, posted.output)
     for rule in RULES:
         for said in rule.posts.output(posted) if rule.posts.output else ():
+            yield Clash(rule.slug, circuit.label, said)
+        for said in rule.posts.alone(job, posted) if rule.posts.alone else ():
             yield Clash(rule.slug, circuit.label, said)
 
 
@@ -79,19 +81,26 @@ def _together(job: Job, alone: PostWithoutBike) -> dict[str, str | None]:
     return said
 
 
-def _sums_kept(job: Job, alone: PostWithoutBike) -> Iterator[str]:
-    if not _unknown(alone):
-        yield from (slug for slug, broken in _together(job, alone).items() if broken is None)
-
-
 def _unknown(alone: PostWithoutBike) -> list[str]:
     held = {name for names in alone.posted.outputs.values() for name in names}
     return [name for name, load in alone.loads.items() if name in held and not load.known]
 
 
+def _strange(alone: PostWithoutBike) -> list[str]:
+    """Return the loads of which nobody can tell what they are."""
+    held = {name for names in alone.posted.outputs.values() for name in names}
+    return [name for name, load in alone.loads.items() if name in held and load.part is None]
+
+
 def _not_judged(job: Job, alone: PostWithoutBike) -> Iterator[str]:
     """Say what nobody can judge of a post by itself, and what was taken for what."""
     unknown = _unknown(alone)
+    yield "which loads and switches the bike has besides: so no rule can be called kept"
+    strange = _strange(alone)
+    if strange:
+        yield f"what {with_verb(listed(strange), 'is')}: no part is told, so rules that go by parts can't judge it"
+    if alone.posted.settings.main_fuse is None and not alone.posted.no_fuse:
+        yield "main fuse: the post names none"
     if unknown:
         yield f"what {with_verb(listed(unknown), 'draws')}: the post gives no current, power or lamp"
     for name, load in alone.loads.items():
@@ -125,5 +134,6 @@ def taken_as(alone: PostWithoutBike) -> Iterator[str]:
         lamp = f"its lamp as {load.lamp}" if load.lamp else f"its kind as {load.kind}"
         if load.part or load.known:
             yield f"{part}, {lamp}" if part else f"{name}: {lamp}"
+    yield from (load.multiplied for load in alone.loads.values() if load.multiplied)
     if any(load.power is not None and load.current is None for load in alone.loads.values()):
         yield f"watts at {RUNNING}, as the bike charges (common practice, no source)"

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from portloom.inputs.problems import Flaw
 
@@ -51,17 +52,40 @@ NOTHING = frozenset({"", "-", "--", "–", "free", "spare", "empty", "unused", "
 """How people write that nothing is on a port."""
 
 
+PLACES = re.compile(r"(?:left|right|l|r|lh|rh|front|rear|side|both|sides|\s)+", re.IGNORECASE)
+"""Words that say only which one: 'left and right blinkers' is one name."""
+ARTICLES = re.compile(r"(?:(?:the|my|our|a|an|some)\s+)+(?=\S)", re.IGNORECASE)
+
+
 def listed_things(cell: TextCell) -> tuple[TextCell, ...]:
     """Return the names in a cell, each with where it stands; none where it says that nothing is there."""
     return tuple(thing for thing in _parts(cell) if thing.text.casefold() not in NOTHING)
 
 
 def _parts(cell: TextCell) -> Iterator[TextCell]:
-    begin = 0
-    for found in BETWEEN.finditer(cell.text):
-        yield cell_of(cell.text[begin : found.start()], cell.line, cell.column + begin)
-        begin = found.end()
-    yield cell_of(cell.text[begin:], cell.line, cell.column + begin)
+    for begin, end in _spans(cell.text):
+        text = cell.text[begin:end]
+        article = ARTICLES.match(text.lstrip())
+        first = begin + (len(text) - len(text.lstrip()) + len(article[0]) if article else 0)
+        yield cell_of(cell.text[first:end], cell.line, cell.column + first)
+
+
+def _spans(text: str) -> list[tuple[int, int]]:
+    """Return where each name stands; what says only which one belongs to the name beside it."""
+    cuts = [(found.start(), found.end()) for found in BETWEEN.finditer(text)]
+    begins, ends = [0, *(end for _, end in cuts)], [*(begin for begin, _ in cuts), len(text)]
+    spans: list[tuple[int, int]] = []
+    waiting: int | None = None
+    for begin, end in zip(begins, ends, strict=True):
+        which = PLACES.fullmatch(text[begin:end]) is not None and text[begin:end].strip()
+        if which and spans and waiting is None:
+            spans[-1] = (spans[-1][0], end)
+        elif which:
+            waiting = begin if waiting is None else waiting
+        else:
+            spans.append((begin if waiting is None else waiting, end))
+            waiting = None
+    return spans if waiting is None else [*spans, (waiting, len(text))]
 
 
 @dataclass(frozen=True)
@@ -75,7 +99,9 @@ class PostedLine:
     size: TextCell | None = None
     """What wire is said to be on it, where that stands by itself."""
     figures: tuple[TextCell, ...] = ()
-    """What stands beside it of what its one thing draws: a current, a power, a lamp."""
+    """What stands beside it of what its one thing draws: a current, a power, a lamp; and how many there are."""
+    side: Literal["outputs", "inputs"] | None = None
+    """Where the port is, as far as what stands above the line says so."""
 
 
 @dataclass(frozen=True)
@@ -89,3 +115,7 @@ class Post:
     flaws: tuple[Flaw, ...] = ()
     stands: tuple[tuple[TextCell, TextCell], ...] = ()
     """Multiplexers, and the frame points where they stand."""
+    no_fuse: TextCell | None = None
+    """Where it says that there is no main fuse."""
+    kept_off: tuple[str, ...] = ()
+    """What it has on the unit, on no port, that belongs on none."""

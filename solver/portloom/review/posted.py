@@ -4,15 +4,18 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from portloom.base.figures import listed
+from portloom.documents.by_part import without_part
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import size_wires
 from portloom.review.concerns import first_looks, ordered, posted_plan
+from portloom.review.keeping import feeding, kept, past_the_unit
 from portloom.review.laid_post import laid_of_post
 from portloom.review.matching import Posted
+from portloom.review.told_once import company_clashes
 from portloom.rules.as_posted import AsPosted
-from portloom.rules.book import place_clashes, rules_of, whole_clashes
+from portloom.rules.book import pair_clashes, place_clashes, rules_of, whole_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.posted import PostedOutput, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule
@@ -41,22 +44,28 @@ class PostVerdict:
 
 def judge_post(job: Job, posted: Posted, place: str | None = None) -> PostVerdict:
     """Judge a post at its place, else at ``place``, else at every place and way round."""
+    past = past_the_unit(job, posted.outputs)
+    job = feeding(job, past)
     rules = rules_of(job)
     sites = sites_of_post(job, rules, posted, place)
-    plan = posted_plan(job, sites[0], posted)
+    plan = posted_plan(job, sites[0], posted, past)
     anywhere = tuple(_anywhere(rules, plan))
     found = [(site, tuple(_clashes(rules, site, posted))) for site in sites]
     clashes = ordered(job, rules, tuple(dict.fromkeys((*anywhere, *_at_each(found)))))
-    broken = {clash.rule for clash in clashes}
-    judged = [rule for rule in rules if posted.inputs or not rule.judges_inputs]
     return PostVerdict(
         clashes,
-        tuple(rule.slug for rule in judged if rule.slug not in broken),
+        tuple(kept(rules, plan, {clash.rule for clash in clashes} | set(_apart(rules, plan)))),
         tuple(site.label for site in sites),
         tuple(site.label for site, wrong in found if not wrong and not anywhere),
-        tuple(not_judged(job, posted)),
+        tuple(not_judged(plan, posted)),
         first_looks(plan, clashes),
     )
+
+
+def _apart(rules: Sequence[Rule], plan: PostedPlan) -> Iterator[str]:
+    """Return every rule that keeps loads on an output apart, those too that are not told beside another."""
+    for one in plan.drives():
+        yield from (clash.rule for clash in pair_clashes(rules, one.circuit))
 
 
 def sites_of_post(job: Job, rules: Sequence[Rule], posted: Posted, place: str | None) -> Sequence[Site]:
@@ -88,6 +97,8 @@ def _anywhere(rules: Sequence[Rule], plan: PostedPlan) -> Iterator[Clash]:
     """Return what is wrong wherever the unit sits."""
     for rule in rules:
         yield from rule.posts.plan(plan) if rule.posts.plan else ()
+        for subject, said in rule.posts.unfused(plan) if rule.posts.unfused and plan.no_fuse else ():
+            yield Clash(rule.slug, subject, said)
 
 
 # --- at one place
@@ -120,7 +131,12 @@ def _circuits(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Cla
     only = {rule.slug for rule in rules if rule.posts.output_only}
     told = {(clash.rule, clash.subject) for clash in as_posted if clash.rule in only}
     by_fuse = {rule.slug for rule in rules if rule.posts.fuse and posted.settings.main_fuse is not None}
+    pairs = {clash for wired in laid.outputs for clash in pair_clashes(rules, wired.circuit)}
+    for wired in laid.outputs:
+        yield from company_clashes(rules, laid.site.job, wired.circuit, wired.output.name)
     for clash in circuit_clashes(rules, laid):
+        if clash in pairs:
+            continue
         if clash.rule not in by_fuse and (clash.rule, clash.subject) not in told:
             yield clash
 
@@ -139,14 +155,22 @@ def _as_posted(rules: Sequence[Rule], laid: Laid) -> Iterator[Clash]:
 NO_INPUTS = "inputs: the post names none, so neither they nor what depends on them is checked"
 
 
-def not_judged(job: Job, posted: Posted) -> Iterator[str]:
+def not_judged(plan: PostedPlan, posted: Posted) -> Iterator[str]:
     """Say what the post does not tell, or what is no part of the bike yet."""
+    job = plan.job
+    if plan.missing and plan.doubts:
+        yield f"{listed(plan.missing)}: on no output that could be read, but some lines are not clear"
+    if posted.settings.main_fuse is None and not posted.no_fuse:
+        yield "main fuse: the post names none"
     if not posted.inputs:
         yield NO_INPUTS
+    elif plan.unread_switches and plan.doubts:
+        yield f"{listed(plan.unread_switches)}: on no input that could be read, but some lines are not clear"
     yield from _own_figures(posted)
     for box in job.bike.multiplexers:
         if posted.inputs.get(box.name) and box.name not in posted.stands and len(box.at) > 1:
             yield f"{box.name}: its position is not posted, so it is assumed to be where that needs the least wire"
+    yield from without_part(job.bike)
     later = {later.consumer.name for later in job.loads.later}
     for name in (name for held in posted.outputs.values() for name in held if name in later):
         yield f"{name}: it is only a later load in the bike's file"

@@ -1,66 +1,17 @@
 """From the text of a post to what it says, whichever way it is written; plain lines among them."""
 
 import re
-from collections.abc import Sequence
+from dataclasses import replace
 
 from portloom.inputs.parsing import unprintable
-from portloom.inputs.problems import Flaw, refuse
+from portloom.inputs.problems import BadFile, Flaw, refuse
+from portloom.review.columns import columns_of, is_headless, tabular_post
 from portloom.review.figures import split_figures
-from portloom.review.matching import KnownNames
-from portloom.review.post import Post, PostedLine, Table, TextCell, cell_of, listed_things, quoted
+from portloom.review.lines import plain_post
+from portloom.review.names import KnownNames
+from portloom.review.post import Post, Table
 from portloom.review.structured import structured_post
-from portloom.review.tables import SEPARATORS, NotSeparated, columns, markdown_tables, separated_table, tabular_post
-
-BULLET = re.compile(r"\s*(?:[-*+•]\s+|\d+[.)]\s+)?")
-BETWEEN = re.compile(r"\s*(?:->|=>|→|:|=|\t|\s[-–]\s)\s*")
-COMMENT = re.compile(r"(?:^|\s)#.*")
-SETTLES = {"place": "place", "unit at": "place", "turned": "turned", "main fuse": "main fuse"}
-"""Lines that say something else of the plan, by their first words."""
-RIGHT = "write a line a port, such as 'out 1: dipped beam, horn'"
-
-
-def plain_post(lines: Sequence[str], ports: KnownNames) -> Post:
-    """Read a line a port; the side that names a port is the port."""
-    said: list[PostedLine] = []
-    flaws: list[Flaw] = []
-    settled: dict[str, TextCell] = {}
-    for number, line in enumerate(lines, 1):
-        sides = _sides(line, number)
-        if sides is None:
-            continue
-        if len(sides) < 2:
-            what = f"'{quoted(sides[0].text)}' does not say what is on which port"
-            flaws.append(Flaw(number, sides[0].column, what, RIGHT))
-            continue
-        left, right = sides
-        word = left.text.casefold()
-        if word in SETTLES:
-            settled[SETTLES[word]] = right
-        elif _names_port(left, ports) or not _names_port(right, ports):
-            said.append(PostedLine(left, listed_things(right)))
-        else:
-            said.append(PostedLine(right, listed_things(left)))
-    return Post(tuple(said), settled.get("place"), settled.get("turned"), settled.get("main fuse"), tuple(flaws))
-
-
-def _names_port(side: TextCell, ports: KnownNames) -> bool:
-    """Tell whether a side of a line is a port, by itself or with its trip and wire beside it."""
-    return bool(ports.meant(side.text).names or ports.meant(split_figures(side).name.text).names)
-
-
-def _sides(line: str, number: int) -> tuple[TextCell, ...] | None:
-    """Return what stands before and after the first sign that parts them; None for an empty line."""
-    text = COMMENT.sub("", line)
-    bullet = BULLET.match(text)
-    begin = bullet.end() if bullet else 0
-    if not text[begin:].strip():
-        return None
-    found = BETWEEN.search(text, begin)
-    if found is None or found.start() == begin:
-        return (cell_of(text[begin:], number, begin + 1),)
-    left, right = text[begin : found.start()], text[found.end() :]
-    return cell_of(left, number, begin + 1), cell_of(right, number, found.end() + 1)
-
+from portloom.review.tables import SEPARATORS, NotSeparated, markdown_tables, separated_table
 
 KEYS = re.compile(r"(?m)^\s*[\"']?(outputs|inputs)[\"']?\s*:\s*($|[\[{#])")
 EMPTY = Flaw(1, 1, "the post is empty", "write a line a port, such as 'out 1: dipped beam, horn'")
@@ -89,25 +40,62 @@ def read_post(text: str, name: str, ports: KnownNames) -> Post:
     post = _read(text, name, ports)
     if max(len(post.said), len(post.flaws), sum(len(said.things) for said in post.said)) > MOST_NAMES:
         raise refuse(name, [TOO_MANY])
-    if not post.said and not post.flaws:
+    if not post.said and not post.flaws and not post.kept_off:
         raise refuse(name, [NOTHING])
     return post
 
 
 def _read(text: str, name: str, ports: KnownNames) -> Post:
-    if KEYS.search(text) or text.lstrip().startswith("{"):
-        return structured_post(text, name)
     lines = text.splitlines()
+    units = _units_of(lines)
+    if units is not None:
+        raise refuse(name, [units])
+    if text.lstrip().startswith("{"):
+        return structured_post(text, name)
+    if KEYS.search(text):
+        return _structured_or_plain(text, name, ports)
     tables = tuple(markdown_tables(lines))
     if tables:
         return _with_tables(lines, tables, ports)
-    record = _separated(text, name)
-    return plain_post(lines, ports) if record is None else tabular_post(record)
+    record = _separated(text, name, ports)
+    return plain_post(lines, ports) if record is None else tabular_post(record, ports)
+
+
+def _structured_or_plain(text: str, name: str, ports: KnownNames) -> Post:
+    """Read YAML; or, where that fails, a list whose sections are headed as YAML's are."""
+    try:
+        return structured_post(text, name)
+    except BadFile:
+        post = plain_post(text.splitlines(), ports)
+        if post.said and not post.flaws:
+            return post
+        raise
+
+
+UNIT = re.compile(
+    r"\bunit\s*(?:no\.?|nr\.?|number|#)?\s*(?P<after>[1-9]|[ab])\b|\b(?P<before>first|second|front|rear|left|right|big|small)\s+unit\b"
+    r"|\b(?P<size>\w+-way)\b(?!\s+(?:connector|plug))|[\"']?units[\"']?\s*:\s*\[\s*(?P<list>\{)",
+    re.IGNORECASE,
+)
+TWO = re.compile(r"\b(?:two|both|2)\s+units\b", re.IGNORECASE)
+ONE_AT_A_TIME = "give one unit at a time, each with its own ports"
+
+
+def _units_of(lines: list[str]) -> Flaw | None:
+    """Return what is said where a post is of several units: nobody could tell whose ports are meant."""
+    seen: dict[str, set[str]] = {}
+    for number, line in enumerate(lines, 1):
+        for found in UNIT.finditer(line):
+            for kind, said in found.groupdict().items():
+                seen.setdefault(kind, set()).update([] if said is None else [said.casefold()])
+        if TWO.search(line) or any(len(said) > 1 for said in seen.values()) or seen.get("list"):
+            return Flaw(number, 1, "this post is of several units", f"post one unit at a time: {ONE_AT_A_TIME}")
+    return None
 
 
 def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames) -> Post:
     """Read every table; a plain line beside it that names a port is told, since it is not known which counts."""
-    posts = [tabular_post(table) for table in tables if columns(table.header) or len(tables) == 1]
+    posts = [tabular_post(table, ports) for table in tables if columns_of(table, ports) or len(tables) == 1]
     rest = list(lines)
     for table in tables:
         first = table.header[0].line
@@ -120,20 +108,25 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames)
     )
     said = tuple(one for post in posts for one in post.said)
     flaws = tuple(flaw for post in posts for flaw in post.flaws)
-    return Post(said, beside.place, beside.turned, beside.main_fuse, (*flaws, *mixed))
+    post = Post(said, beside.place, beside.turned, beside.main_fuse, (*flaws, *mixed))
+    return replace(post, no_fuse=beside.no_fuse, kept_off=beside.kept_off)
 
 
-def _separated(text: str, name: str) -> Table | None:
-    """Return the records of a text whose first line heads two columns with commas, semicolons or tabs between."""
+def _separated(text: str, name: str, ports: KnownNames) -> Table | None:
+    """Return the records of a text with commas, semicolons or tabs between a column of ports and one of loads."""
     first = next(line for line in text.splitlines() if line.strip())
     for separator in SEPARATORS:
         head = _head(first, separator)
-        if head is not None and len(head.header) > 1 and columns(head.header):
+        if head is not None and len(head.header) > 1:
             try:
-                return separated_table(text, separator)
+                table = separated_table(text, separator)
             except NotSeparated as bad:
+                if not columns_of(head, ports):
+                    continue
                 what = f"this record can't be read: {bad}"
                 raise refuse(name, [Flaw(bad.line, 1, what, "close each quote at the end of its field")]) from bad
+            if table is not None and (columns_of(table, ports) or is_headless(table, ports)):
+                return table
     return None
 
 

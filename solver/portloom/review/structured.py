@@ -1,16 +1,18 @@
 """A plan in YAML or JSON: ``outputs`` and ``inputs``, each a port with its names; this program's own JSON is one."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
 from portloom.inputs.parsing import parse
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Keyed, Listed, Node, Word
+from portloom.review.columns import with_unit
+from portloom.review.feed_lines import says_no_fuse
 from portloom.review.figures import BARE
 from portloom.review.post import NOTHING, Post, PostedLine, TextCell, listed_things
-from portloom.review.tables import with_unit
 
-SECTIONS = ("outputs", "inputs")
+SECTIONS: tuple[Literal["outputs"], Literal["inputs"]] = ("outputs", "inputs")
 THINGS = ("loads", "load", "inputs", "switches", "switch")
 TRIPS = (("trip", ""), ("trip_a", "A"), ("fuse", ""))
 SIZES = (("size", ""), ("wire", ""), ("wire_mm2", "mm2"))
@@ -30,13 +32,14 @@ def structured_post(text: str, name: str) -> Post:
             if isinstance(one, Flaw):
                 flaws.append(one)
             else:
-                said.append(one)
+                said.append(replace(one, side=section))
     feed = parsed.root.values.get("feed")
     fuse = _figure(parsed.root, MAIN_FUSES) or (_figure(feed, MAIN_FUSES) if isinstance(feed, Keyed) else None)
     boxes = list(_boxes(parsed.root.values.get("multiplexers")))
     said += [one for box in boxes for one in box.said]
     stands = tuple((box.name, box.at) for box in boxes if box.at is not None)
-    return Post(tuple(said), _cell(parsed.root, "place"), _cell(parsed.root, "turned"), fuse, tuple(flaws), stands)
+    place, turned = _cell(parsed.root, "place"), _cell(parsed.root, "turned")
+    return Post(tuple(said), place, turned, fuse, tuple(flaws), stands, _no_fuse(parsed.root))
 
 
 @dataclass(frozen=True)
@@ -70,12 +73,18 @@ def _figure(node: Keyed, keys: Sequence[tuple[str, str]]) -> TextCell | None:
     """Return the first of some figures that stands there."""
     for key, unit in keys:
         found = node.values.get(key)
-        if isinstance(found, Word) and found.text.casefold() not in NOTHING:
+        if isinstance(found, Word) and found.text.casefold() not in NOTHING and not says_no_fuse(found.text):
             cell = _cell_of(found)
             return with_unit(cell, unit) if BARE.fullmatch(found.text) else cell
         if isinstance(found, Listed | Keyed):
             return TextCell(f"{key}: several", found.line, found.column)  # which nobody can read as one figure
     return None
+
+
+def _no_fuse(root: Keyed) -> TextCell | None:
+    """Return where a post says that there is no main fuse."""
+    said = (root.values.get(key) for key, _ in MAIN_FUSES)
+    return next((_cell_of(word) for word in said if isinstance(word, Word) and says_no_fuse(word.text)), None)
 
 
 def _cell(root: Keyed, key: str) -> TextCell | None:

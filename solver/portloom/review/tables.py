@@ -1,96 +1,10 @@
-"""Tables in a post: Markdown, comma-separated values, and what their columns mean."""
+"""Tables in a post: Markdown and comma-separated values."""
 
 import csv
 import re
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
-from portloom.inputs.problems import Flaw
-from portloom.review.figures import BARE
-from portloom.review.matching import words_of
-from portloom.review.post import NOTHING, Post, PostedLine, Table, TextCell, TextRow, cell_of, listed_things
-
-PORTS = frozenset({"port", "output", "out", "channel", "pin"})
-THINGS = frozenset({"load", "consumer", "device", "circuit", "what", "switch", "function", "name"})
-TRIPS = frozenset({"trip", "fuse", "breaker", "setting", "set"})
-SIZES = frozenset({"size", "wire", "gauge", "awg", "cable", "section"})
-DRAWN = {"current": "A", "amp": "A", "ampere": "A", "draw": "A", "steady": "A", "power": "W", "watt": "W", "lamp": "",
-         "bulb": ""}  # fmt: skip
-"""Words in the head of a column that says what a load draws, and the unit that a bare number below it has."""
-UNITS = (("mm", "mm2"), ("mm2", "mm2"), ("mm²", "mm2"), ("awg", "AWG"))
-"""Words in the head of a column of sizes, and the unit that a bare number below it has."""
-RIGHT = "give one column the heading 'port' and one 'load'"
-
-
-def columns(header: TextRow) -> tuple[int, int] | None:
-    """Return the numbers of the column of ports and of that of names; None where one is missing."""
-    port = _column(header, PORTS)
-    thing = _column(header, THINGS)
-    return None if port is None or thing is None else (port, thing)
-
-
-def tabular_post(table: Table) -> Post:
-    """Read a row a port; a port left empty is that of the row above."""
-    found = columns(table.header)
-    if found is None:
-        missing = "ports" if _column(table.header, PORTS) is None else "loads"
-        first = table.header[0]
-        return Post((), flaws=(Flaw(first.line, first.column, f"this table has no column of {missing}", RIGHT),))
-    beside = _Beside(table.header, found)
-    said: list[PostedLine] = []
-    port: TextCell | None = None
-    for row in table.rows:
-        port = row[found[0]] if row[found[0]].text else port
-        if port is not None:
-            said.append(beside.said(port, listed_things(row[found[1]]), row))
-    return Post(tuple(said))
-
-
-class _Beside:
-    """The columns beside ports and loads: trips, wire sizes, and what a load draws."""
-
-    def __init__(self, header: TextRow, taken: tuple[int, int]) -> None:
-        self._trip = _column(header, TRIPS, taken)
-        self._size = _column(header, SIZES, taken)
-        settled = (*taken, self._trip, self._size)
-        self._drawn = {n: _unit(cell) for n, cell in enumerate(header) if n not in settled and _heads(cell, DRAWN)}
-        words = words_of(header[self._size].text) if self._size is not None else ()
-        self._unit = next((unit for word, unit in UNITS if word in words), "")
-
-    def said(self, port: TextCell, things: tuple[TextCell, ...], row: TextRow) -> PostedLine:
-        """Return what a row says; what is drawn belongs to a load only where it is the only one of its row."""
-        figures = tuple(_drawn(row[n], unit) for n, unit in self._drawn.items() if len(things) == 1 and row[n].text)
-        return PostedLine(port, things, self._filled(row, self._trip), self._sized(row), figures)
-
-    def _sized(self, row: TextRow) -> TextCell | None:
-        size = self._filled(row, self._size)
-        return size if size is None or not BARE.fullmatch(size.text) else with_unit(size, self._unit)
-
-    @staticmethod
-    def _filled(row: TextRow, number: int | None) -> TextCell | None:
-        return None if number is None or row[number].text.casefold() in NOTHING else row[number]
-
-
-def _unit(head: TextCell) -> str:
-    return next(unit for word, unit in DRAWN.items() if _heads(head, {word}))
-
-
-def _drawn(cell: TextCell, unit: str) -> TextCell:
-    return with_unit(cell, unit) if BARE.fullmatch(cell.text) else cell
-
-
-def with_unit(cell: TextCell, unit: str) -> TextCell:
-    """Return a bare number with its unit."""
-    return TextCell(f"{cell.text} {unit}".strip(), cell.line, cell.column)
-
-
-def _column(header: TextRow, heads: Container[str], but: tuple[int, ...] = ()) -> int | None:
-    return next((n for n, cell in enumerate(header) if n not in but and _heads(cell, heads)), None)
-
-
-def _heads(cell: TextCell, heads: Container[str]) -> bool:
-    words = {word.removesuffix("s") for word in words_of(cell.text)} | set(words_of(cell.text))
-    return any(word in heads for word in words)
-
+from portloom.review.post import Table, TextCell, TextRow, cell_of
 
 DELIMITER = re.compile(r" {0,3}\|?[ \t]*:?-+:?[ \t]*(\|[ \t]*:?-+:?[ \t]*)*\|?[ \t]*")
 ANOTHER_BLOCK = re.compile(

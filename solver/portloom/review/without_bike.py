@@ -7,26 +7,24 @@ Kinds by part: common practice, no source.
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from typing import Any
 
 from portloom.base.bike import Bike, Part
+from portloom.base.figures import amperes, plain
 from portloom.base.lamps import LAMPS
-from portloom.base.parts.loads import LOAD_PART, load_part
-from portloom.base.parts.words import kept_off_like, words_within
+from portloom.base.parts.loads import LOAD_PART, SIDES, load_part
+from portloom.base.parts.phrases import is_plural
+from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliWatts
 from portloom.base.unit import Unit
 from portloom.base.vocabulary import Kind
+from portloom.inputs.problems import Flaw
 from portloom.review.figures import ROUND_A_NAME, SplitText, current_said, power_said, split_figures
-from portloom.review.matching import (
-    KnownNames,
-    NameMatch,
-    Posted,
-    as_named,
-    clear,
-    noted_once,
-    with_main_fuse,
-    words_of,
-)
+from portloom.review.matching import Posted, as_named, begun, clear, not_clear, noted_once, with_main_fuse
+from portloom.review.meaning import Meant, refusal, side_of
+from portloom.review.names import KnownNames, words_of
+from portloom.review.ports import port_meant
 from portloom.review.post import Post, PostedLine, TextCell
 from portloom.review.settings import beside, note
 
@@ -38,7 +36,7 @@ BASE = {base: re.compile(rf"(?<![\w/]){re.escape(base)}(?![\w/])", re.IGNORECASE
 
 @dataclass(frozen=True)
 class PostedDraw:
-    """A load as a post says it."""
+    """A load as a post says it; of several alike, all together."""
 
     name: TextCell
     part: Part | None
@@ -46,6 +44,8 @@ class PostedDraw:
     lamp: str | None
     current: MilliAmps | None
     power: MilliWatts | None
+    count: int = 1
+    """How many there are, each with the figure that was posted."""
 
     @property
     def known(self) -> bool:
@@ -53,11 +53,37 @@ class PostedDraw:
         return not (self.lamp is None and self.current is None and self.power is None)
 
     @property
+    def draws(self) -> MilliAmps | None:
+        """What it draws, if that is posted as a current or as several lamps."""
+        if self.current is not None or self.lamp is None or self.count == 1:
+            return self.current
+        return MilliAmps(self.count * LAMPS[self.lamp].current)
+
+    @property
     def nominal(self) -> str | None:
         """A lamp of UN R37 whose nominal power this is; it draws more than that."""
         if self.kind != "filament" or self.power is None or self.current is not None or self.lamp is not None:
             return None
-        return next((name for name, lamp in LAMPS.items() if lamp.nominal == self.power), None)
+        return next((name for name, lamp in LAMPS.items() if lamp.nominal * self.count == self.power), None)
+
+    @property
+    def multiplied(self) -> str | None:
+        """Say by how much what was posted of one was multiplied."""
+        amount = self.lamp
+        if self.current is not None:
+            amount = amperes(MilliAmps(self.current // self.count))
+        elif self.power is not None and self.lamp is None:
+            amount = f"{plain(Decimal(self.power // self.count) / 1000)} W"
+        return None if self.count == 1 or amount is None else f"{self.name.text}: {self.count} x {amount}"
+
+    def half(self, name: str) -> "PostedDraw":
+        """Return one side's share of what two sides draw."""
+        cell = replace(self.name, text=name)
+        current = None if self.draws is None else MilliAmps(-(-self.draws // 2))
+        power = None if self.power is None else MilliWatts(-(-self.power // 2))
+        part = words_within(name)
+        kind = "filament" if self.lamp and self.kind == "electronics" else self.kind
+        return PostedDraw(cell, part.name if part else None, kind, None if current else self.lamp, current, power)
 
 
 def drawing(thing: TextCell, beside: Iterable[TextCell] = ()) -> tuple[PostedDraw, SplitText]:
@@ -66,14 +92,15 @@ def drawing(thing: TextCell, beside: Iterable[TextCell] = ()) -> tuple[PostedDra
     others = tuple(split_figures(cell) for cell in beside)
     words = " ".join((own.name.text, *(other.name.text for other in others)))
     bare = _without_lamps(own.name)
-    meant = words_within(bare.text)
-    part = meant.name if meant is not None and meant.sort == "load" else None
-    kind = _kind(words, part)
+    meant = words_within(bare.text) or words_within(own.name.text)
+    part = meant.name if meant is not None and meant.sort in ("load", "tell-tale") and meant.name in LOAD_PART else None
+    kind: Kind = "relay coil" if meant is not None and meant.sort == "coil" else _kind(words, part)
+    count = max(each.count for each in (own, *others))
     current = _first(current_said(cell.text) for each in (own, *others) for cell in each.currents)
     power = _first(power_said(cell.text) for each in (own, *others) for cell in each.powers)
     lamp = None if kind == "led" else _lamp(words, part)
-    return PostedDraw(bare, part, "filament" if lamp else kind, lamp, MilliAmps(current) if current else None,
-                   MilliWatts(power) if power else None), own  # fmt: skip
+    return PostedDraw(bare, part, "filament" if lamp else kind, lamp, MilliAmps(current * count) if current else None,
+                   MilliWatts(power * count) if power else None, count), own  # fmt: skip
 
 
 def _first(amounts: Iterator[int | None]) -> int | None:
@@ -142,8 +169,8 @@ def _load(name: str, load: PostedDraw) -> dict[str, Any]:
     if load.part is not None:
         entry["part"] = load.part
         entry["mode"] = list(LOAD_PART[load.part].modes)
-    if load.current is not None:
-        return {**entry, "current": f"{load.current} mA", "kind": load.kind}
+    if load.draws is not None:
+        return {**entry, "current": f"{load.draws} mA", "kind": load.kind}
     if load.lamp is not None:
         return {**entry, "lamp": load.lamp}
     if load.power is not None:
@@ -155,40 +182,69 @@ def match_alone(post: Post, unit: Unit) -> PostWithoutBike:
     """Return what a post means by itself; ports are the unit's, loads are what is said."""
     outputs = KnownNames(output.name for output in unit.outputs)
     inputs = KnownNames(source.name for source in unit.inputs)
-    alone = PostWithoutBike(Posted(flaws=list(post.flaws)))
+    alone = PostWithoutBike(begun(post))
+    for _, what in alone.posted.kept_off:
+        alone.loads.setdefault(what, drawing(TextCell(what, 1, 1))[0])
     for said in post.said:
         _line(said, outputs, inputs, alone)
     return replace(alone, posted=with_main_fuse(post, alone.posted))
 
 
 def _line(said: PostedLine, outputs: KnownNames, inputs: KnownNames, alone: PostWithoutBike) -> None:
-    """Note what one line says; a bare number is taken for an output's."""
+    """Note what one line says; a bare number is taken for an output's unless switches are on it."""
     posted = alone.posted
     at = as_named(said.port, outputs if outputs.meant(said.port.text).names else inputs)
-    output, source = outputs.meant(at.name.text), inputs.meant(at.name.text)
-    meant = output if output.names else NameMatch(source.names, output.near or source.near)
-    port = clear(at.name, meant, "port", posted)
+    parts = [drawing(thing, said.figures) for thing in said.things]
+    names = [part.name.text for _, part in parts if part.name.text]
+    side = said.side or side_of(names, None, None) or "outputs"
+    port = clear(at.name, port_meant(at.name.text, outputs, inputs, side), "port", posted)
     if port is None:
         return
-    parts = [drawing(thing, said.figures) for thing in said.things]
     if port in inputs and port not in outputs:
-        names = [part.name.text for _, part in parts if part.name.text]
-        posted.inputs.setdefault(port, []).extend(names)
+        posted.inputs.setdefault(port, []).extend(_switches([part.name for _, part in parts], port, posted))
         return
     for load, part in parts:
         if part.name.text:
             _take(load, port, alone)
     figures: tuple[SplitText, ...] = tuple(part for _, part in parts)
-    posted.flaws.extend(note(beside(said, at, figures), port, posted.settings))
+    for flaw in note(beside(said, at, figures), port, posted.settings):
+        posted.unclear(flaw, port)
+
+
+def _switches(names: Iterable[TextCell], port: str, posted: Posted) -> Iterator[str]:
+    """Return what is on an input; what belongs on no port is noted."""
+    for name in names:
+        meant = words_within(name.text)
+        if meant is not None and meant.sort == "refused":
+            posted.kept_off.append((port, meant.name))
+        elif name.text:
+            yield name.text
 
 
 def _take(load: PostedDraw, port: str, alone: PostWithoutBike) -> None:
-    """Note a load on its port; one that no output may feed is kept apart, and a name counts once."""
-    posted, what = alone.posted, kept_off_like(load.name.text)
-    if what is not None:
-        posted.kept_off.append((port, what))
+    """Note a load on its port; what no output may feed is kept apart, and what may be several things is asked."""
+    posted, words = alone.posted, words_within(load.name.text)
+    if words is not None and words.choices == SIDES and is_plural(load.name.text):
+        for side in SIDES:
+            _place(load.half(f"{side}s"), port, alone)
+        return
+    meant = None if words is None else refusal(load.name.text, words, "outputs")
+    if meant is not None and meant.kept_off is not None:
+        posted.kept_off.append((port, meant.kept_off))
         alone.loads.setdefault(load.name.text, load)
         return
+    if words is not None and words.sort == "asked":
+        meant = Meant(may_be=words.choices)
+    if meant is not None:
+        flaw = Flaw(load.name.line, load.name.column, *not_clear(load.name.text, meant, "outputs"))
+        posted.unclear(flaw, port)
+        return
+    _place(load, port, alone)
+
+
+def _place(load: PostedDraw, port: str, alone: PostWithoutBike) -> None:
+    """Note a load on its port; a name counts once."""
+    posted = alone.posted
     known = next((name for name in alone.loads if words_of(name) == words_of(load.name.text)), load.name.text)
     held = posted.outputs.setdefault(port, [])
     if noted_once(load.name, known, port, posted):

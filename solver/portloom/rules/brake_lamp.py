@@ -40,7 +40,10 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     missing = [name for name in lamps if name not in ports]
     if not lamps or missing:
         none = "no load on the unit has 'part: brake lamp'" if plan.site else "none is in the post"
-        return PostFinding(what, "not judged", f"{listed(missing)} is on no output" if missing else none)
+        none = f"{listed(missing)} is on no output" if missing else none
+        return PostFinding(what, "not judged", plan.unclear() or none)
+    if unclear := plan.unclear(*(ports[name] for name in lamps)):
+        return PostFinding(what, "not judged", unclear)
     return PostFinding(what, "right", listed([f"{name} on {ports[name]}" for name in lamps]))
 
 
@@ -54,5 +57,5 @@ RULE = Rule(
     of_switch=lambda part: BRAKE_LAMP.name in part.works,
     pair=_pair,
     link=_link,
-    posts=OfPosts(first=2, look=FirstLook(2, _look)),
+    posts=OfPosts(first=2, look=FirstLook(2, _look), wants=("inputs",), judged=lambda plan: bool(plan.names(PART))),
 )

@@ -73,7 +73,7 @@ def _left_out(plan: PostedPlan) -> Iterator[Clash]:
     """Return what is on no port and must be, and what is on one that needs none."""
     for port, what in plan.kept_off:
         sentence = f"{with_article(what)} is on {port}: {why_kept_off(what)}"
-        yield Clash(RULE.slug, f"kept off, {what}", sentence, about=KEPT_OFF, first=4)
+        yield Clash(RULE.slug, f"kept off, {what}", sentence, about=KEPT_OFF, first=0)
     if plan.site is not None:
         for subject, sentence in _all_left_out(plan):
             yield Clash(RULE.slug, subject, sentence)
@@ -88,17 +88,15 @@ def _all_left_out(plan: PostedPlan) -> Iterator[tuple[str, str]]:
 
 
 def _on_no_output(plan: PostedPlan) -> Iterator[tuple[str, str]]:
-    for load in plan.job.loads.on_unit:
-        if load.name not in plan.ports and load.name not in plan.unplaced:
-            yield load.name, with_verb(load.name, "is on no output")
+    """Tell what is missing, unless some line is not clear: it may be there."""
+    if not plan.doubts:
+        yield from ((name, with_verb(name, "is on no output")) for name in plan.missing)
 
 
 def _past_the_unit(plan: PostedPlan) -> Iterator[tuple[str, str]]:
-    for fed in plan.job.loads.fed:
-        name = fed.consumer.name
-        if name in plan.ports:
-            past = with_verb(name, "bypasses the unit in the bike's file")
-            yield name, f"{past}, here on {plan.ports[name]}"
+    for name in plan.past:
+        past = with_verb(name, "bypasses the unit in the bike's file")
+        yield name, f"{past}, here on {plan.ports[name]}"
 
 
 def _guests(plan: PostedPlan) -> Iterator[tuple[str, str]]:
@@ -113,9 +111,8 @@ def _guests(plan: PostedPlan) -> Iterator[tuple[str, str]]:
 
 def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     told = {name for held in plan.inputs.values() for name in held}
-    for switch in plan.job.inputs if plan.inputs else ():
-        if switch.name not in told and switch.name not in plan.unplaced:
-            yield switch.name, with_verb(switch.name, "is on no input")
+    for name in plan.unread_switches if plan.inputs and not plan.doubts else ():
+        yield name, with_verb(name, "is on no input")
     for box in plan.job.bike.multiplexers:
         if plan.inputs.get(box.name) and box.name not in told:
             yield box.name, f"{box.name} has switches on it and is on no input"
@@ -139,7 +136,19 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     if charging is not None and charging.joins == "unit":
         again = "the regulator's lead goes to the unit: connect it to the battery side, through a fuse of its own"
         return PostFinding(what, "look again", again)
-    return PostFinding(what, "right", "none is posted on an output")
+    if open_ := plan.unclear() or _unknown(plan):
+        return PostFinding(what, "not judged", open_)
+    at = "the regulator's lead joins the battery in the bike's file, and every load posted on an output is the bike's"
+    return PostFinding(what, "right", at)
+
+
+def _unknown(plan: PostedPlan) -> str:
+    """Say why nobody can tell whether one of them is on the unit."""
+    if plan.site is None:
+        return "the post does not say where the starter's cable, the regulator's lead and the rest of the bike go"
+    if plan.job.bike.supply.charging is None:
+        return "neither the post nor the bike's file says where the regulator's lead goes"
+    return f"{listed(plan.missing)}: on no output, so not all that the bike has is posted" if plan.missing else ""
 
 
 def _facts(job: Job) -> Iterator[Fact]:
@@ -162,6 +171,9 @@ RULE = Rule(
     of_whole_bike=True,
     facts=_facts,
     posts=OfPosts(
-        needs="whether a load of the bike is missing from the post", plan=_left_out, look=FirstLook(5, _look)
+        needs="whether a load of the bike is missing from the post",
+        plan=_left_out,
+        look=FirstLook(5, _look),
+        wants=("inputs",),
     ),
 )

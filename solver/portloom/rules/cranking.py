@@ -111,5 +111,5 @@ RULE = Rule(
     place_fit=_unit,
     margins=_margins,
     facts=_facts,
-    posts=OfPosts(needs="what must work while the starter is cranking"),
+    posts=OfPosts(needs="what must work while the starter is cranking", wants=("sizes",)),
 )

@@ -25,5 +25,5 @@ RULE = Rule(
     of_load=lambda part: ENGINE_RUN in part.modes,
     of_switch=lambda part: TOLD in part.tells,
     link=_link,
-    posts=OfPosts(needs="whether an input tells it that the engine is turning"),
+    posts=OfPosts(needs="whether an input tells it that the engine is turning", wants=("inputs",)),
 )

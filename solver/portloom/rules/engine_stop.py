@@ -32,13 +32,27 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     if wrong := broken_by(clashes, RULE.slug):
         return PostFinding(what, "wrong", wrong[0].sentence)
     fed = [name for name in plan.names(*RUNNING_ENGINE) if name in plan.ports]
-    if not fed:
-        return PostFinding(what, "not judged", "neither of them is on an output")
-    if not plan.inputs:
-        return PostFinding(what, "not judged", "the post names no inputs")
+    if open_ := _open(plan, fed):
+        return PostFinding(what, "not judged", open_)
+    if plan.job.bike.engine_stop == "key":
+        return PostFinding(what, "look again", "the bike's file has no engine stop switch: the key alone stops it")
     stops = {switch.name for switch in plan.job.bike.inputs if STOP in switch.tells}
     at = [f"{name} on {port}" for port, held in plan.inputs.items() for name in held if name in stops]
+    if not at:
+        return PostFinding(what, "not judged", "no switch on an input tells the unit of it")
     return PostFinding(what, "right", f"{with_verb(listed(at), 'tells')} the unit, which feeds {listed(fed)}")
+
+
+def _open(plan: PostedPlan, fed: Sequence[str]) -> str:
+    """Say why nobody can judge it."""
+    if unclear := plan.unclear():
+        return unclear
+    if not fed:
+        return "neither of them is on an output"
+    missing = [name for name in plan.names(*RUNNING_ENGINE) if name not in fed]
+    if missing:
+        return f"{listed(missing)} is on no output"
+    return "" if plan.inputs else "the post names no inputs"
 
 
 RULE = Rule(
@@ -50,5 +64,7 @@ RULE = Rule(
     of_load=lambda part: part.runs_engine,
     of_switch=lambda part: STOP in part.tells,
     link=_link,
-    posts=OfPosts(needs="which input tells the unit of the engine stop", first=3, look=FirstLook(4, _look)),
+    posts=OfPosts(
+        needs="which input tells the unit of the engine stop", first=3, look=FirstLook(4, _look), wants=("inputs",)
+    ),
 )

@@ -30,5 +30,5 @@ RULE = Rule(
     protects="loads from being operated by any switch but their own",
     source="the unit's profile",
     link=_link,
-    posts=OfPosts(needs="which switch operates what"),
+    posts=OfPosts(needs="which switch operates what", wants=("inputs",)),
 )

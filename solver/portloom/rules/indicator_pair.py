@@ -6,6 +6,7 @@ from portloom.base.vocabulary import FLASH
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
+from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import Rule, Said
 
 
@@ -42,5 +43,9 @@ RULE = Rule(
     of_load=lambda part: part.name in SIDES,
     of_switch=lambda part: bool(set(SIDES) & set(part.works)),
     output_fit=_fit,
+    posts=OfPosts(
+        needs="which indicators sit at front and rear, and which switches work them",
+        judged=lambda plan: bool(plan.names(*SIDES)),
+    ),
     hint=_other_end,
 )

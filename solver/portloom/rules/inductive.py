@@ -8,6 +8,7 @@ from portloom.base.vocabulary import INDUCTIVE
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.facts import Fact, at_load, on_outputs
+from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import Rule, Said
 
 
@@ -34,4 +35,7 @@ RULE = Rule(
     of_load=lambda part: part.kind in INDUCTIVE,
     output_fit=_fit,
     facts=_facts,
+    posts=OfPosts(
+        judged=lambda plan: any(load.kind in INDUCTIVE for one in plan.drives() for load in one.circuit.loads)
+    ),
 )

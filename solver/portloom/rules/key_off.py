@@ -5,7 +5,7 @@ from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.posted import OfPosts
-from portloom.rules.practice import FOR_STATE, LIVE, key_off_want
+from portloom.rules.practice import FOR_STATE, LIVE, key_off_want, wanted_with_key_off
 from portloom.rules.shapes import Rule, Said
 
 SAID = {"asleep": "with the bike asleep", "parked": "with the bike parked", "run-on": "in the run-on"}
@@ -30,5 +30,8 @@ RULE = Rule(
     source="the unit's profile",
     of_load=lambda part: bool(set(FOR_STATE) & set(part.when)),
     output_fit=_fit,
-    posts=OfPosts(needs="what stays on with the key off"),
+    posts=OfPosts(
+        needs="what stays on with the key off",
+        judged=lambda plan: any(wanted_with_key_off(plan.job, one.circuit) != "never" for one in plan.drives()),
+    ),
 )

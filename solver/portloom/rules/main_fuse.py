@@ -129,12 +129,29 @@ def _too_large_for_unit(job: Job, fuse: MilliAmps) -> str:
     )
 
 
+def _unfused(plan: PostedPlan) -> Iterator[tuple[str, str]]:
+    """Say what is wrong where a post has none."""
+    fuse = plan.site.main_fuse if plan.site else None
+    asked = "put one there" if fuse is None else f"it must be {amperes(fuse)}, there"
+    yield "main fuse", f"there is no main fuse: a feed that chafes through burns. It belongs at the battery; {asked}"
+
+
+def _posted_look(plan: PostedPlan, fuse: MilliAmps) -> PostFinding:
+    """Tell how a posted main fuse stands with which nothing is wrong so far."""
+    what, said = "main fuse", f"{amperes(fuse)} at the battery"
+    if plan.site is None:
+        return PostFinding(what, "not judged", f"{said}: whether it carries all that is on, the post alone can't tell")
+    return PostFinding(what, "right", said)
+
+
 def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     what = "main fuse"
     if wrong := broken_by(clashes, RULE.slug):
         return PostFinding(what, "wrong", wrong[0].sentence)
+    if unclear := plan.unclear():
+        return PostFinding(what, "not judged", unclear)
     if plan.main_fuse is not None:
-        return PostFinding(what, "right", f"{amperes(plan.main_fuse)} at the battery")
+        return _posted_look(plan, plan.main_fuse)
     fuse = plan.site.main_fuse if plan.site else None
     asked = "" if fuse is None else f": it must be {amperes(fuse)}, at the battery"
     return PostFinding(what, "look again", f"the post names none{asked}")
@@ -254,7 +271,7 @@ RULE = Rule(
     place_fit=_within_feed,
     place_in_short=_in_short,
     whole=_feed_beside,
-    posts=OfPosts(first=1, fuse=_posted_fuse, look=FirstLook(1, _look)),
+    posts=OfPosts(first=1, fuse=_posted_fuse, look=FirstLook(1, _look), wants=("main fuse", "trips"), unfused=_unfused),
     budgets=_budgets,
     by_main_fuse=True,
     margins=_margins,

@@ -3,13 +3,14 @@
 from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import listed, with_verb
+from portloom.base.parts.loads import load_part
 from portloom.base.unit import Output
 from portloom.base.vocabulary import DIM, FLASH, INDUCTIVE
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection
 from portloom.rules.facts import Fact, at_load
-from portloom.rules.posted import OfPosts
+from portloom.rules.posted import OfPosts, PostedOutput
 from portloom.rules.shapes import CommonNeed, Rule, Said
 
 
@@ -21,6 +22,14 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     if stiff:
         return f"{listed(stiff)} can't be dimmed: only filaments, heaters and LEDs with 'dims: true' can"
     return None
+
+
+def _alone(job: Job, posted: PostedOutput) -> Iterator[str]:
+    """Say what is wrong with parts that have one mode only, where no file says how loads are driven."""
+    parts = [load_part(load.part) for load in posted.circuit.members]
+    if all(part is not None and part.fixed is not None and not part.beam for part in parts):
+        said = _fit(job, posted.circuit, posted.output)
+        yield from () if said is None else (said,)
 
 
 MUST = {DIM: "must be dimmed", FLASH: "must flash"}
@@ -71,5 +80,5 @@ RULE = Rule(
     output_fit=_fit,
     common_need=_common_need,
     facts=_facts,
-    posts=OfPosts(needs="how each load is to be driven, but for indicators, which flash"),
+    posts=OfPosts(needs="how each load is to be driven, but for parts that have one mode only", alone=_alone),
 )

@@ -8,6 +8,7 @@ from portloom.base.unit import Port
 from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.rules.facts import At, Fact
+from portloom.rules.posted import OfPosts
 from portloom.rules.practice import goes_straight
 from portloom.rules.shapes import Budget, BudgetRow, Key, Rule, Said
 
@@ -54,4 +55,7 @@ RULE = Rule(
     multiplexer_fit=_multiplexer_fit,
     budgets=_budgets,
     facts=_facts,
+    posts=OfPosts(
+        wants=("inputs",), judged=lambda plan: any(plan.inputs.get(box.name) for box in plan.job.bike.multiplexers)
+    ),
 )

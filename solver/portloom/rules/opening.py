@@ -212,5 +212,5 @@ RULE = Rule(
     margins=_margins,
     of_looms=True,
     facts=_facts,
-    posts=OfPosts(needs="how long the legs are and what passes their openings"),
+    posts=OfPosts(needs="how long the legs are and what passes their openings", wants=("sizes", "inputs")),
 )

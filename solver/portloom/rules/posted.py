@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.bike import Part
+from portloom.base.figures import listed
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output
@@ -17,6 +18,14 @@ from portloom.rules.clash import Clash
 
 LAST = 99
 """The rank of a rule that is told in the order of the book."""
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """A line of a post that is not clear, and the port that it is about, if that is."""
+
+    line: int
+    port: str | None = None
 
 
 @dataclass(frozen=True)
@@ -35,6 +44,40 @@ class PostedPlan:
     """Ports with what no output may feed, and what that is."""
     unplaced: Sequence[str]
     """What stands on a port that is not known."""
+    no_fuse: bool = False
+    """Whether the post says that there is no main fuse."""
+    doubts: Sequence[Doubt] = ()
+    """The lines that are not clear."""
+    past: Sequence[str] = ()
+    """The loads on outputs that the bike's file feeds past the unit; they are judged as they are posted."""
+
+    def unclear(self, *ports: str) -> str:
+        """Say which lines are not clear that may bear on these ports, or on any where none is given; else ''."""
+        lines = sorted({doubt.line for doubt in self.doubts if not ports or doubt.port in (None, *ports)})
+        numbers = listed([str(line) for line in lines])
+        return f"{'lines' if len(lines) > 1 else 'line'} {numbers} may say more, and can't be read" if lines else ""
+
+    @property
+    def used(self) -> list[str]:
+        """The outputs with loads on them."""
+        return [port for port, held in self.outputs.items() if held]
+
+    @property
+    def missing(self) -> list[str]:
+        """The loads of the bike that need an output and are on none."""
+        on = self.ports
+        return [load.name for load in self.job.loads.on_unit if load.name not in on]
+
+    @property
+    def unread_switches(self) -> list[str]:
+        """The switches of the bike that are on no input."""
+        told = {name for held in self.inputs.values() for name in held}
+        return [switch.name for switch in self.job.inputs if switch.name not in told]
+
+    def drives(self) -> list["PostedOutput"]:
+        """Return each output with its circuit."""
+        known = {output.name: output for output in self.job.unit.outputs}
+        return [PostedOutput(self.circuit(self.outputs[port]), known[port], None, None, None) for port in self.used]
 
     def names(self, *parts: Part) -> list[str]:
         """Return the loads that are these parts and need an output."""
@@ -88,6 +131,10 @@ class FirstLook:
     """Take the plan, and all that is wrong with it."""
 
 
+Wanted = Literal["inputs", "trips", "sizes", "main fuse"]
+"""What a post may tell beside who is on which output."""
+
+
 @dataclass(frozen=True)
 class OfPosts:
     """How a rule judges a plan that somebody posted, beside what it says of every plan."""
@@ -102,11 +149,19 @@ class OfPosts:
     """What it says of the plan as a whole, in place of its sums."""
     output: Callable[[PostedOutput], Iterable[str]] | None = None
     """What it says of a circuit whose trip or wire is posted."""
+    alone: Callable[[Job, PostedOutput], Iterable[str]] | None = None
+    """What it says of a circuit on its output where there is no bike's file."""
     output_only: bool = False
     """Whether that stands for all that it says of such a circuit."""
     fuse: Callable[[PostedPlan, Laid | None, MilliAmps], Iterable[tuple[str, str]]] | None = None
     """What it says of a posted main fuse, in place of what it says of circuits: subjects and sentences."""
     look: FirstLook | None = None
+    wants: tuple[Wanted, ...] = ()
+    """What a post must tell for it to be called kept."""
+    judged: Callable[[PostedPlan], bool] | None = None
+    """Whether there is anything in a post that it judges; None where any load on an output is."""
+    unfused: Callable[[PostedPlan], Iterable[tuple[str, str]]] | None = None
+    """What it says where a post has no main fuse: subjects and sentences."""
 
 
 JUDGED_ALIKE = OfPosts()

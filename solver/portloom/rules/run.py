@@ -28,5 +28,5 @@ RULE = Rule(
     of_load=lambda part: part.runs_engine,
     of_switch=lambda part: bool({"side stand", "neutral"} & set(part.tells)),
     link=_link,
-    posts=OfPosts(needs="which inputs tell it of side stand and neutral"),
+    posts=OfPosts(needs="which inputs tell it of side stand and neutral", wants=("inputs",)),
 )

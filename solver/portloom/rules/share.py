@@ -4,11 +4,13 @@ from collections.abc import Sequence
 
 from portloom.base.figures import listed
 from portloom.base.figures import with_article as article
-from portloom.base.parts.loads import BEAMS, BRAKE_LAMP, IGNITIONS
+from portloom.base.parts.loads import BEAMS, BRAKE_LAMP, IGNITIONS, SIDES
 from portloom.job.consumers import Consumer
 from portloom.rules.clash import Clash
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
 from portloom.rules.shapes import Rule, Said
+
+TOGETHER = "left and right would flash together"
 
 
 def _pair(one: Consumer, other: Consumer) -> Said:
@@ -19,6 +21,8 @@ def _pair(one: Consumer, other: Consumer) -> Said:
         return f"{both} can't share an output: coils and ignition boxes share only with each other"
     if one.part in BEAMS and other.part in BEAMS and one.part != other.part:
         return f"{both} can't share an output: dipped and main beam never go out together"
+    if {one.part, other.part} == set(SIDES):
+        return f"{both} can't share an output: {TOGETHER}"
     if one.share is None or one.share != other.share:
         return f"{both} can't share an output: they have no share group in common"
     if one.modes != other.modes:
@@ -35,9 +39,12 @@ def _look(plan: PostedPlan, _: Sequence[Clash]) -> PostFinding:
     on = [{ports[name] for name in plan.names(part) if name in ports} for part in BEAMS]
     if not all(on):
         lacking = [part for part, found in zip(BEAMS, on, strict=True) if not found]
-        return PostFinding(what, "not judged", f"no {' and no '.join(lacking)} is on an output")
+        none = f"no {' and no '.join(lacking)} is on an output"
+        return PostFinding(what, "not judged", plan.unclear() or none)
     if both := on[0] & on[1]:
         return PostFinding(what, "wrong", f"both are on {listed(sorted(both))}")
+    if unclear := plan.unclear(*on[0], *on[1]):
+        return PostFinding(what, "not judged", unclear)
     each = [f"{part} on {listed(sorted(there))}" for part, there in zip(BEAMS, on, strict=True)]
     return PostFinding(what, "right", listed(each))
 
@@ -48,5 +55,5 @@ RULE = Rule(
     source="common practice, no source",
     of_load=lambda part: part is BRAKE_LAMP or part.name in (*BEAMS, *IGNITIONS),
     pair=_pair,
-    posts=OfPosts(look=FirstLook(3, _look)),
+    posts=OfPosts(look=FirstLook(3, _look), judged=lambda plan: any(len(held) > 1 for held in plan.outputs.values())),
 )

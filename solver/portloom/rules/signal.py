@@ -146,5 +146,5 @@ RULE = Rule(
     margins=_margins,
     growth=OfGrowth(headroom=_headroom),
     facts=_facts,
-    posts=OfPosts(needs="what signal each switch gives"),
+    posts=OfPosts(needs="what signal each switch gives", wants=("inputs",)),
 )

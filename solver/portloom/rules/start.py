@@ -36,5 +36,5 @@ RULE = Rule(
     of_load=lambda part: part is STARTER_SOLENOID,
     of_switch=lambda part: bool({"neutral", "clutch", "side stand"} & set(part.tells)),
     link=_link,
-    posts=OfPosts(needs="which inputs let it crank"),
+    posts=OfPosts(needs="which inputs let it crank", wants=("inputs",)),
 )

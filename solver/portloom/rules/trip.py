@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import cache
 
-from portloom.base.figures import amperes, milliseconds, peak_amperes, verb_for, with_verb
+from portloom.base.figures import amperes, listed, milliseconds, peak_amperes, verb_for, with_verb
 from portloom.base.fuses import peak_of, trip_for, trip_values
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Output
@@ -126,13 +126,19 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     of_returns = wire.of_returns(plan, clashes)
     if wrong := [clash for clash in broken_by(clashes, wire.RULE.slug, RULE.slug) if clash not in of_returns]:
         return PostFinding(what, "wrong", wrong[0].sentence)
-    if plan.trips and plan.sizes:
+    if unclear := plan.unclear():
+        return PostFinding(what, "not judged", unclear)
+    if plan.used and {*plan.used} <= {*plan.trips} & {*plan.sizes}:
         held = "each posted trip carries its loads, and the wire on it can take that trip"
         return PostFinding(what, "right", held if plan.site else f"{held}, as far as the post says")
-    lacking = " and ".join([*["trips"] * (not plan.trips), *["wire sizes"] * (not plan.sizes)])
-    if plan.site is None:
-        return PostFinding(what, "not judged", f"the post names no {lacking}")
-    return PostFinding(what, "right", f"the post names no {lacking}; with those that the rules require it is right")
+    return PostFinding(what, "not judged", listed(list(_not_posted(plan))) or "nothing is on an output")
+
+
+def _not_posted(plan: PostedPlan) -> Iterator[str]:
+    for said, settings in (("trip", plan.trips), ("wire size", plan.sizes)):
+        lacking = [port for port in plan.used if port not in settings]
+        if lacking:
+            yield f"no {said} is posted" + (f" for {listed(lacking)}" if settings else "")
 
 
 def _facts(job: Job) -> Iterator[Fact]:
@@ -162,6 +168,6 @@ RULE = Rule(
     output_fit=_fit,
     margins=_margins,
     growth=OfGrowth(headroom=_headroom, port=_peak),
-    posts=OfPosts(output=_posted, look=FirstLook(7, _look)),
+    posts=OfPosts(output=_posted, look=FirstLook(7, _look), wants=("trips",)),
     facts=_facts,
 )

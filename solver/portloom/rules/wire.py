@@ -300,7 +300,9 @@ RULE = Rule(
     whole=_bundled,
     margins=_margins,
     growth=OfGrowth(headroom=_headroom, wire=_own_wire, fed=_past_the_unit, beside=_beside),
-    posts=OfPosts(first=5, output=_posted, output_only=True, look=FirstLook(6, _look)),
+    posts=OfPosts(
+        first=5, output=_posted, output_only=True, look=FirstLook(6, _look), wants=("trips", "sizes", "inputs")
+    ),
     facts=_facts,
     hint=_thicker,
 )

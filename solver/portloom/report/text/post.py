@@ -70,7 +70,7 @@ def _moved(move: Move) -> str:
 
 
 LOADS = "every load and switch"
-MARKS = {"right": "right", "wrong": "WRONG", "look again": "look again", "not judged": "not checked"}
+MARKS = {"right": "right", "wrong": "WRONG", "look again": "look again", "not judged": "not judged"}
 
 
 def write_post(checked: Checked, page: Page) -> None:
@@ -80,6 +80,7 @@ def write_post(checked: Checked, page: Page) -> None:
     page.line(f"The posted plan{_whose(checked)} on the {checked.unit.unit}: {verdict(checked)}.",
               "bold red" if broken else "bold")  # fmt: skip
     page.line(where_judged(checked))
+    _list("What is not clear", [f"line {p.line}: {p.what}; {p.right}" for p in checked.problems], page)
     page.heading("First look")
     page.items([f"{look.what}: {MARKS[look.state]}; {look.why}" for look in checked.verdict.looks])
     if broken:
@@ -90,7 +91,7 @@ def write_post(checked: Checked, page: Page) -> None:
     _list("What is sound", list(sound_lines(checked)), page)
     _list("How far from the best plan", list(best_lines(checked.best)), page)
     _list("The fewest moves that make it sound", list(repair_lines(checked.repair)), page)
-    _list("What was not checked", checked.verdict.not_judged, page)
+    _list("What was not judged", checked.verdict.not_judged, page)
     _list("How names were read", checked.taken, page)
     write_cautions(CAUTIONS, page)
 
@@ -105,8 +106,10 @@ def verdict(checked: Checked) -> str:
         broken = dict.fromkeys(clash.rule for clash in checked.verdict.clashes)
         return f"NOT SOUND, {counted(len(broken), 'rule')} broken"
     if checked.status == "not clear":
-        return "nothing wrong in what could be read"
-    return "SOUND, as far as it was checked"
+        return f"nothing wrong in what could be read; {counted(len(checked.problems), 'thing')} not clear"
+    if checked.status == "nothing wrong":
+        return f"nothing wrong found; {counted(len(checked.verdict.not_judged), 'thing')} not judged"
+    return "SOUND"
 
 
 def where_judged(checked: Checked) -> str:

@@ -1,22 +1,24 @@
-"""An answer in Markdown that somebody who was asked for help can paste as it is: kind, exact, with cautions."""
+"""An answer in Markdown that somebody who was asked for help can paste as it is: kind, exact, one screen."""
 
 import re
 from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import capital, counted
-from portloom.documents.assumed import CAUTIONS
 from portloom.report.text.post import best_lines, repair_lines, where_judged
 from portloom.review.document import Checked
-from portloom.rules.book import RULES
+from portloom.review.post import quoted
+from portloom.rules.clash import Clash
 
 SPECIAL = re.compile(r"([\\`*_\[\]<>|#~])")
-MARKS = {"right": "right", "wrong": "**not yet right**", "look again": "worth another look", "not judged": "open"}
-PROTECTS = {rule.slug: rule.protects for rule in RULES}
 OPENING = "Thank you for posting your plan before the first wire is cut: that is the best time to look it over."
 CLOSING = (
-    "Nothing here is meant as a grade: most plans change a few times before they are wired. "
+    "Battery off first, the main fuse at the battery, and test every circuit before the bike is ridden. "
     "Post the next version, and it can be looked over again."
 )
+SCREEN, WIDTH = 24, 100
+"""Lines of a screen, and the letters of each."""
+TITLE = 3
+"""Lines that the title of a list takes."""
 
 
 def reply(checked: Checked) -> str:
@@ -25,67 +27,91 @@ def reply(checked: Checked) -> str:
 
 
 def _lines(checked: Checked) -> Iterator[str]:
-    yield from (OPENING, "")
-    yield from (f"**{_short_answer(checked)}** {_text(where_judged(checked))}", "")
-    yield from _set_aside(checked)
-    yield from _section("What I looked at first", _looks(checked))
-    yield from _changes(checked)
-    yield from _section("The fewest moves that fix it", map(_text, repair_lines(checked.repair)))
-    yield from _section("Compared with the best plan", map(_text, best_lines(checked.best)))
-    yield from _section("What is right as it is", _right(checked))
-    yield from _section(
-        "What is not clear to me", (_text(f"{p.what}; {p.right} (line {p.line})") for p in checked.problems)
-    )
-    yield from _section("What I could not check", map(_text, checked.verdict.not_judged))
-    yield from _section("How I read your post", map(_text, checked.taken))
-    yield from _section("Before you start", map(_text, CAUTIONS))
-    yield CLOSING
+    """Return what is not clear, what to change, what is right, what could not be judged; then what was asked more."""
+    head = [OPENING, "", f"**{_short_answer(checked)}** {_text(where_judged(checked))}", *_set_aside(checked)]
+    tail = ["", *_in_one_line(checked)]
+    left = SCREEN - _rows([*head, *tail, "", CLOSING])
+    unclear = [_text(f"Line {p.line}: {p.what}; {p.right}.") for p in checked.problems]
+    clashes = list(_changes(checked))
+    first = _section("Not clear to me", unclear, left // 2 if clashes else left)
+    yield from (*head, *first, *_section("Please change, most dangerous first", clashes, left - _rows(first)), *tail)
+    yield from _section("The fewest moves that fix it", [_text(line) for line in repair_lines(checked.repair)])
+    yield from _section("Compared with the best plan", [_text(line) for line in best_lines(checked.best)])
+    yield from ("", CLOSING)
 
 
 def _short_answer(checked: Checked) -> str:
     plan = f"on the {_text(checked.unit.unit)}"
-    if checked.status == "broken":
-        return f"Not yet: {counted(len(checked.verdict.clashes), 'thing')} to change {plan} before you wire it."
-    if checked.status == "not clear":
-        return f"I see nothing wrong {plan} in what I could read, but some of it is not clear to me."
-    return f"It looks sound {plan}, as far as I could check it."
+    match checked.status:
+        case "broken":
+            return f"Not yet: {counted(len(checked.verdict.clashes), 'thing')} to change {plan} before you wire it."
+        case "not clear":
+            return f"I see nothing wrong {plan} in what I could read, but some of it is not clear to me."
+        case "nothing wrong":
+            return f"I see nothing wrong {plan}; {counted(len(checked.verdict.not_judged), 'thing')} I could not judge."
+        case "sound":
+            return f"It is sound {plan}."
 
 
 def _set_aside(checked: Checked) -> Iterator[str]:
-    aside = [_text(f"rule {rule}: {reason}") for rule, reason in checked.set_aside]
-    yield from _section("First: what your bike's file sets aside", aside)
-
-
-def _looks(checked: Checked) -> Iterator[str]:
-    for look in checked.verdict.looks:
-        yield f"{_text(capital(look.what))}: {MARKS[look.state]}" + (
-            "" if look.state == "wrong" else f" ({_text(look.why)})"
-        )
+    yield from (_text(f"Set aside in your bike's file: rule {rule}: {reason}.") for rule, reason in checked.set_aside)
 
 
 def _changes(checked: Checked) -> Iterator[str]:
-    """Return what is wrong, numbered, most dangerous first, each with what its rule protects."""
-    if not checked.verdict.clashes:
-        return
-    yield from ("### Please change, most important first", "")
-    number = 0
-    for about, clashes in checked.by_concern().items():
-        for clash in clashes:
-            number += 1
-            why = f" The rule `{clash.rule}` protects {_text(PROTECTS[clash.rule])}." if clash.rule in PROTECTS else ""
-            yield f"{number}. *{capital(about)}.* {_text(capital(clash.sentence))}.{why}"
-    yield ""
+    """Return what is wrong, most dangerous first."""
+    about = {clash: concern for concern, clashes in checked.by_concern().items() for clash in clashes}
+    yield from (_change(clash, concern) for clash, concern in about.items())
 
 
-def _right(checked: Checked) -> Iterator[str]:
-    for rule in checked.verdict.kept:
-        yield f"The rule `{rule}` is kept, which protects {_text(PROTECTS[rule])}."
+def _change(clash: Clash, concern: str) -> str:
+    return f"*{capital(concern)}.* {_text(capital(clash.sentence))} (`{clash.rule}`)."
 
 
-def _section(title: str, lines: Iterator[str] | Sequence[str]) -> Iterator[str]:
-    items = [f"- {capital(line)}" for line in lines]
-    if items:
-        yield from (f"### {title}", "", *items, "")
+def _in_one_line(checked: Checked) -> Iterator[str]:
+    """Return what is right, what deserves another look, how names were read, what could not be judged, a line each."""
+    verdict, ports = checked.verdict, {*_ports(checked)}
+    right = [look.what for look in verdict.looks if look.state == "right"]
+    kept = [f"the rules {', '.join(verdict.kept)}"] if verdict.kept else []
+    open_ = [line.partition(":")[0] for line in verdict.not_judged]
+    open_ += [look.what for look in verdict.looks if look.state == "not judged"]
+    told = {
+        "Right as it is": [*right, *kept],
+        "Worth another look": [f"{look.what}: {look.why}" for look in verdict.looks if look.state == "look again"],
+        "As I read it": [
+            f"'{quoted(said.text)}' as {name}" for said, name in checked.posted.taken if name not in ports
+        ],
+        "Not judged": list(dict.fromkeys(open_)),
+    }
+    most = WIDTH if checked.problems or verdict.clashes else 2 * WIDTH
+    yield from (_short(f"- **{title}:** {_text('; '.join(said))}.", most) for title, said in told.items() if said)
+
+
+def _ports(checked: Checked) -> Iterator[str]:
+    """Return the names of the unit's ports."""
+    yield from (output.name for output in checked.unit.outputs)
+    yield from (source.name for source in checked.unit.inputs)
+
+
+def _short(text: str, most: int) -> str:
+    """Cut a line that is longer than so many letters, at a word."""
+    return text if len(text) <= most else f"{text[: text.rfind(' ', 0, most - 4)]} ..."
+
+
+def _section(title: str, lines: Sequence[str], left: int | None = None) -> list[str]:
+    """Return a numbered list under a title, as much of it as fits, the first in any case; how many more is told."""
+    if not lines:
+        return []
+    items = [f"{number}. {capital(line)}" for number, line in enumerate(lines, 1)]
+    told = len(items)
+    while left is not None and told > 1 and _rows(items[:told]) + (told < len(items)) > left - TITLE:
+        told -= 1
+    more = [f"{told + 1}. ... and {len(items) - told} more."] if told < len(items) else []
+    return ["", f"**{title}**", "", *items[:told], *more]
+
+
+def _rows(lines: Sequence[str]) -> int:
+    """Return how many lines of a screen some lines take."""
+    return sum(max(1, -(-len(line) // WIDTH)) for line in lines)
 
 
 def _text(text: str) -> str:

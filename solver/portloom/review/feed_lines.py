@@ -1,0 +1,66 @@
+"""Lines of a post that speak of the main fuse, or of what belongs on no port. Common practice, no source."""
+
+import re
+
+from portloom.base.parts.others import STARTER_MOTOR
+from portloom.base.parts.words import words_within
+from portloom.review.figures import CURRENT, LOWER
+from portloom.review.post import TextCell
+
+FUSE = re.compile(r"\b(?:un)?fused?s?\b", re.IGNORECASE)
+NONE = re.compile(r"\b(?:no|none|not|without|w/o|missing|unfused|never|nothing|isn't)\b", re.IGNORECASE)
+ABOUT_FEED = re.compile(
+    r"\b(?:main|master|battery|feed|supply|fuses?|fused|unfused|lead|cable|wire|unit|positive|pos|plus|runs?|goes|straight|direct"
+    r"|directly|from|to|at|on|the|a|an|is|are|there|was|has|have|in|of|with|my|i|it|only|just|close|near|by|behind|between|and"
+    r"|size|rating|rated|blade|maxi|midi|mega|holder|line|inline|for|will|be|terminal|no|none|not|without|w/o|missing|never"
+    r"|nothing|isn't|yet|fitted|big|amps?)\b|[\W\d_]+|(?<=\d)a\b",
+    re.IGNORECASE,
+)
+"""What a line on the main fuse is made of."""
+CLAUSE = re.compile(r"[,;(]|\bthrough\b|\bwith\b|\bto\b")
+SAYS_NONE = re.compile(
+    r"(?:none|no|no fuse|nothing|without|without (?:a |any )?fuse|unfused|not fitted|not fused|missing)\.?",
+    re.IGNORECASE,
+)
+ON_UNIT = re.compile(r"\b(?:unit|unit's|controller|module|box|feed|output|input|out|in)\b", re.IGNORECASE)
+AT_BATTERY = re.compile(r"\b(?:battery|solenoid|relay)\b", re.IGNORECASE)
+
+
+def says_no_fuse(text: str) -> bool:
+    """Tell whether what is said of the main fuse is that there is none."""
+    return SAYS_NONE.fullmatch(text.strip()) is not None
+
+
+def is_about_main_fuse(text: str) -> bool:
+    """Tell whether a line speaks of the main fuse and of nothing else."""
+    return FUSE.search(text) is not None and not ABOUT_FEED.sub("", text).strip()
+
+
+def lacks_fuse(text: str) -> bool:
+    """Tell whether a line that is about the main fuse says that there is none."""
+    return NONE.search(text) is not None
+
+
+def fuse_within(cell: TextCell) -> TextCell | None:
+    """Return the current in a line about the main fuse; None where there is none."""
+    found = CURRENT.search(cell.text.translate(LOWER))
+    if found is None:
+        return None
+    amount = re.search(rf"{found['number']}\s?{found['unit']}", cell.text.translate(LOWER))
+    return None if amount is None else TextCell(amount[0], cell.line, cell.column + amount.start())
+
+
+def kept_off_within(text: str) -> str | None:
+    """Return what a line without a port has on the unit that belongs on none: a regulator's lead, a starter motor.
+
+    What it has at the battery, and not at the unit, is where it belongs; '' then.
+    """
+    clauses = (words_within(FUSE.sub("", clause)) for clause in CLAUSE.split(text))
+    meant = next((words for words in clauses if words is not None and words.sort == "refused"), None)
+    if meant is None or NONE.search(text):
+        return None
+    if ON_UNIT.search(text):
+        return meant.name
+    if AT_BATTERY.search(text):
+        return ""
+    return meant.name if meant.name == STARTER_MOTOR.name else None

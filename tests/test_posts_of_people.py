@@ -1,0 +1,138 @@
+"""Posts in the forms that people use: what is said of each, and what is not."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import portloom
+from portloom.inputs.files import find_unit, read_bike, read_unit
+from portloom.inputs.problems import BadFile
+from portloom.report.text.post import verdict
+from portloom.report.text.reply import reply
+from portloom.review.document import Checked
+from posted_texts import EVERY, INPUTS, OUTPUTS, PostedText
+
+UNIT = read_unit(find_unit("eleven-way"))
+BIKE = read_bike(Path(__file__).parent / "data/ferry-single.yaml")
+
+
+def answer(found: Checked) -> str:
+    """Return all that is told, a thing a line."""
+    looks = (f"{look.what}: {look.state.replace('wrong', 'WRONG')}; {look.why}" for look in found.verdict.looks)
+    clashes = (f"{about}: {clash.sentence}" for about, clash in zip(found.concerns, found.verdict.clashes, strict=True))
+    problems = (f"line {problem.line}: {problem.what}; {problem.right}" for problem in found.problems)
+    whole = (f": {verdict(found)}", *problems, *looks, *clashes, *found.verdict.not_judged, *found.taken)
+    return "\n".join(whole)
+
+
+def outcome(post: PostedText) -> tuple[int, str, Checked | None]:
+    """Return how the call ends, all that is told, and the answer."""
+    try:
+        found = portloom.check(post.text, BIKE if post.bike else None, UNIT)
+    except BadFile as bad:
+        return 2, "\n".join(f"line {problem.line}: {problem}" for problem in bad.problems), None
+    return 2 if found.problems else 1 if found.verdict.clashes else 0, answer(found), found
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_what_is_said_of_a_post(name: str) -> None:
+    """How the call ends, what must be said and what must not, and what is read on which port."""
+    post = EVERY[name]
+    code, told, found = outcome(post)
+    assert [said for said in post.says if said not in told] == [], told
+    assert [said for said in post.never if said in told] == [], told
+    assert code == post.code, told
+    for said in post.once:
+        assert found is not None
+        assert len([clash for clash in found.verdict.clashes if said in clash.sentence]) == 1, told
+    if found is not None and post.outputs and not post.bike:
+        assert {port: ", ".join(held) for port, held in found.posted.outputs.items() if held} == post.outputs
+    if found is not None and post.inputs:
+        assert {port: ", ".join(held) for port, held in found.posted.inputs.items() if held} == post.inputs
+
+
+TRIPS = ("8 A", "8 A", "8 A", "2 A", "4 A", "4 A", "4 A", "2 A", "3 A", "3 A", "4 A")
+SETTINGS = dict(enumerate(TRIPS, 1))
+"""Each trip is the least of the eleven-way's that is 1.25 x what is on (hand sums), and holds an inrush."""
+WIRES = {**dict.fromkeys(SETTINGS, "0.5 mm2"), 1: "0.75 mm2", 3: "0.75 mm2"}
+"""33 CFR 183.425 Table 5 and practice below it: 0.5 mm2 carries 11 A; the beams need 0.75 mm2 for their drop."""
+WHOLE = [
+    *(f"{line.partition(':')[0]} ({SETTINGS[n]}, {WIRES[n]}):{line.partition(':')[2]}"
+      for n, line in enumerate(OUTPUTS.splitlines(), 1)),
+    *INPUTS.splitlines(), "main fuse: 25 A",
+]  # fmt: skip
+"""All that rules need."""
+
+
+def test_sound_is_said_only_where_all_was_posted() -> None:
+    """With every load, switch, trip, wire and the main fuse it is sound; without any of these lines it is not."""
+    assert verdict(portloom.check("\n".join(WHOLE), BIKE, UNIT)) == "SOUND"
+    for left_out in range(len(WHOLE)):
+        found = portloom.check("\n".join(WHOLE[:left_out] + WHOLE[left_out + 1 :]), BIKE, UNIT)
+        assert "SOUND" not in verdict(found).replace("NOT SOUND", "")
+
+
+ODD = (
+    "and that red one", "the tail thing", "out 3: gubbins and wotsits", "fuse?", "see my last post", "| x |", "12 V",
+    "left", "=", "out: ???", "no idea about out 55: horn",
+)  # fmt: skip
+CLEAR = [name for name in EVERY if EVERY[name].code != 2]
+
+
+@given(
+    st.sampled_from(CLEAR), st.lists(st.sampled_from(ODD), min_size=1, max_size=3), st.sampled_from(["above", "below"])
+)
+@settings(max_examples=60, deadline=None, derandomize=True)
+def test_what_can_not_be_read_makes_nothing_right(name: str, odd: list[str], where: str) -> None:
+    """Whatever is added that can't be read turns no look from 'not judged' to 'right', and keeps no rule."""
+    post = EVERY[name]
+    more = PostedText("\n".join([*odd, post.text] if where == "above" else [post.text, *odd]), 2, bike=post.bike)
+    (_, _, before), (_, _, after) = outcome(post), outcome(more)
+    assert before is not None
+    if after is None:
+        return
+    was = {look.what: look.state for look in before.verdict.looks}
+    now = {look.what: look.state for look in after.verdict.looks}
+    assert [what for what in now if now[what] == "right" and was[what] != "right"] == []
+    assert set(after.verdict.kept) <= set(before.verdict.kept)
+
+
+@given(st.permutations(range(11)), st.integers(0, 11), st.data())
+@settings(max_examples=25, deadline=None, derandomize=True)
+def test_dropping_a_line_keeps_no_rule(order: list[int], moved: int, data: st.DataObject) -> None:
+    """However a bike's loads are put on ports, a rule that the plan does not keep is not kept by a line less."""
+    lines = [line.partition(":")[2] for line in OUTPUTS.splitlines()]
+    order = list(range(11)) if moved == 11 else order
+    ports = [f"{port} ({SETTINGS[port]}, {WIRES[port]})" for port in SETTINGS]
+    post = [f"{ports[place]}:{lines[load]}" for place, load in enumerate(order)] + INPUTS.splitlines() + ["fuse 25 A"]
+    drop = data.draw(st.integers(0, len(post) - 1))
+    whole = portloom.check("\n".join(post), BIKE, UNIT)
+    less = portloom.check("\n".join(post[:drop] + post[drop + 1 :]), BIKE, UNIT)
+    assert set(less.verdict.kept) <= set(whole.verdict.kept)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_a_reply_fits_a_screen(name: str) -> None:
+    """Twenty-four lines of a hundred letters, however much is wrong; it begins with thanks."""
+    _, _, found = outcome(EVERY[name])
+    if found is not None:
+        lines = reply(found).splitlines()
+        assert sum(max(1, -(-len(line) // 100)) for line in lines) <= 24
+        assert lines[0].startswith("Thank you")
+
+
+def test_a_reply_with_much_wrong_fits_too() -> None:
+    """All outputs exchanged, and a dozen lines that can't be read: the most dangerous are told, the rest counted."""
+    lines = [line.partition(": ")[2] for line in OUTPUTS.splitlines()]
+    post = [f"{n}: {lines[-n]}" for n in range(1, 12)] + [f"what about thing {n} there" for n in range(12)]
+    text = reply(portloom.check("\n".join(post), BIKE, UNIT))
+    assert sum(max(1, -(-len(line) // 100)) for line in text.splitlines()) <= 24
+    assert "more." in text
+    assert text.index("Not clear to me") < text.index("Please change") < text.index("Not judged")
+
+
+def test_there_are_sixty() -> None:
+    """At least."""
+    assert len(EVERY) >= 60
