@@ -300,6 +300,14 @@ def test_oil_pressure_that_is_shown_does_not_warn() -> None:
     assert not any(line.startswith("oil pressure switch") for line in warned)
 
 
+def test_a_plain_lamp_has_no_terminal_for_what_it_shows() -> None:
+    """An LED that is fed and earthed by two ends can't be lit by a switch as well; a dash can."""
+    lamp = "{name: oil lamp, at: bars, power: 1 W, kind: led, shows: oil pressure switch}"
+    text = bike("main beam", OIL).replace("inputs:", f"  - {lamp}\ninputs:", 1)
+    warned = planned(text, UNIT.replace("out 3]", "out 3, out 4]")).warnings
+    assert [line.split(" is fed")[0] for line in warned if "a plain lamp has none" in line] == ["oil lamp"]
+
+
 # --- on the bench
 
 

@@ -5,11 +5,11 @@ from decimal import Decimal
 from fractions import Fraction
 
 from portloom.base.bike import Load
-from portloom.base.current import current_of_power
+from portloom.base.current import current_of_power, kind_of
 from portloom.base.figures import amperes, listed, milliseconds, plain, with_article
 from portloom.base.fuses import outlasts_peak
 from portloom.base.lamps import LAMPS
-from portloom.base.parts.loads import DAYTIME_LAMP, DIPPED_BEAM, STARTER_SOLENOID
+from portloom.base.parts.loads import DASH, DAYTIME_LAMP, DIPPED_BEAM, INSTRUMENT_LAMPS, STARTER_SOLENOID
 from portloom.base.parts.switches import OIL_PRESSURE_SWITCH
 from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
@@ -125,6 +125,8 @@ def _moving(laid: Laid) -> Iterator[str]:
 BRIGHT_LED = MilliWatts(100_000)
 LONG_LEG = 3_000_000
 LONG_BIKE = 15_000_000
+DISPLAYS = (DASH.name, INSTRUMENT_LAMPS.name)
+"""Parts with a terminal for each thing that they show."""
 SEEN_BY_DAY = (DIPPED_BEAM.name, DAYTIME_LAMP.name)
 
 
@@ -137,6 +139,7 @@ def sanity_warnings(job: Job) -> Iterator[str]:
     yield from _start(job)
     yield from _key(job)
     yield from _oil(job)
+    yield from _plain_lamps(job)
     yield from _regulator(job)
 
 
@@ -191,6 +194,17 @@ def _oil(job: Job) -> Iterator[str]:
     for switch in job.unread_inputs:
         if switch.part == OIL_PRESSURE_SWITCH.name:
             yield f"{switch.name} is not wired, for no dash shows it: nothing warns that the oil pressure is gone"
+
+
+def _plain_lamps(job: Job) -> Iterator[str]:
+    """A lamp of two ends that is fed and earthed has no third one for what it shows."""
+    for load in job.bike.loads:
+        if load.shows and load.part not in DISPLAYS and kind_of(load) in ("led", "filament"):
+            shown = listed([name for lamp in load.shows for name in lamp])
+            yield (
+                f"{load.name} is fed and earthed, and needs a terminal more for {shown}: a plain lamp has none "
+                "(one that is lit by loads is written with 'from')"
+            )
 
 
 def _regulator(job: Job) -> Iterator[str]:
