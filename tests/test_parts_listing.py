@@ -105,3 +105,41 @@ def test_each_part_has_a_line_to_write(name: str) -> None:
 def test_the_readme_names_the_command() -> None:
     """The README says how the list is called up."""
     assert "$ portloom parts horn\n" in (ROOT / "README.md").read_text("utf-8")
+
+
+RUNS_ENGINE = {"ignition coil", "ignition box", "engine controller", "fuel pump"}
+BY_PART = {
+    # UN R53 par. 6.3 and 6.4 (from memory) for indicators and stop lamp; else common practice, no source.
+    "engine-stop": RUNS_ENGINE,
+    "run": RUNS_ENGINE,
+    "start": {"starter solenoid"},
+    "brake-lamp": {"brake lamp"},
+    "indicator-pair": {"left indicator", "right indicator"},
+    "engine-run": {"fuel pump", "fuel tap solenoid"},
+    "inductive": {
+        "horn", "compressor horn", "ignition coil", "fuel pump", "fuel tap solenoid", "starter solenoid", "fan",
+    },
+    "key-off": {"alarm", "tracker", "immobiliser"},
+    "multiplexer": {
+        "key switch", "engine stop switch", "side stand switch", "fall sensor", "clutch switch", "neutral switch",
+        "front brake switch", "rear brake switch", "starter button",
+    },
+}  # fmt: skip
+"""Rules, and the parts for which they hold by what these are."""
+
+
+@pytest.mark.parametrize("rule", BY_PART)
+def test_rules_hold_by_what_a_part_is(portloom: Portloom, rule: str) -> None:
+    """Each rule is told of the loads that it is there for, or of the switches, and of no other."""
+    listed = json.loads(portloom("parts", "--json").stdout)
+    sort = "switches" if rule == "multiplexer" else "loads"
+    assert {entry["part"] for entry in listed[sort] if rule in entry["rules"]} == BY_PART[rule]
+
+
+def test_what_is_asked_of_the_whole_bike_is_told(portloom: Portloom) -> None:
+    """All about a solenoid says that neutral or clutch is asked for, and the stand; of a coil, the engine stop."""
+    solenoid, coil = (_flat(portloom("parts", name).stdout) for name in ("starter solenoid", "ignition coil"))
+    assert "asked: what keeps it from cranking in gear: a neutral switch, a clutch switch or both" in solenoid
+    assert "asked: stand: " in solenoid
+    assert "asked: engine_stop: " in coil
+    assert "asked: switched_by: " in coil

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from portloom.base.parts.loads import LOAD_PARTS, MAIN_BEAM
+from portloom.base.parts.loads import BRAKE_LAMP, LOAD_PARTS, MAIN_BEAM, STARTER_SOLENOID
 from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS
 from portloom.base.parts.shapes import LoadPart, OtherWord, SwitchPart
 from portloom.base.parts.switches import SWITCH_PARTS
+from portloom.base.vocabulary import ENGINE_RUN
 from portloom.rules.book import RULES
 
 LAMP = "of its lamp"
@@ -68,6 +69,21 @@ def _asked_of_load(part: LoadPart) -> Iterator[str]:
         yield part.asks
     if part.worked_by:
         yield "what works it, where no input does"
+    yield from _asked_of_bike(part)
+
+
+def _asked_of_bike(part: LoadPart) -> Iterator[str]:
+    """Return what the whole bike is asked where it has such a load, and no input tells it."""
+    if ENGINE_RUN in part.modes:
+        yield "how the unit knows that the engine turns, where it runs this"
+    if part.runs_engine:
+        yield "engine_stop: what stops the engine, where no input tells of an engine stop switch"
+    if part is STARTER_SOLENOID:
+        yield "what keeps it from cranking in gear: a neutral switch, a clutch switch or both"
+    if part.runs_engine or part is STARTER_SOLENOID:
+        yield "stand: whether there is a side stand, where no input tells of its switch"
+    if part is BRAKE_LAMP:
+        yield "brakes: whether there is one, where one switch tells of them"
 
 
 def _asked_of_switch(part: SwitchPart) -> Iterator[str]:
