@@ -32,11 +32,13 @@ def test_plain_text_to_a_pipe(portloom: Portloom, call: Call) -> None:
 
 
 SECTIONS = (
-    "SET ASIDE by the bike file:", "FITS, proven best.", "Unit ", "Main fuse ", "Worst case: ", "Warnings", "Outputs",
+    "WARNING, before anything else:", "SET ASIDE by the bike file:", "FITS, proven best.", "Unit ", "Main fuse ", "Worst case: ", "Warnings", "Outputs",
     "Inputs (", "Returns", "Cases against limits", "Looms against openings", "What it takes", "  Wire run ",
     "  Spare-port loss ", "Room left", "Trade-offs", "What was assumed", "Read, but not checked yet", "CAUTION",
 )  # fmt: skip
-NOT_ALWAYS = {"SET ASIDE by the bike file:", "Warnings", "Trade-offs", "Read, but not checked yet"}
+NOT_ALWAYS = {
+    "WARNING, before anything else:", "SET ASIDE by the bike file:", "Warnings", "Trade-offs", "Read, but not checked yet",
+}  # fmt: skip
 
 
 def _sections(text: str) -> list[str]:
@@ -60,14 +62,17 @@ def test_order_of_the_sections(portloom: Portloom, call: Call) -> None:
 
 
 def test_set_aside_is_shown_first(portloom: Portloom, tmp_path: Path) -> None:
-    """What a bike file sets aside is the first thing told, whether the bike fits, does not, or is not known to."""
+    """Next to what can hurt it is the first thing told, whether the bike fits, does not, or is not known to."""
     call = small_job(tmp_path)
     bike = tmp_path / "bike.yaml"
     bike.write_text(bike.read_text("utf-8") + "set_aside: {opening: the headstock is open}\n", "utf-8")
     told = "SET ASIDE by the bike file:\n  ! rule opening: the headstock is open\n\nMy bike on the four-way: "
-    assert portloom(*call, folder=tmp_path).stdout.startswith(told + "FITS")
-    assert portloom(*call, "--time-limit", "0", folder=tmp_path).stdout.startswith(told + "UNKNOWN")
-    assert portloom(*NO_PLACE).stdout.startswith("SET ASIDE by the bike file:\n  ! rule indicator-pair: ")
+    for extra, verdict in (((), "FITS"), (("--time-limit", "0"), "UNKNOWN")):
+        first, _, rest = portloom(*call, *extra, folder=tmp_path).stdout.partition(told + verdict)
+        assert first.startswith("WARNING, before anything else:\n  ! ")
+        assert rest
+    printed = portloom(*NO_PLACE).stdout
+    assert printed.index("SET ASIDE by the bike file:\n  ! rule indicator-pair: ") < printed.index("NOTHING FITS")
 
 
 def test_outputs_and_inputs_are_in_the_units_order(portloom: Portloom) -> None:

@@ -149,7 +149,7 @@ def printed(explained: Explained, width: int = UNFOLDED) -> str:
 
 def why_not_of(files: Files, why: Why, fixes: Fixes) -> Explained:
     """Return the explanation of a bike that does not fit."""
-    return Explained(files.bike.bike, files.unit.unit, (), DoesNotFit(why, fixes, None))
+    return Explained(files.bike.bike, files.unit.unit, (), (), DoesNotFit(why, fixes, None))
 
 
 @cache

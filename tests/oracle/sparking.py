@@ -73,7 +73,7 @@ def _second_box(made: Draft) -> None:
     """Put a second box on, after the first or before it: coils go to the first of the file."""
     boxes = [item for item in made.bike["loads"] if item.get("part") == "ignition box"]
     if boxes and made.chance(0.3):
-        second = {**_switcher(made, "ignition box"), "name": "second box", "at": made.rng.choice(made.points)}
+        second = {**_switcher(made, "ignition box"), "name": "second box"}
         made.bike["loads"].insert(made.rng.choice([1, len(made.bike["loads"])]), second)
 
 

@@ -14,6 +14,7 @@ from portloom.comparing.trial import reason_of_two
 from portloom.documents.amounts import set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.documents.document import TradeOffs
+from portloom.documents.fail_safe import stands_first
 from portloom.documents.json import plan_json, trade_offs_json
 from portloom.explaining.json import conflict_json
 from portloom.planning.plan import (
@@ -28,7 +29,7 @@ from portloom.planning.plan import (
     trade_offs,
 )
 from portloom.report.text.conflicts import write_conflicts, write_no_two
-from portloom.report.text.layout import metres, write_cautions, write_set_aside
+from portloom.report.text.layout import metres, write_cautions, write_first
 from portloom.report.text.plan import write_plan
 from portloom.rules.two_units import OnePlace
 
@@ -163,7 +164,8 @@ def _why_not(files: Files) -> dict[str, Any]:
 
 def always(bike: Bike) -> dict[str, Any]:
     """Return what is told whatever the answer is."""
-    return {"set_aside": set_aside_json(bike.set_aside.items()), "cautions": list(CAUTIONS)}
+    first, aside = list(stands_first(bike)), set_aside_json(bike.set_aside.items())
+    return {"set_aside": aside, "warnings": first, "cautions": list(CAUTIONS)}
 
 
 def write_answer(answer: Planning, traded: TradeOffs | None, files: Files) -> None:
@@ -173,14 +175,14 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files) -> No
         case Planned(found):
             write_plan(found, sheet, traded)
         case NothingFits(_, (unit,), conflicts):
-            write_set_aside(bike.set_aside.items(), sheet)
+            write_first(stands_first(bike), bike.set_aside.items(), sheet)
             write_conflicts(bike.bike, unit, conflicts, sheet)
         case NothingFits(_, units, _):
-            write_set_aside(bike.set_aside.items(), sheet)
+            write_first(stands_first(bike), bike.set_aside.items(), sheet)
             write_no_two(bike.bike, units, reason_of_two(bike, files.units).sentence, sheet)
         case Unknown(_, units, bound):
             on = f"the {units[0]}" if len(units) == 1 else f"two units, {listed([f'the {unit}' for unit in units])}"
-            write_set_aside(bike.set_aside.items(), sheet)
+            write_first(stands_first(bike), bike.set_aside.items(), sheet)
             sheet.line(f"{bike.bike} on {on}: UNKNOWN, the time limit was reached.", "bold yellow")
             sheet.line("No plan was found yet, and it is not proved that there is none. Allow more time.")
             sheet.line(f"No plan costs less than {metres(bound)}.")

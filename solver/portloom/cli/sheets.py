@@ -15,6 +15,7 @@ from portloom.planning.plan import Planned, coloured_lists, plan
 from portloom.report.folder import CannotWriteFolder, folder_conflict, write_folder
 from portloom.report.html.pages import NAMES, bundle
 from portloom.report.text.bench import write_findings
+from portloom.report.text.layout import write_first
 
 
 def run(
@@ -66,7 +67,9 @@ def _judge(files: Files, answer: Planned, readings: tuple[Reading, ...], name: s
     if flaws:
         raise refuse(name, flaws)
     with on_stdout():
-        write_findings(files.bike.bike, judge(test, readings), answer.plan.cautions, page())
+        sheet = page()
+        write_first(answer.plan.first, answer.plan.set_aside, sheet)
+        write_findings(files.bike.bike, judge(test, readings), answer.plan.cautions, sheet)
 
 
 def _write(answer: Planned, out: Path, *, force: bool) -> None:

@@ -34,7 +34,8 @@ def _of_two(of_two: PairsTried) -> Json:
 def _bike(table: BikeTable, file: str, files: dict[str, str]) -> Json:
     rows = [{**_row(compared), "unit_file": files[compared.row.unit]} for compared in table.rows]
     no_two = {} if table.no_two is None else {"no_two_units": table.no_two}
-    return {"bike": table.bike, "bike_file": file, "set_aside": set_aside_json(table.set_aside), **no_two, "rows": rows}
+    first = {"set_aside": set_aside_json(table.set_aside), "warnings": list(table.first)}
+    return {"bike": table.bike, "bike_file": file, **first, **no_two, "rows": rows}
 
 
 def _row(compared: Compared) -> Json:

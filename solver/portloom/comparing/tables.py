@@ -10,6 +10,7 @@ from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.comparing.ranking import beaten_by, ranked
 from portloom.comparing.row import Fit, FitUnknown, Row
+from portloom.documents.fail_safe import stands_first
 from portloom.rules.two_units import OnePlace
 
 Choice = tuple[int, ...]
@@ -65,6 +66,8 @@ class BikeTable:
     """All units for one bike, the best first; two in place of one among them, where they were tried."""
 
     bike: str
+    first: tuple[str, ...]
+    """The warnings that stand first on every sheet."""
     set_aside: tuple[tuple[str, str], ...]
     rows: tuple[Compared, ...]
     no_two: str | None = None
@@ -150,7 +153,7 @@ def _table(bike: Bike, rows: Sequence[Row], by: str, of_two: PairsTried | None) 
     order = ranked(rows, by)
     table = tuple(Compared(row, beaten_by(row, order)) for row in order)
     no_two = OnePlace(bike).what if of_two and len(bike.places) < 2 else None
-    return BikeTable(bike.bike, tuple(bike.set_aside.items()), table, no_two)
+    return BikeTable(bike.bike, stands_first(bike), tuple(bike.set_aside.items()), table, no_two)
 
 
 @dataclass(frozen=True)

@@ -214,6 +214,8 @@ class Plan(Priced):
     no_room_for: tuple[str, ...]
     not_used: tuple[str, ...]
     """The bike's multiplexers where it has two units: with these none is used."""
+    first: tuple[str, ...]
+    """The warnings that stand first on every sheet."""
     set_aside: tuple[tuple[str, str], ...]
     not_yet_judged: tuple[str, ...]
     assumed: tuple[str, ...]
@@ -259,7 +261,12 @@ class Plan(Priced):
 
     @property
     def warnings(self) -> tuple[str, ...]:
-        """Every warning: about each unit by output, then about the bike in the order of its file."""
+        """Every warning: what stands first, about each unit by output, about the bike in the order of its file."""
+        return (*self.first, *self.told_warnings)
+
+    @property
+    def told_warnings(self) -> tuple[str, ...]:
+        """Every warning but those that stand first."""
         return (*(line for unit in self.units for line in unit.warnings), *self.bike_warnings)
 
 

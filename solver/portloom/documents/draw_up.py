@@ -27,6 +27,7 @@ from portloom.documents.document import (
     SwitchLine,
 )
 from portloom.documents.energy import energy_of
+from portloom.documents.fail_safe import stands_first
 from portloom.documents.looms import looms
 from portloom.documents.parts import also_needed
 from portloom.documents.protection import other_protection, unit_protection
@@ -71,6 +72,7 @@ def draw_up(
         also_needed=also_needed(laid),
         no_room_for=tuple(x.consumer.name for x in job.loads.later if x.consumer.name not in room),
         not_used=not_used,
+        first=stands_first(job.bike),
         set_aside=tuple(job.bike.set_aside.items()),
         not_yet_judged=not_yet_judged(job.bike, [unit.job.unit for unit in site.units]),
         assumed=assumed(laid),

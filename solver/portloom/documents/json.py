@@ -53,7 +53,8 @@ def plan_json(plan: Plan) -> Json:
     if len(units) > 1:
         return _in_order({**whole, "units": units, "multiplexers_not_used": list(plan.not_used)})
     (unit,) = units
-    return _in_order({**whole, **unit, **{key: unit[key] + whole[key] for key in OF_BOTH}})
+    joined = {key: unit[key] + whole[key] for key in OF_BOTH}
+    return _in_order({**whole, **unit, **joined, "warnings": list(plan.warnings)})
 
 
 def _in_order(document: Json) -> Json:
@@ -81,7 +82,7 @@ def _whole(plan: Plan) -> Json:
         "set_aside": set_aside_json(plan.set_aside),
         "not_yet_judged": list(plan.not_yet_judged),
         "assumed": list(plan.assumed),
-        "warnings": list(plan.bike_warnings),
+        "warnings": [*plan.first, *plan.bike_warnings],
         "cautions": list(plan.cautions),
     }
 

@@ -7,6 +7,7 @@ from portloom.base.bike import Bike
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan
 from portloom.documents.draw_up import draw_up
+from portloom.documents.fail_safe import stands_first
 from portloom.explaining.conflicts.find import every_conflict
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions
@@ -63,6 +64,8 @@ class Explained:
 
     bike: str
     unit: str
+    first: tuple[str, ...]
+    """The warnings that stand first on every sheet."""
     set_aside: tuple[tuple[str, str], ...]
     answer: Fits | DoesNotFit | Undecided
     why_not: WhyNot | None = None
@@ -95,6 +98,7 @@ def explain(
     return Explained(
         bike=bike.bike,
         unit=unit.unit,
+        first=stands_first(bike),
         set_aside=tuple(bike.set_aside.items()),
         answer=_answer(instance, found, clock, time_limit, where, known, every=every and wish is None),
         why_not=None if wish is None else why_not(instance, wish, found, where, clock),

@@ -40,7 +40,8 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
         document["why_not"] = why_not_json(explained.why_not, proof=proof)
     if explained.elsewhere:
         document["elsewhere"] = [_elsewhere(one) for one in explained.elsewhere]
-    return {**document, "set_aside": set_aside_json(explained.set_aside), "cautions": list(CAUTIONS)}
+    aside = set_aside_json(explained.set_aside)
+    return {**document, "set_aside": aside, "warnings": list(explained.first), "cautions": list(CAUTIONS)}
 
 
 def conflict_json(conflict: Conflict, *, proof: bool = False) -> Json:

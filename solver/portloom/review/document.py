@@ -9,6 +9,7 @@ from portloom.base.sizes import WireSize
 from portloom.base.unit import Unit
 from portloom.documents.amounts import Json, cost_json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
+from portloom.documents.fail_safe import stands_first
 from portloom.inputs.problems import Problem
 from portloom.job.goal import Cost, Priced
 from portloom.review.matching import Posted
@@ -115,6 +116,11 @@ class Checked:
         return (*said, *self.assumed)
 
     @property
+    def first(self) -> tuple[str, ...]:
+        """The warnings that stand first on every sheet, where the bike's file is there."""
+        return () if self.bike is None else stands_first(self.bike)
+
+    @property
     def set_aside(self) -> tuple[tuple[str, str], ...]:
         """The rules that the bike's file sets aside, with the reasons."""
         return () if self.bike is None else tuple(self.bike.set_aside.items())
@@ -159,6 +165,7 @@ def checked_json(checked: Checked) -> Json:
         **({"best": _best(checked.best)} if checked.best is not None else {}),
         **({"repair": _repair(checked.repair)} if checked.repair is not None else {}),
         "set_aside": set_aside_json(checked.set_aside),
+        "warnings": list(checked.first),
         "cautions": list(CAUTIONS),
     }
 

@@ -29,6 +29,7 @@ def record_of(plan: Plan, wiring: Wiring) -> Record:
     return Record(
         plan.bike,
         (
+            Chapter("Read this first", tuple(_first(plan))),
             Chapter("What was done", tuple(_what(plan))),
             Chapter("If something goes out", tuple(_goes_out(plan))),
             Chapter("Where it gets its power", tuple(_power(plan))),
@@ -41,12 +42,15 @@ def record_of(plan: Plan, wiring: Wiring) -> Record:
     )
 
 
+def _first(plan: Plan) -> Iterator[str]:
+    yield from (f"{capital(line)}." for line in plan.first)
+    yield from (f"The rule {rule} was set aside: {reason}." for rule, reason in plan.set_aside)
+
+
 def _what(plan: Plan) -> Iterator[str]:
     yield f"One electronic control unit ({plan.only.unit}) replaces the fuse box and the relays."
     yield f"Where it sits: {plan.only.seat}."
     yield "Each of its outputs has an electronic fuse: it switches off by itself and needs no replacing."
-    for rule, reason in plan.set_aside:
-        yield f"The rule {rule} was set aside: {reason}."
 
 
 def _goes_out(plan: Plan) -> Iterator[str]:

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from portloom.base.bike import Colour
 from portloom.base.figures import listed
 from portloom.base.unit import Face
+from portloom.documents.fail_safe import stands_first
 from portloom.documents.wiring.cut_list import ReelCuts, cut_list
 from portloom.documents.wiring.lines import coils_of, own_switched, relay_name
 from portloom.documents.wiring.parts import PartsLine
@@ -138,6 +139,8 @@ class Lists:
     views: tuple[ConnectorView, ...]
     not_listed: tuple[str, ...]
     """Wires that no plan lays."""
+    first: tuple[str, ...]
+    """The warnings that stand first on every sheet."""
     set_aside: tuple[tuple[str, str], ...]
     """Rules that the bike's file sets aside, with the reason: they stand first on every sheet."""
     colour_notes: tuple[str, ...] = ()
@@ -161,6 +164,7 @@ def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_note
         settings=settings_of(laid),
         views=connector_views(laid, wiring),
         not_listed=not_listed(laid),
+        first=stands_first(job.bike),
         set_aside=tuple(job.bike.set_aside.items()),
         colour_notes=colour_notes,
     )

@@ -5,8 +5,21 @@ from collections.abc import Iterator, Sequence
 from portloom.base.figures import listed
 from portloom.base.quantities import MilliVolts
 from portloom.documents.handover.steps import BenchTest, Step, TestPart
+from portloom.documents.wiring.lists import Lists
 from portloom.inputs.bench_readings import HEADER
-from portloom.report.html.markup import STYLE, Html, TableRow, caution_box, document, items, joined, section, table, tag
+from portloom.report.html.markup import (
+    STYLE,
+    Html,
+    TableRow,
+    caution_box,
+    document,
+    first_box,
+    items,
+    joined,
+    section,
+    table,
+    tag,
+)
 
 FIELDS = {
     "ohms": ("ohm",),
@@ -42,13 +55,14 @@ RUNNING = (
 SAID: dict[TestPart, tuple[str, ...]] = {"one at a time": ONE, "engine running": RUNNING}
 
 
-def bench_test_page(test: BenchTest, cautions: Sequence[str]) -> str:
+def bench_test_page(test: BenchTest, lists: Lists, cautions: Sequence[str]) -> str:
     """Return the page."""
     return document(
         f"Bench test: {test.bike}",
         STYLE,
         tag("h1", f"Bench test: {test.bike}"),
         tag("p", f"On the {test.unit}. {_printed_for(test.supply)}", class_="quiet"),
+        first_box(lists.first, lists.set_aside),
         caution_box(cautions),
         *(section(title, *_part(test, part)) for part, title in PARTS.items() if _steps(test, part)),
     )

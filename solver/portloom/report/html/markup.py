@@ -169,6 +169,16 @@ def caution_box(cautions: Iterable[str]) -> Html:
     return tag("div", tag("h2", "Caution"), items(cautions), class_="caution", role="note")
 
 
+def first_box(warnings: Sequence[str], set_aside: Iterable[tuple[str, str]]) -> Html:
+    """Return what stands first on every page: what can hurt, then the rules that the bike's file sets aside."""
+    lines = [*warnings, *(f"Set aside: rule {rule}: {why}" for rule, why in set_aside)]
+    if not lines:
+        return Html("")
+    return tag(
+        "div", tag("h2", "First of all"), items(tag("strong", line) for line in lines), class_="caution", role="note"
+    )
+
+
 def section(title: str, *children: Child, name: str = "", rank: str = "h2") -> Html:
     """Return a part of a page under its heading."""
     return tag("section", tag(rank, title, id=name or None), *children)

@@ -11,7 +11,7 @@ from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.wire import Wiring
 from portloom.job.laid import Laid
 from portloom.report.html.bench_test import bench_test_page, readings_form
-from portloom.report.html.markup import STYLE, Html, caution_box, document, items, section, tag
+from portloom.report.html.markup import STYLE, Html, caution_box, document, first_box, items, section, tag
 from portloom.report.html.written import WrittenPage, lit_of, name_of, names_of, rules
 from portloom.report.svg.cases import case_pictures
 from portloom.report.svg.circuit import circuit_pictures
@@ -92,6 +92,7 @@ def job_sheet(plan: Plan, lists: Lists, record: Record, pictures: Sequence[Pictu
         f"Job sheet: {plan.bike}",
         STYLE + rules(lit),
         tag("h1", f"Job sheet: {plan.bike}"),
+        first_box(plan.first, plan.set_aside),
         caution_box(plan.cautions),
         tag("nav", tag("ul", *(_link(title) for title, _ in parts if title)), aria_label="On this page"),
         *(part for _, part in parts),
@@ -116,7 +117,7 @@ ON_THE_JOB_SHEET = "wiring-list.txt"
 
 
 def workshop_page(lists: Lists, cautions: Sequence[str]) -> str:
-    """Return the page; what is set aside comes first, then the cautions."""
+    """Return the page."""
     title = f"Workshop lists: {lists.bike}"
     parts = [_part(lists, sheet) for sheet in SHEETS if sheet != ON_THE_JOB_SHEET]
     return document(
@@ -124,7 +125,7 @@ def workshop_page(lists: Lists, cautions: Sequence[str]) -> str:
         STYLE,
         tag("h1", title),
         tag("p", f"On the {lists.unit}. The wires themselves are on the job sheet.", class_="quiet"),
-        *([tag("p", tag("strong", f"Set aside: rule {rule}: {why}")) for rule, why in lists.set_aside]),
+        first_box(lists.first, lists.set_aside),
         caution_box(cautions),
         *parts,
     )
@@ -145,7 +146,7 @@ h1,p,ul{margin:.6rem 15mm}
 svg{display:block}
 .sheets{overflow-x:auto}
 @media print{
-h1,p,ul{display:none}
+h1,p,ul,.caution{display:none}
 .sheets{overflow:visible}
 .sheets>div{height:296mm;overflow:hidden}
 .sheets>div+div{break-before:page}
@@ -153,12 +154,13 @@ h1,p,ul{display:none}
 """
 
 
-def labels_page(bike: str, sheets: Sequence[Element], cautions: Sequence[str]) -> str:
+def labels_page(lists: Lists, sheets: Sequence[Element], cautions: Sequence[str]) -> str:
     """Return the page; what is only seen on the screen says how to print it."""
-    title = f"Labels: {bike}"
+    title = f"Labels: {lists.bike}"
     pages = (tag("div", Html(written(sheet))) for sheet in sheets)
     drawn = tag("div", *pages, class_="sheets", tabindex="0", role="region", aria_label="Sheets of labels")
-    return document(title, LABEL_STYLE, tag("h1", title), tag("p", SAID), items(cautions), drawn)
+    first = first_box(lists.first, lists.set_aside)
+    return document(title, LABEL_STYLE, tag("h1", title), first, tag("p", SAID), items(cautions), drawn)
 
 
 PAGES = ("job-sheet.html", "workshop-lists.html", "labels.html", "bench-test.html", "next-owner.html")
@@ -173,8 +175,8 @@ def bundle(plan: Plan, laid: Laid, lists: Lists) -> Mapping[str, bytes]:
     texts = {
         "job-sheet.html": job_sheet(plan, lists, record, pictures),
         "workshop-lists.html": workshop_page(lists, plan.cautions),
-        "labels.html": labels_page(lists.bike, labels, plan.cautions),
-        "bench-test.html": bench_test_page(test, plan.cautions),
+        "labels.html": labels_page(lists, labels, plan.cautions),
+        "bench-test.html": bench_test_page(test, lists, plan.cautions),
         "next-owner.html": next_owner_page(record),
         "readings.csv": readings_form(test),
         **sheet_texts(lists),

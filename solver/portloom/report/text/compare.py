@@ -6,7 +6,7 @@ from portloom.base.figures import listed
 from portloom.comparing.row import CurrentRoom, Fit, LaterRoom, NoFit, Row, ThinMargin
 from portloom.comparing.tables import AcrossBikes, BikeTable, Compared, Comparison, PairsTried, together
 from portloom.documents.assumed import CAUTIONS
-from portloom.report.text.layout import Page, TableColumn, amperes, metres, write_cautions
+from portloom.report.text.layout import Page, TableColumn, amperes, metres, write_cautions, write_first
 
 
 def verdict(table: BikeTable) -> str:
@@ -82,7 +82,9 @@ BEATEN, NOT_PROVED = "*", "?"
 
 def write_comparison(comparison: Comparison, files: Sequence[str], page: Page) -> None:
     """Write the table of each bike, then what holds for all of them; ``files`` are the bikes', in their order."""
-    _set_aside(comparison, page)
+    warnings = [f"{table.bike}: {line}" for table in comparison.bikes for line in table.first]
+    aside = [(f"{rule} ({table.bike})", why) for table in comparison.bikes for rule, why in table.set_aside]
+    write_first(warnings, aside, page)
     names = [table.bike for table in comparison.bikes]
     for number, (table, file) in enumerate(zip(comparison.bikes, files, strict=True)):
         if number:
@@ -96,14 +98,6 @@ def write_comparison(comparison: Comparison, files: Sequence[str], page: Page) -
         page.line("")
         page.line(LEGEND)
     write_cautions(CAUTIONS, page)
-
-
-def _set_aside(comparison: Comparison, page: Page) -> None:
-    lines = [f"{table.bike}, rule {rule}: {why}" for table in comparison.bikes for rule, why in table.set_aside]
-    if lines:
-        page.line("SET ASIDE by a bike file:", "bold red")
-        page.items(lines, "!")
-        page.line("")
 
 
 # --- one bike

@@ -14,7 +14,7 @@ from portloom.documents.wiring.cut_list import ReelCuts
 from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.parts import BASIS, PartsGroup, PartsLine
 from portloom.report.text.bench import write_settings
-from portloom.report.text.layout import WIDTH, Page, TableColumn, TextPage, metres, write_cautions, write_set_aside
+from portloom.report.text.layout import WIDTH, Page, TableColumn, TextPage, metres, write_cautions, write_first
 from portloom.report.text.wiring_list import write_connector_views, write_wiring_list
 
 CUTS: tuple[TableColumn, ...] = (
@@ -107,7 +107,7 @@ def sheet_texts(lists: Lists) -> dict[str, str]:
 def _sheet(lists: Lists, title: str, write: Write) -> str:
     text = StringIO()
     page = TextPage(Console(file=text, width=WIDTH, highlight=False, no_color=True, force_terminal=False))
-    write_set_aside(lists.set_aside, page)
+    write_first(lists.first, lists.set_aside, page)
     page.line(f"{lists.bike} on the {lists.unit}: {title}")
     write(lists, page)
     write_cautions(CAUTIONS, page)

@@ -14,6 +14,7 @@ from rich.text import Text
 
 from portloom.base.figures import plain
 from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.documents.fail_safe import FIRST
 
 WIDTH = 100
 INDENT = 2
@@ -139,8 +140,12 @@ CAUTION = "CAUTION"
 """The heading over the cautions."""
 
 
-def write_set_aside(set_aside: Iterable[tuple[str, str]], page: Page) -> None:
-    """Write the rules that a bike file sets aside, first on every sheet."""
+def write_first(warnings: Sequence[str], set_aside: Iterable[tuple[str, str]], page: Page) -> None:
+    """Write what stands first on every sheet: what can hurt, then the rules that a bike file sets aside."""
+    if warnings:
+        page.line(FIRST, "bold red")
+        page.items(warnings, "!")
+        page.line("")
     lines = [f"rule {rule}: {reason}" for rule, reason in set_aside]
     if lines:
         page.line("SET ASIDE by the bike file:", "bold red")

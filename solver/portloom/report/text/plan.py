@@ -24,7 +24,7 @@ from portloom.report.text.electrics import (
     write_protection,
     write_voltages,
 )
-from portloom.report.text.layout import Page, TableColumn, amperes, metres, tenths, write_cautions, write_set_aside
+from portloom.report.text.layout import Page, TableColumn, amperes, metres, tenths, write_cautions, write_first
 from portloom.report.text.shown import write_shown
 
 ORDINALS = ("First unit", "Second unit")
@@ -33,14 +33,14 @@ PROTECTION = "Wires against their fuses and trips (33 CFR 183.425 Table 5, derat
 
 
 def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
-    """Write a plan from what is set aside to the cautions, with its trade-offs where they were asked for."""
+    """Write a plan from what stands first to the cautions, with its trade-offs where they were asked for."""
+    write_first(plan.first, plan.set_aside, page)
     write_ports(plan, page)
     write_figures(plan, page, offs)
 
 
 def write_ports(plan: Plan, page: Page) -> None:
     """Write what the whole comes to, and what is on each port; of two units each with its own figures, too."""
-    write_set_aside(plan.set_aside, page)
     if len(plan.units) > 1:
         _verdict_of_two(plan, page)
         of_units = [f"{unit.seat}, {line}" for unit in plan.units for line in unit.warnings]
@@ -53,7 +53,7 @@ def write_ports(plan: Plan, page: Page) -> None:
     unit = plan.only
     _verdict(plan, page)
     _feed(unit, page)
-    _warnings(plan.warnings, page)
+    _warnings(plan.told_warnings, page)
     _outputs(plan, page)
     _inputs(unit, page)
     write_multiplexers(unit, page)

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from portloom.base.figures import amperes, capital, counted, listed, number_word, with_verb
 from portloom.base.quantities import Micrometres
 from portloom.documents.assumed import CAUTIONS
-from portloom.report.text.layout import Page, metres, write_cautions, write_set_aside
+from portloom.report.text.layout import Page, metres, write_cautions, write_first
 from portloom.review.concerns import CONCERNS, about_rule
 from portloom.review.document import Checked, Distance, Move, NoAnswer, Repair
 
@@ -75,7 +75,7 @@ MARKS = {"right": "right", "wrong": "WRONG", "look again": "look again", "not ju
 
 def write_post(checked: Checked, page: Page) -> None:
     """Write the verdict, what is looked at first, each rule that is broken, what is sound, and what was asked more."""
-    write_set_aside(checked.set_aside, page)
+    write_first(checked.first, checked.set_aside, page)
     broken = checked.status == "broken"
     page.line(f"The posted plan{_whose(checked)} on the {checked.unit.unit}: {verdict(checked)}.",
               "bold red" if broken else "bold")  # fmt: skip

@@ -28,7 +28,7 @@ def reply(checked: Checked) -> str:
 
 def _lines(checked: Checked) -> Iterator[str]:
     """Return what is not clear, what to change, what is right, what could not be judged; then what was asked more."""
-    head = [OPENING, "", f"**{_short_answer(checked)}** {_text(where_judged(checked))}", *_set_aside(checked)]
+    head = [OPENING, "", f"**{_short_answer(checked)}** {_text(where_judged(checked))}", *_first(checked)]
     tail = ["", *_in_one_line(checked)]
     left = SCREEN - _rows([*head, *tail, "", CLOSING])
     unclear = [_text(f"Line {p.line}: {p.what}; {p.right}.") for p in checked.problems]
@@ -53,7 +53,8 @@ def _short_answer(checked: Checked) -> str:
             return f"It is sound {plan}."
 
 
-def _set_aside(checked: Checked) -> Iterator[str]:
+def _first(checked: Checked) -> Iterator[str]:
+    yield from (f"**First of all:** {_text(line)}." for line in checked.first)
     yield from (_text(f"Set aside in your bike's file: rule {rule}: {reason}.") for rule, reason in checked.set_aside)
 
 

@@ -10,7 +10,7 @@ from portloom.explaining.telling.told import Why
 from portloom.explaining.why_not import Elsewhere, ExtraCost, LoadMove, WhyNot
 from portloom.margins.misses import NearMisses
 from portloom.report.text.conflicts import where, write_conflict, write_fixes, write_proof, write_verdict
-from portloom.report.text.layout import Page, metres, write_cautions, write_set_aside
+from portloom.report.text.layout import Page, metres, write_cautions, write_first
 from portloom.rules.fact_kinds import is_thing
 
 
@@ -37,7 +37,7 @@ def _fullest(near: NearMisses) -> Iterator[str]:
 
 def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
     """Write an explanation; ``proof`` also how each conflict was proved."""
-    write_set_aside(explained.set_aside, page)
+    write_first(explained.first, explained.set_aside, page)
     match explained.answer:
         case Fits(plan, near):
             page.line(f"{explained.bike} on the {explained.unit}: IT FITS, {where(plan)}.", "bold")
