@@ -59,6 +59,8 @@ DEFEATED = (
     ("engine controller", "current: 2 A", "engine-run", "run", "must not be stopped or kept running"),
     ("starter solenoid", "current: 3 A", "steady", "start", "cranks in gear"),
     ("starter solenoid", "current: 3 A", "hold", "start", "cranks in gear"),
+    ("starter solenoid", "current: 3 A", "[start, hold]", "start", "cranks in gear"),
+    ("left indicator", "lamp: PY21W", "[flash, steady]", "indicator-pair", "nobody where the bike will turn"),
 )  # fmt: skip
 
 
@@ -66,7 +68,7 @@ DEFEATED = (
 def test_a_mode_that_defeats_a_part_is_refused(part: str, figure: str, mode: str, rule: str | None, why: str) -> None:
     """With the reason; a rule that may be set aside, with one, lets it be."""
     load = f"{{part: {part}, at: engine, {figure}, mode: {mode}}}"
-    wrong = f"'{part}' is a {part} in mode {mode}: "
+    wrong = f"'{part}' is a {part} in mode {mode.strip('[]').replace(', ', ' and ')}: "
     said = [line for line in asked([load]) if line.startswith(wrong)]
     assert len(said) == 1
     assert why in said[0]

@@ -16,8 +16,7 @@ _RUNS = FixedMode(STEADY, "run", "the engine must not be stopped or kept running
 DIPPED_BEAM = LoadPart(
     "dipped beam", ("low beam", "dip beam", "dip", "dipped", "passing beam"), beam=True, when=RIDING,
     other_filament=MAIN_BEAM_ON, drop_class="headlamp", concern="stopping and being seen", kept=True, fixed=_BEAM,
-    filaments=("dipped",), sits="front", often_relayed=True,
-    line="at: headlamp shell, lamp: H4 dipped",
+    filaments=("dipped",), sits="front", often_relayed=True, line="at: headlamp shell, lamp: H4 dipped",
 )  # fmt: skip
 MAIN_BEAM = LoadPart(
     "main beam", ("high beam", "full beam", "hi beam", "driving beam"), beam=True, when=MAIN_BEAM_ON,
@@ -33,8 +32,7 @@ DAYTIME_LAMP = LoadPart(
 POSITION_LAMP = LoadPart(
     "position lamp", ("side lamp", "parking lamp", "city light", "front marker"), alone=("position",),
     group=POSITION_LAMPS, drop_class="position lamps", concern="stopping and being seen", kept=True,
-    filaments=("position", "tail"),
-    line="at: headlamp shell, lamp: W5W",
+    filaments=("position", "tail"), line="at: headlamp shell, lamp: W5W",
 )  # fmt: skip
 TAIL_LAMP = LoadPart(
     "tail lamp", ("rear position lamp",), alone=("tail",), group=POSITION_LAMPS,
@@ -62,25 +60,21 @@ LEFT_INDICATOR = LoadPart(
     "left indicator", ("left turn signal", "left blinker", "left winker"), modes=(FLASH,),
     when=("indicating left", "hazard"), group="left indicators", drop_class="indicators",
     concern="stopping and being seen", kept=True, watched=True, fixed=_FLASHES, filaments=("indicator",),
-    worked_by=("left indicator button", "indicator switch"),
-    line="at: tail, lamp: PY21W",
+    worked_by=("left indicator button", "indicator switch"), line="at: tail, lamp: PY21W",
 )  # fmt: skip
 RIGHT_INDICATOR = LoadPart(
     "right indicator", ("right turn signal", "right blinker", "right winker"), modes=(FLASH,),
     when=("indicating right", "hazard"), group="right indicators", drop_class="indicators",
     concern="stopping and being seen", kept=True, watched=True, fixed=_FLASHES, filaments=("indicator",),
-    worked_by=("right indicator button", "indicator switch"),
-    line="at: tail, lamp: PY21W",
+    worked_by=("right indicator button", "indicator switch"), line="at: tail, lamp: PY21W",
 )  # fmt: skip
 INDICATOR_TELL_TALE = LoadPart(
     "indicator tell-tale", ("turn warning lamp", "turn tell-tale"), kind="led",
-    fed_from=(LEFT_INDICATOR.name, RIGHT_INDICATOR.name),
-    line="at: headlamp shell, power: 1 W", shows=True,
+    fed_from=(LEFT_INDICATOR.name, RIGHT_INDICATOR.name), line="at: headlamp shell, power: 1 W", shows=True,
 )  # fmt: skip
 MAIN_BEAM_TELL_TALE = LoadPart(
     "main beam tell-tale", ("beam indicator", "beam warning lamp", "beam tell-tale"), kind="led",
-    fed_from=(MAIN_BEAM.name,),
-    line="at: headlamp shell, power: 1 W", shows=True,
+    fed_from=(MAIN_BEAM.name,), line="at: headlamp shell, power: 1 W", shows=True,
 )  # fmt: skip
 SPOT_LAMP = LoadPart(
     "spot lamp", ("auxiliary driving lamp", "spotlight"), alone=("spot",), beam=True,
@@ -100,55 +94,46 @@ REAR_FOG_LAMP = LoadPart(
 HORN = LoadPart(
     "horn", ("hooter",), kind="horn", modes=(HOLD,), when=("horn",), concern="stopping and being seen", kept=True,
     fixed=FixedMode(HOLD, "mode", "a horn sounds while its button is held, and no longer"),
-    worked_by=("horn button",), often_relayed=True,
-    line="at: headstock, current: 4 A",
+    worked_by=("horn button",), often_relayed=True, line="at: headstock, current: 4 A",
 )  # fmt: skip
 COMPRESSOR_HORN = LoadPart(
     "compressor horn", ("air horn",), kind="horn", modes=(HOLD,), when=("horn",), concern="stopping and being seen",
     kept=True, fixed=HORN.fixed, worked_by=("horn button",),
-    proposed="its compressor draws much: 'fed: relay' is usual",
-    line="at: headstock, current: 18 A, fed: relay",
+    proposed="its compressor draws much: 'fed: relay' is usual", line="at: headstock, current: 18 A, fed: relay",
 )  # fmt: skip
 IGNITION_COIL = LoadPart(
     "ignition coil", ("coil", "coil pack"), kind="ignition coil", when=ENGINE_ON, group="ignition",
     drop_class="engine", concern="start and run", kept=True, watched=True, runs_engine=True, fixed=_RUNS,
-    asks="switched_by: what takes its other end to earth",
-    line="at: engine, current: 3 A, switched_by: ignition box",
+    asks="switched_by: what takes its other end to earth", line="at: engine, current: 3 A, switched_by: ignition box",
 )  # fmt: skip
 IGNITION_BOX = LoadPart(
     "ignition box", ("ignition", "CDI", "CDI box", "CDI unit", "TCI", "igniter", "ignition module", "ignition unit"),
     kind="electronics", when=ENGINE_ON, group="ignition", drop_class="engine", concern="start and run", kept=True,
-    watched=True, runs_engine=True, fixed=_RUNS,
-    line="at: engine, current: 2 A",
+    watched=True, runs_engine=True, fixed=_RUNS, line="at: engine, current: 2 A",
 )  # fmt: skip
 ENGINE_CONTROLLER = LoadPart(
     "engine controller", ("ECU", "ECM", "engine computer", "engine control unit", "injection box"),
     kind="electronics", when=ENGINE_ON, group="controllers", drop_class="engine", concern="start and run", kept=True,
-    watched=True, runs_engine=True, fixed=_RUNS,
-    line="at: seat tray, current: 2 A",
+    watched=True, runs_engine=True, fixed=_RUNS, line="at: seat tray, current: 2 A",
 )  # fmt: skip
 INJECTORS = LoadPart(
     "injectors", ("fuel injector",), kind="electronics", when=ENGINE_ON, group="controllers", concern="start and run",
     line="at: engine, current: 2 A",
 )  # fmt: skip
 LAMBDA_HEATER = LoadPart(
-    "lambda heater", kind="heater", when=ENGINE_ON, concern="start and run",
-    line="at: engine, current: 1.5 A",
+    "lambda heater", kind="heater", when=ENGINE_ON, concern="start and run", line="at: engine, current: 1.5 A",
 )  # fmt: skip
 QUICKSHIFTER = LoadPart(
-    "quickshifter", kind="electronics", when=ENGINE_ON, group="controllers",
-    line="at: engine, current: 0.1 A",
+    "quickshifter", kind="electronics", when=ENGINE_ON, group="controllers", line="at: engine, current: 0.1 A",
 )  # fmt: skip
 FUEL_PUMP = LoadPart(
     "fuel pump", ("petrol pump",), kind="motor", modes=(ENGINE_RUN,), when=("cranking", "day", "night"),
     drop_class="engine", concern="start and run", kept=True, watched=True, runs_engine=True, often_relayed=True,
-    asks="pump_by: who runs it, where there is an engine controller",
-    line="at: tank, current: 5 A",
+    asks="pump_by: who runs it, where there is an engine controller", line="at: tank, current: 5 A",
 )  # fmt: skip
 FUEL_TAP_SOLENOID = LoadPart(
     "fuel tap solenoid", ("fuel solenoid", "fuel tap"), kind="relay coil", modes=(ENGINE_RUN,),
-    when=("cranking", "day", "night"), concern="start and run",
-    line="at: tank, current: 0.8 A",
+    when=("cranking", "day", "night"), concern="start and run", line="at: tank, current: 0.8 A",
 )  # fmt: skip
 STARTER_SOLENOID = LoadPart(
     "starter solenoid",
@@ -167,8 +152,7 @@ FAN = LoadPart(
 DASH = LoadPart(
     "dash",
     ("dashboard", "speedometer", "speedo", "tacho", "tachometer", "rev counter", "instruments", "gauge", "clocks"),
-    kind="electronics", when=ENGINE_ON,
-    line="at: headlamp shell, current: 0.4 A", shows=True,
+    kind="electronics", when=ENGINE_ON, line="at: headlamp shell, current: 0.4 A", shows=True,
 )  # fmt: skip
 HEATED_GRIPS = LoadPart(
     "heated grips", ("grip heater",), alone=("grips",), kind="heater", when=RIDING, worked_by=("a switch of its own",),
@@ -180,13 +164,11 @@ HEATED_SEAT = LoadPart(
 )  # fmt: skip
 HEATED_VEST = LoadPart(
     "heated vest", ("vest heater", "heated jacket", "heated clothing"), kind="heater", when=RIDING,
-    worked_by=("a switch of its own",),
-    line="at: seat tray, power: 60 W",
+    worked_by=("a switch of its own",), line="at: seat tray, power: 60 W",
 )  # fmt: skip
 SOCKET = LoadPart(
     "socket", ("charging socket", "USB socket", "USB charger", "phone charger", "power socket", "USB"),
-    kind="electronics",
-    line="at: headstock, current: 2 A",
+    kind="electronics", line="at: headstock, current: 2 A",
 )  # fmt: skip
 SATELLITE_NAVIGATION = LoadPart(
     "satellite navigation", ("sat-nav", "satnav", "navigation", "GPS"), kind="electronics",
@@ -194,16 +176,13 @@ SATELLITE_NAVIGATION = LoadPart(
 )  # fmt: skip
 _AT_ALL_TIMES = ("asleep", "parked", "run-on", "key on", "cranking", "day", "night")
 ALARM = LoadPart(
-    "alarm", kind="electronics", when=_AT_ALL_TIMES,
-    line="at: seat tray, current: 0.05 A",
+    "alarm", kind="electronics", when=_AT_ALL_TIMES, line="at: seat tray, current: 0.05 A",
 )  # fmt: skip
 TRACKER = LoadPart(
-    "tracker", kind="electronics", when=_AT_ALL_TIMES,
-    line="at: seat tray, current: 0.05 A",
+    "tracker", kind="electronics", when=_AT_ALL_TIMES, line="at: seat tray, current: 0.05 A",
 )  # fmt: skip
 IMMOBILISER = LoadPart(
-    "immobiliser", ("immobilizer",), kind="electronics", when=_AT_ALL_TIMES,
-    line="at: seat tray, current: 0.05 A",
+    "immobiliser", ("immobilizer",), kind="electronics", when=_AT_ALL_TIMES, line="at: seat tray, current: 0.05 A",
 )  # fmt: skip
 
 LOAD_PARTS: tuple[LoadPart, ...] = (

@@ -25,25 +25,21 @@ ENGINE_STOP_SWITCH = SwitchPart(
     ("engine stop", "engine stop button", "kill switch", "kill button", "run switch", "stop engine switch"),
     alone=("kill",), tells=("engine stop",),
     action="latch", made=_made(ask="a wire that breaks must stop the engine", run="closed", stop="open"),
-    straight=True,
-    line="at: right handlebar, made: run",
+    straight=True, line="at: right handlebar, made: run",
 )  # fmt: skip
 STARTER_BUTTON = SwitchPart(
     "starter button", ("start button", "start switch", "starter switch"), alone=("start",),
-    works=(loads.STARTER_SOLENOID.name,), action="push", straight=True,
-    line="at: right handlebar",
+    works=(loads.STARTER_SOLENOID.name,), action="push", straight=True, line="at: right handlebar",
 )  # fmt: skip
 NEUTRAL_SWITCH = SwitchPart(
     "neutral switch", ("gear switch", "neutral light switch", "neutral sensor"), alone=("neutral",),
     tells=("neutral",), action="latch",
-    made=_made("neutral", neutral="open", gear="closed"), by_frame=True, straight=True,
-    line="at: engine",
+    made=_made("neutral", neutral="open", gear="closed"), by_frame=True, straight=True, line="at: engine",
 )  # fmt: skip
 CLUTCH_SWITCH = SwitchPart(
     "clutch switch", ("clutch lever switch",), alone=("clutch", "clutch lever"), tells=("clutch",), action="push",
     made=_made(ask="a wrong guess cranks in gear", rest_says_nothing=True, pulled="open", released="closed"),
-    straight=True,
-    line="at: left handlebar, made: pulled",
+    straight=True, line="at: left handlebar, made: pulled",
 )  # fmt: skip
 SIDE_STAND_SWITCH = SwitchPart(
     "side stand switch", ("stand switch", "kickstand switch", "stand sensor", "kickstand sensor"),
@@ -51,47 +47,40 @@ SIDE_STAND_SWITCH = SwitchPart(
     made=_made(
         ask="a wrong guess lets the bike be ridden off on its stand", rest_says_nothing=True, up="closed", down="open"
     ),
-    straight=True,
-    line="at: engine, made: up",
+    straight=True, line="at: engine, made: up",
 )  # fmt: skip
 FALL_SENSOR = SwitchPart(
     "fall sensor",
     ("tip-over sensor", "tip-over switch", "bank angle sensor", "bank angle switch", "lean angle sensor",
      "lean switch", "lean sensor", "tilt sensor", "tilt switch"),
-    tells=("fallen",), action="latch", straight=True,
-    asks="goes_to: whom it tells, unit or controller",
+    tells=("fallen",), action="latch", straight=True, asks="goes_to: whom it tells, unit or controller",
     line="at: seat tray, goes_to: unit",
 )  # fmt: skip
 _ON_BRAKES = ("brake switch", "brake light switch", "stop light switch", "brake pressure switch", "brake sensor")
 FRONT_BRAKE_SWITCH = SwitchPart(
     "front brake switch",
     (*(f"{which} {words}" for words in _ON_BRAKES for which in ("front", "lever")), "brake lever switch"),
-    tells=("front brake",), works=(loads.BRAKE_LAMP.name,), action="push", straight=True,
-    line="at: right handlebar",
+    tells=("front brake",), works=(loads.BRAKE_LAMP.name,), action="push", straight=True, line="at: right handlebar",
 )  # fmt: skip
 REAR_BRAKE_SWITCH = SwitchPart(
     "rear brake switch",
     (*(f"{which} {words}" for words in _ON_BRAKES for which in ("rear", "pedal")), "brake pedal switch"),
-    tells=("rear brake",), works=(loads.BRAKE_LAMP.name,), action="push", straight=True,
-    line="at: engine",
+    tells=("rear brake",), works=(loads.BRAKE_LAMP.name,), action="push", straight=True, line="at: engine",
 )  # fmt: skip
 LEFT_INDICATOR_BUTTON = SwitchPart(
     "left indicator button", ("left blinker button", "left turn signal button", "left indicator switch"),
-    works=(loads.LEFT_INDICATOR.name,), action="push",
-    line="at: left handlebar",
+    works=(loads.LEFT_INDICATOR.name,), action="push", line="at: left handlebar",
 )  # fmt: skip
 RIGHT_INDICATOR_BUTTON = SwitchPart(
     "right indicator button", ("right blinker button", "right turn signal button", "right indicator switch"),
-    works=(loads.RIGHT_INDICATOR.name,), action="push",
-    line="at: left handlebar",
+    works=(loads.RIGHT_INDICATOR.name,), action="push", line="at: left handlebar",
 )  # fmt: skip
 INDICATOR_SWITCH = SwitchPart(
     "indicator switch", ("turn switch", "turn signal switch", "blinker switch"), works=loads.SIDES, action="latch",
     line="at: left handlebar",
 )  # fmt: skip
 HAZARD_SWITCH = SwitchPart(
-    "hazard switch", ("warning switch",), works=loads.SIDES, action="latch",
-    line="at: left handlebar",
+    "hazard switch", ("warning switch",), works=loads.SIDES, action="latch", line="at: left handlebar",
 )  # fmt: skip
 DIP_SWITCH = SwitchPart(
     "dip switch", ("high/low switch", "hi/lo switch", "beam switch"), works=loads.BEAMS, action="latch",
@@ -99,12 +88,10 @@ DIP_SWITCH = SwitchPart(
 )  # fmt: skip
 FLASH_BUTTON = SwitchPart(
     "flash button", ("passing button", "pass button", "passing switch", "pass switch", "flash to pass"),
-    alone=("pass",), works=loads.BEAMS, action="push",
-    line="at: left handlebar",
+    alone=("pass",), works=loads.BEAMS, action="push", line="at: left handlebar",
 )  # fmt: skip
 LIGHT_SWITCH = SwitchPart(
-    "light switch", ("lighting switch",), works=_LAMPS_OF_LIGHT_SWITCH, action="latch",
-    line="at: left handlebar",
+    "light switch", ("lighting switch",), works=_LAMPS_OF_LIGHT_SWITCH, action="latch", line="at: left handlebar",
 )  # fmt: skip
 HORN_BUTTON = SwitchPart(
     "horn button", ("hooter button",), works=(loads.HORN.name, loads.COMPRESSOR_HORN.name), action="push",
@@ -113,8 +100,7 @@ HORN_BUTTON = SwitchPart(
 OIL_PRESSURE_SWITCH = SwitchPart(
     "oil pressure switch", ("oil switch",), action="latch",
     made=Made(MappingProxyType({"no pressure": "closed", "pressure": "open"}), "no pressure"), by_frame=True,
-    shown=True,
-    line="at: engine",
+    shown=True, line="at: engine",
 )  # fmt: skip
 TEMPERATURE_SWITCH = SwitchPart(
     "temperature switch", ("thermo switch", "temp switch", "fan switch"), action="latch", by_frame=True, shown=True,
@@ -125,8 +111,7 @@ FUEL_LEVEL_SENDER = SwitchPart(
     line="at: tank",
 )  # fmt: skip
 SPEED_SENSOR = SwitchPart(
-    "speed sensor", ("wheel speed sensor",), signal="pulse", shown=True,
-    line="at: engine, wires: 3",
+    "speed sensor", ("wheel speed sensor",), signal="pulse", shown=True, line="at: engine, wires: 3",
 )  # fmt: skip
 ENGINE_SPEED_SIGNAL = SwitchPart(
     "engine speed signal",

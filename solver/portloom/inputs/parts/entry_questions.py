@@ -9,7 +9,7 @@ from fractions import Fraction
 from portloom.base.nearest import and_list, or_list
 from portloom.base.parts import loads, switches
 from portloom.base.quantities import MilliAmps
-from portloom.base.vocabulary import DIM, FLASH, START, TIMED
+from portloom.base.vocabulary import DIM, FLASH, MODES, START, TIMED
 from portloom.inputs.parts.asking import Asking, has_own_switch, made_lines
 from portloom.inputs.parts.entries import LoadEntry, SwitchEntry
 from portloom.inputs.problems import Flaw
@@ -121,7 +121,8 @@ def _defeated(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     part, modes = entry.part, entry.says("mode")
     if part is None or part.fixed is None or not modes or not entry.has("mode") or not asking.judged(part.fixed.rule):
         return
-    wrong = bool(set(modes) & set(IN_THE_DARK)) if part.beam else part.fixed.mode not in modes
+    others = (set(modes) & set(MODES)) - {part.fixed.mode, DIM}
+    wrong = bool(set(modes) & set(IN_THE_DARK)) if part.beam else part.fixed.mode not in modes or bool(others)
     if wrong:
         right = "leave the mode out" if part.beam else f"write 'mode: {part.fixed.mode}', or leave it out"
         what = f"'{entry.name}' is a {part.name} in mode {and_list(modes)}: {part.fixed.why}"
