@@ -31,6 +31,7 @@ places:
 %sloads:
 %s
 later: []    # nothing more, ever
+%s
 """
 UNIT = """\
 unit: trial way
@@ -39,7 +40,7 @@ outputs:
 %s
 inputs: [{names: [in 1], accepts: earth}]
 """
-OUTPUT = "  - {name: %s, limit: 10 A, peak: 60 A, trip: [2 A, 5 A, 10 A]%s}"
+OUTPUT = "  - {name: %s, limit: 10 A, peak: 60 A, trip: [2 A, 5 A, 10 A], %sswitch_modes: [steady, hold, timed]}"
 
 
 @dataclass(frozen=True)
@@ -54,10 +55,14 @@ class Trial:
     opening: str = ""
     legs: str = ""
     places: str = ""
+    button: str = "tray"
+    """Where the horn's button is."""
 
     @property
     def bike(self) -> str:
-        return BIKE % (self.opening, self.legs, self.places, "\n".join(self.loads))
+        button = (f"inputs: [{{part: horn button, at: {self.button}}}]",) if {HORN, REAR_HORN} & set(self.loads) else ()
+        loads, more = "\n".join(self.loads), "\n".join(("ignition: own", *button))
+        return BIKE % (self.opening, self.legs, self.places, loads, more)
 
     @property
     def unit(self) -> str:
@@ -69,8 +74,9 @@ class Trial:
 
 ONE, TWO = OUTPUT % ("out 1", ""), OUTPUT % ("out 2", "")
 TAIL = "  - {name: tail lamp, part: tail lamp, at: tail, current: 0.5 A, kind: led, return: frame}"
-PLATE = "  - {name: plate lamp, part: plate lamp, at: tail, current: 0.4 A, kind: led, return: frame}   # new"
-BEAM = "  - {name: beam, part: main beam, at: neck, lamp: H4 main, when: [main beam]}   # bright"
+LEFT = "  - {name: left eye, part: daytime lamp, at: neck, current: 0.5 A}"
+RIGHT = "  - {name: right eye, part: daytime lamp, at: neck, current: 0.4 A}   # new"
+BEAM = "  - {name: beam, part: main beam, at: neck, lamp: H4 main, when: [main beam], own_switch: true}   # bright"
 HORN = "  - {name: horn, part: horn, at: neck, current: 3 A, kind: horn, when: [horn]}"
 REAR_HORN = HORN.replace("neck", "tail")
 CAMERA = "  - {name: camera, at: neck, current: 1 A, when: [key on], mode: timed}"
@@ -95,10 +101,10 @@ def added(line: str, words: str) -> tuple[str, str]:
 TRIALS = (
     Trial(
         "sharing",
-        "Let tail lamp and plate lamp share an output.",
-        (TAIL, PLATE),
+        "Let left eye and right eye share an output.",
+        (LEFT, RIGHT),
         (ONE,),
-        (*added(TAIL, "share: tail lamp"), *added(PLATE, "share: tail lamp")),
+        (*added(LEFT, "share: left eye"), *added(RIGHT, "share: left eye")),
     ),
     Trial(
         "another way round",
@@ -120,7 +126,7 @@ TRIALS = (
         "suppressor",
         "Put a suppressor across horn.",
         (HORN,),
-        (OUTPUT % ("out 1", ", inductive: false"),),
+        (OUTPUT % ("out 1", "inductive: false, "),),
         added(HORN, "suppressed: true"),
     ),
     Trial(
@@ -130,6 +136,7 @@ TRIALS = (
         (ONE, TWO),
         ("+   - {name: at tail, front: tail, rear: tail}",),
         opening=", opening: 4 mm",
+        button="tail",
     ),
     Trial(
         "opened up",
@@ -144,7 +151,7 @@ TRIALS = (
         "fused feed",
         "Feed socket from the battery through a fuse of its own.",
         (TAIL, SOCKET),
-        (OUTPUT % ("out 1", ", key_off: always"),),
+        (OUTPUT % ("out 1", "key_off: always, "),),
         added(SOCKET, "fed: fuse"),
     ),
     Trial("relay", "Feed winch through a relay.", (TAIL, WINCH), (ONE, TWO), added(WINCH, "fed: relay")),
@@ -152,16 +159,16 @@ TRIALS = (
         "left off",
         "Leave camera off the unit, with tell-tale and camera button.",
         (TAIL, CAMERA, *WITH_CAMERA),
-        (OUTPUT % ("out 1", ", switch_modes: [steady, timed]"),),
+        (ONE,),
         (f"- {CAMERA}", f"- {WITH_CAMERA[0]}", "- inputs:", "+ inputs: []", f"- {WITH_CAMERA[2]}"),
     ),
     Trial("bigger unit", "Take the six-way instead of the trial way.", (TAIL, HORN), (ONE,), ()),
     Trial(
         "two at once",
-        "Let tail lamp and plate lamp share an output and put a suppressor across horn.",
-        (TAIL, PLATE, HORN),
-        (OUTPUT % ("out 1", ", inductive: false"), OUTPUT % ("out 2", ", inductive: false")),
-        (*added(TAIL, "share: tail lamp"), *added(PLATE, "share: tail lamp"), *added(HORN, "suppressed: true")),
+        "Let left eye and right eye share an output and put a suppressor across horn.",
+        (LEFT, RIGHT, HORN),
+        (OUTPUT % ("out 1", "inductive: false, "), OUTPUT % ("out 2", "inductive: false, ")),
+        (*added(LEFT, "share: left eye"), *added(RIGHT, "share: left eye"), *added(HORN, "suppressed: true")),
     ),
 )
 
@@ -230,7 +237,7 @@ def test_line_ends_and_the_mark_before_the_text_stay(portloom: Portloom, tmp_pat
     (tmp_path / "bike.yaml").write_bytes(windows)
     assert why(portloom, tmp_path, "--apply", "1", "--out", "new.yaml").returncode == 1
     new = (tmp_path / "new.yaml").read_bytes()
-    assert new.replace(b", share: tail lamp", b"") == windows
+    assert new.replace(b", share: left eye", b"") == windows
 
 
 def test_a_file_that_is_there_is_written_over_whole(portloom: Portloom, tmp_path: Path) -> None:
@@ -323,7 +330,7 @@ def test_where_no_fix_is_known_none_is_written(portloom: Portloom, tmp_path: Pat
     """A spark on no output may not be left off or fed past the unit: no change helps, and that is no 'fits'."""
     written(SHARING, tmp_path)
     spark = "  - {name: spark, part: ignition, at: neck, current: 80 A}"
-    (tmp_path / "bike.yaml").write_text(BIKE % ("", "", "", spark), "utf-8")
+    (tmp_path / "bike.yaml").write_text(BIKE % ("", "", "", spark, "stand: none\nengine_stop: key"), "utf-8")
     ran = why(portloom, tmp_path, "--apply", "1", "--out", "new.yaml")
     assert ran.returncode == 2
     assert ran.stderr == "portloom why:1:1: there is no fix 1; none was found\n"
