@@ -4,7 +4,7 @@ from rule_bikes import LAMP, OUT, Trial, bike, unit
 
 ONE = f"{LAMP}, current: 1 A"
 BUTTON = "name: button, at: neck, signal: earth, operates: lamp"
-BOX = "name: bar box, at: neck"
+BOX = "name: gatherer, at: neck"
 CODED = "name: in 1, accepts: coded"
 
 

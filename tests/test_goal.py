@@ -46,7 +46,7 @@ inputs:
   - {name: d, at: neck, signal: earth, operates: lamp}
   - {name: fuel level, at: neck, signal: sender, operates: lamp}
   - {name: fork sensor, at: bars, signal: pulse, wires: 3}
-multiplexers: [{name: bar box, at: [bars], ways: 6, takes: earth}]
+multiplexers: [{name: gatherer, at: [bars], ways: 5, takes: earth}]
 """
 UNIT = """
 unit: trial way

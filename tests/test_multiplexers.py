@@ -38,7 +38,7 @@ outputs: [{name: out 1, limit: 5 A, peak: 40 A}]
 inputs: [{names: [in 1, in 2, in 3, in 4], accepts: earth}, {name: in 5, accepts: [earth, coded]}]
 """
 SWITCH = "  - {name: %s, at: bars, signal: earth, operates: lamp}"
-BOX = "multiplexers: [{name: bar box, at: [bars], ways: 6, takes: earth}]"
+BOX = "multiplexers: [{name: gatherer, at: [bars], ways: 5, takes: earth}]"
 
 
 def bike(*names: str, box: str = BOX, opening: str = "") -> str:
@@ -55,7 +55,7 @@ def test_it_is_used_where_it_saves_wire() -> None:
     """Three switches 1 m away take 3 m, through a box beside them 2 m; its return is the switches' own."""
     found = planned(bike("a", "b", "c"), UNIT)
     (box,) = found.multiplexers
-    assert (box.name, box.at, box.port, box.wire.run) == ("bar box", "bars", "in 5", 1_000_000)
+    assert (box.name, box.at, box.port, box.wire.run) == ("gatherer", "bars", "in 5", 1_000_000)
     assert [line.switch for line in box.switches] == ["a", "b", "c"]
     assert found.inputs == ()
     without = planned(bike("a", "b", "c", box=""), UNIT)
@@ -80,7 +80,7 @@ def test_it_stands_where_the_wire_is_least() -> None:
 def test_a_return_of_its_own_counts_once() -> None:
     """On the neck side of nothing: a spur of 300 mm has no load, so a box there brings its way to earth with it."""
     spur = "    - {between: [neck, spur], length: 300 mm}\n  earth"
-    text = bike("a", "b", "c", "d", "e", "f", "g", box=BOX.replace("[bars]", "[spur]").replace("6", "7"))
+    text = bike("a", "b", "c", "d", "e", "f", "g", box=BOX.replace("[bars]", "[spur]").replace("ways: 5", "ways: 7"))
     text = text.replace("  earth", spur)
     found = planned(text, UNIT)
     (box,) = found.multiplexers
@@ -148,7 +148,7 @@ def test_json_tells_what_it_saves(portloom: Portloom, tmp_path: Path) -> None:
     (tmp_path / "unit.yaml").write_text(UNIT, "utf-8")
     ran = portloom("plan", "bike.yaml", "--unit", "unit.yaml", "--json", folder=tmp_path)
     (box,) = json.loads(ran.stdout)["multiplexers"]
-    assert (box["name"], box["at"], box["port"], box["ways"], box["run_mm"]) == ("bar box", "bars", "in 5", 6, 1000)
+    assert (box["name"], box["at"], box["port"], box["ways"], box["run_mm"]) == ("gatherer", "bars", "in 5", 5, 1000)
     assert [(one["input"], one["run_mm"]) for one in box["inputs"]] == [("a", 0), ("b", 0), ("c", 0)]
     saves = box["saves"]
     assert (saves["without"], saves["wire_run_mm"], saves["inputs"]) == ("planned", 1000, 2)
@@ -190,16 +190,16 @@ def checked(portloom: Portloom, folder: Path, post: str, *switches: str) -> tupl
 
 def test_a_post_may_have_a_multiplexer(portloom: Portloom, tmp_path: Path) -> None:
     """The switches on it as on a port, itself on an input."""
-    post = "out 1: lamp\nin 5: bar box\nbar box: a, b, c\n"
+    post = "out 1: lamp\nin 5: gatherer\ngatherer: a, b, c\n"
     assert checked(portloom, tmp_path, post, "a", "b", "c")[0] == 0
 
 
 @pytest.mark.parametrize(
     ("post", "rule", "said"),
     [
-        ("out 1: lamp\nbar box: a, b, c\n", "cover", "bar box has switches on it and is on no input"),
-        ("out 1: lamp\nin 1: bar box\nbar box: a, b, c\n", "multiplexer", "bar box needs an input that reads 'coded'"),
-        ("out 1: lamp\nin 5: bar box\nbar box: a, b\n", "cover", "c is on no input"),
+        ("out 1: lamp\ngatherer: a, b, c\n", "cover", "gatherer has switches on it and is on no input"),
+        ("out 1: lamp\nin 1: gatherer\ngatherer: a, b, c\n", "multiplexer", "gatherer needs an input that reads 'coded'"),
+        ("out 1: lamp\nin 5: gatherer\ngatherer: a, b\n", "cover", "c is on no input"),
     ],
 )
 def test_a_post_with_a_multiplexer_wrong(portloom: Portloom, tmp_path: Path, post: str, rule: str, said: str) -> None:
@@ -211,9 +211,9 @@ def test_a_post_with_a_multiplexer_wrong(portloom: Portloom, tmp_path: Path, pos
 
 def test_what_keeps_the_rider_alive_is_not_posted_through_it(portloom: Portloom, tmp_path: Path) -> None:
     """A neutral switch on a multiplexer is wrong, in so many words."""
-    post = "out 1: lamp\nin 5: bar box\nbar box: a, b\n"
+    post = "out 1: lamp\nin 5: gatherer\ngatherer: a, b\n"
     (tmp_path / "bike.yaml").write_text(bike("a", "b").replace("operates: lamp}", "tells: neutral}", 1), "utf-8")
     (tmp_path / "unit.yaml").write_text(UNIT, "utf-8")
     (tmp_path / "post.txt").write_text(post, "utf-8")
     ran = portloom("check", "post.txt", "bike.yaml", "--unit", "unit.yaml", folder=tmp_path)
-    assert "its wire goes straight to the unit, never through bar box" in " ".join(ran.stdout.split())
+    assert "its wire goes straight to the unit, never through gatherer" in " ".join(ran.stdout.split())

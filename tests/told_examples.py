@@ -32,7 +32,7 @@ REASONS = (
     ("far-to-the-tail", "plain-thirty-way"),
     ("feed-too-thin", "thin-fed-four-way"),
     ("follows-another-switch", "following-two-way"),
-    ("full-bar-box", "coded-two-way"),
+    ("full-gatherer", "coded-two-way"),
     ("hot-bundle", "plain-thirty-way"),
     ("kicks-back", "six-way"),
     ("live-with-the-key-off", "six-way"),
