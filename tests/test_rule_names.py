@@ -42,6 +42,9 @@ ALLOWED = {
     ("explaining/fixes/looms.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "opening"): "a key of a leg's entry, and what a change settles",
     ("explaining/fixes/ports.py", "multiplexer"): "what is fitted",
+    ("review/matching.py", "load"): "what a name that is not clear would name",
+    ("review/matching.py", "multiplexer"): "what a name that is not clear would name",
+    ("review/matching.py", "switch"): "what a name that is not clear would name",
     ("verify/relaid.py", "wire"): "how a switch finds earth, in the words of the file",
 }
 """Words in modules that are neither a rule's name nor a kind of fact there, though they read like one, and why."""

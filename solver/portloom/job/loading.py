@@ -119,8 +119,9 @@ def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) ->
 
 def fault_demands(job: Job, wire: FixedWire, wired: WiredOutput) -> Iterator[Demand]:
     """A circuit whose current a return takes may fault: its trip instead of what it draws through that return."""
-    own = MilliAmps(sum(load.current for load in wired.circuit.loads if load.returns_at == wire.name))
-    if not own:
+    here = [load for load in wired.circuit.loads if load.returns_at == wire.name]
+    own = MilliAmps(sum(load.current for load in here))
+    if not here:
         return
     for number, case in enumerate(job.steady):
         if job.circuit_on(wired.circuit, case):

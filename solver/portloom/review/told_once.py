@@ -9,8 +9,8 @@ from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.rules.clash import Clash
+from portloom.rules.practice import FLASH_TOGETHER
 from portloom.rules.shapes import Rule
-from portloom.rules.share import TOGETHER
 
 FOUR = 4
 
@@ -27,7 +27,7 @@ def company_clashes(rules: Sequence[Rule], job: Job, circuit: OutputCircuit, por
     for (slug, reason), loads in found.items():
         names = [load.name for load in circuit.members if load in loads]
         sentence = f"{listed(names)} can't share an output: {reason}"
-        if reason == TOGETHER:
+        if reason == FLASH_TOGETHER:
             sentence = f"{_indicators(job, names)} on {port}: {reason}"
         yield Clash(slug, circuit.label, sentence)
 

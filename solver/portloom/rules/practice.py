@@ -15,6 +15,11 @@ from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 
+# --- indicators
+
+FLASH_TOGETHER = "left and right would flash together"
+"""Why the indicators of both sides never share an output."""
+
 # --- what keeps the engine running, and what lets it crank
 
 

@@ -8,9 +8,8 @@ from portloom.base.parts.loads import BEAMS, BRAKE_LAMP, IGNITIONS, SIDES
 from portloom.job.consumers import Consumer
 from portloom.rules.clash import Clash
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
+from portloom.rules.practice import FLASH_TOGETHER
 from portloom.rules.shapes import Rule, Said
-
-TOGETHER = "left and right would flash together"
 
 
 def _pair(one: Consumer, other: Consumer) -> Said:
@@ -22,7 +21,7 @@ def _pair(one: Consumer, other: Consumer) -> Said:
     if one.part in BEAMS and other.part in BEAMS and one.part != other.part:
         return f"{both} can't share an output: dipped and main beam never go out together"
     if {one.part, other.part} == set(SIDES):
-        return f"{both} can't share an output: {TOGETHER}"
+        return f"{both} can't share an output: {FLASH_TOGETHER}"
     if one.share is None or one.share != other.share:
         return f"{both} can't share an output: they have no share group in common"
     if one.modes != other.modes:
