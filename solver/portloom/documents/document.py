@@ -214,6 +214,8 @@ class Plan(Priced):
     no_room_for: tuple[str, ...]
     not_used: tuple[str, ...]
     """The bike's multiplexers where it has two units: with these none is used."""
+    could_share: tuple[str, ...]
+    """What loads would free that could share an output, where the bike's file does not let them."""
     first: tuple[str, ...]
     """The warnings that stand first on every sheet."""
     set_aside: tuple[tuple[str, str], ...]

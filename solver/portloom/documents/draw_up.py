@@ -44,12 +44,16 @@ from portloom.job.wired import WiredOutput
 
 
 def draw_up(
-    laid: Laid, plan: Assignment, savings: Mapping[str, Saves] = MappingProxyType({}), not_used: tuple[str, ...] = ()
+    laid: Laid,
+    plan: Assignment,
+    savings: Mapping[str, Saves] = MappingProxyType({}),
+    not_used: tuple[str, ...] = (),
+    sharing: tuple[str, ...] = (),
 ) -> Plan:
     """Return the plan in full; ``laid`` is the assignment as the check laid it again.
 
     ``savings`` tells what each multiplexer saves, by its name, where that was worked out; ``not_used`` are the
-    multiplexers that the bike has and two units leave unused.
+    multiplexers that the bike has and two units leave unused; ``sharing`` says what more sharing would free.
     """
     site, job = laid.site, laid.site.job
     room = {line.load for line in plan.room_for}
@@ -72,6 +76,7 @@ def draw_up(
         also_needed=also_needed(laid),
         no_room_for=tuple(x.consumer.name for x in job.loads.later if x.consumer.name not in room),
         not_used=not_used,
+        could_share=sharing,
         first=stands_first(job.bike),
         set_aside=tuple(job.bike.set_aside.items()),
         not_yet_judged=not_yet_judged(job.bike, [unit.job.unit for unit in site.units]),

@@ -17,6 +17,7 @@ from portloom.explaining.telling.told import Where, by_default, why_nothing_fits
 from portloom.job.goal import Cost
 from portloom.job.job import Job
 from portloom.job.laid import Laid
+from portloom.planning.sharing import could_share
 from portloom.rules.book import rules_of
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
@@ -123,7 +124,8 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     found = best_choice(rules, ready.choices, clock)
     if isinstance(found, Found):
         solved = passed((job,), rules, assignment_of(found))
-        plan = draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock))
+        sharing = could_share(solved, rules, place, clock)
+        plan = draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock), sharing=sharing)
         return Planned(plan, solved.laid, found)
     if isinstance(found, NoPlan):
         first = why_nothing_fits(Questions(Instance(job, rules, place), clock), where, most=1)

@@ -216,3 +216,20 @@ def is_watched(name: str | None) -> bool:
 def load_part(name: str | None) -> LoadPart | None:
     """Return what the catalogue says of a load by the name of its part, or None where it has none."""
     return None if name is None else LOAD_PART.get(name)
+
+
+def is_comfort(name: str | None) -> bool:
+    """Tell whether a load of this part is one of comfort; what has no part counts as one."""
+    part = load_part(name)
+    return part is None or (part.concern == "comfort" and not part.kept)
+
+
+def never_together(one: str | None, other: str | None) -> bool:
+    """Tell whether it is never proposed that two parts share: one is never left off, and the other is of comfort.
+
+    What the catalogue has in one group may be proposed: the lamps of the instruments with those of the road.
+    """
+    first, second = load_part(one), load_part(other)
+    if first and second and first.group is not None and first.group == second.group:
+        return False
+    return (is_kept(one) and is_comfort(other)) or (is_kept(other) and is_comfort(one))

@@ -6,6 +6,7 @@ from itertools import combinations
 
 from portloom.base.bike import Bike, Multiplexer
 from portloom.base.figures import counted
+from portloom.base.parts.loads import never_together
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target, with_load
@@ -64,11 +65,20 @@ def _own(instance: Instance, one: Consumer, other: Consumer) -> bool:
 
 def _may_share(instance: Instance, one: Consumer, other: Consumer) -> bool:
     job = instance.job
+    if any(never_together(a.part, b.part) for a, b in _brought_together(instance, one, other)):
+        return False
     both = OutputCircuit((replace(one, share="one"), replace(other, share="one")), job.guests_of((one, other)))
     if next(pair_clashes(instance.rules, both), None) is not None:
         return False
     kinds = output_kinds(job.unit)
     return any(next(output_clashes(instance.rules, job, both, kind.ports[0]), None) is None for kind in kinds)
+
+
+def _brought_together(instance: Instance, one: Consumer, other: Consumer) -> Iterator[tuple[Consumer, Consumer]]:
+    """Return each two loads that are in no common group yet, and would be."""
+    names = set(_grouped(instance, one, other))
+    loads = [load for load in instance.job.loads.on_unit if load.name in names]
+    return ((a, b) for a, b in combinations(loads, 2) if a.share is None or a.share != b.share)
 
 
 def _joined(target: Target, one: str, other: str) -> Target:

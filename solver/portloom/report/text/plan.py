@@ -305,6 +305,9 @@ def _room(plan: Plan, page: Page) -> None:
     page.line(f"  Room left for: {listed(room) if room else 'nothing on the list of later loads'}.")
     if plan.no_room_for:
         page.line(f"  No room for: {listed(plan.no_room_for)}.")
+    if plan.could_share:
+        page.line("  Could share:")
+        page.items(plan.could_share)
 
 
 def _assumed(plan: Plan, page: Page) -> None:
