@@ -198,7 +198,11 @@ def test_a_post_may_have_a_multiplexer(portloom: Portloom, tmp_path: Path) -> No
     ("post", "rule", "said"),
     [
         ("out 1: lamp\ngatherer: a, b, c\n", "cover", "gatherer has switches on it and is on no input"),
-        ("out 1: lamp\nin 1: gatherer\ngatherer: a, b, c\n", "multiplexer", "gatherer needs an input that reads 'coded'"),
+        (
+            "out 1: lamp\nin 1: gatherer\ngatherer: a, b, c\n",
+            "multiplexer",
+            "gatherer needs an input that reads 'coded'",
+        ),
         ("out 1: lamp\nin 5: gatherer\ngatherer: a, b\n", "cover", "c is on no input"),
     ],
 )
