@@ -42,6 +42,8 @@ def _loads(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
         path = source.in_file(("loads", number))
         if load.name in kept:
             yield from _load(path, load, kept[load.name])
+            if kept[load.name].lamp != load.lamp and not source.says(("loads", number, "except")):
+                yield from _off(path, load)
             yield from _shown(path, load, kept[load.name], by_name=regrouped)
         else:
             yield Remove(path)
@@ -54,6 +56,12 @@ def _load(path: tuple[str | int, ...], before: Load, after: Load) -> Iterator[Ed
             yield Remove((*path, key)) if new is None else Put((*path, key), _text(key, new))
     if before.from_ != after.from_:
         yield Put((*path, "from"), list(after.from_))
+
+
+def _off(path: tuple[str | int, ...], before: Load) -> Iterator[Edit]:
+    """A lamp of two filaments says when one of them is off; without it the file does."""
+    if before.except_:
+        yield Put((*path, "except"), list(before.except_))
 
 
 def _shown(path: tuple[str | int, ...], before: Load, after: Load, *, by_name: bool) -> Iterator[Edit]:
