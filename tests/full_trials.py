@@ -4,11 +4,15 @@ The bikes are made up. Voltages while cranking follow from U = I x R and the cur
 at 9 V; what must be told, and what a port takes, is common practice, no source, and the unit's profile.
 """
 
+from dataclasses import replace
+
 from heat_trials import HOT
+from outcomes import reseated
+from portloom.job.assignment import Assignment
 from rule_bikes import IN, LAMP, OUT, SECOND, Texts, Trial, bike, unit
 
 SWITCH = "name: switch, at: tray, signal: earth"
-ALL_TOLD = "neutral, clutch, side stand, engine stop, front brake, rear brake"
+ALL_TOLD = "neutral, clutch, side stand, engine stop, engine turning, front brake, rear brake"
 BRAKE_LAMP = f"{LAMP}, current: 2 A, part: brake lamp, when: braking"
 LEFT = "part: left indicator, at: neck, current: 1 A, when: indicating left"
 
@@ -24,49 +28,67 @@ def without(*left_out: str) -> str:
     return ", ".join(word for word in ALL_TOLD.split(", ") if word not in left_out)
 
 
-SOLENOID = "name: solenoid, at: neck, current: 2 A, mode: start, when: cranking"
+SOLENOID = f"{LAMP}, current: 2 A, part: starter solenoid, when: cranking"
+ENGINE_MODES = {"ignition box": "steady", "engine controller": "steady", "fuel pump": "engine-run"}
+OWN = "own switch"
+
+
+def by_two(load: str, word: str, inputs: str, modes: str = "steady") -> Texts:
+    """Write a bike with one load, a switch that tells one thing, and one that tells all else."""
+    switches = f"{SWITCH}, tells: [{without(word)}]}}, {{{SWITCH.replace('switch', OWN)}, tells: {word}"
+    port = f"names: [{inputs}], accepts: earth"
+    return bike(load, inputs=switches), unit(f"{OUT}, switch_modes: [{modes}]", inputs=port)
+
+
+def own_switch_off(plan: Assignment) -> Assignment:
+    """Take the switch that tells one thing off its input, and leave the other on the first."""
+    kept = (line for line in plan.inputs if OWN not in line.switches)
+    return reseated(plan, inputs=tuple(replace(line, port="in 1") for line in kept))
+
+
+def not_wired(rule: str, load: str, word: str, modes: str = "steady") -> Trial:
+    """Return the trial of a unit without an input for the switch of one thing: no rule lets that switch be left off."""
+    return Trial(
+        rule,
+        f"{load.partition('part: ')[2].partition(',')[0]}, and the switch that tells {word} is on no input",
+        lambda inputs: by_two(load, word, inputs, modes),
+        "in 1, in 2",
+        "in 1",
+        own_switch_off,
+        alone=False,
+    )
+
+
 ENGINE = (
+    *(not_wired("start", SOLENOID, word, "start") for word in ("neutral", "clutch", "side stand")),
+    Trial(
+        "start",
+        "with an automatic clutch, neither neutral nor a brake",
+        lambda what: told(SOLENOID, what, "clutch: automatic", "start"),
+        "rear brake",
+        "clutch",
+    ),
     *(
-        Trial(
-            "start",
-            f"nobody tells of {word}",
-            lambda what: told(SOLENOID, what, modes="start"),
-            ALL_TOLD,
-            without(word),
-        )
-        for word in ("neutral", "clutch", "side stand")
-    ),
-    Trial(
-        "start",
-        "with an automatic clutch, no clutch",
-        lambda clutch: told(SOLENOID, without("clutch"), f"clutch: {clutch}", "start"),
-        "automatic",
-        "lever",
-    ),
-    Trial(
-        "start",
-        "without a side stand, no side stand",
-        lambda stand: told(SOLENOID, without("side stand"), f"stand: {stand}", "start"),
-        "none",
-        "side",
+        not_wired("run", f"{LAMP}, current: 2 A, part: {part}", word, modes)
+        for word in ("side stand", "neutral")
+        for part, modes in ENGINE_MODES.items()
     ),
     *(
         Trial(
-            slug,
-            f"{part}, and nobody tells of {word}",
-            lambda what, part=part: told(f"{LAMP}, current: 2 A, part: {part}", what),  # type: ignore[misc]
+            "engine-stop",
+            f"{part}, and nobody tells of engine stop",
+            lambda what, part=part, modes=modes: told(f"{LAMP}, current: 2 A, part: {part}", what, modes=modes),  # type: ignore[misc]
             ALL_TOLD,
-            without(word),
+            without("engine stop"),
         )
-        for slug, word in (("run", "side stand"), ("run", "neutral"), ("engine-stop", "engine stop"))
-        for part in ("ignition", "engine controller", "fuel pump")
+        for part, modes in ENGINE_MODES.items()
     ),
     Trial(
-        "run",
-        "without a side stand, nothing is asked",
-        lambda stand: told(f"{LAMP}, current: 2 A, part: ignition", "engine stop", f"stand: {stand}"),
-        "none",
-        "side",
+        "engine-stop",
+        "where the key alone stops it, nothing more is needed",
+        lambda more: told(f"{LAMP}, current: 2 A, part: ignition box", "key", more),
+        "engine_stop: key",
+        "",
     ),
 )
 
@@ -81,7 +103,7 @@ SAFETY = (
         Trial(
             "brake-lamp",
             f"nobody tells of the {word}",
-            lambda what: told(BRAKE_LAMP, what),
+            lambda what: told(BRAKE_LAMP, what, modes="hold"),
             "front brake, rear brake",
             "front brake" if word == "rear brake" else "rear brake",
         )
@@ -90,14 +112,14 @@ SAFETY = (
     Trial(
         "brake-lamp",
         "one brake is enough where there is one",
-        lambda brakes: told(BRAKE_LAMP, "rear brake", f"brakes: {brakes}"),
+        lambda brakes: told(BRAKE_LAMP, "rear brake", f"brakes: {brakes}", "hold"),
         "one",
         "two",
     ),
     Trial(
         "brake-lamp",
         "neither brake, where there is one",
-        lambda what: told(BRAKE_LAMP, what, "brakes: one"),
+        lambda what: told(BRAKE_LAMP, what, "brakes: one", "hold"),
         "front brake",
         "neutral",
     ),

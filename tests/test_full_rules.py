@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from full_trials import FULL, LEFT, without
+from full_trials import BRAKE_LAMP, FULL, LEFT, SOLENOID, SWITCH, without
 from heat_trials import HALF_MM2, in_company
 from outcomes import fits, planned, refusing, reseated
 from portloom.base.sizes import parse_size
@@ -28,6 +28,8 @@ from unasked import bike_from_text
 
 LATELY = ("inductive", "key-off", "cranking", "start", "run", "engine-stop", "brake-lamp", "indicator-pair", "signal",
           "wire", "main-fuse")  # fmt: skip
+ALONE = [trial for trial in FULL if trial.alone]
+"""Those in which nothing but the rule refuses the bike."""
 
 
 def test_each_of_these_rules_is_tried() -> None:
@@ -35,13 +37,13 @@ def test_each_of_these_rules_is_tried() -> None:
     assert {trial.rule for trial in FULL} == set(LATELY)
 
 
-@pytest.mark.parametrize("trial", FULL, ids=str)
+@pytest.mark.parametrize("trial", ALONE, ids=str)
 def test_the_answer_names_the_rule(trial: Trial) -> None:
     """Where nothing fits, the rule that is broken is among those that are told."""
     assert trial.rule in refusing(*trial.broken)
 
 
-@pytest.mark.parametrize("trial", FULL, ids=str)
+@pytest.mark.parametrize("trial", ALONE, ids=str)
 def test_a_rule_is_set_aside_where_it_may_be(trial: Trial) -> None:
     """With its rule set aside for a reason, a bike has a plan that says so; some rules a file can't set aside."""
     bike_text, unit_text = trial.broken
@@ -88,6 +90,9 @@ def thinner(plan: Assignment) -> Assignment:
     return reseated(plan, outputs=(replace(line, size=parse_size("0.5 mm2")), *plan.outputs[1:]))
 
 
+IGNITION = f"{LAMP}, current: 2 A, part: ignition box"
+
+
 def alike(load: str, first: str, second: str) -> Texts:
     """Write a bike of a load and a lamp, and a unit of two outputs that differ in one thing."""
     return bike(load, f"{OTHER}, current: 2 A"), unit(f"{OUT}, {first}", f"{SECOND}, {second}")
@@ -109,10 +114,10 @@ TAMPERED: tuple[tuple[str, Texts, Callable[[Assignment], Assignment]], ...] = (
         ),
         swapped,
     ),
-    ("start", telling(f"{LAMP}, current: 2 A, mode: start, when: cranking", "start"), untold),
-    ("run", telling(f"{LAMP}, current: 2 A, part: ignition"), untold),
-    ("engine-stop", telling(f"{LAMP}, current: 2 A, part: ignition"), untold),
-    ("brake-lamp", telling(f"{LAMP}, current: 2 A, part: brake lamp, when: braking"), untold),
+    ("start", telling(SOLENOID, "start"), untold),
+    ("run", telling(IGNITION), untold),
+    ("engine-stop", telling(IGNITION), untold),
+    ("brake-lamp", telling(BRAKE_LAMP, "hold"), untold),
     ("wire", alike(f"{LAMP}, current: 2 A", "trip: 15 A", "trip: 15 A"), thinner),
 )
 
@@ -126,11 +131,25 @@ def test_a_plan_that_was_tampered_with_is_told_by_its_rule(
     assert rule in {clash.rule for clash in judged((job,), RULES, change(plan))}
 
 
+@pytest.mark.parametrize("rule", ["start", "run"])
+def test_without_a_side_stand_nothing_of_it_is_needed(rule: str) -> None:
+    """Where the file says that there is no stand, a plan in which nobody tells of one is sound for these rules."""
+    load, modes = (SOLENOID, "start") if rule == "start" else (IGNITION, "steady")
+    texts = (
+        bike(load, inputs=f"{SWITCH}, tells: [side stand, engine stop]"),
+        unit(f"{OUT}, switch_modes: {modes}", inputs=IN),
+    )
+    for stand, wrong in (("side", True), ("none", False)):
+        job, plan = laid((f"{texts[0]}stand: {stand}\n", texts[1]))
+        assert (rule in {clash.rule for clash in judged((job,), RULES, untold(plan))}) is wrong
+
+
 def test_a_brake_lamp_hung_on_another_output() -> None:
     """The checker names the brake lamp's own rule, not only that of sharing."""
     inputs = "name: switch, at: tray, signal: earth, tells: [front brake, rear brake]"
-    brake, lamp = f"{LAMP}, current: 2 A, part: brake lamp, share: tail", f"{OTHER}, current: 2 A, share: tail"
-    job, plan = laid((bike(brake, lamp, inputs=inputs), unit(OUT, SECOND, inputs=IN)))
+    brake, lamp = f"{BRAKE_LAMP}, share: tail", f"{OTHER}, current: 2 A, share: tail, mode: hold"
+    outputs = (f"{out}, switch_modes: hold" for out in (OUT, SECOND))
+    job, plan = laid((bike(brake, lamp, inputs=inputs), unit(*outputs, inputs=IN)))
     assert {"brake-lamp", "share"} <= {clash.rule for clash in judged((job,), RULES, together(plan))}
 
 
