@@ -121,7 +121,7 @@ SAFETY = (
         "neither brake, where there is one",
         lambda what: told(BRAKE_LAMP, what, "brakes: one", "hold"),
         "front brake",
-        "neutral",
+        "key",
     ),
     Trial(
         "indicator-pair",
