@@ -65,6 +65,9 @@ FORMS = {
     "sentence, two ports": PostedText("low beam on out 1, high beam on out 2", 0, (APART,)),
     "free ports": PostedText("out 1: low beam\nout 2: high beam\nout 10: spare\nout 11 - free", 0, (APART,)),
     "remarks": PostedText("out 1: low beam  # as wired\nout 2: high beam", 0, (APART,), outputs=BEAMS),
+    "O and number": PostedText("O1: low beam\nO2 = high beam", 0, (APART,), outputs=BEAMS),
+    "pipes": PostedText("low beam | out 1\nhigh beam | out 2", 0, (APART,), outputs=BEAMS),
+    "on one line": PostedText("out1=low beam; out2=high beam", 0, (APART,), outputs=BEAMS),
     "figures beside": PostedText(
         "out 1 (8 A, 1 mm2): low beam H4\nout 2, fuse 8A, 1,5 mm²: high beam H4", 0, (APART,),
     ),
@@ -146,6 +149,12 @@ FUSES = {
     "main fuse 30A": PostedText("main fuse 30A" + BEAM, 0, ("30 A",), ("main fuse: look again",)),
     "battery fuse": PostedText("Battery fuse = 30 A" + BEAM, 0, ("30 A",), ("main fuse: look again",)),
     "too large": PostedText("60A main fuse" + BEAM, 1, ("protected by 50 A at most", "main fuse: WRONG")),
+    "no such fuse": PostedText("no 30 A fuse on the battery" + BEAM, 2, ("line 1", "main fuse: not judged"), (SOUND,)),
+    "straight": PostedText("unit is fed straight from the battery, no fuse" + BEAM, 1, ("main fuse: WRONG",), (SOUND,)),
+    "where it sits": PostedText(
+        "main fuse: 30A blade near the battery" + BEAM, 0, ("30 A",), ("main fuse: look again",),
+    ),
+    "not yet": PostedText("main fuse: not fitted yet" + BEAM, 1, ("main fuse: WRONG",), (SOUND,)),
     "which": PostedText("main fuse: big" + BEAM, 2, ("'big' is not a fuse",), (SOUND,)),
     "of the charger": PostedText(
         "charging lead to the battery, 30 A fuse" + BEAM, 0, ("main fuse: look again",), ("WRONG",),
@@ -186,6 +195,16 @@ UNREAD = {
     ),
     "what nobody knows": PostedText("out 4: winch 5 A" + BEAM, 0, ("what winch is",), (SOUND, ": right; none")),
     "an alarm word": PostedText("out 4: stop switch\nout 1: low beam", 2, ("may be engine stop switch",), (SOUND,)),
+    "several ports": PostedText("outputs 1 and 2: spot lights" + BEAM, 2, ("line 1",), (SOUND,)),
+    "a word beside a table": PostedText(
+        "The tail is still to do.\n\n| out | load |\n|--|--|\n| 1 | low beam |\n| 2 | high beam |", 2,
+        ("line 1", "dipped and main beam apart: not judged"), (SOUND,),
+    ),
+    "a greeting": PostedText(
+        "Hi all, here's my plan for the eleven-way:\n1 - low beam\n2 - high beam\nWhat do you think?", 0, (APART,)
+    ),
+    "tail and stop": PostedText("out 3: tail & stop", 2, ("may be brake lamp or engine stop switch",), (SOUND,)),
+    "no such number": PostedText("12 - horn\nout 1: low beam", 2, ("there is no port '12'",), (SOUND,)),
     "twice": PostedText("out 1: horn 3 A\nout 2: horn", 2, ("horn is on out 1 and on out 2",), (SOUND,)),
 }  # fmt: skip
 TWO_UNITS = {
@@ -266,6 +285,42 @@ WITH_BIKE = {
     "brake beside tail": PostedText(
         OUTPUTS.replace("11: stop light\n", "").replace("tail light", "tail light + stop light"), 1, (ALONE,), (SOUND,),
         (ALONE,), bike=True,
+    ),
+    "dip": PostedText(OUTPUTS.replace("1: low beam", "1: dip"), 0, OPEN, (MISSING, "WRONG"), bike=True),
+    "a side by its part": PostedText(
+        OUTPUTS.replace("left indicators", "left indicator").replace("right turn signals", "blinker R"), 0, OPEN,
+        (MISSING, "WRONG"), bike=True,
+    ),
+    "front and rear of a side": PostedText(
+        OUTPUTS.replace("left indicators", "front left winker and rear left winker"), 0, OPEN, (MISSING,
+        "WRONG"), bike=True
+    ),
+    "a group or a lamp": PostedText(
+        OUTPUTS.replace("side light, tail light, number plate light", "position lamps"), 2,
+        ("may be position lamp or all of position lamp, tail lamp, plate lamp",), ("is on no output", "WRONG"),
+        bike=True,
+    ),
+    "three by strokes": PostedText(
+        OUTPUTS.replace("side light, tail light, number plate light", "side/tail/plate lights"), 2,
+        ("may be position lamp, tail lamp or plate lamp",), ("is on no output", "WRONG"), bike=True,
+    ),
+    "a relay's own words": PostedText(
+        OUTPUTS.replace("fan relay", "relay for the fan"), 0, OPEN, (MISSING, "WRONG"), bike=True
+    ),
+    "a stop switch": PostedText(
+        OUTPUTS + INPUTS.replace("kill switch", "stop switch"), 2,
+        ("may be engine stop switch, front brake switch or rear brake switch", "cut by the engine stop: not judged"),
+        ("no input tells", "is on no input", "WRONG"), bike=True,
+    ),
+    "inputs by their loads": PostedText(
+        OUTPUTS + INPUTS.replace("hooter button", "horn").replace("start button", "starter"), 0, OPEN,
+        (MISSING, "WRONG"),
+        bike=True,
+    ),
+    "an engine stop for two": PostedText(
+        OUTPUTS + INPUTS.replace("in 2: kill switch\n", ""), 1, (), (SOUND,),
+        ("must stop with the engine stop switch",),
+        bike=True,
     ),
     "no fuse": PostedText(OUTPUTS + "no fuse to the battery", 1, ("main fuse: WRONG",), (SOUND,), bike=True),
     "fuse too small": PostedText(

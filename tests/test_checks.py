@@ -92,7 +92,8 @@ def test_the_engine_stop_is_looked_at_where_inputs_are_posted() -> None:
     with_it = checked(more=HERE + "\n".join(inputs))
     without = checked(more=HERE + "\n".join(line for line in inputs if not line.endswith(": engine stop switch")))
     assert (states(with_it)[3], states(without)[3]) == ("right", "wrong")
-    assert "engine-stop: ignition coil must stop with the engine stop switch" in said(without)
+    assert "must stop with the engine stop switch" in said(without)
+    assert said(without).count("engine-stop:") == 1
 
 
 @pytest.mark.parametrize("what", ["starter motor", "regulator/rectifier", "voltage regulator", "ABS", "airbag unit"])

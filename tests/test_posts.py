@@ -148,7 +148,7 @@ def test_a_line(line: str, port: str, things: list[str]) -> None:
 
 def test_a_line_that_says_nothing_is_told() -> None:
     """With its line and what would be right; the others are read."""
-    post = plain_post(["Is this sound?", "", "place: under seat", "out 1: horn"], PORTS)
+    post = plain_post(["It is all wired up now.", "", "place: under seat", "out 1: horn"], PORTS)
     assert [(flaw.line, flaw.column) for flaw in post.flaws] == [(1, 1)]
     assert post.place is not None
     assert (post.place.text, post.place.line, post.place.column) == ("under seat", 3, 8)

@@ -94,8 +94,16 @@ def wanted_of(job: Job) -> WantedNames:
         places=KnownNames(known.name for known in job.bike.places),
         guests=frozenset(load.name for load in job.loads.guests),
         load_parts={load.name: load.part for load in (*job.bike.loads, *(job.bike.later or ()))},
+        groups=_groups(job),
         switch_parts={switch.name: switch.part for switch in job.bike.inputs},
     )
+
+
+def _groups(job: Job) -> dict[str, tuple[str, ...]]:
+    """Return the loads on the unit of each share group that has several."""
+    loads = job.loads.on_unit
+    groups = {load.share: tuple(one.name for one in loads if one.share == load.share) for load in loads if load.share}
+    return {group: names for group, names in groups.items() if len(names) > 1}
 
 
 def _check_names(posted: Posted, place: str | None, wanted: WantedNames) -> None:

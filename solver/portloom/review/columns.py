@@ -117,8 +117,8 @@ def _of_feed(row: TextRow, port: TextCell, ports: KnownNames, post: Post) -> Pos
     line = TextCell(" ".join(cell.text for cell in row), port.line, port.column)
     if is_about_main_fuse(line.text):
         fuse = fuse_within(line)
-        if lacks_fuse(line.text) and fuse is None:
-            return replace(post, no_fuse=line)
+        if lacks_fuse(line.text):
+            return replace(post, no_fuse=line) if fuse is None else None
         return None if fuse is None else replace(post, main_fuse=fuse)
     what = kept_off_within(line.text)
     return None if what is None else replace(post, kept_off=(*post.kept_off, what) if what else post.kept_off)

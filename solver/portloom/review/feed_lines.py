@@ -10,16 +10,19 @@ from portloom.review.post import TextCell
 FUSE = re.compile(r"\b(?:un)?fused?s?\b", re.IGNORECASE)
 NONE = re.compile(r"\b(?:no|none|not|without|w/o|missing|unfused|never|nothing|isn't)\b", re.IGNORECASE)
 ABOUT_FEED = re.compile(
-    r"\b(?:main|master|battery|feed|supply|fuses?|fused|unfused|lead|cable|wire|unit|positive|pos|plus|runs?|goes|straight|direct"
-    r"|directly|from|to|at|on|the|a|an|is|are|there|was|has|have|in|of|with|my|i|it|only|just|close|near|by|behind|between|and"
-    r"|size|rating|rated|blade|maxi|midi|mega|holder|line|inline|for|will|be|terminal|no|none|not|without|w/o|missing|never"
-    r"|nothing|isn't|yet|fitted|big|amps?)\b|[\W\d_]+|(?<=\d)a\b",
+    r"\b(?:main|master|battery|feed|supply|fuses?|fused|unfused|lead|cable|wire|unit|positive|pos|plus|runs?|"
+    r"goes|straight|direct|directly|fed|powered|wired|connected|supplied|power|next|near|yet|still|later|"
+    r"to|come|from|at|on|the|a|an|is|are|there|was|has|have|in|of|with|my|i|it|only|just|close|by|behind|"
+    r"between|and|size|rating|rated|blade|maxi|midi|mega|holder|line|inline|for|will|be|terminal|no|none|"
+    r"not|without|w/o|missing|never|nothing|isn't|fitted|big|amps?)\b"
+    r"|[\W\d_]+|(?<=\d)a\b",
     re.IGNORECASE,
 )
 """What a line on the main fuse is made of."""
 CLAUSE = re.compile(r"[,;(]|\bthrough\b|\bwith\b|\bto\b")
 SAYS_NONE = re.compile(
-    r"(?:none|no|no fuse|nothing|without|without (?:a |any )?fuse|unfused|not fitted|not fused|missing)\.?",
+    r"(?:none|no|no fuse|nothing|without|without (?:a |any )?fuse|unfused|not|missing)"
+    r"(?: (?:fitted|fused|yet|there|at all))*\.?",
     re.IGNORECASE,
 )
 ON_UNIT = re.compile(r"\b(?:unit|unit's|controller|module|box|feed|output|input|out|in)\b", re.IGNORECASE)

@@ -29,6 +29,7 @@ COUNT = re.compile(
 )
 COUNTED = {"pair of": 2, "two": 2, "both": 2, "three": 3, "four": 4}
 IN_ALL = re.compile(r"\b(?:in all|all in all|in total|total|together|altogether)\b")
+EACH = re.compile(r"\b(?:each|apiece|per side)\b")
 BARE = re.compile(r"\d{1,6}(?:[.,]\d{1,6})?")
 ROUND_A_NAME = " \t()[]{},;:@=+*–-"
 COUNT_LEFT = re.compile(
@@ -64,7 +65,7 @@ def split_figures(cell: TextCell) -> SplitText:
     powers = tuple(_part(cell, found) for found in POWER.finditer(text))
     text = POWER.sub(_blanks, text)
     in_all, count = IN_ALL.search(text), _count(cell.text.translate(LOWER))
-    text = IN_ALL.sub(_blanks, _counts_out(text))
+    text = EACH.sub(_blanks, IN_ALL.sub(_blanks, _counts_out(text)))
     if not (sizes or found or powers or count > 1):
         return SplitText(cell, (), (), (), ())
     return SplitText(_name(cell, text), trips, currents, powers, sizes, 1 if in_all else count)

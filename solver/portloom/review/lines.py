@@ -8,7 +8,7 @@ from portloom.inputs.problems import Flaw
 from portloom.review.feed_lines import fuse_within, is_about_main_fuse, kept_off_within, lacks_fuse, says_no_fuse
 from portloom.review.figures import split_figures
 from portloom.review.names import KnownNames
-from portloom.review.ports import Side, is_port, ports_within
+from portloom.review.ports import Side, is_port, names_several, ports_within
 from portloom.review.post import Post, PostedLine, TextCell, cell_of, listed_things, quoted
 
 BULLET = re.compile(r"\s*(?:[-*+•]\s+)?")
@@ -17,6 +17,17 @@ BETWEEN = re.compile(r"\s*(?:->|=>|→|:|=|\t|\s[-–—]\s)\s*")
 COMMENT = re.compile(r"(?:^|\s)#(?!\s?\d).*")
 CLAUSE = re.compile(r"(?<!\d)[,;.](?=\s)|[,;](?!\d)|\.$|\s+and\s+", re.IGNORECASE)
 SECTION = re.compile(r"\W*(?P<side>outputs?|inputs?)\W*", re.IGNORECASE)
+TALK = frozenset({
+    "a", "about", "advance", "all", "and", "any", "anybody", "anyone", "are", "at", "be", "been", "before", "bike",
+    "bike's", "can", "check", "cheers", "comments", "could", "do", "does", "everybody", "everyone", "far",
+    "feedback", "first", "folks", "for", "from", "go", "good", "greetings", "guys", "have", "hello", "help", "here",
+    "here's", "hey", "hi", "how", "i", "i've", "ideas", "if", "in", "is", "it", "it's", "let", "look", "looks",
+    "me", "my", "new", "of", "ok", "okay", "on", "opinions", "our", "out", "over", "plan", "please", "post",
+    "posted", "posts", "right", "s", "see", "so", "some", "someone", "sound", "thank", "thanks", "the", "there",
+    "think", "this", "thoughts", "to", "unit", "us", "ve", "we", "welcome", "what", "what's", "will", "wiring",
+    "with", "would", "you", "your",
+})  # fmt: skip
+"""Words of a line that says nothing of a plan."""
 SETTLES = {"place": "place", "unit at": "place", "turned": "turned", "main fuse": "main fuse"}
 """Lines that say something else of the plan, by their first words."""
 LINKING = (
@@ -65,7 +76,9 @@ class _Reader:
                 self._line(rest)
             else:
                 self._said(TextCell(numbered["number"], cell.line, cell.column), rest)
-        elif not (self._settled(cell) or self._several(cell) or self._feed(cell)):
+        elif names_several(cell.text):
+            self._unclear(cell)
+        elif not (is_talk(cell.text) or self._settled(cell) or self._several(cell) or self._feed(cell)):
             self._port(cell)
 
     def _is_whole(self, cell: TextCell) -> bool:
@@ -83,7 +96,10 @@ class _Reader:
             return False
         said, post = sides[1], self.post
         if what == "main fuse":
-            self.post = replace(post, no_fuse=said) if says_no_fuse(said.text) else replace(post, main_fuse=said)
+            about = is_about_main_fuse(f"fuse {said.text}") and not lacks_fuse(said.text)
+            fuse = fuse_within(said) if about else None
+            none = says_no_fuse(said.text)
+            self.post = replace(post, no_fuse=said) if none else replace(post, main_fuse=fuse or said)
         else:
             self.post = replace(post, place=said) if what == "place" else replace(post, turned=said)
         return True
@@ -93,10 +109,22 @@ class _Reader:
         if len(ports_within(cell.text, self.ports)) < 2:
             return False
         clauses = [clause for clause in _clauses(cell) if clause.text]
-        if any(len(ports_within(clause.text, self.ports)) != 1 for clause in clauses):
-            return False
+        spans = [ports_within(clause.text, self.ports) for clause in clauses]
+        if any(len(span) != 1 for span in spans) or not all(map(self._says_more, clauses)):
+            return self._unclear(cell)
         for clause in clauses:
             self._port(clause)
+        return True
+
+    def _says_more(self, clause: TextCell) -> bool:
+        """Tell whether a clause has more than its port."""
+        begin, end = ports_within(clause.text, self.ports)[0]
+        return re.search(r"\w", clause.text[:begin] + clause.text[end:]) is not None
+
+    def _unclear(self, cell: TextCell) -> bool:
+        """Note a line that can't be read."""
+        what = f"'{quoted(cell.text)}' does not say what is on which port"
+        self.post = replace(self.post, flaws=(*self.post.flaws, Flaw(cell.line, cell.column, what, RIGHT)))
         return True
 
     def _feed(self, cell: TextCell) -> bool:
@@ -106,7 +134,7 @@ class _Reader:
             return False
         if is_about_main_fuse(cell.text):
             fuse = fuse_within(cell)
-            if lacks_fuse(cell.text) or fuse is not None:
+            if lacks_fuse(cell.text) != (fuse is not None):  # 'no 30 A fuse': nobody can tell
                 self.post = replace(self.post, no_fuse=cell) if fuse is None else replace(self.post, main_fuse=fuse)
                 return True
         what = kept_off_within(cell.text)
@@ -119,6 +147,9 @@ class _Reader:
         sides = _sides(cell)
         if sides is not None and (_names_port(sides[0], self.ports) or not _names_port(sides[1], self.ports)):
             within = [] if _names_port(sides[0], self.ports) else ports_within(cell.text, self.ports)
+            if len(within) != 1 and not (sides[1].text or _names_port(sides[0], self.ports)):
+                self._unclear(cell)
+                return
             if len(within) != 1:
                 self._said(*sides)
                 return
@@ -128,14 +159,19 @@ class _Reader:
         spans = ports_within(cell.text, self.ports)
         said = _round(cell, *spans[0]) if len(spans) == 1 else None
         if said is None:
-            what = f"'{quoted(cell.text)}' does not say what is on which port"
-            self.post = replace(self.post, flaws=(*self.post.flaws, Flaw(cell.line, cell.column, what, RIGHT)))
+            self._unclear(cell)
             return
         self._said(*said)
 
     def _said(self, port: TextCell, things: TextCell) -> None:
         line = PostedLine(port, listed_things(things), side=self.side)
         self.post = replace(self.post, said=(*self.post.said, line))
+
+
+def is_talk(text: str) -> bool:
+    """Tell whether a line says nothing of a plan: a greeting, a question, a heading."""
+    words = re.findall(r"[^\W_]+(?:-way\b|['’]\w+)?", text.casefold())
+    return all(word in TALK or word.replace("’", "'") in TALK or word.endswith("-way") for word in words)
 
 
 def _round(cell: TextCell, begin: int, end: int) -> tuple[TextCell, TextCell] | None:

@@ -29,6 +29,8 @@ class WantedNames:
     load_parts: Mapping[str, str | None] = field(default_factory=dict)
     switch_parts: Mapping[str, str | None] = field(default_factory=dict)
     """What each is, where the file says so."""
+    groups: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """The loads of each share group that has several."""
 
     @cached_property
     def ports(self) -> KnownNames:
@@ -43,7 +45,7 @@ class WantedNames:
     def known(self, side: Side) -> Known:
         """Return what may be on a side of the unit."""
         if side == "outputs":
-            return Known(self.loads, self.load_parts)
+            return Known(self.loads, self.load_parts, self.groups)
         return Known(self.switches, self.switch_parts)
 
 

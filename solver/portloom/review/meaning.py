@@ -2,16 +2,18 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from portloom.base.parts.loads import IGNITIONS, LOAD_PART, SIDES
-from portloom.base.parts.phrases import is_plural
-from portloom.base.parts.switches import SWITCH_PART
+from portloom.base.parts.phrases import is_plural, key_of
+from portloom.base.parts.switches import FRONT_BRAKE_SWITCH, REAR_BRAKE_SWITCH, SWITCH_PART
 from portloom.base.parts.words import PartWords, words_within
 from portloom.review.names import KnownNames
 from portloom.review.ports import Side
 
 ENDS = ("front", "rear")
+PAIRS = (SIDES, (FRONT_BRAKE_SWITCH.name, REAR_BRAKE_SWITCH.name))
+"""What people name together: 'indicators', 'brake switches'."""
 
 
 @dataclass(frozen=True)
@@ -20,6 +22,8 @@ class Known:
 
     names: KnownNames
     parts: Mapping[str, str | None]
+    groups: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """The loads of each share group that has several."""
 
 
 @dataclass(frozen=True)
@@ -42,8 +46,9 @@ def thing_meant(text: str, known: Known, side: Side) -> Meant:
         return Meant((text,))
     words = words_within(text)
     if words is None:
-        return _by_letters(text, known)
-    return refusal(text, words, side) or _by_words(text, words, known)
+        group = _group(text, known)
+        return Meant(group) if group else _by_letters(text, known)
+    return refusal(text, words, side) or _by_words(text, words, known, side)
 
 
 def _by_letters(text: str, known: Known) -> Meant:
@@ -52,13 +57,24 @@ def _by_letters(text: str, known: Known) -> Meant:
     return Meant(meant.names) if meant.clear else Meant(may_be=meant.names, near=meant.near)
 
 
-def _by_words(text: str, words: PartWords, known: Known) -> Meant:
+def _group(text: str, known: Known) -> tuple[str, ...]:
+    """Return the loads of a share group that is called so."""
+    return next((loads for group, loads in known.groups.items() if key_of(group) == key_of(text)), ())
+
+
+def _by_words(text: str, words: PartWords, known: Known, side: Side) -> Meant:
     """Return what a name means by its very words, else by the part that they are for."""
-    spelt = known.names.spelt(text)
-    if len(spelt) == 1 and not _is_other_part(spelt[0], words, known):
+    spelt, found = known.names.spelt(text), _by_part(text, words, known)
+    group = _group(text, known) if is_plural(text) else ()
+    if group and set(group) != set(found):  # the lamps of one part, or all that share with them
+        return Meant(may_be=(*found, f"all of {', '.join(group)}"))
+    several = tuple(name for name, part in known.parts.items() if words.sort == "asked" and part in words.choices)
+    if len(several) > 1 and not found:
+        return Meant(may_be=several)
+    same_kind = words.sort == ("load" if side == "outputs" else "switch")
+    if len(spelt) == 1 and not (same_kind and _is_other_part(spelt[0], words, known)):
         return Meant(spelt)
-    found = _by_part(text, words, known)
-    if found and (len(found) == 1 or is_plural(text)):
+    if found and (len(found) == 1 or is_plural(text) or words.name in SIDES):
         return Meant(found)
     if spelt or found or words.sort == "asked":
         return Meant(may_be=spelt or found or words.choices)
@@ -92,11 +108,12 @@ def _is_other_part(name: str, words: PartWords, known: Known) -> bool:
 def _by_part(text: str, words: PartWords, known: Known) -> tuple[str, ...]:
     """Return the loads or switches whose part is what a text speaks of; at one end, where it says which."""
     parts: Sequence[str] = words.choices if words.sort == "asked" else (words.name,)
-    if words.sort == "asked" and len(parts) > 1 and not (parts == SIDES and is_plural(text)):
+    if words.sort == "coil":
+        fed = (f"{name} relay" for name, part in known.parts.items() if part == words.name)
+        return tuple(name for name in fed if name in known.names)
+    if words.sort == "asked" and len(parts) > 1 and not (parts in PAIRS and is_plural(text)):
         here = tuple(name for name, part in known.parts.items() if part in parts)
         return here if len(here) == 1 else ()
-    if words.sort in ("coil", "fuse"):
-        return ()
     here = tuple(name for name, part in known.parts.items() if part in parts)
     if not here and words.name in IGNITIONS:  # people call either of them the ignition
         here = tuple(name for name, part in known.parts.items() if part in IGNITIONS)
@@ -114,14 +131,15 @@ def side_of(texts: Sequence[str], loads: KnownNames | None, switches: KnownNames
 
 
 def _side(text: str, loads: KnownNames | None, switches: KnownNames | None) -> Side | None:
-    load = bool(loads and loads.spelt(text))
-    switch = bool(switches and switches.spelt(text))
-    if load != switch:
-        return "outputs" if load else "inputs"
+    """Return where one thing belongs: by its very name, else by its words, else by a name with its words in it."""
+    for side, names in (("outputs", loads), ("inputs", switches)):
+        if names is not None and text in names:
+            return "outputs" if side == "outputs" else "inputs"
     words = words_within(text)
-    if words is None:
-        return None
-    if words.sort == "asked":
-        each = {choice in SWITCH_PART for choice in words.choices}
-        return None if len(each) > 1 else "inputs" if each.pop() else "outputs"
-    return "inputs" if words.sort == "switch" else "outputs"
+    if words is not None and words.sort != "asked":
+        return "inputs" if words.sort == "switch" else "outputs"
+    each = {choice in SWITCH_PART for choice in words.choices} if words is not None else set()
+    if len(each) == 1:
+        return "inputs" if each.pop() else "outputs"
+    load, switch = bool(loads and loads.spelt(text)), bool(switches and switches.spelt(text))
+    return None if load == switch else "outputs" if load else "inputs"

@@ -11,7 +11,7 @@ KINDS = (
     r"(?:(?P<out>outputs?|outlets?|out)|(?P<in>inputs?|in)"
     r"|(?P<any>channels?|ch|ports?|pins?|terminals?|ways?|nr|no|\#))"
 )
-FORM = re.compile(rf"{KINDS}?[\s.:_\#-]*0*(?P<number>\d{{1,3}})", re.IGNORECASE)
+FORM = re.compile(rf"(?:{KINDS}|(?P<o>o)(?=\s?\d)|(?P<i>i)(?=\s?\d))?[\s.:_\#-]*0*(?P<number>\d{{1,3}})", re.IGNORECASE)
 WITHIN = re.compile(
     rf"(?<![\w#]){KINDS}[\s._\#-]*0*(?P<number>\d{{1,3}})(?![\w.,]*\d|\s*(?:A|W|V|mm|amps?|watts?)\b)", re.IGNORECASE
 )
@@ -32,8 +32,21 @@ def port_form(text: str) -> PortForm | None:
 
 
 def _form(found: re.Match[str]) -> PortForm:
-    side: Side | None = "outputs" if found["out"] else "inputs" if found["in"] else None
+    outward, inward = found["out"] or found["o"], found["in"] or found["i"]
+    side: Side | None = "outputs" if outward else "inputs" if inward else None
     return PortForm(found["number"], side)
+
+
+SEVERAL = re.compile(
+    rf"(?<![\w#]){KINDS}\s*\d{{1,3}}(?:\s*(?:,|&|\+|/|\band\b|\bto\b)\s*|[-–])(?P<other>\d{{1,3}})"
+    r"(?![\w.,]*\d|\s*(?:[x×*]|A|W|V|mm|amps?|watts?)\b)",
+    re.IGNORECASE,
+)
+
+
+def names_several(text: str) -> bool:
+    """Tell whether a text speaks of several ports at once: 'outputs 1 and 2'."""
+    return SEVERAL.search(text) is not None
 
 
 def is_port(text: str, ports: KnownNames) -> bool:
@@ -60,6 +73,14 @@ def port_meant(text: str, outputs: KnownNames, inputs: KnownNames, side: Side | 
     """Return the ports that a text may mean; ``side`` is where what stands on it belongs, if that is known."""
     output, source = outputs.meant(text), inputs.meant(text)
     form = port_form(text)
+    if (
+        form is not None
+        and form.side is None
+        and side is not None
+        and text not in (outputs if side == "outputs" else inputs)
+    ):
+        only = _numbered(form, outputs if side == "outputs" else inputs, side, NameMatch(()))
+        return only if only.names else NameMatch((), output.near or source.near)
     if form is not None and not (output.names or source.names):
         output = _numbered(form, outputs, "outputs", output)
         source = _numbered(form, inputs, "inputs", source)

@@ -13,7 +13,7 @@ from portloom.review.concerns import first_looks, ordered, posted_plan
 from portloom.review.keeping import feeding, kept, past_the_unit
 from portloom.review.laid_post import laid_of_post
 from portloom.review.matching import Posted
-from portloom.review.told_once import company_clashes
+from portloom.review.told_once import company_clashes, told_of_all
 from portloom.rules.as_posted import AsPosted
 from portloom.rules.book import pair_clashes, place_clashes, rules_of, whole_clashes
 from portloom.rules.clash import Clash
@@ -113,8 +113,9 @@ def _clashes(rules: Sequence[Rule], site: Site, posted: Posted) -> Iterator[Clas
     sized = size_wires(laid)
     yield from whole_clashes(rules, sized)
     yield from budget_clashes([rule for rule in rules if not rule.posts.plan], sized.laid)
-    if posted.inputs:
-        yield from link_clashes(rules, sized.laid)
+    plan = posted_plan(site.job, site, posted)
+    if posted.inputs and not (plan.doubts and plan.unread_switches):
+        yield from told_of_all(link_clashes(rules, sized.laid))
 
 
 def _main_fuse(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Clash]:

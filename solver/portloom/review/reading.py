@@ -89,7 +89,7 @@ def _units_of(lines: list[str]) -> Flaw | None:
             for kind, said in found.groupdict().items():
                 seen.setdefault(kind, set()).update([] if said is None else [said.casefold()])
         if TWO.search(line) or any(len(said) > 1 for said in seen.values()) or seen.get("list"):
-            return Flaw(number, 1, "this post is of several units", f"post one unit at a time: {ONE_AT_A_TIME}")
+            return Flaw(number, 1, "this post is of several units, so nothing in it is judged", ONE_AT_A_TIME)
     return None
 
 
@@ -107,7 +107,7 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames)
         if ports.meant(split_figures(one.port).name.text).names
     )
     said = tuple(one for post in posts for one in post.said)
-    flaws = tuple(flaw for post in posts for flaw in post.flaws)
+    flaws = (*(flaw for post in posts for flaw in post.flaws), *beside.flaws)
     post = Post(said, beside.place, beside.turned, beside.main_fuse, (*flaws, *mixed))
     return replace(post, no_fuse=beside.no_fuse, kept_off=beside.kept_off)
 
@@ -117,7 +117,7 @@ def _separated(text: str, name: str, ports: KnownNames) -> Table | None:
     first = next(line for line in text.splitlines() if line.strip())
     for separator in SEPARATORS:
         head = _head(first, separator)
-        if head is not None and len(head.header) > 1:
+        if head is not None and len(head.header) > 1 and not any(SIGN.search(cell.text) for cell in head.header):
             try:
                 table = separated_table(text, separator)
             except NotSeparated as bad:
@@ -128,6 +128,10 @@ def _separated(text: str, name: str, ports: KnownNames) -> Table | None:
             if table is not None and (columns_of(table, ports) or is_headless(table, ports)):
                 return table
     return None
+
+
+SIGN = re.compile(r"[:=>→]")
+"""What parts a port from what is on it, in a line that is no head of a table."""
 
 
 def _head(first: str, separator: str) -> Table | None:

@@ -67,7 +67,7 @@ def _filled(row: TextRow, width: int) -> TextRow:
     return (*row[:width], *(empty for _ in range(width - len(row))))
 
 
-SEPARATORS = (",", ";", "\t")
+SEPARATORS = (",", ";", "\t", "|")
 
 
 class NotSeparated(ValueError):

@@ -1,6 +1,6 @@
 """What keeps loads from sharing an output, told once: not for each pair, and not by a second rule."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 
 from portloom.base.figures import listed
@@ -30,6 +30,18 @@ def company_clashes(rules: Sequence[Rule], job: Job, circuit: OutputCircuit, por
         if reason == FLASH_TOGETHER:
             sentence = f"{_indicators(job, names)} on {port}: {reason}"
         yield Clash(slug, circuit.label, sentence)
+
+
+def told_of_all(clashes: Iterable[Clash]) -> Iterator[Clash]:
+    """Return clashes, those of one rule that say the same of several circuits as one of them all."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for clash in clashes:
+        said = listed(clash.subject.split(", "))
+        rest = clash.sentence.removeprefix(said)
+        found.setdefault((clash.rule, rest), []).append(clash.subject if rest != clash.sentence else "")
+    for (rule, rest), subjects in found.items():
+        names = list(dict.fromkeys(name for subject in subjects for name in subject.split(", ") if name))
+        yield Clash(rule, ", ".join(names), f"{listed(names)}{rest}" if names else rest)
 
 
 def _first(rules: Sequence[Rule], one: Consumer, other: Consumer) -> tuple[str, str]:

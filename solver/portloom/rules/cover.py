@@ -71,8 +71,11 @@ def _every_fed_load_has_a_way(site: Site) -> Said:
 
 def _left_out(plan: PostedPlan) -> Iterator[Clash]:
     """Return what is on no port and must be, and what is on one that needs none."""
+    outputs, inputs = plan.job.unit.outputs, plan.job.unit.inputs
+    ports = {output.name for output in outputs} | {source.name for source in inputs}
     for port, what in plan.kept_off:
-        sentence = f"{with_article(what)} is on {port}: {why_kept_off(what)}"
+        there = f"is on {port}" if port in ports else "is in the plan of the unit"
+        sentence = f"{with_article(what)} {there}: {why_kept_off(what)}"
         yield Clash(RULE.slug, f"kept off, {what}", sentence, about=KEPT_OFF, first=0)
     if plan.site is not None:
         for subject, sentence in _all_left_out(plan):

@@ -132,7 +132,7 @@ def _by_class(phrase: Phrase, text: str) -> PartWords | None:
         return _switch(phrase, text)
     if len(_sided(phrase)) > 1 and any(run in INDICATING for run in runs(phrase)):
         return PartWords("asked", text, text, choices=SIDES)
-    longest = _within(phrase, ("load", "asked", "refused", "falls away", "switch"))
+    longest = _two_loads(phrase, text) or _within(phrase, ("load", "asked", "refused", "falls away", "switch"))
     if longest is not None and longest.sort == "switch" and last in LAMP_WORDS:
         longest = PartWords("tell-tale", text, text)
     return _tell_tale(phrase, text) or _side(phrase, text) or longest
@@ -151,15 +151,31 @@ def _within(phrase: Phrase, sorts: Iterable[Sort]) -> PartWords | None:
 
 
 def _either(text: str) -> PartWords | None:
-    """Words on both sides of a stroke that are two loads: 'tail/brake light' may be either, or both."""
-    one, stroke, other = text.partition("/")
-    if not stroke or "/" in other or not one.split() or not other.split():
+    """Words on both sides of a stroke that are several loads: 'tail/brake light' may be either, or both."""
+    *others, last = text.split("/")
+    if not others or not last.split() or not all(other.split() for other in others):
         return None
-    kind = other.split()[-1] if len(other.split()) > 1 else "lamp"
-    pairs = (f"{one} {kind}",), (other, f"{other} {kind}")
+    kind = last.split()[-1] if len(last.split()) > 1 else "lamp"
+    pairs = (*((f"{other} {kind}",) for other in others), (last, f"{last} {kind}"))
     loads = ([each for words in pair if (each := words_within(words)) and each.sort == "load"] for pair in pairs)
-    names = tuple(meant[0].name for meant in loads if meant)
-    return PartWords("asked", text, text, choices=names) if len(set(names)) > 1 else None
+    names = tuple(dict.fromkeys(meant[0].name for meant in loads if meant))
+    return PartWords("asked", text, text, choices=names) if len(names) > 1 else None
+
+
+def _two_loads(phrase: Phrase, text: str) -> PartWords | None:
+    """Two loads in one name, with nothing between them: 'tail light brake light'."""
+    left, names = phrase, []
+    for run in runs(phrase):
+        meant = _known().get(run)
+        if len(run) > 1 and meant is not None and meant.sort == "load" and _holds(left, run):
+            names.append(meant.name)
+            at = next(n for n in range(len(left)) if left[n : n + len(run)] == run)
+            left = (*left[:at], "", *left[at + len(run) :])
+    return PartWords("asked", text, text, choices=tuple(dict.fromkeys(names))) if len({*names}) > 1 else None
+
+
+def _holds(phrase: Phrase, run: Phrase) -> bool:
+    return any(phrase[start : start + len(run)] == run for start in range(len(phrase)))
 
 
 def _relay(phrase: Phrase, text: str) -> PartWords | None:
