@@ -65,7 +65,7 @@ def changed(old: str, new: str, bike: str = PLAIN) -> str:
 
 
 def test_a_clean_bike_has_no_warning() -> None:
-    """A few loads, an alternator that keeps up, a key that is told, a stop that passes a broken wire and a crushed one: nothing to say."""
+    """A few loads, an alternator that keeps up, key and stop that pass a broken wire and a crushed one: nothing."""
     assert told(PLAIN) == ()
 
 
