@@ -15,9 +15,10 @@ CLOSING = (
     "Battery off first, the main fuse at the battery, and test every circuit before the bike is ridden. "
     "Post the next version, and it can be looked over again."
 )
+IN_BRACKETS = re.compile(r" \([^()]*\)")
 SCREEN, WIDTH = 24, 100
 """Lines of a screen, and the letters of each."""
-TITLE = 3
+TITLE = 2
 """Lines that the title of a list takes."""
 
 
@@ -54,7 +55,10 @@ def _short_answer(checked: Checked) -> str:
 
 
 def _first(checked: Checked) -> Iterator[str]:
-    yield from (f"**First of all:** {_text(line)}." for line in checked.first)
+    """Return what comes before all else: which fault leaves the engine running, without what stands in brackets."""
+    first = [IN_BRACKETS.sub("", line) for line in checked.first]
+    if first:
+        yield _short(f"**First of all:** {_text('; '.join(first))}.", 4 * WIDTH)
     yield from (_text(f"Set aside in your bike's file: rule {rule}: {reason}.") for rule, reason in checked.set_aside)
 
 
@@ -83,6 +87,8 @@ def _in_one_line(checked: Checked) -> Iterator[str]:
         ],
         "Not judged": list(dict.fromkeys(open_)),
     }
+    if checked.problems and verdict.clashes:
+        del told["As I read it"]
     most = WIDTH if checked.problems or verdict.clashes else 2 * WIDTH
     yield from (_short(f"- **{title}:** {_text('; '.join(said))}.", most) for title, said in told.items() if said)
 
@@ -107,7 +113,7 @@ def _section(title: str, lines: Sequence[str], left: int | None = None) -> list[
     while left is not None and told > 1 and _rows(items[:told]) + (told < len(items)) > left - TITLE:
         told -= 1
     more = [f"{told + 1}. ... and {len(items) - told} more."] if told < len(items) else []
-    return ["", f"**{title}**", "", *items[:told], *more]
+    return ["", f"**{title}**", *items[:told], *more]
 
 
 def _rows(lines: Sequence[str]) -> int:
