@@ -101,7 +101,7 @@ def _free_name(bike: Bike, wanted: str) -> str:
 # --- a multiplexer
 
 
-MULTIPLEXER, WAYS = 5, 6
+MULTIPLEXER, WAYS = 5, 5
 NEW = ("new multiplexer", "second new multiplexer")
 """What new ones are called; so many are thought of."""
 
