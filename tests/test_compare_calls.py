@@ -67,11 +67,15 @@ def test_exit_codes(run: Here) -> None:
 
 
 def test_nothing_fits_is_said(run: Here) -> None:
-    """Where no unit fits, that is the first thing said, and that it is proved."""
+    """Where no unit fits, that is said first but for warnings, and that it is proved."""
     one = ("compare", "examples/winter-trail.yaml", "--unit", "six-way")
-    assert run(*one).stdout.startswith("Winter Trail 650: DOES NOT FIT the six-way, proved.\n")
-    both = run(*one, "--unit", "sixteen-way").stdout
-    assert both.startswith("Winter Trail 650: NO UNIT FITS, proved for each.\n")
+    for words, said in (
+        (one, "Winter Trail 650: DOES NOT FIT the six-way, proved."),
+        ((*one, "--unit", "sixteen-way"), "Winter Trail 650: NO UNIT FITS, proved for each."),
+    ):
+        warned, _, rest = run(*words).stdout.partition("\n\n")
+        assert warned.startswith("WARNING, before anything else:\n  ! Winter Trail 650: engine stop switch: ")
+        assert rest.startswith(f"{said}\n")
 
 
 # --- JSON
