@@ -5,10 +5,12 @@ at 85 C x (234.5 + 85) / 254.5; an earth point 2 mohm (common practice).
 """
 
 from fractions import Fraction
+from xml.etree import ElementTree as ET
 
 import pytest
 
-from laid_bikes import laid_text
+from laid_bikes import laid_text, solved
+from pictured import pictures
 from portloom.base.quantities import MilliAmps
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.wiring.lists import not_listed
@@ -19,7 +21,10 @@ from portloom.job.fixed import conductor_of
 from portloom.job.laid import Laid
 from portloom.job.loading import fault_demands
 from portloom.job.losses import Losses
+from test_pictures import check_pages
 
+TEXT = "{http://www.w3.org/2000/svg}text"
+FRAMED = "at: tank, current: 6 A, return: frame"
 BOX = "{name: box, part: ignition box, at: engine, current: 1 A}"
 BIKE = """
 bike: Harbour Trail
@@ -166,3 +171,26 @@ def test_what_contradicts_itself_is_refused(text: str, said: str) -> None:
     with pytest.raises(BadFile) as refused:
         bike_from_text(text, "bike")
     assert said in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("by", "others", "said"),
+    [
+        ("switched_by: ignition box", (BOX,), "other end to box, the maker's wire"),
+        ("switched_by: points", (BOX,), "other end to points, the maker's wire"),
+    ],
+)
+def test_the_diagram_draws_no_earth_at_a_coil(by: str, others: tuple[str, ...], said: str) -> None:
+    """Beside its sign stands where the other end goes; a load that the frame earths has one sign of earth more."""
+    found = solved(bike(by, *others), UNIT)
+    assert found is not None
+    drawn = pictures(found)
+    check_pages(drawn)
+    words = " ".join(" ".join(text.text or "" for text in ET.fromstring(page).iter(TEXT)) for page in drawn["circuit"])
+    assert said in words
+    assert "frame" not in words
+    by_frame = bike(by, *others).replace(f"part: ignition coil, at: tank, current: 6 A, {by}", FRAMED)
+    other = solved(by_frame, UNIT)
+    assert other is not None
+    earths = ["\n".join(pages["circuit"]).count('class="sign earth"') for pages in (drawn, pictures(other))]
+    assert earths[1] == earths[0] + 1
