@@ -21,6 +21,7 @@ from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
+from portloom.job.wired import WiredOutput
 from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
 from portloom.rules.fuse_size import main_fuse
@@ -117,9 +118,15 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
 
 @contextmanager
 def first_sizes_of(laid: Laid) -> Iterator[None]:
-    """Count with the main fuse and the first sizes of a plan, whatever the loads draw now."""
+    """Count with the main fuse and the first sizes of a plan, and no output's wire thinner, whatever loads draw now."""
     own = [wire for wire in laid.site.fixed_wires if wire.kind in ("feed", "return")]
     sizes = {wire.key: first_conductor(laid.site, wire) for wire in own}
+
+    drawn = {wired.output.name: wired.drawn.size.area for wired in laid.outputs}
+    all_serving = WiredOutput.__dict__["serving"].func
+
+    def serving(wire: WiredOutput) -> list[Conductor]:
+        return [reel for reel in all_serving(wire) if reel.size.area >= drawn.get(wire.output.name, 0)]
 
     def feed(_: Site) -> Conductor:
         return sizes["feed", "feed"]
@@ -132,4 +139,5 @@ def first_sizes_of(laid: Laid) -> Iterator[None]:
         for module in ("losses", "fixed"):
             patch.setattr(f"portloom.job.{module}.feed_conductor", feed)
             patch.setattr(f"portloom.job.{module}.return_conductor", back)
+        patch.setattr(WiredOutput, "serving", property(serving))
         yield
