@@ -9,6 +9,7 @@ much on its way back. It carries 20 A (33 CFR 183.425 Table 5, 18 AWG at 105 C).
 from dataclasses import dataclass
 
 from oracle.facts import Key, all_facts
+from oracle.guards import EITHER_BRAKE
 from oracle.kept import has_plan
 
 Texts = tuple[str, str]
@@ -101,7 +102,7 @@ def without(written: Texts, *dropped: Key) -> bool:
 
 def told(rule: str, what: str, load: str, others: str, more: str = "", instead: str = "") -> Lone:
     """Write a load that needs something told, beside other things that its one switch tells."""
-    output = f"{OUT}, switch_modes: [steady, start, engine-run]"
+    output = f"{OUT}, switch_modes: [steady, hold, start, engine-run]"
     switch = f"{SWITCH}, signal: earth, tells: [{others}WORD]"
     bike = texts(f"{IT}, current: 1 A, {load}", outputs=(output,), switches=(switch,), inputs=(IN,), more=more)
     return Lone(("told", rule, what), bike, "key", instead or what)
@@ -190,13 +191,12 @@ LONE = (
     Lone(("inputs", "in 1"), SWITCHES, "[in 1]", "[in 1, in 2]"),
     Lone(("told", "follow", "in 1"), FOLLOWING, "[]", "it"),
     told("engine-run", "engine turning", "mode: engine-run", ""),
-    told("engine-stop", "engine stop", "part: ignition", "side stand, neutral, "),
-    told("run", "side stand", "part: fuel pump", "engine stop, neutral, "),
-    told("run", "neutral", "part: engine controller", "engine stop, side stand, "),
-    told("start", "neutral", "mode: start", "clutch, side stand, "),
-    told("start", "clutch", "mode: start", "neutral, side stand, "),
-    told("start", "side stand", "mode: start", "neutral, clutch, "),
+    told("engine-stop", "engine stop", "part: ignition box", "side stand, neutral, "),
+    told("engine-stop", "engine stop", "part: fuel pump, mode: steady", "neutral, "),
+    told("start", "neutral or clutch", "part: starter solenoid", "side stand, ", instead="neutral"),
+    told("start", "neutral or clutch", "part: starter solenoid", "", instead="clutch"),
+    told("start", EITHER_BRAKE, "part: starter solenoid", "side stand, ", "clutch: automatic", "rear brake"),
     told("brake-lamp", "front brake", "part: brake lamp", "rear brake, "),
     told("brake-lamp", "rear brake", "part: brake lamp", "front brake, "),
-    told("brake-lamp", "front brake or rear brake", "part: brake lamp", "", "brakes: one", "rear brake"),
+    told("brake-lamp", EITHER_BRAKE, "part: brake lamp", "", "brakes: one", "rear brake"),
 )

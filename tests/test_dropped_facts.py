@@ -33,7 +33,7 @@ def test_every_fact_has_its_key() -> None:
     spark = "name: spark, at: head, part: ignition, current: 1 A, kind: ignition coil, share: both"
     fan = "name: fan, at: head, part: fan, kind: motor, current: 5 A, fed: relay"
     tap = "name: tap, at: head, power: 1 W, kind: led, from: [it]"
-    first, second = f"{SWITCH}, signal: earth, tells: key, share: bar", f"{SECOND_BUTTON}, share: bar"
+    first, second = f"{SWITCH}, signal: earth, tells: [side stand, neutral], share: bar", f"{SECOND_BUTTON}, share: bar"
     priced = f"{OUT.replace(' a', ' b')}, price: 2"
     bike, unit = texts(
         *(lamp, spark, fan, tap),
@@ -109,7 +109,7 @@ def test_a_pair_of_indicators_is_judged_by_what_is_kept() -> None:
     """One that does not flash bars both; without its mode it does not, nor if it is left out itself."""
     left = "part: left indicator"
     outputs = (f"{FINE}, switch_modes: [flash, steady]", f"{FINE.replace(' a', ' b')}, switch_modes: [flash, steady]")
-    pair = texts(f"{PLAIN}, {left}, mode: flash", f"{OTHER}, {left}", outputs=outputs)
+    pair = texts(f"{PLAIN}, {left}", f"{OTHER}, {left}, mode: steady", outputs=outputs)
     ways = [(), (("mode", "it"),), (("mode", "other"),), (("load", "other"),), (("load", "it"),)]
     assert [without(pair, *dropped) for dropped in ways] == [False, False, True, True, False]
 
@@ -221,6 +221,9 @@ def test_a_feed_that_its_terminal_does_not_limit_may_fill_an_opening() -> None:
 
 def test_with_the_rule_of_signals_set_aside_any_input_will_do() -> None:
     """A switch to earth on an input for supply, and two that do not agree at rest on one: neither is judged then."""
-    switches = (f"{SWITCH}, signal: earth, tells: key, share: bar", f"{SECOND_BUTTON}, share: bar, normally: closed")
+    switches = (
+        f"{SWITCH}, signal: earth, tells: [side stand, neutral], share: bar",
+        f"{SECOND_BUTTON}, share: bar, normally: closed",
+    )
     bike, unit = texts(PLAIN, switches=switches, inputs=("name: in 1, accepts: [supply]",))
     assert [without((bike, unit)), without((f"{bike}set_aside: {{signal: agreed}}\n", unit))] == [False, True]

@@ -25,19 +25,18 @@ from unasked import bike_from_text
 
 MENDED = {
     "bans": (14, 116),
-    "coils": (20, 38, 108, 115, 116, 120, 129, 138, 142, 144),
+    "coils": (20, 38, 108, 115, 116, 120, 129),
     "cranking": (4, 108, 114, 144),
     "dimming": (2, 3, 107, 111, 128),
-    "drops": (28, 42),
-    "following": (9, 118),
-    "lonely": (10, 13, 15, 26, 38, 40, 110, 128, 130, 138),
+    "drops": (28,),
+    "following": (118, 287),
+    "lonely": (10, 13, 26, 38, 40, 110, 128, 130, 138),
     "main fuse": (15, 25, 103),
-    "multiplexed": (59, 115, 124, 207),
+    "multiplexed": (59, 124),
     "openings": (0, 16),
     "ports": (6, 20, 114, 117, 127),
-    "several": (9, 14, 106),
+    "several": (9, 63),
     "sums": (14, 24, 31, 44, 103, 107, 136, 140),
-    "untold": (138,),
     "handier bans": (66,),
     "handier openings": (33, 50, 53, 64, 97, 113),
     "handier ports": (6, 35),
@@ -45,15 +44,15 @@ MENDED = {
 }
 """Seeds of bikes, by family, that some change mends."""
 ALL_TRIED = (
-    ("coils", 20), ("cranking", 4), ("cranking", 108), ("dimming", 128), ("drops", 42), ("lonely", 40),
+    ("coils", 20), ("cranking", 4), ("cranking", 108), ("dimming", 128), ("several", 63), ("lonely", 40),
     ("main fuse", 15), ("main fuse", 25), ("multiplexed", 124), ("sums", 31), ("sums", 103), ("handier bans", 66),
     ("handier openings", 53), ("handier openings", 97), ("handier ports", 6), ("handier ports", 35),
     ("handier sums", 9), ("handier sums", 14), ("handier sums", 49),
 )  # fmt: skip
 """Those of which every choice is tried up to the effort of the last fix that is told, or all there are."""
 HOPELESS = (
-    ("bans", 120), ("dimming", 132), ("multiplexed", 190), ("multiplexed", 235),
-    ("ports", 102), ("several", 6), ("several", 38), ("several", 52),
+    ("bans", 120), ("dimming", 132), ("multiplexed", 115), ("multiplexed", 190), ("multiplexed", 207),
+    ("multiplexed", 235), ("ports", 102), ("several", 6), ("several", 38), ("several", 52),
     ("several", 54), ("several", 108), ("terminals", 88), ("terminals", 114),
 )  # fmt: skip
 """Bikes that no choice of changes mends."""
@@ -155,7 +154,8 @@ def test_each_fix_has_a_plan_of_the_cost_that_is_told(family: str) -> None:
     """The changed text says just what was planned, and its best plan costs just as much."""
     for one, fixes, choices in mended(family):
         for fix, choice in zip(fixes, choices, strict=True):
-            assert bike_from_text(one.texts(choice)[0], "bike", one.unit.own_modes) == fix.bike
+            read = bike_from_text(one.texts(choice)[0], "bike", one.unit.own_modes)
+            assert read.having_read(fix.bike.as_read) == fix.bike
             assert (fix.plan.proven, one.cost(choice)) == (True, fix.plan.cost)
             assert one.effort(choice) == fix.effort
 
