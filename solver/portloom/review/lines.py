@@ -106,7 +106,9 @@ class _Reader:
 
     def _several(self, cell: TextCell) -> bool:
         """Read a line with several ports clause by clause, if each clause has one."""
-        if len(ports_within(cell.text, self.ports)) < 2:
+        sides = _sides(cell)
+        one_on_another = sides is not None and all(_names_port(side, self.ports) for side in sides)
+        if one_on_another or len(ports_within(cell.text, self.ports)) < 2:  # a multiplexer, on its input
             return False
         clauses = [clause for clause in _clauses(cell) if clause.text]
         spans = [ports_within(clause.text, self.ports) for clause in clauses]
