@@ -65,6 +65,8 @@ FORMS = {
     "sentence, two ports": PostedText("low beam on out 1, high beam on out 2", 0, (APART,)),
     "free ports": PostedText("out 1: low beam\nout 2: high beam\nout 10: spare\nout 11 - free", 0, (APART,)),
     "remarks": PostedText("out 1: low beam  # as wired\nout 2: high beam", 0, (APART,), outputs=BEAMS),
+    "YAML": PostedText("outputs:\n  out 1: low beam\n  out 2: high beam", 0, (APART,), outputs=BEAMS),
+    "a plug beside": PostedText("eleven-way unit, six-way plug\nout 1: low beam", 2, ("line 1",), ("one unit",)),
     "O and number": PostedText("O1: low beam\nO2 = high beam", 0, (APART,), outputs=BEAMS),
     "pipes": PostedText("low beam | out 1\nhigh beam | out 2", 0, (APART,), outputs=BEAMS),
     "on one line": PostedText("out1=low beam; out2=high beam", 0, (APART,), outputs=BEAMS),
@@ -92,6 +94,16 @@ TABLES = {
     "no head": PostedText("1,low beam\n2,high beam", 0, (APART,), outputs=BEAMS),
     "semicolons": PostedText("Ausgang;what\nout 1;low beam\nout 2;high beam", 0, (APART,)),
     "tabs": PostedText("no\tconsumer\tfuse\n1\tlow beam\t8\n2\thigh beam\t8", 0, (APART,)),
+    "main fuse in a row": PostedText(
+        "| Port | What |\n|---|---|\n| out 1 | low beam |\n| main fuse | none |", 1, ("main fuse: WRONG",), (SOUND,)
+    ),
+    "starter motor in a row": PostedText(
+        "| Port | What |\n|---|---|\n| out 1 | low beam |\n| starter motor | 80 A |", 1,
+        ("a starter motor is in",), (SOUND,)
+    ),
+    "fuse in a record": PostedText(
+        "port,load,amps\nout 1,low beam,4.6\nmain fuse,,60 A", 1, ("50 A at most",), (SOUND,),
+    ),
     "wires": PostedText(
         "| out | load | trip | wire |\n|---|---|---|---|\n| 1 | low beam H4 | 13 A | 0.5 mm2 |", 1,
         ("its wire of 0.5 mm2 carries 11 A",),
@@ -111,6 +123,13 @@ COMPANY = {
         "out 3: rear light", 2, ("may be tail lamp or brake lamp",), (SOUND, "alone on its output: right"),
     ),
     "both beams": PostedText("out 1: low beam, high beam", 1, ("never go out together",), (SOUND,)),
+    "headlight, low and high": PostedText(
+        "out 1: headlight low, headlight high", 1, ("never go out together",), (SOUND,),
+    ),
+    "low": PostedText("out 1: H4 low", 2, ("may be dipped beam",), (SOUND,)),
+    "no sign between two": PostedText(
+        "out 3: tail light brake light", 2, ("may be brake lamp or tail lamp",), (SOUND,),
+    ),
     "headlight": PostedText("out 1: headlight 55/60 W", 2, ("may be dipped beam or main beam",), (SOUND,)),
     "all four": PostedText(
         "out 5: all four indicators LED 8 W", 1, (f"all four indicators on out 5: {TOGETHER}",), (SOUND,), (TOGETHER,)
@@ -214,6 +233,9 @@ TWO_UNITS = {
         "eight-way behind the headlamp\nout 1: low beam\nsix-way under the seat\nout 1: horn",
         2,
         ("one unit at a time",),
+    ),
+    "of JSON in lines": PostedText(
+        '{\n  "units": [\n    {"outputs": []},\n    {"outputs": []}\n  ]\n}', 2, ("one unit at a time",)
     ),
     "of JSON": PostedText('{"units": [{"outputs": []}, {"outputs": []}]}', 2, ("one unit at a time",)),
     "of one unit": PostedText("unit 1\nout 1: low beam\nout 2: high beam", 2, ("line 1",), ("one unit at a time",)),

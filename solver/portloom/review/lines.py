@@ -173,7 +173,9 @@ class _Reader:
 def is_talk(text: str) -> bool:
     """Tell whether a line says nothing of a plan: a greeting, a question, a heading."""
     words = re.findall(r"[^\W_]+(?:-way\b|['’]\w+)?", text.casefold())
-    return all(word in TALK or word.replace("’", "'") in TALK or word.endswith("-way") for word in words)
+    return not re.search(r"[:=>→]\s*\S", text) and all(
+        word in TALK or word.replace("’", "'") in TALK or word.endswith("-way") for word in words
+    )
 
 
 def _round(cell: TextCell, begin: int, end: int) -> tuple[TextCell, TextCell] | None:

@@ -60,7 +60,7 @@ def ports_within(line: str, ports: KnownNames) -> list[tuple[int, int]]:
     for name in ports:
         words = words_of(name)
         pattern = r"(?<!\w)" + r"[\W_]*".join(re.escape(word) for word in words) + r"(?!\w|[.,]\d)"
-        if len(words) > 1 or not name.isdigit():
+        if len(words) > 1:  # a name such as 'A' stands in a line for much else
             spans += [found.span() for found in re.finditer(pattern, line, re.IGNORECASE)]
     apart: list[tuple[int, int]] = []
     for begin, end in sorted(spans, key=lambda span: (span[0], -span[1])):

@@ -10,7 +10,7 @@ from portloom.review.figures import split_figures
 from portloom.review.lines import plain_post
 from portloom.review.names import KnownNames
 from portloom.review.post import Post, Table
-from portloom.review.structured import structured_post
+from portloom.review.structured import SEVERAL_UNITS, structured_post
 from portloom.review.tables import SEPARATORS, NotSeparated, markdown_tables, separated_table
 
 KEYS = re.compile(r"(?m)^\s*[\"']?(outputs|inputs)[\"']?\s*:\s*($|[\[{#])")
@@ -74,11 +74,10 @@ def _structured_or_plain(text: str, name: str, ports: KnownNames) -> Post:
 
 UNIT = re.compile(
     r"\bunit\s*(?:no\.?|nr\.?|number|#)?\s*(?P<after>[1-9]|[ab])\b|\b(?P<before>first|second|front|rear|left|right|big|small)\s+unit\b"
-    r"|\b(?P<size>\w+-way)\b(?!\s+(?:connector|plug))|[\"']?units[\"']?\s*:\s*\[\s*(?P<list>\{)",
+    r"|\b(?P<size>(?!(?:one|two|three|four|five)-)[a-z]{3,}(?:-[a-z]+)?-way)\b(?!\s+(?:connector|plug|switch|block))",
     re.IGNORECASE,
 )
 TWO = re.compile(r"\b(?:two|both|2)\s+units\b", re.IGNORECASE)
-ONE_AT_A_TIME = "give one unit at a time, each with its own ports"
 
 
 def _units_of(lines: list[str]) -> Flaw | None:
@@ -88,8 +87,8 @@ def _units_of(lines: list[str]) -> Flaw | None:
         for found in UNIT.finditer(line):
             for kind, said in found.groupdict().items():
                 seen.setdefault(kind, set()).update([] if said is None else [said.casefold()])
-        if TWO.search(line) or any(len(said) > 1 for said in seen.values()) or seen.get("list"):
-            return Flaw(number, 1, "this post is of several units, so nothing in it is judged", ONE_AT_A_TIME)
+        if TWO.search(line) or any(len(said) > 1 for said in seen.values()):
+            return SEVERAL_UNITS._replace(line=number)
     return None
 
 
@@ -108,8 +107,15 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames)
     )
     said = tuple(one for post in posts for one in post.said)
     flaws = (*(flaw for post in posts for flaw in post.flaws), *beside.flaws)
-    post = Post(said, beside.place, beside.turned, beside.main_fuse, (*flaws, *mixed))
-    return replace(post, no_fuse=beside.no_fuse, kept_off=beside.kept_off)
+    every = (*posts, beside)
+    return replace(
+        beside,
+        said=said,
+        flaws=(*flaws, *mixed),
+        main_fuse=next((post.main_fuse for post in every if post.main_fuse), None),
+        no_fuse=next((post.no_fuse for post in every if post.no_fuse), None),
+        kept_off=tuple(what for post in every for what in post.kept_off),
+    )
 
 
 def _separated(text: str, name: str, ports: KnownNames) -> Table | None:

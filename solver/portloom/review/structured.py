@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from portloom.inputs.parsing import parse
-from portloom.inputs.problems import Flaw
+from portloom.inputs.problems import Flaw, refuse
 from portloom.inputs.tree import Keyed, Listed, Node, Word
 from portloom.review.columns import with_unit
 from portloom.review.feed_lines import says_no_fuse
@@ -18,12 +18,20 @@ TRIPS = (("trip", ""), ("trip_a", "A"), ("fuse", ""))
 SIZES = (("size", ""), ("wire", ""), ("wire_mm2", "mm2"))
 MAIN_FUSES = (("main fuse", ""), ("main_fuse", ""), ("main_fuse_a", "A"))
 """Keys, and the unit that a bare number has there."""
+SEVERAL_UNITS = Flaw(
+    1,
+    1,
+    "this post is of several units, so nothing in it is judged",
+    "give one unit at a time, each with its own ports",
+)
 RIGHT = "write 'out 1: [dipped beam, horn]'"
 
 
 def structured_post(text: str, name: str) -> Post:
     """Read a post that is one mapping; raise BadFile where it can't be read as YAML at all."""
     parsed = parse(text, name, "plan")
+    if isinstance(parsed.root.values.get("units"), Listed):
+        raise refuse(name, [SEVERAL_UNITS])
     flaws = list(parsed.flaws)
     said: list[PostedLine] = []
     for section in SECTIONS:

@@ -14,12 +14,14 @@ _FLASHES = FixedMode(FLASH, "indicator-pair", "an indicator that does not flash 
 _RUNS = FixedMode(STEADY, "run", "the engine must not be stopped or kept running by a button that is let go")
 
 DIPPED_BEAM = LoadPart(
-    "dipped beam", ("low beam", "dip beam", "dip", "dipped", "passing beam"), beam=True, when=RIDING,
+    "dipped beam", ("low beam", "dip beam", "dip", "dipped", "passing beam", "headlamp low", "low headlamp"),
+    beam=True, when=RIDING,
     other_filament=MAIN_BEAM_ON, drop_class="headlamp", concern="stopping and being seen", kept=True, fixed=_BEAM,
     filaments=("dipped",), sits="front", often_relayed=True, line="at: headlamp shell, lamp: H4 dipped",
 )  # fmt: skip
 MAIN_BEAM = LoadPart(
-    "main beam", ("high beam", "full beam", "hi beam", "driving beam"), beam=True, when=MAIN_BEAM_ON,
+    "main beam", ("high beam", "full beam", "hi beam", "driving beam", "headlamp high", "high headlamp"),
+    beam=True, when=MAIN_BEAM_ON,
     drop_class="headlamp", concern="stopping and being seen", kept=True, fixed=_BEAM, filaments=("main",),
     worked_by=("dip switch", "flash button"), sits="front", often_relayed=True,
     line="at: headlamp shell, lamp: H4 main",

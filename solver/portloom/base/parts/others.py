@@ -66,6 +66,8 @@ AMBIGUOUS: tuple[Ambiguous, ...] = (
               (loads.INDICATOR_TELL_TALE.name, loads.MAIN_BEAM_TELL_TALE.name, loads.DASH.name)),
     Ambiguous(("brake",), (loads.BRAKE_LAMP.name, switches.FRONT_BRAKE_SWITCH.name, switches.REAR_BRAKE_SWITCH.name),
               alone=True),
+    Ambiguous(("low",), (loads.DIPPED_BEAM.name,), alone=True),
+    Ambiguous(("high", "hi", "full"), (loads.MAIN_BEAM.name,), alone=True),
     Ambiguous(("stop",), (loads.BRAKE_LAMP.name, switches.ENGINE_STOP_SWITCH.name), alone=True),
     Ambiguous(("hazard light", "hazard lamp"), loads.SIDES),
     Ambiguous(("hazard",), (switches.HAZARD_SWITCH.name, *loads.SIDES), alone=True),
