@@ -98,10 +98,12 @@ def test_several_bikes(run: Here) -> None:
 
 
 def test_a_pair_alone_fits(run: Here) -> None:
-    """Where no single unit fits, two do: that is an answer, and the exit code says so."""
+    """Where no single unit fits, two do: that is an answer, after the warnings, and the exit code says so."""
     ran = run("compare", "bike.yaml", "--unit", "units/one.yaml", "--two-units")
     assert ran.returncode == 0
-    assert ran.stdout.startswith(
+    warned, _, rest = ran.stdout.partition("\n\n")
+    assert warned.startswith("WARNING, before anything else:\n  ! long trial: key and stand do not stop this engine")
+    assert rest.startswith(
         "long trial: DOES NOT FIT the one, proved; with two units instead of one, 1 of 1 pair fits.\n"
     )
     assert run("compare", "bike.yaml", "--unit", "units/one.yaml").returncode == 1
