@@ -10,6 +10,7 @@ from portloom.review.figures import split_figures
 from portloom.review.names import KnownNames
 from portloom.review.ports import Side, is_port, names_several, ports_within
 from portloom.review.post import Post, PostedLine, TextCell, cell_of, listed_things, quoted
+from portloom.review.talk import is_talk
 
 BULLET = re.compile(r"\s*(?:[-*+•]\s+)?")
 NUMBERED = re.compile(r"(?P<number>\d{1,3})\s?[.)]\s+(?=\S)")
@@ -17,17 +18,6 @@ BETWEEN = re.compile(r"\s*(?:->|=>|→|:|=|\t|\s[-–—]\s)\s*")
 COMMENT = re.compile(r"(?:^|\s)#(?!\s?\d).*")
 CLAUSE = re.compile(r"(?<!\d)[,;.](?=\s)|[,;](?!\d)|\.$|\s+and\s+", re.IGNORECASE)
 SECTION = re.compile(r"\W*(?P<side>outputs?|inputs?)\W*", re.IGNORECASE)
-TALK = frozenset({
-    "a", "about", "advance", "all", "and", "any", "anybody", "anyone", "are", "at", "be", "been", "before", "bike",
-    "bike's", "can", "check", "cheers", "comments", "could", "do", "does", "everybody", "everyone", "far",
-    "feedback", "first", "folks", "for", "from", "go", "good", "greetings", "guys", "have", "hello", "help", "here",
-    "here's", "hey", "hi", "how", "i", "i've", "ideas", "if", "in", "is", "it", "it's", "let", "look", "looks",
-    "me", "my", "new", "of", "ok", "okay", "on", "opinions", "our", "out", "over", "plan", "please", "post",
-    "posted", "posts", "right", "s", "see", "so", "some", "someone", "sound", "thank", "thanks", "the", "there",
-    "think", "this", "thoughts", "to", "unit", "us", "ve", "we", "welcome", "what", "what's", "will", "wiring",
-    "with", "would", "you", "your",
-})  # fmt: skip
-"""Words of a line that says nothing of a plan."""
 SETTLES = {"place": "place", "unit at": "place", "turned": "turned", "main fuse": "main fuse"}
 """Lines that say something else of the plan, by their first words."""
 LINKING = (
@@ -168,14 +158,6 @@ class _Reader:
     def _said(self, port: TextCell, things: TextCell) -> None:
         line = PostedLine(port, listed_things(things), side=self.side)
         self.post = replace(self.post, said=(*self.post.said, line))
-
-
-def is_talk(text: str) -> bool:
-    """Tell whether a line says nothing of a plan: a greeting, a question, a heading."""
-    words = re.findall(r"[^\W_]+(?:-way\b|['’]\w+)?", text.casefold())
-    return not re.search(r"[:=>→]\s*\S", text) and all(
-        word in TALK or word.replace("’", "'") in TALK or word.endswith("-way") for word in words
-    )
 
 
 def _round(cell: TextCell, begin: int, end: int) -> tuple[TextCell, TextCell] | None:
