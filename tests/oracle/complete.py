@@ -304,9 +304,12 @@ def _output(made: Draft, loads: list[Load]) -> Item:
     if made.chance(0.3):
         output["trip_curve"] = [["1.5 x", "20 s"], ["4 x", "6 s"], ["9 x", "60 ms"], ["14 x", "0.5 ms"]]
         output["peak_for"] = made.rng.choice(["0.5 ms", "100 ms"])
-    for word, said in (("key_off", ["never", "timed"]), ("inductive", [False])):
-        if made.chance(0.07):
-            output[word] = made.rng.choice(said)
+    if made.chance(0.35):
+        output["peak"] = tidy(max(float(output["limit"].split()[0]), float(inrush) * made.rng.choice([0.97, 1, 1.2])))
+    if made.chance(0.07):
+        output["key_off"] = made.rng.choice(["never", "timed"])
+    if made.chance(0.15):
+        output["inductive"] = False
     return output
 
 
