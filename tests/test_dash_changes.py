@@ -63,13 +63,11 @@ def test_a_load_left_off_is_shown_no_more() -> None:
     assert bike_from_text(text, "bike").loads[0].shows == (("main beam",), ("oil pressure switch",))
 
 
-def test_a_shown_load_is_offered_no_feed_of_its_own() -> None:
-    """A dash shows what an output feeds; past the unit it would show nothing."""
-    fed = [
-        {change.slot[1] for change in feeds(instance_of(text))}
-        for text in (with_camera("camera"), with_camera("main beam"))
-    ]
-    assert ["camera" in names for names in fed] == [False, True]
+def test_a_shown_load_may_have_a_feed_of_its_own() -> None:
+    """The dash then hangs on that feed: a relay is offered as for any load, and the file with it reads as it should."""
+    text = with_camera("camera")
+    relay = next(change for change in feeds(instance_of(text)) if change.slot[1] == "camera" and change.kind == "relay")
+    assert "fed: relay" in written(text, relay)
 
 
 def test_a_group_is_written_by_its_loads_name_where_groups_change() -> None:

@@ -10,11 +10,13 @@ import pytest
 
 from laid_bikes import laid_random, laid_text
 from outcomes import planned
+from portloom.base.fuses import fuse_for
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.warnings import unit_warnings
 from portloom.documents.wiring.parts import diode_parts
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.wire import WireEnd, Wiring
+from portloom.job.fixed import fed_drop
 from portloom.job.laid import Laid
 from test_wiring import CHECKS
 
@@ -138,6 +140,22 @@ def test_a_tail_to_the_dash_is_protected_like_its_circuit() -> None:
     same = [wire for wire in wires if wire.circuit == to_dash.circuit]
     assert {wire.size for wire in same} == {to_dash.size}
     assert {wire.protection for wire in same} == {"trip 10 A"}
+
+
+@pytest.mark.parametrize("by", ["relay", "fuse, own_switch: true"])
+def test_a_load_that_is_fed_past_the_unit_has_the_dash_on_its_feed(by: str) -> None:
+    """Tray - mid - neck is 800 mm, the dash on the bars 200 mm more, which changes no drop; its diode points to it."""
+    text = bike("main beam").replace("lamp: H4 main}", f"lamp: H4 main, fed: {by}}}")
+    plan, bare = laid_text(text, UNIT), laid_text(text.replace("shows: main beam", "shows: front left"), UNIT)
+    feeds = [one.site.fixed_of("fed load")[0] for one in (plan, bare)]
+    assert [wire.run.length / 1000 for wire in feeds] == [1000, 800]
+    fuse = fuse_for(plan.site.job.loads.fed[0].consumer.current)
+    assert fuse is not None
+    reel = plan.site.job.reels[-1]
+    assert fed_drop(plan.site, feeds[0], reel, fuse) == fed_drop(bare.site, feeds[1], reel, fuse)
+    assert diodes(wiring_of(plan)) == {("dash for main beam", "itself")}
+    line = next(line for line in planned(text, UNIT).shown if line.shown == "main beam")
+    assert line.by == "the feed of main beam"
 
 
 # --- what the unit reads too

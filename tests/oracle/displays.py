@@ -31,13 +31,23 @@ def shown(made: Draft) -> None:
         _share(made)
     dashes = [_dash(made, number) for number in range(made.rng.choice([1, 1, 2]))]
     sensors = [_sensor(made, number) for number in range(made.rng.randint(0, 3))]
-    loads = [item for item in made.bike["loads"] if not {"from", "fed"} & set(item)]
+    if made.chance(0.3):
+        _feed(made)
+    loads = [item for item in made.bike["loads"] if "from" not in item]
     for dash in dashes:
         dash["shows"] = _lamps(made, loads, sensors)
     made.bike["loads"] += dashes
     made.bike["inputs"] += [item for item in sensors if any(_shows(dash, item["name"]) for dash in dashes)]
     if made.chance(0.35):
         tighten(made)
+
+
+def _feed(made: Draft) -> None:
+    """Let a relay, or a fuse and a switch of its own, feed a load that shares nothing."""
+    alone = [item for item in made.bike["loads"] if not {"from", "share"} & set(item)]
+    if alone:
+        item = made.rng.choice(alone)
+        item |= {"fed": "relay"} if made.chance(0.5) else {"fed": "fuse", "own_switch": True}
 
 
 def _share(made: Draft) -> None:

@@ -41,11 +41,12 @@ class Joint:
 
 @dataclass(frozen=True)
 class Fed:
-    """A load fed by relay or fuse: its fuse, legs, and sizes from the first up."""
+    """A load fed by relay or fuse: its fuse, legs, those that carry its current, and sizes from the first up."""
 
     load: Load
     fuse_ma: int
     run: Run
+    carrying: Run
     sizes: tuple[Wire, ...]
 
 
@@ -158,16 +159,18 @@ class Job:
 
     def _fed(self, load: Load) -> Fed | None:
         fuse = step_above(Fraction(5 * load.current_ma, 4))
-        run = self.without_legs(load.avoid).path(self.bike.battery, load.at)
+        ends = frozenset((self.bike.battery, load.at, *(tap.at for tap in load.taps)))
+        run = self.without_legs(load.avoid).tree(ends)
         if fuse is None or run is None:
             return None
+        way = frozenset(self.frame.paths_in(run, self.bike.battery)[load.at])
         able = (
             number
             for number, wire in enumerate(self.bike.reels)
-            if wire.carries_ma >= fuse and self._fed_drop_kept(load, fuse, run, wire)
+            if wire.carries_ma >= fuse and self._fed_drop_kept(load, fuse, way, wire)
         )
         first = next(able, None)
-        return None if first is None else Fed(load, fuse, run, self.bike.reels[first:])
+        return None if first is None else Fed(load, fuse, run, way, self.bike.reels[first:])
 
     def _fed_drop_kept(self, load: Load, fuse: int, run: Run, wire: Wire) -> bool:
         mohm = Fraction(FUSE_DROP_UV, fuse) + self.path_mohm(run, self.bike.battery, load.at, wire)

@@ -49,7 +49,7 @@ class Looms:
             self._add(self._base, joint.run, [ma >= LOADED_MA for ma in flow.joint[joint.point]])
         for fed in job.fed or ():
             loaded = fed.load.current_ma >= LOADED_MA
-            self._add(self._base, fed.run, [loaded and fed.load.name in case.on for case in job.cases])
+            self._add(self._base, fed.carrying, [loaded and fed.load.name in case.on for case in job.cases])
         for number, other in enumerate(job.bike.alongside):
             loaded = other.current_ma >= LOADED_MA
             here = [loaded and number in case.beside for case in job.cases]

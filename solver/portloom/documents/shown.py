@@ -21,7 +21,7 @@ class ShownLine:
     """The lamp's number on its dash, 1 and up; two things may light one."""
     shown: str
     by: str
-    """An output, an input, a multiplexer by its name; empty where it has wires of its own."""
+    """An output, an input, a multiplexer by its name, or a load's own feed; empty where it has wires of its own."""
     diode: bool
     """Whether there is a diode at the dash."""
     wires: int
@@ -66,5 +66,6 @@ def _has_diode(job: Job, point: DashPoint, switch: Switch | None) -> bool:
 def _carried_by(laid: Laid, name: str) -> str:
     inputs = [told.port.name for told in laid.inputs if name in [switch.name for switch in told.circuit.switches]]
     boxes = [wired.stand.multiplexer.name for wired in laid.switches if wired.switch.name == name]
-    ports = (*laid.ports_of(name), *inputs, *boxes)
+    fed = [f"the feed of {name}" for one in laid.site.job.loads.fed if one.consumer.name == name]
+    ports = (*laid.ports_of(name), *fed, *inputs, *boxes)
     return listed(ports) if ports else ""

@@ -5,7 +5,7 @@ from portloom.base.drop import AmpereMetres, MicroVolts, fuse_drop, resistance_d
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import Micrometres, MilliAmps, MilliVolts
 from portloom.job.consumers import FedLoad
-from portloom.job.fixed_wires import FixedWire, SizedFixedWire
+from portloom.job.fixed_wires import FixedWire, SizedFixedWire, carrying_part
 from portloom.job.losses import Losses
 from portloom.job.site import Site, feed_conductor, return_conductor
 
@@ -68,7 +68,7 @@ def fed_conductor(site: Site, wire: FixedWire) -> Conductor | None:
 
 def fed_drop(site: Site, wire: FixedWire, conductor: Conductor, fuse: MilliAmps) -> MicroVolts:
     """Return what a fed load loses on its fuse, its wire, its return and the earth point."""
-    load = fed_load(site, wire).consumer
+    load, wire = fed_load(site, wire).consumer, carrying_part(site.job.network, wire)
     own = wire_drop(conductor, AmpereMetres(load.current * site.moment_of_one(wire.run)))
     at_rating = MilliVolts(site.job.assume["main fuse drop"])
     lost = own + fuse_drop(at_rating, fuse, load.current) + resistance_drop(site.parted(wire), load.current)

@@ -1,7 +1,7 @@
 """Wires that no assignment changes: what each is, where it runs over the frame, and what it is once sized."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from portloom.base.bike import Place
@@ -9,7 +9,7 @@ from portloom.base.copper import Conductor
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Face
 from portloom.job.job import Job
-from portloom.job.network import NOWHERE, Run, Trees
+from portloom.job.network import NOWHERE, Network, Run, Trees
 
 WireKind = Literal[
     "feed", "unit earth", "return", "sender return", "fed load", "supply", "dash signal", "dash return", "dash supply",
@@ -117,9 +117,18 @@ def _fed(job: Job) -> Iterator[FixedWire]:
     for fed in job.loads.fed:
         if fed.consumer.at is not None:
             closed = job.network.numbers_of(fed.consumer.avoid)
-            run = job.network.wire(battery, fed.consumer.at, closed)
+            points = tuple(dict.fromkeys((fed.consumer.at, *(point.at for point in fed.consumer.shown_by))))
+            run = Trees(job.network, points, (battery,), closed).tree(points, battery)
             if run is not None:
-                yield FixedWire("fed load", fed.consumer.name, (battery, fed.consumer.at), run)
+                yield FixedWire("fed load", fed.consumer.name, (battery, *points), run)
+
+
+def carrying_part(network: Network, wire: FixedWire) -> FixedWire:
+    """Return the part of a wire that leads to its load: what leads on to dashes carries nothing."""
+    if wire.kind != "fed load" or len(wire.ends) == 2:
+        return wire
+    start, load = wire.ends[:2]
+    return replace(wire, ends=(start, load), run=network.within(wire.run, start, load))
 
 
 def _supply(job: Job) -> Iterator[FixedWire]:

@@ -94,6 +94,11 @@ class Network:
         """Return the shortest wire from ``start`` to ``end``, or None where closed legs leave no way."""
         return self.run_of(self.weights_from(start, closed)[end])
 
+    def within(self, run: Run, start: str, end: str) -> Run:
+        """Return the part of a tree that leads from one of its points to another."""
+        outside = frozenset(range(len(self.legs))).difference(run.legs)
+        return self.wire(start, end, outside) or NOWHERE
+
     def nearest(self, start: str, ends: Iterable[str]) -> tuple[str, Run]:
         """Return the nearest of ``ends`` and the wire to it; of equally near ones the first.
 

@@ -176,7 +176,8 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[t
     for switch in job.dash_inputs:
         yield from _dash_ends(switch)
     for fed in job.loads.fed:
-        yield ("fed load", fed.consumer.name), (battery, fed.consumer.at or "")
+        dashes = (point.at for point in fed.consumer.shown_by)
+        yield ("fed load", fed.consumer.name), (battery, *dict.fromkeys((fed.consumer.at or "", *dashes)))
     if any(switch.signal == "supply" for switch in job.wired_inputs):
         yield ("supply", "supply to switches"), (battery,)
     for other in bike.alongside:

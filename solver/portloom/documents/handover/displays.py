@@ -12,6 +12,7 @@ from portloom.base.parts.switches import switch_part
 from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.steps import StepDraft, TestPart
 from portloom.documents.wiring.dashes import diode_at_unit
+from portloom.documents.wiring.lines import own_switched
 from portloom.job.circuits import InputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.laid import Laid
@@ -39,7 +40,8 @@ class DisplaySteps:
         """Return what each dash must show, in the order of the file; what is on only then waits for the engine."""
         if part == ONE:
             yield from self._read_through_diodes()
-        for load in self._job.loads.on_unit:
+        fed = (one.consumer for one in self._job.loads.fed)
+        for load in (*self._job.loads.on_unit, *fed):
             if self._working.needs_engine((load,)) == (part == RUNNING):
                 yield from (self._load(load, point, part) for point in load.shown_by)
         for switch in self._job.wired_inputs:
@@ -47,7 +49,8 @@ class DisplaySteps:
                 yield from (self._input(switch, point, part) for point in switch.shown_by)
 
     def _load(self, load: Consumer, point: DashPoint, part: TestPart) -> StepDraft:
-        how = self._working.how((load,))
+        own = load.name in own_switched(self._job)
+        how = "operate its own switch" if own else self._working.how((load,))
         return StepDraft(part, f"{point.dash} shows {load.name}", f"{capital(how)}.", "see", f"{point.dash} shows it")
 
     def _input(self, switch: Switch, point: DashPoint, part: TestPart) -> StepDraft:

@@ -11,7 +11,8 @@ from portloom.base.bike import DashPoint, Switch
 from portloom.base.unit import Port
 from portloom.documents.wiring.cutting import RunEnd
 from portloom.documents.wiring.wire import WireEnd
-from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.circuits import InputCircuit
+from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 
 DIODE = "D"
@@ -23,9 +24,9 @@ def dash_end(point: DashPoint, shown: str, diode: str = "", *, leaves: bool = Fa
     return WireEnd("dash", point.dash, point.at, f"for {shown}", diode, leaves=leaves)
 
 
-def loads_shown(circuit: OutputCircuit) -> Iterator[RunEnd]:
-    """Return the dashes that show loads of a circuit: a diode each, and nothing is drawn."""
-    return (RunEnd(dash_end(point, load.name, DIODE)) for load, point in circuit.shown)
+def load_shown(load: Consumer) -> Iterator[RunEnd]:
+    """Return the dashes that show a load: a diode each, and nothing is drawn."""
+    return (RunEnd(dash_end(point, load.name, DIODE)) for point in load.shown_by)
 
 
 def switch_shown(job: Job, switch: Switch) -> Iterator[RunEnd]:

@@ -18,7 +18,7 @@ from portloom.documents.wiring.dashes import (
     dash_ends,
     diode_at_unit,
     leaves_unit,
-    loads_shown,
+    load_shown,
     switch_shown,
 )
 from portloom.documents.wiring.wire import CutWireKind, WireEnd
@@ -152,7 +152,7 @@ def _output(wired: WiredOutput) -> Line:
     port = wired.output.name
     source = unit_end(port, wired.site.face(wired.output.face))
     own = (RunEnd(_fed_end(wired, load), load.current) for load in wired.circuit.loads)
-    tips = (*own, *loads_shown(wired.circuit))
+    tips = (*own, *(tip for load in wired.circuit.loads for tip in load_shown(load)))
     return Line(port, "output", source, tips, wired.run, wired.drawn.size, of_trip(wired), port)
 
 
@@ -165,7 +165,7 @@ def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
 def _fed(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     """Return the short wires to fuse and relay at the battery, and the long one to the load."""
     fed, size = fed_load(laid.site, wire), conductor_of(laid.site, wire).size
-    name, current, (at, point) = fed.consumer.name, fed.consumer.current, wire.ends
+    name, current, (at, point, *_) = fed.consumer.name, fed.consumer.current, wire.ends
     circuit, protection = f"feed of {name}", of_fuse(fuse_for(current))
     switched = fed.by == "fuse" and name in own_switched(laid.site.job)
     start, end = fuse_end(f"fuse of {name}", at), load_end(name, point, "+", own_switch=switched)
@@ -174,7 +174,8 @@ def _fed(laid: Laid, wire: FixedWire) -> Iterator[Line]:
         contact = WireEnd("relay", relay_name(name), at, "30")
         yield Line(circuit, "fed load", start, (RunEnd(contact, current),), NOWHERE, size, protection)
         start = WireEnd("relay", relay_name(name), at, "87")
-    yield Line(circuit, "fed load", start, (RunEnd(end, current),), wire.run, size, protection)
+    tips = (RunEnd(end, current), *load_shown(fed.consumer))
+    yield Line(circuit, "fed load", start, tips, wire.run, size, protection)
 
 
 def _signals(job: Job, switch: Switch) -> Iterator[RunEnd]:

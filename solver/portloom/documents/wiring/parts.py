@@ -132,8 +132,8 @@ def _through(end: WireEnd, currents: Mapping[str, MilliAmps]) -> MilliAmps:
 
 def _where(wire: Wire, end: WireEnd) -> str:
     """Say between what a diode is."""
-    if wire.kind == "output":
-        return f"from {wire.port} to {end.name}"
+    if wire.kind in ("output", "fed load"):
+        return f"from {wire.port or wire.circuit} to {end.name}"
     return f"at {end.name}, on the wire of {wire.circuit}"
 
 

@@ -124,6 +124,7 @@ def _shown_by(loads: Consumers, there: frozenset[str]) -> Consumers:
         loads,
         on_unit=tuple(_seen(load, there) for load in loads.on_unit),
         guests=tuple(_seen(load, there) for load in loads.guests),
+        fed=tuple(replace(fed, consumer=_seen(fed.consumer, there)) for fed in loads.fed),
     )
 
 

@@ -61,16 +61,11 @@ def suppressors(instance: Instance) -> Iterator[Change]:
 
 
 def feeds(instance: Instance) -> Iterator[Change]:
-    """Return a fused feed or a relay for each load that the unit need not watch over.
-
-    None for a load whose circuit feeds another, or leads on to a dash that shows it.
-    """
-    bike = instance.job.bike
-    needed = {name for load in bike.loads for name in load.from_}
-    needed |= {load.name for load in bike.loads if bike.shown_by(load.name)}
+    """Return a fused feed or a relay for each load that the unit need not watch over."""
+    feeding = {name for load in instance.job.bike.loads for name in load.from_}
     taken = {load.name for load in instance.job.bike.loads}
     for load, consumer in _on_unit(instance):
-        if is_watched(load.part) or load.name in needed:
+        if is_watched(load.part) or load.name in feeding:
             continue
         if load.own_switch or "asleep" in consumer.when:
             yield _at_load(

@@ -72,14 +72,10 @@ def _lamp(dash: Keyed, shown: Sequence[Word], loads: Named, inputs: Named) -> It
 
 
 def _load(dash: Keyed, said: Word, load: Keyed) -> Iterator[Flaw]:
-    fed = word(load, "fed")
     if load is dash:
         yield Flaw.at(said, f"'{said.text}' would show itself", "leave it out")
     elif several(load, "from"):
         yield Flaw.at(said, f"'{said.text}' is itself fed from others", "name the loads whose own outputs feed it")
-    elif fed and fed.text != "unit":
-        what = f"'{said.text}' is fed by a {fed.text}, not by an output of the unit"
-        yield Flaw.at(said, what, "name a load with fed: unit, or leave it out")
 
 
 def _pull(said: Word, inputs: Named) -> str:

@@ -24,6 +24,10 @@ SIDE_BY_SIDE = 44.0
 SIGN = 424.0
 BACK = 584.0
 """Where returns end."""
+LAST = BACK - 90.0
+"""How far to the right signs stand at most."""
+NAMED = 24.0
+"""From a splice, whose name stands beside it, to the diode of the same row."""
 EDGE = 712.0
 WORDS = 350.0
 DEEPEST = 470.0
@@ -45,11 +49,12 @@ def columns(tree: CircuitTree) -> Columns:
     at: dict[str, float] = {}
     _beyond(tree.onward, SOURCE, AT_SOURCE + 2 * HALF if tree.end.diode else FIRST, at)
     deepest = max(at.values(), default=0.0)
-    if deepest > DEEPEST:
-        share = (DEEPEST - SOURCE) / (deepest - SOURCE)
-        at, deepest = {key: SOURCE + share * (x - SOURCE) for key, x in at.items()}, DEEPEST
-    room = HALF + 10 + (DIODE if any(tip.end.diode for tip in tree.tips) else 0)
-    return Columns(at, max(SIGN, min(deepest + room, BACK - 90)), max(WORDS, deepest + 12))
+    room = HALF + (NAMED + DIODE if any(tip.end.diode for tip in tree.tips) else 10)
+    most = min(DEEPEST, LAST - room) if room > HALF + 10 else DEEPEST
+    if deepest > most:
+        share = (most - SOURCE) / (deepest - SOURCE)
+        at, deepest = {key: SOURCE + share * (x - SOURCE) for key, x in at.items()}, most
+    return Columns(at, max(SIGN, min(deepest + room, LAST)), max(WORDS, deepest + 12))
 
 
 def _beyond(knots: Sequence[BranchPoint], start: float, onward: float, at: dict[str, float]) -> None:
