@@ -96,7 +96,7 @@ def test_an_ignition_coil_in_a_hot_leg() -> None:
     line = output(harbour_trail(), "ignition coil")
     assert (line.current, line.inrush, line.trip) == (3000, 7_500_000, 5000)
     assert (line.wire.run, line.wire.legs, line.size.label) == (540_000, ("down tube",), "0.5 mm2")
-    by_hand = WITH_MAIN * FEED + IGNITION * (OUTPUT + mohm("0.5", 540)) + (AT_ENGINE + MAIN) * EARTH
+    by_hand = WITH_MAIN * FEED + IGNITION * (OUTPUT + mohm("0.5", 540)) + AT_SEAT_TRAY * EARTH
     assert lost(line, "ignition coil") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), line.port)
     assert (found.leg, found.must) == ("down tube", 5000)
@@ -120,7 +120,7 @@ def test_a_relay_coil_while_cranking() -> None:
     line = output(harbour_trail(), "starter solenoid")
     assert (line.current, line.inrush, line.trip) == (3000, 3_000_000, 4000)
     assert line.wire.run == 1000 * (150 + 240 + 220)
-    at_seat_tray = CONTROLLER + PUMP + SOLENOID
+    at_seat_tray = CONTROLLER + IGNITION + PUMP + SOLENOID
     by_hand = CRANKED * FEED + SOLENOID * (OUTPUT + mohm("0.5", 610) + mohm("0.5", 220)) + at_seat_tray * EARTH
     assert lost(line, "starter solenoid") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
 

@@ -83,6 +83,6 @@ def test_cranking() -> None:
     coil, controller, dash = 1.929, 3.112, 0.623  # 1.9286, 3.1111 and 0.6222 A, rounded up
     at_unit = 9 - (2 * coil + PUMP + controller + dash) * FEED / 1000
     assert said["the unit"] == pytest.approx(at_unit, abs=0.0001)
-    behind = (controller + PUMP + coil) * EARTH  # at the seat tray
+    behind = (controller + coil + PUMP + coil) * EARTH  # at the tray: the ignition's coil comes back by the controller
     solenoid = coil * (OUTPUT + mohm("0.5", 610) + mohm("0.5", 220)) + behind
     assert said["starter solenoid"] == pytest.approx(at_unit - solenoid / 1000, abs=0.0001)

@@ -79,7 +79,7 @@ CRANKED = IGNITION + PUMP + CONTROLLER + DASH + SOLENOID
 # Back by the joint returns, the tell-tale once.
 FROM_SHELL = POSITION + TELL_TALE + DASH
 FROM_TAIL = TAIL + PLATE + BRAKE + 2 * INDICATOR
-AT_ENGINE = FROM_SHELL + 2 * INDICATOR + IGNITION + HORN + FAN
-AT_SEAT_TRAY = CONTROLLER + PUMP + FROM_TAIL
+AT_ENGINE = FROM_SHELL + 2 * INDICATOR + HORN + FAN
+AT_SEAT_TRAY = CONTROLLER + IGNITION + PUMP + FROM_TAIL  # the controller switches the coil, whose current it leads back
 # The feed's first size is 2.5 mm2 for 35 A: 20.566 A lose 126 mV in 610 mm of it, less than 150 mV.
 FEED = mohm("2.5", 150 + 240 + 220) + 100 / 30
