@@ -29,10 +29,13 @@ MULTIPLEXED = (
         lambda part: (
             bike(
                 f"{ONE}, part: {part}",
-                inputs=BUTTON,
+                inputs=f"{BUTTON}}}, {{name: gear, at: neck, signal: supply, tells: neutral",
                 more=f"multiplexers: [{{{BOX}, ways: 1, takes: earth}}]",
             ),
-            unit(f"{OUT}, inductive: true, switch_modes: [hold, start]", inputs=CODED),
+            unit(
+                f"{OUT}, inductive: true, switch_modes: [hold, start]",
+                inputs=f"{CODED}}}, {{name: in 2, accepts: supply",
+            ),
         ),
         "horn",
         "starter solenoid",

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from full_trials import BRAKE_LAMP, FULL, LEFT, SOLENOID, SWITCH, without
+from full_trials import BRAKE_LAMP, FULL, LEFT, SOLENOID, by_two, own_switch_off, without
 from heat_trials import HALF_MM2, in_company
 from outcomes import fits, planned, refusing, reseated
 from portloom.base.sizes import parse_size
@@ -135,13 +135,10 @@ def test_a_plan_that_was_tampered_with_is_told_by_its_rule(
 def test_without_a_side_stand_nothing_of_it_is_needed(rule: str) -> None:
     """Where the file says that there is no stand, a plan in which nobody tells of one is sound for these rules."""
     load, modes = (SOLENOID, "start") if rule == "start" else (IGNITION, "steady")
-    texts = (
-        bike(load, inputs=f"{SWITCH}, tells: [side stand, engine stop]"),
-        unit(f"{OUT}, switch_modes: {modes}", inputs=IN),
-    )
+    texts = by_two(load, "side stand", "in 1, in 2", modes)
     for stand, wrong in (("side", True), ("none", False)):
         job, plan = laid((f"{texts[0]}stand: {stand}\n", texts[1]))
-        assert (rule in {clash.rule for clash in judged((job,), RULES, untold(plan))}) is wrong
+        assert (rule in {clash.rule for clash in judged((job,), RULES, own_switch_off(plan))}) is wrong
 
 
 def test_a_brake_lamp_hung_on_another_output() -> None:

@@ -12,7 +12,7 @@ from .reading import read_bike, tree_of
 from .site import Site
 from .sites import ways
 
-SEEDS = {"cheaper": (26, 36, 46), "needed": (19, 21, 30), "unused": (1, 14, 28), "nothing": (3, 35, 57)}
+SEEDS = {"cheaper": (22, 26, 46), "needed": (21, 27, 33), "unused": (1, 14, 28), "nothing": (3, 35, 57)}
 EACH = pytest.mark.parametrize(("why", "seed"), [(why, seed) for why, seeds in SEEDS.items() for seed in seeds])
 
 

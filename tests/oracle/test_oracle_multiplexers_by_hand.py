@@ -103,11 +103,11 @@ def test_a_switch_at_two_points_has_one_tree_to_its_multiplexer(optimum: Way) ->
     assert optimum(written, unit(BOTH_WAYS)).cost_um == (BARE + 400 + 2 * 1000 + 1000 + 600) * 1000
 
 
-STRAIGHT = ("front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral")
+STRAIGHT = ("key", "front brake", "rear brake", "engine stop", "side stand", "clutch", "neutral", "fallen")
 
 
 @BOTH
-@pytest.mark.parametrize("told", [*STRAIGHT, "key", "engine turning"])
+@pytest.mark.parametrize("told", [*STRAIGHT, "engine turning"])
 def test_what_guards_the_rider_goes_straight_to_the_unit(optimum: Way, told: str) -> None:
     """Two switches and one input: they fit through the box, unless what they tell must go straight."""
     written = bike(2, box("bar"), f"signal: earth, tells: {told}")
@@ -122,7 +122,10 @@ def test_a_starter_button_goes_straight_to_the_unit(
     optimum: Way, part: str, fed: str, *, fits: bool, through: bool
 ) -> None:
     """Two buttons and one input; with two inputs they go straight."""
-    written = bike(2, box("bar")).replace("{name: lamp,", f"{{name: lamp, part: {part}, fed: {fed},")
+    written = bike(2, box("bar")).replace(
+        "{name: lamp,", f"{{name: lamp, part: {part}, mode: steady, when: day, fed: {fed},"
+    )
+    written += "set_aside: {start: agreed}\n"
     ports = [BOTH_WAYS] if through else [BOTH_WAYS, EARTH]
     assert optimum(written, unit(*ports)).feasible is (fits or not through)
 
@@ -130,7 +133,10 @@ def test_a_starter_button_goes_straight_to_the_unit(
 @BOTH
 def test_a_relay_does_not_make_a_starter_button_less_straight(optimum: Way) -> None:
     """The solenoid hangs on a relay, whose coil has no part; its button goes straight all the same."""
-    written = bike(2, box("bar")).replace("{name: lamp,", "{name: lamp, part: starter solenoid, fed: relay,")
+    written = bike(2, box("bar")).replace(
+        "{name: lamp,", "{name: lamp, part: starter solenoid, mode: steady, when: day, fed: relay,"
+    )
+    written += "set_aside: {start: agreed}\n"
     assert [optimum(written, unit(*ports)).feasible for ports in ([BOTH_WAYS], [BOTH_WAYS, EARTH])] == [False, True]
 
 
@@ -192,7 +198,7 @@ def test_a_dropped_fact_frees_a_multiplexer(dropped: tuple[str, ...]) -> None:
     assert has_plan(*texts, [key for key in facts if key != dropped]) is (dropped[0] != "signal")
 
 
-@pytest.mark.parametrize(("told", "fits"), [("key", True), ("clutch", False)])
+@pytest.mark.parametrize(("told", "fits"), [("engine turning", True), ("key", False), ("clutch", False)])
 def test_a_multiplexer_takes_a_switch_of_any_signal_but_none_that_goes_straight(told: str, *, fits: bool) -> None:
     """The box takes nothing from supply; with the signals dropped it does."""
     texts = bike(2, box("bar"), f"signal: supply, tells: {told}"), unit("accepts: [coded]")

@@ -114,7 +114,8 @@ inputs:
 @pytest.mark.parametrize(("brakes", "wires"), [("two", 600), ("one", 600)])
 def test_both_brake_switches_go_to_the_unit_of_the_brake_lamp(optimum: Way, brakes: str, wires: int) -> None:
     """Near is the brake lamp: the lever's wire is 600, the pedal's nothing. With one brake either tells it."""
-    bike = FRAME + LAMPS.replace("at: tray,", "at: tray, part: brake lamp,") + BRAKES + f"brakes: {brakes}\n"
+    lamps = LAMPS.replace("at: tray,", "at: tray, part: brake lamp, mode: steady, when: day,")
+    bike = FRAME + lamps + BRAKES + f"brakes: {brakes}\n"
     unit = UNIT.replace("inputs: [", "inputs: [{name: in 2, accepts: [supply]}, ")
     assert optimum(bike, unit, unit).cost_um == (LIT + wires) * 1000
 
@@ -132,9 +133,10 @@ def test_both_brake_switches_go_to_the_unit_of_the_brake_lamp(optimum: Way, brak
 )
 def test_engine_parts_and_indicators_are_not_parted(optimum: Way, parts: tuple[str, str], *, fits: bool) -> None:
     """Each unit has one output; with two on the first, both loads can be there."""
-    lamps = LAMPS.replace("at: tray", f"at: tray, part: {parts[0]}").replace("at: bar", f"at: bar, part: {parts[1]}")
+    one, other = (f"part: {part}, mode: steady" for part in parts)
+    lamps = LAMPS.replace("at: tray", f"at: tray, {one}").replace("at: bar", f"at: bar, {other}")
     stop = "inputs: [{name: stop, at: tray, signal: supply, tells: engine stop}]\nstand: none\n"
-    bike = FRAME + lamps + stop + "set_aside: {indicator-pair: agreed}\n"
+    bike = FRAME + lamps + stop + "set_aside: {indicator-pair: agreed, start: agreed}\n"
     assert (optimum(bike, UNIT, UNIT).plan is not None) is fits
     assert optimum(bike, UNIT.replace("{name: out 1", "{names: [out 1, out 2]"), UNIT).plan is not None
 

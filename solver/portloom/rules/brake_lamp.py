@@ -11,7 +11,7 @@ from portloom.job.job import Job
 from portloom.rules import share
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
-from portloom.rules.shapes import BRAKES, Need, Rule, Said, told, told_of_brake
+from portloom.rules.shapes import BRAKES, Need, Rule, Said, told, told_either
 
 PART = BRAKE_LAMP.name
 
@@ -29,7 +29,7 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         for brake in BRAKES:
             yield told(brake, circuit, "must light with both brakes")
     else:
-        yield told_of_brake(circuit, "must light with the brake")
+        yield told_either(BRAKES, circuit, "must light with the brake", "the brake")
 
 
 def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:

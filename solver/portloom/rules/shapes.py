@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.figures import with_verb
+from portloom.base.nearest import or_list
 from portloom.base.parts.shapes import LoadPart, SwitchPart
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port
@@ -167,14 +168,17 @@ def told(what: Told, circuit: OutputCircuit, why: str, otherwise: str = "") -> N
 BRAKES: tuple[Told, ...] = ("front brake", "rear brake")
 
 
-def told_of_brake(circuit: OutputCircuit, why: str) -> Need:
-    """Return the need of a circuit that an input tells the unit of either brake, and ``why``, after its name."""
+def told_either(what: Sequence[Told], circuit: OutputCircuit, why: str, of: str) -> Need:
+    """Return the need of a circuit that an input tells the unit any of these, and ``why``, after its name.
+
+    ``of`` says them together: 'the brake'.
+    """
     return Need(
-        lambda switches, _: any(brake in switch.tells for switch in switches.switches for brake in BRAKES),
+        lambda switches, _: any(each in switch.tells for switch in switches.switches for each in what),
         f"{circuit.said} {why}, and no input tells the unit of it",
-        " or ".join(BRAKES),
-        fact=with_verb(circuit.said, "needs an input that tells the unit of the brake"),
-        hint=f"a switch that 'tells: [{BRAKES[0]}]' or 'tells: [{BRAKES[1]}]'",
+        " or ".join(what),
+        fact=with_verb(circuit.said, f"needs an input that tells the unit of {of}"),
+        hint="a switch that " + or_list(f"'tells: [{each}]'" for each in what),
     )
 
 

@@ -8,7 +8,7 @@ from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.rules.posted import OfPosts
 from portloom.rules.practice import cranks, may_crank, wanted_to_crank
-from portloom.rules.shapes import Need, Rule, told, told_of_brake
+from portloom.rules.shapes import BRAKES, Need, Rule, told, told_either
 
 OTHERWISE = {
     "clutch": "there is no clutch lever? write 'clutch: automatic'",
@@ -23,8 +23,10 @@ def _link(job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
     wanted = tuple(wanted_to_crank(job.bike))
     for what in wanted:
         yield told(what, circuit, f"may crank {may_crank(dict.fromkeys(wanted, ''))}", OTHERWISE.get(what, ""))
-    if job.bike.clutch == "automatic" and "neutral" not in wanted:
-        yield told_of_brake(circuit, "may crank only with a brake on")
+    if "neutral" not in wanted and job.bike.clutch == "automatic":
+        yield told_either(("neutral", *BRAKES), circuit, "may crank only with a brake on", "neutral or a brake")
+    elif "neutral" not in wanted and "clutch" not in wanted:
+        yield told_either(("neutral", "clutch"), circuit, "may not crank in gear", "neutral or the clutch")
 
 
 RULE = Rule(
