@@ -33,6 +33,7 @@ places:
 later: []    # nothing more, ever
 %s
 """
+KEY = "inputs: [{part: key switch, at: neck}]"
 UNIT = """\
 unit: trial way
 feed: {limit: 40 A}
@@ -330,7 +331,7 @@ def test_where_no_fix_is_known_none_is_written(portloom: Portloom, tmp_path: Pat
     """A spark on no output may not be left off or fed past the unit: no change helps, and that is no 'fits'."""
     written(SHARING, tmp_path)
     spark = "  - {name: spark, part: ignition, at: neck, current: 80 A}"
-    (tmp_path / "bike.yaml").write_text(BIKE % ("", "", "", spark, "stand: none\nengine_stop: key"), "utf-8")
+    (tmp_path / "bike.yaml").write_text(BIKE % ("", "", "", spark, "stand: none\nengine_stop: key\n" + KEY), "utf-8")
     ran = why(portloom, tmp_path, "--apply", "1", "--out", "new.yaml")
     assert ran.returncode == 2
     assert ran.stderr == "portloom why:1:1: there is no fix 1; none was found\n"

@@ -20,6 +20,7 @@ BUTTON = "{part: starter button, at: right handlebar}"
 NEUTRAL = "{part: neutral switch, at: engine}"
 STAND = "{part: side stand switch, at: side stand, made: up}"
 STOP = "{part: engine stop switch, at: right handlebar, made: run}"
+KEY_SWITCH = "{part: key switch, at: headstock}"
 BOX = "{part: ignition box, at: engine, current: 2 A}"
 RUN = (STAND, STOP)
 """Switches by which nothing more is asked of what runs the engine."""
@@ -226,7 +227,9 @@ QUESTIONS = (
              (SOCKET,), RUN, (),
              ({"loads": "{part: ignition box, at: engine, current: 2 A}"}, {"bike": "ignition: own"})),
     Question("what stops the engine? no input tells the unit of an engine stop switch", (BOX,), (STAND,), (),
-             ({"inputs": STOP}, {"bike": "engine_stop: key"})),
+             ({"inputs": STOP}, {"bike": "engine_stop: key", "inputs": KEY_SWITCH})),
+    Question("nothing stops the engine: the key alone is to stop it, and no input tells the unit of a key switch",
+             (BOX,), (STAND,), ("engine_stop: key",), ({"inputs": KEY_SWITCH}, {"inputs": STOP})),
     Question("is there a side stand? no input tells the unit of its switch", (BOX,), (STOP,), (),
              ({"inputs": STAND}, {"bike": "stand: none"}, {"bike": "stand: no switch"})),
     Question("is there a side stand? no input tells the unit of its switch", (CRANK,), (BUTTON, NEUTRAL), OWN,

@@ -11,6 +11,7 @@ SITS = {
     "engine": ("engine",),
     "bars": ("right handlebar", "handlebar", "right bar", "bar", "headstock"),
     "left bar": ("left handlebar", "handlebar", "left bar", "bar", "headstock"),
+    "lock": ("headstock", "headlamp", "handlebar", "bar"),
     "pedal": ("pedal", "engine"),
     "stand": ("stand", "engine"),
     "tray": ("tray", "engine"),

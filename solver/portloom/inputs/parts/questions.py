@@ -15,6 +15,8 @@ from portloom.inputs.problems import Flaw
 BRAKES = {"front brake": switches.FRONT_BRAKE_SWITCH, "rear brake": switches.REAR_BRAKE_SWITCH}
 CONTROLLER = "controller"
 """Who runs the pump by a wire of its own."""
+BY_KEY = "key"
+"""What alone stops the engine, where there is no engine stop switch."""
 
 
 def questions(bike: BikeEntries, set_aside: Collection[str]) -> Iterator[Flaw]:
@@ -90,11 +92,30 @@ def _turning(asking: Asking) -> Iterator[Flaw]:
 
 def _stop(asking: Asking) -> Iterator[Flaw]:
     bike = asking.bike
-    if not _runs_engine(asking) or bike.says("engine_stop") or any(bike.telling("engine stop")):
+    if not _runs_engine(asking) or any(bike.telling("engine stop")):
         return
-    line = asking.line(switches.ENGINE_STOP_SWITCH.name, "bars", "made: run")
+    if bike.says("engine_stop"):
+        yield from _stop_by_key(asking)
+        return
+    line = _stop_line(asking)
     what = "what stops the engine? no input tells the unit of an engine stop switch"
-    yield Flaw.at(bike.root, what, f"add to 'inputs' {line}; or write 'engine_stop: key' where the key alone stops it")
+    add = "" if any(bike.telling("key")) else f", and add {asking.line(switches.KEY_SWITCH.name, 'lock')}"
+    right = f"add to 'inputs' {line}; or write 'engine_stop: key' where the key alone stops it{add}"
+    yield Flaw.at(bike.root, what, right)
+
+
+def _stop_by_key(asking: Asking) -> Iterator[Flaw]:
+    """Ask for the key switch where nothing else is to stop the engine, and the unit is told of none."""
+    if asking.bike.says("engine_stop") != BY_KEY or any(asking.bike.telling("key")):
+        return
+    key, stop = asking.line(switches.KEY_SWITCH.name, "lock"), _stop_line(asking)
+    what = "nothing stops the engine: the key alone is to stop it, and no input tells the unit of a key switch"
+    right = f"add to 'inputs' {key}; or add the engine stop switch, {stop}, and leave 'engine_stop' out"
+    yield Flaw.at(asking.bike.root.key("engine_stop"), what, right)
+
+
+def _stop_line(asking: Asking) -> str:
+    return asking.line(switches.ENGINE_STOP_SWITCH.name, "bars", "made: run")
 
 
 def _in_gear(asking: Asking) -> Iterator[Flaw]:
