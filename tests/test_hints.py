@@ -235,3 +235,23 @@ def _first(file: str) -> int:
     """Return the first line of a file that is no comment."""
     lines = (ROOT / file).read_text("utf-8").splitlines()
     return next(number for number, line in enumerate(lines, 1) if line and not line.startswith("#"))
+
+
+# --- sides
+
+
+@pytest.mark.parametrize(
+    ("said", "right"),
+    [
+        ("L/R blinker", ("left", "right")),
+        ("LR/RR blinkers", ("left", "right")),
+        ("XF blinker", ("left", "right")),
+        ("rt blinker", ("left", "right")),
+        ("lft blinker", ("left",)),
+        ("rigt indicator", ("right",)),
+    ],
+)
+def test_a_side_is_never_guessed(said: str, right: tuple[str, ...]) -> None:
+    """Letters that may be either side are asked with both; only a slip for a side is hinted as that side."""
+    (hint,) = [hint for what, hint in told(lamp(part=said)) if said in what]
+    assert [side for side in ("left", "right") if f"'part: {side} indicator'" in hint] == list(right)

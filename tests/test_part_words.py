@@ -24,8 +24,10 @@ LOADS = {
     "instrument lamps": "clock lights, backlight, instrument lighting, instrument lights",
     "brake lamp": "stop lamp, stop light, brake light, rear brake light, brakelight, stoplight, LED brake light",
     "left indicator": "left turn signal, turn signal left, blinker l, LH indicator, indicator (left), left winkers, "
-    "rear left blinker, left indicators, left side indicators, left flasher, front left turn signal, left turn",
-    "right indicator": "right turn signal, turn signal R, RH blinker, rear right indicator, winker right",
+    "rear left blinker, left indicators, left side indicators, left flasher, front left turn signal, left turn, "
+    "LF blinker, FL turn signal, LR indicator, indicator RL",
+    "right indicator": "right turn signal, turn signal R, RH blinker, rear right indicator, winker right, RF blinker, "
+    "FR blinkers, RR indicator, blinker RR, R/F turn signal",
     "spot lamp": "spot light, spotlights, auxiliary driving lamp",
     "front fog lamp": "fog light front, front fog, front fog lights",
     "rear fog lamp": "rear fog lamp, fog lamp rear",
@@ -63,7 +65,7 @@ SWITCHES = {
     "rear brake switch": "rear brake light switch, brake pedal switch, brake switch (rear), "
     "pressure switch on rear brake",
     "left indicator button": "left blinker button, indicator switch left, left turn signal switch",
-    "right indicator button": "right blinker button, turn signal button, right",
+    "right indicator button": "right blinker button, turn signal button, right, RH blinker button",
     "indicator switch": "turn switch, turn signal switch",
     "hazard switch": "warning switch, hazard warning switch",
     "dip switch": "high/low switch, hi/lo switch",

@@ -11,7 +11,10 @@ Phrase = tuple[str, ...]
 NO_PLURAL = ("ab", "usb", "abs", "gps", "pass", "less")
 SAME = {"light": "lamp", "lighting": "lamp", "license": "licence", "telltales": "telltale", "aux": "auxiliary"}
 TURNED_ROUND = re.compile(r"^(?P<what>.+?)\s+(?:on|of|for|at)\s+(?:the\s+|my\s+)?(?P<which>.+)$")
-PLACES = ("front", "rear", "left", "right", "l", "r", "lh", "rh", "side", "lever", "pedal")
+PLACES = (
+    "front", "rear", "left", "right", "l", "r", "lh", "rh", "lf", "fl", "rf", "fr", "lr", "rl", "rr",
+    "lhf", "lhr", "rhf", "rhr", "side", "lever", "pedal",
+)  # fmt: skip
 """Words that say which one, wherever they stand: 'indicator switch left'."""
 SHORTEST = 3
 """Letters of the parts of a word that is two words: 'killswitch'."""

@@ -30,7 +30,9 @@ WARNED_OF = ("neutral", "oil", "beam", "turn", "gear", "fuel", "stand", "tempera
 """What a tell-tale is of: 'neutral light'."""
 BETWEEN = ("pressure", "level", "signal", "warning", "side", "lamp")
 """What may stand between that and the lamp: 'oil pressure warning light'."""
-LEFT, RIGHT = ("left", "l", "lh"), ("right", "r", "rh")
+LEFT = ("left", "l", "lh", "lf", "fl", "lr", "rl", "lhf", "lhr")
+RIGHT = ("right", "r", "rh", "rf", "fr", "rr", "rhf", "rhr")
+"""Words for a side; of two letters one is the end: 'lr' and 'rl' are left and rear, 'rr' is right and rear."""
 INDICATING = (("indicator",), ("turn", "signal"), ("blinker",), ("winker",), ("flasher",))
 TURNS = (*INDICATING, ("turn",))
 
@@ -110,7 +112,8 @@ def part_words(text: str) -> PartWords | None:
     phrase, turned = _key(text), places_first(_key(which_first(text)))
     if not phrase:
         return None
-    return _whole(phrase) or _whole(turned) or _side(turned, text) or _brake(turned, text)
+    side = _button(turned, text) if turned[-1] in SWITCHES else _side(turned, text)
+    return _whole(phrase) or _whole(turned) or side or _brake(turned, text)
 
 
 def words_within(text: str) -> PartWords | None:
@@ -190,12 +193,9 @@ def _relay(phrase: Phrase, text: str) -> PartWords | None:
 
 def _switch(phrase: Phrase, text: str) -> PartWords | None:
     """A switch by what it works; one that the catalogue does not have is still no load."""
-    load, button = _load_at_end(phrase), _side(phrase, text)
-    if load is not None:
-        return load
-    if button is not None:
-        name = LEFT_INDICATOR_BUTTON.name if button.name == SIDES[0] else RIGHT_INDICATOR_BUTTON.name
-        return PartWords("switch", name, text)
+    load, button = _load_at_end(phrase), _button(phrase, text)
+    if load is not None or button is not None:
+        return load or button
     known = _brake(phrase, text) or _within(phrase, ("switch", "asked", "refused"))
     if known is None or (known.sort == "asked" and not {*known.choices} & {part.name for part in SWITCH_PARTS}):
         return PartWords("switch", "", text) if phrase[-1] in SWITCHES else known
@@ -227,6 +227,15 @@ def _side(phrase: Phrase, text: str) -> PartWords | None:
         return None
     sides = _sided(phrase)
     return PartWords("load", sides[0], text) if len(sides) == 1 else None
+
+
+def _button(phrase: Phrase, text: str) -> PartWords | None:
+    """A button for one side's indicators."""
+    side = _side(phrase, text)
+    if side is None:
+        return None
+    name = LEFT_INDICATOR_BUTTON.name if side.name == SIDES[0] else RIGHT_INDICATOR_BUTTON.name
+    return PartWords("switch", name, text)
 
 
 def _brake(phrase: Phrase, text: str) -> PartWords | None:

@@ -148,6 +148,8 @@ def _nearest_part(said: str, wanted: Wanted) -> str:
     if within := _within(said, wanted):
         return f"write 'part: {within}'"
     listed = "'portloom parts' lists them all"
+    if several := _several(said, wanted):
+        return "write " + or_list(f"'part: {choice}'" for choice in several)
     near = _near(said, wanted)
     return f"write 'part: {near}'; {listed}" if near else f"leave 'part' out, or take one: {listed}"
 
@@ -156,6 +158,19 @@ def _within(said: str, wanted: Wanted) -> str:
     """Return the part that is named by some of the words, or nothing."""
     meant = words_within(said)
     return meant.name if meant is not None and meant.sort == wanted else ""
+
+
+def _several(said: str, wanted: Wanted) -> tuple[str, ...]:
+    """Return the parts that some of the words may mean, the nearest where another word is a slip for what it says."""
+    meant = words_within(said)
+    if meant is None or meant.sort != "asked":
+        return ()
+    known = LOAD_PART if wanted == "load" else SWITCH_PART
+    choices = tuple(choice for choice in meant.choices if choice in known)
+    strange = [word for word in phrase_of(said) if word not in phrase_of(meant.said)]
+    near = _near(said, wanted)
+    slip = near in choices and bool(strange) and all(nearest(word, phrase_of(near), SLIP) for word in strange)
+    return (near,) if slip else choices
 
 
 def _near(said: str, wanted: Wanted) -> str:
@@ -179,7 +194,8 @@ def may_be(entry: Keyed, wanted: Wanted) -> tuple[str, ...]:
     if said is None or (meant is not None and meant.sort != "asked"):
         return ()
     known = LOAD_PART if wanted == "load" else SWITCH_PART
-    choices = meant.choices if meant is not None else (_within(said.text, wanted) or _near(said.text, wanted),)
+    guessed = _several(said.text, wanted) or (_within(said.text, wanted) or _near(said.text, wanted),)
+    choices = meant.choices if meant is not None else guessed
     return tuple(name for name in choices if name in known)
 
 
