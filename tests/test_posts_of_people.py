@@ -12,8 +12,11 @@ from portloom.inputs.problems import BadFile
 from portloom.report.text.post import verdict
 from portloom.report.text.reply import reply
 from portloom.review.document import Checked
-from posted_texts import EVERY, INPUTS, OUTPUTS, PostedText
+from posted_more import MORE
+from posted_texts import EVERY as FIRST
+from posted_texts import INPUTS, OUTPUTS, PostedText
 
+EVERY = {**FIRST, **MORE}
 UNIT = read_unit(find_unit("eleven-way"))
 BIKE = read_bike(Path(__file__).parent / "data/ferry-single.yaml")
 

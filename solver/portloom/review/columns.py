@@ -4,22 +4,23 @@ import re
 from collections.abc import Callable, Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from portloom.base.parts.words import words_within
 from portloom.inputs.problems import Flaw
 from portloom.review.feed_lines import fuse_within, is_about_main_fuse, kept_off_within, lacks_fuse
 from portloom.review.figures import BARE, current_said, size_said
+from portloom.review.more_columns import THINGS, heads, is_name, others_of, with_notes
 from portloom.review.names import KnownNames, words_of
 from portloom.review.ports import Side, is_port
 from portloom.review.post import NOTHING, Post, PostedLine, Table, TextCell, TextRow, listed_things
 
 PORTS = frozenset({"port", "output", "out", "channel", "ch", "pin", "input", "in"})
-THINGS = frozenset({"load", "consumer", "device", "circuit", "what", "switch", "function", "name", "description"})
 TRIPS = frozenset({"trip", "fuse", "breaker", "setting", "set"})
 SIZES = frozenset({"size", "wire", "gauge", "awg", "cable", "section"})
 COUNTS = frozenset({"qty", "quantity", "count", "pcs", "pieces"})
 DRAWN = {"current": "A", "amp": "A", "ampere": "A", "draw": "A", "draws": "A", "drawn": "A", "steady": "A",
          "power": "W", "watt": "W", "lamp": "", "bulb": ""}  # fmt: skip
 """Words in the head of a column that says what a load draws, and the unit that a bare number below it has."""
+FIGURES = TRIPS | SIZES | COUNTS | DRAWN.keys()
+"""Heads of columns that are never of ports, however their numbers look."""
 UNITS = (("mm", "mm2"), ("mm2", "mm2"), ("mm²", "mm2"), ("awg", "AWG"))
 """Words in the head of a column of sizes, and the unit that a bare number below it has."""
 RIGHT = "give one column the heading 'port' and one 'load'"
@@ -41,13 +42,14 @@ def columns_of(table: Table, ports: KnownNames) -> Columns | None:
     port = _column(table.header, PORTS)
     thing = None if port is None else _column(table.header, THINGS, (port,))
     if port is None or thing is None:
-        port = _by_cells(table, lambda text: is_port(text, ports), ())
+        figures = tuple(n for n, cell in enumerate(table.header) if heads(cell, FIGURES))
+        port = _by_cells(table, lambda text: is_port(text, ports), figures)
     if port is None:
         return None
     if thing is None or thing == port:
         thing = _column(table.header, THINGS, (port,))
     if thing is None:
-        thing = _by_cells(table, _is_name, (port,))
+        thing = _by_cells(table, is_name, (port,))
     return None if thing is None else Columns(port, thing, _side(table.header[port]))
 
 
@@ -65,10 +67,6 @@ def _headed(table: Table) -> Table:
 def _side(head: TextCell) -> Side | None:
     words = {word.removesuffix("s") for word in words_of(head.text)}
     return "inputs" if words & {"in", "input"} else "outputs" if words & {"out", "output"} else None
-
-
-def _is_name(text: str) -> bool:
-    return any(words_within(part.text) is not None for part in listed_things(TextCell(text, 1, 1)))
 
 
 def _by_cells(table: Table, wanted: Callable[[str], bool], but: tuple[int, ...]) -> int | None:
@@ -100,6 +98,7 @@ def _rows(table: Table, found: Columns, ports: KnownNames) -> Post:
     beside = _Beside(table, found)
     post, port = Post((), flaws=tuple(beside.unclear(table.header))), None
     for row in table.rows:
+        post = beside.noted(row, post)
         other = _of_feed(row, row[found.port], ports, post)
         if other is not None:
             post = other
@@ -136,10 +135,13 @@ class _Beside:
         if self._size is None:
             self._size = _by_cells(table, lambda text: size_said(text) is not None, (*taken, *self._numbers()))
         settled = (*taken, *self._numbers())
-        self._drawn = {n: _unit(cell) for n, cell in enumerate(header) if n not in settled and _heads(cell, DRAWN)}
+        drawn = (n for n, cell in enumerate(header) if n not in settled and heads(cell, DRAWN))
+        self._drawn = {n: _unit(header[n]) for n in drawn if not any(is_name(row[n].text) for row in table.rows)}
         self._amperes = _by_cells(table, lambda text: current_said(text) is not None, (*settled, *self._drawn))
         words = words_of(header[self._size].text) if self._size is not None else ()
         self._unit = next((unit for word, unit in UNITS if word in words), "")
+        amperes = () if self._amperes is None else (self._amperes,)
+        self._others = others_of(table, (*settled, *self._drawn, *amperes))
 
     def _numbers(self) -> tuple[int, ...]:
         return tuple(n for n in (self._trip, self._size, self._count) if n is not None)
@@ -150,9 +152,15 @@ class _Beside:
             head = header[self._amperes]
             what = f"the column '{head.text}' has amperes, and does not say whether each is a trip or what is drawn"
             yield Flaw(head.line, head.column, what, "give it the heading 'trip' or 'current'")
+        yield from self._others.unclear(header)
+
+    def noted(self, row: TextRow, post: Post) -> Post:
+        """Return a post with what the notes of a row say."""
+        return with_notes([row[n] for n in self._others.notes], post)
 
     def said(self, port: TextCell, things: tuple[TextCell, ...], row: TextRow) -> PostedLine:
         """Return what a row says; what is drawn belongs to a load only where it is the only one of its row."""
+        things = (*things, *(thing for n in self._others.things for thing in listed_things(row[n])))
         figures = tuple(_drawn(row[n], unit) for n, unit in self._drawn.items() if len(things) == 1 and row[n].text)
         if self._count is not None and re.fullmatch(r"\d{1,2}", row[self._count].text):
             figures = (*figures, replace(row[self._count], text=f"x{row[self._count].text}"))
@@ -168,7 +176,7 @@ class _Beside:
 
 
 def _unit(head: TextCell) -> str:
-    return next(unit for word, unit in DRAWN.items() if _heads(head, {word}))
+    return next(unit for word, unit in DRAWN.items() if heads(head, {word}))
 
 
 def _drawn(cell: TextCell, unit: str) -> TextCell:
@@ -180,10 +188,5 @@ def with_unit(cell: TextCell, unit: str) -> TextCell:
     return TextCell(f"{cell.text} {unit}".strip(), cell.line, cell.column)
 
 
-def _column(header: TextRow, heads: Container[str], but: tuple[int, ...] = ()) -> int | None:
-    return next((n for n, cell in enumerate(header) if n not in but and _heads(cell, heads)), None)
-
-
-def _heads(cell: TextCell, heads: Container[str]) -> bool:
-    words = {word.removesuffix("s") for word in words_of(cell.text)} | set(words_of(cell.text))
-    return any(word in heads for word in words)
+def _column(header: TextRow, wanted: Container[str], but: tuple[int, ...] = ()) -> int | None:
+    return next((n for n, cell in enumerate(header) if n not in but and heads(cell, wanted)), None)

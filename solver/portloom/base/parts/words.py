@@ -20,7 +20,7 @@ from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS, STARTER_MOTOR
 from portloom.base.parts.phrases import Phrase, is_plural, key_of, parted, phrase_of, places_first, runs, which_first
 from portloom.base.parts.switches import LEFT_INDICATOR_BUTTON, RIGHT_INDICATOR_BUTTON, SWITCH_PARTS
 
-__all__ = ["PartWords", "Sort", "kept_off_like", "part_words", "phrase_of", "words_within"]
+__all__ = ["PartWords", "Sort", "kept_off_like", "part_words", "phrase_of", "vocabulary", "words_within"]
 
 Sort = Literal["load", "switch", "tell-tale", "coil", "fuse", "falls away", "refused", "asked"]
 SWITCHES = ("switch", "button", "sensor", "sender")
@@ -85,12 +85,13 @@ def _alone() -> Mapping[Phrase, PartWords]:
 
 
 @cache
-def _vocabulary() -> frozenset[str]:
+def vocabulary() -> frozenset[str]:
+    """Return every word of the phrases of the catalogue."""
     return frozenset(word for phrase in (*_known(), *_alone()) for word in phrase) | {"switch", "relay", "sensor"}
 
 
 def _key(text: str) -> Phrase:
-    return parted(key_of(text), _vocabulary())
+    return parted(key_of(text), vocabulary())
 
 
 def _whole(phrase: Phrase) -> PartWords | None:

@@ -1,0 +1,47 @@
+"""More posts as people write them: tables of many columns, other words, other counts. Common practice, no source.
+
+The lists are made up; the unit is the eleven-way, and the bike, where there is one, the Ferry Single.
+"""
+
+from posted_texts import ALONE, APART, BEAMS, SOUND, PostedText
+
+BOTH = {"out 9": "brake lamp, tail lamp"}
+COLUMNS = {
+    **{
+        form: PostedText(text, 1, (ALONE,), (SOUND, "alone on its output: right"), (ALONE,), outputs=BOTH)
+        for form, text in {
+            "two of loads": "| Output | Load 1 | Load 2 |\n|--|--|--|\n| 9 | brake lamp | tail lamp |",
+            "load and also": "| Output | Load | Also |\n|--|--|--|\n| 9 | brake lamp | tail lamp |",
+            "front and rear": "| Out | Front | Rear |\n|--|--|--|\n| 9 | brake lamp | tail lamp |",
+            "lamps": "| Out | Load | Lamp |\n|--|--|--|\n| 9 | brake lamp | tail lamp |",
+            "records": "out,load a,load b\n9,brake lamp,tail lamp",
+        }.items()
+    },
+    "a second one that is empty": PostedText(
+        "| Out | Load | Load 2 |\n|--|--|--|\n| 1 | low beam | |\n| 2 | high beam | - |", 0, (APART,), outputs=BEAMS
+    ),
+    "what nobody can read": PostedText(
+        "| Out | Load | Zing |\n|--|--|--|\n| 1 | low beam | abc |\n| 2 | high beam | |", 2,
+        ("the column 'Zing' can't be read", "dipped and main beam apart: not judged"), (SOUND, ": right"),
+    ),
+    "colours and rows counted": PostedText(
+        "| # | Output | Load | Colour |\n|--|--|--|--|\n| 1 | 1 | low beam | red |\n| 2 | 2 | high beam | blue |", 0,
+        (APART,), outputs=BEAMS,
+    ),
+    "a note on company": PostedText(
+        "| Out | Load | Notes |\n|--|--|--|\n| 9 | brake lamp | shares with tail lamp |", 2,
+        ("the note 'shares with tail lamp' can't be read", "alone on its output: not judged"), (SOUND, ": right"),
+    ),
+    "a note on fire": PostedText(
+        "| Out | Load | Comment |\n|--|--|--|\n| 1 | low beam | no main fuse, regulator to the unit |", 1,
+        ("main fuse: WRONG", "a regulator is in the plan", "ABS on the unit: WRONG"), (SOUND,),
+    ),
+    "a note that says nothing": PostedText(
+        "| Out | Load | Remarks |\n|--|--|--|\n| 1 | low beam | as before |\n| 2 | high beam | |", 0, (APART,)
+    ),
+}  # fmt: skip
+MORE = {
+    f"{title}: {name}": one
+    for title, cases in (("columns", COLUMNS),)
+    for name, one in cases.items()
+}  # fmt: skip
