@@ -8,6 +8,8 @@ import pytest
 from oracle.random_bikes import FAMILIES, random_case
 from told_conflicts import told_of
 
+pytestmark = pytest.mark.long
+
 SEEDS = {
     "plain": (5000, 5001, 5004, 5006, 5007, 5008, 5009, 5010, 5012, 5013, 5015),
     "banks": (5001, 5002, 5007, 5008, 5009, 5011, 5013, 5015),

@@ -9,6 +9,8 @@ from oracle.starved import FAMILIES as STARVED
 from oracle.starved import starved_case
 from told_conflicts import told_of
 
+pytestmark = pytest.mark.long
+
 FAMILIES = STARVED[8:]
 SEEDS = range(5000, 5016)
 

@@ -21,6 +21,8 @@ from oracle.starved import starved_case
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import relaxed_to
 
+pytestmark = pytest.mark.long
+
 FAMILIES = ("dimming", "ports", "coils", "lonely", "bans", "several")
 
 

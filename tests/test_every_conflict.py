@@ -15,6 +15,8 @@ from oracle.pure import all_minimal_conflicts
 from oracle.pure_bikes import pure_case
 from portloom.explaining.conflicts.find import every_conflict
 
+pytestmark = pytest.mark.long
+
 SEEDS = (*range(108, 113), 114, 115, *range(117, 128))
 EACH_SEED = pytest.mark.parametrize("seed", SEEDS)
 Conflicts = set[frozenset[Key]]

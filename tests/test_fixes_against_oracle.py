@@ -23,6 +23,8 @@ from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.fixes.hunt import ENOUGH, Fixes
 from unasked import bike_from_text
 
+pytestmark = pytest.mark.long
+
 MENDED = {
     "bans": (14, 116),
     "coils": (20, 38, 108, 115, 116, 120, 129),

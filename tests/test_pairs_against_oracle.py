@@ -6,6 +6,8 @@ The bikes are random. Those with few choices of two places take least time, so m
 from collections.abc import Iterator
 from itertools import count, islice
 
+import pytest
+
 from oracle import pairs
 from oracle.pair import Two
 from oracle.pair_bikes import pair_case
@@ -14,6 +16,8 @@ from oracle.reading import read_bike
 from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import Planned, Unknown, plan
 from unasked import bike_from_text
+
+pytestmark = pytest.mark.long
 
 FEW, MANY = 100, 6
 """How many bikes with up to four choices of two places and ways round, and how many with more."""
