@@ -255,3 +255,57 @@ def test_a_side_is_never_guessed(said: str, right: tuple[str, ...]) -> None:
     """Letters that may be either side are asked with both; only a slip for a side is hinted as that side."""
     (hint,) = [hint for what, hint in told(lamp(part=said)) if said in what]
     assert [side for side in ("left", "right") if f"'part: {side} indicator'" in hint] == list(right)
+
+
+# --- what a dash shows
+
+DASHED = (
+    "{part: dash, at: headlamp shell, current: 0.4 A, shows: [%s]}",
+    "{part: left indicator, at: tail, lamp: PY21W}",
+    "{part: right indicator, at: tail, lamp: PY21W}",
+    "{part: injectors, at: engine, current: 2 A}",
+    "{part: fuel pump, at: tank, current: 5 A}",
+    "{part: tail lamp, at: tail, lamp: W5W}",
+    "{part: plate lamp, at: tail, lamp: W5W}",
+)
+SENDERS = (
+    "{part: fuel level sender, at: tank}",
+    "{part: oil pressure switch, at: engine}",
+    "{part: temperature switch, at: radiator}",
+)
+
+
+def hinted(word: str, inputs: tuple[str, ...] = SENDERS) -> str:
+    """Return what would be right for a word under ``shows``."""
+    found = dict(told(DASHED[0] % word, *DASHED[1:], inputs=inputs))
+    return found[f"there is no input and no load '{word}'"]
+
+
+@pytest.mark.parametrize("word", ["indicators", "blinkers", "turn signals", "turn signal", "turn lights"])
+def test_a_dash_shows_both_sides(word: str) -> None:
+    """A word for the indicators of both sides is answered with both groups, never with injectors."""
+    assert hinted(word) == "write left indicators, right indicators"
+
+
+@pytest.mark.parametrize(
+    ("word", "right"),
+    [
+        ("fuel", "fuel level sender"),
+        ("oil", "oil pressure switch"),
+        ("oil light", "oil pressure switch"),
+        ("temperature", "temperature switch"),
+        ("temp", "temperature switch"),
+    ],
+)
+def test_a_dash_reads_what_is_on_the_bike(word: str, right: str) -> None:
+    """A word for what a dash reads leads to its sender or switch, where the bike has it, and else to adding it."""
+    assert hinted(word) == f"write {right}"
+    article = "an" if right[0] in "aeiou" else "a"
+    assert hinted(word, ()) == f"add {article} {right} to 'inputs', or leave it out; there is none on the bike"
+
+
+def test_a_long_list_is_shortened() -> None:
+    """A word that means nothing is answered with some of the names, and how many more there are."""
+    hint = hinted("xyzzy")
+    assert hint.endswith(" or one of 4 more")  # three inputs and seven loads, of which six are named
+    assert len(hint.partition(": ")[2].partition(" or one of")[0].split(", ")) == 6

@@ -5,14 +5,13 @@ A group stands for its first load, and a part for the first load of it; 'left in
 
 from collections.abc import Iterator
 
-from portloom.base.nearest import or_list, suggest
+from portloom.base.nearest import or_list
 from portloom.base.parts.words import part_words
 from portloom.inputs.parts.entries import BikeEntries
 from portloom.inputs.parts.resolving import Resolved, each, unread
+from portloom.inputs.parts.shown_hints import hint_of_shown
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Listed, Node, Word
-
-NAMED = "name an input, a load on the bike, or a group of loads"
 
 
 class Shown:
@@ -63,9 +62,8 @@ class Shown:
             what = f"'{said.text}' is a later load, which is not on the bike yet"
             yield Flaw.at(said, what, "name a load under 'loads', or move it there")
         elif "" not in (*self._loads, *self._inputs):  # what can't be read may be what is meant
-            known = (*self._inputs, *self._loads)
             what = f"there is no input and no load '{said.text}'"
-            yield Flaw.at(said, what, suggest(said.text, known, f"{NAMED}:"))
+            yield Flaw.at(said, what, hint_of_shown(said.text, self._bike))
 
 
 def fill_shows(bike: BikeEntries, resolved: Resolved) -> None:
