@@ -40,8 +40,28 @@ COLUMNS = {
         "| Out | Load | Remarks |\n|--|--|--|\n| 1 | low beam | as before |\n| 2 | high beam | |", 0, (APART,)
     ),
 }  # fmt: skip
+KEYS = {
+    "fuse": PostedText("outputs:\n  out 1: low beam\nfuse: 80A", 1, ("80 A", "main fuse: WRONG"), (SOUND,)),
+    "fuse of the feed": PostedText(
+        "outputs:\n  out 1: low beam\nfeed:\n  fuse: none", 1, ("main fuse: WRONG",), (SOUND,)
+    ),
+    "a key that nobody knows": PostedText(
+        "outputs:\n  out 1: low beam\n  out 2: high beam\nextras: tail lamp on out 1", 2,
+        ("line 4: 'extras' is no key of the plan", "apart: not judged"), (SOUND, ": right"),
+    ),
+    "a key of a port": PostedText(
+        "outputs:\n  out 9: {load: brake lamp, also: tail lamp}", 2,
+        ("'also' is no key of a port", "alone on its output: not judged"), (SOUND, ": right"),
+    ),
+    "regulator": PostedText(
+        "outputs:\n  out 1: low beam\nregulator: to the unit", 2, ("a regulator is in the plan",), (SOUND,)
+    ),
+    "what it draws": PostedText(
+        "outputs:\n  - {port: out 4, load: horn, current: 9}", 1, ("horn draws 9 A and needs a trip of 11.25 A",)
+    ),
+}  # fmt: skip
 MORE = {
     f"{title}: {name}": one
-    for title, cases in (("columns", COLUMNS),)
+    for title, cases in (("columns", COLUMNS), ("keys", KEYS))
     for name, one in cases.items()
 }  # fmt: skip

@@ -1,6 +1,6 @@
 """A plan in YAML or JSON: ``outputs`` and ``inputs``, each a port with its names; this program's own JSON is one."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -8,15 +8,17 @@ from portloom.inputs.parsing import parse
 from portloom.inputs.problems import Flaw, refuse
 from portloom.inputs.tree import Keyed, Listed, Node, Word
 from portloom.review.columns import with_unit
-from portloom.review.feed_lines import says_no_fuse
+from portloom.review.feed_lines import kept_off_within, says_no_fuse
 from portloom.review.figures import BARE
-from portloom.review.post import NOTHING, Post, PostedLine, TextCell, listed_things
+from portloom.review.post import NOTHING, Post, PostedLine, TextCell, listed_things, quoted
 
 SECTIONS: tuple[Literal["outputs"], Literal["inputs"]] = ("outputs", "inputs")
 THINGS = ("loads", "load", "inputs", "switches", "switch")
 TRIPS = (("trip", ""), ("trip_a", "A"), ("fuse", ""))
 SIZES = (("size", ""), ("wire", ""), ("wire_mm2", "mm2"))
-MAIN_FUSES = (("main fuse", ""), ("main_fuse", ""), ("main_fuse_a", "A"))
+DRAWN = (("current", "A"), ("draws", "A"), ("amps", "A"), ("power", "W"), ("watts", "W"), ("lamp", ""))
+MAIN_FUSES = (("main fuse", ""), ("main_fuse", ""), ("main_fuse_a", "A"), ("mainfuse", ""), ("main-fuse", ""),
+              ("fuse", ""), ("battery fuse", ""), ("battery_fuse", ""))  # fmt: skip
 """Keys, and the unit that a bare number has there."""
 SEVERAL_UNITS = Flaw(
     1,
@@ -25,6 +27,14 @@ SEVERAL_UNITS = Flaw(
     "give one unit at a time, each with its own ports",
 )
 RIGHT = "write 'out 1: [dipped beam, horn]'"
+INSTEAD = "write it as a load of a port, or as the main fuse, or leave it out"
+OF_A_PLAN = frozenset({
+    *SECTIONS, *(key for key, _ in MAIN_FUSES), "feed", "multiplexers", "place", "turned", "unit", "bike", "title",
+})  # fmt: skip
+OF_A_PORT = frozenset({"port", *THINGS, *(key for key, _ in (*TRIPS, *SIZES, *DRAWN))})
+"""Keys that are read, or that bear on no rule."""
+ITS_OWN = frozenset({"status", "cautions"})
+"""Keys of this program's own document, which says much besides."""
 
 
 def structured_post(text: str, name: str) -> Post:
@@ -32,7 +42,8 @@ def structured_post(text: str, name: str) -> Post:
     parsed = parse(text, name, "plan")
     if isinstance(parsed.root.values.get("units"), Listed):
         raise refuse(name, [SEVERAL_UNITS])
-    flaws = list(parsed.flaws)
+    own = parsed.root.values.keys() >= ITS_OWN
+    flaws = [*parsed.flaws, *(() if own else _not_read(parsed.root))]
     said: list[PostedLine] = []
     for section in SECTIONS:
         node = parsed.root.values.get(section)
@@ -42,12 +53,51 @@ def structured_post(text: str, name: str) -> Post:
             else:
                 said.append(replace(one, side=section))
     feed = parsed.root.values.get("feed")
-    fuse = _figure(parsed.root, MAIN_FUSES) or (_figure(feed, MAIN_FUSES) if isinstance(feed, Keyed) else None)
+    feeds = [node for node in (parsed.root, feed) if isinstance(node, Keyed)]
+    fuse = next(filter(None, (_figure(node, MAIN_FUSES) for node in feeds)), None)
     boxes = list(_boxes(parsed.root.values.get("multiplexers")))
     said += [one for box in boxes for one in box.said]
     stands = tuple((box.name, box.at) for box in boxes if box.at is not None)
     place, turned = _cell(parsed.root, "place"), _cell(parsed.root, "turned")
-    return Post(tuple(said), place, turned, fuse, tuple(flaws), stands, _no_fuse(parsed.root))
+    return Post(tuple(said), place, turned, fuse, tuple(flaws), stands, next(filter(None, map(_no_fuse, feeds)), None),
+                () if own else tuple(_kept_off(parsed.root)))  # fmt: skip
+
+
+def _kept_off(root: Keyed) -> Iterator[str]:
+    """Return what is said to be on the unit, beside its ports, that belongs on none."""
+    for key, node in root.values.items():
+        what = kept_off_within(f"{key} {node.text}") if key not in OF_A_PLAN and isinstance(node, Word) else None
+        if what:
+            yield what
+
+
+def _not_read(root: Keyed) -> Iterator[Flaw]:
+    """Tell of each key that is not read."""
+    yield from _unknown(root, OF_A_PLAN, "the plan")
+    feed = root.values.get("feed")
+    if isinstance(feed, Keyed):
+        yield from _unknown(feed, frozenset(key for key, _ in MAIN_FUSES), "the feed")
+    elif feed is not None:
+        yield Flaw.at(feed, "what is said of the feed can't be read", "write 'main fuse: 30 A'")
+    for section in (root.values.get(name) for name in SECTIONS):
+        ports = (
+            section.items
+            if isinstance(section, Listed)
+            else section.values.values()
+            if isinstance(section, Keyed)
+            else ()
+        )
+        for port in (port for port in ports if isinstance(port, Keyed)):
+            if port.values.keys() & {"port", *THINGS}:
+                yield from _unknown(port, OF_A_PORT, "a port")
+
+
+def _unknown(node: Keyed, known: frozenset[str], where: str) -> Iterator[Flaw]:
+    for key, word in node.keys.items():
+        if key not in known:
+            yield Flaw.at(
+                word, f"'{quoted(key)}' is no key of {where}, so it is not read", "write it as a load or a fuse"
+            )
 
 
 @dataclass(frozen=True)
@@ -141,8 +191,11 @@ def _port(port: Word, held: Node | None, beside: Keyed | None = None) -> Iterato
             yield _no_name(port, held)
         case _:
             things = ()
-    figures = (None, None) if beside is None else (_figure(beside, TRIPS), _figure(beside, SIZES))
-    yield PostedLine(_cell_of(port), things, *figures)
+    if beside is None:
+        yield PostedLine(_cell_of(port), things)
+        return
+    drawn = tuple(cell for key in DRAWN if (cell := _figure(beside, (key,)))) if len(things) == 1 else ()
+    yield PostedLine(_cell_of(port), things, _figure(beside, TRIPS), _figure(beside, SIZES), drawn)
 
 
 def _no_name(port: Word, node: Keyed | Listed) -> Flaw:
