@@ -8,9 +8,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from portloom.base.bike import Bike, Taken
 from portloom.base.figures import listed
 from portloom.base.parts.loads import RUNNING_ENGINE, STARTER_SOLENOID
+from portloom.base.vocabulary import Told
 from portloom.job.job import Job
 from portloom.rules.book import RULES
 from portloom.rules.practice import may_crank, tells, wanted_to_crank
+from portloom.rules.shapes import BRAKES
 
 SAID: Mapping[str, str] = {
     "kind": "kind",
@@ -70,11 +72,18 @@ def _together(taken: Sequence[Taken], *, at_least: int) -> Iterator[str]:
 
 def _start_and_stop(bike: Bike) -> Iterator[str]:
     """Tell what follows from the switches that there are, where some are not."""
-    wanted = tuple(wanted_to_crank(bike))
-    has = [what for what in ("neutral", "clutch") if what in wanted]
-    cranks = any(load.part == STARTER_SOLENOID.name for load in bike.loads)
-    if cranks and bike.clutch == "lever" and len(has) == 1:
-        yield f"the engine cranks {may_crank(dict.fromkeys(wanted, ''))}: the unit is told of nothing else"
+    if any(load.part == STARTER_SOLENOID.name for load in bike.loads):
+        yield from _cranked(bike, tuple(wanted_to_crank(bike)))
     runs = any(load.part in RUNNING_ENGINE for load in bike.loads)
     if runs and bike.stand == "side" and tells(bike, "side stand") and not tells(bike, "neutral"):
         yield "the side stand stops the engine in neutral too: no switch tells the unit of neutral"
+
+
+def _cranked(bike: Bike, wanted: Sequence[Told]) -> Iterator[str]:
+    """Tell when alone the engine cranks, where neutral or the clutch is not told; without a lever a brake may do."""
+    if bike.clutch == "lever" and len({"neutral", "clutch"} & set(wanted)) == 1:
+        yield f"the engine cranks {may_crank(dict.fromkeys(wanted, ''))}: the unit is told of nothing else"
+    by_brake = "neutral" not in wanted and any(tells(bike, brake) for brake in BRAKES)
+    if bike.clutch == "automatic" and by_brake:
+        stand = " and the side stand up" if "side stand" in wanted else ""
+        yield f"the engine cranks only with a brake on{stand}: no switch tells the unit of neutral"
