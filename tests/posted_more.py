@@ -3,7 +3,7 @@
 The lists are made up; the unit is the eleven-way, and the bike, where there is one, the Ferry Single.
 """
 
-from posted_texts import ALONE, APART, BEAMS, SOUND, PostedText
+from posted_texts import ALONE, APART, BEAM, BEAMS, OPEN, OUTPUTS, SOUND, PostedText
 
 BOTH = {"out 9": "brake lamp, tail lamp"}
 COLUMNS = {
@@ -60,8 +60,26 @@ KEYS = {
         "outputs:\n  - {port: out 4, load: horn, current: 9}", 1, ("horn draws 9 A and needs a trip of 11.25 A",)
     ),
 }  # fmt: skip
+REAR = {
+    **{
+        text: PostedText(f"out 9: {text}", 1, (ALONE,), (SOUND, "alone on its output: right"), (ALONE,))
+        for text in (
+            "brake, tail", "Brake+tail", "stop & tail lamp", "Brake/Tail", "brake light with tail light",
+            "tail/brake combo", "rear LED (run/brake)", "P21/5W brake/tail",
+        )
+    },
+    "with a bike": PostedText(
+        OUTPUTS.replace("11: stop light\n", "").replace("side light, tail light", "side light, tail/brake combo"), 1,
+        (ALONE,), (SOUND, "is on no output"), (ALONE,), bike=True,
+    ),
+    "brake": PostedText("out 9: brake 2 A", 0, ("brake lamp on out 9",), outputs={"out 9": "brake lamp"}),
+    "stop": PostedText("out 9: STOP", 0, ("brake lamp on out 9",), outputs={"out 9": "brake lamp"}),
+    "a switch": PostedText("out 9: brake switch", 2, ("may be front brake switch",), (SOUND, ": right")),
+    "on an input": PostedText("in 3: stop" + BEAM, 0, OPEN, (ALONE,), inputs={"in 3": "stop"}),
+    "the end in question": PostedText("out 9: rear light", 2, ("may be tail lamp or brake lamp",), (SOUND, ": right")),
+}  # fmt: skip
 MORE = {
     f"{title}: {name}": one
-    for title, cases in (("columns", COLUMNS), ("keys", KEYS))
+    for title, cases in (("columns", COLUMNS), ("keys", KEYS), ("rear", REAR))
     for name, one in cases.items()
 }  # fmt: skip

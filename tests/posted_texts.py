@@ -118,7 +118,7 @@ COMPANY = {
     "brake and tail, and": PostedText("stop light and taillight on out 3", 1, (ALONE,), (SOUND,), (ALONE,)),
     "brake and plate": PostedText("3: STOP LAMP & number plate light", 1, (ALONE,), (SOUND,), (ALONE,)),
     "brake and three": PostedText("out 3: brake light, tail light, plate light, side light", 1, (ALONE,), (), (ALONE,)),
-    "one of both": PostedText("out 3: tail/brake light", 2, ("may be tail lamp or brake lamp",), (SOUND, "right;")),
+    "one of both": PostedText("out 3: tail/brake light", 1, (ALONE,), (SOUND,), (ALONE,)),
     "rear light": PostedText(
         "out 3: rear light", 2, ("may be tail lamp or brake lamp",), (SOUND, "alone on its output: right"),
     ),
@@ -127,9 +127,7 @@ COMPANY = {
         "out 1: headlight low, headlight high", 1, ("never go out together",), (SOUND,),
     ),
     "low": PostedText("out 1: H4 low", 2, ("may be dipped beam",), (SOUND,)),
-    "no sign between two": PostedText(
-        "out 3: tail light brake light", 2, ("may be brake lamp or tail lamp",), (SOUND,),
-    ),
+    "no sign between two": PostedText("out 3: tail light brake light", 1, (ALONE,), (SOUND,), (ALONE,)),
     "headlight": PostedText("out 1: headlight 55/60 W", 2, ("may be dipped beam or main beam",), (SOUND,)),
     "all four": PostedText(
         "out 5: all four indicators LED 8 W", 1, (f"all four indicators on out 5: {TOGETHER}",), (SOUND,), (TOGETHER,)
@@ -222,7 +220,7 @@ UNREAD = {
     "a greeting": PostedText(
         "Hi all, here's my plan for the eleven-way:\n1 - low beam\n2 - high beam\nWhat do you think?", 0, (APART,)
     ),
-    "tail and stop": PostedText("out 3: tail & stop", 2, ("may be brake lamp or engine stop switch",), (SOUND,)),
+    "tail and stop": PostedText("out 3: tail & stop", 1, (ALONE,), (SOUND,), (ALONE,)),
     "no such number": PostedText("12 - horn\nout 1: low beam", 2, ("there is no port '12'",), (SOUND,)),
     "twice": PostedText("out 1: horn 3 A\nout 2: horn", 2, ("horn is on out 1 and on out 2",), (SOUND,)),
 }  # fmt: skip

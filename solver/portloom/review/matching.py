@@ -11,6 +11,7 @@ from portloom.review.meaning import Known, Meant, side_of, thing_meant
 from portloom.review.names import KnownNames, NameMatch
 from portloom.review.ports import Side, port_meant
 from portloom.review.post import Post, PostedLine, TextCell, quoted
+from portloom.review.rear_lamps import told_apart
 from portloom.review.settings import PostedSettings, beside, main_fuse_said, note
 from portloom.rules.posted import Doubt
 
@@ -147,18 +148,25 @@ def as_named(cell: TextCell, names: KnownNames) -> SplitText:
 def _take(things: tuple[TextCell, ...], port: str, wanted: WantedNames, posted: Posted, side: Side) -> None:
     """Note what is on a port; but for those that may be on several, a name counts once."""
     ports = posted.outputs if side == "outputs" else posted.inputs
-    held = ports.setdefault(port, [])
+    ports.setdefault(port, [])
     for thing in things:
-        meant = thing_meant(thing.text, wanted.known(side), side)
-        if meant.kept_off is not None:
-            posted.kept_off.append((port, meant.kept_off))
-        elif not meant.names:
-            posted.unclear(Flaw(thing.line, thing.column, *not_clear(thing.text, meant, side)), port)
-        for name in meant.names:
-            if meant.names != (thing.text,):
-                posted.taken.append((thing, name))
-            if name in wanted.guests or noted_once(thing, name, port, posted):
-                held.append(name)
+        several = told_apart(thing) if side == "outputs" and thing.text not in wanted.loads else (thing,)
+        for one in several:
+            _take_one(thing, thing_meant(one.text, wanted.known(side), side), port, wanted, posted, side)
+
+
+def _take_one(thing: TextCell, meant: Meant, port: str, wanted: WantedNames, posted: Posted, side: Side) -> None:
+    """Note what one name means on a port."""
+    if meant.kept_off is not None:
+        posted.kept_off.append((port, meant.kept_off))
+    elif not meant.names:
+        posted.unclear(Flaw(thing.line, thing.column, *not_clear(thing.text, meant, side)), port)
+    held = posted.outputs[port] if side == "outputs" else posted.inputs[port]
+    for name in meant.names:
+        if meant.names != (thing.text,):
+            posted.taken.append((thing, name))
+        if name in wanted.guests or noted_once(thing, name, port, posted):
+            held.append(name)
 
 
 def not_clear(text: str, meant: Meant, side: Side) -> tuple[str, str]:

@@ -80,14 +80,7 @@ def _not_read(root: Keyed) -> Iterator[Flaw]:
     elif feed is not None:
         yield Flaw.at(feed, "what is said of the feed can't be read", "write 'main fuse: 30 A'")
     for section in (root.values.get(name) for name in SECTIONS):
-        ports = (
-            section.items
-            if isinstance(section, Listed)
-            else section.values.values()
-            if isinstance(section, Keyed)
-            else ()
-        )
-        for port in (port for port in ports if isinstance(port, Keyed)):
+        for port in (port for port in _held_in(section) if isinstance(port, Keyed)):
             if port.values.keys() & {"port", *THINGS}:
                 yield from _unknown(port, OF_A_PORT, "a port")
 
@@ -95,9 +88,13 @@ def _not_read(root: Keyed) -> Iterator[Flaw]:
 def _unknown(node: Keyed, known: frozenset[str], where: str) -> Iterator[Flaw]:
     for key, word in node.keys.items():
         if key not in known:
-            yield Flaw.at(
-                word, f"'{quoted(key)}' is no key of {where}, so it is not read", "write it as a load or a fuse"
-            )
+            yield Flaw.at(word, f"'{quoted(key)}' is no key of {where}, so it is not read", INSTEAD)
+
+
+def _held_in(node: Node | None) -> Iterable[Node]:
+    if isinstance(node, Listed):
+        return node.items
+    return node.values.values() if isinstance(node, Keyed) else ()
 
 
 @dataclass(frozen=True)

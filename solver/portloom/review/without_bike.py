@@ -26,6 +26,7 @@ from portloom.review.meaning import Meant, refusal, side_of
 from portloom.review.names import KnownNames, words_of
 from portloom.review.ports import port_meant
 from portloom.review.post import Post, PostedLine, TextCell
+from portloom.review.rear_lamps import told_apart
 from portloom.review.settings import beside, note
 
 LED = re.compile(r"\bLEDs?\b", re.IGNORECASE)
@@ -204,11 +205,23 @@ def _line(said: PostedLine, outputs: KnownNames, inputs: KnownNames, alone: Post
         posted.inputs.setdefault(port, []).extend(_switches([part.name for _, part in parts], port, posted))
         return
     for load, part in parts:
-        if part.name.text:
-            _take(load, port, alone)
+        for each in _apart(load) if part.name.text else ():
+            _take(each, port, alone)
     figures: tuple[SplitText, ...] = tuple(part for _, part in parts)
     for flaw in note(beside(said, at, figures), port, posted.settings):
         posted.unclear(flaw, port)
+
+
+def _apart(load: PostedDraw) -> Iterator[PostedDraw]:
+    """Return a load, or the lamps of which its name speaks; nobody knows what each of two draws."""
+    names = told_apart(load.name)
+    for name in names:
+        if len(names) > 1:
+            yield drawing(name)[0]
+        elif name == load.name:
+            yield load
+        else:
+            yield replace(load, name=name, part=drawing(name)[0].part, kind="led" if load.kind == "led" else "filament")
 
 
 def _switches(names: Iterable[TextCell], port: str, posted: Posted) -> Iterator[str]:
