@@ -254,6 +254,9 @@ QUESTIONS = (
     Question("what works 'brake lamp'? nothing on the bike does", (LAMP,), (), OWN,
              ({"inputs": f"{FRONT}\n  - {REAR}"}, {"inputs": FRONT, "bike": "brakes: one"},
               {"inputs": REAR, "bike": "brakes: two, one switch"}, OWN_SWITCH)),
+    Question("what do 'front brake switch' and 'rear brake switch' light? there is no brake lamp on the bike",
+             (SOCKET,), (FRONT, REAR), OWN,
+             ({"loads": LAMP.replace("%s", "")}, {"loads": LAMP.replace("%s", ", own_switch: true")})),
     worked("main beam", "lamp: H1", f"{{part: dip switch, {BARS}}}", f"{{part: flash button, {BARS}}}"),
     worked("left indicator", "lamp: PY21W", f"{{part: left indicator button, {BARS}}}"),
     worked("right indicator", "lamp: PY21W", f"{{part: right indicator button, {BARS}}}"),
@@ -394,6 +397,19 @@ def test_a_solenoid_on_the_starter_motor_is_asked_how_it_pulls() -> None:
     text = small_bike([CRANK], [BUTTON, NEUTRAL, STAND], OWN_SPARK)
     there = text.replace(supply, f"{supply}, starter: {{draws: 120 A, at: engine}}")
     assert "what does 'starter solenoid' draw as it pulls in?" in "\n".join(problem.what for problem in told(there))
+
+
+def test_brake_switches_with_a_use_are_not_asked_what_they_light() -> None:
+    """What they operate, an automatic's starter, and a lamp whose word is not yet clear are each answer enough."""
+    lit = "{name: stop, at: tail, lamp: P21W}"
+    works = [entry.replace("}", ", operates: [stop]}") for entry in (FRONT, REAR)]
+    assert asked([lit], works, OWN_SPARK) == []
+    assert asked([CRANK], [BUTTON, STAND, REAR], OWN_SPARK, "clutch: automatic") == []
+    unclear = asked(["{part: rear light, at: tail, lamp: P21W}"], [FRONT, REAR], OWN_SPARK)
+    assert ["may be several" in line for line in unclear] == [True]
+    assert asked([SOCKET], [REAR], OWN_SPARK) == [
+        "what does 'rear brake switch' light? there is no brake lamp on the bike"
+    ]
 
 
 def test_one_brake_is_not_asked_for_its_other_switch() -> None:

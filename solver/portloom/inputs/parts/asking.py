@@ -14,6 +14,7 @@ SITS = {
     "lock": ("headstock", "headlamp", "handlebar", "bar"),
     "pedal": ("pedal", "engine"),
     "stand": ("stand", "engine"),
+    "tail": ("tail", "rear"),
     "tray": ("tray", "engine"),
 }
 """Where things of the catalogue sit, by words in the names of frame points."""

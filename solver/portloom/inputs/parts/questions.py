@@ -5,12 +5,14 @@ What cannot hurt is never asked. Common practice, no source.
 
 from collections.abc import Collection, Iterator
 
+from portloom.base.nearest import and_list
 from portloom.base.parts import loads, switches
 from portloom.base.vocabulary import ENGINE_RUN
 from portloom.inputs.parts.asking import Asking, on_unit
 from portloom.inputs.parts.entries import BikeEntries
 from portloom.inputs.parts.entry_questions import asked_of_inputs, asked_of_loads
 from portloom.inputs.problems import Flaw
+from portloom.inputs.tree import Broken
 
 BRAKES = {"front brake": switches.FRONT_BRAKE_SWITCH, "rear brake": switches.REAR_BRAKE_SWITCH}
 CONTROLLER = "controller"
@@ -31,6 +33,7 @@ def questions(bike: BikeEntries, set_aside: Collection[str]) -> Iterator[Flaw]:
     yield from _in_gear(asking)
     yield from _stand(asking)
     yield from _brakes(asking)
+    yield from _unlit(asking)
 
 
 def _untold_spark(bike: BikeEntries) -> bool:
@@ -163,4 +166,23 @@ def _brakes(asking: Asking) -> Iterator[Flaw]:
         f"add to 'inputs' {asking.line(part.name, 'pedal' if other == 'rear brake' else 'bars')}; or write "
         f"'brakes: one' where there is one brake; or 'brakes: two, one switch', and braking with the {other} alone "
         "shows nothing",
+    )
+
+
+def _unlit(asking: Asking) -> Iterator[Flaw]:
+    """Ask what brake switches light, where there is no brake lamp; one that lets an automatic crank has its use."""
+    bike = asking.bike
+    cranks = bike.says("clutch") == "automatic" and asking.driven(loads.STARTER_SOLENOID.name)
+    if cranks or bike.may_have(loads.BRAKE_LAMP.name) or not asking.judged("brake-lamp"):
+        return
+    unread = any(isinstance(load.node.values.get("part"), Broken) for load in bike.loads)
+    idle = [entry for entry in bike.telling(*BRAKES) if not entry.has("operates")]
+    if not idle or unread:
+        return
+    do = "do" if len(idle) > 1 else "does"
+    line, own = (asking.line(loads.BRAKE_LAMP.name, "tail", f"lamp: P21W{more}") for more in ("", ", own_switch: true"))
+    yield Flaw.at(
+        idle[0].node,
+        f"what {do} {and_list(repr(entry.name) for entry in idle)} light? there is no brake lamp on the bike",
+        f"add to 'loads' {line}; or, where it is lit past the unit, {own}",
     )
