@@ -24,7 +24,7 @@ LINKING = (
     r"(?:is|are|was|on|at|to|goes?|sits?|feeds?|drives?|runs?|powers?|has|have|for|put|it|with|wired|connected|will|be|and|"
     r"from|via|then|so|use[ds]?|using|switch(?:es|ed)?|controls?|supplies|moved|lives?|i|we|now|that|which|reads?|takes?)"
 )
-BEFORE = re.compile(rf"(?:\s*(?:{LINKING}\b|[-–—:=>→.,]+))*\s*$", re.IGNORECASE)
+BEFORE = re.compile(rf"(?:\s*(?:(?<!\w){LINKING}\b|[-–—:=>→.,]+))*\s*$", re.IGNORECASE)
 AFTER = re.compile(rf"^\s*(?:(?:{LINKING}\b|[-–—:=>→.,]+)\s*)*", re.IGNORECASE)
 FIRST = re.compile(r"^\s*(?:(?:i|we)\s+(?:have\s+)?(?:put|wired|use|have|moved|connected)\s+)?", re.IGNORECASE)
 RIGHT = "write a line a port, such as 'out 1: dipped beam, horn'"
