@@ -78,8 +78,20 @@ REAR = {
     "on an input": PostedText("in 3: stop" + BEAM, 0, OPEN, (ALONE,), inputs={"in 3": "stop"}),
     "the end in question": PostedText("out 9: rear light", 2, ("may be tail lamp or brake lamp",), (SOUND, ": right")),
 }  # fmt: skip
+SENTENCES = {
+    "a button in an input": PostedText(
+        "horn button in 5" + BEAM, 0, OPEN, (SOUND,), inputs={"in 5": "horn button"}
+    ),
+    "a button on an input": PostedText(
+        "The horn button is on input 5." + BEAM, 0, OPEN, (SOUND,), inputs={"in 5": "horn button"}
+    ),
+    "earths with a bike": PostedText(
+        OUTPUTS, 0, ("earths: not judged; the post does not say where returns end",), ("earths: right", SOUND),
+        bike=True,
+    ),
+}  # fmt: skip
 MORE = {
     f"{title}: {name}": one
-    for title, cases in (("columns", COLUMNS), ("keys", KEYS), ("rear", REAR))
+    for title, cases in (("columns", COLUMNS), ("keys", KEYS), ("rear", REAR), ("sentence", SENTENCES))
     for name, one in cases.items()
 }  # fmt: skip

@@ -75,7 +75,7 @@ def test_fire_comes_first_and_comfort_last() -> None:
 def test_seven_things_are_looked_at_first() -> None:
     """Main fuse, brake lamp, beams, engine stop, what no output feeds, earths, trip against wire."""
     open_ = ["not judged"]
-    assert states(checked(more=HERE + "main fuse: 30 A\n")) == ["right"] * 3 + open_ + ["right"] * 2 + open_
+    assert states(checked(more=HERE + "main fuse: 30 A\n")) == ["right"] * 3 + open_ + ["right"] + open_ * 2
     assert states(checked())[0] == "look again"
     assert states(checked(("out 2: main", "out 1: main")))[2] == "wrong"
     assert states(checked(("out 9: brake lamp", "out 3: brake lamp")))[1] == "wrong"

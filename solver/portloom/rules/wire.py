@@ -264,7 +264,8 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     ends = [point for point in plan.job.bike.frame.earth if any(wire.ends[-1] == point for wire in returns)]
     if not ends:
         return PostFinding(what, "look again", "no load has a wired return: check how each gets its current back")
-    return PostFinding(what, "right", f"every wired return ends at {' or '.join(ends)}, whichever is nearest")
+    there = f"in the bike's file every wired return ends at {' or '.join(ends)}"
+    return PostFinding(what, "not judged", f"the post does not say where returns end; {there}")
 
 
 def _facts(job: Job) -> Iterator[Fact]:
