@@ -309,3 +309,21 @@ def test_a_long_list_is_shortened() -> None:
     hint = hinted("xyzzy")
     assert hint.endswith(" or one of 4 more")  # three inputs and seven loads, of which six are named
     assert len(hint.partition(": ")[2].partition(" or one of")[0].split(", ")) == 6
+
+
+# --- brakes
+
+
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_what_an_input_is_of_a_brake_is_its_switch(end: str) -> None:
+    """Under inputs a brake can only be its switch; under loads it may be the lamp, and is asked."""
+    text = small_bike(
+        ["{part: brake lamp, at: tail, lamp: P21W}"],
+        [f"{{part: {end} brake, at: engine}}"],
+        OWN_SPARK,
+        "brakes: one",
+    )
+    assert [switch.part for switch in bike_from_text(text, "bike.yaml").inputs] == [f"{end} brake switch"]
+    assert dict(told(lamp(part=f"{end} brake")))[f"'{end} brake' may be several parts"].startswith(
+        "write 'part: brake lamp' or"
+    )

@@ -15,13 +15,15 @@ from portloom.base.parts.switches import SWITCH_PART, SWITCH_PARTS
 from portloom.base.parts.words import part_words, words_within
 
 LOADS = {
-    "dipped beam": "low beam, dip beam, dip, dipped, passing beam, lowbeam, headlight low beam, low-beam headlamp",
+    "dipped beam": "low beam, lo beam, lo-beam, dip beam, dip, dipped, passing beam, lowbeam, "
+    "headlight low beam, low-beam headlamp",
     "main beam": "high beam, full beam, hi beam, driving beam, HIGH-BEAM, headlight high beam, main beam headlamp",
     "daytime lamp": "daytime running lamp, daytime running lights, DRL",
     "position lamp": "side lamp, side light, parking lamp, city light, front marker, position light, sidelights",
     "tail lamp": "tail light, taillight, tail-light, tail, Tail Lights, LED tail light",
     "plate lamp": "number plate lamp, licence plate lamp, license plate light, number plate, plate light",
-    "instrument lamps": "clock lights, backlight, instrument lighting, instrument lights",
+    "instrument lamps": "clock lights, clock light, speedo light, speedo lights, backlight, "
+    "instrument lighting, instrument lights",
     "brake lamp": "stop lamp, stop light, brake light, rear brake light, brakelight, stoplight, LED brake light",
     "left indicator": "left turn signal, turn signal left, blinker l, LH indicator, indicator (left), left winkers, "
     "rear left blinker, left indicators, left side indicators, left flasher, front left turn signal, left turn, "
@@ -71,7 +73,7 @@ SWITCHES = {
     "dip switch": "high/low switch, hi/lo switch",
     "flash button": "passing button, pass",
     "light switch": "lighting switch, lights switch",
-    "horn button": "hooter button, horn button on left bar",
+    "horn button": "horn push, horn switch, hooter button, horn button on left bar",
     "oil pressure switch": "oil switch",
     "temperature switch": "thermo switch",
     "fuel level sender": "fuel sender",
@@ -138,7 +140,8 @@ def test_what_the_unit_does_itself(text: str, name: str) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "stop switch", "stop button", "pilot lamp", "pilot light", "rear light", "rear lights", "headlight",
+        "stop switch", "stop button", "pilot", "pilot lamp", "pilot light", "front brake", "rear brake",
+        "rear light", "rear lights", "headlight",
         "head lamp", "idiot lights", "pump", "starter", "solenoid", "running lights", "charge lamp", "charging light",
         "charge warning light", "compressor", "indicator", "indicators", "all four indicators", "turn signals",
         "indicators left and right", "left/right indicators", "tail/brake light", "brake/tail lamp", "stop/tail",

@@ -14,7 +14,7 @@ _FLASHES = FixedMode(FLASH, "indicator-pair", "an indicator that does not flash 
 _RUNS = FixedMode(STEADY, "run", "the engine must not be stopped or kept running by a button that is let go")
 
 DIPPED_BEAM = LoadPart(
-    "dipped beam", ("low beam", "dip beam", "dip", "dipped", "passing beam", "headlamp low", "low headlamp"),
+    "dipped beam", ("low beam", "lo beam", "dip beam", "dip", "dipped", "passing beam", "headlamp low", "low headlamp"),
     beam=True, when=RIDING,
     other_filament=MAIN_BEAM_ON, drop_class="headlamp", concern="stopping and being seen", kept=True, fixed=_BEAM,
     filaments=("dipped",), sits="front", often_relayed=True, line="at: headlamp shell, lamp: H4 dipped",
@@ -48,7 +48,9 @@ PLATE_LAMP = LoadPart(
     line="at: tail, lamp: W5W",
 )  # fmt: skip
 INSTRUMENT_LAMPS = LoadPart(
-    "instrument lamps", ("clock lights", "dash lights", "backlight"), group=POSITION_LAMPS,
+    "instrument lamps",
+    ("clock lights", "dash lights", "speedo light", "speedometer light", "tacho light", "gauge light", "backlight"),
+    group=POSITION_LAMPS,
     line="at: headlamp shell, power: 3 W, kind: filament", shows=True,
 )  # fmt: skip
 BRAKE_LAMP = LoadPart(

@@ -94,8 +94,8 @@ LIGHT_SWITCH = SwitchPart(
     "light switch", ("lighting switch",), works=_LAMPS_OF_LIGHT_SWITCH, action="latch", line="at: left handlebar",
 )  # fmt: skip
 HORN_BUTTON = SwitchPart(
-    "horn button", ("hooter button",), works=(loads.HORN.name, loads.COMPRESSOR_HORN.name), action="push",
-    line="at: left handlebar",
+    "horn button", ("hooter button", "horn push", "horn switch"), works=(loads.HORN.name, loads.COMPRESSOR_HORN.name),
+    action="push", line="at: left handlebar",
 )  # fmt: skip
 OIL_PRESSURE_SWITCH = SwitchPart(
     "oil pressure switch", ("oil switch",), action="latch",

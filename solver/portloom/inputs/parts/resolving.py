@@ -41,7 +41,7 @@ class Resolved:
         said = word(entry, "part")
         if said is None:
             return None
-        meant = part_words(said.text)
+        meant = _of_brake(said.text) if wanted == "switch" else part_words(said.text)
         if meant is not None and (meant.sort == wanted or (wanted == "load" and meant.sort == "falls away")):
             return meant
         self.flaws.append(Flaw.at(said, *_wrong_part(said.text, meant, entry, wanted)))
@@ -124,6 +124,12 @@ def each(node: Node, change: Callable[[Word], Node]) -> Node:
         items = tuple(change(item) if isinstance(item, Word) else item for item in node.items)
         return Listed(items, node.line, node.column)
     return node
+
+
+def _of_brake(said: str) -> PartWords | None:
+    """Return what an input's ``part`` means: what an input is of a brake is its switch."""
+    brake = phrase_of(said)[-1:] == ("brake",)
+    return (part_words(f"{said} switch") if brake else None) or part_words(said)
 
 
 def _any_capitals(said: str, known: Sequence[str]) -> str | None:
