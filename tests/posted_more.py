@@ -90,8 +90,36 @@ SENTENCES = {
         bike=True,
     ),
 }  # fmt: skip
+COUNTS = {
+    **{
+        text: PostedText(f"out 1: {text}", code, (told,), (SOUND,))
+        for text, code, told in (
+            ("2 fuel pumps 5A each", 0, "fuel pumps: 2 x 5 A"), ("two fuel pumps, 5 A each", 0, "fuel pumps: 2 x 5 A"),
+            ("2 fuel pumps 8 A", 1, "draw 16 A"), ("dual horns 5 A", 1, "horns: 2 x 5 A"),
+            ("spot lights 20 W, 2 pcs", 0, "spot lights: 2 x 20 W"),
+            ("spot lights 2 pcs 20 W", 0, "spot lights: 2 x 20 W"),
+            ("2x55W spot lamps", 0, "spot lamps: 2 x 55 W"), ("spot lights 2x55W", 0, "spot lights: 2 x 55 W"),
+            ("4x 10W spot lamps", 0, "spot lamps: 4 x 10 W"), ("4x10W LED spot lamps", 0, "spot lamps: 4 x 10 W"),
+        )
+    },
+    "in a table": PostedText(
+        "| out | load |\n|--|--|\n| 1 | 2 fuel pumps 8A each |", 1, ("draw 16 A",), (SOUND,)
+    ),
+    "in all": PostedText("out 1: two spot lamps, 20 W in all", 0, OPEN, ("2 x 20 W", "trips at")),
+    "two filaments": PostedText("out 1: double filament spot lamp 20 W", 0, OPEN, ("2 x 20 W",)),
+}  # fmt: skip
+BEAM_WORDS = {
+    "lo and hi": PostedText("out 1: lo beam\nout 2: hi beam", 0, (APART,), (SOUND,)),
+    "with a bike": PostedText(
+        OUTPUTS.replace("low beam", "lo beam").replace("High Beam", "hi beam"), 0, OPEN, ("is on no", "WRONG"),
+        bike=True,
+    ),
+}  # fmt: skip
 MORE = {
     f"{title}: {name}": one
-    for title, cases in (("columns", COLUMNS), ("keys", KEYS), ("rear", REAR), ("sentence", SENTENCES))
+    for title, cases in (
+        ("columns", COLUMNS), ("keys", KEYS), ("rear", REAR), ("sentence", SENTENCES), ("counts", COUNTS),
+        ("beams", BEAM_WORDS),
+    )
     for name, one in cases.items()
 }  # fmt: skip

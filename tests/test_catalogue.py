@@ -46,7 +46,7 @@ class LoadRow:
 LOADS = (
     # UN R53 par. 6.1 and 6.2 (from memory): beams burn steadily, dipped beam whenever the bike is ridden.
     LoadRow("dipped beam", "lamp: H7", "filament", "steady", RIDING, None,
-            ("low beam", "dip beam", "dip", "dipped", "passing beam")),
+            ("low beam", "lo beam", "dip beam", "dip", "dipped", "passing beam")),
     LoadRow("main beam", "lamp: H1", "filament", "steady", ("main beam", "flashing the main beam"), None,
             ("high beam", "full beam", "hi beam", "driving beam")),
     # UN R53 par. 6.13 (from memory): lit by day, out when the headlamp is lit.

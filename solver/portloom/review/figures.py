@@ -11,7 +11,7 @@ from portloom.review.post import TextCell
 
 LOWER = str.maketrans(ascii_uppercase, ascii_lowercase)
 """Makes letters small one by one, so that each stays where it is."""
-NUMBER = r"(?<![\w.,/])(?P<number>\d{1,6}(?:[.,]\d{1,6})?)"
+NUMBER = r"(?:(?<![\w.,/])|(?<=\dx))(?P<number>\d{1,6}(?:[.,]\d{1,6})?)"
 SETS = r"(?:trips?|fused?|breaker|set)"
 CURRENT = re.compile(
     rf"(?P<sets>\b{SETS}\b[\s:=]*(?:(?:to|at|of|with)\b\s*)?)?{NUMBER}\s?(?P<unit>m?a|amps?|amperes?)\b"
@@ -25,16 +25,20 @@ SIZE = re.compile(
 COUNT = re.compile(
     r"(?<![\w.,/])(?:(?P<before>\d{1,2})\s?[x×*](?=\s?[a-z0-9(])(?!\s?\d+\s?mm)"
     r"|[x×]\s?(?P<after>\d{1,2})(?![\w.,]*\d|\w)"
-    r"|(?:a\s+)?(?P<word>pair of|two|three|four|both)(?![\w-]))"
+    r"|(?P<pieces>\d{1,2})\s?(?:pcs|pc|pieces)\b"
+    r"|(?:a\s+)?(?P<word>pair of|two|three|four|both|dual|twin|double)(?![\w-]|\s+filament))"
+    r"|^\s*(?P<many>\d{1,2})\s+(?!amp|ampere|volt|watt|wire|gauge|way|pin)(?=[a-z]{3}[a-z -]*s\b)"
 )
-COUNTED = {"pair of": 2, "two": 2, "both": 2, "three": 3, "four": 4}
+COUNTED = {"pair of": 2, "two": 2, "both": 2, "dual": 2, "twin": 2, "double": 2, "three": 3, "four": 4}
 IN_ALL = re.compile(r"\b(?:in all|all in all|in total|total|together|altogether)\b")
 EACH = re.compile(r"\b(?:each|apiece|per side)\b")
 BARE = re.compile(r"\d{1,6}(?:[.,]\d{1,6})?")
 ROUND_A_NAME = " \t()[]{},;:@=+*–-"
 COUNT_LEFT = re.compile(
     r"(?<![\w.,/])(?:\d{1,2}\s?[x×*](?=\s|[a-z0-9(]|$)|[x×]\s?\d{1,2}(?![\w.,]*\d|\w)|(?:a\s+)?pair of(?!\w)"
-    r"|(?:two|three)(?![\w-]))"
+    r"|\d{1,2}\s?(?:pcs|pc|pieces)\b"
+    r"|(?:two|three|dual|double)(?![\w-]|\s+filament))"
+    r"|^\s*\d{1,2}\s+(?!amp|ampere|volt|watt|wire|gauge|way|pin)(?=[a-z]{3}[a-z -]*s\b)"
 )
 EMPTY_BRACKETS = re.compile(r"[(\[{][\s,;:@=–-]*[)\]}]")
 
@@ -78,7 +82,7 @@ def _count(text: str) -> int:
 
 
 def _number(found: re.Match[str]) -> int:
-    return COUNTED[found["word"]] if found["word"] else int(found["before"] or found["after"])
+    return COUNTED[found["word"]] if found["word"] else int(next(filter(None, found.groups())))
 
 
 def _counts_out(text: str) -> str:

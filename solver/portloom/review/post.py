@@ -54,6 +54,12 @@ NOTHING = frozenset({"", "-", "--", "–", "free", "spare", "empty", "unused", "
 
 PLACES = re.compile(r"(?:left|right|l|r|lh|rh|front|rear|side|both|sides|\s)+", re.IGNORECASE)
 """Words that say only which one: 'left and right blinkers' is one name."""
+OF_ONE_BEFORE = re.compile(
+    r"\s*(?:at\s+)?\d[\d.,]*\s?(?:(?:m?A|amps?|amperes?|W|watts?)\s+(?:each|apiece|per side|in all|in total|total|"
+    r"together)|pcs|pieces)\s*",
+    re.IGNORECASE,
+)
+"""Figures that belong to the name before them: 'two pumps, 5 A each'."""
 ARTICLES = re.compile(r"(?:(?:the|my|our|a|an|some)\s+)+(?=\S)", re.IGNORECASE)
 
 
@@ -78,7 +84,8 @@ def _spans(text: str) -> list[tuple[int, int]]:
     waiting: int | None = None
     for begin, end in zip(begins, ends, strict=True):
         which = PLACES.fullmatch(text[begin:end]) is not None and text[begin:end].strip()
-        if which and spans and waiting is None:
+        of_it = OF_ONE_BEFORE.fullmatch(text[begin:end])
+        if (which or of_it) and spans and waiting is None:
             spans[-1] = (spans[-1][0], end)
         elif which:
             waiting = begin if waiting is None else waiting
