@@ -228,6 +228,7 @@ def _shown(line: ShownLine) -> Json:
         "shows": line.shown,
         "by": line.by or None,
         "diode": line.diode,
+        "unit_diode": line.unit_diode,
         "own_wires": line.wires,
         "run_mm": thousandth(line.run),
     }

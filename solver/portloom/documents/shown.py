@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from portloom.base.bike import DashPoint, Load, Switch
 from portloom.base.figures import listed
 from portloom.base.quantities import Micrometres
-from portloom.documents.wiring.dashes import diode_at_dash
+from portloom.documents.wiring.dashes import diode_at_dash, diode_at_unit
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 
@@ -24,6 +24,8 @@ class ShownLine:
     """An output, an input, a multiplexer by its name, or a load's own feed; empty where it has wires of its own."""
     diode: bool
     """Whether there is a diode at the dash."""
+    unit_diode: bool
+    """Whether there is another at the unit, or at its multiplexer."""
     wires: int
     """How many wires of its own it has to dashes."""
     run: Micrometres
@@ -54,6 +56,7 @@ def _shown(laid: Laid, dash: Load, lamp: int, name: str, switch: Switch | None) 
         shown=name,
         by=_carried_by(laid, name),
         diode=_has_diode(laid.site.job, DashPoint(dash.name, dash.at), switch),
+        unit_diode=_has_unit_diode(laid, name),
         wires=len(own),
         run=Micrometres(sum(own)),
     )
@@ -61,6 +64,16 @@ def _shown(laid: Laid, dash: Load, lamp: int, name: str, switch: Switch | None) 
 
 def _has_diode(job: Job, point: DashPoint, switch: Switch | None) -> bool:
     return switch is None or diode_at_dash(job, point, switch)
+
+
+def _has_unit_diode(laid: Laid, name: str) -> bool:
+    inputs = [(told.circuit, told.port) for told in laid.inputs]
+    ways = [(wired.circuit, None) for wired in laid.switches]
+    return any(
+        diode_at_unit(laid.site.job, circuit, port)
+        for circuit, port in [*inputs, *ways]
+        if name in [switch.name for switch in circuit.switches]
+    )
 
 
 def _carried_by(laid: Laid, name: str) -> str:

@@ -21,4 +21,5 @@ def _row(line: ShownLine, lines: tuple[ShownLine, ...]) -> list[str]:
     beside = [one.shown for one in lines if one != line and (one.dash, one.lamp) == (line.dash, line.lamp)]
     shown = f"{line.shown}, one lamp with {beside[0]}" if beside else line.shown
     own = [str(line.wires), metres(line.run)] if line.wires else ["-", "-"]
-    return [line.dash, shown, line.by or "its own", "at the dash" if line.diode else "-", *own]
+    diodes = [end for end, has in (("dash", line.diode), ("unit", line.unit_diode)) if has]
+    return [line.dash, shown, line.by or "its own", f"at {' and '.join(diodes)}" if diodes else "-", *own]
