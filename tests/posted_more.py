@@ -115,11 +115,39 @@ BEAM_WORDS = {
         bike=True,
     ),
 }  # fmt: skip
+FUSES = {
+    **{
+        text: PostedText(text + BEAM, 1, ("main fuse: WRONG", "there is no main fuse"), (SOUND, "may say more"))
+        for text in (
+            "No main fuse needed", "I skipped the main fuse.", "unfused", "main fuse: skipped", "main fuse: not needed",
+            "No main fuse needed, the fuses are inside the unit.", "We don't use a main fuse", "Main fuse left out.",
+        )
+    },
+    "the unit's own": PostedText(
+        "The fuses are inside." + BEAM, 0, ("main fuse: look again; the post names none",), (SOUND, "WRONG")
+    ),
+    "on the plus": PostedText("30A fuse on the battery +" + BEAM, 0, ("30 A at the battery",), ("look again",)),
+    "and another sentence": PostedText(
+        "There is a 30A fuse on the battery +. The ECU has its own fuse." + BEAM, 2,
+        ("line 1: 'The ECU has its own fuse.'", "main fuse: not judged"), (SOUND, "fuse: the post names none"),
+    ),
+    "too large and fine": PostedText("main fuse 80A is fine" + BEAM, 1, ("80 A is too large",), (SOUND,)),
+    "starter of 150 A": PostedText("starter 150A" + BEAM, 1, ("a starter motor is in the plan",), (SOUND,)),
+    "starter of 150 A on an output": PostedText("out 7: starter 150 A" + BEAM, 1, ("a starter motor is on out 7",)),
+    "starter in a record": PostedText(
+        "port;load;amps\n7;starter;120\n1;low beam;4", 1, ("a starter motor is on out 7",), (SOUND,)
+    ),
+    "the same with a bike": PostedText(
+        OUTPUTS.replace("starter relay", "starter 120 A"), 1, ("a starter motor is on out 7",), (SOUND,), bike=True
+    ),
+    "starter at the battery": PostedText("starter 150 A at the battery" + BEAM, 0, OPEN, ("WRONG", SOUND)),
+    "starter of 3 A": PostedText("out 7: starter 3 A" + BEAM, 2, ("may be starter solenoid or starter motor",)),
+}  # fmt: skip
 MORE = {
     f"{title}: {name}": one
     for title, cases in (
         ("columns", COLUMNS), ("keys", KEYS), ("rear", REAR), ("sentence", SENTENCES), ("counts", COUNTS),
-        ("beams", BEAM_WORDS),
+        ("beams", BEAM_WORDS), ("fuses", FUSES),
     )
     for name, one in cases.items()
 }  # fmt: skip

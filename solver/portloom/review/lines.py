@@ -5,7 +5,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from portloom.inputs.problems import Flaw
-from portloom.review.feed_lines import fuse_within, is_about_main_fuse, kept_off_within, lacks_fuse, says_no_fuse
+from portloom.review.feed_lines import (
+    OF_THE_UNIT,
+    fuse_within,
+    is_about_main_fuse,
+    kept_off_within,
+    lacks_fuse,
+    says_no_fuse,
+    sentences,
+)
 from portloom.review.figures import split_figures
 from portloom.review.names import KnownNames
 from portloom.review.ports import Side, is_port, names_several, ports_within
@@ -120,10 +128,25 @@ class _Reader:
         return True
 
     def _feed(self, cell: TextCell) -> bool:
+        """Note what a line says of the feed; of several sentences, each that does, and the others as lines."""
+        if self._of_feed(cell):
+            return True
+        before, parts = self.post, sentences(cell)
+        rest = [part for part in parts if not self._of_feed(part)] if len(parts) > 1 else parts
+        if len(rest) == len(parts):
+            self.post = before
+            return False
+        for part in rest:
+            self._line(part)
+        return True
+
+    def _of_feed(self, cell: TextCell) -> bool:
         """Note what is said of the main fuse, and of what belongs on no unit."""
         sides = _sides(cell)
         if ports_within(cell.text, self.ports) or any(is_port(side.text, self.ports) for side in sides or ()):
             return False
+        if OF_THE_UNIT.fullmatch(cell.text):
+            return True
         if is_about_main_fuse(cell.text):
             fuse = fuse_within(cell)
             if lacks_fuse(cell.text) != (fuse is not None):  # 'no 30 A fuse': nobody can tell

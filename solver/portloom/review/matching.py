@@ -5,8 +5,10 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from portloom.base.nearest import or_list
+from portloom.base.parts.others import STARTER_MOTOR
 from portloom.inputs.problems import Flaw
-from portloom.review.figures import SplitText, split_figures
+from portloom.review.feed_lines import is_starter_motor
+from portloom.review.figures import SplitText, current_said, split_figures
 from portloom.review.meaning import Known, Meant, side_of, thing_meant
 from portloom.review.names import KnownNames, NameMatch
 from portloom.review.ports import Side, port_meant
@@ -121,7 +123,7 @@ def _match_line(said: PostedLine, wanted: WantedNames, posted: Posted) -> None:
     """Note what one line says."""
     beside_port = as_named(said.port, wanted.ports)
     parts = tuple(as_named(thing, wanted.things) for thing in said.things)
-    things = tuple(part.name for part in parts if part.name.text)
+    things = tuple(_by_current(part, said) for part in parts if part.name.text)
     texts = [thing.text for thing in things]
     side = said.side or side_of(texts, wanted.loads, wanted.switches)
     meant = port_meant(beside_port.name.text, wanted.outputs, wanted.inputs, side)
@@ -137,6 +139,13 @@ def _match_line(said: PostedLine, wanted: WantedNames, posted: Posted) -> None:
             posted.unclear(flaw, port)
     else:
         _take(things, port, wanted, posted, "inputs")
+
+
+def _by_current(part: SplitText, said: PostedLine) -> TextCell:
+    """Return the name of a thing; a 'starter' that draws as its motor does is that."""
+    drawn = (*part.currents, *(cell for figure in said.figures for cell in split_figures(figure).currents))
+    currents = [current_said(cell.text) or 0 for cell in drawn]
+    return replace(part.name, text=STARTER_MOTOR.name) if is_starter_motor(part.name.text, currents) else part.name
 
 
 def as_named(cell: TextCell, names: KnownNames) -> SplitText:

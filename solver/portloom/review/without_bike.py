@@ -14,12 +14,14 @@ from portloom.base.bike import Bike, Part
 from portloom.base.figures import amperes, plain
 from portloom.base.lamps import LAMPS
 from portloom.base.parts.loads import LOAD_PART, SIDES, load_part
+from portloom.base.parts.others import STARTER_MOTOR
 from portloom.base.parts.phrases import is_plural
 from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliWatts
 from portloom.base.unit import Unit
 from portloom.base.vocabulary import Kind
 from portloom.inputs.problems import Flaw
+from portloom.review.feed_lines import is_starter_motor
 from portloom.review.figures import ROUND_A_NAME, SplitText, current_said, power_said, split_figures
 from portloom.review.matching import Posted, as_named, begun, clear, not_clear, noted_once, with_main_fuse
 from portloom.review.meaning import Meant, refusal, side_of
@@ -245,6 +247,10 @@ def _take(load: PostedDraw, port: str, alone: PostWithoutBike) -> None:
     if meant is not None and meant.kept_off is not None:
         posted.kept_off.append((port, meant.kept_off))
         alone.loads.setdefault(load.name.text, load)
+        return
+    if is_starter_motor(load.name.text, [load.current or 0]):
+        posted.kept_off.append((port, STARTER_MOTOR.name))
+        alone.loads.setdefault(STARTER_MOTOR.name, load)
         return
     if words is not None and words.sort == "asked":
         meant = Meant(may_be=words.choices)
