@@ -143,11 +143,33 @@ FUSES = {
     "starter at the battery": PostedText("starter 150 A at the battery" + BEAM, 0, OPEN, ("WRONG", SOUND)),
     "starter of 3 A": PostedText("out 7: starter 3 A" + BEAM, 2, ("may be starter solenoid or starter motor",)),
 }  # fmt: skip
+PAIR = "\n1: low beam\n2: high beam"
+TALK = {
+    **{
+        text: PostedText(text + PAIR, 0, (APART, f"left aside: line 1: '{text}'"), (SOUND, "can't be read"))
+        for text in (
+            "Hi folks,", "My setup, comments welcome:", "**My list**", "My wiring plan for the 11 way:",
+            "Here is my setup for the 11-way", "Note: comments welcome", "Thanks, and ride safe!",
+        )
+    },
+    "a heading of loads": PostedText("**Loads**" + PAIR, 0, (APART,), (SOUND,), outputs=BEAMS),
+    **{
+        text: PostedText(text + PAIR, 2, ("line 1", "apart: not judged"), (SOUND, ": right"))
+        for text in (
+            "the other goes with it", "everything else as before", "the tial too", "the red wire", "and the winch",
+            "My old one: see above", "the battery is big", "spliced to the loom", "Total 40", "the fog",
+        )
+    },
+    "in a table's notes": PostedText(
+        "| Out | Load | Notes |\n|--|--|--|\n| 1 | low beam | as before |\n| 2 | high beam | |", 0,
+        (APART, "left aside: line 3: 'as before'"), (SOUND,),
+    ),
+}  # fmt: skip
 MORE = {
     f"{title}: {name}": one
     for title, cases in (
         ("columns", COLUMNS), ("keys", KEYS), ("rear", REAR), ("sentence", SENTENCES), ("counts", COUNTS),
-        ("beams", BEAM_WORDS), ("fuses", FUSES),
+        ("beams", BEAM_WORDS), ("fuses", FUSES), ("talk", TALK),
     )
     for name, one in cases.items()
 }  # fmt: skip

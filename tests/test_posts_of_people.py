@@ -26,7 +26,8 @@ def answer(found: Checked) -> str:
     looks = (f"{look.what}: {look.state.replace('wrong', 'WRONG')}; {look.why}" for look in found.verdict.looks)
     clashes = (f"{about}: {clash.sentence}" for about, clash in zip(found.concerns, found.verdict.clashes, strict=True))
     problems = (f"line {problem.line}: {problem.what}; {problem.right}" for problem in found.problems)
-    whole = (f": {verdict(found)}", *problems, *looks, *clashes, *found.verdict.not_judged, *found.taken)
+    whole = (f": {verdict(found)}", *problems, *looks, *clashes, *found.verdict.not_judged, *found.taken,
+             *(f"left aside: {line}" for line in found.left_aside))  # fmt: skip
     return "\n".join(whole)
 
 
@@ -104,6 +105,18 @@ def test_what_can_not_be_read_makes_nothing_right(name: str, odd: list[str], whe
     if UNREADABLE & set(odd):
         assert after.problems
         assert "right" not in now.values()
+
+
+def test_a_line_with_a_name_of_the_bike_is_not_left_aside() -> None:
+    """'gubbins maybe' says nothing of the Ferry Single, and may say something of a bike that has gubbins."""
+    named = [load.model_copy(update={"name": "gubbins"} if load.name == "horn" else {}) for load in BIKE.loads]
+    text = f"{OUTPUTS.replace('hooter', 'gubbins')}gubbins maybe"
+    without, found = (
+        portloom.check(text.replace("6: gubbins", "6: horn"), BIKE, UNIT),
+        portloom.check(text, BIKE.model_copy(update={"loads": tuple(named)}), UNIT),
+    )
+    assert (without.left_aside, without.problems) == (("line 12: 'gubbins maybe'",), ())
+    assert (found.left_aside, [problem.line for problem in found.problems]) == ((), [12])
 
 
 @given(st.permutations(range(11)), st.integers(0, 11), st.data())

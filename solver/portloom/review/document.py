@@ -116,6 +116,11 @@ class Checked:
         return (*said, *self.assumed)
 
     @property
+    def left_aside(self) -> tuple[str, ...]:
+        """The lines that say nothing of the plan."""
+        return tuple(f"line {cell.line}: '{quoted(cell.text)}'" for cell in self.posted.aside)
+
+    @property
     def first(self) -> tuple[str, ...]:
         """The warnings that stand first on every sheet, where the bike's file is there."""
         return () if self.bike is None else stands_first(self.bike)
@@ -162,6 +167,7 @@ def checked_json(checked: Checked) -> Json:
         "taken": [{"line": cell.line, "said": cell.text, "as": name} for cell, name in checked.posted.taken],
         "assumed": list(checked.assumed),
         "problems": [str(problem) for problem in checked.problems],
+        **({"left_aside": list(checked.left_aside)} if checked.left_aside else {}),
         **({"best": _best(checked.best)} if checked.best is not None else {}),
         **({"repair": _repair(checked.repair)} if checked.repair is not None else {}),
         "set_aside": set_aside_json(checked.set_aside),

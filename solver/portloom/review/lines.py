@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from portloom.inputs.problems import Flaw
+from portloom.review.bearing import bears
 from portloom.review.feed_lines import (
     OF_THE_UNIT,
     fuse_within,
@@ -15,7 +16,7 @@ from portloom.review.feed_lines import (
     sentences,
 )
 from portloom.review.figures import split_figures
-from portloom.review.names import KnownNames
+from portloom.review.names import KnownNames, words_of
 from portloom.review.ports import Side, is_port, names_several, ports_within
 from portloom.review.post import Post, PostedLine, TextCell, cell_of, listed_things, quoted
 from portloom.review.talk import is_talk
@@ -25,7 +26,7 @@ NUMBERED = re.compile(r"(?P<number>\d{1,3})\s?[.)]\s+(?=\S)")
 BETWEEN = re.compile(r"\s*(?:->|=>|→|:|=|\t|\s[-–—]\s)\s*")
 COMMENT = re.compile(r"(?:^|\s)#(?!\s?\d).*")
 CLAUSE = re.compile(r"(?<!\d)[,;.](?=\s)|[,;](?!\d)|\.$|\s+and\s+", re.IGNORECASE)
-SECTION = re.compile(r"\W*(?P<side>outputs?|inputs?)\W*", re.IGNORECASE)
+SECTION = re.compile(r"\W*(?:(?P<outputs>outputs?|loads?)|inputs?|switch(?:es)?)\W*", re.IGNORECASE)
 SETTLES = {"place": "place", "unit at": "place", "turned": "turned", "main fuse": "main fuse"}
 """Lines that say something else of the plan, by their first words."""
 LINKING = (
@@ -62,7 +63,7 @@ class _Reader:
         cell = cell_of(text[begin:], number, begin + 1)
         section = SECTION.fullmatch(cell.text)
         if section:
-            self.side = "outputs" if section["side"].casefold().startswith("out") else "inputs"
+            self.side = "outputs" if section["outputs"] else "inputs"
         elif cell.text:
             self._line(cell)
 
@@ -76,8 +77,21 @@ class _Reader:
                 self._said(TextCell(numbered["number"], cell.line, cell.column), rest)
         elif names_several(cell.text):
             self._unclear(cell)
-        elif not (is_talk(cell.text) or self._settled(cell) or self._several(cell) or self._feed(cell)):
+        elif not (self._settled(cell) or self._aside(cell) or self._several(cell) or self._feed(cell)):
             self._port(cell)
+
+    def _aside(self, cell: TextCell) -> bool:
+        """Leave a line aside that says nothing of the plan."""
+        if not is_talk(cell.text) and self._bears(cell):
+            return False
+        self.post = replace(self.post, aside=(*self.post.aside, cell))
+        return True
+
+    def _bears(self, cell: TextCell) -> bool:
+        """Tell whether a line may say anything of the plan."""
+        words, ports = words_of(cell.text), {name.casefold() for name in self.ports}
+        sides = _sides(cell) or ()
+        return bears(cell.text) or any(_names_port(side, self.ports) for side in sides) or not ports.isdisjoint(words)
 
     def _is_whole(self, cell: TextCell) -> bool:
         """Tell whether a line says all that it needs without the number in front of it."""

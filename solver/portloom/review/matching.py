@@ -10,11 +10,12 @@ from portloom.inputs.problems import Flaw
 from portloom.review.feed_lines import is_starter_motor
 from portloom.review.figures import SplitText, current_said, split_figures
 from portloom.review.meaning import Known, Meant, side_of, thing_meant
-from portloom.review.names import KnownNames, NameMatch
+from portloom.review.names import KnownNames, NameMatch, words_of
 from portloom.review.ports import Side, port_meant
 from portloom.review.post import Post, PostedLine, TextCell, quoted
 from portloom.review.rear_lamps import told_apart
 from portloom.review.settings import PostedSettings, beside, main_fuse_said, note
+from portloom.review.talk import TALK
 from portloom.rules.posted import Doubt
 
 
@@ -73,6 +74,8 @@ class Posted:
     """Where multiplexers stand, as far as the post says so."""
     no_fuse: bool = False
     """Whether it says that there is no main fuse."""
+    aside: list[TextCell] = field(default_factory=list)
+    """Lines that say nothing of the plan."""
     doubts: list[Doubt] = field(default_factory=list)
     """The lines that are not clear, and the port that each is about, if that is."""
 
@@ -86,18 +89,30 @@ THE_UNIT = "the unit"
 """Where something is of which the post says no port."""
 
 
-def begun(post: Post) -> Posted:
-    """Return what a post says before any name of it is matched."""
+def begun(post: Post, known: KnownNames | None = None) -> Posted:
+    """Return what a post says before any name of it is matched; ``known`` are the bike's own, if there is a bike."""
     posted = Posted(no_fuse=post.no_fuse is not None)
     for flaw in post.flaws:
         posted.unclear(flaw)
     posted.kept_off.extend((THE_UNIT, what) for what in post.kept_off)
+    for cell in post.aside:
+        if known is not None and _speaks_of(cell, known):
+            what = f"'{quoted(cell.text)}' does not say what is on which port"
+            posted.unclear(Flaw(cell.line, cell.column, what, "write a line a port, or leave it out"))
+        else:
+            posted.aside.append(cell)
     return posted
+
+
+def _speaks_of(cell: TextCell, known: KnownNames) -> bool:
+    """Tell whether a line has a word of one of the bike's own names, but for those of talk."""
+    own = {word for name in known for word in words_of(name)} - TALK
+    return not own.isdisjoint(words_of(cell.text))
 
 
 def match(post: Post, wanted: WantedNames) -> Posted:
     """Return what a post means; each name that is unknown, doubled or may mean several is a flaw."""
-    posted = begun(post)
+    posted = begun(post, wanted.things)
     for said in post.said:
         _match_line(said, wanted, posted)
     place = None

@@ -86,7 +86,9 @@ def _with_note(note: TextCell, post: Post) -> Post:
     what = kept_off_within(note.text)
     if what:
         return replace(post, kept_off=(*post.kept_off, what))
-    if note.text.casefold() in NOTHING or not bears(note.text):
+    if note.text.casefold() in NOTHING:
         return post
+    if not bears(note.text):
+        return replace(post, aside=(*post.aside, note))
     flaw = Flaw(note.line, note.column, f"the note '{quoted(note.text)}' can't be read", AS_LINE)
     return replace(post, flaws=(*post.flaws, flaw))

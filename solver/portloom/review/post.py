@@ -126,3 +126,5 @@ class Post:
     """Where it says that there is no main fuse."""
     kept_off: tuple[str, ...] = ()
     """What it has on the unit, on no port, that belongs on none."""
+    aside: tuple[TextCell, ...] = ()
+    """Lines that say nothing of the plan: greetings, headings."""

@@ -115,6 +115,7 @@ def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames)
         main_fuse=next((post.main_fuse for post in every if post.main_fuse), None),
         no_fuse=next((post.no_fuse for post in every if post.no_fuse), None),
         kept_off=tuple(what for post in every for what in post.kept_off),
+        aside=tuple(sorted((cell for post in every for cell in post.aside), key=lambda cell: cell.line)),
     )
 
 

@@ -13,10 +13,12 @@ TALK = frozenset({
     "with", "would", "you", "your",
 })  # fmt: skip
 """Words of a line that says nothing of a plan."""
+NUMBER_OF_WAYS = re.compile(r"\b(?:\d{1,3}|six|eight|ten|eleven|twelve)[ -]?way\b", re.IGNORECASE)
 
 
 def is_talk(text: str) -> bool:
     """Tell whether a line says nothing of a plan: a greeting, a question, a heading."""
+    text = NUMBER_OF_WAYS.sub("", text)
     words = re.findall(r"[^\W_]+(?:-way\b|['’]\w+)?", text.casefold())
     return not re.search(r"[:=>→]\s*\S", text) and all(
         word in TALK or word.replace("’", "'") in TALK or word.endswith("-way") for word in words

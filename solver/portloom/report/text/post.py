@@ -93,6 +93,7 @@ def write_post(checked: Checked, page: Page) -> None:
     _list("The fewest moves that make it sound", list(repair_lines(checked.repair)), page)
     _list("What was not judged", checked.verdict.not_judged, page)
     _list("How names were read", checked.taken, page)
+    _list("Left aside, since it says nothing of the plan", checked.left_aside, page)
     write_cautions(CAUTIONS, page)
 
 

@@ -86,6 +86,7 @@ def _in_one_line(checked: Checked) -> Iterator[str]:
             f"'{quoted(said.text)}' as {name}" for said, name in checked.posted.taken if name not in ports
         ],
         "Not judged": list(dict.fromkeys(open_)),
+        "Left aside": list(checked.left_aside),
     }
     if checked.problems and verdict.clashes:
         del told["As I read it"]
