@@ -284,7 +284,7 @@ def hinted(word: str, inputs: tuple[str, ...] = SENDERS) -> str:
 @pytest.mark.parametrize("word", ["indicators", "blinkers", "turn signals", "turn signal", "turn lights"])
 def test_a_dash_shows_both_sides(word: str) -> None:
     """A word for the indicators of both sides is answered with both groups, never with injectors."""
-    assert hinted(word) == "write left indicators, right indicators"
+    assert hinted(word) == "write 'left indicators' and 'right indicators'"
 
 
 @pytest.mark.parametrize(
@@ -299,7 +299,7 @@ def test_a_dash_shows_both_sides(word: str) -> None:
 )
 def test_a_dash_reads_what_is_on_the_bike(word: str, right: str) -> None:
     """A word for what a dash reads leads to its sender or switch, where the bike has it, and else to adding it."""
-    assert hinted(word) == f"write {right}"
+    assert hinted(word) == f"write '{right}'"
     article = "an" if right[0] in "aeiou" else "a"
     assert hinted(word, ()) == f"add {article} {right} to 'inputs', or leave it out; there is none on the bike"
 

@@ -6,7 +6,7 @@ Common practice, no source.
 from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import with_article
-from portloom.base.nearest import nearest, or_list
+from portloom.base.nearest import and_list, nearest, or_list
 from portloom.base.parts import switches
 from portloom.base.parts.loads import LOAD_PART, SIDES
 from portloom.base.parts.words import phrase_of, words_within
@@ -33,8 +33,9 @@ def hint_of_shown(said: str, bike: BikeEntries) -> str:
     parts = _parts_meant(said)
     names = list(dict.fromkeys(name for part in parts for name in _names(part, bike)))
     if names:
+        quoted = [f"'{name}'" for name in names]
         both = set(SIDES) <= set(parts)
-        return f"write {', '.join(names) if both else or_list(names)}"
+        return f"write {and_list(quoted) if both else or_list(quoted)}"
     if len(parts) == 1:
         where = "loads" if parts[0] in LOAD_PART else "inputs"
         return f"add {with_article(parts[0])} to '{where}', or leave it out; there is none on the bike"
