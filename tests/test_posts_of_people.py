@@ -119,6 +119,16 @@ def test_a_line_with_a_name_of_the_bike_is_not_left_aside() -> None:
     assert (found.left_aside, [problem.line for problem in found.problems]) == ((), [12])
 
 
+def test_a_load_of_the_bike_is_no_later_load() -> None:
+    """Where a file has no list of later loads the usual ones count, heated grips among them; not where it has some."""
+    named = [load.model_copy(update={"name": "heated grips"} if load.name == "horn" else {}) for load in BIKE.loads]
+    text, later = OUTPUTS.replace("hooter", "heated grips"), "only a later load"
+    bike = BIKE.model_copy(update={"later": None})
+    having = bike.model_copy(update={"loads": tuple(named)})
+    assert later in answer(portloom.check(text, bike, UNIT))
+    assert later not in answer(portloom.check(text, having, UNIT))
+
+
 @given(st.permutations(range(11)), st.integers(0, 11), st.data())
 @settings(max_examples=25, deadline=None, derandomize=True)
 def test_dropping_a_line_keeps_no_rule(order: list[int], moved: int, data: st.DataObject) -> None:

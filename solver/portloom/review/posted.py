@@ -172,7 +172,7 @@ def not_judged(plan: PostedPlan, posted: Posted) -> Iterator[str]:
         if posted.inputs.get(box.name) and box.name not in posted.stands and len(box.at) > 1:
             yield f"{box.name}: its position is not posted, so it is assumed to be where that needs the least wire"
     yield from without_part(job.bike)
-    later = {later.consumer.name for later in job.loads.later}
+    later = {later.consumer.name for later in job.loads.later} - {load.name for load in job.bike.loads}
     for name in (name for held in posted.outputs.values() for name in held if name in later):
         yield f"{name}: it is only a later load in the bike's file"
 
