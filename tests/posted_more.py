@@ -165,11 +165,27 @@ TALK = {
         (APART, "left aside: line 3: 'as before'"), (SOUND,),
     ),
 }  # fmt: skip
+NOTHING = {
+    **{
+        text: PostedText(f"out 1: low beam\nout 2: high beam\n{text}", 0, (APART,), (SOUND, "not clear"), outputs=BEAMS)
+        for text in (
+            "out 3: NOT USED", "out 3 - spare", "3: empty", "3 - tbd", "out 3: N/C", "out 3: ---", "out 3 not used",
+            "out 3: (spare)", "out 3 is not used.", "outputs 4 and 5: spare",
+        )
+    },
+    "in cells": PostedText(
+        "| out | load |\n|--|--|\n| 1 | low beam |\n| 2 | high beam |\n| 3 | NOT USED |\n| 4 | --- |\n| 5 | N/C |", 0,
+        (APART,), (SOUND,), outputs=BEAMS,
+    ),
+    "several, and nothing behind": PostedText("outputs 4 and 5:\nhorn" + BEAM, 2, ("line 1",), (SOUND, ": right")),
+    "nobody knows": PostedText("out 3: ???" + BEAM, 2, ("'???' is no name",), (SOUND,)),
+}  # fmt: skip
 MORE = {
     f"{title}: {name}": one
     for title, cases in (
         ("columns", COLUMNS), ("keys", KEYS), ("rear", REAR), ("sentence", SENTENCES), ("counts", COUNTS),
         ("beams", BEAM_WORDS), ("fuses", FUSES), ("talk", TALK),
+        ("nothing", NOTHING),
     )
     for name, one in cases.items()
 }  # fmt: skip

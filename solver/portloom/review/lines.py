@@ -76,7 +76,9 @@ class _Reader:
             else:
                 self._said(TextCell(numbered["number"], cell.line, cell.column), rest)
         elif names_several(cell.text):
-            self._unclear(cell)
+            sides = _sides(cell)
+            if sides is None or not sides[1].text or listed_things(sides[1]):  # that several are free changes nothing
+                self._unclear(cell)
         elif not (self._settled(cell) or self._aside(cell) or self._several(cell) or self._feed(cell)):
             self._port(cell)
 

@@ -48,7 +48,11 @@ def cell_of(text: str, line: int, column: int) -> TextCell:
 
 BETWEEN = re.compile(r"(?<!\d),|,(?!\d)|[;+&\n]|\s/\s|\b[Aa][Nn][Dd]\b")
 """What parts two names; a comma between two digits is a decimal one."""
-NOTHING = frozenset({"", "-", "--", "–", "free", "spare", "empty", "unused", "none", "nothing", "not used", "n/a"})
+NOTHING = frozenset({
+    "", "-", "--", "---", "–", "—", "free", "spare", "empty", "unused", "none", "nothing", "not used", "n/a",
+    "na", "n/c", "nc", "not connected", "no connection", "not in use", "blank", "vacant", "available", "tbd",
+    "tba", "to be decided", "reserved", "spare port", "spare output", "spare input",
+})  # fmt: skip
 """How people write that nothing is on a port."""
 
 
@@ -65,7 +69,7 @@ ARTICLES = re.compile(r"(?:(?:the|my|our|a|an|some)\s+)+(?=\S)", re.IGNORECASE)
 
 def listed_things(cell: TextCell) -> tuple[TextCell, ...]:
     """Return the names in a cell, each with where it stands; none where it says that nothing is there."""
-    return tuple(thing for thing in _parts(cell) if thing.text.casefold() not in NOTHING)
+    return tuple(thing for thing in _parts(cell) if thing.text.casefold().strip(" .!()[]*_") not in NOTHING)
 
 
 def _parts(cell: TextCell) -> Iterator[TextCell]:

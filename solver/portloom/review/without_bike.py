@@ -27,7 +27,7 @@ from portloom.review.matching import Posted, as_named, begun, clear, not_clear, 
 from portloom.review.meaning import Meant, refusal, side_of
 from portloom.review.names import KnownNames, words_of
 from portloom.review.ports import port_meant
-from portloom.review.post import Post, PostedLine, TextCell
+from portloom.review.post import Post, PostedLine, TextCell, quoted
 from portloom.review.rear_lamps import told_apart
 from portloom.review.settings import beside, note
 
@@ -239,6 +239,10 @@ def _switches(names: Iterable[TextCell], port: str, posted: Posted) -> Iterator[
 def _take(load: PostedDraw, port: str, alone: PostWithoutBike) -> None:
     """Note a load on its port; what no output may feed is kept apart, and what may be several things is asked."""
     posted, words = alone.posted, words_within(load.name.text)
+    if not re.search(r"\w", load.name.text):
+        what = f"'{quoted(load.name.text)}' is no name"
+        posted.unclear(Flaw(load.name.line, load.name.column, what, "write what is on it, or 'free'"), port)
+        return
     if words is not None and words.choices == SIDES and is_plural(load.name.text):
         for side in SIDES:
             _place(load.half(f"{side}s"), port, alone)
