@@ -123,6 +123,8 @@ FUSES = {
             "No main fuse needed, the fuses are inside the unit.", "We don't use a main fuse", "Main fuse left out.",
         )
     },
+    "a remark": PostedText("out 2: high beam  # no main fuse" + BEAM, 1, ("main fuse: WRONG",), (SOUND,)),
+    "a heading": PostedText("# regulator to the unit" + BEAM, 1, ("a regulator is in the plan",), (SOUND,)),
     "the unit's own": PostedText(
         "The fuses are inside." + BEAM, 0, ("main fuse: look again; the post names none",), (SOUND, "WRONG")
     ),

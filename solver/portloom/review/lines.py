@@ -58,6 +58,9 @@ class _Reader:
     def take(self, line: str, number: int) -> None:
         """Read one line."""
         text = COMMENT.sub("", line)
+        remark = COMMENT.search(line)
+        if remark and re.search(r"\b(?:main|battery|unit)\b", remark[0], re.IGNORECASE):
+            self._of_feed(cell_of(remark[0].strip(" #"), number, remark.start() + 1))
         bullet = BULLET.match(text)
         begin = bullet.end() if bullet else 0
         cell = cell_of(text[begin:], number, begin + 1)
