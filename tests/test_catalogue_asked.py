@@ -237,6 +237,9 @@ QUESTIONS = (
     Question("who decides when 'fuel pump' runs?", (PUMP, ECU), (*RUN, TACHO), (),
              ({"bike": "pump_by: controller", "inputs": "{part: pump request, at: seat tray}"},
               {"bike": "pump_by: unit"})),
+    Question("who decides when 'fuel pump' runs?", (PUMP, ECU), RUN, (),
+             ({"bike": "pump_by: controller", "inputs": "{part: pump request, at: seat tray}"},
+              {"bike": "pump_by: unit", "inputs": TACHO})),
     Question("by which wire does the engine controller ask for 'fuel pump'?", (PUMP, ECU), (*RUN, TACHO),
              ("pump_by: controller",),
              ({"inputs": "{part: pump request, at: seat tray}"}, {"bike": "pump_by: unit"})),
@@ -343,7 +346,7 @@ def test_everything_is_asked_at_once() -> None:
     subjects = (
         "'power' is given without a 'kind'", "'brake lamp'", "'main beam'", "'left indicator'", "'right indicator'",
         "'horn'", "of 'ignition coil' to earth", "'fan'", "'heated grips'", "works 'starter solenoid'",
-        "'starter solenoid' draw", "'fuel pump' runs?", "the engine turns", "what stops the engine", "cranking in gear",
+        "'starter solenoid' draw", "'fuel pump' runs?", "what stops the engine", "cranking in gear",
         "a side stand", "'fall sensor'",
     )  # fmt: skip
     missing = [subject for subject in subjects if not any(subject in problem.what for problem in problems)]

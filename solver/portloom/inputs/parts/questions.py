@@ -63,33 +63,44 @@ def _pump(asking: Asking) -> Iterator[Flaw]:
     pump = next((load for load in bike.of(loads.FUEL_PUMP.name) if not load.has("mode")), None)
     if pump is None:
         return
-    by = bike.says("pump_by")
-    if by is None and any(bike.of(loads.ENGINE_CONTROLLER.name)):
+    if _untold_pump(bike):
+        signal = "" if any(bike.telling("engine turning")) else f", and add {_speed_line(asking)}"
         yield Flaw.at(
             pump.node,
             f"who decides when '{pump.name}' runs?",
             "write 'pump_by: controller' where the engine controller asks for it by a wire, and add that to 'inputs', "
             f"{asking.line(switches.PUMP_REQUEST.name, 'tray')}; or 'pump_by: unit' where the unit runs it while the "
-            "engine turns",
+            f"engine turns{signal}",
         )
-    if by == CONTROLLER and not any(bike.working(pump)):
+    if bike.says("pump_by") == CONTROLLER and not any(bike.working(pump)):
         line = asking.line(switches.PUMP_REQUEST.name, "tray")
         what = f"by which wire does the engine controller ask for '{pump.name}'?"
         yield Flaw.at(pump.node, what, f"add to 'inputs' {line}; or write 'pump_by: unit'")
 
 
+def _untold_pump(bike: BikeEntries) -> bool:
+    """Tell whether it is still open who runs the pump."""
+    open_mode = any(not pump.has("mode") for pump in bike.of(loads.FUEL_PUMP.name))
+    return open_mode and not bike.says("pump_by") and any(bike.of(loads.ENGINE_CONTROLLER.name))
+
+
+def _speed_line(asking: Asking) -> str:
+    return asking.line(switches.ENGINE_SPEED_SIGNAL.name, "engine", "from: tacho")
+
+
 def _turning(asking: Asking) -> Iterator[Flaw]:
     """Ask for the engine speed signal, once, where anything runs with the engine and that is settled."""
     bike = asking.bike
-    runs = [load for load in bike.loads if ENGINE_RUN in load.says("mode") and on_unit(load)]
+    open_to_say = list(bike.of(loads.FUEL_PUMP.name)) if _untold_pump(bike) else []
+    by_engine = [load for load in bike.loads if ENGINE_RUN in load.says("mode") and on_unit(load)]
+    runs = [load for load in by_engine if load not in open_to_say]
     if not runs or any(bike.telling("engine turning")) or not asking.judged("engine-run"):
         return
-    line = asking.line(switches.ENGINE_SPEED_SIGNAL.name, "engine", "from: tacho")
     yield Flaw.at(
         runs[0].node,
         f"how does the unit know that the engine turns? '{runs[0].name}' runs only while it does",
-        f"add to 'inputs' {line}: 'tacho' is a 12 V tacho wire, 'coil' the coil's switched side, 'stator' a phase of "
-        "the alternator",
+        f"add to 'inputs' {_speed_line(asking)}: 'tacho' is a 12 V tacho wire, 'coil' the coil's switched side, "
+        "'stator' a phase of the alternator",
     )
 
 
