@@ -81,6 +81,10 @@ ODD = [
         "Regulator/Rectifier looks like a regulator, which no",
     ),
     ("name: ABS unit, at: neck, current: 3 A", "ABS unit looks like an ABS, which no output may feed: it keeps its"),
+    (
+        "part: compressor horn, at: neck, current: 3 A, mode: hold",
+        "compressor horn: its compressor draws much: 'fed: relay' is usual",
+    ),
     ("name: Tail Light, at: neck, current: 3 A", "Tail Light looks like a tail lamp: write 'part: tail lamp'"),
 ]
 

@@ -9,7 +9,7 @@ from portloom.base.current import current_of_power, kind_of
 from portloom.base.figures import amperes, listed, milliseconds, plain, with_article
 from portloom.base.fuses import outlasts_peak
 from portloom.base.lamps import LAMPS
-from portloom.base.parts.loads import DASH, DAYTIME_LAMP, DIPPED_BEAM, INSTRUMENT_LAMPS, STARTER_SOLENOID
+from portloom.base.parts.loads import DASH, DAYTIME_LAMP, DIPPED_BEAM, INSTRUMENT_LAMPS, STARTER_SOLENOID, load_part
 from portloom.base.parts.switches import OIL_PRESSURE_SWITCH
 from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
@@ -150,6 +150,9 @@ def _load(load: Load) -> Iterator[str]:
         yield f"{load.name} looks like {with_article(part)}: write 'part: {part}', or the safety rules can't see it"
     if likely is not None and likely.sort == "refused":
         yield f"{load.name} looks like {with_article(likely.name)}, which no output may feed: {likely.why}"
+    known = load_part(load.part)
+    if known is not None and known.proposed and load.fed == "unit":
+        yield f"{load.name}: {known.proposed} (common practice, no source)"
     if load.kind == "led" and load.power is not None and load.power > BRIGHT_LED:
         yield f"{load.name}: an LED of {_watts(load.power)} is more than a motorcycle's lamps draw"
     alike = [name for name, lamp in LAMPS.items() if lamp.nominal == load.power]

@@ -36,5 +36,5 @@ RULE = Rule(
     source="the unit's profile",
     budgets=_budgets,
     facts=_facts,
-    posts=OfPosts(needs="which switches there are", counts_inputs=True, wants=("inputs",)),
+    posts=OfPosts(needs="which switches there are", wants=("inputs",)),
 )

@@ -141,8 +141,6 @@ class OfPosts:
 
     needs: str = ""
     """What of the bike it needs to know, if a post by itself says nothing of it."""
-    counts_inputs: bool = False
-    """Whether it counts inputs alone: nothing to judge where a post names none."""
     first: int = LAST
     """Its rank among the rules about the same concern, 1 being told first; then comes the order of the book."""
     plan: Callable[[PostedPlan], Iterable[Clash]] | None = None

@@ -241,8 +241,3 @@ class Rule:
     """What a person can see or change of what this rule judges by."""
     hint: Callable[[Job], str] | None = None
     """What may be done where this rule refuses, beside the fixes that are tried; nothing where that is no help."""
-
-    @property
-    def judges_inputs(self) -> bool:
-        """Whether there is nothing to judge where no input is known."""
-        return bool(self.link or self.input_fit) or self.posts.counts_inputs
