@@ -184,7 +184,7 @@ def _unlit(asking: Asking) -> Iterator[Flaw]:
     """Ask what brake switches light, where there is no brake lamp; one that lets an automatic crank has its use."""
     bike = asking.bike
     cranks = bike.says("clutch") == "automatic" and asking.driven(loads.STARTER_SOLENOID.name)
-    if cranks or bike.may_have(loads.BRAKE_LAMP.name) or not asking.judged("brake-lamp"):
+    if cranks or bike.may_have(loads.BRAKE_LAMP.name):
         return
     unread = any(isinstance(load.node.values.get("part"), Broken) for load in bike.loads)
     idle = [entry for entry in bike.telling(*BRAKES) if not entry.has("operates")]
