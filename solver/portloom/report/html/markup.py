@@ -67,9 +67,9 @@ figure{margin:0}
 figure svg{max-height:225mm}
 nav{display:none}
 .own-page{break-before:page}
-.one-page{columns:2;column-gap:8mm;font-size:8pt;line-height:1.25}
+.one-page{columns:2;column-gap:8mm;font-size:7.8pt;line-height:1.2}
 .one-page>div{break-inside:avoid-column}
-.one-page h2,.one-page h3{font-size:10pt;margin:.6rem 0 .2rem}
+.one-page h2,.one-page h3{font-size:10pt;margin:.4rem 0 .1rem}
 .one-page ul{margin:.2rem 0;padding-left:1rem}
 a{text-decoration:none}
 }
