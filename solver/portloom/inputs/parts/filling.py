@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from portloom.base.bike import AsRead, Taken
 from portloom.base.parts.shapes import LoadPart, SwitchPart
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry, PartEntry, SwitchEntry
-from portloom.inputs.parts.loads import fill_loads, name_loads
-from portloom.inputs.parts.naming import name_by_part
+from portloom.inputs.parts.loads import fill_loads
+from portloom.inputs.parts.naming import name_by_part, name_entries
 from portloom.inputs.parts.recognising import recognised
 from portloom.inputs.parts.resolving import Resolved, with_known_times
 from portloom.inputs.parts.shows import fill_shows
-from portloom.inputs.parts.switches import fill_switches, name_switches
+from portloom.inputs.parts.switches import fill_switches
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Keyed, Listed, Node
 
@@ -49,8 +49,7 @@ def filled(root: Keyed, own_modes: Collection[str]) -> Filled:
     """Return a bike's tree with all that its parts bring; ``own_modes`` are those of the units it is planned for."""
     resolved = Resolved()
     bike = recognised(root, resolved, own_modes)
-    name_loads((*bike.loads, *bike.later))
-    name_switches(bike.inputs)
+    name_entries((*bike.loads, *bike.later, *bike.inputs))
     name_by_part(bike, resolved)
     fill_switches(bike)
     fill_loads(bike)

@@ -1,7 +1,5 @@
 """What a load's part brings: its name, kind, mode, when it is on, who may share with it, and what feeds it."""
 
-from collections.abc import Iterable
-
 from portloom.base.lamps import LAMPS
 from portloom.base.parts.loads import FUEL_PUMP, MAIN_BEAM
 from portloom.base.parts.switches import FLASH_BUTTON
@@ -11,13 +9,6 @@ from portloom.inputs.parts.entries import BikeEntries, LoadEntry
 NO_GROUP = "none"
 """Said under ``share``: it shares with nothing."""
 BY_CONTROLLER = "controller"
-
-
-def name_loads(entries: Iterable[LoadEntry]) -> None:
-    """Name each load that has no name by its part."""
-    for entry in entries:
-        if entry.part is not None and not entry.has("name"):
-            entry.bring("name", entry.part.name)
 
 
 def fill_loads(bike: BikeEntries) -> None:

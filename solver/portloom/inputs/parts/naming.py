@@ -8,6 +8,13 @@ from portloom.inputs.parts.resolving import Resolved
 from portloom.inputs.tree import Listed, Word, word, words
 
 
+def name_entries(entries: Iterable[LoadEntry | SwitchEntry]) -> None:
+    """Name each load and each input that has no name by its part."""
+    for entry in entries:
+        if entry.part is not None and not entry.has("name"):
+            entry.bring("name", entry.part.name)
+
+
 def name_by_part(bike: BikeEntries, resolved: Resolved) -> None:
     """Put names in the place of words for parts: 'high beam' under ``operates`` is each load that is a main beam."""
     later = {load.name for load in bike.later}

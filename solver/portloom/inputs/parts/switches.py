@@ -1,6 +1,6 @@
 """What a switch's part brings: its name, signal, action and rest, what it tells, and the loads that it works."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from portloom.base.parts.loads import SIDES, STARTER_SOLENOID
 from portloom.base.parts.shapes import SwitchPart
@@ -16,13 +16,6 @@ from portloom.inputs.parts.entries import BikeEntries, LoadEntry, SwitchEntry
 from portloom.inputs.tree import Keyed, words
 
 OF_SIDE = dict(zip(SIDES, (LEFT_INDICATOR_BUTTON, RIGHT_INDICATOR_BUTTON), strict=True))
-
-
-def name_switches(entries: Sequence[SwitchEntry]) -> None:
-    """Name each input that has no name by its part."""
-    for entry in entries:
-        if entry.part is not None and not entry.has("name"):
-            entry.bring("name", entry.part.name)
 
 
 def implied(node: Keyed, loads: Iterable[LoadEntry]) -> SwitchPart | None:
