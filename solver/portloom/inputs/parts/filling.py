@@ -15,20 +15,7 @@ from portloom.inputs.parts.switches import fill_switches
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Keyed, Listed, Node
 
-TAKEN_KEYS = (
-    "kind",
-    "mode",
-    "when",
-    "except",
-    "share",
-    "from",
-    "tells",
-    "operates",
-    "action",
-    "return",
-    "made",
-    "level",
-)
+TAKEN_KEYS = ("kind", "mode", "when", "except", "share", "from", "operates", "return", "made", "level")
 """What is told where it was not written."""
 Numbers = dict[str, tuple[int, ...]]
 """For each list of the bike, the position in the file of each of its entries as they were read."""

@@ -9,6 +9,7 @@ from portloom.inputs.parts.entries import BikeEntries, LoadEntry
 NO_GROUP = "none"
 """Said under ``share``: it shares with nothing."""
 BY_CONTROLLER = "controller"
+"""Said under ``pump_by``: the engine controller asks for the pump by a wire of its own."""
 
 
 def fill_loads(bike: BikeEntries) -> None:

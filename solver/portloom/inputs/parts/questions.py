@@ -11,12 +11,11 @@ from portloom.base.vocabulary import ENGINE_RUN
 from portloom.inputs.parts.asking import Asking, on_unit
 from portloom.inputs.parts.entries import BikeEntries
 from portloom.inputs.parts.entry_questions import asked_of_inputs, asked_of_loads
+from portloom.inputs.parts.loads import BY_CONTROLLER
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Broken
 
 BRAKES = {"front brake": switches.FRONT_BRAKE_SWITCH, "rear brake": switches.REAR_BRAKE_SWITCH}
-CONTROLLER = "controller"
-"""Who runs the pump by a wire of its own."""
 BY_KEY = "key"
 """What alone stops the engine, where there is no engine stop switch."""
 
@@ -72,7 +71,7 @@ def _pump(asking: Asking) -> Iterator[Flaw]:
             f"{asking.line(switches.PUMP_REQUEST.name, 'tray')}; or 'pump_by: unit' where the unit runs it while the "
             f"engine turns{signal}",
         )
-    if bike.says("pump_by") == CONTROLLER and not any(bike.working(pump)):
+    if bike.says("pump_by") == BY_CONTROLLER and not any(bike.working(pump)):
         line = asking.line(switches.PUMP_REQUEST.name, "tray")
         what = f"by which wire does the engine controller ask for '{pump.name}'?"
         yield Flaw.at(pump.node, what, f"add to 'inputs' {line}; or write 'pump_by: unit'")
