@@ -38,6 +38,7 @@ from worked_plans import (
     harbour_trail,
     joint,
     lost,
+    lost_when_fed,
     mohm,
     output,
     weakest,
@@ -135,9 +136,8 @@ def test_fed_by_a_relay() -> None:
     assert (line.current, line.fuse, line.by, line.size.label) == (5000, 7500, "relay", "0.5 mm2")
     assert line.wire.run == 1000 * (220 + 620 + 310)
     own = FAN * (100 / 7.5 + mohm("0.5", 1150) + CONNECTOR)
-    assert line.drop is not None
     by_hand = own + FROM_RADIATOR + (AT_ENGINE + MAIN) * EARTH
-    assert float(line.drop) / 1000 == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
+    assert lost_when_fed(line) == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), "fan")  # beside the feed and the horn's wire
     assert (found.leg, found.loaded, found.carries) == ("tray - battery", 3, 7700)  # 70 % of 11 A
 
@@ -148,9 +148,8 @@ def test_fed_by_a_fuse() -> None:
     assert (line.current, line.fuse, line.by, line.size.label) == (3500, 5000, "fuse", "1 mm2")
     assert line.wire.run == 1000 * (220 + 400 + 420)
     own = HORN * (100 / 5 + mohm("1", 1040))
-    assert line.drop is not None
     by_hand = own + FROM_RADIATOR + (AT_ENGINE + MAIN) * EARTH
-    assert float(line.drop) / 1000 == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
+    assert lost_when_fed(line) == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), "horn")
     assert (found.leg, found.loaded, found.ambient) == ("tray - engine", 4, 85_000)
     assert found.carries / 1000 == pytest.approx(20 * sqrt((105 - 85) / 75) * 0.60, abs=0.001)

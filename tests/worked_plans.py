@@ -61,7 +61,13 @@ def weakest(plan: Plan, wire: str) -> ProtectionLine:
 
 def lost(line: OutputLine, load: str) -> float:
     """Return the millivolts that a load is said to lose."""
-    return float(dict(line.drops)[load]) / 1000
+    return next(float(lost.drop) / 1000 for lost in line.drops if lost.load == load)
+
+
+def lost_when_fed(line: FixedLine) -> float:
+    """Return the millivolts that a load which the unit does not feed is said to lose."""
+    assert line.drop is not None
+    return float(line.drop.drop) / 1000
 
 
 # --- the Harbour Trail in figures, from its file

@@ -49,7 +49,8 @@ _TIMES = Measure("multiple", units(x="1000"), "10 x")
 _TIME = Measure("time", units(ms="1000", s="1000000"), "50 ms")
 _SHARE = Measure("share", units(**{"%": "100"}), "5 %")
 _LENGTH = Measure("length", units(mm="1000", m="1000000"), "1 mm", zero=True)
-_AIRCRAFT_EARTH = "common practice, no source; FAA AC 43.13-1B allows 5 mohm"
+_AIRCRAFT_EARTH = f"{PRACTICE}; FAA AC 43.13-1B allows 5 mohm at most for an aircraft's bonds"
+_AT_RATING = "at the fuse's rating, in proportion below it; from memory"
 
 INSULATION = Words(tuple(f"{temperature} C" for temperature in INSULATIONS))
 COPPER = Words(("plain", "tinned"))
@@ -78,9 +79,16 @@ TABLE: tuple[Default, ...] = (
     Default("relay coil inrush time", "50 ms", _TIME, PRACTICE),
     Default("pull-in time", "200 ms", _TIME, PRACTICE),
     Default("relay coil current", "0.15 A", _CURRENT, PRACTICE),
-    Default("main fuse drop", "0.1 V", _VOLTAGE, PRACTICE),
+    Default("main fuse drop", "0.1 V", _VOLTAGE, _AT_RATING),
+    Default("fuse drop", "0.1 V", _VOLTAGE, _AT_RATING),
+    Default("small fuse drop", "0.13 V", _VOLTAGE, f"{_AT_RATING}; fuses up to 10 A"),
     Default("earth point", "2 mohm", _RESISTANCE, _AIRCRAFT_EARTH),
     Default("connector", "5 mohm", _RESISTANCE, PRACTICE),
+    Default("unit plug", "5 mohm", _RESISTANCE, f"at the circuit's current; {PRACTICE}"),
+    Default("load plug", "5 mohm", _RESISTANCE, f"both pins together, at the load's current; {PRACTICE}"),
+    Default("splice", "1 mohm", _RESISTANCE, f"at the current entering; {PRACTICE}"),
+    Default("relay contact", "10 mohm", _RESISTANCE, PRACTICE),
+    Default("own switch", "20 mohm", _RESISTANCE, PRACTICE),
     Default("feed drop", "0.15 V", _VOLTAGE, PRACTICE),
     Default("return drop", "0.07 V", _VOLTAGE, PRACTICE),
     Default("headlamp drop", "5 %", _SHARE, PRACTICE),

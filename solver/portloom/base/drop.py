@@ -68,10 +68,7 @@ def resistance_drop(resistance: MicroOhms, current: MilliAmps) -> MicroVolts:
 
 
 def fuse_drop(at_rating: MilliVolts, rating: MilliAmps, current: MilliAmps) -> MicroVolts:
-    """Return the voltage lost in a fuse: ``at_rating`` at its rating, in proportion below.
-
-    Source: 0.1 V at rating, after DIN 72581-3 form E (<= 100 mV above 20 A).
-    """
+    """Return the voltage lost in a fuse: ``at_rating`` at its rating, in proportion below."""
     return MicroVolts(Fraction(at_rating * 1000 * current, rating))
 
 

@@ -21,6 +21,8 @@ def fuse_for(steady: MilliAmps, above: MilliAmps = MilliAmps(0)) -> MilliAmps | 
     return next((step for step in STEPS if carries(step, steady) and step > above), None)
 
 
+SMALL_FUSE = MilliAmps(10_000)
+"""Up to this rating a blade fuse loses more at its rating than a larger one (from memory)."""
 FOREVER = float("inf")
 Curve = tuple[tuple[Thousandths, Microseconds], ...]
 

@@ -9,6 +9,7 @@ from portloom.base.assumptions import PRACTICE, TABLE, Default
 from portloom.base.bike import Bike, LaterLoad
 from portloom.base.current import inrush_kind
 from portloom.base.figures import plain
+from portloom.base.fuses import SMALL_FUSE, fuse_for
 from portloom.base.unit import Unit
 from portloom.documents.by_part import by_part, without_part
 from portloom.job.consumers import Consumer
@@ -55,6 +56,7 @@ def _single(laid: Laid) -> Iterator[Default]:
 def _used(laid: Laid) -> Iterator[str]:
     job = laid.site.job
     yield from ("main fuse drop", "earth point", "feed drop", "return drop", "battery resistance")
+    yield from _in_series(job)
     yield from ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")  # energy
     if any(not output.trip_curve for output in job.unit.outputs):
         yield "trip time"
@@ -72,6 +74,17 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "relay coil current"
     if laid.site.fixed_of("supply"):
         yield "supply switch fuse"
+
+
+def _in_series(job: Job) -> Iterator[str]:
+    """Return what current passes on its way to loads and back, besides wires, connectors and earth points."""
+    yield from ("unit plug", "load plug", "splice")
+    for fed in job.loads.fed:
+        yield "small fuse drop" if (fuse_for(fed.consumer.current) or 0) <= SMALL_FUSE else "fuse drop"
+        if fed.by == "relay":
+            yield "relay contact"
+    if any(load.own_switch for load in job.loads.wired):
+        yield "own switch"
 
 
 def _usual_kinds(job: Job) -> tuple[str, ...]:

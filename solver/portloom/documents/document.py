@@ -24,6 +24,16 @@ class WireLine:
 
 
 @dataclass(frozen=True)
+class DropLine:
+    """What a load loses over its whole path, on the wires that are cut, and the case in which that is most."""
+
+    load: str
+    drop: Fraction
+    """Microvolts."""
+    case: str
+
+
+@dataclass(frozen=True)
 class OutputLine:
     """A circuit on an output."""
 
@@ -35,9 +45,18 @@ class OutputLine:
     trip: MilliAmps
     wire: WireLine
     size: WireSize
-    drop: Fraction
-    """Microvolts: the most that one of its loads loses over its whole path."""
-    drops: tuple[tuple[str, Fraction], ...]
+    drops: tuple[DropLine, ...]
+    """One for each load."""
+
+    @property
+    def worst(self) -> DropLine:
+        """What the load loses that loses most, the first of equal ones."""
+        return max(self.drops, key=lambda line: line.drop)
+
+    @property
+    def drop(self) -> Fraction:
+        """Microvolts: the most that one of its loads loses over its whole path."""
+        return self.worst.drop
 
 
 @dataclass(frozen=True)
@@ -86,6 +105,7 @@ class LampLine:
     reaches: Fraction
     """Microvolts."""
     light: float
+    case: str
 
 
 @dataclass(frozen=True)
@@ -109,7 +129,8 @@ class FeedLine:
     worst: MilliAmps
     worst_case: str
     drop: Fraction
-    """Microvolts on wire, connectors and main fuse in the worst case."""
+    """Microvolts on wire, connectors and main fuse, where it is most."""
+    drop_case: str
 
 
 @dataclass(frozen=True)
@@ -126,7 +147,8 @@ class FixedLine:
     """The most that it carries in any case."""
     fuse: MilliAmps | None = None
     by: str | None = None
-    drop: Fraction | None = None
+    drop: DropLine | None = None
+    """Of a fed load."""
 
 
 @dataclass(frozen=True)

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from fractions import Fraction
 from types import MappingProxyType
 
 from portloom.base.copper import Conductor, copper_mass
 from portloom.base.current import brightness_share
+from portloom.base.drop import NOTHING
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.documents.assumed import CAUTIONS, assumed, not_yet_judged
@@ -14,6 +14,7 @@ from portloom.documents.cut import cut_length, wire_line
 from portloom.documents.document import (
     CaseLine,
     CrankingLine,
+    DropLine,
     FeedLine,
     FixedLine,
     InputLine,
@@ -34,8 +35,10 @@ from portloom.documents.protection import other_protection, unit_protection
 from portloom.documents.savings import Saves
 from portloom.documents.shown import shown_lines
 from portloom.documents.warnings import bike_warnings, unit_warnings
+from portloom.job.as_wired import as_it_is
 from portloom.job.assignment import Assignment, Seat
-from portloom.job.fixed import conductor_of, fed_drop, fed_load, sized_fixed_wires
+from portloom.job.drops import Drops, Lost
+from portloom.job.fixed import conductor_of, fed_load, sized_fixed_wires
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredMultiplexer
 from portloom.job.network import Run
@@ -57,7 +60,7 @@ def draw_up(
     """
     site, job = laid.site, laid.site.job
     room = {line.load for line in plan.room_for}
-    energy = energy_of(laid)
+    energy, drops = energy_of(laid), Drops(laid)
     return Plan(
         bike=job.bike.bike,
         units=tuple(_unit(laid, unit, seat, savings) for unit, seat in zip(site.units, plan.seats, strict=True)),
@@ -66,7 +69,7 @@ def draw_up(
         bound=plan.bound,
         costs=plan.costs,
         copper_mg=_copper(laid),
-        fed=tuple(_fed_line(site, wire) for wire in site.fixed_of("fed load")),
+        fed=tuple(_fed_line(site, wire, drops) for wire in site.fixed_of("fed load")),
         returns=tuple(_return_lines(site)),
         other_wires=tuple(_other_lines(site)),
         shown=tuple(shown_lines(laid)),
@@ -91,21 +94,21 @@ def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves]) -> 
     unit, laid = site.job.unit, whole.of(site)
     used = {line.port for line in seat.outputs} | {room.port for room in seat.room_for}
     read = {line.port for line in seat.inputs} | {box.port for box in seat.multiplexers}
-    cases = tuple(case_lines(laid))
+    cases, drops = tuple(case_lines(laid)), Drops(laid)
     return PlannedUnit(
         unit=unit.unit,
         size=unit.size,
         place=seat.place,
         turned=seat.turned,
-        feed=_feed_line(laid, cases),
-        outputs=tuple(_output_line(wired) for wired in laid.outputs),
+        feed=_feed_line(laid, cases, drops),
+        outputs=tuple(_output_line(wired, drops) for wired in laid.outputs),
         inputs=tuple(_input_line(switches) for switches in laid.inputs),
         multiplexers=tuple(
             _multiplexer_line(laid, box, savings.get(box.stand.multiplexer.name)) for box in laid.multiplexers
         ),
         cases=cases,
         protection=tuple(unit_protection(whole, site)),
-        lamps=tuple(_lamps(laid)),
+        lamps=tuple(_lamps(laid, drops)),
         cranking=tuple(_cranking(laid)),
         free_outputs=tuple(output.name for output in unit.outputs if output.name not in used),
         free_inputs=tuple(port.name for port in unit.inputs if port.name not in read),
@@ -117,11 +120,11 @@ def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves]) -> 
 # --- wires
 
 
-def _output_line(wired: WiredOutput) -> OutputLine:
+def _output_line(wired: WiredOutput, drops: Drops) -> OutputLine:
     """Return a circuit on its output."""
     conductor = wired.drawn
-    drops = wired.first_drops()
     loads = wired.circuit.loads
+    lost = tuple(_lost_by(load.name, drops.worst_on_output(wired, load)) for load in loads)
     return OutputLine(
         port=wired.output.name,
         loads=tuple(load.name for load in loads),
@@ -131,9 +134,12 @@ def _output_line(wired: WiredOutput) -> OutputLine:
         trip=wired.trip,
         wire=wire_line(wired.site.job, wired.run),
         size=conductor.size,
-        drop=max(drops.values()),
-        drops=tuple((load.name, drops[load.name]) for load in loads),
+        drops=lost,
     )
+
+
+def _lost_by(load: str, worst: Lost | None) -> DropLine:
+    return DropLine(load, NOTHING, "never on") if worst is None else DropLine(load, worst.drop, worst.case.label)
 
 
 def _input_line(switches: WiredInput) -> InputLine:
@@ -170,9 +176,9 @@ def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) ->
     )
 
 
-def _feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
+def _feed_line(laid: Laid, cases: Iterable[CaseLine], drops: Drops) -> FeedLine:
     """Return a unit's feed, with the worst of its cases."""
-    site, job = laid.site, laid.site.job
+    site, job, lost = laid.site, laid.site.job, drops.worst_feed(laid.site)
     worst = max(cases, key=lambda case: case.current)
     return FeedLine(
         wire=wire_line(job, site.feed.run),
@@ -181,7 +187,8 @@ def _feed_line(laid: Laid, cases: Iterable[CaseLine]) -> FeedLine:
         limit=job.unit.feed.limit,
         worst=worst.current,
         worst_case=worst.label,
-        drop=max(laid.losses.feed),
+        drop=lost.drop,
+        drop_case=lost.case.label,
     )
 
 
@@ -190,13 +197,12 @@ def _fixed(site: Site, wire: FixedWire, current: MilliAmps) -> FixedLine:
     return FixedLine(wire.kind, wire.name, wire.ends[0], wire.ends[1:], wire_line(site.job, wire.run), size, current)
 
 
-def _fed_line(site: Site, wire: FixedWire) -> FixedLine:
+def _fed_line(site: Site, wire: FixedWire, drops: Drops) -> FixedLine:
     """Return the wire of a load that no unit feeds."""
     fed = fed_load(site, wire)
     line = _fixed(site, wire, fed.consumer.current)
-    fuse = fuse_for(fed.consumer.current)
-    drop = fed_drop(site, wire, conductor_of(site, wire), fuse) if fuse else Fraction(0)
-    return replace(line, fuse=fuse, by=fed.by, drop=drop)
+    lost = _lost_by(fed.consumer.name, drops.worst_fed(wire))
+    return replace(line, fuse=fuse_for(fed.consumer.current), by=fed.by, drop=lost)
 
 
 def _return_lines(site: Site) -> Iterator[FixedLine]:
@@ -241,24 +247,25 @@ def _our_wires(laid: Laid) -> Iterator[tuple[Conductor, Run]]:
 # --- voltages
 
 
-def _lamps(laid: Laid) -> Iterator[LampLine]:
+def _lamps(laid: Laid, drops: Drops) -> Iterator[LampLine]:
     running = laid.site.job.bike.supply.running
     for wired in laid.outputs:
-        drops = wired.first_drops()
         for load in wired.circuit.loads:
-            if load.kind == "filament":
-                reaches = 1000 * running - drops[load.name]
-                yield LampLine(load.name, reaches, brightness_share(running, reaches / 1000))
+            worst = drops.worst_on_output(wired, load)
+            if load.kind == "filament" and worst is not None:
+                reaches = 1000 * running - worst.drop
+                yield LampLine(load.name, reaches, brightness_share(running, reaches / 1000), worst.case.label)
 
 
 def _cranking(laid: Laid) -> Iterator[CrankingLine]:
+    laid = as_it_is(laid)
     job, cranking = laid.site.job, laid.losses.cranking
     if not cranking.cases:
         return
     yield CrankingLine("the unit", cranking.at_unit(), job.unit.feed.lowest)
     for wired in laid.outputs:
         for load in wired.circuit.loads:
-            reached = wired.while_cranking(load)
+            reached = wired.while_cranking(load, wired.drawn)
             if reached is not None:
                 yield CrankingLine(load.name, reached, load.lowest)
 

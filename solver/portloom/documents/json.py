@@ -101,7 +101,13 @@ def _unit(unit: PlannedUnit) -> Json:
         "cases": [_case(case) for case in unit.cases],
         "protection": [_protection(line) for line in unit.protection],
         "lamps": [
-            {"load": line.load, "reached_v": left(line.reaches), "light": round(line.light, 4)} for line in unit.lamps
+            {
+                "load": line.load,
+                "reached_v": left(line.reaches),
+                "light": round(line.light, 4),
+                "case": line.case,
+            }
+            for line in unit.lamps
         ],
         "cranking": [
             {
@@ -139,7 +145,8 @@ def _output(line: OutputLine) -> Json:
         "trip_a": thousandth(line.trip),
         **_wire(line.wire, line.size),
         "drop_v": volts(line.drop),
-        "drops_v": {name: volts(drop) for name, drop in line.drops},
+        "drops_v": {lost.load: volts(lost.drop) for lost in line.drops},
+        "drop_cases": {lost.load: lost.case for lost in line.drops},
     }
 
 
@@ -201,6 +208,7 @@ def _feed(feed: FeedLine) -> Json:
         "worst_a": thousandth(feed.worst),
         "worst_case": feed.worst_case,
         "drop_v": volts(feed.drop),
+        "drop_case": feed.drop_case,
     }
 
 
@@ -215,7 +223,7 @@ def _fixed(line: FixedLine) -> Json:
         **_wire(line.wire, line.size),
         **({"fuse_a": thousandth(line.fuse)} if line.fuse is not None else {}),
         **({"by": line.by} if line.by is not None else {}),
-        **({"drop_v": volts(line.drop)} if line.drop is not None else {}),
+        **({"drop_v": volts(line.drop.drop), "drop_case": line.drop.case} if line.drop is not None else {}),
     }
 
 

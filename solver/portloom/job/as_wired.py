@@ -1,7 +1,7 @@
 """The bike as it is wired, with a load that draws more: same ports, wires, sizes and main fuse.
 
 Whoever swaps a lamp for a stronger one lays no wire anew. So the main fuse and every size stay as
-they are, and drops are counted with the feed and the returns of the plan; only the trip of the
+they are, and drops are those of the wires that are there; only the trip of the
 load's own output may be set to another of its values. The rules are those of the book.
 """
 
@@ -12,6 +12,7 @@ from portloom.base.fuses import carries, holds_inrush, trip_values
 from portloom.base.quantities import MilliAmps
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
+from portloom.job.drops import losses_as_cut
 from portloom.job.job import Job, swapped
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
@@ -38,9 +39,13 @@ def at_each_trip(site: Site, losses: Losses, planned: WiredOutput, circuit: Outp
 
 
 def as_it_is(laid: Laid) -> Laid:
-    """Return a plan whose circuits have the wires that they have and no other, and know what is lost now."""
-    outputs = tuple(as_wired(laid.site, laid.losses, wired, wired.circuit) for wired in laid.outputs)
-    return replace(laid, outputs=outputs, later=())
+    """Return the plan of one unit whose circuits have the wires that they have and no other.
+
+    What is lost in it is what those wires lose.
+    """
+    losses = losses_as_cut(laid)
+    outputs = tuple(as_wired(laid.site, losses, wired, wired.circuit) for wired in laid.outputs)
+    return replace(laid, losses=losses, outputs=outputs, later=())
 
 
 # --- a load that draws more
@@ -66,7 +71,7 @@ def feeds(wired: WiredOutput, load: Consumer) -> bool:
 def grown(laid: Laid, load: Consumer) -> Laid:
     """Return a plan in which ``load`` draws other currents; the circuits without it stand as they are in ``laid``."""
     site = laid.site.with_job(laid.site.job.with_load(load))
-    losses = Losses(site)
+    losses = losses_as_cut(replace(laid, site=site))
     outputs = (
         as_wired(site, losses, wired, with_load(wired.circuit, load)) if feeds(wired, load) else wired
         for wired in laid.outputs

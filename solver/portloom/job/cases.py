@@ -49,7 +49,7 @@ def all_cases(consumers: Sequence[Timed], rules: Sequence[EventRule]) -> Iterato
 
     Events that no load names change nothing and are left out.
     """
-    named = _Masks(consumers)
+    named = Masks(consumers)
     for state in STATES:
         possible = [rule for rule in rules if state in rule.states and named.mentions(rule.name)]
         for events in _coming_together(possible):
@@ -64,10 +64,11 @@ def _coming_together(rules: Sequence[EventRule]) -> Iterator[tuple[str, ...]]:
                 yield tuple(names)
 
 
-class _Masks:
+class Masks:
     """The bits of the loads that each state or event turns on, and of those that it keeps off."""
 
     def __init__(self, consumers: Sequence[Timed]) -> None:
+        """Take the loads, in the order of their bits."""
         self._when: dict[str, int] = {}
         self._except: dict[str, int] = {}
         for number, consumer in enumerate(consumers):
@@ -77,9 +78,11 @@ class _Masks:
                 self._except[moment] = self._except.get(moment, 0) | 1 << number
 
     def mentions(self, moment: str) -> bool:
+        """Tell whether any load names a state or event."""
         return moment in self._when or moment in self._except
 
     def on(self, moments: Iterable[str]) -> int:
+        """Return the bits of what is on in a state with some events."""
         turned_on = kept_off = 0
         for moment in moments:
             turned_on |= self._when.get(moment, 0)
@@ -121,6 +124,8 @@ class Timetable:
     alongside_bits: Mapping[str, int]
     on_in: Mapping[str, int]
     """For each state the bits of all that is on in some case of it."""
+    masks: Masks
+    """What each state and event turns on, and what it keeps off."""
 
     def bits_of(self, names: Iterable[str]) -> int:
         """Return the bits of loads."""
@@ -163,4 +168,5 @@ def timetable_of(bike: Bike, known: Consumers) -> Timetable:
         bits={load.name: 1 << number for number, load in enumerate(loads)},
         alongside_bits={wire.name: 1 << number for number, wire in enumerate(bike.alongside, len(loads))},
         on_in=on_in,
+        masks=Masks(loads),
     )

@@ -55,6 +55,8 @@ class Consumer:
     """Loads of its share group that it is kept apart from, where that alone is asked."""
     shown_by: tuple[DashPoint, ...] = ()
     """The dashes that show it: further points of its circuit, where nothing is drawn."""
+    own_switch: bool = False
+    """Whether its current passes a switch of its own that is not wired to the unit."""
 
     @property
     def has_own_return(self) -> bool:
@@ -203,6 +205,7 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
         dim_to=load.dim_to,
         lamp_test=None if load.lamp is None else LAMPS[load.lamp].test,
         shown_by=bike.shown_by(load.name),
+        own_switch=bool(load.own_switch) and load.fed != "relay",
     )
 
 

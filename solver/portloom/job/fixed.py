@@ -1,9 +1,9 @@
 """The fixed wires of a site with their sizes: feed, unit earth, returns, fed loads, supply, alongside."""
 
 from portloom.base.copper import Conductor
-from portloom.base.drop import AmpereMetres, MicroVolts, fuse_drop, resistance_drop, wire_drop
-from portloom.base.fuses import fuse_for
-from portloom.base.quantities import Micrometres, MilliAmps, MilliVolts
+from portloom.base.drop import MicroVolts, fuse_drop, resistance_drop, wire_drop
+from portloom.base.fuses import SMALL_FUSE, fuse_for
+from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliVolts
 from portloom.job.consumers import FedLoad
 from portloom.job.fixed_wires import FixedWire, SizedFixedWire, carrying_part
 from portloom.job.losses import Losses
@@ -66,10 +66,23 @@ def fed_conductor(site: Site, wire: FixedWire) -> Conductor | None:
     return next((r for r in site.job.reels if r.ampacity >= fuse and fed_drop(site, wire, r, fuse) <= limit), None)
 
 
-def fed_drop(site: Site, wire: FixedWire, conductor: Conductor, fuse: MilliAmps) -> MicroVolts:
-    """Return what a fed load loses on its fuse, its wire, its return and the earth point."""
-    load, wire = fed_load(site, wire).consumer, carrying_part(site.job.network, wire)
-    own = wire_drop(conductor, AmpereMetres(load.current * site.moment_of_one(wire.run)))
-    at_rating = MilliVolts(site.job.assume["main fuse drop"])
-    lost = own + fuse_drop(at_rating, fuse, load.current) + resistance_drop(site.parted(wire), load.current)
-    return MicroVolts(lost + Losses(site).behind_only(load))
+def fed_drop(
+    site: Site, wire: FixedWire, conductor: Conductor, fuse: MilliAmps, losses: Losses | None = None
+) -> MicroVolts:
+    """Return what a fed load loses over its whole path, in its worst case: as judged, unless ``losses`` are given."""
+    known, load = losses or Losses(site), fed_load(site, wire).consumer
+    own = fed_path_drop(site, wire, conductor, fuse, known.flow.draws(load))
+    return MicroVolts(own + known.at_load(load) + known.behind_only(load))
+
+
+def fed_path_drop(site: Site, wire: FixedWire, conductor: Conductor, fuse: MilliAmps, current: MilliAmps) -> MicroVolts:
+    """Return what ``current`` loses from the battery to the plug of a fed load: on fuse, relay, wire and connectors."""
+    assume, fed = site.job.assume, fed_load(site, wire)
+    carrying = carrying_part(site.job.network, wire)
+    at_rating = MilliVolts(assume["small fuse drop" if fuse <= SMALL_FUSE else "fuse drop"])
+    contact = assume["relay contact"] if fed.by == "relay" else 0
+    return MicroVolts(
+        fuse_drop(at_rating, fuse, current)
+        + resistance_drop(MicroOhms(contact + site.parted(carrying)), current)
+        + wire_drop(conductor, site.moment(carrying.run, current))
+    )

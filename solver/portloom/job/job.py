@@ -129,6 +129,14 @@ class Job:
         """Tell how often ``consumer`` is on in ``case``: once or not, a guest once for each feeder that is on."""
         return (case.on & self._bits_of(consumer)).bit_count()
 
+    def case_of(self, state: str, events: tuple[str, ...] = ()) -> Case:
+        """Return the case of a state with some events, whether it dominates others or not."""
+        return Case(state, events, self._timetable.masks.on((state, *events)))
+
+    def case_with(self, names: Iterable[str], state: str, events: tuple[str, ...] = ()) -> Case:
+        """Return a case in which just these loads are on: on outputs whole circuits, fed loads by their names."""
+        return Case(state, events, self._timetable.bits_of(names))
+
     def hot_legs(self, run: Run) -> tuple[int, ...]:
         """Return the legs of a run that are hotter than the ampacity table's 30 C."""
         return tuple(number for number in run.legs if number in self._hot)
@@ -184,9 +192,13 @@ class Job:
         """Return the current that the joint return from ``point`` carries in ``case``."""
         key = (point, case.on)
         if key not in self._returned:
-            loads = (load for load in self.wired_loads if load.returns_at == point)
+            loads = self.returning(point)
             self._returned[key] = MilliAmps(sum(load.current for load in loads if self.on(load, case)))
         return self._returned[key]
+
+    def returning(self, point: str) -> tuple[Consumer, ...]:
+        """Return the loads whose current the joint return from ``point`` leads back."""
+        return tuple(load for load in self.wired_loads if load.returns_at == point)
 
     @cached_property
     def wired_loads(self) -> tuple[Consumer, ...]:

@@ -1,11 +1,15 @@
 """A circuit's wire as a tree from the unit's face: what flows in each stretch, and to which load."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature
 from portloom.base.quantities import MilliAmps
 from portloom.job.circuits import OutputCircuit
+from portloom.job.flow import Draws, steady
+from portloom.job.job import Job
 from portloom.job.network import Network, Run
 from portloom.job.site import Site
 
@@ -27,6 +31,8 @@ class PathTo:
     """What the moment would be of 1 mA that flows to the point alone."""
     connectors: int
     """How many connectors lie strictly between face and point."""
+    through_splices: MilliAmps = MilliAmps(0)
+    """What enters each splice on the way, summed: one where three or more of the circuit's wires meet."""
 
 
 @dataclass(frozen=True)
@@ -39,33 +45,62 @@ class RoutedTree:
     paths: dict[str, PathTo]
 
 
-def currents_at(circuit: OutputCircuit) -> dict[str, MilliAmps]:
-    """Return what a circuit draws at each of its points."""
+def currents_at(circuit: OutputCircuit, draws: Draws = steady) -> dict[str, MilliAmps]:
+    """Return what a circuit draws at each of its points, each load the current that ``draws`` gives."""
     return {
-        point: MilliAmps(sum(load.current for load in circuit.loads if load.at == point)) for point in circuit.points
+        point: MilliAmps(sum(draws(load) for load in circuit.loads if load.at == point)) for point in circuit.points
     }
 
 
 def routed_tree(site: Site, circuit: OutputCircuit, run: Run, root: str) -> RoutedTree:
     """Lay a circuit along ``run`` from ``root``; raise DisconnectedRoute where its legs do not join face and loads."""
-    connectors = site.job.bike.frame.connectors
-    return RoutedTree(circuit, run, root, paths(site.job.network, run, root, currents_at(circuit), connectors))
+    return RoutedTree(circuit, run, root, circuit_paths(site.job, circuit, run, root, steady))
+
+
+def circuit_paths(job: Job, circuit: OutputCircuit, run: Run, root: str, draws: Draws) -> dict[str, PathTo]:
+    """Return the path to each point of a circuit, all its loads on, each with the current that ``draws`` gives.
+
+    Raises DisconnectedRoute as paths does.
+    """
+    currents = currents_at(circuit, draws)
+    return paths(job.network, run, root, currents, job.bike.frame.connectors, tails_at(circuit))
+
+
+def tails_at(circuit: OutputCircuit) -> Counter[str]:
+    """Count the tails that hang on a circuit's wire at each point: of its loads, and of the dashes that show them."""
+    tails = Counter(load.at for load in circuit.loads if load.at is not None)
+    tails.update(point.at for _, point in circuit.shown)
+    return tails
 
 
 def paths(
-    network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps], connectors: Iterable[str]
+    network: Network,
+    run: Run,
+    root: str,
+    currents: Mapping[str, MilliAmps],
+    connectors: Iterable[str],
+    tails: Mapping[str, int] = MappingProxyType({}),
 ) -> dict[str, PathTo]:
     """Return the path to each point of ``currents`` (what is drawn there) along the legs of ``run``.
 
-    Raises DisconnectedRoute where the legs are no tree that joins the root to every point.
+    ``tails`` says how many wires of loads end at a point. Raises DisconnectedRoute where the legs are no tree that
+    joins the root to every point.
     """
     parents = _parents(network, run, root)
     missing = [point for point in currents if point not in parents and point != root]
     if missing:
         raise DisconnectedRoute(f"its legs do not reach {missing[0]}")
     beyond = _beyond(parents, currents)
-    parting = frozenset(connectors)
-    return {point: _path(network, point, root, parents, beyond, parting) for point in currents}
+    beyond[root] = MilliAmps(sum(currents.values()))
+    parting, spliced = frozenset(connectors), _spliced(parents, tails)
+    return {point: _path(network, point, root, parents, beyond, parting, spliced) for point in currents}
+
+
+def _spliced(parents: "_Parents", tails: Mapping[str, int]) -> frozenset[str]:
+    """Return the points where one wire comes in and two or more lead on or end: three or more meet there."""
+    onward = Counter(towards for _, towards in parents.values())
+    onward.update(tails)
+    return frozenset(point for point, count in onward.items() if count > 1)
 
 
 def flows(network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps]) -> dict[int, MilliAmps]:
@@ -117,8 +152,10 @@ def _path(
     parents: _Parents,
     beyond: Mapping[str, MilliAmps],
     connectors: frozenset[str],
+    spliced: frozenset[str],
 ) -> PathTo:
     total = alone = parted = passed = 0
+    entering = beyond[root] if root in spliced else 0
     at = point
     while at != root:
         number, towards = parents[at]
@@ -127,5 +164,7 @@ def _path(
         total, alone = total + beyond[at] * one, alone + one
         if at != point and at in connectors:
             parted, passed = parted + beyond[at], passed + 1
+        if at in spliced:
+            entering += beyond[at]
         at = towards
-    return PathTo(AmpereMetres(total), MilliAmps(parted), AmpereMetres(alone), passed)
+    return PathTo(AmpereMetres(total), MilliAmps(parted), AmpereMetres(alone), passed, MilliAmps(entering))

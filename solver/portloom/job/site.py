@@ -152,6 +152,10 @@ class Site:
         one = MilliAmps(1)
         return AmpereMetres(sum(ampere_metres(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
 
+    def moment(self, run: Run, current: MilliAmps) -> AmpereMetres:
+        """Return the moment of a current over the whole of a run."""
+        return AmpereMetres(current * self.moment_of_one(run))
+
     def parted(self, wire: FixedWire) -> MicroOhms:
         """Return the resistance of the connectors strictly inside a wire."""
         passed = {point for number in wire.run.legs for point in self.job.network.legs[number].between}

@@ -13,10 +13,11 @@ from portloom.base.sizes import WireSize
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
+from portloom.job.flow import Draws
 from portloom.job.job import Job
 from portloom.job.losses import Losses
 from portloom.job.network import NOWHERE, Run, Trees
-from portloom.job.routed import RoutedTree, currents_at, flows, paths, routed_tree
+from portloom.job.routed import PathTo, RoutedTree, circuit_paths, currents_at, flows, routed_tree
 from portloom.job.site import Site
 
 
@@ -138,16 +139,16 @@ class WiredOutput:
 
     def _greatest_to(self, point: str) -> int:
         """Return the greatest resistance at 20 C that every load at ``point`` allows the run."""
-        path = self.tree.paths[point]
-        connector = self.site.job.assume["connector"]
-        lost = self.output.resistance * self.circuit.current + connector * path.through_connectors
+        path, assume = self.tree.paths[point], self.site.job.assume
+        lost = (self.output.resistance + assume["unit plug"]) * self.circuit.current
+        lost += assume["connector"] * path.through_connectors + assume["splice"] * path.through_splices
         return greatest_resistance(self.losses.allowed_to(self.circuit, point), lost, path.moment)
 
     def withstands(self, conductor: Conductor) -> bool:
         """Tell whether a short at any load trips before run or tails are too hot."""
         return self._withstands_peak(conductor) or all(
-            withstands(min(conductor.size, self._tails(point)), *self.fault(point, back, conductor))
-            for point, back in self.circuit.shorts
+            withstands(min(conductor.size, self._tails(point)), *self.fault(point, conductor))
+            for point, _ in self.circuit.shorts
         )
 
     def _withstands_peak(self, conductor: Conductor) -> bool:
@@ -157,9 +158,7 @@ class WiredOutput:
     def return_withstands(self, start: str, size: WireSize) -> bool:
         """Tell whether the return from ``start``, of ``size``, stands a short at any load whose current it takes."""
         return self.wire.peak_spares(size) or all(
-            withstands(size, *self.fault(point, back, self.drawn))
-            for point, back in self.circuit.shorts
-            if back == start
+            withstands(size, *self.fault(point, self.drawn)) for point, back in self.circuit.shorts if back == start
         )
 
     def _tails(self, point: str) -> WireSize:
@@ -167,20 +166,17 @@ class WiredOutput:
         tails = [load.leads for load in self.circuit.loads if load.at == point and load.leads is not None]
         return min(tails, default=self.site.job.reels[-1].size)
 
-    def fault(self, point: str, back: str | None, conductor: Conductor) -> tuple[float, float]:
-        """Return the current of a short at ``point`` in amperes, and the seconds that the trip needs for it.
-
-        ``back`` is where its return begins, None where it goes back by the frame.
-        """
-        amperes = min(peak_of(self.output) / 1000, self._short(point, back, conductor))
+    def fault(self, point: str, conductor: Conductor) -> tuple[float, float]:
+        """Return the current of a short at ``point`` in amperes, and the seconds that the trip needs for it."""
+        amperes = min(peak_of(self.output) / 1000, self._short(point, conductor))
         without_curve = self.site.job.assume["trip time"] / 1_000_000
         return amperes, tripping_time(self.output.trip_curve, self.trip / 1000, amperes, without_curve)
 
-    def _short(self, point: str, back: str | None, conductor: Conductor) -> float:
-        """Return the running voltage over the resistance of the whole path, in amperes."""
-        run = self._run_resistance(point, conductor) + self.output.resistance
-        around = self.losses.path_resistance(back)
-        return self.site.job.bike.supply.running * 1000 / float(run + around)
+    def _short(self, point: str, conductor: Conductor) -> float:
+        """Return the running voltage over the resistance of battery, output and run, in amperes."""
+        assume = self.site.job.assume
+        around = assume["battery resistance"] + self.output.resistance + self._run_resistance(point, conductor)
+        return self.site.job.bike.supply.running * 1000 / float(around)
 
     def _run_resistance(self, point: str, conductor: Conductor) -> Fraction:
         """Return the resistance of the way to ``point``, in microohms."""
@@ -188,34 +184,37 @@ class WiredOutput:
         parted = self.site.job.assume["connector"] * path.connectors
         return 1000 * wire_drop(conductor, path.moment_of_one) + parted
 
-    def drop(self, point: str, conductor: Conductor) -> MicroVolts:
-        """Return what is lost in the output and on the run to ``point``."""
-        path = self.tree.paths[point]
-        connector = MicroOhms(self.site.job.assume["connector"])
+    def drop(self, point: str, conductor: Conductor, draws: Draws | None = None) -> MicroVolts:
+        """Return what is lost from the unit's plug through the output and on the run to ``point``.
+
+        All loads of the circuit are on, each at its steady current, or at what ``draws`` says.
+        """
+        assume = self.site.job.assume
+        path, current = self._flow_to(point, draws)
+        plug = MicroOhms(self.output.resistance + assume["unit plug"])
         return MicroVolts(
-            resistance_drop(self.output.resistance, self.circuit.current)
-            + resistance_drop(connector, path.through_connectors)
+            resistance_drop(plug, current)
+            + resistance_drop(MicroOhms(assume["connector"]), path.through_connectors)
+            + resistance_drop(MicroOhms(assume["splice"]), path.through_splices)
             + wire_drop(conductor, path.moment)
         )
 
-    def while_cranking(self, load: Consumer) -> MicroVolts | None:
-        """Return the lowest voltage that reaches a load while cranking, or None where it is not on then."""
-        cranking = self.losses.cranking
-        if not cranking.has_on(load) or not self.serving or load.at is None:
-            return None
-        return cranking.at_load(load, self._cranking_loss(load.at))
+    def _flow_to(self, point: str, draws: Draws | None) -> tuple[PathTo, MilliAmps]:
+        """Return the path to a point, and what flows in the output."""
+        if draws is None:
+            return self.tree.paths[point], self.circuit.current
+        found = circuit_paths(self.site.job, self.circuit, self.run, self.tree.root, draws)
+        return found[point], MilliAmps(sum(map(draws, self.circuit.loads)))
 
-    def _cranking_loss(self, point: str) -> Fraction:
-        """Return what is lost in output and run with every load of the circuit at its cranking current."""
-        job, drawn = self.site.job, self.losses.cranking.current
-        currents = {
-            at: MilliAmps(sum(drawn(load) for load in self.circuit.loads if load.at == at))
-            for at in self.circuit.points
-        }
-        path = paths(job.network, self.run, self.tree.root, currents, job.bike.frame.connectors)[point]
-        lost = resistance_drop(self.output.resistance, MilliAmps(sum(currents.values())))
-        parted = resistance_drop(MicroOhms(job.assume["connector"]), path.through_connectors)
-        return lost + parted + wire_drop(self.serving[0], path.moment)
+    def while_cranking(self, load: Consumer, conductor: Conductor | None = None) -> MicroVolts | None:
+        """Return the lowest voltage that reaches a load while cranking, or None where it is not on then.
+
+        With the wire's first size, or with ``conductor``.
+        """
+        cranking, wire = self.losses.cranking, conductor or next(iter(self.serving), None)
+        if not cranking.has_on(load) or wire is None or load.at is None:
+            return None
+        return cranking.at_load(load, self.drop(load.at, wire, cranking.flow.draws))
 
     def first_drops(self) -> dict[str, MicroVolts]:
         """Return what each load loses, counted at the wire's first size: what thickens it later only helps."""

@@ -60,6 +60,7 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
 
 
 def _of_unit(laid: Laid) -> Iterator[LimitMargin]:
+    laid = as_it_is(laid)
     reached = laid.losses.cranking
     lowest = laid.site.job.unit.feed.lowest
     if not reached.cases:
@@ -67,13 +68,13 @@ def _of_unit(laid: Laid) -> Iterator[LimitMargin]:
     if lowest is not None:
         at_unit = _reached("the unit", "the unit", reached.at_unit(), MicroVolts(Fraction(1000 * lowest)))
         yield at_unit.at(laid.site.own_name)
-    for wired in as_it_is(laid).outputs:
+    for wired in laid.outputs:
         for load in wired.circuit.loads:
             yield from _reached_at(wired, load)
 
 
 def _reached_at(wired: WiredOutput, load: Consumer) -> Iterator[LimitMargin]:
-    there = wired.while_cranking(load)
+    there = wired.while_cranking(load, wired.drawn)
     if there is not None and load.lowest is not None:
         told = f"{load.name} on {wired.output.name}"
         yield _reached(load.name, told, there, MicroVolts(Fraction(1000 * load.lowest)))

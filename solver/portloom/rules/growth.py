@@ -36,7 +36,7 @@ class OfGrowth:
     unit: Callable[[Site], Iterable[Saying]] | None = None
     """In what the unit's feed falls short."""
     fed: Callable[[Laid], Iterable[Saying]] | None = None
-    """In what wires fall short that lead past the unit."""
+    """In what wires fall short that no output feeds: those past the unit, and joint returns."""
     beside: Callable[[Laid, WiredOutput | FixedWire, Bundles], Iterable[Saying]] | None = None
     """What a wire can't carry among the loaded ones beside it."""
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.job.consumers import Consumer
-from portloom.job.fixed import conductor_of, fed_drop, fed_load
+from portloom.job.fixed import conductor_of, fed_load, fed_path_drop
 from portloom.job.laid import Laid
 from portloom.rules.growth import Pairs
 
@@ -64,19 +64,17 @@ def losses_of_fed(laid: Laid) -> Iterator[Left]:
         load = fed_load(laid.site, wire).consumer
         fuse = fuse_for(load.current)
         if fuse is not None:
-            lost = fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse)
-            own = lost - laid.losses.behind_only(load)
+            own = fed_path_drop(laid.site, wire, conductor_of(laid.site, wire), fuse, load.current)
             yield from _in_cases(laid, load, load.drop_limit - own, feed=False)
 
 
 def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> Iterator[Left]:
     """Return what a load may still lose, ``allowed`` outside its run, in each case in which it is on."""
     losses = laid.losses
-    point = load.returns_at
-    for number, case in enumerate(laid.site.job.cases):
+    for number, case in enumerate(losses.flow.cases):
         if laid.site.job.on(load, case):
-            behind = losses.behind_loss_by_frame(load.current) if point is None else losses.behind(point)[number]
-            yield (point, feed, number), allowed - behind - (losses.feed[number] if feed else 0)
+            shared = losses.behind_load(load, case) + (losses.feed_in(case) if feed else 0)
+            yield (load.returns_at, feed, number), allowed - losses.at_load(load) - shared
 
 
 def lifts(laid: Laid) -> Iterator[Left]:

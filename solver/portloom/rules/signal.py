@@ -10,13 +10,14 @@ from portloom.base.figures import amperes, limit_volts, lost_volts, plain, volts
 from portloom.base.quantities import MilliHertz, MilliVolts
 from portloom.base.unit import Port
 from portloom.job.circuits import InputCircuit
+from portloom.job.drops import Drops
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
 from portloom.job.site import Site, return_conductor
 from portloom.rules.facts import Fact, at_switch
-from portloom.rules.growth import GrowthRoom, OfGrowth
+from portloom.rules.growth import GrowthRoom, OfGrowth, Saying
 from portloom.rules.margins import LimitMargin, volts_spare
 from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import BRAKES, CommonNeed, Rule, Said
@@ -114,8 +115,9 @@ def _headroom(laid: Laid) -> GrowthRoom:
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return for each point with switches to earth how far what flows in the joint return lifts it."""
     limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
-    for point in dict.fromkeys(p for s in laid.site.job.wired_inputs if s.earthed_by_wire for p in s.at):
-        lift = MicroVolts(max(laid.losses.behind(point)))
+    losses = Drops(laid).losses_of(laid.site)
+    for point in _earthed_by_wire(laid.site.job):
+        lift = MicroVolts(max(losses.behind(point)))
         left = MicroVolts(limit - lift)
         told = f"switches at {point}"
         sentence = (
@@ -123,6 +125,21 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
             f"they are read reliably up to {limit_volts(limit)}, {volts_spare(left)}"
         )
         yield LimitMargin(RULE.slug, told, lift, limit, left, lift / limit, sentence)
+
+
+def _lifted(laid: Laid) -> Iterator[Saying]:
+    """Say where what flows in a joint return lifts the earth of switches too far."""
+    limit = 1000 * laid.site.job.assume["switch earth lift"]
+    for point in _earthed_by_wire(laid.site.job):
+        lift = max(laid.losses.behind(point))
+        if lift > limit:
+            raises = f"the shared return from {point} raises the earth of switches there by {lost_volts(lift)}"
+            yield point, f"{raises}, they are read reliably up to {limit_volts(limit)}"
+
+
+def _earthed_by_wire(job: Job) -> tuple[str, ...]:
+    """Return the points with switches to earth, each once."""
+    return tuple(dict.fromkeys(p for s in job.wired_inputs if s.earthed_by_wire for p in s.at))
 
 
 def _facts(job: Job) -> Iterator[Fact]:
@@ -144,7 +161,7 @@ RULE = Rule(
     place_fit=_earth_lift,
     common_need=_common_need,
     margins=_margins,
-    growth=OfGrowth(headroom=_headroom),
+    growth=OfGrowth(headroom=_headroom, fed=_lifted),
     facts=_facts,
     posts=OfPosts(needs="what signal each switch gives", wants=("inputs",)),
 )

@@ -21,7 +21,9 @@ from portloom.base.figures import (
     with_verb,
 )
 from portloom.base.fuses import fuse_for
+from portloom.base.quantities import MicroOhms
 from portloom.job.consumers import Consumer
+from portloom.job.drops import Drops, Lost
 from portloom.job.fixed import conductor_of, fed_conductor, fed_drop, fed_load
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
@@ -96,13 +98,15 @@ def _drop(wired: WiredOutput) -> Said:
 
 def _lost(wired: WiredOutput, load: Consumer) -> str:
     """Say where a load loses how much, with the thickest wire that its output takes."""
-    feed, behind = wired.losses.parts_before_run(load)
-    port = resistance_drop(wired.output.resistance, wired.circuit.current)
-    run = wired.drop(load.at or "", wired.reels[-1]) - port
+    feed, plug, behind = wired.losses.parts_before_run(load)
+    port = MicroOhms(wired.output.resistance + wired.site.job.assume["unit plug"])
+    inside = resistance_drop(port, wired.circuit.current)
+    run = wired.drop(load.at or "", wired.reels[-1]) - inside
     shares = (
         ("feed and main fuse", feed),
-        (wired.output.name, port),
+        (f"{wired.output.name} and its plug", inside),
         ("its wire", run),
+        ("its own plug and switch" if load.own_switch else "its own plug", plug),
         ("return and earth", behind),
     )
     return volts_added_up([(where, loss) for where, loss in shares if loss])
@@ -156,35 +160,35 @@ def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
     """Return what each load loses against its limit; loads of a circuit that lose the same of the same, together.
 
-    Counted with the wire that the load has; feed and returns at their first sizes, as in the plan.
+    Counted with the wires that are cut.
     """
+    drops = Drops(laid)
     for wired in laid.outputs:
-        for (lost, limit), names in _alike(wired).items():
-            thicker = wired.drawn.size != wired.serving[0].size
-            has = f" with the {wired.drawn.size.label} in the plan" if thicker else ""
-            yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit, has)
+        for (lost, limit), names in _alike(drops, wired).items():
+            yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit)
     for wire in laid.site.fixed_of("fed load"):
-        load = fed_load(laid.site, wire).consumer
-        fuse = fuse_for(load.current)
-        if fuse is not None and laid.losses.ever_on(load):
-            lost = fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse)
-            yield _of_drop(load.name, f"{load.name}, fed from the battery", lost, load.drop_limit, "")
+        load, worst = fed_load(laid.site, wire).consumer, drops.worst_fed(wire)
+        if worst is not None:
+            yield _of_drop(load.name, f"{load.name}, fed from the battery", worst, load.drop_limit)
 
 
-def _alike(wired: WiredOutput) -> dict[tuple[MicroVolts, MicroVolts], tuple[str, ...]]:
-    lost = wired.drops(wired.drawn)
-    names: dict[tuple[MicroVolts, MicroVolts], tuple[str, ...]] = {}
+def _alike(drops: Drops, wired: WiredOutput) -> dict[tuple[Lost, MicroVolts], tuple[str, ...]]:
+    names: dict[tuple[Lost, MicroVolts], tuple[str, ...]] = {}
     for load in wired.circuit.loads:
-        if load.at is not None and wired.losses.ever_on(load):
-            key = (lost[load.name], load.drop_limit)
+        worst = drops.worst_on_output(wired, load)
+        if load.at is not None and worst is not None:
+            key = (worst, load.drop_limit)
             names[key] = (*names.get(key, ()), load.name)
     return names
 
 
-def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str) -> LimitMargin:
-    left = MicroVolts(limit - lost)
-    sentence = f"{told}: {volts(lost)} of {limit_volts(limit)} lost over the whole path{has}, {volts_spare(left)}"
-    return LimitMargin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
+def _of_drop(subject: str, told: str, worst: Lost, limit: MicroVolts) -> LimitMargin:
+    left = MicroVolts(limit - worst.drop)
+    sentence = (
+        f"{told}: {volts(worst.drop)} of {limit_volts(limit)} lost over the whole path {worst.case.said}, "
+        f"{volts_spare(left)}"
+    )
+    return LimitMargin(RULE.slug, subject, worst.drop, limit, left, worst.drop / limit, sentence)
 
 
 # --- of a load that draws more
@@ -211,7 +215,7 @@ def _past_the_unit(laid: Laid) -> Iterator[Saying]:
     for wire in laid.site.fixed_of("fed load"):
         load = fed_load(laid.site, wire).consumer
         fuse = fuse_for(load.current)
-        lost = NOTHING if fuse is None else fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse)
+        lost = NOTHING if fuse is None else fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse, laid.losses)
         if laid.losses.ever_on(load) and lost > load.drop_limit:
             limit = limit_volts(load.drop_limit)
             yield load.name, f"{load.name} loses {volts(lost)} over its whole path, its limit is {limit}"

@@ -35,7 +35,9 @@ def _protection(line: ProtectionLine) -> list[str]:
     ]
 
 
-LAMPS: tuple[TableColumn, ...] = (("filament lamp", "left"), ("voltage", "right"), ("brightness", "right"))
+LAMPS: tuple[TableColumn, ...] = (
+    ("filament lamp", "left"), ("voltage", "right"), ("brightness", "right"), ("in", "left"),
+)  # fmt: skip
 
 
 def write_voltages(unit: PlannedUnit, page: Page) -> None:
@@ -49,7 +51,7 @@ def write_voltages(unit: PlannedUnit, page: Page) -> None:
 
 
 def _lamp(line: LampLine) -> list[str]:
-    return [line.load, volts_left(line.reaches), f"{int(line.light * 100)} %"]
+    return [line.load, volts_left(line.reaches), f"{int(line.light * 100)} %", line.case]
 
 
 CRANKING: tuple[TableColumn, ...] = (("at", "left"), ("available", "right"), ("needed", "right"))

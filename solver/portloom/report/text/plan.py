@@ -138,6 +138,7 @@ def _one_of_two(ordinal: str, unit: PlannedUnit, page: Page) -> None:
     page.line("")
     if unit.outputs:
         page.table(OUTPUTS, [_output(line) for line in unit.outputs])
+        _worst_cases(unit, page)
     else:
         page.line("  It drives nothing.")
     if unit.free_outputs:
@@ -170,9 +171,23 @@ OUTPUTS: tuple[TableColumn, ...] = (
 def _outputs(plan: Plan, page: Page) -> None:
     page.heading("Outputs")
     page.table(OUTPUTS, [_output(line) for line in plan.only.outputs])
+    _worst_cases(plan.only, page)
     _fed("Fed from the battery, not from the unit", plan, page)
     if plan.only.free_outputs:
         page.line(f"  Free: {listed(plan.only.free_outputs)}.")
+
+
+def _worst_cases(unit: PlannedUnit, page: Page) -> None:
+    """Say what a drop is, and in which case that of each output is."""
+    page.line("  Drop: over the whole path with the wires above, of the load that loses most, in its worst case:")
+    page.items([f"{case}: {listed(ports)}" for case, ports in _ports_by_case(unit.outputs).items()])
+
+
+def _ports_by_case(outputs: Sequence[OutputLine]) -> dict[str, list[str]]:
+    ports: dict[str, list[str]] = {}
+    for line in outputs:
+        ports.setdefault(line.worst.case, []).append(line.port)
+    return ports
 
 
 def _output(line: OutputLine) -> list[str]:
@@ -198,7 +213,7 @@ def _fed(heading: str, plan: Plan, page: Page) -> None:
 
 FED: tuple[TableColumn, ...] = (
     ("load", "left"), ("by", "left"), ("steady", "right"), ("fuse", "right"), ("wire", "right"),
-    ("run", "right"), ("drop", "right"),
+    ("run", "right"), ("drop", "right"), ("in", "left"),
 )  # fmt: skip
 
 
@@ -206,8 +221,8 @@ def _fed_row(line: FixedLine) -> list[str]:
     """Return the cells of a load that no unit feeds."""
     by = "relay and fuse" if line.by == "relay" else "fuse"
     fuse = amperes(line.fuse) if line.fuse else "-"
-    drop = volts(line.drop) if line.drop is not None else "-"
-    return [line.name, by, amperes(line.current), fuse, line.size.label, metres(line.wire.run), drop]
+    drop, case = ("-", "-") if line.drop is None else (volts(line.drop.drop), line.drop.case)
+    return [line.name, by, amperes(line.current), fuse, line.size.label, metres(line.wire.run), drop, case]
 
 
 INPUTS: tuple[TableColumn, ...] = (("input", "left"), ("switches", "left"), ("signal", "left"), ("run", "right"))
