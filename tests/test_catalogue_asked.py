@@ -400,6 +400,7 @@ def test_a_solenoid_on_the_starter_motor_is_asked_how_it_pulls() -> None:
     text = small_bike([CRANK], [BUTTON, NEUTRAL, STAND], OWN_SPARK)
     there = text.replace(supply, f"{supply}, starter: {{draws: 120 A, at: engine}}")
     assert "what does 'starter solenoid' draw as it pulls in?" in "\n".join(problem.what for problem in told(there))
+    assert told(there.replace("current: 3 A}", "current: 3 A, pull_in: 30 A}")) == ()
 
 
 def test_brake_switches_with_a_use_are_not_asked_what_they_light() -> None:

@@ -74,6 +74,13 @@ class Charging(Entry):
     fuse: Current | None = Field(None, description="the fuse of the regulator's lead")
 
 
+class Starter(Entry):
+    """The starter motor, which is never a load of the unit: it has the battery's own leads."""
+
+    at: Name = Field(description="the frame point where it sits; only what sits there may be earthed there")
+    draws: Current | None = Field(None, description="what it draws while cranking, by which its leads are sized")
+
+
 class Supply(Entry):
     """Voltages, battery and charging."""
 
@@ -82,6 +89,7 @@ class Supply(Entry):
     cranking: Voltage | None = Field(None, description="voltage while cranking")
     battery: Battery = Field(description="the battery")
     charging: Charging | None = Field(None, description="the alternator and its regulator")
+    starter: Starter | None = Field(None, description="the starter motor: where it sits and what it draws")
     polarity: Literal["negative"] = Field("negative", description="the earthed pole; only negative is taken")
 
 

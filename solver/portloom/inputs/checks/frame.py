@@ -73,9 +73,10 @@ def _unknown(bike: Keyed, points: Sequence[str]) -> Iterator[Flaw]:
 
 
 def _named(bike: Keyed) -> Iterator[Word]:
-    battery, frame = keyed(bike, "supply", "battery"), keyed(bike, "frame")
-    if battery:
-        yield from words(battery, "at")
+    frame = keyed(bike, "frame")
+    for part in ("battery", "starter"):
+        if supplied := keyed(bike, "supply", part):
+            yield from words(supplied, "at")
     if frame:
         yield from words(frame, "earth", "connectors")
     for key, at in NAMED_IN:

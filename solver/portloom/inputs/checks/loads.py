@@ -41,6 +41,8 @@ def shown_by(load: Keyed) -> Iterator[Word]:
 
 
 def _draws(load: Keyed) -> Iterator[Flaw]:
+    if isinstance(load.values.get("part"), Broken):
+        return  # what it is comes first: its part may say the kind, or that it does not belong on the unit at all
     given = [key for key in load.keys if key in DRAWS]
     if not given and not misspelt(load, Load, DRAWS):
         yield Flaw.at(
