@@ -49,6 +49,7 @@ _TIMES = Measure("multiple", units(x="1000"), "10 x")
 _TIME = Measure("time", units(ms="1000", s="1000000"), "50 ms")
 _SHARE = Measure("share", units(**{"%": "100"}), "5 %")
 _LENGTH = Measure("length", units(mm="1000", m="1000000"), "1 mm", zero=True)
+_SPACING = Measure("length", units(mm="1000", m="1000000"), "100 mm")
 _AIRCRAFT_EARTH = f"{PRACTICE}; FAA AC 43.13-1B allows 5 mohm at most for an aircraft's bonds"
 _AT_RATING = "at the fuse's rating, in proportion below it; from memory"
 
@@ -108,6 +109,9 @@ TABLE: tuple[Default, ...] = (
     Default("fan duty", "30 %", _SHARE, PRACTICE),
     Default("switch earth lift", "0.5 V", _VOLTAGE, PRACTICE),
     Default("sleeve", "1 mm", _LENGTH, PRACTICE),
+    Default("shortest piece", "150 mm", _LENGTH, "what a hand can dress; " + PRACTICE),
+    Default("tie spacing", "100 mm", _SPACING, PRACTICE),
+    Default("spares", "10 %", _SHARE, PRACTICE),
     Default("supply switch fuse", "3 A", _CURRENT, PRACTICE),
     Default("LED lamp power", "40 %", _SHARE, "of the filament lamp that it replaces; " + PRACTICE),
 )

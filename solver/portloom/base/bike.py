@@ -8,6 +8,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJs
 
 from portloom.base.drop import DropLimit
 from portloom.base.entries import Count, Entry, Name, Names, TrueFalse, one_or_several
+from portloom.base.margin import Margin
 from portloom.base.parts.in_short import load_in_short, switch_in_short
 from portloom.base.quantities import (
     Charge,
@@ -105,6 +106,7 @@ class Leg(Entry):
     sleeve: Extra | None = Field(None, description="what the sleeve adds to the loom's diameter")
     ambient: Temperature | None = Field(None, description="temperature around the leg, below 105 C")
     moves: TrueFalse = Field(False, description="true if the leg moves with the steering or the suspension")
+    travel: Length | None = Field(None, description="slack that each wire needs where the leg moves; default margin's")
 
     @property
     def label(self) -> str:
@@ -277,13 +279,6 @@ class Reel(Entry):
 
 def _reel(value: object) -> object:
     return {"size": value} if isinstance(value, str) else value
-
-
-class Margin(Entry):
-    """What is added to each wire when it is cut."""
-
-    share: Share = Field(1000, description="share of the run")  # type: ignore[assignment]
-    ends: Extra = Field(100_000, description="for both ends together")  # type: ignore[assignment]
 
 
 class Limits(Entry):

@@ -8,8 +8,10 @@ from pydantic import BaseModel
 from portloom.base.assumptions import PRACTICE, TABLE, Default
 from portloom.base.bike import Bike, LaterLoad
 from portloom.base.current import inrush_kind
-from portloom.base.figures import plain
+from portloom.base.figures import millimetres, plain
 from portloom.base.fuses import SMALL_FUSE, fuse_for
+from portloom.base.margin import SAID
+from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.documents.by_part import by_part, without_part
 from portloom.job.consumers import Consumer
@@ -116,9 +118,17 @@ def _wires(job: Job) -> Iterator[str]:
     yield "short circuits: IEC 60949 from 85 C to a final 160 C"
     if job.bike.reels is None:
         yield f"reels {', '.join(reel.size.label for reel in job.reels)} (default)"
-    margin = job.bike.margin
-    share, ends = plain(Decimal(margin.share) / 100), plain(Decimal(margin.ends) / 1000)
-    yield f"cut length: run + {share} % + {ends} mm for the ends"
+    yield _cut(job)
+
+
+def _cut(job: Job) -> str:
+    """Say what is added when wire is cut."""
+    margin, shortest = job.bike.margin, Micrometres(job.assume["shortest piece"])
+    ends = ", ".join(f"{millimetres(margin.at(end))} {where}" for end, where in SAID.items())
+    return (
+        f"cut length: run + {plain(Decimal(margin.share) / 100)} % + {ends}, {millimetres(margin.moves)} for each leg "
+        f"that moves or its travel; no piece under {millimetres(shortest)} ({PRACTICE})"
+    )
 
 
 def _weights(job: Job) -> Iterator[str]:

@@ -1,18 +1,31 @@
-"""What is cut for a wire, and its way by the names of its legs."""
+"""What is cut for a piece of wire between two ends that are made up.
 
-from portloom.base.quantities import Micrometres
-from portloom.documents.document import WireLine
+Length = run x (1 + share) + an allowance at each end + slack for each leg that moves, rounded up to a millimetre; no
+piece is shorter than a hand can dress. Source: common practice, no source.
+"""
+
+from collections.abc import Sequence
+
+from portloom.base.bike import Leg
+from portloom.base.margin import Allowance
+from portloom.base.quantities import BasisPoints, Micrometres
 from portloom.job.job import Job
-from portloom.job.network import Run
+
+WHOLE = BasisPoints(10_000)
+MILLIMETRE = 1000
 
 
-def cut_length(job: Job, run: Run) -> Micrometres:
-    """Return what is cut for a run: the run, its share of margin (rounded up), and both ends."""
-    margin = job.bike.margin
-    return Micrometres(run.length - (-run.length * margin.share // 10_000) + margin.ends)
+def cut_length(job: Job, legs: Sequence[int], ends: tuple[Allowance, Allowance]) -> Micrometres:
+    """Return what is cut for a wire through some legs, which no connector parts, in whole millimetres."""
+    margin, along = job.bike.margin, [job.network.legs[number] for number in legs]
+    added = sum(margin.at(end) for end in ends) + sum(slack(job, leg) for leg in along)
+    run = sum(leg.length for leg in along)
+    needed = max(run * (WHOLE + margin.share) + added * WHOLE, job.assume["shortest piece"] * WHOLE)
+    return Micrometres(-(-needed // (WHOLE * MILLIMETRE)) * MILLIMETRE)
 
 
-def wire_line(job: Job, run: Run) -> WireLine:
-    """Return a wire as it is told; one that ends where it starts is no wire."""
-    labels = tuple(job.network.legs[number].label for number in run.legs)
-    return WireLine(run.length, cut_length(job, run) if run.legs else Micrometres(0), labels)
+def slack(job: Job, leg: Leg) -> Micrometres:
+    """Return what a wire needs beyond the length of a leg so that it can move: its travel, or what is usual."""
+    if not leg.moves:
+        return Micrometres(0)
+    return job.bike.margin.moves if leg.travel is None else leg.travel

@@ -16,7 +16,7 @@ from portloom.job.goal import Priced
 
 @dataclass(frozen=True)
 class WireLine:
-    """A wire's way: its run, what is cut for it, the labels of its legs in the order of the file."""
+    """A wire's way: its run, what is cut for all its pieces, the labels of its legs in the order of the file."""
 
     run: Micrometres
     cut: Micrometres

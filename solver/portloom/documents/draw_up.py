@@ -4,13 +4,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
-from portloom.base.copper import Conductor, copper_mass
 from portloom.base.current import brightness_share
 from portloom.base.drop import NOTHING
 from portloom.base.fuses import fuse_for
-from portloom.base.quantities import MilliAmps
+from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.assumed import CAUTIONS, assumed, not_yet_judged
-from portloom.documents.cut import cut_length, wire_line
 from portloom.documents.document import (
     CaseLine,
     CrankingLine,
@@ -26,6 +24,7 @@ from portloom.documents.document import (
     PlannedUnit,
     RoomLine,
     SwitchLine,
+    WireLine,
 )
 from portloom.documents.energy import energy_of
 from portloom.documents.fail_safe import stands_first
@@ -35,12 +34,25 @@ from portloom.documents.protection import other_protection, unit_protection
 from portloom.documents.savings import Saves
 from portloom.documents.shown import shown_lines
 from portloom.documents.warnings import bike_warnings, unit_warnings
+from portloom.documents.wiring.cut_pieces import cut_of, cut_of_lines
+from portloom.documents.wiring.lines import (
+    Line,
+    fed_lines,
+    feed_lines,
+    input_line,
+    multiplexer_lines,
+    output_line,
+    supply_lines,
+)
+from portloom.documents.wiring.pieces import copper_of
+from portloom.documents.wiring.returned import earth_pieces
 from portloom.job.as_wired import as_it_is
 from portloom.job.assignment import Assignment, Seat
 from portloom.job.drops import Drops, Lost
-from portloom.job.fixed import conductor_of, fed_load, sized_fixed_wires
+from portloom.job.fixed import conductor_of, fed_load
 from portloom.job.fixed_wires import FixedWire
-from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredMultiplexer
+from portloom.job.job import Job
+from portloom.job.laid import Laid, WiredInput, WiredMultiplexer
 from portloom.job.network import Run
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
@@ -68,10 +80,10 @@ def draw_up(
         proven=plan.proven,
         bound=plan.bound,
         costs=plan.costs,
-        copper_mg=_copper(laid),
-        fed=tuple(_fed_line(site, wire, drops) for wire in site.fixed_of("fed load")),
-        returns=tuple(_return_lines(site)),
-        other_wires=tuple(_other_lines(site)),
+        copper_mg=copper_of(laid),
+        fed=tuple(_fed_line(laid, wire, drops) for wire in site.fixed_of("fed load")),
+        returns=tuple(_return_lines(laid)),
+        other_wires=tuple(_other_lines(laid)),
         shown=tuple(shown_lines(laid)),
         legs=tuple(_leg_lines(laid)),
         other_protection=tuple(other_protection(laid)),
@@ -102,7 +114,7 @@ def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves]) -> 
         turned=seat.turned,
         feed=_feed_line(laid, cases, drops),
         outputs=tuple(_output_line(wired, drops) for wired in laid.outputs),
-        inputs=tuple(_input_line(switches) for switches in laid.inputs),
+        inputs=tuple(_input_line(laid, switches) for switches in laid.inputs),
         multiplexers=tuple(
             _multiplexer_line(laid, box, savings.get(box.stand.multiplexer.name)) for box in laid.multiplexers
         ),
@@ -132,7 +144,7 @@ def _output_line(wired: WiredOutput, drops: Drops) -> OutputLine:
         current=wired.circuit.current,
         inrush=wired.circuit.inrush.height,
         trip=wired.trip,
-        wire=wire_line(wired.site.job, wired.run),
+        wire=wire_line(wired.site.job, wired.run, cut_of_lines(wired.site.job, [output_line(wired)])),
         size=conductor.size,
         drops=lost,
     )
@@ -142,14 +154,14 @@ def _lost_by(load: str, worst: Lost | None) -> DropLine:
     return DropLine(load, NOTHING, "never on") if worst is None else DropLine(load, worst.drop, worst.case.label)
 
 
-def _input_line(switches: WiredInput) -> InputLine:
+def _input_line(laid: Laid, switches: WiredInput) -> InputLine:
     """Return switches on their input."""
     return InputLine(
         port=switches.port.name,
         switches=tuple(switch.name for switch in switches.circuit.switches),
         signal=switches.circuit.switches[0].signal,
         action=_action(switches),
-        wire=wire_line(switches.site.job, switches.run),
+        wire=wire_line(laid.site.job, switches.run, cut_of_lines(laid.site.job, [input_line(laid, switches)])),
         size=switches.site.job.reels[0].size,
     )
 
@@ -162,15 +174,17 @@ def _action(switches: WiredInput) -> str | None:
 def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) -> MultiplexerLine:
     """Return a multiplexer with the switches on it; ``saves`` is None where that was not worked out."""
     job, stand = laid.site.job, box.stand
+    data, _, *ways = (cut_of_lines(job, [line]) for line in multiplexer_lines(laid, box))
     return MultiplexerLine(
         name=stand.multiplexer.name,
         at=stand.at,
         port=box.port.name,
         ways=stand.multiplexer.ways,
-        wire=wire_line(job, box.run),
+        wire=wire_line(job, box.run, data),
         size=job.reels[0].size,
         switches=tuple(
-            SwitchLine(wired.switch.name, wired.switch.signal, wire_line(job, wired.run)) for wired in laid.on_ways(box)
+            SwitchLine(wired.switch.name, wired.switch.signal, wire_line(job, wired.run, cut))
+            for wired, cut in zip(laid.on_ways(box), ways, strict=True)
         ),
         saves=saves,
     )
@@ -181,7 +195,7 @@ def _feed_line(laid: Laid, cases: Iterable[CaseLine], drops: Drops) -> FeedLine:
     site, job, lost = laid.site, laid.site.job, drops.worst_feed(laid.site)
     worst = max(cases, key=lambda case: case.current)
     return FeedLine(
-        wire=wire_line(job, site.feed.run),
+        wire=wire_line(job, site.feed.run, cut_of_lines(job, feed_lines(site, site.feed))),
         size=conductor_of(site, site.feed).size,
         main_fuse=site.main_fuse or MilliAmps(0),
         limit=job.unit.feed.limit,
@@ -192,56 +206,43 @@ def _feed_line(laid: Laid, cases: Iterable[CaseLine], drops: Drops) -> FeedLine:
     )
 
 
-def _fixed(site: Site, wire: FixedWire, current: MilliAmps) -> FixedLine:
-    size = conductor_of(site, wire).size
-    return FixedLine(wire.kind, wire.name, wire.ends[0], wire.ends[1:], wire_line(site.job, wire.run), size, current)
+def _fixed(laid: Laid, wire: FixedWire, current: MilliAmps, lines: Iterable[Line] = ()) -> FixedLine:
+    """Return a wire that no assignment changes; ``lines`` are what is cut for it where it does not lead to earth."""
+    job, size = laid.site.job, conductor_of(laid.site, wire).size
+    earth = (back.piece for back in earth_pieces(laid, wire))
+    told = wire_line(job, wire.run, Micrometres(cut_of_lines(job, lines) + cut_of(job, earth)))
+    return FixedLine(wire.kind, wire.name, wire.ends[0], wire.ends[1:], told, size, current)
 
 
-def _fed_line(site: Site, wire: FixedWire, drops: Drops) -> FixedLine:
+def _fed_line(laid: Laid, wire: FixedWire, drops: Drops) -> FixedLine:
     """Return the wire of a load that no unit feeds."""
-    fed = fed_load(site, wire)
-    line = _fixed(site, wire, fed.consumer.current)
+    fed = fed_load(laid.site, wire)
+    line = _fixed(laid, wire, fed.consumer.current, fed_lines(laid, wire))
     lost = _lost_by(fed.consumer.name, drops.worst_fed(wire))
     return replace(line, fuse=fuse_for(fed.consumer.current), by=fed.by, drop=lost)
 
 
-def _return_lines(site: Site) -> Iterator[FixedLine]:
+def _return_lines(laid: Laid) -> Iterator[FixedLine]:
     """Return every return with the most that it carries."""
+    site = laid.site
     for wire in site.fixed_of("return"):
-        yield _fixed(site, wire, max(site.job.returned_at(wire.name, case) for case in site.job.cases))
+        yield _fixed(laid, wire, max(site.job.returned_at(wire.name, case) for case in site.job.cases))
     for wire in site.fixed_of("sender return"):
-        yield _fixed(site, wire, MilliAmps(0))
+        yield _fixed(laid, wire, MilliAmps(0))
 
 
-def _other_lines(site: Site) -> Iterator[FixedLine]:
+def _other_lines(laid: Laid) -> Iterator[FixedLine]:
     """Return the supply to switches and the units' own earths."""
-    for wire in site.fixed_of("supply"):
-        fuse = MilliAmps(site.job.assume["supply switch fuse"])
-        yield replace(_fixed(site, wire, MilliAmps(0)), fuse=fuse)
-    for wire in site.fixed_of("unit earth"):
-        yield _fixed(site, wire, MilliAmps(0))
+    for wire in laid.site.fixed_of("supply"):
+        fuse = MilliAmps(laid.site.job.assume["supply switch fuse"])
+        yield replace(_fixed(laid, wire, MilliAmps(0), supply_lines(laid, wire)), fuse=fuse)
+    for wire in laid.site.fixed_of("unit earth"):
+        yield _fixed(laid, wire, MilliAmps(0))
 
 
-def _copper(laid: Laid) -> int:
-    """Return the copper in every wire of the plan as cut, in milligrams; what lies alongside is not ours."""
-    job = laid.site.job
-    grams = sum(copper_mass(c.size, cut_length(job, run)) for c, run in _our_wires(laid) if run.legs)
-    return int(-(-1000 * grams // 1))
-
-
-def _our_wires(laid: Laid) -> Iterator[tuple[Conductor, Run]]:
-    for wired in laid.outputs:
-        yield wired.drawn, wired.run
-    thinnest = laid.site.job.reels[0]
-    for switches in laid.inputs:
-        yield thinnest, switches.run
-    for switch in laid.switches:
-        yield thinnest, switch.run
-    for box in laid.multiplexers:
-        yield from [(thinnest, box.run)] * WIRES_TO_UNIT
-    for wire in sized_fixed_wires(laid.site):
-        if wire.conductor is not None and wire.wire.kind != "alongside":
-            yield wire.conductor, wire.wire.run
+def wire_line(job: Job, run: Run, cut: Micrometres) -> WireLine:
+    """Return a wire as it is told."""
+    return WireLine(run.length, cut, tuple(job.network.legs[number].label for number in run.legs))
 
 
 # --- voltages

@@ -102,17 +102,17 @@ def _splices(lists: Lists) -> Iterator[CsvRow]:
 def _cuts(reels: Iterable[ReelCuts]) -> Iterator[CsvRow]:
     order = 0
     for reel in reels:
-        for wire in reel.wires:
+        for piece in reel.pieces:
             order += 1
             yield (
-                str(order), reel.size.label, colour_code(reel.colour), str(wire.number), wire.key,
-                _thousandths(wire.cut), wire.start.told, wire.end.told,
+                str(order), reel.size.label, colour_code(reel.colour), piece.number, piece.wire.key,
+                _thousandths(piece.cut), piece.start.told, piece.end.told,
             )  # fmt: skip
 
 
 def _reel(reel: ReelCuts) -> CsvRow:
     lengths = (_thousandths(length) for length in (reel.run, reel.cut, reel.waste))
-    return (reel.size.label, colour_code(reel.colour), str(len(reel.wires)), *lengths, plain(reel.copper))
+    return (reel.size.label, colour_code(reel.colour), str(len(reel.pieces)), *lengths, plain(reel.copper))
 
 
 def _connectors(lists: Lists) -> Iterator[CsvRow]:

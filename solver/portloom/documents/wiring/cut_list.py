@@ -1,6 +1,5 @@
 """What is cut from each reel, longest first: what is cut wrong still serves for something shorter."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -8,16 +7,23 @@ from portloom.base.bike import Colour
 from portloom.base.copper import copper_mass
 from portloom.base.quantities import Micrometres
 from portloom.base.sizes import WireSize
-from portloom.documents.wiring.wire import Wire, Wiring
+from portloom.documents.wiring.wire import CutPiece, Wire, Wiring
 
 
 @dataclass(frozen=True)
 class ReelCuts:
-    """All that is cut from the reel of one size and colour, in the order in which it is cut."""
+    """All that is cut from the reel of one size and colour."""
 
     size: WireSize
     colour: Colour | None
     wires: tuple[Wire, ...]
+    """In the order of the list."""
+
+    @property
+    def pieces(self) -> tuple[CutPiece, ...]:
+        """What is cut, longest first."""
+        pieces = (piece for wire in self.wires for piece in wire.cut_pieces)
+        return tuple(sorted(pieces, key=lambda piece: (-piece.cut, piece.wire.number)))
 
     @property
     def run(self) -> Micrometres:
@@ -31,7 +37,7 @@ class ReelCuts:
 
     @property
     def waste(self) -> Micrometres:
-        """What is cut beyond the runs: share of margin, both ends, the rest of a millimetre."""
+        """What is cut beyond the runs: share of margin, ends, slack of legs that move, short pieces made longer."""
         return Micrometres(self.cut - self.run)
 
     @property
@@ -41,21 +47,14 @@ class ReelCuts:
 
 
 def cut_list(wiring: Wiring) -> tuple[ReelCuts, ...]:
-    """Return what is cut for a plan, thin reels first, those of one size by the letters of their colours.
-
-    A wire of no length at all, where the bike's margin allows nothing for ends, is not cut.
-    """
+    """Return what is cut for a plan, thin reels first, those of one size by the letters of their colours."""
     found: dict[tuple[WireSize, str, str], list[Wire]] = {}
     for wire in wiring.ours:
-        if wire.size is not None and wire.cut:
+        if wire.size is not None:
             found.setdefault((wire.size, *letters(wire.colour)), []).append(wire)
-    return tuple(ReelCuts(key[0], wires[0].colour, _in_order(wires)) for key, wires in sorted(found.items()))
+    return tuple(ReelCuts(key[0], wires[0].colour, tuple(wires)) for key, wires in sorted(found.items()))
 
 
 def letters(colour: Colour | None) -> tuple[str, str]:
     """Return a colour's letters, base and stripe; empty where there is none."""
     return ("", "") if colour is None else (colour.base, colour.stripe or "")
-
-
-def _in_order(wires: Iterable[Wire]) -> tuple[Wire, ...]:
-    return tuple(sorted(wires, key=lambda wire: (-wire.cut, wire.number)))

@@ -8,6 +8,7 @@ for all. Either way no more flows through a way, to no more loads, than the plan
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.wiring.wire import WireEnd
@@ -45,6 +46,12 @@ class Piece:
     parted: tuple[str, ...]
     """The connectors that it passes."""
     current: MilliAmps
+
+    @property
+    def stretches(self) -> tuple[tuple[int, ...], ...]:
+        """Its legs from start to end, parted at each connector."""
+        at = [self.points.index(point) for point in self.parted]
+        return tuple(self.legs[one:other] for one, other in pairwise((0, *at, len(self.legs))))
 
 
 @dataclass(frozen=True)

@@ -27,8 +27,9 @@ from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_load
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
-from portloom.job.laid import Laid, WiredMultiplexer
+from portloom.job.laid import Laid, WiredInput, WiredMultiplexer
 from portloom.job.network import NOWHERE, Run
+from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 
 
@@ -108,22 +109,20 @@ class Line:
 
 def lines(laid: Laid) -> Iterator[Line]:
     """Return every circuit that leads from the battery or the unit, in the order of the list."""
-    yield from _feed(laid)
+    for wire in laid.site.fixed_of("feed"):
+        yield from feed_lines(laid.site, wire)
     for wired in laid.outputs:
-        yield _output(wired)
+        yield output_line(wired)
     for wire in laid.site.fixed_of("fed load"):
-        yield from _fed(laid, wire)
-    thinnest = laid.site.job.reels[0].size
+        yield from fed_lines(laid, wire)
     for told in laid.inputs:
-        source = _read_at(laid, told.circuit, unit_end(told.port.name, laid.site.face(told.port.face)), told.port)
-        tips = tuple(tip for switch in told.circuit.switches for tip in _signals(laid.site.job, switch))
-        yield Line(told.port.name, "input", source, tips, told.run, thinnest, UNIT_INPUT, told.port.name)
+        yield input_line(laid, told)
     for box in laid.multiplexers:
-        yield from _multiplexer(laid, box, thinnest)
+        yield from multiplexer_lines(laid, box)
     for wire in laid.site.fixed_of("supply"):
-        yield from _supply(laid, wire)
+        yield from supply_lines(laid, wire)
     for switch in laid.site.job.dash_inputs:
-        yield from _to_dash(laid, switch, thinnest)
+        yield from _to_dash(laid, switch, laid.site.job.reels[0].size)
 
 
 def of_trip(wired: WiredOutput) -> str:
@@ -138,17 +137,19 @@ def of_fuse(rating: MilliAmps | None) -> str:
     return f"fuse {amperes(rating)}"
 
 
-def _feed(laid: Laid) -> Iterator[Line]:
-    site, wire = laid.site, laid.site.feed
-    size, worst = conductor_of(site, wire).size, site.job.worst
+def feed_lines(site: Site, wire: FixedWire) -> Iterator[Line]:
+    """Return a unit's feed: the short wire to the main fuse, and the one on from it."""
+    unit = site.owner(wire)
+    size, worst = conductor_of(site, wire).size, unit.job.worst
     at, face = wire.ends
     fuse = fuse_end("main fuse", at)
     yield Line("feed", "feed", battery(at), (RunEnd(fuse, worst),), NOWHERE, size, AT_BATTERY)
-    unit = unit_end("supply", face)
-    yield Line("feed", "feed", fuse, (RunEnd(unit, worst),), wire.run, size, of_fuse(site.main_fuse))
+    supply = unit_end("supply", face)
+    yield Line("feed", "feed", fuse, (RunEnd(supply, worst),), wire.run, size, of_fuse(unit.main_fuse))
 
 
-def _output(wired: WiredOutput) -> Line:
+def output_line(wired: WiredOutput) -> Line:
+    """Return the wire of an output, to all that is on it."""
     port = wired.output.name
     source = unit_end(port, wired.site.face(wired.output.face))
     own = (RunEnd(_fed_end(wired, load), load.current) for load in wired.circuit.loads)
@@ -162,7 +163,7 @@ def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
     return load_end(load.name, load.at or "", "+", diode=DIODE if load.feeders else "")
 
 
-def _fed(laid: Laid, wire: FixedWire) -> Iterator[Line]:
+def fed_lines(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     """Return the short wires to fuse and relay at the battery, and the long one to the load."""
     fed, size = fed_load(laid.site, wire), conductor_of(laid.site, wire).size
     name, current, (at, point, *_) = fed.consumer.name, fed.consumer.current, wire.ends
@@ -178,6 +179,14 @@ def _fed(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     yield Line(circuit, "fed load", start, tips, wire.run, size, protection)
 
 
+def input_line(laid: Laid, told: WiredInput) -> Line:
+    """Return the wire of an input, to all its switches and what shows them."""
+    source = _read_at(laid, told.circuit, unit_end(told.port.name, told.site.face(told.port.face)), told.port)
+    tips = tuple(tip for switch in told.circuit.switches for tip in _signals(laid.site.job, switch))
+    thinnest = laid.site.job.reels[0].size
+    return Line(told.port.name, "input", source, tips, told.run, thinnest, UNIT_INPUT, told.port.name)
+
+
 def _signals(job: Job, switch: Switch) -> Iterator[RunEnd]:
     yield from (RunEnd(switch_end(switch.name, point, "signal")) for point in switch.at)
     yield from switch_shown(job, switch)
@@ -190,7 +199,9 @@ def _read_at(laid: Laid, circuit: InputCircuit, end: WireEnd, port: Port | None)
     return replace(end, diode=DIODE, leaves=leaves_unit(circuit))
 
 
-def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[Line]:
+def multiplexer_lines(laid: Laid, box: WiredMultiplexer) -> Iterator[Line]:
+    """Return a multiplexer's data and supply, then the wire of each of its ways."""
+    size = laid.site.job.reels[0].size
     name, at, port = box.stand.multiplexer.name, box.stand.at, box.port.name
     face, supply = laid.site.face(box.port.face), f"supply of {name}"
     data, plus = (RunEnd(WireEnd("multiplexer", name, at, terminal)) for terminal in ("data", "+"))
@@ -202,7 +213,7 @@ def _multiplexer(laid: Laid, box: WiredMultiplexer, size: WireSize) -> Iterator[
         yield Line(circuit, "multiplexer way", source, tips, wired.run, size, UNIT_INPUT)
 
 
-def _supply(laid: Laid, wire: FixedWire) -> Iterator[Line]:
+def supply_lines(laid: Laid, wire: FixedWire) -> Iterator[Line]:
     """Return the live side of the switches that put supply on their wires, through one fuse."""
     size, at = conductor_of(laid.site, wire).size, wire.ends[0]
     rating = MilliAmps(laid.site.job.assume["supply switch fuse"])

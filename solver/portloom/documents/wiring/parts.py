@@ -167,7 +167,7 @@ def wire_parts(reels: Iterable[ReelCuts]) -> Iterator[PartsLine]:
     """Return the wire by size and colour, as cut."""
     for reel in reels:
         colour = "/".join(filter(None, letters(reel.colour)))
-        wires = counted(len(reel.wires), "piece")
+        wires = counted(len(reel.pieces), "piece")
         yield PartsLine("wire", "wire", reel.size.label, Decimal(reel.cut) / 1_000_000, "m", colour, f"{wires}, as cut")
 
 

@@ -2,19 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 
-from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.copper import copper_mass
+from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
-from portloom.documents.cut import cut_length
-from portloom.documents.wiring.cutting import CutNode, Cutting, Piece, RunFork, in_order, length
+from portloom.documents.wiring.cut_pieces import cut_of, cuts_of, pieces_of
+from portloom.documents.wiring.cutting import CutNode, Piece, RunFork, in_order, length
 from portloom.documents.wiring.lines import Line, lines
 from portloom.documents.wiring.returned import EarthPiece, returns, unit_earth
 from portloom.documents.wiring.wire import Connector, ConnectorWay, CutWireKind, Splice, Wire, WireEnd, Wiring
 from portloom.job.job import Job
 from portloom.job.laid import Laid
-from portloom.job.network import Run
-
-MILLIMETRE = 1000
 
 
 @dataclass(frozen=True)
@@ -66,7 +65,7 @@ class Numbering:
                 port=rough.port,
                 size=rough.size,
                 run=run,
-                cut=Micrometres(0) if rough.kind == "alongside" else whole_cut(job, run),
+                cuts=() if rough.kind == "alongside" else cuts_of(job, piece),
                 leg_numbers=piece.legs,
                 legs=tuple(job.network.legs[number].label for number in piece.legs),
                 points=piece.points,
@@ -116,12 +115,6 @@ class Numbering:
         return Splice(f"S{number}", point, joined[0].circuit, tuple(wire.key for wire in joined), sizes)
 
 
-def whole_cut(job: Job, run: Micrometres) -> Micrometres:
-    """Return what is cut for a piece: run, share of margin and both ends, rounded up to a whole millimetre."""
-    exact = cut_length(job, Run(run, ()))
-    return Micrometres(-(-exact // MILLIMETRE) * MILLIMETRE)
-
-
 NOT_OURS = "not from the unit"
 
 
@@ -133,6 +126,17 @@ def wiring_of(laid: Laid) -> Wiring:
     and what lies alongside. Within a circuit from the unit on, for a return towards the earth.
     """
     return Numbering(laid.site.job, list(_rough(laid))).wiring()
+
+
+def copper_of(laid: Laid) -> int:
+    """Return the copper in every piece that is cut for a plan, in milligrams, rounded up; the cut list has the same.
+
+    What lies alongside comes with its own parts. Of two units both count.
+    """
+    job = laid.site.job
+    cut = ((rough.size, cut_of(job, (rough.piece,))) for rough in _rough(laid) if rough.kind != "alongside")
+    grams = sum(copper_mass(size, length) for size, length in cut if size is not None)
+    return ceil(1000 * grams)
 
 
 def _rough(laid: Laid) -> Iterator[Unnumbered]:
@@ -157,7 +161,7 @@ def _by_circuit(found: list[Line]) -> list[list[Line]]:
 def _cut(laid: Laid, circuit: list[Line]) -> Iterator[Unnumbered]:
     job = laid.site.job
     for line in circuit:
-        for piece in Cutting(job.network, line.run, line.source, line.tips, job.bike.frame.connectors).pieces():
+        for piece in pieces_of(job, line):
             yield Unnumbered(line.circuit, line.kind, line.port, piece, line.size, line.protection)
 
 

@@ -58,16 +58,24 @@ class EarthPiece:
 def unit_earth(laid: Laid) -> Iterator[EarthPiece]:
     """Return the unit's own earth."""
     for wire in laid.site.fixed_of("unit earth"):
-        yield _whole(laid, wire, "unit earth", unit_end("earth", wire.ends[0]), EARTH_SIDE)
+        yield from earth_pieces(laid, wire)
 
 
 def returns(laid: Laid) -> Iterator[EarthPiece]:
     """Return every joint return, the short wires to it first, then the senders' own."""
-    for wire in laid.site.fixed_of("return"):
-        yield from _joint(laid, wire, tuple(_joined(laid, wire.name)))
-    for wire in laid.site.fixed_of("sender return"):
-        start = switch_end(wire.name, wire.ends[0], "earth")
-        yield _whole(laid, wire, "sender return", start, UNIT_INPUT)
+    for wire in (*laid.site.fixed_of("return"), *laid.site.fixed_of("sender return")):
+        yield from earth_pieces(laid, wire)
+
+
+def earth_pieces(laid: Laid, wire: FixedWire) -> Iterator[EarthPiece]:
+    """Return a wire that leads to an earth point, with what joins it there; nothing of any other wire."""
+    match wire.kind:
+        case "return":
+            yield from _joint(laid, wire, tuple(_joined(laid, wire.name)))
+        case "sender return":
+            yield _whole(laid, wire, "sender return", switch_end(wire.name, wire.ends[0], "earth"), UNIT_INPUT)
+        case "unit earth":
+            yield _whole(laid, wire, "unit earth", unit_end("earth", wire.ends[0]), EARTH_SIDE)
 
 
 def _whole(laid: Laid, wire: FixedWire, kind: CutWireKind, start: WireEnd, protection: str) -> EarthPiece:

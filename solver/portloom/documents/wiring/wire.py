@@ -51,6 +51,19 @@ class ConnectorWay:
     at: str
     way: int
 
+    @property
+    def told(self) -> str:
+        """Say it as lists do."""
+        return f"connector {self.at}, way {self.way}"
+
+    @property
+    def point(self) -> str:
+        """The frame point where it is."""
+        return self.at
+
+
+PieceEnd = WireEnd | ConnectorWay
+
 
 @dataclass(frozen=True)
 class Wire:
@@ -70,8 +83,9 @@ class Wire:
     size: WireSize | None
     """None for a cable or pipe that lies alongside."""
     run: Micrometres
-    cut: Micrometres
-    """Whole millimetres; nothing for what lies alongside, which comes with its own parts."""
+    cuts: tuple[Micrometres, ...]
+    """What is cut for it, in whole millimetres: one piece, or from start to end one more for each connector that parts
+    it. Nothing for what lies alongside, which comes with its own parts."""
     leg_numbers: tuple[int, ...]
     """Numbers of the legs (order of the file), from start to end."""
     legs: tuple[str, ...]
@@ -89,6 +103,36 @@ class Wire:
 
     @property
     def ends(self) -> tuple[WireEnd, WireEnd]:
+        """Both ends, the start first."""
+        return self.start, self.end
+
+    @property
+    def cut(self) -> Micrometres:
+        """What comes off the reel for it."""
+        return Micrometres(sum(self.cuts))
+
+    @property
+    def cut_pieces(self) -> Iterator["CutPiece"]:
+        """Return what is cut for it, from start to end."""
+        ends: tuple[PieceEnd, ...] = (self.start, *self.connectors, self.end)
+        for number, length in enumerate(self.cuts):
+            letter = "abcdefghijklmnopqrstuvwxyz"[number] if len(self.cuts) > 1 else ""
+            yield CutPiece(self, f"{self.number}{letter}", ends[number], ends[number + 1], length)
+
+
+@dataclass(frozen=True)
+class CutPiece:
+    """What is cut for a wire, or for the part of it between two ends of which one is a connector."""
+
+    wire: Wire
+    number: str
+    """The wire's number, with a letter where connectors part it: '63a'."""
+    start: PieceEnd
+    end: PieceEnd
+    cut: Micrometres
+
+    @property
+    def ends(self) -> tuple[PieceEnd, PieceEnd]:
         """Both ends, the start first."""
         return self.start, self.end
 

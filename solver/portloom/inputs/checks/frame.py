@@ -124,8 +124,15 @@ def leg_flaws(bike: Keyed) -> Iterator[Flaw]:
         yield from _opening(leg)
         yield from _opened(leg)
         yield from _heat(leg)
+        yield from _travel(leg)
     yield from _avoided(bike)
     yield from _out_of_reach(bike)
+
+
+def _travel(leg: Keyed) -> Iterator[Flaw]:
+    travel = word(leg, "travel")
+    if travel and not _moves(leg):
+        yield Flaw.at(travel, "travel is slack for a leg that moves, and this one does not", "add 'moves: true'")
 
 
 def _twins(bike: Keyed) -> Iterator[Flaw]:

@@ -28,13 +28,14 @@ TOTALS: tuple[TableColumn, ...] = (
 def write_cut_list(lists: Lists, page: Page) -> None:
     """Write what is cut from each reel, longest first, and the totals."""
     for reel in lists.reels:
-        page.heading(f"{reel_name(reel)}: {counted(len(reel.wires), 'piece')}, {metres(reel.cut)}")
-        rows = [[metres(w.cut), str(w.number), w.key, w.start.told, w.end.told] for w in reel.wires]
+        page.heading(f"{reel_name(reel)}: {counted(len(reel.pieces), 'piece')}, {metres(reel.cut)}")
+        rows = [[metres(p.cut), p.number, p.wire.key, p.start.told, p.end.told] for p in reel.pieces]
         page.table(CUTS, rows)
     page.heading("Totals")
     page.table(TOTALS, [*(_total(reel) for reel in lists.reels), _all(lists)])
-    page.line("  Waste: what is cut beyond the runs, for the bike's margin, both ends and whole millimetres.")
-    page.line("  Short wires at splices, fuses and terminals count here; the plan's own copper leaves them out.")
+    page.line("  A wire that a connector parts is cut in pieces: 63a from its start to the connector, 63b on from it.")
+    page.line("  Waste: what is cut beyond the runs, for the bike's margin, ends, slack where legs move, short pieces.")
+    page.line("  Copper is that of all pieces here, as cut; the plan's copper and cut lengths are the same sums.")
 
 
 def reel_name(reel: ReelCuts) -> str:
@@ -44,7 +45,7 @@ def reel_name(reel: ReelCuts) -> str:
 
 def _total(reel: ReelCuts) -> list[str]:
     lengths = (metres(length) for length in (reel.run, reel.cut, reel.waste))
-    return [reel_name(reel), str(len(reel.wires)), *lengths, grams(reel.copper)]
+    return [reel_name(reel), str(len(reel.pieces)), *lengths, grams(reel.copper)]
 
 
 def _all(lists: Lists) -> list[str]:
@@ -53,7 +54,7 @@ def _all(lists: Lists) -> list[str]:
         for lengths in zip(*((reel.run, reel.cut, reel.waste) for reel in lists.reels), strict=True)
     )
     copper = sum((reel.copper for reel in lists.reels), Decimal(0))
-    return ["all", str(sum(len(reel.wires) for reel in lists.reels)), run, cut, waste, grams(copper)]
+    return ["all", str(sum(len(reel.pieces) for reel in lists.reels)), run, cut, waste, grams(copper)]
 
 
 def grams(mass: Decimal) -> str:

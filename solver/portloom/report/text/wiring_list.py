@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from portloom.base.figures import capital, plain
+from portloom.base.figures import capital, counted, plain
 from portloom.base.quantities import Micrometres
 from portloom.documents.wiring.csv_files import colour_code
 from portloom.documents.wiring.lists import ConnectorView, ConnectorViewWay, Lists
@@ -31,7 +31,8 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     wires = lists.wiring.wires
     page.heading("Wires: from where to where, and what is cut")
     page.table(WIRES, [_wire(wire) for wire in wires])
-    page.line("  What runs alongside is not cut: it comes with its own parts.")
+    page.line("  What runs alongside is not cut: it comes with its own parts. Where a connector parts a wire, the cut")
+    page.line("  list has its pieces one by one.")
     page.heading("The same wires: what they carry, what protects them, where they run")
     page.table(WAYS, [_way(wire) for wire in wires])
     page.heading("Splices")
@@ -41,7 +42,9 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
         page.items(lists.colour_notes)
     run, cut = (metres(Micrometres(total)) for total in _totals(lists))
     page.heading("Together")
-    page.line(f"  {len(list(lists.wiring.ours))} pieces: {run} of run, {cut} cut.")
+    ours = list(lists.wiring.ours)
+    pieces = sum(len(wire.cuts) for wire in ours)
+    page.line(f"  {counted(len(ours), 'wire')}, cut in {pieces} pieces: {run} of run, {cut} cut.")
     page.heading("Not in these lists")
     page.items(lists.not_listed)
 

@@ -1,0 +1,52 @@
+"""How long each piece of a plan's wires is cut, by what stands at its ends."""
+
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+
+from portloom.base.margin import Allowance
+from portloom.base.quantities import Micrometres
+from portloom.documents.cut import cut_length
+from portloom.documents.wiring.cutting import CutNode, Cutting, Piece, RunFork
+from portloom.documents.wiring.lines import Line
+from portloom.documents.wiring.wire import EndKind
+from portloom.job.job import Job
+
+ALLOWANCES: dict[EndKind, Allowance] = {
+    "unit": "unit_plug",
+    "load": "device",
+    "switch": "device",
+    "dash": "device",
+    "multiplexer": "device",
+    "splice": "splice",
+    "battery": "battery",
+    "fuse": "battery",
+    "relay": "battery",
+    "earth": "battery",
+}
+"""What an end is made up to; nothing is cut for what ends elsewhere."""
+
+
+def cuts_of(job: Job, piece: Piece) -> tuple[Micrometres, ...]:
+    """Return what is cut for a piece, from its start to its end: one length, and one more for each connector in it."""
+    middle: list[Allowance] = ["connector"] * len(piece.parted)
+    ends = (_allowance(piece.start), *middle, _allowance(piece.end))
+    return tuple(cut_length(job, legs, pair) for legs, pair in zip(piece.stretches, pairwise(ends), strict=True))
+
+
+def cut_of(job: Job, pieces: Iterable[Piece]) -> Micrometres:
+    """Return what comes off the reels for some pieces together."""
+    return Micrometres(sum(length for piece in pieces for length in cuts_of(job, piece)))
+
+
+def pieces_of(job: Job, line: Line) -> Iterator[Piece]:
+    """Return the pieces of a circuit, or of a part of it, cut wherever it forks."""
+    return Cutting(job.network, line.run, line.source, line.tips, job.bike.frame.connectors).pieces()
+
+
+def cut_of_lines(job: Job, lines: Iterable[Line]) -> Micrometres:
+    """Return what comes off the reels for some lines together."""
+    return cut_of(job, (piece for line in lines for piece in pieces_of(job, line)))
+
+
+def _allowance(node: CutNode) -> Allowance:
+    return "splice" if isinstance(node, RunFork) else ALLOWANCES[node.kind]
