@@ -20,8 +20,7 @@ from oracle.job import Job as Judged
 from oracle.kept import some_plan
 from oracle.profiles import read_unit
 from oracle.reading import on_unit, read_bike
-from oracle.site import Site
-from oracle.sites import ways
+from oracle.sites import every_site
 from oracle.things import Load, Output
 from oracle.things import Unit as ReadUnit
 from portloom.base.bike import Bike
@@ -123,8 +122,7 @@ class Trial:
         job = Judged(read_bike(bike_text), self._units[unit_text])
         if lacks_ports(job) or draws_too_much(job):
             return False
-        sites = (Site(job, place, turned=turned) for place, turned in ways(job))
-        return any(site.sound and some_plan(site) is not None for site in sites)
+        return any(some_plan(site) is not None for site in every_site(job))
 
     def cost(self, choice: Choice) -> int | None:
         """Return what the best plan with these changes costs (um); None if there is none."""

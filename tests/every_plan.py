@@ -10,6 +10,7 @@ from oracle.judge import Plan, cost_um
 from oracle.profiles import read_unit
 from oracle.reading import on_unit, read_bike
 from oracle.site import Site
+from oracle.sites import every_site
 from oracle.things import Later, Output
 
 Parts = tuple[int, int]
@@ -17,14 +18,9 @@ Parts = tuple[int, int]
 
 
 def every_plan(bike: str, unit: str) -> set[Parts]:
-    """Return the two parts of the cost of every plan that keeps the rules, at every place and turn."""
+    """Return the two parts of the cost of every plan that keeps the rules, at every place, turn and main fuse."""
     job = Job(read_bike(bike), read_unit(unit))
-    return {
-        parts
-        for place in job.bike.places
-        for turned in ((False, True) if place.either else (False,))
-        for parts in _at(Site(job, place, turned=turned))
-    }
+    return {parts for site in every_site(job) for parts in _at(site)}
 
 
 def _at(site: Site) -> Iterator[Parts]:

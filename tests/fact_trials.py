@@ -32,10 +32,9 @@ banks: {{{banks}}}
 outputs: [{outputs}]
 inputs: [{inputs}]
 """
-LIMITS = "limit: 20 A"
+LIMITS = "limit: 20 A, fuse_max: 5 A"
 OUT = "name: a, limit: 4 A, peak: 30 A"
 FINE = f"{OUT}, trip: [1.25 A, 4 A]"
-"""1 A trips at 1.25 A, below a main fuse of 2 A."""
 IT = "name: it, at: head"
 HALF = f"{IT}, current: 1 A, kind: heater, share: both"
 OTHER = "name: other, at: head, current: 1 A, kind: heater, share: both"
@@ -121,14 +120,12 @@ TOO_MUCH = texts(f"{IT}, current: WORD")
 SUDDEN = texts(f"{PLAIN}, inrush: WORD", outputs=(FINE,))
 # The one output has the mode steady, or can be dimmed, or takes no coils.
 WILLING = texts(f"{PLAIN}, mode: WORD", outputs=(FINE,))
-# 1 A could trip at nothing but 4 A, so once that output takes it the main fuse is 5 A; 2 A would do for 1 A.
-COARSE = texts(f"{PLAIN}, mode: WORD")
 DIMMED = texts(f"{PLAIN}, mode: dim, kind: WORD", outputs=(f"{FINE}, pwm: true",))
 COILED = texts(f"{PLAIN}, kind: WORD", outputs=(f"{FINE}, inductive: false",))
 # The one input takes earth, and pulses up to 1 kHz.
 SWITCHED = texts(PLAIN, switches=(f"{SWITCH}, signal: WORD, operates: it",), inputs=(IN,))
 PULSED = texts(PLAIN, switches=(f"{SWITCH}, signal: pulse, tells: key, rate: WORD",), inputs=(IN,))
-# Two of 1 A ask for a trip of 1.25 A each, together for 2.5 A, below the main fuse of 3 A; their modes differ.
+# Two of 1 A ask for a trip of 1.25 A each, together for 2.5 A; their modes differ.
 APART = texts(f"{HALF}, mode: WORD", OTHER, outputs=(TOGETHER,))
 # There is one input for both, which do not agree at rest.
 AT_REST = texts(PLAIN, switches=(FIRST_OF_BAR, SECOND_OF_BAR), inputs=(IN,))
@@ -136,20 +133,28 @@ AT_REST = texts(PLAIN, switches=(FIRST_OF_BAR, SECOND_OF_BAR), inputs=(IN,))
 NARROW = texts(PLAIN, leg=", opening: WORD")
 # The bank gives 0.999 A for 1 A.
 BANKED = texts(PLAIN, outputs=(f"{OUT}, bank: B",), banks="B: WORD")
-# The unit carries 1.999 A for 2 A; the main fuse is 3 A, and 1.25 x 1.999 A = 2.499 A lets the unit take that.
-SUMMED = texts(HALF, OTHER, outputs=(TOGETHER,), feed="limit: WORD")
-# A trip of 2 A wants a main fuse above it, 3 A; 1.25 x 1.6 A = 2 A lets the unit take 2 A, 1.25 x 1.601 A 3 A.
-FUSED = texts(f"{IT}, current: 1.6 A", outputs=("name: a, limit: 2 A, peak: 30 A",), feed="limit: WORD")
+# The unit carries 1.999 A for 2 A.
+SUMMED = texts(HALF, OTHER, outputs=(TOGETHER,), feed="limit: WORD, fuse_max: 5 A")
+# A trip of 2 A wants a main fuse above it, 3 A; without a word the unit takes the largest step within its limit.
+FUSED = texts(f"{IT}, current: 1.6 A", outputs=("name: a, limit: 2 A, peak: 30 A",), feed="limit: 10 A, fuse_max: WORD")
+FUSED_BY_LIMIT = texts(f"{IT}, current: 1.6 A", outputs=("name: a, limit: 2 A, peak: 30 A",), feed="limit: WORD")
+# Two of 1.21 A trip at 1.6 A each, and ask for 1.25 x 2.42 A = 3.025 A; two of 1.2 A for 3 A.
+CARRIED = texts(
+    f"{IT}, current: WORD",
+    "name: other, at: head, current: WORD",
+    outputs=("names: [a, b], limit: 1.6 A, peak: 30 A",),
+    feed="limit: 3.9 A",
+)
 # 17 A trip at 25 A, so the main fuse is 30 A; 1 mm2 carries 20 A, 2.5 mm2 (14 AWG) 35 A.
 THIRSTY = texts(
     f"{IT}, current: 17 A, kind: heater",
     outputs=("name: a, limit: 25 A, peak: 60 A",),
-    feed="limit: 25 A, wire_max: WORD",
+    feed="limit: 25 A, fuse_max: 30 A, wire_max: WORD",
     reels="1 mm2, 2.5 mm2",
 )
 # There is no wire but 1 mm2.
 PINCHED = texts(PLAIN, outputs=(f"{OUT}, wire_max: WORD",))
-# A trip of 4 A asks for a fuse of 5 A, 20 mohm; 2 A lose 2 x (20 + 10 + 12.4605 + 12.4605 + 2) = 113.842 mV.
+# The unit takes a fuse of 5 A, 20 mohm; 2 A lose 2 x (20 + 10 + 12.4605 + 12.4605 + 2) = 113.842 mV.
 FAR = texts(f"{IT}, current: 2 A, kind: heater", more="limits: {drop: {other: WORD}}")
 # At 9 V 2.8 x 9 / 14 = 1.8 A flow, so the unit has 9000 - 1.8 x 20 = 8964 mV, the load 9000 - 1.8 x 56.921 = 8897.542.
 WEAK = texts(f"{CRANKED}, lowest: WORD")
@@ -170,7 +175,6 @@ LONE = (
     Lone(("current", "it"), TOO_MUCH, "3.3 A", "3.2 A"),
     Lone(("inrush", "it"), SUDDEN, "30.1 A", "30 A"),
     Lone(("mode", "it"), WILLING, "hold", "steady"),
-    Lone(("mode", "it"), COARSE, "hold", "steady"),
     Lone(("kind", "it"), DIMMED, "electronics", "heater"),
     Lone(("kind", "it"), COILED, "horn", "heater"),
     Lone(("switch", "switch"), SWITCHED, "supply", "earth"),
@@ -181,7 +185,10 @@ LONE = (
     Lone(("opening", "battery - head"), NARROW, "5.1 mm", "5.2 mm"),
     Lone(("bank", "B"), BANKED, "999 mA", "1 A"),
     Lone(("total", "unit"), SUMMED, "1999 mA", "2 A"),
-    Lone(("total", "unit"), FUSED, "1.6 A", "1.601 A"),
+    Lone(("fuse", "unit"), FUSED, "2 A", "3 A"),
+    Lone(("fuse", "unit"), FUSED_BY_LIMIT, "2.999 A", "3 A"),
+    Lone(("fuse", "unit"), CARRIED, "1.21 A", "1.2 A"),
+    Lone(("current", "other"), CARRIED, "1.21 A", "1.2 A"),
     Lone(("terminal", "feed"), THIRSTY, "1 mm2", "2.5 mm2"),
     Lone(("terminal", "a"), PINCHED, "0.75 mm2", "1 mm2"),
     Lone(("drop", "other"), FAR, "113 mV", "114 mV"),

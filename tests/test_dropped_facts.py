@@ -53,7 +53,14 @@ def test_every_fact_has_its_key() -> None:
     of_switches: set[Key] = {(what, name) for what in ("switch", "signal") for name in ("switch", "second")}
     others: set[Key] = {
         *(("load lowest", "it"), ("ban", "it", "spark"), ("switch ban", "switch", "second")),
-        *(("opening", "battery - head"), ("bank", "B"), ("total", "unit"), ("terminal", "feed"), ("terminal", "a")),
+        *(
+            ("opening", "battery - head"),
+            ("bank", "B"),
+            ("total", "unit"),
+            ("fuse", "unit"),
+            ("terminal", "feed"),
+            ("terminal", "a"),
+        ),
         *(("drop", "position lamps"), ("drop", "engine"), ("drop", "other"), ("unit lowest", "unit")),
         *(("outputs", "a"), ("outputs", "b"), ("outputs", "c"), ("inputs", "in 1"), ("inputs", "in 2")),
         *(("told", "run", "side stand"), ("told", "run", "neutral"), ("told", "engine-stop", "engine stop")),
@@ -123,37 +130,39 @@ def test_a_guest_without_its_feeders_is_not_there() -> None:
     assert [without(bike, key) for key in dropped] == [True, True, True, False]
 
 
-def test_drops_are_counted_with_the_main_fuse_of_the_whole_bike() -> None:
-    """10 A ask for 15 A, 6.667 mohm: 2 A lose 2 x (6.667 + 10 + 24.921 + 2) = 87.2 mV; with 5 A it would be 113.8."""
+def test_drops_are_counted_with_the_main_fuse_that_is_chosen() -> None:
+    """10 A ask for 15 A, which 2 A alone may have too: 6.667 mohm.
+
+    They lose 2 x (6.667 + 10 + 24.921 + 2) = 87.2 mV; with the least fuse of 3 A it would be 140.5.
+    """
     lamp, other = f"{IT}, part: tail lamp, current: 2 A, kind: heater", "name: other, at: battery, current: 8 A"
-    outputs = (OUT, "name: b, limit: 10 A, peak: 30 A")
+    outputs, feed = (
+        ("name: a, limit: 2.5 A, peak: 30 A", "name: b, limit: 10 A, peak: 30 A"),
+        "limit: 20 A, fuse_max: 15 A",
+    )
     for limit, fits in (("88 mV", True), ("87 mV", False)):
-        bike = texts(lamp, other, outputs=outputs, more=f"limits: {{drop: {{position lamps: {limit}}}}}")
+        bike = texts(lamp, other, outputs=outputs, feed=feed, more=f"limits: {{drop: {{position lamps: {limit}}}}}")
         assert [without(bike), without(bike, ("load", "other"))] == [False, fits]
 
 
-def test_to_drop_what_bars_a_load_raises_the_fuse_that_is_counted() -> None:
-    """1 A that no output takes asks for a fuse of 2 A; with its mode dropped it trips at 4 A and asks for 5 A.
+def test_no_main_fuse_is_above_a_trip_and_within_a_terminal() -> None:
+    """10.4 A trip at 13 A; the feed's terminal takes 0.5 mm2, which carries 11 A (common practice), so 10 A at most."""
+    output = "name: a, limit: 13 A, trip: [5 A, 13 A], peak: 60 A"
+    feed = "limit: 20 A, wire_max: 0.5 mm2"
+    bike = texts(f"{IT}, current: 10.4 A, kind: heater", outputs=(output,), feed=feed, reels="0.5 mm2, 2.5 mm2")
+    conflict = {("load", "it"), ("current", "it"), ("terminal", "feed")}
+    assert not has_plan(*bike, conflict)
+    assert all(has_plan(*bike, conflict - {key}) for key in conflict)
 
-    That loses 20 mohm, not 50: 1 x (20 + 10 + 12.4605 + 12.4605 + 2) = 56.921 mV.
-    """
-    for limit, fits in (("57 mV", True), ("56 mV", False)):
-        lamp = f"{PLAIN}, mode: hold, kind: heater"
-        assert without(texts(lamp, more=f"limits: {{drop: {{other: {limit}}}}}"), ("mode", "it")) is fits
 
-
-def test_a_load_that_is_left_out_still_raises_the_fuse() -> None:
-    """Two loads by day and one of 3 A by night, which ask for 4 A; one by day must take an output that trips at 4 A.
-
-    No output passes the third's inrush. Without that it would trip at 4 A, below 5 A, so 5 A is counted,
-    whether the inrush is dropped or all of the load.
-    """
-    day, night = "when: [day]", "when: [night], current: 3 A, inrush: 31 A"
-    outputs = (FINE, OUT.replace(" a", " b"), OUT.replace(" a", " c"))
-    loads = (f"{PLAIN}, {day}", f"{PLAIN.replace('it', 'other')}, {day}", f"{IT.replace('it', 'third')}, {night}")
-    bike = texts(*loads, outputs=outputs)
-    dropped: tuple[Key, ...] = (("inrush", "third"), ("load", "third"), ("mode", "third"))
-    assert [without(bike, key) for key in dropped] == [True, True, False]
+def test_the_main_fuse_of_what_is_kept_may_be_smaller() -> None:
+    """0.5 mm2 takes a fuse of 10 A, for 8 A at most: 4 A and 4.1 A have none together, each has alone."""
+    outputs = ("names: [a, b], limit: 6 A, peak: 30 A",)
+    feed = "limit: 20 A, wire_max: 0.5 mm2"
+    loads = (f"{IT}, current: 4 A, kind: heater", "name: other, at: battery, current: 4.1 A, kind: heater")
+    bike = texts(*loads, outputs=outputs, feed=feed, reels="0.5 mm2, 2.5 mm2")
+    dropped: tuple[Key, ...] = (("load", "other"), ("current", "it"), ("terminal", "feed"), ("fuse", "unit"))
+    assert [without(bike, key) for key in dropped] == [True, True, True, False]
 
 
 def test_ports_that_are_added_share_the_bank() -> None:
@@ -195,7 +204,7 @@ def test_a_lower_trip_brings_a_short_into_judgement() -> None:
     10 A for 30 s are 3000 A2s; 0.5 mm2 stands 226^2 x ln(394.5 / 319.5) x 0.25 = 2692 A2s (IEC 60949).
     """
     output = "name: a, limit: 10 A, trip: [5 A, 10 A], wire_max: 0.5 mm2, trip_curve: [[2 x, 30 s]]"
-    bike = texts(f"{IT}, current: 8 A, kind: heater", outputs=(output,), reels="0.5 mm2, 1 mm2")
+    bike = texts(f"{IT}, current: 8 A, kind: heater", outputs=(output,), feed="limit: 20 A", reels="0.5 mm2, 1 mm2")
     assert [without(bike), without(bike, ("current", "it"))] == [True, False]
 
 
@@ -207,7 +216,7 @@ def test_a_feed_that_its_terminal_does_not_limit_may_fill_an_opening() -> None:
     bike, unit = texts(
         f"{IT}, current: 8 A, kind: heater",
         outputs=("name: a, limit: 10 A, peak: 30 A",),
-        feed="limit: 20 A, wire_max: 4 mm2",
+        feed="limit: 20 A, fuse_max: 15 A, wire_max: 4 mm2",
         reels="1 mm2, 4 mm2, 6 mm2",
         leg=", opening: 5.7 mm",
     )

@@ -88,6 +88,6 @@ def test_the_pure_bikes_conflict_in_every_way() -> None:
 
 
 def test_bikes_that_are_not_pure_are_refused() -> None:
-    """A trip of 4 A on a main fuse of 2 A decides too."""
+    """A trip of 4 A where the unit takes no larger main fuse decides too."""
     with pytest.raises(ValueError, match="the trip of a decides"):
-        pure.all_minimal_conflicts(*texts(PLAIN))
+        pure.all_minimal_conflicts(*texts(PLAIN, feed="limit: 4 A"))

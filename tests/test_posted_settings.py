@@ -108,7 +108,7 @@ def test_judged_as_the_reference_judges(family: str) -> None:
             continue
         plan = reseated(found, room_for=())
         reference, dice = Reference(*texts), random.Random(seed)
-        site, same = reference.site(plan.only.place, turned=plan.only.turned), reference.plan(plan)
+        site, same = reference.site(plan), reference.plan(plan)
         post = post_of(job, plan)
         wires = read_bike(texts[0]).reels
         for line in plan.outputs:

@@ -14,8 +14,7 @@ from oracle.job import Job as Reference
 from oracle.mending import fewest
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
-from oracle.site import Site
-from oracle.sites import ways
+from oracle.sites import every_site
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.review.document import Repair
@@ -97,8 +96,7 @@ def mended(job: Job, post: Posted) -> Repair | None:
 def tried(texts: tuple[str, str], post: Posted) -> tuple[int, int] | None:
     """Return the moves and the cost by trying every plan."""
     reference = Reference(read_bike(texts[0]), read_unit(texts[1]))
-    sites = [Site(reference, place, turned=turned) for place, turned in ways(reference)]
-    return fewest(reference, [site for site in sites if site.sound], post.outputs, post.inputs or None)
+    return fewest(reference, list(every_site(reference)), post.outputs, post.inputs or None)
 
 
 @pytest.mark.parametrize("first", range(0, 60, 20))

@@ -16,19 +16,20 @@ class Reference:
     def __init__(self, bike: str, unit: str) -> None:
         """Take their YAML."""
         self._job = Job(read_bike(bike), read_unit(unit))
-        self._sites: dict[tuple[str, bool], Site] = {}
+        self._sites: dict[tuple[str, bool, int], Site] = {}
 
-    def site(self, place: str, *, turned: bool) -> Site:
-        """Return the unit at a place."""
-        key = (place, turned)
-        if key not in self._sites:
+    def site(self, found: Assignment) -> Site:
+        """Return the unit at a plan's place, with its main fuse, which may be one that it can't have."""
+        place, turned, fuse = found.only.place, found.only.turned, found.only.main_fuse
+        assert fuse is not None
+        if (place, turned, fuse) not in self._sites:
             where = next(known for known in self._job.bike.places if known.name == place)
-            self._sites[key] = Site(self._job, where, turned=turned)
-        return self._sites[key]
+            self._sites[place, turned, fuse] = Site(self._job, where, turned=turned, fuse_ma=fuse)
+        return self._sites[place, turned, fuse]
 
     def cost(self, found: Assignment) -> int | None:
         """Return what a plan costs, its wires laid anew; None if it breaks a rule."""
-        return cost_um(self.site(found.only.place, turned=found.only.turned), self.plan(found))
+        return cost_um(self.site(found), self.plan(found))
 
     def plan(self, found: Assignment) -> Plan:
         """Return the same plan in the reference's words."""

@@ -14,7 +14,7 @@ from oracle.profiles import read_unit
 from oracle.programme import Model
 from oracle.reading import on_unit, read_bike
 from oracle.site import Site
-from oracle.sites import ways
+from oracle.sites import every_site, ways
 from oracle.things import Place
 
 Seat = tuple[str, str]
@@ -42,7 +42,7 @@ def _only(place: str | None) -> Iterator[None]:
             if place in (None, where.name, label):
                 yield where, turned
 
-    with mock.patch.object(sites, "ways", there), mock.patch.object(kept, "ways", there):
+    with mock.patch.object(sites, "ways", there):
         yield
 
 
@@ -89,5 +89,4 @@ def fits_alone(texts: Texts, seat: Seat) -> bool:
     job = Job(read_bike(texts[0]), read_unit(texts[1]))
     load = next(load for load in job.bike.loads if load.name == seat[0])
     port = next(output for output in job.unit.outputs if output.name == seat[1])
-    sites = (Site(job, place, turned=turned) for place, turned in ways(job))
-    return any(site.sound and site.output_column(circuit(job.bike, [load]), port) is not None for site in sites)
+    return any(site.output_column(circuit(job.bike, [load]), port) is not None for site in every_site(job))

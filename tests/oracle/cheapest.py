@@ -11,6 +11,7 @@ from .multiplexing import return_columns, stand_columns
 from .profiles import read_unit
 from .reading import read_bike
 from .site import Site
+from .sites import every_site
 
 
 @dataclass(frozen=True)
@@ -25,14 +26,8 @@ class Cheapest:
 
 
 def sites_of(made: Draft) -> list[Site]:
-    """Return every place and turn of a draft that could have a plan."""
-    job = Job(read_bike(written(made.bike)), read_unit(written(made.unit)))
-    sites = [
-        Site(job, place, turned=turned)
-        for place in job.bike.places
-        for turned in ((False, True) if place.either else (False,))
-    ]
-    return [site for site in sites if site.sound]
+    """Return every place, turn and main fuse of a draft that could have a plan."""
+    return list(every_site(Job(read_bike(written(made.bike)), read_unit(written(made.unit)))))
 
 
 def cheapest(made: Draft) -> Cheapest | None:

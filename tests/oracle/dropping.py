@@ -5,6 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from .facts import Key
+from .fuses import STEPS_MA
 from .kinds import Kinds
 from .parts import drop_class
 from .things import Bike, InPort, Load, Output, Switch, Unit
@@ -95,6 +96,7 @@ def part_of_unit(kinds: Kinds, dropped: Dropped) -> Unit:
     return replace(
         unit,
         limit_ma=NO_LIMIT_MA if ("total", "unit") in dropped else unit.limit_ma,
+        fuse_max_ma=STEPS_MA[-1] if ("fuse", "unit") in dropped else unit.fuse_max_ma,
         lowest_mv=None if ("unit lowest", "unit") in dropped else unit.lowest_mv,
         largest=None if ("terminal", "feed") in dropped else unit.largest,
         banks={name: limit for name, limit in unit.banks.items() if ("bank", name) not in dropped},

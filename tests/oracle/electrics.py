@@ -1,21 +1,15 @@
-"""Trip, inrush, main fuse, fused feeds: what a port and a fuse carry.
+"""Trip and inrush: what a port carries.
 
-Source: 1.25 x steady is common practice; fuse steps ISO 8820-3.
+Source: 1.25 x steady is common practice.
 """
 
 import math
 from fractions import Fraction
 from itertools import pairwise
 
-from .circuits import Circuit, circuit
-from .guards import States, output_takes
-from .reading import on_unit
-from .things import Bike, InPort, Load, Output, Switch, Unit
+from .circuits import Circuit
+from .things import InPort, Load, Output, Switch
 
-STEPS_MA = tuple(
-    int(Fraction(step) * 1000)
-    for step in ("1", "2", "3", "4", "5", "7.5", "10", "15", "20", "25", "30", "35", "40", "50", "60", "70", "80")
-)
 DIMMABLE = frozenset({"filament", "heater"})
 Curve = tuple[tuple[Fraction, Fraction], ...]
 
@@ -60,36 +54,6 @@ def _holds(held: Circuit, output: Output, trip: int) -> bool:
     if not output.curve or held.inrush_ms <= output.peak_ms:
         return True
     return holds_ms(output.curve, held.inrush_ma / trip) >= held.inrush_ms
-
-
-def step_above(at_least: Fraction, above: int = 0) -> int | None:
-    """Return the smallest fuse step (mA) from `at_least` up and above `above`; None if beyond."""
-    return next((step for step in STEPS_MA if step >= at_least and step > above), None)
-
-
-def main_fuse_ma(bike: Bike, unit: Unit, states: States, worst_ma: int) -> int | None:
-    """Return the main fuse (mA), whatever the unit takes; None where no step does.
-
-    `worst_ma` is the most that the unit draws. The fuse is above each load's lowest trip.
-    """
-    trips = (lowest_trip_ma(bike, unit, states, circuit(bike, [load])) for load in on_unit(bike))
-    return fuse_above_ma(bike, worst_ma, max(trips, default=0))
-
-
-def lowest_trip_ma(bike: Bike, unit: Unit, states: States, held: Circuit) -> int:
-    """Return the smallest trip (mA) of those outputs that take a circuit; 0 where none does."""
-    able = (output for output in unit.outputs if output_takes(bike, states, held, output))
-    return min((trip for output in able if (trip := trip_ma(held, output)) is not None), default=0)
-
-
-def fuse_above_ma(bike: Bike, worst_ma: int, trip: int) -> int | None:
-    """Return the step (mA) for the worst case, or for what is charged through it, and above a trip; None beyond."""
-    return step_above(Fraction(5 * max(worst_ma, bike.charging_ma), 4), trip)
-
-
-def most_fuse_ma(unit: Unit) -> int:
-    """Return the largest main fuse (mA) that a unit takes."""
-    return step_above(Fraction(5 * unit.limit_ma, 4)) or STEPS_MA[-1]
 
 
 def input_fits(switch: Switch, port: InPort) -> bool:

@@ -73,6 +73,7 @@ def _of_unit(bike: Bike, kinds: Kinds) -> Iterator[Key]:
     unit = kinds.unit
     yield from (("bank", name) for name in unit.banks)
     yield "total", "unit"
+    yield "fuse", "unit"
     if unit.largest is not None:
         yield "terminal", "feed"
     if unit.lowest_mv is not None and "cranking" not in bike.set_aside:

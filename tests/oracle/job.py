@@ -1,4 +1,4 @@
-"""What is the same in every plan: cases, currents, main fuse, returns, fed loads, wires alongside."""
+"""What is the same in every plan: cases, currents, returns, fed loads, wires alongside."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields
@@ -8,9 +8,9 @@ from functools import cache, cached_property
 from .cases import cases, states_on
 from .catalogue import Wire
 from .derating import with_reserve
-from .electrics import main_fuse_ma, most_fuse_ma, step_above
 from .flow import Flow, cranking_ma
 from .frame import Frame, Run, ohm_metres
+from .fuses import main_fuses_ma, step_from
 from .parts import drop_class
 from .things import Bike, Load, Output, Unit
 
@@ -51,34 +51,29 @@ class Fed:
 
 
 class Job:
-    """A bike and a unit, before a place is chosen.
+    """A bike and a unit, before a place and a main fuse are chosen."""
 
-    `counted_fuse_ma` is the main fuse that drops, shorts and trips are counted with; None where no step will do.
-    """
-
-    def __init__(self, bike: Bike, unit: Unit, whole: "tuple[Job, int | None] | None" = None) -> None:
+    def __init__(self, bike: Bike, unit: Unit, whole: "Job | None" = None) -> None:
         """Take both and work out what no plan changes.
 
-        Where only part of a bike is there, `whole` is the job of all of it, with the main fuse that is
-        counted with; drops and shorts are counted with the first sizes of its feed and returns.
+        Where only part of a bike is there, `whole` is the job of all of it; drops and shorts are counted
+        with the first sizes of its feed and returns.
         """
         self.bike, self.unit = bike, unit
         self.first_alike = first_alike(unit)
-        self.whole: Job = whole[0] if whole else self
-        self.frame: Frame = whole[0].frame if whole else Frame(bike.legs)
-        self.ohm_metres: list[Fraction] = whole[0].ohm_metres if whole else [ohm_metres(leg) for leg in bike.legs]
+        self.whole: Job = whole or self
+        self.frame: Frame = whole.frame if whole else Frame(bike.legs)
+        self.ohm_metres: list[Fraction] = whole.ohm_metres if whole else [ohm_metres(leg) for leg in bike.legs]
         self.without_legs: Callable[[frozenset[str]], Frame]
-        self.without_legs = whole[0].without_legs if whole else cache(self._without_legs)
+        self.without_legs = whole.without_legs if whole else cache(self._without_legs)
         self.legs_mohm: Callable[[Run | tuple[int, ...], Wire], Fraction]
-        self.legs_mohm = whole[0].legs_mohm if whole else cache(self._legs_mohm)
+        self.legs_mohm = whole.legs_mohm if whole else cache(self._legs_mohm)
         self.cases = cases(bike)
         self.states = states_on(bike)
         earths = {point: self.nearest_earth(point) for point in _return_points(bike)}
         self.steady = Flow(bike, self.cases, {load.name: load.current_ma for load in bike.loads}, earths)
         self.cranking = Flow(bike, self.cases, {load.name: cranking_ma(load, bike) for load in bike.loads}, earths)
-        fuse = main_fuse_ma(bike, unit, self.states, max(self.steady.feed))
-        self.fuse_ma = fuse if fuse and fuse <= most_fuse_ma(unit) else None
-        self.counted_fuse_ma: int | None = whole[1] if whole else fuse
+        self.fuses_ma = main_fuses_ma(max(*self.steady.feed, bike.charging_ma), unit.fuse_max_ma)
         self.thin = bike.reels[0]
         self.joints = {point: self._joint(point, earth) for point, earth in earths.items()}
 
@@ -158,7 +153,7 @@ class Job:
         return whole if len(whole) == len(wires) else None
 
     def _fed(self, load: Load) -> Fed | None:
-        fuse = step_above(Fraction(5 * load.current_ma, 4))
+        fuse = step_from(Fraction(5 * load.current_ma, 4))
         ends = frozenset((self.bike.battery, load.at, *(tap.at for tap in load.taps)))
         run = self.without_legs(load.avoid).tree(ends)
         if fuse is None or run is None:

@@ -22,19 +22,34 @@ class Plan:
     stands: tuple[Stand, ...] = ()
 
 
+@dataclass(frozen=True, order=True)
+class Optimum:
+    """The least cost (um) at a place, and the smallest main fuse (mA) with which a plan there costs no more."""
+
+    cost_um: int
+    fuse_ma: int
+
+
 @dataclass(frozen=True)
 class Result:
-    """The verdict and the optimum (um), over all and for each (place, turned)."""
+    """The optimum of each (place, turned), None where nothing fits."""
 
-    feasible: bool
-    cost_um: int | None
-    per_place: dict[tuple[str, bool], int | None]
+    per_site: dict[tuple[str, bool], Optimum | None]
 
+    @property
+    def feasible(self) -> bool:
+        """Whether there is a plan at all."""
+        return any(self.per_site.values())
 
-def result(per_place: dict[tuple[str, bool], int | None]) -> Result:
-    """Take the optimum of each place and turn; give the whole result."""
-    costs = [cost for cost in per_place.values() if cost is not None]
-    return Result(bool(costs), min(costs, default=None), per_place)
+    @property
+    def cost_um(self) -> int | None:
+        """The least cost (um) of all; None where nothing fits."""
+        return min((cost for cost in self.per_place.values() if cost is not None), default=None)
+
+    @property
+    def per_place(self) -> dict[tuple[str, bool], int | None]:
+        """The least cost (um) of each (place, turned)."""
+        return {at: best.cost_um if best else None for at, best in self.per_site.items()}
 
 
 def room_kept(site: Wired, laid: Iterable[Laid]) -> bool:

@@ -10,19 +10,18 @@ from .highs import plan_of, programme_of
 from .job import Job
 from .judge import Plan, cost_um
 from .kinds import Kinds, kinds_of
-from .largest_fuse import LargestFuse
 from .lazily import forbid
 from .programme import solved
 from .reading import read_bike
 from .site import Site
-from .sites import ways
+from .sites import every_site
 
 
 @lru_cache(maxsize=16)
-def _read(bike_text: str, unit_text: str) -> tuple[LargestFuse, Kinds, frozenset[Key]]:
+def _read(bike_text: str, unit_text: str) -> tuple[Job, Kinds, frozenset[Key]]:
     bike, kinds = read_bike(bike_text), kinds_of(unit_text)
     facts = frozenset(facts_of(bike, kinds))
-    return LargestFuse(Job(replace(bike, later=()), kinds.unit), facts), kinds, facts
+    return Job(replace(bike, later=()), kinds.unit), kinds, facts
 
 
 def has_plan(bike_text: str, unit_text: str, kept: Iterable[Key]) -> bool:
@@ -30,21 +29,18 @@ def has_plan(bike_text: str, unit_text: str, kept: Iterable[Key]) -> bool:
 
     Raises ValueError for a key that is no fact of them.
     """
-    largest, kinds, facts = _read(bike_text, unit_text)
+    whole, kinds, facts = _read(bike_text, unit_text)
     keys = frozenset(kept)
     if not keys <= facts:
         msg = f"no facts: {sorted(keys - facts)}"
         raise ValueError(msg)
     dropped = facts - keys
-    whole = largest.whole
-    job = Job(part_of_bike(whole.bike, dropped), part_of_unit(kinds, dropped), (whole, largest.without(dropped)))
-    return any(_has_plan_at(Site(job, place, turned=turned)) for place, turned in ways(job))
+    job = Job(part_of_bike(whole.bike, dropped), part_of_unit(kinds, dropped), whole)
+    return any(map(_has_plan_at, every_site(job)))
 
 
 def _has_plan_at(site: Site) -> bool:
     """Tell whether there is a plan at a site. Raises ArithmeticError where what HiGHS gives is none."""
-    if not site.sound:
-        return False
     plan = some_plan(site)
     if plan is not None and cost_um(site, plan) is None:
         msg = f"HiGHS gave what is no plan: {plan}"

@@ -10,7 +10,7 @@ from copy import copy, deepcopy
 from functools import cache, cached_property
 
 from .drive import Column
-from .electrics import STEPS_MA, most_fuse_ma
+from .fuses import main_fuses_ma
 from .job import Job, Laid, first_alike
 from .site import Site, switch_wires
 from .sites import ways
@@ -41,23 +41,21 @@ class Two:
         every = list(ways(self.job))
         return ((one, other) for one in every for other in every if one[0].name != other[0].name)
 
-    def fuses_ma(self, number: int) -> list[int]:
+    def fuses_ma(self, number: int) -> tuple[int, ...]:
         """Return the main fuses (mA) that one of the units takes, and that carry what is charged through them."""
-        most = most_fuse_ma(self.units[number])
-        return [step for step in STEPS_MA if step <= most and 4 * step >= 5 * self.bike.charging_ma]
+        return main_fuses_ma(self.bike.charging_ma, self.units[number].fuse_max_ma)
 
     def _fused(self, number: int, fuse: int) -> Job:
         job = copy(self.job)
         job.unit, job.whole = self.units[number], job
         job.first_alike = first_alike(self.units[number])
-        job.fuse_ma = job.counted_fuse_ma = fuse
-        job.steady = self.job.steady.capped(reserved_ma(fuse))
+        job.fuses_ma, job.steady = self.fuses_ma(number), self.job.steady.capped(reserved_ma(fuse))
         return job
 
     def _site(self, number: int, spot: Spot, fuse: int) -> Site:
         """Return one of the units, at a spot, with a main fuse (mA)."""
         place, turned = spot
-        return Site(self._job_of(number, fuse), place, turned=turned)
+        return Site(self._job_of(number, fuse), place, turned=turned, fuse_ma=fuse)
 
     def _pair(self, spots: Spots, fuses: Fuses) -> "Pair":
         return Pair((self.site(0, spots[0], fuses[0]), self.site(1, spots[1], fuses[1])))

@@ -32,9 +32,8 @@ class PairResult:
 def pair_cost_um(two: Two, plan: PairPlan) -> int | None:
     """Return the exact cost (um) of a plan; None if it breaks a rule."""
     pair = two.pair(plan.spots, plan.fuses_ma)
-    takes = all(fuse in two.fuses_ma(number) for number, fuse in enumerate(plan.fuses_ma))
     apart = plan.spots[0][0].name != plan.spots[1][0].name
-    if not (takes and apart and pair.sound and _covers(pair, plan) and switches_right(pair, plan.plans)):
+    if not (apart and pair.sound and _covers(pair, plan) and switches_right(pair, plan.plans)):
         return None
     both = list(zip(pair.sites, plan.plans, strict=True))
     columns = [column for site, part in both for column in _columns(site, part)]
@@ -65,7 +64,7 @@ def _unit_keeps(site: Site, plan: Plan) -> bool:
 
 def fuse_carries(site: Site, plan: Plan) -> bool:
     """Tell whether the main fuse is at least 1.25 x what its unit's loads draw, later ones not counted, in any case."""
-    most = reserved_ma(site.job.fuse_ma or 0)
+    most = reserved_ma(site.fuse_ma)
     return all(
         sum(held.steady_ma for held, _ in plan.outputs if held.names & case.on) <= most for case in site.job.cases
     )

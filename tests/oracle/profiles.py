@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Any
 
 from .catalogue import USUAL
+from .fuses import largest_within_ma
 from .loads import words
 from .quantities import quantity, whole
 from .reading import tree_of
@@ -17,8 +18,10 @@ def read_unit(text: str) -> Unit:
     """Take a profile's YAML text; give the unit in base units."""
     data = tree_of(text)
     feed = data["feed"]
+    limit = whole(feed["limit"], "current")
     return Unit(
-        limit_ma=whole(feed["limit"], "current"),
+        limit_ma=limit,
+        fuse_max_ma=whole(feed["fuse_max"], "current") if "fuse_max" in feed else largest_within_ma(limit),
         lowest_mv=quantity(feed["lowest"], "voltage") if "lowest" in feed else None,
         largest=_largest(feed),
         face=feed.get("face", "front"),

@@ -13,7 +13,7 @@ import cpmpy as cp
 from cpmpy.tools.explain.marco import marco
 
 from .circuits import alike, groups
-from .electrics import dims, step_above
+from .electrics import dims
 from .facts import Key, facts_of
 from .guards import is_bare_coil
 from .job import Job
@@ -39,12 +39,11 @@ def all_minimal_conflicts(bike_text: str, unit_text: str) -> set[frozenset[Key]]
 
 
 def _check(job: Job) -> None:
-    """Raise ValueError unless trips are below the main fuse and never raise it, and all that is there is judged."""
-    loads = on_unit(job.bike)
+    """Raise ValueError unless some main fuse is above all trips, and all that is there is judged."""
+    loads, most = on_unit(job.bike), max(job.fuses_ma, default=0)
     crowds = groups(loads, lambda one, other: one.share == other.share != "")
     for crowd, output in product(crowds, job.unit.outputs):
         asked = Fraction(5 * sum(load.current_ma for load in crowd), 4)
-        most = (job.counted_fuse_ma if crowd[1:] else step_above(asked)) or 0
         if next((trip for trip in output.trips_ma if trip >= asked), most) >= most:
             msg = f"{[load.name for load in crowd]}: the trip of {output.name} decides"
             raise ValueError(msg)

@@ -5,7 +5,6 @@ import random
 from .drafts import Item, tidy, written
 
 LEGS = [{"between": ["tray", "neck"], "length": "150 mm"}]
-# The trip that each asks for lies below the fuse step that its current asks for.
 CURRENTS_A = (0.9, 1.1, 1.8, 2.7, 3.5, 4.3)
 TRIPS = [tidy(half / 2) for half in range(2, 41)]
 SHARES = (0.45, 0.7, 0.9, 1.2)
@@ -63,7 +62,7 @@ def _unit(rng: random.Random, loads: list[Item]) -> Item:
         outputs += [dict(kind) for _ in range(rng.randint(1, 2))]
     return {
         "unit": "trial way",
-        "feed": {"limit": tidy(max(2.5, total * rng.choice(SHARES)))},
+        "feed": {"limit": tidy(max(2.5, total * rng.choice(SHARES))), "fuse_max": "80 A"},
         "banks": {name: tidy(total * rng.choice(SHARES) / len(banks)) for name in banks},
         "outputs": [{"name": f"out {number + 1}", **output} for number, output in enumerate(outputs)],
         "inputs": [],

@@ -41,12 +41,12 @@ def _set(site: Site, column: Column | None, held: Circuit, trip_ma: int, wire: W
 
 
 def _trips_right(site: Site, held: Circuit, output: Output, trip_ma: int) -> bool:
-    fuse, curve = site.job.counted_fuse_ma, output.curve
+    curve = output.curve
     return (
         trip_ma in output.trips_ma
         and trip_ma <= output.limit_ma
         and 4 * trip_ma >= 5 * held.steady_ma
-        and (fuse is None or trip_ma < fuse)
+        and trip_ma < site.fuse_ma
         and (not curve or holds_ms(curve, held.inrush_ma / trip_ma) >= held.inrush_ms)
     )
 

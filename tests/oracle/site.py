@@ -1,4 +1,4 @@
-"""One place and one way round: what a circuit costs and needs on each port."""
+"""One place, one way round and one main fuse: what a circuit costs and needs on each port."""
 
 from collections.abc import Sequence
 from fractions import Fraction
@@ -18,12 +18,12 @@ FEED_DROP_UV = 150_000
 
 
 class Site:
-    """A place and turn for a job."""
+    """A place, a turn and a main fuse for a job."""
 
-    def __init__(self, job: Job, place: Place, *, turned: bool) -> None:
-        """Take the job, the place and whether front and rear are swapped."""
-        self.job, self.bike, self.unit = job, job.bike, job.unit
-        self.whole = self if job.whole is job else Site(job.whole, place, turned=turned)
+    def __init__(self, job: Job, place: Place, *, turned: bool, fuse_ma: int) -> None:
+        """Take the job, the place, whether front and rear are swapped, and the main fuse."""
+        self.job, self.bike, self.unit, self.fuse_ma = job, job.bike, job.unit, fuse_ma
+        self.whole = self if job.whole is job else Site(job.whole, place, turned=turned, fuse_ma=fuse_ma)
         ends = (place.rear, place.front) if turned else (place.front, place.rear)
         self.faces = dict(zip(("front", "rear"), ends, strict=True))
         self.feed_face = self.faces[self.unit.face]
@@ -39,33 +39,30 @@ class Site:
     @cached_property
     def feed(self) -> Feed | None:
         """The feed; None where the terminal takes no wire that carries the main fuse by itself."""
-        fuse, sizes = self.job.fuse_ma, self._feed_sizes(self.job.fuse_ma or 0, self.unit.largest)
-        if fuse is None or not sizes or sizes[-1].carries_ma < fuse:
+        sizes = self._feed_sizes(self.unit.largest)
+        if not sizes or sizes[-1].carries_ma < self.fuse_ma:
             return None
-        mohm = self.whole.counted_mohm(self.job.counted_fuse_ma)
-        return Feed(self.feed_run, sizes, mohm, fuse, self.job.steady.feed)
+        return Feed(self.feed_run, sizes, self.whole.counted_mohm(), self.fuse_ma, self.job.steady.feed)
 
     @property
     def before_mohm(self) -> Fraction:
         """What feed, its connectors and main fuse resist. Raises ValueError where there is no feed."""
         return self.looms.feeds[0].mohm
 
-    def _feed_sizes(self, fuse: int, most: Fraction | None) -> tuple[Wire, ...]:
+    def _feed_sizes(self, most: Fraction | None) -> tuple[Wire, ...]:
         """Return the sizes of the feed up to `most` (mm2) from the first up; the thickest where none serves."""
         reels = tuple(wire for wire in self.bike.reels if most is None or wire.area <= most)
-        fit = (n for n, wire in enumerate(reels) if wire.carries_ma >= fuse and self._own_drop_kept(wire))
+        fit = (n for n, wire in enumerate(reels) if wire.carries_ma >= self.fuse_ma and self._own_drop_kept(wire))
         return reels[next(fit, -1) :]
 
-    def counted_mohm(self, fuse: int | None) -> Fraction:
-        """What first size and connectors of the feed resist, with a main fuse (mA), or None, and the fuse itself.
+    def counted_mohm(self) -> Fraction:
+        """What first size and connectors of the feed, and the main fuse, resist.
 
-        A terminal that takes no reel at all is counted as if it took any; where no fuse is large
-        enough the feed is for the worst case.
+        A terminal that takes no reel at all is counted as if it took any.
         """
-        least, most = fuse or max(self.job.steady.feed), self.unit.largest
-        sizes = self._feed_sizes(least, most) or self._feed_sizes(least, None)
+        sizes = self._feed_sizes(self.unit.largest) or self._feed_sizes(None)
         mohm = self.job.path_mohm(self.feed_run, self.bike.battery, self.feed_face, sizes[0])
-        return mohm + (Fraction(FUSE_DROP_UV, fuse) if fuse else 0)
+        return mohm + Fraction(FUSE_DROP_UV, self.fuse_ma)
 
     def _own_drop_kept(self, wire: Wire) -> bool:
         return self.job.legs_mohm(self.feed_run, wire) * max(self.job.steady.feed) <= FEED_DROP_UV
@@ -81,9 +78,11 @@ class Site:
     @cached_property
     def sound(self) -> bool:
         """Tell whether main fuse, feed, fed loads, signals and the unit's own supply can be had at all."""
-        if self.feed is None or self.job.fed is None or not self.job.signals_kept:
+        if self.fuse_ma not in self.job.fuses_ma or self.feed is None:
             return False
-        carried = self.looms.alone(self.feed.sizes[-1], self.job.fuse_ma or 0, self.feed_run)
+        if self.job.fed is None or not self.job.signals_kept:
+            return False
+        carried = self.looms.alone(self.feed.sizes[-1], self.fuse_ma, self.feed_run)
         return carried and self._unit_cranks and able(self.looms, ()) is not None
 
     @property
@@ -161,7 +160,7 @@ class Site:
 
     def _drive(self, held: Circuit, output: Output) -> Drive | None:
         trip = trip_ma(held, output)
-        if trip is None or not self._below_fuse(trip):
+        if trip is None or trip >= self.fuse_ma:
             return None
         if not output_takes(self.bike, self.job.states, held, output):
             return None
@@ -172,10 +171,6 @@ class Site:
             return None
         loaded = frozenset(leg for leg in shape.tree if shape.beyond_ma(self.job.steady, leg) >= LOADED_MA)
         return Drive(held, output, trip, shape, loaded, self.bike.reels, self._serves, self.before_mohm)
-
-    def _below_fuse(self, trip: int) -> bool:
-        fuse = self.job.counted_fuse_ma
-        return fuse is None or trip < fuse
 
     def _serves(self, drive: Drive, wire: Wire) -> bool:
         """Tell whether the run of a circuit may have a size, were nothing loaded beside it."""
@@ -227,7 +222,7 @@ class Site:
     def takes_later(self, held: Circuit, output: Output) -> bool:
         """Tell whether an output, free, takes a later load: mode, coil, key off, trip, main fuse, a wire."""
         trip = trip_ma(held, output)
-        if trip is None or not self._below_fuse(trip):
+        if trip is None or trip >= self.fuse_ma:
             return False
         return output_takes(self.bike, self.job.states, held, output) and any(
             wire.carries_ma >= trip and (output.largest is None or wire.area <= output.largest)

@@ -47,7 +47,7 @@ def test_each_length_and_loss_is_counted_once(optimum: Way) -> None:
 def test_a_drop_that_is_met_exactly_is_kept(optimum: Way, limit: str, *, fits: bool) -> None:
     """2 A: fuse 4 A 50 mV, output 20 mV, earth 4 mV, run 24.921 mV make 98.921 mV.
 
-    The fuse: 2.5 A asks for 3 A, but above the trip of 3 A comes 4 A. The run: 0.509 m of
+    The fuse: 4 A is all that the unit takes, and the least above the trip of 3 A. The run: 0.509 m of
     19.5 mohm/m at 85 C is 19.5 x 0.509 x 319.5 / 254.5 = 12.4605 mohm.
     """
     bike = f"""
@@ -59,7 +59,7 @@ later: []
 reels: [1 mm2]
 limits: {{drop: {{other: {limit}}}}}
 """
-    unit = "{feed: {limit: 10 A}, outputs: [{name: out 1, limit: 6 A, trip: [3 A]}]}"
+    unit = "{feed: {limit: 10 A, fuse_max: 4 A}, outputs: [{name: out 1, limit: 6 A, trip: [3 A]}]}"
     assert optimum(bike, unit).feasible is fits
 
 
@@ -77,7 +77,7 @@ loads:
   - {name: tell-tale, at: head, current: 500 mA, from: [left, right]}
 later: []
 """
-    unit = f"{{feed: {{limit: {limit}}}, outputs: [{{names: [a, b], limit: 5 A, trip: [2 A]}}]}}"
+    unit = f"{{feed: {{limit: {limit}, fuse_max: 4 A}}, outputs: [{{names: [a, b], limit: 5 A, trip: [2 A]}}]}}"
     assert optimum(bike, unit).feasible is fits
 
 
@@ -139,7 +139,7 @@ def test_a_brake_lamp_never_shares_an_output(optimum: Way, part: str, *, fits: b
     )
     bike = BIKE.replace("loads: [{name: lamp, at: head, current: 1 A, kind: led}]", f"loads:\n{lamps}")
     bike = bike.replace("operates: lamp", "operates: [one, two]")
-    # Together 2 A x 1.25 trips at 2.5 A, and the main fuse is 3 A; each alone trips at 2 A.
+    # Together 2 A x 1.25 trips at 2.5 A; each alone trips at 2 A.
     unit = UNIT.replace("trip: [2 A, 4 A]", "trip: [2 A, 2.5 A], peak: 6 A")
     assert optimum(bike, unit).feasible is fits
 
@@ -170,5 +170,6 @@ later: []
 reels: [2.5 mm2, 1 mm2]
 limits: {{drop: {{other: {limit}}}}}
 """
-    unit = "{feed: {limit: 10 A}, outputs: [{names: [a, b], limit: 6 A, trip: [3 A], wire_max: 1 mm2}]}"
+    outputs = "[{names: [a, b], limit: 6 A, trip: [3 A], wire_max: 1 mm2}]"
+    unit = f"{{feed: {{limit: 10 A, fuse_max: 4 A}}, outputs: {outputs}}}"
     assert optimum(bike, unit).feasible is fits

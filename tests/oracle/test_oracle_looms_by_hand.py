@@ -138,9 +138,9 @@ def test_a_fused_feed_keeps_the_drop_limit(optimum: Way, limit: str, *, fits: bo
 
 
 @BOTH
-@pytest.mark.parametrize(("joins", "limit", "fits"), [("battery", 10, True), ("unit", 10, False), ("unit", 20, True)])
+@pytest.mark.parametrize(("joins", "limit", "fits"), [("battery", 10, True), ("unit", 24, False), ("unit", 25, True)])
 def test_a_charging_current_through_the_main_fuse_counts(optimum: Way, joins: str, limit: int, *, fits: bool) -> None:
-    """280 W are 20 A, so a fuse of 25 A; a unit of 10 A takes 15 A at most, one of 20 A 25 A."""
+    """280 W are 20 A, so a fuse of 25 A; a unit of 24 A takes 20 A at most."""
     charging = f"charging: {{idle: 110 W, cruise: 280 W, joins: {joins}}}, running"
     bike = BIKE.replace("running", charging).replace("[0.5 mm2]", "[0.5 mm2, 4 mm2]")
     assert optimum(bike, UNIT.replace("TRIP", "7 A").replace("40 A", f"{limit} A")).feasible is fits

@@ -9,8 +9,7 @@ from .judge import cost_um
 from .profiles import read_unit
 from .random_bikes import random_case
 from .reading import read_bike, tree_of
-from .site import Site
-from .sites import ways
+from .sites import every_site
 
 SEEDS = {"cheaper": (22, 26, 46), "needed": (21, 27, 33), "unused": (1, 14, 28), "nothing": (3, 35, 57)}
 EACH = pytest.mark.parametrize(("why", "seed"), [(why, seed) for why, seeds in SEEDS.items() for seed in seeds])
@@ -40,7 +39,6 @@ def test_multiplexers_are_used_where_they_are_cheaper_or_needed(why: str, seed: 
 def _best(bike: str, unit: str) -> tuple[int | None, bool]:
     """Return the least cost (um) of all places, None if there is no plan, and whether a multiplexer is used in it."""
     job = Job(read_bike(bike), read_unit(unit))
-    sites = [Site(job, place, turned=turned) for place, turned in ways(job)]
-    plans = [(site, highs.best_plan(site)) for site in sites if site.sound]
+    plans = [(site, highs.best_plan(site)) for site in every_site(job)]
     costs = [(cost_um(site, plan) or 0, bool(plan.stands)) for site, plan in plans if plan is not None]
     return min(costs, default=(None, False))

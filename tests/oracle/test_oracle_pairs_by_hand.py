@@ -143,27 +143,29 @@ def test_engine_parts_and_indicators_are_not_parted(optimum: Way, parts: tuple[s
 
 @BOTH
 @pytest.mark.parametrize(
-    ("limits", "fits"),
+    ("feeds", "fits"),
     [
-        (("1.7 A", "1.7 A"), True),  # 2.125 A asks for 3 A, above the trip of 2 A
-        (("1.6 A", "1.7 A"), False),  # 2 A is a step
-        (("1.6 A", "3 A"), False),  # the first takes no load at all, the second has but one output
+        (("3 A", "3 A"), True),  # 3 A is the step above the trip of 2 A
+        (("2.9 A", "3 A"), False),  # 2 A is a step
+        (("2.9 A", "10 A"), False),  # the first takes no load at all, the second has but one output
+        (("2.9 A, fuse_max: 3 A", "3 A"), True),
+        (("10 A, fuse_max: 2.9 A", "3 A"), False),
     ],
 )
 def test_each_main_fuse_is_above_its_trips_and_within_what_the_unit_takes(
-    optimum: Way, limits: tuple[str, str], *, fits: bool
+    optimum: Way, feeds: tuple[str, str], *, fits: bool
 ) -> None:
     """Each lamp trips at 2 A."""
-    units = [UNIT.replace("10 A", limit) for limit in limits]
+    units = [UNIT.replace("10 A", feed) for feed in feeds]
     assert (optimum(FRAME + LAMPS, *units).plan is not None) is fits
 
 
 @BOTH
 @pytest.mark.parametrize(("charged", "fits"), [("56 W", True), ("57 W", False)])
 def test_each_main_fuse_carries_what_is_charged_through_it(optimum: Way, charged: str, *, fits: bool) -> None:
-    """56 W are 4 A, so 5 A; 57 W are 4.072 A, so 7.5 A. A unit of 4 A takes 5 A at most."""
+    """56 W are 4 A, so 5 A; 57 W are 4.072 A, so 7.5 A. A unit of 7 A takes 5 A at most."""
     bike = FRAME.replace("running", f"charging: {{cruise: {charged}, joins: unit}}, running") + LAMPS
-    assert (optimum(bike, UNIT.replace("10 A", "4 A"), UNIT).plan is not None) is fits
+    assert (optimum(bike, UNIT.replace("10 A", "7 A"), UNIT).plan is not None) is fits
 
 
 # Each place is 509 mm from the battery: 12.4605 mohm of 1 mm2 at 85 C. The lamp is at one, the beam at the other.
@@ -181,30 +183,30 @@ loads:
   - {name: lamp, at: left, current: 1 A, kind: led, return: frame}
   - {name: beam, part: dipped beam, at: right, current: 5 A, kind: led, return: frame}
 """
-SMALL = "{feed: {limit: 2.4 A}, outputs: [{name: out 1, limit: 2 A, trip: [2 A], peak: 9 A}]}"
+SMALL = "{feed: {limit: 2.4 A, fuse_max: 3 A}, outputs: [{name: out 1, limit: 2 A, trip: [2 A], peak: 9 A}]}"
 LARGE = "{feed: {limit: 8 A}, outputs: [{name: out 1, limit: 9 A, trip: [6.5 A], peak: 90 A}]}"
 
 
 @BOTH
 @pytest.mark.parametrize(
-    ("limit", "unit", "fits"),
+    ("limit", "fuse", "fits"),
     [
-        ("121.9052 mV", "2.4 A", True),
-        ("121.9051 mV", "2.4 A", False),
-        ("116.763 mV", "16 A", True),
-        ("116.762 mV", "16 A", False),
+        ("121.9052 mV", "3 A", True),
+        ("121.9051 mV", "3 A", False),
+        ("116.763 mV", "20 A", True),
+        ("116.762 mV", "20 A", False),
     ],
 )
 def test_a_feed_is_counted_with_what_its_fuse_carries_or_all_draw(
-    optimum: Way, limit: str, unit: str, *, fits: bool
+    optimum: Way, limit: str, fuse: str, *, fits: bool
 ) -> None:
     """The lamp draws 1 A: output 10 mV, earth 2 mV. All draw 6 A.
 
-    A unit of 2.4 A takes a fuse of 3 A (33.333 mohm), counted 2.4 A: 2.4 x 45.7938 = 109.9052.
-    One of 16 A takes 20 A (5 mohm), counted 6 A: 6 x 17.4605 = 104.763; what lies between loses more.
+    A fuse of 3 A (33.333 mohm) is counted 2.4 A: 2.4 x 45.7938 = 109.9052.
+    One of 20 A (5 mohm) is counted 6 A: 6 x 17.4605 = 104.763; what lies between loses more.
     """
     bike = f"{APART}limits: {{drop: {{other: {limit}}}}}\n"
-    assert (optimum(bike, SMALL.replace("2.4 A", unit), LARGE).plan is not None) is fits
+    assert (optimum(bike, SMALL.replace("3 A", fuse), LARGE).plan is not None) is fits
 
 
 @BOTH
@@ -212,7 +214,7 @@ def test_a_feed_is_counted_with_what_its_fuse_carries_or_all_draw(
 def test_while_cranking_a_feed_is_counted_with_what_all_draw(optimum: Way, lowest: str, *, fits: bool) -> None:
     """At 9 V lamp and beam draw 1.556 A and 7.778 A: 9.334 x 45.7938 = 427.44 mV of 9 V."""
     bike = APART.replace("kind: led,", "kind: led, when: [cranking, day],")
-    assert (optimum(bike, SMALL.replace("2.4 A", f"2.4 A, lowest: {lowest}"), LARGE).plan is not None) is fits
+    assert (optimum(bike, SMALL.replace("3 A", f"3 A, lowest: {lowest}"), LARGE).plan is not None) is fits
 
 
 @BOTH
@@ -232,7 +234,8 @@ def test_loaded_wires_of_both_count_together(optimum: Way, count: int, *, fits: 
     beside = f"{{name: stator, from: battery, to: tray, size: 1 mm2, current: 2 A, count: {count}}}"
     bike += f"reels: [0.5 mm2]\nalongside: [{beside}]\n"
     unit = UNIT.replace("limit: 4 A, trip: [2 A, 4 A]", "limit: 7 A, trip: [6.25 A], peak: 90 A")
-    assert (optimum(bike, unit.replace("10 A", "6 A"), unit.replace("10 A", "6 A")).plan is not None) is fits
+    unit = unit.replace("10 A", "10 A, fuse_max: 7.5 A")
+    assert (optimum(bike, unit, unit).plan is not None) is fits
 
 
 @BOTH
@@ -245,14 +248,18 @@ def test_a_tell_tale_hangs_on_both_units(optimum: Way) -> None:
 
 @BOTH
 @pytest.mark.parametrize(
-    ("limit", "lost"),
-    [("5 A", 0), ("4.999 A", 2000)],  # 1 A and 4 A together
+    ("feed", "lost"),
+    [
+        ("5 A, fuse_max: 7.5 A", 0),  # 1 A and 4 A together
+        ("4.999 A, fuse_max: 7.5 A", 2000),
+        ("7 A", 2000),  # takes a fuse of 5 A
+    ],
 )
-def test_a_later_load_takes_room_on_either_unit(optimum: Way, limit: str, lost: int) -> None:
+def test_a_later_load_takes_room_on_either_unit(optimum: Way, feed: str, lost: int) -> None:
     """The second unit has a spare output for 4 A, which trips at 5 A and so asks for a fuse of 7.5 A."""
     bike = FRAME.replace("later: []", "later: [{name: pump, current: 4 A, kind: electronics, worth: 2 m}]") + LAMPS
     spare = "{name: spare, limit: 5 A, trip: [5 A], peak: 30 A, face: rear}"
-    wide = UNIT.replace("trip: [2 A, 4 A]}]", f"trip: [2 A, 4 A]}}, {spare}]").replace("10 A", limit)
+    wide = UNIT.replace("trip: [2 A, 4 A]}]", f"trip: [2 A, 4 A]}}, {spare}]").replace("10 A", feed)
     assert optimum(bike, UNIT, wide).cost_um == (LIT + lost) * 1000
 
 

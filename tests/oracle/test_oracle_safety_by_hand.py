@@ -19,7 +19,8 @@ later: []
 reels: [1 mm2]
 inputs: [{name: switch, at: head, signal: supply, operates: it, tells: [TOLD]}]
 """
-UNIT = "{feed: {limit: 20 A}, inputs: [{name: in 1, accepts: [supply]}], outputs: [{name: a, limit: 4 A, OUT}]}"
+FEED = "limit: 20 A, fuse_max: 5 A"
+UNIT = f"{{feed: {{{FEED}}}, inputs: [{{name: in 1, accepts: [supply]}}], outputs: [{{name: a, limit: 4 A, OUT}}]}}"
 ALL = "neutral, clutch, side stand, engine stop, front brake, rear brake"
 PLAIN = "switch_modes: [steady, start, flash, hold]"
 
@@ -45,11 +46,11 @@ def test_a_load_gets_its_lowest_voltage_while_cranking(optimum: Way, lowest: str
 def test_the_unit_gets_its_lowest_voltage_while_cranking(optimum: Way, lowest: str, *, fits: bool) -> None:
     """A lamp of 14 W draws 1 A at 14 V, 0.5^0.55 A = 0.683 A at 7 V, rounded up 684 mA.
 
-    Its trip of 2 A asks for a fuse of 3 A: 33.333 mohm. 7000 - 22.8 = 6977.2 mV.
+    The unit takes a fuse of 3 A at most: 33.333 mohm. 7000 - 22.8 = 6977.2 mV.
     """
     bike = BIKE.replace("SAYS", "power: 14 W, kind: filament, when: [cranking, day]").replace("TOLD", ALL)
     bike = bike.replace("running", "cranking: 7 V, running")
-    unit = UNIT.replace("limit: 20 A", f"limit: 20 A, lowest: {lowest}").replace("OUT", "trip: [2 A], peak: 20 A")
+    unit = UNIT.replace("fuse_max: 5 A", f"fuse_max: 3 A, lowest: {lowest}").replace("OUT", "trip: [2 A], peak: 20 A")
     assert optimum(bike, unit).feasible is fits
 
 
@@ -57,7 +58,7 @@ def test_the_unit_gets_its_lowest_voltage_while_cranking(optimum: Way, lowest: s
 def test_a_tell_tale_comes_back_once_while_cranking(optimum: Way) -> None:
     """Two heaters of 1.4 A and a tell-tale of 1.4 A (heater) fed from both: 0.9 A each at 9 V.
 
-    The feed carries 4 x 0.9 A = 3.6 A, over a fuse of 7.5 A (5.6 A x 1.25 = 7) 13.333 mohm: 48.
+    The feed carries 4 x 0.9 A = 3.6 A, over a fuse of 7.5 A, the largest, 13.333 mohm: 48.
     At the head joint return and earth carry 3 x 0.9 = 2.7 A, not 3.6 A: 2.7 x (12.4605 + 2) =
     39.04335. Each circuit carries 1.8 A: output 18, run 22.4289. 9000 - 127.47225 =
     8872.52775 mV. The return would drop 4.2 x 12.4605 = 52.3 mV at 14 V, so it stays at 1 mm2.
@@ -71,7 +72,7 @@ def test_a_tell_tale_comes_back_once_while_cranking(optimum: Way) -> None:
         )
     )
     bike = BIKE.replace("loads: [{name: it, at: head, SAYS}]", f"loads:\n{loads}").split("inputs:")[0]
-    unit = "{feed: {limit: 20 A}, outputs: [{names: [a, b], limit: 4 A, peak: 9 A}]}"
+    unit = "{feed: {limit: 20 A, fuse_max: 7.5 A}, outputs: [{names: [a, b], limit: 4 A, peak: 9 A}]}"
     found = [optimum(bike.replace("LOWEST", f"{mv} mV"), unit).feasible for mv in ("8872.527", "8872.528")]
     assert found == [True, False]
 
@@ -205,4 +206,5 @@ def test_a_switch_to_earth_wants_half_a_volt_at_most(
     bike = BIKE.replace("509 mm", "5090 mm").replace("SAYS", f"current: {current}").replace("TOLD", ALL)
     bike = bike.replace("signal: supply", f"signal: {signal}") + more
     unit = UNIT.replace("[supply]", "[earth, supply]").replace("limit: 4 A, OUT", "limit: 8 A, peak: 20 A")
+    unit = unit.replace(FEED, "limit: 20 A")
     assert optimum(bike, unit).feasible is fits

@@ -243,6 +243,7 @@ class Unit:
     """All that a unit's profile says that bears on the rules judged here."""
 
     limit_ma: int
+    fuse_max_ma: int
     lowest_mv: Fraction | None
     largest: Fraction | None
     face: str
