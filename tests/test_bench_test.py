@@ -289,7 +289,7 @@ def test_a_voltage_by_itself_is_judged_by_what_may_be_lost() -> None:
     """Not by what the circuit drew in another step; and not at all where nothing is said of a voltage."""
     test = harbour_trail()
     lever, pedal = (step(f"brake lamp, by {which} brake switch").number for which in ("front", "rear"))
-    drawn = step("horn").number
+    drawn = step("Unit awake").number
     text = f"{HEADER}{lever},12.6,1.7,\n{pedal},12.6,,9\n{drawn},12.6,,0\n"
     _, wrong = judge(test, readings_from_text(text, "readings.csv"))
     assert wrong.step.number == pedal

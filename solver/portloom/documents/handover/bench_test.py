@@ -6,6 +6,7 @@ from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.engine_running import RunningSteps
 from portloom.documents.handover.first_power import first_power, key_off
 from portloom.documents.handover.heads import HOW_TO_READ, by_itself, said_of_parts
+from portloom.documents.handover.measured import MeasuredSteps
 from portloom.documents.handover.one_circuit import OneCircuitSteps
 from portloom.documents.handover.plugged_in import PluggedInSteps
 from portloom.documents.handover.steps import PRINTED_FOR, BenchTest, Step
@@ -29,9 +30,10 @@ def bench_test(laid: Laid) -> BenchTest:
 
 def _steps(laid: Laid) -> Iterator[Step]:
     working = OperatingSteps(laid.site.job)
+    measured = MeasuredSteps(laid, working)
     yield from steps_without_power(laid)
     yield from first_power(laid, working)
-    yield from OneCircuitSteps(laid, working).steps()
+    yield from OneCircuitSteps(laid, working, measured).steps()
     yield from PluggedInSteps(laid, working).steps()
-    yield from RunningSteps(laid, working).steps()
+    yield from RunningSteps(laid, working, measured).steps()
     yield key_off(laid)

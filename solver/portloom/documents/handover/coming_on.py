@@ -40,6 +40,15 @@ class OperatingSteps:
             return _own_switch(own[0])
         return ", ".join(parts + [_own_switch(load) for load in own])
 
+    def on_by_itself(self, load: Consumer, state: str) -> bool:
+        """Tell whether a load is on in a state with no hand at a switch; what asks for it by itself is no hand."""
+        by_hand = [
+            switch
+            for switch in self.switches((load,))
+            if switch.action != "hold" and not any(self._brings(switch, (load,)))
+        ]
+        return state in load.when and not by_hand and load.name not in self._own_switched
+
     def _when(self, loads: Sequence[Consumer]) -> str:
         if any("key on" in load.when for load in loads):
             return "key on"

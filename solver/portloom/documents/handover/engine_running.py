@@ -16,10 +16,10 @@ from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.displays import DisplaySteps
 from portloom.documents.handover.groups import in_order, loads_of
 from portloom.documents.handover.heads import cuts_spark_and_fuel
-from portloom.documents.handover.measured import output_on
-from portloom.documents.handover.one_circuit import fed_on
+from portloom.documents.handover.measured import MeasuredSteps
 from portloom.documents.handover.steps import Step, TestPart, VoltageRange
 from portloom.job.consumers import Consumer
+from portloom.job.flow import cranking_voltage
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
 from portloom.rules.practice import drives_engine
@@ -47,8 +47,9 @@ NOT_LIMITING = "the regulator is not limiting it; stop the engine, or battery an
 class RunningSteps:
     """The steps for one plan."""
 
-    def __init__(self, laid: Laid, working: OperatingSteps) -> None:
-        """Take the plan as it lies, and what makes its loads come on."""
+    def __init__(self, laid: Laid, working: OperatingSteps, measured: MeasuredSteps) -> None:
+        """Take the plan as it lies, what makes its loads come on, and what reads them."""
+        self._measured = measured
         self._laid = laid
         self._job = laid.site.job
         self._working = working
@@ -65,7 +66,7 @@ class RunningSteps:
     def _cranking(self) -> Iterator[Step]:
         for wired in self._starters:
             button = self._working.how(wired.circuit.members)
-            lowest = self._laid.losses.cranking.voltage
+            lowest = cranking_voltage(self._job)
             battery = VoltageRange(
                 lowest, MilliVolts(12_600), "the battery is weak, or the starter drags: the plan reckons with this",
                 "the starter draws nothing: its cable, its solenoid",
@@ -116,9 +117,9 @@ class RunningSteps:
             if not self._working.needs_engine(loads_of(one)):
                 continue
             if isinstance(one, WiredOutput):
-                yield output_on(one, PART, self._working.how(one.circuit.members))
+                yield self._measured.output_on(one, PART, self._working.how(one.circuit.members))
             else:
-                yield fed_on(self._laid, one, self._working.how((one.consumer,)), PART)
+                yield self._measured.fed_on(one, PART)
 
     # --- idling
 

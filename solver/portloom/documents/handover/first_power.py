@@ -13,7 +13,7 @@ from portloom.base.unit import Unit
 from portloom.base.vocabulary import START
 from portloom.documents.energy import kept_awake, on_asleep
 from portloom.documents.handover.coming_on import OperatingSteps
-from portloom.documents.handover.measured import WRONG, alone, drawing, expected_of
+from portloom.documents.handover.measured import NO_VOLTS, alone, drawing, expected_of
 from portloom.documents.handover.steps import Expected, ExpectedDraw, Step, TestPart, VoltageRange, draw_of
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
@@ -73,7 +73,7 @@ def _jumped(wired: WiredOutput) -> Step:
         f"{alone(wired)} Jumper in the plug from the supply way to the way of {wired.output.name}{short}. Amperes "
         "in it.",
         "current",
-        if_not=WRONG.partition("; fewer")[0],
+        if_not=NO_VOLTS,
         port=wired.output.name,
         expected=expected_of(wired.site.job, loads),
     )

@@ -6,10 +6,10 @@ what the bike has a switch for. Common practice, no source.
 
 from collections.abc import Iterator
 
-from portloom.base.figures import capital, listed
+from portloom.base.figures import amperes, capital, listed
 from portloom.base.vocabulary import START
 from portloom.documents.handover.coming_on import OperatingSteps
-from portloom.documents.handover.measured import fuse_above, output_on
+from portloom.documents.handover.measured import MeasuredSteps, least_fuse
 from portloom.documents.handover.steps import Step, TestPart
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
@@ -21,8 +21,9 @@ PART: TestPart = "one circuit at a time"
 class LockOutSteps:
     """The steps for one plan."""
 
-    def __init__(self, laid: Laid, working: OperatingSteps) -> None:
-        """Take the plan as it lies, and what makes its loads come on."""
+    def __init__(self, laid: Laid, working: OperatingSteps, measured: MeasuredSteps) -> None:
+        """Take the plan as it lies, what makes its loads come on, and what reads them."""
+        self._measured = measured
         self._outputs = [wired for wired in laid.outputs if START in wired.circuit.modes]
         self._working = working
         self._told = frozenset(wanted_to_crank(laid.site.job.bike))
@@ -34,7 +35,8 @@ class LockOutSteps:
             yield self._cable_off(wired)
             allowed = list(self.allowed())
             for state in allowed:
-                yield output_on(wired, PART, f"{state}: {self._button(wired)}", f"Must click: {_short(state)}")
+                do, title = f"{state}: {self._button(wired)}", f"Must click: {_short(state)}"
+                yield self._measured.output_on(wired, PART, do, title)
             for title, state in self._forbidden(allowed[0]):
                 yield self._seen(wired, f"Must not click: {title}", state, "stays still; no click")
             yield self._seen(wired, f"Must click again: {_short(allowed[0])}", allowed[0], "clicks as before")
@@ -45,7 +47,7 @@ class LockOutSteps:
             PART,
             "Starter motor's cable off",
             "Battery off. Take the starter motor's thick cable off, insulate its end, tie it back. "
-            f"{fuse_above(wired.trip)} fuse; plug in {_names(wired)}. Battery on, key on{stop}.",
+            f"{amperes(least_fuse(wired.trip))} fuse; plug in {_names(wired)}. Battery on, key on{stop}.",
             "see",
             "the cable touches nothing, and nothing clicks by itself",
             "it clicks by itself: battery off; its button or its output is live",

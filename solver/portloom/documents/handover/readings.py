@@ -97,10 +97,9 @@ def _wrong(test: BenchTest, step: Step, reading: Reading, supply: MilliVolts) ->
         if reading.current < lowest:
             yield _too_little(test, step, reading, supply)
             return
-    if reading.voltage is not None and step.loses is not None:
-        lost = 1000 * (supply - reading.voltage)
-        if lost > step.loses:
-            yield _lost(supply, reading.voltage, step)
+    voltage = None if step.loses is None else reading.voltage
+    if voltage is not None and 1000 * (supply - voltage) > step.most_lost(reading.current):
+        yield _lost(supply, voltage, step, reading.current)
 
 
 def _too_much(test: BenchTest, step: Step, current: MilliAmps, supply: MilliVolts) -> str:
@@ -123,8 +122,9 @@ def _too_little(test: BenchTest, step: Step, reading: Reading, supply: MilliVolt
     dead = _one_missing(step, current, supply)
     if dead:
         return f"{told}: right without {dead}, so that one is dead: its lamp, its wire or its return is open"
-    if reading.voltage is not None and step.loses is not None and 1000 * (supply - reading.voltage) > step.loses:
-        return f"{told}: {_lost(supply, reading.voltage, step)}"
+    voltage = None if step.loses is None else reading.voltage
+    if voltage is not None and 1000 * (supply - voltage) > step.most_lost(current):
+        return f"{told}: {_lost(supply, voltage, step, current)}"
     other = _draws_so(test, step, current, supply)
     if other:
         return f"{told}: {other}"
@@ -144,8 +144,8 @@ def _nothing_flows(voltage: MilliVolts | None, supply: MilliVolts) -> str:
     return "a joint that is nearly open"
 
 
-def _lost(supply: MilliVolts, voltage: MilliVolts, step: Step) -> str:
-    lost, most = supply - voltage, step.loses or 0
+def _lost(supply: MilliVolts, voltage: MilliVolts, step: Step, current: MilliAmps | None) -> str:
+    lost, most = supply - voltage, step.most_lost(current)
     return (
         f"{volts_left(1000 * lost)} voltage drop, the plan allows {volts_left(most)} at most: "
         "a corroded joint, a loose terminal, or a wire thinner than planned"

@@ -43,9 +43,13 @@ class ExpectedDraw:
     current: MilliAmps
     known_at: MilliVolts
 
+    def planned(self, supply: MilliVolts) -> MilliAmps:
+        """Return its planning current at a supply voltage."""
+        return current_at(self.kind, self.current, self.known_at, supply)
+
     def between(self, supply: MilliVolts) -> tuple[MilliAmps, MilliAmps]:
         """Return the lowest and the highest current at a supply voltage; the highest rounded up to 1 mA."""
-        planned = current_at(self.kind, self.current, self.known_at, supply)
+        planned = self.planned(supply)
         lowest, highest = SPREAD[self.kind]
         return MilliAmps(planned * lowest // 100), MilliAmps(-(-planned * highest // 100))
 
@@ -140,10 +144,6 @@ class Step:
         """Return the step with its number on the sheet."""
         return replace(self, number=number)
 
-    def at(self, supply: MilliVolts) -> "Step":
-        """Return the step with its figures printed for another voltage."""
-        return replace(self, supply=supply)
-
     @property
     def expect(self) -> str:
         """What must be, as the sheet prints it: words, then figures, whose voltage is said where it is another one."""
@@ -154,6 +154,17 @@ class Step:
         if self.within is not None:
             figures.append(self.within.said)
         return "; ".join(filter(None, (self.must, at + ", ".join(figures))))
+
+    def most_lost(self, current: MilliAmps | None) -> Fraction:
+        """Return the microvolts that may be lost on the way: less where a circuit by itself draws less than planned.
+
+        With the engine running other currents flow on the way as well, so nothing is taken off.
+        """
+        most = self.loses or Fraction(0)
+        planned = 0 if self.expected is None else sum(draw.planned(self.supply) for draw in self.expected.draws)
+        if current is None or self.part == "engine running" or current >= planned:
+            return most
+        return most * current / planned
 
     def reached(self, supply: MilliVolts) -> str:
         """Write the least voltage that must reach its load."""
