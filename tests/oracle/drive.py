@@ -52,7 +52,7 @@ class Shape:
         return [ways[path[:count]] for count in range(len(path) + 1)]
 
     def _meeting(self) -> Counter[str]:
-        """Count the wires that meet at each point: what comes from the unit, each leg, the tail of each load and dash."""
+        """Count the wires that meet at each point: the unit's, those of each leg, the tails of loads and dashes."""
         root = next(point for point, way in self.paths.items() if not way)
         legs = (end for number in self.tree for end in self.job.bike.legs[number].ends)
         return Counter([root, *legs, *(load.at for load in self.held.ends)])

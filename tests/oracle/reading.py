@@ -11,8 +11,8 @@ import yaml
 from .catalogue import DEFAULT_REELS, Stock, Wire
 from .filling import filled
 from .loads import USUAL_STATES, coil_of, read_load, words
-from .parts import STRAIGHT
 from .losses import USUAL, contacts
+from .parts import STRAIGHT
 from .quantities import ceiling, quantity, whole
 from .shown import Shown, only_dashes_read, to_unit
 from .things import Alongside, Bike, Later, Leg, Load, Multiplexer, Place, Switch

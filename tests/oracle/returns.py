@@ -64,9 +64,7 @@ def switch_points(bike: Bike) -> list[str]:
     return [point for switch in bike.wired_switches if switch.earthed for point in switch.points] + own
 
 
-def dealt(
-    bike: Bike, earth_of: Callable[[str], str], fits: Callable[[str, Sequence[Load]], bool]
-) -> dict[Key, Dealt]:
+def dealt(bike: Bike, earth_of: Callable[[str], str], fits: Callable[[str, Sequence[Load]], bool]) -> dict[Key, Dealt]:
     """Deal the loads of each point; `fits` tells whether one return from a point serves loads.
 
     In order they fill a return while it serves; the next begins another, and none goes back. What needs more

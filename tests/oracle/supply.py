@@ -32,7 +32,9 @@ class Supply:
         The first carries the main fuse and loses little in the worst case.
         """
         reels, worst = self._allowed(most), max(self.job.steady.feed)
-        fit = (n for n, wire in enumerate(reels) if wire.carries_ma >= fuse_ma and self._lost_uv(wire, worst) <= FEED_UV)
+        fit = (
+            n for n, wire in enumerate(reels) if wire.carries_ma >= fuse_ma and self._lost_uv(wire, worst) <= FEED_UV
+        )
         return tuple(reels[next(fit, -1) :])
 
     def judged_uv(self, flow: Flow, cases: Sequence[int], most: Fraction | None) -> Fraction:

@@ -1,4 +1,4 @@
-"""Tiny bikes in which a short feed, the unit's earth, or a switch of a load's own decides, worked out by hand (mm, A)."""
+"""Tiny bikes in which a short feed, the unit's earth or a load's own switch decides, worked out by hand (mm, A)."""
 
 from collections.abc import Callable
 
@@ -154,7 +154,7 @@ def test_the_units_earth_goes_straight_to_the_battery_in_1_5_mm2(
     ],
 )
 def test_the_wires_of_a_switch_of_its_own_are_paid(optimum: Way, fed: str, wires: int) -> None:
-    """The feed is 300. To bar 900 and back 300; of a relay 600 straight, 900 for coil and 900 for its switch's return."""
+    """The feed is 300. To bar 900 and back 300; of a relay 600 straight, 900 for coil, 900 for its switch's return."""
     bike = BIKE.replace("FACE", "battery").replace("kind: motor", f"kind: motor, {fed}")
     assert cost_mm(optimum, bike) == 300 + wires
 
@@ -171,9 +171,7 @@ def test_the_wires_of_a_switch_of_its_own_are_paid(optimum: Way, fed: str, wires
         ("own_switch: bar", "3.124 mm", False),
     ],
 )
-def test_the_wires_of_a_switch_of_its_own_lie_in_the_loom(
-    optimum: Way, fed: str, opening: str, *, fits: bool
-) -> None:
+def test_the_wires_of_a_switch_of_its_own_lie_in_the_loom(optimum: Way, fed: str, opening: str, *, fits: bool) -> None:
     """There and back, or coil and earth: two of 0.5 mm2, 3.4 mm and the sleeve; of the unit's wire one, 1.25 x 1.7."""
     bike = BIKE.replace("FACE", "battery").replace("kind: motor", f"kind: motor, {fed}")
     bike = bike.replace("length: 300 mm", f"length: 300 mm, opening: {opening}")

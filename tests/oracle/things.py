@@ -168,8 +168,8 @@ class Bike:
 
     `charging_ma` is what comes in through the main fuse, 0 where the regulator joins the battery.
     `starter` is the earth point through which the starter motor's current comes back, '' where that is not known.
-    `thickest_return` and `unit_earth` are mm2. What was left out but counts as there, wherever a rule asks for its presence, is in
-    `gone_loads` and `gone_switches`; `granted` are the needs (rule, what) taken as told.
+    `thickest_return` and `unit_earth` are mm2. What was left out but counts as there, wherever a rule asks for its
+    presence, is in `gone_loads` and `gone_switches`; `granted` are the needs (rule, what) taken as told.
     """
 
     running_mv: Fraction
