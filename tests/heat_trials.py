@@ -103,7 +103,7 @@ HEAT = (
 # While cranking 10 A and 5 A come back by one wire of 1 mm2: with the second at its trip 10 A + trip <= 20 A.
 PAIR = ("at: bracket, current: 10 A, when: cranking", "at: bracket, current: 5 A, when: cranking")
 # By day a lamp of 2 A and a horn of 8 A do, three wires together: 8 A + the lamp's trip <= 14 A.
-BESIDE_A_HORN = "name: horn, at: bracket, current: 8 A, fed: fuse, own_switch: true"
+BESIDE_A_HORN = "name: horn, at: bracket, current: 8 A, fed: fuse, own_switch: bracket"
 RETURNS = (
     Trial(
         "wire",

@@ -20,7 +20,7 @@ def hostile_bike(names: Sequence[str]) -> tuple[str, str]:
     loads = [
         {"name": lamp, "at": front, "power": "35 W", "kind": "filament", "share": out, "when": ["night", bike]},
         {"name": tail, "at": rear, "power": "5 W", "kind": "led", "share": out, "when": ["night", bike]},
-        {"name": horn, "at": front, "current": "3 A", "kind": "horn", "fed": "fuse", "own_switch": "true"},
+        {"name": horn, "at": front, "current": "3 A", "kind": "horn", "fed": "fuse", "own_switch": rear},
         {"name": fan, "at": middle, "current": "4 A", "kind": "motor", "fed": "relay"},
         {"name": f"{lamp} 2", "at": front, "power": "1 W", "kind": "led", "from": [lamp, f"{fan} 2"]},
         {"name": f"{fan} 2", "at": front, "power": "21 W", "kind": "filament"},

@@ -27,7 +27,7 @@ COVERING = (
     Trial(
         "cover",
         "a fed load that is cut off",
-        lambda leg: (bike(ONE, f"{HORN}, fed: fuse, own_switch: true, avoid: [{leg}]"), unit(OUT)),
+        lambda leg: (bike(ONE, f"{HORN}, fed: fuse, own_switch: tray, avoid: [{leg}]"), unit(OUT)),
         "",
         "neck - bracket",
     ),

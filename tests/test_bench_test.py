@@ -188,12 +188,13 @@ def test_a_unit_that_does_not_say_what_it_draws_is_not_judged_by_nothing() -> No
         assert judge(test, readings_from_text(f"{HEADER}{steps[title].number},12.6,0.05,\n", "readings.csv")) == ()
 
 
-def test_a_load_behind_its_own_switch_is_measured_through_it() -> None:
-    """The bare single's horn button stands in the horn's feed, which is open at rest."""
+def test_a_load_behind_its_own_switch_is_measured_up_to_it_and_from_it() -> None:
+    """The bare single's horn button stands in the horn's feed: its wire is cut in two there."""
     steps = {one.title: one for one in bench_test(laid_example("bare-single", "six-way")).steps}
-    assert steps["feed of horn"].expect == "under 0.5 ohm with its own switch operated; at rest no reading (open)"
-    ends = [end.told for wire in wiring_of(laid_example("bare-single", "six-way")).wires for end in wire.ends]
-    assert "horn via its own switch" in ends
+    assert "to own switch of horn; from own switch of horn to the feed side of horn" in steps["feed of horn"].do
+    wires = wiring_of(laid_example("bare-single", "six-way")).wires
+    ends = [(one.start.told, one.end.told) for one in wires if one.circuit == "feed of horn"]
+    assert ends[1:] == [("fuse of horn", "own switch of horn"), ("own switch of horn", "horn")]
 
 
 def test_every_output_is_measured_dead_and_live() -> None:

@@ -125,7 +125,7 @@ def test_a_load_that_nobody_works_is_asked_for(part: str, figure: str, switch: s
     question = f"what works '{part}'? nothing on the bike does"
     assert question in asked([load])
     assert question not in asked([load], [f"{{part: {switch}, at: engine}}"])
-    assert question not in asked([load.replace("}", ", own_switch: true}")])
+    assert question not in asked([load.replace("}", ", own_switch: engine}")])
 
 
 @pytest.mark.parametrize(("part", "figure"), OWN_SWITCHED)
@@ -176,7 +176,7 @@ PUMP = "{part: fuel pump, at: tank, current: 5 A%s}"
 TACHO = "{part: engine speed signal, at: engine, from: tacho}"
 LAMP = "{part: brake lamp, at: tail, lamp: P21W%s}"
 OWN = (OWN_SPARK,)
-OWN_SWITCH = {"entry": "own_switch: true"}
+OWN_SWITCH = {"entry": "own_switch: right handlebar"}
 FRONT, REAR = "{part: front brake switch, at: right handlebar}", "{part: rear brake switch, at: pedal}"
 
 
@@ -259,7 +259,7 @@ QUESTIONS = (
               {"inputs": REAR, "bike": "brakes: two, one switch"}, OWN_SWITCH)),
     Question("what do 'front brake switch' and 'rear brake switch' light? there is no brake lamp on the bike",
              (SOCKET,), (FRONT, REAR), OWN,
-             ({"loads": LAMP.replace("%s", "")}, {"loads": LAMP.replace("%s", ", own_switch: true")})),
+             ({"loads": LAMP.replace("%s", "")}, {"loads": LAMP.replace("%s", ", own_switch: pedal")})),
     worked("main beam", "lamp: H1", f"{{part: dip switch, {BARS}}}", f"{{part: flash button, {BARS}}}"),
     worked("left indicator", "lamp: PY21W", f"{{part: left indicator button, {BARS}}}"),
     worked("right indicator", "lamp: PY21W", f"{{part: right indicator button, {BARS}}}"),
@@ -379,7 +379,7 @@ def test_an_engine_of_which_nothing_is_said_is_asked_for_its_stops_too() -> None
         "{part: alarm, at: seat tray, current: 50 mA}",
         "{part: lambda heater, at: engine, current: 1 A}",
         "{name: anything, at: tail, current: 1 A}",
-        "{part: horn, at: headstock, current: 4 A, own_switch: true}",
+        "{part: horn, at: headstock, current: 4 A, own_switch: headstock}",
     ],
 )
 def test_what_cannot_hurt_is_not_asked(load: str) -> None:

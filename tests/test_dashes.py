@@ -142,7 +142,7 @@ def test_a_tail_to_the_dash_is_protected_like_its_circuit() -> None:
     assert {wire.protection for wire in same} == {"trip 10 A"}
 
 
-@pytest.mark.parametrize("by", ["relay", "fuse, own_switch: true"])
+@pytest.mark.parametrize("by", ["relay", "fuse, own_switch: tray"])
 def test_a_load_that_is_fed_past_the_unit_has_the_dash_on_its_feed(by: str) -> None:
     """Tray - mid - neck is 800 mm, the dash on the bars 200 mm more, which changes no drop; its diode points to it."""
     text = bike("main beam").replace("lamp: H4 main}", f"lamp: H4 main, fed: {by}}}")

@@ -91,7 +91,7 @@ def handier(bike_text: str) -> str:
     for leg in bike["frame"]["legs"]:
         leg.update({"opens_to": "40 mm", "opens": "panel"} if "opening" in leg else {})
     for load in bike["loads"][1::2]:
-        load.update({} if {"fed", "from", "own_switch"} & set(load) else {"own_switch": "true"})
+        load.update({} if {"fed", "from", "own_switch"} & set(load) else {"own_switch": load["at"]})
     return yaml.safe_dump(bike, sort_keys=False)
 
 

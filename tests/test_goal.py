@@ -38,7 +38,7 @@ weights: {ampere: 50 mm, ability: 100 mm, later: 2 m}
 later: [{name: second lamp, power: 14 W, kind: led}]
 loads:
   - {name: lamp, at: neck, power: 14 W, kind: led, shows: fork sensor}
-  - {name: radio, at: bars, current: 1 A, kind: electronics, fed: fuse, own_switch: true}
+  - {name: radio, at: bars, current: 1 A, kind: electronics, fed: fuse, own_switch: bars}
 inputs:
   - {name: a, at: bars, signal: earth, operates: lamp}
   - {name: b, at: bars, signal: earth, operates: lamp}

@@ -39,7 +39,7 @@ def answered(bike: dict[str, Any]) -> dict[str, Any]:
     """Return a large bike that leaves no question open."""
     heated = [load for load in bike["loads"] if load.get("kind") == "heater" or load["mode"] == "dim"]
     for load in heated:
-        load["own_switch"] = "true"
+        load["own_switch"] = load["at"]
     for switch in bike["inputs"]:
         if switch.get("tells") == "engine turning":
             switch["from"] = "tacho"

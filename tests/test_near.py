@@ -91,7 +91,7 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
         "wire",
         (
             bike(
-                f"{LAMP}, current: 1 A", f"{OTHER}, current: 2 A, fed: fuse, own_switch: true", neck="5090 mm",
+                f"{LAMP}, current: 1 A", f"{OTHER}, current: 2 A, fed: fuse, own_switch: neck", neck="5090 mm",
                 more="reels: [0.5 mm2, 1 mm2]\nlimits: {drop: {other: 350 mV}}",
             ),
             unit(f"{OUT}, trip: 2 A"),

@@ -113,7 +113,7 @@ def test_another_loads_drop() -> None:
     Of the load's 324 mV a fuse of 3 A takes 2 / 3 x 100 mV, its 1 mm2 249.21 and the earth point 2 mohm x 4 A = 8 mV:
     0.1233 mV are left, 61.67 mA of the lamp.
     """
-    loads = (f"{LAMP}, current: 2 A, part: tail lamp", f"{OTHER}, current: 2 A, fed: fuse, own_switch: true")
+    loads = (f"{LAMP}, current: 2 A, part: tail lamp", f"{OTHER}, current: 2 A, fed: fuse, own_switch: neck")
     more = "reels: [1 mm2]\nlimits: {drop: {other: 324 mV}}"
     found = wired((bike(*loads, neck="5090 mm", more=more), unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm")))
     assert found is not None
@@ -158,7 +158,7 @@ def test_returns_are_counted_as_in_the_plan() -> None:
 
 def test_what_is_not_on_the_unit_does_not_count() -> None:
     """A load on a relay, its coil and a load on a fuse are not counted; where there is no other, nothing is told."""
-    fed = bike(f"{LAMP}, current: 5 A, fed: relay", f"{OTHER}, current: 5 A, fed: fuse, own_switch: true")
+    fed = bike(f"{LAMP}, current: 5 A, fed: relay", f"{OTHER}, current: 5 A, fed: fuse, own_switch: neck")
     assert near((fed, unit(OUT))).grows_least is None
     beside = bike(f"{LAMP}, current: 5 A, fed: relay", f"{OTHER}, current: 11 A")
     growth = near((beside, unit(f"{OUT}, inductive: true", f"{SECOND}, inductive: true"))).grows_least

@@ -64,6 +64,7 @@ def plan_runs(laid: Laid) -> Iterator[tuple[str, tuple[int, ...], int]]:
         "return": "return {}",
         "sender return": "return of {}",
         "fed load": "feed of {}",
+        "coil lead": "coil of {} relay",
         "dash signal": "signal of {}",
         "dash return": "return of {}",
         "dash supply": "supply of {}",
@@ -131,7 +132,7 @@ def check_joined(laid: Laid, wiring: Wiring) -> None:
     for wired in laid.outputs:
         graph = graph_of(wiring.circuits[wired.output.name])
         assert nx.is_tree(graph)
-        ends = {name for kind, name, _ in graph if kind not in ("unit", "splice", "dash")}
+        ends = {name for kind, name, _ in graph if kind not in ("unit", "splice", "dash", "own switch")}
         assert ends == {load.name for load in wired.circuit.loads}
         shown = {(point.dash, load.name) for load in wired.circuit.loads for point in load.shown_by}
         assert {name for kind, name, _ in graph if kind == "dash"} == {f"{dash} for {name}" for dash, name in shown}
@@ -158,7 +159,7 @@ def check_returns(laid: Laid, wiring: Wiring) -> None:
     bike = laid.site.job.bike
     earthed = [one for one in bike.inputs if one.signal == "earth" and one.return_ == "wire"]
     assert switches == {(one.name, point) for one in earthed for point in one.at}
-    assert {kind for kind, *_ in graph} <= {"load", "relay", "switch", "multiplexer", "splice", "earth"}
+    assert {kind for kind, *_ in graph} <= {"load", "relay", "switch", "own switch", "multiplexer", "splice", "earth"}
     for start in (one for one in graph if graph.in_degree(one) == 0):
         earths = [one for one in nx.descendants(graph, start) if one[0] == "earth"]
         assert len(earths) == 1
@@ -333,7 +334,7 @@ def test_ports_of_one_name_stay_apart() -> None:
 
 def test_a_relay_with_a_switch_of_its_own_brings_no_coil() -> None:
     """A load that is called as such a relay is a load like any other."""
-    loads = "{name: fan, at: neck, current: 4 A, kind: motor, fed: relay, own_switch: true}, {name: fan relay, at: neck"
+    loads = "{name: fan, at: neck, current: 4 A, kind: motor, fed: relay, own_switch: neck}, {name: fan relay, at: neck"
     wiring = wiring_of(laid_text(TWO_LAMPS.replace("{name: a, at: neck", loads).replace("[a, b]", "b"), SAME_NAMES))
     ends = {(end.kind, end.terminal) for wire in wiring.wires for end in wire.ends if end.name == "fan relay"}
-    assert ends == {("load", "+"), ("load", "-"), ("relay", "30"), ("relay", "87")}
+    assert ends == {("load", "+"), ("load", "-"), ("relay", "30"), ("relay", "87"), ("relay", "86"), ("relay", "85")}

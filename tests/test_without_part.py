@@ -6,7 +6,7 @@ from outcomes import planned
 from rule_bikes import LAMP, OUT, bike, unit
 
 BY_PART = ("brake-lamp", "engine-stop", "indicator-pair", "run", "start")
-HORN = "part: horn, at: neck, current: 4 A, own_switch: true"
+HORN = "part: horn, at: neck, current: 4 A, own_switch: neck"
 
 
 def not_judged(*loads: str) -> str:

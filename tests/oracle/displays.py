@@ -47,7 +47,7 @@ def _feed(made: Draft) -> None:
     alone = [item for item in made.bike["loads"] if not {"from", "share"} & set(item)]
     if alone:
         item = made.rng.choice(alone)
-        item |= {"fed": "relay"} if made.chance(0.5) else {"fed": "fuse", "own_switch": True}
+        item |= {"fed": "relay"} if made.chance(0.5) else {"fed": "fuse", "own_switch": made.rng.choice(made.points)}
 
 
 def _share(made: Draft) -> None:

@@ -1,5 +1,6 @@
 """A circuit on an output at a site: its tree, what flows where along it, and the sizes that serve."""
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -10,7 +11,7 @@ from .catalogue import Wire
 from .circuits import Circuit
 from .flow import Flow
 from .frame import Run
-from .job import CONNECTOR_MOHM, Job, Laid
+from .job import Job, Laid
 from .things import Load, Output
 
 
@@ -23,33 +24,47 @@ class Shape:
         self.paths = job.frame.paths_in(tree, root)
         self.beyond_ma = cache(self._beyond_ma)
         self.shorted_ma = cache(self._shorted_ma)
-        self._inside = cache(self._connectors_inside)
         self._lost = cache(self._lost_along)
+        self._wires_on = self._meeting()
 
     def _beyond_ma(self, flow: Flow, leg: int) -> int:
         """Return the current (mA) that the circuit, while on, has in a leg."""
         return sum(flow.ma[load.name] for load in self.held.members if leg in self.paths[load.at])
 
     def run_uv(self, flow: Flow, load: Load, wire: Wire) -> Fraction:
-        """Return the drop (uV) along the run to a load, connectors inside it included."""
-        weighted, connectors = self._lost(flow, load)
-        return wire.mohm_per_m * weighted + connectors
+        """Return the drop (uV) along the run to a load: wire, connectors inside it, and splices."""
+        weighted, contacts = self._lost(flow, load)
+        return wire.mohm_per_m * weighted + contacts
 
-    def _lost_along(self, flow: Flow, load: Load) -> tuple[Fraction, int]:
-        """Return hot metres on the way to a load, each times its current (mA), and what connectors lose (uV)."""
-        path = self.paths[load.at]
+    def _lost_along(self, flow: Flow, load: Load) -> tuple[Fraction, Fraction]:
+        """Return hot metres on the way to a load, each times its current (mA), and what contacts lose (uV)."""
+        path, contacts = self.paths[load.at], self.job.bike.contacts
         weighted = sum((self.beyond_ma(flow, n) * self.job.ohm_metres[n] for n in path), Fraction(0))
-        return weighted, sum(CONNECTOR_MOHM * self.beyond_ma(flow, entering) for entering in self._inside(load))
+        lost = sum((contacts.connector * self.beyond_ma(flow, n) for n in self._connectors_inside(load)), Fraction(0))
+        entering = [sum(flow.ma[other.name] for other in self.held.members), *(self.beyond_ma(flow, n) for n in path)]
+        spliced = (ma for ma, point in zip(entering, self._points_to(load), strict=True) if self._wires_on[point] > 2)
+        return weighted, lost + contacts.splice * sum(spliced)
 
-    def _shorted_ma(self, load: Load, wire: Wire, before_mohm: Fraction, output_mohm: Fraction) -> Fraction:
-        """Return what a short at a load draws (mA): through what lies before the output, it, the run and the return."""
-        behind = self.job.joints[load.back].mohm if load.back else 0
-        mohm = before_mohm + output_mohm + self._way_mohm(load, wire) + behind + self.job.bike.earth_mohm
-        return self.job.bike.running_mv * 1000 / mohm
+    def _points_to(self, load: Load) -> list[str]:
+        """Return the points on the way to a load, the first where the unit is."""
+        path = self.paths[load.at]
+        ways = {way: point for point, way in self.paths.items()}
+        return [ways[path[:count]] for count in range(len(path) + 1)]
+
+    def _meeting(self) -> Counter[str]:
+        """Count the wires that meet at each point: the unit's, those of each leg, the tails of loads and dashes."""
+        root = next(point for point, way in self.paths.items() if not way)
+        legs = (end for number in self.tree for end in self.job.bike.legs[number].ends)
+        return Counter([root, *legs, *(load.at for load in self.held.ends)])
+
+    def _shorted_ma(self, load: Load, wire: Wire, before_mohm: Fraction) -> Fraction:
+        """Return what a short at a load draws (mA) through the run and what is before it."""
+        return self.job.bike.running_mv * 1000 / (before_mohm + self._way_mohm(load, wire))
 
     def _way_mohm(self, load: Load, wire: Wire) -> Fraction:
         """Return the resistance (mohm) of the way to a load, connectors inside it included."""
-        return self.job.legs_mohm(self.paths[load.at], wire) + CONNECTOR_MOHM * len(self._inside(load))
+        connectors = self.job.bike.contacts.connector * len(self._connectors_inside(load))
+        return self.job.legs_mohm(self.paths[load.at], wire) + connectors
 
     def _connectors_inside(self, load: Load) -> list[int]:
         """Give, for each connector strictly inside the way to a load, the leg that enters it."""
@@ -63,10 +78,7 @@ class Shape:
 
 @dataclass(frozen=True, eq=False)
 class Drive:
-    """A circuit on an output: its trip (mA), its tree, its legs with 1 A or more, and which reels serve alone.
-
-    `before_mohm` is what lies before the output: the feed, its connectors and the main fuse.
-    """
+    """A circuit on an output: its trip (mA), its tree, its legs with 1 A or more, and which reels serve alone."""
 
     held: Circuit
     output: Output
@@ -75,7 +87,6 @@ class Drive:
     loaded: Run
     reels: tuple[Wire, ...]
     serves: "Callable[[Drive, Wire], bool]"
-    before_mohm: Fraction
 
     @cached_property
     def thinnest(self) -> Wire | None:

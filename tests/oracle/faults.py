@@ -24,7 +24,7 @@ def withstands(area: Fraction, heat: float) -> bool:
 
 def heat_a2s(drive: Drive, load: Load, wire: Wire) -> float:
     """Return I2 t (A2 s) with the short at a load, the run in this size; 0 where the trip is not passed."""
-    driven_ma = drive.shape.shorted_ma(load, wire, drive.before_mohm + BATTERY_MOHM, drive.output.mohm)
+    driven_ma = drive.shape.shorted_ma(load, wire, drive.output.mohm + BATTERY_MOHM)
     fault_ma = min(driven_ma, Fraction(drive.output.peak_ma))
     if fault_ma <= drive.trip_ma:
         return 0.0

@@ -4,12 +4,14 @@ Source: how a current follows the voltage: filament V^0.55 (lamp engineering, fr
 heaters and coils in proportion, what holds its power inversely, motors not at all (common practice).
 """
 
+from collections.abc import Collection, Mapping
 from copy import copy
 from math import ceil
 
 from .cases import Case
 from .quantities import ceiling
 from .reading import on_unit
+from .returns import Dealt, Key
 from .things import Bike, Load
 
 STEADIER = frozenset({"led", "electronics", "discharge"})
@@ -29,13 +31,15 @@ def cranking_ma(load: Load, bike: Bike) -> int:
 class Flow:
     """Who draws what, and what feed, joint returns and earth points carry in each case."""
 
-    def __init__(self, bike: Bike, cases: tuple[Case, ...], ma: dict[str, int], earths: dict[str, str]) -> None:
-        """Take the cases, what each load draws by name, and each return's point with its earth point."""
+    def __init__(self, bike: Bike, cases: tuple[Case, ...], ma: dict[str, int], returns: Mapping[Key, Dealt]) -> None:
+        """Take the cases, what each load draws by name, and the returns."""
         self.bike, self.ma = bike, ma
         self.feed = tuple(self._feed_ma(case.on) for case in cases)
-        self.joint = {point: tuple(self._joint_ma(point, case.on) for case in cases) for point in earths}
+        self.joint = {key: tuple(self.back_ma(one.names, case.on) for case in cases) for key, one in returns.items()}
         self.earth = {
-            earth: tuple(sum(self.joint[p][n] for p in earths if earths[p] == earth) for n in range(len(cases)))
+            earth: tuple(
+                sum(self.joint[key][n] for key, one in returns.items() if one.earth == earth) for n in range(len(cases))
+            )
             for earth in bike.earth
         }
 
@@ -50,6 +54,7 @@ class Flow:
         guests = sum(self.ma[load.name] * len(load.feeders & feeding) for load in self.bike.loads)
         return guests + sum(self.ma[name] for name in feeding)
 
-    def _joint_ma(self, point: str, on: frozenset[str]) -> int:
-        here = [load for load in self.bike.loads if load.back == point]
+    def back_ma(self, names: Collection[str], on: frozenset[str]) -> int:
+        """Return what comes back (mA) from loads of these names while others are on."""
+        here = [load for load in self.bike.loads if load.name in names]
         return sum(self.ma[load.name] for load in here if not on.isdisjoint(load.feeders or {load.name}))

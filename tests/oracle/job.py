@@ -1,6 +1,6 @@
 """What is the same in every plan: cases, currents, returns, fed loads, wires alongside."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields
 from fractions import Fraction
 from functools import cache, cached_property
@@ -8,16 +8,14 @@ from functools import cache, cached_property
 from .cases import cases, states_on
 from .catalogue import Wire
 from .derating import with_reserve
+from .feeding import Fed, fed_load
 from .flow import Flow, cranking_ma
 from .frame import Frame, Run, ohm_metres
-from .fuses import main_fuses_ma, step_from
+from .fuses import main_fuses_ma
+from .losses import EARTH_LIFT_UV, RETURN_UV
 from .parts import drop_class
+from .returns import Dealt, Joint, Key, dealt, judged_uv, left
 from .things import Bike, Load, Output, Unit
-
-CONNECTOR_MOHM = 5  # common practice
-RETURN_DROP_UV = 70_000
-EARTH_LIFT_UV = 500_000  # at a switch to earth; common practice
-FUSE_DROP_UV = 100_000  # at the rating, in proportion; common practice
 
 
 @dataclass(frozen=True)
@@ -28,36 +26,14 @@ class Laid:
     run: Run
 
 
-@dataclass(frozen=True)
-class Joint:
-    """The joint return of a point: its legs, earth point, sizes from the first up, and how the first resists."""
-
-    point: str
-    run: Run
-    earth: str
-    sizes: tuple[Wire, ...]
-    mohm: Fraction
-
-
-@dataclass(frozen=True)
-class Fed:
-    """A load fed by relay or fuse: its fuse, legs, those that carry its current, and sizes from the first up."""
-
-    load: Load
-    fuse_ma: int
-    run: Run
-    carrying: Run
-    sizes: tuple[Wire, ...]
-
-
 class Job:
     """A bike and a unit, before a place and a main fuse are chosen."""
 
     def __init__(self, bike: Bike, unit: Unit, whole: "Job | None" = None) -> None:
         """Take both and work out what no plan changes.
 
-        Where only part of a bike is there, `whole` is the job of all of it; drops and shorts are counted
-        with the first sizes of its feed and returns.
+        Where only part of a bike is there, `whole` is the job of all of it: its loads are dealt to returns as
+        there, and what feed and returns are judged with is no less.
         """
         self.bike, self.unit = bike, unit
         self.first_alike = first_alike(unit)
@@ -70,12 +46,15 @@ class Job:
         self.legs_mohm = whole.legs_mohm if whole else cache(self._legs_mohm)
         self.cases = cases(bike)
         self.states = states_on(bike)
-        earths = {point: self.nearest_earth(point) for point in _return_points(bike)}
-        self.steady = Flow(bike, self.cases, {load.name: load.current_ma for load in bike.loads}, earths)
-        self.cranking = Flow(bike, self.cases, {load.name: cranking_ma(load, bike) for load in bike.loads}, earths)
+        self.returns: dict[Key, Dealt]
+        self.returns = left(whole.returns, bike) if whole else dealt(bike, self.nearest_earth, self._one_serves)
+        self.return_of = {name: key for key, one in self.returns.items() for name in one.names}
+        self.steady = Flow(bike, self.cases, {load.name: load.current_ma for load in bike.loads}, self.returns)
+        drawn = {load.name: cranking_ma(load, bike) for load in bike.loads}
+        self.cranking = Flow(bike, self.cases, drawn, self.returns)
         self.fuses_ma = main_fuses_ma(max(*self.steady.feed, bike.charging_ma), unit.fuse_max_ma)
         self.thin = bike.reels[0]
-        self.joints = {point: self._joint(point, earth) for point, earth in earths.items()}
+        self.joints = {key: self._joint(one) for key, one in self.returns.items()}
 
     def _without_legs(self, shut: frozenset[str]) -> Frame:
         """Return the frame with the legs of these names shut."""
@@ -87,7 +66,7 @@ class Job:
 
     def path_mohm(self, run: Run, start: str, end: str, wire: Wire) -> Fraction:
         """Return the resistance (mohm) of a wire and its connectors along a run that is one path."""
-        return self.legs_mohm(run, wire) + CONNECTOR_MOHM * self.connectors_on(run, start, end)
+        return self.legs_mohm(run, wire) + self.bike.contacts.connector * self.connectors_on(run, start, end)
 
     def connectors_in(self, start: str, legs: Iterable[int]) -> int:
         """Count the connectors strictly inside a path, its legs in order from `start`."""
@@ -110,37 +89,53 @@ class Job:
         return run
 
     def nearest_earth(self, point: str) -> str:
-        """Return the nearest earth point, of equally near ones the first in the file."""
-        return min(self.bike.earth, key=lambda earth: self.frame.length_um(self.path(point, earth)))
+        """Return the nearest earth point, of equally near ones the first in the file.
 
-    def _joint(self, point: str, earth: str) -> Joint:
-        run, most = self.path(point, earth), max(self.steady.joint[point])
-        able = (
-            number
-            for number, wire in enumerate(self.bike.reels)
-            if wire.carries_ma >= with_reserve(most) and self.legs_mohm(run, wire) * most <= RETURN_DROP_UV
-        )
-        sizes = self.bike.reels[next(able, -1) :]
+        The starter's takes only what sits there, where there is another.
+        """
+        able = [earth for earth in self.bike.earth if earth != self.bike.starter or earth == point]
+        return min(able or self.bike.earth, key=lambda earth: self.frame.length_um(self.path(point, earth)))
+
+    def _one_serves(self, point: str, loads: Sequence[Load]) -> bool:
+        """Tell whether one return, no thicker than a shared one may be, serves loads at a point."""
+        run, most = self.path(point, self.nearest_earth(point)), self._most_ma(loads)
+        return any(self._serves(wire, run, most) for wire in self.bike.reels if wire.area <= self.bike.thickest_return)
+
+    def _most_ma(self, loads: Iterable[Load]) -> int:
+        """Return the most (mA) that loads draw together in any case."""
+        held = list(loads)
+        return max(sum(load.current_ma for load in held if case.has_on(load)) for case in self.cases)
+
+    def _serves(self, wire: Wire, run: Run, most: int) -> bool:
+        """Tell whether a wire carries a return's worst case (mA) with a reserve, and loses little."""
+        return wire.carries_ma >= with_reserve(most) and self.legs_mohm(run, wire) * most <= RETURN_UV
+
+    def _joint(self, one: Dealt) -> Joint:
+        run, most, reels = self.path(one.point, one.earth), max(self.steady.joint[one.key]), self.bike.reels
+        able = (number for number, wire in enumerate(reels) if self._serves(wire, run, most))
+        contacts = self.bike.contacts
+        mohm = contacts.connector * self.connectors_on(run, one.point, one.earth) + (contacts.splice if run else 0)
         whole = self.whole
-        mohm = self.path_mohm(run, point, earth, sizes[0]) if whole is self else whole.joints[point].mohm
-        return Joint(point, run, earth, sizes, mohm)
+        uv = judged_uv(run, self.legs_mohm(run, reels[-1]) * most) if whole is self else whole.joints[one.key].judged_uv
+        return Joint(one.key, run, one.earth, one.names, reels[next(able, -1) :], uv, mohm)
 
     def behind_uv(self, flow: Flow, load: Load, case: int) -> Fraction:
-        """Return the drop (uV) from a load back to the battery's side in a case."""
+        """Return what a plan is judged with (uV) from a load back to the battery's side in a case."""
         if not load.back:
-            return self.bike.earth_mohm * flow.ma[load.name]
-        return self.lift_uv(flow, self.joints[load.back], case)
+            return self.bike.contacts.earth_point * flow.ma[load.name]
+        return self.lift_uv(flow, self.joints[self.return_of[load.name]], case)
 
     def lift_uv(self, flow: Flow, joint: Joint, case: int) -> Fraction:
-        """Return by how much (uV) joint return and earth point lift the earth of a point in a case."""
-        return joint.mohm * flow.joint[joint.point][case] + self.bike.earth_mohm * flow.earth[joint.earth][case]
+        """Return by how much (uV) joint return and earth point lift the earth of a point in a case, as it is judged."""
+        lost = joint.mohm * flow.joint[joint.key][case] + self.bike.contacts.earth_point * flow.earth[joint.earth][case]
+        return joint.judged_uv + lost
 
     @cached_property
     def signals_kept(self) -> bool:
         """Tell whether no switch to earth finds its earth lifted too far."""
         points = {point for switch in self.bike.wired_switches if switch.earthed for point in switch.points}
         return "signal" in self.bike.set_aside or all(
-            self.lift_uv(self.steady, self.joints[point], case) <= EARTH_LIFT_UV
+            self.lift_uv(self.steady, self.joints[point, 0], case) <= EARTH_LIFT_UV
             for point in points
             for case in range(len(self.cases))
         )
@@ -148,32 +143,9 @@ class Job:
     @cached_property
     def fed(self) -> tuple[Fed, ...] | None:
         """The wires from the battery to fed loads; None where no fuse or wire serves one."""
-        wires = [self._fed(load) for load in self.bike.loads if load.fed != "unit"]
+        wires = [fed_load(self, load) for load in self.bike.loads if load.fed != "unit"]
         whole = tuple(wire for wire in wires if wire is not None)
         return whole if len(whole) == len(wires) else None
-
-    def _fed(self, load: Load) -> Fed | None:
-        fuse = step_from(Fraction(5 * load.current_ma, 4))
-        ends = frozenset((self.bike.battery, load.at, *(tap.at for tap in load.taps)))
-        run = self.without_legs(load.avoid).tree(ends)
-        if fuse is None or run is None:
-            return None
-        way = frozenset(self.frame.paths_in(run, self.bike.battery)[load.at])
-        able = (
-            number
-            for number, wire in enumerate(self.bike.reels)
-            if wire.carries_ma >= fuse and self._fed_drop_kept(load, fuse, way, wire)
-        )
-        first = next(able, None)
-        return None if first is None else Fed(load, fuse, run, way, self.bike.reels[first:])
-
-    def _fed_drop_kept(self, load: Load, fuse: int, run: Run, wire: Wire) -> bool:
-        mohm = Fraction(FUSE_DROP_UV, fuse) + self.path_mohm(run, self.bike.battery, load.at, wire)
-        return all(
-            mohm * load.current_ma + self.behind_uv(self.steady, load, number) <= self.drop_limit_uv(load)
-            for number, case in enumerate(self.cases)
-            if case.has_on(load)
-        )
 
     def drop_limit_uv(self, load: Load) -> Fraction:
         """Return how much (uV) may be lost on the whole path of a load."""
@@ -183,6 +155,7 @@ class Job:
     def always(self) -> list[Laid]:
         """The wires of the looms that neither place nor plan change, in no other size."""
         laid = [Laid(self.thin.diameter_um, run) for run in (*self._sender_returns(), *self._dash_runs())]
+        laid += [Laid(self.thin.diameter_um, fed.coil) for fed in self.fed or ()]
         for other in self.bike.alongside:
             laid += [Laid(other.diameter_um, self.path(other.start, other.end))] * other.count
         live = frozenset(p for switch in self.bike.wired_switches if switch.signal == "supply" for p in switch.points)
@@ -211,7 +184,7 @@ class Job:
     def fixed_um(self) -> int:
         """The run (um) of all returns, of what only dashes read, and of the wires of fed loads."""
         runs = [joint.run for joint in self.joints.values()] + self._sender_returns() + self._dash_runs()
-        runs += [fed.run for fed in self.fed or ()]
+        runs += [run for fed in self.fed or () for run in (*(wire.run for wire in fed.wires), fed.coil)]
         return sum(self.frame.length_um(run) for run in runs)
 
 
@@ -220,9 +193,3 @@ def first_alike(unit: Unit) -> dict[Output, Output]:
     told_apart_by = [field.name for field in fields(Output) if field.name not in ("name", "bank", "follow", "many")]
     first: dict[tuple[object, ...], Output] = {}
     return {out: first.setdefault(tuple(getattr(out, name) for name in told_apart_by), out) for out in unit.outputs}
-
-
-def _return_points(bike: Bike) -> list[str]:
-    points = [load.back for load in bike.loads if load.back]
-    points += [point for switch in bike.wired_switches if switch.earthed for point in switch.points]
-    return list(dict.fromkeys(points))

@@ -21,6 +21,8 @@ LAMPS: dict[str, tuple[str, str]] = {
     "H11": ("62", "13.2"),
     "H4 main": ("75", "13.2"),
     "H4 dipped": ("68", "13.2"),
+    "HS1 main": ("36.75", "13.2"),
+    "HS1 dipped": ("36.75", "13.2"),
     "H17 main": ("37", "13.2"),
     "H17 dipped": ("37", "13.2"),
     "P21W": ("26.5", "13.5"),
@@ -87,6 +89,8 @@ def read_load(
         lowest_mv=quantity(item["lowest"], "voltage") if "lowest" in item else None,
         suppressed=item.get("suppressed") == "true",
         runs_on="run_on" in item,
+        pin=pin_of(item, items),
+        own_switch=item.get("own_switch", ""),
     )
 
 
@@ -100,6 +104,33 @@ def back_of(item: dict[str, Any], home: str, items: Sequence[dict[str, Any]]) ->
         by = next((one for one in items if one.get("part") == item["switched_by"]), None)
         return back_of(by, home, ()) if by else ""
     return str(item.get("at", home)) if item.get("return", "wire") == "wire" else ""
+
+
+def pin_of(item: dict[str, Any], items: Sequence[dict[str, Any]]) -> str:
+    """Return the name of the load by whose return pin a load's current comes back: mostly its own.
+
+    A coil's comes back by what switches it, that of a bulb's second filament by the first.
+    """
+    if "switched_by" in item:
+        by = next((one for one in items if one.get("part") == item["switched_by"]), item)
+        return str(by["name"])
+    return str(next((one["name"] for one in items if one["name"] in _filaments(item, items)), item["name"]))
+
+
+def _filaments(item: dict[str, Any], items: Sequence[dict[str, Any]]) -> list[str]:
+    """Return the names of the loads in one bulb with a load: by its name, or two words of one base, in order."""
+    if "bulb" in item:
+        return [one["name"] for one in items if one.get("bulb") == item["bulb"]]
+    if " " not in item.get("lamp", ""):
+        return []
+    base, word = item["lamp"].split(" ")
+    here = [one for one in items if one.get("at") == item.get("at") and "bulb" not in one and "lamp" in one]
+    words: dict[str, list[str]] = {}
+    for one in here:
+        if one["lamp"].startswith(f"{base} "):
+            words.setdefault(one["lamp"].split(" ")[1], []).append(one["name"])
+    number = words.get(word, []).index(item["name"]) if item["name"] in words.get(word, []) else 0
+    return [names[number] for names in words.values() if number < len(names)]
 
 
 def _current(item: dict[str, Any], running_mv: Fraction) -> int:
@@ -144,4 +175,5 @@ def coil_of(load: Load, battery: str, running_mv: Fraction) -> Load:
         lowest_mv=None,
         suppressed=False,
         runs_on=False,
+        pin=f"{load.name} relay",
     )

@@ -53,7 +53,7 @@ def wire_column(site: Site, point: str, port: InPort) -> Column | None:
 
 def return_column(site: Site, point: str) -> Column | None:
     """Return the return that a point has only because a multiplexer stands there; None if it has one anyway."""
-    if point in site.job.joints:
+    if (point, 0) in site.job.joints:
         return None
     return _thin(site, site.job.path(point, site.job.nearest_earth(point)))
 

@@ -108,5 +108,5 @@ class Pair:
 
     def fixed_um(self) -> int:
         """Return the run (um) that every plan here has: both feeds, returns, fed loads."""
-        feeds = sum(self.job.frame.length_um(site.feed_run) for site in self.sites)
+        feeds = sum(site.supply.length_um for site in self.sites)
         return self.job.fixed_um + feeds

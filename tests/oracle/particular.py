@@ -80,7 +80,7 @@ def fed(made: Draft) -> None:
         item["fed"] = made.rng.choice(["relay", "fuse"])
         item.pop("mode", None)
         if item["fed"] == "fuse" or made.chance(0.3):
-            item["own_switch"] = True
+            item["own_switch"] = made.rng.choice(made.points)
     plain = [item["name"] for item in loads if "fed" not in item]
     fittings.add_outputs(made, 1)
     taps = {"name": "tell-tale", "at": made.rng.choice(made.points), "power": "1.2 W", "kind": "led"}

@@ -94,8 +94,12 @@ BEAMS = ("dipped beam", "main beam")
 POSITION_LAMPS = ("position lamp", "tail lamp", "plate lamp", "instrument lamps")
 PUSHED_ON_AND_OFF = frozenset({*BEAMS, "spot lamp", "front fog lamp", "rear fog lamp"})
 """What a push button turns on and off again where no latch works it."""
-DIPPED_OF_TWO = frozenset({"H4 dipped", "H17 dipped"})
+DIPPED_OF_TWO = frozenset({"H4 dipped", "HS1 dipped", "H17 dipped"})
 """A filament beside the main beam's in one bulb: never on with it."""
+LAMP_PARTS = frozenset(name for name in LOADS if name.endswith(("lamp", "lamps", "beam", "indicator", "tell-tale")))
+"""What lights."""
+LEADING = frozenset({"engine controller", "ignition box", "dash"})
+"""What the bike runs by: a return is theirs first."""
 FALLS_AWAY = frozenset({"flasher relay", "side stand relay", "start cut relay"})
 """The unit does it."""
 SWITCHES = {

@@ -11,6 +11,7 @@ import yaml
 from .catalogue import DEFAULT_REELS, Stock, Wire
 from .filling import filled
 from .loads import USUAL_STATES, coil_of, read_load, words
+from .losses import USUAL, contacts
 from .parts import STRAIGHT
 from .quantities import ceiling, quantity, whole
 from .shown import Shown, only_dashes_read, to_unit
@@ -36,7 +37,9 @@ USUAL_EVENTS = (
     "fan running",
 )
 EXCLUSIVE = ("indicating left", "indicating right", "hazard")
-ASSUMED = frozenset({"earth point", "insulation", "copper"})
+HEADLAMP_MV = 500
+"""What a headlamp may lose, where a share of the running voltage is no less; common practice."""
+ASSUMED = frozenset({*USUAL, "insulation", "copper", "shortest feed", "thickest return", "unit earth"})
 TEXTS = getattr(yaml, "CBaseLoader", yaml.BaseLoader)  # builds nothing but texts, lists and mappings
 MAY_BE_SET_ASIDE = frozenset(
     {"start", "run", "indicator-pair", "inductive", "key-off", "cranking", "signal", "multiplexer"}
@@ -57,8 +60,7 @@ def read_bike(text: str) -> Bike:
     weights, assumed = data.get("weights", {}), _assumed(data.get("assume", {}))
     stock = Stock(int(quantity(assumed.get("insulation", "105 C"), "temperature")), assumed.get("copper") == "tinned")
     written = [read_load(item, running, battery, stock, data["loads"]) for item in data["loads"]]
-    by_own_switch = {item["name"] for item in data["loads"] if item.get("own_switch") == "true"}
-    relays = [load for load in written if load.fed == "relay" and load.name not in by_own_switch]
+    relays = [load for load in written if load.fed == "relay" and not load.own_switch]
     coils = [coil_of(load, battery, running) for load in relays]
     coiled = frozenset(coil.name for coil in coils)
     shown = Shown(data["loads"], data.get("inputs", []))
@@ -95,8 +97,12 @@ def read_bike(text: str) -> Bike:
         drop_uv=_drops(data.get("limits", {}).get("drop", {}), running),
         events=events,
         excluded=excluded,
-        earth_mohm=quantity(assumed.get("earth point", "2 mohm"), "resistance"),
+        contacts=contacts(assumed),
         stock=stock,
+        shortest_feed_um=whole(assumed.get("shortest feed", "300 mm"), "length"),
+        thickest_return=stock.wire(assumed.get("thickest return", "4 mm2")).area,
+        unit_earth=stock.wire(assumed.get("unit earth", "1.5 mm2")).area,
+        starter=data["supply"].get("starter", {}).get("at", ""),
         side_stand=data.get("stand", "side") == "side",
         clutch_lever=data.get("clutch", "lever") == "lever",
         two_brakes=data.get("brakes", "two") == "two",
@@ -179,6 +185,7 @@ def _reels(items: Sequence[str | dict[str, Any]], stock: Stock) -> tuple[Wire, .
 
 def _drops(given: dict[str, str], running: Fraction) -> dict[str, Fraction]:
     limits = {group: share * running * 1000 for group, share in DROP_SHARES.items()}
+    limits["headlamp"] = min(limits["headlamp"], Fraction(HEADLAMP_MV * 1000))
     for group, text in given.items():
         of_running = text.endswith("%")
         limits[group] = quantity(text, "share") * running * 1000 if of_running else quantity(text, "voltage") * 1000

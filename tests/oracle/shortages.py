@@ -23,7 +23,7 @@ def _feed_otherwise(made: Draft) -> None:
         item.pop("mode", None)
         item["fed"] = made.rng.choice(["relay", "fuse"])
         if item["fed"] == "fuse":
-            item["own_switch"] = True
+            item["own_switch"] = made.rng.choice(made.points)
     if made.chance(0.2):
         names = [item["name"] for item in driven(made)]
         taps = {"name": "tell-tale", "at": made.rng.choice(made.points), "power": "1.2 W", "kind": "led"}

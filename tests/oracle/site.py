@@ -9,12 +9,13 @@ from .circuits import Circuit
 from .drive import Column, Drive, Shape
 from .electrics import input_fits, trip_ma
 from .faults import serves_shorted
+from .flow import Flow
 from .guards import inputs_suffice, output_takes
-from .job import FUSE_DROP_UV, Job, Laid
+from .job import Job, Laid
+from .losses import MAIN_FUSE_UV
 from .sizing import LOADED_MA, Feed, Looms, able, settled, thinnest
+from .supply import supply_of
 from .things import InPort, Load, Output, Place, Switch
-
-FEED_DROP_UV = 150_000
 
 
 class Site:
@@ -27,11 +28,12 @@ class Site:
         ends = (place.rear, place.front) if turned else (place.front, place.rear)
         self.faces = dict(zip(("front", "rear"), ends, strict=True))
         self.feed_face = self.faces[self.unit.face]
-        self.feed_run = job.path(self.bike.battery, self.feed_face)
+        self.supply = supply_of(job, self.feed_face)
         self._column_alike = cache(self._output_column)
         self.input_column = cache(self._input_column)
         self.suffices = cache(lambda held: inputs_suffice(self.bike, held))
         self.shared_uv = cache(self._shared_uv)
+        self.feed_uv = cache(self._feed_uv)
         self._drops_kept = cache(self._few_drops)
         self._settled = lru_cache(maxsize=8)(lambda drives: settled(self.looms, drives))
         self._way = cache(self._shape)
@@ -39,33 +41,23 @@ class Site:
     @cached_property
     def feed(self) -> Feed | None:
         """The feed; None where the terminal takes no wire that carries the main fuse by itself."""
-        sizes = self._feed_sizes(self.unit.largest)
+        sizes = self.supply.sizes(self.fuse_ma, self.unit.largest)
         if not sizes or sizes[-1].carries_ma < self.fuse_ma:
             return None
-        return Feed(self.feed_run, sizes, self.whole.counted_mohm(), self.fuse_ma, self.job.steady.feed)
+        return Feed(self.supply.run, self.supply.beside, sizes, self.fuse_ma, self.job.steady.feed)
 
-    @property
+    @cached_property
     def before_mohm(self) -> Fraction:
-        """What feed, its connectors and main fuse resist. Raises ValueError where there is no feed."""
-        return self.looms.feeds[0].mohm
+        """What the feed's connectors and the main fuse resist."""
+        return self.bike.contacts.connector * self.supply.connectors + Fraction(MAIN_FUSE_UV, self.fuse_ma)
 
-    def _feed_sizes(self, most: Fraction | None) -> tuple[Wire, ...]:
-        """Return the sizes of the feed up to `most` (mm2) from the first up; the thickest where none serves."""
-        reels = tuple(wire for wire in self.bike.reels if most is None or wire.area <= most)
-        fit = (n for n, wire in enumerate(reels) if wire.carries_ma >= self.fuse_ma and self._own_drop_kept(wire))
-        return reels[next(fit, -1) :]
-
-    def counted_mohm(self) -> Fraction:
-        """What first size and connectors of the feed, and the main fuse, resist.
-
-        A terminal that takes no reel at all is counted as if it took any.
-        """
-        sizes = self._feed_sizes(self.unit.largest) or self._feed_sizes(None)
-        mohm = self.job.path_mohm(self.feed_run, self.bike.battery, self.feed_face, sizes[0])
-        return mohm + Fraction(FUSE_DROP_UV, self.fuse_ma)
-
-    def _own_drop_kept(self, wire: Wire) -> bool:
-        return self.job.legs_mohm(self.feed_run, wire) * max(self.job.steady.feed) <= FEED_DROP_UV
+    def _feed_uv(self, *, cranking: bool) -> Fraction:
+        """Return what the feed's own wire is judged with (uV), with part of a bike as with all of it."""
+        if self.whole is not self:
+            return self.whole.feed_uv(cranking=cranking)
+        flow = self.job.cranking if cranking else self.job.steady
+        cases = self.cranking_cases if cranking else range(len(self.job.cases))
+        return self.supply.judged_uv(flow, cases, self.unit.largest)
 
     @cached_property
     def looms(self) -> Looms:
@@ -82,7 +74,7 @@ class Site:
             return False
         if self.job.fed is None or not self.job.signals_kept:
             return False
-        carried = self.looms.alone(self.feed.sizes[-1], self.fuse_ma, self.feed_run)
+        carried = self.looms.alone(self.feed.sizes[-1], self.fuse_ma, self.feed.run | self.feed.beside)
         return carried and self._unit_cranks and able(self.looms, ()) is not None
 
     @property
@@ -99,7 +91,8 @@ class Site:
 
     def cranking_uv(self, case: int) -> Fraction:
         """Return what is left of the cranking voltage (uV) at the unit."""
-        return self.bike.cranking_mv * 1000 - self.before_mohm * self.job.cranking.feed[case]
+        lost = self.feed_uv(cranking=True) + self.before_mohm * self.job.cranking.feed[case]
+        return self.bike.cranking_mv * 1000 - lost
 
     def always(self) -> list[Laid]:
         """Return the wires of the looms that no plan here changes, in no other size."""
@@ -107,9 +100,10 @@ class Site:
 
     @property
     def unit_earth(self) -> Laid:
-        """The unit's own earth."""
-        run = self.job.path(self.feed_face, self.job.nearest_earth(self.feed_face))
-        return Laid(self.job.thin.diameter_um, run)
+        """The unit's own earth: straight to the battery, never of the thinnest wires."""
+        thick = [wire for wire in self.bike.reels if wire.area >= self.bike.unit_earth]
+        wire = (thick or self.bike.reels[-1:])[0]
+        return Laid(wire.diameter_um, self.job.path(self.feed_face, self.bike.battery))
 
     @cached_property
     def fixed(self) -> list[Laid]:
@@ -132,17 +126,19 @@ class Site:
 
     def fixed_um(self) -> int:
         """Return the run (um) that every plan at this site has: feed, returns, fed loads."""
-        return self.job.fixed_um + self.job.frame.length_um(self.feed_run)
+        return self.job.fixed_um + self.supply.length_um
 
     def _shared_uv(self, load: Load) -> Fraction | None:
-        """Return the worst drop (uV) outside the circuit while the load is on; None if it never is."""
+        """Return the worst drop (uV) outside the circuit while the load is on, as judged; None if it never is."""
         flow, on = self.job.steady, [n for n, case in enumerate(self.job.cases) if case.has_on(load)]
-        drops = (self.before_mohm * flow.feed[n] + self.job.behind_uv(flow, load, n) for n in on)
+        wire = self.feed_uv(cranking=False)
+        drops = (wire + self.before_mohm * flow.feed[n] + self.job.behind_uv(flow, load, n) for n in on)
         return max(drops, default=None)
 
     def _shape(self, held: Circuit, root: str) -> Shape | None:
         frame = self.job.without_legs(frozenset().union(*(load.avoid for load in held.members)))
-        tree = frame.tree(frozenset({root, *(load.at for load in held.ends)}))
+        switches = {load.own_switch for load in held.members if load.own_switch}
+        tree = frame.tree(frozenset({root, *(load.at for load in held.ends)}) | switches)
         return None if tree is None else Shape(self.job, held, tree, root)
 
     def output_column(self, held: Circuit, output: Output) -> Column | None:
@@ -170,7 +166,7 @@ class Site:
         if shape is None:
             return None
         loaded = frozenset(leg for leg in shape.tree if shape.beyond_ma(self.job.steady, leg) >= LOADED_MA)
-        return Drive(held, output, trip, shape, loaded, self.bike.reels, self._serves, self.before_mohm)
+        return Drive(held, output, trip, shape, loaded, self.bike.reels, self._serves)
 
     def _serves(self, drive: Drive, wire: Wire) -> bool:
         """Tell whether the run of a circuit may have a size, were nothing loaded beside it."""
@@ -184,13 +180,19 @@ class Site:
         )
 
     def _few_drops(self, shape: Shape, wire: Wire, output_mohm: Fraction) -> bool:
-        own_uv = output_mohm * shape.held.steady_ma
+        own_uv = (output_mohm + self.bike.contacts.unit_plug) * shape.held.steady_ma
         shared = ((load, self.shared_uv(load)) for load in shape.held.members)
         return all(
-            uv + own_uv + shape.run_uv(self.job.steady, load, wire) <= self.job.drop_limit_uv(load)
+            uv + own_uv + shape.run_uv(self.job.steady, load, wire) + self.at_load_uv(self.job.steady, load)
+            <= self.job.drop_limit_uv(load)
             for load, uv in shared
             if uv is not None
         )
+
+    def at_load_uv(self, flow: Flow, load: Load) -> Fraction:
+        """Return what a load's plug and the switch of its own lose (uV) at its current."""
+        contacts = self.bike.contacts
+        return (contacts.load_plug + (contacts.own_switch if load.own_switch else 0)) * flow.ma[load.name]
 
     def _cranks(self, drive: Drive) -> bool:
         """Tell whether each load that is on while cranking has at least its lowest voltage."""
@@ -209,7 +211,8 @@ class Site:
         assert drive.thinnest
         flow = self.job.cranking
         own_ma = sum(flow.ma[other.name] for other in drive.held.members)
-        lost = drive.output.mohm * own_ma + drive.shape.run_uv(flow, load, drive.thinnest)
+        lost = (drive.output.mohm + self.bike.contacts.unit_plug) * own_ma + self.at_load_uv(flow, load)
+        lost += drive.shape.run_uv(flow, load, drive.thinnest)
         return self.cranking_uv(case) - self.job.behind_uv(flow, load, case) - lost
 
     def _input_column(self, switches: tuple[Switch, ...], port: InPort) -> Column | None:

@@ -2,15 +2,16 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
 
 from .catalogue import Wire
 from .derating import most_loaded, with_reserve
 from .drive import Drive
 from .faults import heat_a2s, withstands
+from .feeding import Fed
 from .frame import Run
-from .job import Fed, Job, Joint, Laid
+from .job import Job, Laid
+from .returns import Joint
 from .things import Load
 
 LOADED_MA = 1000
@@ -20,14 +21,15 @@ Counts = dict[int, list[int]]
 
 @dataclass(frozen=True)
 class Feed:
-    """A feed: its legs, its sizes from the first up, what it resists with connectors and main fuse (mohm).
+    """A feed: its legs, its sizes from the first up.
 
-    `flow_ma` is the current that is counted in it in each case.
+    `beside` are the legs that end where a feed lies that has none itself. `flow_ma` is the current that is counted
+    in it in each case.
     """
 
     run: Run
+    beside: Run
     sizes: Sizes
-    mohm: Fraction
     fuse_ma: int
     flow_ma: tuple[int, ...]
 
@@ -46,10 +48,12 @@ class Looms:
         for feed in feeds:
             self._add(self._base, feed.run, [ma >= LOADED_MA for ma in feed.flow_ma])
         for joint in job.joints.values():
-            self._add(self._base, joint.run, [ma >= LOADED_MA for ma in flow.joint[joint.point]])
+            self._add(self._base, joint.run, [ma >= LOADED_MA for ma in flow.joint[joint.key]])
         for fed in job.fed or ():
             loaded = fed.load.current_ma >= LOADED_MA
-            self._add(self._base, fed.carrying, [loaded and fed.load.name in case.on for case in job.cases])
+            for wire in fed.wires:
+                here = [loaded and fed.load.name in case.on for case in job.cases]
+                self._add(self._base, frozenset(wire.way), here)
         for number, other in enumerate(job.bike.alongside):
             loaded = other.current_ma >= LOADED_MA
             here = [loaded and number in case.beside for case in job.cases]
@@ -95,7 +99,7 @@ class Able:
     def thinnest(self) -> list[Laid]:
         """Return the wires, each in the thinnest of its sizes."""
         laid = [Laid(sizes[0].diameter_um, feed.run) for feed, sizes in self.feeds]
-        laid += [Laid(sizes[0].diameter_um, fed.run) for fed, sizes in self.fed]
+        laid += [Laid(sizes[0].diameter_um, wire.run) for fed, sizes in self.fed for wire in fed.wires]
         laid += [Laid(sizes[0].diameter_um, joint.run) for joint, sizes in self.joints]
         return laid + [Laid(sizes[0].diameter_um, drive.shape.tree) for drive, sizes in self.drives]
 
@@ -126,8 +130,10 @@ def _among(looms: Looms, counts: Counts, sizes: Sizes, what: tuple[int, Run], ca
 
 
 def _feed_sizes(looms: Looms, counts: Counts, feed: Feed) -> Sizes:
+    """A feed that has no leg is one wire more in each that ends where it lies."""
     feeding = [n for n in looms.lasting if feed.flow_ma[n]]
-    return _among(looms, counts, feed.sizes, (feed.fuse_ma, feed.run), feeding)
+    more = {leg: [count + 1 for count in counts[leg]] for leg in feed.beside}
+    return _among(looms, counts | more, feed.sizes, (feed.fuse_ma, feed.run | feed.beside), feeding)
 
 
 def _drive_sizes(looms: Looms, counts: Counts, drive: Drive) -> Sizes:
@@ -137,7 +143,8 @@ def _drive_sizes(looms: Looms, counts: Counts, drive: Drive) -> Sizes:
 
 def _fed_sizes(looms: Looms, counts: Counts, fed: Fed) -> Sizes:
     on = [n for n in looms.lasting if fed.load.name in looms.job.cases[n].on]
-    return _among(looms, counts, fed.sizes, (fed.fuse_ma, fed.run), on)
+    run = frozenset().union(*(wire.run for wire in fed.wires))
+    return _among(looms, counts, fed.sizes, (fed.fuse_ma, run), on)
 
 
 def _joint_sizes(looms: Looms, counts: Counts, joint: Joint, drives: Sequence[Drive]) -> Sizes:
@@ -158,10 +165,10 @@ def _returns(looms: Looms, counts: Counts, what: tuple[Joint, Wire], asked: Sequ
 
 def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> int:
     """Return the most (mA) that a joint return must carry in a case: 1.25 x its sum, or one circuit at its trip."""
-    total, on = job.steady.joint[joint.point][case], job.cases[case].on
+    total, on = job.steady.joint[joint.key][case], job.cases[case].on
     asked = [with_reserve(total), *(_tripping_ma(job, joint, drive, case) for drive in drives)]
     if job.cases[case].lasting:
-        beside = [fed for fed in job.fed or () if fed.load.back == joint.point]
+        beside = [fed for fed in job.fed or () if fed.load.name in joint.names]
         asked += [total - fed.load.current_ma + fed.fuse_ma for fed in beside if fed.load.name in on]
     return max(asked)
 
@@ -171,19 +178,19 @@ def _tripping_ma(job: Job, joint: Joint, drive: Drive, case: int) -> int:
     here = _here(drive, joint)
     if not here or not drive.on_in(job.cases[case].on):
         return 0
-    return job.steady.joint[joint.point][case] - sum(load.current_ma for load in here) + drive.trip_ma
+    return job.steady.joint[joint.key][case] - sum(load.current_ma for load in here) + drive.trip_ma
 
 
 def _here(drive: Drive, joint: Joint) -> list[Load]:
-    return [load for load in drive.held.members if load.back == joint.point]
+    return [load for load in drive.held.members if load.name in joint.names]
 
 
 def imposed(looms: Looms, counts: Counts, drive: Drive) -> list[set[Wire]]:
     """Return the sizes that one circuit leaves to its run, and those that it leaves to each return that it has."""
     runs = _drive_sizes(looms, counts, drive)
     left = [set(runs)]
-    for point in sorted({load.back for load in drive.held.members if load.back}) if runs else ():
-        joint = looms.job.joints[point]
+    back = {looms.job.return_of[load.name] for load in drive.held.members if load.back}
+    for joint in [looms.job.joints[key] for key in sorted(back)] if runs else []:
         asked = [_tripping_ma(looms.job, joint, drive, case) for case in range(len(looms.job.cases))]
         heat = max(min(looms.heat(drive, load, wire) for wire in runs) for load in _here(drive, joint))
         sizes = [wire for wire in joint.sizes if not joint.run or withstands(wire.area, heat)]

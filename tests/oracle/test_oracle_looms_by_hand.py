@@ -13,7 +13,7 @@ from .judge import Result
 Way = Callable[[str, str], Result]
 BOTH = pytest.mark.parametrize("optimum", [brute.optimum, highs.optimum], ids=["brute", "highs"])
 
-# The feed has no length, the run and the return of the lamp lie in the one leg.
+# The feed has no leg, the run and the return of the lamp lie in the one leg.
 BIKE = """
 supply: {running: 14.0 V, battery: {at: battery}}
 frame: {legs: [{between: [battery, head], length: 1000 mm}], earth: [battery]}
@@ -23,6 +23,9 @@ later: []
 reels: [0.5 mm2]
 """
 UNIT = "{feed: {limit: 40 A}, outputs: [{name: out 1, limit: 8 A, trip: [TRIP]}]}"
+# Feed and returns may be thicker, the run not.
+THICKER = "[0.5 mm2, 4 mm2]"
+TAKING_THIN = UNIT.replace("trip:", "wire_max: 0.5 mm2, trip:")
 BESIDE = "alongside: [{name: heater, from: head, to: battery, size: 2.5 mm2, SAYS}]\n"
 
 
@@ -30,8 +33,8 @@ BESIDE = "alongside: [{name: heater, from: head, to: battery, size: 2.5 mm2, SAY
 @pytest.mark.parametrize(("trip", "fits"), [("6.35 A", True), ("6.351 A", False)])
 def test_a_hot_leg_takes_ampacity_away(optimum: Way, trip: str, *, fits: bool) -> None:
     """0.5 mm2 carries 11 A; at 80 C 11 x sqrt(25 / 75) = 6.3509 A."""
-    bike = BIKE.replace("1000 mm", "1000 mm, ambient: 80 C")
-    assert optimum(bike, UNIT.replace("TRIP", trip)).feasible is fits
+    bike = BIKE.replace("1000 mm", "1000 mm, ambient: 80 C").replace("[0.5 mm2]", THICKER)
+    assert optimum(bike, TAKING_THIN.replace("TRIP", trip)).feasible is fits
 
 
 @BOTH
@@ -48,16 +51,17 @@ def test_a_hot_leg_takes_ampacity_away(optimum: Way, trip: str, *, fits: bool) -
 )
 def test_loaded_wires_beside_it_take_ampacity_away(optimum: Way, beside: str, *, fits: bool) -> None:
     """The trip of 7 A is above 60 % of what 0.5 mm2 carries, below 70 %."""
-    bike = BIKE + BESIDE.replace("SAYS", beside)
-    assert optimum(bike, UNIT.replace("TRIP", "7 A")).feasible is fits
+    bike = BIKE.replace("[0.5 mm2]", THICKER) + BESIDE.replace("SAYS", beside)
+    assert optimum(bike, TAKING_THIN.replace("TRIP", "7 A")).feasible is fits
 
 
 @BOTH
 @pytest.mark.parametrize(("current", "fits"), [("999 mA", True), ("1 A", False)])
 def test_run_and_return_count_from_one_ampere_up(optimum: Way, current: str, *, fits: bool) -> None:
     """Run, return and two wires alongside are four if the lamp draws 1 A, else two."""
-    bike = BIKE.replace("current: 1 A", f"current: {current}") + BESIDE.replace("SAYS", "current: 1 A, count: 2")
-    assert optimum(bike, UNIT.replace("TRIP", "7 A")).feasible is fits
+    bike = BIKE.replace("current: 1 A", f"current: {current}").replace("[0.5 mm2]", THICKER)
+    bike += BESIDE.replace("SAYS", "current: 1 A, count: 2")
+    assert optimum(bike, TAKING_THIN.replace("TRIP", "7 A")).feasible is fits
 
 
 @BOTH
@@ -86,21 +90,20 @@ def test_openings_hold_returns_that_no_trip_has_thickened(optimum: Way, opening:
 @pytest.mark.parametrize(
     ("peak", "time", "fits"),
     [
-        ("500 A", "198 ms", True),
-        ("500 A", "200 ms", False),
+        ("500 A", "52 ms", True),
+        ("500 A", "53 ms", False),
         ("60 A", "366 ms", True),
         ("60 A", "367 ms", False),
     ],
 )
 def test_copper_stays_below_160_c_until_the_output_trips(optimum: Way, peak: str, time: str, *, fits: bool) -> None:
-    """The output takes 0.35 mm2 at most; run and return of 1 m are 68.294 mohm each.
+    """The output takes 0.35 mm2 at most, of which a run of 1 m is 68.294 mohm.
 
-    Battery 10, fuse of 7.5 A 13.333, output 10, earth 2. 14 V / 171.92 mohm = 81.43 A, more
-    than ten times the trip of 5 A, so the curve's last time. (226 x 0.35)^2 x
-    ln(394.5 / 319.5) = 1319.3 A2 s: 0.1990 s at 81.43 A, 0.3665 s at 60 A.
+    Battery 10, output 10. 14 V / 88.294 mohm = 158.56 A, more than ten times the trip of 5 A, so the curve's last
+    time. (226 x 0.35)^2 x ln(394.5 / 319.5) = 1319.3 A2 s: 0.0525 s at 158.56 A, 0.3665 s at 60 A.
     """
     hot = 54.4 * 319.5 / 254.5
-    fault = 14000 / (10 + 100 / 7.5 + 10 + 2 * hot + 2)
+    fault = 14000 / (10 + 10 + hot)
     bound = (226 * 0.35) ** 2 * log(394.5 / 319.5) / min(fault, float(peak.removesuffix(" A"))) ** 2
     assert (float(time.removesuffix(" ms")) / 1000 <= bound) is fits
     unit = (
@@ -112,10 +115,10 @@ def test_copper_stays_below_160_c_until_the_output_trips(optimum: Way, peak: str
 
 @BOTH
 @pytest.mark.parametrize(
-    ("insulation", "trip", "fits"), [(60, "5.5 A", True), (60, "5.501 A", False), (90, "8 A", True)]
+    ("insulation", "trip", "fits"), [(75, "5.5 A", True), (75, "5.501 A", False), (90, "8 A", True)]
 )
 def test_another_insulation_takes_another_column(optimum: Way, insulation: int, trip: str, *, fits: bool) -> None:
-    """18 AWG carries 20 A at 105 C and at 90 C, 10 A at 60 C; so 0.5 mm2 11 A, 11 A and 5.5 A."""
+    """18 AWG carries 20 A at 105 C and at 90 C, 10 A at 75 C; so 0.5 mm2 11 A, 11 A and 5.5 A."""
     bike = BIKE.replace("[0.5 mm2]", "[0.5 mm2, 4 mm2]") + f"assume: {{insulation: {insulation} C}}\n"
     assert optimum(bike, UNIT.replace("[TRIP]", f"[{trip}], wire_max: 0.5 mm2")).feasible is fits
 
@@ -126,15 +129,6 @@ def test_tinned_wire_resists_more() -> None:
     assert [plain.wire("2.5 mm2").mohm_per_m, tinned.wire("2.5 mm2").mohm_per_m] == [Fraction("7.98"), Fraction("8.21")]
     assert tinned.wire("2 mm2").mohm_per_m == Fraction("9.703")
     assert (tinned.wire("2 mm2").carries_ma, tinned.wire("0.35 mm2").carries_ma) == (30000, 8750)
-
-
-@BOTH
-@pytest.mark.parametrize(("limit", "fits"), [("120.51 mV", True), ("120.5 mV", False)])
-def test_a_fused_feed_keeps_the_drop_limit(optimum: Way, limit: str, *, fits: bool) -> None:
-    """2 A on a fuse of 3 A: 66.667; wire and return 2 x 12.4605 each, earth 4: 120.5087 mV."""
-    bike = BIKE.replace("1000 mm", "509 mm").replace("[0.5 mm2]", "[1 mm2]")
-    bike = bike.replace("current: 1 A", "current: 2 A, fed: fuse, own_switch: true")
-    assert optimum(bike + f"limits: {{drop: {{other: {limit}}}}}\n", UNIT.replace("TRIP", "7 A")).feasible is fits
 
 
 @BOTH

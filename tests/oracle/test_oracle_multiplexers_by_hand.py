@@ -74,7 +74,7 @@ def test_a_multiplexer_is_used_where_its_wires_are_shorter(optimum: Way, buttons
 @BOTH
 def test_a_return_that_is_there_anyway_is_not_paid_twice(optimum: Way) -> None:
     """A horn on a fuse of its own at the neck: wire 900, return 600. The box there adds 4 x 400 + 2 x 600."""
-    horn = "{name: horn, at: neck, current: 1 A, fed: fuse, own_switch: true}"
+    horn = "{name: horn, at: neck, current: 1 A, fed: fuse, own_switch: battery}"
     written = bike(4, box("neck")).replace("kind: led}]", f"kind: led}}, {horn}]")
     found = optimum(written, unit(BOTH_WAYS, *[EARTH] * 3))
     assert found.cost_um == (BARE + 1000 + 900 + 600 + 4 * 400 + 2 * 600) * 1000

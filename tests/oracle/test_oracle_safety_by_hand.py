@@ -31,22 +31,22 @@ def _fits(optimum: Way, load: str, output: str = PLAIN, told: str = ALL, more: s
 
 
 @BOTH
-@pytest.mark.parametrize(("lowest", "fits"), [("8897.542 mV", True), ("8897.543 mV", False)])
+@pytest.mark.parametrize(("lowest", "fits"), [("8680.171 mV", True), ("8680.172 mV", False)])
 def test_a_load_gets_its_lowest_voltage_while_cranking(optimum: Way, lowest: str, *, fits: bool) -> None:
-    """A heater of 2.8 A at 14 V draws 1.8 A at 9 V; fuse of 5 A 20 mohm, output 10, run and return 12.4605, earth 2.
+    """A heater of 2.8 A at 14 V draws 1.8 A at 9 V; fuse of 5 A 20 mohm, unit plug 5, output 10, run 12.4605, plug 5.
 
-    9000 - 1.8 x 56.921 = 8897.5422 mV.
+    Splice of the return 1, earth 2. 9000 - 150 - 70 - 1.8 x 55.4605 = 8680.1711 mV.
     """
     load = f"current: 2.8 A, kind: heater, when: [cranking], lowest: {lowest}"
     assert _fits(optimum, load) is fits
 
 
 @BOTH
-@pytest.mark.parametrize(("lowest", "fits"), [("6977.2 mV", True), ("6977.201 mV", False)])
+@pytest.mark.parametrize(("lowest", "fits"), [("6827.2 mV", True), ("6827.201 mV", False)])
 def test_the_unit_gets_its_lowest_voltage_while_cranking(optimum: Way, lowest: str, *, fits: bool) -> None:
     """A lamp of 14 W draws 1 A at 14 V, 0.5^0.55 A = 0.683 A at 7 V, rounded up 684 mA.
 
-    The unit takes a fuse of 3 A at most: 33.333 mohm. 7000 - 22.8 = 6977.2 mV.
+    The unit takes a fuse of 3 A at most: 33.333 mohm. 7000 - 150 - 22.8 = 6827.2 mV.
     """
     bike = BIKE.replace("SAYS", "power: 14 W, kind: filament, when: [cranking, day]").replace("TOLD", ALL)
     bike = bike.replace("running", "cranking: 7 V, running")
@@ -59,9 +59,9 @@ def test_a_tell_tale_comes_back_once_while_cranking(optimum: Way) -> None:
     """Two heaters of 1.4 A and a tell-tale of 1.4 A (heater) fed from both: 0.9 A each at 9 V.
 
     The feed carries 4 x 0.9 A = 3.6 A, over a fuse of 7.5 A, the largest, 13.333 mohm: 48.
-    At the head joint return and earth carry 3 x 0.9 = 2.7 A, not 3.6 A: 2.7 x (12.4605 + 2) =
-    39.04335. Each circuit carries 1.8 A: output 18, run 22.4289. 9000 - 127.47225 =
-    8872.52775 mV. The return would drop 4.2 x 12.4605 = 52.3 mV at 14 V, so it stays at 1 mm2.
+    The return's splice and the earth carry 3 x 0.9 = 2.7 A, not 3.6 A: 2.7 x 3 = 8.1, beside 70. Each circuit
+    carries 1.8 A: plug 9, output 18, run 22.4289, and at its end a splice of two tails 1.8. The load's plug 4.5.
+    9000 - 150 - 48 - 78.1 - 51.2289 - 4.5 = 8668.1711 mV.
     """
     loads = "\n".join(
         f"  - {{name: {name}, at: head, current: 1.4 A, kind: heater, {says}}}"
@@ -73,7 +73,7 @@ def test_a_tell_tale_comes_back_once_while_cranking(optimum: Way) -> None:
     )
     bike = BIKE.replace("loads: [{name: it, at: head, SAYS}]", f"loads:\n{loads}").split("inputs:")[0]
     unit = "{feed: {limit: 20 A, fuse_max: 7.5 A}, outputs: [{names: [a, b], limit: 4 A, peak: 9 A}]}"
-    found = [optimum(bike.replace("LOWEST", f"{mv} mV"), unit).feasible for mv in ("8872.527", "8872.528")]
+    found = [optimum(bike.replace("LOWEST", f"{mv} mV"), unit).feasible for mv in ("8668.171", "8668.172")]
     assert found == [True, False]
 
 
@@ -175,7 +175,7 @@ def test_circuits_ask_for_what_must_be_told(optimum: Way, load: str, told: str, 
         ("part: left indicator, fed: relay", "front, rear", "", True),
         ("part: right indicator, mode: flash", "front, rear", "", False),
         ("part: left indicator, mode: flash", "front", "", False),
-        ("part: left indicator, mode: flash, fed: fuse, own_switch: true", "front", "", False),
+        ("part: left indicator, mode: flash, fed: fuse, own_switch: head", "front", "", False),
         ("part: left indicator, mode: steady", "front", "set_aside: {indicator-pair: agreed}\n", True),
     ],
 )
@@ -193,16 +193,16 @@ def test_indicators_of_a_side_go_together(optimum: Way, second: str, operated: s
 @pytest.mark.parametrize(
     ("current", "signal", "more", "fits"),
     [
-        ("3.949 A", "earth", "", True),
-        ("3.95 A", "earth", "", False),
-        ("3.95 A", "supply", "", True),
-        ("3.95 A", "earth", "set_aside: {signal: agreed}\n", True),
+        ("3.918 A", "earth", "", True),
+        ("3.919 A", "earth", "", False),
+        ("3.919 A", "supply", "", True),
+        ("3.919 A", "earth", "set_aside: {signal: agreed}\n", True),
     ],
 )
 def test_a_switch_to_earth_wants_half_a_volt_at_most(
     optimum: Way, current: str, signal: str, more: str, *, fits: bool
 ) -> None:
-    """5.09 m of 1 mm2 and the earth point: 126.605 mohm, at 3.949 A 499.96 mV, at 3.95 A 500.09 mV."""
+    """5.09 m of 1 mm2, splice and earth point: 127.605 mohm, at 3.918 A 499.96 mV, at 3.919 A 500.08 mV."""
     bike = BIKE.replace("509 mm", "5090 mm").replace("SAYS", f"current: {current}").replace("TOLD", ALL)
     bike = bike.replace("signal: supply", f"signal: {signal}") + more
     unit = UNIT.replace("[supply]", "[earth, supply]").replace("limit: 4 A, OUT", "limit: 8 A, peak: 20 A")

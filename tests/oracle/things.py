@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from .catalogue import Stock, Wire
+from .losses import Contacts
 
 
 @dataclass(frozen=True)
@@ -39,7 +40,8 @@ class Load:
     `any_mode` and `any_kind`: its mode, or its kind, asks nothing of an output. `beside` names
     the loads of its group with which it may share although a rule keeps them apart. `counts_as` is the
     part that rules take it for: a relay's coil is the load that the relay feeds. `back` is where a wire
-    leads its current back to earth from, '' where the frame does.
+    leads its current back to earth from, '' where the frame does; loads of one `pin` there have one wire back.
+    `own_switch` is the point of a switch that never touches the unit, '' where there is none.
     """
 
     name: str
@@ -64,6 +66,8 @@ class Load:
     lowest_mv: Fraction | None
     suppressed: bool
     runs_on: bool
+    pin: str
+    own_switch: str = ""
     any_mode: bool = False
     any_kind: bool = False
     beside: frozenset[str] = frozenset()
@@ -163,8 +167,9 @@ class Bike:
     """All that a bike's file says, defaults filled in; `loads` holds relay coils too.
 
     `charging_ma` is what comes in through the main fuse, 0 where the regulator joins the battery.
-    What was left out but counts as there, wherever a rule asks for its presence, is in
-    `gone_loads` and `gone_switches`; `granted` are the needs (rule, what) taken as told.
+    `starter` is the earth point through which the starter motor's current comes back, '' where that is not known.
+    `thickest_return` and `unit_earth` are mm2. What was left out but counts as there, wherever a rule asks for its
+    presence, is in `gone_loads` and `gone_switches`; `granted` are the needs (rule, what) taken as told.
     """
 
     running_mv: Fraction
@@ -185,8 +190,12 @@ class Bike:
     drop_uv: dict[str, Fraction]
     events: dict[str, frozenset[str]]
     excluded: frozenset[frozenset[str]]
-    earth_mohm: Fraction
+    contacts: Contacts
     stock: Stock
+    shortest_feed_um: int
+    thickest_return: Fraction
+    unit_earth: Fraction
+    starter: str
     side_stand: bool
     clutch_lever: bool
     two_brakes: bool

@@ -160,7 +160,9 @@ class Load(Entry):
     dim_to: Share | None = Field(None, description="the level to which it is dimmed")
     run_on: Duration | None = Field(None, description="how long it stays on after the key is turned off")
     suppressed: TrueFalse = Field(False, description="true if there is a diode or suppressor at the load")
-    own_switch: TrueFalse = Field(False, description="true if it has a switch that is not wired to the unit")
+    own_switch: Name | None = Field(
+        None, description="the frame point of a switch of its own, which is not wired to the unit"
+    )
     avoid: Names = Field((), description="legs that its circuit's wire may not use")
     colour: Colour | None = Field(None, description="a colour that is already fixed")
 

@@ -41,7 +41,7 @@ from portloom.documents.wiring.lines import (
     feed_lines,
     input_line,
     multiplexer_lines,
-    output_line,
+    output_lines,
     supply_lines,
 )
 from portloom.documents.wiring.pieces import copper_of
@@ -144,7 +144,7 @@ def _output_line(wired: WiredOutput, drops: Drops) -> OutputLine:
         current=wired.circuit.current,
         inrush=wired.circuit.inrush.height,
         trip=wired.trip,
-        wire=wire_line(wired.site.job, wired.run, cut_of_lines(wired.site.job, [output_line(wired)])),
+        wire=wire_line(wired.site.job, wired.run, cut_of_lines(wired.site.job, output_lines(wired))),
         size=conductor.size,
         drops=lost,
     )

@@ -40,9 +40,10 @@ class OutputCircuit:
 
     @cached_property
     def points(self) -> tuple[str, ...]:
-        """The frame points that its wire must reach, each once: its loads', and those of the dashes that show them."""
+        """The frame points that its wire must reach, each once: of its loads, of dashes, of its loads' own switches."""
         at = (load.at for load in self.loads if load.at is not None)
-        return tuple(dict.fromkeys((*at, *(point.at for _, point in self.shown))))
+        switches = (load.own_switch for load in self.loads if load.own_switch is not None)
+        return tuple(dict.fromkeys((*at, *(point.at for _, point in self.shown), *switches)))
 
     @cached_property
     def shown(self) -> tuple[tuple[Consumer, DashPoint], ...]:

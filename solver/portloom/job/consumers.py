@@ -55,8 +55,8 @@ class Consumer:
     """Loads of its share group that it is kept apart from, where that alone is asked."""
     shown_by: tuple[DashPoint, ...] = ()
     """The dashes that show it: further points of its circuit, where nothing is drawn."""
-    own_switch: bool = False
-    """Whether its current passes a switch of its own that is not wired to the unit."""
+    own_switch: str | None = None
+    """The frame point of a switch of its own that its current passes, and that is not wired to the unit."""
 
     @property
     def has_own_return(self) -> bool:
@@ -84,6 +84,8 @@ class FedLoad:
 
     consumer: Consumer
     by: str
+    coil_switch: str | None = None
+    """The frame point of the switch that earths its relay's coil, where that needs no output."""
 
 
 @dataclass(frozen=True)
@@ -134,7 +136,7 @@ def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
         elif load.fed == "unit":
             on_unit.append(consumer)
         else:
-            fed.append(FedLoad(consumer, load.fed))
+            fed.append(FedLoad(consumer, load.fed, load.own_switch if load.fed == "relay" else None))
             on_unit.extend(_relay_coils(load, consumer, bike, assume))
     return Consumers(tuple(on_unit), tuple(guests), tuple(fed), _later(bike, assume))
 
@@ -165,7 +167,7 @@ def later_of(bike: Bike) -> tuple[LaterLoad, ...]:
 def _later(bike: Bike, assume: Assumptions) -> tuple[Later, ...]:
     return tuple(
         Later(
-            replace(_consumer(entry, bike, assume), at=None, returns_at=None),
+            replace(_consumer(entry, bike, assume), at=None, returns_at=None, own_switch=None),
             Micrometres(1000 * bike.weights.later) if entry.worth is None else entry.worth,
         )
         for entry in later_of(bike)
@@ -205,7 +207,7 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
         dim_to=load.dim_to,
         lamp_test=None if load.lamp is None else LAMPS[load.lamp].test,
         shown_by=bike.shown_by(load.name),
-        own_switch=bool(load.own_switch) and load.fed != "relay",
+        own_switch=None if load.fed == "relay" else load.own_switch,
     )
 
 

@@ -1,11 +1,11 @@
 """The fixed wires of a site with their sizes: feed, unit earth, returns, fed loads, supply, alongside."""
 
 from portloom.base.copper import Conductor
-from portloom.base.drop import MicroVolts, fuse_drop, resistance_drop, wire_drop
+from portloom.base.drop import AmpereMetres, MicroVolts, fuse_drop, resistance_drop, wire_drop
 from portloom.base.fuses import SMALL_FUSE, fuse_for
 from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliVolts
 from portloom.job.consumers import FedLoad
-from portloom.job.fixed_wires import FixedWire, SizedFixedWire, carrying_part
+from portloom.job.fixed_wires import FixedWire, SizedFixedWire, carrying_parts
 from portloom.job.losses import Losses
 from portloom.job.site import Site, feed_conductor, return_conductor
 
@@ -78,11 +78,13 @@ def fed_drop(
 def fed_path_drop(site: Site, wire: FixedWire, conductor: Conductor, fuse: MilliAmps, current: MilliAmps) -> MicroVolts:
     """Return what ``current`` loses from the battery to the plug of a fed load: on fuse, relay, wire and connectors."""
     assume, fed = site.job.assume, fed_load(site, wire)
-    carrying = carrying_part(site.job.network, wire)
+    carrying = carrying_parts(site.job.network, wire)
+    parted = sum(site.parted(part) for part in carrying)
+    moment = AmpereMetres(sum(site.moment(part.run, current) for part in carrying))
     at_rating = MilliVolts(assume["small fuse drop" if fuse <= SMALL_FUSE else "fuse drop"])
     contact = assume["relay contact"] if fed.by == "relay" else 0
     return MicroVolts(
         fuse_drop(at_rating, fuse, current)
-        + resistance_drop(MicroOhms(contact + site.parted(carrying)), current)
-        + wire_drop(conductor, site.moment(carrying.run, current))
+        + resistance_drop(MicroOhms(contact + parted), current)
+        + wire_drop(conductor, moment)
     )

@@ -12,8 +12,8 @@ from portloom.job.job import Job
 from portloom.job.network import NOWHERE, Network, Run, Trees
 
 WireKind = Literal[
-    "feed", "unit earth", "return", "sender return", "fed load", "supply", "dash signal", "dash return", "dash supply",
-    "alongside",
+    "feed", "unit earth", "return", "sender return", "fed load", "coil lead", "supply", "dash signal", "dash return",
+    "dash supply", "alongside",
 ]  # fmt: skip
 UNIT_OWNED: tuple[WireKind, ...] = ("feed", "unit earth")
 """The kinds of which each unit has its own."""
@@ -24,6 +24,7 @@ SAID: dict[WireKind, str] = {
     "return": "the return from {}",
     "sender return": "the return of {}",
     "fed load": "the wire that feeds {}",
+    "coil lead": "the wire from the relay of {} to its switch",
     "supply": "the {}",
     "dash signal": "the wire of {} to its dash",
     "dash return": "the return of {} to its dash",
@@ -42,6 +43,20 @@ class FixedWire:
     name: str
     ends: tuple[str, ...]
     run: Run
+    """Where it passes a switch, a leg that both stretches follow is there twice."""
+    to_switch: Run | None = None
+    """The stretch from its start to a switch on the way, where there is one."""
+
+    @property
+    def stretches(self) -> tuple["FixedWire", ...]:
+        """The wire in one piece, or in two where a switch is on the way: up to that, and from there."""
+        if self.to_switch is None:
+            return (self,)
+        start, switch, *others = self.ends
+        return (
+            replace(self, ends=(start, switch), run=self.to_switch, to_switch=None),
+            replace(self, ends=(switch, *others), run=self.run.without(self.to_switch), to_switch=None),
+        )
 
     @property
     def key(self) -> FixedWireKey:
@@ -87,10 +102,11 @@ def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, 
 
 
 def earthed_points(job: Job) -> tuple[str, ...]:
-    """Return the points with a joint return: of wired loads and of switches to earth, in file order."""
+    """Return the points with a joint return: of wired loads, switches to earth and of relays, in the frame's order."""
     loads = [load.returns_at for load in job.wired_loads]
     switches = [point for switch in job.wired_inputs if switch.earthed_by_wire for point in switch.at]
-    return tuple(point for point in job.network.points if point in {*loads, *switches})
+    coils = [fed.coil_switch for fed in job.loads.fed]
+    return tuple(point for point in job.network.points if point in {*loads, *switches, *coils})
 
 
 def multiplexer_return(job: Job, point: str) -> FixedWire | None:
@@ -118,17 +134,25 @@ def _fed(job: Job) -> Iterator[FixedWire]:
         if fed.consumer.at is not None:
             closed = job.network.numbers_of(fed.consumer.avoid)
             points = tuple(dict.fromkeys((fed.consumer.at, *(point.at for point in fed.consumer.shown_by))))
-            run = Trees(job.network, points, (battery,), closed).tree(points, battery)
-            if run is not None:
-                yield FixedWire("fed load", fed.consumer.name, (battery, *points), run)
+            switch = fed.consumer.own_switch
+            start = battery if switch is None else switch
+            first = NOWHERE if switch is None else job.network.wire(battery, switch, closed)
+            then = Trees(job.network, points, (start,), closed).tree(points, start)
+            if first is not None and then is not None:
+                on_way, ends = (None, ()) if switch is None else (first, (switch,))
+                yield FixedWire("fed load", fed.consumer.name, (battery, *ends, *points), first.with_(then), on_way)
+        if fed.coil_switch is not None:
+            run = job.network.wire(battery, fed.coil_switch) or NOWHERE
+            yield FixedWire("coil lead", fed.consumer.name, (battery, fed.coil_switch), run)
 
 
-def carrying_part(network: Network, wire: FixedWire) -> FixedWire:
-    """Return the part of a wire that leads to its load: what leads on to dashes carries nothing."""
-    if wire.kind != "fed load" or len(wire.ends) == 2:
-        return wire
-    start, load = wire.ends[:2]
-    return replace(wire, ends=(start, load), run=network.within(wire.run, start, load))
+def carrying_parts(network: Network, wire: FixedWire) -> tuple[FixedWire, ...]:
+    """Return the stretches of a wire that lead to its load: what leads on to dashes carries nothing."""
+    *before, last = wire.stretches
+    if wire.kind == "fed load" and len(last.ends) > 2:
+        start, load = last.ends[:2]
+        last = replace(last, ends=(start, load), run=network.within(last.run, start, load))
+    return (*before, last)
 
 
 def _supply(job: Job) -> Iterator[FixedWire]:

@@ -126,7 +126,7 @@ TERMS: tuple[Term, ...] = (
         "each joint return, and each sender's own, to its earth point",
         _fixed("return", "sender return"),
     ),
-    Term("fed loads", "wire run", "the wire of each load that no output feeds", _fixed("fed load")),
+    Term("fed loads", "wire run", "the wire of each load that no output feeds", _fixed("fed load", "coil lead")),
     Term(
         "dash wires",
         "wire run",

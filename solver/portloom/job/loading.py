@@ -13,7 +13,7 @@ from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.job.cases import Case
 from portloom.job.fixed import fed_load
-from portloom.job.fixed_wires import FixedWire, carrying_part
+from portloom.job.fixed_wires import FixedWire, carrying_parts
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.job.site import Site
@@ -43,7 +43,7 @@ def _fixed_in(site: Site, case: Case) -> Iterator[tuple[FixedWire, int]]:
     for wire in site.fixed_of("fed load"):
         load = fed_load(site, wire).consumer
         if load.current >= LOADED and job.on(load, case):
-            yield carrying_part(job.network, wire), 1
+            yield from ((part, 1) for part in carrying_parts(job.network, wire))
     for wire, other in zip(site.fixed_of("alongside"), job.bike.alongside, strict=True):
         if other.current is not None and other.current >= LOADED and job.alongside_on(other.name, case):
             yield wire, other.count

@@ -165,7 +165,7 @@ class Losses:
 
     def at_load(self, load: Consumer) -> MicroVolts:
         """Return what a load loses at its own plug and switch."""
-        own_switch = self._job.assume["own switch"] if load.own_switch else 0
+        own_switch = 0 if load.own_switch is None else self._job.assume["own switch"]
         return resistance_drop(MicroOhms(self._job.assume["load plug"] + own_switch), self.flow.draws(load))
 
     def outside_run(self, load: Consumer, case: Case) -> Fraction:

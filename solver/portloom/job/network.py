@@ -6,6 +6,7 @@ wires the one whose sorted leg numbers come first as a list weighs least; and si
 legs share their bits, the weight itself tells which legs a wire follows.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
@@ -25,6 +26,15 @@ class Run:
 
     length: Micrometres
     legs: tuple[int, ...]
+
+    def with_(self, other: "Run") -> "Run":
+        """Return two runs as one; a leg of both is there twice."""
+        return Run(Micrometres(self.length + other.length), tuple(sorted(self.legs + other.legs)))
+
+    def without(self, part: "Run") -> "Run":
+        """Return what is left of a run once a part of it is gone."""
+        left = Counter(self.legs) - Counter(part.legs)
+        return Run(Micrometres(self.length - part.length), tuple(sorted(left.elements())))
 
 
 NOWHERE = Run(Micrometres(0), ())
@@ -98,6 +108,11 @@ class Network:
         """Return the part of a tree that leads from one of its points to another."""
         outside = frozenset(range(len(self.legs))).difference(run.legs)
         return self.wire(start, end, outside) or NOWHERE
+
+    def joining(self, run: Run, start: str, ends: Iterable[str]) -> Run:
+        """Return the part of a tree that joins one of its points to some others."""
+        legs = sorted({leg for end in ends for leg in self.within(run, start, end).legs})
+        return Run(Micrometres(sum(self.legs[number].length for number in legs)), tuple(legs))
 
     def nearest(self, start: str, ends: Iterable[str]) -> tuple[str, Run]:
         """Return the nearest of ``ends`` and the wire to it; of equally near ones the first.

@@ -37,7 +37,7 @@ def _returns(laid: Laid) -> int:
 
 
 def _fed_loads(laid: Laid) -> int:
-    return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind == "fed load")
+    return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind in ("fed load", "coil lead"))
 
 
 def _dash_wires(laid: Laid) -> int:

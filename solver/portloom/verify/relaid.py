@@ -153,7 +153,8 @@ def _check_fixed(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
     for wire in site.fixed_wires:
         if (wire.kind, wire.name) not in wanted:
             raise CannotBeLaid(_unasked(wire))
-        check_run(site.job, wire.name, wire.run, wire.ends)
+        for stretch in wire.stretches:
+            check_run(site.job, wire.name, stretch.run, stretch.ends)
         _check_earth(site.job, wire)
     avoided = {fed.consumer.name: fed.consumer.avoid for fed in site.job.loads.fed}
     for wire in site.fixed_of("fed load"):
@@ -177,7 +178,10 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[t
         yield from _dash_ends(switch)
     for fed in job.loads.fed:
         dashes = (point.at for point in fed.consumer.shown_by)
-        yield ("fed load", fed.consumer.name), (battery, *dict.fromkeys((fed.consumer.at or "", *dashes)))
+        passed = () if fed.consumer.own_switch is None else (fed.consumer.own_switch,)
+        yield ("fed load", fed.consumer.name), (battery, *passed, *dict.fromkeys((fed.consumer.at or "", *dashes)))
+        if fed.coil_switch is not None:
+            yield ("coil lead", fed.consumer.name), (battery, fed.coil_switch)
     if any(switch.signal == "supply" for switch in job.wired_inputs):
         yield ("supply", "supply to switches"), (battery,)
     for other in bike.alongside:

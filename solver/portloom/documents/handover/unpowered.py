@@ -77,9 +77,7 @@ def _through(circuit: str, wires: Sequence[Wire]) -> Step:
     loads = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind in ("load", "relay")))
     port = wires[0].port if wires[0].kind == "output" else ""
     title = f"{circuit}: {listed(loads)}" if port else circuit
-    own = any(end.own_switch for wire in wires for end in wire.ends)
-    expect = f"{GOOD} with its own switch operated; at rest {OPEN}" if own else GOOD
-    return Step(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", expect, NOT_THROUGH, port)
+    return Step(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", GOOD, NOT_THROUGH, port)
 
 
 def _nets(wires: Sequence[Wire]) -> Iterator[list[WireEnd]]:

@@ -15,6 +15,7 @@ ALLOWANCES: dict[EndKind, Allowance] = {
     "unit": "unit_plug",
     "load": "device",
     "switch": "device",
+    "own switch": "device",
     "dash": "device",
     "multiplexer": "device",
     "splice": "splice",

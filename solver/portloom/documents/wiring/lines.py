@@ -5,6 +5,7 @@ Source: terminals of relays 30 (from the battery), 87 (to the load), 85 and 86 (
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from portloom.base.bike import Switch
 from portloom.base.figures import amperes
@@ -43,9 +44,14 @@ def unit_end(name: str, point: str) -> WireEnd:
     return WireEnd("unit", name, point)
 
 
-def load_end(name: str, point: str, terminal: str, diode: str = "", *, own_switch: bool = False) -> WireEnd:
+def load_end(name: str, point: str, terminal: str, diode: str = "") -> WireEnd:
     """Return a load's '+' or '-'."""
-    return WireEnd("load", name, point, terminal, diode, own_switch)
+    return WireEnd("load", name, point, terminal, diode)
+
+
+def own_switch_end(load: str, point: str, terminal: str) -> WireEnd:
+    """Return 'in', 'out' or 'earth' of a load's own switch, which never touches the unit."""
+    return WireEnd("own switch", f"own switch of {load}", point, terminal)
 
 
 def switch_end(name: str, point: str, terminal: str) -> WireEnd:
@@ -61,6 +67,11 @@ def fuse_end(name: str, point: str) -> WireEnd:
 def earth_end(point: str) -> WireEnd:
     """Return an earth point of the frame."""
     return WireEnd("earth", f"earth at {point}", point)
+
+
+def coil_fuse(relay: str) -> str:
+    """Return what the fuse is called of a relay's coil that no output feeds."""
+    return f"fuse of {relay}'s coil"
 
 
 def relay_name(load: str) -> str:
@@ -112,9 +123,11 @@ def lines(laid: Laid) -> Iterator[Line]:
     for wire in laid.site.fixed_of("feed"):
         yield from feed_lines(laid.site, wire)
     for wired in laid.outputs:
-        yield output_line(wired)
+        yield from output_lines(wired)
     for wire in laid.site.fixed_of("fed load"):
         yield from fed_lines(laid, wire)
+    for wire in laid.site.fixed_of("coil lead"):
+        yield from coil_lines(laid, wire)
     for told in laid.inputs:
         yield input_line(laid, told)
     for box in laid.multiplexers:
@@ -148,13 +161,25 @@ def feed_lines(site: Site, wire: FixedWire) -> Iterator[Line]:
     yield Line("feed", "feed", fuse, (RunEnd(supply, worst),), wire.run, size, of_fuse(unit.main_fuse))
 
 
-def output_line(wired: WiredOutput) -> Line:
-    """Return the wire of an output, to all that is on it."""
-    port = wired.output.name
-    source = unit_end(port, wired.site.face(wired.output.face))
-    own = (RunEnd(_fed_end(wired, load), load.current) for load in wired.circuit.loads)
-    tips = (*own, *(tip for load in wired.circuit.loads for tip in load_shown(load)))
-    return Line(port, "output", source, tips, wired.run, wired.drawn.size, of_trip(wired), port)
+def output_lines(wired: WiredOutput) -> Iterator[Line]:
+    """Return the wire of an output to all that is on it, and on from each load's own switch to that load.
+
+    What a dash shows is taken before the switch.
+    """
+    network, root = wired.site.job.network, wired.site.face(wired.output.face)
+    line = partial(Line, size=wired.drawn.size, protection=of_trip(wired), port=wired.output.name)
+    onward, tips = [], []
+    for load in wired.circuit.loads:
+        end = RunEnd(_fed_end(wired, load), load.current)
+        if load.own_switch is not None:
+            before, after = (own_switch_end(load.name, load.own_switch, terminal) for terminal in ("in", "out"))
+            onward.append((after, (end,), network.within(wired.run, load.own_switch, load.at or "")))
+            end = RunEnd(before, load.current)
+        tips += [end, *load_shown(load)]
+    run = network.joining(wired.run, root, [tip.end.point for tip in tips])
+    yield line(wired.output.name, "output", unit_end(wired.output.name, root), tuple(tips), run)
+    for source, ends, beyond in onward:
+        yield line(wired.output.name, "output", source, ends, beyond)
 
 
 def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
@@ -164,19 +189,40 @@ def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
 
 
 def fed_lines(laid: Laid, wire: FixedWire) -> Iterator[Line]:
-    """Return the short wires to fuse and relay at the battery, and the long one to the load."""
+    """Return the short wires to fuse and relay at the battery, and the long one to the load, by way of its switch."""
     fed, size = fed_load(laid.site, wire), conductor_of(laid.site, wire).size
-    name, current, (at, point, *_) = fed.consumer.name, fed.consumer.current, wire.ends
+    name, current, at = fed.consumer.name, fed.consumer.current, wire.ends[0]
     circuit, protection = f"feed of {name}", of_fuse(fuse_for(current))
-    switched = fed.by == "fuse" and name in own_switched(laid.site.job)
-    start, end = fuse_end(f"fuse of {name}", at), load_end(name, point, "+", own_switch=switched)
+    start, end = fuse_end(f"fuse of {name}", at), load_end(name, fed.consumer.at or "", "+")
     yield Line(circuit, "fed load", battery(at), (RunEnd(start, current),), NOWHERE, size, AT_BATTERY)
     if fed.by == "relay":
         contact = WireEnd("relay", relay_name(name), at, "30")
         yield Line(circuit, "fed load", start, (RunEnd(contact, current),), NOWHERE, size, protection)
         start = WireEnd("relay", relay_name(name), at, "87")
+    *before, last = wire.stretches
+    for stretch in before:
+        inward, outward = (own_switch_end(name, stretch.ends[1], terminal) for terminal in ("in", "out"))
+        yield Line(circuit, "fed load", start, (RunEnd(inward, current),), stretch.run, size, protection)
+        start = outward
     tips = (RunEnd(end, current), *load_shown(fed.consumer))
-    yield Line(circuit, "fed load", start, tips, wire.run, size, protection)
+    yield Line(circuit, "fed load", start, tips, last.run, size, protection)
+
+
+def coil_lines(laid: Laid, wire: FixedWire) -> Iterator[Line]:
+    """Return the wires of a relay's coil that a load's own switch earths: through a small fuse, on to the switch."""
+    size, current = conductor_of(laid.site, wire).size, MilliAmps(laid.site.job.assume["relay coil current"])
+    (at, switch), relay = wire.ends, relay_name(wire.name)
+    line = partial(Line, f"coil of {relay}", "coil lead", size=size)
+    protection = of_fuse(MilliAmps(laid.site.job.assume["supply switch fuse"]))
+    fuse, plus, minus = (
+        fuse_end(coil_fuse(relay), at),
+        WireEnd("relay", relay, at, "86"),
+        WireEnd("relay", relay, at, "85"),
+    )
+    tip = own_switch_end(wire.name, switch, "in")
+    yield line(source=battery(at), tips=(RunEnd(fuse, current),), run=NOWHERE, protection=AT_BATTERY)
+    yield line(source=fuse, tips=(RunEnd(plus, current),), run=NOWHERE, protection=protection)
+    yield line(source=minus, tips=(RunEnd(tip, current),), run=wire.run, protection=protection)
 
 
 def input_line(laid: Laid, told: WiredInput) -> Line:

@@ -9,7 +9,7 @@ from portloom.base.figures import listed
 from portloom.base.unit import Face
 from portloom.documents.fail_safe import stands_first
 from portloom.documents.wiring.cut_list import ReelCuts, cut_list
-from portloom.documents.wiring.lines import coils_of, own_switched, relay_name
+from portloom.documents.wiring.lines import coils_of
 from portloom.documents.wiring.parts import PartsLine
 from portloom.documents.wiring.parts_list import Removed, parts_list, removed
 from portloom.documents.wiring.pieces import wiring_of
@@ -110,12 +110,6 @@ def _told(laid: Laid) -> Iterator[str]:
     sensors = [switch.name for switch in job.inputs if switch.signal in ("pulse", "coded")]
     if sensors:
         yield f"what {listed(sensors)} may need besides the signal: an earth or a supply, as the maker says"
-    own = own_switched(job)
-    for fed in (one for one in job.loads.fed if one.consumer.name in own):
-        name = fed.consumer.name
-        coil = f"the wires of {relay_name(name)}'s coil"
-        switch = f"the detour via {name}'s own switch: cut its wire there, and lengthen it"
-        yield coil if fed.by == "relay" else switch
     returning = [load.name for load in job.bike.loads if load.return_ == "frame"]
     if returning:
         yield f"a return of {listed(returning)}: the frame is the return"

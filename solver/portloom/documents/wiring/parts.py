@@ -15,7 +15,7 @@ from portloom.base.sizes import WireSize
 from portloom.base.vocabulary import COIL, INDUCTIVE
 from portloom.documents.parts import regulator_fuse
 from portloom.documents.wiring.cut_list import ReelCuts, letters
-from portloom.documents.wiring.lines import coils, relay_name
+from portloom.documents.wiring.lines import coil_fuse, coils, relay_name
 from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
 from portloom.job.consumers import Consumer, FedLoad
 from portloom.job.laid import Laid
@@ -82,8 +82,11 @@ def fuse_parts(laid: Laid) -> Iterator[PartsLine]:
         rating = fuse_for(fed.consumer.current)
         if rating is not None:
             yield _fuse(f"fuse of {fed.consumer.name}", rating, at, "at the battery")
+    small = MilliAmps(job.assume["supply switch fuse"])
+    for wire in laid.site.fixed_of("coil lead"):
+        yield _fuse(coil_fuse(relay_name(wire.name)), small, at, "at the battery")
     for wire in laid.site.fixed_of("supply"):
-        yield _fuse(f"fuse of the {wire.name}", MilliAmps(job.assume["supply switch fuse"]), at, "at the battery")
+        yield _fuse(f"fuse of the {wire.name}", small, at, "at the battery")
     regulator = regulator_fuse(job)
     if regulator is not None:
         yield _fuse("fuse of the regulator's lead", regulator, at, "the lead goes to the battery, never to the unit")
@@ -108,7 +111,7 @@ def relay_parts(laid: Laid) -> Iterator[PartsLine]:
 def _coil(laid: Laid, fed: FedLoad) -> str:
     name = relay_name(fed.consumer.name)
     if name not in coils(laid.site.job):
-        return "coil on a switch of its own, whose wires are not in these lists"
+        return f"coil on {fed.consumer.name}'s own switch"
     return f"coil on {listed(laid.ports_of(name))}"
 
 
@@ -205,7 +208,7 @@ def _at(
             yield "terminal of the fuse's holder", size, "fuses", "as the holder says"
         case "relay":
             yield _flat("receptacle", size, max(current, MilliAmps(RELAY_TAB.most)), "relays")
-        case "load" | "switch" | "dash" | "multiplexer":
+        case "load" | "switch" | "own switch" | "dash" | "multiplexer":
             yield _flat("receptacle", size, current, "loads, switches and multiplexers")
             if end.kind == "load" and end.name in tails:
                 yield _flat("tab", tails[end.name], current, "tails of loads")

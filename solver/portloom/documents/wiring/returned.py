@@ -20,6 +20,8 @@ from portloom.documents.wiring.lines import (
     load_end,
     of_fuse,
     of_trip,
+    own_switch_end,
+    relay_name,
     switch_end,
     unit_end,
 )
@@ -126,6 +128,12 @@ def _joined(laid: Laid, point: str) -> Iterator[Returned]:
     for switch in job.wired_inputs:
         if switch.earthed_by_wire and point in switch.at:
             yield Returned(switch_end(switch.name, point, "earth"), MilliAmps(0), thinnest, UNIT_INPUT)
+    for fed in job.loads.fed:
+        if fed.coil_switch == point:
+            end = own_switch_end(fed.consumer.name, point, "earth")
+            current = MilliAmps(job.assume["relay coil current"])
+            fuse = of_fuse(MilliAmps(job.assume["supply switch fuse"]))
+            yield Returned(end, current, thinnest, fuse, (relay_name(fed.consumer.name),))
     for box in laid.multiplexers:
         if box.stand.at == point:
             end = WireEnd("multiplexer", box.stand.multiplexer.name, point, "-")

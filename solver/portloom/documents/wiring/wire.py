@@ -10,11 +10,12 @@ from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 
 CutWireKind = Literal[
-    "feed", "unit earth", "output", "fed load", "input", "multiplexer data", "multiplexer supply", "multiplexer way",
-    "supply", "dash signal", "dash supply", "dash return", "return", "sender return", "alongside",
+    "feed", "unit earth", "output", "fed load", "coil lead", "input", "multiplexer data", "multiplexer supply",
+    "multiplexer way", "supply", "dash signal", "dash supply", "dash return", "return", "sender return", "alongside",
 ]  # fmt: skip
 EndKind = Literal[
-    "unit", "load", "switch", "dash", "earth", "splice", "battery", "fuse", "relay", "multiplexer", "elsewhere"
+    "unit", "load", "switch", "own switch", "dash", "earth", "splice", "battery", "fuse", "relay", "multiplexer",
+    "elsewhere",
 ]  # fmt: skip
 
 
@@ -27,12 +28,10 @@ class WireEnd:
     """A port, load or switch by its name; a splice 'S1'; 'main fuse', 'fan relay', 'battery', 'earth at tail'."""
     point: str
     terminal: str = ""
-    """Which of its terminals: '+', '-', 'signal', 'earth', 'live', a relay's '30', '85', '86' or '87'; of a dash
-    'for' what it shows."""
+    """Which of its terminals: '+', '-', 'signal', 'earth', 'live', a relay's '30', '85', '86' or '87'; 'in' or 'out'
+    of a load's own switch; of a dash 'for' what it shows."""
     diode: str = ""
     """The diode right at this end, such as 'D1'; empty where there is none."""
-    own_switch: bool = False
-    """Whether the wire goes by way of a switch that never touches the unit, and is somewhere on the bike."""
     leaves: bool = False
     """Which way the diode points: its cathode towards the wire; else towards what stands here."""
 
@@ -40,7 +39,7 @@ class WireEnd:
     def told(self) -> str:
         """Say it as lists do: 'tail lamp', 'fan relay 87', 'indicator tell-tale by D1'."""
         terminal = f" {self.terminal}" if self.kind == "relay" else ""
-        through = f" via {self.diode}" if self.diode else " via its own switch" if self.own_switch else ""
+        through = f" via {self.diode}" if self.diode else ""
         return f"{self.name}{terminal}{through}"
 
 

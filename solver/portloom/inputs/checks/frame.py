@@ -20,6 +20,8 @@ NAMED_IN = (
     ("multiplexers", ("at",)),
 )
 """Each list of a bike, and the keys of its entries that name frame points."""
+YES_OR_NO = ("true", "false")
+"""No frame points, whatever they are written for."""
 Ends = tuple[Word, Word]
 
 
@@ -54,6 +56,7 @@ def pieces(joined: Sequence[tuple[str, str]]) -> list[list[str]]:
 
 def point_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell legs that end where they start, points that no leg has, and a frame in pieces."""
+    yield from _no_points(bike)
     for leg in legs(bike):
         pair = ends(leg)
         if pair and pair[0].text == pair[1].text:
@@ -72,6 +75,17 @@ def _unknown(bike: Keyed, points: Sequence[str]) -> Iterator[Flaw]:
             yield Flaw.at(named, f"no leg has the frame point '{named.text}'", right)
 
 
+def _no_points(bike: Keyed) -> Iterator[Flaw]:
+    """Tell where only that a load has a switch of its own is said, and not where."""
+    for load in entries(bike, "loads", "later"):
+        for said in words(load, "own_switch"):
+            if said.text.lower() == "true":
+                what = "where is that switch? its wires run there"
+                yield Flaw.at(said, what, "write its frame point, such as 'own_switch: right handlebar'")
+            elif said.text.lower() == "false":
+                yield Flaw.at(said, "'own_switch' names a frame point", "leave it out where there is no such switch")
+
+
 def _named(bike: Keyed) -> Iterator[Word]:
     frame = keyed(bike, "frame")
     for part in ("battery", "starter"):
@@ -82,6 +96,8 @@ def _named(bike: Keyed) -> Iterator[Word]:
     for key, at in NAMED_IN:
         for entry in entries(bike, key):
             yield from words(entry, *at)
+    for load in entries(bike, "loads"):
+        yield from (said for said in words(load, "own_switch") if said.text.lower() not in YES_OR_NO)
 
 
 def _in_pieces(joined: Sequence[Ends]) -> Iterator[Flaw]:

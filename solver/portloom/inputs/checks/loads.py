@@ -16,7 +16,7 @@ from portloom.inputs.tree import SHARE, Broken, Keyed, Listed, Word, amount_of, 
 
 DRAWS = ("lamp", "power", "current")
 ASLEEP = "asleep"
-OF_NO_FROM = ("when", "except", "fed")
+OF_NO_FROM = ("when", "except", "fed", "own_switch")
 WHOLE = 10_000
 """100 %, in hundredths of a per cent."""
 
@@ -90,14 +90,18 @@ def _mode(load: Keyed) -> Iterator[Flaw]:
 
 def _fused(load: Keyed, bike: Keyed) -> Iterator[Flaw]:
     """A fuse alone leaves a load live for good: something must switch it, or it is meant to be on asleep."""
-    fed, own = word(load, "fed"), word(load, "own_switch")
-    if not fed or fed.text != "fuse" or (own and own.text == "true"):
+    fed = word(load, "fed")
+    if not fed or fed.text != "fuse" or "own_switch" in load.values:
         return
     events = keyed(bike, "events")
     asleep = {ASLEEP} | {name for name in (events.values if events else ()) if _comes_asleep(events, name)}
     if not asleep & {said.text for said in words(load, "when")}:
         what = "a fused feed is always live, and nothing switches this load"
-        yield Flaw.at(fed, what, "add 'own_switch: true', or 'asleep' to its 'when', or feed it by relay or unit")
+        yield Flaw.at(
+            fed,
+            what,
+            "add 'own_switch' with its switch's frame point, or 'asleep' to its 'when', or feed it by relay or unit",
+        )
 
 
 def _comes_asleep(events: Keyed | None, name: str) -> bool:

@@ -49,8 +49,8 @@ def _relays(bike: Keyed) -> Iterator[Flaw]:
 
 
 def _takes_a_coil(load: Keyed) -> bool:
-    fed, own = word(load, "fed"), word(load, "own_switch")
-    return fed is not None and fed.text == "relay" and not (own and own.text.lower() == "true")
+    fed = word(load, "fed")
+    return fed is not None and fed.text == "relay" and "own_switch" not in load.values
 
 
 def _reels(bike: Keyed) -> Iterator[Flaw]:

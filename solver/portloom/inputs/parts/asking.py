@@ -57,7 +57,7 @@ def on_unit(entry: LoadEntry) -> bool:
 
 def has_own_switch(entry: LoadEntry) -> bool:
     """Tell whether a load has a switch that is not wired to the unit."""
-    return entry.says("own_switch") not in ((), ("false",))
+    return entry.has("own_switch")
 
 
 def made_lines(part: SwitchPart) -> str:

@@ -141,7 +141,9 @@ def _nobody(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
         return
     own = f"{{name: {entry.name} switch, at: {asking.point('bars')}, operates: [{entry.name}]}}"
     lines = [_worked(name, entry, asking) for name in known] or [own]
-    at_load = ["'own_switch: true' at the load where it has a switch that is not wired to the unit"]
+    at_load = [
+        f"'own_switch: {asking.point('bars')}' at the load where a switch there works it that is not wired to the unit"
+    ]
     at_load += ["'dim_to: 60 %' where it is simply on by day and night"] if level else []
     add = _of_brakes(lines) if entry.part is loads.BRAKE_LAMP else or_list(lines)
     right = f"add to 'inputs' {add}; or write {or_list(at_load)}"

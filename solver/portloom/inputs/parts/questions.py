@@ -190,7 +190,8 @@ def _unlit(asking: Asking) -> Iterator[Flaw]:
     if not idle or unread:
         return
     do = "do" if len(idle) > 1 else "does"
-    line, own = (asking.line(loads.BRAKE_LAMP.name, "tail", f"lamp: P21W{more}") for more in ("", ", own_switch: true"))
+    lit_past = f", own_switch: {asking.point('pedal')}"
+    line, own = (asking.line(loads.BRAKE_LAMP.name, "tail", f"lamp: P21W{more}") for more in ("", lit_past))
     yield Flaw.at(
         idle[0].node,
         f"what {do} {and_list(repr(entry.name) for entry in idle)} light? there is no brake lamp on the bike",

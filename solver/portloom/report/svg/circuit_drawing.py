@@ -10,7 +10,7 @@ from portloom.report.svg.lettering import HEAD, PLAIN, line, line_height, whole
 from portloom.report.svg.marks import ring, stroke
 from portloom.report.svg.shapes import Point
 from portloom.report.svg.svg import Element, group
-from portloom.report.svg.symbols import HALF, dot, earth, sign
+from portloom.report.svg.symbols import HALF, Sign, dot, earth, sign
 
 BATTERY = 22.0
 """How much higher the name of the battery stands where its sign is drawn."""
@@ -101,13 +101,12 @@ class _Drawing:
             yield from self._through(knot, start)
 
     def _through(self, knot: BranchPoint, start: Point) -> Iterator[Element]:
-        """Draw a fuse or the contact of a relay."""
+        """Draw a fuse, the contact of a relay, or a load's own switch."""
         middle, y = self._columns.at[knot.wire.key], self._y
         yield self._wire(knot, start, middle - HALF)
-        fused = knot.end.kind == "fuse"
-        yield sign("fuse" if fused else "relay", middle, y)
-        rating = whole(_rating(knot) if fused else "relay")
-        yield line(middle, y + 22 + self._block.lowered, rating, anchor="middle")
+        drawn, words = _sign_in_wire(knot)
+        yield sign(drawn, middle, y)
+        yield line(middle, y + 22 + self._block.lowered, whole(words), anchor="middle")
         yield from self.beyond(knot, middle + HALF)
 
     def _tip(self, knot: BranchPoint, start: Point) -> Iterator[Element]:
@@ -150,6 +149,13 @@ class _Drawing:
         self._said = wire_words(knot.wire)
         words = _sizes(knot.wire, start[0] + 8, y) if said else ()
         return _lit(knot.wire, [stroke(f"M{start[0]:.2f} {start[1]:.2f}V{y:.2f}H{x:.2f}"), *words])
+
+
+def _sign_in_wire(knot: BranchPoint) -> tuple[Sign, str]:
+    """Return the sign of what sits in a wire, and the words below it."""
+    if knot.end.kind == "fuse":
+        return "fuse", _rating(knot)
+    return ("relay", "relay") if knot.end.kind == "relay" else ("normally open", "own switch")
 
 
 def _rating(fuse: BranchPoint) -> str:

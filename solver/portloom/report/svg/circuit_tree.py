@@ -16,7 +16,7 @@ from portloom.report.svg.lettering import whole
 from portloom.report.svg.symbols import Sign
 
 Identity = tuple[str, str, str]
-THROUGH = ("fuse", "relay")
+THROUGH = ("fuse", "relay", "own switch")
 """What sits in a wire: one leads to it, one leads on."""
 
 
@@ -142,7 +142,13 @@ class Things:
             return SIGN_OF_KIND[self._kinds[end.name]]
         if end.kind == "switch":
             return _switch_sign(self._switches[end.name])
-        plain: dict[str, Sign] = {"relay": "coil", "multiplexer": "multiplexer", "unit": "unit", "fuse": "fuse"}
+        plain: dict[str, Sign] = {
+            "relay": "coil",
+            "multiplexer": "multiplexer",
+            "unit": "unit",
+            "fuse": "fuse",
+            "own switch": "normally open",
+        }
         return plain.get(end.kind, "onward")
 
     def live(self, end: WireEnd) -> bool:
@@ -153,7 +159,6 @@ class Things:
         """Say what a wire leads to and where that is."""
         current = self.currents.get(end.name) if end.kind in ("load", "relay") else None
         name = f"{self.plan.only.unit}, {end.name}" if end.kind == "unit" else end.name
-        name += " via its own switch" * end.own_switch
         return f"{name}, {end.point}{f', {current}' if current else ''}"
 
     def source_words(self, root: CircuitTree) -> tuple[str, ...]:
