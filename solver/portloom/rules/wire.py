@@ -32,6 +32,7 @@ from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
 from portloom.rules import signal
+from portloom.rules.ampacity_margins import margins_of_ampacity
 from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire_said
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
@@ -154,6 +155,12 @@ def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
 
 
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
+    """Return what each wire carries of what it can, and what each load loses of what it may."""
+    yield from margins_of_ampacity(RULE.slug, laid)
+    yield from _of_drops(laid)
+
+
+def _of_drops(laid: Laid) -> Iterator[LimitMargin]:
     """Return what each load loses against its limit; loads of a circuit that lose the same of the same, together.
 
     Counted with the wire that the load has; feed and returns at their first sizes, as in the plan.
@@ -162,13 +169,17 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
         for (lost, limit), names in _alike(wired).items():
             thicker = wired.drawn.size != wired.serving[0].size
             has = f" with the {wired.drawn.size.label} in the plan" if thicker else ""
-            yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit, has)
+            told = f"{listed(names)} on {wired.output.name}"
+            may_be = any(reel.size > wired.drawn.size for reel in wired.serving)
+            yield _of_drop(listed(names), told, lost, limit, has, thicker=may_be)
     for wire in laid.site.fixed_of("fed load"):
         load = fed_load(laid.site, wire).consumer
         fuse = fuse_for(load.current)
         if fuse is not None and laid.losses.ever_on(load):
             lost = fed_drop(laid.site, wire, conductor_of(laid.site, wire), fuse)
-            yield _of_drop(load.name, f"{load.name}, fed from the battery", lost, load.drop_limit, "")
+            may_be = laid.site.job.reels[-1].size > conductor_of(laid.site, wire).size
+            told = f"{load.name}, fed from the battery"
+            yield _of_drop(load.name, told, lost, load.drop_limit, "", thicker=may_be)
 
 
 def _alike(wired: WiredOutput) -> dict[tuple[MicroVolts, MicroVolts], tuple[str, ...]]:
@@ -181,10 +192,15 @@ def _alike(wired: WiredOutput) -> dict[tuple[MicroVolts, MicroVolts], tuple[str,
     return names
 
 
-def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str) -> LimitMargin:
+def _of_drop(
+    subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str, *, thicker: bool
+) -> LimitMargin:
     left = MicroVolts(limit - lost)
-    sentence = f"{told}: {volts(lost)} of {limit_volts(limit)} lost over the whole path{has}, {volts_spare(left)}"
-    return LimitMargin(RULE.slug, subject, lost, limit, left, lost / limit, sentence)
+    allowed = "; it may be thicker" if thicker else ""
+    sentence = (
+        f"{told}: {volts(lost)} of {limit_volts(limit)} lost over the whole path{has}, {volts_spare(left)}{allowed}"
+    )
+    return LimitMargin(RULE.slug, subject, lost, limit, left, lost / limit, sentence, thicker)
 
 
 # --- of a load that draws more
