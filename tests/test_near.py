@@ -114,7 +114,10 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
     # 1.25 x 11.6 A = 14.5 A of 15 A.
     (
         "main-fuse",
-        (bike(f"{LAMP}, current: 5.8 A", f"{OTHER}, current: 5.8 A"), unit(*(f"{o}, trip: 8 A" for o in (OUT, SECOND)))),
+        (
+            bike(f"{LAMP}, current: 5.8 A", f"{OTHER}, current: 5.8 A"),
+            unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A"),
+        ),
         Fraction(145, 150),
         "main fuse: 1.25 x 11.6 A in the worst case are 14.5 A of 15 A, 0.4 A more may be drawn",
     ),

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from portloom.base.quantities import MilliAmps
 from portloom.documents.amounts import Json
+from portloom.job.cases import named_for
 from portloom.job.laid import Laid
 from portloom.margins.growth import Growth, grows_least
 from portloom.rules.book import RULES, rules_of
@@ -88,7 +89,8 @@ def _nearest(laid: Laid) -> NearestCase:
         MilliAmps(sum(w.circuit.current for w in laid.outputs if job.circuit_on(w.circuit, case))) for case in job.cases
     ]
     number = drawn.index(max(drawn))
-    return NearestCase(job.cases[number].label, job.cases[number].said, drawn[number], job.unit.feed.limit)
+    told = named_for(job.cases[number], (load for wired in laid.outputs for load in wired.circuit.members))
+    return NearestCase(told.label, told.said, drawn[number], job.unit.feed.limit)
 
 
 # --- as JSON

@@ -22,8 +22,9 @@ def overloaded(sized: Sized, wire: Unprotected) -> str:
     site = sized.laid.site
     ambient = site.job.network.legs[wire.leg].ambient
     carries = derated(wire.thickest.ampacity, site.job.insulation, ambient, wire.loaded)
+    must = demanded(wire.wire, wire.demand)
     return (
-        f"{_which(wire)} must carry {demanded(wire.wire, wire.demand)} in {leg_said(site, wire.leg)}{_company(sized, wire)}; "
+        f"{_which(wire)} must carry {must} in {leg_said(site, wire.leg)}{_company(sized, wire)}; "
         f"{wire.thickest.size.label}, the thickest {_allowed(site, wire)}, carries {amperes(carries)} there"
     )
 

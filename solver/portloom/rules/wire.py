@@ -192,9 +192,7 @@ def _alike(wired: WiredOutput) -> dict[tuple[MicroVolts, MicroVolts], tuple[str,
     return names
 
 
-def _of_drop(
-    subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str, *, thicker: bool
-) -> LimitMargin:
+def _of_drop(subject: str, told: str, lost: MicroVolts, limit: MicroVolts, has: str, *, thicker: bool) -> LimitMargin:
     left = MicroVolts(limit - lost)
     allowed = "; it may be thicker" if thicker else ""
     sentence = (
