@@ -30,7 +30,7 @@ class WeakSpot:
 def weakest_spot(
     job: Job, conductor: Conductor, legs: Iterable[int], demands: Iterable[Demand], bundles: Bundles
 ) -> WeakSpot | None:
-    """Return where most of what a wire carries is asked of it, of equal ones where it carries least; None for no wire."""
+    """Return where most of what a wire carries is asked of it, of equal ones where it carries least."""
     spots = _spots(job, conductor, tuple(legs), demands, bundles)
     return max(spots, key=lambda spot: (spot.share, -spot.carries, -spot.leg), default=None)
 
