@@ -338,7 +338,7 @@ def test_the_bench_looks_at_all_that_a_dash_shows() -> None:
         assert f"dash shows {name}" in steps
     assert "'no pressure'" in steps["dash shows oil pressure switch"].expect
     assert "From dash for fuel level sender to dash - for fuel level sender" in steps["fuel level sender"].do
-    assert any(title.endswith("reads neutral switch") and "0.5 to 0.9 V" in steps[title].expect for title in steps)
+    assert any(title.endswith("reads neutral switch") and "0.50 V to 0.90 V" in steps[title].expect for title in steps)
 
 
 @pytest.mark.parametrize("seed", range(1000, 1012))

@@ -43,6 +43,7 @@ def test_start_and_run_say_what_they_rest_on() -> None:
     neutral, clutch, stand = (f"({told[f'{one} switch']})" for one in ("neutral", "clutch", "side stand"))
     assert found["starter solenoid"].conditions == (
         f"cranks only in neutral {neutral}, or with the clutch pulled {clutch} and the side stand up {stand}",
+        f"never cranks with engine stop ({told['engine stop switch']})",
     )
     assert found["fuel pump"].conditions == (
         f"off with engine stop ({told['engine stop switch']})",
@@ -53,7 +54,7 @@ def test_start_and_run_say_what_they_rest_on() -> None:
 
 
 def test_without_a_clutch_lever_the_starter_rests_on_neutral_and_stand() -> None:
-    (said,) = outputs("sidecar-hauler", "twenty-way")["starter solenoid"].conditions
+    said, _ = outputs("sidecar-hauler", "twenty-way")["starter solenoid"].conditions
     assert said.startswith("cranks only in neutral (")
     assert ") and with the side stand up (" in said
 

@@ -16,7 +16,7 @@ from laid_bikes import solved
 from portloom.base.bike import Bike
 from portloom.base.figures import capital
 from portloom.documents.draw_up import draw_up
-from portloom.documents.fail_safe import stands_first
+from portloom.documents.fail_safe import stands_first, stops_when_open
 from portloom.documents.wiring.lists import lists_of
 from portloom.report.html.pages import bundle
 from unasked import bike_from_text
@@ -72,6 +72,15 @@ def test_each_fault_that_leaves_the_engine_running_is_told(
         return
     end = f"{leaves}; 'signal: supply, {passes}' passes both (common practice, no source)"
     assert lines == (f"{name}: with its wire {' or '.join(wrong)} {end}",)
+
+
+def test_a_switch_whose_open_wire_stops_the_engine_is_known() -> None:
+    """Either signal, either way of making contact: a plug that is pulled stops the engine where no contact does."""
+    for (name, run, stop, *_), signal, made_to_run in product(SWITCHES, ("earth", "supply"), (True, False)):
+        (switch,) = bike(f"part: {name}, at: bar, signal: {signal}, {run if made_to_run else stop}").inputs
+        assert stops_when_open(switch) != runs_on(signal, made_to_run, "open"), (name, signal, made_to_run)
+    (horn,) = bike("part: horn button, at: bar", HORN).inputs
+    assert not stops_when_open(horn)
 
 
 def test_what_is_told_to_pass_passes() -> None:

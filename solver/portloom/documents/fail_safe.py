@@ -44,6 +44,13 @@ def stands_first(bike: Bike) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*_left_so(bike), *faults)))
 
 
+def stops_when_open(switch: Switch) -> bool:
+    """Tell whether the engine stops when the wire of a switch breaks, by all that the switch tells."""
+    told = [stopping for stopping in STOPPING if stopping.tells in switch.tells]
+    is_contact = switch.signal in ("earth", "supply")
+    return bool(told) and is_contact and all(switch.normally == stopping.runs for stopping in told)
+
+
 def _left_so(bike: Bike) -> Iterator[str]:
     """Tell what the bike's file says of itself."""
     if bike.ignition == "own":

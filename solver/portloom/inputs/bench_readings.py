@@ -11,7 +11,7 @@ from portloom.inputs.problems import Flaw, refuse
 
 HEADER = ("step", "supply_v", "current_a", "voltage_v")
 MOST_VOLTS, MOST_AMPERES = 60, 1000
-"""What no meter reads on a motorcycle."""
+"""What no meter reads on a motorcycle. A voltage that is read with the leads swapped has a minus sign."""
 
 
 @dataclass(frozen=True)
@@ -66,12 +66,14 @@ def _reading(line: int, cells: Sequence[str], flaws: list[Flaw]) -> Reading | No
     if not (cells[0].strip().isascii() and cells[0].strip().isdigit()):
         flaws.append(Flaw(line, 1, f"the step is '{cells[0].strip()}'", "its number on the sheet"))
         return None
-    limits = (MOST_VOLTS, MOST_AMPERES, MOST_VOLTS)
+    limits = ((0, MOST_VOLTS), (0, MOST_AMPERES), (-MOST_VOLTS, MOST_VOLTS))
     before = len(flaws)
     starts = [1 + sum(len(cell) + 1 for cell in cells[:at]) for at in range(1, len(cells))]
     supply, current, voltage = (
-        _thousandths(cell.strip(), Flaw(line, start, f"{name} is '{cell.strip()}'", _wanted(name, most)), most, flaws)
-        for cell, start, name, most in zip(cells[1:], starts, HEADER[1:], limits, strict=True)
+        _thousandths(
+            cell.strip(), Flaw(line, start, f"{name} is '{cell.strip()}'", _wanted(name, *limit)), limit, flaws
+        )
+        for cell, start, name, limit in zip(cells[1:], starts, HEADER[1:], limits, strict=True)
     )
     if len(flaws) > before:
         return None
@@ -84,12 +86,12 @@ def _volts(amount: int | None) -> MilliVolts | None:
     return None if amount is None else MilliVolts(amount)
 
 
-def _wanted(name: str, most: int) -> str:
+def _wanted(name: str, least: int, most: int) -> str:
     unit = "volts" if name.endswith("_v") else "amperes"
-    return f"a number of {unit} from 0 to {most}, such as 4.21, or nothing"
+    return f"a number of {unit} from {least} to {most}, such as 4.21, or nothing"
 
 
-def _thousandths(text: str, flaw: Flaw, most: int, flaws: list[Flaw]) -> int | None:
+def _thousandths(text: str, flaw: Flaw, limits: tuple[int, int], flaws: list[Flaw]) -> int | None:
     """Read a number as whole thousandths, rounded; nothing is None."""
     if not text:
         return None
@@ -98,7 +100,7 @@ def _thousandths(text: str, flaw: Flaw, most: int, flaws: list[Flaw]) -> int | N
     except InvalidOperation:
         flaws.append(flaw)
         return None
-    if not amount.is_finite() or not 0 <= amount <= most:
+    if not amount.is_finite() or not limits[0] <= amount <= limits[1]:
         flaws.append(flaw)
         return None
     return round(1000 * amount)

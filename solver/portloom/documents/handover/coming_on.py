@@ -1,17 +1,16 @@
-"""How a load is made to come on, and the steps that read what it draws."""
+"""How a load is made to come on, and what the unit is told meanwhile."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from portloom.base.bike import Switch
 from portloom.base.events import STATES
-from portloom.base.figures import amperes, capital, listed
-from portloom.base.fuses import fuse_for
-from portloom.base.quantities import MilliAmps, MilliVolts
+from portloom.base.figures import listed
+from portloom.base.parts.loads import FAN
+from portloom.base.parts.switches import switch_part
 from portloom.base.vocabulary import Told
-from portloom.documents.handover.steps import Expected, StepDraft, TestPart, draw_of
-from portloom.job.consumers import Consumer, FedLoad
+from portloom.documents.wiring.lines import own_switched
+from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-from portloom.job.wired import WiredOutput
 
 
 class OperatingSteps:
@@ -21,6 +20,8 @@ class OperatingSteps:
         """Take the job."""
         self._job = job
         self._loads = {load.name: load for load in job.bike.loads}
+        self._own_switched = own_switched(job)
+        self._fed = {one.consumer.name for one in job.loads.fed}
 
     def needs_engine(self, loads: Sequence[Consumer]) -> bool:
         """Tell whether none of some loads is ever on before the engine runs."""
@@ -28,13 +29,16 @@ class OperatingSteps:
         return not states & {"key on", "parked", "asleep"}
 
     def how(self, loads: Sequence[Consumer]) -> str:
-        """Say how loads of one circuit are made to come on: 'work horn button', 'key on, main beam off'."""
+        """Say how loads of one circuit are made to come on: 'operate horn button', 'key on, main beam off'."""
         work = _of_fewest([switch for switch in self.switches(loads) if not any(self._brings(switch, loads))])
         off = [name for switch in self.switches(loads) for name in self._brings(switch, loads)]
         parts = [_worked(work)] if work else [self._when(loads)]
         if off:
             parts.append(f"{listed(list(dict.fromkeys(off)))} off")
-        return ", ".join(parts)
+        own = [load for load in loads if load.name in self._own_switched]
+        if own and own[0].name in self._fed:
+            return _own_switch(own[0])
+        return ", ".join(parts + [_own_switch(load) for load in own])
 
     def _when(self, loads: Sequence[Consumer]) -> str:
         if any("key on" in load.when for load in loads):
@@ -55,7 +59,7 @@ class OperatingSteps:
 
     def telling(self, what: Told) -> Iterator[Switch]:
         """Return the switches that tell the unit something."""
-        return (switch for switch in self._job.bike.inputs if what in switch.tells)
+        return (switch for switch in self._job.inputs if what in switch.tells)
 
     def _brings(self, switch: Switch, loads: Sequence[Consumer]) -> Iterator[str]:
         """Return what a switch brings that keeps off what is on by itself: the main beam, for a dipped beam."""
@@ -65,6 +69,17 @@ class OperatingSteps:
                 yield name
 
 
+def _own_switch(load: Consumer) -> str:
+    """Say what is done with a load's own switch; a fan's is mostly a thermostat."""
+    return f"{'bridge' if load.part == FAN.name else 'operate'} its own switch"
+
+
+def senses(switch: Switch) -> bool:
+    """Tell whether heat or pressure makes a contact, and no hand."""
+    part = switch_part(switch.part)
+    return part is not None and part.shown and switch.is_contact
+
+
 def _of_fewest(switches: Sequence[Switch]) -> list[Switch]:
     """Return those switches only that work the fewest loads."""
     least = min((len(switch.operates) for switch in switches), default=0)
@@ -72,47 +87,12 @@ def _of_fewest(switches: Sequence[Switch]) -> list[Switch]:
 
 
 def _worked(switches: Sequence[Switch]) -> str:
-    """Say what is done with switches; what senses cannot be worked by hand."""
+    """Say what is done with switches; what senses is not worked by hand."""
     names = " or ".join(switch.name for switch in switches)
-    sensed = all(switch.signal in ("sender", "pulse") for switch in switches)
-    return f"let {names} switch it on" if sensed else f"operate {names}"
-
-
-def output_on(
-    wired: WiredOutput, part: TestPart, how: str, title: str = "", printed_for: MilliVolts | None = None
-) -> StepDraft:
-    """Return the step in which an output is on: its current, and the voltage that reaches its loads."""
-    loads = wired.circuit.loads
-    flashes = ", while it is lit" if "flash" in wired.circuit.modes else ""
-    full = ", set to 100 % for this" if "dim" in wired.circuit.modes else ""
-    coils = "".join(f" {load.name}: {load.other_end}, never to earth." for load in loads if load.switched_by)
-    return StepDraft(
-        part,
-        title or listed([load.name for load in loads]),
-        f"{capital(how)}. Read the current in the wire of {wired.output.name}{flashes}{full}.{coils}",
-        "current and voltage",
-        port=wired.output.name,
-        expected=_expected(wired.site.job, loads),
-        loses=max(wired.first_drops().values()),
-        printed_for=printed_for,
-    )
-
-
-def output_dead(wired: WiredOutput, part: TestPart, how: str, who: str) -> StepDraft:
-    """Return the step in which an output must be off, for ``who`` stops it."""
-    names = listed([load.name for load in wired.circuit.loads])
-    do = f"{capital(how)}. Read the current in the wire of {wired.output.name}."
-    return StepDraft(part, f"{who} stops {names}", do, "current", "dead", wired.output.name, Expected(()))
-
-
-def fed_on(job: Job, fed: FedLoad, part: TestPart, how: str, printed_for: MilliVolts | None = None) -> StepDraft:
-    """Return the step in which a load that is fed past the unit is on."""
-    fuse = amperes(fuse_for(fed.consumer.current) or MilliAmps(0))
-    do = f"Bypasses the unit, through a fuse of {fuse}. {capital(how)}. Read the current in its wire."
-    return StepDraft(
-        part, fed.consumer.name, do, "current", expected=_expected(job, [fed.consumer]), printed_for=printed_for
-    )
-
-
-def _expected(job: Job, loads: Iterable[Consumer]) -> Expected:
-    return Expected(tuple(draw_of(load, job.bike.supply.running) for load in loads))
+    if all(map(senses, switches)):
+        return f"bridge {names} at its plug"
+    if all(switch.signal == "sender" for switch in switches):
+        return f"in place of {names} a resistor of what its maker gives for 'on'"
+    if all(switch.signal == "pulse" for switch in switches):
+        return f"let {names} switch it on"
+    return f"operate {names}"

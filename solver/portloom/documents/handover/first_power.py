@@ -1,61 +1,118 @@
-"""Bench steps with the first power: through a small fuse, with every output off, and the key-off current at the end."""
+"""Bench steps with the first power: the unit's plug with nothing in it, then loads that only a running engine brings.
+
+A fuse of 5 A blows before a loom with a fault burns; a charged battery at rest has 12.0 to 13.2 V; a fuel pump runs dry
+for 3 s at most: common practice, no source.
+"""
 
 from collections.abc import Iterator
 
 from portloom.base.figures import amperes, listed
-from portloom.base.quantities import MilliAmps
+from portloom.base.parts.loads import FUEL_PUMP
+from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.base.unit import Unit
+from portloom.base.vocabulary import START
 from portloom.documents.energy import kept_awake, on_asleep
-from portloom.documents.handover.steps import Expected, ExpectedDraw, StepDraft, TestPart, draw_of
+from portloom.documents.handover.coming_on import OperatingSteps
+from portloom.documents.handover.measured import WRONG, alone, drawing, expected_of
+from portloom.documents.handover.steps import Expected, ExpectedDraw, Step, TestPart, VoltageRange, draw_of
 from portloom.job.laid import Laid
+from portloom.job.wired import WiredOutput
 
 PART: TestPart = "first power"
 FIRST_FUSE = MilliAmps(5000)
-"""The fuse for first power: it blows before a loom with a fault burns. Source: common practice, no source."""
+AT_REST = VoltageRange(
+    MilliVolts(12_000),
+    MilliVolts(13_200),
+    "the battery is flat, the fuse or the earth is open, or with a minus sign the leads or ways are swapped; battery "
+    "off, and do not plug the unit in",
+    "this is no battery at rest; take the charger off",
+)
+NOTHING = VoltageRange(
+    MilliVolts(-100),
+    MilliVolts(100),
+    "a minus sign: the ways or leads are swapped; battery off, and do not plug the unit in",
+    "that way is on the supply; battery off, find it, and do not plug the unit in",
+)
 
 
-def first_power(laid: Laid) -> Iterator[StepDraft]:
-    """Return the unit alone, the unit awake, then all plugged in on the main fuse of the plan."""
-    fuse, unit = amperes(FIRST_FUSE), laid.site.job.unit
-    main_fuse = amperes(laid.site.main_fuse or MilliAmps(0))
-    asleep = [load.name for load in on_asleep(laid.site.job)]
-    yield StepDraft(
+def first_power(laid: Laid, working: OperatingSteps) -> Iterator[Step]:
+    """Return what the unit's plug must show before the unit is in it, and loads that wait for the engine."""
+    fuse = amperes(FIRST_FUSE)
+    yield Step(
         PART,
-        "Unit alone",
-        f"A {fuse} fuse in place of the main fuse, every output off, key off. Plug the unit in, then the battery: "
-        "positive lead first, negative last. Once it is asleep, read the current in the negative lead.",
-        "current",
-        f"{_about(unit.feed.standby)} asleep; if the {fuse} fuse blows, there is a short in the feed",
-        expected=_sleeping(unit, ()),
+        "Supply in the unit's plug",
+        f"{fuse} fuse in the main fuse's holder. Battery on: positive lead first, negative last. Red on the supply "
+        "way of the unit's plug, black on its earth way.",
+        "voltage",
+        "as at the battery, without a minus sign",
+        f"a minus sign: swapped; nothing: fuse, feed or earth open; the {fuse} fuse blows: a short. Battery off",
+        within=AT_REST,
     )
-    yield StepDraft(
+    yield Step(
         PART,
+        "Every output way",
+        "Black on the earth way, red on every output way, then on every other way but the supply. Write the highest.",
+        "voltage",
+        "0 V",
+        "that way is on the supply: battery off, find it. The unit stays out until all is right",
+        within=NOTHING,
+    )
+    for wired in laid.outputs:
+        if working.needs_engine(wired.circuit.members) and START not in wired.circuit.modes:
+            yield _jumped(wired)
+
+
+def _jumped(wired: WiredOutput) -> Step:
+    """Return the step in which a load is fed past the unit, for the unit would feed it with the engine running only."""
+    loads = drawing(wired)
+    pump = any(load.part == FUEL_PUMP.name for load in loads)
+    short = "; 3 s at most, it must not run dry" if pump else ""
+    return Step(
+        PART,
+        f"{listed([load.name for load in loads])}, by a jumper",
+        f"{alone(wired)} Jumper in the plug from the supply way to the way of {wired.output.name}{short}. Amperes "
+        "in it.",
+        "current",
+        if_not=WRONG.partition("; fewer")[0],
+        port=wired.output.name,
+        expected=expected_of(wired.site.job, loads),
+    )
+
+
+def unit_alone(laid: Laid) -> Iterator[Step]:
+    """Return the unit in its plug with no load: asleep, then awake."""
+    part: TestPart = "one circuit at a time"
+    fuse, feed = amperes(FIRST_FUSE), laid.site.job.unit.feed
+    boxes = [box.stand.multiplexer.name for box in laid.multiplexers]
+    beside = f", and {listed(boxes)}" if boxes else ""
+    yield Step(
+        part,
+        "Unit asleep",
+        f"Battery off, {fuse} fuse. Plug the unit in{beside}. Key off, battery on. Once it is asleep, read the current "
+        "in the negative lead.",
+        "current",
+        f"{_about(feed.standby)} asleep",
+        "more: it is awake, or there is a leak to earth; battery off",
+        expected=_sleeping(laid.site.job.unit, ()),
+    )
+    yield Step(
+        part,
         "Unit awake",
-        f"{_key_read(laid)}Turn the key on, every output still off. Read the current in the negative lead.",
+        f"{_key_fed(laid)}Turn the key on, every output still off. Read the current in the negative lead.",
         "current",
-        "" if unit.feed.awake is not None else _about(None),
-        expected=_resting(unit.feed.awake, ()),
-    )
-    yield StepDraft(
-        PART,
-        "Main fuse",
-        f"Battery off. Plug in what was unplugged. Fit every fuse, the main fuse of {main_fuse} last; "
-        "battery on again, key off.",
-        "see",
-        f"nothing{f' except {listed(asleep)}' * bool(asleep)} comes on by itself, nothing gets warm",
+        "" if feed.awake is not None else _about(None),
+        "more: something is plugged in, or an output is on; nothing: the unit does not hear of the key",
+        expected=_resting(feed.awake, ()),
     )
 
 
-def _key_read(laid: Laid) -> str:
+def _key_fed(laid: Laid) -> str:
     """Say what must be in place before the unit hears of the key."""
-    boxes = [wired.stand.multiplexer.name for wired in laid.switches if "key" in wired.switch.tells]
-    if boxes:
-        return f"Plug in {listed(boxes)}, which reads the key. "
     live = any(switch.signal == "supply" and "key" in switch.tells for switch in laid.site.job.bike.inputs)
     return "Fit the fuse of the supply to switches, which feeds the key. " if live else ""
 
 
-def key_off(laid: Laid) -> StepDraft:
+def key_off(laid: Laid) -> Step:
     """Return the very last step: what the bike draws when it stands, as the plan has it."""
     job = laid.site.job
     asleep, awake, feed = on_asleep(job), kept_awake(laid, laid.site), job.unit.feed
@@ -63,12 +120,14 @@ def key_off(laid: Laid) -> StepDraft:
     until = "wait until everything that runs on is off" if awake else "wait until the unit sleeps"
     unit = f"{_about(feed.awake if awake else feed.standby)} for the unit{', which stays awake' * awake}"
     draws = tuple(draw_of(load, job.bike.supply.running) for load in asleep)
-    return StepDraft(
+    return Step(
         "last",
         "Key off",
-        f"Key off, {until}{more}. Read the current in the negative lead.",
+        f"Engine and key off, {until}{more}. Battery off, meter in its negative lead, battery on through it. Read the "
+        "current.",
         "current",
         unit + (", and what is live" if asleep else ""),
+        "more: something stays on, or a leak to earth; take fuses out one by one until it falls",
         expected=_resting(feed.awake, draws) if awake else _sleeping(job.unit, draws),
     )
 

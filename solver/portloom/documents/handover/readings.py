@@ -8,8 +8,7 @@ from dataclasses import dataclass
 
 from portloom.base.figures import amperes, limit_volts, listed, volts_left, with_verb
 from portloom.base.quantities import MilliAmps, MilliVolts
-from portloom.documents.handover.bench_test import range_said
-from portloom.documents.handover.steps import BenchTest, Step
+from portloom.documents.handover.steps import BenchTest, Step, VoltageRange, range_said
 from portloom.inputs.bench_readings import Reading
 from portloom.inputs.problems import Flaw
 
@@ -40,7 +39,7 @@ def unknown_steps(test: BenchTest, readings: Sequence[Reading]) -> Iterator[Flaw
 
 
 def _needs_supply(step: Step, reading: Reading) -> bool:
-    return reading.current is not None or (reading.voltage is not None and step.between is None)
+    return reading.current is not None or (reading.voltage is not None and step.within is None)
 
 
 def judge(test: BenchTest, readings: Sequence[Reading]) -> tuple[Finding, ...]:
@@ -66,31 +65,27 @@ def _live(test: BenchTest, readings: Sequence[Reading]) -> Iterator[tuple[str, S
 
 def _finding(test: BenchTest, step: Step, reading: Reading, live: Mapping[str, Step]) -> Finding | None:
     """Judge one reading; give None where the plan expects no figure, or none was read."""
-    if step.between is not None:
-        return None if reading.voltage is None else _charging(step, reading.voltage, *step.between)
-    judged = reading.current is not None or (reading.voltage is not None and step.loses is not None)
-    if step.expected is None or reading.supply is None or not judged:
+    if step.within is not None:
+        return None if reading.voltage is None else _within(step, reading.voltage, step.within)
+    has_current = reading.current is not None and step.expected is not None
+    has_voltage = reading.voltage is not None and step.loses is not None
+    if reading.supply is None or not (has_current or has_voltage):
         return None
     wrong = list(_wrong(test, step, reading, reading.supply))
-    if wrong and step.port in live and reading.current is not None and reading.current <= NOTHING:
+    if wrong and step.expected and step.port in live and reading.current is not None and reading.current <= NOTHING:
         other = live[step.port]
         drawn = f"{amperes(MilliAmps(0))}, expected {range_said(step.expected, reading.supply)}"
         sound = f"in step {other.number} {step.port} drew what it should, so wire and load are good"
         wrong = [f"{drawn}: {sound}; check the switch, its wire, its earth"] if step.expected.draws else wrong
-    right = f"as expected: {range_said(step.expected, reading.supply)}"
+    right = f"as expected: {_range(step, reading.supply) or f'{step.reached(reading.supply)} or more'}"
     return Finding(step, not wrong, "; ".join(wrong) or right)
 
 
-def _charging(step: Step, voltage: MilliVolts, least: MilliVolts, most: MilliVolts) -> Finding:
-    said = f"{limit_volts(1000 * least)} to {limit_volts(1000 * most)}"
-    if least <= voltage <= most:
-        return Finding(step, right=True, said=f"as expected: {said}")
-    means = (
-        "the battery is not charging; check the alternator's plug, the regulator, its fuse and its earth"
-        if voltage < least
-        else "the regulator is not limiting it; stop the engine, or battery and electronics will be damaged"
-    )
-    return Finding(step, right=False, said=f"{limit_volts(1000 * voltage)}, expected {said}: {means}")
+def _within(step: Step, voltage: MilliVolts, wanted: VoltageRange) -> Finding:
+    if wanted.least <= voltage <= wanted.most:
+        return Finding(step, right=True, said=f"as expected: {wanted.said}")
+    means = wanted.below if voltage < wanted.least else wanted.above
+    return Finding(step, right=False, said=f"{limit_volts(1000 * voltage)}, expected {wanted.said}: {means}")
 
 
 def _wrong(test: BenchTest, step: Step, reading: Reading, supply: MilliVolts) -> Iterator[str]:

@@ -1,19 +1,25 @@
-"""The steps of a bench test: what to do, and what a meter should read.
+"""The steps of a bench test: what to do, what a meter should read, and what it means if it does not.
 
 A filament lamp draws 80 to 100 % of its planning current, which is its greatest, moved to the voltage that is read.
 The spread of the other kinds is common practice, no source.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
 from portloom.base.current import current_at
+from portloom.base.figures import limit_volts, volts_left
 from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.base.vocabulary import COIL, HORN, Kind
 from portloom.job.consumers import Consumer
 
+PRINTED_FOR = MilliVolts(12_600)
+"""The voltage that figures are printed for: a charged battery at rest. Source: common practice, no source."""
+IN_MILLIAMPERES = MilliAmps(200)
+"""Below this a current is told in milliamperes."""
 SPREAD: dict[Kind, tuple[int, int]] = {
     "filament": (80, 100),
     "heater": (90, 110),
@@ -72,29 +78,86 @@ def between(draws: Iterable[ExpectedDraw], unit: MilliAmps, supply: MilliVolts) 
     return MilliAmps(lowest), MilliAmps(highest + unit)
 
 
-TestPart = Literal["before the battery goes on", "first power", "one at a time", "engine running", "last"]
+def range_said(expected: Expected, supply: MilliVolts) -> str:
+    """Write the current to expect at a supply voltage: '4.10 to 5.20 A', 'at most 60 mA'."""
+    lowest, highest = expected.current(supply)
+    if not highest:
+        return "no current"
+    small = highest < IN_MILLIAMPERES
+    least, most = (str(at) if small else f"{Decimal(at) / 1000:.2f}" for at in (lowest, highest))
+    unit = "mA" if small else "A"
+    return f"{least} to {most} {unit}" if expected.draws else f"at most {most} {unit}"
+
+
+@dataclass(frozen=True)
+class VoltageRange:
+    """Where a voltage must lie whatever the battery has, and what one below or above it means."""
+
+    least: MilliVolts
+    most: MilliVolts
+    below: str
+    above: str
+
+    @property
+    def said(self) -> str:
+        """Write it: '13.30 V to 14.80 V', '0.30 V at most'."""
+        most = limit_volts(1000 * self.most)
+        return f"{limit_volts(1000 * self.least)} to {most}" if self.least > 0 else f"{most} at most"
+
+
+TestPart = Literal[
+    "before the battery goes on", "first power", "one circuit at a time", "everything plugged in", "engine running",
+    "last",
+]  # fmt: skip
 """In the order in which they are done; nothing is powered before it was measured, nothing runs before it stops."""
-MeterReads = Literal["ohms", "current", "voltage", "current and voltage", "see"]
+MeterReads = Literal["ohms", "current", "voltage", "supply and voltage", "current and voltage", "see"]
 
 
 @dataclass(frozen=True)
 class Step:
-    """One step: its number on the sheet, what to do, what is read, and what to expect."""
+    """One step: what to do, what is read, what must be, and what it means if it is not."""
 
-    number: int
     part: TestPart
     title: str
     do: str
     read: MeterReads
-    expect: str
-    """In words, for 12.6 V where it is a current."""
+    must: str = ""
+    """In words; empty where the figures say it all."""
+    if_not: str = ""
     port: str = ""
     expected: Expected | None = None
     """None where no current is read."""
     loses: Fraction | None = None
-    """Microvolts: the most that the plan says is lost on the way to the load; None where no voltage is read there."""
-    between: tuple[MilliVolts, MilliVolts] | None = None
-    """The least and the most that the voltage at the battery may be, where it is that which is judged."""
+    """Microvolts: the most that is lost on the way to the load in this step; None where that is not judged."""
+    within: VoltageRange | None = None
+    """Where the voltage must lie, where that does not hang on the battery's."""
+    supply: MilliVolts = PRINTED_FOR
+    """The voltage at the battery that its figures are printed for."""
+    number: int = 0
+    """On the sheet, 1 and up; 0 until it stands there."""
+
+    def numbered(self, number: int) -> "Step":
+        """Return the step with its number on the sheet."""
+        return replace(self, number=number)
+
+    def at(self, supply: MilliVolts) -> "Step":
+        """Return the step with its figures printed for another voltage."""
+        return replace(self, supply=supply)
+
+    @property
+    def expect(self) -> str:
+        """What must be, as the sheet prints it: words, then figures, whose voltage is said where it is another one."""
+        at = f"at {self.supply / 1000:g} V: " * (self.supply != PRINTED_FOR and self.expected is not None)
+        figures = [range_said(self.expected, self.supply)] if self.expected is not None else []
+        if self.loses is not None:
+            figures.append("at the load " * (self.expected is not None) + f"{self.reached(self.supply)} or more")
+        if self.within is not None:
+            figures.append(self.within.said)
+        return "; ".join(filter(None, (self.must, at + ", ".join(figures))))
+
+    def reached(self, supply: MilliVolts) -> str:
+        """Write the least voltage that must reach its load."""
+        return volts_left(1000 * supply - (self.loses or 0))
 
 
 @dataclass(frozen=True)
@@ -104,24 +167,12 @@ class BenchTest:
     bike: str
     unit: str
     supply: MilliVolts
-    """The voltage that its currents are printed for."""
+    """The voltage that its figures are printed for, where a step says no other."""
+    how_to_read: tuple[str, ...]
+    """How amperes and volts are read."""
+    by_itself: tuple[str, ...]
+    """What can start without being asked to."""
     unplug: tuple[str, ...]
+    said: dict[TestPart, tuple[str, ...]]
+    """What holds for all steps of a part."""
     steps: tuple[Step, ...]
-
-
-@dataclass(frozen=True)
-class StepDraft:
-    """What a step says, without the number that it gets in the end; see Step for the fields."""
-
-    part: TestPart
-    title: str
-    do: str
-    read: MeterReads
-    expect: str = ""
-    """Empty where it is the current that is written for the sheet's own voltage."""
-    port: str = ""
-    expected: Expected | None = None
-    loses: Fraction | None = None
-    printed_for: MilliVolts | None = None
-    """The supply voltage to print for where it is not the resting battery's."""
-    between: tuple[MilliVolts, MilliVolts] | None = None

@@ -8,7 +8,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from portloom.base.bike import Switch
 from portloom.base.figures import listed
 from portloom.base.parts.loads import ENGINE_CONTROLLER
-from portloom.documents.handover.steps import StepDraft, TestPart
+from portloom.documents.handover.coming_on import senses
+from portloom.documents.handover.steps import Step, TestPart
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.wire import Wire, WireEnd
 from portloom.job.laid import Laid
@@ -17,6 +18,8 @@ BEFORE: TestPart = "before the battery goes on"
 GOOD = "under 0.5 ohm"
 OPEN = "no reading (open)"
 NEGATIVE = "the battery's negative lead"
+NOT_THROUGH = "an open wire, or a bad joint"
+NOT_SWITCHED = "never: open, wrong way; always: a short; reversed: not as its file says"
 IN_TURN = ", one after the other"
 BACK = ("unit earth", "return", "sender return")
 TO_READER = ("input", "multiplexer way", "dash signal")
@@ -34,7 +37,7 @@ def unplugged(laid: Laid) -> tuple[str, ...]:
     return ("the control unit", "the regulator/rectifier", *boxes, *dict.fromkeys(electronic))
 
 
-def steps_without_power(laid: Laid) -> Iterator[StepDraft]:
+def steps_without_power(laid: Laid) -> Iterator[Step]:
     """Return each circuit's continuity, each switch at rest and worked, and what must not be joined."""
     circuits = wiring_of(laid).circuits
     switches = {switch.name: switch for switch in laid.site.job.wired_inputs}
@@ -68,13 +71,13 @@ def _measured_worked(wires: Sequence[Wire], switches: Mapping[str, Switch]) -> b
 # --- continuity
 
 
-def _through(circuit: str, wires: Sequence[Wire]) -> StepDraft:
+def _through(circuit: str, wires: Sequence[Wire]) -> Step:
     nets = [_from_to(net) for net in _nets(wires)]
     fuse = "Fuse out. " if any(end.kind == "fuse" for wire in wires for end in wire.ends) else ""
     loads = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind in ("load", "relay")))
     port = wires[0].port if wires[0].kind == "output" else ""
     title = f"{circuit}: {listed(loads)}" if port else circuit
-    return StepDraft(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", GOOD, port)
+    return Step(BEFORE, title, f"{fuse}From {'; from '.join(nets)}.", "ohms", GOOD, NOT_THROUGH, port)
 
 
 def _nets(wires: Sequence[Wire]) -> Iterator[list[WireEnd]]:
@@ -128,36 +131,40 @@ def _up_to(end: WireEnd) -> str:
     return f"{end.name} (up to {end.diode})" if end.diode else end.name
 
 
-def _back(wires: Sequence[Wire]) -> StepDraft:
+def _back(wires: Sequence[Wire]) -> Step:
     ends = [end for wire in wires for end in wire.ends if end.kind not in ("splice", "earth")]
     earths = list(dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind == "earth"))
     names = list(dict.fromkeys(_way(end) if end.kind == "unit" else end.told for end in ends))
     first = listed(names) if ends[0].kind == "unit" else f"the earth side of {listed(names)}"
     do = f"From {first} to {listed(earths)}, and from there to {NEGATIVE}{IN_TURN * (len(names) > 1)}."
-    return StepDraft(BEFORE, wires[0].circuit, do, "ohms", GOOD)
+    return Step(BEFORE, wires[0].circuit, do, "ohms", GOOD, NOT_THROUGH)
 
 
 # --- switches
 
 
-def _switch(way: WireEnd, switch: Switch) -> StepDraft:
+def _switch(way: WireEnd, switch: Switch) -> Step:
     at = {"unit": _way(way), "dash": _at_reader(way)}.get(way.kind, f"its way at {way.name}")
     if way.kind == "multiplexer" and way.diode:
         at += f" (from {way.diode} on)"
     if switch.signal == "sender":
         back = f"{way.name} - for {switch.name}" if way.kind == "dash" and switch.returns_to_dash else NEGATIVE
         do = f"From {at} to {back}: the sender by itself."
-        return StepDraft(BEFORE, switch.name, do, "ohms", "what its maker says, neither 0 nor open", way.name)
+        wrong = "0: a short; open: a wire, a plug, or the sender"
+        return Step(BEFORE, switch.name, do, "ohms", "what its maker says, neither 0 nor open", wrong, way.name)
     to = NEGATIVE if switch.signal == "earth" else "its live side"
     rest, worked = (GOOD, OPEN) if switch.normally == "closed" else (OPEN, GOOD)
+    if senses(switch):
+        do = f"From {at} to {to}: its plug pulled, then bridged at the plug."
+        return Step(BEFORE, switch.name, do, "ohms", f"pulled {OPEN}; bridged {GOOD}", NOT_SWITCHED, way.name)
     do = f"From {at} to {to}: at rest, then operated."
-    return StepDraft(BEFORE, switch.name, do, "ohms", f"at rest {rest}; operated {worked}", way.name)
+    return Step(BEFORE, switch.name, do, "ohms", f"at rest {rest}; operated {worked}", NOT_SWITCHED, way.name)
 
 
 # --- shorts
 
 
-def _shorts(laid: Laid) -> Iterator[StepDraft]:
+def _shorts(laid: Laid) -> Iterator[Step]:
     live = [switch.name for switch in laid.site.job.wired_inputs if switch.signal == "supply"]
     fed = [one.consumer.name for one in laid.site.job.loads.fed]
     beside = [f"the feed side of {listed(fed)}"] if fed else []
@@ -172,4 +179,4 @@ def _shorts(laid: Laid) -> Iterator[StepDraft]:
         ("Shorts between inputs", f"All switches open{opened}: from {inputs} to each of the others."),
         ("Short of the feed", f"From the unit's supply way to {NEGATIVE}."),
     ):
-        yield StepDraft(BEFORE, title, do, "ohms", OPEN)
+        yield Step(BEFORE, title, do, "ohms", OPEN, "a chafed wire, a swapped way: no power before it is found")

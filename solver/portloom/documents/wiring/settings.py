@@ -26,6 +26,8 @@ def conditions(circuit: OutputCircuit, told: Mapping[Told, list[str]]) -> Iterat
         crank = may_crank(at)
         if crank:
             yield f"cranks {crank}"
+        if "engine stop" in at:
+            yield f"never cranks with engine stop{at['engine stop']}"
     if drives_engine(circuit):
         yield from _runs(at)
     if ENGINE_RUN in circuit.modes and "engine turning" in at:

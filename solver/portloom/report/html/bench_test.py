@@ -25,34 +25,21 @@ FIELDS = {
     "ohms": ("ohm",),
     "current": ("V supply", "A"),
     "voltage": ("V",),
+    "supply and voltage": ("V supply", "V"),
     "current and voltage": ("V supply", "A", "V"),
     "see": ("right?",),
 }
-COLUMNS = (("step", "left"), ("what", "left"), ("do", "left"), ("expect", "left"), ("read", "left"))
+COLUMNS = (
+    ("step", "left"), ("what", "left"), ("do", "left"), ("must be", "left"), ("if not", "left"), ("read", "left"),
+)  # fmt: skip
 PARTS: dict[TestPart, str] = {
     "before the battery goes on": "1. Before the battery goes on",
-    "first power": "2. First power",
-    "one at a time": "3. One at a time, up to the start",
-    "engine running": "4. With the engine running",
-    "last": "5. Last",
+    "first power": "2. First power: the unit's plug, without the unit",
+    "one circuit at a time": "3. One circuit at a time, on a small fuse",
+    "everything plugged in": "4. Everything plugged in, on the main fuse",
+    "engine running": "5. With the engine",
+    "last": "6. Last",
 }
-BEFORE = (
-    "An ohmmeter only, never an insulation tester: its voltage destroys electronics.",
-    "The battery is off the bike's leads, every fuse is out, every relay out of its socket.",
-    "Touch the meter's leads together first, and subtract what they read from each reading. "
-    "Of several, write the highest.",
-)
-ONE = (
-    "After each step, switch off again what it switched on: press a button that toggles once more.",
-    "A socket draws what is plugged in: use what it is meant for.",
-    "Before the start steps: outdoors, or with the exhaust led outside; the driven wheel off the ground and free, "
-    "nobody behind it.",
-)
-RUNNING = (
-    "These need the engine, so they come after the start steps. The driven wheel stays off the ground.",
-    "Currents are printed for the running voltage.",
-)
-SAID: dict[TestPart, tuple[str, ...]] = {"one at a time": ONE, "engine running": RUNNING}
 
 
 def bench_test_page(test: BenchTest, lists: Lists, cautions: Sequence[str]) -> str:
@@ -64,6 +51,8 @@ def bench_test_page(test: BenchTest, lists: Lists, cautions: Sequence[str]) -> s
         tag("p", f"On the {test.unit}. {_printed_for(test.supply)}", class_="quiet"),
         first_box(lists.first, lists.set_aside),
         caution_box(cautions),
+        section("How to read", items(test.how_to_read)),
+        *([section("What can start by itself", items(test.by_itself))] if test.by_itself else []),
         *(section(title, *_part(test, part)) for part, title in PARTS.items() if _steps(test, part)),
     )
 
@@ -72,18 +61,18 @@ def _printed_for(supply: MilliVolts) -> str:
     return (
         f"Currents are printed for {supply / 1000:g} V at the battery. At another voltage they differ: fill in "
         "readings.csv, and have it checked with --readings. A filament lamp draws 80 to 100 % of its planning "
-        "current; the spread of all else is common practice, no source."
+        "current; the spread of all else, limits that are not the plan's, and what a wrong reading means are common "
+        "practice, no source."
     )
 
 
 def _part(test: BenchTest, part: TestPart) -> Iterator[Html]:
+    said = list(test.said.get(part, ()))
     if part == "before the battery goes on":
         harmed = listed(test.unplug)
-        yield items(
-            (*BEFORE, f"Every load is unplugged, bulbs are out; an ohmmeter's own current could harm {harmed}.")
-        )
-    if part in SAID:
-        yield items(SAID[part])
+        said.append(f"Every load is unplugged, bulbs are out; an ohmmeter's own current could harm {harmed}.")
+    if said:
+        yield items(said)
     steps = _steps(test, part)
     yield table(f"Steps {steps[0].number} to {steps[-1].number}", COLUMNS, map(_row, steps))
 
@@ -93,7 +82,7 @@ def _steps(test: BenchTest, part: TestPart) -> list[Step]:
 
 
 def _row(step: Step) -> TableRow:
-    return TableRow((str(step.number), step.title, step.do, step.expect, _fields(step)))
+    return TableRow((str(step.number), step.title, step.do, step.expect, step.if_not, _fields(step)))
 
 
 def _fields(step: Step) -> Html:
@@ -102,5 +91,5 @@ def _fields(step: Step) -> Html:
 
 def readings_form(test: BenchTest) -> str:
     """Return the CSV file to fill in: a line for each step of which a current or a voltage is read."""
-    steps = [step for step in test.steps if step.read in ("current", "voltage", "current and voltage")]
+    steps = [step for step in test.steps if step.read not in ("ohms", "see")]
     return "\r\n".join([",".join(HEADER), *(f"{step.number},,," for step in steps), ""])

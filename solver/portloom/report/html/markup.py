@@ -56,6 +56,7 @@ PRINT = """
 body{max-width:none;padding:0;font-size:9.5pt}
 h1{font-size:15pt}h2{font-size:12pt;break-after:avoid}h3{break-after:avoid}
 table{font-size:8pt}
+.field{min-width:3.8rem}
 thead{display:table-header-group}
 tr,figure,.caution,section:has(>figure),.wide:not(:has(tbody>tr:nth-child(16))){break-inside:avoid}
 section:has(>figure){display:flex;flex-direction:column}
