@@ -59,6 +59,23 @@ def test_days_of_a_bike(share: str, feed: str, when: str, asleep_ma: int, awake_
     assert round(float(asleep.days), 1) == in_days
 
 
+@pytest.mark.parametrize(
+    ("box", "more", "drawn_ma"),
+    [("", "", 3.5), (", standby: 0.2 mA", "", 3.2), ("", "assume: {multiplexer standby: 1 mA}", 4)],
+)
+def test_a_multiplexer_draws_asleep(box: str, more: str, drawn_ma: float) -> None:
+    """3 mA of the unit and 0.5 mA of a multiplexer (common practice, no source), unless the file says otherwise."""
+    switches = ", ".join(f"{{name: {name}, at: neck, operates: lamp}}" for name in ("a", "b", "c"))
+    gatherer = f"multiplexers: [{{name: gatherer, at: neck, ways: 3, takes: earth{box}}}]\n{more}"
+    written = bike("name: lamp, at: neck, current: 10 mA, when: day", more=gatherer)
+    plan = planned(
+        written.replace("inputs: []", f"inputs: [{switches}]"),
+        unit(OUT, feed="limit: 40 A, standby: 3 mA", inputs="name: in 1, accepts: [earth, coded]"),
+    )
+    assert len(plan.multiplexers) == 1
+    assert plan.energy.resting[0].drawn == 1000 * drawn_ma
+
+
 def test_events_that_come_by_chance_overlap() -> None:
     """Probability: of two events of 10 % each, at least one comes in 19 % of the time; of none, never."""
     assert share_of_time((Fraction(1, 10), Fraction(1, 10))) == Fraction(19, 100)

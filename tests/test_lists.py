@@ -60,13 +60,14 @@ def check_terminals(laid: Laid, lists: Lists) -> None:
 
 
 def check_circuit_parts(laid: Laid, lists: Lists) -> None:
-    """Fuses, relays, diodes and suppressors are those that the bike and the plan ask for."""
+    """Fuses, relays, diodes and suppressors are those that the bike and the plan ask for; one source needs no diode."""
     job = laid.site.job
     count = Counter(part.group for part in lists.parts)
     fused = 1 + len(job.loads.fed) + len(laid.site.fixed_of("supply"))
-    assert count["fuses"] == fused + any("regulator's lead" in need for need in also_needed(laid))
+    assert count["fuses"] == fused + any(" A in the regulator's lead" in need for need in also_needed(laid))
     assert count["relays"] == sum(fed.by == "relay" for fed in job.loads.fed)
-    guests = [(wired.output.name, guest.name) for wired in laid.outputs for guest in wired.circuit.guests]
+    fed = [(wired.output.name, guest) for wired in laid.outputs for guest in wired.circuit.guests]
+    guests = [(port, guest.name) for port, guest in fed if len(guest.feeders) > 1]
     diodes = [part for part in lists.parts if part.group == "diodes"]
     assert [part.note for part in diodes] == [f"from {port} to {name}" for port, name in guests]
     assert all(part.what.endswith(f"ring towards {name}") for part, (_, name) in zip(diodes, guests, strict=True))

@@ -111,6 +111,60 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
         Fraction(15, 16),
         "main fuse 15 A: the feed of 1 mm2 carries 16 A in tray - neck, 1 A left",
     ),
+    # 1.25 x 11.6 A = 14.5 A of 15 A.
+    (
+        "main-fuse",
+        (
+            bike(f"{LAMP}, current: 5.8 A", f"{OTHER}, current: 5.8 A"),
+            unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A"),
+        ),
+        Fraction(145, 150),
+        "main fuse: 1.25 x 11.6 A in the worst case are 14.5 A of 15 A, 0.4 A more may be drawn",
+    ),
+    # A trip of 15 A in a leg at 57 C.
+    (
+        "wire",
+        (
+            bike(f"{LAMP}, current: 5 A", neck="509 mm, ambient: 57 C", more="reels: [1 mm2, 1.5 mm2]"),
+            unit(OUT.replace("15 A", "15 A, trip: 15 A"), feed="limit: 40 A"),
+        ),
+        Fraction(15, 16),
+        "lamp on out 1: its trip of 15 A on 1 mm2 that carries 16 A in tray - neck at 57 C, 1 A left; "
+        "it may be thicker",
+    ),
+    # The same wire takes the lamp's 15 A back when it faults: no reel is thicker.
+    (
+        "wire",
+        (
+            bike(f"{LAMP}, current: 5 A", neck="509 mm, ambient: 57 C", more="reels: [1 mm2]").replace(
+                "earth: [tray, neck]", "earth: [tray]"
+            ),
+            unit(OUT.replace("15 A", "15 A, trip: 15 A"), feed="limit: 40 A"),
+        ),
+        Fraction(15, 16),
+        "the return from neck: 15 A (lamp at the trip of 15 A) on 1 mm2 that carries 16 A in tray - neck at 57 C, "
+        "where 2 wires carry 1 A or more, 1 A left",
+    ),
+    # A fuse of 15 A, the first step of 1.25 x 11.5 A.
+    (
+        "wire",
+        (
+            bike(
+                f"{LAMP}, current: 1 A", f"{OTHER}, current: 11.5 A, fed: fuse, own_switch: true",
+                neck="509 mm, ambient: 57 C", more="reels: [1 mm2]",
+            ),
+            unit(OUT),
+        ),
+        Fraction(15, 16),
+        "the wire that feeds other: its fuse of 15 A on 1 mm2 that carries 16 A in tray - neck at 57 C, 1 A left",
+    ),
+    # Tails of 0.5 mm2 carry 11 A (common practice, from memory).
+    (
+        "wire",
+        (bike(f"{LAMP}, current: 5 A, leads: 0.5 mm2"), unit(OUT.replace("15 A", "15 A, trip: 10 A"))),
+        Fraction(10, 11),
+        "lamp: its tails of 0.5 mm2 carry 11 A, out 1 trips at 10 A, 1 A left",
+    ),
     # 4 A at 14 V are 6.223 A at 9 V; the fuse of 20 A loses 31.115 mV of it.
     (
         "cranking",
@@ -148,7 +202,7 @@ def test_a_margin_by_hand(rule: str, texts: Texts, share: Fraction, sentence: st
     found = next((margin for margin in near(texts).tight if margin.sentence == sentence), None)
     assert found is not None, [margin.sentence for margin in near(texts).tight]
     assert (found.rule, round(float(found.share), 9)) == (rule, round(float(share), 9))
-    if rule not in ("cranking", "trip"):
+    if rule not in ("cranking", "trip") and "1.25 x 11.6 A" not in sentence:
         assert found.left == found.limit - found.used
 
 
@@ -185,12 +239,15 @@ def test_the_worst_case_counts() -> None:
 
 
 def test_loads_that_lose_the_same_are_told_once() -> None:
-    """Two lamps of one circuit at one point lose the same of the same limit: one margin, no figure twice."""
+    """Two lamps of one circuit at one point lose the same of the same limit: one margin, no figure twice.
+
+    The other of the wire is of what it carries.
+    """
     loads = (f"{lamp}, current: 1 A, share: lamps" for lamp in (LAMP, OTHER))
     found = wired((bike(*loads), unit(OUT)))
     assert found is not None
     told = [margin.subject for margin in margins(found.laid) if margin.rule == "wire"]
-    assert told == ["lamp and other"]
+    assert told == ["lamp, other", "lamp and other"]
 
 
 def test_a_rule_set_aside_has_no_margin() -> None:
@@ -212,21 +269,22 @@ def test_no_opening_no_fullest_leg() -> None:
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_margins_of_plans_that_passed_their_check(family: str) -> None:
-    """None is above its limit, none is told twice; those near are the tightest, the tightest first."""
+    """None is above its limit, none is told twice; less than a tenth is left of those near, the most serious first."""
     for found in random_plans(family, range(8100, 8104)):
         told, near_ones = list(margins(found.laid)), found.near.tight
         assert all(0 <= margin.share <= 1 and margin.left >= 0 for margin in told)
         assert len({margin.sentence for margin in told}) == len(told)
-        assert list(near_ones) == sorted(near_ones, key=lambda margin: (-margin.share, told.index(margin)))
-        assert set(near_ones) == {margin for margin in told if margin.share >= Fraction(9, 10)}
-        assert found.near.first == max(told, key=lambda margin: margin.share)
+        ranked = sorted(near_ones, key=lambda margin: (margin.may_be_thicker, -margin.share, told.index(margin)))
+        assert list(near_ones) == ranked
+        assert set(near_ones) == {margin for margin in told if margin.share > Fraction(9, 10)}
+        assert found.near.first == (near_ones[0] if near_ones else max(told, key=lambda margin: margin.share))
 
 
 def test_equally_near_ones_stand_as_in_the_file() -> None:
-    """Two lamps of 12 A have nothing left; the first in the file is told first."""
+    """Two lamps of 12 A have nothing left, nor has 1.25 x 24 A of 30 A; the first in the file is told first."""
     loads = (f"{lamp}, current: 12 A" for lamp in (LAMP, OTHER))
     subjects = [margin.subject for margin in near((bike(*loads), unit(OUT, SECOND))).tight]
-    assert subjects[:2] == ["lamp", "other"]
+    assert subjects[:3] == ["main fuse", "lamp", "other"]
 
 
 # --- told
@@ -244,7 +302,7 @@ def test_text_with_near_misses() -> None:
     assert text(near(MARGINS[4][1])) == (
         "\n"
         "Near misses\n"
-        "  Within 10 % of a limit, the tightest first:\n"
+        "  Less than 10 % left, the most serious first, wires that may be thicker last:\n"
         "  - neck - bracket: the loom is 6.0 mm with the sleeve, the opening 6.3 mm, 0.3 mm left\n"
         "  With wires and main fuse as planned:\n"
         "  - lamp has the least headroom: from 1 A by 11 A to 12 A; above that, lamp draws 12.001 A and needs a trip "
@@ -259,7 +317,7 @@ def test_text_without_near_misses() -> None:
     assert text(near((bike(f"{LAMP}, current: 10 A"), unit(OUT)))) == (
         "\n"
         "Near misses\n"
-        "  No limit is within 10 %. The tightest: lamp on out 1: for 10 A a trip of 12.5 A is needed, "
+        "  No limit has less than 10 % left. The tightest: lamp on out 1: for 10 A a trip of 12.5 A is needed, "
         "out 1 goes up to 15 A, 2 A more may be drawn.\n"
         "  With wires and main fuse as planned:\n"
         "  - lamp has the least headroom: from 10 A by 2 A to 12 A; above that, lamp draws 12.001 A and needs a trip "

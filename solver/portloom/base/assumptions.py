@@ -45,6 +45,7 @@ class Default:
 _RESISTANCE = Measure("resistance", units(mohm="1000", ohm="1000000"), "5 mohm", zero=True)
 _VOLTAGE = Measure("voltage", units(V="1000", mV="1"), "0.1 V")
 _CURRENT = Measure("current", units(A="1000", mA="1"), "3 A")
+_SMALL_CURRENT = Measure("current", units(mA="1000", A="1000000"), "0.5 mA", zero=True)
 _TIMES = Measure("multiple", units(x="1000"), "10 x")
 _TIME = Measure("time", units(ms="1000", s="1000000"), "50 ms")
 _SHARE = Measure("share", units(**{"%": "100"}), "5 %")
@@ -103,6 +104,7 @@ TABLE: tuple[Default, ...] = (
     Default("battery resistance", "10 mohm", _RESISTANCE, PRACTICE),
     Default("trip time", "100 ms", _TIME, "used where no trip curve is given; " + PRACTICE),
     Default("self-discharge", "0.2 %", _SHARE, PRACTICE),
+    Default("multiplexer standby", "0.5 mA", _SMALL_CURRENT, PRACTICE),
     Default("flash duty", "50 %", _SHARE, PRACTICE),
     Default("braking duty", "10 %", _SHARE, PRACTICE),
     Default("indicating duty", "10 %", _SHARE, PRACTICE),

@@ -21,6 +21,7 @@ from portloom.base.quantities import (
     MilliVolts,
     Power,
     Share,
+    StandbyCurrent,
     Temperature,
     Voltage,
     WholeMillimetres,
@@ -69,8 +70,8 @@ class Battery(Entry):
 class Charging(Entry):
     """What the alternator gives, where the regulator's lead joins, and its own fuse."""
 
-    idle: Power | None = Field(None, description="spare power at idle")
-    cruise: Power | None = Field(None, description="spare power at cruising speed")
+    idle: Power | None = Field(None, description="power that it gives at idle")
+    cruise: Power | None = Field(None, description="power that it gives at cruising speed")
     joins: Literal["battery", "unit"] = Field("battery", description="where the regulator's lead is connected")
     fuse: Current | None = Field(None, description="the fuse of the regulator's lead")
 
@@ -146,7 +147,9 @@ class Load(Entry):
     mode: Names = Field(("steady",), description="how its output is driven; the output must have every mode named")
     share: Name | None = Field(None, description="loads that name the same group may share an output")
     return_: Literal["wire", "frame"] = Field("wire", alias="return", description="how its current returns")
-    from_: Names = Field((), alias="from", description="loads whose circuits feed this one, through a diode each")
+    from_: Names = Field(
+        (), alias="from", description="loads whose circuits feed this one, through a diode each if several"
+    )
     fed: Literal["unit", "relay", "fuse"] = Field("unit", description="what feeds it")
     switched_by: SwitchedBy | None = Field(None, description="what takes an ignition coil's other end to earth")
     shows: Shown = Field((), description="what a dash or a lamp shows: inputs and loads; two on one lamp as a list")
@@ -305,6 +308,7 @@ class Multiplexer(Entry):
     takes: Annotated[tuple[Signal, ...], BeforeValidator(one_or_several)] = Field(
         min_length=1, description="the signals that it takes"
     )
+    standby: StandbyCurrent | None = Field(None, description="current asleep, default 0.5 mA")
 
 
 @dataclass(frozen=True)

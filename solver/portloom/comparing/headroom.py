@@ -16,7 +16,7 @@ from portloom.base.unit import Unit
 from portloom.comparing.prepared import BikeOnUnit, PreparedBike
 from portloom.comparing.reason import UNTOLD, short_reason
 from portloom.comparing.row import CurrentRoom, Headroom, LaterRoom, Reason, StopReason
-from portloom.documents.draw_up import case_lines
+from portloom.documents.case_lines import case_lines
 from portloom.explaining.solved import passed
 from portloom.job.assignment import Assignment
 from portloom.job.consumers import Consumer, Consumers, later_of

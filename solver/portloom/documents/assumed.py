@@ -74,6 +74,8 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "pull-in time"
     if any(fed.by == "relay" for fed in job.loads.fed):
         yield "relay coil current"
+    if any(box.stand.multiplexer.standby is None for box in laid.multiplexers):
+        yield "multiplexer standby"
     if laid.site.fixed_of("supply"):
         yield "supply switch fuse"
 

@@ -19,7 +19,7 @@ SAID: Mapping[str, str] = {
     "mode": "mode",
     "when": "on in",
     "except": "one filament of two, off in",
-    "from": "fed through a diode each",
+    "from": "fed from, through a diode each where there are several",
     "operates": "which switch works what",
     "made": "contact made at",
     "return": "earthed through the",

@@ -9,6 +9,7 @@ from portloom.base.drop import NOTHING
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.assumed import CAUTIONS, assumed, not_yet_judged
+from portloom.documents.case_lines import case_lines
 from portloom.documents.document import (
     CaseLine,
     CrankingLine,
@@ -271,22 +272,7 @@ def _cranking(laid: Laid) -> Iterator[CrankingLine]:
                 yield CrankingLine(load.name, reached, load.lowest)
 
 
-# --- cases and looms
-
-
-def case_lines(laid: Laid) -> Iterator[CaseLine]:
-    """Return every case with what goes through the unit and its banks."""
-    job = laid.site.job
-    for case in job.cases:
-        on = [wired for wired in laid.outputs if job.circuit_on(wired.circuit, case)]
-        banks = tuple(
-            (name, _sum(w for w in on if w.output.bank == name), limit) for name, limit in job.unit.banks.items()
-        )
-        yield CaseLine(case.state, case.events, case.label, _sum(on), job.unit.feed.limit, banks)
-
-
-def _sum(wired: Iterable[WiredOutput]) -> MilliAmps:
-    return MilliAmps(sum(one.circuit.current for one in wired))
+# --- looms
 
 
 def _leg_lines(laid: Laid) -> Iterator[LegLine]:

@@ -11,7 +11,7 @@ from portloom.base.figures import plain
 from portloom.base.quantities import BasisPoints, MicroAmps, MilliAmpHours, MilliWatts
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-from portloom.job.laid import Laid
+from portloom.job.laid import Laid, WiredMultiplexer
 from portloom.job.site import Site
 
 HOURS_A_DAY = 24
@@ -56,6 +56,8 @@ class Riding:
     drawn: MilliWatts
     idle: MilliWatts | None
     cruise: MilliWatts | None
+    ten_minutes: MilliAmpHours
+    """What the battery gives in ten minutes at idle, rounded up; 0 where the alternator keeps up, or is not stated."""
 
 
 @dataclass(frozen=True)
@@ -73,13 +75,16 @@ class Energy:
 
     riding: tuple[Riding, ...]
     resting: tuple[Resting, ...]
+    capacity: MilliAmpHours
+    """The battery's."""
 
 
 def energy_of(laid: Laid) -> Energy:
     """Return the energy sums of a bike on its units."""
     job = laid.site.job
     awake = MicroAmps(sum(unit.job.unit.feed.awake or 0 for unit in laid.site.units))
-    return Energy(tuple(_riding(job, state, awake) for state in RIDING), tuple(_resting(laid, awake)))
+    riding = tuple(_riding(job, state, awake) for state in RIDING)
+    return Energy(riding, tuple(_resting(laid, awake)), job.bike.supply.battery.capacity)
 
 
 # --- on the road
@@ -89,7 +94,9 @@ def _riding(job: Job, state: str, awake: MicroAmps) -> Riding:
     running, charging = job.bike.supply.running, job.bike.supply.charging or Charging()
     current = Fraction(awake, 1000) + sum(_share(job, load, state) * load.current for load in _all(job))
     drawn = MilliWatts(round(current * running / 1000))
-    return Riding(state, drawn, charging.idle, charging.cruise)
+    lacking = 0 if charging.idle is None else max(0, drawn - charging.idle)
+    ten_minutes = MilliAmpHours(-(-1000 * lacking // (6 * running)))
+    return Riding(state, drawn, charging.idle, charging.cruise, ten_minutes)
 
 
 def _all(job: Job) -> tuple[Consumer, ...]:
@@ -130,9 +137,19 @@ def _level(job: Job, load: Consumer) -> Fraction:
 
 def _resting(laid: Laid, awake: MicroAmps) -> Iterator[Resting]:
     job = laid.site.job
-    loads = sum(1000 * load.current for load in on_asleep(job))
-    yield _rest(job, "asleep", MicroAmps(sum(_unit_asleep(laid, unit) for unit in laid.site.units) + loads))
-    yield _rest(job, "awake, nothing on", MicroAmps(awake + loads))
+    always = sum(1000 * load.current for load in on_asleep(job)) + multiplexers_asleep(laid)
+    yield _rest(job, "asleep", MicroAmps(sum(_unit_asleep(laid, unit) for unit in laid.site.units) + always))
+    yield _rest(job, "awake, nothing on", MicroAmps(awake + always))
+
+
+def multiplexers_asleep(laid: Laid) -> MicroAmps:
+    """Return what the multiplexers in use draw with the bike asleep."""
+    return MicroAmps(sum(_box_asleep(laid.site.job, box) for box in laid.multiplexers))
+
+
+def _box_asleep(job: Job, box: WiredMultiplexer) -> int:
+    own = box.stand.multiplexer.standby
+    return job.assume["multiplexer standby"] if own is None else own
 
 
 def _unit_asleep(laid: Laid, unit: Site) -> int:
@@ -158,16 +175,38 @@ def _rest(job: Job, name: str, drawn: MicroAmps) -> Resting:
 
 def energy_warnings(energy: Energy) -> Iterator[str]:
     """Return a warning where the alternator does not keep up or the battery does not last."""
-    for line in energy.riding:
-        for speed, given in (("cruising", line.cruise), ("at idle", line.idle)):
-            if given is not None and line.drawn > given:
-                yield f"{line.state}, {speed}: {watts(line.drawn)} drawn, the alternator supplies {watts(given)}"
+    worst = max(energy.riding, key=lambda line: line.drawn)
+    yield from _cruising(worst)
+    if worst.ten_minutes:
+        yield (
+            f"{worst.state}, at idle: {watts(worst.drawn)} drawn, the alternator supplies {watts(worst.idle or 0)}: "
+            f"in ten minutes the battery gives {ampere_hours(worst.ten_minutes)} of its {ampere_hours(energy.capacity)}"
+        )
     for rest in energy.resting[:1]:
         if rest.days is not None and rest.days < FEW_DAYS:
             yield f"{rest.name}: the battery is half empty after {days(rest.days)}"
 
 
-def watts(power: MilliWatts) -> str:
+def _cruising(line: Riding) -> Iterator[str]:
+    """Most of what the alternator gives must not be all that is drawn: 90 % at most, common practice, no source."""
+    if line.cruise is None or 10 * line.drawn <= 9 * line.cruise:
+        return
+    drawn = f"{line.state}, cruising: {watts(line.drawn)} drawn"
+    if line.drawn > line.cruise:
+        yield f"{drawn}, the alternator supplies {watts(line.cruise)}: the battery runs down on the road"
+    else:
+        yield (
+            f"{drawn}, more than 90 % of the {watts(line.cruise)} that the alternator supplies: little is left to "
+            "charge the battery (common practice, no source)"
+        )
+
+
+def ampere_hours(charge: int) -> str:
+    """Write a charge in mAh to a tenth of an ampere hour, rounded up."""
+    return f"{plain(Decimal(-(-charge // 100)) / 10)} Ah"
+
+
+def watts(power: MilliWatts | int) -> str:
     """Write a power to a tenth of a watt."""
     return f"{plain((Decimal(power) / 1000).quantize(Decimal('0.1')))} W"
 

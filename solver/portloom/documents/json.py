@@ -307,6 +307,7 @@ def _energy(energy: Energy) -> Json:
                 "drawn_w": thousandth(line.drawn),
                 "idle_w": None if line.idle is None else thousandth(line.idle),
                 "cruise_w": None if line.cruise is None else thousandth(line.cruise),
+                "battery_ah_in_ten_minutes_at_idle": thousandth(line.ten_minutes),
             }
             for line in energy.riding
         ],

@@ -36,12 +36,17 @@ def _fed(job: Job) -> Iterator[tuple[FedLoad, MilliAmps]]:
 
 
 def _diodes(job: Job) -> Iterator[str]:
-    for guest in job.loads.guests:
+    for guest in (guest for guest in job.loads.guests if len(guest.feeders) > 1):
         yield f"a diode at {guest.name} from each of {listed(guest.feeders)}, pointing to {guest.name}"
 
 
 def _regulator(job: Job) -> Iterator[str]:
     fuse = regulator_fuse(job)
+    if job.bike.supply.charging is None:
+        yield (
+            "a fuse of its own in the regulator's lead, where there is a regulator: it goes to the battery side, never "
+            "to the unit; how large, 'charging' in the bike's file or the regulator's maker says"
+        )
     if fuse is not None:
         yield f"a fuse of {amperes(fuse)} in the regulator's lead, which goes to the battery, never to the unit"
 

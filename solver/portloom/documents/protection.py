@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from portloom.base.ampacity import derated
+from portloom.base.ampacity import TABLE_AMBIENT
 from portloom.base.copper import Conductor
 from portloom.base.quantities import MilliAmps, MilliCelsius
 from portloom.base.sizes import WireSize
@@ -13,6 +13,7 @@ from portloom.job.laid import Laid
 from portloom.job.loading import Bundles, Demand, output_demands
 from portloom.job.site import Site
 from portloom.job.sizing import fixed_demands
+from portloom.job.weakest import weakest_spot
 
 
 @dataclass(frozen=True)
@@ -58,19 +59,9 @@ def _weakest(
     laid: Laid, bundles: Bundles, name: str, conductor: Conductor, legs: tuple[int, ...], demands: tuple[Demand, ...]
 ) -> Iterator[ProtectionLine]:
     job = laid.site.job
-    spots = [
-        (_carried(laid, conductor, leg, loaded), demand.current, leg, loaded)
-        for demand in demands
-        for leg in legs
-        for loaded in [1 if demand.case is None else max(1, bundles.loaded(leg, demand.case))]
-    ]
-    if spots:
-        carries, must, leg, loaded = min(spots, key=lambda spot: (spot[0] - spot[1], spot[2]))
-        ambient = job.network.legs[leg].ambient
-        heat = MilliCelsius(30_000) if ambient is None else ambient
-        yield ProtectionLine(name, conductor.size, must, carries, job.network.legs[leg].label, loaded, heat)
-
-
-def _carried(laid: Laid, conductor: Conductor, leg: int, loaded: int) -> MilliAmps:
-    job = laid.site.job
-    return derated(conductor.ampacity, job.insulation, job.network.legs[leg].ambient, loaded)
+    spot = weakest_spot(job, conductor, legs, demands, bundles)
+    if spot is not None:
+        leg = job.network.legs[spot.leg]
+        ambient = TABLE_AMBIENT if leg.ambient is None else leg.ambient
+        must = spot.demand.current
+        yield ProtectionLine(name, conductor.size, must, spot.carries, leg.label, spot.loaded, ambient)

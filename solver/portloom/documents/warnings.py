@@ -6,18 +6,28 @@ from fractions import Fraction
 
 from portloom.base.bike import Load
 from portloom.base.current import current_of_power, kind_of
-from portloom.base.figures import amperes, listed, milliseconds, plain, with_article
+from portloom.base.figures import amperes, listed, milliseconds, plain, with_article, with_verb
 from portloom.base.fuses import outlasts_peak
 from portloom.base.lamps import LAMPS
-from portloom.base.parts.loads import DASH, DAYTIME_LAMP, DIPPED_BEAM, INSTRUMENT_LAMPS, STARTER_SOLENOID, load_part
+from portloom.base.parts.loads import (
+    DASH,
+    DAYTIME_LAMP,
+    DIPPED_BEAM,
+    INSTRUMENT_LAMPS,
+    RUNNING_ENGINE,
+    STARTER_SOLENOID,
+    load_part,
+)
 from portloom.base.parts.switches import OIL_PRESSURE_SWITCH
 from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliHertz, MilliWatts
 from portloom.base.vocabulary import DIM, INDUCTIVE
+from portloom.documents.alongside import alongside_warnings
 from portloom.documents.energy import Energy, energy_warnings
 from portloom.documents.wiring.dashes import diode_at_unit, leaves_unit
 from portloom.job.job import Job
 from portloom.job.laid import Laid
+from portloom.rules.practice import tells
 
 SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
 FLASH = "flash"
@@ -34,13 +44,19 @@ def unit_warnings(laid: Laid) -> tuple[str, ...]:
         *_inductive(laid),
         *_big_trips(laid),
         *_flashing(laid),
+        *_dark_with_the_engine(laid),
         *_through_diodes(laid),
     )
 
 
 def bike_warnings(laid: Laid, energy: Energy) -> tuple[str, ...]:
-    """Return what deserves a second look about the bike: legs that move, oddities by the order of its file, energy."""
-    return (*_moving(laid), *sanity_warnings(laid.site.job), *energy_warnings(energy))
+    """Return what deserves a second look about the bike: its looms, oddities by the order of its file, energy."""
+    return (
+        *_moving(laid),
+        *alongside_warnings(laid),
+        *sanity_warnings(laid.site.job),
+        *energy_warnings(energy),
+    )
 
 
 def _peaks(laid: Laid) -> Iterator[str]:
@@ -97,6 +113,21 @@ def _flashing(laid: Laid) -> Iterator[str]:
         if FLASH in wired.circuit.modes and rate is not None and not FLASH_SLOWEST <= rate <= FLASH_FASTEST:
             a_minute = plain(Decimal(rate) * 60 / 1000)
             yield f"{wired.output.name} flashes {a_minute} times a minute, UN R53 requires 60 to 120"
+
+
+def _dark_with_the_engine(laid: Laid) -> Iterator[str]:
+    """The engine stop takes away what drives the engine, and with it what else is on those outputs."""
+    bike = laid.site.job.bike
+    if not tells(bike, "engine stop"):
+        return
+    for wired in laid.outputs:
+        engine = [load.name for load in wired.circuit.members if load.part in RUNNING_ENGINE]
+        dark = [load.name for load in wired.circuit.members if load.part in DISPLAYS]
+        if engine and dark:
+            yield (
+                f"{wired.output.name}: {with_verb(listed(dark), 'goes')} dark with the engine stop, sharing an output "
+                f"with {listed(engine)}: 'share: none' parts them"
+            )
 
 
 def _through_diodes(laid: Laid) -> Iterator[str]:

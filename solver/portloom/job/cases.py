@@ -32,6 +32,22 @@ class Case:
         return event_phrase(self.state, self.events)
 
 
+def named_for(case: Case, loads: Iterable["Timed"]) -> Case:
+    """Return a case with only those events named without which others of ``loads`` would be on."""
+    counted, events = tuple(loads), case.events
+    on = _on_in(counted, case.state, events)
+    for event in case.events:
+        fewer = tuple(one for one in events if one != event)
+        if _on_in(counted, case.state, fewer) == on:
+            events = fewer
+    return replace(case, events=events)
+
+
+def _on_in(loads: Sequence["Timed"], state: str, events: Sequence[str]) -> list[bool]:
+    moments = frozenset((state, *events))
+    return [bool(moments & load.when) and not moments & load.except_ for load in loads]
+
+
 class Timed(Protocol):
     """Anything that is on at times."""
 

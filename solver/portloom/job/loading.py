@@ -3,7 +3,8 @@
 A wire is loaded that carries an ampere or more, in a steady-state case. Counted are output circuits with such a load
 beyond the leg, returns, the feed, the wires of fed loads, and wires alongside with a current; never switch wires,
 never while cranking.
-Source: 33 CFR 183.425 (circuits below 1 A are left out).
+Source: that what carries less than an ampere heats no bundle: common practice, no source. (33 CFR 183.425 exempts
+electronic circuits below 1 A from its least sizes, and says nothing of leaving them out of a count.)
 """
 
 from collections.abc import Iterable, Iterator
@@ -89,6 +90,8 @@ class Demand:
     case: int | None
     because: WiredOutput | None = None
     """The circuit whose fault it is, where it is one."""
+    by_fuse_of: str | None = None
+    """The load fed from the battery whose fuse lets it through in a fault."""
 
 
 def output_demands(job: Job, wired: WiredOutput) -> Iterator[Demand]:
@@ -114,7 +117,8 @@ def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) ->
             fuse = fuse_for(fed.consumer.current) or fed.consumer.current
             for number, case in enumerate(job.steady):
                 if job.on(fed.consumer, case):
-                    yield Demand(MilliAmps(job.returned_at(wire.name, case) - fed.consumer.current + fuse), number)
+                    others = job.returned_at(wire.name, case) - fed.consumer.current
+                    yield Demand(MilliAmps(others + fuse), number, by_fuse_of=fed.consumer.name)
 
 
 def fault_demands(job: Job, wire: FixedWire, wired: WiredOutput) -> Iterator[Demand]:

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from portloom.base.quantities import MilliAmps
 from portloom.documents.amounts import Json
+from portloom.job.cases import named_for
 from portloom.job.laid import Laid
 from portloom.margins.growth import Growth, grows_least
 from portloom.rules.book import RULES, rules_of
@@ -29,9 +30,9 @@ class NearMisses:
     """Where a plan has no slack."""
 
     tight: tuple[LimitMargin, ...]
-    """The margins within 10 % of their limit, the tightest first."""
+    """The limits of which less than a tenth is left, the most serious first; wires that may be thicker last."""
     first: LimitMargin
-    """What would break first, near or not."""
+    """The first of these, or what would break first where none is near."""
     grows_least: Growth | None
     """The load on the unit that can grow least; None where the unit feeds none."""
     fullest_leg: LimitMargin | None
@@ -43,9 +44,10 @@ def near_misses(laid: Laid) -> NearMisses:
     """The near misses of a plan that passed its check, every wire at its size; later loads don't count."""
     laid = replace(laid, later=())
     ranked = _tightest_first(laid)
+    tight = _most_serious_first(ranked)
     return NearMisses(
-        tight=_within_a_tenth(ranked),
-        first=ranked[0],
+        tight=tight,
+        first=next(iter(tight), ranked[0]),
         grows_least=grows_least(laid),
         fullest_leg=max(_of_looms(laid), key=lambda margin: margin.share, default=None),
         nearest_case=_nearest(laid),
@@ -53,16 +55,17 @@ def near_misses(laid: Laid) -> NearMisses:
 
 
 def tight_margins(laid: Laid) -> tuple[LimitMargin, ...]:
-    """Return only the margins within 10 % of their limit, the tightest first."""
-    return _within_a_tenth(_tightest_first(replace(laid, later=())))
+    """Return only the limits of which less than a tenth is left, the most serious first."""
+    return _most_serious_first(_tightest_first(replace(laid, later=())))
 
 
 def _tightest_first(laid: Laid) -> list[LimitMargin]:
     return sorted(margins(laid), key=lambda margin: -margin.share)
 
 
-def _within_a_tenth(ranked: Sequence[LimitMargin]) -> tuple[LimitMargin, ...]:
-    return tuple(margin for margin in ranked if margin.near)
+def _most_serious_first(ranked: Sequence[LimitMargin]) -> tuple[LimitMargin, ...]:
+    """Of what is near, that which only another plan eases comes before what a thicker wire eases."""
+    return tuple(sorted((margin for margin in ranked if margin.near), key=lambda margin: margin.may_be_thicker))
 
 
 def margins(laid: Laid) -> Iterator[LimitMargin]:
@@ -86,7 +89,8 @@ def _nearest(laid: Laid) -> NearestCase:
         MilliAmps(sum(w.circuit.current for w in laid.outputs if job.circuit_on(w.circuit, case))) for case in job.cases
     ]
     number = drawn.index(max(drawn))
-    return NearestCase(job.cases[number].label, job.cases[number].said, drawn[number], job.unit.feed.limit)
+    told = named_for(job.cases[number], (load for wired in laid.outputs for load in wired.circuit.members))
+    return NearestCase(told.label, told.said, drawn[number], job.unit.feed.limit)
 
 
 # --- as JSON

@@ -7,7 +7,8 @@ from portloom.base.copper import Conductor
 from portloom.base.figures import amperes, celsius, counted, listed
 from portloom.base.quantities import MilliAmps
 from portloom.job.cases import Case
-from portloom.job.loading import is_loaded, loaded_fixed_wires
+from portloom.job.fixed_wires import FixedWire
+from portloom.job.loading import Demand, is_loaded, loaded_fixed_wires
 from portloom.job.site import Site
 from portloom.job.sizing import Sized, Unprotected
 from portloom.job.wired import WiredOutput
@@ -21,8 +22,9 @@ def overloaded(sized: Sized, wire: Unprotected) -> str:
     site = sized.laid.site
     ambient = site.job.network.legs[wire.leg].ambient
     carries = derated(wire.thickest.ampacity, site.job.insulation, ambient, wire.loaded)
+    must = demanded(wire.wire, wire.demand)
     return (
-        f"{_which(wire)} must carry {_demanded(wire)} in {leg_said(site, wire.leg)}{_company(sized, wire)}; "
+        f"{_which(wire)} must carry {must} in {leg_said(site, wire.leg)}{_company(sized, wire)}; "
         f"{wire.thickest.size.label}, the thickest {_allowed(site, wire)}, carries {amperes(carries)} there"
     )
 
@@ -33,18 +35,20 @@ def _which(wire: Unprotected) -> str:
     return wire.wire.said
 
 
-def _demanded(wire: Unprotected) -> str:
-    """Say what must be carried, and how it comes about."""
-    drawn, fault = amperes(wire.demand.current), wire.demand.because
-    if isinstance(wire.wire, WiredOutput):
+def demanded(wire: WiredOutput | FixedWire, demand: Demand) -> str:
+    """Say what a wire must carry, and how it comes about."""
+    drawn, fault = amperes(demand.current), demand.because
+    if isinstance(wire, WiredOutput):
         return f"its trip of {drawn}"
-    if wire.wire.kind == "feed":
+    if wire.kind == "feed":
         return f"the main fuse of {drawn}"
-    if wire.wire.kind != "return":
+    if wire.kind != "return":
         return f"its fuse of {drawn}"
     if fault is not None:
         return f"{drawn} ({fault.circuit.said} at the trip of {amperes(fault.trip)})"
-    return f"{drawn} (1.25 x the {amperes(MilliAmps(4 * wire.demand.current // 5))} that flow back)"
+    if demand.by_fuse_of is not None:
+        return f"{drawn} (with the fuse of {demand.by_fuse_of})"
+    return f"{drawn} (1.25 x the {amperes(MilliAmps(4 * demand.current // 5))} that flow back)"
 
 
 def _allowed(site: Site, wire: Unprotected) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from portloom.base.ampacity import derated
 from portloom.base.figures import amperes
 from portloom.base.fuses import STEPS, carries
 from portloom.base.quantities import MilliAmps
@@ -15,6 +14,7 @@ from portloom.job.laid import Laid
 from portloom.job.loading import Bundles, feed_demands
 from portloom.job.site import Site, feed_reels
 from portloom.job.sizing import Sized
+from portloom.job.weakest import weakest_spot
 from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
@@ -226,33 +226,39 @@ def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
 
 
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
-    """Return each main fuse against what its feed carries where it is weakest, unless its unit allows less still."""
+    """Return 1.25 x each unit's worst case against its main fuse, and that against what its feed carries."""
     bundles = Bundles(laid)
     for unit in laid.site.units:
         site = unit.with_sizes(laid.site.sizes)
-        yield from (margin.at(site.own_name) for margin in _margin(site, bundles))
+        on_it = (*_of_sum(site, laid.of(unit)), *_of_feed(site, bundles))
+        yield from (margin.at(site.own_name) for margin in on_it)
 
 
-def _margin(site: Site, bundles: Bundles) -> Iterator[LimitMargin]:
-    weakest = min(_feed_carries(site, bundles), default=None)
-    if weakest is None or site.main_fuse is None or weakest[0] > largest_for_unit(site.job):
+def _of_sum(site: Site, laid: Laid) -> Iterator[LimitMargin]:
+    job, fuse = site.job, site.main_fuse
+    if fuse is None:
         return
-    carries, leg, loaded = weakest
-    left = MilliAmps(carries - site.main_fuse)
+    drawn = [sum(one.circuit.current for one in laid.outputs if job.circuit_on(one.circuit, c)) for c in job.cases]
+    most = MilliAmps(max(*drawn, charging_through(job)))
+    wanted, left = MilliAmps(-(-5 * most // 4)), MilliAmps(counted_most(fuse) - most)
+    more = f"{amperes(left)} more may be drawn" if left else "no more may be drawn"
+    sentence = f"main fuse: 1.25 x {amperes(most)} in the worst case are {amperes(wanted)} of {amperes(fuse)}, {more}"
+    yield LimitMargin(RULE.slug, "main fuse", wanted, fuse, left, Fraction(5 * most, 4 * fuse), sentence)
+
+
+def _of_feed(site: Site, bundles: Bundles) -> Iterator[LimitMargin]:
+    conductor, fuse = conductor_of(site, site.feed), site.main_fuse
+    spot = weakest_spot(site.job, conductor, site.feed.run.legs, feed_demands(site), bundles)
+    if spot is None or fuse is None:
+        return
+    left = MilliAmps(spot.carries - fuse)
+    thicker = any(reel.size > conductor.size for reel in feed_reels(site.job))
     sentence = (
-        f"main fuse {amperes(site.main_fuse)}: the feed of {conductor_of(site, site.feed).size.label} carries "
-        f"{amperes(carries)} in {site.job.network.legs[leg].label}{among(loaded)}, {amperes_left(left)}"
+        f"main fuse {amperes(fuse)}: the feed of {conductor.size.label} carries {amperes(spot.carries)} in "
+        f"{site.job.network.legs[spot.leg].label}{among(spot.loaded)}, {amperes_left(left)}"
+        f"{'; it may be thicker' if thicker else ''}"
     )
-    yield LimitMargin(RULE.slug, "feed", site.main_fuse, carries, left, Fraction(site.main_fuse, carries), sentence)
-
-
-def _feed_carries(site: Site, bundles: Bundles) -> Iterator[tuple[MilliAmps, int, int]]:
-    """Return what the feed carries in each leg and case, derated, with the leg and the loaded wires in it."""
-    ampacity = conductor_of(site, site.feed).ampacity
-    for demand in feed_demands(site):
-        for leg in site.feed.run.legs:
-            loaded = 1 if demand.case is None else max(1, bundles.loaded(leg, demand.case))
-            yield derated(ampacity, site.job.insulation, site.job.network.legs[leg].ambient, loaded), leg, loaded
+    yield LimitMargin(RULE.slug, "feed", fuse, spot.carries, left, spot.share, sentence, thicker)
 
 
 def _facts(job: Job) -> Iterator[Fact]:

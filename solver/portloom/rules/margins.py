@@ -13,7 +13,7 @@ from portloom.job.laid import Laid
 Amount = MilliAmps | MicroAmps | MicroVolts | Micrometres
 NONE_LEFT = "nothing left"
 NEAR = Fraction(9, 10)
-"""From this share of a limit on it is near: within 10 %."""
+"""Above this share of a limit it is near."""
 
 
 @dataclass(frozen=True)
@@ -29,6 +29,8 @@ class LimitMargin:
     share: Fraction
     """What is used of the limit, exact; of a lowest voltage, the limit over what is reached."""
     sentence: str
+    may_be_thicker: bool = False
+    """Whether it is of a wire for which a thicker reel is allowed: bought, it leaves more."""
 
     def at(self, name: str | None) -> "LimitMargin":
         """Return the same of the unit of that name, where there are two: its place is told."""
@@ -41,7 +43,7 @@ class LimitMargin:
     @property
     def near(self) -> bool:
         """Tell whether less than a tenth of the limit is left."""
-        return self.share >= NEAR
+        return self.share > NEAR
 
 
 def each_unit(laid: Laid) -> Iterator[Laid]:

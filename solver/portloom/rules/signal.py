@@ -9,6 +9,7 @@ from portloom.base.drop import MicroVolts
 from portloom.base.figures import amperes, limit_volts, lost_volts, plain, volts, with_verb
 from portloom.base.quantities import MilliHertz, MilliVolts
 from portloom.base.unit import Port
+from portloom.job.cases import named_for
 from portloom.job.circuits import InputCircuit
 from portloom.job.drops import Drops
 from portloom.job.job import Job
@@ -95,7 +96,8 @@ def _returned(site: Site, losses: Losses, point: str) -> str:
     wire = return_conductor(site.whole, way).size.label
     lifts = losses.behind(point)
     case = site.job.cases[max(range(len(lifts)), key=lambda number: lifts[number])]
-    return f"{way.said}, of {wire}, carries {amperes(site.job.returned_at(point, case))} {case.said}"
+    told = named_for(case, (load for load in site.job.wired_loads if load.returns_at == point))
+    return f"{way.said}, of {wire}, carries {amperes(site.job.returned_at(point, case))} {told.said}"
 
 
 def _common_need(job: Job, ports: PortDirection, names: Sequence[str]) -> CommonNeed | None:

@@ -34,6 +34,7 @@ from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
 from portloom.rules import signal
+from portloom.rules.ampacity_margins import margins_of_ampacity
 from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire_said
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
@@ -158,6 +159,12 @@ def _bundled(sized: Sized) -> Iterator[tuple[str, str]]:
 
 
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
+    """Return what each wire carries of what it can, and what each load loses of what it may."""
+    yield from margins_of_ampacity(RULE.slug, laid)
+    yield from _of_drops(laid)
+
+
+def _of_drops(laid: Laid) -> Iterator[LimitMargin]:
     """Return what each load loses against its limit; loads of a circuit that lose the same of the same, together.
 
     Counted with the wires that are cut.
@@ -165,11 +172,13 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
     drops = Drops(laid)
     for wired in laid.outputs:
         for (lost, limit), names in _alike(drops, wired).items():
-            yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit)
+            may_be = any(reel.size > wired.drawn.size for reel in wired.serving)
+            yield _of_drop(listed(names), f"{listed(names)} on {wired.output.name}", lost, limit, thicker=may_be)
     for wire in laid.site.fixed_of("fed load"):
         load, worst = fed_load(laid.site, wire).consumer, drops.worst_fed(wire)
         if worst is not None:
-            yield _of_drop(load.name, f"{load.name}, fed from the battery", worst, load.drop_limit)
+            may_be = laid.site.job.reels[-1].size > conductor_of(laid.site, wire).size
+            yield _of_drop(load.name, f"{load.name}, fed from the battery", worst, load.drop_limit, thicker=may_be)
 
 
 def _alike(drops: Drops, wired: WiredOutput) -> dict[tuple[Lost, MicroVolts], tuple[str, ...]]:
@@ -182,13 +191,14 @@ def _alike(drops: Drops, wired: WiredOutput) -> dict[tuple[Lost, MicroVolts], tu
     return names
 
 
-def _of_drop(subject: str, told: str, worst: Lost, limit: MicroVolts) -> LimitMargin:
+def _of_drop(subject: str, told: str, worst: Lost, limit: MicroVolts, *, thicker: bool) -> LimitMargin:
     left = MicroVolts(limit - worst.drop)
+    allowed = "; it may be thicker" if thicker else ""
     sentence = (
         f"{told}: {volts(worst.drop)} of {limit_volts(limit)} lost over the whole path {worst.case.said}, "
-        f"{volts_spare(left)}"
+        f"{volts_spare(left)}{allowed}"
     )
-    return LimitMargin(RULE.slug, subject, worst.drop, limit, left, worst.drop / limit, sentence)
+    return LimitMargin(RULE.slug, subject, worst.drop, limit, left, worst.drop / limit, sentence, thicker)
 
 
 # --- of a load that draws more

@@ -185,7 +185,7 @@ def output_lines(wired: WiredOutput) -> Iterator[Line]:
 def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
     if load.name in coils(wired.site.job):
         return WireEnd("relay", load.name, load.at or "", "86")
-    return load_end(load.name, load.at or "", "+", diode=DIODE if load.feeders else "")
+    return load_end(load.name, load.at or "", "+", diode=DIODE if len(load.feeders) > 1 else "")
 
 
 def fed_lines(laid: Laid, wire: FixedWire) -> Iterator[Line]:

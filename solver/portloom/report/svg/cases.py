@@ -10,6 +10,7 @@ from typing import Literal
 
 from portloom.base.figures import amperes
 from portloom.base.quantities import MilliAmps
+from portloom.documents.case_lines import case_line
 from portloom.documents.document import CaseLine, Plan
 from portloom.job.cases import Case
 from portloom.job.laid import Laid
@@ -158,7 +159,7 @@ def case_pictures(laid: Laid, plan: Plan, prefix: str) -> tuple[Element, ...]:
 
     Each page is 720 units wide and at most 1040 high, for an A4 page held upright.
     """
-    cases = zip(plan.only.cases, laid.site.job.cases, strict=True)
+    cases = [(case_line(laid, case), case) for case in laid.site.job.cases]
     bars = [(told, tuple(_bars(laid, told, case))) for told, case in cases]
     scale = Fraction(int(WIDEST), max((bar.longest for _, some in bars for bar in some), default=1))
     blocks = [CaseBlock(folded(told.label, WIDE - 32, STYLE), some, scale) for told, some in bars]

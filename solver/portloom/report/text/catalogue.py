@@ -64,7 +64,8 @@ def _about_load(part: LoadPart) -> Iterator[str]:
     yield from _also(part.also)
     yield f"kind: {part.kind or LAMP}"
     if part.fed_from:
-        yield f"fed from {_one_each(part.fed_from)}, through a diode each: no mode, no times and no output of its own"
+        diodes = ", through a diode each" if len(part.fed_from) > 1 else ""
+        yield f"fed from {_one_each(part.fed_from)}{diodes}: no mode, no times and no output of its own"
     else:
         yield f"mode: {mode_said(part)}"
         yield f"on in: {', '.join(part.when)}"

@@ -151,7 +151,7 @@ def _behind(fitting: Sequence[tuple[Compared, Fit]]) -> Iterator[str]:
     """Return what the marks and the last column stand for."""
     thin = [f"{one.row.unit}: {', '.join(_thin(margin) for margin in fit.thin)}" for one, fit in fitting if fit.thin]
     if thin:
-        yield f"thin, within 10 % of a limit: {'; '.join(thin)}"
+        yield f"thin, less than 10 % left: {'; '.join(thin)}"
     beaten = [f"{one.row.unit} by {listed(one.beaten_by)}" for one, _ in fitting if one.beaten_by]
     if beaten:
         yield f"{BEATEN} beaten in every respect: {'; '.join(beaten)}"

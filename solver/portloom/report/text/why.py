@@ -15,13 +15,13 @@ from portloom.rules.fact_kinds import is_thing
 
 
 def write_near(near: NearMisses, page: Page) -> None:
-    """Write the limits within 10 %, tightest first, then the load with the least headroom, the fullest leg and case."""
+    """Write the limits with less than 10 % left, then the load with the least headroom, the fullest leg and case."""
     page.heading("Near misses")
     if near.tight:
-        page.line("  Within 10 % of a limit, the tightest first:")
+        page.line("  Less than 10 % left, the most serious first, wires that may be thicker last:")
         page.items([margin.sentence for margin in near.tight])
     else:
-        page.line(f"  No limit is within 10 %. The tightest: {near.first.sentence}.")
+        page.line(f"  No limit has less than 10 % left. The tightest: {near.first.sentence}.")
     page.line("  With wires and main fuse as planned:")
     page.items(list(_fullest(near)))
 
