@@ -99,7 +99,7 @@ class Pair:
     def laid(self, columns: Sequence[Column]) -> list[Laid] | None:
         """Return all wires of a plan with these columns, in their settled sizes; None where one has none."""
         sized = settled(self.looms, [column.drive for column in columns if column.drive])
-        return None if sized is None else self.always() + sized + switch_wires(columns)
+        return None if sized is None else self.always() + sized.thinnest() + switch_wires(columns)
 
     def thinnest(self, columns: Sequence[Column]) -> list[Laid] | None:
         """Return all wires of a plan with these columns, no thicker than with more of them; None as above."""

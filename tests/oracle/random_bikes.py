@@ -4,7 +4,7 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-from . import complete, crowded, displays, multiplexed, particular, riding, sparking, stressed
+from . import complete, crowded, displays, multiplexed, particular, riding, sparking, stressed, thirsty
 from .drafts import Draft, draft, written
 
 BUILD: dict[str, Callable[[Draft], None]] = {
@@ -23,6 +23,9 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "keyoff": riding.keyoff,
     "cranking": stressed.cranking,
     "coils": sparking.coils,
+    "returns": thirsty.returns,
+    "feeds": thirsty.feeds,
+    "switched": thirsty.switched,
     "multiplexed": multiplexed.multiplexed,
     "shown": displays.shown,
     "catalogue": complete.catalogue,

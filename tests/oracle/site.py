@@ -35,7 +35,7 @@ class Site:
         self.shared_uv = cache(self._shared_uv)
         self.feed_uv = cache(self._feed_uv)
         self._drops_kept = cache(self._few_drops)
-        self._settled = lru_cache(maxsize=8)(lambda drives: settled(self.looms, drives))
+        self.settled = lru_cache(maxsize=8)(lambda drives: settled(self.looms, drives))
         self._way = cache(self._shape)
 
     @cached_property
@@ -116,8 +116,8 @@ class Site:
 
     def laid(self, columns: Sequence[Column]) -> list[Laid] | None:
         """Return all wires of a plan with these columns, in their settled sizes; None where one has none."""
-        sized = self._settled(tuple(column.drive for column in columns if column.drive))
-        return None if sized is None else self.always() + sized + switch_wires(columns)
+        sized = self.settled(tuple(column.drive for column in columns if column.drive))
+        return None if sized is None else self.always() + sized.thinnest() + switch_wires(columns)
 
     def thinnest(self, columns: Sequence[Column]) -> list[Laid] | None:
         """Return all wires of a plan with these columns, no thicker than with more of them; None as above."""

@@ -198,8 +198,8 @@ def imposed(looms: Looms, counts: Counts, drive: Drive) -> list[set[Wire]]:
     return left
 
 
-def settled(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
-    """Return every wire that has a size of its own, in that size; None where one has none.
+def settled(looms: Looms, drives: Sequence[Drive]) -> Able | None:
+    """Return every wire that has a size of its own, the first of its sizes being that; None where one has none.
 
     Returns stand the shorts of the circuits that they serve, these in their own settled sizes.
     """
@@ -213,10 +213,11 @@ def thinnest(looms: Looms, drives: Sequence[Drive]) -> list[Laid] | None:
     Returns stand the shorts of circuits in whichever of their sizes heats them least.
     """
     found = able(looms, drives)
-    return None if found is None else _standing(looms, found, lambda runs: runs)
+    standing = None if found is None else _standing(looms, found, lambda runs: runs)
+    return None if standing is None else standing.thinnest()
 
 
-def _standing(looms: Looms, found: Able, tried: Callable[[Sizes], Sizes]) -> list[Laid] | None:
+def _standing(looms: Looms, found: Able, tried: Callable[[Sizes], Sizes]) -> Able | None:
     joints = tuple(
         (joint, tuple(wire for wire in sizes if not joint.run or withstands(wire.area, heat)))
         for joint, sizes in found.joints
@@ -224,7 +225,7 @@ def _standing(looms: Looms, found: Able, tried: Callable[[Sizes], Sizes]) -> lis
     )
     if not all(sizes for _, sizes in joints):
         return None
-    return Able(found.feeds, found.fed, joints, found.drives).thinnest()
+    return Able(found.feeds, found.fed, joints, found.drives)
 
 
 def _heat_through(looms: Looms, joint: Joint, found: Able, tried: Callable[[Sizes], Sizes]) -> float:

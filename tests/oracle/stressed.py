@@ -44,11 +44,12 @@ def _trunk(made: Draft) -> None:
     ]
 
 
-def _materials(made: Draft) -> None:
-    """Take another insulation class, or tinned wire, now and then."""
+def materials(made: Draft) -> None:
+    """Take another insulation class, which every leg may be hot for, or tinned wire, now and then."""
     assumed = made.bike.setdefault("assume", {})
-    if made.chance(0.3):
-        assumed["insulation"] = made.rng.choice(["90 C", "125 C", "200 C"])
+    hottest = max(int(leg.get("ambient", "30 C").removesuffix(" C")) for leg in made.bike["frame"]["legs"])
+    if made.chance(0.4):
+        assumed["insulation"] = made.rng.choice([f"{most} C" for most in (75, 90, 125) if most > hottest])
     if made.chance(0.3):
         assumed["copper"] = "tinned"
     if not assumed:
@@ -69,7 +70,7 @@ def bundles(made: Draft) -> None:
         item["at"] = made.rng.choice(["headlamp shell", "left handlebar", "headstock", "tail", "seat tray"])
         item.pop("return", None)
     fittings.add_outputs(made, made.rng.randint(1, 2))
-    _materials(made)
+    materials(made)
     made.bike["alongside"] = [
         {"name": "stator", "from": "tail", "to": made.rng.choice(["headstock", "battery"]), "size": "2.5 mm2"}
         | {"count": made.rng.randint(1, 3), "current": made.rng.choice(["900 mA", "1 A", "14 A"])}
@@ -127,7 +128,7 @@ def faults(made: Draft) -> None:
     for item in made.rng.sample(made.bike["loads"], 2):
         if made.chance(0.3):
             item["leads"] = made.rng.choice(["0.5 mm2", "0.75 mm2", "1 mm2"])
-    _materials(made)
+    materials(made)
     if made.chance(0.2):
         made.bike["supply"]["charging"] = {"idle": "110 W", "cruise": "290 W", "joins": "unit", "fuse": "30 A"}
     if made.chance(0.85):
@@ -146,7 +147,7 @@ def cranking(made: Draft) -> None:
     for output in made.unit["outputs"]:
         output |= {"resistance": made.rng.choice(["5 mohm", "20 mohm", "60 mohm", "90 mohm"]), "face": _face(made)}
     made.bike["frame"]["connectors"] = made.rng.sample(made.points, made.rng.randint(0, 3))
-    _materials(made)
+    materials(made)
     if made.chance(0.4):
         _tell_tale(made)
     _lowest(made)

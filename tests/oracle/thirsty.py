@@ -1,0 +1,126 @@
+"""Random bikes in which returns, short feeds or switches of a load's own decide; invented, no real machine."""
+
+from . import fittings
+from .drafts import Draft, Item
+from .fittings import draw_a
+from .stressed import materials
+from .tightening import tighten, tighten_thickened
+from .usual import usual
+
+RETURNING: tuple[Item, ...] = (
+    {"name": "dash", "part": "dash", "current": "1.4 A"},
+    {"name": "water pump", "current": "7 A", "kind": "motor"},
+    {"name": "beacon", "current": "4.3 A", "kind": "filament"},
+    {"name": "work lamp", "power": "62 W", "kind": "led"},
+    {"name": "heated seat", "power": "98 W", "kind": "heater"},
+    {"name": "inverter", "current": "11 A", "kind": "electronics"},
+    {"name": "marker", "current": "2.2 A", "kind": "discharge"},
+    {"name": "camera", "current": "640 mA"},
+)
+BULBS: tuple[tuple[Item, Item], ...] = (
+    (
+        {"name": "dipped beam", "part": "dipped beam", "lamp": "H4 dipped", "when": ["day", "night"]},
+        {"name": "main beam", "part": "main beam", "lamp": "H4 main", "when": ["main beam"]},
+    ),
+    ({"name": "tail", "lamp": "P21/5W tail"}, {"name": "flare", "lamp": "P21/5W brake", "when": ["braking"]}),
+    (
+        {"name": "low", "power": "38 W", "kind": "led", "bulb": "front"},
+        {"name": "high", "power": "54 W", "kind": "led", "bulb": "front", "when": ["main beam"]},
+    ),
+)
+
+
+def returns(made: Draft) -> None:
+    """Put thirsty loads and bulbs at one or two points far from their earth, so that one return is not enough."""
+    for leg in made.bike["frame"]["legs"]:
+        leg["length"] = made.odd_mm(300, 1100)
+    earth = made.bike["frame"]["earth"]
+    far = [point for point in made.points if point not in earth] or made.points
+    spots = made.rng.sample(far, min(len(far), made.rng.choice([1, 1, 2])))
+    items = made.rng.sample(RETURNING, made.rng.randint(2, 4))
+    bulbs = [filament for bulb in made.rng.sample(BULBS, made.rng.choice([0, 1, 1, 2])) for filament in bulb]
+    for pattern in (*items, *bulbs):
+        made.bike["loads"].append({**pattern, "at": spots[0] if pattern in bulbs else made.rng.choice(spots)})
+    for item in made.bike["loads"]:
+        if "when" not in item:
+            item["when"] = made.rng.choice([["day", "night"], ["day", "night"], ["day"], ["night"]])
+    made.rng.shuffle(made.bike["loads"])
+    fittings.add_outputs(made, 0)
+    fittings.add_inputs(made, made.rng.randint(0, 2), 0)
+    made.bike["later"] = []
+    if made.chance(0.35):
+        made.bike["supply"]["starter"] = {"draws": "120 A", "at": made.rng.choice(earth)}
+    if made.chance(0.3):
+        made.bike["assume"] = {"thickest return": made.rng.choice(["2.5 mm2", "6 mm2"])}
+    made.bike["frame"]["connectors"] = made.rng.sample(made.points, made.rng.randint(0, 2))
+    if made.chance(0.5):
+        made.bike["limits"] = {"drop": {"other": made.rng.choice(["5 %", "4 %", "0.5 V"])}}
+    if made.chance(0.4):
+        tighten(made)
+    elif made.chance(0.4):
+        tighten_thickened(made)
+
+
+def feeds(made: Draft) -> None:
+    """Let faces meet the battery's point, or one near it; heat its legs, lay wires beside, let terminals take little."""
+    usual(made, loads=(3, 5), inputs=(1, 2), spare=1)
+    home = made.bike["supply"]["battery"]["at"]
+    near = [leg for leg in made.bike["frame"]["legs"] if home in leg["between"]]
+    for place in made.bike["places"]:
+        for face in ("front", "rear"):
+            if made.chance(0.6):
+                point = made.rng.choice(made.rng.choice(near)["between"])
+                place[face] = point if made.chance(0.5) else home
+    for leg in near:
+        if made.chance(0.35):
+            leg["length"] = made.odd_mm(61, 190)
+        if made.chance(0.5):
+            leg["ambient"] = made.rng.choice(["50 C", "70 C", "85 C", "88 C", "95 C"])
+    if made.chance(0.6):
+        start, end = made.rng.choice(near)["between"]
+        beside: Item = {"name": "stator", "from": start, "to": end, "size": "2.5 mm2", "count": made.rng.randint(1, 3)}
+        made.bike["alongside"] = [beside | {"current": made.rng.choice(["900 mA", "1 A", "12 A"])}]
+    materials(made)
+    made.unit["feed"]["wire_max"] = made.rng.choice(["0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "10 mm2"])
+    if made.chance(0.3):
+        made.bike.setdefault("assume", {})["shortest feed"] = made.rng.choice(["150 mm", "900 mm", "2500 mm"])
+    if made.chance(0.5):
+        classes = ("headlamp", "position lamps", "other")
+        made.bike["limits"] = {"drop": {word: made.rng.choice(["0.35 V", "0.45 V", "3 %"]) for word in classes}}
+    if made.chance(0.3):
+        tighten(made)
+
+
+def switched(made: Draft) -> None:
+    """Give loads switches of their own, behind a fuse, at a relay or behind an output."""
+    fittings.add_loads(made, made.rng.randint(3, 5))
+    loads = made.bike["loads"]
+    for item in made.rng.sample(loads, made.rng.randint(1, 3)):
+        item["own_switch"] = made.rng.choice(made.points)
+        item |= made.rng.choice([{"fed": "fuse"}, {"fed": "fuse"}, {"fed": "relay"}, {"fed": "relay"}, {}])
+        if "fed" in item:
+            item.pop("mode", None)
+        if made.chance(0.25):
+            one, other = made.rng.choice(made.bike["frame"]["legs"])["between"]
+            item["avoid"] = [f"{one} - {other}"]
+    free = [item for item in loads if item.get("fed") != "fuse"]
+    if not free:
+        loads.append({"name": "lamp", "power": "9 W", "kind": "led", "at": made.rng.choice(made.points)})
+    fittings.add_outputs(made, 1)
+    fittings.add_inputs(made, made.rng.randint(0, 2) if [x for x in loads if "own_switch" not in x] else 0, 1)
+    made.bike["later"] = []
+    made.bike["frame"]["connectors"] = made.rng.sample(made.points, made.rng.randint(0, 2))
+    if made.chance(0.35):
+        made.bike.setdefault("assume", {})["own switch"] = made.rng.choice(["5 mohm", "60 mohm"])
+    if made.chance(0.5):
+        _scarce(made)
+    if made.chance(0.5):
+        tighten(made)
+
+
+def _scarce(made: Draft) -> None:
+    """Allow what a load of the middle loses, or little less."""
+    most = max(draw_a(item)[0] for item in made.bike["loads"])
+    classes = ("headlamp", "position lamps", "other")
+    limits = [f"{round(220 + most * made.rng.choice([20, 35, 50, 70]))} mV" for _ in classes]
+    made.bike["limits"] = {"drop": dict(zip(classes, limits, strict=True))}
