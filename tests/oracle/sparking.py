@@ -34,7 +34,7 @@ def coils(made: Draft) -> None:
     made.unit["feed"].pop("wire_max")
     made.bike["frame"]["connectors"] = made.rng.sample(made.points, made.rng.randint(0, 2))
     if made.chance(0.3):
-        made.bike["limits"] = {"drop": {"engine": made.rng.choice(["0.3 V", "0.25 V", "0.2 V", "0.15 V"])}}
+        made.bike["limits"] = {"drop": {"engine": made.rng.choice(["0.5 V", "0.42 V", "0.37 V", "0.3 V"])}}
     if made.chance(0.4):
         lowest_at_loads(made)
     if made.chance(0.9):

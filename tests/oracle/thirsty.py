@@ -1,7 +1,7 @@
 """Random bikes in which returns, short feeds or switches of a load's own decide; invented, no real machine."""
 
 from . import fittings
-from .drafts import Draft, Item
+from .drafts import FACES, Draft, Item
 from .fittings import draw_a
 from .stressed import materials
 from .tightening import tighten, tighten_thickened
@@ -62,24 +62,12 @@ def returns(made: Draft) -> None:
 
 
 def feeds(made: Draft) -> None:
-    """Let faces meet the battery's point, or one near it; heat its legs, lay wires beside, let terminals take little."""
+    """Let faces meet the battery's point or one near it, heat its legs, let terminals take little."""
     usual(made, loads=(3, 5), inputs=(1, 2), spare=1)
     home = made.bike["supply"]["battery"]["at"]
     near = [leg for leg in made.bike["frame"]["legs"] if home in leg["between"]]
-    for place in made.bike["places"]:
-        for face in ("front", "rear"):
-            if made.chance(0.6):
-                point = made.rng.choice(made.rng.choice(near)["between"])
-                place[face] = point if made.chance(0.5) else home
-    for leg in near:
-        if made.chance(0.35):
-            leg["length"] = made.odd_mm(61, 190)
-        if made.chance(0.5):
-            leg["ambient"] = made.rng.choice(["50 C", "70 C", "85 C", "88 C", "95 C"])
-    if made.chance(0.6):
-        start, end = made.rng.choice(near)["between"]
-        beside: Item = {"name": "stator", "from": start, "to": end, "size": "2.5 mm2", "count": made.rng.randint(1, 3)}
-        made.bike["alongside"] = [beside | {"current": made.rng.choice(["900 mA", "1 A", "12 A"])}]
+    _meet(made, home, near)
+    _heat(made, near)
     materials(made)
     made.unit["feed"]["wire_max"] = made.rng.choice(["0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "10 mm2"])
     if made.chance(0.3):
@@ -91,13 +79,34 @@ def feeds(made: Draft) -> None:
         tighten(made)
 
 
+def _meet(made: Draft, home: str, near: list[Item]) -> None:
+    for place in made.bike["places"]:
+        for face in FACES:
+            if made.chance(0.6):
+                point = made.rng.choice(made.rng.choice(near)["between"])
+                place[face] = point if made.chance(0.5) else home
+
+
+def _heat(made: Draft, near: list[Item]) -> None:
+    """Shorten legs, heat them, and lay wires with a current in one of them."""
+    for leg in near:
+        if made.chance(0.35):
+            leg["length"] = made.odd_mm(61, 190)
+        if made.chance(0.5):
+            leg["ambient"] = made.rng.choice(["50 C", "70 C", "85 C", "88 C", "95 C"])
+    if made.chance(0.6):
+        start, end = made.rng.choice(near)["between"]
+        beside: Item = {"name": "stator", "from": start, "to": end, "size": "2.5 mm2", "count": made.rng.randint(1, 3)}
+        made.bike["alongside"] = [beside | {"current": made.rng.choice(["900 mA", "1 A", "12 A"])}]
+
+
 def switched(made: Draft) -> None:
     """Give loads switches of their own, behind a fuse, at a relay or behind an output."""
     fittings.add_loads(made, made.rng.randint(3, 5))
     loads = made.bike["loads"]
     for item in made.rng.sample(loads, made.rng.randint(1, 3)):
         item["own_switch"] = made.rng.choice(made.points)
-        item |= made.rng.choice([{"fed": "fuse"}, {"fed": "fuse"}, {"fed": "relay"}, {"fed": "relay"}, {}])
+        item.update(made.rng.choice([{"fed": "fuse"}, {"fed": "fuse"}, {"fed": "relay"}, {"fed": "relay"}, {}]))
         if "fed" in item:
             item.pop("mode", None)
         if made.chance(0.25):

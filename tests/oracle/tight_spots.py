@@ -28,7 +28,7 @@ def drops(made: Draft) -> None:
     made.bike["reels"] = made.rng.choice([["0.5 mm2", "1 mm2", "2.5 mm2"], ["0.75 mm2", "1.5 mm2"]])
     made.unit["feed"].pop("wire_max", None)
     classes = made.rng.sample(["headlamp", "position lamps", "other"], made.rng.randint(1, 3))
-    made.bike["limits"] = {"drop": {word: made.rng.choice(["40 mV", "90 mV", "180 mV", "2 %"]) for word in classes}}
+    made.bike["limits"] = {"drop": {word: made.rng.choice(["180 mV", "260 mV", "340 mV", "3 %"]) for word in classes}}
 
 
 def terminals(made: Draft) -> None:
@@ -45,9 +45,9 @@ def cranking(made: Draft) -> None:
     for item in made.rng.sample(driven(made), 3):
         item["when"] = ["key on", "cranking", "day", "night"]
         if made.chance(0.7):
-            item["lowest"] = made.rng.choice(["8.6 V", "8.8 V", "8.9 V", "8.96 V", "8.99 V"])
+            item["lowest"] = made.rng.choice(["8.4 V", "8.6 V", "8.7 V", "8.76 V", "8.79 V"])
     if made.chance(0.4):
-        made.unit["feed"]["lowest"] = made.rng.choice(["8.8 V", "8.9 V", "8.95 V", "8.99 V"])
+        made.unit["feed"]["lowest"] = made.rng.choice(["8.6 V", "8.7 V", "8.8 V", "8.84 V"])
     for output in made.unit["outputs"]:
         output["resistance"] = made.rng.choice(["5 mohm", "20 mohm", "60 mohm"])
 
