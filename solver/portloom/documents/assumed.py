@@ -31,7 +31,7 @@ def _assumed(laid: Laid) -> Iterator[str]:
     yield from by_part(job)
     inrushes = [f"{kind} {_said(job, f'{kind} inrush')}" for kind in _usual_kinds(job)]
     times = [f"{kind} {_said(job, f'{kind} inrush time')}" for kind in _usual_kinds(job)]
-    drops = [f"{kind} {_said(job, f'{kind} drop')}" for kind in _usual_drops(job)]
+    drops = [_drop_said(job, kind) for kind in _usual_drops(job)]
     yield from _together("inrush, in multiples of the steady current", inrushes, PRACTICE)
     yield from _together("inrush duration", times, PRACTICE)
     yield from _together("voltage drop over the whole path, at most", drops, f"{PRACTICE}; other loads as in ABYC E-11")
@@ -43,6 +43,11 @@ def _assumed(laid: Laid) -> Iterator[str]:
 def _said(job: Job, name: str) -> str:
     changed = " (set in the bike file)" if name in job.assume.changed else ""
     return f"{job.assume.text(name)}{changed}"
+
+
+def _drop_said(job: Job, kind: str) -> str:
+    at_most = f" or {_said(job, 'headlamp at most')}, whichever is less" if kind == "headlamp" else ""
+    return f"{kind} {_said(job, f'{kind} drop')}{at_most}"
 
 
 def _together(what: str, values: Sequence[str], source: str) -> Iterator[str]:
@@ -66,6 +71,8 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "cranking voltage"
     if any(switch.earthed_by_wire for switch in job.wired_inputs):
         yield "switch earth lift"
+    if laid.site.feed.run.length > sum(job.network.legs[number].length for number in laid.site.feed.run.legs):
+        yield "shortest feed"
     if job.bike.frame.connectors:
         yield "connector"
     if any(leg.opening is not None and leg.sleeve is None for leg in job.network.legs):

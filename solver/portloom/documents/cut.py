@@ -13,13 +13,19 @@ from portloom.job.job import Job
 
 WHOLE = BasisPoints(10_000)
 MILLIMETRE = 1000
+NO_LENGTH = Micrometres(0)
 
 
-def cut_length(job: Job, legs: Sequence[int], ends: tuple[Allowance, Allowance]) -> Micrometres:
-    """Return what is cut for a wire through some legs, which no connector parts, in whole millimetres."""
+def cut_length(
+    job: Job, legs: Sequence[int], ends: tuple[Allowance, Allowance], over: Micrometres = NO_LENGTH
+) -> Micrometres:
+    """Return what is cut for a wire through some legs, which no connector parts, in whole millimetres.
+
+    ``over`` is what it is longer than its legs: a feed is never shorter than it can be.
+    """
     margin, along = job.bike.margin, [job.network.legs[number] for number in legs]
     added = sum(margin.at(end) for end in ends) + sum(slack(job, leg) for leg in along)
-    run = sum(leg.length for leg in along)
+    run = over + sum(leg.length for leg in along)
     needed = max(run * (WHOLE + margin.share) + added * WHOLE, job.assume["shortest piece"] * WHOLE)
     return Micrometres(-(-needed // (WHOLE * MILLIMETRE)) * MILLIMETRE)
 

@@ -52,7 +52,7 @@ def other_protection(laid: Laid) -> Iterator[ProtectionLine]:
 
 def _fixed(laid: Laid, bundles: Bundles, wire: FixedWire, name: str) -> Iterator[ProtectionLine]:
     demands = tuple(fixed_demands(laid.site, wire, laid.outputs))
-    yield from _weakest(laid, bundles, name, conductor_of(laid.site, wire), wire.run.legs, demands)
+    yield from _weakest(laid, bundles, name, conductor_of(laid.site, wire), laid.site.borne(wire), demands)
 
 
 def _weakest(

@@ -232,5 +232,7 @@ def drop_limit(drop_class: DropClass, bike: Bike, assume: Assumptions) -> MicroV
     own = bike.limits.drop.get(drop_class, Drop())
     if own.voltage is not None:
         return share_of(own.voltage, WHOLE)
-    usual = BasisPoints(assume[f"{drop_class} drop"])
-    return share_of(bike.supply.running, usual if own.share is None else own.share)
+    if own.share is not None:
+        return share_of(bike.supply.running, own.share)
+    usual = share_of(bike.supply.running, BasisPoints(assume[f"{drop_class} drop"]))
+    return min(usual, share_of(MilliVolts(assume["headlamp at most"]), WHOLE)) if drop_class == "headlamp" else usual

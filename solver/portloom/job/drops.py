@@ -32,7 +32,7 @@ class AsCut:
 
     def on_return(self, wire: FixedWire, current: MilliAmps) -> Fraction:
         """Return what ``current`` loses on a return's wire."""
-        return wire_drop(conductor_of(self._site, wire), self._site.moment(wire.run, current))
+        return wire_drop(conductor_of(self._site, wire), self._site.moment(wire, current))
 
 
 def through_feed_of(laid: Laid, draws: Draws) -> Callable[[Case], MilliAmps]:

@@ -11,8 +11,8 @@ from portloom.job.site import Site, feed_conductor, return_conductor
 
 
 def sized_fixed_wires(site: Site) -> tuple[SizedFixedWire, ...]:
-    """Return every wire that no assignment changes; one that ends where it starts is no wire."""
-    return tuple(_sized(site, wire) for wire in site.fixed_wires if wire.run.legs)
+    """Return every wire that no assignment changes; one of no length is no wire."""
+    return tuple(_sized(site, wire) for wire in site.fixed_wires if wire.run.length)
 
 
 def _sized(site: Site, wire: FixedWire) -> SizedFixedWire:
@@ -80,7 +80,7 @@ def fed_path_drop(site: Site, wire: FixedWire, conductor: Conductor, fuse: Milli
     assume, fed = site.job.assume, fed_load(site, wire)
     carrying = carrying_parts(site.job.network, wire)
     parted = sum(site.parted(part) for part in carrying)
-    moment = AmpereMetres(sum(site.moment(part.run, current) for part in carrying))
+    moment = AmpereMetres(sum(site.moment(part, current) for part in carrying))
     at_rating = MilliVolts(assume["small fuse drop" if fuse <= SMALL_FUSE else "fuse drop"])
     contact = assume["relay contact"] if fed.by == "relay" else 0
     return MicroVolts(

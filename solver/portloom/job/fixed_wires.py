@@ -37,7 +37,10 @@ FixedWireKey = tuple[WireKind, str]
 
 @dataclass(frozen=True)
 class FixedWire:
-    """Where a wire runs: what it is, whose it is, the points it joins (first its start), its run."""
+    """Where a wire runs: what it is, whose it is, the points it joins (first its start), its run.
+
+    A feed's run may be longer than its legs are together: none is shorter than the shortest that can be.
+    """
 
     kind: WireKind
     name: str
@@ -62,6 +65,11 @@ class FixedWire:
     def key(self) -> FixedWireKey:
         """Kind and name, which no two fixed wires have in common."""
         return (self.kind, self.name)
+
+    @property
+    def loose(self) -> bool:
+        """Tell whether it is a feed that follows no leg: both its ends are at one point, and yet it has a length."""
+        return self.kind == "feed" and not self.run.legs
 
     @property
     def said(self) -> str:
@@ -93,10 +101,11 @@ def common_fixed_wires(job: Job) -> tuple[FixedWire, ...]:
 
 
 def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, ...]:
-    """Return the feed from battery to unit, and the unit's own earth."""
+    """Return the feed from battery to unit, no shorter than a feed can be, and the unit's own earth."""
     battery = job.bike.supply.battery.at
     point = face_point(place, job.unit.feed.face, turned=turned)
-    feed = job.network.wire(battery, point) or NOWHERE
+    shortest = job.network.wire(battery, point) or NOWHERE
+    feed = replace(shortest, length=max(shortest.length, job.shortest_feed))
     earth, run = job.network.nearest(point, job.bike.frame.earth)
     return FixedWire("feed", "feed", (battery, point), feed), FixedWire("unit earth", "unit earth", (point, earth), run)
 

@@ -9,7 +9,7 @@ from portloom.base.assumptions import Assumptions
 from portloom.base.bike import Bike, Switch
 from portloom.base.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
 from portloom.base.fuses import trip_values
-from portloom.base.quantities import MilliAmps, MilliCelsius
+from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
 from portloom.base.unit import Output, Unit
 from portloom.job.cases import Case, Timetable, timetable_of
 from portloom.job.circuits import OutputCircuit
@@ -177,6 +177,11 @@ class Job:
     def circuit_on(self, circuit: OutputCircuit, case: Case) -> bool:
         """Tell whether any member of a circuit is on; but where a ban is lifted they always are together."""
         return any(self.on(member, case) for member in circuit.members)
+
+    @property
+    def shortest_feed(self) -> Micrometres:
+        """What a shorter feed counts as."""
+        return Micrometres(self.assume["shortest feed"])
 
     @cached_property
     def unit_currents(self) -> tuple[MilliAmps, ...]:

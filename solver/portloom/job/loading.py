@@ -69,6 +69,10 @@ class Bundles:
             self._known[leg, case] = self._count(leg, self._laid.site.job.steady[case])
         return self._known[leg, case]
 
+    def beside(self, leg: int, demand: "Demand") -> int:
+        """Return how many wires are loaded in a leg while a wire bears a demand there, itself among them."""
+        return 1 if demand.case is None else max(1, self.loaded(leg, demand.case) + demand.more)
+
     def _count(self, leg: int, case: Case) -> int:
         job = self._laid.site.job
         circuits = sum(is_loaded(job, wired, leg, case) for wired in self._laid.outputs)
@@ -92,6 +96,8 @@ class Demand:
     """The circuit whose fault it is, where it is one."""
     by_fuse_of: str | None = None
     """The load fed from the battery whose fuse lets it through in a fault."""
+    more: int = 0
+    """How many wires it is in itself, where it is not among those that are counted in a leg."""
 
 
 def output_demands(job: Job, wired: WiredOutput) -> Iterator[Demand]:
@@ -136,12 +142,12 @@ def fault_demands(job: Job, wire: FixedWire, wired: WiredOutput) -> Iterator[Dem
 
 
 def feed_demands(site: Site) -> Iterator[Demand]:
-    """The feed carries the main fuse in every case."""
+    """The feed carries the main fuse in every case; one that follows no leg is one wire more in those at its point."""
     fuse = site.main_fuse or site.job.worst
     yield Demand(fuse, ALONE)
     for number, case in enumerate(site.job.steady):
         if site.through_feed(site.job.unit_current(case)):
-            yield Demand(fuse, number)
+            yield Demand(fuse, number, more=int(site.feed.loose))
 
 
 def fed_demands(site: Site, wire: FixedWire) -> Iterator[Demand]:

@@ -47,7 +47,7 @@ class Allowed:
     @cached_property
     def _feed(self) -> Fraction:
         thickest = (feed_reels(self._site.job) or self._site.job.reels)[-1]
-        lost = wire_drop(thickest, self._site.moment(self._site.feed.run, self._flow.worst))
+        lost = wire_drop(thickest, self._site.moment(self._site.feed, self._flow.worst))
         return max(share_of(MilliVolts(self._site.job.assume["feed drop"]), WHOLE), lost)
 
     def on_feed(self, _: MilliAmps) -> Fraction:
@@ -64,7 +64,7 @@ class Allowed:
         if not wire.run.legs:
             return Fraction(0)
         worst = self._flow.worst_returned_at(wire.name)
-        lost = wire_drop(self._site.job.reels[-1], self._site.moment(wire.run, worst))
+        lost = wire_drop(self._site.job.reels[-1], self._site.moment(wire, worst))
         return max(share_of(MilliVolts(self._site.job.assume["return drop"]), WHOLE), lost)
 
 

@@ -67,6 +67,10 @@ class Network:
         """Tell how many legs meet at ``point``."""
         return len(self._at[point])
 
+    def legs_at(self, point: str) -> tuple[int, ...]:
+        """Return the numbers of the legs that end at ``point``, in their order."""
+        return tuple(sorted(number for number, _ in self._at[point]))
+
     def weights_from(self, start: str, closed: frozenset[int] = frozenset()) -> Mapping[str, Weight]:
         """Return the weight of the shortest wire from ``start`` to every point, never by a closed leg.
 

@@ -13,12 +13,11 @@ from portloom.base.bike import Place
 from portloom.base.copper import Conductor
 from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature, share_of
 from portloom.base.figures import seat_phrase
-from portloom.base.quantities import MicroOhms, MilliAmps, MilliVolts
+from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliVolts
 from portloom.base.unit import Face
 from portloom.job.consumers import WHOLE
 from portloom.job.fixed_wires import FixedWire, FixedWireKey, WireKind, face_point
 from portloom.job.job import Job
-from portloom.job.network import Run
 
 
 class FirstSizes:
@@ -146,15 +145,21 @@ class Site:
         """The feed, from battery to unit."""
         return next(wire for wire in self.fixed_wires if wire.kind == "feed")
 
-    def moment_of_one(self, run: Run) -> AmpereMetres:
-        """Return the moment of 1 mA over the whole of a run."""
-        legs = (self.job.network.legs[number] for number in run.legs)
-        one = MilliAmps(1)
-        return AmpereMetres(sum(ampere_metres(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
+    def borne(self, wire: FixedWire) -> tuple[int, ...]:
+        """Return the legs whose heat and company a wire bears: those it follows.
 
-    def moment(self, run: Run, current: MilliAmps) -> AmpereMetres:
-        """Return the moment of a current over the whole of a run."""
-        return AmpereMetres(current * self.moment_of_one(run))
+        A feed that follows none lies in any of those that end at its point.
+        """
+        return self.job.network.legs_at(wire.ends[0]) if wire.loose else wire.run.legs
+
+    def moment(self, wire: FixedWire, current: MilliAmps) -> AmpereMetres:
+        """Return the moment of a current over the whole of a wire; what no leg has of it is as hot as the hottest."""
+        legs = [self.job.network.legs[number] for number in wire.run.legs]
+        stretches = [(leg.length, conductor_temperature(leg.ambient)) for leg in legs]
+        if over := wire.run.length - sum(leg.length for leg in legs):
+            beside = (self.job.network.legs[number].ambient for number in self.borne(wire))
+            stretches.append((Micrometres(over), max(map(conductor_temperature, beside))))
+        return AmpereMetres(sum(ampere_metres(current, length, heat) for length, heat in stretches))
 
     def parted(self, wire: FixedWire) -> MicroOhms:
         """Return the resistance of the connectors strictly inside a wire."""
@@ -177,7 +182,7 @@ def feed_conductor(site: Site) -> Conductor:
     job = site.job
     reels = feed_reels(job) or job.reels
     fuse = site.main_fuse or job.worst
-    total = AmpereMetres(site.through_feed(job.worst) * site.moment_of_one(site.feed.run))
+    total = site.moment(site.feed, site.through_feed(job.worst))
     allowed = share_of(MilliVolts(job.assume["feed drop"]), WHOLE)
     return thinnest(reels, fuse, total, allowed) or reels[-1]
 
@@ -191,6 +196,6 @@ def return_conductor(site: Site, wire: FixedWire) -> Conductor:
     if wire.kind == "sender return":
         return job.reels[0]
     worst = max(job.returned_at(wire.name, case) for case in job.cases)
-    total = AmpereMetres(worst * site.moment_of_one(wire.run))
+    total = site.moment(wire, worst)
     allowed = share_of(MilliVolts(job.assume["return drop"]), WHOLE)
     return thinnest(job.reels, MilliAmps(-(-5 * worst // 4)), total, allowed) or job.reels[-1]

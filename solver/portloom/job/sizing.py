@@ -54,15 +54,15 @@ def _fixed(
 ) -> Iterator[tuple[FixedWireKey, Conductor]]:
     for wire in laid.site.fixed_wires:
         demands = tuple(fixed_demands(laid.site, wire, outputs))
-        reels = tuple(candidates(laid.site, wire, outputs))
-        if not reels and wire.run.legs and demands:
+        reels, legs = tuple(candidates(laid.site, wire, outputs)), laid.site.borne(wire)
+        if not reels and legs and demands:
             thickest = laid.site.job.reels[-1]
-            missing.append(Unprotected(wire, thickest, wire.run.legs[0], 1, demands[-1]))
-        size = _first_that_carries(laid.site, wire.run.legs, reels, demands, bundles)
+            missing.append(Unprotected(wire, thickest, legs[0], 1, demands[-1]))
+        size = _first_that_carries(laid.site, legs, reels, demands, bundles)
         if size is not None:
             yield wire.key, size
-        elif reels and wire.run.legs:
-            missing.append(_unprotected(laid.site, wire, wire.run.legs, reels[-1], demands, bundles))
+        elif reels and legs:
+            missing.append(_unprotected(laid.site, wire, legs, reels[-1], demands, bundles))
             yield wire.key, reels[-1]
 
 
@@ -91,11 +91,7 @@ def candidates(site: Site, wire: FixedWire, outputs: Iterable[WiredOutput]) -> I
 
 def carries(site: Site, conductor: Conductor, legs: Iterable[int], demand: Demand, bundles: Bundles) -> bool:
     """Tell whether a wire carries a demand in every leg among the wires that are loaded in its case."""
-    return all(site.job.carries(conductor, leg, _loaded(bundles, leg, demand), demand.current) for leg in legs)
-
-
-def _loaded(bundles: Bundles, leg: int, demand: Demand) -> int:
-    return 1 if demand.case is None else max(1, bundles.loaded(leg, demand.case))
+    return all(site.job.carries(conductor, leg, bundles.beside(leg, demand), demand.current) for leg in legs)
 
 
 def _first_that_carries(
@@ -127,6 +123,6 @@ def _unprotected(
         (demand, leg)
         for demand in demands
         for leg in legs
-        if not site.job.carries(reel, leg, _loaded(bundles, leg, demand), demand.current)
+        if not site.job.carries(reel, leg, bundles.beside(leg, demand), demand.current)
     )
-    return Unprotected(wire, reel, leg, _loaded(bundles, leg, demand), demand)
+    return Unprotected(wire, reel, leg, bundles.beside(leg, demand), demand)

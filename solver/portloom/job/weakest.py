@@ -40,6 +40,6 @@ def _spots(
 ) -> Iterator[WeakSpot]:
     for demand in demands:
         for leg in legs:
-            loaded = 1 if demand.case is None else max(1, bundles.loaded(leg, demand.case))
+            loaded = bundles.beside(leg, demand)
             carries = derated(conductor.ampacity, job.insulation, job.network.legs[leg].ambient, loaded)
             yield WeakSpot(leg, demand, loaded, carries)

@@ -59,7 +59,7 @@ def _company(sized: Sized, wire: Unprotected) -> str:
     if wire.demand.case is None or wire.loaded < 2:
         return ""
     case = sized.laid.site.job.steady[wire.demand.case]
-    names = list(_loaded(sized, wire.leg, case))
+    names = [*_loaded(sized, wire.leg, case), *([_which(wire)] if wire.demand.more else ())]
     who = f" ({listed(names)})" if len(names) <= FEW else ""
     return f", where {counted(wire.loaded, 'loaded wire')} run together {case.said}{who}"
 

@@ -65,7 +65,7 @@ def largest_for_unit(job: Job) -> MilliAmps:
 
 def feed_carries(site: Site, feed: Conductor, fuse: MilliAmps) -> bool:
     """Tell whether a feed wire carries what a main fuse (mA) lets through, by itself and in every leg it passes."""
-    return feed.ampacity >= fuse and all(site.job.carries(feed, leg, 1, fuse) for leg in site.feed.run.legs)
+    return feed.ampacity >= fuse and all(site.job.carries(feed, leg, 1, fuse) for leg in site.borne(site.feed))
 
 
 def counted_most(fuse: MilliAmps) -> MilliAmps:

@@ -66,7 +66,7 @@ def fixed_wire_said(wire: FixedWire) -> str:
 def fixed_wire_short(laid: Laid, wire: FixedWire, bundles: Bundles) -> Iterator[Saying]:
     """Say where a wire that no assignment changes does not carry what it must."""
     demands, conductor = fixed_demands(laid.site, wire, laid.outputs), conductor_of(laid.site, wire)
-    for demand, where in _short(laid.site, conductor, wire.run.legs if demands else (), demands, bundles):
+    for demand, where in _short(laid.site, conductor, laid.site.borne(wire) if demands else (), demands, bundles):
         why = "1.25 x what flows, or a fault" if wire.kind == "return" else "its fuse"
         must = f"it must carry {amperes(demand.current)} ({why}), too much for its {conductor.size.label}"
         yield wire.name, f"{fixed_wire_said(wire)}: {must} {where}"
@@ -78,6 +78,6 @@ def _short(
     """Return what a wire can't carry, and where."""
     for demand in demands:
         for leg in legs:
-            loaded = 1 if demand.case is None else bundles.loaded(leg, demand.case)
-            if not site.job.carries(conductor, leg, max(1, loaded), demand.current):
+            loaded = bundles.beside(leg, demand)
+            if not site.job.carries(conductor, leg, loaded, demand.current):
                 yield demand, f"in {site.job.network.legs[leg].label}{among(loaded)}"

@@ -52,7 +52,7 @@ def _within_feed(site: Site) -> Said:
         return f"{needs}, but no wire on the reels is thin enough for the unit's supply terminal"
     if not feed_carries(site, feed, fuse):
         thickest = f"{feed.size.label}, the thickest feed wire {_taken(job)}"
-        return f"{needs}, but {thickest}, carries {carried_alone(site, feed, site.feed.run.legs)}"
+        return f"{needs}, but {thickest}, carries {carried_alone(site, feed, site.borne(site.feed))}"
     return None
 
 
@@ -112,7 +112,7 @@ def _posted_wrong(laid: Laid, fuse: MilliAmps) -> Iterator[str]:
         yield _too_large_for_unit(job, fuse)
     feed = (feed_reels(job) or job.reels)[-1]
     if not feed_carries(site, feed, fuse):
-        carried = carried_alone(site, feed, site.feed.run.legs)
+        carried = carried_alone(site, feed, site.borne(site.feed))
         yield f"{said} is too large: {feed.size.label}, the thickest feed wire that may be there, carries {carried}"
     for wired in laid.outputs:
         if wired.trip >= fuse:
@@ -248,7 +248,7 @@ def _of_sum(site: Site, laid: Laid) -> Iterator[LimitMargin]:
 
 def _of_feed(site: Site, bundles: Bundles) -> Iterator[LimitMargin]:
     conductor, fuse = conductor_of(site, site.feed), site.main_fuse
-    spot = weakest_spot(site.job, conductor, site.feed.run.legs, feed_demands(site), bundles)
+    spot = weakest_spot(site.job, conductor, site.borne(site.feed), feed_demands(site), bundles)
     if spot is None or fuse is None:
         return
     left = MilliAmps(spot.carries - fuse)

@@ -119,7 +119,7 @@ class SizingCuts:
             ambient = job.network.legs[leg].ambient
             most = most_loaded(reel.ampacity, job.insulation, ambient, demand.current)
             if most is not None:
-                yield self._levels.level(leg, demand.case, most + 1)
+                yield self._levels.level(leg, demand.case, most + 1 - demand.more)
 
     def _too_thin_for(self, wired: WiredOutput, reel: Conductor) -> Iterator[Level]:
         """Return the levels at any of which a reel no longer carries the trip of a circuit's wire."""
@@ -156,7 +156,7 @@ class SizingCuts:
         """Allow no plan in which the thickest reel of a fixed wire is too thin."""
         reels = list(candidates(self._site, wire, ())) or list(self._site.job.reels[-1:])
         for demand in fixed_demands(self._site, wire, ()):
-            for level in self._too_thin(reels[-1], wire.run.legs, demand):
+            for level in self._too_thin(reels[-1], self._site.borne(wire), demand):
                 if level is not False:
                     terms, most = ([], -1) if level is True else ([(level, 1)], 0)
                     self._levels.at_most(terms, most, "too thin", *wire.key)
@@ -175,7 +175,7 @@ class SizingCuts:
         """Return the columns whose fault, at a level, a return of this reel does not carry."""
         for number, column in self._returned_at(wire):
             for demand in fault_demands(self._site.job, wire, column.wired):
-                for level in self._too_thin(reel, wire.run.legs, demand):
+                for level in self._too_thin(reel, self._site.borne(wire), demand):
                     yield number, level
 
     def _melting(self, wire: FixedWire, reel: Conductor) -> Iterator[tuple[int, Terms]]:
@@ -240,7 +240,7 @@ class SizingCuts:
 
     def _raise(self, wire: FixedWire, reel: Conductor, flag: Variable) -> None:
         for demand in fixed_demands(self._site, wire, ()):
-            for level in self._too_thin(reel, wire.run.legs, demand):
+            for level in self._too_thin(reel, self._site.borne(wire), demand):
                 if level is True:
                     self._levels.at_most([(flag, -1)], -1, "too thin", *wire.key)
                 elif level is not False:

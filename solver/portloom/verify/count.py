@@ -29,7 +29,9 @@ def _length(laid: Laid, run: Run) -> int:
 
 
 def _feed(laid: Laid) -> int:
-    return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind == "feed")
+    """A feed counts as long as the shortest that can be at least."""
+    least = laid.site.job.assume["shortest feed"]
+    return sum(max(least, _length(laid, wire.run)) for wire in laid.site.fixed_wires if wire.kind == "feed")
 
 
 def _returns(laid: Laid) -> int:

@@ -6,7 +6,7 @@ from functools import reduce
 
 from portloom.base.bike import Place, Switch
 from portloom.base.fuses import STEPS
-from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.quantities import MilliAmps
 from portloom.job.assignment import Assignment, OnMultiplexer, OnOutput, Seat
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.fixed_wires import UNIT_OWNED, FixedWire, earthed_points
@@ -42,14 +42,17 @@ def check_avoided(job: Job, name: str, run: Run, avoid: frozenset[str]) -> None:
         raise CannotBeLaid(not_wired(name, f"{name}: its wire follows {label}, which it must avoid"))
 
 
-def check_run(job: Job, name: str, run: Run, ends: tuple[str, ...]) -> None:
-    """Raise CannotBeLaid unless the legs form one wire that joins the ends and is as long as it says."""
+def check_run(job: Job, name: str, run: Run, ends: tuple[str, ...], least: int = 0) -> None:
+    """Raise CannotBeLaid unless the legs form one wire that joins the ends and is as long as it says.
+
+    It is ``least`` micrometres long, though its legs be shorter.
+    """
     try:
         paths(job.network, run, ends[0], dict.fromkeys(ends[1:], MilliAmps(0)), ())
     except DisconnectedRoute as route:
         raise CannotBeLaid(not_wired(name, f"{name}: {route}")) from route
     length = sum(job.network.legs[number].length for number in run.legs)
-    if Micrometres(length) != run.length:
+    if max(least, length) != run.length:
         raise CannotBeLaid(not_wired(name, f"{name}: its legs are not as long as it says"))
 
 
@@ -153,8 +156,9 @@ def _check_fixed(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
     for wire in site.fixed_wires:
         if (wire.kind, wire.name) not in wanted:
             raise CannotBeLaid(_unasked(wire))
+        least = site.job.assume["shortest feed"] if wire.kind == "feed" else 0
         for stretch in wire.stretches:
-            check_run(site.job, wire.name, stretch.run, stretch.ends)
+            check_run(site.job, wire.name, stretch.run, stretch.ends, least)
         _check_earth(site.job, wire)
     avoided = {fed.consumer.name: fed.consumer.avoid for fed in site.job.loads.fed}
     for wire in site.fixed_of("fed load"):

@@ -1,12 +1,13 @@
 """How long each piece of a plan's wires is cut, by what stands at its ends."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from portloom.base.margin import Allowance
 from portloom.base.quantities import Micrometres
-from portloom.documents.cut import cut_length
-from portloom.documents.wiring.cutting import CutNode, Cutting, Piece, RunFork
+from portloom.documents.cut import NO_LENGTH, cut_length
+from portloom.documents.wiring.cutting import CutNode, Cutting, Piece, RunFork, length
 from portloom.documents.wiring.lines import Line
 from portloom.documents.wiring.wire import EndKind
 from portloom.job.job import Job
@@ -31,17 +32,21 @@ def cuts_of(job: Job, piece: Piece) -> tuple[Micrometres, ...]:
     """Return what is cut for a piece, from its start to its end: one length, and one more for each connector in it."""
     middle: list[Allowance] = ["connector"] * len(piece.parted)
     ends = (_allowance(piece.start), *middle, _allowance(piece.end))
-    return tuple(cut_length(job, legs, pair) for legs, pair in zip(piece.stretches, pairwise(ends), strict=True))
+    over = (*[NO_LENGTH] * len(middle), piece.over)
+    stretches = zip(piece.stretches, pairwise(ends), over, strict=True)
+    return tuple(cut_length(job, legs, pair, more) for legs, pair, more in stretches)
 
 
 def cut_of(job: Job, pieces: Iterable[Piece]) -> Micrometres:
     """Return what comes off the reels for some pieces together."""
-    return Micrometres(sum(length for piece in pieces for length in cuts_of(job, piece)))
+    return Micrometres(sum(cut for piece in pieces for cut in cuts_of(job, piece)))
 
 
 def pieces_of(job: Job, line: Line) -> Iterator[Piece]:
     """Return the pieces of a circuit, or of a part of it, cut wherever it forks."""
-    return Cutting(job.network, line.run, line.source, line.tips, job.bike.frame.connectors).pieces()
+    over = Micrometres(line.run.length - length(job.network, line.run.legs))
+    for piece in Cutting(job.network, line.run, line.source, line.tips, job.bike.frame.connectors).pieces():
+        yield replace(piece, over=over)
 
 
 def cut_of_lines(job: Job, lines: Iterable[Line]) -> Micrometres:

@@ -46,6 +46,8 @@ class Piece:
     parted: tuple[str, ...]
     """The connectors that it passes."""
     current: MilliAmps
+    over: Micrometres = Micrometres(0)
+    """What it is longer than its legs: a feed is never shorter than it can be."""
 
     @property
     def stretches(self) -> tuple[tuple[int, ...], ...]:

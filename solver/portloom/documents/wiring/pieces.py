@@ -52,7 +52,7 @@ class Numbering:
         job, piece = self._job, rough.piece
         circuit = self._circuit(rough)
         key = self._key(circuit)
-        run = length(job.network, piece.legs)
+        run = Micrometres(length(job.network, piece.legs) + piece.over)
         return self._joined(
             rough,
             Wire(

@@ -156,7 +156,7 @@ def _one_of_two(ordinal: str, unit: PlannedUnit, page: Page) -> None:
 
 def _wire(wire: WireLine, size: WireSize) -> str:
     """Say a wire's size and run."""
-    return f"{size.label}, {metres(wire.run)}" if wire.legs else "no wire, both ends at one point"
+    return f"{size.label}, {metres(wire.run)}" if wire.run else "no wire, both ends at one point"
 
 
 # --- ports

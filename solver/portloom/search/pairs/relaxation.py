@@ -163,7 +163,7 @@ def least_feeds(both: Site, seat: SeatChoices) -> dict[MilliAmps, Conductor | No
 
 def _thinnest(site: Site, bundles: Bundles) -> Conductor | None:
     first = feed_conductor(site).size
-    legs, demands = site.feed.run.legs, tuple(feed_demands(site))
+    legs, demands = site.borne(site.feed), tuple(feed_demands(site))
     reels = (reel for reel in feed_reels(site.job) if reel.size >= first)
     return next((reel for reel in reels if all(carries(site, reel, legs, each, bundles) for each in demands)), None)
 
