@@ -230,17 +230,18 @@ PORTS = (
         "10.001 A",
     ),
 )
-# 4 A at 14 V are 6.223 A at 9 V. The main fuse of 20 A loses 31.115 mV of it, the earth point 12.446 mV, the
-# output 62.230 mV, 509 mm of 1 mm2 at 85 C, 19.5 x 0.509 x 319.5 / 254.5 = 12.4605 mohm, 77.542 mV.
+# 4 A at 14 V are 6.223 A at 9 V. A plan is judged with 150 mV on the feed's wire; the main fuse of 20 A loses 31.115
+# mV, the earth point 12.446 mV, output and its plug 93.345 mV, the load's plug 31.115 mV, 509 mm of 1 mm2 at 85 C,
+# 19.5 x 0.509 x 319.5 / 254.5 = 12.4605 mohm, 77.542 mV.
 STARTING = f"{LAMP}, current: 4 A, kind: electronics, when: [cranking, day]"
 CRANKING = (
     Trial(
         "cranking",
         "the unit",
         lambda lowest: (bike(STARTING), unit(OUT, feed=f"limit: 40 A, lowest: {lowest}")),
-        "8.968 V",
-        "8.969 V",
+        "8.818 V",
+        "8.819 V",
     ),
-    Trial("cranking", "a load", lambda low: (bike(f"{STARTING}, lowest: {low}"), unit(OUT)), "8.816 V", "8.817 V"),
+    Trial("cranking", "a load", lambda low: (bike(f"{STARTING}, lowest: {low}"), unit(OUT)), "8.604 V", "8.605 V"),
 )
 FULL = (*ENGINE, *SAFETY, *PORTS, *CRANKING, *HOT)

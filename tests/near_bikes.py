@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 
 import pytest
@@ -11,6 +12,7 @@ from oracle.random_bikes import random_case
 from outcomes import reseated
 from portloom.base.copper import Conductor
 from portloom.base.current import kind_of
+from portloom.base.drop import wire_drop
 from portloom.base.quantities import MilliAmps
 from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
@@ -20,7 +22,7 @@ from portloom.job.fixed import conductor_of, first_conductor
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
 from portloom.job.laid import Laid
-from portloom.job.site import Site
+from portloom.job.losses import Allowed
 from portloom.job.wired import WiredOutput
 from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
@@ -97,16 +99,16 @@ def written_anew(bike: Wired, name: str, more: int) -> Job:
 def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
     """Judge the plan again with a load that draws more, and give what is wrong with the bike as it is wired.
 
-    The judge sizes every wire anew. With the main fuse of the plan, and with feed and returns
-    counted as in the plan, the bike may stay as it is if no rule is broken, no wire has to be
-    thicker than it is, and the main fuse of the new job is no larger.
+    The judge sizes every wire anew. With the main fuse of the plan, and with what the wires of feed and
+    returns lose that lie there, the bike may stay as it is if no rule is broken, no wire has to be
+    thicker than it is for what it carries, and the main fuse of the new job is no larger.
     """
     job, rules = written_anew(bike, name, more), rules_of(bike.job)
     fuse = bike.laid.site.main_fuse
     larger = main_fuse(job, rules)
     wrong = ["main fuse"] if larger is None or fuse is None or larger > fuse else []
     plan = reseated(bike.plan, room_for=(), main_fuse=fuse)
-    with first_sizes_of(bike.laid):
+    with as_it_lies(bike.laid):
         told = claimed_rightly(job, plan)
         wrong += [clash.sentence for clash in judged((job,), rules, told)]
     ports = zip(bike.plan.outputs, told.outputs, strict=True)
@@ -117,27 +119,32 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
 
 
 @contextmanager
-def first_sizes_of(laid: Laid) -> Iterator[None]:
-    """Count with the main fuse and the first sizes of a plan, and no output's wire thinner, whatever loads draw now."""
+def as_it_lies(laid: Laid) -> Iterator[None]:
+    """Count with the main fuse and the wires of a plan, whatever loads draw now; no output's wire is thinner."""
+    sizes = {wire.key: conductor_of(laid.site, wire) for wire in laid.site.fixed_wires if wire.kind != "alongside"}
     own = [wire for wire in laid.site.fixed_wires if wire.kind in ("feed", "return")]
-    sizes = {wire.key: first_conductor(laid.site, wire) for wire in own}
-
+    first = {wire.key: first_conductor(laid.site, wire) for wire in own}
     drawn = {wired.output.name: wired.drawn.size.area for wired in laid.outputs}
     all_serving = WiredOutput.__dict__["serving"].func
 
     def serving(wire: WiredOutput) -> list[Conductor]:
         return [reel for reel in all_serving(wire) if reel.size.area >= drawn.get(wire.output.name, 0)]
 
-    def feed(_: Site) -> Conductor:
-        return sizes["feed", "feed"]
+    def on_wire(wire: FixedWire, current: MilliAmps) -> Fraction:
+        """Return U = I x R, R of the wire at (234.5 + T) / 254.5 (FAA AC 43.13-1B par. 11-66)."""
+        return wire_drop(sizes[wire.key], laid.site.moment(wire, current)) if wire.run.length else Fraction(0)
 
-    def back(site: Site, wire: FixedWire) -> Conductor:
-        return sizes.get(wire.key, site.job.reels[0])
+    def on_feed(_: Allowed, current: MilliAmps) -> Fraction:
+        return on_wire(laid.site.feed, current)
+
+    def on_return(_: Allowed, wire: FixedWire, current: MilliAmps) -> Fraction:
+        return on_wire(wire, current)
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("portloom.verify.judge.main_fuse", lambda _, __: laid.site.main_fuse)
-        for module in ("losses", "fixed"):
-            patch.setattr(f"portloom.job.{module}.feed_conductor", feed)
-            patch.setattr(f"portloom.job.{module}.return_conductor", back)
+        patch.setattr("portloom.job.fixed.feed_conductor", lambda _: first["feed", "feed"])
+        patch.setattr("portloom.job.fixed.return_conductor", lambda s, wire: first.get(wire.key, s.job.reels[0]))
+        patch.setattr(Allowed, "on_feed", on_feed)
+        patch.setattr(Allowed, "on_return", on_return)
         patch.setattr(WiredOutput, "serving", property(serving))
         yield

@@ -18,7 +18,7 @@ from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid
 from portloom.job.loading import LOADED, Bundles
 from portloom.job.wired import WiredOutput
-from portloom.rules.book import broken_rows, output_clashes, place_clashes, rules_of, wired_clashes
+from portloom.rules.book import broken_rows, output_clashes, rules_of, wired_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.facts import on_outputs
 from portloom.rules.growth import Pairs, Saying
@@ -114,17 +114,19 @@ class Growing:
         if starting:
             on = [wired for wired in laid.outputs if any(laid.site.job.circuit_on(wired.circuit, c) for c in starting)]
             yield from self._outputs(laid, as_it_is(replace(laid, outputs=tuple(on))).outputs)
-            yield from place_clashes(self._rules, laid.site)
+            yield from self._shared(laid)
 
     def _whole(self, load: Consumer, laid: Laid) -> Iterator[Clash]:
         yield from self._outputs(laid, [wired for wired in laid.outputs if feeds(wired, load)])
         for rule in self._rules:
             yield from _clashes(rule, rule.growth.unit(laid.site) if rule.growth.unit else ())
         yield from self._outputs(laid, laid.outputs)
-        for rule in self._rules:
-            yield from _clashes(rule, rule.growth.fed(laid) if rule.growth.fed else ())
-        yield from place_clashes(self._rules, laid.site)
+        yield from self._shared(laid)
         yield from self._beside(laid)
+
+    def _shared(self, laid: Laid) -> Iterator[Clash]:
+        for rule in self._rules:
+            yield from _clashes(rule, rule.growth.shared(laid) if rule.growth.shared else ())
 
     def _outputs(self, laid: Laid, outputs: Iterable[WiredOutput]) -> Iterator[Clash]:
         for wired in outputs:

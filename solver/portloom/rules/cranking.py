@@ -6,6 +6,7 @@ from fractions import Fraction
 from portloom.base.drop import MicroVolts
 from portloom.base.events import CRANKING
 from portloom.base.figures import limit_volts, reached_volts, several, volts_left, with_verb
+from portloom.base.quantities import MilliVolts
 from portloom.job.as_wired import as_it_is
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
@@ -14,6 +15,7 @@ from portloom.job.losses import Cranking, Losses
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import At, Fact, at_load, on_outputs
+from portloom.rules.growth import OfGrowth, Saying
 from portloom.rules.margins import LimitMargin, each_unit, volts_spare
 from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import Rule, Said
@@ -24,10 +26,19 @@ def _unit(site: Site) -> Said:
     cranking = Losses(site).cranking
     if lowest is None or cranking.at_unit() >= 1000 * lowest:
         return None
-    return (
-        f"the unit works down to {limit_volts(1000 * lowest)}, "
-        f"{_while_cranking(cranking)}, {reached_volts(cranking.at_unit())} reaches it"
-    )
+    return _short(cranking, lowest)
+
+
+def _short(cranking: Cranking, lowest: MilliVolts) -> str:
+    works, reached = f"the unit works down to {limit_volts(1000 * lowest)}", reached_volts(cranking.at_unit())
+    return f"{works}, {_while_cranking(cranking)}, {reached} reaches it"
+
+
+def _unit_as_wired(laid: Laid) -> Iterator[Saying]:
+    """Say the same of the wires that are there."""
+    lowest, cranking = laid.site.job.unit.feed.lowest, laid.losses.cranking
+    if lowest is not None and cranking.at_unit() < 1000 * lowest:
+        yield "the unit", _short(cranking, lowest)
 
 
 def _load(wired: WiredOutput) -> Said:
@@ -111,6 +122,7 @@ RULE = Rule(
     wired_fit=_load,
     place_fit=_unit,
     margins=_margins,
+    growth=OfGrowth(shared=_unit_as_wired),
     facts=_facts,
     posts=OfPosts(needs="what must work while the starter is cranking", wants=("sizes",)),
 )

@@ -35,8 +35,8 @@ class OfGrowth:
     """In what a circuit's wire falls short; it has no other reel than that."""
     unit: Callable[[Site], Iterable[Saying]] | None = None
     """In what the unit's feed falls short."""
-    fed: Callable[[Laid], Iterable[Saying]] | None = None
-    """In what wires fall short that no output feeds: those past the unit, and joint returns."""
+    shared: Callable[[Laid], Iterable[Saying]] | None = None
+    """In what falls short that no output's wire is: the feed, joint returns, wires past the unit."""
     beside: Callable[[Laid, WiredOutput | FixedWire, Bundles], Iterable[Saying]] | None = None
     """What a wire can't carry among the loaded ones beside it."""
 

@@ -163,7 +163,7 @@ RULE = Rule(
     place_fit=_earth_lift,
     common_need=_common_need,
     margins=_margins,
-    growth=OfGrowth(headroom=_headroom, fed=_lifted),
+    growth=OfGrowth(headroom=_headroom, shared=_lifted),
     facts=_facts,
     posts=OfPosts(needs="what signal each switch gives", wants=("inputs",)),
 )

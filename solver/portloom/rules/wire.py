@@ -314,7 +314,7 @@ RULE = Rule(
     place_fit=_fed,
     whole=_bundled,
     margins=_margins,
-    growth=OfGrowth(headroom=_headroom, wire=_own_wire, fed=_past_the_unit, beside=_beside),
+    growth=OfGrowth(headroom=_headroom, wire=_own_wire, shared=_past_the_unit, beside=_beside),
     posts=OfPosts(
         first=5, output=_posted, output_only=True, look=FirstLook(6, _look), wants=("trips", "sizes", "inputs")
     ),

@@ -11,6 +11,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.documents.cut import NO_LENGTH
 from portloom.documents.wiring.wire import WireEnd
 from portloom.job.network import Network, Run
 from portloom.job.routed import DisconnectedRoute
@@ -46,7 +47,7 @@ class Piece:
     parted: tuple[str, ...]
     """The connectors that it passes."""
     current: MilliAmps
-    over: Micrometres = Micrometres(0)
+    over: Micrometres = NO_LENGTH
     """What it is longer than its legs: a feed is never shorter than it can be."""
 
     @property

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from portloom.base.copper import copper_mass
-from portloom.base.quantities import MilliAmps
+from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.documents.wiring.cut_pieces import cut_of, cuts_of, pieces_of
 from portloom.documents.wiring.cutting import CutNode, Piece, RunFork, in_order, length
