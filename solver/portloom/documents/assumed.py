@@ -63,7 +63,7 @@ def _single(laid: Laid) -> Iterator[Default]:
 def _used(laid: Laid) -> Iterator[str]:
     job = laid.site.job
     yield from ("main fuse drop", "earth point", "feed drop", "return drop", "battery resistance")
-    yield from _in_series(job)
+    yield from _in_series(laid)
     yield from ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")  # energy
     if any(not output.trip_curve for output in job.unit.outputs):
         yield "trip time"
@@ -71,8 +71,6 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "cranking voltage"
     if any(switch.earthed_by_wire for switch in job.wired_inputs):
         yield "switch earth lift"
-    if laid.site.feed.run.length > sum(job.network.legs[number].length for number in laid.site.feed.run.legs):
-        yield "shortest feed"
     if job.bike.frame.connectors:
         yield "connector"
     if any(leg.opening is not None and leg.sleeve is None for leg in job.network.legs):
@@ -87,9 +85,12 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "supply switch fuse"
 
 
-def _in_series(job: Job) -> Iterator[str]:
+def _in_series(laid: Laid) -> Iterator[str]:
     """Return what current passes on its way to loads and back, besides wires, connectors and earth points."""
+    job, feed = laid.site.job, laid.site.feed.run
     yield from ("unit plug", "load plug", "splice")
+    if feed.length > sum(job.network.legs[number].length for number in feed.legs):
+        yield "shortest feed"
     for fed in job.loads.fed:
         yield "small fuse drop" if (fuse_for(fed.consumer.current) or 0) <= SMALL_FUSE else "fuse drop"
         if fed.by == "relay":
