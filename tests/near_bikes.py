@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -17,7 +17,7 @@ from portloom.base.quantities import MilliAmps
 from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.assignment import Assignment
-from portloom.job.consumers import Consumer
+from portloom.job.consumers import Consumer, Return
 from portloom.job.fixed import conductor_of, first_conductor
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.job import Job
@@ -101,9 +101,10 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
 
     The judge sizes every wire anew. With the main fuse of the plan, and with what the wires of feed and
     returns lose that lie there, the bike may stay as it is if no rule is broken, no wire has to be
-    thicker than it is for what it carries, and the main fuse of the new job is no larger.
+    thicker than it is for what it carries, and the main fuse of the new job is no larger. Each load stays on its
+    return.
     """
-    job, rules = written_anew(bike, name, more), rules_of(bike.job)
+    job, rules = dealt_as(bike.job, written_anew(bike, name, more)), rules_of(bike.job)
     fuse = bike.laid.site.main_fuse
     larger = main_fuse(job, rules)
     wrong = ["main fuse"] if larger is None or fuse is None or larger > fuse else []
@@ -116,6 +117,23 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
     site = bike.laid.site
     sizes = {wire.key: conductor_of(site, wire).size for wire in site.fixed_wires if wire.kind != "alongside"}
     return wrong + [f"{key} thicker" for key, size in told.fixed_sizes if size.area > sizes[key].area]
+
+
+def backs_of(job: Job) -> dict[str, Return]:
+    """Return the joint return that each wired load takes."""
+    return {load.name: load.back for load in job.loads.wired if load.back is not None}
+
+
+def dealt_as(planned: Job, job: Job) -> Job:
+    """Return a job whose loads are on the returns that they had."""
+    backs, loads = backs_of(planned), job.loads
+    known = replace(
+        loads,
+        on_unit=tuple(replace(load, back=backs.get(load.name)) for load in loads.on_unit),
+        guests=tuple(replace(load, back=backs.get(load.name)) for load in loads.guests),
+        fed=tuple(replace(f, consumer=replace(f.consumer, back=backs.get(f.consumer.name))) for f in loads.fed),
+    )
+    return Job(job.bike, job.unit, known, job.network)
 
 
 @contextmanager
@@ -142,7 +160,8 @@ def as_it_lies(laid: Laid) -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("portloom.verify.judge.main_fuse", lambda _, __: laid.site.main_fuse)
-        patch.setattr("portloom.job.fixed.feed_conductor", lambda _: first["feed", "feed"])
+        patch.setattr("portloom.verify.relaid.dealt_again", lambda _: backs_of(laid.site.job))
+        patch.setattr("portloom.job.fixed.feed_conductor", lambda _: first[laid.site.feed.key])
         patch.setattr("portloom.job.fixed.return_conductor", lambda s, wire: first.get(wire.key, s.job.reels[0]))
         patch.setattr(Allowed, "on_feed", on_feed)
         patch.setattr(Allowed, "on_return", on_return)

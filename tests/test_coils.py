@@ -17,6 +17,7 @@ from portloom.documents.wiring.lists import not_listed
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.inputs.files import bike_from_text
 from portloom.inputs.problems import BadFile
+from portloom.job.consumers import Return
 from portloom.job.fixed import conductor_of
 from portloom.job.laid import Laid
 from portloom.job.loading import fault_demands
@@ -108,7 +109,7 @@ def test_the_first_box_of_the_file_switches_the_coil() -> None:
     second = "{name: second box, part: ignition box, at: bar, current: 1 A}"
     for boxes, carries in (((BOX, second), (7000, 1000)), ((second, BOX), (1000, 7000))):
         job = laid("switched_by: ignition box", *boxes).site.job
-        most = tuple(max(job.returned_at(point, case) for case in job.cases) for point in ("engine", "bar"))
+        most = tuple(max(job.returned(Return(point), case) for case in job.cases) for point in ("engine", "bar"))
         assert most == carries
 
 

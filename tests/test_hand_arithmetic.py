@@ -186,7 +186,7 @@ def test_a_dimmed_heater() -> None:
     back = grips * (mohm("1.5", 520 + 680) + CONNECTOR)  # 1 mm2 would lose 76 mV of 70
     assert lost(line, "heated grips") == pytest.approx(feed + run + back + earth, abs=TO_A_TENTH_MV)
     found = weakest(dressed_tourer(), line.port)
-    assert (line.size.label, found.loaded, found.carries) == ("1 mm2", 8, 20_000 * 0.50)
+    assert (line.size.label, found.loaded, found.carries) == ("1 mm2", 11, 20_000 * 0.50)
 
 
 def test_a_relays_coil() -> None:

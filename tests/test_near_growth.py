@@ -13,6 +13,7 @@ from heat_trials import at_the_neck
 from near_bikes import Wired, broken_as_wired, near, random_plans, wired, written_anew
 from oracle.random_bikes import FAMILIES
 from portloom.job.as_wired import drawing
+from portloom.job.fixed_wires import joint_returns
 from portloom.job.job import Job
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, bike, unit
 
@@ -234,6 +235,10 @@ PLANS = {family: list(random_plans(family, range(8000, 8004))) for family in FAM
 def sums(job: Job) -> list[int]:
     """Return what flows where in every case."""
     cases = (*job.cases, *job.steady, *job.cranking)
-    returned = [job.returned_at(point, case) for point in job.network.points for case in cases]
+    returned = [
+        sum(job.returned(back, case) for back in joint_returns(job) if back.point == point)
+        for point in job.network.points
+        for case in cases
+    ]
     circuits = [job.circuit((load,)).current for load in job.loads.on_unit]
     return [*map(job.unit_current, cases), *returned, *circuits, job.worst]

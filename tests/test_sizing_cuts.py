@@ -96,8 +96,8 @@ def depends_on_its_wire(choice: Tableau, number: int) -> bool:
         return False
     wired = column.wired
     return any(
-        len({wired.sized(reel).return_withstands(point, back.size) for reel in wired.serving}) > 1
-        for point in wired.circuit.returned_at
+        len({wired.sized(reel).return_withstands(way, back.size) for reel in wired.serving}) > 1
+        for way in wired.circuit.returns
         for back in choice.site.job.reels
     )
 
@@ -168,9 +168,9 @@ def test_a_curve_melts_some_returns_beside_the_thinner_wire_alone(
     for column in choice.columns:
         if isinstance(column, OutputColumn) and not column.later:
             wires = [column.wired.sized(reel) for reel in column.wired.serving]
-            for point in column.wired.circuit.returned_at:
+            for way in column.wired.circuit.returns:
                 for back in choice.site.job.reels:
-                    spared = [wired.return_withstands(point, back.size) for wired in wires]
+                    spared = [wired.return_withstands(way, back.size) for wired in wires]
                     spared_later += spared != sorted(spared, reverse=True)
     assert (spared_later > 0) == bool(curve)
 

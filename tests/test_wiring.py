@@ -72,7 +72,8 @@ def plan_runs(laid: Laid) -> Iterator[tuple[str, tuple[int, ...], int]]:
     }
     for wire in laid.site.fixed_wires:
         times = counts.get(wire.name, 1) if wire.kind == "alongside" else 1
-        yield said.get(wire.kind, "{}").format(wire.name), wire.run.legs * times, wire.run.length * times
+        name = wire.said if wire.number > 1 else said.get(wire.kind, "{}").format(wire.name)
+        yield name, wire.run.legs * times, wire.run.length * times
 
 
 def check_cover(laid: Laid, wiring: Wiring) -> None:

@@ -50,6 +50,7 @@ _TIMES = Measure("multiple", units(x="1000"), "10 x")
 _TIME = Measure("time", units(ms="1000", s="1000000"), "50 ms")
 _SHARE = Measure("share", units(**{"%": "100"}), "5 %")
 _LENGTH = Measure("length", units(mm="1000", m="1000000"), "1 mm", zero=True)
+_AREA = Measure("wire size", units(mm2="10000"), "4 mm2")
 _SPACING = Measure("length", units(mm="1000", m="1000000"), "100 mm")
 _AIRCRAFT_EARTH = f"{PRACTICE}; FAA AC 43.13-1B allows 5 mohm at most for an aircraft's bonds"
 _AT_RATING = "at the fuse's rating, in proportion below it; from memory"
@@ -94,6 +95,7 @@ TABLE: tuple[Default, ...] = (
     Default("feed drop", "0.15 V", _VOLTAGE, PRACTICE),
     Default("return drop", "0.07 V", _VOLTAGE, PRACTICE),
     Default("shortest feed", "300 mm", _LENGTH, PRACTICE),
+    Default("thickest return", "4 mm2", _AREA, PRACTICE),
     Default("headlamp drop", "5 %", _SHARE, PRACTICE),
     Default("headlamp at most", "0.5 V", _VOLTAGE, f"where the share is more; {PRACTICE}"),
     Default("engine drop", "5 %", _SHARE, PRACTICE),

@@ -64,6 +64,7 @@ def _used(laid: Laid) -> Iterator[str]:
     job = laid.site.job
     yield from ("main fuse drop", "earth point", "feed drop", "return drop", "battery resistance")
     yield from _in_series(laid)
+    yield from _of_wires(laid)
     yield from ("self-discharge", "flash duty", "braking duty", "indicating duty", "fan duty")  # energy
     if any(not output.trip_curve for output in job.unit.outputs):
         yield "trip time"
@@ -71,16 +72,23 @@ def _used(laid: Laid) -> Iterator[str]:
         yield "cranking voltage"
     if any(switch.earthed_by_wire for switch in job.wired_inputs):
         yield "switch earth lift"
-    if job.bike.frame.connectors:
-        yield "connector"
-    if any(leg.opening is not None and leg.sleeve is None for leg in job.network.legs):
-        yield "sleeve"
     if any(load.pull_in is not None and load.inrush is None for load in job.bike.loads):
         yield "pull-in time"
     if any(fed.by == "relay" for fed in job.loads.fed):
         yield "relay coil current"
     if any(box.stand.multiplexer.standby is None for box in laid.multiplexers):
         yield "multiplexer standby"
+
+
+def _of_wires(laid: Laid) -> Iterator[str]:
+    """Return what looms, returns and the supply side of switches rest on."""
+    job = laid.site.job
+    if job.bike.frame.connectors:
+        yield "connector"
+    if any(leg.opening is not None and leg.sleeve is None for leg in job.network.legs):
+        yield "sleeve"
+    if any(wire.number > 1 for wire in laid.site.fixed_of("return")):
+        yield "thickest return"
     if laid.site.fixed_of("supply"):
         yield "supply switch fuse"
 

@@ -149,6 +149,15 @@ class FixedLine:
     by: str | None = None
     drop: DropLine | None = None
     """Of a fed load."""
+    number: int = 1
+    """Of joint returns the number among those from one point."""
+    loads: tuple[str, ...] = ()
+    """Of a joint return the loads whose current it takes."""
+
+    @property
+    def joint(self) -> str:
+        """What a joint return is called: by its point, a further one 'tail, return 2'."""
+        return f"{self.start}, return {self.number}" if self.number > 1 else self.start
 
 
 @dataclass(frozen=True)

@@ -227,7 +227,9 @@ def _return_lines(laid: Laid) -> Iterator[FixedLine]:
     """Return every return with the most that it carries."""
     site = laid.site
     for wire in site.fixed_of("return"):
-        yield _fixed(laid, wire, max(site.job.returned_at(wire.name, case) for case in site.job.cases))
+        line = _fixed(laid, wire, max(site.job.returned(wire.back, case) for case in site.job.cases))
+        loads = tuple(load.name for load in site.job.returning(wire.back))
+        yield replace(line, number=wire.number, loads=loads)
     for wire in site.fixed_of("sender return"):
         yield _fixed(laid, wire, MilliAmps(0))
 

@@ -71,7 +71,7 @@ def _whole(plan: Plan) -> Json:
         **cost_json(plan.costs),
         "copper_g": thousandth(plan.copper_mg),
         "fed": [_fixed(line) for line in plan.fed],
-        "returns": [_fixed(line) for line in plan.returns],
+        "returns": [_return(line) for line in plan.returns],
         "other_wires": [_fixed(line) for line in plan.other_wires],
         "shown": [_shown(line) for line in plan.shown],
         "legs": [_leg(leg) for leg in plan.legs],
@@ -210,6 +210,13 @@ def _feed(feed: FeedLine) -> Json:
         "drop_v": volts(feed.drop),
         "drop_case": feed.drop_case,
     }
+
+
+def _return(line: FixedLine) -> Json:
+    """Return a way to earth; of joint ones from one point each has its number and the loads whose current it takes."""
+    if line.kind != "return":
+        return _fixed(line)
+    return {**_fixed(line), "number": line.number, "loads": list(line.loads)}
 
 
 def _fixed(line: FixedLine) -> Json:

@@ -47,7 +47,7 @@ def other_protection(laid: Laid) -> Iterator[ProtectionLine]:
     for wire in laid.site.fixed_of("fed load"):
         yield from _fixed(laid, bundles, wire, wire.name)
     for wire in laid.site.fixed_of("return"):
-        yield from _fixed(laid, bundles, wire, f"return from {wire.name}")
+        yield from _fixed(laid, bundles, wire, wire.said.removeprefix("the "))
 
 
 def _fixed(laid: Laid, bundles: Bundles, wire: FixedWire, name: str) -> Iterator[ProtectionLine]:

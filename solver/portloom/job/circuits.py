@@ -8,7 +8,7 @@ from portloom.base.current import Inrush, combined_inrush
 from portloom.base.figures import listed
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
-from portloom.job.consumers import Consumer
+from portloom.job.consumers import Consumer, Return
 
 
 @dataclass(frozen=True)
@@ -51,14 +51,14 @@ class OutputCircuit:
         return tuple((load, point) for load in self.loads for point in load.shown_by)
 
     @cached_property
-    def returned_at(self) -> tuple[str, ...]:
-        """The frame points from which a wire leads its loads' current back, each once."""
-        return tuple(dict.fromkeys(load.returns_at for load in self.loads if load.returns_at is not None))
+    def returns(self) -> tuple[Return, ...]:
+        """The joint returns that its loads' current takes, each once."""
+        return tuple(dict.fromkeys(load.back for load in self.loads if load.back is not None))
 
     @cached_property
-    def shorts(self) -> tuple[tuple[str, str | None], ...]:
-        """Where a load may be shorted, and from where the current then goes back by wire, each pair once."""
-        return tuple(dict.fromkeys((load.at, load.returns_at) for load in self.loads if load.at is not None))
+    def shorts(self) -> tuple[tuple[str, Return | None], ...]:
+        """Where a load may be shorted, and the joint return that the current then takes, each pair once."""
+        return tuple(dict.fromkeys((load.at, load.back) for load in self.loads if load.at is not None))
 
     @cached_property
     def tails(self) -> WireSize | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, fields, replace
 from operator import attrgetter
+from typing import NamedTuple
 
 from portloom.base.assumptions import Assumptions
 from portloom.base.bike import Bike, DashPoint, LaterLoad, Load, Part, Switch
@@ -16,6 +17,13 @@ from portloom.base.vocabulary import DropClass, Kind
 
 WHOLE = BasisPoints(10_000)
 USUAL_WHEN = frozenset({"key on", "day", "night"})
+
+
+class Return(NamedTuple):
+    """A joint return: the frame point where it begins, and its number among those that begin there, 1 and up."""
+
+    point: str
+    number: int = 1
 
 
 @dataclass(frozen=True)
@@ -53,6 +61,8 @@ class Consumer:
     """The voltage at which a filament lamp's watts are measured; None where it is no such lamp."""
     apart_from: frozenset[str] = frozenset()
     """Loads of its share group that it is kept apart from, where that alone is asked."""
+    back: Return | None = None
+    """The joint return that its current takes; None where it goes by the frame, or the returns are not dealt yet."""
     shown_by: tuple[DashPoint, ...] = ()
     """The dashes that show it: further points of its circuit, where nothing is drawn."""
     own_switch: str | None = None

@@ -8,6 +8,7 @@ from portloom.base.bike import Place
 from portloom.base.copper import Conductor
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Face
+from portloom.job.consumers import Return
 from portloom.job.job import Job
 from portloom.job.network import NOWHERE, Network, Run, Trees
 
@@ -32,7 +33,7 @@ SAID: dict[WireKind, str] = {
     "alongside": "{}",
 }
 
-FixedWireKey = tuple[WireKind, str]
+FixedWireKey = tuple[WireKind, str, int]
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,8 @@ class FixedWire:
     """Where it passes a switch, a leg that both stretches follow is there twice."""
     to_switch: Run | None = None
     """The stretch from its start to a switch on the way, where there is one."""
+    number: int = 1
+    """Its number among the joint returns that begin at one point."""
 
     @property
     def stretches(self) -> tuple["FixedWire", ...]:
@@ -63,8 +66,13 @@ class FixedWire:
 
     @property
     def key(self) -> FixedWireKey:
-        """Kind and name, which no two fixed wires have in common."""
-        return (self.kind, self.name)
+        """Kind, name and number, which no two fixed wires have in common."""
+        return (self.kind, self.name, self.number)
+
+    @property
+    def back(self) -> Return:
+        """Which joint return it is, if it is one."""
+        return Return(self.name, self.number)
 
     @property
     def loose(self) -> bool:
@@ -73,7 +81,9 @@ class FixedWire:
 
     @property
     def said(self) -> str:
-        """Say which wire it is: 'the return from tail'."""
+        """Say which wire it is: 'the return from tail', 'return 2 from tail'."""
+        if self.number > 1:
+            return f"return {self.number} from {self.name}"
         return SAID[self.kind].format(self.name)
 
 
@@ -110,27 +120,32 @@ def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, 
     return FixedWire("feed", "feed", (battery, point), feed), FixedWire("unit earth", "unit earth", (point, earth), run)
 
 
-def earthed_points(job: Job) -> tuple[str, ...]:
-    """Return the points with a joint return: of wired loads, switches to earth and of relays, in the frame's order."""
-    loads = [load.returns_at for load in job.wired_loads]
-    switches = [point for switch in job.wired_inputs if switch.earthed_by_wire for point in switch.at]
-    coils = [fed.coil_switch for fed in job.loads.fed]
-    return tuple(point for point in job.network.points if point in {*loads, *switches, *coils})
+def joint_returns(job: Job) -> tuple[Return, ...]:
+    """Return the joint returns, by their points in the frame's order: of wired loads, and the first of some points.
+
+    That takes switches to earth, those of relays too. At an earth point itself each thing has a short wire of its
+    own; that has no length.
+    """
+    switches = {Return(point) for switch in job.wired_inputs if switch.earthed_by_wire for point in switch.at}
+    coils = {Return(fed.coil_switch) for fed in job.loads.fed if fed.coil_switch is not None}
+    wanted = {*switches, *coils, *(load.back for load in job.wired_loads if load.back is not None)}
+    order = {point: number for number, point in enumerate(job.network.points)}
+    return tuple(sorted(wanted, key=lambda back: (order[back.point], back.number)))
 
 
 def multiplexer_return(job: Job, point: str) -> FixedWire | None:
-    """The return that a multiplexer at a point brings with it; None where the point has a joint return anyway."""
-    return None if point in earthed_points(job) else _return_from(job, point)
+    """The return that a multiplexer at a point brings with it; None where the point has its first one anyway."""
+    return None if Return(point) in joint_returns(job) else _return_wire(job, Return(point))
 
 
-def _return_from(job: Job, point: str) -> FixedWire:
-    earth, run = job.network.nearest(point, job.bike.frame.earth)
-    return FixedWire("return", point, (point, earth), run)
+def _return_wire(job: Job, back: Return) -> FixedWire:
+    earth, run = job.way_to_earth(back.point)
+    return FixedWire("return", back.point, (back.point, earth), run, number=back.number)
 
 
 def _returns(job: Job) -> Iterator[FixedWire]:
-    for point in earthed_points(job):
-        yield _return_from(job, point)
+    for back in joint_returns(job):
+        yield _return_wire(job, back)
     for switch in job.inputs:
         if switch.signal == "sender" and switch.return_ == "wire":
             earth, run = job.network.nearest(switch.at[0], job.bike.frame.earth)

@@ -6,7 +6,7 @@ from functools import cached_property
 from portloom.base.current import current_at
 from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.job.cases import Case
-from portloom.job.consumers import Consumer
+from portloom.job.consumers import Consumer, Return
 from portloom.job.job import Job
 
 Draws = Callable[[Consumer], MilliAmps]
@@ -25,7 +25,7 @@ class Flow:
         self.draws = draws
         self._feed = feed or self._all
         self._through: dict[int, MilliAmps] = {}
-        self._back: dict[tuple[str, int], MilliAmps] = {}
+        self._back: dict[tuple[Return, int], MilliAmps] = {}
 
     def through_feed(self, case: Case) -> MilliAmps:
         """Return what flows in the feed."""
@@ -38,11 +38,11 @@ class Flow:
         loads = (*self._job.loads.on_unit, *self._job.loads.guests)
         return MilliAmps(sum(self._job.on(load, case) * self.draws(load) for load in loads))
 
-    def returned_at(self, name: str, case: Case) -> MilliAmps:
+    def returned(self, back: Return, case: Case) -> MilliAmps:
         """Return what a joint return carries: each load that is on once, however many circuits feed it."""
-        key = (name, case.on)
+        key = (back, case.on)
         if key not in self._back:
-            loads = self._job.returning(name)
+            loads = self._job.returning(back)
             self._back[key] = MilliAmps(sum(self.draws(load) for load in loads if self._job.on(load, case)))
         return self._back[key]
 
@@ -51,9 +51,9 @@ class Flow:
         """The most that flows in the feed."""
         return max(map(self.through_feed, self.cases), default=MilliAmps(0))
 
-    def worst_returned_at(self, name: str) -> MilliAmps:
+    def worst_returned(self, back: Return) -> MilliAmps:
         """Return the most that a joint return carries."""
-        return max((self.returned_at(name, case) for case in self.cases), default=MilliAmps(0))
+        return max((self.returned(back, case) for case in self.cases), default=MilliAmps(0))
 
 
 def steady(load: Consumer) -> MilliAmps:

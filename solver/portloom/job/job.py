@@ -1,19 +1,21 @@
 """One bike on one unit: loads with their figures, cases, reels, and the sums that no plan changes."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cached_property
 
-from portloom.base.ampacity import TABLE_AMBIENT, carries_in_leg
+from portloom.base.ampacity import TABLE_AMBIENT, carries_in_leg, thinnest
 from portloom.base.assumptions import Assumptions
 from portloom.base.bike import Bike, Switch
 from portloom.base.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
+from portloom.base.drop import AmpereMetres, share_of
 from portloom.base.fuses import trip_values
-from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
+from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius, MilliVolts
 from portloom.base.unit import Output, Unit
 from portloom.job.cases import Case, Timetable, timetable_of
 from portloom.job.circuits import OutputCircuit
-from portloom.job.consumers import Consumer, Consumers, consumers_of
+from portloom.job.consumers import WHOLE, Consumer, Consumers, Return, consumers_of
+from portloom.job.dealing import dealt
 from portloom.job.kinds import output_kinds
 from portloom.job.network import Network, Run
 
@@ -39,12 +41,14 @@ class Job:
         self.assume = Assumptions(bike.assume)
         self.network = network or Network(bike.frame.legs)
         self.loads: Consumers = consumers_of(bike, self.assume) if known is None else known
+        """Each with the joint return that it takes; those that were known keep theirs."""
         self.insulation = MilliCelsius(1000 * INSULATIONS[self.assume["insulation"]])
         copper: Copper = "tinned" if self.assume.text("copper") == "tinned" else "plain"
         self.catalogue = catalogue(self.insulation // 1000, copper)
         self.reels: tuple[Conductor, ...] = self._reels()
         self._timetable = timetable or timetable_of(bike, self.loads)
-        self._returned: dict[tuple[str, int], MilliAmps] = {}
+        self.loads = dealt(bike, self.loads, self._one_return_serves)
+        self._returned: dict[tuple[Return, int], MilliAmps] = {}
         self._through: dict[int, MilliAmps] = {}
         self._guests = {
             load.name: tuple(guest for guest in self.loads.guests if load.name in guest.feeders)
@@ -193,17 +197,37 @@ class Job:
         """Through the feed in the worst case, without later loads."""
         return max(self.unit_currents)
 
-    def returned_at(self, point: str, case: Case) -> MilliAmps:
-        """Return the current that the joint return from ``point`` carries in ``case``."""
-        key = (point, case.on)
+    def returned(self, back: Return, case: Case) -> MilliAmps:
+        """Return the current that a joint return carries in ``case``."""
+        key = (back, case.on)
         if key not in self._returned:
-            loads = self.returning(point)
-            self._returned[key] = MilliAmps(sum(load.current for load in loads if self.on(load, case)))
+            self._returned[key] = self._together(self.returning(back), case)
         return self._returned[key]
 
-    def returning(self, point: str) -> tuple[Consumer, ...]:
-        """Return the loads whose current the joint return from ``point`` leads back."""
-        return tuple(load for load in self.wired_loads if load.returns_at == point)
+    def returning(self, back: Return) -> tuple[Consumer, ...]:
+        """Return the loads whose current a joint return leads back."""
+        return tuple(load for load in self.wired_loads if load.back == back)
+
+    def _together(self, loads: Iterable[Consumer], case: Case) -> MilliAmps:
+        """Return what loads draw in a case, each that is on once, however many circuits feed it."""
+        return MilliAmps(sum(load.current for load in loads if self.on(load, case)))
+
+    def way_to_earth(self, point: str) -> tuple[str, Run]:
+        """Return the nearest earth point, of equally near ones the first, and the wire there."""
+        return self.network.nearest(point, self.bike.frame.earth)
+
+    def return_reel(self, reels: Sequence[Conductor], worst: MilliAmps, run: Run) -> Conductor | None:
+        """Return the thinnest reel that carries 1.25 x a return's worst sum within its own drop, or None."""
+        total = AmpereMetres(worst * self.network.moment_of_one(run))
+        allowed = share_of(MilliVolts(self.assume["return drop"]), WHOLE)
+        return thinnest(reels, MilliAmps(-(-5 * worst // 4)), total, allowed)
+
+    def _one_return_serves(self, point: str, loads: Sequence[Consumer]) -> bool:
+        """Tell whether one return, no thicker than is usual, serves loads; at an earth point itself none is needed."""
+        _, run = self.way_to_earth(point)
+        usual = [reel for reel in self.reels if reel.size.area <= self.assume["thickest return"]]
+        worst = max((self._together(loads, case) for case in self.cases), default=MilliAmps(0))
+        return not run.legs or self.return_reel(usual, worst, run) is not None
 
     @cached_property
     def wired_loads(self) -> tuple[Consumer, ...]:

@@ -39,7 +39,7 @@ def _fixed_in(site: Site, case: Case) -> Iterator[tuple[FixedWire, int]]:
         if site.owner(wire).through_feed(job.unit_current(case)) >= LOADED:
             yield wire, 1
     for wire in site.fixed_of("return"):
-        if job.returned_at(wire.name, case) >= LOADED:
+        if job.returned(wire.back, case) >= LOADED:
             yield wire, 1
     for wire in site.fixed_of("fed load"):
         load = fed_load(site, wire).consumer
@@ -113,32 +113,32 @@ def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) ->
     if wire.kind == "sender return":
         return
     for number, case in enumerate(job.steady):
-        yield Demand(MilliAmps(-(-5 * job.returned_at(wire.name, case) // 4)), number)
+        yield Demand(MilliAmps(-(-5 * job.returned(wire.back, case) // 4)), number)
     for case in job.cranking:
-        yield Demand(MilliAmps(-(-5 * job.returned_at(wire.name, case) // 4)), ALONE)
+        yield Demand(MilliAmps(-(-5 * job.returned(wire.back, case) // 4)), ALONE)
     for wired in outputs:
         yield from fault_demands(job, wire, wired)
     for fed in job.loads.fed:
-        if fed.consumer.returns_at == wire.name:
+        if fed.consumer.back == wire.back:
             fuse = fuse_for(fed.consumer.current) or fed.consumer.current
             for number, case in enumerate(job.steady):
                 if job.on(fed.consumer, case):
-                    others = job.returned_at(wire.name, case) - fed.consumer.current
+                    others = job.returned(wire.back, case) - fed.consumer.current
                     yield Demand(MilliAmps(others + fuse), number, by_fuse_of=fed.consumer.name)
 
 
 def fault_demands(job: Job, wire: FixedWire, wired: WiredOutput) -> Iterator[Demand]:
     """A circuit whose current a return takes may fault: its trip instead of what it draws through that return."""
-    here = [load for load in wired.circuit.loads if load.returns_at == wire.name]
+    here = [load for load in wired.circuit.loads if load.back == wire.back]
     own = MilliAmps(sum(load.current for load in here))
     if not here:
         return
     for number, case in enumerate(job.steady):
         if job.circuit_on(wired.circuit, case):
-            yield Demand(MilliAmps(job.returned_at(wire.name, case) - own + wired.trip), number, wired)
+            yield Demand(MilliAmps(job.returned(wire.back, case) - own + wired.trip), number, wired)
     for case in job.cranking:
         if job.circuit_on(wired.circuit, case):
-            yield Demand(MilliAmps(job.returned_at(wire.name, case) - own + wired.trip), ALONE, wired)
+            yield Demand(MilliAmps(job.returned(wire.back, case) - own + wired.trip), ALONE, wired)
 
 
 def feed_demands(site: Site) -> Iterator[Demand]:

@@ -13,7 +13,7 @@ from portloom.base.drop import NOTHING, MicroVolts, fuse_drop, resistance_drop, 
 from portloom.base.quantities import MicroOhms, MilliAmps, MilliVolts
 from portloom.job.cases import Case
 from portloom.job.circuits import OutputCircuit
-from portloom.job.consumers import WHOLE, Consumer
+from portloom.job.consumers import WHOLE, Consumer, Return
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.flow import Flow, cranking_flow, cranking_voltage, steady_flow
 from portloom.job.site import Site, feed_reels
@@ -42,7 +42,7 @@ class Allowed:
         """Take the site of the whole bike, and what flows in all of it."""
         self._site = site
         self._flow = flow
-        self._returns: dict[str, Fraction] = {}
+        self._returns: dict[Return, Fraction] = {}
 
     @cached_property
     def _feed(self) -> Fraction:
@@ -56,14 +56,14 @@ class Allowed:
 
     def on_return(self, wire: FixedWire, _: MilliAmps) -> Fraction:
         """Return what is counted, whatever the current; nothing for one that ends where it starts, which is no wire."""
-        if wire.name not in self._returns:
-            self._returns[wire.name] = self._on_return(wire)
-        return self._returns[wire.name]
+        if wire.back not in self._returns:
+            self._returns[wire.back] = self._on_return(wire)
+        return self._returns[wire.back]
 
     def _on_return(self, wire: FixedWire) -> Fraction:
         if not wire.run.legs:
             return Fraction(0)
-        worst = self._flow.worst_returned_at(wire.name)
+        worst = self._flow.worst_returned(wire.back)
         lost = wire_drop(self._site.job.reels[-1], self._site.moment(wire, worst))
         return max(share_of(MilliVolts(self._site.job.assume["return drop"]), WHOLE), lost)
 
@@ -89,8 +89,8 @@ class Losses:
         self._wires = wires or Allowed(site.whole, _judged_flow(site.whole))
         self._cranking = cranking
         self._earth_point = MicroOhms(site.job.assume["earth point"])
-        self._returns = {wire.name: wire for wire in site.fixed_of("return")}
-        self._behind: dict[tuple[str, int], Fraction] = {}
+        self._returns = {wire.back: wire for wire in site.fixed_of("return")}
+        self._behind: dict[tuple[Return, int], Fraction] = {}
         self._in_front: dict[int, Fraction] = {}
         self._before: dict[str, MicroVolts] = {}
         self._left_to: dict[str, MicroVolts] = {}
@@ -126,39 +126,38 @@ class Losses:
 
     # --- behind a load
 
-    def behind_loss(self, point: str, own: MilliAmps, together: MilliAmps) -> Fraction:
-        """Return what is lost behind ``point``: ``own`` flows in its return, ``together`` through its earth point.
+    def behind_loss(self, back: Return, own: MilliAmps, together: MilliAmps) -> Fraction:
+        """Return what is lost on the way back: ``own`` flows in the return, ``together`` through its earth point.
 
         On the return's wire, its connectors and its splice.
         """
-        wire = self._returns[point]
+        wire = self._returns[back]
         joined = self._job.assume["splice"] if wire.run.legs else 0
         parted = resistance_drop(MicroOhms(self._site.parted(wire) + joined), own)
         return self._wires.on_return(wire, own) + parted + resistance_drop(self._earth_point, together)
 
-    def behind_in(self, point: str, case: Case) -> Fraction:
-        """Return what is lost behind ``point`` in a case: on joint return and earth point."""
-        key = (point, case.on)
+    def behind_in(self, back: Return, case: Case) -> Fraction:
+        """Return what is lost in a case on a joint return and its earth point."""
+        key = (back, case.on)
         if key not in self._behind:
-            own = self.flow.returned_at(point, case)
-            names = self.points_earthed_with(point)
-            together = MilliAmps(sum(self.flow.returned_at(name, case) for name in names))
-            self._behind[key] = self.behind_loss(point, own, together)
+            own = self.flow.returned(back, case)
+            together = MilliAmps(sum(self.flow.returned(one, case) for one in self.returns_earthed_with(back)))
+            self._behind[key] = self.behind_loss(back, own, together)
         return self._behind[key]
 
-    def behind(self, point: str) -> Sequence[Fraction]:
+    def behind(self, back: Return) -> Sequence[Fraction]:
         """Return the same in each case."""
-        return [self.behind_in(point, case) for case in self.flow.cases]
+        return [self.behind_in(back, case) for case in self.flow.cases]
 
-    def points_earthed_with(self, point: str) -> tuple[str, ...]:
-        """Return the points whose returns end at the same earth point."""
-        earth = self._returns[point].ends[-1]
-        return tuple(way.name for way in self._returns.values() if way.ends[-1] == earth)
+    def returns_earthed_with(self, back: Return) -> tuple[Return, ...]:
+        """Return the returns that end at the same earth point."""
+        earth = self._returns[back].ends[-1]
+        return tuple(way.back for way in self._returns.values() if way.ends[-1] == earth)
 
     def behind_load(self, load: Consumer, case: Case) -> Fraction:
         """Return what is lost behind a load; one earthed by the frame loses its own current's worth at its fixing."""
-        if load.returns_at is not None:
-            return self.behind_in(load.returns_at, case)
+        if load.back is not None:
+            return self.behind_in(load.back, case)
         return resistance_drop(self._earth_point, self.flow.draws(load))
 
     # --- of a load

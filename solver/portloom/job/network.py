@@ -13,7 +13,8 @@ from heapq import heappop, heappush
 from operator import add
 
 from portloom.base.bike import Leg
-from portloom.base.quantities import Micrometres
+from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature
+from portloom.base.quantities import Micrometres, MilliAmps
 
 Weight = int
 UNREACHABLE: Weight = 1 << 4096
@@ -125,6 +126,12 @@ class Network:
         """
         runs = [(end, run) for end in ends if (run := self.wire(start, end)) is not None]
         return min(runs, key=lambda pair: pair[1].length)
+
+    def moment_of_one(self, run: Run) -> AmpereMetres:
+        """Return the moment of 1 mA over the whole of a run."""
+        legs = (self.legs[number] for number in run.legs)
+        one = MilliAmps(1)
+        return AmpereMetres(sum(ampere_metres(one, leg.length, conductor_temperature(leg.ambient)) for leg in legs))
 
     def numbers_of(self, labels: Iterable[str]) -> frozenset[int]:
         """Return the numbers of the legs that are called ``labels``."""

@@ -195,7 +195,5 @@ def return_conductor(site: Site, wire: FixedWire) -> Conductor:
     job = site.job
     if wire.kind == "sender return":
         return job.reels[0]
-    worst = max(job.returned_at(wire.name, case) for case in job.cases)
-    total = site.moment(wire, worst)
-    allowed = share_of(MilliVolts(job.assume["return drop"]), WHOLE)
-    return thinnest(job.reels, MilliAmps(-(-5 * worst // 4)), total, allowed) or job.reels[-1]
+    worst = max(job.returned(wire.back, case) for case in job.cases)
+    return job.return_reel(job.reels, worst, wire.run) or job.reels[-1]

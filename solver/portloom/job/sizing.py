@@ -81,11 +81,11 @@ def candidates(site: Site, wire: FixedWire, outputs: Iterable[WiredOutput]) -> I
         return ()
     first = first_conductor(site, wire)
     reels = feed_reels(site.owner(wire).job) if wire.kind == "feed" else site.job.reels
-    at = [wired for wired in outputs if wire.kind == "return" and wire.name in wired.circuit.returned_at]
+    at = [wired for wired in outputs if wire.kind == "return" and wire.back in wired.circuit.returns]
     return (
         reel
         for reel in reels
-        if reel.size >= first.size and all(wired.return_withstands(wire.name, reel.size) for wired in at)
+        if reel.size >= first.size and all(wired.return_withstands(wire.back, reel.size) for wired in at)
     )
 
 

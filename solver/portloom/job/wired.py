@@ -12,7 +12,7 @@ from portloom.base.short_circuit import tripping_time, withstands
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
-from portloom.job.consumers import Consumer
+from portloom.job.consumers import Consumer, Return
 from portloom.job.flow import Draws
 from portloom.job.job import Job
 from portloom.job.losses import Losses
@@ -155,10 +155,10 @@ class WiredOutput:
         tails = self.circuit.tails
         return self.wire.peak_spares(conductor.size if tails is None else min(tails, conductor.size))
 
-    def return_withstands(self, start: str, size: WireSize) -> bool:
-        """Tell whether the return from ``start``, of ``size``, stands a short at any load whose current it takes."""
+    def return_withstands(self, way: Return, size: WireSize) -> bool:
+        """Tell whether a joint return, of ``size``, stands a short at any load whose current it takes."""
         return self.wire.peak_spares(size) or all(
-            withstands(size, *self.fault(point, self.drawn)) for point, back in self.circuit.shorts if back == start
+            withstands(size, *self.fault(point, self.drawn)) for point, back in self.circuit.shorts if back == way
         )
 
     def _tails(self, point: str) -> WireSize:

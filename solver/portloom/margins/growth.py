@@ -149,9 +149,9 @@ class Growing:
         bundles = self._bundles if same else Bundles(laid)
         for wired in [new for _, new in changed] if same else laid.outputs:
             yield from self._wire_beside(laid, wired, bundles)
-        points = {point for _, new in changed for point in (*new.circuit.points, *new.circuit.returned_at)}
+        backs = {back for _, new in changed for back in new.circuit.returns}
         for wire in laid.site.fixed_wires:
-            if not same or (wire.kind == "return" and wire.name in points):
+            if not same or (wire.kind == "return" and wire.back in backs):
                 yield from self._wire_beside(laid, wire, bundles)
 
     def _wire_beside(self, laid: Laid, wire: WiredOutput | FixedWire, bundles: Bundles) -> Iterator[Clash]:
@@ -173,7 +173,7 @@ def _currents(
     for case in before.steady:
         yield before.unit_current(case), now.unit_current(case)
         for wire in planned.site.fixed_of("return"):
-            yield before.returned_at(wire.name, case), now.returned_at(wire.name, case)
+            yield before.returned(wire.back, case), now.returned(wire.back, case)
 
 
 # --- the least

@@ -109,7 +109,7 @@ class _Standing:
         self.multiplexer = WiredMultiplexer(site, stand, network.wire(face, stand.at) or NOWHERE, source)
         self.switches = [WiredSwitch(site, switch, self._tree(site, switch), stand) for switch in switches]
         back = multiplexer_return(site.job, stand.at)
-        self.back = None if back is None or back.name in {way.name for way in site.fixed_of("return")} else back
+        self.back = None if back is None or back.key in {way.key for way in site.fixed_of("return")} else back
         """The return that it brings; None where it needs none or one is there already."""
         self.run = (
             cost_of(self.multiplexer).wire_run

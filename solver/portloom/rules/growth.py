@@ -60,7 +60,7 @@ def output_short(wired: WiredOutput, bundles: Bundles) -> Iterator[Saying]:
 
 def fixed_wire_said(wire: FixedWire) -> str:
     """Return how a wire that no assignment changes is called."""
-    return {"feed": "the feed", "return": f"the return from {wire.name}"}.get(wire.kind, f"the wire to {wire.name}")
+    return wire.said if wire.kind in ("feed", "return") else f"the wire to {wire.name}"
 
 
 def fixed_wire_short(laid: Laid, wire: FixedWire, bundles: Bundles) -> Iterator[Saying]:

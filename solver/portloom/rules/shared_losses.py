@@ -8,14 +8,14 @@ from fractions import Fraction
 
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
-from portloom.job.consumers import Consumer
+from portloom.job.consumers import Consumer, Return
 from portloom.job.fixed import conductor_of, fed_load, fed_path_drop
 from portloom.job.laid import Laid
 from portloom.rules.growth import Pairs
 
 ONE, NO_CURRENT = MilliAmps(1), MilliAmps(0)
-LossAt = tuple[str | None, bool, int]
-"""Where it is lost: the point of a joint return if there is one, whether on the feed too, the number of the case."""
+LossAt = tuple[Return | None, bool, int]
+"""Where it is lost: the joint return if there is one, whether on the feed too, the number of the case."""
 
 
 Left = tuple[LossAt, Fraction]
@@ -34,18 +34,18 @@ class SharedLosses:
 
     def rooms(self, load: Consumer, _: Pairs) -> Iterator[int]:
         """Return by how many mA a load can grow before anyone on the same feed, return or earth loses too much."""
-        for (point, feed, number), left in self._left.items():
+        for (back, feed, number), left in self._left.items():
             times = self._job.on(load, self._job.cases[number])
-            each = self._each(load, point, times if feed else 0) if times else 0
+            each = self._each(load, back, times if feed else 0) if times else 0
             if each:
                 yield int(left // each)
 
-    def _each(self, load: Consumer, point: str | None, times: int) -> Fraction:
+    def _each(self, load: Consumer, back: Return | None, times: int) -> Fraction:
         """Return what a mA more of a load costs there, in microvolts."""
         on_feed = self._losses.feed_loss(ONE) * times
-        if point is None or load.returns_at not in self._losses.points_earthed_with(point):
+        if back is None or load.back not in self._losses.returns_earthed_with(back):
             return on_feed
-        return on_feed + self._losses.behind_loss(point, ONE if load.returns_at == point else NO_CURRENT, ONE)
+        return on_feed + self._losses.behind_loss(back, ONE if load.back == back else NO_CURRENT, ONE)
 
 
 def losses_of_outputs(laid: Laid) -> Iterator[Left]:
@@ -74,7 +74,7 @@ def _in_cases(laid: Laid, load: Consumer, allowed: Fraction, *, feed: bool) -> I
     for number, case in enumerate(losses.flow.cases):
         if laid.site.job.on(load, case):
             shared = losses.behind_load(load, case) + (losses.feed_in(case) if feed else 0)
-            yield (load.returns_at, feed, number), allowed - losses.at_load(load) - shared
+            yield (load.back, feed, number), allowed - losses.at_load(load) - shared
 
 
 def lifts(laid: Laid) -> Iterator[Left]:
@@ -82,5 +82,5 @@ def lifts(laid: Laid) -> Iterator[Left]:
     job = laid.site.job
     limit = 1000 * job.assume["switch earth lift"]
     for point in dict.fromkeys(point for switch in job.wired_inputs if switch.earthed_by_wire for point in switch.at):
-        for number, lift in enumerate(laid.losses.behind(point)):
-            yield (point, False, number), limit - lift
+        for number, lift in enumerate(laid.losses.behind(Return(point))):
+            yield (Return(point), False, number), limit - lift

@@ -11,6 +11,7 @@ from portloom.base.quantities import MilliHertz, MilliVolts
 from portloom.base.unit import Port
 from portloom.job.cases import named_for
 from portloom.job.circuits import InputCircuit
+from portloom.job.consumers import Return
 from portloom.job.drops import Drops
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection
@@ -81,7 +82,7 @@ def _earth_lift(site: Site) -> Said:
     limit, losses = 1000 * site.job.assume["switch earth lift"], Losses(site)
     for switch in site.job.wired_inputs:
         for point in switch.at if switch.earthed_by_wire else ():
-            lift = max(losses.behind(point))
+            lift = max(losses.behind(Return(point)))
             if lift > limit:
                 return (
                     f"{_returned(site, losses, point)} and raises the earth of {switch.name} by {lost_volts(lift)}, "
@@ -92,12 +93,12 @@ def _earth_lift(site: Site) -> Said:
 
 def _returned(site: Site, losses: Losses, point: str) -> str:
     """Say what flows back from a point, on what wire, in the case in which its earth is lifted most."""
-    way = next(way for way in site.fixed_of("return") if way.name == point)
+    way = next(way for way in site.fixed_of("return") if way.back == Return(point))
     wire = return_conductor(site.whole, way).size.label
-    lifts = losses.behind(point)
+    lifts = losses.behind(Return(point))
     case = site.job.cases[max(range(len(lifts)), key=lambda number: lifts[number])]
-    told = named_for(case, (load for load in site.job.wired_loads if load.returns_at == point))
-    return f"{way.said}, of {wire}, carries {amperes(site.job.returned_at(point, case))} {told.said}"
+    told = named_for(case, site.job.returning(way.back))
+    return f"{way.said}, of {wire}, carries {amperes(site.job.returned(way.back, case))} {told.said}"
 
 
 def _common_need(job: Job, ports: PortDirection, names: Sequence[str]) -> CommonNeed | None:
@@ -119,7 +120,7 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
     limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
     losses = Drops(laid).losses_of(laid.site)
     for point in _earthed_by_wire(laid.site.job):
-        lift = MicroVolts(max(losses.behind(point)))
+        lift = MicroVolts(max(losses.behind(Return(point))))
         left = MicroVolts(limit - lift)
         told = f"switches at {point}"
         sentence = (
@@ -133,7 +134,7 @@ def _lifted(laid: Laid) -> Iterator[Saying]:
     """Say where what flows in a joint return lifts the earth of switches too far."""
     limit = 1000 * laid.site.job.assume["switch earth lift"]
     for point in _earthed_by_wire(laid.site.job):
-        lift = max(laid.losses.behind(point))
+        lift = max(laid.losses.behind(Return(point)))
         if lift > limit:
             raises = f"the shared return from {point} raises the earth of switches there by {lost_volts(lift)}"
             yield point, f"{raises}, they are read reliably up to {limit_volts(limit)}"

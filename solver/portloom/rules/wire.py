@@ -242,7 +242,7 @@ def _beside(laid: Laid, wire: WiredOutput | FixedWire, bundles: Bundles) -> Iter
 def _too_hot(laid: Laid, wire: FixedWire) -> Iterator[Saying]:
     size = conductor_of(laid.site, wire).size
     for wired in laid.outputs:
-        if wire.name in wired.circuit.returned_at and not wired.return_withstands(wire.name, size):
+        if wire.back in wired.circuit.returns and not wired.return_withstands(wire.back, size):
             heats = f"would heat {fixed_wire_said(wire)} above 160 C before the trip opens"
             yield wire.name, f"a short circuit of {wired.circuit.label} {heats}"
 

@@ -162,7 +162,7 @@ def column_name(column: Column) -> str:
         case MultiplexerColumn():
             return f"{_stand(column.wired)} on {_ports(column.kind.ports)}"
         case ReturnColumn():
-            return f"return from {column.wire.name}"
+            return column.wire.said.removeprefix("the ")
 
 
 def _ports(ports: Iterable[Port | Output]) -> str:

@@ -12,7 +12,7 @@ from itertools import groupby
 
 from portloom.base.ampacity import most_loaded
 from portloom.base.copper import Conductor
-from portloom.job.fixed_wires import FixedWire
+from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.laid import Laid
 from portloom.job.loading import Demand, fault_demands, output_demands
 from portloom.job.sizing import Unprotected, candidates, fixed_demands, size_wires
@@ -107,7 +107,7 @@ class SizingCuts:
         self._site = choice.site
         self._levels = levels
         self._of_column: dict[int, list[Variable]] = {}
-        self._of_fixed_wire: dict[tuple[str, str], list[Variable]] = {}
+        self._of_fixed_wire: dict[FixedWireKey, list[Variable]] = {}
         self._settled: set[tuple[int, int]] = set()
 
     # --- when is a reel too thin
@@ -159,16 +159,16 @@ class SizingCuts:
             for level in self._too_thin(reels[-1], self._site.borne(wire), demand):
                 if level is not False:
                     terms, most = ([], -1) if level is True else ([(level, 1)], 0)
-                    self._levels.at_most(terms, most, "too thin", *wire.key)
+                    self._levels.at_most(terms, most, "too thin", wire.said)
         for number, level in self._faults(wire, reels[-1]):
             self._implies(number, level, ())
         for number, uses in self._melting(wire, reels[-1]):
-            self._levels.at_most(uses, 0, "melts", column_name(self._choice.columns[number]), *wire.key)
+            self._levels.at_most(uses, 0, "melts", column_name(self._choice.columns[number]), wire.said)
 
     def _returned_at(self, wire: FixedWire) -> Iterator[tuple[int, OutputColumn]]:
         """Return the columns whose fault a fixed wire bears: those with a load where a return begins."""
         for number, column in self._columns() if wire.kind == "return" else ():
-            if wire.name in column.wired.circuit.returned_at:
+            if wire.back in column.wired.circuit.returns:
                 yield number, column
 
     def _faults(self, wire: FixedWire, reel: Conductor) -> Iterator[tuple[int, Level]]:
@@ -185,7 +185,7 @@ class SizingCuts:
         trip sooner and spare it.
         """
         for number, column in self._returned_at(wire):
-            spared = [wired.return_withstands(wire.name, reel.size) for wired in _in_each_size(column.wired)]
+            spared = [wired.return_withstands(wire.back, reel.size) for wired in _in_each_size(column.wired)]
             for spares, own in groupby(range(len(spared)), spared.__getitem__):
                 if not spares:
                     reels = list(own)
@@ -232,7 +232,7 @@ class SizingCuts:
     def _flags_of_fixed_wire(self, wire: FixedWire, reels: Sequence[Conductor]) -> list[Variable]:
         """Return a flag for each reel of a fixed wire but its first size."""
         if wire.key not in self._of_fixed_wire:
-            flags = [self._levels.new_flag("thicker", f"than {reel.size} mm2", *wire.key) for reel in reels[:-1]]
+            flags = [self._levels.new_flag("thicker", f"than {reel.size} mm2", wire.said) for reel in reels[:-1]]
             self._of_fixed_wire[wire.key] = flags
             for reel, flag in zip(reels, flags, strict=False):
                 self._raise(wire, reel, flag)
@@ -242,14 +242,14 @@ class SizingCuts:
         for demand in fixed_demands(self._site, wire, ()):
             for level in self._too_thin(reel, self._site.borne(wire), demand):
                 if level is True:
-                    self._levels.at_most([(flag, -1)], -1, "too thin", *wire.key)
+                    self._levels.at_most([(flag, -1)], -1, "too thin", wire.said)
                 elif level is not False:
-                    self._levels.at_most([(level, 1), (flag, -1)], 0, "too thin", *wire.key)
+                    self._levels.at_most([(level, 1), (flag, -1)], 0, "too thin", wire.said)
         for number, level in self._faults(wire, reel):
             self._implies(number, level, [(flag, -self._choice.columns[number].most)])
         for number, uses in self._melting(wire, reel):
             column = self._choice.columns[number]
-            self._levels.at_most([*uses, (flag, -column.most)], 0, "melts", column_name(column), *wire.key)
+            self._levels.at_most([*uses, (flag, -column.most)], 0, "melts", column_name(column), wire.said)
 
     # --- budgets with true sizes
 

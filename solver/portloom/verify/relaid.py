@@ -9,7 +9,7 @@ from portloom.base.fuses import STEPS
 from portloom.base.quantities import MilliAmps
 from portloom.job.assignment import Assignment, OnMultiplexer, OnOutput, Seat
 from portloom.job.circuits import InputCircuit, OutputCircuit
-from portloom.job.fixed_wires import UNIT_OWNED, FixedWire, earthed_points
+from portloom.job.fixed_wires import UNIT_OWNED, FixedWire, FixedWireKey
 from portloom.job.job import Job
 from portloom.job.laid import Laid, MultiplexerStand, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.losses import Losses
@@ -20,6 +20,7 @@ from portloom.job.wired import WiredOutput, laid_along, not_laid
 from portloom.rules.clash import Clash
 from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_multiplexer, wrong_port
 from portloom.rules.fuse_size import counted_most
+from portloom.verify.dealing import dealt_again
 
 
 class CannotBeLaid(Exception):
@@ -147,14 +148,14 @@ def _place_named(job: Job, name: str) -> Place:
 def _check_fixed(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
     """Raise CannotBeLaid unless every fixed wire that is wanted is there, once, and joins what it is to join."""
     wanted = dict(_wanted_ends(site, boxes))
-    have = {(wire.kind, wire.name): wire for wire in site.fixed_wires}
+    have = {wire.key: wire for wire in site.fixed_wires}
     if len(have) < len(site.fixed_wires):
         raise CannotBeLaid(_twice(site))
     for key, ends in wanted.items():
         if key not in have or have[key].ends[: len(ends)] != ends:
             raise CannotBeLaid(not_wired(key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
     for wire in site.fixed_wires:
-        if (wire.kind, wire.name) not in wanted:
+        if wire.key not in wanted:
             raise CannotBeLaid(_unasked(wire))
         least = site.job.assume["shortest feed"] if wire.kind == "feed" else 0
         for stretch in wire.stretches:
@@ -165,42 +166,61 @@ def _check_fixed(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
         check_avoided(site.job, wire.name, wire.run, avoided[wire.name])
 
 
-def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
+Ends = tuple[FixedWireKey, tuple[str, ...]]
+
+
+def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[Ends]:
     """Return each fixed wire that must be there and the ends that are settled."""
     job, bike = site.job, site.job.bike
     battery = bike.supply.battery.at
     for unit in site.units:
         face = unit.face(unit.job.unit.feed.face)
-        yield ("feed", unit.own_name or "feed"), (battery, face)
-        yield ("unit earth", unit.own_name or "unit earth"), (face,)
-    for point in (*earthed_points(job), *(box.at for box in boxes)):
-        yield ("return", point), (point,)
+        yield ("feed", unit.own_name or "feed", 1), (battery, face)
+        yield ("unit earth", unit.own_name or "unit earth", 1), (face,)
+    for point, number in _wanted_returns(job, boxes):
+        yield ("return", point, number), (point,)
     for switch in job.inputs:
         if switch.signal == "sender" and switch.return_ == "wire":
-            yield ("sender return", switch.name), (switch.at[0],)
+            yield ("sender return", switch.name, 1), (switch.at[0],)
     for switch in job.dash_inputs:
         yield from _dash_ends(switch)
     for fed in job.loads.fed:
         dashes = (point.at for point in fed.consumer.shown_by)
         passed = () if fed.consumer.own_switch is None else (fed.consumer.own_switch,)
-        yield ("fed load", fed.consumer.name), (battery, *passed, *dict.fromkeys((fed.consumer.at or "", *dashes)))
+        ends = (battery, *passed, *dict.fromkeys((fed.consumer.at or "", *dashes)))
+        yield ("fed load", fed.consumer.name, 1), ends
         if fed.coil_switch is not None:
-            yield ("coil lead", fed.consumer.name), (battery, fed.coil_switch)
+            yield ("coil lead", fed.consumer.name, 1), (battery, fed.coil_switch)
     if any(switch.signal == "supply" for switch in job.wired_inputs):
-        yield ("supply", "supply to switches"), (battery,)
+        yield ("supply", "supply to switches", 1), (battery,)
     for other in bike.alongside:
-        yield ("alongside", other.name), (other.from_, other.to)
+        yield ("alongside", other.name, 1), (other.from_, other.to)
 
 
-def _dash_ends(switch: Switch) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
+def _wanted_returns(job: Job, boxes: Sequence[OnMultiplexer]) -> Iterator[tuple[str, int]]:
+    """Return the joint returns: of loads as they are dealt, the first of a point for its switches and multiplexers.
+
+    Raises CannotBeLaid where a load is taken to be on another.
+    """
+    dealt = dealt_again(job)
+    for load in job.loads.wired:
+        if load.back != dealt.get(load.name):
+            raise CannotBeLaid(not_wired(load.name, f"{load.name}: its return is not the one that was dealt to it"))
+    yield from dealt.values()
+    yield from ((point, 1) for switch in job.wired_inputs if switch.earthed_by_wire for point in switch.at)
+    yield from ((fed.coil_switch, 1) for fed in job.loads.fed if fed.coil_switch is not None)
+    yield from ((box.at, 1) for box in boxes)
+
+
+def _dash_ends(switch: Switch) -> Iterator[Ends]:
     """Return the wires of what only dashes read: to each dash, and a sensor's others to the first dash alone."""
     first, *others = (point.at for point in switch.shown_by)
     reached = dict.fromkeys((*switch.at, *others))
-    yield ("dash signal", switch.name), (first, *(point for point in reached if point != first))
+    yield ("dash signal", switch.name, 1), (first, *(point for point in reached if point != first))
     if switch.signal not in ("earth", "supply") and switch.return_ == "wire" and switch.wires != "1":
-        yield ("dash return", switch.name), (first, switch.at[0])
+        yield ("dash return", switch.name, 1), (first, switch.at[0])
     if switch.wires == "3":
-        yield ("dash supply", switch.name), (first, switch.at[0])
+        yield ("dash supply", switch.name, 1), (first, switch.at[0])
 
 
 def _check_earth(job: Job, wire: FixedWire) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from portloom.base.figures import amperes, capital, counted, listed
-from portloom.documents.document import OutputLine, Plan
+from portloom.documents.document import FixedLine, OutputLine, Plan
 from portloom.documents.wiring.wire import Wiring
 
 
@@ -78,10 +78,14 @@ def _power(plan: Plan) -> Iterator[str]:
             yield f"The switches that need a supply have one fuse of {amperes(line.fuse)} at the battery."
 
 
+def _from(line: FixedLine) -> str:
+    return line.joint if line.kind == "return" else line.name
+
+
 def _earths(plan: Plan) -> Iterator[str]:
     points: dict[str, list[str]] = {}
     for line in (*plan.returns, *(wire for wire in plan.other_wires if wire.kind == "unit earth")):
-        points.setdefault(line.ends[-1], []).append("the unit" if line.kind == "unit earth" else line.name)
+        points.setdefault(line.ends[-1], []).append("the unit" if line.kind == "unit earth" else _from(line))
     for point, names in points.items():
         yield f"At {point}: the returns from {listed(names)}."
     yield "A lamp that glows dimly, or two that light together, mostly means a bad earth (common practice, no source)."

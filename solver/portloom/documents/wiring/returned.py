@@ -26,7 +26,7 @@ from portloom.documents.wiring.lines import (
     unit_end,
 )
 from portloom.documents.wiring.wire import CutWireKind, WireEnd
-from portloom.job.consumers import Consumer
+from portloom.job.consumers import Consumer, Return
 from portloom.job.fixed import conductor_of, fed_load
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid
@@ -73,7 +73,7 @@ def earth_pieces(laid: Laid, wire: FixedWire) -> Iterator[EarthPiece]:
     """Return a wire that leads to an earth point, with what joins it there; nothing of any other wire."""
     match wire.kind:
         case "return":
-            yield from _joint(laid, wire, tuple(_joined(laid, wire.name)))
+            yield from _joint(laid, wire, tuple(_joined(laid, wire.back)))
         case "sender return":
             yield _whole(laid, wire, "sender return", switch_end(wire.name, wire.ends[0], "earth"), UNIT_INPUT)
         case "unit earth":
@@ -95,9 +95,9 @@ def _long(laid: Laid, wire: FixedWire, start: WireEnd | RunFork, current: MilliA
 
 
 def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterator[EarthPiece]:
-    circuit, point = f"return {wire.name}", wire.name
+    circuit, point = circuit_of_return(wire), wire.name
     size = conductor_of(laid.site, wire).size
-    worst = max((laid.site.job.returned_at(point, case) for case in laid.site.job.cases), default=MilliAmps(0))
+    worst = max((laid.site.job.returned(wire.back, case) for case in laid.site.job.cases), default=MilliAmps(0))
     if wire.run.legs and len(joined) == 1:
         piece = _long(laid, wire, joined[0].end, worst)
         yield EarthPiece(circuit, "return", piece, size, joined[0].protection)
@@ -110,6 +110,11 @@ def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterato
         yield EarthPiece(circuit, "return", _long(laid, wire, to, worst), size, _of_all(joined))
 
 
+def circuit_of_return(wire: FixedWire) -> str:
+    """Return how lists call a joint return: 'return tail', a further one 'return 2 from tail'."""
+    return wire.said if wire.number > 1 else f"return {wire.name}"
+
+
 def _of_all(joined: tuple[Returned, ...]) -> str:
     """Say what protects a joint return: the trips and fuses of all that is joined to it."""
     whose = tuple(dict.fromkeys(name for one in joined for name in one.whose))
@@ -119,12 +124,14 @@ def _of_all(joined: tuple[Returned, ...]) -> str:
     return one.pop() if len(one) == 1 else f"what protects {listed(whose)}"
 
 
-def _joined(laid: Laid, point: str) -> Iterator[Returned]:
-    """Return all that is joined to the return from a point: loads, switches to earth, multiplexers."""
-    job, thinnest = laid.site.job, laid.site.job.reels[0].size
+def _joined(laid: Laid, back: Return) -> Iterator[Returned]:
+    """Return all that is joined to a return: its loads; to the first of a point its switches and multiplexers."""
+    job, thinnest, point = laid.site.job, laid.site.job.reels[0].size, back.point
     for load in job.wired_loads:
-        if load.has_own_return and load.returns_at == point:
+        if load.has_own_return and load.back == back:
             yield _load(laid, load)
+    if back.number > 1:
+        return
     for switch in job.wired_inputs:
         if switch.earthed_by_wire and point in switch.at:
             yield Returned(switch_end(switch.name, point, "earth"), MilliAmps(0), thinnest, UNIT_INPUT)
@@ -148,7 +155,7 @@ def _load(laid: Laid, load: Consumer) -> Returned:
     through = (load, *(coil for coil in coils_of(laid.site.job) if coil.switched_by == load.name))
     feeding = [wired for wired in laid.outputs if any(one in wired.circuit.loads for one in through)]
     fused = [wire for wire in laid.site.fixed_of("fed load") if wire.name in {one.name for one in through}]
-    joint = [way for way in laid.site.fixed_of("return") if way.name == load.returns_at and len(through) > 1]
+    joint = [way for way in laid.site.fixed_of("return") if way.back == load.back and len(through) > 1]
     sizes = [wired.drawn.size for wired in feeding]
     sizes += [conductor_of(laid.site, wire).size for wire in (*fused, *joint)]
     trips = [of_trip(max(feeding, key=lambda wired: wired.trip))] if feeding else []

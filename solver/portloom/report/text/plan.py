@@ -253,6 +253,10 @@ RETURNS: tuple[TableColumn, ...] = (
 def _returns(heading: str, plan: Plan, page: Page) -> None:
     page.heading(heading)
     page.table(RETURNS, [_return(line) for line in plan.returns])
+    several = {line.start for line in plan.returns if line.number > 1}
+    for line in plan.returns:
+        if line.kind == "return" and line.start in several and line.loads:
+            page.line(f"  Return {line.number} from {line.start} takes {listed(line.loads)}.")
     for line in plan.other_wires:
         earth = "The unit's own earth" if len(plan.units) == 1 else f"The earth of the unit {line.name}"
         name = earth if line.kind == "unit earth" else "Supply to switches"
@@ -262,7 +266,7 @@ def _returns(heading: str, plan: Plan, page: Page) -> None:
 
 def _return(line: FixedLine) -> list[str]:
     """Return the cells of a return."""
-    start = line.start if line.kind == "return" else f"{line.name}, separate"
+    start = line.joint if line.kind == "return" else f"{line.name}, separate"
     if not line.wire.legs:
         return [start, f"{line.ends[-1]} (same point)", amperes(line.current), "-", "-"]
     return [start, line.ends[-1], amperes(line.current), line.size.label, metres(line.wire.run)]

@@ -11,6 +11,7 @@ from functools import cached_property
 from portloom.base.copper import Conductor
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.job.consumers import Return
 from portloom.job.goal import cost_of, fixed_cost
 from portloom.job.job import Job
 from portloom.job.losses import Losses
@@ -51,11 +52,11 @@ class _Best(WiredOutput):
         """The reels that serve with any main fuse, thin to thick."""
         return [reel for reel in self.reels if any(reel in wired.serving for wired in self._each)]
 
-    def return_withstands(self, point: str, size: WireSize) -> bool:
-        """Tell whether another wire of ``size`` stands a short at ``point`` with any main fuse and wire."""
-        if super().return_withstands(point, size):
+    def return_withstands(self, way: Return, size: WireSize) -> bool:
+        """Tell whether a joint return of ``size`` stands a short with any main fuse and wire."""
+        if super().return_withstands(way, size):
             return True
-        return any(wired.sized(reel).return_withstands(point, size) for wired in self._each for reel in wired.serving)
+        return any(wired.sized(reel).return_withstands(way, size) for wired in self._each for reel in wired.serving)
 
 
 def with_any(columns: Sequence[tuple[MilliAmps, Column]]) -> AnyFuse:

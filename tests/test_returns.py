@@ -1,0 +1,199 @@
+"""Joint returns: which loads of a frame point share a wire to earth, and how many such wires there are.
+
+Source: common practice, no source, for 4 mm2 as the thickest that is usual and for who comes first; conductor
+resistance IEC 60228 class 5 (2.5 mm2 7.98, 4 mm2 4.95, 6 mm2 3.30 mohm/m at 20 C), at 85 C x (234.5 + 85) / 254.5;
+ampacity 33 CFR 183.425 Table 5, 105 C (12 AWG 45 A, taken for 4 mm2; 14 AWG 35 A, taken for 2.5 mm2).
+"""
+
+from collections.abc import Iterator
+
+import pytest
+
+from laid_bikes import FITTING, RANDOM, laid_example, laid_random
+from oracle.random_bikes import random_case
+from outcomes import EXAMPLES
+from portloom.base.unit import Unit
+from portloom.inputs.files import read_bike, unit_from_text
+from portloom.inputs.problems import BadFile
+from portloom.job.bulbs import bulbs_of
+from portloom.job.fixed_wires import joint_returns
+from portloom.job.job import Job
+from portloom.verify.dealing import dealt_again
+from unasked import bike_from_text
+
+UNIT = unit_from_text(
+    "unit: trial\nfeed: {limit: 40 A}\noutputs: [{name: out 1, limit: 15 A, trip: [10 A]}]\n"
+    "inputs: [{name: in 1, accepts: [earth]}]\n",
+    "unit",
+)
+BIKE = """
+bike: Harbour Trail
+supply: {{running: 14.0 V, battery: {{capacity: 10 Ah, at: tray}}}}
+frame:
+  legs:
+    - {{between: [tray, tail], length: {length} mm}}
+    - {{between: [tray, bar], length: 500 mm}}
+  earth: tray
+places: [{{name: under the seat, front: tray}}]
+loads:
+{loads}
+later: []
+inputs: [{{name: rear switch, at: [tail], signal: earth, operates: [{first}]}}]
+ignition: own
+{more}
+"""
+
+
+def job(*loads: str, length: int = 1000, more: str = "", unit: Unit = UNIT) -> Job:
+    """Return a bike with these loads; most of them at the tail, whose way to earth is 1 m."""
+    lines = "\n".join(f"  - {{{load}}}" for load in loads)
+    first = loads[0].split("name: ")[1].split(",")[0]
+    return Job(bike_from_text(BIKE.format(length=length, loads=lines, first=first, more=more), "bike"), unit)
+
+
+def dealt(found: Job) -> list[list[str]]:
+    """Return the loads of each joint return at the tail, in the order in which the returns are numbered."""
+    return [
+        [load.name for load in found.wired_loads if load.back == back]
+        for back in joint_returns(found)
+        if back.point == "tail"
+    ]
+
+
+def motor(name: str, amperes: str) -> str:
+    """Return a load that is no lamp and has no part."""
+    return f"name: {name}, at: tail, current: {amperes} A, kind: motor"
+
+
+def test_a_return_is_filled_as_far_as_4_mm2_serves() -> None:
+    """Over 1 m 4 mm2 loses 4.95 x 1.2554 = 6.21 mV/A: 70 mV for 11.26 A; 11.3 A are one too many."""
+    assert dealt(job(motor("one", "6"), motor("two", "5.2"))) == [["one", "two"]]
+    assert dealt(job(motor("one", "6"), motor("two", "5.3"))) == [["one"], ["two"]]
+
+
+def test_none_goes_back_to_an_earlier_return() -> None:
+    """6 A, 6 A, 2 A: the third would find room beside the first as well, and stays with the second."""
+    assert dealt(job(motor("one", "6"), motor("two", "6"), motor("three", "2"))) == [["one"], ["two", "three"]]
+
+
+def test_a_load_that_alone_needs_more_has_a_return_of_its_own() -> None:
+    """14 A over 1 m lose 87 mV of 70 on 4 mm2 and 58 mV on 6 mm2: its own; the small one begins the next."""
+    found = job(motor("one", "14"), motor("two", "0.1"), more="reels: [0.5 mm2, 4 mm2, 6 mm2]")
+    assert dealt(found) == [["one"], ["two"]]
+
+
+def test_loads_that_are_never_on_together_do_not_add_up() -> None:
+    """The worst case counts: 8 A by day and 8 A by night are 8 A."""
+    found = job(f"{motor('one', '8')}, when: [day]", f"{motor('two', '8')}, when: [night]")
+    assert dealt(found) == [["one", "two"]]
+
+
+def test_what_a_lifted_earth_disturbs_comes_first_then_lamps_then_the_rest() -> None:
+    """A controller at the end of the file is on the first return with the switches; a lamp is before a motor."""
+    found = job(
+        motor("one", "9"),
+        "name: lamp, at: tail, power: 28 W, kind: filament",
+        "name: unit, part: engine controller, at: tail, current: 9 A",
+    )
+    assert dealt(found) == [["lamp", "unit"], ["one"]]
+
+
+def test_without_a_part_the_kind_says_whether_it_is_a_lamp() -> None:
+    """8 A of an LED come before 8 A of a heater that stands first in the file."""
+    assert dealt(
+        job("name: pad, at: tail, current: 8 A, kind: heater", "name: bar, at: tail, current: 8 A, kind: led")
+    ) == [
+        ["bar"],
+        ["pad"],
+    ]
+
+
+def test_a_bulbs_filaments_stay_together() -> None:
+    """Tail and brake filament of one P21/5W have one pin: 1.964 + 0.489 A beside 9 A of lamps are too much at once."""
+    lamps = "name: bank, at: tail, current: 9 A, kind: led"
+    tail, brake = "name: tail, at: tail, lamp: P21/5W tail", "name: brake, at: tail, lamp: P21/5W brake"
+    assert dealt(job(lamps, tail, brake)) == [["bank"], ["tail", "brake"]]
+    assert dealt(job(lamps, tail, brake.replace("brake,", "brake, bulb: other,", 1))) == [["bank", "tail"], ["brake"]]
+
+
+def test_loads_that_name_one_bulb_stay_together() -> None:
+    """As in a lamp unit with one earth for both its lamps."""
+    one, two = ("name: one, at: tail, current: 3 A, kind: led", "name: two, at: tail, current: 9 A, kind: led")
+    assert dealt(job(one, "name: bank, at: tail, current: 6 A, kind: led", two)) == [["one", "bank"], ["two"]]
+    named = [f"{load}, bulb: rear" for load in (one, two)]
+    assert dealt(job(named[0], "name: bank, at: tail, current: 6 A, kind: led", named[1])) == [["one", "two"], ["bank"]]
+
+
+def test_filaments_are_paired_in_the_order_of_the_file() -> None:
+    """Two bulbs: the first tail filament goes with the first brake filament, whatever stands between."""
+    lamps = [f"name: {what} {n}, at: tail, lamp: P21/5W {what}" for what in ("tail", "brake") for n in (1, 2)]
+    found = job("name: bank, at: tail, current: 8 A, kind: led", *lamps)
+    assert dealt(found) == [["bank", "tail 1", "brake 1"], ["tail 2", "brake 2"]]
+
+
+def test_at_an_earth_point_nothing_is_split() -> None:
+    """There each thing has a short wire of its own to the point: no joint return is there to be too thick."""
+    found = job(*(f"name: heater {n}, at: tray, current: 12 A, kind: heater" for n in range(3)))
+    assert {load.back for load in found.wired_loads} == {("tray", 1)}
+
+
+def test_the_usual_size_may_be_changed() -> None:
+    """With 6 mm2 as the usual size 14 A and 0.1 A are served by one."""
+    more = "reels: [0.5 mm2, 4 mm2, 6 mm2]\nassume: {thickest return: 6 mm2}"
+    assert dealt(job(motor("one", "14"), motor("two", "0.1"), more=more)) == [["one", "two"]]
+
+
+def test_loads_that_differ_only_in_their_return_are_told_apart() -> None:
+    """Two heaters of 8 A are identical but for the wire that leads their current back."""
+    found = job(motor("one", "8"), motor("two", "8"))
+    assert len(set(found.alike.values())) == 2
+
+
+# --- whatever the bike
+
+
+def jobs() -> Iterator[Job]:
+    """Return the examples, and random bikes."""
+    for bike, _ in FITTING:
+        yield Job(read_bike(EXAMPLES / f"{bike}.yaml"), UNIT)
+    for family, seed in RANDOM[:60]:
+        bike_text, unit_text = random_case(seed, family)
+        try:
+            yield Job(bike_from_text(bike_text, "bike"), unit_from_text(unit_text, "unit"))
+        except BadFile:
+            continue
+
+
+def test_each_wired_load_is_on_exactly_one_return() -> None:
+    """And so the checker, which deals by itself, says."""
+    for found in jobs():
+        assert {load.name: load.back for load in found.wired_loads} == dealt_again(found)
+
+
+def test_no_return_of_several_needs_more_than_is_usual() -> None:
+    """Where one does, a single load alone needs it, or one bulb's filaments."""
+    for found in jobs():
+        usual = [reel for reel in found.reels if reel.size.area <= 40_000]
+        for back in joint_returns(found):
+            _, run = found.way_to_earth(back.point)
+            worst = max(found.returned(back, case) for case in found.cases)
+            first = {name: names[0] for names in bulbs_of(found.bike) for name in names}
+            here = [load for load in found.returning(back) if not load.switched_by]
+            pins = {first.get(load.name, load.name) for load in here}
+            assert not run.legs or len(pins) < 2 or found.return_reel(usual, worst, run)
+
+
+@pytest.mark.parametrize(("bike", "unit"), FITTING)
+def test_every_return_counts_in_the_wire_run(bike: str, unit: str) -> None:
+    """A plan has each of them once, along the shortest way to earth."""
+    laid = laid_example(bike, unit)
+    wires = {wire.back: wire.run.length for wire in laid.site.fixed_of("return")}
+    assert len(wires) == len(laid.site.fixed_of("return"))
+    for back in joint_returns(laid.site.job):
+        assert wires[back] == laid.site.job.way_to_earth(back.point)[1].length
+
+
+def test_random_plans_have_several_returns_from_a_point() -> None:
+    """They are laid again and judged like any other; else there would be no plan."""
+    found = [laid_random(family, seed) for family, seed in RANDOM[:60]]
+    assert any(wire.number > 1 for laid in found if laid for wire in laid.site.fixed_of("return"))
