@@ -342,3 +342,30 @@ def test_steps_that_the_sheet_does_not_have_are_told() -> None:
         (2, "the sheet has no step 999"),
         (3, "step 5 has no supply_v"),
     ]
+
+
+def test_the_example_of_readings_is_of_the_steps_that_it_is_meant_for() -> None:
+    """Its lines stand at the numbers of the sheet, and its three faults are told: switch, joint, a dead lamp."""
+    test = harbour_trail()
+    text = (EXAMPLES / "harbour-trail-readings.csv").read_text("utf-8")
+    findings = judge(test, readings_from_text(text, "readings.csv"))
+    assert [one.step.title for one in findings] == [
+        "Unit awake",
+        "engine stop switch stops ignition coil and engine controller",
+        "brake lamp, by front brake switch",
+        "brake lamp, by rear brake switch",
+        "main beam",
+        "position lamp, tail lamp and plate lamp",
+        "front left indicator, rear left indicator and indicator tell-tale",
+    ]
+    assert [one.right for one in findings] == [True, True, True, False, False, False, True]
+    wrong = " ".join(one.said for one in findings if not one.right)
+    for words in ("check the switch, its wire, its earth", "a corroded joint", "so that one is dead"):
+        assert words in wrong
+
+
+def test_the_contact_of_a_loads_own_switch_is_measured() -> None:
+    """The Harbour Trail's horn by its button; its fan's thermostat is bridged."""
+    steps = {one.title: one for one in harbour_trail().steps}
+    assert steps["own switch of horn"].expect == "at rest no reading (open); operated under 0.5 ohm"
+    assert "bridged at the plug" in steps["own switch of fan"].do

@@ -5,9 +5,9 @@ That a good wire reads under half an ohm is common practice, no source.
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from portloom.base.bike import Switch
+from portloom.base.bike import Load, Switch
 from portloom.base.figures import listed
-from portloom.base.parts.loads import ENGINE_CONTROLLER
+from portloom.base.parts.loads import ENGINE_CONTROLLER, FAN
 from portloom.documents.handover.coming_on import senses
 from portloom.documents.handover.steps import Step, TestPart
 from portloom.documents.wiring.pieces import wiring_of
@@ -50,6 +50,9 @@ def steps_without_power(laid: Laid) -> Iterator[Step]:
         if wires[0].kind in TO_READER:
             names = dict.fromkeys(end.name for wire in wires for end in wire.ends if end.kind == "switch")
             yield from (_switch(wires[0].start, switches[name]) for name in names if _has_rest(switches[name]))
+    for load in laid.site.job.bike.loads:
+        if load.own_switch is not None:
+            yield _own_switch(load)
     yield from _shorts(laid)
 
 
@@ -159,6 +162,16 @@ def _switch(way: WireEnd, switch: Switch) -> Step:
         return Step(BEFORE, switch.name, do, "ohms", f"pulled {OPEN}; bridged {GOOD}", NOT_SWITCHED, way.name)
     do = f"From {at} to {to}: at rest, then operated."
     return Step(BEFORE, switch.name, do, "ohms", f"at rest {rest}; operated {worked}", NOT_SWITCHED, way.name)
+
+
+def _own_switch(load: Load) -> Step:
+    """Return the contact of a load's own switch; a fan's is mostly a thermostat, which is bridged."""
+    name = f"own switch of {load.name}"
+    if load.part == FAN.name:
+        do = f"From one side of {name} to the other: its plug pulled, then bridged at the plug."
+        return Step(BEFORE, name, do, "ohms", f"pulled {OPEN}; bridged {GOOD}", NOT_SWITCHED)
+    do = f"From one side of {name} to the other: at rest, then operated."
+    return Step(BEFORE, name, do, "ohms", f"at rest {OPEN}; operated {GOOD}", NOT_SWITCHED)
 
 
 # --- shorts
