@@ -27,6 +27,8 @@ DENSITY = Decimal("8.89")
 Copper = Literal["plain", "tinned"]
 INSULATIONS: tuple[int, ...] = (60, 75, 80, 90, 105, 125, 200)
 USUAL_INSULATION = 105
+CLASSES: dict[str, int] = {"A": 85, "B": 100, "C": 125, "D": 150, "E": 175, "F": 200}
+"""Classes of road-vehicle wire by what their insulation takes in C. Source: ISO 6722-1, from memory."""
 TABLE_5: dict[int, tuple[int, ...]] = {
     18: (10, 10, 15, 20, 20, 25, 25),
     16: (15, 15, 20, 25, 25, 30, 35),
@@ -140,6 +142,11 @@ def resistance_at(temperature: MilliCelsius) -> Fraction:
     Source: FAA AC 43.13-1B par. 11-66: (234.5 + T) / 254.5.
     """
     return Fraction(234_500 + temperature, 254_500)
+
+
+def class_for(insulation: int) -> str:
+    """Return the least class of road-vehicle wire that takes a temperature in C; the column for it may be hotter."""
+    return next(name for name, rating in CLASSES.items() if rating >= insulation)
 
 
 def copper_mass(size: WireSize, length: Micrometres) -> Decimal:

@@ -1,14 +1,15 @@
-"""Labels for both ends of every piece of wire and for every connector, on sheets of A4 to print at full size and cut out.
+"""Labels for both ends of every piece of wire and for every connector, on sheets of A4 to print and cut out.
 
-A label is 60 mm wide and 12 mm high. Its letters are as large as fit; where the smallest that can still be read do
-not, the label is twice as high, or more: nothing is left out. Here a unit of the picture is a tenth of a millimetre.
+Printed at 100 % a label is 60 mm wide and 12 mm high. Its letters are as large as fit; where the smallest that can
+still be read do not, the label is twice as high, or more: nothing is left out. Here a unit of the picture is a tenth
+of a millimetre.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from portloom.documents.wiring.csv_files import colour_code
-from portloom.documents.wiring.lists import ConnectorView
+from portloom.documents.wiring.views import ConnectorView
 from portloom.documents.wiring.wire import ConnectorWay, PieceEnd, Wire
 from portloom.report.svg.lettering import ASCENT, FONTS, Style, folded, line, line_height
 from portloom.report.svg.svg import NAMESPACE, Element, element, group

@@ -62,13 +62,19 @@ def grams(mass: Decimal) -> str:
     return f"{mass.quantize(Decimal('0.1'), ROUND_HALF_UP)} g"
 
 
-PARTS: tuple[TableColumn, ...] = (("what", "left"), ("size", "left"), ("how many", "right"), ("where", "left"))
-NOTED: tuple[TableColumn, ...] = (*PARTS, ("note", "left"))
+PARTS: tuple[TableColumn, ...] = (("what", "left"), ("size", "left"), ("how many", "right"))
+SPARE: TableColumn = ("spare", "right")
+WHERE: TableColumn = ("where", "left")
+NOTE: TableColumn = ("note", "left")
 OUT: tuple[TableColumn, ...] = (("what", "left"), ("why", "left"))
 
 
 def write_parts_list(lists: Lists, page: Page) -> None:
     """Write the parts by their groups, below each what it rests on, and what comes out of the bike."""
+    page.line(
+        "How many are needed. Spare is what to buy beyond that: 10 % or what the bike's file says, of each terminal "
+        "two at least (common practice, no source)."
+    )
     for group in dict.fromkeys(part.group for part in lists.parts):
         _group(group, [part for part in lists.parts if part.group == group], page)
     page.heading("What comes out of the bike, where it has it")
@@ -76,18 +82,23 @@ def write_parts_list(lists: Lists, page: Page) -> None:
 
 
 def _group(group: PartsGroup, parts: list[PartsLine], page: Page) -> None:
+    """Write a group; its table has spares and notes where a part of it does."""
+    spares, notes = any(part.spare for part in parts), any(part.note for part in parts)
     page.heading(capital(group))
-    if any(part.note for part in parts):
-        page.table(NOTED, [[*_part(part), part.note or "-"] for part in parts])
-    else:
-        page.table(PARTS, [_part(part) for part in parts])
+    columns = (*PARTS, *[SPARE] * spares, WHERE, *[NOTE] * notes)
+    page.table(columns, [_part(part, spares=spares, notes=notes) for part in parts])
     if group in BASIS:
         page.line(f"  {capital(BASIS[group])}.")
 
 
-def _part(part: PartsLine) -> list[str]:
-    quantity = f"{part.quantity:.3f} m" if part.measure == "m" else plain(part.quantity)
-    return [part.what, part.size or "-", quantity, part.where or "-"]
+def _part(part: PartsLine, *, spares: bool, notes: bool) -> list[str]:
+    spare = [_quantity(part, part.spare)] if spares else []
+    return [part.what, part.size or "-", _quantity(part, part.quantity), *spare, part.where or "-",
+            *[part.note or "-"] * notes]  # fmt: skip
+
+
+def _quantity(part: PartsLine, quantity: Decimal) -> str:
+    return f"{quantity:.3f} m" if part.measure == "m" else plain(quantity)
 
 
 Write = Callable[[Lists, Page], None]
