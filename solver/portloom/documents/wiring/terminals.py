@@ -25,7 +25,7 @@ FIXED: dict[EndKind, tuple[str, str]] = {
     "relay": ("terminal, as the relay's socket asks", "relays"),
 }
 """What goes on an end that is no plug, and where."""
-HALVES = ("pin", "socket")
+HALVES = ("tab", "receptacle")
 TerminalKind = tuple[str, str, WireSize]
 """What it is, where it goes, the wire that it is crimped on."""
 
