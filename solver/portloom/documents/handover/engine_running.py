@@ -11,7 +11,7 @@ from portloom.base.figures import capital, listed
 from portloom.base.parts.loads import FUEL_PUMP, load_part
 from portloom.base.quantities import MilliVolts
 from portloom.base.vocabulary import START
-from portloom.documents.energy import energy_of
+from portloom.documents.energy import ampere_hours, energy_of, watts
 from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.displays import DisplaySteps
 from portloom.documents.handover.groups import in_order, loads_of
@@ -139,11 +139,12 @@ class RunningSteps:
         if supply.charging is None:
             return
         least, most = (MilliVolts(supply.running * share // 10_000 * 100) for share in CHARGING)
-        drawn = max(line.drawn for line in energy_of(self._laid).riding)
-        idle = supply.charging.idle
-        keeps_up = idle is not None and idle >= drawn
-        gives = "" if idle is None else f"{idle // 1000} W, and {drawn // 1000} W are drawn"
-        told = "" if keeps_up or idle is None else f"less than at speed: it gives {gives}"
+        worst = max(energy_of(self._laid).riding, key=lambda line: line.drawn)
+        keeps_up = worst.idle is not None and not worst.ten_minutes
+        told = (
+            f"less than at speed: {watts(worst.drawn)} drawn, {watts(worst.idle or 0)} supplied, "
+            f"{ampere_hours(worst.ten_minutes)} of the battery's in ten minutes"
+        ) * bool(worst.ten_minutes)
         yield Step(
             PART,
             "Charging at idle",
