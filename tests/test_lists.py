@@ -141,7 +141,7 @@ def check_circuit_parts(laid: Laid, lists: Lists) -> None:
     assert all(part.what.endswith(f"ring towards {name}") for part, (_, name) in zip(diodes, guests, strict=True))
     across = {part.what.removeprefix("suppressor across ") for part in lists.parts if part.group == "suppressors"}
     assert {load.name for load in (*job.loads.on_unit, *job.loads.guests) if load.suppressed} <= across
-    assert count["earth straps"] == 2
+    assert count["battery leads and straps"] == 3
 
 
 def check_loom_parts(laid: Laid, lists: Lists) -> None:

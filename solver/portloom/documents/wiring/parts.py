@@ -20,7 +20,8 @@ from portloom.job.laid import Laid
 
 PartsGroup = Literal[
     "units", "wire", "terminals", "seals and blanks", "plugs of devices", "connectors", "splices", "heat-shrink",
-    "sleeve", "ties", "grommets", "fuses", "relays", "diodes", "suppressors", "earth straps",
+    "sleeve", "ties", "grommets", "fuses", "relays", "diodes", "suppressors",
+    "battery leads and straps",
 ]  # fmt: skip
 BASIS: dict[PartsGroup, str] = {
     "wire": "insulation for what the plan reckons with, or more. Classes of road-vehicle wire (ISO 6722, from memory): "
@@ -41,6 +42,8 @@ BASIS: dict[PartsGroup, str] = {
     "diodes": f"current may pass to the load or to the switch, never back from circuit to circuit; 200 V: {PRACTICE}",
     "suppressors": "a diode has its ring towards '+'; across an ignition coil never a plain diode, which costs the "
     f"spark, but what is made for it: {PRACTICE}",
+    "battery leads and straps": "by what is lost while cranking at 85 C; 160 C at most after 10 s (IEC 60949); what "
+    f"may be lost: {PRACTICE}. Never through the unit or the main fuse",
 }
 """What the lines of a group rest on."""
 
@@ -159,13 +162,6 @@ def suppressor_parts(laid: Laid) -> Iterator[PartsLine]:
 def _suppressor(load: Consumer, why: str) -> PartsLine:
     kind = "for ignition coils" if load.kind == COIL else f"for {amperes(load.current)} or more"
     return pieces("suppressors", f"suppressor across {load.name}", kind, 1, load.at or "", why)
-
-
-def strap_parts() -> Iterator[PartsLine]:
-    """Return the earth straps, which no plan may leave out."""
-    size = "as thick as the battery's own lead"
-    yield pieces("earth straps", "earth strap", size, 1, "engine to frame", "never leave it out")
-    yield pieces("earth straps", "earth strap", size, 1, "frame to the battery's negative pole", "never leave it out")
 
 
 def wire_parts(laid: Laid, reels: Iterable[ReelCuts]) -> Iterator[PartsLine]:

@@ -14,6 +14,7 @@ from portloom.documents.cut import slack
 from portloom.documents.looms import Loom, looms
 from portloom.documents.wiring.cut_list import ReelCuts
 from portloom.documents.wiring.joints import shrink_parts, splice_parts
+from portloom.documents.wiring.leads import lead_parts
 from portloom.documents.wiring.parts import (
     PartsGroup,
     PartsLine,
@@ -21,7 +22,6 @@ from portloom.documents.wiring.parts import (
     fuse_parts,
     pieces,
     relay_parts,
-    strap_parts,
     suppressor_parts,
     unit_parts,
     wire_parts,
@@ -69,7 +69,7 @@ def parts_list(
             relay_parts(laid),
             diode_parts(laid, wiring),
             suppressor_parts(laid),
-            strap_parts(),
+            lead_parts(laid.site.job),
         )
     )
 
