@@ -55,6 +55,8 @@ class Lists:
     wiring: Wiring
     reels: tuple[ReelCuts, ...]
     parts: tuple[PartsLine, ...]
+    spares: str
+    """The share that is bought beyond what is needed, as people write it."""
     removed: tuple[Removed, ...]
     settings: Settings
     views: tuple[ConnectorView, ...]
@@ -81,6 +83,7 @@ def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_note
         wiring=wiring,
         reels=reels,
         parts=parts_list(laid, wiring, reels, views),
+        spares=job.assume.text("spares"),
         removed=removed(laid),
         settings=settings_of(laid),
         views=views,

@@ -13,6 +13,7 @@ from portloom.documents.wiring.csv_files import colour_code
 from portloom.documents.wiring.cut_list import ReelCuts
 from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.parts import BASIS, PartsGroup, PartsLine
+from portloom.documents.wiring.wire import ConnectorWay, PieceEnd
 from portloom.report.text.bench import write_settings
 from portloom.report.text.layout import WIDTH, Page, TableColumn, TextPage, metres, write_cautions, write_first
 from portloom.report.text.wiring_list import write_connector_views, write_wiring_list
@@ -29,13 +30,21 @@ def write_cut_list(lists: Lists, page: Page) -> None:
     """Write what is cut from each reel, longest first, and the totals."""
     for reel in lists.reels:
         page.heading(f"{reel_name(reel)}: {counted(len(reel.pieces), 'piece')}, {metres(reel.cut)}")
-        rows = [[metres(p.cut), p.number, p.wire.key, p.start.told, p.end.told] for p in reel.pieces]
+        rows = [[metres(p.cut), p.number, p.wire.key, _end(p.start), _end(p.end)] for p in reel.pieces]
         page.table(CUTS, rows)
     page.heading("Totals")
     page.table(TOTALS, [*(_total(reel) for reel in lists.reels), _all(lists)])
-    page.line("  A wire that a connector parts is cut in pieces: 63a from its start to the connector, 63b on from it.")
-    page.line("  Waste: what is cut beyond the runs, for the bike's margin, ends, slack where legs move, short pieces.")
-    page.line("  Copper is that of all pieces here, as cut; the plan's copper and cut lengths are the same sums.")
+    page.line(
+        "  A wire that a connector parts is cut in pieces: 63a from its start to the connector, 63b on from it. Waste "
+        "is what is cut beyond the runs: the bike's margin, ends, slack where legs move, short pieces. Copper is that "
+        "of all pieces, as cut; the plan's copper and cut lengths are the same sums."
+    )
+
+
+def _end(end: PieceEnd) -> str:
+    """Say an end with its frame point, where that is not said already."""
+    said = isinstance(end, ConnectorWay) or (end.kind == "earth" and end.name.endswith(end.point))
+    return end.told if said or end.told == end.point else f"{end.told}, {end.point}"
 
 
 def reel_name(reel: ReelCuts) -> str:
@@ -72,8 +81,8 @@ OUT: tuple[TableColumn, ...] = (("what", "left"), ("why", "left"))
 def write_parts_list(lists: Lists, page: Page) -> None:
     """Write the parts by their groups, below each what it rests on, and what comes out of the bike."""
     page.line(
-        "How many are needed. Spare is what to buy beyond that: 10 % or what the bike's file says, of each terminal "
-        "two at least (common practice, no source)."
+        f"How many are needed. Spare is what to buy beyond that: {lists.spares}, rounded up, of each terminal two at "
+        "least (common practice, no source)."
     )
     for group in dict.fromkeys(part.group for part in lists.parts):
         _group(group, [part for part in lists.parts if part.group == group], page)

@@ -42,10 +42,8 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     page.heading("Splices")
     page.table(SPLICES, [_splice(lists, splice) for splice in lists.wiring.splices])
     page.line(
-        "  The thickest wire goes into the crimp first, the thinner ones on it; heat-shrink over the wires before"
-    )
-    page.line(
-        "  that. Splices of one spot lie one behind the other as far as their wires reach: common practice, no source."
+        "  Slip the heat-shrink on first, then crimp: the thickest wire, the thinner ones on it. Splices that share a "
+        "spot are staggered as far as their wires reach (common practice, no source)."
     )
     if lists.colour_notes:
         page.heading("Colours")
