@@ -317,3 +317,15 @@ def test_where_the_alternator_keeps_up_at_idle_the_battery_does_not_give() -> No
     text = (EXAMPLES / "bare-single.yaml").read_text("utf-8").replace("idle: 45 W", "idle: 120 W")
     test = bench_test(laid_text(text, (PROFILES / "six-way.yaml").read_text("utf-8")))
     assert titled(test, "Charging at idle").expect == "12.80 V to 14.60 V"
+
+
+def test_an_engine_that_sparks_by_itself_is_stopped_by_its_own_wire() -> None:
+    """A magneto: no coil of the unit's to unplug, key and unit stop nothing; its own stop is tried, fuel off if not."""
+    coil = "part: ignition coil, at: engine, current: 2.6 A, switched_by: points"
+    text = (EXAMPLES / "bare-single.yaml").read_text("utf-8").replace(coil, "part: socket, at: engine, current: 2.6 A")
+    unit = (PROFILES / "six-way.yaml").read_text("utf-8")
+    test = bench_test(laid_text(f"{text}ignition: own\n", unit))
+    assert not any("coil" in step.do for step in test.steps)
+    assert not any(step.title.startswith("Key off stops") for step in test.steps)
+    assert "fuel off" in titled(test, "Its own stop wire stops the engine").if_not
+    assert "The engine's own stop switch stays at stop." in test.said["one circuit at a time"]

@@ -169,7 +169,14 @@ class RunningSteps:
     def _stopping(self) -> Iterator[Step]:
         """Return what stops the running engine, each by itself, after each a start."""
         if self._job.bike.ignition == "own":
-            yield _stop("Its own stop wire stops the engine", "Idling: its own stop switch to stop")
+            yield Step(
+                PART,
+                "Its own stop wire stops the engine",
+                "Idling: its own stop switch to stop.",
+                "see",
+                "the engine stops at once",
+                "fuel off, and do not ride it: the stop wire earths the magneto, check it and its switch",
+            )
         if not any(drives_engine(wired.circuit) for wired in self._laid.outputs):
             return
         yield _stop("Key off stops the engine", "Idling: key off", self._pump())

@@ -126,7 +126,7 @@ def _running(laid: Laid) -> Iterator[str]:
         "Outdoors, or with the exhaust led outside. Driven wheel off the ground and free, nobody behind it, the bike "
         "held safely. Fuel in the tank."
     )
+    stops = "fuel off" if job.bike.ignition == "own" else "pull the coil's low-voltage plug, or the main fuse"
+    yield f"If nothing stops it: {stops}."
     yield "Never lift a battery lead with the engine running: what the alternator then gives destroys electronics."
-    if job.bike.ignition != "own":
-        yield "If nothing stops it: pull the coil's low-voltage plug, or the main fuse; never a battery lead."
     yield f"Currents are printed for {job.bike.supply.running / 1000:g} V, the running voltage."
