@@ -103,6 +103,10 @@ def check_splices(laid: Laid, lists: Lists) -> None:
         assert not leg.moves
         assert splice.spot.away <= min(leg.length, laid.site.job.bike.margin.at("splice"))
         assert any(leg.label in lists.wiring.by_key[key].legs for key in splice.wires)
+    spots = Counter((splice.point, splice.spot) for splice in lists.wiring.splices if splice.spot is not None)
+    legs_of = Counter((splice.point, splice.spot.leg) for splice in lists.wiring.splices if splice.spot is not None)
+    for (point, spot), count in spots.items():
+        assert count == 1 or legs_of[point, spot.leg] > 2  # 30 mm, 15 mm, the point itself, and again
     shrink = {name: part for part in lists.parts if part.group == "heat-shrink" for name in named(part)}
     assert {splice.name for splice in lists.wiring.splices} <= shrink.keys()
     for splice in lists.wiring.splices:

@@ -1,7 +1,8 @@
 """Where splices are made fast: along a leg that does not flex, as near to the frame point as their wires reach.
 
 Lengths are reckoned to the frame point, so a splice is no farther from it than what its wires are made up to there
-leaves for stripping. Source: common practice, no source.
+leaves for stripping. Of several in one leg each lies a crimp's length nearer than the one before it, as far as that
+goes. Source: common practice, no source.
 """
 
 from collections import Counter
@@ -12,6 +13,7 @@ from portloom.documents.wiring.wire import SpliceSpot, Wire
 from portloom.job.job import Job
 
 STRIPPED = Micrometres(10_000)
+CRIMP = Micrometres(15_000)
 
 
 class SpliceSpots:
@@ -20,19 +22,20 @@ class SpliceSpots:
     def __init__(self, job: Job) -> None:
         """Take the job with its legs, connectors and margin."""
         self._job = job
-        self._taken: Counter[int] = Counter()
+        self._taken: Counter[tuple[str, int]] = Counter()
 
     def of(self, point: str, joined: Sequence[Wire]) -> SpliceSpot | None:
         """Return where a splice at a frame point goes, in the order of the list; None for the point itself."""
-        taken = dict.fromkeys(leg for wire in joined for leg in _legs_at(wire, point))
-        still = [leg for leg in taken if not self._job.network.legs[leg].moves]
+        ways = dict.fromkeys(leg for wire in joined for leg in _legs_at(wire, point))
+        still = [leg for leg in ways if not self._job.network.legs[leg].moves]
         if not still:
             return None
-        number = min(still, key=lambda leg: (self._taken[leg], leg))
-        self._taken[number] += 1
+        number = min(still, key=lambda leg: (self._taken[point, leg], leg))
         leg = self._job.network.legs[number]
-        reach = max(0, self._job.bike.margin.at("splice") - STRIPPED)
-        return SpliceSpot(leg.label, Micrometres(min(reach, leg.length // 2)))
+        reach = min(max(0, self._job.bike.margin.at("splice") - STRIPPED), leg.length // 2)
+        nearer = CRIMP * (self._taken[point, number] % (reach // CRIMP + 1))
+        self._taken[point, number] += 1
+        return SpliceSpot(leg.label, Micrometres(reach - nearer))
 
 
 def _legs_at(wire: Wire, point: str) -> Iterator[int]:

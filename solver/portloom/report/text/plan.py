@@ -292,7 +292,7 @@ def _cost(plan: Plan, page: Page) -> None:
     page.heading("What it takes")
     page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
     page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire; total {metres(plan.cost)}.")
-    page.line(f"  Copper {plain(Decimal(-(-plan.copper_mg // 1000)))} g as cut.")
+    page.line(f"  Copper {plain(Decimal(-(-plan.copper_mg // 1000)))} g in all that is cut, as the cut list has it.")
 
 
 def _room(plan: Plan, page: Page) -> None:
