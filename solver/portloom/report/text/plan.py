@@ -29,7 +29,7 @@ from portloom.report.text.shown import write_shown
 
 ORDINALS = ("First unit", "Second unit")
 CASES = "Cases against limits (the worst cases only)"
-PROTECTION = "Wires against their fuses and trips (33 CFR 183.425 Table 5, derated)"
+PROTECTION = "Wires against their fuses and trips (derated ampacity)"
 
 
 def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
