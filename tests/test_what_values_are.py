@@ -1,8 +1,8 @@
 """What a plan says of its values: where each comes from, what must be bought for it, and what nobody could look up.
 
 Sources: 33 CFR 183.425 Table 5 (its least size is 18 AWG) and its Note 2; UN R37. From memory: the classes of ISO 6722
-(A 85 C, B 100 C, C 125 C, F 200 C), the watts of most lamps. Common practice, no source: conductors at 85 C, what wire thinner
-than 18 AWG carries, that a wire below 1 A heats no other.
+(A 85 C, B 100 C, C 125 C, F 200 C), the watts of most lamps. Common practice, no source: conductors at 85 C, what wire
+thinner than 18 AWG carries, that a wire below 1 A heats no other.
 """
 
 import pytest
