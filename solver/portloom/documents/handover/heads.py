@@ -117,6 +117,7 @@ def _one_circuit(laid: Laid) -> Iterator[str]:
     )
     if any("engine stop" in switch.tells for switch in job.inputs):
         yield "The engine stop is at stop, but where a step says run: what shows the rider must work all the same."
+    yield "A coil, a solenoid's too, draws no longer than it takes to read: standing still it gets hot."
     yield "A socket draws what is plugged in: use what it is meant for."
 
 

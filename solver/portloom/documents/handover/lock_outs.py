@@ -34,12 +34,7 @@ class LockOutSteps:
             yield self._cable_off(wired)
             allowed = list(self.allowed())
             for state in allowed:
-                yield output_on(
-                    wired,
-                    PART,
-                    f"{state}: {self._button(wired)}, no longer than it takes to read",
-                    f"Must click: {_short(state)}",
-                )
+                yield output_on(wired, PART, f"{state}: {self._button(wired)}", f"Must click: {_short(state)}")
             for title, state in self._forbidden(allowed[0]):
                 yield self._seen(wired, f"Must not click: {title}", state, "stays still; no click")
             yield self._seen(wired, f"Must click again: {_short(allowed[0])}", allowed[0], "clicks as before")
