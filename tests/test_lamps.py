@@ -1,8 +1,7 @@
 """Filament lamps draw their greatest watts at the test voltage of UN Regulation No. 37, and are not rescaled.
 
-Sources of the rows that were seen: H1, a published copy of its category sheet; H4, DIN EN 60809 as quoted in
-print; H17, UN R37 supplement 39; PY21/5W, working document GRE/2012/34. The other rows are from memory, and
-the table says so.
+Sources of the rows that were seen: H1, a copy of its category sheet (cryer.org.uk, 'H1 lamp'); H4, DIN EN 60809;
+H17, UN R37 supplement 39; PY21/5W, working document GRE/2012/34. The other rows are from memory, and the table says so.
 """
 
 import pytest

@@ -1,8 +1,8 @@
 """Filament lamps by the words of UN R37: greatest watts at the test voltage.
 
 Source: UN Regulation No. 37, objective values, 12 V category sheets. Rows marked 'seen' were read
-in a published copy (H1; H4 in DIN EN 60809; H17 in supplement 39; PY21/5W in working document
-GRE/2012/34); the others are from memory.
+in print: H1 in a copy of its sheet (cryer.org.uk, 'H1 lamp'), H4 as DIN EN 60809 has it, H17 in the
+regulation's supplement 39, PY21/5W in working document GRE/2012/34; the others are from memory.
 """
 
 from dataclasses import dataclass
