@@ -33,7 +33,7 @@ def confused(one: str, other: str) -> bool:
 
 
 def by_graph(graph: nx.Graph, bases: Bases) -> tuple[int, ...]:
-    """Return the seven counts as they are stated, over the edges of the graph."""
+    """Return the eight counts as they are stated, over the edges of the graph; no wire here has a stripe."""
     kind = {key: graph.nodes[key]["wire"].kind for key in graph}
     earths = [key for key in graph if kind[key] == "earth"]
     alike = [(a, b, d) for a, b, d in graph.edges(data=True) if confused(bases[a], bases[b])]
@@ -48,6 +48,7 @@ def by_graph(graph: nx.Graph, bases: Bases) -> tuple[int, ...]:
         len({key for key, _ in mixed}),
         sum(kind[k] == "earth" and bases[k] != "BK" for k in graph)
         + sum(kind[k] == "feed" and bases[k] != "RD" for k in graph),
+        0,
         sum(bases[a] == bases[b] for a, b, _ in live),
     )
 

@@ -254,7 +254,7 @@ def test_a_dash_that_goes_dark_with_the_engine_stop_is_said() -> None:
     """The Harbour Trail's dash shares an output with its controller, the Market Parallel's does not."""
     title = "Works with engine stop switch at stop"
     shared = titled(sheet("harbour-trail", "eleven-way"), title)
-    assert shared.expect == "all work; dash is dark, for it shares out 11 with engine controller"
+    assert shared.expect == "all work; dash is dark, sharing out 11 with engine controller"
     assert titled(sheet("market-parallel", "fourteen-way"), title).expect == "all work"
 
 
@@ -307,7 +307,7 @@ def test_charging_is_read_at_idle_and_at_speed() -> None:
     """The Harbour Trail draws more than its 110 W at idle, so its battery gives there; at speed it charges."""
     test = sheet("harbour-trail", "eleven-way")
     idle, speed = (titled(test, f"Charging at {at}") for at in ("idle", "speed"))
-    assert "it gives 110 W" in idle.expect
+    assert "110 W supplied" in idle.expect
     assert "lamps on" in idle.do
     assert speed.expect.endswith("13.30 V to 14.80 V")
 
@@ -317,3 +317,15 @@ def test_where_the_alternator_keeps_up_at_idle_the_battery_does_not_give() -> No
     text = (EXAMPLES / "bare-single.yaml").read_text("utf-8").replace("idle: 45 W", "idle: 120 W")
     test = bench_test(laid_text(text, (PROFILES / "six-way.yaml").read_text("utf-8")))
     assert titled(test, "Charging at idle").expect == "12.80 V to 14.60 V"
+
+
+def test_an_engine_that_sparks_by_itself_is_stopped_by_its_own_wire() -> None:
+    """A magneto: no coil of the unit's to unplug, key and unit stop nothing; its own stop is tried, fuel off if not."""
+    coil = "part: ignition coil, at: engine, current: 2.6 A, switched_by: points"
+    text = (EXAMPLES / "bare-single.yaml").read_text("utf-8").replace(coil, "part: socket, at: engine, current: 2.6 A")
+    unit = (PROFILES / "six-way.yaml").read_text("utf-8")
+    test = bench_test(laid_text(f"{text}ignition: own\n", unit))
+    assert not any("coil" in step.do for step in test.steps)
+    assert not any(step.title.startswith("Key off stops") for step in test.steps)
+    assert "fuel off" in titled(test, "Its own stop wire stops the engine").if_not
+    assert "The engine's own stop switch stays at stop." in test.said["one circuit at a time"]

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from colour_twin import by_graph, every_choice, graph_of, random_question
 from portloom.base.bike import Colour, ColourCode, Reel
 from portloom.base.sizes import parse_size
+from portloom.base.wire_colours import alike
 from portloom.colours.count import InvalidColouring, measured, repeats
 from portloom.colours.question import ColouredWire, Colouring, ColourMeasure, NoColour, Question
 from portloom.search import colouring
@@ -162,15 +163,48 @@ def test_green_yellow_is_never_proposed() -> None:
 
 
 def test_a_size_without_a_reel_has_no_colour() -> None:
-    """A wire of a size that the shop has not can't be coloured; a reel without colours has them all."""
+    """A wire of a size that the shop has not can't be coloured; a reel without colours has all that are sold."""
     thick = (ColouredWire("fan", parse_size("4 mm2"), (0,), ()),)
     with pytest.raises(NoColour, match="4 mm2"):
         coloured(Question(thick, (reel(("RD",)),)))
     plain = Question(thick, (Reel.model_validate({"size": "4 mm2"}),))
-    assert len(plain.choices(thick[0])) == 14
+    assert plain.choices(thick[0]) == Question(thick).choices(thick[0])
 
 
-def test_stripes_come_of_the_user_alone() -> None:
+ANYWHERE = ["BK", "BN", "RD", "OG", "YE", "GN", "BU", "VT", "GY", "WH", "PK"]
+"""Colours in which wire can be bought anywhere: common practice, no source."""
+
+
+def test_what_can_be_bought_is_proposed() -> None:
+    """Eleven colours, and each but black with one stripe that is seen on it; gold and its like only off a reel."""
+    wire = ColouredWire("horn", ONE, (0,), ())
+    offered = Question((wire,)).choices(wire)
+    assert [colour.base for colour in offered if colour.stripe is None] == ANYWHERE
+    assert [colour.base for colour in offered if colour.stripe is not None] == ANYWHERE[1:]
+    assert {colour.stripe for colour in offered} == {None, "BK", "WH"}
+    assert not any(alike(one, other) for one, other in combinations(offered, 2))
+    gold = (reel(("GD", "TQ", "SR")),)
+    assert [colour.base for colour in Question((wire,), gold).choices(wire)] == ["GD", "TQ", "SR"]
+
+
+@pytest.mark.parametrize(("wires", "striped"), [(11, 0), (12, 1), (21, 10), (22, 10)])
+def test_a_stripe_only_where_solid_colours_run_out(wires: int, striped: int) -> None:
+    """Wires in one leg: eleven solid colours, then ten with a stripe, then the first two that look alike."""
+    found = coloured(Question(in_one_leg(wires, ()).wires))
+    assert found.proven
+    assert found.measure.striped == striped
+    assert found.measure.in_legs == (2 if wires > 21 else 0)
+
+
+def test_wires_far_apart_repeat_before_one_has_a_stripe() -> None:
+    """Each reel more costs the shop: thirty wires, each in a leg of its own, come from eleven reels."""
+    found = coloured(Question(tuple(ColouredWire(f"wire {n}", ONE, (n,), ()) for n in range(30))))
+    assert found.proven
+    assert (found.measure.striped, found.measure.in_legs) == (0, 0)
+    assert found.measure.repeated == 8 * comb(3, 2) + 3 * comb(2, 2)  # 8 colours thrice, 3 twice
+
+
+def test_a_fixed_stripe_is_kept() -> None:
     """A fixed stripe is kept and tells its wire apart from others of its base."""
     striped = ColouredWire("horn", ONE, (0,), (), "other", Colour(base="BU", stripe="WH"))
     found = coloured(Question((striped, *in_one_leg(2, ()).wires), (reel(("BU", "RD")),)))
@@ -204,7 +238,7 @@ def test_the_count_refuses_what_the_shop_has_not() -> None:
 def test_no_wires_need_no_colours() -> None:
     """Nothing to colour is proved best at nought."""
     assert coloured(Question(())) == Colouring(
-        (), ColourMeasure(0, 0, 0, 0, 0, 0, 0), ColourMeasure(0, 0, 0, 0, 0, 0, 0)
+        (), ColourMeasure(0, 0, 0, 0, 0, 0, 0, 0), ColourMeasure(0, 0, 0, 0, 0, 0, 0, 0)
     )
 
 

@@ -38,9 +38,9 @@ GAUGES = [
     (24, 0.5106, 0.2047, 404, 84.213),
 ]
 PRINTED_AREAS = {10: 5.26, 12: 3.31, 14: 2.08, 16: 1.31, 18: 0.823, 20: 0.518, 22: 0.326, 24: 0.205}
-"""AWG and mm2 as a published table prints them, to three digits."""
+"""AWG and mm2, to three digits. Source: ASTM B258."""
 STRANDED = {20: 34.6, 18: 21.8, 16: 13.7, 14: 8.62, 12: 5.43, 10: 3.409}
-"""AWG and ohm/km, stranded plain copper, as a published table of conductor resistances prints them."""
+"""AWG and ohm/km, stranded plain copper: from memory."""
 CLASS_5 = {
     "0.5": (39.0, 40.1),
     "0.75": (26.0, 26.7),
@@ -87,7 +87,7 @@ def test_a_gauge_is_thinner_by_the_39th_root_of_92() -> None:
 
 @pytest.mark.parametrize(("number", "area"), PRINTED_AREAS.items())
 def test_areas_as_printed(number: int, area: float) -> None:
-    """A published table prints the areas of the even gauges to three digits."""
+    """The areas of the even gauges to three digits (ASTM B258)."""
     assert float(f"{gauge(number).square_mm:.3g}") == area
 
 
@@ -107,7 +107,7 @@ def test_resistances_of_class_5(area: str, plain: float, tinned: float) -> None:
 
 
 def test_resistances_of_the_other_sizes() -> None:
-    """Stranded gauges as printed; 0.35, 2 and 3 mm2 from memory (ISO 6722-1); 8 and 6 AWG of FAA Table 11-9."""
+    """Stranded gauges, from memory, as are 0.35, 2 and 3 mm2 (ISO 6722-1); 8 and 6 AWG of FAA Table 11-9."""
     for number, ohms in STRANDED.items():
         assert PLAIN[gauge(number)].resistance == round(ohms * 1000)
     for area, ohms in FROM_MEMORY.items():

@@ -1,6 +1,7 @@
 """Labels: one for each end of every wire and for each connector, in letters that can be read, nothing left out."""
 
 from collections import Counter
+from typing import TypeGuard
 
 import pytest
 from hypothesis import given
@@ -25,6 +26,11 @@ from portloom.report.svg.lettering import Style, line_height, width
 from portloom.report.svg.svg import Element, shown
 
 
+def is_group(part: object) -> TypeGuard[Element]:
+    """Tell whether it is a label."""
+    return isinstance(part, Element) and part.tag == "g"
+
+
 def drawn(sheets: tuple[Element, ...]) -> Counter[str]:
     """Return how often each thing is labelled on sheets."""
     groups = [part for sheet in sheets for part in sheet.inside if isinstance(part, Element) and part.tag == "g"]
@@ -33,14 +39,31 @@ def drawn(sheets: tuple[Element, ...]) -> Counter[str]:
 
 @pytest.mark.parametrize(("bike", "unit"), EXAMPLE_PLANS)
 def test_both_ends_of_every_wire_and_every_connector_have_one(bike: str, unit: str) -> None:
-    """Two for each wire that is cut, one for each connector, on sheets that hold them."""
+    """Two for each piece that is cut, at connectors too; one for each connector, on sheets that hold them."""
     lists = lists_of(solved_example(bike, unit).laid)
     wires, connectors = tuple(wire_labels(lists.wiring.ours)), tuple(connector_labels(lists.views))
     found = drawn(label_sheets((*wires, *connectors), "labels"))
     assert {key: found[key] for key in (wire.key for wire in lists.wiring.ours)} == {
-        wire.key: 2 for wire in lists.wiring.ours
+        wire.key: 2 * (1 + len(wire.connectors)) for wire in lists.wiring.ours
     }
-    assert sum(found.values()) == 2 * len(list(lists.wiring.ours)) + len(lists.views)
+    assert sum(found.values()) == sum(2 * len(wire.cuts) for wire in lists.wiring.ours) + len(lists.views)
+
+
+@pytest.mark.parametrize(("bike", "unit"), EXAMPLE_PLANS)
+def test_each_sheet_is_a4_and_holds_all_its_labels(bike: str, unit: str) -> None:
+    """210 x 297 mm (ISO 216), and every label at least 10 mm from its edges, which no printer reaches."""
+    lists = lists_of(solved_example(bike, unit).laid)
+    sheets = label_sheets((*wire_labels(lists.wiring.ours), *connector_labels(lists.views)), "labels")
+    assert sheets
+    for sheet in sheets:
+        told = dict(sheet.attributes)
+        assert (told["width"], told["height"], told["viewBox"]) == ("210mm", "297mm", "0 0 2100 2970")
+        inside = [part.inside[0] for part in sheet.inside if is_group(part)]
+        frames = [dict(frame.attributes) for frame in inside if isinstance(frame, Element)]
+        assert len(frames) == len(inside) > 0
+        assert min(float(frame["x"]) for frame in frames) >= 100
+        assert max(float(frame["x"]) + float(frame["width"]) for frame in frames) <= 2100 - 100
+        assert max(float(frame["y"]) + float(frame["height"]) for frame in frames) <= 2970 - 100
 
 
 @given(st.one_of(st.sampled_from(HOSTILE), st.text(max_size=300)), st.text(max_size=300))

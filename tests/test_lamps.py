@@ -1,8 +1,7 @@
 """Filament lamps draw their greatest watts at the test voltage of UN Regulation No. 37, and are not rescaled.
 
-Sources of the rows that were seen: H1, a published copy of its category sheet; H4, DIN EN 60809 as quoted in
-print; H17, UN R37 supplement 39; PY21/5W, working document GRE/2012/34. The other rows are from memory, and
-the table says so.
+Sources of the rows that were seen: H1, a copy of its category sheet (cryer.org.uk, 'H1 lamp'); H4, DIN EN 60809;
+H17, UN R37 supplement 39; PY21/5W, working document GRE/2012/34. The other rows are from memory, and the table says so.
 """
 
 import pytest
@@ -30,8 +29,8 @@ FROM_MEMORY = [
     ("H11", 55, 62, 13.2),
     ("HB3", 60, 73, 13.2),
     ("HB4", 51, 62, 13.2),
-    ("HS1 main", 35, 35, 13.2),
-    ("HS1 dipped", 35, 35, 13.2),
+    ("HS1 main", 35, 36.75, 13.2),
+    ("HS1 dipped", 35, 36.75, 13.2),
     ("P21/5W brake", 21, 26.5, 13.5),
     ("P21/5W tail", 5, 6.6, 13.5),
     ("P21W", 21, 26.5, 13.5),

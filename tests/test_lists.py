@@ -9,13 +9,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from laid_bikes import FITTING, RANDOM, laid_example, laid_random
-from portloom.base.ampacity import BLADES, tab_size_for
-from portloom.base.copper import DEFAULT_REELS
-from portloom.base.quantities import MilliAmps
-from portloom.base.sizes import WireSize
+from laid_bikes import FITTING, RANDOM, laid_example, laid_random, laid_text
 from portloom.documents.parts import also_needed
 from portloom.documents.wiring.lists import Lists, lists_of
+from portloom.documents.wiring.parts import PartsLine
+from portloom.documents.wiring.parts_list import with_spare
 from portloom.job.laid import Laid
 
 SOME = settings(max_examples=12, deadline=None, derandomize=True, database=None)
@@ -50,13 +48,87 @@ def check_wire_parts(_: Laid, lists: Lists) -> None:
     assert areas == sum(size.square_mm for s in lists.wiring.splices for size in map(sizes.get, s.wires) if size)
 
 
+DEVICES = ("load", "switch", "dash", "multiplexer")
+
+
 def check_terminals(laid: Laid, lists: Lists) -> None:
     """Every end that is no splice has one terminal, each way of a connector two, each tail of a load one more."""
     ours = [end for wire in lists.wiring.ours for end in wire.ends if end.kind != "splice"]
     tails = {load.name for load in laid.site.job.bike.loads if load.leads is not None}
     wanted = len(ours) + sum(end.kind == "load" and end.name in tails for end in ours)
     wanted += 2 * sum(len(connector.wires) for connector in lists.wiring.connectors)
-    assert sum(part.quantity for part in lists.parts if part.group == "terminals") == wanted
+    terminals = [part for part in lists.parts if part.group == "terminals"]
+    assert sum(part.quantity for part in terminals) == wanted
+    assert not any("mm " in part.what.replace(laid.site.job.unit.terminal or "-", "") for part in terminals)
+
+
+def check_plugs(_: Laid, lists: Lists) -> None:
+    """Each device has a plug with a way for each of its wires; unit, multiplexers and connectors have a housing each.
+
+    A seal is there for each way in use, two where the loom is parted; a blank for each that stays empty.
+    """
+    ends = [(end.kind, end.name, end.point) for wire in lists.wiring.ours for end in wire.ends if end.kind in DEVICES]
+    plugs = [part for part in lists.parts if part.group == "plugs of devices"]
+    assert len(plugs) == len({(name, point) for kind, name, point in ends if kind != "multiplexer"})
+    ways = sum(
+        int(of_size.split(" x ")[0]) for part in plugs for of_size in part.size.replace(" and ", ", ").split(", ")
+    )
+    assert ways == sum(kind != "multiplexer" for kind, *_ in ends)
+    housings = [part for part in lists.parts if part.group == "connectors"]
+    assert [part.where for part in housings] == [view.at for view in lists.views]
+    seals = [part for part in lists.parts if part.what.startswith("seal ")]
+    at_unit = sum(end.kind == "unit" and wire.kind != "feed" for wire in lists.wiring.ours for end in wire.ends)
+    parted = sum(len(wire.connectors) for wire in lists.wiring.wires if wire.size is not None)
+    assert sum(part.quantity for part in seals) == len(ends) + at_unit + 2 * parted
+    blanks = sum(part.quantity for part in lists.parts if part.what.startswith("blank"))
+    assert blanks == sum(way.wire is None for view in lists.views for way in view.ways)
+    assert all(part.where for part in lists.parts if part.group in ("terminals", "seals and blanks"))
+
+
+def check_splices(laid: Laid, lists: Lists) -> None:
+    """No splice is in a leg that moves, none farther from its point than its wires are made up to there.
+
+    The thickest wire is crimped first; heat-shrink slips over the two thickest side by side.
+    """
+    legs = {leg.label: leg for leg in laid.site.job.network.legs}
+    for splice in lists.wiring.splices:
+        sizes = [lists.wiring.by_key[key].size for key in splice.crimp_order]
+        assert sorted(splice.crimp_order) == sorted(splice.wires)
+        areas = [size.area for size in sizes if size is not None]
+        assert areas == sorted(areas, reverse=True)
+        if splice.spot is None:
+            continue
+        leg = legs[splice.spot.leg]
+        assert splice.point in leg.between
+        assert not leg.moves
+        assert splice.spot.away <= min(leg.length, laid.site.job.bike.margin.at("splice"))
+        assert any(leg.label in lists.wiring.by_key[key].legs for key in splice.wires)
+    spots = Counter((splice.point, splice.spot) for splice in lists.wiring.splices if splice.spot is not None)
+    legs_of = Counter((splice.point, splice.spot.leg) for splice in lists.wiring.splices if splice.spot is not None)
+    for (point, spot), count in spots.items():
+        assert count == 1 or legs_of[point, spot.leg] > 2  # 30 mm, 15 mm, the point itself, and again
+    shrink = {name: part for part in lists.parts if part.group == "heat-shrink" for name in named(part)}
+    assert {splice.name for splice in lists.wiring.splices} <= shrink.keys()
+    for splice in lists.wiring.splices:
+        across = sorted(int(laid.site.job.catalogue[size].diameter) for size in splice.sizes)
+        assert Decimal(shrink[splice.name].size.split()[0]) * 1000 >= sum(across[-2:])
+
+
+def named(part: PartsLine) -> list[str]:
+    """Return the splices and diodes that a line names."""
+    return part.where.replace(" and ", ", ").split(", ")
+
+
+def check_spares(_: Laid, lists: Lists) -> None:
+    """A tenth more of all that is used up, two of each terminal at least; nothing more of what is there once."""
+    for part in lists.parts:
+        consumed = part.group in ("wire", "terminals", "seals and blanks", "splices", "heat-shrink", "sleeve", "ties")
+        assert bool(part.spare) == consumed
+        if consumed:
+            step = Decimal(1) if part.measure == "pieces" else Decimal("0.1")
+            assert part.quantity / 10 <= part.spare < max(part.quantity / 10 + step, Decimal(3))
+            assert (part.quantity + part.spare) % step == 0
+            assert part.group != "terminals" or part.spare >= 2
 
 
 def check_circuit_parts(laid: Laid, lists: Lists) -> None:
@@ -73,7 +145,7 @@ def check_circuit_parts(laid: Laid, lists: Lists) -> None:
     assert all(part.what.endswith(f"ring towards {name}") for part, (_, name) in zip(diodes, guests, strict=True))
     across = {part.what.removeprefix("suppressor across ") for part in lists.parts if part.group == "suppressors"}
     assert {load.name for load in (*job.loads.on_unit, *job.loads.guests) if load.suppressed} <= across
-    assert count["earth straps"] == 2
+    assert count["battery leads and straps"] == 3
 
 
 def check_loom_parts(laid: Laid, lists: Lists) -> None:
@@ -132,6 +204,9 @@ CHECKS = (
     check_cut_list,
     check_wire_parts,
     check_terminals,
+    check_plugs,
+    check_splices,
+    check_spares,
     check_circuit_parts,
     check_loom_parts,
     check_settings,
@@ -158,23 +233,6 @@ def test_random_bikes(which: tuple[str, int]) -> None:
         check(laid, lists_of(laid))
 
 
-# --- tabs
-
-
-def test_the_widths_of_tabs() -> None:
-    """IEC 61210 has flat quick-connect tabs of 2.8, 4.8, 6.3 and 9.5 mm (from memory)."""
-    assert [blade.width for blade in BLADES] == [2800, 4800, 6300, 9500]
-
-
-@given(size=st.sampled_from(DEFAULT_REELS), amperes=st.integers(0, 60_000), more=st.integers(0, 20_000))
-@settings(max_examples=100, deadline=None, derandomize=True, database=None)
-def test_more_current_never_takes_a_narrower_tab(size: WireSize, amperes: int, more: int) -> None:
-    """A tab that carries more is as wide or wider; beyond the widest is a bolt."""
-    less, greater = tab_size_for(size, MilliAmps(amperes)), tab_size_for(size, MilliAmps(amperes + more))
-    assert greater is None or (less is not None and less.width <= greater.width)
-    assert less is None or (less.most >= amperes and less.thickest.area >= size.area)
-
-
 # --- by hand
 
 
@@ -183,7 +241,10 @@ def test_the_harbour_trail_by_hand() -> None:
     lists = lists_of(laid_example(*FITTING[0]))
     told = [(part.what, part.size) for part in lists.parts if part.group in ("fuses", "relays", "connectors")]
     assert told == [
-        ("connector", "six ways, 6.562 A at most"),
+        ("plug of eleven-way, front face", "15 ways, 5.682 A at most"),
+        ("plug of eleven-way, rear face", "13 ways, 4 empty, 20.566 A at most"),
+        ("plug of multiplexer neck gatherer", "eight ways, 2 empty"),
+        ("connector, both halves, sealed", "six ways, 6.562 A at most"),
         ("main fuse and its holder", "30 A, ISO 8820-3 type C"),
         ("fuse of horn and its holder", "5 A, ISO 8820-3 type C"),
         ("fuse of fan and its holder", "7.5 A, ISO 8820-3 type C"),
@@ -198,3 +259,80 @@ def test_the_harbour_trail_by_hand() -> None:
     six = next(reel for reel in lists.reels if reel.size.label == "6 mm2")
     assert (six.run, six.cut) == (610_000, 1_271_000)
     assert round(six.copper, 2) == Decimal("67.80")  # 6 mm2 x (0.3 m to the fuse + 0.971 m) x 8.89 g/cm3
+
+
+@pytest.mark.parametrize(
+    ("insulation", "wanted"), [("75 C", "A"), ("80 C", "A"), ("90 C", "B"), ("105 C", "C"), ("125 C", "C")]
+)
+def test_the_wire_that_must_be_bought(insulation: str, wanted: str) -> None:
+    """The least class whose insulation takes what the plan reckons with: A 85, B 100, C 125 C (ISO 6722, from memory).
+
+    So the column for 105 C is more than class B earns, and one for 90 C is what it does.
+    """
+    lists = lists_of(laid_text(f"{SPLICED}assume: {{insulation: {insulation}}}", UNIT))
+    bought = {part.what for part in lists.parts if part.group == "wire"}
+    assert bought == {f"wire, {insulation} (class {wanted})"}
+
+
+SPLICED = """
+bike: trial trail
+supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
+frame:
+  legs:
+    - {between: [tray, neck], length: 800 mm}
+    - {between: [neck, bars], length: 300 mm, moves: true}
+    - {between: [tray, tail], length: 50 mm}
+  earth: [tray]
+places: [{name: on the tray, front: tray}]
+later: []
+ignition: own
+loads:
+  - {name: a, at: neck, power: 28 W, kind: led, share: both}
+  - {name: b, at: bars, power: 14 W, kind: led, share: both}
+  - {name: c, at: bars, power: 14 W, kind: led, share: bars}
+  - {name: d, at: bars, power: 14 W, kind: led, share: bars}
+  - {name: e, at: tail, power: 14 W, kind: led, share: tail}
+  - {name: f, at: tail, power: 14 W, kind: led, share: tail}
+inputs:
+  - {name: switch, at: bars, signal: earth, operates: [a, b, c, d, e, f]}
+"""
+UNIT = """
+unit: trial way
+feed: {limit: 40 A}
+outputs: [{names: [x, y, z], limit: 5 A, peak: 40 A}]
+inputs: [{name: s, accepts: earth}]
+"""
+
+
+def test_splices_keep_off_legs_that_move() -> None:
+    """At the neck in the leg that is still, at the bars at the point itself, at the tail within a leg of 50 mm.
+
+    30 mm from the neck: the 40 mm that a wire is made up to at a splice, less 10 mm that are stripped.
+    """
+    lists = lists_of(laid_text(SPLICED, UNIT))
+    spots = {
+        (splice.circuit, splice.point): splice.spot and (splice.spot.leg, splice.spot.away / 1000)
+        for splice in lists.wiring.splices
+    }
+    output = {load: wire.circuit for wire in lists.wiring.wires for load in (wire.end.name,) if wire.kind == "output"}
+    assert spots[output["a"], "neck"] == ("tray - neck", 30)
+    assert spots[output["c"], "bars"] is None
+    assert spots[output["e"], "tail"] == ("tray - tail", 25)
+
+
+@pytest.mark.parametrize(("given", "told"), [("", "as the unit's plug asks"), ("terminal: 2.8 mm tab", "2.8 mm tab")])
+def test_what_the_unit_takes_is_told_as_its_file_says(given: str, told: str) -> None:
+    """Where it says nothing, the list says so; its supply and the plugs of devices ask for themselves."""
+    lists = lists_of(laid_text(SPLICED, f"{UNIT}{given}"))
+    what = {part.what for part in lists.parts if part.group == "terminals" and part.where == "unit"}
+    assert what == {f"terminal, {told}", "terminal, as the unit's supply asks"}
+    assert {part.what for part in lists.parts if part.where == "loads" and part.group == "terminals"} == {
+        "terminal, as the device's plug asks"
+    }
+
+
+@pytest.mark.parametrize(("needed", "spare"), [(1, 2), (19, 2), (20, 2), (21, 3), (200, 20)])
+def test_spare_terminals(needed: int, spare: int) -> None:
+    """A tenth, rounded up, and two at least: common practice, no source."""
+    part = PartsLine("terminals", "ring terminal", "for 1 mm2", Decimal(needed), "pieces", "earth")
+    assert with_spare(part, 1000).spare == spare

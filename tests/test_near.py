@@ -185,6 +185,18 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
         8_500_000 / (AT_THE_UNIT - 12_446 - 93_345 - 31_115 - Fraction(77_541_692, 1000)),
         "lamp on out 1: 8.70 V left while cranking, it works down to 8.50 V, 0.20 V left",
     ),
+    (
+        "signal",
+        (
+            bike(
+                f"{LAMP}, current: 1 A",
+                inputs="name: lead, at: neck, signal: pulse, level: 11.5 V, tells: engine turning",
+            ),
+            unit(OUT, inputs="name: in 1, accepts: pulse, pulse: {up_to: 12 V, rate: 400 Hz}"),
+        ),
+        Fraction(115, 120),
+        "lead on in 1: it pulses up to 11.5 V, in 1 takes 12 V, 0.5 V left",
+    ),
     # 50 mohm x 9.6 A at the earth point of the neck.
     (
         "signal",

@@ -1,8 +1,9 @@
 """Sizes by current and length: a published table for 12 V and 3 % loss, cell by cell.
 
-Source: a published engineering table, 12 V, 3 % voltage drop, American gauges by total length of wire (out and
-back, in feet) and current. It follows from CM = K x I x L / E with K = 10.75 ohm circular mil per foot (from
-memory), which is ideal copper (IEC 60028) at 29.3 C, and gauges of ASTM B258 from 18 to 1/0, even ones and 1.
+Source: engineeringtoolbox.com, page d_730 (amps and wire gauge), 12 V, 3 % voltage drop, American gauges by total
+length of wire (out and back, in feet) and current. It follows from CM = K x I x L / E with K = 10.75 ohm circular
+mil per foot (from memory), which is ideal copper (IEC 60028) at 29.3 C, and gauges of ASTM B258 from 18 to 1/0, even
+ones and 1.
 """
 
 from fractions import Fraction

@@ -1,6 +1,6 @@
 """Heating by a short circuit: the adiabatic formula against published tables and another formula.
 
-Sources: IEC 60949 (copper: K = 226 A s^0.5/mm2, b = 234.5 K, as secondary pages quote them); the table of k of
+Sources: IEC 60949 (copper: K = 226 A s^0.5/mm2, b = 234.5 K, from memory); the table of k of
 IEC 60364-5-54; Onderdonk's formula (melting of copper at 1083 C; its 234 from memory); FAA AC 43.13-1B.
 """
 

@@ -1,19 +1,14 @@
-"""What a wire carries in its leg, the thinnest that does, and the blades that take it.
+"""What a wire carries in its leg, and the thinnest that does.
 
 Source of ampacities: 33 CFR 183.425 Table 5 (30 C ambient), Note 2 for bundles; the ambient formula is within 1 %
 of Note 1's 0.85 for engine spaces (50 C) at 105 C insulation.
-Source of blades: the widths are those of ISO 8092-1 and IEC 61210 (from memory). Which wire and current goes on
-which is common practice, no source: where a maker's sheet says otherwise, it is right.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from decimal import Decimal
 
 from portloom.base.copper import Conductor
 from portloom.base.drop import AmpereMetres, MicroVolts, wire_drop
-from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
-from portloom.base.sizes import WireSize, metric
+from portloom.base.quantities import MilliAmps, MilliCelsius
 
 TABLE_AMBIENT = MilliCelsius(30_000)
 BRACKETS: tuple[tuple[int, int], ...] = ((3, 70), (4, 60), (7, 50), (25, 40))
@@ -68,31 +63,3 @@ def thinnest(
 ) -> Conductor | None:
     """Return the thinnest of ``reels`` (thin to thick) that carries a current within a drop, or None."""
     return next((reel for reel in reels if reel.ampacity >= carries and wire_drop(reel, total) <= allowed), None)
-
-
-@dataclass(frozen=True)
-class TabSize:
-    """A tab by its width: the thickest wire that its receptacle is crimped on, and the most that it carries."""
-
-    width: Micrometres
-    thickest: WireSize
-    most: MilliAmps
-
-
-def _blade(width: str, thickest: str, amperes: int) -> TabSize:
-    return TabSize(Micrometres(int(1000 * Decimal(width))), metric(Decimal(thickest)), MilliAmps(1000 * amperes))
-
-
-BLADES: tuple[TabSize, ...] = (
-    _blade("2.8", "1", 6),
-    _blade("4.8", "1.5", 10),
-    _blade("6.3", "2.5", 20),
-    _blade("9.5", "6", 35),
-)
-RELAY_TAB = BLADES[2]
-"""Relays have tabs of 6.3 mm or more (ISO 7588-1, from memory)."""
-
-
-def tab_size_for(size: WireSize, current: MilliAmps) -> TabSize | None:
-    """Return the narrowest tab for a wire and what it carries, or None where a bolted ring terminal is needed."""
-    return next((one for one in BLADES if size.area <= one.thickest.area and current <= one.most), None)

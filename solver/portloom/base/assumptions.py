@@ -49,6 +49,7 @@ _SMALL_CURRENT = Measure("current", units(mA="1000", A="1000000"), "0.5 mA", zer
 _TIMES = Measure("multiple", units(x="1000"), "10 x")
 _TIME = Measure("time", units(ms="1000", s="1000000"), "50 ms")
 _SHARE = Measure("share", units(**{"%": "100"}), "5 %")
+_SPARE = Measure("share", units(**{"%": "100"}), "10 %", zero=True)
 _LENGTH = Measure("length", units(mm="1000", m="1000000"), "1 mm", zero=True)
 _AREA = Measure("wire size", units(mm2="10000"), "4 mm2")
 _SPACING = Measure("length", units(mm="1000", m="1000000"), "100 mm")
@@ -117,7 +118,7 @@ TABLE: tuple[Default, ...] = (
     Default("sleeve", "1 mm", _LENGTH, PRACTICE),
     Default("shortest piece", "150 mm", _LENGTH, "what a hand can dress; " + PRACTICE),
     Default("tie spacing", "100 mm", _SPACING, PRACTICE),
-    Default("spares", "10 %", _SHARE, PRACTICE),
+    Default("spares", "10 %", _SPARE, PRACTICE),
     Default("supply switch fuse", "3 A", _CURRENT, PRACTICE),
     Default("LED lamp power", "40 %", _SHARE, "of the filament lamp that it replaces; " + PRACTICE),
 )

@@ -2,11 +2,11 @@
 
 Sources, by column:
 - resistance at 20 C: IEC 60228 class 5, plain and tinned (greatest, ohm/km); 0.35, 2 and 3 mm2 from
-  ISO 6722-1 (from memory); AWG 20 to 10 the stranded plain column of a published table of conductor
-  resistances; AWG 8 and 6 FAA AC 43.13-1B Table 11-9 (tin-plated, greatest ohm/1000 ft). Where no
-  tinned value was found it is taken 3 % above plain, the most by which IEC 60228 differs.
-- outer diameter: thin-wall cable sold to ISO 6722 class B; 0.35 and 16 mm2 from memory; an AWG size
-  has that of the next larger metric size.
+  ISO 6722-1 (from memory); AWG 20 to 10 stranded plain conductors, from memory; AWG 8 and 6 FAA
+  AC 43.13-1B Table 11-9 (tin-plated, greatest ohm/1000 ft). Where no tinned value was found it is taken
+  3 % above plain, the most by which IEC 60228 differs.
+- outer diameter: greatest of thin-wall cable of ISO 6722-1 (from memory); an AWG size has that of the
+  next larger metric size.
 - ampacity: 33 CFR 183.425 Table 5, 30 C ambient, by the insulation's temperature; a metric size has
   the value of the next smaller AWG; 20 AWG and 0.75, 0.5 and 0.35 mm2 common practice, from memory,
   for 105 C, in other columns in proportion to 18 AWG.
@@ -22,11 +22,14 @@ from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliCel
 from portloom.base.sizes import WireSize, gauge, metric
 
 CONDUCTOR_TEMPERATURE = MilliCelsius(85_000)
+"""At which drops are counted, but in a hotter leg. Source: common practice, no source."""
 DENSITY = Decimal("8.89")
 """Copper, g/cm3 at 20 C (NBS Handbook 100)."""
 Copper = Literal["plain", "tinned"]
 INSULATIONS: tuple[int, ...] = (60, 75, 80, 90, 105, 125, 200)
 USUAL_INSULATION = 105
+CLASSES: dict[str, int] = {"A": 85, "B": 100, "C": 125, "D": 150, "E": 175, "F": 200}
+"""Classes of road-vehicle wire by what their insulation takes in C. Source: ISO 6722-1, from memory."""
 TABLE_5: dict[int, tuple[int, ...]] = {
     18: (10, 10, 15, 20, 20, 25, 25),
     16: (15, 15, 20, 25, 25, 30, 35),
@@ -36,7 +39,8 @@ TABLE_5: dict[int, tuple[int, ...]] = {
     8: (55, 65, 70, 70, 80, 90, 100),
     6: (80, 95, 100, 100, 120, 125, 135),
 }
-"""33 CFR 183.425 Table 5: amperes by AWG, a column for each insulation temperature."""
+"""33 CFR 183.425 Table 5: amperes by AWG, a column for each insulation temperature; it begins with 18 AWG."""
+THINNEST_IN_TABLE = gauge(18)
 THINNER: dict[str, int] = {"0.35 mm2": 7, "0.5 mm2": 11, "20 AWG": 11, "0.75 mm2": 14}
 """Amperes at 105 C of sizes below the table: common practice, from memory."""
 TINNED_AT_MOST = Fraction(103, 100)
@@ -140,6 +144,11 @@ def resistance_at(temperature: MilliCelsius) -> Fraction:
     Source: FAA AC 43.13-1B par. 11-66: (234.5 + T) / 254.5.
     """
     return Fraction(234_500 + temperature, 254_500)
+
+
+def class_for(insulation: int) -> str:
+    """Return the least class of road-vehicle wire that takes a temperature in C; the column for it may be hotter."""
+    return next(name for name, rating in CLASSES.items() if rating >= insulation)
 
 
 def copper_mass(size: WireSize, length: Micrometres) -> Decimal:

@@ -1,6 +1,6 @@
 """Voltage lost on wires, connectors, fuses, earth points and outputs, and what may be lost at most.
 
-Source: U = I x R; conductor resistance after FAA AC 43.13-1B par. 11-66 at its temperature.
+Source: U = I x R; how a conductor's resistance grows with its temperature: FAA AC 43.13-1B par. 11-66.
 """
 
 from dataclasses import dataclass

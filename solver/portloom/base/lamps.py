@@ -1,8 +1,8 @@
 """Filament lamps by the words of UN R37: greatest watts at the test voltage.
 
 Source: UN Regulation No. 37, objective values, 12 V category sheets. Rows marked 'seen' were read
-in a published copy (H1; H4 in DIN EN 60809; H17 in supplement 39; PY21/5W in working document
-GRE/2012/34); the others are from memory.
+in print: H1 in a copy of its sheet (cryer.org.uk, 'H1 lamp'), H4 as DIN EN 60809 has it, H17 in the
+regulation's supplement 39, PY21/5W in working document GRE/2012/34; the others are from memory.
 """
 
 from dataclasses import dataclass
@@ -36,6 +36,8 @@ def _signal(nominal: int, greatest: int, *, seen: bool = False) -> Lamp:
     return Lamp(MilliWatts(nominal * 1000), MilliWatts(greatest), SIGNAL_TEST, seen)
 
 
+HS1 = Lamp(MilliWatts(35_000), MilliWatts(36_750), HEADLAMP_TEST, seen=False)
+"""Either filament: 35 W and 5 % more."""
 LAMPS: dict[str, Lamp] = {
     "H1": _headlamp(55, 68, seen=True),
     "H3": _headlamp(55, 68),
@@ -49,8 +51,8 @@ LAMPS: dict[str, Lamp] = {
     "H17 dipped": _headlamp(35, 37, seen=True),
     "HB3": _headlamp(60, 73),
     "HB4": _headlamp(51, 62),
-    "HS1 main": _headlamp(35, 35),
-    "HS1 dipped": _headlamp(35, 35),
+    "HS1 main": HS1,
+    "HS1 dipped": HS1,
     "PY21/5W indicator": _signal(21, 26_500, seen=True),
     "PY21/5W position": _signal(5, 6_600, seen=True),
     "P21/5W brake": _signal(21, 26_500),

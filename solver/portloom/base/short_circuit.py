@@ -1,7 +1,8 @@
 """Heating of a wire by a short circuit until its fuse trips, no heat lost on the way.
 
 Source: IEC 60949, adiabatic: I = K x S / sqrt(t) x sqrt(ln((Tf + b) / (Ti + b))); copper K = 226
-A s^0.5/mm2, b = 234.5 K. End temperature 160 C as for PVC in IEC 60364-5-54.
+A s^0.5/mm2, b = 234.5 K (both from memory; they give the k of IEC 60364-5-54). End temperature
+160 C as for PVC there.
 """
 
 from functools import cache

@@ -94,5 +94,6 @@ class Unit(Entry):
     inputs: tuple[Port, ...] = Field((), description="its inputs")
     price: Price | None = Field(None, description="its price, a bare number in the shop's currency")
     size: Name | None = Field(None, description="its dimensions, for the sheets only")
+    terminal: Name | None = Field(None, description="the terminal that its plugs take, for the parts list")
     flash_rate: Frequency | None = Field(None, description="rate of the flash mode of all outputs")
     own_modes: Names = Field((), description="switch modes that this unit has beside the usual ones")

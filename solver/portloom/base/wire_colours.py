@@ -137,8 +137,19 @@ Source: the first ten are the centroids of EIA-359-A (Munsell notations from mem
 of Newhall, Nickerson and Judd (1943); the last four: common practice, no source.
 """
 
-SOLID: tuple[ColourCode, ...] = tuple(REFERENCE)
-"""Every colour that wire without a stripe may be proposed in, in the order of IEC 60757."""
+SOLD: tuple[ColourCode, ...] = ("BK", "BN", "RD", "OG", "YE", "GN", "BU", "VT", "GY", "WH", "PK")
+"""The colours that wire is sold in anywhere, in the order of IEC 60757: common practice, no source.
+
+Gold, turquoise and silver only a shop can offer that has them on its reels.
+"""
+LIGHT = 60.0
+"""Lightness from which a stripe is black to be seen, else white: common practice, no source."""
+STRIPED: tuple[Colour, ...] = tuple(
+    Colour(base=base, stripe="BK" if REFERENCE[base].lightness >= LIGHT else "WH")
+    for base in SOLD
+    if base != USUAL_EARTH
+)
+"""Colours with a stripe that may be proposed: of each base but black, which would be taken for earth, the plainest."""
 
 Look = tuple[ColourCode, ColourCode | None]
 """Base and stripe as they are seen."""

@@ -30,6 +30,7 @@ def measured(question: Question, colours: Colours) -> ColourMeasure:
         in_legs=sum(_harm(group, looks) for group in question.groups if group.kind == "leg"),
         like_earths=sum(_looks_like_one(w, earths, looks) for w in others),
         unusual=sum(_unusual(wire, colours[wire.key]) for wire in question.wires),
+        striped=sum(stripe is not None for _, stripe in looks.values()),
         repeated=sum(n * (n - 1) // 2 for n in Counter(looks[wire.key] for wire in others).values()),
     )
 

@@ -45,6 +45,7 @@ def _harms(
         sum(_legs(wire, other) * penalty(wire, other) for other in others),
         len(earths),
         int(colour != USUAL.get(wire.kind, colour)),
+        int(colour.stripe is not None),
         len(others),
     )
 

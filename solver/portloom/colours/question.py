@@ -1,6 +1,6 @@
 """Colours of wires: what is asked, and how good an answer is.
 
-An answer is measured by seven counts, the first of which matters most; a later one only settles what the earlier
+An answer is measured by eight counts, the first of which matters most; a later one only settles what the earlier
 ones leave open. No count is weighed against another. Two earth wires that look alike are meant to, and never count.
 
 1. Earth wires that do not have the one colour of the earth wires.
@@ -11,10 +11,12 @@ ones leave open. No count is weighed against another. Two earth wires that look 
    In both, a pair of one size counts twice: wires of different sizes can still be told apart.
 5. Other wires that look like an earth wire anywhere on the bike.
 6. Earth wires that are not black, feeds that are not red.
-7. Pairs of other wires of the very same look anywhere on the bike.
+7. Wires with a stripe: each asks for one more reel.
+8. Pairs of other wires of the very same look anywhere on the bike.
 
-Wires come in solid colours from the reels: a shop can only use what it has, and a reel has no stripe. A stripe, or a
-colour that no reel has, comes of a colour that the user has fixed. Green-and-yellow is never proposed.
+Where the shop's reels have their colours, wires come in these: a shop can only use what it has, and such a reel has no
+stripe. Else they come in what is sold anywhere, solid, or with a stripe where solid colours do not tell them apart. Any
+other colour comes of one that the user has fixed. Green-and-yellow is never proposed.
 """
 
 from collections.abc import Iterator
@@ -23,14 +25,14 @@ from functools import cached_property
 from itertools import combinations
 from typing import Literal, get_args
 
-from portloom.base.bike import Colour, ColourCode, Reel
+from portloom.base.bike import Colour, Reel
 from portloom.base.sizes import WireSize
-from portloom.base.wire_colours import PROTECTIVE, SOLID, USUAL_EARTH, USUAL_FEED
+from portloom.base.wire_colours import PROTECTIVE, SOLD, STRIPED, USUAL_EARTH, USUAL_FEED
 
 WireRole = Literal["earth", "feed", "other"]
 USUAL: dict[WireRole, Colour] = {"earth": Colour(base=USUAL_EARTH), "feed": Colour(base=USUAL_FEED)}
 CountName = Literal[
-    "stray_earths", "beside_earths", "in_connectors", "in_legs", "like_earths", "unusual", "repeated"
+    "stray_earths", "beside_earths", "in_connectors", "in_legs", "like_earths", "unusual", "striped", "repeated"
 ]  # fmt: skip
 COUNTS: tuple[CountName, ...] = get_args(CountName)
 """The counts of the measure, the most important first."""
@@ -70,7 +72,7 @@ class Question:
 
     wires: tuple[ColouredWire, ...]
     reels: tuple[Reel, ...] | None = None
-    """None where the shop is taken to have every size in every colour."""
+    """None where the shop is taken to have every size in every colour that is sold anywhere."""
 
     def choices(self, wire: ColouredWire) -> tuple[Colour, ...]:
         """Return the colours that a wire may have, in the order of its reel; raise NoColour where there is none."""
@@ -83,14 +85,27 @@ class Question:
     @cached_property
     def _on_reels(self) -> dict[WireSize, tuple[Colour, ...]]:
         """The colours in which there is wire of each size that is asked for."""
-        sizes = dict.fromkeys(wire.size for wire in self.wires)
-        return {size: tuple(Colour(base=c) for c in self._codes(size) if c != PROTECTIVE) for size in sizes}
+        return {size: tuple(self._colours(size)) for size in dict.fromkeys(wire.size for wire in self.wires)}
 
-    def _codes(self, size: WireSize) -> tuple[ColourCode, ...]:
-        if self.reels is None:
-            return SOLID
-        of_size = [reel.colours or SOLID for reel in self.reels if reel.size == size]
-        return tuple(dict.fromkeys(code for codes in of_size for code in codes))
+    def _colours(self, size: WireSize) -> Iterator[Colour]:
+        of_size = () if self.reels is None else tuple(reel for reel in self.reels if reel.size == size)
+        anything = self.reels is None or not all(reel.colours for reel in of_size)
+        codes = dict.fromkeys(code for reel in of_size for code in reel.colours)
+        solid = {**codes, **dict.fromkeys(SOLD)} if anything else codes
+        yield from (Colour(base=code) for code in solid if code != PROTECTIVE)
+        yield from STRIPED if anything else ()
+
+    @property
+    def in_solid_colours(self) -> "Question":
+        """The same wires without what has a stripe, where none was fixed."""
+        solid = {
+            size: [colour.base for colour in colours if colour.stripe is None]
+            for size, colours in self._on_reels.items()
+        }
+        reels = tuple(
+            Reel.model_validate({"size": size.label, "colours": codes}) for size, codes in solid.items() if codes
+        )
+        return Question(self.wires, reels)
 
     @cached_property
     def earths_beside(self) -> dict[str, tuple[ColouredWire, ...]]:
@@ -123,11 +138,17 @@ class ColourMeasure:
     in_legs: int
     like_earths: int
     unusual: int
+    striped: int
     repeated: int
 
     @property
+    def told_apart(self) -> bool:
+        """Tell whether no stripe could do better: all that matters more than having none is at nought."""
+        return not any(self.counts[: COUNTS.index("striped")])
+
+    @property
     def counts(self) -> tuple[int, ...]:
-        """The seven counts, the most important first."""
+        """The eight counts, the most important first."""
         return astuple(self)
 
 

@@ -7,9 +7,11 @@ from pydantic import BaseModel
 
 from portloom.base.assumptions import PRACTICE, TABLE, Default
 from portloom.base.bike import Bike, LaterLoad
+from portloom.base.copper import CLASSES, INSULATIONS, THINNEST_IN_TABLE, class_for
 from portloom.base.current import inrush_kind
 from portloom.base.figures import millimetres, plain
 from portloom.base.fuses import SMALL_FUSE, fuse_for
+from portloom.base.lamps import LAMPS
 from portloom.base.margin import SAID
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
@@ -128,11 +130,12 @@ def _all_loads(job: Job) -> tuple[Consumer, ...]:
 
 
 def _wires(job: Job) -> Iterator[str]:
-    yield "conductors at 85 C, or at ambient in a hotter leg (FAA AC 43.13-1B par. 11-66)"
     yield (
-        f"ampacity by 33 CFR 183.425 Table 5, {job.assume.text('insulation')} insulation, derated by ambient and by "
-        f"the loaded wires beside it (Note 2); {job.assume.text('copper')} copper"
+        f"conductors at 85 C, or at ambient in a hotter leg ({PRACTICE}); their resistance at that temperature by "
+        f"FAA AC 43.13-1B par. 11-66; {job.assume.text('copper')} copper"
     )
+    yield from _ampacity(job)
+    yield from _lamps(job)
     yield "short circuits: IEC 60949 from 85 C to a final 160 C"
     if job.bike.reels is None:
         yield f"reels {', '.join(reel.size.label for reel in job.reels)} (default)"
@@ -147,6 +150,31 @@ def _cut(job: Job) -> str:
         f"cut length: run + {plain(Decimal(margin.share) / 100)} % + {ends}, {millimetres(margin.moves)} for each leg "
         f"that moves or its travel; no piece under {millimetres(shortest)} ({PRACTICE})"
     )
+
+
+def _ampacity(job: Job) -> Iterator[str]:
+    """Say by what wires carry what, and which insulation must be bought for it."""
+    column = INSULATIONS[job.assume["insulation"]]
+    earns = class_for(column)
+    only = "; the usual class B (100 C) earns only the 90 C column, 'assume: {insulation: 90 C}'" if column > 90 else ""
+    yield (
+        f"insulation {column} C, by that column of 33 CFR 183.425 Table 5: buy wire rated for it; of road-vehicle "
+        f"cable class {earns} ({CLASSES[earns]} C) earns it{only} (classes of ISO 6722 from memory)"
+    )
+    thinner = [reel.size.label for reel in job.reels if reel.size.area < THINNEST_IN_TABLE.area]
+    below = f"; the table starts at 18 AWG: what wire of {', '.join(thinner)} carries is from memory" if thinner else ""
+    yield (
+        "ampacity: that column at 30 C, derated by ambient and by the loaded wires beside it (Note 2, a rule from 50 V "
+        f"up, a guide here){below}; a wire below 1 A heats no other ({PRACTICE})"
+    )
+
+
+def _lamps(job: Job) -> Iterator[str]:
+    """Say which lamps' figures were not seen in print."""
+    used = {load.lamp: LAMPS[load.lamp] for load in job.bike.loads if load.lamp in LAMPS}
+    told = [f"{name} {plain(Decimal(lamp.greatest) / 1000)} W" for name, lamp in used.items() if not lamp.seen]
+    if told:
+        yield f"greatest watts of lamps, from memory (look them up in UN R37): {', '.join(told)}"
 
 
 def _weights(job: Job) -> Iterator[str]:

@@ -10,10 +10,9 @@ from portloom.base.figures import amperes, listed, milliseconds, plain, with_art
 from portloom.base.fuses import outlasts_peak
 from portloom.base.lamps import LAMPS
 from portloom.base.parts.loads import (
-    DASH,
     DAYTIME_LAMP,
     DIPPED_BEAM,
-    INSTRUMENT_LAMPS,
+    DISPLAYS,
     RUNNING_ENGINE,
     STARTER_SOLENOID,
     load_part,
@@ -156,8 +155,6 @@ def _moving(laid: Laid) -> Iterator[str]:
 BRIGHT_LED = MilliWatts(100_000)
 LONG_LEG = 3_000_000
 LONG_BIKE = 15_000_000
-DISPLAYS = (DASH.name, INSTRUMENT_LAMPS.name)
-"""Parts with a terminal for each thing that they show."""
 SEEN_BY_DAY = (DIPPED_BEAM.name, DAYTIME_LAMP.name)
 
 

@@ -6,7 +6,8 @@ from portloom.base.ampacity import TABLE_AMBIENT, derated
 from portloom.base.copper import Conductor
 from portloom.base.figures import amperes, celsius, counted, listed
 from portloom.base.quantities import MilliAmps
-from portloom.job.cases import Case
+from portloom.job.cases import Case, named_for
+from portloom.job.consumers import Consumer
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.loading import Demand, is_loaded, loaded_fixed_wires
 from portloom.job.site import Site
@@ -61,7 +62,23 @@ def _company(sized: Sized, wire: Unprotected) -> str:
     case = sized.laid.site.job.steady[wire.demand.case]
     names = [*_loaded(sized, wire.leg, case), *([_which(wire)] if wire.demand.more else ())]
     who = f" ({listed(names)})" if len(names) <= FEW else ""
-    return f", where {counted(wire.loaded, 'loaded wire')} run together {case.said}{who}"
+    when = named_for(case, _loading(sized, wire.leg, case)).said
+    return f", where {counted(wire.loaded, 'loaded wire')} run together {when}{who}"
+
+
+def _loading(sized: Sized, leg: int, case: Case) -> Iterator[Consumer]:
+    """Return the loads of which the current flows in the loaded wires of a leg."""
+    job = sized.laid.site.job
+    for wired in sized.laid.outputs:
+        if is_loaded(job, wired, leg, case):
+            yield from wired.circuit.members
+    for wire, _ in loaded_fixed_wires(sized.laid.site, leg, case):
+        if wire.kind == "feed":
+            yield from job.loads.on_unit
+        elif wire.kind == "return":
+            yield from (load for load in job.wired_loads if load.returns_at == wire.name)
+        elif wire.kind == "fed load":
+            yield from (fed.consumer for fed in job.loads.fed if fed.consumer.name == wire.name)
 
 
 def _loaded(sized: Sized, leg: int, case: Case) -> Iterator[str]:

@@ -7,10 +7,10 @@ from fractions import Fraction
 
 from portloom.base.drop import MicroVolts
 from portloom.base.figures import amperes, volts_left
-from portloom.base.quantities import MicroAmps, Micrometres, MilliAmps
+from portloom.base.quantities import MicroAmps, Micrometres, MilliAmps, MilliHertz, MilliVolts
 from portloom.job.laid import Laid
 
-Amount = MilliAmps | MicroAmps | MicroVolts | Micrometres
+Amount = MilliAmps | MicroAmps | MicroVolts | MilliVolts | Micrometres | MilliHertz
 NONE_LEFT = "nothing left"
 NEAR = Fraction(9, 10)
 """Above this share of a limit it is near."""

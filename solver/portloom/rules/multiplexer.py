@@ -48,7 +48,7 @@ def _facts(job: Job) -> Iterator[Fact]:
 
 RULE = Rule(
     slug="multiplexer",
-    protects="brakes, engine stop, stand, clutch, neutral and start, which must be read over wires of their own",
+    protects="key, engine stop, stand, clutch, neutral, brakes and start, which must be read over wires of their own",
     source="common practice, no source; the bike's file",
     of_switch=lambda part: part.straight,
     switch_fit=_switch_fit,

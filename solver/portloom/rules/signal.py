@@ -8,7 +8,7 @@ from portloom.base.bike import Switch
 from portloom.base.drop import MicroVolts
 from portloom.base.figures import amperes, limit_volts, lost_volts, plain, volts, with_verb
 from portloom.base.quantities import MilliHertz, MilliVolts
-from portloom.base.unit import Port
+from portloom.base.unit import Port, Pulse
 from portloom.job.cases import named_for
 from portloom.job.circuits import InputCircuit
 from portloom.job.consumers import Return
@@ -20,7 +20,7 @@ from portloom.job.losses import Losses
 from portloom.job.site import Site, return_conductor
 from portloom.rules.facts import Fact, at_switch
 from portloom.rules.growth import GrowthRoom, OfGrowth, Saying
-from portloom.rules.margins import LimitMargin, volts_spare
+from portloom.rules.margins import NONE_LEFT, LimitMargin, volts_spare
 from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import BRAKES, CommonNeed, Rule, Said
 from portloom.rules.shared_losses import SharedLosses, lifts
@@ -116,6 +116,31 @@ def _headroom(laid: Laid) -> GrowthRoom:
 
 
 def _margins(laid: Laid) -> Iterator[LimitMargin]:
+    yield from _of_earths(laid)
+    for wired in laid.inputs:
+        for switch in wired.circuit.switches:
+            if switch.signal == "pulse" and wired.port.pulse is not None:
+                yield from _of_pulses(switch, wired.port.name, wired.port.pulse)
+
+
+def _of_pulses(switch: Switch, port: str, pulse: Pulse) -> Iterator[LimitMargin]:
+    """Return how high and how fast what gives pulses gives them, against what its input takes."""
+    told = f"{switch.name} on {port}: it pulses"
+    if switch.level is not None:
+        left = MilliVolts(pulse.up_to - switch.level)
+        rest = f"{_volts(left)} left" if left else NONE_LEFT
+        sentence = f"{told} up to {_volts(switch.level)}, {port} takes {_volts(pulse.up_to)}, {rest}"
+        share = Fraction(switch.level, pulse.up_to)
+        yield LimitMargin(RULE.slug, switch.name, switch.level, pulse.up_to, left, share, sentence)
+    if switch.rate is not None:
+        more = MilliHertz(pulse.rate - switch.rate)
+        rest = f"{_hertz(more)} left" if more else NONE_LEFT
+        sentence = f"{told} at {_hertz(switch.rate)}, {port} counts up to {_hertz(pulse.rate)}, {rest}"
+        share = Fraction(switch.rate, pulse.rate)
+        yield LimitMargin(RULE.slug, switch.name, switch.rate, pulse.rate, more, share, sentence)
+
+
+def _of_earths(laid: Laid) -> Iterator[LimitMargin]:
     """Return for each point with switches to earth how far what flows in the joint return lifts it."""
     limit = MicroVolts(Fraction(1000 * laid.site.job.assume["switch earth lift"]))
     losses = Drops(laid).losses_of(laid.site)

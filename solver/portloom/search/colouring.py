@@ -28,10 +28,21 @@ def coloured(question: Question, seconds: float | None = None) -> Colouring:
     One count of the measure after the other is made least and kept. All together have a limit of effort that is the
     same on every machine; ``seconds`` is one more. From the first count that was not proved on, the bound is what
     was proved of it, and nought of what comes after it.
+    Solid colours are tried first: where they tell all apart that lies together, and that is proved, no stripe does
+    better.
     Raises NoColour where the reels have none for a wire, and Disagreement if search and count differ.
     """
     ends = None if seconds is None else monotonic() + seconds
-    colours = first_colours(question)
+    solid = question.in_solid_colours
+    found = _coloured(solid, first_colours(solid), ends)
+    if found.measure.told_apart or all(solid.choices(wire) == question.choices(wire) for wire in question.wires):
+        return found
+    first = min((dict(found.colours), first_colours(question)), key=lambda each: measured(question, each))
+    return _coloured(question, first, ends)
+
+
+def _coloured(question: Question, colours: ColourOf, ends: float | None) -> Colouring:
+    """Return the best colours of those that a question offers, beginning with some that are known."""
     model = ColourModel(question)
     bounds: list[int] = []
     for count in COUNTS:
@@ -104,6 +115,8 @@ class ColourModel:
                 self._goal = self._like_earths(beside=False)
             case "unusual":
                 self._goal = self._unusual()
+            case "striped":
+                self._goal = self._striped()
             case "repeated":
                 self._goal = self._repeated(most)
 
@@ -171,6 +184,15 @@ class ColourModel:
             usual = USUAL.get(wire.kind)
             for number, flag in has.items():
                 if usual is not None and look(self._flags.looks[number]) != look(usual):
+                    goal.add(flag)
+        return goal
+
+    def _striped(self) -> WeightedCount:
+        """Each wire with a stripe."""
+        goal = WeightedCount()
+        for has in self._flags.has:
+            for number, flag in has.items():
+                if look(self._flags.looks[number])[1] is not None:
                     goal.add(flag)
         return goal
 

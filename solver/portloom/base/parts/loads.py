@@ -203,6 +203,8 @@ SIDES = (LEFT_INDICATOR.name, RIGHT_INDICATOR.name)
 IGNITIONS = (IGNITION_COIL.name, IGNITION_BOX.name)
 RUNNING_ENGINE = tuple(part.name for part in LOAD_PARTS if part.runs_engine)
 """What keeps the engine running."""
+DISPLAYS = (DASH.name, INSTRUMENT_LAMPS.name)
+"""Parts with a terminal for each thing that they show."""
 SPARKING = (*IGNITIONS, ENGINE_CONTROLLER.name)
 """What stops the engine when the unit takes its current away."""
 

@@ -11,7 +11,7 @@ from portloom.base.figures import capital, listed
 from portloom.base.parts.loads import FUEL_PUMP, load_part
 from portloom.base.quantities import MilliVolts
 from portloom.base.vocabulary import START
-from portloom.documents.energy import energy_of
+from portloom.documents.energy import ampere_hours, energy_of, watts
 from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.displays import DisplaySteps
 from portloom.documents.handover.groups import in_order, loads_of
@@ -140,11 +140,12 @@ class RunningSteps:
         if supply.charging is None:
             return
         least, most = (MilliVolts(supply.running * share // 10_000 * 100) for share in CHARGING)
-        drawn = max(line.drawn for line in energy_of(self._laid).riding)
-        idle = supply.charging.idle
-        keeps_up = idle is not None and idle >= drawn
-        gives = "" if idle is None else f"{idle // 1000} W, and {drawn // 1000} W are drawn"
-        told = "" if keeps_up or idle is None else f"less than at speed: it gives {gives}"
+        worst = max(energy_of(self._laid).riding, key=lambda line: line.drawn)
+        keeps_up = worst.idle is not None and not worst.ten_minutes
+        told = (
+            f"less than at speed: {watts(worst.drawn)} drawn, {watts(worst.idle or 0)} supplied, "
+            f"{ampere_hours(worst.ten_minutes)} of the battery's in ten minutes"
+        ) * bool(worst.ten_minutes)
         yield Step(
             PART,
             "Charging at idle",
@@ -169,7 +170,14 @@ class RunningSteps:
     def _stopping(self) -> Iterator[Step]:
         """Return what stops the running engine, each by itself, after each a start."""
         if self._job.bike.ignition == "own":
-            yield _stop("Its own stop wire stops the engine", "Idling: its own stop switch to stop")
+            yield Step(
+                PART,
+                "Its own stop wire stops the engine",
+                "Idling: its own stop switch to stop.",
+                "see",
+                "the engine stops at once",
+                "fuel off, and do not ride it: the stop wire earths the magneto, check it and its switch",
+            )
         if not any(drives_engine(wired.circuit) for wired in self._laid.outputs):
             return
         yield _stop("Key off stops the engine", "Idling: key off", self._pump())

@@ -8,10 +8,9 @@ from collections.abc import Iterator
 
 from portloom.base.figures import amperes, listed
 from portloom.base.parts.loads import FUEL_PUMP
-from portloom.base.quantities import MilliAmps, MilliVolts
-from portloom.base.unit import Unit
+from portloom.base.quantities import MicroAmps, MilliAmps, MilliVolts
 from portloom.base.vocabulary import START
-from portloom.documents.energy import kept_awake, on_asleep
+from portloom.documents.energy import kept_awake, multiplexers_asleep, on_asleep
 from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.measured import NO_VOLTS, alone, drawing, expected_of
 from portloom.documents.handover.steps import Expected, ExpectedDraw, Step, TestPart, VoltageRange, draw_of
@@ -82,7 +81,7 @@ def _jumped(wired: WiredOutput) -> Step:
 def unit_alone(laid: Laid) -> Iterator[Step]:
     """Return the unit in its plug with no load: asleep, then awake."""
     part: TestPart = "one circuit at a time"
-    fuse, feed = amperes(FIRST_FUSE), laid.site.job.unit.feed
+    fuse, feed, asleep = amperes(FIRST_FUSE), laid.site.job.unit.feed, multiplexers_asleep(laid)
     boxes = [box.stand.multiplexer.name for box in laid.multiplexers]
     beside = f", and {listed(boxes)}" if boxes else ""
     yield Step(
@@ -91,18 +90,18 @@ def unit_alone(laid: Laid) -> Iterator[Step]:
         f"Battery off, {fuse} fuse. Plug the unit in{beside}. Key off, battery on. Once it is asleep, read the current "
         "in the negative lead.",
         "current",
-        f"{_about(feed.standby)} asleep",
+        f"{_about(feed.standby, asleep)} asleep",
         "more: it is awake, or there is a leak to earth; battery off",
-        expected=_sleeping(laid.site.job.unit, ()),
+        expected=_resting(_asleep_at_most(feed.standby, asleep), ()),
     )
     yield Step(
         part,
         "Unit awake",
         f"{_key_fed(laid)}Turn the key on, every output still off. Read the current in the negative lead.",
         "current",
-        "" if feed.awake is not None else _about(None),
+        "" if feed.awake is not None else _about(None, asleep),
         "more: something is plugged in, or an output is on; nothing: the unit does not hear of the key",
-        expected=_resting(feed.awake, ()),
+        expected=_resting(_with(feed.awake, asleep), ()),
     )
 
 
@@ -118,7 +117,9 @@ def key_off(laid: Laid) -> Step:
     asleep, awake, feed = on_asleep(job), kept_awake(laid, laid.site), job.unit.feed
     more = f", with {listed([load.name for load in asleep])} live" if asleep else ""
     until = "wait until everything that runs on is off" if awake else "wait until the unit sleeps"
-    unit = f"{_about(feed.awake if awake else feed.standby)} for the unit{', which stays awake' * awake}"
+    boxes = multiplexers_asleep(laid)
+    whose = f"the unit{' and multiplexers' * bool(boxes)}{', and what is live' * bool(asleep)}"
+    about = _about(feed.awake if awake else feed.standby, boxes)
     draws = tuple(draw_of(load, job.bike.supply.running) for load in asleep)
     return Step(
         "last",
@@ -126,20 +127,24 @@ def key_off(laid: Laid) -> Step:
         f"Engine and key off, {until}{more}. Battery off, meter in its negative lead, battery on through it. Read the "
         "current.",
         "current",
-        unit + (", and what is live" if asleep else ""),
+        f"{about} for {whose}{'; the unit stays awake' * awake}",
         "more: something stays on, or a leak to earth; take fuses out one by one until it falls",
-        expected=_resting(feed.awake, draws) if awake else _sleeping(job.unit, draws),
+        expected=_resting(_with(feed.awake, boxes) if awake else _asleep_at_most(feed.standby, boxes), draws),
     )
 
 
-def _about(micro: int | None) -> str:
-    return "what its maker says" if micro is None else f"about {micro / 1000:g} mA"
+def _about(micro: int | None, boxes: MicroAmps) -> str:
+    return "what its maker says" if micro is None else f"about {(micro + boxes) / 1000:g} mA"
 
 
-def _sleeping(unit: Unit, asleep: tuple[ExpectedDraw, ...]) -> Expected | None:
-    """Return what the bike may draw while the unit sleeps: twice its standby and 1 mA (common practice, no source)."""
-    standby = unit.feed.standby
-    return _resting(None if standby is None else 2 * standby + 1000, asleep)
+def _with(unit: int | None, boxes: MicroAmps) -> int | None:
+    """Return what the unit draws with the multiplexers beside it, in microamperes."""
+    return None if unit is None else unit + boxes
+
+
+def _asleep_at_most(standby: int | None, boxes: MicroAmps) -> int | None:
+    """Return the most that unit and multiplexers may draw asleep: twice that and 1 mA (common practice, no source)."""
+    return None if standby is None else 2 * (standby + boxes) + 1000
 
 
 def _resting(unit: int | None, asleep: tuple[ExpectedDraw, ...]) -> Expected | None:

@@ -117,6 +117,7 @@ def _one_circuit(laid: Laid) -> Iterator[str]:
     )
     if any("engine stop" in switch.tells for switch in job.inputs):
         yield "The engine stop is at stop, but where a step says run: what shows the rider must work all the same."
+    yield "A coil, a solenoid's too, draws no longer than it takes to read: standing still it gets hot."
     yield "A socket draws what is plugged in: use what it is meant for."
 
 
@@ -126,7 +127,7 @@ def _running(laid: Laid) -> Iterator[str]:
         "Outdoors, or with the exhaust led outside. Driven wheel off the ground and free, nobody behind it, the bike "
         "held safely. Fuel in the tank."
     )
+    stops = "fuel off" if job.bike.ignition == "own" else "pull the coil's low-voltage plug, or the main fuse"
+    yield f"If nothing stops it: {stops}."
     yield "Never lift a battery lead with the engine running: what the alternator then gives destroys electronics."
-    if job.bike.ignition != "own":
-        yield "If nothing stops it: pull the coil's low-voltage plug, or the main fuse; never a battery lead."
     yield f"Currents are printed for {job.bike.supply.running / 1000:g} V, the running voltage."

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from portloom.base.figures import amperes, listed
-from portloom.base.parts.loads import RUNNING_ENGINE, TAIL_LAMP
+from portloom.base.figures import amperes, listed, with_verb
+from portloom.base.parts.loads import DISPLAYS, RUNNING_ENGINE, TAIL_LAMP
 from portloom.base.quantities import MilliAmps
 from portloom.documents.energy import on_asleep
 from portloom.documents.handover.coming_on import OperatingSteps
@@ -12,7 +12,6 @@ from portloom.documents.handover.groups import BRAKE, HORN, SIDES
 from portloom.documents.handover.heads import kept_unplugged
 from portloom.documents.handover.steps import Step, TestPart
 from portloom.job.laid import Laid
-from portloom.rules.practice import drives_engine
 
 PART: TestPart = "everything plugged in"
 
@@ -58,21 +57,17 @@ class PluggedInSteps:
                     f"Works with {switch.name} at stop",
                     f"Key on, {switch.name} to stop. Try {listed(names)}, the brakes one by one.",
                     "see",
-                    f"all work{self._dark()}",
+                    f"all work{''.join(self._dark())}",
                     "it hangs on the engine's switch: never ride so; check output and setting",
                 )
 
-    def _dark(self) -> str:
-        """Say what goes dark with the engine: it shares with what runs it."""
-        said = [
-            f"; {listed(others)} is dark, for it shares {wired.output.name} with {listed(runners)}"
-            for wired in self._laid.outputs
-            if drives_engine(wired.circuit)
-            for runners in [[load.name for load in wired.circuit.loads if load.part in RUNNING_ENGINE]]
-            for others in [[load.name for load in wired.circuit.loads if load.part not in RUNNING_ENGINE]]
-            if others
-        ]
-        return "".join(said)
+    def _dark(self) -> Iterator[str]:
+        """Say which display goes dark with the engine, for it shares with what runs it."""
+        for wired in self._laid.outputs:
+            engine = [load.name for load in wired.circuit.members if load.part in RUNNING_ENGINE]
+            dark = [load.name for load in wired.circuit.members if load.part in DISPLAYS]
+            if engine and dark:
+                yield f"; {with_verb(listed(dark), 'is')} dark, sharing {wired.output.name} with {listed(engine)}"
 
     def _hazard(self) -> Iterator[Step]:
         """A switch that works both sides; the current of each side was read before."""

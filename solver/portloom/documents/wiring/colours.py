@@ -68,6 +68,7 @@ SAID: dict[CountName, str] = {
     "in_legs": "alike in a leg, pairs of one size counted twice",
     "like_earths": "wires that look like an earth elsewhere",
     "unusual": "earths that are not black, feeds that are not red",
+    "striped": "wires with a stripe",
     "repeated": "pairs alike anywhere",
 }
 

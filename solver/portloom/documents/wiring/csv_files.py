@@ -21,10 +21,10 @@ WIRES = (
     "number", "wire", "circuit", "kind", "from", "from_terminal", "from_point", "to", "to_terminal", "to_point",
     "diode", "port", "size", "colour", "run_mm", "cut_mm", "protection", "current_a", "legs", "connectors",
 )  # fmt: skip
-SPLICES = ("splice", "point", "circuit", "wires", "area_mm2")
+SPLICES = ("splice", "point", "circuit", "wires", "area_mm2", "crimp_order", "leg", "from_point_mm")
 CUTS = ("order", "size", "colour", "number", "wire", "cut_mm", "from", "to")
 REELS = ("size", "colour", "pieces", "run_mm", "cut_mm", "waste_mm", "copper_g")
-PARTS = ("group", "what", "size", "quantity", "measure", "where", "note", "basis")
+PARTS = ("group", "what", "size", "quantity", "spare", "measure", "where", "note", "basis")
 OUTPUTS = (
     "port", "status", "load", "mode", "trip_a", "dim_percent", "flash_hz", "run_on_s", "with_key_off", "follows",
     "on_in", "off_in", "worked_by", "conditions",
@@ -96,7 +96,11 @@ def _wire(wire: Wire) -> CsvRow:
 
 def _splices(lists: Lists) -> Iterator[CsvRow]:
     for one in lists.wiring.splices:
-        yield one.name, one.point, one.circuit, _listed(one.wires), plain(Decimal(one.area) / 10_000)
+        leg, away = (one.spot.leg, one.spot.away) if one.spot is not None else ("", 0)
+        yield (
+            one.name, one.point, one.circuit, _listed(one.wires), plain(Decimal(one.area) / 10_000),
+            _listed(one.crimp_order), leg, _thousandths(away),
+        )  # fmt: skip
 
 
 def _cuts(reels: Iterable[ReelCuts]) -> Iterator[CsvRow]:
@@ -133,10 +137,10 @@ def _connectors(lists: Lists) -> Iterator[CsvRow]:
 
 def _parts(lists: Lists) -> Iterator[CsvRow]:
     for part in lists.parts:
-        quantity, basis = plain(part.quantity), BASIS.get(part.group, "")
-        yield part.group, part.what, part.size, quantity, part.measure, part.where, part.note, basis
+        quantity, spare, basis = plain(part.quantity), plain(part.spare), BASIS.get(part.group, "")
+        yield part.group, part.what, part.size, quantity, spare, part.measure, part.where, part.note, basis
     for one in lists.removed:
-        yield "comes out", one.what, "", "", "", "", one.why, ""
+        yield "comes out", one.what, "", "", "", "", "", one.why, ""
 
 
 def _output(line: OutputSetting) -> Iterator[CsvRow]:

@@ -1,12 +1,11 @@
 """All that the lists of a plan tell, worked out once."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from portloom.base.bike import Colour
 from portloom.base.figures import listed
-from portloom.base.unit import Face
 from portloom.documents.fail_safe import stands_first
 from portloom.documents.wiring.cut_list import ReelCuts, cut_list
 from portloom.documents.wiring.lines import coils_of
@@ -14,87 +13,9 @@ from portloom.documents.wiring.parts import PartsLine
 from portloom.documents.wiring.parts_list import Removed, parts_list, removed
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.settings import Settings, settings_of
-from portloom.documents.wiring.wire import CutWireKind, Wire, WireEnd, Wiring
-from portloom.job.laid import Laid, WiredMultiplexer
-
-FACES: tuple[Face, ...] = ("front", "rear")
-
-
-@dataclass(frozen=True)
-class ConnectorViewWay:
-    """A way of a connector: its number or what it is called, and the wire on it; None where it stays empty."""
-
-    name: str
-    wire: Wire | None
-
-
-@dataclass(frozen=True)
-class ConnectorView:
-    """A connector at a frame point, from the wire side; both halves of a parted loom have the same ways."""
-
-    name: str
-    at: str
-    ways: tuple[ConnectorViewWay, ...]
-
-
-def connector_views(laid: Laid, wiring: Wiring) -> tuple[ConnectorView, ...]:
-    """Return the unit's own ports, face by face, the multiplexers, then every point where the loom is parted.
-
-    On which pins the ports of unit and multiplexer lie only their makers can say: here they stand in the order of
-    the unit's file.
-    """
-    return (*_unit(laid, wiring), *_multiplexers(laid, wiring), *_parted(wiring))
-
-
-def _unit(laid: Laid, wiring: Wiring) -> Iterator[ConnectorView]:
-    unit = laid.site.job.unit
-    for face in FACES:
-        ways = tuple(_on_face(laid, wiring, face))
-        if ways:
-            yield ConnectorView(f"{unit.unit}, {face} face", laid.site.face(face), ways)
-
-
-def _on_face(laid: Laid, wiring: Wiring, face: Face) -> Iterator[ConnectorViewWay]:
-    unit = laid.site.job.unit
-    if unit.feed.face == face:
-        yield ConnectorViewWay("supply", _at_unit(wiring, ("feed",)))
-        yield ConnectorViewWay("earth", _at_unit(wiring, ("unit earth",)))
-    for output in (one for one in unit.outputs if one.face == face):
-        yield ConnectorViewWay(output.name, _at_unit(wiring, ("output",), output.name))
-    for port in (one for one in unit.inputs if one.face == face):
-        yield ConnectorViewWay(port.name, _at_unit(wiring, ("input", "multiplexer data"), port.name))
-    for box in (box for box in laid.multiplexers if box.port.face == face):
-        name = f"supply of {box.stand.multiplexer.name}"
-        yield ConnectorViewWay(name, _at_unit(wiring, ("multiplexer supply",), name))
-
-
-def _at_unit(wiring: Wiring, kinds: Iterable[CutWireKind], name: str = "") -> Wire | None:
-    """Return the wire of one of some kinds at the unit, at the port of that name if one is given."""
-    return _ending_at(wiring, kinds, lambda end: end.kind == "unit" and name in ("", end.name))
-
-
-def _multiplexers(laid: Laid, wiring: Wiring) -> Iterator[ConnectorView]:
-    for box in laid.multiplexers:
-        terminals = ["data", "+", "-", *(f"way {way}" for way in range(1, box.stand.multiplexer.ways + 1))]
-        ways = tuple(ConnectorViewWay(terminal, _at_box(wiring, box, terminal)) for terminal in terminals)
-        yield ConnectorView(f"multiplexer {box.stand.multiplexer.name}", box.stand.at, ways)
-
-
-def _at_box(wiring: Wiring, box: WiredMultiplexer, terminal: str) -> Wire | None:
-    wanted = ("multiplexer", box.stand.multiplexer.name, terminal)
-    return _ending_at(wiring, None, lambda end: (end.kind, end.name, end.terminal) == wanted)
-
-
-def _ending_at(wiring: Wiring, kinds: Iterable[CutWireKind] | None, wanted: Callable[[WireEnd], bool]) -> Wire | None:
-    """Return the first wire, of some kinds if they are given, with an end that is wanted."""
-    found = (wire for wire in wiring.wires if kinds is None or wire.kind in kinds)
-    return next((wire for wire in found if any(wanted(end) for end in wire.ends)), None)
-
-
-def _parted(wiring: Wiring) -> Iterator[ConnectorView]:
-    for connector in wiring.connectors:
-        ways = tuple(ConnectorViewWay(str(number), wiring.by_key[key]) for number, key in enumerate(connector.wires, 1))
-        yield ConnectorView("connector", connector.at, ways)
+from portloom.documents.wiring.views import ConnectorView, connector_views
+from portloom.documents.wiring.wire import Wire, Wiring
+from portloom.job.laid import Laid
 
 
 def not_listed(laid: Laid) -> tuple[str, ...]:
@@ -128,6 +49,8 @@ class Lists:
     wiring: Wiring
     reels: tuple[ReelCuts, ...]
     parts: tuple[PartsLine, ...]
+    spares: str
+    """The share that is bought beyond what is needed, as people write it."""
     removed: tuple[Removed, ...]
     settings: Settings
     views: tuple[ConnectorView, ...]
@@ -147,16 +70,17 @@ def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_note
     ``colour_notes`` is what is told of them.
     """
     wiring = with_colours(wiring_of(laid), colours)
-    job, reels = laid.site.job, cut_list(wiring)
+    job, reels, views = laid.site.job, cut_list(wiring), connector_views(laid, wiring)
     return Lists(
         bike=job.bike.bike,
         unit=job.unit.unit,
         wiring=wiring,
         reels=reels,
-        parts=parts_list(laid, wiring, reels),
+        parts=parts_list(laid, wiring, reels, views),
+        spares=job.assume.text("spares"),
         removed=removed(laid),
         settings=settings_of(laid),
-        views=connector_views(laid, wiring),
+        views=views,
         not_listed=not_listed(laid),
         first=stands_first(job.bike),
         set_aside=tuple(job.bike.set_aside.items()),

@@ -1,17 +1,15 @@
 """The parts of circuits and wires: fuses, relays, terminals, splices, connectors."""
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-from portloom.base.ampacity import RELAY_TAB, tab_size_for
 from portloom.base.assumptions import PRACTICE
-from portloom.base.figures import amperes, counted, listed, millimetres, plain
+from portloom.base.copper import class_for
+from portloom.base.figures import amperes, counted, listed
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
-from portloom.base.sizes import WireSize
 from portloom.base.vocabulary import COIL, INDUCTIVE
 from portloom.documents.parts import regulator_fuse
 from portloom.documents.wiring.cut_list import ReelCuts, letters
@@ -21,20 +19,31 @@ from portloom.job.consumers import Consumer, FedLoad
 from portloom.job.laid import Laid
 
 PartsGroup = Literal[
-    "units", "wire", "terminals", "splices", "connectors", "sleeve", "grommets", "fuses", "relays", "diodes",
-    "suppressors", "earth straps",
+    "units", "wire", "terminals", "seals and blanks", "plugs of devices", "connectors", "splices", "heat-shrink",
+    "sleeve", "ties", "grommets", "fuses", "relays", "diodes", "suppressors",
+    "battery leads and straps",
 ]  # fmt: skip
 BASIS: dict[PartsGroup, str] = {
-    "terminals": "widths of tabs are those of ISO 8092-1 and IEC 61210 (from memory); which width for which wire and "
-    f"current: {PRACTICE}",
+    "wire": "insulation for what the plan reckons with, or more. Classes of road-vehicle wire (ISO 6722, from memory): "
+    "A 85 C, B 100 C, C 125 C. A lower class carries less: for class B write 'assume: {insulation: 90 C}' and plan "
+    "again, for class A '80 C'. Thin wall: looms are reckoned with its diameters",
+    "terminals": "no width is guessed: where no file says what a plug takes, look at the plug. By the wire that they "
+    "are crimped on; those of connectors are for both halves",
+    "seals and blanks": "by the wire's outside; only for plugs that are sealed wire by wire",
+    "plugs of devices": "what each asks for by the wires that it takes; a sound plug of the device's own may stay",
+    "connectors": "housings with their ways; several smaller ones that can't be mixed up will also do",
     "splices": "sized by the total area that they join; glued heat-shrink over each",
-    "connectors": "sealed, both halves; several smaller ones that can't be mixed up will also do",
-    "sleeve": "as long as the leg and its share of the bike's margin",
+    "heat-shrink": "glued, shrinks to a third, 50 mm each; the width slips over all the wires of the joint side by "
+    f"side: {PRACTICE}",
+    "sleeve": "as long as the leg, its share of the bike's margin, and the slack of one that moves",
+    "ties": f"around looms and to the frame: {PRACTICE}",
     "fuses": "type C up to 40 A, type E above (from memory)",
     "relays": f"a diode or resistor across the coil inside each: {PRACTICE}",
     "diodes": f"current may pass to the load or to the switch, never back from circuit to circuit; 200 V: {PRACTICE}",
     "suppressors": "a diode has its ring towards '+'; across an ignition coil never a plain diode, which costs the "
     f"spark, but what is made for it: {PRACTICE}",
+    "battery leads and straps": "by what is lost while cranking at 85 C; 160 C at most after 10 s (IEC 60949); what "
+    f"may be lost: {PRACTICE}. Never through the unit or the main fuse",
 }
 """What the lines of a group rest on."""
 
@@ -50,6 +59,8 @@ class PartsLine:
     measure: Literal["pieces", "m"]
     where: str
     note: str = ""
+    spare: Decimal = Decimal(0)
+    """To be bought beyond what is needed."""
 
 
 def pieces(group: PartsGroup, what: str, size: str, count: int, where: str, note: str = "") -> PartsLine:
@@ -156,87 +167,13 @@ def _suppressor(load: Consumer, why: str) -> PartsLine:
     return pieces("suppressors", f"suppressor across {load.name}", kind, 1, load.at or "", why)
 
 
-def strap_parts() -> Iterator[PartsLine]:
-    """Return the earth straps, which no plan may leave out."""
-    size = "as thick as the battery's own lead"
-    yield pieces("earth straps", "earth strap", size, 1, "engine to frame", "never leave it out")
-    yield pieces("earth straps", "earth strap", size, 1, "frame to the battery's negative pole", "never leave it out")
-
-
-BY_MAKER = "as the maker of the unit says"
-
-
-def wire_parts(reels: Iterable[ReelCuts]) -> Iterator[PartsLine]:
-    """Return the wire by size and colour, as cut."""
+def wire_parts(laid: Laid, reels: Iterable[ReelCuts]) -> Iterator[PartsLine]:
+    """Return the wire by size and colour, as cut, and the insulation that the plan reckons with."""
+    job = laid.site.job
+    insulation = job.insulation // 1000
+    tinned = ", tinned" if job.assume.text("copper") == "tinned" else ""
+    what = f"wire, {insulation} C (class {class_for(insulation)}){tinned}"
     for reel in reels:
         colour = "/".join(filter(None, letters(reel.colour)))
-        wires = counted(len(reel.pieces), "piece")
-        yield PartsLine("wire", "wire", reel.size.label, Decimal(reel.cut) / 1_000_000, "m", colour, f"{wires}, as cut")
-
-
-def terminal_parts(laid: Laid, wiring: Wiring) -> Iterator[PartsLine]:
-    """Return the terminals by what they are and the wire that they are crimped on."""
-    tails = {load.name: load.leads for load in laid.site.job.bike.loads if load.leads is not None}
-    found: Counter[tuple[str, WireSize, str, str]] = Counter()
-    for wire in wiring.wires:
-        for what, size, where, note in _terminals(wire, tails):
-            found[what, size, where, note] += 1
-    for (what, size, where, note), count in sorted(found.items(), key=lambda item: (item[0][0], item[0][1])):
-        yield pieces("terminals", what, f"for {size.label}", count, where, note)
-
-
-def _terminals(wire: Wire, tails: dict[str, WireSize]) -> Iterator[tuple[str, WireSize, str, str]]:
-    """Return each terminal of a wire: what, the wire that it is on, where it goes, a note."""
-    if wire.size is None:
-        return
-    for end in wire.ends:
-        yield from _at(end, wire.size, wire.current, tails)
-    for _ in wire.connectors:
-        yield _flat("tab", wire.size, wire.current, "connectors")
-        yield _flat("receptacle", wire.size, wire.current, "connectors")
-
-
-def _at(
-    end: WireEnd, size: WireSize, current: MilliAmps, tails: dict[str, WireSize]
-) -> Iterator[tuple[str, WireSize, str, str]]:
-    match end.kind:
-        case "unit":
-            yield "terminal of the unit's connector", size, "unit", BY_MAKER
-        case "battery" | "earth":
-            yield "ring terminal, hole to suit the bolt", size, f"{end.kind}", ""
-        case "fuse":
-            yield "terminal of the fuse's holder", size, "fuses", "as the holder says"
-        case "relay":
-            yield _flat("receptacle", size, max(current, MilliAmps(RELAY_TAB.most)), "relays")
-        case "load" | "switch" | "own switch" | "dash" | "multiplexer":
-            yield _flat("receptacle", size, current, "loads, switches and multiplexers")
-            if end.kind == "load" and end.name in tails:
-                yield _flat("tab", tails[end.name], current, "tails of loads")
-        case _:
-            return
-
-
-def _flat(what: str, size: WireSize, current: MilliAmps, where: str) -> tuple[str, WireSize, str, str]:
-    blade = tab_size_for(size, current)
-    if blade is None:
-        return "ring terminal, bolted", size, where, "too thick or too much for a tab"
-    return f"{what} {millimetres(blade.width)}", size, where, ""
-
-
-def splice_parts(wiring: Wiring) -> Iterator[PartsLine]:
-    """Return the splices by the sum of the areas that they join."""
-    found: dict[int, list[str]] = {}
-    for splice in wiring.splices:
-        found.setdefault(splice.area, []).append(splice.name)
-    for area, names in sorted(found.items()):
-        size = f"{plain(Decimal(area) / 10_000)} mm2 in all"
-        yield pieces("splices", "crimped splice", size, len(names), listed(names))
-
-
-def connector_parts(wiring: Wiring) -> Iterator[PartsLine]:
-    """Return a connector for each point where the loom is parted, with its ways and the most that one carries."""
-    for connector in wiring.connectors:
-        wires = [wiring.by_key[key] for key in connector.wires]
-        most = max(wire.current for wire in wires)
-        size = f"{counted(len(wires), 'way')}, {amperes(most)} at most"
-        yield pieces("connectors", "connector", size, 1, connector.at)
+        note = f"{counted(len(reel.pieces), 'piece')}, as cut"
+        yield PartsLine("wire", what, reel.size.label, Decimal(reel.cut) / 1_000_000, "m", colour, note)

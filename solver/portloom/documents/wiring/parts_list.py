@@ -1,31 +1,33 @@
 """Everything that must be at hand before the work begins, what goes around looms, and what comes out of the bike."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from decimal import Decimal
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import ROUND_CEILING, Decimal
 from itertools import chain
 
 from portloom.base.bike import Leg
-from portloom.base.figures import listed, plain
+from portloom.base.figures import listed, millimetres, plain
 from portloom.base.parts.loads import LOAD_PARTS
 from portloom.base.parts.others import FLASHER_RELAY
 from portloom.base.quantities import Micrometres
+from portloom.documents.cut import slack
 from portloom.documents.looms import Loom, looms
 from portloom.documents.wiring.cut_list import ReelCuts
+from portloom.documents.wiring.joints import shrink_parts, splice_parts
+from portloom.documents.wiring.leads import lead_parts
 from portloom.documents.wiring.parts import (
+    PartsGroup,
     PartsLine,
-    connector_parts,
     diode_parts,
     fuse_parts,
     pieces,
     relay_parts,
-    splice_parts,
-    strap_parts,
     suppressor_parts,
-    terminal_parts,
     unit_parts,
     wire_parts,
 )
+from portloom.documents.wiring.terminals import connector_parts, plug_parts, seal_parts, terminal_parts
+from portloom.documents.wiring.views import ConnectorView
 from portloom.documents.wiring.wire import Wiring
 from portloom.job.laid import Laid
 from portloom.rules.loom import sleeve_of
@@ -41,24 +43,53 @@ class Removed:
     why: str
 
 
-def parts_list(laid: Laid, wiring: Wiring, reels: Iterable[ReelCuts]) -> tuple[PartsLine, ...]:
-    """Return all parts of a plan, its wire as the cut list has it by reel: no makers, no part numbers."""
+def parts_list(
+    laid: Laid, wiring: Wiring, reels: Iterable[ReelCuts], views: Sequence[ConnectorView]
+) -> tuple[PartsLine, ...]:
+    """Return all parts of a plan, its wire as the cut list has it by reel: no makers, no part numbers.
+
+    What is used up bit by bit has spares.
+    """
+    share = laid.site.job.assume["spares"]
     return tuple(
-        chain(
+        with_spare(part, share)
+        for part in chain(
             unit_parts(laid),
-            wire_parts(reels),
+            wire_parts(laid, reels),
             terminal_parts(laid, wiring),
+            seal_parts(laid, wiring, views),
+            plug_parts(wiring),
+            connector_parts(views),
             splice_parts(wiring),
-            connector_parts(wiring),
+            shrink_parts(laid.site.job, wiring),
             sleeve_parts(laid),
+            tie_parts(laid),
             grommet_parts(laid),
             fuse_parts(laid),
             relay_parts(laid),
             diode_parts(laid, wiring),
             suppressor_parts(laid),
-            strap_parts(),
+            lead_parts(laid.site.job),
         )
     )
+
+
+CONSUMED: tuple[PartsGroup, ...] = (
+    "wire", "terminals", "seals and blanks", "splices", "heat-shrink", "sleeve", "ties",
+)  # fmt: skip
+LEAST_SPARE: dict[PartsGroup, int] = {"terminals": 2}
+"""Source: common practice, no source."""
+METRE_STEP = Decimal("0.1")
+"""Wire and sleeve are bought in whole steps of this many metres."""
+
+
+def with_spare(part: PartsLine, share: int) -> PartsLine:
+    """Return a part with what is bought beyond what is needed, for ``share`` in hundredths of a per cent."""
+    if part.group not in CONSUMED:
+        return part
+    step = Decimal(1) if part.measure == "pieces" else METRE_STEP
+    wanted = max(part.quantity * (10_000 + share) / 10_000, part.quantity + LEAST_SPARE.get(part.group, 0))
+    return replace(part, spare=(wanted / step).to_integral_value(ROUND_CEILING) * step - part.quantity)
 
 
 def removed(laid: Laid) -> tuple[Removed, ...]:
@@ -87,16 +118,27 @@ def _removed(laid: Laid) -> Iterator[Removed]:
 def sleeve_parts(laid: Laid) -> Iterator[PartsLine]:
     """Return the sleeve of each leg in which wires lie: how wide inside, how long.
 
-    It is cut as long as the leg with its share of margin; a leg whose sleeve adds nothing has none.
+    It is cut as long as the leg with its share of margin and its slack; a leg whose sleeve adds nothing has none.
     """
     share = laid.site.job.bike.margin.share
     for leg, loom in _filled(laid):
         added = sleeve_of(laid.site.job, leg)
         if added:
-            millimetres = -(-leg.length * (10_000 + share) // 10_000_000)
+            long = -(-(leg.length * (10_000 + share) + slack(laid.site.job, leg) * 10_000) // 10_000_000)
             wide = f"{_tenths(Micrometres(loom.diameter - added))} inside or more"
             note = "moves: slack, fine-stranded wire" if leg.moves else ""
-            yield PartsLine("sleeve", "sleeve", wide, Decimal(millimetres) / 1000, "m", leg.label, note)
+            yield PartsLine("sleeve", "sleeve", wide, Decimal(long) / 1000, "m", leg.label, note)
+
+
+def tie_parts(laid: Laid) -> Iterator[PartsLine]:
+    """Return the ties of all looms, one each so many millimetres of a leg, at least one in each."""
+    apart = laid.site.job.assume["tie spacing"]
+    filled = list(_filled(laid))
+    if filled:
+        count = sum(-(-leg.length // apart) for leg, _ in filled)
+        widest = max(loom.diameter for _, loom in filled)
+        each = f"one each {millimetres(Micrometres(apart))} of every leg"
+        yield pieces("ties", "tie", f"for looms up to {_tenths(widest)}", count, each)
 
 
 def grommet_parts(laid: Laid) -> Iterator[PartsLine]:

@@ -11,6 +11,7 @@ from portloom.documents.wiring.cut_pieces import cut_of, cuts_of, pieces_of
 from portloom.documents.wiring.cutting import CutNode, Piece, RunFork, in_order, length
 from portloom.documents.wiring.lines import Line, lines
 from portloom.documents.wiring.returned import EarthPiece, returns, unit_earth
+from portloom.documents.wiring.splice_spots import SpliceSpots
 from portloom.documents.wiring.wire import Connector, ConnectorWay, CutWireKind, Splice, Wire, WireEnd, Wiring
 from portloom.job.job import Job
 from portloom.job.laid import Laid
@@ -40,6 +41,7 @@ class Numbering:
         self._ways: dict[str, list[str]] = {}
         self._splices: dict[tuple[str, CutWireKind, int], list[Wire]] = {}
         self._diodes = 0
+        self._spots = SpliceSpots(job)
 
     def wiring(self) -> Wiring:
         """Return the wires with their numbers, and what they share."""
@@ -112,7 +114,8 @@ class Numbering:
     def _spliced(self, number: int, joined: list[Wire]) -> Splice:
         point = next(end.point for end in joined[0].ends if end.name == f"S{number}")
         sizes = tuple(wire.size for wire in joined if wire.size is not None)
-        return Splice(f"S{number}", point, joined[0].circuit, tuple(wire.key for wire in joined), sizes)
+        keys, spot = tuple(wire.key for wire in joined), self._spots.of(point, joined)
+        return Splice(f"S{number}", point, joined[0].circuit, keys, sizes, spot)
 
 
 NOT_OURS = "not from the unit"

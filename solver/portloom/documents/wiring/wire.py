@@ -137,6 +137,14 @@ class CutPiece:
 
 
 @dataclass(frozen=True)
+class SpliceSpot:
+    """Where a splice is made fast: in a leg that does not move, so far from the frame point at its end."""
+
+    leg: str
+    away: Micrometres
+
+
+@dataclass(frozen=True)
 class Splice:
     """Where pieces of one circuit join: its name, frame point, and the pieces."""
 
@@ -147,6 +155,14 @@ class Splice:
     """Keys of the pieces that it joins, in the order of the list."""
     sizes: tuple[WireSize, ...]
     """Their sizes, in the same order."""
+    spot: SpliceSpot | None
+    """None where it is at the frame point itself, since each leg there moves or is beyond a connector."""
+
+    @property
+    def crimp_order(self) -> tuple[str, ...]:
+        """Keys of the pieces as they are laid into the crimp, the thickest first (common practice, no source)."""
+        order = sorted(zip(self.wires, self.sizes, strict=True), key=lambda pair: -pair[1].area)
+        return tuple(key for key, _ in order)
 
     @property
     def area(self) -> int:

@@ -32,6 +32,8 @@ FIELDS = {
 COLUMNS = (
     ("step", "left"), ("what", "left"), ("do", "left"), ("must be", "left"), ("if not", "left"), ("read", "left"),
 )  # fmt: skip
+STEPS_BREAK = "@media print{.wide{break-inside:auto!important}}"
+"""A table of steps, whose rows are tall, goes on over the page even where it is short."""
 PARTS: dict[TestPart, str] = {
     "before the battery goes on": "1. Before the battery goes on",
     "first power": "2. First power: the unit's plug, without the unit",
@@ -46,7 +48,7 @@ def bench_test_page(test: BenchTest, lists: Lists, cautions: Sequence[str]) -> s
     """Return the page."""
     return document(
         f"Bench test: {test.bike}",
-        STYLE,
+        STYLE + STEPS_BREAK,
         tag("h1", f"Bench test: {test.bike}"),
         tag("p", f"On the {test.unit}. {_printed_for(test.supply)}", class_="quiet"),
         first_box(lists.first, lists.set_aside),

@@ -1,24 +1,25 @@
-"""Labels for both ends of every wire and for every connector, on sheets of A4 to print at full size and cut out.
+"""Labels for both ends of every piece of wire and for every connector, on sheets of A4 to print and cut out.
 
-A label is 60 mm wide and 12 mm high. Its letters are as large as fit; where the smallest that can still be read do
-not, the label is twice as high, or more: nothing is left out. Here a unit of the picture is a tenth of a millimetre.
+Printed at 100 % a label is 60 mm wide and 12 mm high. Its letters are as large as fit; where the smallest that can
+still be read do not, the label is twice as high, or more: nothing is left out. Here a unit of the picture is a tenth
+of a millimetre.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from portloom.documents.wiring.csv_files import colour_code
-from portloom.documents.wiring.lists import ConnectorView
-from portloom.documents.wiring.wire import Wire, WireEnd
+from portloom.documents.wiring.views import ConnectorView
+from portloom.documents.wiring.wire import ConnectorWay, PieceEnd, Wire
 from portloom.report.svg.lettering import ASCENT, FONTS, Style, folded, line, line_height
 from portloom.report.svg.svg import NAMESPACE, Element, element, group
 
 WIDE, HIGH = 600, 120
 """A label, in tenths of a millimetre."""
 ACROSS, DOWN = 3, 22
-LEFT, TOP = 150, 220
+LEFT, TOP = 150, 180
 SHEET = (2100, 2970)
-"""A4. Source: ISO 216."""
+"""A4. Source: ISO 216. Below the last row are 15 mm, as on either side: more than a printer leaves white."""
 SIZES = range(30, 15, -2)
 """Heights of letters that are tried: 3 mm down to 1.6 mm, 4.5 points."""
 EDGE = 20
@@ -46,16 +47,17 @@ class Fitted:
 
 
 def wire_labels(wires: Iterable[Wire]) -> Iterator[Label]:
-    """Return a label for each end of every wire that is cut: number and key, what it is, and where both ends go."""
+    """Return a label for each end of every piece that is cut: number and key, what it is, and where both ends go."""
     for wire in wires:
         size = wire.size.label if wire.size is not None else ""
         what = " ".join(filter(None, (size, colour_code(wire.colour))))
-        for here, there in (wire.ends, wire.ends[::-1]):
-            yield Label(f"{wire.number}  {wire.key}", f"{what}: {_end(here)}, from {_end(there)}", wire.key)
+        for piece in wire.cut_pieces:
+            for here, there in (piece.ends, piece.ends[::-1]):
+                yield Label(f"{piece.number}  {wire.key}", f"{what}: {_end(here)}, from {_end(there)}", wire.key)
 
 
-def _end(end: WireEnd) -> str:
-    return f"{end.told} ({end.point})"
+def _end(end: PieceEnd) -> str:
+    return end.told if isinstance(end, ConnectorWay) else f"{end.told} ({end.point})"
 
 
 def connector_labels(views: Iterable[ConnectorView]) -> Iterator[Label]:
@@ -106,7 +108,6 @@ def _filled(labels: Sequence[Fitted]) -> Iterator[list[LabelSpot]]:
 
 def _sheet(spots: Sequence[LabelSpot], prefix: str) -> Element:
     wide, high = SHEET
-    high = max(high, *(TOP + HIGH * (row + label.rows) + TOP for label, _, row in spots))
     return element(
         "svg",
         element("title", "Labels", id=f"{prefix}-title"),

@@ -13,6 +13,7 @@ from portloom.documents.wiring.csv_files import colour_code
 from portloom.documents.wiring.cut_list import ReelCuts
 from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.parts import BASIS, PartsGroup, PartsLine
+from portloom.documents.wiring.wire import ConnectorWay, PieceEnd
 from portloom.report.text.bench import write_settings
 from portloom.report.text.layout import WIDTH, Page, TableColumn, TextPage, metres, write_cautions, write_first
 from portloom.report.text.wiring_list import write_connector_views, write_wiring_list
@@ -29,13 +30,21 @@ def write_cut_list(lists: Lists, page: Page) -> None:
     """Write what is cut from each reel, longest first, and the totals."""
     for reel in lists.reels:
         page.heading(f"{reel_name(reel)}: {counted(len(reel.pieces), 'piece')}, {metres(reel.cut)}")
-        rows = [[metres(p.cut), p.number, p.wire.key, p.start.told, p.end.told] for p in reel.pieces]
+        rows = [[metres(p.cut), p.number, p.wire.key, _end(p.start), _end(p.end)] for p in reel.pieces]
         page.table(CUTS, rows)
     page.heading("Totals")
     page.table(TOTALS, [*(_total(reel) for reel in lists.reels), _all(lists)])
-    page.line("  A wire that a connector parts is cut in pieces: 63a from its start to the connector, 63b on from it.")
-    page.line("  Waste: what is cut beyond the runs, for the bike's margin, ends, slack where legs move, short pieces.")
-    page.line("  Copper is that of all pieces here, as cut; the plan's copper and cut lengths are the same sums.")
+    page.line(
+        "  A wire that a connector parts is cut in pieces: 63a from its start to the connector, 63b on from it. Waste "
+        "is what is cut beyond the runs: the bike's margin, ends, slack where legs move, short pieces. Copper is that "
+        "of all pieces, as cut; the plan's copper and cut lengths are the same sums."
+    )
+
+
+def _end(end: PieceEnd) -> str:
+    """Say an end with its frame point, where that is not said already."""
+    said = isinstance(end, ConnectorWay) or (end.kind == "earth" and end.name.endswith(end.point))
+    return end.told if said or end.told == end.point else f"{end.told}, {end.point}"
 
 
 def reel_name(reel: ReelCuts) -> str:
@@ -62,13 +71,19 @@ def grams(mass: Decimal) -> str:
     return f"{mass.quantize(Decimal('0.1'), ROUND_HALF_UP)} g"
 
 
-PARTS: tuple[TableColumn, ...] = (("what", "left"), ("size", "left"), ("how many", "right"), ("where", "left"))
-NOTED: tuple[TableColumn, ...] = (*PARTS, ("note", "left"))
+PARTS: tuple[TableColumn, ...] = (("what", "left"), ("size", "left"), ("how many", "right"))
+SPARE: TableColumn = ("spare", "right")
+WHERE: TableColumn = ("where", "left")
+NOTE: TableColumn = ("note", "left")
 OUT: tuple[TableColumn, ...] = (("what", "left"), ("why", "left"))
 
 
 def write_parts_list(lists: Lists, page: Page) -> None:
     """Write the parts by their groups, below each what it rests on, and what comes out of the bike."""
+    page.line(
+        f"How many are needed. Spare is what to buy beyond that: {lists.spares}, rounded up, of each terminal two at "
+        "least (common practice, no source)."
+    )
     for group in dict.fromkeys(part.group for part in lists.parts):
         _group(group, [part for part in lists.parts if part.group == group], page)
     page.heading("What comes out of the bike, where it has it")
@@ -76,18 +91,23 @@ def write_parts_list(lists: Lists, page: Page) -> None:
 
 
 def _group(group: PartsGroup, parts: list[PartsLine], page: Page) -> None:
+    """Write a group; its table has spares and notes where a part of it does."""
+    spares, notes = any(part.spare for part in parts), any(part.note for part in parts)
     page.heading(capital(group))
-    if any(part.note for part in parts):
-        page.table(NOTED, [[*_part(part), part.note or "-"] for part in parts])
-    else:
-        page.table(PARTS, [_part(part) for part in parts])
+    columns = (*PARTS, *[SPARE] * spares, WHERE, *[NOTE] * notes)
+    page.table(columns, [_part(part, spares=spares, notes=notes) for part in parts])
     if group in BASIS:
         page.line(f"  {capital(BASIS[group])}.")
 
 
-def _part(part: PartsLine) -> list[str]:
-    quantity = f"{part.quantity:.3f} m" if part.measure == "m" else plain(part.quantity)
-    return [part.what, part.size or "-", quantity, part.where or "-"]
+def _part(part: PartsLine, *, spares: bool, notes: bool) -> list[str]:
+    spare = [_quantity(part, part.spare)] if spares else []
+    return [part.what, part.size or "-", _quantity(part, part.quantity), *spare, part.where or "-",
+            *[part.note or "-"] * notes]  # fmt: skip
+
+
+def _quantity(part: PartsLine, quantity: Decimal) -> str:
+    return f"{quantity:.3f} m" if part.measure == "m" else plain(quantity)
 
 
 Write = Callable[[Lists, Page], None]

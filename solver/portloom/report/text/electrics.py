@@ -21,6 +21,7 @@ def write_protection(heading: str, lines: Iterable[ProtectionLine], page: Page) 
     """Write what each wire must carry and does carry where it is weakest."""
     page.heading(heading)
     page.table(PROTECTION, [_protection(line) for line in lines])
+    page.line("  From 18 AWG (1 mm2) up by 33 CFR 183.425 Table 5; thinner wire by common practice, from memory.")
 
 
 def _protection(line: ProtectionLine) -> list[str]:

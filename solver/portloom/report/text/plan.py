@@ -29,7 +29,7 @@ from portloom.report.text.shown import write_shown
 
 ORDINALS = ("First unit", "Second unit")
 CASES = "Cases against limits (the worst cases only)"
-PROTECTION = "Wires against their fuses and trips (33 CFR 183.425 Table 5, derated)"
+PROTECTION = "Wires against their fuses and trips (derated ampacity)"
 
 
 def write_plan(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None:
@@ -311,7 +311,7 @@ def _cost(plan: Plan, page: Page) -> None:
     page.heading("What it takes")
     page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
     page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire; total {metres(plan.cost)}.")
-    page.line(f"  Copper {plain(Decimal(-(-plan.copper_mg // 1000)))} g as cut.")
+    page.line(f"  Copper {plain(Decimal(-(-plan.copper_mg // 1000)))} g in all that is cut, as the cut list has it.")
 
 
 def _room(plan: Plan, page: Page) -> None:

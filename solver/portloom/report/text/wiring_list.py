@@ -2,10 +2,11 @@
 
 from decimal import Decimal
 
-from portloom.base.figures import capital, counted, plain
+from portloom.base.figures import capital, counted, millimetres, plain
 from portloom.base.quantities import Micrometres
 from portloom.documents.wiring.csv_files import colour_code
-from portloom.documents.wiring.lists import ConnectorView, ConnectorViewWay, Lists
+from portloom.documents.wiring.lists import Lists
+from portloom.documents.wiring.views import ConnectorView, ConnectorViewWay
 from portloom.documents.wiring.wire import Splice, Wire, WireEnd
 from portloom.report.text.layout import Page, TableColumn, amperes, metres
 
@@ -18,7 +19,8 @@ WAYS: tuple[TableColumn, ...] = (
     ("connector ways", "left"),
 )  # fmt: skip
 SPLICES: tuple[TableColumn, ...] = (
-    ("splice", "left"), ("at", "left"), ("joins wires no.", "left"), ("total area", "right"),
+    ("splice", "left"), ("at", "left"), ("made fast", "left"), ("joins wires no., crimped in this order", "left"),
+    ("total area", "right"),
 )  # fmt: skip
 VIEW: tuple[TableColumn, ...] = (
     ("way", "right"), ("no.", "right"), ("wire", "left"), ("size", "right"), ("colour", "left"), ("from", "left"),
@@ -31,12 +33,18 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     wires = lists.wiring.wires
     page.heading("Wires: from where to where, and what is cut")
     page.table(WIRES, [_wire(wire) for wire in wires])
-    page.line("  What runs alongside is not cut: it comes with its own parts. Where a connector parts a wire, the cut")
-    page.line("  list has its pieces one by one.")
+    page.line(
+        "  What runs alongside is not cut: it comes with its own parts. Where a connector parts a wire, the cut list "
+        "has its pieces one by one."
+    )
     page.heading("The same wires: what they carry, what protects them, where they run")
     page.table(WAYS, [_way(wire) for wire in wires])
     page.heading("Splices")
     page.table(SPLICES, [_splice(lists, splice) for splice in lists.wiring.splices])
+    page.line(
+        "  Slip the heat-shrink on first, then crimp: the thickest wire, the thinner ones on it. Splices that share a "
+        "spot are staggered as far as their wires reach (common practice, no source)."
+    )
     if lists.colour_notes:
         page.heading("Colours")
         page.items(lists.colour_notes)
@@ -50,8 +58,14 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
 
 
 def _splice(lists: Lists, splice: Splice) -> list[str]:
-    numbers = ", ".join(str(lists.wiring.by_key[key].number) for key in splice.wires)
-    return [splice.name, splice.point, numbers, f"{plain(Decimal(splice.area) / 10_000)} mm2"]
+    numbers = ", ".join(str(lists.wiring.by_key[key].number) for key in splice.crimp_order)
+    return [splice.name, splice.point, _spot(splice), numbers, f"{plain(Decimal(splice.area) / 10_000)} mm2"]
+
+
+def _spot(splice: Splice) -> str:
+    if splice.spot is None:
+        return f"at {splice.point} itself, where nothing flexes"
+    return f"{millimetres(splice.spot.away)} from {splice.point}, in {splice.spot.leg}"
 
 
 def _totals(lists: Lists) -> tuple[int, int]:
