@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from . import fittings
 from .drafts import FACES, Draft, Item, fixed_points, tidy, written
+from .fusing import ample
 from .parts import STRAIGHT
 from .reading import on_unit, read_bike
 from .things import Bike, Load
@@ -294,8 +295,9 @@ def _outputs(made: Draft, bike: Bike) -> None:
         outputs = outputs[:-1] or outputs
     made.unit["outputs"] = [{"name": f"out {number + 1}", **output} for number, output in enumerate(outputs)]
     total = sum(load.current_ma for load in on_unit(bike)) / 1000
-    limit = tidy(round(total * made.rng.uniform(0.8, 1.6)) + 8)
-    made.unit["feed"] = {"limit": limit, "wire_max": "10 mm2", "face": made.rng.choice(FACES)}
+    limit = round(total * made.rng.uniform(0.8, 1.6)) + 8
+    made.unit["feed"] = {"limit": tidy(limit), "fuse_max": ample(limit), "wire_max": "10 mm2"}
+    made.unit["feed"]["face"] = made.rng.choice(FACES)
 
 
 def _output(made: Draft, loads: list[Load]) -> Item:

@@ -7,6 +7,7 @@ from .catalogue import USUAL
 from .drafts import FACES, Draft, Item, fixed_points, tidy, written
 from .filling import filled_load, words_of
 from .flow import Flow
+from .fusing import ample
 from .loads import read_load
 from .reading import read_bike
 
@@ -95,8 +96,10 @@ def add_outputs(made: Draft, spare: int, most: int = 8) -> None:
     made.rng.shuffle(patterns)
     made.unit["outputs"] = [{"name": f"out {n + 1}", **output} for n, output in enumerate(patterns[:most])]
     total = sum(draw_a(item)[0] for item in needing) + 2
+    limit = round(total * made.rng.uniform(1.0, 1.6)) + 6
     made.unit["feed"] = {
-        "limit": tidy(round(total * made.rng.uniform(1.0, 1.6)) + 6),
+        "limit": tidy(limit),
+        "fuse_max": ample(limit),
         "wire_max": "10 mm2",
         "face": made.rng.choice(FACES),
     }

@@ -5,6 +5,7 @@ import random
 from . import fittings
 from .drafts import FACES, POINTS, Draft, Item, tidy, written
 from .fittings import worst_case_a
+from .fusing import ample
 from .riding import LEFT, SAFE
 
 RIGHT = {**LEFT, "when": ["indicating right", "hazard"], "share": "right side"}
@@ -150,6 +151,8 @@ def _limits(made: Draft, other: Draft) -> None:
     for one in (made, other):
         limit = max(made.rng.choice([2, 8, 8, 8]), worst * made.rng.choice([0.6, 0.8, 1, 1.3]))
         one.unit["feed"]["limit"] = tidy(limit)
+        if made.chance(0.75):
+            one.unit["feed"]["fuse_max"] = ample(limit * made.rng.choice([1, 1, 0.6]))
         if made.chance(0.3):
             one.unit["feed"]["wire_max"] = made.rng.choice(["1 mm2", "2.5 mm2", "4 mm2", "4 mm2"])
         if made.chance(0.2):

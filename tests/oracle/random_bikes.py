@@ -4,8 +4,9 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-from . import complete, crowded, displays, multiplexed, particular, riding, sparking, stressed, thirsty
+from . import complete, crowded, displays, fused, multiplexed, particular, riding, sparking, stressed, thirsty
 from .drafts import Draft, draft, written
+from .fusing import choose_main_fuse
 
 BUILD: dict[str, Callable[[Draft], None]] = {
     "plain": crowded.plain,
@@ -26,6 +27,7 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "returns": thirsty.returns,
     "feeds": thirsty.feeds,
     "switched": thirsty.switched,
+    "main fuses": fused.main_fuses,
     "multiplexed": multiplexed.multiplexed,
     "shown": displays.shown,
     "catalogue": complete.catalogue,
@@ -40,4 +42,6 @@ def random_case(seed: int, family: str) -> tuple[str, str]:
     """Take a seed and one of EVERY_FAMILY; give the YAML texts of a bike and a unit."""
     made = draft(random.Random(f"{family} {seed}"))
     BUILD[family](made)
+    if BUILD[family] is not fused.main_fuses:
+        choose_main_fuse(made)
     return written(made.bike), written(made.unit)

@@ -86,7 +86,7 @@ def _ports(made: Draft) -> None:
         if made.chance(0.5):
             slow = made.rng.choice([1, 4, 8])
             output["trip_curve"] = [["2 x", "30 s"], ["6 x", f"{slow * 200} ms"], ["20 x", f"{slow * 90} ms"]]
-    made.unit["feed"]["limit"] = "60 A"
+    made.unit["feed"] |= {"limit": "60 A", "fuse_max": "35 A"}
     switch: Item = {"name": "switch", "at": made.rng.choice(made.points), "signal": "earth", "normally": "open"}
     made.bike["inputs"] = [{**switch, "tells": ["engine stop"]}]
     made.unit["inputs"] = [{"name": "in 1", "accepts": ["earth"], "face": made.rng.choice(["front", "rear"])}]

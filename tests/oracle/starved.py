@@ -37,6 +37,8 @@ def starved_case(seed: int, family: str) -> tuple[str, str]:
     shortages.ample(made, most=5 if family in (SEVERAL, *ADDING) else 7)
     for step in steps:
         step(made)
+    if made.chance(0.3):
+        made.unit["feed"].pop("fuse_max")
     return written(made.bike), written(made.unit)
 
 

@@ -114,7 +114,7 @@ def faults(made: Draft) -> None:
         if made.chance(0.5):
             slow = made.rng.choice([1, 4, 8])
             output["trip_curve"] = [["2 x", "30 s"], ["6 x", f"{slow * 200} ms"], ["20 x", f"{slow * 90} ms"]]
-    made.unit["feed"]["limit"] = "60 A"
+    made.unit["feed"] |= {"limit": "60 A", "fuse_max": "35 A"}
     made.bike["reels"] = made.rng.choice(
         [
             ["0.35 mm2", "0.75 mm2", "1.5 mm2", "4 mm2", "10 mm2"],

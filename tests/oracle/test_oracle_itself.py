@@ -7,10 +7,15 @@ import networkx as nx
 import pytest
 
 from . import brute, highs
+from .drafts import written
 from .frame import Frame
+from .job import Job
+from .judge import Result
+from .profiles import read_unit
 from .random_bikes import EVERY_FAMILY, random_case
-from .reading import read_bike
+from .reading import read_bike, tree_of
 
+FUSED, FUSED_SEEDS = "main fuses", range(40)
 CASES = [(family, seed) for family in EVERY_FAMILY for seed in range(4)]
 
 
@@ -34,6 +39,44 @@ def test_families_hold_possible_and_impossible_bikes(family: str) -> None:
     verdicts = [highs.optimum(*random_case(seed, family)).feasible for seed in range(10)]
     assert {True, False} == set(verdicts)
     assert sum(verdicts) >= len(verdicts) // 3
+
+
+def test_units_with_and_without_a_word_on_their_main_fuse_are_tried() -> None:
+    """In each family some units say how large a main fuse they take; of all a seventh and more do not."""
+    said = {family: [_said(seed, family) for seed in range(8)] for family in EVERY_FAMILY}
+    assert all(map(any, said.values()))
+    assert sum(words.count(False) for words in said.values()) >= len(EVERY_FAMILY) * 8 // 7
+
+
+def _said(seed: int, family: str) -> bool:
+    return "fuse_max" in tree_of(random_case(seed, family)[1])["feed"]
+
+
+def with_any_fuse(seed: int, family: str) -> Result:
+    """Return the optimum of the same bike on a unit that takes a main fuse of any size."""
+    bike, unit = random_case(seed, family)
+    data = tree_of(unit)
+    return highs.optimum(bike, written({**data, "feed": {**data["feed"], "fuse_max": "80 A"}}))
+
+
+def test_the_main_fuse_decides_in_a_good_share_of_its_bikes() -> None:
+    """Of forty, eight and more have a plan only if any fuse will do, and six and more then have a cheaper one."""
+    own = {seed: highs.optimum(*random_case(seed, FUSED)) for seed in FUSED_SEEDS}
+    free = {seed: with_any_fuse(seed, FUSED) for seed in FUSED_SEEDS}
+    lost = [seed for seed in FUSED_SEEDS if free[seed].feasible and not own[seed].feasible]
+    dearer = [seed for seed in FUSED_SEEDS if own[seed].feasible and own[seed].cost_um != free[seed].cost_um]
+    assert len(lost) >= 8
+    assert len(dearer) >= 6
+
+
+def test_larger_main_fuses_than_the_worst_case_asks_for_are_chosen() -> None:
+    """Of the same forty ten and more have a plan whose fuse is not the least that carries what all draw together."""
+    larger = 0
+    for seed in FUSED_SEEDS:
+        bike, unit = random_case(seed, FUSED)
+        best = min(filter(None, highs.optimum(bike, unit).per_site.values()), default=None)
+        larger += best is not None and best.fuse_ma > Job(read_bike(bike), read_unit(unit)).fuses_ma[0]
+    assert larger >= 10
 
 
 @pytest.mark.parametrize("seed", range(25))

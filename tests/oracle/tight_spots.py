@@ -4,7 +4,9 @@ import math
 
 from .cheapest import cheapest
 from .drafts import Draft, tidy
-from .fittings import draw_a
+from .fittings import draw_a, worst_case_a
+from .fuses import largest_within_ma
+from .fusing import ample
 from .shortages import driven
 from .tightening import needed_um
 
@@ -53,16 +55,18 @@ def cranking(made: Draft) -> None:
 
 
 def main_fuse(made: Draft) -> None:
-    """Let the feed's terminal, its hot legs or the unit's limit take no main fuse as large as needed."""
-    match made.rng.randint(0, 2):
+    """Let the feed's terminal, its hot legs or the unit take no main fuse as large as all draw, or as one trips at."""
+    match made.rng.randint(0, 3):
         case 0:
             made.unit["feed"]["wire_max"] = made.rng.choice(["0.5 mm2", "0.75 mm2", "1 mm2"])
         case 1:
             for leg in made.bike["frame"]["legs"]:
                 leg["ambient"] = made.rng.choice(["90 C", "100 C", "104 C"])
             made.unit["feed"]["wire_max"] = made.rng.choice(["1 mm2", "2.5 mm2", "4 mm2"])
+        case 2:
+            made.unit["feed"]["fuse_max"] = tidy(largest_within_ma(round(worst_case_a(made) * 1250)) / 1000)
         case _:
             most = max(draw_a(item)[0] for item in made.bike["loads"])
-            made.unit["feed"]["limit"] = tidy(most * made.rng.choice([1.1, 1.5, 2]))
+            made.unit["feed"]["fuse_max"] = ample(most)
             for output in made.unit["outputs"]:
                 output["trip"] = [output["limit"]]
