@@ -22,10 +22,10 @@ def choose_main_fuse(made: Draft) -> None:
     feed, least = made.unit["feed"], carrying[0]
     match made.rng.randint(0, 11):
         case 0 | 1 | 2:
-            if _by_limit_ma(made) >= least or made.chance(0.25):
+            if _by_limit_ma(made) >= least or made.chance(0.1):
                 feed.pop("fuse_max", None)
         case 3 | 4 | 5:
-            feed["fuse_max"] = tidy(least / 1000)
+            feed["fuse_max"] = tidy(made.rng.choice([least, *carrying[1:2]]) / 1000)
         case 6 if least > STEPS_MA[0]:
             feed["fuse_max"] = tidy(STEPS_MA[STEPS_MA.index(least) - 1] / 1000)
         case 7:

@@ -44,7 +44,7 @@ def safety(made: Draft) -> None:
         fittings.add_loads(made, 1)
     fittings.add_outputs(made, made.rng.randint(0, 2))
     told = sorted({word for _, words in chosen for word in words})
-    told = _without(made, told) if made.chance(0.3) else told
+    told = _without(made, told) if made.chance(0.15) else told
     _tell(made, told)
     _pair(made)
     made.bike["later"] = []
