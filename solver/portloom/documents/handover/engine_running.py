@@ -16,8 +16,7 @@ from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.displays import DisplaySteps
 from portloom.documents.handover.groups import in_order, loads_of
 from portloom.documents.handover.heads import cuts_spark_and_fuel
-from portloom.documents.handover.measured import output_on
-from portloom.documents.handover.one_circuit import fed_on
+from portloom.documents.handover.measured import fed_on, output_on
 from portloom.documents.handover.steps import Step, TestPart, VoltageRange
 from portloom.job.consumers import Consumer
 from portloom.job.laid import Laid

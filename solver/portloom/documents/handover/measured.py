@@ -10,8 +10,10 @@ from portloom.base.figures import amperes, capital, listed
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.documents.handover.steps import PRINTED_FOR, Expected, Step, TestPart, draw_of
-from portloom.job.consumers import Consumer
+from portloom.documents.wiring.lines import relay_name
+from portloom.job.consumers import Consumer, FedLoad
 from portloom.job.job import Job
+from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
 
 POINTS = "points"
@@ -64,6 +66,24 @@ def output_on(wired: WiredOutput, part: TestPart, how: str, title: str = "") -> 
         loses=lost_on_the_way(wired),
         supply=job.bike.supply.running if running else PRINTED_FOR,
     )
+
+
+def fed_on(laid: Laid, fed: FedLoad, how: str, part: TestPart) -> Step:
+    """Return the step in which a load that is fed past the unit is on."""
+    job, name = laid.site.job, fed.consumer.name
+    fuse = amperes(fuse_for(fed.consumer.current) or MilliAmps(0))
+    relay = f", {relay_name(name)} in its socket" if fed.by == "relay" else ""
+    running = part == "engine running"
+    plug = "" if running else f"{fuse} fuse in its own holder{relay}; plug in this alone. "
+    step = Step(
+        part,
+        name,
+        f"Bypasses the unit. {plug}{capital(how)}. Amperes in its wire.",
+        "current",
+        if_not=WRONG.partition("; fewer")[0],
+        expected=expected_of(job, [fed.consumer]),
+    )
+    return step.at(job.bike.supply.running) if running else step
 
 
 def _read(wired: WiredOutput) -> str:

@@ -9,18 +9,16 @@ from fractions import Fraction
 
 from portloom.base.bike import Switch
 from portloom.base.figures import amperes, capital, listed
-from portloom.base.fuses import fuse_for
 from portloom.base.parts.loads import RUNNING_ENGINE
-from portloom.base.quantities import MilliAmps, MilliVolts
+from portloom.base.quantities import MilliVolts
 from portloom.base.vocabulary import START
 from portloom.documents.fail_safe import stops_when_open
 from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.first_power import FIRST_FUSE, unit_alone
 from portloom.documents.handover.groups import BRAKE, group_of, in_order
 from portloom.documents.handover.lock_outs import LockOutSteps
-from portloom.documents.handover.measured import WRONG, alone, drawing, expected_of, output_on
+from portloom.documents.handover.measured import alone, drawing, fed_on, output_on
 from portloom.documents.handover.steps import Step, TestPart, VoltageRange
-from portloom.documents.wiring.lines import relay_name
 from portloom.job.consumers import Consumer, FedLoad
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
@@ -55,7 +53,7 @@ class OneCircuitSteps:
         yield from LockOutSteps(self._laid, self._working).steps()
         for fed in in_order(self._job.loads.fed):
             if isinstance(fed, FedLoad) and not self._working.needs_engine((fed.consumer,)):
-                yield fed_on(self._laid, fed, self._working.how((fed.consumer,)))
+                yield fed_on(self._laid, fed, self._working.how((fed.consumer,)), PART)
 
     def _early(self) -> list[WiredOutput]:
         """Return the circuits that are on before the engine runs; the starter's is tried by itself."""
@@ -147,21 +145,3 @@ def _never_earthed(sparking: Sequence[WiredOutput]) -> str:
 def _open_wire(switch: Switch, otherwise: str) -> str:
     """Say that the switch's plug is pulled, where an open wire stops the engine."""
     return f"; then {otherwise}, its plug pulled" if stops_when_open(switch) else ""
-
-
-def fed_on(laid: Laid, fed: FedLoad, how: str, part: TestPart = PART) -> Step:
-    """Return the step in which a load that is fed past the unit is on."""
-    job, name = laid.site.job, fed.consumer.name
-    fuse = amperes(fuse_for(fed.consumer.current) or MilliAmps(0))
-    relay = f", {relay_name(name)} in its socket" if fed.by == "relay" else ""
-    running = part == "engine running"
-    plug = "" if running else f"{fuse} fuse in its own holder{relay}; plug in this alone. "
-    step = Step(
-        part,
-        name,
-        f"Bypasses the unit. {plug}{capital(how)}. Amperes in its wire.",
-        "current",
-        if_not=WRONG.partition("; fewer")[0],
-        expected=expected_of(job, [fed.consumer]),
-    )
-    return step.at(job.bike.supply.running) if running else step
