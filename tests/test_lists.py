@@ -48,7 +48,7 @@ def check_wire_parts(_: Laid, lists: Lists) -> None:
     assert areas == sum(size.square_mm for s in lists.wiring.splices for size in map(sizes.get, s.wires) if size)
 
 
-DEVICES = ("load", "switch", "dash", "multiplexer")
+DEVICES = ("load", "switch", "own switch", "dash", "multiplexer")
 
 
 def check_terminals(laid: Laid, lists: Lists) -> None:

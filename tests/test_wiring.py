@@ -95,7 +95,8 @@ AT_ENDS = {"unit": 150, "splice": 40, "battery": 150, "fuse": 150, "relay": 150,
 def cut_by_hand(laid: Laid, wire: Wire) -> list[int]:
     """Return in micrometres what is cut for a wire: parted at its connectors, each piece by what stands at its ends.
 
-    Run x 1.1, or the file's share; 60 mm or its travel for a leg that moves; 150 mm at least.
+    Run x 1.1, or the file's share; 60 mm or its travel for a leg that moves; 150 mm at least. What a run is longer than
+    its legs lies in the last piece.
     """
     bike, parting = laid.site.job.bike, {way.at for way in wire.connectors}
     half = None if bike.margin.ends is None else Fraction(bike.margin.ends, 2000)
@@ -110,7 +111,8 @@ def cut_by_hand(laid: Laid, wire: Wire) -> list[int]:
             leg = bike.frame.legs[wire.leg_numbers[number]]
             found[-1] += Fraction(leg.length, 1000) * (10_000 + bike.margin.share) / 10_000
             found[-1] += Fraction(60_000 if leg.travel is None else leg.travel, 1000) if leg.moves else 0
-    found[-1] += at_ends[1]
+    over = wire.run - sum(bike.frame.legs[number].length for number in wire.leg_numbers)
+    found[-1] += at_ends[1] + Fraction(over, 1000) * (10_000 + bike.margin.share) / 10_000
     return [1000 * ceil(max(length, Fraction(150))) for length in found]
 
 
