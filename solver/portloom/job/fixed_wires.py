@@ -111,13 +111,19 @@ def common_fixed_wires(job: Job) -> tuple[FixedWire, ...]:
 
 
 def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, ...]:
-    """Return the feed from battery to unit, no shorter than a feed can be, and the unit's own earth."""
+    """Return the feed from battery to unit, no shorter than a feed can be, and the unit's own earth.
+
+    That goes straight to the battery's negative pole.
+    """
     battery = job.bike.supply.battery.at
     point = face_point(place, job.unit.feed.face, turned=turned)
     shortest = job.network.wire(battery, point) or NOWHERE
     feed = replace(shortest, length=max(shortest.length, job.shortest_feed))
-    earth, run = job.network.nearest(point, job.bike.frame.earth)
-    return FixedWire("feed", "feed", (battery, point), feed), FixedWire("unit earth", "unit earth", (point, earth), run)
+    earth = job.network.wire(point, battery) or NOWHERE
+    return (
+        FixedWire("feed", "feed", (battery, point), feed),
+        FixedWire("unit earth", "unit earth", (point, battery), earth),
+    )
 
 
 def joint_returns(job: Job) -> tuple[Return, ...]:

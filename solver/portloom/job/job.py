@@ -7,7 +7,7 @@ from functools import cached_property
 from portloom.base.ampacity import TABLE_AMBIENT, carries_in_leg, thinnest
 from portloom.base.assumptions import Assumptions
 from portloom.base.bike import Bike, Switch
-from portloom.base.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
+from portloom.base.copper import BOUGHT, DEFAULT_REELS, Conductor, Copper, catalogue
 from portloom.base.drop import AmpereMetres, share_of
 from portloom.base.fuses import trip_values
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius, MilliVolts
@@ -42,7 +42,7 @@ class Job:
         self.network = network or Network(bike.frame.legs)
         self.loads: Consumers = consumers_of(bike, self.assume) if known is None else known
         """Each with the joint return that it takes; those that were known keep theirs."""
-        self.insulation = MilliCelsius(1000 * INSULATIONS[self.assume["insulation"]])
+        self.insulation = MilliCelsius(1000 * BOUGHT[self.assume["insulation"]])
         copper: Copper = "tinned" if self.assume.text("copper") == "tinned" else "plain"
         self.catalogue = catalogue(self.insulation // 1000, copper)
         self.reels: tuple[Conductor, ...] = self._reels()

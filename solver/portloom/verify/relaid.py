@@ -176,7 +176,7 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[Ends]:
     for unit in site.units:
         face = unit.face(unit.job.unit.feed.face)
         yield ("feed", unit.own_name or "feed", 1), (battery, face)
-        yield ("unit earth", unit.own_name or "unit earth", 1), (face,)
+        yield ("unit earth", unit.own_name or "unit earth", 1), (face, battery)
     for point, number in _wanted_returns(job, boxes):
         yield ("return", point, number), (point,)
     for switch in job.inputs:
@@ -224,7 +224,7 @@ def _dash_ends(switch: Switch) -> Iterator[Ends]:
 
 
 def _check_earth(job: Job, wire: FixedWire) -> None:
-    if wire.kind in ("unit earth", "return", "sender return") and wire.ends[-1] not in job.bike.frame.earth:
+    if wire.kind in ("return", "sender return") and wire.ends[-1] not in job.bike.frame.earth:
         raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: its return ends at no earth point"))
     if wire.kind == "supply":
         wanted = {p for switch in job.wired_inputs if switch.signal == "supply" for p in switch.at}
