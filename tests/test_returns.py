@@ -173,7 +173,7 @@ def test_each_wired_load_is_on_exactly_one_return() -> None:
 def test_no_return_of_several_needs_more_than_is_usual() -> None:
     """Where one does, a single load alone needs it, or one bulb's filaments."""
     for found in jobs():
-        usual = [reel for reel in found.reels if reel.size.area <= 40_000]
+        usual = [reel for reel in found.reels if reel.size.area <= found.assume["thickest return"]]
         for back in joint_returns(found):
             _, run = found.way_to_earth(back.point)
             worst = max(found.returned(back, case) for case in found.cases)
