@@ -154,7 +154,7 @@ def _returns(job: Job) -> Iterator[FixedWire]:
         yield _return_wire(job, back)
     for switch in job.inputs:
         if switch.signal == "sender" and switch.return_ == "wire":
-            earth, run = job.network.nearest(switch.at[0], job.bike.frame.earth)
+            earth, run = job.way_to_earth(switch.at[0])
             yield FixedWire("sender return", switch.name, (switch.at[0], earth), run)
 
 

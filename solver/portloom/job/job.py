@@ -213,8 +213,13 @@ class Job:
         return MilliAmps(sum(load.current for load in loads if self.on(load, case)))
 
     def way_to_earth(self, point: str) -> tuple[str, Run]:
-        """Return the nearest earth point, of equally near ones the first, and the wire there."""
-        return self.network.nearest(point, self.bike.frame.earth)
+        """Return the nearest earth point, of equally near ones the first, and the wire there.
+
+        Where the starter motor sits its current comes back: that takes only what sits there, if another is to be had.
+        """
+        starter = self.bike.supply.starter
+        quiet = [earth for earth in self.bike.frame.earth if starter is None or earth != starter.at or earth == point]
+        return self.network.nearest(point, quiet or self.bike.frame.earth)
 
     def return_reel(self, reels: Sequence[Conductor], worst: MilliAmps, run: Run) -> Conductor | None:
         """Return the thinnest reel that carries 1.25 x a return's worst sum within its own drop, or None."""

@@ -20,7 +20,7 @@ from portloom.job.wired import WiredOutput, laid_along, not_laid
 from portloom.rules.clash import Clash
 from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_multiplexer, wrong_port
 from portloom.rules.fuse_size import counted_most
-from portloom.verify.dealing import dealt_again
+from portloom.verify.dealing import dealt_again, earth_points_for
 
 
 class CannotBeLaid(Exception):
@@ -226,6 +226,8 @@ def _dash_ends(switch: Switch) -> Iterator[Ends]:
 def _check_earth(job: Job, wire: FixedWire) -> None:
     if wire.kind in ("return", "sender return") and wire.ends[-1] not in job.bike.frame.earth:
         raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: its return ends at no earth point"))
+    if wire.kind in ("return", "sender return") and wire.ends[-1] not in earth_points_for(job, wire.ends[0]):
+        raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: its return ends where the starter motor's current does"))
     if wire.kind == "supply":
         wanted = {p for switch in job.wired_inputs if switch.signal == "supply" for p in switch.at}
         if wanted - set(wire.ends):

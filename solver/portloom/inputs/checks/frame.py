@@ -236,14 +236,14 @@ def _out_of_reach(bike: Keyed) -> Iterator[Flaw]:
     for point in words(frame, "earth"):
         if point.text in points and point.text not in still:
             yield _moving(point, f"the earth point '{point.text}'", "choose an earth point on the fixed part")
-    for load in entries(bike, "loads", "later"):
-        at = word(load, "at")
-        if at and at.text in points and at.text not in still and _returns_by_frame(load):
-            yield _moving(load.values["return"], f"the frame at '{at.text}'", "write return: wire")
+    for entry in entries(bike, "loads", "later", "inputs"):
+        for at in words(entry, "at") if _returns_by_frame(entry) else ():
+            if at.text in points and at.text not in still:
+                yield _moving(entry.values["return"], f"the frame at '{at.text}'", "write return: wire")
 
 
-def _returns_by_frame(load: Keyed) -> bool:
-    said = word(load, "return")
+def _returns_by_frame(entry: Keyed) -> bool:
+    said = word(entry, "return")
     return said is not None and said.text == "frame"
 
 
