@@ -12,18 +12,26 @@ import pytest
 from laid_bikes import FITTING, RANDOM, laid_example, laid_random
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES
+from portloom.base.bike import Bike
 from portloom.base.unit import Unit
+from portloom.documents.document import Plan
 from portloom.inputs.files import read_bike, unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.bulbs import bulbs_of
 from portloom.job.fixed_wires import joint_returns
 from portloom.job.job import Job
+from portloom.planning.plan import Planned, plan
 from portloom.verify.dealing import dealt_again
 from unasked import bike_from_text
 
 UNIT = unit_from_text(
     "unit: trial\nfeed: {limit: 40 A}\noutputs: [{name: out 1, limit: 15 A, trip: [10 A]}]\n"
     "inputs: [{name: in 1, accepts: [earth]}]\n",
+    "unit",
+)
+PLAIN = unit_from_text(
+    "unit: plain\nfeed: {limit: 40 A}\noutputs: [{names: [out 1, out 2], limit: 15 A, trip: [5 A, 10 A], "
+    "switch_modes: [steady, hold]}]\ninputs: [{names: [in 1, in 2], accepts: [earth]}]\n",
     "unit",
 )
 BIKE = """
@@ -149,6 +157,13 @@ def test_loads_that_differ_only_in_their_return_are_told_apart() -> None:
     assert len(set(found.alike.values())) == 2
 
 
+def planned_by(bike: Bike, unit: Unit) -> Plan:
+    """Return the best plan of a bike, which must be there."""
+    answer = plan(bike, unit)
+    assert isinstance(answer, Planned)
+    return answer.plan
+
+
 # --- whatever the bike
 
 
@@ -173,7 +188,7 @@ def test_each_wired_load_is_on_exactly_one_return() -> None:
 def test_no_return_of_several_needs_more_than_is_usual() -> None:
     """Where one does, a single load alone needs it, or one bulb's filaments."""
     for found in jobs():
-        usual = [reel for reel in found.reels if reel.size.area <= 40_000]
+        usual = [reel for reel in found.reels if reel.size.area <= found.assume["thickest return"]]
         for back in joint_returns(found):
             _, run = found.way_to_earth(back.point)
             worst = max(found.returned(back, case) for case in found.cases)
@@ -197,3 +212,31 @@ def test_random_plans_have_several_returns_from_a_point() -> None:
     """They are laid again and judged like any other; else there would be no plan."""
     found = [laid_random(family, seed) for family, seed in RANDOM[:60]]
     assert any(wire.number > 1 for laid in found if laid for wire in laid.site.fixed_of("return"))
+
+
+# --- the starter motor
+
+
+def started(earth: str, at: str) -> Job:
+    """Return a bike whose starter sits at a point, with these earth points and a lamp at the tail."""
+    text = BIKE.format(length=300, loads="  - {name: lamp, at: tail, current: 1 A, kind: led}", first="lamp", more="")
+    text = text.replace("running: 14.0 V,", f"running: 14.0 V, starter: {{at: {at}}},").replace("earth: tray", earth)
+    return Job(bike_from_text(text, "bike"), UNIT)
+
+
+def test_an_earth_point_where_the_starter_sits_takes_only_what_sits_there() -> None:
+    """The tray is 300 mm away, the bar 800 mm: with the starter at the tray the lamp's return leads to the bar."""
+    assert started("earth: [tray, bar]", "bar").way_to_earth("tail")[0] == "tray"
+    found = started("earth: [tray, bar]", "tray")
+    assert found.way_to_earth("tail")[0] == "bar"
+    assert found.way_to_earth("tail")[1].length == 800_000
+    assert found.way_to_earth("tray")[0] == "tray"
+
+
+@pytest.mark.parametrize(("earth", "warned"), [("tray", True), ("[tray, bar]", False)])
+def test_the_starters_earth_point_serves_with_a_warning_where_there_is_no_other(earth: str, *, warned: bool) -> None:
+    """With the starter at the tray and nothing else to end at, the lamp's return ends there."""
+    found = started(f"earth: {earth}", "tray")
+    assert (found.way_to_earth("tail")[0] == "tray") == warned
+    said = planned_by(found.bike, PLAIN).bike_warnings
+    assert any("starter motor" in line for line in said) == warned

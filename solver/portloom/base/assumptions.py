@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Protocol
 
-from portloom.base.copper import INSULATIONS
+from portloom.base.copper import BOUGHT
 from portloom.base.quantities import Measure, QuantityError, units
+from portloom.base.sizes import parse_size
 
 PRACTICE = "common practice, no source"
 """Said of a value that the trade uses and no standard was found for."""
@@ -33,6 +34,15 @@ class Words:
 
 
 @dataclass(frozen=True)
+class SizeAtLeast:
+    """A size of wire; it is kept as its area in ten-thousandths of a square millimetre."""
+
+    def parse(self, text: object) -> int:
+        """Return the area of a size; raise ValueError for what is none."""
+        return parse_size(text).area
+
+
+@dataclass(frozen=True)
 class Default:
     """One default: its name, its value as people write it, how it is measured, where it comes from."""
 
@@ -56,7 +66,7 @@ _SPACING = Measure("length", units(mm="1000", m="1000000"), "100 mm")
 _AIRCRAFT_EARTH = f"{PRACTICE}; FAA AC 43.13-1B allows 5 mohm at most for an aircraft's bonds"
 _AT_RATING = "at the fuse's rating, in proportion below it; from memory"
 
-INSULATION = Words(tuple(f"{temperature} C" for temperature in INSULATIONS))
+INSULATION = Words(tuple(f"{temperature} C" for temperature in BOUGHT))
 COPPER = Words(("plain", "tinned"))
 
 TABLE: tuple[Default, ...] = (
@@ -95,6 +105,7 @@ TABLE: tuple[Default, ...] = (
     Default("own switch", "20 mohm", _RESISTANCE, PRACTICE),
     Default("feed drop", "0.15 V", _VOLTAGE, PRACTICE),
     Default("return drop", "0.07 V", _VOLTAGE, PRACTICE),
+    Default("unit earth", "1.5 mm2", SizeAtLeast(), f"the least size; {PRACTICE}"),
     Default("shortest feed", "300 mm", _LENGTH, PRACTICE),
     Default("thickest return", "4 mm2", _AREA, PRACTICE),
     Default("headlamp drop", "5 %", _SHARE, PRACTICE),

@@ -27,6 +27,8 @@ DENSITY = Decimal("8.89")
 """Copper, g/cm3 at 20 C (NBS Handbook 100)."""
 Copper = Literal["plain", "tinned"]
 INSULATIONS: tuple[int, ...] = (60, 75, 80, 90, 105, 125, 200)
+BOUGHT: tuple[int, ...] = (75, 90, 105, 125)
+"""The columns that wire for a motorcycle may be bought for."""
 USUAL_INSULATION = 105
 CLASSES: dict[str, int] = {"A": 85, "B": 100, "C": 125, "D": 150, "E": 175, "F": 200}
 """Classes of road-vehicle wire by what their insulation takes in C. Source: ISO 6722-1, from memory."""

@@ -98,7 +98,7 @@ def _of_wires(laid: Laid) -> Iterator[str]:
 def _in_series(laid: Laid) -> Iterator[str]:
     """Return what current passes on its way to loads and back, besides wires, connectors and earth points."""
     job, feed = laid.site.job, laid.site.feed.run
-    yield from ("unit plug", "load plug", "splice")
+    yield from ("unit plug", "load plug", "splice", "unit earth")
     if feed.length > sum(job.network.legs[number].length for number in feed.legs):
         yield "shortest feed"
     for fed in job.loads.fed:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
+from portloom.base.assumptions import PRACTICE
 from portloom.base.bike import Load
 from portloom.base.current import current_of_power, kind_of
 from portloom.base.figures import amperes, listed, milliseconds, plain, with_article, with_verb
@@ -34,6 +35,18 @@ FLASH_SLOWEST, FLASH_FASTEST = MilliHertz(1000), MilliHertz(2000)
 """60 to 120 flashes a minute. Source: UN R53 and FMVSS 108, 90 +- 30 a minute."""
 
 
+def _beside_the_starter(laid: Laid) -> Iterator[str]:
+    """The starter motor's current lifts the earth point where it sits, and all that is earthed there."""
+    starter = laid.site.job.bike.supply.starter
+    wires = (*laid.site.fixed_of("return"), *laid.site.fixed_of("sender return"))
+    far = [wire.said for wire in wires if starter and starter.at in wire.ends[1:] and starter.at != wire.ends[0]]
+    if starter and far:
+        yield (
+            f"{listed(far)}: the only earth point is at {starter.at}, where the starter motor's "
+            f"current comes back and lifts it while cranking: add another under 'earth' ({PRACTICE})"
+        )
+
+
 def unit_warnings(laid: Laid) -> tuple[str, ...]:
     """Return what deserves a second look on the outputs of a unit."""
     return (
@@ -52,6 +65,7 @@ def bike_warnings(laid: Laid, energy: Energy) -> tuple[str, ...]:
     """Return what deserves a second look about the bike: its looms, oddities by the order of its file, energy."""
     return (
         *_moving(laid),
+        *_beside_the_starter(laid),
         *alongside_warnings(laid),
         *sanity_warnings(laid.site.job),
         *energy_warnings(energy),

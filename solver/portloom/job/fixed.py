@@ -42,13 +42,16 @@ def _alongside(site: Site, wire: FixedWire) -> SizedFixedWire:
 
 
 def _first(site: Site, wire: FixedWire) -> Conductor:
-    """Supply to switches and the unit's earth take the thinnest reel."""
+    """Supply to switches takes the thinnest reel; the unit's earth the thinnest that may be it, else the thickest."""
     if wire.kind == "feed":
         return feed_conductor(site)
     if wire.kind in ("return", "sender return"):
         return return_conductor(site, wire)
     if wire.kind == "fed load":
         return fed_conductor(site, wire) or site.job.reels[-1]
+    if wire.kind == "unit earth":
+        least = site.job.assume["unit earth"]
+        return next((reel for reel in site.job.reels if reel.size.area >= least), site.job.reels[-1])
     return site.job.reels[0]
 
 

@@ -111,13 +111,19 @@ def common_fixed_wires(job: Job) -> tuple[FixedWire, ...]:
 
 
 def fixed_wires_at(job: Job, place: Place, *, turned: bool) -> tuple[FixedWire, ...]:
-    """Return the feed from battery to unit, no shorter than a feed can be, and the unit's own earth."""
+    """Return the feed from battery to unit, no shorter than a feed can be, and the unit's own earth.
+
+    That goes straight to the battery's negative pole.
+    """
     battery = job.bike.supply.battery.at
     point = face_point(place, job.unit.feed.face, turned=turned)
     shortest = job.network.wire(battery, point) or NOWHERE
     feed = replace(shortest, length=max(shortest.length, job.shortest_feed))
-    earth, run = job.network.nearest(point, job.bike.frame.earth)
-    return FixedWire("feed", "feed", (battery, point), feed), FixedWire("unit earth", "unit earth", (point, earth), run)
+    earth = job.network.wire(point, battery) or NOWHERE
+    return (
+        FixedWire("feed", "feed", (battery, point), feed),
+        FixedWire("unit earth", "unit earth", (point, battery), earth),
+    )
 
 
 def joint_returns(job: Job) -> tuple[Return, ...]:
@@ -148,7 +154,7 @@ def _returns(job: Job) -> Iterator[FixedWire]:
         yield _return_wire(job, back)
     for switch in job.inputs:
         if switch.signal == "sender" and switch.return_ == "wire":
-            earth, run = job.network.nearest(switch.at[0], job.bike.frame.earth)
+            earth, run = job.way_to_earth(switch.at[0])
             yield FixedWire("sender return", switch.name, (switch.at[0], earth), run)
 
 

@@ -7,7 +7,7 @@ from functools import cached_property
 from portloom.base.ampacity import TABLE_AMBIENT, carries_in_leg, thinnest
 from portloom.base.assumptions import Assumptions
 from portloom.base.bike import Bike, Switch
-from portloom.base.copper import DEFAULT_REELS, INSULATIONS, Conductor, Copper, catalogue
+from portloom.base.copper import BOUGHT, DEFAULT_REELS, Conductor, Copper, catalogue
 from portloom.base.drop import AmpereMetres, share_of
 from portloom.base.fuses import trip_values
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius, MilliVolts
@@ -42,7 +42,7 @@ class Job:
         self.network = network or Network(bike.frame.legs)
         self.loads: Consumers = consumers_of(bike, self.assume) if known is None else known
         """Each with the joint return that it takes; those that were known keep theirs."""
-        self.insulation = MilliCelsius(1000 * INSULATIONS[self.assume["insulation"]])
+        self.insulation = MilliCelsius(1000 * BOUGHT[self.assume["insulation"]])
         copper: Copper = "tinned" if self.assume.text("copper") == "tinned" else "plain"
         self.catalogue = catalogue(self.insulation // 1000, copper)
         self.reels: tuple[Conductor, ...] = self._reels()
@@ -213,8 +213,13 @@ class Job:
         return MilliAmps(sum(load.current for load in loads if self.on(load, case)))
 
     def way_to_earth(self, point: str) -> tuple[str, Run]:
-        """Return the nearest earth point, of equally near ones the first, and the wire there."""
-        return self.network.nearest(point, self.bike.frame.earth)
+        """Return the nearest earth point, of equally near ones the first, and the wire there.
+
+        Where the starter motor sits its current comes back: that takes only what sits there, if another is to be had.
+        """
+        starter = self.bike.supply.starter
+        quiet = [earth for earth in self.bike.frame.earth if starter is None or earth != starter.at or earth == point]
+        return self.network.nearest(point, quiet or self.bike.frame.earth)
 
     def return_reel(self, reels: Sequence[Conductor], worst: MilliAmps, run: Run) -> Conductor | None:
         """Return the thinnest reel that carries 1.25 x a return's worst sum within its own drop, or None."""

@@ -97,11 +97,20 @@ def _enough(job: Job, point: str, loads: list[Consumer]) -> bool:
 
 def _way(job: Job, point: str) -> Iterator[tuple[int, int]]:
     """Return the length (um) and temperature (mC) of each leg on the shortest way to earth."""
-    ways = (job.network.wire(point, earth) for earth in job.bike.frame.earth)
+    ways = (job.network.wire(point, earth) for earth in earth_points_for(job, point))
     best = min((way for way in ways if way is not None), key=lambda way: way.length)
     for number in best.legs:
         leg = job.network.legs[number]
         yield leg.length, conductor_temperature(leg.ambient)
+
+
+def earth_points_for(job: Job, point: str) -> list[str]:
+    """Return where a return from a point may end: not where the starter motor sits, but from there or for want."""
+    points = list(job.bike.frame.earth)
+    motor = job.bike.supply.starter
+    if motor is None or motor.at == point or set(points) == {motor.at}:
+        return points
+    return [earth for earth in points if earth != motor.at]
 
 
 def _loses_little(job: Job, reel: Conductor, way: list[tuple[int, int]], current: int) -> bool:

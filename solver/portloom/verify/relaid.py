@@ -20,7 +20,7 @@ from portloom.job.wired import WiredOutput, laid_along, not_laid
 from portloom.rules.clash import Clash
 from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_multiplexer, wrong_port
 from portloom.rules.fuse_size import counted_most
-from portloom.verify.dealing import dealt_again
+from portloom.verify.dealing import dealt_again, earth_points_for
 
 
 class CannotBeLaid(Exception):
@@ -176,7 +176,7 @@ def _wanted_ends(site: Site, boxes: Sequence[OnMultiplexer]) -> Iterator[Ends]:
     for unit in site.units:
         face = unit.face(unit.job.unit.feed.face)
         yield ("feed", unit.own_name or "feed", 1), (battery, face)
-        yield ("unit earth", unit.own_name or "unit earth", 1), (face,)
+        yield ("unit earth", unit.own_name or "unit earth", 1), (face, battery)
     for point, number in _wanted_returns(job, boxes):
         yield ("return", point, number), (point,)
     for switch in job.inputs:
@@ -224,8 +224,10 @@ def _dash_ends(switch: Switch) -> Iterator[Ends]:
 
 
 def _check_earth(job: Job, wire: FixedWire) -> None:
-    if wire.kind in ("unit earth", "return", "sender return") and wire.ends[-1] not in job.bike.frame.earth:
+    if wire.kind in ("return", "sender return") and wire.ends[-1] not in job.bike.frame.earth:
         raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: its return ends at no earth point"))
+    if wire.kind in ("return", "sender return") and wire.ends[-1] not in earth_points_for(job, wire.ends[0]):
+        raise CannotBeLaid(not_wired(wire.name, f"{wire.name}: its return ends where the starter motor's current does"))
     if wire.kind == "supply":
         wanted = {p for switch in job.wired_inputs if switch.signal == "supply" for p in switch.at}
         if wanted - set(wire.ends):

@@ -69,6 +69,11 @@ def earth_end(point: str) -> WireEnd:
     return WireEnd("earth", f"earth at {point}", point)
 
 
+def negative_pole(point: str) -> WireEnd:
+    """Return the battery's negative pole, where the unit's own earth ends."""
+    return WireEnd("earth", "the battery's negative pole", point)
+
+
 def coil_fuse(relay: str) -> str:
     """Return what the fuse is called of a relay's coil that no output feeds."""
     return f"fuse of {relay}'s coil"

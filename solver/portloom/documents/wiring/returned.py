@@ -18,6 +18,7 @@ from portloom.documents.wiring.lines import (
     coils_of,
     earth_end,
     load_end,
+    negative_pole,
     of_fuse,
     of_trip,
     own_switch_end,
@@ -91,7 +92,8 @@ def _long(laid: Laid, wire: FixedWire, start: WireEnd | RunFork, current: MilliA
     legs, points = in_order(laid.site.job.network, wire.run, wire.ends[0])
     connectors = laid.site.job.bike.frame.connectors
     parted = tuple(point for point in points[1:-1] if point in connectors)
-    return Piece(start, earth_end(wire.ends[1]), legs, points, parted, current)
+    end = negative_pole if wire.kind == "unit earth" else earth_end
+    return Piece(start, end(wire.ends[1]), legs, points, parted, current)
 
 
 def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterator[EarthPiece]:

@@ -4,9 +4,8 @@ from collections.abc import Iterator, Sequence
 from typing import get_args
 
 from portloom.base.assumptions import Assumptions
-from portloom.base.copper import CATALOGUE
+from portloom.base.copper import BOUGHT, CATALOGUE, USUAL_INSULATION
 from portloom.base.nearest import nearest, or_list, suggest
-from portloom.base.quantities import MilliCelsius
 from portloom.base.vocabulary import NEVER_OPENED, Opened
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import LENGTH, TEMPERATURE, Keyed, Node, Word, amount_of, entries, keyed, word, words
@@ -117,10 +116,6 @@ def _slip(piece: Sequence[str], main: Sequence[str]) -> tuple[str, str]:
     return next(((point, near) for point, near in pairs if near), ("", ""))
 
 
-TOO_HOT = MilliCelsius(105_000)
-"""At the rating of the insulation no current is left. Source: 33 CFR 183.425 Table 5, 105 C column."""
-
-
 THINNEST = CATALOGUE[0]
 USUAL_SLEEVE = Assumptions({})["sleeve"]
 
@@ -139,7 +134,7 @@ def leg_flaws(bike: Keyed) -> Iterator[Flaw]:
     for leg in legs(bike):
         yield from _opening(leg)
         yield from _opened(leg)
-        yield from _heat(leg)
+        yield from _heat(leg, insulation_of(bike))
         yield from _travel(leg)
     yield from _avoided(bike)
     yield from _out_of_reach(bike)
@@ -196,11 +191,20 @@ def _opened(leg: Keyed) -> Iterator[Flaw]:
         yield Flaw.at(leg.key("opens"), "'opens' is given without 'opens_to'", right)
 
 
-def _heat(leg: Keyed) -> Iterator[Flaw]:
+def insulation_of(bike: Keyed) -> int:
+    """Return the temperature of the insulation in C: what the file assumes, if that can be read, or the usual."""
+    assumed = keyed(bike, "assume")
+    said = assumed and word(assumed, "insulation")
+    known = {f"{temperature} C": temperature for temperature in BOUGHT}
+    return USUAL_INSULATION if not said else known.get(said.text, USUAL_INSULATION)
+
+
+def _heat(leg: Keyed, insulation: int) -> Iterator[Flaw]:
+    """At the rating of its insulation a wire carries nothing. Source: 33 CFR 183.425 Table 5, its columns."""
     ambient = amount_of(leg, "ambient", TEMPERATURE)
-    if ambient is not None and ambient >= TOO_HOT:
-        what = "no wire with 105 C insulation can carry current at 105 C or hotter"
-        yield Flaw.at(leg.values["ambient"], what, "route the leg where it is cooler, below 105 C")
+    if ambient is not None and ambient >= 1000 * insulation:
+        what = f"no wire with {insulation} C insulation can carry current at {insulation} C or hotter"
+        yield Flaw.at(leg.values["ambient"], what, f"route the leg where it is cooler, below {insulation} C")
 
 
 def _avoided(bike: Keyed) -> Iterator[Flaw]:
@@ -232,14 +236,14 @@ def _out_of_reach(bike: Keyed) -> Iterator[Flaw]:
     for point in words(frame, "earth"):
         if point.text in points and point.text not in still:
             yield _moving(point, f"the earth point '{point.text}'", "choose an earth point on the fixed part")
-    for load in entries(bike, "loads", "later"):
-        at = word(load, "at")
-        if at and at.text in points and at.text not in still and _returns_by_frame(load):
-            yield _moving(load.values["return"], f"the frame at '{at.text}'", "write return: wire")
+    for entry in entries(bike, "loads", "later", "inputs"):
+        for at in words(entry, "at") if _returns_by_frame(entry) else ():
+            if at.text in points and at.text not in still:
+                yield _moving(entry.values["return"], f"the frame at '{at.text}'", "write return: wire")
 
 
-def _returns_by_frame(load: Keyed) -> bool:
-    said = word(load, "return")
+def _returns_by_frame(entry: Keyed) -> bool:
+    said = word(entry, "return")
     return said is not None and said.text == "frame"
 
 

@@ -261,7 +261,8 @@ def _returns(heading: str, plan: Plan, page: Page) -> None:
         earth = "The unit's own earth" if len(plan.units) == 1 else f"The earth of the unit {line.name}"
         name = earth if line.kind == "unit earth" else "Supply to switches"
         fuse = f", through one {amperes(line.fuse)} fuse" if line.fuse else ""
-        page.line(f"  {name}: {line.start} to {listed(line.ends)}, {_wire(line.wire, line.size)}{fuse}.")
+        ends = f"the battery's negative pole at {line.ends[0]}" if line.kind == "unit earth" else listed(line.ends)
+        page.line(f"  {name}: {line.start} to {ends}, {_wire(line.wire, line.size)}{fuse}.")
 
 
 def _return(line: FixedLine) -> list[str]:
