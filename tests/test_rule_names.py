@@ -37,6 +37,7 @@ ALLOWED = {
     ("documents/catalogue.py", "load"): "a sort of part",
     ("documents/catalogue.py", "switch"): "a sort of part",
     ("documents/catalogue.py", "wire"): "how a switch finds earth, in the words of the file",
+    ("documents/wiring/parts_list.py", "wire"): "a group of the parts list",
     ("inputs/parts/questions.py", "engine-run"): "a rule that a bike's file sets aside asks nothing",
     ("explaining/fixes/loads.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "load"): "whose entry of the file a change is made to",

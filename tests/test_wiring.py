@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 from functools import cache
-from itertools import chain
+from itertools import chain, pairwise
 from math import ceil
 
 import networkx as nx
@@ -296,6 +296,19 @@ def test_a_leg_that_moves_asks_for_slack(moves: str, wanted: int) -> None:
     bike = TOGETHER.replace("length: 800 mm", f"length: 800 mm, {moves}")
     wire = wiring_of(laid_text(bike, SAME_NAMES)).circuits["1"][0]
     assert wire.cut / 1000 == pytest.approx(800 * 1.1 + 150 + 40 + wanted)
+
+
+def test_a_wire_through_many_connectors() -> None:
+    """Thirty connectors in a row part it in 31 pieces of 100 mm and what ends ask for, each with its letters."""
+    points = ["tray", *(f"p{number}" for number in range(30)), "neck"]
+    legs = ", ".join(f"{{between: [{one}, {other}], length: 100 mm}}" for one, other in pairwise(points))
+    frame = f"frame: {{legs: [{legs}], earth: [tray], connectors: [{', '.join(points[1:-1])}]}}"
+    bike = "\n".join(frame if line.startswith("frame:") else line for line in TWO_LAMPS.splitlines())
+    (wire,) = wiring_of(laid_text(f"{bike}\nmargin: {{ends: 120 mm}}", SAME_NAMES)).circuits["1"]
+    pieces = list(wire.cut_pieces)
+    assert [piece.cut / 1000 for piece in pieces] == [110 + 60 + 60] * 31
+    told = [piece.number.removeprefix(str(wire.number)) for piece in pieces]
+    assert (told[0], told[25], told[26], told[30]) == ("a", "z", "aa", "ae")
 
 
 @pytest.mark.parametrize("key", ["unit_plug", "device", "splice", "connector", "battery"])

@@ -27,7 +27,6 @@ from portloom.documents.energy import Energy, energy_warnings
 from portloom.documents.wiring.dashes import diode_at_unit, leaves_unit
 from portloom.job.job import Job
 from portloom.job.laid import Laid
-from portloom.rules.practice import tells
 
 SMALL_LOAD, BIG_TRIP = MilliAmps(1000), MilliAmps(10_000)
 FLASH = "flash"
@@ -130,8 +129,7 @@ def _flashing(laid: Laid) -> Iterator[str]:
 
 def _dark_with_the_engine(laid: Laid) -> Iterator[str]:
     """The engine stop takes away what drives the engine, and with it what else is on those outputs."""
-    bike = laid.site.job.bike
-    if not tells(bike, "engine stop"):
+    if not any("engine stop" in switch.tells for switch in laid.site.job.bike.inputs):
         return
     for wired in laid.outputs:
         engine = [load.name for load in wired.circuit.members if load.part in RUNNING_ENGINE]

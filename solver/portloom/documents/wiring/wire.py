@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from string import ascii_lowercase
 from typing import Literal
 
 from portloom.base.bike import Colour
@@ -115,8 +116,14 @@ class Wire:
         """Return what is cut for it, from start to end."""
         ends: tuple[PieceEnd, ...] = (self.start, *self.connectors, self.end)
         for number, length in enumerate(self.cuts):
-            letter = "abcdefghijklmnopqrstuvwxyz"[number] if len(self.cuts) > 1 else ""
+            letter = letters_of(number) if len(self.cuts) > 1 else ""
             yield CutPiece(self, f"{self.number}{letter}", ends[number], ends[number + 1], length)
+
+
+def letters_of(number: int) -> str:
+    """Return the letters that a piece is known by, from 0 on: 'a' to 'z', then 'aa'."""
+    before, last = divmod(number, len(ascii_lowercase))
+    return (letters_of(before - 1) if before else "") + ascii_lowercase[last]
 
 
 @dataclass(frozen=True)
