@@ -1,8 +1,8 @@
 """Random bikes in which returns, short feeds or switches of a load's own decide; invented, no real machine."""
 
 from . import fittings
+from .brinks import scant_drops
 from .drafts import FACES, Draft, Item
-from .fittings import draw_a
 from .stressed import materials
 from .tightening import tighten, tighten_thickened
 from .usual import usual
@@ -37,15 +37,21 @@ def returns(made: Draft) -> None:
     earth = made.bike["frame"]["earth"]
     far = [point for point in made.points if point not in earth] or made.points
     spots = made.rng.sample(far, min(len(far), made.rng.choice([1, 1, 2])))
-    items = made.rng.sample(RETURNING, made.rng.randint(2, 4))
-    bulbs = [filament for bulb in made.rng.sample(BULBS, made.rng.choice([0, 1, 1, 2])) for filament in bulb]
+    items = made.rng.sample(RETURNING, made.rng.randint(3, 5))
+    bulbs = [filament for bulb in made.rng.sample(BULBS, made.rng.choice([0, 0, 1, 1])) for filament in bulb]
     for pattern in (*items, *bulbs):
         made.bike["loads"].append({**pattern, "at": spots[0] if pattern in bulbs else made.rng.choice(spots)})
     for item in made.bike["loads"]:
         if "when" not in item:
             item["when"] = made.rng.choice([["day", "night"], ["day", "night"], ["day"], ["night"]])
     made.rng.shuffle(made.bike["loads"])
+    _together(made)
     fittings.add_outputs(made, 0)
+    _resist(made)
+    if made.chance(0.3):
+        made.bike["reels"] = made.rng.choice(
+            [["0.5 mm2", "1 mm2", "2.5 mm2"], ["1 mm2", "4 mm2"], ["1.5 mm2", "6 mm2"]]
+        )
     fittings.add_inputs(made, made.rng.randint(0, 2), 0)
     made.bike["later"] = []
     if made.chance(0.35):
@@ -53,12 +59,29 @@ def returns(made: Draft) -> None:
     if made.chance(0.3):
         made.bike["assume"] = {"thickest return": made.rng.choice(["2.5 mm2", "6 mm2"])}
     made.bike["frame"]["connectors"] = made.rng.sample(made.points, made.rng.randint(0, 2))
-    if made.chance(0.5):
-        made.bike["limits"] = {"drop": {"other": made.rng.choice(["5 %", "4 %", "0.5 V"])}}
-    if made.chance(0.4):
-        tighten(made)
-    elif made.chance(0.4):
-        tighten_thickened(made)
+    match made.rng.randint(0, 3):
+        case 0:
+            tighten(made)
+        case 1:
+            tighten_thickened(made)
+        case _:
+            scant_drops(made)
+
+
+def _together(made: Draft) -> None:
+    """Let two loads share an output now and then, and feed one past the unit."""
+    plain = [item for item in made.bike["loads"] if not {"bulb", "lamp", "part"} & set(item)]
+    if made.chance(0.3):
+        for item in plain[:2]:
+            item |= {"share": "field", "when": ["day", "night"]}
+    if made.chance(0.35):
+        plain[-1].update(made.rng.choice([{"fed": "relay"}, {"fed": "fuse", "own_switch": plain[-1]["at"]}]))
+
+
+def _resist(made: Draft) -> None:
+    """Let outputs resist more or less, at one face or the other."""
+    for output in made.unit["outputs"]:
+        output |= {"resistance": made.rng.choice(["5 mohm", "10 mohm", "18 mohm"]), "face": made.rng.choice(FACES)}
 
 
 def feeds(made: Draft) -> None:
@@ -72,10 +95,12 @@ def feeds(made: Draft) -> None:
     made.unit["feed"]["wire_max"] = made.rng.choice(["0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "10 mm2"])
     if made.chance(0.3):
         made.bike.setdefault("assume", {})["shortest feed"] = made.rng.choice(["150 mm", "900 mm", "2500 mm"])
-    if made.chance(0.5):
-        classes = ("headlamp", "position lamps", "other")
-        made.bike["limits"] = {"drop": {word: made.rng.choice(["0.35 V", "0.45 V", "3 %"]) for word in classes}}
     if made.chance(0.3):
+        made.bike["reels"] = made.rng.choice([["0.5 mm2", "1 mm2", "2.5 mm2"], ["1 mm2", "4 mm2"], ["0.75 mm2"]])
+    _resist(made)
+    if made.chance(0.6):
+        scant_drops(made)
+    else:
         tighten(made)
 
 
@@ -121,15 +146,8 @@ def switched(made: Draft) -> None:
     made.bike["frame"]["connectors"] = made.rng.sample(made.points, made.rng.randint(0, 2))
     if made.chance(0.35):
         made.bike.setdefault("assume", {})["own switch"] = made.rng.choice(["5 mohm", "60 mohm"])
-    if made.chance(0.5):
-        _scarce(made)
-    if made.chance(0.5):
+    _resist(made)
+    if made.chance(0.65):
+        scant_drops(made)
+    else:
         tighten(made)
-
-
-def _scarce(made: Draft) -> None:
-    """Allow what a load of the middle loses, or little less."""
-    most = max(draw_a(item)[0] for item in made.bike["loads"])
-    classes = ("headlamp", "position lamps", "other")
-    limits = [f"{round(220 + most * made.rng.choice([20, 35, 50, 70]))} mV" for _ in classes]
-    made.bike["limits"] = {"drop": dict(zip(classes, limits, strict=True))}
