@@ -12,7 +12,11 @@ from .things import Place
 
 def over_all_sites(bike_text: str, unit_text: str, best_at: Callable[[Site], int | None]) -> Result:
     """Take the texts and a way to the optimum (um) of one site; give the whole result."""
-    job = Job(read_bike(bike_text), read_unit(unit_text))
+    return over_every_site(Job(read_bike(bike_text), read_unit(unit_text)), best_at)
+
+
+def over_every_site(job: Job, best_at: Callable[[Site], int | None]) -> Result:
+    """Take a job and a way to the optimum (um) of one site; give the whole result."""
     return Result({(place.name, turned): _best(job, place, best_at, turned=turned) for place, turned in ways(job)})
 
 

@@ -2,7 +2,7 @@
 
 from . import fittings
 from .brinks import scant_drops
-from .drafts import FACES, Draft, Item
+from .drafts import FACES, Draft, Item, fixed_points
 from .stressed import materials
 from .tightening import tighten, tighten_thickened
 from .usual import usual
@@ -16,6 +16,12 @@ RETURNING: tuple[Item, ...] = (
     {"name": "inverter", "current": "11 A", "kind": "electronics"},
     {"name": "marker", "current": "2.2 A", "kind": "discharge"},
     {"name": "camera", "current": "640 mA"},
+)
+PAST: tuple[Item, ...] = (
+    {"name": "siren", "current": "2.6 A", "kind": "horn", "fed": "fuse"},
+    {"name": "flood lamp", "power": "47 W", "kind": "led", "fed": "fuse"},
+    {"name": "logger", "current": "300 mA", "fed": "fuse"},
+    {"name": "winch contact", "current": "1.2 A", "kind": "relay coil", "fed": "relay"},
 )
 BULBS: tuple[tuple[Item, Item], ...] = (
     (
@@ -37,7 +43,7 @@ def returns(made: Draft) -> None:
     earth = made.bike["frame"]["earth"]
     far = [point for point in made.points if point not in earth] or made.points
     spots = made.rng.sample(far, min(len(far), made.rng.choice([1, 1, 2])))
-    items = made.rng.sample(RETURNING, made.rng.randint(3, 5))
+    items = [*made.rng.sample(RETURNING, made.rng.randint(2, 4)), *made.rng.sample(PAST, made.rng.randint(0, 3))]
     bulbs = [filament for bulb in made.rng.sample(BULBS, made.rng.choice([0, 0, 1, 1])) for filament in bulb]
     for pattern in (*items, *bulbs):
         made.bike["loads"].append({**pattern, "at": spots[0] if pattern in bulbs else made.rng.choice(spots)})
@@ -54,8 +60,8 @@ def returns(made: Draft) -> None:
         )
     fittings.add_inputs(made, made.rng.randint(0, 2), 0)
     made.bike["later"] = []
-    if made.chance(0.35):
-        made.bike["supply"]["starter"] = {"draws": "120 A", "at": made.rng.choice(earth)}
+    if made.chance(0.55):
+        _start(made)
     if made.chance(0.3):
         made.bike["assume"] = {"thickest return": made.rng.choice(["2.5 mm2", "6 mm2"])}
     made.bike["frame"]["connectors"] = made.rng.sample(made.points, made.rng.randint(0, 2))
@@ -68,14 +74,22 @@ def returns(made: Draft) -> None:
             scant_drops(made)
 
 
+def _start(made: Draft) -> None:
+    """Put the starter at an earth point, beside which there is another most times."""
+    fixed = fixed_points(made, made.bike["supply"]["battery"]["at"])
+    made.bike["frame"]["earth"] = made.rng.sample(fixed, min(len(fixed), made.rng.choice([1, 2, 2, 3])))
+    made.bike["supply"]["starter"] = {"draws": "120 A", "at": made.rng.choice(made.bike["frame"]["earth"])}
+
+
 def _together(made: Draft) -> None:
-    """Let two loads share an output now and then, and feed one past the unit."""
-    plain = [item for item in made.bike["loads"] if not {"bulb", "lamp", "part"} & set(item)]
-    if made.chance(0.3):
+    """Let two loads share an output now and then; put the switches of those that are fed past the unit somewhere."""
+    plain = [item for item in made.bike["loads"] if not {"bulb", "lamp", "part", "fed"} & set(item)]
+    if made.chance(0.4):
         for item in plain[:2]:
             item |= {"share": "field", "when": ["day", "night"]}
-    if made.chance(0.35):
-        plain[-1].update(made.rng.choice([{"fed": "relay"}, {"fed": "fuse", "own_switch": plain[-1]["at"]}]))
+    for item in made.bike["loads"]:
+        if item.get("fed") == "fuse" or ("fed" in item and made.chance(0.5)):
+            item["own_switch"] = made.rng.choice([item["at"], made.rng.choice(made.points)])
 
 
 def _resist(made: Draft) -> None:
