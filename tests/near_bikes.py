@@ -64,7 +64,7 @@ def wired(texts: Texts) -> Wired | None:
     if not isinstance(plan, Assignment):
         return None
     verdict = check((job,), rules, plan)
-    assert verdict.clashes == ()
+    assert verdict.clashes == (), [clash.sentence for clash in verdict.clashes][:4]
     assert verdict.laid is not None
     return Wired(job, plan, verdict.laid)
 

@@ -31,6 +31,7 @@ from portloom.rules.fuse_size import fuse_steps, main_fuse
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
 from portloom.verify.count import spare_port_loss, wire_run
+from portloom.verify.drops import drop_clashes
 from portloom.verify.relaid import CannotBeLaid, lay
 
 
@@ -72,6 +73,7 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Cl
         yield from _wired_where_wanted(rules, laid)
         yield from _groups_apart(laid)
     yield from claims(laid, plan)
+    yield from drop_clashes(laid)
 
 
 def _fuse_clashes(rules: Sequence[Rule], unit: Site) -> Iterator[Clash]:
