@@ -36,7 +36,7 @@ def main_fuses(made: Draft) -> None:
 
 
 def _pinch(made: Draft) -> None:
-    """Let the unit, or its feed's terminal, take no main fuse as large as the cheapest plan's, most times."""
+    """Let the unit, its feed's limit or its terminal take no main fuse as large as the cheapest plan's, most times."""
     found = cheapest(made)
     if found is None or made.chance(0.2):
         return
@@ -44,6 +44,9 @@ def _pinch(made: Draft) -> None:
     thin = [wire for wire in found.site.bike.reels if wire.carries_ma < fuse]
     if thin and made.chance(0.3):
         made.unit["feed"]["wire_max"] = f"{float(thin[-1].area):g} mm2"
+    elif smaller and made.chance(0.5):
+        made.unit["feed"]["limit"] = tidy((fuse - made.rng.choice([1, 300])) / 1000)
+        made.unit["feed"].pop("fuse_max")
     elif smaller:
         made.unit["feed"]["fuse_max"] = tidy(smaller / 1000)
 
