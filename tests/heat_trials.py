@@ -94,10 +94,11 @@ HEAT = (
             bike(f"{LAMP}, current: 1 A").replace(
                 "at: tray}}", f"at: tray}}, charging: {{idle: 50 W, cruise: {power}, joins: unit}}}}"
             ),
-            unit(f"{OUT}, trip: 2 A", feed="limit: 12 A"),
+            unit(f"{OUT}, trip: 2 A", feed="limit: 40 A, fuse_max: 15 A"),
         ),
         "168 W",
         "168.001 W",
+        alone=False,  # which main fuses there may be is settled before any rule is asked
     ),
 )
 # While cranking 10 A and 5 A come back by one wire of 1 mm2: with the second at its trip 10 A + trip <= 20 A.

@@ -30,7 +30,7 @@ def solved(bike: str, unit: str) -> Solved | None:
     """Take a bike's and a unit's YAML; give the best plan, or None where nothing fits."""
     job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     rules = rules_of(job)
-    found = solve(job, rules, sites_of(job, rules), Clock(None))
+    found = solve(job, rules, sites_of(job), Clock(None))
     return found if isinstance(found, Solved) else None
 
 

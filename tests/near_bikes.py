@@ -26,7 +26,6 @@ from portloom.job.losses import Allowed
 from portloom.job.wired import WiredOutput
 from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
-from portloom.rules.fuse_size import main_fuse
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
 from portloom.search.places import Clock
@@ -60,7 +59,7 @@ def wired(texts: Texts) -> Wired | None:
     """Return the best plan of a bike on a unit as it lies, or None where nothing fits."""
     job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
     rules = rules_of(job)
-    plan = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    plan = best_assignment(job, rules, sites_of(job), Clock(None))
     if not isinstance(plan, Assignment):
         return None
     verdict = check((job,), rules, plan)
@@ -105,10 +104,8 @@ def broken_as_wired(bike: Wired, name: str, more: int) -> list[str]:
     return.
     """
     job, rules = dealt_as(bike.job, written_anew(bike, name, more)), rules_of(bike.job)
-    fuse = bike.laid.site.main_fuse
-    larger = main_fuse(job, rules)
-    wrong = ["main fuse"] if larger is None or fuse is None or larger > fuse else []
-    plan = reseated(bike.plan, room_for=(), main_fuse=fuse)
+    wrong: list[str] = []
+    plan = reseated(bike.plan, room_for=())
     with as_it_lies(bike.laid):
         told = claimed_rightly(job, plan)
         wrong += [clash.sentence for clash in judged((job,), rules, told)]
@@ -159,7 +156,6 @@ def as_it_lies(laid: Laid) -> Iterator[None]:
         return on_wire(wire, current)
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("portloom.verify.judge.main_fuse", lambda _, __: laid.site.main_fuse)
         patch.setattr("portloom.verify.relaid.dealt_again", lambda _: backs_of(laid.site.job))
         patch.setattr("portloom.job.fixed.feed_conductor", lambda _: first[laid.site.feed.key])
         patch.setattr("portloom.job.fixed.return_conductor", lambda s, wire: first.get(wire.key, s.job.reels[0]))

@@ -33,7 +33,7 @@ def read(bike: str, unit: str) -> tuple[Bike, Unit]:
 def best(bike: str, unit: str) -> tuple[Job, Assignment | None]:
     """Return the job and its best plan, if there is one."""
     job = Job(*read(bike, unit))
-    found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
+    found = best_assignment(job, RULES, sites_of(job), Clock(None))
     return job, found if isinstance(found, Assignment) else None
 
 

@@ -67,13 +67,17 @@ CURRENTS = (
         "1 s",
         "1001 ms",
     ),
-    # 2 A x 1.25 asks for 3 A. Out 1, where the lamp alone would trip at 2 A, is needed by the other.
+    # Out 1, where the lamp alone would trip at 2 A, is needed by the other.
     Trial(
         "main-fuse",
         "a trip as high",
         lambda trip: (
             bike(ONE, f"{TWO}, mode: flash"),
-            unit(f"{OUT}, trip: 2 A, switch_modes: [steady, flash]", f"{SECOND}, trip: {trip}"),
+            unit(
+                f"{OUT}, trip: 2 A, switch_modes: [steady, flash]",
+                f"{SECOND}, trip: {trip}",
+                feed="limit: 40 A, fuse_max: 3 A",
+            ),
         ),
         "2.999 A",
         "3 A",
@@ -85,14 +89,34 @@ CURRENTS = (
         lambda size: (bike(f"{LAMP}, current: 12 A"), unit(OUT, feed=f"limit: 40 A, wire_max: {size}")),
         "1 mm2",
         "0.75 mm2",
+        alone=False,  # which main fuses there may be is settled before any rule is asked
     ),
-    # From 1.25 x 12.001 A on the first step is 20 A, from 1.25 x 12 A on 15 A.
+    # 12 A x 1.25 is 15 A, above the trip of 15 A comes 20 A.
     Trial(
         "main-fuse",
         "a unit too small for it",
+        lambda most: (bike(f"{LAMP}, current: 12 A"), unit(OUT, feed=f"limit: 40 A, fuse_max: {most}")),
+        "20 A",
+        "15 A",
+    ),
+    # A unit that does not say what main fuse it takes: the largest step within its limit.
+    Trial(
+        "main-fuse",
+        "a limit just below a step",
         lambda limit: (bike(f"{LAMP}, current: 12 A"), unit(OUT, feed=f"limit: {limit}")),
-        "12.001 A",
-        "12 A",
+        "20 A",
+        "19.999 A",
+    ),
+    Trial(
+        "main-fuse",
+        "more than it carries for good",
+        lambda steady: (
+            bike(f"{LAMP}, current: 8 A", f"{OTHER}, current: {steady}"),
+            unit(f"{OUT}, trip: 10 A", f"{SECOND}, trip: 10 A", feed="limit: 40 A, fuse_max: 20 A"),
+        ),
+        "8 A",
+        "8.001 A",
+        alone=False,
     ),
     Trial(
         "bank",
@@ -115,7 +139,10 @@ CURRENTS = (
     Trial(
         "unit-total",
         "its limit",
-        lambda limit: (TWO_LAMPS, unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed=f"limit: {limit}")),
+        lambda limit: (
+            TWO_LAMPS,
+            unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed=f"limit: {limit}, fuse_max: 15 A"),
+        ),
         "10 A",
         "9.999 A",
     ),

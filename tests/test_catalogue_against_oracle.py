@@ -48,7 +48,7 @@ def found(seed: int) -> Assignment | None:
     """Return the best plan, which passes its check; None where it is proved that there is none."""
     job = Job(read(seed), unit_from_text(random_case(seed, FAMILY)[1], "unit"))
     rules = rules_of(job)
-    best = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    best = best_assignment(job, rules, sites_of(job), Clock(None))
     if isinstance(best, NoPlan):
         return None
     assert isinstance(best, Assignment)

@@ -169,8 +169,10 @@ def test_a_posted_trip_and_wire_that_are_right() -> None:
     [
         # 20.566 A x 1.25 = 25.7075 A
         ("25 A", "20.566 A flow in the worst case, which needs 25.708 A (1.25 x) at least"),
-        # 36 A x 1.25 = 45 A; ISO 8820-3 steps: 50 A
-        ("60 A", "a unit with a feed limit of 36 A is protected by 50 A at most"),
+        # what the eleven-way's profile says
+        ("60 A", "the unit takes a main fuse of 35 A at most"),
+        # ISO 8820-3 steps: 30, 35 A
+        ("32 A", "the posted main fuse of 32 A is no step of ISO 8820-3: there is 30 A or 35 A"),
         ("30 A", ""),
     ],
 )

@@ -141,7 +141,7 @@ def test_each_feed_has_a_margin_of_its_own() -> None:
 
 # --- what does not fit
 
-LIGHTER = unit("lighter", 3, "", ("feed: {limit: 40 A}", "feed: {limit: 0.9 A}"))
+LIGHTER = unit("lighter", 3, "", ("feed: {limit: 40 A}", "feed: {limit: 0.9 A, fuse_max: 5 A}"))
 NO_FLASH = unit("no flash", 3, "", (", switch_modes: [steady, flash]", ""))
 NO_INPUTS = SIX.model_copy(update={"inputs": ()})
 FEW_INPUTS = unit("few inputs", 3, "", ("[in 1, in 2, in 3, in 4, in 5]", "[in 1]"))
@@ -167,7 +167,7 @@ def test_reasons(bike: Bike, one: Unit, other: Unit, said: str) -> None:
 
 def test_two_pass_what_one_does_not() -> None:
     """2 A in all are too much for one unit that passes 1.9 A; two of them take 1 A each."""
-    table = compared(LONG, unit("light", 3, "", ("feed: {limit: 40 A}", "feed: {limit: 1.9 A}")))
+    table = compared(LONG, unit("light", 3, "", ("feed: {limit: 40 A}", "feed: {limit: 1.9 A, fuse_max: 5 A}")))
     assert isinstance(table.of_unit("light").answer, NoFit)
     fit = table.of_unit("light + light").fit
     assert fit is not None

@@ -61,7 +61,7 @@ def test_a_rule_is_set_aside_where_it_may_be(trial: Trial) -> None:
 def laid(texts: Texts) -> tuple[Job, Assignment]:
     """Return a job and its best plan."""
     job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
-    found = best_assignment(job, RULES, sites_of(job, RULES), Clock(None))
+    found = best_assignment(job, RULES, sites_of(job), Clock(None))
     assert isinstance(found, Assignment)
     assert judged((job,), RULES, found) == ()
     return job, found

@@ -122,7 +122,7 @@ def test_a_term_that_is_wrong_in_the_search_fails_the_check(spoilt: Term, monkey
     job = bike_and_unit()
     rules = rules_of(job)
     with pytest.raises(FailedCheck, match="rule goal") as failed:
-        solve(job, rules, sites_of(job, rules), Clock(None))
+        solve(job, rules, sites_of(job), Clock(None))
     assert {clash.rule for clash in failed.value.clashes} == {"goal"}
 
 
@@ -132,7 +132,7 @@ def test_a_term_left_out_fails_the_check(monkeypatch: pytest.MonkeyPatch) -> Non
     job = bike_and_unit()
     rules = rules_of(job)
     with pytest.raises(FailedCheck, match="wire run: the plan says"):
-        solve(job, rules, sites_of(job, rules), Clock(None))
+        solve(job, rules, sites_of(job), Clock(None))
 
 
 def test_what_a_spare_port_is_worth_is_told() -> None:

@@ -29,7 +29,7 @@ def choice() -> Tableau:
     """Return the choice at the first place of a small bike."""
     job = Job(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
     rules = rules_of(job)
-    return tableaux_of(job, rules, sites_of(job, rules))[0]
+    return tableaux_of(job, rules, sites_of(job))[0]
 
 
 class Ended(Contender):

@@ -38,7 +38,7 @@ def job_of(texts: Texts) -> Job:
 
 def best(job: Job, rules: tuple[Rule, ...]) -> Assignment | None:
     """Return the best plan by some rules, or None if nothing fits."""
-    found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    found = best_assignment(job, rules, sites_of(job), Clock(None))
     return found if isinstance(found, Assignment) else None
 
 
@@ -79,7 +79,7 @@ def test_a_rule_that_adds_up_currents_tells_a_margin(trial: Trial) -> None:
     """A rule with a limit of what flows in a case says how close a plan comes to it."""
     job = job_of(trial.kept)
     for rule in RULES:
-        budgets = rule.budgets(sites_of(job, RULES)[0]) if rule.budgets else ()
+        budgets = rule.budgets(sites_of(job)[0]) if rule.budgets else ()
         if any(row.case is not None for budget in budgets for row in budget.rows.values()):
             assert rule.margins is not None
 

@@ -45,7 +45,7 @@ def searched(seed: int, family: str, place: str | None = None) -> int | None:
     bike, unit = random_case(seed, family)
     job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
     rules = rules_of(job)
-    found = best_assignment(job, rules, sites_of(job, rules, place), Clock(None))
+    found = best_assignment(job, rules, sites_of(job, place), Clock(None))
     if isinstance(found, NoPlan):
         return None
     assert isinstance(found, Assignment)

@@ -33,7 +33,7 @@ def searched(seed: int) -> int | None:
     """Return the cost of the best plan, which both programs' judges pass; None if there is none."""
     job = job_of(seed)
     rules = rules_of(job)
-    found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    found = best_assignment(job, rules, sites_of(job), Clock(None))
     if isinstance(found, NoPlan):
         return None
     assert isinstance(found, Assignment)
@@ -59,7 +59,7 @@ def test_same_cost_and_verdict_as_enumeration() -> None:
 def test_all_that_a_dash_shows_is_tried() -> None:
     """Among them are shown loads, shown switches, sensors that only dashes read, and third wires."""
     jobs = [job_of(seed) for seed in AGAINST_HIGHS]
-    kinds = {wire.kind for job in jobs for site in sites_of(job, rules_of(job)) for wire in site.fixed_wires}
+    kinds = {wire.kind for job in jobs for site in sites_of(job) for wire in site.fixed_wires}
     assert {"dash signal", "dash return", "dash supply"} <= kinds
     assert len([job for job in jobs if any(load.shown_by for load in job.loads.on_unit)]) > 30
     assert len([job for job in jobs if any(switch.shown_by for switch in job.inputs)]) > 30

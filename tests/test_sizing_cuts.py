@@ -84,7 +84,7 @@ def shop(peak: int, curve: tuple[tuple[int, int], ...]) -> Shop:
     changed = {"peak": peak, "trip_curve": curve}
     job = Job(bike, unit.model_copy(update={"outputs": tuple(o.model_copy(update=changed) for o in unit.outputs)}))
     rules = rules_of(job)
-    places = tableaux_of(job, rules, sites_of(job, rules))
+    places = tableaux_of(job, rules, sites_of(job))
     choice = next(place for place in places if Model(place).solve(Solve(None)).chosen)
     return Shop(choice, next(rule for rule in rules if rule.slug == "opening"))
 
@@ -111,8 +111,10 @@ def plans(peak: int, curve: tuple[tuple[int, int], ...]) -> tuple[Chosen, ...]:
     assert liked
     found = []
     for _ in range(4):
-        model = Model(choice)
-        model.minimise([(n, dice.randint(1, 50) - 40 * (n in liked)) for n in range(len(choice.columns))])
+        costs = (dice.randint(1, 50) - 40 * (n in liked) for n in range(len(choice.columns)))
+        columns = (replace(column, cost=cost) for column, cost in zip(choice.columns, costs, strict=True))
+        model = Model(replace(choice, columns=tuple(columns)))
+        model.minimise_cost()
         chosen = model.solve(Solve(None)).chosen
         if chosen and not size_wires(laid_by(choice, chosen)).unprotected:
             found.append(chosen)

@@ -56,7 +56,7 @@ def choice_of(columns: Sequence[Bare], rows: Sequence[SumRow], links: Sequence[L
     """Return a choice that is nothing but numbers."""
     nothing: Any = None
     bare: Any = tuple(columns)
-    return Tableau(nothing, nothing, bare, tuple(rows), tuple(links), fixed_cost=7)
+    return Tableau(nothing, bare, tuple(rows), tuple(links), fixed_cost=7)
 
 
 def random_choice(dice: random.Random) -> Tableau:
@@ -145,7 +145,7 @@ def random_choices(families: Sequence[str], count: int) -> Iterator[tuple[int, t
             bike, unit = random_case(8000 + number, families[number % len(families)])
             job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
             rules = rules_of(job)
-            yield 8000 + number, tableaux_of(job, rules, sites_of(job, rules))
+            yield 8000 + number, tableaux_of(job, rules, sites_of(job))
 
 
 def most_first(choice: Tableau, value: int) -> Chosen:

@@ -199,7 +199,7 @@ def test_where_each_load_has_a_choice_of_its_own_the_hull_is_known(seed: int) ->
     """Fourteen loads, near or far, make fifteen extreme points, one load more at the far end each."""
     choices, *texts = near_or_far(random.Random(seed))
     job = Job(bike_from_text(texts[0], "bike", OWN_MODES), unit_from_text(texts[1], "unit"))
-    found = hull(RULES, tableaux_of(job, RULES, sites_of(job, RULES)), Clock(None))
+    found = hull(RULES, tableaux_of(job, RULES, sites_of(job)), Clock(None))
     assert found.complete
     assert [(point.run, point.loss) for point in found.points] == by_slope(choices)
 

@@ -33,7 +33,7 @@ inputs:
 """
 UNIT = """
 unit: trial way
-feed: {{limit: 30 A, standby: 0.5 mA, awake: 50 mA}}
+feed: {{limit: 50 A, standby: 0.5 mA, awake: 50 mA}}
 outputs:
   - {{names: [{names}], limit: 20 A, peak: 90 A, trip: [1.5 A, 3 A, 6 A, 20 A], switch_modes: {modes}, {more}}}
 inputs: [{{names: [in 1, in 2], accepts: supply}}]

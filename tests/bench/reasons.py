@@ -60,7 +60,7 @@ def planned(bike: Entry, unit: Entry) -> float:
     started = perf_counter()
     job = Job(*files)
     rules = rules_of(job)
-    found = best_assignment(job, rules, sites_of(job, rules), Clock(None))
+    found = best_assignment(job, rules, sites_of(job), Clock(None))
     if not isinstance(found, Assignment) or check((job,), rules, found).clashes:
         raise SystemExit(f"{bike['bike']}: without the loads of its conflict it has no plan")
     return perf_counter() - started

@@ -37,7 +37,7 @@ def tableaux(bike: Entry, unit: Entry) -> tuple[Tableau, ...]:
     """Set up the choice at every place of a bike."""
     job = Job(*typed(bike, unit))
     rules = rules_of(job)
-    return tableaux_of(job, rules, sites_of(job, rules))
+    return tableaux_of(job, rules, sites_of(job))
 
 
 def tight_bike(seed: int, size: Size = LARGE) -> tuple[Entry, Entry]:

@@ -1,19 +1,12 @@
-"""Fuses: the blade fuses' steps, and what an output's electronic fuse is set to.
-
-Source: ISO 8820-3 steps (types C, E and F).
-"""
+"""Fuses: the blade fuse for a current, and what an output's electronic fuse is set to."""
 
 from itertools import pairwise
 from math import isclose, log
 
 from portloom.base.current import Inrush
+from portloom.base.fuse_steps import STEPS
 from portloom.base.quantities import Microseconds, MilliAmps, Thousandths
 from portloom.base.unit import Output
-
-STEPS: tuple[MilliAmps, ...] = tuple(
-    MilliAmps(tenths * 100)
-    for tenths in (10, 20, 30, 40, 50, 75, 100, 150, 200, 250, 300, 350, 400, 500, 600, 700, 800)
-)
 
 
 def fuse_for(steady: MilliAmps, above: MilliAmps = MilliAmps(0)) -> MilliAmps | None:
@@ -33,6 +26,11 @@ def carries(rating: MilliAmps, steady: MilliAmps) -> bool:
     Source: common practice, no source (a continuous load at 80 % of a fuse's rating at most).
     """
     return 4 * rating >= 5 * steady
+
+
+def carried_for_good(rating: MilliAmps) -> MilliAmps:
+    """Return the most that a fuse of ``rating`` carries for good: it over 1.25, rounded down."""
+    return MilliAmps(4 * rating // 5)
 
 
 def trip_values(output: Output) -> tuple[MilliAmps, ...]:

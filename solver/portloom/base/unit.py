@@ -5,11 +5,13 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from portloom.base.entries import Entry, Name, Names, Price, TrueFalse, one_or_several
+from portloom.base.fuse_steps import STEPS, FuseRating
 from portloom.base.quantities import (
     Current,
     Duration,
     Frequency,
     MicroOhms,
+    MilliAmps,
     Multiple,
     Resistance,
     StandbyCurrent,
@@ -26,11 +28,22 @@ class Feed(Entry):
     """The unit's supply terminal."""
 
     limit: Current = Field(description="most current that the unit can carry in total")
+    fuse_max: FuseRating | None = Field(None, description="largest main fuse that it takes")
     wire_max: Size | None = Field(None, description="thickest wire that the terminal takes")
     standby: StandbyCurrent | None = Field(None, description="current asleep")
     awake: StandbyCurrent | None = Field(None, description="current awake, no output on")
     lowest: Voltage | None = Field(None, description="lowest supply at which the unit works")
     face: Face = Field("front", description="the face that the terminal is on")
+
+    @property
+    def largest_fuse(self) -> MilliAmps:
+        """The largest main fuse that it takes: the file's, else the largest step within the limit; 0 where none is.
+
+        A fuse carries a tenth more than its step for ever, so a step above the limit protects no terminal.
+        """
+        if self.fuse_max is not None:
+            return self.fuse_max
+        return max((step for step in STEPS if step <= self.limit), default=MilliAmps(0))
 
 
 class Output(Entry):

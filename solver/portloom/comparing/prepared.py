@@ -32,7 +32,7 @@ class PreparedBike:
         """Put the bike on a unit with other loads; frame and places are the same."""
         job = Job(bike, unit, loads, self.network)
         rules = rules_of(job)
-        sites = sites_of(job, rules)
+        sites = sites_of(job)
         self._runs = self._runs or runs_over(job, sites)
         return BikeOnUnit(job, rules, sites, self._runs)
 

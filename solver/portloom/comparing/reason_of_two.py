@@ -44,7 +44,8 @@ def _as_one(units: tuple[Unit, Unit]) -> Unit:
         for port in unit.inputs
     )
     limit = MilliAmps(sum(unit.feed.limit for unit in units))
-    feed = units[0].feed.model_copy(update={"limit": limit})
+    fuses = MilliAmps(sum(unit.feed.largest_fuse for unit in units))
+    feed = units[0].feed.model_copy(update={"limit": limit, "fuse_max": fuses})
     return units[0].model_copy(update={"feed": feed, "banks": {}, "outputs": tuple(outputs), "inputs": tuple(inputs)})
 
 

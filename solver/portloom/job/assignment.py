@@ -63,8 +63,7 @@ class Seat:
 
     place: str
     turned: bool
-    main_fuse: MilliAmps | None
-    """None where no step is large enough."""
+    main_fuse: MilliAmps
     outputs: tuple[OnOutput, ...]
     inputs: tuple[OnInput, ...]
     room_for: tuple[Room, ...]

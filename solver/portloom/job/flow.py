@@ -17,13 +17,23 @@ class Flow:
     """What flows where in each of some cases."""
 
     def __init__(
-        self, job: Job, cases: Sequence[Case], draws: Draws, feed: Callable[[Case], MilliAmps] | None = None
+        self,
+        job: Job,
+        cases: Sequence[Case],
+        draws: Draws,
+        feed: Callable[[Case], MilliAmps] | None = None,
+        fuse: Callable[[Case], MilliAmps] | None = None,
     ) -> None:
-        """Take the bike, its cases, what a load draws in them, and what flows in the feed (all, unless it is given)."""
+        """Take the bike, its cases, what a load draws in them, and what flows in the feed (all, unless it is given).
+
+        ``fuse`` says what the main fuse is counted with, where that is not the same.
+        """
         self._job = job
         self.cases = tuple(cases)
         self.draws = draws
         self._feed = feed or self._all
+        self.through_fuse = fuse or self.through_feed
+        """Returns what flows in the main fuse in a case."""
         self._through: dict[int, MilliAmps] = {}
         self._back: dict[tuple[Return, int], MilliAmps] = {}
 
@@ -61,9 +71,9 @@ def steady(load: Consumer) -> MilliAmps:
     return load.current
 
 
-def steady_flow(job: Job, feed: Callable[[Case], MilliAmps] | None = None) -> Flow:
+def steady_flow(job: Job, feed: Callable[[Case], MilliAmps], fuse: Callable[[Case], MilliAmps]) -> Flow:
     """Return what flows in the cases to judge, each load at its steady current."""
-    return Flow(job, job.cases, steady, feed)
+    return Flow(job, job.cases, steady, feed, fuse)
 
 
 def cranking_voltage(job: Job) -> MilliVolts:

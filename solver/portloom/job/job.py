@@ -9,14 +9,12 @@ from portloom.base.assumptions import Assumptions
 from portloom.base.bike import Bike, Switch
 from portloom.base.copper import BOUGHT, DEFAULT_REELS, Conductor, Copper, catalogue
 from portloom.base.drop import AmpereMetres, share_of
-from portloom.base.fuses import trip_values
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius, MilliVolts
-from portloom.base.unit import Output, Unit
+from portloom.base.unit import Unit
 from portloom.job.cases import Case, Timetable, timetable_of
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import WHOLE, Consumer, Consumers, Return, consumers_of
 from portloom.job.dealing import dealt
-from portloom.job.kinds import output_kinds
 from portloom.job.network import Network, Run
 
 
@@ -100,12 +98,6 @@ class Job:
             for switch in self.bike.inputs
         )
         return tuple(switch for switch in known if switch.to_unit or switch.shown_by)
-
-    @cached_property
-    def by_trip(self) -> tuple[Output, ...]:
-        """An output of each kind, the one with the smallest trip first."""
-        outputs = [kind.ports[0] for kind in output_kinds(self.unit)]
-        return tuple(sorted(outputs, key=lambda output: min(trip_values(output), default=output.limit)))
 
     @cached_property
     def alike(self) -> dict[str, int]:

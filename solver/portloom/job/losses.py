@@ -103,25 +103,25 @@ class Losses:
     # --- in front of the unit
 
     @cached_property
-    def _feed_of_one(self) -> Fraction:
-        """Lost by each mA on the feed's connectors and the main fuse."""
-        parted = resistance_drop(self._site.parted(self._site.feed), MilliAmps(1))
-        return parted + self._main_fuse_of_one()
+    def _parted(self) -> MicroOhms:
+        return self._site.parted(self._site.feed)
 
-    def _main_fuse_of_one(self) -> MicroVolts:
-        fuse = self._site.whole.main_fuse
-        if fuse is None:
+    def _in_fuse(self, current: MilliAmps) -> MicroVolts:
+        """Return what ``current`` loses in the main fuse, the largest that there may be."""
+        if not self._site.fuses:
             return NOTHING
-        return fuse_drop(MilliVolts(self._job.assume["main fuse drop"]), fuse, MilliAmps(1))
+        return fuse_drop(MilliVolts(self._job.assume["main fuse drop"]), self._site.fuses[-1], current)
 
     def feed_loss(self, current: MilliAmps) -> Fraction:
         """Return what ``current`` loses on feed, its connectors and the main fuse."""
-        return self._wires.on_feed(current) + self._feed_of_one * current
+        return self._wires.on_feed(current) + resistance_drop(self._parted, current) + self._in_fuse(current)
 
     def feed_in(self, case: Case) -> Fraction:
         """Return what is lost there in a case."""
         if case.on not in self._in_front:
-            self._in_front[case.on] = self.feed_loss(self.flow.through_feed(case))
+            current = self.flow.through_feed(case)
+            wire = self._wires.on_feed(current) + resistance_drop(self._parted, current)
+            self._in_front[case.on] = wire + self._in_fuse(self.flow.through_fuse(case))
         return self._in_front[case.on]
 
     # --- behind a load
@@ -216,8 +216,11 @@ class Losses:
 
 
 def _judged_flow(site: Site) -> Flow:
-    """Where another unit takes a part of the loads the feed carries no more than its main fuse does."""
-    return steady_flow(site.job, lambda case: site.through_feed(site.job.unit_current(case)))
+    """Where another unit takes a part of the loads the feed carries no more than its largest main fuse does."""
+    drawn = site.job.unit_current
+    return steady_flow(
+        site.job, lambda case: site.through_feed(drawn(case)), lambda case: site.through_fuse(drawn(case))
+    )
 
 
 def _judged_cranking(site: Site) -> Losses:

@@ -6,13 +6,13 @@ of every run is counted with them; what thickens them later never thins them.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from types import MappingProxyType
 
 from portloom.base.ampacity import thinnest
 from portloom.base.bike import Place
 from portloom.base.copper import Conductor
 from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature, share_of
 from portloom.base.figures import seat_phrase
+from portloom.base.fuses import carried_for_good
 from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliVolts
 from portloom.base.unit import Face
 from portloom.job.consumers import WHOLE
@@ -23,19 +23,15 @@ from portloom.job.job import Job
 class FirstSizes:
     """First sizes of fixed wires, worked out once for a site and for all that is made of it."""
 
-    def __init__(self, known: Mapping[FixedWireKey, Conductor] = MappingProxyType({})) -> None:
-        """Take those that are known."""
-        self._known = dict(known)
+    def __init__(self) -> None:
+        """Know none yet."""
+        self._known: dict[FixedWireKey, Conductor] = {}
 
     def of(self, wire: FixedWire, work_out: Callable[[], Conductor]) -> Conductor:
         """Return the first size of a wire."""
         if wire.key not in self._known:
             self._known[wire.key] = work_out()
         return self._known[wire.key]
-
-    def but(self, wire: FixedWire, conductor: Conductor) -> "FirstSizes":
-        """Return the same with another size of one wire."""
-        return FirstSizes({**self._known, wire.key: conductor})
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,12 +41,12 @@ class Site:
     job: Job
     place: Place
     turned: bool
-    main_fuse: MilliAmps | None
-    """None where no step is large enough."""
+    fuses: tuple[MilliAmps, ...]
+    """The main fuses that it may have, small to large: one in a plan, none where no step is right."""
     fixed_wires: tuple[FixedWire, ...]
     """With where they run."""
     feed_most: MilliAmps | None = None
-    """The most that the feed is counted with where another unit takes a part of the loads."""
+    """The most that its largest main fuse carries, where another unit takes a part of the loads."""
     sizes: Mapping[FixedWireKey, Conductor] = field(default_factory=dict)
     """Sizes of fixed wires once a plan is known, where they differ from the first sizes."""
     first_sizes: FirstSizes = field(default_factory=FirstSizes, repr=False)
@@ -95,13 +91,14 @@ class Site:
         """Return the same site where loads draw other currents, its main fuse and sizes as they are planned."""
         return replace(self, job=job, first_sizes=FirstSizes(), judged_by=self.whole)
 
-    def with_fuse(self, fuse: MilliAmps | None) -> "Site":
-        """Return the same site with another main fuse."""
-        return replace(self, main_fuse=fuse, first_sizes=FirstSizes())
+    def with_fuses(self, *fuses: MilliAmps) -> "Site":
+        """Return the same site with other main fuses to choose from, small to large; with one of them for a plan."""
+        return replace(self, fuses=fuses, first_sizes=FirstSizes())
 
-    def with_first_feed(self, conductor: Conductor) -> "Site":
-        """Return the same site with another first size of its feed."""
-        return replace(self, first_sizes=self.first_sizes.but(self.feed, conductor))
+    @property
+    def main_fuse(self) -> MilliAmps | None:
+        """The main fuse of a plan; the smallest that it may have until one is chosen, None where no step is right."""
+        return next(iter(self.fuses), None)
 
     @property
     def own_name(self) -> str | None:
@@ -129,8 +126,12 @@ class Site:
         return seat_phrase(self.place.name, turned=self.turned)
 
     def through_feed(self, drawn: MilliAmps) -> MilliAmps:
-        """Return what its feed is counted with where the bike draws so much: all, or what its main fuse carries."""
+        """Return what its feed is counted with where the bike draws so much: all, or what its largest fuse carries."""
         return drawn if self.feed_most is None else min(drawn, self.feed_most)
+
+    def through_fuse(self, drawn: MilliAmps) -> MilliAmps:
+        """Return what its main fuse is counted with, the largest that it may have: all, or what that carries."""
+        return drawn if self.feed_most is None or not self.fuses else min(drawn, carried_for_good(self.fuses[-1]))
 
     def face(self, face: Face) -> str:
         """Return the frame point that a face of the unit meets here."""
@@ -175,14 +176,15 @@ def feed_reels(job: Job) -> tuple[Conductor, ...]:
 
 
 def feed_conductor(site: Site) -> Conductor:
-    """Return the thinnest that carries the main fuse within the feed's own drop, else the thickest.
+    """Return the thinnest that carries its smallest main fuse within the feed's own drop, else the thickest.
 
     Where the terminal takes no reel at all, any reel stands in; the rules refuse it.
     """
     job = site.job
     reels = feed_reels(job) or job.reels
     fuse = site.main_fuse or job.worst
-    total = site.moment(site.feed, site.through_feed(job.worst))
+    worst = job.worst if site.feed_most is None else min(job.worst, carried_for_good(fuse))
+    total = site.moment(site.feed, worst)
     allowed = share_of(MilliVolts(job.assume["feed drop"]), WHOLE)
     return thinnest(reels, fuse, total, allowed) or reels[-1]
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from portloom.base.figures import amperes
-from portloom.base.fuses import STEPS
+from portloom.base.fuse_steps import STEPS
 from portloom.base.quantities import MilliAmps
 from portloom.job.as_wired import as_it_is, as_wired, drawing, feeds, grown, with_load
 from portloom.job.consumers import Consumer

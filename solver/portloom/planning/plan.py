@@ -115,7 +115,7 @@ def prepared(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: fl
     clock = Clock(time_limit)
     job = Job(bike, unit)
     rules = rules_of(job)
-    return Prepared(job, rules, place, tableaux_of(job, rules, sites_of(job, rules, place)), clock)
+    return Prepared(job, rules, place, tableaux_of(job, rules, sites_of(job, place)), clock)
 
 
 def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
@@ -154,7 +154,7 @@ def _without(job: Job, name: str) -> Job:
 
 def _saved(solved: Solved, job: Job, place: str | None, clock: Clock) -> Saves:
     rules = rules_of(job)
-    found = solve(job, rules, sites_of(job, rules, place), clock)
+    found = solve(job, rules, sites_of(job, place), clock)
     if isinstance(found, Solved):
         proven = solved.assignment.proven and found.assignment.proven
         return savings(solved.laid, found.laid, proven=proven)

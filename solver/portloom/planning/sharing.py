@@ -110,7 +110,7 @@ def _planned(job: Job, name: str, loads: Sequence[Consumer], place: str | None, 
     if too_many_share(shared):
         return None
     rules = rules_of(shared)
-    found = solve(shared, rules, sites_of(shared, rules, place), clock)
+    found = solve(shared, rules, sites_of(shared, place), clock)
     return found if isinstance(found, Solved) and found.assignment.proven else None
 
 

@@ -71,7 +71,7 @@ def _together(job: Job, alone: PostWithoutBike) -> dict[str, str | None]:
 
     A rule that is kept then is kept in every case. What a load draws of which the post says nothing counts as none.
     """
-    laid, _ = laid_of_post(sites_of(job, RULES)[0], alone.posted)
+    laid, _ = laid_of_post(sites_of(job)[0], alone.posted)
     said: dict[str, str | None] = {}
     for rule in RULES:
         budgets = list(rule.budgets(laid.site)) if rule.budgets else []

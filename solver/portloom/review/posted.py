@@ -47,10 +47,10 @@ def judge_post(job: Job, posted: Posted, place: str | None = None) -> PostVerdic
     past = past_the_unit(job, posted.outputs)
     job = feeding(job, past)
     rules = rules_of(job)
-    sites = sites_of_post(job, rules, posted, place)
+    sites = sites_of_post(job, posted, place)
     plan = posted_plan(job, sites[0], posted, past)
     anywhere = tuple(_anywhere(rules, plan))
-    found = [(site, tuple(_clashes(rules, site, posted))) for site in sites]
+    found = [(site, _judged_at(rules, site, posted)) for site in sites]
     clashes = ordered(job, rules, tuple(dict.fromkeys((*anywhere, *_at_each(found)))))
     return PostVerdict(
         clashes,
@@ -68,9 +68,9 @@ def _apart(rules: Sequence[Rule], plan: PostedPlan) -> Iterator[str]:
         yield from (clash.rule for clash in pair_clashes(rules, one.circuit))
 
 
-def sites_of_post(job: Job, rules: Sequence[Rule], posted: Posted, place: str | None) -> Sequence[Site]:
+def sites_of_post(job: Job, posted: Posted, place: str | None) -> Sequence[Site]:
     """Return the posted place, else ``place``, else all; the posted way round, where the place has it."""
-    sites = sites_of(job, rules, posted.place or place)
+    sites = sites_of(job, posted.place or place)
     return [site for site in sites if posted.turned in (None, site.turned)] or sites
 
 
@@ -104,10 +104,23 @@ def _anywhere(rules: Sequence[Rule], plan: PostedPlan) -> Iterator[Clash]:
 # --- at one place
 
 
+def _judged_at(rules: Sequence[Rule], site: Site, posted: Posted) -> tuple[Clash, ...]:
+    """Return what is wrong with the posted main fuse; where none is, with the one with which least is."""
+    fuse = posted.settings.main_fuse
+    if fuse is not None:
+        return tuple(_clashes(rules, site.with_fuses(fuse), posted))
+    least = tuple(_clashes(rules, site.with_fuses(*site.fuses[:1]), posted))
+    for larger in site.fuses[1:]:
+        if not least:
+            break
+        least = min(least, tuple(_clashes(rules, site.with_fuses(larger), posted)), key=len)
+    return least
+
+
 def _clashes(rules: Sequence[Rule], site: Site, posted: Posted) -> Iterator[Clash]:
     laid, unlaid = laid_of_post(site, posted)
     yield from unlaid
-    yield from place_clashes(rules, site)
+    yield from (clash for clash in place_clashes(rules, site) if clash.rule not in _of_posted_fuse(rules, posted))
     yield from _circuits(rules, laid, posted)
     yield from _main_fuse(rules, laid, posted)
     sized = size_wires(laid)
@@ -125,13 +138,18 @@ def _main_fuse(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Cl
             yield Clash(rule.slug, subject, said)
 
 
+def _of_posted_fuse(rules: Sequence[Rule], posted: Posted) -> set[str]:
+    """Return the rules that judge the main fuse as it is posted, in place of what they say of every plan."""
+    return {rule.slug for rule in rules if rule.posts.fuse and posted.settings.main_fuse is not None}
+
+
 def _circuits(rules: Sequence[Rule], laid: Laid, posted: Posted) -> Iterator[Clash]:
     """Return what is wrong with each circuit; where its trip or wire is posted, as posted."""
     as_posted = list(_as_posted(rules, laid))
     yield from as_posted
     only = {rule.slug for rule in rules if rule.posts.output_only}
     told = {(clash.rule, clash.subject) for clash in as_posted if clash.rule in only}
-    by_fuse = {rule.slug for rule in rules if rule.posts.fuse and posted.settings.main_fuse is not None}
+    by_fuse = _of_posted_fuse(rules, posted)
     pairs = {clash for wired in laid.outputs for clash in pair_clashes(rules, wired.circuit)}
     for wired in laid.outputs:
         yield from company_clashes(rules, laid.site.job, wired.circuit, wired.output.name)

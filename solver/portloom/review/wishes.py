@@ -40,7 +40,7 @@ class _Asked:
         self._rules = rules_of(job)
         self._posted = posted
         self._place = place
-        self._sites = sites_of_post(job, self._rules, posted, place)
+        self._sites = sites_of_post(job, posted, place)
         self._before = Before(posted.outputs, posted.inputs or None)
         self._clock = clock
 
@@ -48,7 +48,7 @@ class _Asked:
 
     def distance(self) -> Distance | NoAnswer:
         """Return the best plan of all places, and how far the posted one is from it where it is sound."""
-        found = solve(self._job, self._rules, sites_of(self._job, self._rules), self._clock)
+        found = solve(self._job, self._rules, sites_of(self._job), self._clock)
         if not isinstance(found, Solved):
             return _ended(found)
         best = Distance(found.assignment.costs, found.laid.site.label, found.assignment.proven)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from portloom.base.current import Inrush
+from portloom.base.fuse_steps import STEPS
 from portloom.base.quantities import MicroAmps, Microseconds, MilliAmps
 from portloom.job.consumers import Consumer
 from portloom.job.kinds import PortDirection
@@ -113,6 +114,7 @@ FACT_KINDS: tuple[FactKind, ...] = (
     ),
     FactKind("bank"),
     FactKind("total", of="feed", only="unit", harmless={"limit": NO_LIMIT}, of_whole_unit=True),
+    FactKind("fuse", of="feed", only="unit", harmless={"fuse_max": STEPS[-1]}, of_whole_unit=True),
     FactKind("opening", of="leg", written=frozenset({"opening"})),
     FactKind("terminal", of="feed", only="feed", harmless={"wire_max": None}),
     FactKind("terminal", of="output", harmless={"wire_max": None}),

@@ -27,11 +27,6 @@ def wrong_wire(subject: str, sentence: str) -> Clash:
     return Clash("wire", subject, sentence)
 
 
-def wrong_main_fuse(subject: str, sentence: str) -> Clash:
-    """Return that a main fuse is not as it must be."""
-    return Clash("main-fuse", subject, sentence)
-
-
 def wrong_multiplexer(subject: str, sentence: str) -> Clash:
     """Return that a multiplexer, or a switch on it, is not there."""
     return Clash("multiplexer", subject, sentence)

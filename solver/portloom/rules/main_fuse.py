@@ -1,11 +1,13 @@
-"""The main fuse: above each circuit's trip, within what feed wire and unit take."""
+"""The main fuse: a step that carries all that is on, above each circuit's trip, within what feed and unit take."""
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from portloom.base.figures import amperes
-from portloom.base.fuses import STEPS, carries
+from portloom.base.fuse_steps import STEPS, steps_beside
+from portloom.base.fuses import carried_for_good, carries, fuse_for
 from portloom.base.quantities import MilliAmps
+from portloom.base.unit import Unit
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of
 from portloom.job.fixed_wires import FixedWire
@@ -19,41 +21,104 @@ from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, FactKey
-from portloom.rules.fuse_size import charging_through, counted_most, feed_carries, fuse_above, largest_for_unit
+from portloom.rules.fuse_size import carried_always, charging_through, possible_fuses, within_feed
 from portloom.rules.growth import GrowthRoom, OfGrowth, Pairs, Saying, fixed_wire_short
 from portloom.rules.margins import LimitMargin, among, amperes_left
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
-from portloom.rules.shapes import Addend, Budget, BudgetRow, Key, Rule, Said
+from portloom.rules.shapes import Addend, Budget, BudgetRow, Capacities, Capacity, Key, Rule, Said
 from portloom.rules.sums import worst_sum
 
 FEED_TERMINAL: FactKey = ("terminal", "feed")
+LARGEST_FUSE: FactKey = ("fuse", "unit")
+
+
+def largest_fuse_said(unit: Unit) -> str:
+    """Say the largest main fuse that a unit takes; where its file says none, how that comes about."""
+    feed = unit.feed
+    said = f"the unit takes a main fuse of up to {amperes(feed.largest_fuse)}"
+    if feed.fuse_max is not None:
+        return said
+    carried = amperes(carried_for_good(feed.largest_fuse))
+    return f"{said}, the largest step within its limit, and so carries {carried} of {amperes(feed.limit)}"
 
 
 def _above_trip(wired: WiredOutput) -> Said:
-    fuse = wired.site.whole.main_fuse
-    if fuse is None or wired.trip < fuse:
+    fuses = wired.site.fuses
+    if not fuses or wired.trip < fuses[-1]:
         return None
-    return (
-        f"the trip of {amperes(wired.trip)} on {wired.output.name} for {wired.circuit.said} "
-        f"is not below the main fuse of {amperes(fuse)}"
-    )
+    trips = f"{amperes(wired.trip)} that {wired.output.name} trips at for {wired.circuit.said}"
+    if fuses[-1] == max(possible_fuses(wired.site), default=None):
+        return f"no main fuse is above the {trips} and {_within(wired.site)}"
+    return f"the main fuse of {amperes(fuses[-1])} is not above the {trips}"
 
 
-def _within_feed(site: Site) -> Said:
-    job, fuse = site.job, site.main_fuse
-    if fuse is None:
-        return f"{_drawn(job)}, a main fuse is {amperes(STEPS[-1])} at most"
-    needs = _needed(job, fuse)
-    unit = f"a unit with a feed limit of {amperes(job.unit.feed.limit)}"
-    if fuse > largest_for_unit(job):
-        return f"{needs}, but {unit} is protected by {amperes(largest_for_unit(job))} at most"
-    feed = (feed_reels(job) or job.reels)[-1]
+def _within(site: Site) -> str:
+    """Say what keeps the main fuse from being a step larger than the largest that the unit may have."""
+    above = [step for step in STEPS if step > site.fuses[-1]]
+    most = site.job.unit.feed.largest_fuse
+    if above and above[0] > most:
+        return f"within the {amperes(most)} that the unit takes"
+    if above:
+        thickest, carried = _thickest_feed(site)
+        return f"within the {carried} that {thickest} carries"
+    return f"within {amperes(STEPS[-1])}, the largest step"
+
+
+def _thickest_feed(site: Site) -> tuple[str, str]:
+    """Return the thickest feed wire that may be there, in words, and what that carries."""
+    feed = (feed_reels(site.job) or site.job.reels)[-1]
+    thickest = f"{feed.size.label}, the thickest feed wire {_taken(site.job)},"
+    return thickest, carried_alone(site, feed, site.borne(site.feed))
+
+
+def _at_place(site: Site) -> Said:
+    if not site.fuses:
+        return _none_possible(site)
+    wrong = (said for fuse in site.fuses for _, said in _wrong(site, fuse, f"the main fuse of {amperes(fuse)}"))
+    return next(wrong, None)
+
+
+def _none_possible(site: Site) -> str:
+    job, drawn = site.job, carried_always(site)
+    least = fuse_for(drawn)
+    if least is None:
+        largest, carried = amperes(STEPS[-1]), amperes(carried_for_good(STEPS[-1]))
+        return f"{_drawn(site)}, {largest}, the largest main fuse, carries {carried} continuously"
+    step = f"1.25 x {amperes(drawn)} = {amperes(_needed(drawn))}, then the next step"
+    needs = f"{_drawn(site)}, so the main fuse must be {amperes(least)} ({step}) or more"
+    if least > job.unit.feed.largest_fuse:
+        return f"{needs}, but {_unit_takes(job)}"
     if not feed_reels(job):
         return f"{needs}, but no wire on the reels is thin enough for the unit's supply terminal"
-    if not feed_carries(site, feed, fuse):
-        thickest = f"{feed.size.label}, the thickest feed wire {_taken(job)}"
-        return f"{needs}, but {thickest}, carries {carried_alone(site, feed, site.borne(site.feed))}"
-    return None
+    thickest, carried = _thickest_feed(site)
+    return f"{needs}, but {thickest} carries {carried}"
+
+
+def _wrong(site: Site, fuse: MilliAmps, said: str) -> Iterator[tuple[str, str]]:
+    """Say what is wrong with a main fuse at a site, whatever the plan; ``said`` names it."""
+    job, drawn, subject = site.job, carried_always(site), "main fuse"
+    if fuse not in STEPS:
+        yield subject, f"{said} is no step of ISO 8820-3: there is {steps_beside(fuse)}"
+    if not carries(fuse, drawn):
+        least = amperes(_needed(drawn))
+        yield (
+            subject,
+            f"{said} is too small: {amperes(drawn)} flow in the worst case, which needs {least} (1.25 x) at least",
+        )
+    if fuse > job.unit.feed.largest_fuse:
+        yield subject, f"{said} is too large: {_unit_takes(job)}"
+    if not within_feed(site, fuse):
+        thickest, carried = _thickest_feed(site)
+        yield subject, f"{said} is too large: {thickest} carries {carried}"
+
+
+def _needed(drawn: MilliAmps) -> MilliAmps:
+    """Return 1.25 x a current, rounded up."""
+    return MilliAmps(-(-5 * drawn // 4))
+
+
+def _unit_takes(job: Job) -> str:
+    return f"the unit takes a main fuse of {amperes(job.unit.feed.largest_fuse)} at most"
 
 
 # --- of a load that draws more
@@ -82,7 +147,7 @@ def _headroom(laid: Laid) -> GrowthRoom:
             return
         for case in job.cases:
             if times := job.on(load, case):
-                yield (counted_most(fuse) - job.unit_current(case)) // times
+                yield (carried_for_good(fuse) - job.unit_current(case)) // times
 
     return rooms
 
@@ -92,47 +157,31 @@ def _headroom(laid: Laid) -> GrowthRoom:
 
 def _posted_fuse(plan: PostedPlan, laid: Laid | None, fuse: MilliAmps) -> Iterator[tuple[str, str]]:
     """Say what is wrong with a posted main fuse (mA); where there is no bike's file, as far as the post tells."""
+    said = f"the posted main fuse of {amperes(fuse)}"
     if laid is not None:
-        yield from (("main fuse", said) for said in _posted_wrong(laid, fuse))
-        return
-    if fuse > largest_for_unit(plan.job):
-        yield "main fuse", _too_large_for_unit(plan.job, fuse)
-    for port, trip in plan.trips.items():
+        yield from _wrong(laid.site, fuse, said)
+        trips = [(wired.output.name, wired.trip, f" for {wired.circuit.said}") for wired in laid.outputs]
+    else:
+        yield from _wrong_alone(plan.job, fuse, said)
+        trips = [(port, trip, "") for port, trip in plan.trips.items()]
+    for port, trip, whose in trips:
         if trip >= fuse:
-            yield port, f"the trip of {amperes(trip)} on {port} is not below the posted main fuse of {amperes(fuse)}"
+            subject = port if laid is None else "main fuse"
+            yield subject, f"the trip of {amperes(trip)} on {port}{whose} is not below {said}"
 
 
-def _posted_wrong(laid: Laid, fuse: MilliAmps) -> Iterator[str]:
-    site, job = laid.site, laid.site.job
-    said, drawn = f"the posted main fuse of {amperes(fuse)}", max(job.worst, charging_through(job))
-    if not carries(fuse, drawn):
-        least = amperes(MilliAmps(-(-5 * drawn // 4)))
-        yield f"{said} is too small: {amperes(drawn)} flow in the worst case, which needs {least} (1.25 x) at least"
-    if fuse > largest_for_unit(job):
-        yield _too_large_for_unit(job, fuse)
-    feed = (feed_reels(job) or job.reels)[-1]
-    if not feed_carries(site, feed, fuse):
-        carried = carried_alone(site, feed, site.borne(site.feed))
-        yield f"{said} is too large: {feed.size.label}, the thickest feed wire that may be there, carries {carried}"
-    for wired in laid.outputs:
-        if wired.trip >= fuse:
-            yield (
-                f"the trip of {amperes(wired.trip)} on {wired.output.name} for {wired.circuit.said} is not below {said}"
-            )
-
-
-def _too_large_for_unit(job: Job, fuse: MilliAmps) -> str:
-    limit, most = amperes(job.unit.feed.limit), amperes(largest_for_unit(job))
-    return (
-        f"the posted main fuse of {amperes(fuse)} is too large: a unit with a feed limit of {limit} is protected by "
-        f"{most} at most"
-    )
+def _wrong_alone(job: Job, fuse: MilliAmps, said: str) -> Iterator[tuple[str, str]]:
+    """Say what is wrong with a posted main fuse where the unit alone is known."""
+    if fuse not in STEPS:
+        yield "main fuse", f"{said} is no step of ISO 8820-3: there is {steps_beside(fuse)}"
+    if fuse > job.unit.feed.largest_fuse:
+        yield "main fuse", f"{said} is too large: {_unit_takes(job)}"
 
 
 def _unfused(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     """Say what is wrong where a post has none."""
     fuse = plan.site.main_fuse if plan.site else None
-    asked = "put one there" if fuse is None else f"it must be {amperes(fuse)}, there"
+    asked = "put one there" if fuse is None else f"it must be {amperes(fuse)} or more, there"
     yield "main fuse", f"there is no main fuse: a feed that chafes through burns. It belongs at the battery; {asked}"
 
 
@@ -153,7 +202,7 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
     if plan.main_fuse is not None:
         return _posted_look(plan, plan.main_fuse)
     fuse = plan.site.main_fuse if plan.site else None
-    asked = "" if fuse is None else f": it must be {amperes(fuse)}, at the battery"
+    asked = "" if fuse is None else f": it must be {amperes(fuse)} or more, at the battery"
     return PostFinding(what, "look again", f"the post names none{asked}")
 
 
@@ -162,26 +211,17 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
 
 def _in_short(site: Site, sentence: str) -> str:
     """Leave the sum away from which the main fuse follows."""
-    if site.main_fuse is None:
-        return f"{amperes(site.job.worst)} in the worst case are too much for a main fuse of {amperes(STEPS[-1])}"
-    return f"the main fuse must be {amperes(site.main_fuse)}, but {sentence.rpartition(', but ')[2]}"
+    if sentence.startswith(_drawn(site)):
+        return sentence.removeprefix(_drawn(site)).removeprefix(", so ").removeprefix(", ")
+    return sentence
 
 
-def _drawn(job: Job) -> str:
+def _drawn(site: Site) -> str:
     """Say what the main fuse must carry."""
-    charging = charging_through(job)
-    if charging > job.worst:
+    charging = charging_through(site.job)
+    if site.feed_most is not None or charging > site.job.worst:
         return f"the regulator charges through the unit with up to {amperes(charging)}"
-    return worst_sum(job)
-
-
-def _needed(job: Job, fuse: MilliAmps) -> str:
-    """Say how the main fuse comes about."""
-    if fuse != fuse_above(job, MilliAmps(0)):
-        return f"the main fuse must be {amperes(fuse)}, the next step above each load's lowest trip"
-    drawn = max(job.worst, charging_through(job))
-    step = f"1.25 x {amperes(drawn)} = {amperes(MilliAmps(-(-5 * drawn // 4)))}, then the next step"
-    return f"{_drawn(job)}, so the main fuse must be {amperes(fuse)} ({step})"
+    return worst_sum(site.job)
 
 
 def _taken(job: Job) -> str:
@@ -192,10 +232,13 @@ def _taken(job: Job) -> str:
 
 
 def _budgets(site: Site) -> list[Budget]:
-    """Where another unit takes a part of the loads, the main fuse must carry what is on this one."""
-    job, most = site.job, site.feed_most
-    if most is None:
+    """Where another unit takes a part of the loads, the main fuse must carry what is on this one.
+
+    What a smaller fuse carries less than the largest counts as taken.
+    """
+    if site.feed_most is None or not site.fuses:
         return []
+    job, most = site.job, carried_for_good(site.fuses[-1])
     rows: dict[Key, BudgetRow] = {
         number: BudgetRow(case.label, at_most=most, case=case) for number, case in enumerate(job.cases)
     }
@@ -206,7 +249,11 @@ def _budgets(site: Site) -> list[Budget]:
         if circuit.members[0].name not in later:
             yield from ((n, circuit.current) for n, case in enumerate(job.cases) if job.circuit_on(circuit, case))
 
-    return [Budget(rows, _blows, output=drawn)]
+    def less(unit: Site) -> Iterator[Addend]:
+        if (fewer := most - carried_for_good(unit.fuses[-1])) > 0:
+            yield from ((number, fewer) for number in rows)
+
+    return [Budget(rows, _blows, output=drawn, fuse=less)]
 
 
 def _blows(row: BudgetRow, found: int) -> str:
@@ -240,7 +287,7 @@ def _of_sum(site: Site, laid: Laid) -> Iterator[LimitMargin]:
         return
     drawn = [sum(one.circuit.current for one in laid.outputs if job.circuit_on(one.circuit, c)) for c in job.cases]
     most = MilliAmps(max(*drawn, charging_through(job)))
-    wanted, left = MilliAmps(-(-5 * most // 4)), MilliAmps(counted_most(fuse) - most)
+    wanted, left = MilliAmps(-(-5 * most // 4)), MilliAmps(carried_for_good(fuse) - most)
     more = f"{amperes(left)} more may be drawn" if left else "no more may be drawn"
     sentence = f"main fuse: 1.25 x {amperes(most)} in the worst case are {amperes(wanted)} of {amperes(fuse)}, {more}"
     yield LimitMargin(RULE.slug, "main fuse", wanted, fuse, left, Fraction(5 * most, 4 * fuse), sentence)
@@ -261,7 +308,21 @@ def _of_feed(site: Site, bundles: Bundles) -> Iterator[LimitMargin]:
     yield LimitMargin(RULE.slug, "feed", fuse, spot.carries, left, spot.share, sentence, thicker)
 
 
+def _capacities(job: Job) -> Iterator[Capacity]:
+    carried = carried_for_good(job.unit.feed.largest_fuse)
+    if carried:  # else no fuse is as small as the unit's limit, and nothing can be on it
+        yield Capacity(LARGEST_FUSE, carried, frozenset(output.name for output in job.unit.outputs))
+
+
+def _together(capacities: Sequence[Capacity], units: int) -> str:
+    carried = amperes(MilliAmps(sum(capacity.limit for capacity in capacities)))
+    if units > 1:
+        return f"the main fuses that both units take carry {carried} continuously"
+    return f"the largest main fuse that the unit takes carries {carried} continuously"
+
+
 def _facts(job: Job) -> Iterator[Fact]:
+    yield Fact(LARGEST_FUSE, "main-fuse", "unit", largest_fuse_said(job.unit), At("unit", ("feed", "fuse_max")))
     terminal = job.unit.feed.wire_max
     if terminal is not None:
         sentence = f"the unit's supply terminal takes wire of up to {terminal.label}"
@@ -274,12 +335,12 @@ RULE = Rule(
     about="fire",
     source="ISO 8820-3 steps; 33 CFR 183.425 Table 5",
     wired_fit=_above_trip,
-    place_fit=_within_feed,
+    place_fit=_at_place,
     place_in_short=_in_short,
     whole=_feed_beside,
     posts=OfPosts(first=1, fuse=_posted_fuse, look=FirstLook(1, _look), wants=("main fuse", "trips"), unfused=_unfused),
     budgets=_budgets,
-    by_main_fuse=True,
+    capacities=Capacities(_capacities, _together),
     margins=_margins,
     growth=OfGrowth(headroom=_headroom, unit=_too_small, beside=_beside),
     hint=_past_the_unit,

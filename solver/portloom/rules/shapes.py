@@ -72,6 +72,8 @@ class Budget:
     multiplexer: Callable[[WiredMultiplexer], Iterable[Addend]] = _nothing
     back: Callable[[FixedWire], Iterable[Addend]] = _nothing
     """Of the return that only a multiplexer needs, while it is not settled whether it is used."""
+    fuse: Callable[[Site], Iterable[Addend]] = _nothing
+    """Of a unit with one of its main fuses, while it is not settled which; nothing once it is."""
     summed: Callable[[Laid, BudgetRow], str] | None = None
     """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""
 
@@ -81,6 +83,7 @@ class Budget:
             self,
             output=lambda wired: self.output(wired) if wired.site.shares(unit) else (),
             input=lambda wired: self.input(wired) if wired.site.shares(unit) else (),
+            fuse=lambda site: self.fuse(site) if site.shares(unit) else (),
         )
 
     def sums(self, laid: Laid) -> dict[Key, int]:
@@ -219,8 +222,6 @@ class Rule:
     """Sums at a site; of each unit for itself, but for those of the whole bike."""
     capacities: Capacities | None = None
     """Which of its sums are of what outputs give together."""
-    by_main_fuse: bool = False
-    """Whether its sums stay within what a main fuse carries that is chosen with the plan."""
     of_whole_bike: bool = False
     """Whether its sums are of all units together, where the bike has several."""
     link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None

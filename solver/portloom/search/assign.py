@@ -16,7 +16,16 @@ from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import size_wires
 from portloom.job.wired import WiredOutput
-from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
+from portloom.search.columns import (
+    Column,
+    FuseColumn,
+    InputColumn,
+    MultiplexerColumn,
+    OutputColumn,
+    PlacedColumn,
+    ReturnColumn,
+    SwitchColumn,
+)
 from portloom.search.places import Found
 from portloom.search.sizing_cuts import laid_by
 
@@ -45,12 +54,16 @@ def _fixed_sizes(site: Site) -> tuple[tuple[FixedWireKey, WireSize], ...]:
 def _seats(found: Found, sized: Laid) -> Iterator[Seat]:
     """Return who is on the ports of each unit; ``sized`` is the plan as it lies."""
     used, names = list(_used(found)), _Names(sized.site.job)
-    for unit in found.tableau.site.units:
-        here = [column for column in used if isinstance(column, ReturnColumn) or column.wired.site.shares(unit)]
+    for unit in sized.site.units:
+        here = [column for column in used if not isinstance(column, FuseColumn) and _is_at(unit, column)]
         yield _seat(unit, here, [wired for wired in sized.outputs if wired.site.shares(unit)], names)
 
 
-def _seat(unit: Site, used: Sequence[Column], sized: Sequence[WiredOutput], names: "_Names") -> Seat:
+def _is_at(unit: Site, column: PlacedColumn) -> bool:
+    return isinstance(column, ReturnColumn) or column.wired.site.shares(unit)
+
+
+def _seat(unit: Site, used: Sequence[PlacedColumn], sized: Sequence[WiredOutput], names: "_Names") -> Seat:
     free = _Free()
     circuits = [column for column in used if isinstance(column, OutputColumn) and not column.later]
     switches = [column for column in used if isinstance(column, InputColumn)]
@@ -61,7 +74,7 @@ def _seat(unit: Site, used: Sequence[Column], sized: Sequence[WiredOutput], name
     return Seat(
         place=unit.place.name,
         turned=unit.turned,
-        main_fuse=unit.main_fuse,
+        main_fuse=unit.fuses[0],
         outputs=_by_port(outputs, [output.name for output in unit.job.unit.outputs]),
         inputs=_by_port(inputs, [port.name for port in unit.job.unit.inputs]),
         room_for=tuple(Room(c.wired.circuit.label, free.take(c.kind.ports).name) for c in coming),
@@ -120,7 +133,7 @@ def _on_input(column: InputColumn, free: _Free) -> OnInput:
     return OnInput(free.take(column.kind.ports).name, switches, column.wired.run)
 
 
-def _on_multiplexer(column: MultiplexerColumn, used: Sequence[Column], free: _Free) -> OnMultiplexer:
+def _on_multiplexer(column: MultiplexerColumn, used: Sequence[PlacedColumn], free: _Free) -> OnMultiplexer:
     stand = column.wired.stand
     through = (other.wired for other in used if isinstance(other, SwitchColumn) and other.wired.stand == stand)
     return OnMultiplexer(

@@ -7,11 +7,11 @@ from portloom.base.unit import Face
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.job.site import Site
-from portloom.rules.book import place_clashes
 from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
 from portloom.search.candidates import candidates, input_circuits, output_circuits
 from portloom.search.enumeration import Runs
+from portloom.search.fuses import allowed_at
 from portloom.search.model import Model
 from portloom.search.places import Answer, Clock, Contender, Found, LimitReached, NoPlan, best_place
 from portloom.search.sizing_cuts import with_sizing_cuts
@@ -40,8 +40,9 @@ def each_tableau(job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: R
     runs.learn(outputs)
     pairs = candidates(job, rules, outputs, input_circuits(job, rules))
     for site in sites:
-        if next(place_clashes(rules, site), None) is None:
-            yield tableau(site, rules, pairs, runs)
+        here = allowed_at(rules, site)
+        if here is not None:
+            yield tableau(here, rules, pairs, runs)
 
 
 def _as_is(choice: Tableau) -> Tableau:

@@ -4,13 +4,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TypeGuard
 
+from portloom.base.figures import amperes
+from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port
 from portloom.job.circuits import InputCircuit
 from portloom.job.consumers import Later
 from portloom.job.fixed_wires import FixedWire
-from portloom.job.goal import Cost
+from portloom.job.goal import NO_COST, Cost
 from portloom.job.kinds import InputKind, OutputKind
 from portloom.job.laid import WiredInput, WiredMultiplexer, WiredSwitch
+from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import FactKey
@@ -18,8 +21,27 @@ from portloom.rules.shapes import Addend, Budget
 
 
 @dataclass(frozen=True)
+class FuseColumn:
+    """A step that the main fuse of a unit may be of: the unit's site with that fuse alone, and what is lost there."""
+
+    site: Site
+    losses: Losses
+    price: Cost = NO_COST
+    cost: int = 0
+    most: int = 1
+
+    @property
+    def fuse(self) -> MilliAmps:
+        """The main fuse."""
+        return self.site.fuses[0]
+
+
+@dataclass(frozen=True)
 class OutputColumn:
-    """A circuit on a kind of output; ``later`` where it is one that may come one day."""
+    """A circuit on a kind of output; ``later`` where it is one that may come one day.
+
+    Its wire is as thin as any main fuse of its site allows it.
+    """
 
     wired: WiredOutput
     kind: OutputKind
@@ -29,6 +51,8 @@ class OutputColumn:
     """What a search makes least: the whole price, unless it asks for something else."""
     most: int = 1
     later: Later | None = None
+    least_fuse: MilliAmps = MilliAmps(0)
+    """The smallest main fuse with which the rules allow it; so does each larger one."""
 
 
 @dataclass(frozen=True)
@@ -73,7 +97,8 @@ class ReturnColumn:
     most: int = 1
 
 
-Column = OutputColumn | InputColumn | SwitchColumn | MultiplexerColumn | ReturnColumn
+PlacedColumn = OutputColumn | InputColumn | SwitchColumn | MultiplexerColumn | ReturnColumn
+Column = FuseColumn | PlacedColumn
 
 
 @dataclass(frozen=True)
@@ -111,6 +136,8 @@ class Link:
 def contributions(budget: Budget, column: Column) -> Iterable[Addend]:
     """Return what a column adds to the rows of a budget."""
     match column:
+        case FuseColumn():
+            return budget.fuse(column.site)
         case OutputColumn():
             return budget.output(column.wired)
         case InputColumn():
@@ -151,6 +178,8 @@ def told_by(column: Column) -> Iterable[Telling]:
 def column_name(column: Column) -> str:
     """Return what people call a column: who, and where."""
     match column:
+        case FuseColumn():
+            return f"main fuse {amperes(column.fuse)} at {column.site.seat}"
         case OutputColumn():
             later = "later: " if column.later else ""
             return f"{later}{column.wired.circuit.label} on {_ports(column.kind.ports)}"

@@ -22,6 +22,7 @@ from portloom.rules.book import wired_clashes
 from portloom.rules.shapes import Rule
 from portloom.search.candidates import Candidates
 from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
+from portloom.search.fuses import fused
 
 
 class Runs:
@@ -72,10 +73,10 @@ class Runs:
         return self._trees[table].tree(points, root)
 
 
-def columns_at(site: Site, losses: Losses, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> tuple[Column, ...]:
-    """Return each candidate at a site with its shortest wire, where the rules allow that."""
+def columns_at(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> tuple[Column, ...]:
+    """Return each main fuse that may be needed at a site, then each candidate with its shortest wire, where allowed."""
     return (
-        *allowed(rules, outputs_at(site, losses, pairs, runs)),
+        *fused(rules, site, tuple(allowed(rules, outputs_at(site, pairs, runs)))),
         *inputs_at(site, pairs, runs),
         *multiplexer_columns(site, pairs, runs),
     )
@@ -86,8 +87,9 @@ def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[
     return (column for column in columns if next(wired_clashes(rules, column.wired), None) is None)
 
 
-def outputs_at(site: Site, losses: Losses, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
+def outputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
     """Return each circuit on each kind of output with its shortest wire, where one leads there."""
+    losses = Losses(site)
     trees: dict[tuple[int, str], RoutedTree | None] = {}
     possible = _Possible(site.job)
     for circuit, kind in pairs.outputs:

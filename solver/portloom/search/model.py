@@ -101,12 +101,6 @@ class Model:
         self._least = lower_bound(self.choice)
         self._model.minimize(self._cost())
 
-    def minimise(self, terms: Sequence[tuple[int, int]]) -> None:
-        """Make least a sum over columns and flags, each with its number and weight (O2)."""
-        self._least = sum(min(0, weight) * self._most[number] for number, weight in terms)
-        weighed = [self._all[number] for number, _ in terms]
-        self._model.minimize(cp_model.LinearExpr.weighted_sum(weighed, [weight for _, weight in terms]))
-
     # --- solving, and writing it down
 
     def solve(self, run: Solve) -> Outcome:

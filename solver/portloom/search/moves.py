@@ -21,6 +21,7 @@ from portloom.search.assign import assignment_of
 from portloom.search.best import best_assignment, best_choice, tableaux_of
 from portloom.search.columns import (
     Column,
+    FuseColumn,
     InputColumn,
     Link,
     MultiplexerColumn,
@@ -141,10 +142,12 @@ def _by_port(choice: Tableau, before: Before) -> Tableau:
     """
     job = choice.site.job
     own = [list(_ports_of(column, before, job)) for column in choice.columns]
-    # Those for one port come first, so that one for any port never takes theirs.
-    firsts = list(accumulate(map(len, own), initial=0))
-    numbers = [(*range(firsts[n], firsts[n + 1]), firsts[-1] + n) for n in range(len(own))]
-    columns = (*(column for ports in own for column in ports), *choice.columns)
+    # Main fuses stay first. Those for one port come next, so that one for any port never takes theirs.
+    fuses = sum(isinstance(column, FuseColumn) for column in choice.columns)
+    firsts = list(accumulate(map(len, own), initial=fuses))
+    numbers = [(*range(firsts[n], firsts[n + 1]), n if n < fuses else firsts[-1] + n - fuses) for n in range(len(own))]
+    ports = (column for ports in own for column in ports)
+    columns = (*choice.columns[:fuses], *ports, *choice.columns[fuses:])
     rows = (*(_row(row, numbers) for row in choice.rows), *_ports_once(columns), *_as_often(choice, numbers))
     return replace(choice, columns=columns, rows=rows, links=tuple(_links(choice.links, numbers)))
 

@@ -16,7 +16,7 @@ from time import monotonic
 from typing import Protocol
 
 from portloom.search.model import Goal, Model
-from portloom.search.solving import NewRun, Outcome, Solve, Status
+from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Check, Tableau, lower_bound
 from portloom.search.ties import FirstPlan, break_ties
 
@@ -80,7 +80,7 @@ class Entrant(Protocol):
     def lower_bound(self) -> int:
         """A cost that no plan is below."""
 
-    def solve(self, goal: Goal, most: Callable[[], int | None], run: NewRun) -> Outcome:
+    def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
 
     def prove_again(self, clock: Clock) -> Outcome:
@@ -162,12 +162,8 @@ class _Race:
             if end.value is not None:
                 self._take((end.value, number), end.chosen)
 
-    def _new_run(self, number: int, *, plans: bool = True, bounds: bool = True) -> Solve:
-        run = Solve(
-            self._clock.left(),
-            found=partial(self._found, number) if plans else None,
-            proved=partial(self._proved, number) if bounds else None,
-        )
+    def _new_run(self, number: int) -> Solve:
+        run = Solve(self._clock.left(), found=partial(self._found, number), proved=partial(self._proved, number))
         with self._lock:
             self._running[number] = run
         return run

@@ -8,19 +8,23 @@ same thing. Thicker wires are flags: up when a wire must be thicker than one of 
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from functools import reduce
 from itertools import groupby
 
 from portloom.base.ampacity import most_loaded
 from portloom.base.copper import Conductor
+from portloom.job.fixed import first_conductor
 from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.laid import Laid
 from portloom.job.loading import Demand, fault_demands, output_demands
+from portloom.job.site import Site
 from portloom.job.sizing import Unprotected, candidates, fixed_demands, size_wires
 from portloom.job.wired import WiredOutput
 from portloom.rules.book import broken_rows, budgets_of
 from portloom.rules.shapes import Budget, Key, Rule
 from portloom.search.columns import (
     Column,
+    FuseColumn,
     InputColumn,
     MultiplexerColumn,
     OutputColumn,
@@ -41,19 +45,27 @@ class NoProgress(RuntimeError):
 
 
 def laid_by(choice: Tableau, chosen: Sequence[int]) -> Laid:
-    """Lay the plan that the chosen columns make."""
+    """Lay the plan that the chosen columns make, each unit with the main fuse that is chosen."""
     used = [column for column, times in zip(choice.columns, chosen, strict=True) for _ in range(times)]
+    fuses = [column for column in used if isinstance(column, FuseColumn)]
     outputs = [column for column in used if isinstance(column, OutputColumn)]
     returns = [column.wire for column in used if isinstance(column, ReturnColumn)]
+    site = reduce(Site.beside, (column.site for column in fuses))
     return Laid(
-        choice.site.joined_by(returns) if returns else choice.site,
-        choice.losses,
-        tuple(column.wired for column in outputs if not column.later),
+        site.joined_by(returns) if returns else site,
+        fuses[0].losses,
+        tuple(_fed(column.wired, fuses) for column in outputs if not column.later),
         tuple(column.wired for column in used if isinstance(column, InputColumn)),
-        tuple(column.wired for column in outputs if column.later),
+        tuple(_fed(column.wired, fuses) for column in outputs if column.later),
         tuple(column.wired for column in used if isinstance(column, SwitchColumn)),
         tuple(column.wired for column in used if isinstance(column, MultiplexerColumn)),
     )
+
+
+def _fed(wired: WiredOutput, fuses: Iterable[FuseColumn]) -> WiredOutput:
+    """Return a circuit with the main fuse of its unit."""
+    own = next(column for column in fuses if column.site.shares(wired.site))
+    return wired.fed_at(own.site, own.losses)
 
 
 def with_sizing_cuts(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[int]) -> Tableau | None:
@@ -139,6 +151,37 @@ class SizingCuts:
         elif level is not False:
             self._levels.at_most([(number, 1), (level, most), *then], most, *name)
 
+    # --- what hangs on the main fuse
+
+    def _fuses(self, unit: Site) -> Iterator[tuple[int, FuseColumn]]:
+        """Return the main fuses that a unit may have."""
+        for number, column in enumerate(self._choice.columns):
+            if isinstance(column, FuseColumn) and column.site.shares(unit):
+                yield number, column
+
+    def _not_serving(self, wired: WiredOutput, reel: Conductor) -> list[int]:
+        """Return the main fuses with which a reel of a circuit loses too much."""
+        each = ((number, wired.fed_at(own.site, own.losses)) for number, own in self._fuses(wired.site))
+        return [number for number, so_fed in each if so_fed.serving and reel not in so_fed.serving]
+
+    def _demands(self, wire: FixedWire) -> Iterator[tuple[list[Variable], Demand]]:
+        """Return what a fixed wire must carry, of a feed with each main fuse, after the flags for which it must."""
+        if wire.kind != "feed":
+            yield from (([], demand) for demand in fixed_demands(self._site, wire, ()))
+            return
+        for number, own in self._fuses(self._site.owner(wire)):
+            yield from (([number], demand) for demand in fixed_demands(own.site, wire, ()))
+
+    def _where_too_thin(self, wire: FixedWire, reel: Conductor) -> Iterator[list[Variable]]:
+        """Return flags, several times some, of which all are up only where a reel of a fixed wire is too thin."""
+        for flags, demand in self._demands(wire):
+            for level in self._too_thin(reel, self._site.borne(wire), demand):
+                if level is not False:
+                    yield flags if level is True else [*flags, level]
+        for number, own in self._fuses(self._site.owner(wire)) if wire.kind == "feed" else ():
+            if reel.size < first_conductor(own.site, wire).size:
+                yield [number]
+
     # --- no reel left
 
     def protect_outputs(self, leg: int) -> None:
@@ -155,11 +198,8 @@ class SizingCuts:
     def protect_fixed_wire(self, wire: FixedWire) -> None:
         """Allow no plan in which the thickest reel of a fixed wire is too thin."""
         reels = list(candidates(self._site, wire, ())) or list(self._site.job.reels[-1:])
-        for demand in fixed_demands(self._site, wire, ()):
-            for level in self._too_thin(reels[-1], self._site.borne(wire), demand):
-                if level is not False:
-                    terms, most = ([], -1) if level is True else ([(level, 1)], 0)
-                    self._levels.at_most(terms, most, "too thin", wire.said)
+        for up in self._where_too_thin(wire, reels[-1]):
+            self._levels.at_most([(each, 1) for each in up], len(up) - 1, "too thin", wire.said)
         for number, level in self._faults(wire, reels[-1]):
             self._implies(number, level, ())
         for number, uses in self._melting(wire, reels[-1]):
@@ -207,7 +247,8 @@ class SizingCuts:
             levels = list(self._too_thin_for(wired, wired.serving[at]))
             if not any(level is True for level in levels):
                 raising = sorted({level for level in levels if level is not False})
-                self._levels.at_most([(flag, 1), *((level, -most) for level in raising)], 0, *name)
+                fuses = self._not_serving(wired, wired.serving[at])
+                self._levels.at_most([(flag, 1), *((each, -most) for each in (*raising, *fuses))], 0, *name)
                 for level in raising:
                     self._levels.only_when_reached(level)
         return flag
@@ -225,7 +266,7 @@ class SizingCuts:
             ]
             self._of_column[number] = flags
             for reel, flag in zip(wired.serving, flags, strict=False):
-                for level in self._too_thin_for(wired, reel):
+                for level in (*self._too_thin_for(wired, reel), *self._not_serving(wired, reel)):
                     self._implies(number, level, [(flag, -1)])
         return self._of_column[number]
 
@@ -239,12 +280,8 @@ class SizingCuts:
         return self._of_fixed_wire[wire.key]
 
     def _raise(self, wire: FixedWire, reel: Conductor, flag: Variable) -> None:
-        for demand in fixed_demands(self._site, wire, ()):
-            for level in self._too_thin(reel, self._site.borne(wire), demand):
-                if level is True:
-                    self._levels.at_most([(flag, -1)], -1, "too thin", wire.said)
-                elif level is not False:
-                    self._levels.at_most([(level, 1), (flag, -1)], 0, "too thin", wire.said)
+        for up in self._where_too_thin(wire, reel):
+            self._levels.at_most([*((each, 1) for each in up), (flag, -1)], len(up) - 1, "too thin", wire.said)
         for number, level in self._faults(wire, reel):
             self._implies(number, level, [(flag, -self._choice.columns[number].most)])
         for number, uses in self._melting(wire, reel):

@@ -6,7 +6,6 @@ One worker, linearization level 2, presolve, symmetry and probing off: the model
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from typing import Protocol
 
 from ortools.sat.python import cp_model
 
@@ -91,13 +90,6 @@ class Solve:
     def bound(self) -> int | None:
         """What was proved of the goal, None where the run was stopped before anything was."""
         return round(self.solver.best_objective_bound) or None
-
-
-class NewRun(Protocol):
-    """Makes the next run of a place, known to who may stop it."""
-
-    def __call__(self, *, plans: bool = True, bounds: bool = True) -> Solve:
-        """Return a run that tells plans and bounds on the way, or leaves them untold."""
 
 
 class _Watch(cp_model.CpSolverSolutionCallback):

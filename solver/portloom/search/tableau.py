@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 from portloom.job.goal import fixed_cost
 from portloom.job.laid import MultiplexerStand
-from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.rules.book import budgets_of, needs, told_key
 from portloom.rules.shapes import Budget, BudgetRow, Key, Need, Rule
@@ -27,6 +26,7 @@ from portloom.search.columns import (
     told_by,
 )
 from portloom.search.enumeration import Runs, columns_at
+from portloom.search.fuses import fuse_links, one_fuse_each
 
 
 @dataclass(frozen=True)
@@ -34,8 +34,8 @@ class Tableau:
     """All that is to be chosen at one site, in micrometres of cost."""
 
     site: Site
-    losses: Losses
     columns: tuple[Column, ...]
+    """The main fuses first."""
     rows: tuple[SumRow, ...]
     links: tuple[Link, ...]
     fixed_cost: int
@@ -94,19 +94,18 @@ def _gain(choice: Tableau) -> int:
 
 def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
     """Set up the choice at one site: each candidate with its shortest wire, where the rules allow that."""
-    losses = Losses(site)
-    return tableau_of(site, losses, rules, columns_at(site, losses, rules, pairs, runs))
+    return tableau_of(site, rules, columns_at(site, rules, pairs, runs))
 
 
-def tableau_of(site: Site, losses: Losses, rules: Sequence[Rule], columns: Sequence[Column]) -> Tableau:
+def tableau_of(site: Site, rules: Sequence[Rule], columns: Sequence[Column]) -> Tableau:
     """Hold columns together by the sums and links of all rules."""
     rows = _Rows(columns)
     for rule in rules:
         for budget in budgets_of(rule, site):
             rows.add(rule.slug, budget)
-    links = (*_links(rules, columns), *multiplexer_links(columns))
-    once = (*_once_each(columns), *one_stand_each(columns))
-    return Tableau(site, losses, tuple(columns), (*rows.needed(), *once), links, fixed_cost(site).total)
+    links = (*_links(rules, columns), *multiplexer_links(columns), *fuse_links(columns))
+    once = (*_once_each(columns), *one_stand_each(columns), *one_fuse_each(columns))
+    return Tableau(site, tuple(columns), (*rows.needed(), *once), links, fixed_cost(site).total)
 
 
 class _Rows:

@@ -26,8 +26,7 @@ from portloom.rules.book import (
     wired_clashes,
 )
 from portloom.rules.clash import Clash
-from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_port, wrong_wire
-from portloom.rules.fuse_size import fuse_steps, main_fuse
+from portloom.rules.faults import not_wired, wrong_port, wrong_wire
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
 from portloom.verify.count import spare_port_loss, wire_run
@@ -61,7 +60,6 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Cl
     laid = sized.laid
     for unit in laid.site.units:
         yield from place_clashes(rules, unit)
-        yield from _fuse_clashes(rules, unit)
     for seat in plan.seats:
         yield from _ports_once(seat)
     yield from _room_once(plan)
@@ -74,14 +72,6 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Cl
         yield from _groups_apart(laid)
     yield from claims(laid, plan)
     yield from drop_clashes(laid)
-
-
-def _fuse_clashes(rules: Sequence[Rule], unit: Site) -> Iterator[Clash]:
-    """The main fuse of the only unit is the same in every plan; each of two carries the charging current."""
-    if unit.feed_most is None and unit.main_fuse != main_fuse(unit.job, rules):
-        yield wrong_main_fuse(unit.seat, "the main fuse is not what was worked out again")
-    if unit.feed_most is not None and unit.main_fuse not in fuse_steps(unit.job):
-        yield wrong_main_fuse(unit.seat, f"the main fuse at {unit.seat} does not carry the charging current")
 
 
 # --- circuits and ports

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import reduce
 
 from portloom.base.bike import Place, Switch
-from portloom.base.fuses import STEPS
+from portloom.base.fuses import carried_for_good
 from portloom.base.quantities import MilliAmps
 from portloom.job.assignment import Assignment, OnMultiplexer, OnOutput, Seat
 from portloom.job.circuits import InputCircuit, OutputCircuit
@@ -18,8 +18,7 @@ from portloom.job.routed import DisconnectedRoute, paths
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput, laid_along, not_laid
 from portloom.rules.clash import Clash
-from portloom.rules.faults import not_wired, wrong_main_fuse, wrong_multiplexer, wrong_port
-from portloom.rules.fuse_size import counted_most
+from portloom.rules.faults import not_wired, wrong_multiplexer, wrong_port
 from portloom.verify.dealing import dealt_again, earth_points_for
 
 
@@ -88,17 +87,15 @@ def _sites(jobs: Sequence[Job], plan: Assignment) -> Iterator[Site]:
         raise CannotBeLaid(not_wired(place, f"both units sit at {place}"))
     alone = len(plan.seats) == 1
     for job, seat in zip(jobs, plan.seats, strict=True):
-        if not alone and seat.main_fuse not in STEPS:
-            raise CannotBeLaid(wrong_main_fuse(seat.place, f"{seat.main_fuse} mA is no step of main fuses"))
         yield Site(
             job,
             _place_named(job, seat.place),
             turned=seat.turned,
-            main_fuse=seat.main_fuse,
+            fuses=(seat.main_fuse,),
             fixed_wires=tuple(
                 wire for wire in plan.fixed_wires if alone or wire.kind not in UNIT_OWNED or wire.name == seat.place
             ),
-            feed_most=None if alone or seat.main_fuse is None else counted_most(seat.main_fuse),
+            feed_most=None if alone else carried_for_good(job.unit.feed.largest_fuse),
         )
 
 

@@ -1,7 +1,7 @@
 """A bike of which only some facts are kept: all others count as harmless.
 
-What is left out never thins a wire that others need, nor does it lower the main fuse that trips stay
-below: both are those of the whole bike. All else is worked out from what is kept.
+What is left out never thins a wire that others need: that is the whole bike's. All else is worked out from
+what is kept, and the main fuse is chosen with the plan.
 """
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
@@ -9,9 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from portloom.base.bike import Multiplexer, Switch
-from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port, Unit
-from portloom.explaining.conflicts.largest_fuse import LargestFuse
 from portloom.explaining.conflicts.wish import Wish
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer, Consumers
@@ -47,25 +45,13 @@ class Instance:
         self.job = job
         self.rules = rules
         self.place = place
-        self.sites = sites_of(job, rules, place)
+        self.sites = sites_of(job, place)
         self.wish = wish
         wished = [wish.fact(job)] if wish else []
         self.facts: dict[FactKey, Fact] = {fact.key: fact for fact in (*wished, *facts_of(job, rules))}
         self.keys = tuple(self.facts)
         self.everything = frozenset(self.keys)
         self.bans = tuple((key[1], key[2]) for key in self.keys if kind_of(key) is BAN)
-        self._largest = LargestFuse(job, rules, self.everything)
-        self._judged: dict[MilliAmps | None, tuple[Site, ...]] = {self.sites[0].main_fuse: self.sites}
-
-    def judged_by(self, dropped: frozenset[FactKey]) -> tuple[Site, ...]:
-        """Return the sites by which losses and trips are judged without some facts: those of the whole bike.
-
-        Their main fuse is as large as it is with any of those facts.
-        """
-        fuse = self._largest.without(dropped)
-        if fuse not in self._judged:
-            self._judged[fuse] = tuple(site.with_fuse(fuse) for site in self.sites)
-        return self._judged[fuse]
 
 
 @dataclass(frozen=True)
@@ -89,7 +75,7 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     relaxed = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
     gone = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) in dropped)
     rules = tuple(_RelaxedRule(rule, dropped, gone).rule() for rule in instance.rules)
-    pairs = zip(sites_of(relaxed, rules, instance.place), instance.judged_by(dropped), strict=True)
+    pairs = zip(sites_of(relaxed, instance.place), instance.sites, strict=True)
     return RelaxedInstance(relaxed, rules, tuple(site.part_of(same) for site, same in pairs), facts)
 
 
@@ -153,7 +139,8 @@ def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | N
 
 
 def _unit(unit: Unit, dropped: frozenset[FactKey], loads: int, wired_in: int) -> Unit:
-    feed = unit.feed.model_copy(update=harmless_feed(dropped))
+    largest = {"fuse_max": unit.feed.largest_fuse}  # a limit that is dropped leaves it as it is
+    feed = unit.feed.model_copy(update=largest | harmless_feed(dropped))
     return unit.model_copy(
         update={
             "feed": feed,

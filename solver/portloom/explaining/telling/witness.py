@@ -62,7 +62,12 @@ def violation_of_sizes(questions: Questions, keys: Sequence[FactKey]) -> Blockin
 
 
 def _laid_again(relaxed: RelaxedInstance, site: Site, plan: Laid) -> Laid:
-    """Lay the same circuits on the same ports, judged by what is kept with the fact."""
+    """Lay the same circuits on the same ports, judged by what is kept with the fact.
+
+    With the smallest main fuse that is above their trips; where none is, none is chosen.
+    """
+    above = (fuse for fuse in site.fuses if all(wired.trip < fuse for wired in plan.outputs))
+    site = next((site.with_fuses(fuse) for fuse in above), site)
     losses, real = Losses(site), _RealNames(plan.site.job)
     outputs = tuple(_output(relaxed, site, losses, wired, real.of(wired.circuit.members)) for wired in plan.outputs)
     inputs = tuple(WiredInput(site, wired.circuit, wired.run, _port(relaxed, wired.port)) for wired in plan.inputs)

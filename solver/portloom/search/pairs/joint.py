@@ -16,7 +16,7 @@ from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
 from portloom.search.columns import Column, InputColumn, Link, OutputColumn, SumRow
 from portloom.search.levels import Levels
-from portloom.search.pairs.seats import Fused
+from portloom.search.pairs.seats import SeatChoices
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau, tableau_of
 
 
@@ -39,14 +39,13 @@ class Wanted:
         return self._known[key]
 
 
-def with_fuses(rules: Sequence[Rule], wanted: Wanted, one: Fused, other: Fused) -> Tableau:
-    """Set up the choice of two units with a main fuse each."""
-    columns = (*one.columns, *other.columns)
-    return kept_together(wanted, tableau_of(one.site.beside(other.site), one.losses, rules, columns))
+def joint_choice(rules: Sequence[Rule], wanted: Wanted, one: SeatChoices, other: SeatChoices) -> Tableau:
+    """Set up the choice of two units: the main fuses of the first, those of the second, then all circuits.
 
-
-def kept_together(wanted: Wanted, choice: Tableau) -> Tableau:
-    """Add what holds two units together: switches by what their loads' units want, groups by flags."""
+    Units are held together by what each wants of the switches, and groups by flags (C4).
+    """
+    columns = (*one.fuses, *other.fuses, *one.circuits, *other.circuits)
+    choice = tableau_of(one.site.beside(other.site), rules, columns)
     wiring = _Wiring(wanted, choice)
     grouped = Levels(replace(choice, rows=(*choice.rows, *wiring.rows()), links=(*choice.links, *wiring.links())))
     _group(grouped)
