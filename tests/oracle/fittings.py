@@ -126,6 +126,16 @@ def add_inputs(made: Draft, count: int, spare: int) -> None:
     made.unit["inputs"] = [_port(made, number, signal) for number, signal in enumerate(asked)]
 
 
+def wire_back(made: Draft) -> None:
+    """Give a wire back to each switch that earths by its body where the frame can't be earthed."""
+    fixed = fixed_points(made, made.bike["supply"]["battery"]["at"])
+    bike = read_bike(written(made.bike))
+    moving = {switch.name for switch in bike.wired_switches if switch.framed and not set(switch.points) <= set(fixed)}
+    for item in made.bike["inputs"]:
+        if item.get("name", item.get("part")) in moving:
+            item["return"] = "wire"
+
+
 def _port(made: Draft, number: int, signal: str) -> Item:
     accepts = [signal, *({"earth"} - {signal} if made.chance(0.5) else ())]
     port: Item = {"name": f"in {number + 1}", "accepts": accepts, "face": made.rng.choice(FACES)}

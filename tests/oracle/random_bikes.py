@@ -4,7 +4,7 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-from . import complete, crowded, displays, fused, multiplexed, particular, riding, sparking, stressed, thirsty
+from . import complete, crowded, displays, fittings, fused, multiplexed, particular, riding, sparking, stressed, thirsty
 from .drafts import Draft, draft, written
 from .fusing import choose_main_fuse
 
@@ -42,6 +42,7 @@ def random_case(seed: int, family: str) -> tuple[str, str]:
     """Take a seed and one of EVERY_FAMILY; give the YAML texts of a bike and a unit."""
     made = draft(random.Random(f"{family} {seed}"))
     BUILD[family](made)
+    fittings.wire_back(made)
     if BUILD[family] is not fused.main_fuses:
         choose_main_fuse(made)
     return written(made.bike), written(made.unit)

@@ -4,7 +4,7 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-from . import shortages, tight_spots, untold
+from . import fittings, shortages, tight_spots, untold
 from .drafts import Draft, draft, written
 
 BUILD: dict[str, tuple[Callable[[Draft], None], ...]] = {
@@ -37,6 +37,7 @@ def starved_case(seed: int, family: str) -> tuple[str, str]:
     shortages.ample(made, most=5 if family in (SEVERAL, *ADDING) else 7)
     for step in steps:
         step(made)
+    fittings.wire_back(made)
     if made.chance(0.3):
         made.unit["feed"].pop("fuse_max")
     return written(made.bike), written(made.unit)
