@@ -61,6 +61,22 @@ _TIME = Measure("time", units(ms="1000", s="1000000"), "50 ms")
 _SHARE = Measure("share", units(**{"%": "100"}), "5 %")
 _SPARE = Measure("share", units(**{"%": "100"}), "10 %", zero=True)
 _LENGTH = Measure("length", units(mm="1000", m="1000000"), "1 mm", zero=True)
+
+
+class Count:
+    """A whole number of things, no less than some."""
+
+    def __init__(self, least: int) -> None:
+        """Take the least that makes sense."""
+        self.least = least
+
+    def parse(self, text: object) -> int:
+        """Return the number; raise ValueError for any other text."""
+        if not isinstance(text, str) or not text.isascii() or not text.isdigit() or int(text) < self.least:
+            raise QuantityError(f"'{text}' is no whole number from {self.least} up", f"write one, such as {self.least}")
+        return int(text)
+
+
 _AREA = Measure("wire size", units(mm2="10000"), "4 mm2")
 _SPACING = Measure("length", units(mm="1000", m="1000000"), "100 mm")
 _AIRCRAFT_EARTH = f"{PRACTICE}; FAA AC 43.13-1B allows 5 mohm at most for an aircraft's bonds"
@@ -108,6 +124,8 @@ TABLE: tuple[Default, ...] = (
     Default("unit earth", "1.5 mm2", SizeAtLeast(), f"the least size; {PRACTICE}"),
     Default("shortest feed", "300 mm", _LENGTH, PRACTICE),
     Default("thickest return", "4 mm2", _AREA, PRACTICE),
+    Default("splice wires", "5", Count(3), f"in one splice at most; {PRACTICE}"),
+    Default("splice area", "6 mm2", _AREA, f"in one splice at most; {PRACTICE}"),
     Default("headlamp drop", "5 %", _SHARE, PRACTICE),
     Default("headlamp at most", "0.5 V", _VOLTAGE, f"where the share is more; {PRACTICE}"),
     Default("engine drop", "5 %", _SHARE, PRACTICE),

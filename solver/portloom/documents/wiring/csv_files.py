@@ -21,7 +21,7 @@ WIRES = (
     "number", "wire", "circuit", "kind", "from", "from_terminal", "from_point", "to", "to_terminal", "to_point",
     "diode", "port", "size", "colour", "run_mm", "cut_mm", "protection", "current_a", "legs", "connectors",
 )  # fmt: skip
-SPLICES = ("splice", "point", "circuit", "wires", "area_mm2", "crimp_order", "leg", "from_point_mm")
+SPLICES = ("splice", "point", "circuit", "wires", "area_mm2", "crimp_order", "leg", "from_point_mm", "made_as")
 CUTS = ("order", "size", "colour", "number", "wire", "cut_mm", "from", "to")
 REELS = ("size", "colour", "pieces", "run_mm", "cut_mm", "waste_mm", "copper_g")
 PARTS = ("group", "what", "size", "quantity", "spare", "measure", "where", "note", "basis")
@@ -86,7 +86,8 @@ def _at(pairs: Iterable[tuple[str, str]]) -> str:
 def _wire(wire: Wire) -> CsvRow:
     return (
         str(wire.number), wire.key, wire.circuit, wire.kind,
-        wire.start.name, wire.start.terminal, wire.start.point, wire.end.name, wire.end.terminal, wire.end.point,
+        _listed(wire.start.names), wire.start.terminal, wire.start.point,
+        _listed(wire.end.names), wire.end.terminal, wire.end.point,
         _listed(end.diode for end in wire.ends if end.diode), wire.port,
         wire.size.label if wire.size else "", colour_code(wire.colour),
         _thousandths(wire.run), _thousandths(wire.cut), wire.protection, _thousandths(wire.current),
@@ -99,7 +100,7 @@ def _splices(lists: Lists) -> Iterator[CsvRow]:
         leg, away = (one.spot.leg, one.spot.away) if one.spot is not None else ("", 0)
         yield (
             one.name, one.point, one.circuit, _listed(one.wires), plain(Decimal(one.area) / 10_000),
-            _listed(one.crimp_order), leg, _thousandths(away),
+            _listed(one.crimp_order), leg, _thousandths(away), "earth block" if one.block else "splice",
         )  # fmt: skip
 
 

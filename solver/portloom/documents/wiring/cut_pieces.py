@@ -7,6 +7,7 @@ from itertools import pairwise
 from portloom.base.margin import Allowance
 from portloom.base.quantities import Micrometres
 from portloom.documents.cut import NO_LENGTH, cut_length
+from portloom.documents.wiring.crimps import most_in_one
 from portloom.documents.wiring.cutting import CutNode, Cutting, Piece, RunFork, length
 from portloom.documents.wiring.lines import Line
 from portloom.documents.wiring.wire import EndKind
@@ -45,7 +46,8 @@ def cut_of(job: Job, pieces: Iterable[Piece]) -> Micrometres:
 def pieces_of(job: Job, line: Line) -> Iterator[Piece]:
     """Return the pieces of a circuit, or of a part of it, cut wherever it forks."""
     over = Micrometres(line.run.length - length(job.network, line.run.legs))
-    for piece in Cutting(job.network, line.run, line.source, line.tips, job.bike.frame.connectors).pieces():
+    most = most_in_one(job, line.size)
+    for piece in Cutting(job.network, line.run, line.source, line.tips, job.bike.frame.connectors, most).pieces():
         yield replace(piece, over=over)
 
 

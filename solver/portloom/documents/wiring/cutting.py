@@ -73,10 +73,20 @@ class Cutting:
     """Cuts one tree."""
 
     def __init__(
-        self, network: Network, run: Run, source: WireEnd, tips: Sequence[RunEnd], connectors: Sequence[str]
+        self,
+        network: Network,
+        run: Run,
+        source: WireEnd,
+        tips: Sequence[RunEnd],
+        connectors: Sequence[str],
+        most: int | None = None,
     ) -> None:
-        """Take the tree's legs, what it starts from, what it leads to, and where the loom can be parted."""
+        """Take the tree's legs, what it starts from, what it leads to, and where the loom can be parted.
+
+        ``most`` is how many wires one splice joins: what is more hangs on a further splice at the same point.
+        """
         self._network = network
+        self._most = most
         self._source = source
         self._connectors = frozenset(connectors)
         self._tips: dict[str, list[RunEnd]] = {}
@@ -110,14 +120,32 @@ class Cutting:
 
     def _fork(self, start: CutNode, way: _Way) -> Iterator[Piece]:
         here = way.points[-1]
-        self._forks += 1
-        fork = RunFork(here, self._forks)
         near = here in self._tips
+        fork = self._next_fork(here)
         yield self._piece(start, fork, way, parts_at_end=not near and here != self._source.point)
-        for tip in self._tips.get(here, ()):
-            yield self._piece(fork, tip.end, _Way((), (here,), parts_at_start=False), parts_at_end=False)
-        for leg, point in self._onward.get(here, ()):
-            yield from self._on(fork, _Way((leg,), (here, point), near and here != self._source.point))
+        beyond, free, left = self._beyond[here], self._ways_of_one, self._count(here)
+        for branch in (*self._tips.get(here, ()), *self._onward.get(here, ())):
+            if free == 1 and left > 1:
+                another = self._next_fork(here)
+                yield Piece(fork, another, (), (here,), (), beyond)
+                fork, free = another, self._ways_of_one
+            free, left = free - 1, left - 1
+            if isinstance(branch, RunEnd):
+                beyond = MilliAmps(beyond - branch.current)
+                yield self._piece(fork, branch.end, _Way((), (here,), parts_at_start=False), parts_at_end=False)
+            else:
+                leg, point = branch
+                beyond = MilliAmps(beyond - self._beyond[point])
+                yield from self._on(fork, _Way((leg,), (here, point), near and here != self._source.point))
+
+    def _next_fork(self, here: str) -> RunFork:
+        self._forks += 1
+        return RunFork(here, self._forks)
+
+    @property
+    def _ways_of_one(self) -> int:
+        """How many wires may lead on from one splice."""
+        return len(self._network.points) + sum(map(len, self._tips.values())) if self._most is None else self._most - 1
 
     def _piece(self, start: CutNode, end: CutNode, way: _Way, *, parts_at_end: bool) -> Piece:
         passed = (*way.points[:1] * way.parts_at_start, *way.points[1:-1], *way.points[-1:] * parts_at_end)

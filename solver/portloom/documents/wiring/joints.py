@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
-from portloom.base.figures import listed, plain
+from portloom.base.figures import counted, listed, plain
 from portloom.base.quantities import Micrometres
 from portloom.documents.wiring.parts import PartsLine, pieces
 from portloom.documents.wiring.wire import Splice, Wiring
@@ -17,16 +17,28 @@ def splice_parts(wiring: Wiring) -> Iterator[PartsLine]:
     """Return the splices by the sum of the areas that they join."""
     found: dict[int, list[str]] = {}
     for splice in wiring.splices:
-        found.setdefault(splice.area, []).append(splice.name)
+        if splice.block:
+            yield _block(splice)
+        else:
+            found.setdefault(splice.area, []).append(splice.name)
     for area, names in sorted(found.items()):
         size = f"{plain(Decimal(area) / 10_000)} mm2 in all"
         yield pieces("splices", "crimped splice", size, len(names), listed(names))
 
 
+def _block(splice: Splice) -> PartsLine:
+    """Return what joins more than a hand can crimp, with a terminal for each wire as its maker says."""
+    thin, thick = min(splice.sizes), max(splice.sizes)
+    sizes = thin.label if thin == thick else f"{thin.label} to {thick.label}"
+    what = f"{counted(len(splice.sizes), 'way')}, for {sizes}"
+    note = "sealed, with its own terminals, all ways joined"
+    return pieces("splices", "earth block", what, 1, f"{splice.name}, at {splice.point}", note)
+
+
 def shrink_parts(job: Job, wiring: Wiring) -> Iterator[PartsLine]:
     """Return the heat-shrink of each splice, by its width in whole millimetres, and of each diode."""
     found: dict[int, list[str]] = {}
-    for splice in wiring.splices:
+    for splice in (one for one in wiring.splices if not one.block):
         found.setdefault(-(-shrink_width(job, splice) // MILLIMETRE), []).append(splice.name)
     for width, names in sorted(found.items()):
         yield pieces("heat-shrink", "heat-shrink", f"{width} mm inside or more", len(names), listed(names))

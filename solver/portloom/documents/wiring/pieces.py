@@ -7,6 +7,7 @@ from math import ceil
 from portloom.base.copper import copper_mass
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.documents.wiring.crimps import one_crimp
 from portloom.documents.wiring.cut_pieces import cut_of, cuts_of, pieces_of
 from portloom.documents.wiring.cutting import CutNode, Piece, RunFork, in_order, length
 from portloom.documents.wiring.lines import Line, lines
@@ -115,7 +116,8 @@ class Numbering:
         point = next(end.point for end in joined[0].ends if end.name == f"S{number}")
         sizes = tuple(wire.size for wire in joined if wire.size is not None)
         keys, spot = tuple(wire.key for wire in joined), self._spots.of(point, joined)
-        return Splice(f"S{number}", point, joined[0].circuit, keys, sizes, spot)
+        block = joined[0].kind == "return" and not one_crimp(self._job, sizes)
+        return Splice(f"S{number}", point, joined[0].circuit, keys, sizes, spot, block)
 
 
 NOT_OURS = "not from the unit"

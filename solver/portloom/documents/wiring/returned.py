@@ -3,8 +3,8 @@
 From an earth point itself each thing has a short wire of its own to that point.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from portloom.base.figures import listed
 from portloom.base.fuses import fuse_for
@@ -27,6 +27,7 @@ from portloom.documents.wiring.lines import (
     unit_end,
 )
 from portloom.documents.wiring.wire import CutWireKind, WireEnd
+from portloom.job.bulbs import bulbs_of
 from portloom.job.consumers import Consumer, Return
 from portloom.job.fixed import conductor_of, fed_load
 from portloom.job.fixed_wires import FixedWire
@@ -129,9 +130,12 @@ def _of_all(joined: tuple[Returned, ...]) -> str:
 def _joined(laid: Laid, back: Return) -> Iterator[Returned]:
     """Return all that is joined to a return: its loads; to the first of a point its switches and multiplexers."""
     job, thinnest, point = laid.site.job, laid.site.job.reels[0].size, back.point
-    for load in job.wired_loads:
-        if load.has_own_return and load.back == back:
-            yield _load(laid, load)
+    own = {load.name: load for load in job.wired_loads if load.has_own_return and load.back == back}
+    pins = {name: names for names in bulbs_of(job.bike) for name in names}
+    for name in own:
+        filaments = [own[one] for one in pins.get(name, (name,)) if one in own]
+        if filaments[0].name == name:
+            yield _pin([_load(laid, load) for load in filaments])
     if back.number > 1:
         return
     for switch in job.wired_inputs:
@@ -147,6 +151,18 @@ def _joined(laid: Laid, back: Return) -> Iterator[Returned]:
         if box.stand.at == point:
             end = WireEnd("multiplexer", box.stand.multiplexer.name, point, "-")
             yield Returned(end, MilliAmps(0), thinnest, UNIT_SUPPLY)
+
+
+def _pin(filaments: Sequence[Returned]) -> Returned:
+    """Return what leaves by one pin: a load, or all filaments of a bulb, whose wire takes what they draw together."""
+    first, *others = filaments
+    return Returned(
+        replace(first.end, with_=tuple(one.end.name for one in others)),
+        MilliAmps(sum(one.current for one in filaments)),
+        max(one.size for one in filaments),
+        " and ".join(dict.fromkeys(one.protection for one in filaments)),
+        tuple(dict.fromkeys(name for one in filaments for name in one.whose)),
+    )
 
 
 def _load(laid: Laid, load: Consumer) -> Returned:

@@ -7,6 +7,7 @@ from string import ascii_lowercase
 from typing import Literal
 
 from portloom.base.bike import Colour
+from portloom.base.figures import listed
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 
@@ -35,13 +36,20 @@ class WireEnd:
     """The diode right at this end, such as 'D1'; empty where there is none."""
     leaves: bool = False
     """Which way the diode points: its cathode towards the wire; else towards what stands here."""
+    with_: tuple[str, ...] = ()
+    """The other filaments of a bulb that share the pin."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of all that the wire is connected to here: a bulb's filaments share a pin."""
+        return (self.name, *self.with_)
 
     @property
     def told(self) -> str:
         """Say it as lists do: 'tail lamp', 'fan relay 87', 'indicator tell-tale by D1'."""
         terminal = f" {self.terminal}" if self.kind == "relay" else ""
         through = f" via {self.diode}" if self.diode else ""
-        return f"{self.name}{terminal}{through}"
+        return f"{listed(self.names)}{terminal}{through}"
 
 
 @dataclass(frozen=True)
@@ -164,6 +172,8 @@ class Splice:
     """Their sizes, in the same order."""
     spot: SpliceSpot | None
     """None where it is at the frame point itself, since each leg there moves or is beyond a connector."""
+    block: bool = False
+    """Whether it is an earth block with a way for each wire: more than a hand can crimp."""
 
     @property
     def crimp_order(self) -> tuple[str, ...]:

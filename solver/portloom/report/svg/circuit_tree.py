@@ -102,7 +102,7 @@ class Things:
     @cached_property
     def _backs(self) -> dict[tuple[str, str, str], Wire]:
         wires = (wire for wire in self.wiring.wires if wire.kind in BACK and wire.start.kind != "splice")
-        return {(wire.start.kind, wire.start.name, wire.start.point): wire for wire in wires}
+        return {(wire.start.kind, name, wire.start.point): wire for wire in wires for name in wire.start.names}
 
     def back(self, end: WireEnd) -> Wire | None:
         """Return the wire that leads a load's, switch's, relay's or multiplexer's current back from a point."""

@@ -45,6 +45,11 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
         "  Slip the heat-shrink on first, then crimp: the thickest wire, the thinner ones on it. Splices that share a "
         "spot are staggered as far as their wires reach (common practice, no source)."
     )
+    if any(splice.block for splice in lists.wiring.splices):
+        page.line(
+            "  An earth block joins what is too much for one crimp, each wire on a way of its own, the return on one "
+            "that takes all (common practice, no source)."
+        )
     if lists.colour_notes:
         page.heading("Colours")
         page.items(lists.colour_notes)
@@ -59,7 +64,8 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
 
 def _splice(lists: Lists, splice: Splice) -> list[str]:
     numbers = ", ".join(str(lists.wiring.by_key[key].number) for key in splice.crimp_order)
-    return [splice.name, splice.point, _spot(splice), numbers, f"{plain(Decimal(splice.area) / 10_000)} mm2"]
+    name = f"{splice.name}, earth block" if splice.block else splice.name
+    return [name, splice.point, _spot(splice), numbers, f"{plain(Decimal(splice.area) / 10_000)} mm2"]
 
 
 def _spot(splice: Splice) -> str:
