@@ -7,7 +7,7 @@ filaments of a bulb: common practice, no source.
 import pytest
 
 from laid_bikes import FITTING, RANDOM, laid_example, laid_random, laid_text
-from portloom.documents.wiring.joints import shrink_parts, splice_parts
+from portloom.documents.wiring.joints import block_parts, shrink_parts
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.wire import Splice, Wiring
 from portloom.job.laid import Laid
@@ -64,7 +64,7 @@ def test_a_sixth_wire_asks_for_an_earth_block() -> None:
     wiring = wiring_of(plan)
     (joint,) = of(wiring, "return tail")
     assert (len(joint.wires), joint.block) == (6, True)
-    (part,) = [line for line in splice_parts(wiring) if line.what == "earth block"]
+    (part,) = block_parts(wiring)
     assert part.size == "six ways, for 0.5 mm2"
     assert joint.name not in " ".join(line.where for line in shrink_parts(plan.site.job, wiring))
 

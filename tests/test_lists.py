@@ -42,10 +42,13 @@ def check_wire_parts(_: Laid, lists: Lists) -> None:
     wire = sum(part.quantity for part in lists.parts if part.group == "wire")
     assert wire == Decimal(sum(one.cut for one in lists.wiring.ours)) / 1_000_000
     splices = [part for part in lists.parts if part.group == "splices"]
-    assert sum(part.quantity for part in splices) == len(lists.wiring.splices)
+    crimped = [splice for splice in lists.wiring.splices if not splice.block]
+    blocks = [part for part in lists.parts if part.group == "earth blocks"]
+    assert sum(part.quantity for part in splices) == len(crimped)
+    assert sum(part.quantity for part in blocks) == len(lists.wiring.splices) - len(crimped)
     areas = sum(part.quantity * Decimal(part.size.removesuffix(" mm2 in all")) for part in splices)
     sizes = {wire.key: wire.size for wire in lists.wiring.wires}
-    assert areas == sum(size.square_mm for s in lists.wiring.splices for size in map(sizes.get, s.wires) if size)
+    assert areas == sum(size.square_mm for s in crimped for size in map(sizes.get, s.wires) if size)
 
 
 DEVICES = ("load", "switch", "own switch", "dash", "multiplexer")
@@ -108,8 +111,9 @@ def check_splices(laid: Laid, lists: Lists) -> None:
     for (point, spot), count in spots.items():
         assert count == 1 or legs_of[point, spot.leg] > 2  # 30 mm, 15 mm, the point itself, and again
     shrink = {name: part for part in lists.parts if part.group == "heat-shrink" for name in named(part)}
-    assert {splice.name for splice in lists.wiring.splices} <= shrink.keys()
-    for splice in lists.wiring.splices:
+    crimped = [splice for splice in lists.wiring.splices if not splice.block]
+    assert {splice.name for splice in crimped} <= shrink.keys()
+    for splice in crimped:
         across = sorted(int(laid.site.job.catalogue[size].diameter) for size in splice.sizes)
         assert Decimal(shrink[splice.name].size.split()[0]) * 1000 >= sum(across[-2:])
 

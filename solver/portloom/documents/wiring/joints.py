@@ -17,22 +17,22 @@ def splice_parts(wiring: Wiring) -> Iterator[PartsLine]:
     """Return the splices by the sum of the areas that they join."""
     found: dict[int, list[str]] = {}
     for splice in wiring.splices:
-        if splice.block:
-            yield _block(splice)
-        else:
+        if not splice.block:
             found.setdefault(splice.area, []).append(splice.name)
     for area, names in sorted(found.items()):
         size = f"{plain(Decimal(area) / 10_000)} mm2 in all"
         yield pieces("splices", "crimped splice", size, len(names), listed(names))
 
 
-def _block(splice: Splice) -> PartsLine:
-    """Return what joins more than a hand can crimp, with a terminal for each wire as its maker says."""
-    thin, thick = min(splice.sizes), max(splice.sizes)
-    sizes = thin.label if thin == thick else f"{thin.label} to {thick.label}"
-    what = f"{counted(len(splice.sizes), 'way')}, for {sizes}"
-    note = "sealed, with its own terminals, all ways joined"
-    return pieces("splices", "earth block", what, 1, f"{splice.name}, at {splice.point}", note)
+def block_parts(wiring: Wiring) -> Iterator[PartsLine]:
+    """Return the earth blocks, which join more than a hand can crimp, with a way for each wire."""
+    for splice in wiring.splices:
+        if splice.block:
+            thin, thick = min(splice.sizes), max(splice.sizes)
+            sizes = thin.label if thin == thick else f"{thin.label} to {thick.label}"
+            size = f"{counted(len(splice.sizes), 'way')}, for {sizes}"
+            where = f"{splice.name}, at {splice.point}"
+            yield pieces("earth blocks", "earth block", size, 1, where, "sealed, with its own terminals")
 
 
 def shrink_parts(job: Job, wiring: Wiring) -> Iterator[PartsLine]:

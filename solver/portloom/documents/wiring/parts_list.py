@@ -13,7 +13,7 @@ from portloom.base.quantities import Micrometres
 from portloom.documents.cut import slack
 from portloom.documents.looms import Loom, looms
 from portloom.documents.wiring.cut_list import ReelCuts
-from portloom.documents.wiring.joints import shrink_parts, splice_parts
+from portloom.documents.wiring.joints import block_parts, shrink_parts, splice_parts
 from portloom.documents.wiring.leads import lead_parts
 from portloom.documents.wiring.parts import (
     PartsGroup,
@@ -61,6 +61,7 @@ def parts_list(
             plug_parts(wiring),
             connector_parts(views),
             splice_parts(wiring),
+            block_parts(wiring),
             shrink_parts(laid.site.job, wiring),
             sleeve_parts(laid),
             tie_parts(laid),
