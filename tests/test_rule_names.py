@@ -39,6 +39,7 @@ ALLOWED = {
     ("documents/catalogue.py", "wire"): "how a switch finds earth, in the words of the file",
     ("documents/wiring/parts_list.py", "wire"): "a group of the parts list",
     ("inputs/parts/questions.py", "engine-run"): "a rule that a bike's file sets aside asks nothing",
+    ("explaining/fixes/loads.py", "fuse"): "what feeds a load, in the words of the file",
     ("explaining/fixes/loads.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "load"): "whose entry of the file a change is made to",
     ("explaining/fixes/looms.py", "opening"): "a key of a leg's entry, and what a change settles",

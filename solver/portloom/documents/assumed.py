@@ -20,6 +20,7 @@ from portloom.job.consumers import Consumer
 from portloom.job.goal import TERMS
 from portloom.job.job import Job
 from portloom.job.laid import Laid
+from portloom.rules.fuse_size import largest_fuse_said
 
 
 def assumed(laid: Laid) -> tuple[str, ...]:
@@ -38,6 +39,7 @@ def _assumed(laid: Laid) -> Iterator[str]:
     yield from _together("inrush duration", times, PRACTICE)
     yield from _together("voltage drop over the whole path, at most", drops, f"{PRACTICE}; other loads as in ABYC E-11")
     yield from (f"{default.name} {_said(job, default.name)} ({default.source})" for default in _single(laid))
+    yield from _largest_fuse(job.unit)
     yield from _wires(job)
     yield from _weights(job)
 
@@ -107,6 +109,12 @@ def _in_series(laid: Laid) -> Iterator[str]:
             yield "relay contact"
     if any(load.own_switch for load in job.loads.wired):
         yield "own switch"
+
+
+def _largest_fuse(unit: Unit) -> Iterator[str]:
+    """The largest main fuse of a unit whose file says none."""
+    if unit.feed.fuse_max is None:
+        yield f"{largest_fuse_said(unit)} (write 'fuse_max' where its maker says more)"
 
 
 def _usual_kinds(job: Job) -> tuple[str, ...]:

@@ -77,7 +77,7 @@ inputs:                                # what each works or tells follows from w
 UNIT = """\
 # A unit to start from: change it line by line to what its maker's sheet says.
 unit: ten-way
-feed: {limit: 36 A, wire_max: 10 mm2, face: rear}
+feed: {limit: 36 A, fuse_max: 35 A, wire_max: 10 mm2, face: rear}
 # KEYS Feed
 outputs:                               # one entry for outputs that are alike
   - names: [out 1, out 2, out 3, out 4]

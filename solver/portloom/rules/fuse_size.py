@@ -2,9 +2,11 @@
 
 from portloom.base.copper import Conductor
 from portloom.base.current import current_of_power
+from portloom.base.figures import amperes
 from portloom.base.fuse_steps import STEPS
-from portloom.base.fuses import carries
+from portloom.base.fuses import carried_for_good, carries
 from portloom.base.quantities import MilliAmps, MilliWatts
+from portloom.base.unit import Unit
 from portloom.job.job import Job
 from portloom.job.site import Site, feed_reels
 
@@ -45,3 +47,13 @@ def possible_fuses(site: Site) -> tuple[MilliAmps, ...]:
     """
     able = (step for step in STEPS if carries(step, carried_always(site)) and step <= site.job.unit.feed.largest_fuse)
     return tuple(step for step in able if within_feed(site, step))
+
+
+def largest_fuse_said(unit: Unit) -> str:
+    """Say the largest main fuse that a unit takes; where its file says none, how that comes about."""
+    feed = unit.feed
+    said = f"the unit takes a main fuse of up to {amperes(feed.largest_fuse)}"
+    if feed.fuse_max is not None:
+        return said
+    carried = amperes(carried_for_good(feed.largest_fuse))
+    return f"{said}, the largest step within its limit, and so carries {carried} of {amperes(feed.limit)}"

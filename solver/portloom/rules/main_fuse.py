@@ -7,7 +7,6 @@ from portloom.base.figures import amperes
 from portloom.base.fuse_steps import STEPS, steps_beside
 from portloom.base.fuses import carried_for_good, carries, fuse_for
 from portloom.base.quantities import MilliAmps
-from portloom.base.unit import Unit
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of
 from portloom.job.fixed_wires import FixedWire
@@ -21,7 +20,7 @@ from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, FactKey
-from portloom.rules.fuse_size import carried_always, charging_through, possible_fuses, within_feed
+from portloom.rules.fuse_size import carried_always, charging_through, largest_fuse_said, possible_fuses, within_feed
 from portloom.rules.growth import GrowthRoom, OfGrowth, Pairs, Saying, fixed_wire_short
 from portloom.rules.margins import LimitMargin, among, amperes_left
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
@@ -30,16 +29,6 @@ from portloom.rules.sums import worst_sum
 
 FEED_TERMINAL: FactKey = ("terminal", "feed")
 LARGEST_FUSE: FactKey = ("fuse", "unit")
-
-
-def largest_fuse_said(unit: Unit) -> str:
-    """Say the largest main fuse that a unit takes; where its file says none, how that comes about."""
-    feed = unit.feed
-    said = f"the unit takes a main fuse of up to {amperes(feed.largest_fuse)}"
-    if feed.fuse_max is not None:
-        return said
-    carried = amperes(carried_for_good(feed.largest_fuse))
-    return f"{said}, the largest step within its limit, and so carries {carried} of {amperes(feed.limit)}"
 
 
 def _above_trip(wired: WiredOutput) -> Said:
