@@ -185,13 +185,12 @@ SHORTS = (
         "269 ms",
         "270 ms",
     ),
-    # Main fuse 10 mohm, output 10, earth point 2, 1089 mm of 0.5 mm2 at 85 C 53.319: with the battery's 10 mohm
-    # 14 V drive 164.09 A.
+    # Output 10 mohm, 1334 mm of 0.5 mm2 at 85 C 65.314: with the battery's 10 mohm 14 V drive 164.10 A.
     Trial(
         "wire",
         "the battery's own resistance",
         lambda own: (
-            bike(f"{LAMP}, current: 1 A", neck="1089 mm", more=f"assume: {{battery resistance: {own}}}"),
+            bike(f"{LAMP}, current: 1 A", neck="1334 mm", more=f"assume: {{battery resistance: {own}}}"),
             unit(HALF_MM2.replace("60 A", "1000 A")),
         ),
         "10.1 mohm",

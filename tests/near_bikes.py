@@ -159,6 +159,7 @@ def as_it_lies(laid: Laid) -> Iterator[None]:
         patch.setattr("portloom.verify.relaid.dealt_again", lambda _: backs_of(laid.site.job))
         patch.setattr("portloom.job.fixed.feed_conductor", lambda _: first[laid.site.feed.key])
         patch.setattr("portloom.job.fixed.return_conductor", lambda s, wire: first.get(wire.key, s.job.reels[0]))
+        patch.setattr("portloom.verify.judge.drop_clashes", lambda _: ())
         patch.setattr(Allowed, "on_feed", on_feed)
         patch.setattr(Allowed, "on_return", on_return)
         patch.setattr(WiredOutput, "serving", property(serving))

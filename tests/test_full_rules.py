@@ -110,7 +110,7 @@ TAMPERED: tuple[tuple[str, Texts, Callable[[Assignment], Assignment]], ...] = (
     (
         "cranking",  # 3.112 A at 9 V lose 93 mV more in an output of 31 mohm
         alike(
-            f"{LAMP}, current: 2 A, when: [cranking, day], lowest: 8.9 V", "resistance: 1 mohm", "resistance: 31 mohm"
+            f"{LAMP}, current: 2 A, when: [cranking, day], lowest: 8.7 V", "resistance: 1 mohm", "resistance: 31 mohm"
         ),
         swapped,
     ),
@@ -169,10 +169,10 @@ def test_an_output_that_does_not_say_takes_a_coil() -> None:
 
 
 def test_a_bundle_thickens_a_wire_where_the_terminal_lets_it() -> None:
-    """15 A in the company of three: 1 mm2 carries 14 A, 1.5 mm2 17.5 A (Table 5, Note 2); the drop stays as it was."""
+    """15 A in the company of three: 1 mm2 carries 14 A, 1.5 mm2 17.5 A (Table 5, Note 2), and less is lost."""
     cool, full = (planned(*in_company("current: 1 A", OUT, count)).outputs[0] for count in ("1", "2"))
     assert (cool.size.label, full.size.label) == ("1 mm2", "1.5 mm2")
-    assert cool.drop == full.drop
+    assert full.drop < cool.drop
 
 
 def test_a_return_is_thickened_for_a_fault() -> None:

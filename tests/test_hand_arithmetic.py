@@ -1,8 +1,9 @@
 """Plans of the examples worked through by hand, circuit by circuit, in plain arithmetic.
 
 Sources: UN R37 (lamps); P = U x I and U = I x R; IEC 60228 class 5; FAA AC 43.13-1B par. 11-66 (conductors at 85 C);
-ISO 8820-3 (steps of fuses); 33 CFR 183.425 Table 5 and its Note 2. Inrushes, 1.25 x, 5 mohm a connector, 2 mohm an
-earth point, 0.1 V at a fuse's rating: common practice, no source. The bikes and units are made up.
+ISO 8820-3 (steps of fuses); 33 CFR 183.425 Table 5 and its Note 2. Inrushes, 1.25 x, 5 mohm a connector or plug, 2
+mohm an earth point, 1 a splice: common practice, no source. 0.1 V at a fuse's rating, 0.13 V of a small one: from
+memory. Drops are those of the wires that are cut. The bikes and units are made up.
 """
 
 from math import sqrt
@@ -26,12 +27,19 @@ from worked_plans import (
     HORN,
     IGNITION,
     INDICATOR,
+    LOAD_PLUG,
     MAIN,
+    MAIN_FUSE,
     OUTPUT,
+    OWN_SWITCH,
     PUMP,
+    RELAY,
     SIDE,
+    SMALL_FUSE,
     SOLENOID,
+    SPLICE,
     TELL_TALE,
+    WITH_DIPPED,
     WITH_MAIN,
     dressed_tourer,
     fed,
@@ -49,7 +57,7 @@ TO_A_TENTH_MV = 0.1
 
 def shell(beam: float) -> float:
     """Return what is lost on feed, return from the headlamp and earth point at the engine, in millivolts."""
-    back = mohm("2.5", 250 + 540) + CONNECTOR  # 1.5 mm2 would lose 87 mV of 70
+    back = mohm("2.5", 250 + 540) + CONNECTOR + SPLICE  # 1.5 mm2 would lose 87 mV of 70
     return (ALWAYS + beam) * FEED + (FROM_SHELL + beam) * back + (AT_ENGINE + beam) * EARTH
 
 
@@ -66,14 +74,16 @@ def test_feed_and_main_fuse() -> None:
 
 
 def test_a_filament_beam() -> None:
-    """Dipped beam: 5.152 A, 51.52 A cold, a trip of 8 A; 250 mm of 0.5 mm2 from the headstock."""
+    """Dipped beam: 5.152 A, 51.52 A cold, a trip of 8 A; 250 mm of 1 mm2 from the headstock."""
     line = output(harbour_trail(), "dipped beam")
     assert (line.current, line.inrush, line.trip) == (5152, 51_520_000, 8000)
     assert 4 < 1.25 * DIPPED <= 8
-    assert (line.wire.run, line.wire.legs, line.size.label) == (250_000, ("headstock - headlamp",), "0.5 mm2")
-    by_hand = shell(DIPPED) + DIPPED * (OUTPUT + mohm("0.5", 250))
+    assert (line.wire.run, line.wire.legs, line.size.label) == (250_000, ("headstock - headlamp",), "1 mm2")
+    by_hand = shell(DIPPED) + DIPPED * (OUTPUT + mohm("1", 250) + LOAD_PLUG)
     assert lost(line, "dipped beam") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
-    assert by_hand <= 600  # the file's own limit
+    judged = 150 + WITH_DIPPED * MAIN_FUSE / 30 + DIPPED * (OUTPUT + LOAD_PLUG)
+    judged += 70 + (FROM_SHELL + DIPPED) * (CONNECTOR + SPLICE) + (AT_ENGINE + DIPPED) * EARTH
+    assert judged + DIPPED * mohm("1", 250) <= 500 < judged + DIPPED * mohm("0.5", 250)  # what a headlamp may lose
 
 
 def test_led_indicators_with_a_tell_tale() -> None:
@@ -82,12 +92,12 @@ def test_led_indicators_with_a_tell_tale() -> None:
     assert (line.current, line.inrush, line.trip) == (358, 3 * 358_000, 1000)
     assert line.loads == ("front right indicator", "rear right indicator", "indicator tell-tale")
     assert line.wire.run == 1000 * (250 + 450 + 620 + 360)
-    common = SIDE * OUTPUT
-    tell_tale = shell(MAIN) + common + TELL_TALE * mohm("0.5", 250)
-    there_and_back = mohm("0.5", 450) + mohm("0.5", 450 + 540) + CONNECTOR
+    common = SIDE * (OUTPUT + SPLICE)  # at the headstock, where three legs lead on
+    tell_tale = shell(MAIN) + common + TELL_TALE * (mohm("0.5", 250) + LOAD_PLUG)
+    there_and_back = mohm("0.5", 450) + LOAD_PLUG + mohm("0.5", 450 + 540) + CONNECTOR + SPLICE
     front = WITH_MAIN * FEED + common + INDICATOR * there_and_back + (AT_ENGINE + MAIN) * EARTH
-    rear = WITH_MAIN * FEED + common + INDICATOR * mohm("0.5", 620 + 360)
-    rear += FROM_TAIL * mohm("0.5", 360) + AT_SEAT_TRAY * EARTH
+    rear = WITH_MAIN * FEED + common + INDICATOR * (mohm("0.5", 620 + 360) + LOAD_PLUG)
+    rear += FROM_TAIL * (mohm("0.5", 360) + SPLICE) + AT_SEAT_TRAY * EARTH
     for load, by_hand in zip(line.loads, (front, rear, tell_tale), strict=True):
         assert lost(line, load) == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
 
@@ -97,7 +107,7 @@ def test_an_ignition_coil_in_a_hot_leg() -> None:
     line = output(harbour_trail(), "ignition coil")
     assert (line.current, line.inrush, line.trip) == (3000, 7_500_000, 5000)
     assert (line.wire.run, line.wire.legs, line.size.label) == (540_000, ("down tube",), "0.5 mm2")
-    by_hand = WITH_MAIN * FEED + IGNITION * (OUTPUT + mohm("0.5", 540)) + AT_SEAT_TRAY * EARTH
+    by_hand = WITH_MAIN * FEED + IGNITION * (OUTPUT + mohm("0.5", 540) + LOAD_PLUG) + AT_SEAT_TRAY * EARTH
     assert lost(line, "ignition coil") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), line.port)
     assert (found.leg, found.must) == ("down tube", 5000)
@@ -109,7 +119,8 @@ def test_a_pump() -> None:
     line = output(harbour_trail(), "fuel pump")
     assert (line.current, line.inrush, line.trip, line.size.label) == (5500, 22_000_000, 8000, "1 mm2")
     assert (line.wire.run, line.wire.legs) == (150_000, ("tank - pump",))
-    by_hand = WITH_MAIN * FEED + PUMP * (OUTPUT + mohm("0.5", 150) + mohm("0.5", 240)) + AT_SEAT_TRAY * EARTH
+    there_and_back = mohm("1", 150) + LOAD_PLUG + mohm("1", 240) + SPLICE
+    by_hand = WITH_MAIN * FEED + PUMP * (OUTPUT + there_and_back) + AT_SEAT_TRAY * EARTH
     assert lost(line, "fuel pump") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), line.port)
     assert (found.loaded, found.carries) == (4, 20_000 * 60 // 100)
@@ -122,11 +133,12 @@ def test_a_relay_coil_while_cranking() -> None:
     assert (line.current, line.inrush, line.trip) == (3000, 3_000_000, 4000)
     assert line.wire.run == 1000 * (150 + 240 + 220)
     at_seat_tray = CONTROLLER + IGNITION + PUMP + SOLENOID
-    by_hand = CRANKED * FEED + SOLENOID * (OUTPUT + mohm("0.5", 610) + mohm("0.5", 220)) + at_seat_tray * EARTH
+    there_and_back = mohm("0.5", 610) + LOAD_PLUG + mohm("0.5", 220) + SPLICE
+    by_hand = CRANKED * FEED + SOLENOID * (OUTPUT + there_and_back) + at_seat_tray * EARTH
     assert lost(line, "starter solenoid") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
 
 
-FROM_RADIATOR = (HORN + FAN) * mohm("1.5", 420)
+FROM_RADIATOR = (HORN + FAN) * (mohm("1.5", 420) + SPLICE)
 """1 mm2 would lose 87 mV of 70 on this return."""
 
 
@@ -135,7 +147,7 @@ def test_fed_by_a_relay() -> None:
     line = fed(harbour_trail(), "fan")
     assert (line.current, line.fuse, line.by, line.size.label) == (5000, 7500, "relay", "0.5 mm2")
     assert line.wire.run == 1000 * (220 + 620 + 310)
-    own = FAN * (100 / 7.5 + mohm("0.5", 1150) + CONNECTOR)
+    own = FAN * (SMALL_FUSE / 7.5 + RELAY + mohm("0.5", 1150) + CONNECTOR + LOAD_PLUG)
     by_hand = own + FROM_RADIATOR + (AT_ENGINE + MAIN) * EARTH
     assert lost_when_fed(line) == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     found = weakest(harbour_trail(), "fan")  # beside the feed and the horn's wire
@@ -143,17 +155,15 @@ def test_fed_by_a_relay() -> None:
 
 
 def test_fed_by_a_fuse() -> None:
-    """The horn: 3.5 A, a fuse of 5 A; beside the stator at 85 C 1 mm2 carries 20 x sqrt(20 / 75) x 0.6 = 6.197 A."""
+    """The horn: 3.5 A, a fuse of 5 A; by way of its switch on the bar, past the connector at the headstock twice."""
     line = fed(harbour_trail(), "horn")
-    assert (line.current, line.fuse, line.by, line.size.label) == (3500, 5000, "fuse", "1 mm2")
-    assert line.wire.run == 1000 * (220 + 400 + 420)
-    own = HORN * (100 / 5 + mohm("1", 1040))
+    assert (line.current, line.fuse, line.by, line.size.label) == (3500, 5000, "fuse", "0.5 mm2")
+    assert line.wire.run == 1000 * (220 + 620 + 450 + 450 + 310)
+    own = HORN * (SMALL_FUSE / 5 + OWN_SWITCH + mohm("0.5", 2050) + 2 * CONNECTOR + LOAD_PLUG)
     by_hand = own + FROM_RADIATOR + (AT_ENGINE + MAIN) * EARTH
     assert lost_when_fed(line) == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
-    found = weakest(harbour_trail(), "horn")
-    assert (found.leg, found.loaded, found.ambient) == ("tray - engine", 4, 85_000)
-    assert found.carries / 1000 == pytest.approx(20 * sqrt((105 - 85) / 75) * 0.60, abs=0.001)
-    assert 11 * sqrt(20 / 75) * 0.60 < 5  # 0.5 mm2 would not
+    assert line.drop is not None
+    assert line.drop.case == "day, hazard + main beam + horn + fan running"  # all that comes back to the engine
 
 
 def test_a_joint_return() -> None:
@@ -181,9 +191,10 @@ def test_a_dimmed_heater() -> None:
     front = 2 * 4.394 + 0.408 + 2 * 0.429 + 2 * 0.072 + 0.8 + 1.5  # two of each; dash, route finder
     fairing = front + 3.929 + 7 + 8  # auxiliary lamps, horn, socket
     earth = (fairing + 0.6 + 0.15 + grips + seat) * EARTH  # intercom, relay coil
-    feed = dressed_tourer().only.feed.worst / 1000 * 100 / 35
-    run = (grips + seat) * (OUTPUT + mohm("0.5", 160)) + grips * (mohm("0.5", 680 + 520) + CONNECTOR)
-    back = grips * (mohm("1.5", 520 + 680) + CONNECTOR)  # 1 mm2 would lose 76 mV of 70
+    feed = dressed_tourer().only.feed.worst / 1000 * (mohm("10", 300) + MAIN_FUSE / 35)  # as short as a feed can be
+    run = (grips + seat) * (OUTPUT + mohm("1", 160) + SPLICE)
+    run += grips * (mohm("1", 680 + 520) + CONNECTOR + LOAD_PLUG)
+    back = grips * (mohm("1.5", 520 + 680) + CONNECTOR + SPLICE)  # 1 mm2 would lose 76 mV of 70
     assert lost(line, "heated grips") == pytest.approx(feed + run + back + earth, abs=TO_A_TENTH_MV)
     found = weakest(dressed_tourer(), line.port)
     assert (line.size.label, found.loaded, found.carries) == ("1 mm2", 11, 20_000 * 0.50)

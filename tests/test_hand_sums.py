@@ -20,10 +20,12 @@ from worked_plans import (
     FEED,
     IGNITION,
     INDICATOR,
+    LOAD_PLUG,
     OUTPUT,
     PLATE,
     POSITION,
     PUMP,
+    SPLICE,
     TAIL,
     TELL_TALE,
     WITH_DIPPED,
@@ -49,10 +51,10 @@ def test_totals_of_the_cases() -> None:
 
 
 def test_a_loom() -> None:
-    """To the headlamp six outputs and the fuel sender of 1.7 mm, a return of 3 mm, a sleeve of 1 mm."""
+    """To the headlamp four outputs and the fuel sender of 1.7 mm, beams of 2.1 and 2.4, a return of 3, sleeve 1."""
     leg = next(leg for leg in harbour_trail().legs if leg.name == "headstock - headlamp")
     assert leg.wires == 8
-    assert leg.diameter / 1000 == pytest.approx(1.25 * sqrt(7 * 1.7**2 + 3.0**2) + 1, abs=0.001)
+    assert leg.diameter / 1000 == pytest.approx(1.25 * sqrt(5 * 1.7**2 + 2.1**2 + 2.4**2 + 3.0**2) + 1, abs=0.001)
 
 
 def test_spare_ports() -> None:
@@ -91,5 +93,5 @@ def test_cranking() -> None:
     at_unit = 9 - (2 * coil + PUMP + controller + dash) * FEED / 1000
     assert said["the unit"] == pytest.approx(at_unit, abs=0.0001)
     behind = (controller + coil + PUMP + coil) * EARTH  # at the tray: the ignition's coil comes back by the controller
-    solenoid = coil * (OUTPUT + mohm("0.5", 610) + mohm("0.5", 220)) + behind
+    solenoid = coil * (OUTPUT + mohm("0.5", 610) + LOAD_PLUG + mohm("0.5", 220) + SPLICE) + behind
     assert said["starter solenoid"] == pytest.approx(at_unit - solenoid / 1000, abs=0.0001)

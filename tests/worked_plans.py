@@ -10,8 +10,12 @@ OHM_PER_KM = {"0.5": 39.0, "0.75": 26.0, "1": 19.5, "1.5": 13.3, "2.5": 7.98, "4
 """IEC 60228 class 5, plain, greatest at 20 C, by mm2; the same in milliohms a metre."""
 AT_85_C = 319.5 / 254.5
 """FAA AC 43.13-1B par. 11-66: (234.5 + 85) / 254.5."""
-CONNECTOR, EARTH, OUTPUT = 5.0, 2.0, 10.0
-"""Milliohms; common practice, no source, the output's the default of a profile."""
+CONNECTOR, EARTH, SPLICE, LOAD_PLUG, RELAY, OWN_SWITCH = 5.0, 2.0, 1.0, 5.0, 10.0, 20.0
+"""Milliohms; common practice, no source."""
+OUTPUT = 10.0 + 5.0
+"""The output's default of a profile, and the unit's plug; common practice, no source."""
+MAIN_FUSE, SMALL_FUSE = 100.0, 130.0
+"""Millivolts at the rating; a small one has 10 A at most (from memory)."""
 
 
 def mohm(size: str, millimetres: float) -> float:
@@ -87,5 +91,5 @@ FROM_SHELL = POSITION + TELL_TALE + DASH
 FROM_TAIL = TAIL + PLATE + BRAKE + 2 * INDICATOR
 AT_ENGINE = FROM_SHELL + 2 * INDICATOR + HORN + FAN
 AT_SEAT_TRAY = CONTROLLER + IGNITION + PUMP + FROM_TAIL  # the controller switches the coil, whose current it leads back
-# The feed's first size is 2.5 mm2 for 35 A: 20.566 A lose 126 mV in 610 mm of it, less than 150 mV.
-FEED = mohm("2.5", 150 + 240 + 220) + 100 / 30
+# The feed that is cut; 2.5 mm2 would carry 30 A alone, and 20.566 A lose 126 mV in 610 mm of it, less than 150 mV.
+FEED = mohm("6", 150 + 240 + 220) + MAIN_FUSE / 30

@@ -262,7 +262,8 @@ def _returns(heading: str, plan: Plan, page: Page) -> None:
         name = earth if line.kind == "unit earth" else "Supply to switches"
         fuse = f", through one {amperes(line.fuse)} fuse" if line.fuse else ""
         ends = f"the battery's negative pole at {line.ends[0]}" if line.kind == "unit earth" else listed(line.ends)
-        page.line(f"  {name}: {line.start} to {ends}, {_wire(line.wire, line.size)}{fuse}.")
+        wire = _wire(line.wire, line.size) if line.wire.run else f"{line.size.label}, as short as can be"
+        page.line(f"  {name}: {line.start} to {ends}, {wire}{fuse}.")
 
 
 def _return(line: FixedLine) -> list[str]:
