@@ -238,10 +238,16 @@ CRANKING = (
     Trial(
         "cranking",
         "the unit",
-        lambda lowest: (bike(STARTING), unit(OUT, feed=f"limit: 40 A, lowest: {lowest}")),
+        lambda lowest: (bike(STARTING), unit(OUT, feed=f"limit: 40 A, fuse_max: 20 A, lowest: {lowest}")),
         "8.818 V",
         "8.819 V",
     ),
-    Trial("cranking", "a load", lambda low: (bike(f"{STARTING}, lowest: {low}"), unit(OUT)), "8.604 V", "8.605 V"),
+    Trial(
+        "cranking",
+        "a load",
+        lambda low: (bike(f"{STARTING}, lowest: {low}"), unit(OUT, feed="limit: 40 A, fuse_max: 20 A")),
+        "8.604 V",
+        "8.605 V",
+    ),
 )
 FULL = (*ENGINE, *SAFETY, *PORTS, *CRANKING, *HOT)

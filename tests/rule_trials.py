@@ -157,7 +157,7 @@ WIRES = (
             bike(
                 f"{LAMP}, current: 2 A", neck="5090 mm", more=f"reels: [1 mm2]\nlimits: {{drop: {{other: {limit}}}}}"
             ).replace("front: tray", "front: neck"),
-            unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm"),
+            unit(f"{OUT}, trip: 3 A, resistance: 10.395 mohm", feed="limit: 40 A, fuse_max: 4 A"),
         ),
         "344 mV",
         "343 mV",

@@ -58,7 +58,7 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
     ),
     (
         "unit-total",
-        (TWO_LAMPS, unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed="limit: 10.5 A")),
+        (TWO_LAMPS, unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed="limit: 10.5 A, fuse_max: 15 A")),
         Fraction(100, 105),
         "the unit in all with the key on: 10 A of 10.5 A, 0.5 A left",
     ),
@@ -137,11 +137,11 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
         "lamp on out 1: its trip of 15 A on 1 mm2 that carries 16 A in tray - neck at 57 C, 1 A left; "
         "it may be thicker",
     ),
-    # The same wire takes the lamp's 15 A back when it faults. The feed, for 20 A in that heat, is 1.5 mm2.
+    # The same wire takes the lamp's 15 A back when it faults. The feed, for 20 A in that heat and company, is 4 mm2.
     (
         "wire",
         (
-            bike(f"{LAMP}, current: 5 A", neck="509 mm, ambient: 57 C", more="reels: [1 mm2, 1.5 mm2]").replace(
+            bike(f"{LAMP}, current: 5 A", neck="509 mm, ambient: 57 C", more="reels: [1 mm2, 4 mm2]").replace(
                 "earth: [tray, neck]", "earth: [tray]"
             ),
             unit(OUT.replace("15 A", "15 A, trip: 15 A"), feed="limit: 40 A"),
@@ -156,7 +156,7 @@ MARGINS: tuple[tuple[str, Texts, Fraction, str], ...] = (
         (
             bike(
                 f"{LAMP}, current: 1 A", f"{OTHER}, current: 11.5 A, fed: fuse, own_switch: neck",
-                neck="509 mm, ambient: 57 C", more="reels: [1 mm2, 1.5 mm2]",
+                neck="509 mm, ambient: 57 C", more="reels: [1 mm2, 4 mm2]",
             ),
             unit(OUT),
         ),
@@ -306,8 +306,8 @@ def test_margins_of_plans_that_passed_their_check(family: str) -> None:
 def test_equally_near_ones_stand_as_in_the_file() -> None:
     """Two lamps of 12 A have nothing left, nor has 1.25 x 24 A of 30 A; the first in the file is told first."""
     loads = (f"{lamp}, current: 12 A" for lamp in (LAMP, OTHER))
-    subjects = [margin.subject for margin in near((bike(*loads, more="reels: [2.5 mm2]"), unit(OUT, SECOND))).tight]
-    assert subjects[:3] == ["main fuse", "lamp", "other"]
+    subjects = [margin.subject for margin in near((bike(*loads, more="reels: [4 mm2]"), unit(OUT, SECOND))).tight]
+    assert subjects[:3] == ["main fuse", "lamp", "other"], subjects
 
 
 # --- told
