@@ -97,6 +97,12 @@ class Stock:
 USUAL = Stock(105, tinned=False)
 
 
+def written_size(wire: Wire) -> str:
+    """Return how a size is written in a file."""
+    gauge = next((row for row, (area, _, _) in GAUGES.items() if Fraction(area) == wire.area), None)
+    return f"{gauge} AWG" if gauge else f"{float(wire.area):g} mm2"
+
+
 def _metric(area: Fraction) -> tuple[str, str, str, str]:
     """Find the row of a metric size, whatever digits it was written with. Raises KeyError if unlisted."""
     return next((row for size, row in METRIC.items() if Fraction(size) == area), None) or METRIC[str(area)]

@@ -1,5 +1,6 @@
 """Random bikes in which the size of the main fuse decides which outputs drive what, and what may be added."""
 
+from .catalogue import written_size
 from .cheapest import cheapest
 from .drafts import Draft, Item, tidy
 from .fuses import largest_within_ma
@@ -43,7 +44,7 @@ def _pinch(made: Draft) -> None:
     fuse, smaller = found.site.fuse_ma, largest_within_ma(found.site.fuse_ma - 1)
     thin = [wire for wire in found.site.bike.reels if wire.carries_ma < fuse]
     if thin and made.chance(0.3):
-        made.unit["feed"]["wire_max"] = f"{float(thin[-1].area):g} mm2"
+        made.unit["feed"]["wire_max"] = written_size(thin[-1])
     elif smaller and made.chance(0.5):
         made.unit["feed"]["limit"] = tidy((fuse - made.rng.choice([1, 300])) / 1000)
         made.unit["feed"].pop("fuse_max")

@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 
+from .catalogue import written_size
 from .drafts import Draft, tidy, written
 from .fuses import STEPS_MA, step_from
 from .job import Job
@@ -32,7 +33,7 @@ def choose_main_fuse(made: Draft) -> None:
             job = Job(read_bike(written(made.bike)), read_unit(written(made.unit)))
             able = [wire for wire in job.bike.reels if wire.carries_ma >= least]
             if able:
-                feed["wire_max"] = f"{float(able[0].area):g} mm2"
+                feed["wire_max"] = written_size(able[0])
 
 
 def _carrying(made: Draft) -> tuple[int, ...]:

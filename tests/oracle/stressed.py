@@ -1,6 +1,7 @@
 """Random bikes in which bundles, short circuits or the cranking voltage decide."""
 
 from . import fittings
+from .catalogue import written_size
 from .cheapest import cheapest, sites_of
 from .circuits import circuit
 from .drafts import FACES, Draft, Item, tidy
@@ -100,7 +101,7 @@ def _pinch_once(made: Draft) -> None:
     for drive, sizes in sized.drives if sized else ():
         if sizes[0] is not drive.sizes[0] and made.chance(0.7):
             output = next(item for item in made.unit["outputs"] if item["name"] == drive.output.name)
-            output["wire_max"] = f"{float(drive.sizes[0].area):g} mm2"
+            output["wire_max"] = written_size(drive.sizes[0])
 
 
 def faults(made: Draft) -> None:
