@@ -57,8 +57,8 @@ class Cut:
         return (number for number, case in enumerate(self.job.cases) if case.has_on(load))
 
     def _feed_uv(self, case: int) -> Fraction:
-        mohm = self.feed.mohm_per_m * self.site.supply.ohm_metres + self.site.before_mohm
-        return mohm * self.job.steady.feed[case]
+        flow, mohm = self.job.steady, self.feed.mohm_per_m * self.site.supply.ohm_metres
+        return mohm * flow.feed[case] + self.site.before_uv(flow, case)
 
     def _behind_uv(self, load: Load, case: int) -> Fraction:
         """Return what is lost (uV) from a load back to the battery."""

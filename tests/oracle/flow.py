@@ -29,12 +29,12 @@ def cranking_ma(load: Load, bike: Bike) -> int:
 
 
 class Flow:
-    """Who draws what, and what feed, joint returns and earth points carry in each case."""
+    """Who draws what, and what feed, main fuse, joint returns and earth points carry in each case."""
 
     def __init__(self, bike: Bike, cases: tuple[Case, ...], ma: dict[str, int], returns: Mapping[Key, Dealt]) -> None:
         """Take the cases, what each load draws by name, and the returns."""
         self.bike, self.ma = bike, ma
-        self.feed = tuple(self._feed_ma(case.on) for case in cases)
+        self.feed = self.fuse = tuple(self._feed_ma(case.on) for case in cases)
         self.joint = {key: tuple(self.back_ma(one.names, case.on) for case in cases) for key, one in returns.items()}
         self.earth = {
             earth: tuple(
@@ -43,10 +43,10 @@ class Flow:
             for earth in bike.earth
         }
 
-    def capped(self, most_ma: int) -> "Flow":
-        """Return the same currents, the feed's no more than so many mA."""
+    def capped(self, feed_ma: int, fuse_ma: int) -> "Flow":
+        """Return the same currents, the feed's and the main fuse's no more than so many mA."""
         same = copy(self)
-        same.feed = tuple(min(most_ma, ma) for ma in self.feed)
+        same.feed, same.fuse = (tuple(min(most, ma) for ma in self.feed) for most in (feed_ma, fuse_ma))
         return same
 
     def _feed_ma(self, on: frozenset[str]) -> int:

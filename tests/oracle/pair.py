@@ -1,7 +1,8 @@
 """Two units on one bike: each at a place with a main fuse of its own, and what both put in the looms.
 
-What is counted with a feed does not depend on the plan: in each case the smaller of what the
-main fuse carries less a reserve of 1.25 and what all loads of the bike draw; while cranking,
+What is counted with a feed does not depend on the plan: in each case the smaller of what the largest main
+fuse that the unit takes carries less a reserve of 1.25 and what all loads of the bike draw. The main fuse
+itself is counted with what it carries less that reserve, or all draw. While cranking both are counted with
 what all draw at that voltage, so that it is never less than what flows.
 """
 
@@ -49,7 +50,10 @@ class Two:
         job = copy(self.job)
         job.unit, job.whole = self.units[number], job
         job.first_alike = first_alike(self.units[number])
-        job.fuses_ma, job.steady = self.fuses_ma(number), self.job.steady.capped(reserved_ma(fuse))
+        job.fuses_ma, job.steady = (
+            self.fuses_ma(number),
+            self.job.steady.capped(reserved_ma(self.fuses_ma(number)[-1]), reserved_ma(fuse)),
+        )
         return job
 
     def _site(self, number: int, spot: Spot, fuse: int) -> Site:

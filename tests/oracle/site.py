@@ -46,10 +46,10 @@ class Site:
             return None
         return Feed(self.supply.run, self.supply.beside, sizes, self.fuse_ma, self.job.steady.feed)
 
-    @cached_property
-    def before_mohm(self) -> Fraction:
-        """What the feed's connectors and the main fuse resist."""
-        return self.bike.contacts.connector * self.supply.connectors + Fraction(MAIN_FUSE_UV, self.fuse_ma)
+    def before_uv(self, flow: Flow, case: int) -> Fraction:
+        """Return what the feed's connectors and the main fuse lose (uV) in a case."""
+        connectors = self.bike.contacts.connector * self.supply.connectors * flow.feed[case]
+        return connectors + Fraction(MAIN_FUSE_UV, self.fuse_ma) * flow.fuse[case]
 
     def _feed_uv(self, *, cranking: bool) -> Fraction:
         """Return what the feed's own wire is judged with (uV), with part of a bike as with all of it."""
@@ -91,7 +91,7 @@ class Site:
 
     def cranking_uv(self, case: int) -> Fraction:
         """Return what is left of the cranking voltage (uV) at the unit."""
-        lost = self.feed_uv(cranking=True) + self.before_mohm * self.job.cranking.feed[case]
+        lost = self.feed_uv(cranking=True) + self.before_uv(self.job.cranking, case)
         return self.bike.cranking_mv * 1000 - lost
 
     def always(self) -> list[Laid]:
@@ -132,7 +132,7 @@ class Site:
         """Return the worst drop (uV) outside the circuit while the load is on, as judged; None if it never is."""
         flow, on = self.job.steady, [n for n, case in enumerate(self.job.cases) if case.has_on(load)]
         wire = self.feed_uv(cranking=False)
-        drops = (wire + self.before_mohm * flow.feed[n] + self.job.behind_uv(flow, load, n) for n in on)
+        drops = (wire + self.before_uv(flow, n) + self.job.behind_uv(flow, load, n) for n in on)
         return max(drops, default=None)
 
     def _shape(self, held: Circuit, root: str) -> Shape | None:

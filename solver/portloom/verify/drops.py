@@ -11,8 +11,8 @@ from fractions import Fraction
 from functools import cached_property
 
 from portloom.base.copper import Conductor
-from portloom.base.fuses import fuse_for
-from portloom.base.quantities import Micrometres
+from portloom.base.fuses import carried_for_good, fuse_for
+from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.job.cases import Case
 from portloom.job.consumers import Consumer, Return
 from portloom.job.drops import Drops
@@ -135,8 +135,12 @@ class Counted:
         feed, fuse, current = self._unit.feed, self._unit.whole.main_fuse, self._through_feed(case, cut=cut)
         parted = self.parted(self.way(feed.run.legs, *feed.ends[:2]))
         contacts = Fraction(len(parted) * self._job.assume["connector"] * current, 1000)
-        blown = Fraction(1000 * self._job.assume["main fuse drop"] * current, fuse) if fuse else Fraction(0)
-        return self._on_feed(current, cut=cut) + contacts + blown
+        return self._on_feed(current, cut=cut) + contacts + (self._on_fuse(fuse, current, cut=cut) if fuse else 0)
+
+    def _on_fuse(self, fuse: MilliAmps, current: int, *, cut: bool) -> Fraction:
+        """Of two units each fuse is judged with no more than it carries for good, which no plan goes beyond."""
+        counted = current if cut or self._unit.feed_most is None else min(current, carried_for_good(fuse))
+        return Fraction(1000 * self._job.assume["main fuse drop"] * counted, fuse)
 
     def _on_feed(self, current: int, *, cut: bool) -> Fraction:
         if cut:
