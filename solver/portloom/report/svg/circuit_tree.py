@@ -102,7 +102,7 @@ class Things:
     @cached_property
     def _backs(self) -> dict[tuple[str, str, str], Wire]:
         wires = (wire for wire in self.wiring.wires if wire.kind in BACK and wire.start.kind != "splice")
-        return {(wire.start.kind, name, wire.start.point): wire for wire in wires for name in wire.start.names}
+        return {(wire.start.kind, wire.start.name, wire.start.point): wire for wire in wires}
 
     def back(self, end: WireEnd) -> Wire | None:
         """Return the wire that leads a load's, switch's, relay's or multiplexer's current back from a point."""
@@ -126,8 +126,10 @@ class Things:
 
     @cached_property
     def other_ends(self) -> dict[str, str]:
-        """Where the other end of each coil goes, by its name: it has no earth."""
-        return {load.name: load.other_end or "" for load in coils_of(self.laid.site.job)}
+        """Where the other end goes of what has no wire to earth of its own: of a coil, of a bulb's further filament."""
+        starts = [wire.start for wire in self.wiring.wires if wire.kind in BACK]
+        shared = {name: f"by the pin of {start.name}" for start in starts for name in start.with_}
+        return {**{load.name: load.other_end or "" for load in coils_of(self.laid.site.job)}, **shared}
 
     @cached_property
     def currents(self) -> dict[str, str]:
