@@ -20,10 +20,10 @@ from .parts import (
 )
 
 Item = dict[str, Any]
-USUAL_LATER: tuple[Item, ...] = (
-    {"name": "heated grips", "power": "36 W", "kind": "heater", "mode": "dim"},
-    {"name": "auxiliary lamps", "power": "20 W", "kind": "led"},
-    {"name": "charging socket", "current": "5 A"},
+USUAL_LATER: tuple[tuple[str, Item], ...] = (
+    ("heated grips", {"name": "heated grips", "power": "36 W", "kind": "heater", "mode": "dim"}),
+    ("spot lamp", {"name": "auxiliary lamps", "power": "20 W", "kind": "led"}),
+    ("socket", {"name": "charging socket", "current": "5 A"}),
 )
 
 
@@ -31,7 +31,9 @@ def filled(data: Item) -> Item:
     """Take a bike as written, every scalar a text; give it with what its parts bring."""
     loads = [_named(item) for item in data["loads"] if item.get("part") not in FALLS_AWAY]
     switches = [_switch(item, loads) for item in _read_apart(data.get("inputs", []))]
-    later = [filled_load(_named(item), data, [], []) for item in data.get("later", USUAL_LATER)]
+    there = {item["name"] for item in loads} | {item["part"] for item in loads}
+    usual = [item for part, item in USUAL_LATER if not there & {part, item["name"]}]
+    later = [filled_load(_named(item), data, [], []) for item in data.get("later", usual)]
     whole = [filled_load(item, data, loads, switches) for item in loads]
     return {**data, "loads": whole, "inputs": switches, "later": later}
 

@@ -187,7 +187,7 @@ def _lamps(job: Job) -> Iterator[str]:
 
 def _weights(job: Job) -> Iterator[str]:
     yield ", ".join(term.worth(job.bike.weights) for term in TERMS if term.worth)
-    if job.bike.later is None:
+    if job.bike.later is None and job.loads.later:
         names = ", ".join(later.consumer.name for later in job.loads.later)
         yield f"later loads: {names} (default; write 'later: []' for none)"
     for place in job.bike.places:

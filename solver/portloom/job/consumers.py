@@ -10,7 +10,7 @@ from portloom.base.bike import Bike, DashPoint, LaterLoad, Load, Part, Switch
 from portloom.base.current import Inrush, inrush_of, kind_of, steady_current
 from portloom.base.drop import Drop, MicroVolts, share_of
 from portloom.base.lamps import LAMPS
-from portloom.base.parts.loads import HEATED_GRIPS, SOCKET, load_part
+from portloom.base.parts.loads import HEATED_GRIPS, SOCKET, SPOT_LAMP, load_part
 from portloom.base.quantities import BasisPoints, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
 from portloom.base.vocabulary import DropClass, Kind
@@ -124,14 +124,14 @@ class Consumers:
         return (*self.on_unit, *self.guests, *(fed.consumer for fed in self.fed))
 
 
-USUAL_LATER: tuple[LaterLoad, ...] = tuple(
-    LaterLoad.model_validate(entry)
-    for entry in (
-        {"name": HEATED_GRIPS.name, "power": "36 W", "kind": "heater", "mode": "dim"},
-        {"name": "auxiliary lamps", "power": "20 W", "kind": "led"},
-        {"name": SOCKET.also[0], "current": "5 A"},
-    )
-)
+USUAL_LATER: dict[str, LaterLoad] = {
+    HEATED_GRIPS.name: LaterLoad.model_validate(
+        {"name": HEATED_GRIPS.name, "power": "36 W", "kind": "heater", "mode": "dim"}
+    ),
+    SPOT_LAMP.name: LaterLoad.model_validate({"name": "auxiliary lamps", "power": "20 W", "kind": "led"}),
+    SOCKET.name: LaterLoad.model_validate({"name": SOCKET.also[0], "current": "5 A"}),
+}
+"""What comes to a bike one day where its file does not say, by the part that each is."""
 
 
 def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
@@ -170,8 +170,11 @@ def _relay_coils(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions
 
 
 def later_of(bike: Bike) -> tuple[LaterLoad, ...]:
-    """Return the loads that may come one day: those of the bike's file, else the usual ones."""
-    return USUAL_LATER if bike.later is None else bike.later
+    """Return the loads that may come one day: those of the bike's file, else the usual ones that it does not have."""
+    if bike.later is not None:
+        return bike.later
+    there = {word for load in bike.loads for word in (load.name, load.part)}
+    return tuple(later for part, later in USUAL_LATER.items() if not {part, later.name} & there)
 
 
 def _later(bike: Bike, assume: Assumptions) -> tuple[Later, ...]:
