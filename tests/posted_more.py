@@ -40,6 +40,55 @@ COLUMNS = {
         "| Out | Load | Remarks |\n|--|--|--|\n| 1 | low beam | as before |\n| 2 | high beam | |", 0, (APART,)
     ),
 }  # fmt: skip
+READ = {"in 1": "key", "in 2": "kill switch"}
+BESIDE = {
+    **{
+        form: PostedText(
+            text, 0, (APART,), (SOUND, "no load", "can't share"), outputs=BEAMS, inputs=READ
+        )
+        for form, text in {
+            "outputs and inputs": (
+                "| out | load | in | switch |\n|--|--|--|--|\n"
+                "| 1 | low beam | 1 | key |\n| 2 | high beam | 2 | kill switch |"
+            ),
+            "ports behind": "load,out,switch,in\nlow beam,1,key,1\nhigh beam,2,kill switch,2",
+            "letters of the sides": (
+                "| Q | load | I | switch |\n|--|--|--|--|\n"
+                "| Q1 | low beam | I1 | key |\n| Q2 | high beam | I2 | kill switch |"
+            ),
+            "one longer than the other": (
+                "| out | load | in | switch |\n|--|--|--|--|\n"
+                "| | | 1 | key |\n| 1 | low beam | | |\n| 2 | high beam | 2 | kill switch |"
+            ),
+        }.items()
+    },
+    "a front brake that is a switch": PostedText(
+        "| out | load | in | switch |\n|--|--|--|--|\n"
+        "| 7 | starter solenoid | 11 | front brake |\n| 11 | brake light | 12 | rear brake |",
+        0, ("alone on its output: right",), (SOUND, "can't share"),
+        outputs={"out 7": "starter solenoid", "out 11": "brake light"},
+    ),
+    "trips of ports that stand behind": PostedText(
+        "load,out,trip,draws,switch,in\nlow beam,1,2,5,key,1", 1, ("set to trip at 2 A, and low beam draws 5 A",), (SOUND,),
+    ),
+    "one bank of outputs beside another": PostedText(
+        "| out | load | out | load |\n|--|--|--|--|\n"
+        "| 1 | low beam | 2 | high beam |", 0, (APART,), (SOUND,), outputs=BEAMS
+    ),
+    "letter of outputs": PostedText("Q1: low beam\nQ2: high beam", 0, (APART,), (SOUND,), outputs=BEAMS),
+    "letter of outputs in a sentence": PostedText(
+        "low beam is on Q1, high beam goes to Q2", 0, (APART,), (SOUND,), outputs=BEAMS
+    ),
+    "bare numbers in sentences": PostedText(
+        "I have put the low beam on 1. The high beam is on output 2. "
+        "Brake lamp with the tail lamp on 9.", 1,
+        (APART, ALONE), (SOUND,),
+        outputs={"out 1": "low beam", "out 2": "high beam", "out 9": "brake lamp, tail lamp"},
+    ),
+    "a bare number that may be more": PostedText(
+        "out 1: low beam\nthe horns are on 2 and 3", 2, ("apart: not judged",), (SOUND, ": right")
+    ),
+}  # fmt: skip
 KEYS = {
     "fuse": PostedText("outputs:\n  out 1: low beam\nfuse: 80A", 1, ("80 A", "main fuse: WRONG"), (SOUND,)),
     "fuse of the feed": PostedText(
@@ -185,7 +234,8 @@ NOTHING = {
 MORE = {
     f"{title}: {name}": one
     for title, cases in (
-        ("columns", COLUMNS), ("keys", KEYS), ("rear", REAR), ("sentence", SENTENCES), ("counts", COUNTS),
+        ("columns", COLUMNS), ("beside", BESIDE), ("keys", KEYS),
+        ("rear", REAR), ("sentence", SENTENCES), ("counts", COUNTS),
         ("beams", BEAM_WORDS), ("fuses", FUSES), ("talk", TALK),
         ("nothing", NOTHING),
     )

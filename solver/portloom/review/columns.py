@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from portloom.inputs.problems import Flaw
 from portloom.review.feed_lines import fuse_within, is_about_main_fuse, kept_off_within, lacks_fuse
 from portloom.review.figures import BARE, current_said, size_said
-from portloom.review.more_columns import THINGS, heads, is_name, others_of, with_notes
+from portloom.review.more_columns import NOTES, THINGS, heads, is_name, others_of, with_notes
 from portloom.review.names import KnownNames, words_of
 from portloom.review.ports import Side, is_port
 from portloom.review.post import NOTHING, Post, PostedLine, Table, TextCell, TextRow, listed_things
@@ -51,6 +51,39 @@ def columns_of(table: Table, ports: KnownNames) -> Columns | None:
     if thing is None:
         thing = _by_cells(table, is_name, (port,))
     return None if thing is None else Columns(port, thing, _side(table.header[port]))
+
+
+def side_by_side(table: Table, ports: KnownNames) -> tuple[Table, ...]:
+    """Return the tables that stand beside each other in one: each with ports and names of its own."""
+    width = len(table.header)
+    starts = [n for n in range(width) if _is_of_ports(table, n, ports)]
+    if starts and starts[0] > 0:  # the port stands behind what is on it
+        behind = [
+            next((n for n in range(at + 1, width) if not heads(table.header[n], FIGURES)), width) for at in starts
+        ]
+        starts = [0, *(n for n in behind if n < width)]
+    if len(starts) < 2 or starts[0] > 0:
+        return (table,)
+    ends = [*starts[1:], width]
+    parts = tuple(_part(table, start, end) for start, end in zip(starts, ends, strict=True))
+    return parts if all(_has_names(part, ports) for part in parts) else (table,)
+
+
+def _is_of_ports(table: Table, number: int, ports: KnownNames) -> bool:
+    head = table.header[number]
+    figures = heads(head, FIGURES) and not heads(head, PORTS)
+    return not figures and _mostly(table.rows, number, lambda text: is_port(text, ports))
+
+
+def _part(table: Table, start: int, end: int) -> Table:
+    rows = (row[start:end] for row in table.rows)
+    return Table(table.header[start:end], tuple(row for row in rows if any(cell.text for cell in row)), table.end)
+
+
+def _has_names(table: Table, ports: KnownNames) -> bool:
+    """Tell whether a part of a table names what is on its ports; notes beside figures name nothing."""
+    found = columns_of(table, ports)
+    return found is not None and not heads(table.header[found.thing], NOTES)
 
 
 def is_headless(table: Table, ports: KnownNames) -> bool:

@@ -26,6 +26,8 @@ NUMBERED = re.compile(r"(?P<number>\d{1,3})\s?[.)]\s+(?=\S)")
 BETWEEN = re.compile(r"\s*(?:->|=>|→|:|=|\t|\s[-–—]\s)\s*")
 COMMENT = re.compile(r"(?:^|\s)#(?!\s?\d).*")
 CLAUSE = re.compile(r"(?<!\d)[,;.](?=\s)|[,;](?!\d)|\.$|\s+and\s+", re.IGNORECASE)
+AFTER_NUMBER = re.compile(r"\b(?:on|to)\s+(?:[a-z]+\s+)?#?\d{1,2}(?P<end>\.)(?=\s)", re.IGNORECASE)
+"""The end of a sentence behind a port: 'the starter is on 7. Horn on 3'."""
 SECTION = re.compile(r"\W*(?:(?P<outputs>outputs?|loads?)|inputs?|switch(?:es)?)\W*", re.IGNORECASE)
 SETTLES = {"place": "place", "unit at": "place", "turned": "turned", "main fuse": "main fuse"}
 """Lines that say something else of the plan, by their first words."""
@@ -223,7 +225,8 @@ def _is_named(text: str) -> bool:
 
 
 def _clauses(cell: TextCell) -> list[TextCell]:
-    cuts = [(found.start(), found.end()) for found in CLAUSE.finditer(cell.text)]
+    cuts = [found.span() for found in CLAUSE.finditer(cell.text)]
+    cuts = sorted({*cuts, *(found.span("end") for found in AFTER_NUMBER.finditer(cell.text))})
     begins, ends = [0, *(end for _, end in cuts)], [*(begin for begin, _ in cuts), len(cell.text)]
     return [cell_of(cell.text[b:e], cell.line, cell.column + b) for b, e in zip(begins, ends, strict=True)]
 

@@ -1,4 +1,4 @@
-"""Ports as people write them: 'output 3', 'ch 3', '#3', '3'; and where one stands in a line."""
+"""Ports as people write them: 'output 3', 'Q3', 'ch 3', '#3', '3'; and where one stands in a line."""
 
 import re
 from dataclasses import dataclass
@@ -8,13 +8,15 @@ from portloom.review.names import KnownNames, NameMatch, words_of
 
 Side = Literal["outputs", "inputs"]
 KINDS = (
-    r"(?:(?P<out>outputs?|outlets?|out)|(?P<in>inputs?|in)"
+    r"(?:(?P<out>outputs?|outlets?|out|q(?=\s?\d))|(?P<in>inputs?|in)"
     r"|(?P<any>channels?|ch|ports?|pins?|terminals?|ways?|nr|no|\#))"
 )
 FORM = re.compile(rf"(?:{KINDS}|(?P<o>o)(?=\s?\d)|(?P<i>i)(?=\s?\d))?[\s.:_\#-]*0*(?P<number>\d{{1,3}})", re.IGNORECASE)
 WITHIN = re.compile(
     rf"(?<![\w#]){KINDS}[\s._\#-]*0*(?P<number>\d{{1,3}})(?![\w.,]*\d|\s*(?:A|W|V|mm|amps?|watts?)\b)", re.IGNORECASE
 )
+ON_NUMBER = re.compile(r"(?<=\bon )\d{1,2}(?=\s*(?:[.;!](?!\d)|,(?!\s*\d)|$|and\b(?!\s*\d)))", re.IGNORECASE)
+"""A bare number at the end of a clause: 'the starter is on 7'."""
 
 
 @dataclass(frozen=True)
@@ -56,7 +58,7 @@ def is_port(text: str, ports: KnownNames) -> bool:
 
 def ports_within(line: str, ports: KnownNames) -> list[tuple[int, int]]:
     """Return where ports stand in a line: those that are called ports, and the unit's own names."""
-    spans = [found.span() for found in WITHIN.finditer(line)]
+    spans = [found.span() for pattern in (WITHIN, ON_NUMBER) for found in pattern.finditer(line)]
     for name in ports:
         words = words_of(name)
         pattern = r"(?<!\w)" + r"[\W_]*".join(re.escape(word) for word in words) + r"(?!\w|[.,]\d)"

@@ -1,11 +1,12 @@
 """From the text of a post to what it says, whichever way it is written; plain lines among them."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from portloom.inputs.parsing import unprintable
 from portloom.inputs.problems import BadFile, Flaw, refuse
-from portloom.review.columns import columns_of, is_headless, tabular_post
+from portloom.review.columns import columns_of, is_headless, side_by_side, tabular_post
 from portloom.review.figures import split_figures
 from portloom.review.lines import plain_post
 from portloom.review.names import KnownNames
@@ -58,7 +59,10 @@ def _read(text: str, name: str, ports: KnownNames) -> Post:
     if tables:
         return _with_tables(lines, tables, ports)
     record = _separated(text, name, ports)
-    return plain_post(lines, ports) if record is None else tabular_post(record, ports)
+    if record is None:
+        return plain_post(lines, ports)
+    posts = [tabular_post(part, ports) for part in side_by_side(record, ports)]
+    return posts[0] if len(posts) == 1 else _together(posts, Post(()), ports)
 
 
 def _structured_or_plain(text: str, name: str, ports: KnownNames) -> Post:
@@ -94,12 +98,16 @@ def _units_of(lines: list[str]) -> Flaw | None:
 
 def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames) -> Post:
     """Read every table; a plain line beside it that names a port is told, since it is not known which counts."""
-    posts = [tabular_post(table, ports) for table in tables if columns_of(table, ports) or len(tables) == 1]
+    apart = [part for table in tables for part in side_by_side(table, ports)]
+    posts = [tabular_post(table, ports) for table in apart if columns_of(table, ports) or len(apart) == 1]
     rest = list(lines)
     for table in tables:
         first = table.header[0].line
         rest[first - 1 : table.end - 1] = [""] * (table.end - first)
-    beside = plain_post(rest, ports)
+    return _together(posts, plain_post(rest, ports), ports)
+
+
+def _together(posts: Sequence[Post], beside: Post, ports: KnownNames) -> Post:
     mixed = tuple(
         Flaw(one.port.line, one.port.column, f"'{one.port.text}' is outside the table, on a line of its own", MIXED)
         for one in beside.said

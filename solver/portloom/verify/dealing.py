@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from portloom.base.bike import Load
 from portloom.base.copper import Conductor
 from portloom.base.drop import conductor_temperature
-from portloom.base.parts.loads import LOAD_PART
+from portloom.base.parts.loads import DASH, ENGINE_CONTROLLER, IGNITION_BOX, LOAD_PART
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 
-BOXES = ("engine controller", "ignition box", "dash")
+BOXES = (ENGINE_CONTROLLER.name, IGNITION_BOX.name, DASH.name)
 LIT = (None, "filament", "led", "discharge")
 
 

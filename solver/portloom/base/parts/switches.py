@@ -87,7 +87,8 @@ DIP_SWITCH = SwitchPart(
     line="at: left handlebar",
 )  # fmt: skip
 FLASH_BUTTON = SwitchPart(
-    "flash button", ("passing button", "pass button", "passing switch", "pass switch", "flash to pass"),
+    "flash button",
+    ("passing button", "pass button", "passing switch", "pass switch", "flash to pass", "headlamp flasher"),
     alone=("pass",), works=loads.BEAMS, action="push", line="at: left handlebar",
 )  # fmt: skip
 LIGHT_SWITCH = SwitchPart(

@@ -223,7 +223,7 @@ def _sided(phrase: Phrase) -> list[str]:
 
 def _side(phrase: Phrase, text: str) -> PartWords | None:
     """An indicator with its side anywhere in the name: 'rear blinker, left'."""
-    indicating = TURNS if phrase[-1] == "turn" else INDICATING
+    indicating = TURNS if phrase[-1] in ("turn", *SWITCHES) else INDICATING
     if not any(run in indicating for run in runs(phrase)) or "relay" in phrase:
         return None
     sides = _sided(phrase)

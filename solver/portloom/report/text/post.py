@@ -123,7 +123,7 @@ def where_judged(checked: Checked) -> str:
     lacking = "No way round" if checked.posted.place else "No place"
     said = f"{lacking} is posted: checked at {listed(places)}; what is listed is wrong at each."
     if sound and len(sound) < len(places):
-        return f"{said} Fully sound at {listed(sound)}."
+        return f"{said} Nothing is wrong at {listed(sound)}."
     return said
 
 
