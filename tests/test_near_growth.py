@@ -5,6 +5,8 @@ The bikes are made up. Limits are those of the rules' own sources: trip 1.25 x s
 and Note 2; 0.5 mm2 from memory); steps of fuses (ISO 8820-3); lost voltage by U = I x R.
 """
 
+from itertools import islice
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -229,7 +231,10 @@ def test_a_job_with_a_grown_load_is_the_job_of_the_changed_file(family: str, dat
     assert [one.inrush for one in grown.loads.on_unit] == [one.inrush for one in anew.loads.on_unit]
 
 
-PLANS = {family: [found for found in random_plans(family, range(8000, 8004)) if found.growing] for family in FAMILIES}
+PLANS = {
+    family: list(islice((found for found in random_plans(family, range(8000, 8020)) if found.growing), 3))
+    for family in FAMILIES
+}
 
 
 def sums(job: Job) -> list[int]:
