@@ -40,7 +40,7 @@ def _one_pair_only(result: PairResult) -> bool:
     return len(able) == 1 and len({frozenset((a, b)) for (a, _), (b, _) in result.per_place}) > 1
 
 
-@pytest.mark.parametrize("seed", [5, 13, 16, 17])
+@pytest.mark.parametrize("seed", [0, 13, 16, 17])
 def test_the_judge_prices_a_plan_and_refuses_it_when_spoilt(seed: int) -> None:
     """A plan costs what was told, but is none with a load less or twice, at one place, or on a fuse that won't do."""
     bike, *units = pair_case(seed)
