@@ -50,6 +50,7 @@ def test_cost_adds_up(portloom: Portloom, call: Call) -> None:
     plan = _document(portloom, *call)
     assert plan["wire_run_mm"] + plan["spare_port_loss_mm"] == plan["cost_mm"] == plan["bound_mm"]
     runs = [wire["run_mm"] for part in ("outputs", "inputs", "fed", "returns") for wire in plan[part]]
+    runs += [wire["run_mm"] for wire in plan["other_wires"] if wire["kind"] == "coil lead"]
     for box in plan["multiplexers"]:
         runs += [2 * box["run_mm"], *(switch["run_mm"] for switch in box["inputs"])]
     assert sum(runs) + plan["feed"]["run_mm"] == plan["wire_run_mm"]

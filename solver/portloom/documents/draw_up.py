@@ -38,6 +38,7 @@ from portloom.documents.warnings import bike_warnings, unit_warnings
 from portloom.documents.wiring.cut_pieces import cut_of, cut_of_lines
 from portloom.documents.wiring.lines import (
     Line,
+    coil_lines,
     fed_lines,
     feed_lines,
     input_line,
@@ -235,9 +236,12 @@ def _return_lines(laid: Laid) -> Iterator[FixedLine]:
 
 
 def _other_lines(laid: Laid) -> Iterator[FixedLine]:
-    """Return the supply to switches and the units' own earths."""
+    """Return the coils' wires to loads' own switches, the supply to switches and the units' own earths."""
+    fuse = MilliAmps(laid.site.job.assume["supply switch fuse"])
+    for wire in laid.site.fixed_of("coil lead"):
+        current = MilliAmps(laid.site.job.assume["relay coil current"])
+        yield replace(_fixed(laid, wire, current, coil_lines(laid, wire)), fuse=fuse)
     for wire in laid.site.fixed_of("supply"):
-        fuse = MilliAmps(laid.site.job.assume["supply switch fuse"])
         yield replace(_fixed(laid, wire, MilliAmps(0), supply_lines(laid, wire)), fuse=fuse)
     for wire in laid.site.fixed_of("unit earth"):
         yield _fixed(laid, wire, MilliAmps(0))

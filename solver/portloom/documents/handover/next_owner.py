@@ -68,14 +68,18 @@ def _trip(line: OutputLine) -> str:
     return f"It switches off above {amperes(line.trip)}: then all of these are dead together."
 
 
+SUPPLIED = "The switches that need a supply have one"
+
+
 def _power(plan: Plan) -> Iterator[str]:
     feed = plan.only.feed
     main_fuse = f"Main fuse: {amperes(feed.main_fuse)}, at the battery."
     yield f"{main_fuse} If it blows, everything is dead; fit only the same size."
     yield f"From there one wire of {feed.size.label} leads to the unit."
     for line in plan.other_wires:
-        if line.kind != "unit earth" and line.fuse:
-            yield f"The switches that need a supply have one fuse of {amperes(line.fuse)} at the battery."
+        if line.fuse:
+            whose = f"The coil of {line.name}'s relay has a" if line.kind == "coil lead" else SUPPLIED
+            yield f"{whose} fuse of {amperes(line.fuse)} at the battery."
 
 
 def _from(line: FixedLine) -> str:

@@ -258,12 +258,18 @@ def _returns(heading: str, plan: Plan, page: Page) -> None:
         if line.kind == "return" and line.start in several and line.loads:
             page.line(f"  Return {line.number} from {line.start} takes {listed(line.loads)}.")
     for line in plan.other_wires:
-        earth = "The unit's own earth" if len(plan.units) == 1 else f"The earth of the unit {line.name}"
-        name = earth if line.kind == "unit earth" else "Supply to switches"
         fuse = f", through one {amperes(line.fuse)} fuse" if line.fuse else ""
-        ends = f"the battery's negative pole at {line.ends[0]}" if line.kind == "unit earth" else listed(line.ends)
         wire = _wire(line.wire, line.size) if line.wire.run else f"{line.size.label}, as short as can be"
-        page.line(f"  {name}: {line.start} to {ends}, {wire}{fuse}.")
+        page.line(f"  {_other(plan, line)}, {wire}{fuse}.")
+
+
+def _other(plan: Plan, line: FixedLine) -> str:
+    """Say what a wire is that no load's current flows in, and from where to where it goes."""
+    if line.kind == "unit earth":
+        whose = "The unit's own earth" if len(plan.units) == 1 else f"The earth of the unit {line.name}"
+        return f"{whose}: {line.start} to the battery's negative pole at {line.ends[0]}"
+    name = f"Coil of {line.name} relay, to its own switch" if line.kind == "coil lead" else "Supply to switches"
+    return f"{name}: {line.start} to {listed(line.ends)}"
 
 
 def _return(line: FixedLine) -> list[str]:
