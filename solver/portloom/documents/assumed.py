@@ -7,7 +7,7 @@ from pydantic import BaseModel
 
 from portloom.base.assumptions import PRACTICE, TABLE, Default
 from portloom.base.bike import Bike, LaterLoad
-from portloom.base.copper import CLASSES, INSULATIONS, THINNEST_IN_TABLE, class_for
+from portloom.base.copper import CLASSES, THINNEST_IN_TABLE, class_for
 from portloom.base.current import inrush_kind
 from portloom.base.figures import millimetres, plain
 from portloom.base.fuses import SMALL_FUSE, fuse_for
@@ -162,7 +162,7 @@ def _cut(job: Job) -> str:
 
 def _ampacity(job: Job) -> Iterator[str]:
     """Say by what wires carry what, and which insulation must be bought for it."""
-    column = INSULATIONS[job.assume["insulation"]]
+    column = job.insulation // 1000
     earns = class_for(column)
     only = "; the usual class B (100 C) earns only the 90 C column, 'assume: {insulation: 90 C}'" if column > 90 else ""
     yield (

@@ -26,7 +26,7 @@ PartsGroup = Literal[
 BASIS: dict[PartsGroup, str] = {
     "wire": "insulation for what the plan reckons with, or more. Classes of road-vehicle wire (ISO 6722, from memory): "
     "A 85 C, B 100 C, C 125 C. A lower class carries less: for class B write 'assume: {insulation: 90 C}' and plan "
-    "again, for class A '80 C'. Thin wall: looms are reckoned with its diameters",
+    "again, for class A '75 C'. Thin wall: looms are reckoned with its diameters",
     "terminals": "no width is guessed: where no file says what a plug takes, look at the plug. By the wire that they "
     "are crimped on; those of connectors are for both halves",
     "seals and blanks": "by the wire's outside; only for plugs that are sealed wire by wire",
