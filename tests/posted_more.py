@@ -69,7 +69,23 @@ BESIDE = {
         outputs={"out 7": "starter solenoid", "out 11": "brake light"},
     ),
     "trips of ports that stand behind": PostedText(
-        "load,out,trip,draws,switch,in\nlow beam,1,2,5,key,1", 1, ("set to trip at 2 A, and low beam draws 5 A",), (SOUND,),
+        "load,out,trip,draws,switch,in\nlow beam,1,2,5,key,1", 1,
+        ("set to trip at 2 A, and low beam draws 5 A",), (SOUND,),
+    ),
+    "sentences right below": PostedText(
+        "| port | load |\n|--|--|\n| 1 | low beam |\nno main fuse. regulator feeds the unit.", 1,
+        ("main fuse: WRONG", "ABS on the unit: WRONG"), (SOUND, "there is no port"),
+    ),
+    "a fuse right below": PostedText(
+        "| port | load |\n|--|--|\n| 1 | low beam |\n| 2 | high beam |\n30A fuse on the battery", 0,
+        (APART, "main fuse: not judged; 30 A"), (SOUND,), outputs=BEAMS,
+    ),
+    "what nobody can read right below": PostedText(
+        "| port | load |\n|--|--|\n| 1 | low beam |\n| 2 | high beam |\nand that red one", 2,
+        ("'and that red one'", "apart: not judged"), (SOUND, ": right"),
+    ),
+    "a fuse in a line of ports": PostedText(
+        "out 1: low beam 55W; out 2: high beam 60W; 30A main fuse", 0, (APART, "30 A"), (SOUND,), outputs=BEAMS
     ),
     "one bank of outputs beside another": PostedText(
         "| out | load | out | load |\n|--|--|--|--|\n"

@@ -102,7 +102,7 @@ TABLES = {
         ("a starter motor is in",), (SOUND,)
     ),
     "fuse in a record": PostedText(
-        "port,load,amps\nout 1,low beam,4.6\nmain fuse,,60 A", 1, ("50 A at most",), (SOUND,),
+        "port,load,amps\nout 1,low beam,4.6\nmain fuse,,60 A", 1, ("35 A at most",), (SOUND,),
     ),
     "wires": PostedText(
         "| out | load | trip | wire |\n|---|---|---|---|\n| 1 | low beam H4 | 13 A | 0.5 mm2 |", 1,
@@ -165,7 +165,7 @@ FUSES = {
     "fuse 30A": PostedText("fuse 30A" + BEAM, 0, ("30 A",), ("main fuse: look again",)),
     "main fuse 30A": PostedText("main fuse 30A" + BEAM, 0, ("30 A",), ("main fuse: look again",)),
     "battery fuse": PostedText("Battery fuse = 30 A" + BEAM, 0, ("30 A",), ("main fuse: look again",)),
-    "too large": PostedText("60A main fuse" + BEAM, 1, ("protected by 50 A at most", "main fuse: WRONG")),
+    "too large": PostedText("60A main fuse" + BEAM, 1, ("35 A at most", "main fuse: WRONG")),
     "no such fuse": PostedText("no 30 A fuse on the battery" + BEAM, 2, ("line 1", "main fuse: not judged"), (SOUND,)),
     "straight": PostedText("unit is fed straight from the battery, no fuse" + BEAM, 1, ("main fuse: WRONG",), (SOUND,)),
     "where it sits": PostedText(

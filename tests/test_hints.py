@@ -73,6 +73,32 @@ def test_a_word_that_is_no_load(said: str, right: str) -> None:
     assert right in [hint for _, hint in told(lamp(name="it", part=said))]
 
 
+@pytest.mark.parametrize(
+    ("key", "right"),
+    [
+        ("name: Sparrow", "write 'bike'"),
+        ("battery: {capacity: 9 Ah}", "move it under 'supply'"),
+        ("starter: {at: tail}", "move it under 'supply'"),
+        ("legs: []", "move it under 'frame'"),
+        ("earth: [tail]", "move it under 'frame'"),
+    ],
+)
+def test_a_key_at_the_wrong_place(key: str, right: str) -> None:
+    """A key that the file knows elsewhere is sent there; what is missing is told beside it."""
+    with pytest.raises(BadFile) as bad:
+        bike_from_text(f"{key}\nloads: [{{part: horn, at: tail, current: 3 A}}]\n", "bike.yaml")
+    found = {problem.what: problem.right for problem in bad.value.problems}
+    assert found[f"unknown key '{key.partition(':')[0]}'"] == right
+    assert {f"'{one}' is missing" for one in ("frame", "supply", "places")} <= found.keys()
+
+
+def test_what_has_no_name_is_asked_for_its_part() -> None:
+    """A load of which the file has neither name nor part is asked what it is, not what it is called."""
+    assert ("nothing says what this is", "add part: what it is ('portloom parts' lists them)") in told(
+        "{at: tail, current: 1 A}"
+    )
+
+
 def test_a_load_among_the_inputs() -> None:
     """A horn is no switch: it is to be moved."""
     assert told(inputs=("{part: horn, at: tail}",)) == [("'horn' is a load", "move it under 'loads'")]

@@ -119,6 +119,21 @@ def test_every_nominal_power_is_told() -> None:
     assert told(written("name: beacon, at: neck, power: 10 W, kind: led")) == ()
 
 
+@pytest.mark.parametrize(
+    ("part", "watts", "lamp"),
+    [
+        ("rear fog lamp, own_switch: neck", 21, "P21W"),
+        ("tail lamp", 5, "R5W"),
+        ("dipped beam", 55, "H4 dipped"),
+        ("main beam, own_switch: neck", 60, "H4 main"),
+    ],
+)
+def test_the_lamp_that_is_proposed_is_one_of_its_part(part: str, watts: int, lamp: str) -> None:
+    """No rear fog lamp is told to have an indicator's filament. Source: UN R37, from memory."""
+    said = told(written(f"name: it, part: {part}, at: neck, power: {watts} W, kind: filament"))
+    assert any(f"write 'lamp: {lamp}' or the like" in line for line in said)
+
+
 LOSING = "limits: {drop: {headlamp: 9 V, engine: 9 V, other: 9 V}}\n"
 """So that wire of any length will do."""
 

@@ -195,12 +195,21 @@ def _load(load: Load) -> Iterator[str]:
         yield f"{load.name}: {known.proposed} (common practice, no source)"
     if load.kind == "led" and load.power is not None and load.power > BRIGHT_LED:
         yield f"{load.name}: an LED of {_watts(load.power)} is more than a motorcycle's lamps draw"
-    alike = [name for name, lamp in LAMPS.items() if lamp.nominal == load.power]
+    alike = _alike(load)
     if load.kind == "filament" and alike:
         yield (
             f"{load.name}: {_watts(load.power or 0)} is a nominal power of UN R37; it draws more than that: "
             f"write 'lamp: {alike[0]}' or the like"
         )
+
+
+def _alike(load: Load) -> list[str]:
+    """Return lamps of a load's nominal power, the usual ones first; of two filaments only the one that it is."""
+    part = load_part(load.part)
+    names = [name for name, lamp in LAMPS.items() if lamp.nominal == load.power]
+    single = [name for name in names if " " not in name]
+    fitting = [name for name in names if part and name.rpartition(" ")[2] in part.filaments]
+    return [*fitting, *single] if part and part.beam else [*single, *fitting]
 
 
 def _watts(power: int) -> str:

@@ -8,10 +8,10 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from portloom.base.entries import Entry
-from portloom.base.nearest import and_list, nearest, suggest, suggest_key
+from portloom.base.nearest import and_list, suggest, suggest_key
 from portloom.base.vocabulary import NEVER_OPENED
 from portloom.inputs.problems import Flaw
-from portloom.inputs.schema import KeySpot, entry_of, keys, meaning, spot
+from portloom.inputs.schema import KeySpot, entry_of, fields, keys, meaning, section_of, spot
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, broken, nearest_node, plain
 
 Typed = TypeVar("Typed", bound=Entry)
@@ -32,6 +32,8 @@ NAMED_KEYS = {
     "voltage": "leave it out: the supply's voltages are under 'supply'",
 }  # fmt: skip
 """Keys that people write and files do not have, and what is right instead."""
+TITLES = ("bike", "unit")
+"""Keys that say of which file this is the one, by its name."""
 
 
 def build(model: type[Typed], root: Keyed) -> tuple[Typed | None, list[Flaw]]:
@@ -73,15 +75,29 @@ class _Error:
 
     def _unknown_key(self) -> Flaw:
         where = self.parent.key(self.key) if isinstance(self.parent, Keyed) else self.node
+        return Flaw.at(where, f"unknown key '{self.key}'", self.right_key())
+
+    def right_key(self) -> str:
+        """Say what to write in place of a key that is not known."""
         known = keys(self.spot.entry)
-        right = NAMED_KEYS.get(self.key.casefold()) or suggest_key(self.key, known)
-        return Flaw.at(where, f"unknown key '{self.key}'", right)
+        return NAMED_KEYS.get(self.key.casefold()) or self._elsewhere(known) or suggest_key(self.key, known)
+
+    def _elsewhere(self, known: Sequence[str]) -> str:
+        """Say where a key belongs that is known one step further down; of the whole file, what its name is called."""
+        sections = {key: section_of(field) for key, field in fields(self.spot.entry).items()}
+        deeper = [key for key, entry in sections.items() if entry is not None and self.key in keys(entry)]
+        if deeper:
+            return f"move it under '{deeper[0]}'"
+        title = next((key for key in known if key in TITLES), None)
+        return f"write '{title}'" if title is not None and self.key.casefold() == "name" else ""
 
     def _missing(self, unknown: Sequence["_Error"]) -> Flaw | None:
         if isinstance(self.path[-1], int):
             return self._pair()
-        if any(other.parent is self.parent and nearest(other.key, [self.key]) for other in unknown):
+        if any(other.parent is self.parent and other.right_key() == f"write '{self.key}'" for other in unknown):
             return None
+        if self.key == "name" and "part" in keys(self.spot.entry):
+            return Flaw.at(self.node, "nothing says what this is", "add part: what it is ('portloom parts' lists them)")
         also = "name, or names for several alike" if "names" in keys(self.spot.entry) else self.key
         text = f": {meaning(self.spot.field)}" if self.spot.field else ""
         return Flaw.at(self.node, f"'{self.key}' is missing", f"add {also}{text}")

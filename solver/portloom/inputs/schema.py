@@ -67,6 +67,12 @@ def entry_of(field: FieldInfo) -> type[Entry] | None:
     return next(kinds, None)
 
 
+def section_of(field: FieldInfo) -> type[Entry] | None:
+    """Return the kind of entry that ``field`` is, by itself and not in a list or by name; or None."""
+    kind = _bare(field.annotation)
+    return kind if isinstance(kind, type) and issubclass(kind, Entry) else None
+
+
 def meaning(field: FieldInfo) -> str:
     """Say what ``field`` means, with an example of a quantity."""
     example = example_of(field)

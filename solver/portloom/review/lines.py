@@ -130,10 +130,13 @@ class _Reader:
         if one_on_another or len(ports_within(cell.text, self.ports)) < 2:  # a multiplexer, on its input
             return False
         clauses = [clause for clause in _clauses(cell) if clause.text]
-        spans = [ports_within(clause.text, self.ports) for clause in clauses]
-        if any(len(span) != 1 for span in spans) or not all(map(self._says_more, clauses)):
+        before = self.post
+        of_ports = [clause for clause in clauses if not self._of_feed(clause)]
+        spans = [ports_within(clause.text, self.ports) for clause in of_ports]
+        if any(len(span) != 1 for span in spans) or not all(map(self._says_more, of_ports)):
+            self.post = before
             return self._unclear(cell)
-        for clause in clauses:
+        for clause in of_ports:
             self._port(clause)
         return True
 
@@ -225,8 +228,8 @@ def _is_named(text: str) -> bool:
 
 
 def _clauses(cell: TextCell) -> list[TextCell]:
-    cuts = [found.span() for found in CLAUSE.finditer(cell.text)]
-    cuts = sorted({*cuts, *(found.span("end") for found in AFTER_NUMBER.finditer(cell.text))})
+    cuts = {found.span() for found in CLAUSE.finditer(cell.text)}
+    cuts = sorted(cuts | {found.span("end") for found in AFTER_NUMBER.finditer(cell.text)})
     begins, ends = [0, *(end for _, end in cuts)], [*(begin for begin, _ in cuts), len(cell.text)]
     return [cell_of(cell.text[b:e], cell.line, cell.column + b) for b, e in zip(begins, ends, strict=True)]
 

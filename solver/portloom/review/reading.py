@@ -10,7 +10,8 @@ from portloom.review.columns import columns_of, is_headless, side_by_side, tabul
 from portloom.review.figures import split_figures
 from portloom.review.lines import plain_post
 from portloom.review.names import KnownNames
-from portloom.review.post import Post, Table
+from portloom.review.ports import is_port
+from portloom.review.post import Post, Table, TextRow
 from portloom.review.structured import SEVERAL_UNITS, structured_post
 from portloom.review.tables import SEPARATORS, NotSeparated, markdown_tables, separated_table
 
@@ -98,13 +99,22 @@ def _units_of(lines: list[str]) -> Flaw | None:
 
 def _with_tables(lines: list[str], tables: tuple[Table, ...], ports: KnownNames) -> Post:
     """Read every table; a plain line beside it that names a port is told, since it is not known which counts."""
-    apart = [part for table in tables for part in side_by_side(table, ports)]
+    below = {row[0].line for table in tables for row in table.rows if _is_a_line(row, ports)}
+    own = [replace(one, rows=tuple(row for row in one.rows if row[0].line not in below)) for one in tables]
+    apart = [part for table in own for part in side_by_side(table, ports)]
     posts = [tabular_post(table, ports) for table in apart if columns_of(table, ports) or len(apart) == 1]
     rest = list(lines)
     for table in tables:
         first = table.header[0].line
-        rest[first - 1 : table.end - 1] = [""] * (table.end - first)
+        for number in range(first, table.end):
+            rest[number - 1] = lines[number - 1] if number in below else ""
     return _together(posts, plain_post(rest, ports), ports)
+
+
+def _is_a_line(row: TextRow, ports: KnownNames) -> bool:
+    """Tell whether a row of a table is a line of text below it: all in its first cell, and no port."""
+    first, *others = (cell.text for cell in row)
+    return bool(first and others) and not any(others) and not is_port(first, ports)
 
 
 def _together(posts: Sequence[Post], beside: Post, ports: KnownNames) -> Post:
