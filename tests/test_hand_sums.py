@@ -77,7 +77,7 @@ def test_energy() -> None:
     """
     energy = harbour_trail().energy
     steady = DIPPED + POSITION + TAIL + PLATE + IGNITION + PUMP + CONTROLLER + DASH + 0.060  # the unit awake
-    signals = 0.10 * BRAKE + 4 * INDICATOR * 0.10 * 0.50 + TELL_TALE * (1 - 0.95**2)
+    signals = 0.10 * BRAKE + 4 * INDICATOR * 0.10 * 0.50 + 2 * TELL_TALE * 0.10 * 0.50
     mean = 14 * (steady + signals + 0.30 * FAN)
     assert [line.drawn / 1000 for line in energy.riding] == pytest.approx([mean, mean], abs=0.001)
     assert [line.ten_minutes / 1000 for line in energy.riding] == pytest.approx([(mean - 110) / 14 / 6] * 2, abs=0.001)

@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from portloom.base.bike import Charging
-from portloom.base.events import MAIN_BEAM, SOUNDING, EventRule, event_rules
+from portloom.base.events import EXCLUSIVE, MAIN_BEAM, SOUNDING, EventRule, event_rules
 from portloom.base.figures import plain
 from portloom.base.quantities import BasisPoints, MicroAmps, MilliAmpHours, MilliWatts
 from portloom.job.consumers import Consumer
@@ -105,19 +105,22 @@ def _all(job: Job) -> tuple[Consumer, ...]:
 
 def _share(job: Job, load: Consumer, state: str) -> Fraction:
     """Return the share of its steady current that a load draws on average in a state."""
-    if load.feeders:
-        shares = [_share(job, x, state) for x in job.loads.on_unit if x.name in load.feeders]
-        return share_of_time(tuple(shares))
-    if state in load.except_:
+    feeding = [x for x in job.loads.on_unit if x.name in load.feeders] or [load]
+    feeding = [x for x in feeding if state not in x.except_]
+    if not feeding:
         return Fraction(0)
     events = [rule for rule in event_rules(job.bike.events) if state in rule.states]
-    on = Fraction(1) if state in load.when else share_of_time(_duties(job, load.when, events))
-    off = share_of_time(_duties(job, load.except_, events))
-    return on * (1 - off) * _level(job, load)
+    when = frozenset(moment for x in feeding for moment in x.when)
+    on = Fraction(1) if state in when else share_of_time(_duties(job, when, events))
+    off = share_of_time(_duties(job, frozenset.intersection(*(x.except_ for x in feeding)), events))
+    return on * (1 - off) * max(_level(job, x) for x in feeding)
 
 
 def _duties(job: Job, moments: frozenset[str], events: list[EventRule]) -> tuple[Fraction, ...]:
-    return tuple(_duty(job, event.name) for event in events if event.name in moments)
+    """Return the shares of the time of some events; those of which only one can come at a time are one, added up."""
+    named = [event.name for event in events if event.name in moments]
+    one_of = sum((_duty(job, name) for name in named if name in EXCLUSIVE), Fraction(0))
+    return (one_of, *(_duty(job, name) for name in named if name not in EXCLUSIVE))
 
 
 def _duty(job: Job, event: str) -> Fraction:

@@ -17,11 +17,8 @@ class Loom:
 
 def looms(laid: Laid) -> tuple[Loom, ...]:
     """Return the loom of every leg, in the order of the file."""
-    job, wires = laid.site.job, list(laid.wires())
-    return tuple(
-        _loom([diameter for legs, diameter in wires if number in legs], sleeve_of(job, leg))
-        for number, leg in enumerate(job.network.legs)
-    )
+    job = laid.site.job
+    return tuple(_loom(laid.diameters_in(number), sleeve_of(job, leg)) for number, leg in enumerate(job.network.legs))
 
 
 def _loom(diameters: list[Micrometres], sleeve: Micrometres) -> Loom:

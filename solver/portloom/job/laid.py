@@ -121,3 +121,7 @@ class Laid:
             yield from [(box.run.legs, self.site.job.reels[0].diameter)] * WIRES_TO_UNIT
         for wire in sized_fixed_wires(self.site):
             yield from [(wire.wire.run.legs, wire.diameter)] * wire.count
+
+    def diameters_in(self, leg: int) -> list[Micrometres]:
+        """Return the outer diameter of every wire in the leg of this number; one that passes it twice is two there."""
+        return [diameter for legs, diameter in self.wires() for _ in range(legs.count(leg))]

@@ -51,8 +51,8 @@ def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
             yield InLoom(wired.circuit.said, wired.drawn.diameter)
     yield from _switch_wires(laid, leg)
     for wire in sized_fixed_wires(laid.site):
-        if leg in wire.wire.run.legs:
-            yield InLoom(wire.wire.said, wire.diameter, wire.count)
+        if passes := wire.wire.run.legs.count(leg):
+            yield InLoom(wire.wire.said, wire.diameter, passes * wire.count)
 
 
 def _switch_wires(laid: Laid, leg: int) -> Iterator[InLoom]:

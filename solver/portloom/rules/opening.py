@@ -172,9 +172,8 @@ def _margins(laid: Laid) -> Iterator[LimitMargin]:
 
     The loom is rounded up to a whole micrometre, which changes nothing about whether it passes.
     """
-    wires = tuple(laid.wires())
     for number, leg in enumerate(laid.site.job.network.legs):
-        inside = [diameter for legs, diameter in wires if number in legs]
+        inside = laid.diameters_in(number)
         if leg.opening is not None and inside:
             yield _margin(leg, leg.opening, sleeve_of(laid.site.job, leg), inside)
 
