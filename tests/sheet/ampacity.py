@@ -1,0 +1,89 @@
+"""What each wire may carry beside its neighbours, and what it must carry: 33 CFR 183.425 Table 5 with its notes.
+
+Ambient: times the root of (insulation - ambient) / (insulation - 30 C), which agrees with Note 1 within 1 %. Note 2:
+1 or 2 loaded wires 1.0, 3 0.7, 4 to 6 0.6, 7 to 24 0.5, more 0.4. A wire below 1 A heats no other, and cranking is
+too short to count: common practice.
+"""
+
+from fractions import Fraction
+from math import isqrt
+from typing import NamedTuple
+
+from .cases import Currents
+from .circuits import sums_ma
+from .entries import amount
+from .looms import alongside_legs
+from .returning import must_carry_ma, return_ma
+from .tables import INSULATION_C, TABLE_C, WIRE, F
+from .things import Leg
+from .wires import Plan, Wire
+
+LOADED_MA = 1000
+
+
+class Stress(NamedTuple):
+    """A wire in a leg in a case: what it must carry and may carry (mA), and how many loaded wires lie there."""
+
+    must_ma: Fraction
+    may_ma: int
+    leg: str
+    loaded: int
+    state: str
+
+
+def bundle(loaded: int) -> Fraction:
+    """Return the share that is left by Note 2."""
+    return next(
+        F(share) for least, share in ((25, "0.4"), (7, "0.5"), (4, "0.6"), (3, "0.7"), (0, "1")) if loaded >= least
+    )
+
+
+def may_carry_ma(size: str, leg: Leg, loaded: int) -> int:
+    """Return what a size may carry in a leg, rounded down to the mA."""
+    flat = WIRE[size].amperes * 1000 * bundle(loaded)
+    heat = min(F(1), (INSULATION_C - leg.ambient_c) / (INSULATION_C - TABLE_C))
+    return isqrt(int(flat * flat * heat))
+
+
+def flowing_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
+    """Return what a wire carries in a leg in a case: a circuit's wire what is on beyond that leg."""
+    if wire.kind == "output":
+        names = plan.circuits[wire.name]
+        far = next(point for ways in wire.onward.values() for one, point in ways if one == leg)
+        return sum((now.of(plan.bike.load(tip.name), names) for tip in wire.beyond(far)), F(0))
+    if wire.kind == "return":
+        return return_ma(plan, wire, now)
+    if wire.kind == "feed":
+        return sum(sums_ma(plan, now).values(), F(0))
+    return now.of(plan.bike.load(wire.name)) if wire.kind == "fed" else F(0)
+
+
+def loaded_in(plan: Plan, leg: Leg, now: Currents) -> int:
+    """Return how many wires in a leg carry 1 A or more in a case."""
+    if now.case.state == "cranking":
+        return 0
+    ours = [wire for wire in plan.wires for passed in wire.legs if passed == leg]
+    count = sum(flowing_ma(plan, wire, leg, now) >= LOADED_MA for wire in ours)
+    for entry in plan.bike.alongside:
+        hot = "current" in entry and amount(entry["current"], "A") * 1000 >= LOADED_MA
+        if hot and now.case.has(frozenset(entry.get("when", ()))) and leg in alongside_legs(plan.frame, entry):
+            count += int(entry.get("count", "1"))
+    return count
+
+
+def stresses(plan: Plan, wire: Wire, leg: Leg, now: Currents, loaded: int) -> Stress:
+    """Return how a wire is stressed in a leg in a case; a feed of no length lies there as one wire more."""
+    more = wire.kind == "feed" and not wire.legs
+    may = may_carry_ma(wire.size, leg, loaded + more)
+    return Stress(must_ma(plan, wire, leg, now), may, leg.name, loaded + more, now.case.state)
+
+
+def must_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
+    """Return what a wire must carry: feed and fed wires their fuse, circuits their trip while they are on."""
+    if wire.kind == "return":
+        return must_carry_ma(plan, wire, now)
+    if not flowing_ma(plan, wire, leg, now):
+        return F(0)
+    if wire.kind == "feed":
+        return plan.main_fuse_a * 1000
+    return plan.trips_a[wire.name] * 1000 if wire.kind == "output" else F(str(wire.row["fuse_a"])) * 1000

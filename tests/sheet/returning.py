@@ -1,0 +1,81 @@
+"""Which wire leads which load's current back: the nearest earth point, and how loads are dealt to joint returns."""
+
+from fractions import Fraction
+
+from .cases import Currents
+from .frame import Frame
+from .loads import CONTROLLERS, Load
+from .tables import JUDGED_RETURN_V, THICKEST_RETURN_MM2, WIRE, F, hot
+from .things import Bike, Leg
+from .wires import DROPS_AT_C, Plan, Wire
+
+LAMPS = ("filament", "led")
+
+
+def nearest_earth(bike: Bike, frame: Frame, point: str) -> str:
+    """Return the earth point that a return takes: the nearest, of equals the first in the file."""
+    return min(bike.earth, key=lambda earth: frame.shortest_mm((point, earth)))
+
+
+def job_rank(load: Load) -> int:
+    """Return who is dealt first: controllers and dashes, then lamps, then the rest."""
+    if load.part in CONTROLLERS:
+        return 0
+    return 1 if load.kind in LAMPS else 2
+
+
+def dealt(bike: Bike, point: str, legs: tuple[Leg, ...], every: list[Currents]) -> list[list[str]]:
+    """Return the loads of each return from a point: each is filled while a wire of 4 mm2 at most serves."""
+    loads = [load for load in bike.loads if load.returns_at == point]
+    pins: dict[str, list[Load]] = {}
+    for load in sorted(loads, key=job_rank):
+        pins.setdefault(load.pin, []).append(load)
+    returns: list[list[Load]] = []
+    for together in pins.values():
+        if returns and _serves([*returns[-1], *together], legs, every):
+            returns[-1] += together
+        else:
+            returns.append(together)
+    return [[load.name for load in bike.loads if load in found] for found in returns]
+
+
+def _serves(loads: list[Load], legs: tuple[Leg, ...], every: list[Currents]) -> bool:
+    """Tell whether a wire of the thickest size serves, by its ampacity and by what it loses."""
+    most_ma = max(sum(now.of(load) for load in loads) for now in every)
+    row = WIRE[str(THICKEST_RETURN_MM2)]
+    mohm = sum((row.mohm_per_m * leg.length_mm / 1000 * hot(max(DROPS_AT_C, leg.ambient_c)) for leg in legs), F(0))
+    return F(5, 4) * most_ma <= row.amperes * 1000 and mohm * most_ma <= JUDGED_RETURN_V * 1_000_000
+
+
+def return_ma(plan: Plan, wire: Wire, now: Currents) -> Fraction:
+    """Return what comes back through a return in a case; a guest once."""
+    return sum((now.of(plan.bike.load(name)) for name in wire.row["loads"]), F(0))
+
+
+def earth_ma(plan: Plan, earth: str, now: Currents) -> Fraction:
+    """Return what all returns that end at an earth point lead there in a case."""
+    return sum((return_ma(plan, wire, now) for wire in plan.returns if wire.source == earth), F(0))
+
+
+def return_of(plan: Plan, load: Load) -> Wire | None:
+    """Return the wire that leads a load's current back, None where the frame does."""
+    return next((wire for wire in plan.returns if load.name in wire.row["loads"]), None)
+
+
+def must_carry_ma(plan: Plan, wire: Wire, now: Currents) -> Fraction:
+    """Return what a return must carry in a case: 1.25 x its sum; each circuit at its trip, with the others beside it.
+
+    A circuit, or a load with a fuse of its own, is taken at its trip where something of it comes back here.
+    """
+    here = [plan.bike.load(name) for name in wire.row["loads"]]
+    sound = F(sum(now.of(load) for load in here))
+    faults = [sound * F(5, 4)]
+    for port, names in plan.circuits.items():
+        mine = [load for load in here if load.name in names and now.of(load, names)]
+        if mine:
+            faults.append(sound - sum(now.of(load) for load in mine) + plan.trips_a[port] * 1000)
+    for row in plan.printed["fed"]:
+        fed = plan.bike.load(row["name"])
+        if fed in here and now.of(fed):
+            faults.append(sound - now.of(fed) + F(str(row["fuse_a"])) * 1000)
+    return max(faults)
