@@ -139,7 +139,8 @@ def check_circuit_parts(laid: Laid, lists: Lists) -> None:
     """Fuses, relays, diodes and suppressors are those that the bike and the plan ask for; one source needs no diode."""
     job = laid.site.job
     count = Counter(part.group for part in lists.parts)
-    fused = 1 + len(job.loads.fed) + len(laid.site.fixed_of("supply"))
+    own_coils = sum(one.fed == "relay" and one.own_switch is not None for one in job.bike.loads)
+    fused = 1 + len(job.loads.fed) + own_coils + len(laid.site.fixed_of("supply"))
     assert count["fuses"] == fused + any(" A in the regulator's lead" in need for need in also_needed(laid))
     assert count["relays"] == sum(fed.by == "relay" for fed in job.loads.fed)
     fed = [(wired.output.name, guest) for wired in laid.outputs for guest in wired.circuit.guests]
@@ -241,17 +242,21 @@ def test_random_bikes(which: tuple[str, int]) -> None:
 
 
 def test_the_harbour_trail_by_hand() -> None:
-    """Its one connector, fuses, relay and diodes, read off the bike's file and the eleven-way's."""
+    """Its one connector, fuses and relay, read off the bike's file and the eleven-way's.
+
+    Through the headstock: the dash's wire, the horn's to its switch and on, the fan's, three returns, the fuel sender's.
+    """
     lists = lists_of(laid_example(*FITTING[0]))
     told = [(part.what, part.size) for part in lists.parts if part.group in ("fuses", "relays", "connectors")]
     assert told == [
         ("plug of eleven-way, front face", "15 ways, 5.682 A at most"),
         ("plug of eleven-way, rear face", "13 ways, 4 empty, 20.566 A at most"),
         ("plug of multiplexer neck gatherer", "eight ways, 2 empty"),
-        ("connector, both halves, sealed", "six ways, 6.562 A at most"),
+        ("connector, both halves, sealed", "eight ways, 6.562 A at most"),
         ("main fuse and its holder", "30 A, ISO 8820-3 type C"),
         ("fuse of horn and its holder", "5 A, ISO 8820-3 type C"),
         ("fuse of fan and its holder", "7.5 A, ISO 8820-3 type C"),
+        ("fuse of fan relay's coil and its holder", "3 A, ISO 8820-3 type C"),
         ("fuse of the regulator's lead and its holder", "30 A, ISO 8820-3 type C"),
         ("fan relay and its socket", "12 V coil, closing contact for 7.5 A or more"),
     ]
@@ -265,9 +270,7 @@ def test_the_harbour_trail_by_hand() -> None:
     assert round(six.copper, 2) == Decimal("67.80")  # 6 mm2 x (0.3 m to the fuse + 0.971 m) x 8.89 g/cm3
 
 
-@pytest.mark.parametrize(
-    ("insulation", "wanted"), [("75 C", "A"), ("90 C", "B"), ("105 C", "C"), ("125 C", "C")]
-)
+@pytest.mark.parametrize(("insulation", "wanted"), [("75 C", "A"), ("90 C", "B"), ("105 C", "C"), ("125 C", "C")])
 def test_the_wire_that_must_be_bought(insulation: str, wanted: str) -> None:
     """The least class whose insulation takes what the plan reckons with: A 85, B 100, C 125 C (ISO 6722, from memory).
 
