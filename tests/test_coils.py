@@ -77,7 +77,7 @@ def test_the_box_leads_the_coils_current_back() -> None:
 
 
 def test_a_coil_loses_what_the_box_return_loses() -> None:
-    """70 mV on the return, as every plan is judged; 7 A through its splice, 1 mohm, and the earth point, 2 mohm: 21 mV."""
+    """70 mV on the return, as every plan is judged; 7 A through splice and earth point, 1 and 2 mohm: 21 mV."""
     plan = laid()
     losses = Losses(plan.site)
     both = 70_000 + 7000 * (1 + 2)

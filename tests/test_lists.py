@@ -244,7 +244,7 @@ def test_random_bikes(which: tuple[str, int]) -> None:
 def test_the_harbour_trail_by_hand() -> None:
     """Its one connector, fuses and relay, read off the bike's file and the eleven-way's.
 
-    Through the headstock: the dash's wire, the horn's to its switch and on, the fan's, three returns, the fuel sender's.
+    Through the headstock: the dash's wire, the horn's to its switch and on, the fan's, three returns, the sender's.
     """
     lists = lists_of(laid_example(*FITTING[0]))
     told = [(part.what, part.size) for part in lists.parts if part.group in ("fuses", "relays", "connectors")]

@@ -76,15 +76,35 @@ def plan_runs(laid: Laid) -> Iterator[tuple[str, tuple[int, ...], int]]:
         yield name, wire.run.legs * times, wire.run.length * times
 
 
+def ways_on(laid: Laid) -> dict[str, list[set[int]]]:
+    """Return for each output the legs between each load's own switch and that load, along the output's wire."""
+    found: dict[str, list[set[int]]] = {}
+    for wired in laid.outputs:
+        legs = [laid.site.job.network.legs[number] for number in wired.run.legs]
+        tree = nx.Graph()
+        tree.add_edges_from((*leg.between, {"leg": number}) for leg, number in zip(legs, wired.run.legs, strict=True))
+        for load in wired.circuit.loads:
+            if load.own_switch is not None and load.own_switch != load.at:
+                steps = pairwise(nx.shortest_path(tree, load.own_switch, load.at))
+                found.setdefault(wired.output.name, []).append({tree.edges[step]["leg"] for step in steps})
+    return found
+
+
 def check_cover(laid: Laid, wiring: Wiring) -> None:
-    """Every leg of every wire of the plan is covered once by its pieces, and their lengths add up to its run."""
-    wanted = list(plan_runs(laid))
+    """Every leg of every wire of the plan is covered once by its pieces, and their lengths add up to its run.
+
+    What leads on from a load's own switch may lie there once more, beside what leads to the switch.
+    """
+    wanted, onward = list(plan_runs(laid)), ways_on(laid)
     assert Counter(circuit for circuit, *_ in wanted).most_common(1)[0][1] == 1
     found = wiring.circuits
     for circuit, legs, run in wanted:
         pieces = found.get(circuit, ())
-        assert Counter(chain.from_iterable(wire.leg_numbers for wire in pieces)) == Counter(legs), circuit
-        assert sum(wire.run for wire in pieces) == run
+        beyond = Counter(chain.from_iterable(wire.leg_numbers for wire in pieces)) - Counter(legs)
+        assert beyond <= Counter(chain.from_iterable(onward.get(circuit, ()))), circuit
+        assert not Counter(legs) - Counter(chain.from_iterable(wire.leg_numbers for wire in pieces)), circuit
+        again = sum(laid.site.job.bike.frame.legs[number].length for number in beyond.elements())
+        assert sum(wire.run for wire in pieces) == run + again
     assert set(found) <= {circuit for circuit, *_ in wanted}
 
 
