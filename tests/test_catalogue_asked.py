@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import pytest
 
+from portloom.base.figures import with_article
 from portloom.inputs.files import bike_from_text
 from portloom.inputs.problems import BadFile, Problem
 from small_bikes import OWN_SPARK, small_bike
@@ -69,7 +70,7 @@ DEFEATED = (
 def test_a_mode_that_defeats_a_part_is_refused(part: str, figure: str, mode: str, rule: str | None, why: str) -> None:
     """With the reason; a rule that may be set aside, with one, lets it be."""
     load = f"{{part: {part}, at: engine, {figure}, mode: {mode}}}"
-    wrong = f"'{part}' is a {part} in mode {mode.strip('[]').replace(', ', ' and ')}: "
+    wrong = f"'{part}' is {with_article(part)} in mode {mode.strip('[]').replace(', ', ' and ')}: "
     said = [line for line in asked([load]) if line.startswith(wrong)]
     assert len(said) == 1
     assert why in said[0]

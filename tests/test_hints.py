@@ -66,6 +66,17 @@ def test_the_side_is_taken_from_the_name(name: str, said: str, right: str | None
         ("my horn", "write 'part: horn'"),
         ("horn button", "move it under 'inputs'"),
         ("zebra", "leave 'part' out, or take one: 'portloom parts' lists them all"),
+        ("horn fuse", "leave it out: a fuse is no load, and the unit's outputs take the place of fuses"),
+        (
+            "horn relay",
+            "leave the relay out where an output is to feed the load itself; where the relay stays, write 'fed: relay' "
+            "at the load that it feeds",
+        ),
+        (
+            "oil light",
+            "name what it tells under the 'shows' of a dash, or make it one: 'part: dash', "
+            "'shows: [oil pressure switch]'",
+        ),
     ],
 )
 def test_a_word_that_is_no_load(said: str, right: str) -> None:
@@ -97,6 +108,26 @@ def test_what_has_no_name_is_asked_for_its_part() -> None:
     assert ("nothing says what this is", "add part: what it is ('portloom parts' lists them)") in told(
         "{at: tail, current: 1 A}"
     )
+
+
+def test_a_headlight_of_two_powers_is_two_loads() -> None:
+    """55/60 W are the filaments of both beams; nobody picks one of them."""
+    found = dict(told("{part: headlight, at: tail, power: 55/60 W, kind: filament}"))
+    right = "write two loads, one for each filament: 'part: dipped beam' and 'part: main beam'"
+    assert found["'headlight' may be several parts"] == right
+
+
+def test_a_tell_tale_among_the_inputs() -> None:
+    """A neutral light is a lamp; the neutral switch is what it shows."""
+    right = "a lamp is a load: move it under 'loads'; what it shows is an input, such as 'part: neutral switch'"
+    assert ("'neutral light' is no part", right) in told(inputs=("{part: neutral light, at: tail}",))
+
+
+def test_a_switch_whose_load_says_no_part() -> None:
+    """A horn without a part is worked by no horn button; the hint gives it its part, which brings its rules."""
+    found = dict(told("{name: horn, at: tail, current: 3 A}", inputs=("{part: horn button, at: tail}",)))
+    right = found["this input neither operates nor tells anything"]
+    assert right.startswith("write 'part: horn' at 'horn' (line ")
 
 
 def test_a_load_among_the_inputs() -> None:

@@ -228,8 +228,8 @@ def _is_named(text: str) -> bool:
 
 
 def _clauses(cell: TextCell) -> list[TextCell]:
-    cuts = {found.span() for found in CLAUSE.finditer(cell.text)}
-    cuts = sorted(cuts | {found.span("end") for found in AFTER_NUMBER.finditer(cell.text)})
+    spans = [found.span() for found in CLAUSE.finditer(cell.text)]
+    cuts = sorted({*spans, *(found.span("end") for found in AFTER_NUMBER.finditer(cell.text))})
     begins, ends = [0, *(end for _, end in cuts)], [*(begin for begin, _ in cuts), len(cell.text)]
     return [cell_of(cell.text[b:e], cell.line, cell.column + b) for b, e in zip(begins, ends, strict=True)]
 

@@ -9,6 +9,7 @@ from portloom.base.lamps import LAMPS
 from portloom.base.nearest import and_list, or_list, suggest
 from portloom.base.parts.loads import load_part
 from portloom.base.parts.switches import switch_part
+from portloom.base.parts.words import words_within
 from portloom.base.vocabulary import Kind
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import misspelt
@@ -169,6 +170,17 @@ DOES = ("operates", "tells")
 FACES = ("front", "rear")
 
 
+def _worked(bike: Keyed, part: str) -> str:
+    """Say what lacks for a switch that works nothing: a part, where a load is called what it works; else the load."""
+    known = switch_part(part)
+    unsaid = [name for load in entries(bike, "loads") if "part" not in load.values and (name := word(load, "name"))]
+    for name in unsaid:
+        meant = words_within(name.text)
+        if known is not None and meant is not None and meant.name in known.works:
+            return f"write 'part: {meant.name}' at '{name.text}' (line {name.line}), and it works that"
+    return f"add what it works to 'loads', or what it 'operates'; no load here is worked by {with_article(part)}"
+
+
 def input_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell inputs that do nothing, and places where no face of the unit meets a frame point."""
     unread = any(isinstance(load.values.get("part"), Broken) for load in entries(bike, "loads"))
@@ -183,8 +195,7 @@ def input_flaws(bike: Keyed) -> Iterator[Flaw]:
         if not several(switch, "operates") and not several(switch, "tells") and not misspelt(switch, Switch, DOES):
             right = "add its 'part', or what it 'operates' or 'tells'; or name it under a dash's 'shows'"
             if part is not None:
-                works = with_article(part.text)
-                right = f"add what it works to 'loads', or what it 'operates'; no load here is worked by {works}"
+                right = _worked(bike, part.text)
             yield Flaw.at(switch, "this input neither operates nor tells anything", right)
     for place in entries(bike, "places"):
         if not any(face in place.values for face in FACES) and not misspelt(place, Place, FACES):

@@ -6,6 +6,7 @@ Common practice, no source.
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from portloom.base.figures import with_article
 from portloom.base.nearest import and_list, or_list
 from portloom.base.parts import loads, switches
 from portloom.base.quantities import MilliAmps
@@ -125,7 +126,7 @@ def _defeated(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     wrong = bool(set(modes) & set(IN_THE_DARK)) if part.beam else part.fixed.mode not in modes or bool(others)
     if wrong:
         right = "leave the mode out" if part.beam else f"write 'mode: {part.fixed.mode}', or leave it out"
-        what = f"'{entry.name}' is a {part.name} in mode {and_list(modes)}: {part.fixed.why}"
+        what = f"'{entry.name}' is {with_article(part.name)} in mode {and_list(modes)}: {part.fixed.why}"
         yield Flaw.at(entry.node.values["mode"], what, right)
 
 

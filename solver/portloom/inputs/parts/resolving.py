@@ -7,9 +7,9 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from typing import Literal, get_args
 
 from portloom.base.events import EVENTS, STATES
-from portloom.base.nearest import nearest, or_list, suggest
-from portloom.base.parts.loads import LOAD_PART
-from portloom.base.parts.switches import SWITCH_PART
+from portloom.base.nearest import and_list, nearest, or_list, suggest
+from portloom.base.parts.loads import BEAMS, DASH, LOAD_PART
+from portloom.base.parts.switches import NEUTRAL_SWITCH, SWITCH_PART
 from portloom.base.parts.words import KNOWN_WORDS, PartWords, part_words, phrase_of, words_within
 from portloom.base.vocabulary import ALSO_KINDS, MODES, Kind
 from portloom.inputs.problems import Flaw
@@ -139,7 +139,7 @@ def _any_capitals(said: str, known: Sequence[str]) -> str | None:
 def _wrong_part(said: str, meant: PartWords | None, entry: Keyed, wanted: Wanted) -> tuple[str, str]:
     """Say what is wrong with a part and what would be right."""
     if meant is None:
-        return f"'{said}' is no part", _nearest_part(said, wanted)
+        return f"'{said}' is no part", _no_part(said, wanted)
     sentences = {
         "asked": (f"'{said}' may be several parts", _which(meant, entry)),
         "refused": (f"no output and no input is for a part '{said}'", f"leave it out: {meant.why}"),
@@ -148,6 +148,32 @@ def _wrong_part(said: str, meant: PartWords | None, entry: Keyed, wanted: Wanted
         "switch": (f"'{said}' is a switch or a sensor", "move it under 'inputs'"),
     }
     return sentences.get(meant.sort, (f"'{said}' is no part", _nearest_part(said, wanted)))
+
+
+def _no_part(said: str, wanted: Wanted) -> str:
+    """Say what to write for a fuse, a relay or a tell-tale, of which the catalogue has no part; else the nearest."""
+    meant = words_within(said)
+    match meant.sort if meant else "", wanted:
+        case "fuse", _:
+            return "leave it out: a fuse is no load, and the unit's outputs take the place of fuses"
+        case "coil", "load":
+            return (
+                "leave the relay out where an output is to feed the load itself; where the relay stays, write "
+                "'fed: relay' at the load that it feeds"
+            )
+        case "tell-tale", "load":
+            one = f"'part: {DASH.name}', 'shows: [{_shown(said)}]'"
+            return f"name what it tells under the 'shows' of a dash, or make it one: {one}"
+        case "tell-tale", "switch":
+            return f"a lamp is a load: move it under 'loads'; what it shows is an input, such as 'part: {_shown(said)}'"
+        case _:
+            return _nearest_part(said, wanted)
+
+
+def _shown(said: str) -> str:
+    """Return the switch or sender that a tell-tale is of, as far as its words tell; any where they do not."""
+    first = phrase_of(said)[:1]
+    return next((name for name in SWITCH_PART if first == phrase_of(name)[:1]), NEUTRAL_SWITCH.name)
 
 
 def _nearest_part(said: str, wanted: Wanted) -> str:
@@ -187,6 +213,8 @@ def _near(said: str, wanted: Wanted) -> str:
 
 def _which(meant: PartWords, entry: Keyed) -> str:
     """Say which part is meant, if the entry's name tells it; else all that it may be."""
+    if meant.choices == BEAMS and any("/" in power.text for power in words(entry, "power")):
+        return "write two loads, one for each filament: " + and_list(f"'part: {choice}'" for choice in meant.choices)
     name, part = ("".join(found.text for found in words(entry, key)) for key in ("name", "part"))
     told = [found.name for text in (name, f"{name} {part}") if (found := words_within(text)) is not None]
     choices = next(((one,) for one in told if one in meant.choices), meant.choices)
