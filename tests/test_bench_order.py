@@ -61,11 +61,25 @@ def test_fans_pumps_and_what_is_live_are_named_before_there_is_power() -> None:
     assert sheet("harbour-trail", "eleven-way").by_itself == (
         "fuel pump runs for a moment at each key-on: never dry for more than 3 s.",
         "fan starts by itself whenever its fuse is in, key on or off: keep hands, sleeves and tools away.",
+        "horn works with the key off too: live up to the switch while the fuse is in.",
     )
     said = " ".join(sheet("sidecar-hauler", "twenty-way").by_itself)
     for words in ("fan starts by itself whenever it is hot", "fan runs on after key off", "alarm is live with the key"):
         assert words in said
-    assert sheet("bare-single", "six-way").by_itself == ()
+    assert sheet("bare-single", "six-way").by_itself == (
+        "horn works with the key off too: live up to the switch while the fuse is in.",
+    )
+    assert sheet("dressed-tourer", "eleven-way").by_itself == (
+        "twin horn and charging socket work with the key off too: live up to the switch while the fuse is in.",
+    )
+
+
+@every
+def test_a_coil_on_points_sparks_as_it_is_switched_off(bike: str, unit: str) -> None:
+    """What makes the spark is that its current ends; only on points, for a controller ends it otherwise."""
+    said = " ".join(sheet(bike, unit).said["one circuit at a time"])
+    points = any(load.switched_by == "points" for load in laid_example(bike, unit).site.job.bike.loads)
+    assert points == ("sparks once as its key goes off" in said)
 
 
 @every
@@ -198,7 +212,7 @@ def may_start(state: str, told: set[str]) -> bool:
     return up and (neutral or "neutral" not in told)
 
 
-@pytest.mark.parametrize(
+every_lock_out = pytest.mark.parametrize(
     ("inputs", "told"),
     [
         ([NEUTRAL, CLUTCH, STAND], {"neutral", "clutch", "stand"}),
@@ -209,6 +223,9 @@ def may_start(state: str, told: set[str]) -> bool:
         ([CLUTCH], {"clutch"}),
     ],
 )
+
+
+@every_lock_out
 def test_the_starter_clicks_where_it_may_and_only_there(inputs: list[str], told: set[str]) -> None:
     """Allowed, each thing amiss by itself, and the allowed state again; the motor's cable is off and insulated."""
     text = BIKE.format(inputs="\n".join(inputs), stand="side" if "stand" in told else "none")
@@ -226,6 +243,21 @@ def test_the_starter_clicks_where_it_may_and_only_there(inputs: list[str], told:
     assert any("engine stop switch to stop" in title for title in amiss)
     assert any("side stand down" in title for title in amiss) == ("stand" in told)
     assert any("clutch let out" in title or "in gear" in title for title in amiss)
+
+
+@every_lock_out
+def test_cranked_and_started_it_may_start_by_what_the_step_sets(inputs: list[str], told: set[str]) -> None:
+    """Steps before it left the engine stop at stop and the key off: a step that does not say so fails a sound bike."""
+    text = BIKE.format(inputs="\n".join(inputs), stand="side" if "stand" in told else "none")
+    test = bench_test(laid_text(text, UNIT))
+    for title in ("Engine to battery minus, cranking", "Start"):
+        state = titled(test, title).do.lower()
+        assert may_start(state, told), state
+        assert "key on, engine stop switch to run, in neutral" in state
+    running = next(step for step in test.steps if step.title == "ignition box")
+    assert "engine stop switch to run" in running.do
+    assert ("in neutral" in running.do) == ("neutral" in told)
+    assert ("side stand up" in running.do) == ("stand" in told)
 
 
 @every

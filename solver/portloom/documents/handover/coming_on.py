@@ -11,6 +11,7 @@ from portloom.base.vocabulary import Told
 from portloom.documents.wiring.lines import own_switched
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
+from portloom.rules.practice import wanted_to_crank
 
 
 class OperatingSteps:
@@ -69,6 +70,25 @@ class OperatingSteps:
     def telling(self, what: Told) -> Iterator[Switch]:
         """Return the switches that tell the unit something."""
         return (switch for switch in self._job.inputs if what in switch.tells)
+
+    def may_run(self) -> tuple[str, ...]:
+        """Return what the unit wants besides the key before it lets the engine run, as people set it."""
+        return (*self._stop_to_run(), *["in neutral"] * self.told("neutral"), *self._stand_up())
+
+    def may_start(self) -> str:
+        """Say how everything is set before the engine is started, wheel up: always out of gear, so far as it has any.
+
+        Where neutral is not told but the clutch is, the unit wants that pulled.
+        """
+        told = frozenset(wanted_to_crank(self._job.bike))
+        clutch = ["clutch pulled"] * ("clutch" in told and "neutral" not in told)
+        return ", ".join(["key on", *self._stop_to_run(), "in neutral", *clutch, *self._stand_up()])
+
+    def _stop_to_run(self) -> list[str]:
+        return [f"{switch.name} to run" for switch in self.telling("engine stop")]
+
+    def _stand_up(self) -> list[str]:
+        return ["side stand up"] * self.told("side stand")
 
     def _brings(self, switch: Switch, loads: Sequence[Consumer]) -> Iterator[str]:
         """Return what a switch brings that keeps off what is on by itself: the main beam, for a dipped beam."""

@@ -72,7 +72,8 @@ class RunningSteps:
                 "the starter draws nothing: its cable, its solenoid",
             )  # fmt: skip
             first = (
-                f"Battery off, starter motor's cable on again, battery on. Neutral, spark still off: {button} for 3 s"
+                "Battery off, starter motor's cable on again, battery on. Spark still off. "
+                f"{capital(self._working.may_start())}: {button} for 3 s"
             )
             for title, do, must, wrong, within in (
                 (
@@ -98,7 +99,7 @@ class RunningSteps:
         plug = f"Key off; plug in {listed(off)}. " if off else ""
         plug += "Its own stop switch to run. " * (self._job.bike.ignition == "own")
         buttons = [self._working.how(wired.circuit.members) for wired in self._starters]
-        how = f"In neutral: {listed(buttons)}" if buttons else "In neutral: key on, start it"
+        how = f"{capital(self._working.may_start())}: {listed(buttons) if buttons else 'start it'}"
         return Step(
             PART,
             "Start",

@@ -11,6 +11,7 @@ from portloom.base.vocabulary import ENGINE_RUN, START
 from portloom.documents.energy import on_asleep
 from portloom.documents.handover.coming_on import senses
 from portloom.documents.handover.first_power import FIRST_FUSE
+from portloom.documents.handover.measured import POINTS
 from portloom.documents.handover.steps import TestPart
 from portloom.documents.wiring.lines import own_switched
 from portloom.job.laid import Laid
@@ -48,7 +49,10 @@ def by_itself(laid: Laid) -> Iterator[str]:
             yield f"{with_verb(load.name, 'runs')} for a moment at each key-on: never dry for more than 3 s."
         if load.runs_on:
             yield f"{with_verb(load.name, 'runs')} on after key off: {keep}."
-    asleep = [load.name for load in on_asleep(job)]
+    past = [fed.consumer.name for fed in job.loads.fed if fed.consumer.name in own and fed.consumer.part != FAN.name]
+    if past:
+        yield f"{with_verb(listed(past), 'works')} with the key off too: live up to the switch while the fuse is in."
+    asleep = [load.name for load in on_asleep(job) if load.name not in past]
     if asleep:
         yield f"{with_verb(listed(asleep), 'is')} live with the key off."
 
@@ -118,6 +122,8 @@ def _one_circuit(laid: Laid) -> Iterator[str]:
     if any("engine stop" in switch.tells for switch in job.inputs):
         yield "The engine stop is at stop, but where a step says run: what shows the rider must work all the same."
     yield "A coil, a solenoid's too, draws no longer than it takes to read: standing still it gets hot."
+    if any(load.switched_by == POINTS for load in job.loads.wired):
+        yield "A coil on points sparks once as its key goes off: caps on the plugs, fuel off, nobody at the kick start."
     yield "A socket draws what is plugged in: use what it is meant for."
 
 

@@ -71,12 +71,12 @@ class OneCircuitSteps:
             return
         runners = [_runner(wired) for wired in sparking]
         names, plugs = listed([load.name for load in runners]), listed(list(map(_plug, runners)))
+        key_on = ", ".join(("Key on", *self._working.may_run()))
         again = "plugs; write the highest" if len(runners) > 1 else "plug"
         yield Step(
             PART,
             f"{capital(names)}: live",
-            f"{amperes(FIRST_FUSE)} fuse; no load plugged in. {self._may_run()}. Volts in {plugs}."
-            f"{_never_earthed(sparking)}",
+            f"{amperes(FIRST_FUSE)} fuse; no load plugged in. {key_on}. Volts in {plugs}.{_never_earthed(sparking)}",
             "supply and voltage",
             "the battery's own voltage",
             "nothing: open, or the unit is not set as the sheet of settings says",
@@ -92,13 +92,6 @@ class OneCircuitSteps:
                 "do not start this engine: check switch, wire and setting",
                 within=DEAD,
             )
-
-    def _may_run(self) -> str:
-        """Say when the unit lets the engine run."""
-        stop = [f"{switch.name} to run" for switch in self._working.telling("engine stop")]
-        neutral = ["in neutral"] if self._working.told("neutral") else []
-        stand = ["side stand up"] if self._working.told("side stand") else []
-        return ", ".join(["Key on", *stop, *neutral, *stand])
 
     def _stopping(self) -> Iterator[tuple[str, str]]:
         """Return each thing that must stop the engine, and how it is made to, by itself."""
@@ -124,8 +117,8 @@ class OneCircuitSteps:
             how = f"{alone(wired)} Operate {switch.name} by itself"
             yield self._measured.output_on(wired, PART, how, f"{names}, by {switch.name}")
         if not switches:
-            runs = drives_engine(wired.circuit) and self._working.told("engine stop")
-            how = capital(self._working.how(members)) + ", engine stop to run" * runs
+            runs = self._working.may_run() if drives_engine(wired.circuit) else ()
+            how = capital(", ".join((self._working.how(members), *runs)))
             yield self._measured.output_on(wired, PART, f"{alone(wired)} {how}")
 
 
