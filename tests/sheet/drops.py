@@ -12,17 +12,21 @@ from .wires import DROPS_AT_C, Plan, Wire
 MICRO = 1_000_000
 
 
-def feed_mohm(plan: Plan) -> Fraction:
-    """Return the feed's own wire and connectors; short of 300 mm it counts as 300 mm at the hottest of its legs."""
-    feed, bike = plan.feed, plan.bike
+def own_feed_mohm(plan: Plan, feed: Wire) -> Fraction:
+    """Return a feed's own wire; short of 300 mm it counts as 300 mm, at the hottest of the legs that it meets."""
     wire = sum((feed.mohm(leg) for leg in feed.legs), F(0))
     short_mm = SHORTEST_FEED_MM - sum(leg.length_mm for leg in feed.legs)
-    if short_mm > 0:
-        met = feed.legs or [leg for leg in bike.legs if feed.source in leg.ends]
-        warm = max([DROPS_AT_C, *(leg.ambient_c for leg in met)])
-        wire += feed.copper.mohm_per_m * short_mm / 1000 * hot(warm)
-    inside = [point for _, point in feed.way(bike.battery)[:-1] if point in bike.connectors]
-    return wire + len(inside) * bike.mohm["connector"]
+    if short_mm <= 0:
+        return wire
+    met = feed.legs or [leg for leg in plan.bike.legs if feed.source in leg.ends]
+    warm = max([DROPS_AT_C, *(leg.ambient_c for leg in met)])
+    return wire + feed.copper.mohm_per_m * short_mm / 1000 * hot(warm)
+
+
+def feed_mohm(plan: Plan) -> Fraction:
+    """Return the feed's own wire and connectors."""
+    inside = [point for _, point in plan.feed.way(plan.bike.battery)[:-1] if point in plan.bike.connectors]
+    return own_feed_mohm(plan, plan.feed) + len(inside) * plan.bike.mohm["connector"]
 
 
 def feed_uv(plan: Plan, now: Currents) -> Fraction:

@@ -15,6 +15,7 @@ from .figures import Sheet
 from .frame import length_mm
 from .looms import alongside_legs
 from .returning import dealt, nearest_earth
+from .sizing import limit_uv, serves, thinner
 from .tables import FUSES_A, F
 
 
@@ -104,21 +105,11 @@ def test_drops_are_within_their_limits(sheet: Sheet) -> None:
     """Shares of the running voltage over the whole path: 5 %, a headlamp's 0.5 V where that is less, others 10 %."""
     for wire in sheet.plan.outputs:
         for load in sheet.plan.loads_of(wire.name):
-            assert sheet.worst_uv(wire, load) <= limit_v(sheet, load.part) * 1_000_000
-
-
-def limit_v(sheet: Sheet, part: str) -> Fraction:
-    """Return what a part may lose. Common practice; 10 % as ABYC for what is not critical."""
-    own: dict[str, str] = sheet.bike.file.get("limits", {}).get("drop", {})
-    five = ("ignition coil", "engine controller", "fuel pump", "brake lamp", "left indicator", "right indicator",
-            "position lamp", "tail lamp", "plate lamp")  # fmt: skip
-    if part in ("dipped beam", "main beam"):
-        return amount(own["headlamp"], "V") if "headlamp" in own else min(F("0.5"), sheet.bike.running_v / 20)
-    return sheet.bike.running_v / (20 if part in five else 10)
+            assert sheet.worst_uv(wire, load) <= limit_uv(sheet, load)
 
 
 def test_what_lies_alongside_is_warned_of(sheet: Sheet) -> None:
-    """A wire that is not ours, above what it may carry beside the loaded wires of a leg: a warning with the figures."""
+    """A wire that is not ours, above what it may carry beside the loaded wires of a leg, brings a warning."""
     for entry in sheet.bike.alongside:
         if "current" not in entry:
             continue
@@ -129,3 +120,11 @@ def test_what_lies_alongside_is_warned_of(sheet: Sheet) -> None:
         said = [text for text in sheet.printed["warnings"] if text.startswith(f"{entry['name']}: ")]
         assert bool(said) == (drawn * 1000 > least)
         assert all(f" may carry {Decimal(least) / 1000:f} A " in text for text in said)
+
+
+def test_no_wire_is_thicker_than_it_must_be(sheet: Sheet) -> None:
+    """Feed, circuits, fed loads and returns: the size serves, and no thinner reel would, all else as it is."""
+    plan = sheet.plan
+    for wire in (plan.feed, *plan.outputs, *plan.fed, *plan.returns):
+        assert serves(sheet, wire), wire.name
+        assert [other.size for other in thinner(sheet, wire) if serves(sheet, other)] == [], wire.name
