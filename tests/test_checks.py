@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import portloom
+from portloom.base.bike import Limits
 from portloom.inputs.files import bike_from_text, find_unit, read_bike, read_unit
 from portloom.inputs.problems import BadFile
 from portloom.report.text.reply import reply
@@ -238,7 +239,8 @@ def test_how_far_from_the_best_plan() -> None:
     best = portloom.check(BEST + HERE, BIKE, UNIT, best=True).best
     assert isinstance(best, Distance)
     assert (best.proven, best.posted) == (True, best.costs)
-    away = portloom.check(BEST, BIKE, UNIT, place="battery box", best=True).best
+    dimmer = BIKE.model_copy(update={"limits": Limits.model_validate({"drop": {"headlamp": "0.7 V"}})})
+    away = portloom.check(BEST, dimmer, UNIT, place="battery box", best=True).best
     assert isinstance(away, Distance)
     assert away.posted is not None
     assert away.posted.wire_run > away.wire_run

@@ -101,7 +101,7 @@ def test_a_part_is_not_asked_for_twice() -> None:
     assert told(written("name: horn, part: horn, at: neck, current: 3 A")) == ()
 
 
-@pytest.mark.parametrize(("watts", "is_told"), [(100, False), (101, True), (300, True)])
+@pytest.mark.parametrize(("watts", "is_told"), [(100, False), (101, True), (150, True)])
 def test_an_led_is_odd_above_100_watts(watts: int, *, is_told: bool) -> None:
     """100 W of LED are within what a motorcycle's lamps draw, 101 W are not."""
     big = unit().replace("30 A", "60 A").replace("20 A, peak", "40 A, peak").replace("20 A]", "36 A]")
