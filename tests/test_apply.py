@@ -137,8 +137,8 @@ TRIALS = (
         (TAIL, REAR_HORN),
         (ONE, TWO),
         ("+   - {name: at tail, front: tail, rear: tail}",),
-        # Three of 1.6 mm are 1.25 x sqrt(3 x 2.56) + 1 = 4.46 mm; at the tail the feed and the earth of the same size
-        # are side by side 4.2 mm.
+        # Three of 1.7 mm are 1.25 x sqrt(3 x 2.89) + 1 = 4.68 mm; at the tail the feed and the earth of the same size
+        # are side by side 4.4 mm.
         opening=", opening: 4.4 mm",
         button="tail",
         more="assume: {unit earth: 0.5 mm2}",

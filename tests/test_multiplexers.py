@@ -86,8 +86,9 @@ def test_a_return_of_its_own_counts_once() -> None:
     (box,) = found.multiplexers
     back = next(line for line in found.returns if line.start == "spur")
     assert (back.wire.run, back.current) == (1_100_000, 0)
-    # Seven switches by 500 mm, data and supply by 1.1 m each, the return; the lamp; the returns of neck and bars.
-    assert found.wire_run == 7 * 500_000 + 2 * 1_100_000 + 1_100_000 + 800_000 + 800_000 + 1_000_000
+    # The shortest feed; seven switches by 500 mm, data and supply by 1.1 m each, the return; the lamp; the returns of
+    # neck and bars.
+    assert found.wire_run == 300_000 + 7 * 500_000 + 2 * 1_100_000 + 1_100_000 + 800_000 + 800_000 + 1_000_000
     assert box.saves == "no plan"
 
 
@@ -99,7 +100,7 @@ def test_two_at_one_point_share_one_return() -> None:
     found = planned(bike("a", "b", "c", "d", "e", "f", "g", box=two).replace("  earth", spur), unit)
     assert len(found.multiplexers) == 2
     assert [line.start for line in found.returns] == ["neck", "bars", "spur"]
-    assert found.wire_run == 7 * 500_000 + 4 * 1_100_000 + 1_100_000 + 800_000 + 800_000 + 1_000_000
+    assert found.wire_run == 300_000 + 7 * 500_000 + 4 * 1_100_000 + 1_100_000 + 800_000 + 800_000 + 1_000_000
 
 
 def test_it_needs_an_input_that_reads_it() -> None:

@@ -69,10 +69,11 @@ def test_json_of_a_bike_that_fits(portloom: Portloom) -> None:
 
 def test_json_of_a_wish(portloom: Portloom) -> None:
     """The answer, its proof, and what it costs: both parts add up."""
-    found = document(portloom, *HARBOUR, "--not-place", "under seat")["why_not"]
+    found = document(portloom, *HARBOUR, "--not", "fuel pump=out 2")["why_not"]
     price = found["price"]
     assert (found["answer"], found["proof"], found["conflict"]) == ("possible", "proved", None)
     assert price["wire_run_mm"] + price["spare_port_loss_mm"] == price["cost_mm"]
+    assert price["moves"]
     assert all({"loads", "from", "to"} == set(move) for move in price["moves"])
     refused = document(portloom, *HARBOUR, "--not", "dipped beam=out 5")["why_not"]
     assert (refused["answer"], refused["price"], len(refused["refusals"])) == ("alone", None, 1)
