@@ -40,7 +40,8 @@ def _sections(things: Things) -> Iterator[Section]:
     signed = Signed()
     outputs = [output.name for output in things.laid.site.job.unit.outputs]
     inputs = [port.name for port in things.laid.site.job.unit.inputs]
-    supply = _section("Supply", things, _of(things, ("feed", "unit earth", "fed load", "supply")), signed, boxed=False)
+    supplied: tuple[CutWireKind, ...] = ("feed", "unit earth", "fed load", "coil lead", "supply")
+    supply = _section("Supply", things, _of(things, supplied), signed, boxed=False)
     yield replace(supply, blocks=(*supply.blocks[:1], *charging(things.laid.site.job), *supply.blocks[1:]))
     yield _section("Outputs", things, _on(things, outputs, ("output",)), signed, boxed=True)
     read: tuple[CutWireKind, ...] = ("input", "multiplexer data", "multiplexer supply")

@@ -101,7 +101,7 @@ class _Drawing:
             yield from self._through(knot, start)
 
     def _through(self, knot: BranchPoint, start: Point) -> Iterator[Element]:
-        """Draw a fuse, the contact of a relay, or a load's own switch."""
+        """Draw a fuse, the contact or the coil of a relay, or a load's own switch."""
         middle, y = self._columns.at[knot.wire.key], self._y
         yield self._wire(knot, start, middle - HALF)
         drawn, words = _sign_in_wire(knot)
@@ -155,7 +155,9 @@ def _sign_in_wire(knot: BranchPoint) -> tuple[Sign, str]:
     """Return the sign of what sits in a wire, and the words below it."""
     if knot.end.kind == "fuse":
         return "fuse", _rating(knot)
-    return ("relay", "relay") if knot.end.kind == "relay" else ("normally open", "own switch")
+    if knot.end.kind == "own switch":
+        return "normally open", "own switch"
+    return ("coil", "relay coil") if knot.end.terminal == "86" else ("relay", "relay")
 
 
 def _rating(fuse: BranchPoint) -> str:
