@@ -20,6 +20,7 @@ def test_everything_that_can_fail_is_told_where_it_is(bike: str, unit: str) -> N
     chapters = {chapter.title: " ".join(chapter.sentences) for chapter in record_of(found, wiring).chapters}
     for line in found.outputs:
         assert f"{line.port.capitalize()} feeds {line.loads[0]}" in chapters["If something goes out"]
+    assert ("everything is dead" in chapters["Where it gets its power"]) == (not found.fed)
     for fed in found.fed:
         assert f"{fed.name[0].upper()}{fed.name[1:]} has " in chapters["If something goes out"]
     assert {f"At {wire.ends[-1]}:" in chapters["Where it is earthed"] for wire in found.returns} <= {True}

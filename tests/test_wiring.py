@@ -271,6 +271,20 @@ WORKED = {
 """Millimetres: run x 1.1 and allowances that are common practice, no source; the bike is made up."""
 
 
+def test_an_earth_pin_carries_what_is_on_together_and_names_all_that_protects_it() -> None:
+    """By hand: of a headlamp bulb one filament burns, of a tail and brake lamp both; a controller earths its coil.
+
+    H4 75 W at 13.2 V; P21/5W 26.5 and 6.6 W at 13.5 V (UN R37; the latter from memory); coil 3 A, controller 2 A.
+    """
+    wires = {wire.key: wire for wire in wiring_of(laid_example("harbour-trail", "eleven-way")).wires}
+    for key, wanted, protection in (
+        ("return headlamp.1", 5682, "trip 8 A"),
+        ("return tail.1", 1963 + 489, "trip 2 A and trip 3 A"),
+        ("return tray.1", 3000 + 2000, "trip 5 A and trip 4 A"),
+    ):
+        assert (wires[key].current, wires[key].protection) == (wanted, protection), key
+
+
 @pytest.mark.parametrize(("key", "wanted"), WORKED.items())
 def test_cut_lengths_of_the_harbour_trail_by_hand(key: str, wanted: list[float]) -> None:
     """What each end asks for, slack for a leg that moves, nothing below 150 mm, a piece on each side of a connector."""

@@ -74,7 +74,8 @@ SUPPLIED = "The switches that need a supply have one"
 def _power(plan: Plan) -> Iterator[str]:
     feed = plan.only.feed
     main_fuse = f"Main fuse: {amperes(feed.main_fuse)}, at the battery."
-    yield f"{main_fuse} If it blows, everything is dead; fit only the same size."
+    lost = "all that the unit feeds is dead" if plan.fed else "everything is dead"
+    yield f"{main_fuse} If it blows, {lost}; fit only the same size."
     yield f"From there one wire of {feed.size.label} leads to the unit."
     for line in plan.other_wires:
         if line.fuse:

@@ -135,7 +135,7 @@ def _joined(laid: Laid, back: Return) -> Iterator[Returned]:
     for name in own:
         filaments = [own[one] for one in pins.get(name, (name,)) if one in own]
         if filaments[0].name == name:
-            yield _pin([_load(laid, load) for load in filaments])
+            yield _pin(laid, filaments)
     if back.number > 1:
         return
     for switch in job.wired_inputs:
@@ -153,15 +153,18 @@ def _joined(laid: Laid, back: Return) -> Iterator[Returned]:
             yield Returned(end, MilliAmps(0), thinnest, UNIT_SUPPLY)
 
 
-def _pin(filaments: Sequence[Returned]) -> Returned:
-    """Return what leaves by one pin: a load, or all filaments of a bulb, whose wire takes what they draw together."""
-    first, *others = filaments
+def _pin(laid: Laid, filaments: Sequence[Consumer]) -> Returned:
+    """Return what leaves by one pin: a load, or all filaments of a bulb, with the most that they draw in any case."""
+    job, each = laid.site.job, [_load(laid, load) for load in filaments]
+    together = (
+        sum(one.current for load, one in zip(filaments, each, strict=True) if job.on(load, case)) for case in job.cases
+    )
     return Returned(
-        replace(first.end, with_=tuple(one.end.name for one in others)),
-        MilliAmps(sum(one.current for one in filaments)),
-        max(one.size for one in filaments),
-        " and ".join(dict.fromkeys(one.protection for one in filaments)),
-        tuple(dict.fromkeys(name for one in filaments for name in one.whose)),
+        replace(each[0].end, with_=tuple(one.end.name for one in each[1:])),
+        MilliAmps(max(together, default=0)) if len(each) > 1 else each[0].current,
+        max(one.size for one in each),
+        " and ".join(dict.fromkeys(one.protection for one in each)),
+        tuple(dict.fromkeys(name for one in each for name in one.whose)),
     )
 
 
@@ -176,11 +179,11 @@ def _load(laid: Laid, load: Consumer) -> Returned:
     joint = [way for way in laid.site.fixed_of("return") if way.back == load.back and len(through) > 1]
     sizes = [wired.drawn.size for wired in feeding]
     sizes += [conductor_of(laid.site, wire).size for wire in (*fused, *joint)]
-    trips = [of_trip(max(feeding, key=lambda wired: wired.trip))] if feeding else []
+    trips = [of_trip(wired) for wired in feeding]
     trips += [of_fuse(fuse_for(fed_load(laid.site, wire).consumer.current)) for wire in fused]
     whose = (*(wired.output.name for wired in feeding), *(wire.name for wire in fused))
     current = MilliAmps(sum(one.current for one in through))
-    return Returned(_earth_side(laid, load), current, max(sizes), " and ".join(trips), whose)
+    return Returned(_earth_side(laid, load), current, max(sizes), " and ".join(dict.fromkeys(trips)), whose)
 
 
 def _earth_side(laid: Laid, load: Consumer) -> WireEnd:
