@@ -1,6 +1,8 @@
 """Front and rear indicators of a side: both there, both flashing, worked by the same switches."""
 
+from portloom.base.figures import with_article
 from portloom.base.parts.loads import SIDES
+from portloom.base.parts.words import load_like
 from portloom.base.unit import Output
 from portloom.base.vocabulary import FLASH
 from portloom.job.circuits import OutputCircuit
@@ -31,6 +33,10 @@ def _pair(job: Job, one: Consumer, side: list[Consumer]) -> Said:
 
 
 def _other_end(job: Job) -> str:
+    for load in job.loads.on_unit:
+        called = load_like(load.name)
+        if called in SIDES and load.part != called:
+            return f"'{load.name}' is called {with_article(called)}: write 'part: {called}' there"
     return "front and rear indicators of a side, both with 'mode: flash', operated by the same switches"
 
 

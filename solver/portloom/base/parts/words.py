@@ -20,7 +20,7 @@ from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS, STARTER_MOTOR
 from portloom.base.parts.phrases import Phrase, is_plural, key_of, parted, phrase_of, places_first, runs, which_first
 from portloom.base.parts.switches import LEFT_INDICATOR_BUTTON, RIGHT_INDICATOR_BUTTON, SWITCH_PARTS
 
-__all__ = ["PartWords", "Sort", "kept_off_like", "part_words", "phrase_of", "vocabulary", "words_within"]
+__all__ = ["PartWords", "Sort", "kept_off_like", "load_like", "part_words", "phrase_of", "vocabulary", "words_within"]
 
 Sort = Literal["load", "switch", "tell-tale", "coil", "fuse", "falls away", "refused", "asked"]
 SWITCHES = ("switch", "button", "sensor", "sender")
@@ -249,6 +249,12 @@ def _brake(phrase: Phrase, text: str) -> PartWords | None:
     if bool(front) == bool(rear):
         return None
     return PartWords("switch", f"{'front' if front else 'rear'} brake switch", text)
+
+
+def load_like(name: str) -> str:
+    """Return the part that a load is called by its name, or nothing."""
+    meant = words_within(name)
+    return meant.name if meant is not None and meant.sort == "load" else ""
 
 
 def kept_off_like(name: str) -> str | None:

@@ -100,13 +100,13 @@ def write_proof(conflicts: Sequence[Conflict], page: Page) -> None:
         page.items([f"without '{fact.sentence}', place {fact.fits_at}" for fact in conflict.facts])
 
 
-def write_fixes(fixes: Fixes, page: Page) -> None:
+def write_fixes(fixes: Fixes, conflicts: Sequence[Conflict], page: Page) -> None:
     """Write each fix with what it takes and the plan that it gives, and what is proved of them together."""
     page.heading("What would make it fit")
     for number, fix in enumerate(fixes.found, 1):
         page.line(f"  {number}. {fix.sentence} (effort {fix.effort})", "bold")
         page.items(list(_about(fix)))
-    page.line(_ending(fixes))
+    page.line(_ending(fixes, hinted=any(conflict.hints for conflict in conflicts)))
     if fixes.found:
         page.line("Write one into a copy of the bike's file: --apply NUMBER --out FILE")
 
@@ -142,8 +142,10 @@ def _left(plan: Plan) -> str:
     return f"{stay}; room for {rooms}" if rooms else f"{stay}{none}"
 
 
-def _ending(fixes: Fixes) -> str:
+def _ending(fixes: Fixes, *, hinted: bool) -> str:
     if not fixes.found:
+        if fixes.complete and hinted:
+            return "Proved: no change that was tried makes it fit; what may help, and was not tried, stands above."
         if fixes.complete:
             return "Proved: no change that this program knows makes it fit."
         return "None was found. Not every change was tried, so there may be one."

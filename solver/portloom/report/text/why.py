@@ -49,7 +49,7 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
                 write_proof(why.conflicts, page)
             if every is not None:
                 _write_every(every, page, proof=proof)
-            write_fixes(fixes, page)
+            write_fixes(fixes, why.conflicts, page)
         case Undecided():
             page.line(f"{explained.bike} on the {explained.unit}: UNKNOWN, the time limit was reached.", "bold yellow")
             page.line("It is proved neither that it fits nor that it does not. Allow more time.")
