@@ -8,7 +8,7 @@ from math import log, sqrt
 
 import pytest
 
-from laid_bikes import laid_text
+from laid_bikes import laid_example, laid_text
 from portloom.base.leads import lead_size
 from portloom.base.quantities import Micrometres, MilliAmps, MilliVolts
 from portloom.documents.wiring.leads import lead_parts
@@ -50,3 +50,17 @@ def test_leads_and_straps_have_sizes_where_the_file_says_what_the_starter_draws(
 def test_they_are_the_makers_where_nothing_says_what_it_draws(starter: str) -> None:
     """No size is guessed."""
     assert sizes(starter) == ["as thick as the bike's maker has it"] * 3
+
+
+@pytest.mark.parametrize(
+    ("example", "unit_name", "where"),
+    [
+        ("harbour-trail", "eleven-way", "battery to starter motor"),
+        ("bare-single", "six-way", "battery to starter motor, where there is one"),
+    ],
+)
+def test_a_bike_that_is_kicked_is_not_told_that_it_has_a_starter_motor(
+    example: str, unit_name: str, where: str
+) -> None:
+    """The Bare Single has a kick start; a file may leave out a starter that the unit has no part in."""
+    assert next(part.where for part in lead_parts(laid_example(example, unit_name).site.job)) == where

@@ -285,6 +285,15 @@ def test_an_earth_pin_carries_what_is_on_together_and_names_all_that_protects_it
         assert (wires[key].current, wires[key].protection) == (wanted, protection), key
 
 
+@pytest.mark.parametrize(("bike", "unit"), FITTING)
+def test_what_no_fuse_protects_is_short(bike: str, unit: str) -> None:
+    """From the battery to a fuse 7 inches, 178 mm, at most (33 CFR 183.455(b)); what is cut has room to crimp it."""
+    to_fuses = [wire for wire in wiring_of(laid_example(bike, unit)).wires if wire.start.kind == "battery"]
+    assert to_fuses
+    assert {wire.protection for wire in to_fuses} == {"none: 178 mm at most, made up"}
+    assert {wire.run for wire in to_fuses} == {0}
+
+
 @pytest.mark.parametrize(("key", "wanted"), WORKED.items())
 def test_cut_lengths_of_the_harbour_trail_by_hand(key: str, wanted: list[float]) -> None:
     """What each end asks for, slack for a leg that moves, nothing below 150 mm, a piece on each side of a connector."""

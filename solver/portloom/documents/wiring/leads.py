@@ -6,6 +6,7 @@ from portloom.base.bike import Starter
 from portloom.base.figures import amperes, limit_volts, millimetres
 from portloom.base.leads import BATTERY_STRAP, ENGINE_STRAP, LEAD, RESISTANCES, SHORTEST, lead_size
 from portloom.base.quantities import MilliVolts
+from portloom.base.vocabulary import START
 from portloom.documents.wiring.parts import PartsLine, pieces
 from portloom.job.job import Job
 from portloom.job.network import Run
@@ -21,7 +22,9 @@ def lead_parts(job: Job) -> Iterator[PartsLine]:
     """
     battery, starter = job.bike.supply.battery.at, job.bike.supply.starter
     sits = None if starter is None else starter.at
-    lead = ("battery lead", "battery to starter motor", job.network.wire(battery, sits) if sits else None)
+    cranks = starter is not None or any(START in load.modes for load in job.loads.on_unit)
+    motor = "battery to starter motor" + ", where there is one" * (not cranks)
+    lead = ("battery lead", motor, job.network.wire(battery, sits) if sits else None)
     engine = ("earth strap", "engine to frame", job.network.nearest(sits, job.bike.frame.earth)[1] if sits else None)
     own = ("earth strap", "frame to the battery's negative pole", job.network.nearest(battery, job.bike.frame.earth)[1])
     for (what, where, run), may_lose in ((lead, LEAD), (engine, ENGINE_STRAP), (own, BATTERY_STRAP)):
