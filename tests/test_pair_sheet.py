@@ -80,10 +80,16 @@ def test_json_has_every_figure() -> None:
 
 
 def test_lengths_add_up_by_hand() -> None:
-    """Wire run: feeds, outputs, inputs, returns and fed loads, each once."""
+    """Wire run: feeds, outputs, inputs, returns, fed loads and the lead to the fan's own switch, each once.
+
+    That lead: battery - tray 220 mm, tray - engine 400 mm, engine - radiator 420 mm.
+    """
     plan = harbour_trail()
     wires = [unit.feed.wire for unit in plan.units]
     wires += [line.wire for unit in plan.units for line in unit.outputs]
     wires += [line.wire for unit in plan.units for line in unit.inputs]
     wires += [line.wire for line in (*plan.returns, *plan.fed)]
+    leads = [line.wire for line in plan.other_wires if line.kind == "coil lead"]
+    assert [wire.run for wire in leads] == [(220 + 400 + 420) * 1000]
+    wires += leads
     assert plan.wire_run == sum(wire.run for wire in wires)
