@@ -101,13 +101,16 @@ def test_all_are_ranked_together() -> None:
 
 
 def test_beaten_across_single_units_and_pairs() -> None:
-    """What beats a row is no worse in cost, ports, feed and price; single units and pairs beat each other."""
-    table = compared(LONG, ONE, TWO, SIX)
+    """What beats a row is no worse in cost, copper, ports, feed and price; single units and pairs beat each other."""
+    # Without allowances at ends, two wires to the neck are more copper than a second feed and a thin earth.
+    bare = f"{BIKE % (LOADS, SWITCHES)}assume: {{unit earth: 0.5 mm2}}\nmargin: {{ends: 0 mm}}\n"
+    table = compared(bike_from_text(bare, "bike"), ONE, TWO, SIX)
     beaten = [(one.row, table.of_unit(name)) for one in table.rows for name in one.beaten_by]
     for one, other in beaten:
         assert one.fit is not None
         assert other.fit is not None
         assert other.fit.cost <= one.fit.cost
+        assert other.fit.copper_mg <= one.fit.copper_mg
         assert other.fit.free_outputs >= one.fit.free_outputs
         assert max(other.fit.spare_feeds) >= max(one.fit.spare_feeds)
         assert Decimal(other.price or 0) <= Decimal(one.price or 0)

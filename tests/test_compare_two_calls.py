@@ -28,7 +28,7 @@ OF_UNIT = {"place", "turned", "outputs_left", "inputs_left", "feed"}
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
     """Return a folder with a bike of two places, one of one place, and two units that are small."""
-    two_places = BIKE % (LOADS, SWITCHES)
+    two_places = f"{BIKE % (LOADS, SWITCHES)}assume: {{unit earth: 0.5 mm2}}\nmargin: {{ends: 0 mm}}\n"
     (tmp_path / "bike.yaml").write_text(two_places, "utf-8")
     short = two_places.replace(", {name: at the tail, front: tail}", "").replace("long trial", "short trial")
     (tmp_path / "short.yaml").write_text(short, "utf-8")
