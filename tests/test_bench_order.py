@@ -99,6 +99,15 @@ def test_the_plug_is_measured_before_the_unit_is_in_it(bike: str, unit: str) -> 
 
 
 @every
+def test_a_large_fuses_holder_is_not_expected_to_take_a_small_fuse(bike: str, unit: str) -> None:
+    """ISO 8820-3: type C up to 40 A and type E above have other blades (from memory)."""
+    fuse = laid_example(bike, unit).site.main_fuse
+    said = " ".join(sheet(bike, unit).said["first power"])
+    assert fuse is not None
+    assert ("takes no small fuse" in said) == (fuse > 40_000)
+
+
+@every
 def test_each_output_is_tried_on_the_least_fuse_above_its_trip(bike: str, unit: str) -> None:
     """ISO 8820-3 step by step; the main fuse of the plan comes only when every output in use has been tried."""
     plan = laid_example(bike, unit)

@@ -14,6 +14,7 @@ from portloom.documents.handover.first_power import FIRST_FUSE
 from portloom.documents.handover.measured import POINTS
 from portloom.documents.handover.steps import TestPart
 from portloom.documents.wiring.lines import own_switched
+from portloom.documents.wiring.parts import LARGEST_MEDIUM
 from portloom.job.laid import Laid
 
 HOW_TO_READ = (
@@ -76,7 +77,7 @@ def said_of_parts(laid: Laid) -> dict[TestPart, tuple[str, ...]]:
     """Return what holds for all steps of each part."""
     return {
         "before the battery goes on": (*BEFORE, UNLESS_RIGHT),
-        "first power": _first_power(),
+        "first power": tuple(_first_power(laid)),
         "one circuit at a time": tuple(_one_circuit(laid)),
         "everything plugged in": (
             "Only when every step before was right: now the main fuse would feed a fault with all it passes.",
@@ -86,13 +87,16 @@ def said_of_parts(laid: Laid) -> dict[TestPart, tuple[str, ...]]:
     }
 
 
-def _first_power() -> tuple[str, ...]:
+def _first_power(laid: Laid) -> Iterator[str]:
     fuse = amperes(FIRST_FUSE)
-    return (
-        f"The unit is out of its plug, every load unplugged, every fuse out but the {fuse} one. No rings, no watch.",
-        "Measure in the plug with a tip that does not spread its terminals; a jumper ends in a terminal that fits.",
-        "Before each change: battery off, negative lead first.",
-    )
+    yield f"The unit is out of its plug, every load unplugged, every fuse out but the {fuse} one. No rings, no watch."
+    if (laid.site.main_fuse or 0) > LARGEST_MEDIUM:
+        yield (
+            "The main fuse's holder takes no small fuse: in its place, at the battery, a holder for those on the ends of "
+            "the feed. Never bridge it."
+        )
+    yield "Measure in the plug with a tip that does not spread its terminals; a jumper ends in a terminal that fits."
+    yield "Before each change: battery off, negative lead first."
 
 
 def _one_circuit(laid: Laid) -> Iterator[str]:
