@@ -92,8 +92,8 @@ def _first_power(laid: Laid) -> Iterator[str]:
     yield f"The unit is out of its plug, every load unplugged, every fuse out but the {fuse} one. No rings, no watch."
     if (laid.site.main_fuse or 0) > LARGEST_MEDIUM:
         yield (
-            "The main fuse's holder takes no small fuse: in its place, at the battery, a holder for those on the ends of "
-            "the feed. Never bridge it."
+            "The main fuse's holder takes no small fuse: in its place, at the battery, a holder for those on the ends "
+            "of the feed. Never bridge it."
         )
     yield "Measure in the plug with a tip that does not spread its terminals; a jumper ends in a terminal that fits."
     yield "Before each change: battery off, negative lead first."

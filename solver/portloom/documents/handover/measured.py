@@ -160,4 +160,4 @@ def _of_coils(loads: Sequence[Consumer]) -> str:
     """Say how coils that points switch are read: with the engine still they cook."""
     if not any(load.switched_by == POINTS for load in loads):
         return ""
-    return " Key off as soon as it is read, or coil and points cook. No current: key off, turn the engine a little."
+    return " Key off as soon as it is read, or it cooks. No current: key off, turn the engine a little."
