@@ -91,7 +91,12 @@ def _leaves_no_plan(bike: Bike, unit: Unit, reason: Reason) -> bool:
 REASONS = (
     ("harbour-trail", "six-way", "no output takes fuel pump (rule mode)"),
     ("harbour-trail", "eight-way", "seven loads can only go on six outputs, out 1, out 2 and out 5 to out 8"),
-    ("sidecar-hauler", "eleven-way", "ten loads draw 37.334 A together, the unit can carry 36 A"),
+    # A main fuse of 35 A at most: 35 A / 1.25 is 28 A.
+    (
+        "sidecar-hauler",
+        "eleven-way",
+        "eight loads draw 29.371 A together, the largest main fuse that the unit takes carries 28 A continuously",
+    ),
     ("market-parallel", "sixteen-way", "no input takes engine speed signal (rule signal)"),
     ("winter-trail", "eleven-way", "13 loads need an output of their own; the eleven-way has eleven, out 1 to out 11"),
 )
