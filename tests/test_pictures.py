@@ -148,6 +148,28 @@ def test_every_wire_is_drawn_once(bike: str, unit: str) -> None:
     assert known_as(pages, "loom", "data-wire", "wire") == laid
 
 
+def said(part: ET.Element, step: int = 1) -> str:
+    """Return all words in a part of a picture; words above a wire are drawn from the lowest line up (step -1)."""
+    lines = [(one.text or "").replace("\N{NO-BREAK SPACE}", " ") for one in part.iter() if one.tag.endswith("text")]
+    return " ".join(lines[::step])
+
+
+@EACH_EXAMPLE
+def test_every_own_switch_is_told_with_its_place(bike: str, unit: str) -> None:
+    """Over the frame at its point; in the circuit with its load, that of a relay's coil in a row of its own."""
+    pages, file = pictured_example(bike, unit), solved_example(bike, unit).laid.site.job.bike
+    own = [load for load in file.loads if load.own_switch is not None]
+    framed = [part for root in roots(pages, "loom") for part in root.iter() if part.get("class") == "notes"]
+    there = [(part.get("data-point"), said(part)) for part in framed]
+    things = [part for root in roots(pages, "circuit") for part in root.iter() if part.get("class") == "thing"]
+    for load in own:
+        assert any(at == load.own_switch and f"own switch of {load.name}" in words for at, words in there)
+        rows = [said(part, -1) for part in things if (part.get("data-load") == load.name) == (load.fed != "relay")]
+        told = f"own switch {'of ' + load.name + ',' if load.fed == 'relay' else 'at'} {load.own_switch}"
+        assert sum(told in row for row in rows) == 1
+    assert sum(words.count("own switch") for _, words in there) == len(own)
+
+
 def test_a_switch_at_two_places_has_both_its_returns() -> None:
     """One that earths its wire at the pedal and at the tail has a sign at each, and is known by the first."""
     text = (EXAMPLES / "bare-single.yaml").read_text("utf-8")

@@ -161,7 +161,14 @@ class Things:
         """Say what a wire leads to and where that is."""
         current = self.currents.get(end.name) if end.kind in ("load", "relay") else None
         name = f"{self.plan.only.unit}, {end.name}" if end.kind == "unit" else end.name
-        return f"{name}, {end.point}{f', {current}' if current else ''}"
+        told = [name, end.point, current, self._switch_in_wire(end)]
+        return ", ".join(words for words in told if words)
+
+    def _switch_in_wire(self, end: WireEnd) -> str:
+        """Say where a load's own switch sits in the wire to it; that of a relay's coil has a row of its own."""
+        switched = (one for one in self.laid.site.job.bike.loads if end.kind == "load" and one.name == end.name)
+        points = [one.own_switch for one in switched if one.own_switch is not None and one.fed != "relay"]
+        return f"own switch at {points[0]}" if points else ""
 
     def source_words(self, root: CircuitTree) -> tuple[str, ...]:
         """Name what feeds a circuit, and say under it how a port is set, or where it is."""

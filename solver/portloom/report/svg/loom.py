@@ -121,10 +121,10 @@ def _boxes(page: FlowedNotes) -> Iterator[Element]:
 
 
 def notes_at(laid: Laid, wiring: Wiring, point: str) -> tuple[Note, ...]:
-    """Return the notes of a point: battery, earth, connector, multiplexers, loads, switches, splices."""
+    """Return the notes of a point: battery, earth, connector, multiplexers, loads, switches, own switches, splices."""
     things = (
         note
-        for notes in (_fittings, _multiplexers_at, _outputs, _fed, _inputs, _ways, _sensors)
+        for notes in (_fittings, _multiplexers_at, _outputs, _fed, _inputs, _ways, _sensors, _own_switches)
         for note in notes(laid, point)
     )
     return (*_connectors(wiring, point), *things, *_splices(wiring, point))
@@ -200,3 +200,10 @@ def _sensors(laid: Laid, point: str) -> Iterator[Note]:
         if point in switch.at:
             dashes = listed([shown.dash for shown in switch.shown_by])
             yield Note("switch", f"{switch.name}, to {dashes}", (("switch", switch.name),))
+
+
+def _own_switches(laid: Laid, point: str) -> Iterator[Note]:
+    """What switches a load and never touches the unit."""
+    for load in laid.site.job.bike.loads:
+        if load.own_switch == point:
+            yield Note("switch", f"own switch of {load.name}")
