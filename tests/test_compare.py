@@ -91,14 +91,14 @@ def _leaves_no_plan(bike: Bike, unit: Unit, reason: Reason) -> bool:
 REASONS = (
     ("harbour-trail", "six-way", "no output takes fuel pump (rule mode)"),
     ("harbour-trail", "eight-way", "seven loads can only go on six outputs, out 1, out 2 and out 5 to out 8"),
-    # A main fuse of 35 A at most: 35 A / 1.25 is 28 A.
-    (
-        "sidecar-hauler",
-        "eleven-way",
-        "eight loads draw 29.371 A together, the largest main fuse that the unit takes carries 28 A continuously",
-    ),
     ("market-parallel", "sixteen-way", "no input takes engine speed signal (rule signal)"),
     ("winter-trail", "eleven-way", "13 loads need an output of their own; the eleven-way has eleven, out 1 to out 11"),
+    (
+        "winter-trail",
+        "fourteen-way",
+        "three loads, heated grips, heated seat and vest socket, need a dimming output; the fourteen-way has two, "
+        "out 12 and out 13",
+    ),
 )
 
 
@@ -107,6 +107,13 @@ def test_shortest_reason(bike: str, unit: str, sentence: str) -> None:
     """A bike that does not fit is told in one clause why; the examples are made up so that each is another kind."""
     on = PreparedBike(read_bike(EXAMPLES / f"{bike}.yaml")).on(read_unit(PROFILES / f"{unit}.yaml"))
     assert short_reason(on).sentence == sentence
+
+
+def test_where_there_are_ports_enough_a_sum_is_told() -> None:
+    """The Harbour Trail draws more than 12 A by day, which is what a main fuse of 15 A carries for good (15 / 1.25)."""
+    small = ELEVEN.model_copy(update={"feed": ELEVEN.feed.model_copy(update={"fuse_max": MilliAmps(15_000)})})
+    reason = short_reason(PreparedBike(HARBOUR).on(small)).sentence
+    assert reason.endswith("together, the largest main fuse that the unit takes carries 12 A continuously")
 
 
 def test_where_no_cheap_test_tells_that_is_said() -> None:

@@ -38,8 +38,8 @@ def _reasons(instance: Instance, relaxed: RelaxedInstance) -> Iterator[Reason]:
         (*_crowds(instance, output_crowds(relaxed)), *_crowds(instance, input_crowds(relaxed))), key=_things
     )
     yield from (_alone(instance, keys) for keys in crowds if _things(keys) == 1)
-    yield from _overloads(instance, relaxed)
     yield from (_crowd(instance, keys) for keys in crowds if _things(keys) > 1)
+    yield from _overloads(instance, relaxed)
     yield from _no_place(instance)
     yield from _no_wire(instance)
 
