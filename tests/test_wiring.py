@@ -76,34 +76,44 @@ def plan_runs(laid: Laid) -> Iterator[tuple[str, tuple[int, ...], int]]:
         yield name, wire.run.legs * times, wire.run.length * times
 
 
-def ways_on(laid: Laid) -> dict[str, list[set[int]]]:
-    """Return for each output the legs between each load's own switch and that load, along the output's wire."""
-    found: dict[str, list[set[int]]] = {}
+def stretches(laid: Laid) -> dict[str, Counter[int]]:
+    """Return for each output how often its wires lie in each leg: once on the way to all that is fed before a switch.
+
+    What leads on from a load's own switch is a wire of its own: on a spur it lies beside the one that leads there.
+    """
+    found = {}
     for wired in laid.outputs:
         legs = [laid.site.job.network.legs[number] for number in wired.run.legs]
-        tree = nx.Graph()
+        tree, face = nx.Graph(), laid.site.face(wired.output.face)
+        tree.add_node(face)
         tree.add_edges_from((*leg.between, {"leg": number}) for leg, number in zip(legs, wired.run.legs, strict=True))
-        for load in wired.circuit.loads:
-            if load.own_switch is not None and load.own_switch != load.at:
-                steps = pairwise(nx.shortest_path(tree, load.own_switch, load.at))
-                found.setdefault(wired.output.name, []).append({tree.edges[step]["leg"] for step in steps})
+        loads = wired.circuit.loads
+        fed = [load.own_switch or load.at for load in loads] + [dash.at for load in loads for dash in load.shown_by]
+        lies = Counter({leg for point in fed for leg in way(tree, face, point)})
+        for load in loads:
+            lies.update(way(tree, load.own_switch or load.at, load.at))
+        found[wired.output.name] = lies
     return found
+
+
+def way(tree: nx.Graph, start: str | None, end: str | None) -> list[int]:
+    """Return the legs of a tree from one of its points to another."""
+    return [tree.edges[step]["leg"] for step in pairwise(nx.shortest_path(tree, start, end))]
 
 
 def check_cover(laid: Laid, wiring: Wiring) -> None:
     """Every leg of every wire of the plan is covered once by its pieces, and their lengths add up to its run.
 
-    What leads on from a load's own switch may lie there once more, beside what leads to the switch.
+    Of an output, each leg as often as its wires lie there, and no leg that its run has not.
     """
-    wanted, onward = list(plan_runs(laid)), ways_on(laid)
+    wanted, on_outputs = list(plan_runs(laid)), stretches(laid)
     assert Counter(circuit for circuit, *_ in wanted).most_common(1)[0][1] == 1
     found = wiring.circuits
     for circuit, legs, run in wanted:
-        pieces = found.get(circuit, ())
-        beyond = Counter(chain.from_iterable(wire.leg_numbers for wire in pieces)) - Counter(legs)
-        assert beyond <= Counter(chain.from_iterable(onward.get(circuit, ()))), circuit
-        assert not Counter(legs) - Counter(chain.from_iterable(wire.leg_numbers for wire in pieces)), circuit
-        again = sum(laid.site.job.bike.frame.legs[number].length for number in beyond.elements())
+        pieces, lies = found.get(circuit, ()), on_outputs.get(circuit, Counter(legs))
+        assert Counter(chain.from_iterable(wire.leg_numbers for wire in pieces)) == lies, circuit
+        assert lies.keys() == set(legs)
+        again = sum(laid.site.job.bike.frame.legs[number].length for number in (lies - Counter(legs)).elements())
         assert sum(wire.run for wire in pieces) == run + again
     assert set(found) <= {circuit for circuit, *_ in wanted}
 
@@ -399,3 +409,25 @@ def test_a_relay_with_a_switch_of_its_own_brings_no_coil() -> None:
     wiring = wiring_of(laid_text(TWO_LAMPS.replace("{name: a, at: neck", loads).replace("[a, b]", "b"), SAME_NAMES))
     ends = {(end.kind, end.terminal) for wire in wiring.wires for end in wire.ends if end.name == "fan relay"}
     assert ends == {("load", "+"), ("load", "-"), ("relay", "30"), ("relay", "87"), ("relay", "86"), ("relay", "85")}
+
+
+def test_an_own_switch_on_a_spur_by_hand() -> None:
+    """To the switch at the bars 800 + 300 mm, back to the lamp at the neck 300 mm; the tree has each leg once.
+
+    Cut: (800 + 300) x 1.1 + unit plug 150 + switch 80 mm, and 300 x 1.1 + switch 80 + lamp 80 mm.
+    """
+    bike = TWO_LAMPS.replace("name: a, at: neck", "name: a, at: neck, own_switch: bars").replace("[a, b]", "b")
+    bike = bike.replace("length: 800 mm}", "length: 800 mm}, {between: [neck, bars], length: 300 mm}")
+    laid = laid_text(bike, SAME_NAMES)
+    (wired,) = (one for one in laid.outputs if one.circuit.loads[0].name == "a")
+    assert wired.run.length == (800 + 300) * 1000
+    (wires,) = (
+        wires
+        for wires in wiring_of(laid).circuits.values()
+        if wires[0].port == wired.output.name and wires[0].kind == "output"
+    )
+    assert [(wire.end.kind, wire.end.name, wire.run / 1000) for wire in wires] == [
+        ("own switch", "own switch of a", 800 + 300),
+        ("load", "a", 300),
+    ]
+    assert [wire.cut / 1000 for wire in wires] == pytest.approx([1100 * 1.1 + 150 + 80, 300 * 1.1 + 80 + 80])
