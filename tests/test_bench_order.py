@@ -254,6 +254,32 @@ def test_the_starter_clicks_where_it_may_and_only_there(inputs: list[str], told:
     assert any("clutch let out" in title or "in gear" in title for title in amiss)
 
 
+BRAKES = "  - {part: front brake switch, at: bar}\n  - {part: rear brake switch, at: bar}"
+
+
+@pytest.mark.parametrize("stand", ["", STAND])
+def test_an_automatic_clicks_with_a_brake_on_and_not_without(stand: str) -> None:
+    """Nothing but a brake keeps it from running off: the sheet tries each, and none of them."""
+    text = BIKE.format(inputs=f"{BRAKES}\n{stand}", stand="side" if stand else "none") + "clutch: automatic\n"
+    text = text.replace("loads:\n", "loads:\n  - {part: brake lamp, at: tray, power: 5 W, kind: led}\n")
+    test = bench_test(
+        laid_text(text, UNIT.replace("[out 1, out 2]", "[out 1, out 2, out 3]").replace("start]", "start, hold]"))
+    )
+    titles = [step.title for step in test.steps if "click" in step.title]
+    down = ["Must not click: side stand down"] if stand else []
+    assert titles == [
+        "Must click: front brake on",
+        "Must click: rear brake on",
+        "Must not click: no brake on",
+        *down,
+        "Must not click: engine stop switch to stop",
+        "Must click again: front brake on",
+    ]
+    if stand:
+        assert titled(test, down[0]).do.startswith("Front brake on, side stand down: ")
+    assert "engine stop switch to run, front brake on" in titled(test, "Start").do
+
+
 @every_lock_out
 def test_cranked_and_started_it_may_start_by_what_the_step_sets(inputs: list[str], told: set[str]) -> None:
     """Steps before it left the engine stop at stop and the key off: a step that does not say so fails a sound bike."""

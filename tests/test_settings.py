@@ -23,6 +23,9 @@ TWO_WAYS = "only in neutral, or with the clutch pulled and the side stand up"
         (("clutch", "side stand"), "only with the clutch pulled and the side stand up"),
         (("neutral",), "only in neutral"),
         (("side stand",), "only with the side stand up"),
+        (("neutral", "front brake"), "only in neutral"),
+        (("front brake", "rear brake"), "only with front brake or rear brake on"),
+        (("rear brake", "side stand"), "only with rear brake on and the side stand up"),
         ((), ""),
     ],
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from portloom.base.bike import Bike, Switch
 from portloom.base.figures import listed
+from portloom.base.nearest import or_list
 from portloom.base.parts.loads import RUNNING_ENGINE, STARTER_SOLENOID
 from portloom.base.parts.switches import SWITCH_PARTS
 from portloom.base.unit import KeyOff
@@ -14,6 +15,7 @@ from portloom.base.vocabulary import Told
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
+from portloom.rules.shapes import BRAKES
 
 # --- indicators
 
@@ -50,11 +52,15 @@ def may_crank(at: Mapping[Told, str]) -> str:
     """Say when the engine may be cranked, from what is told, each with what is said after it: 'only in neutral'.
 
     In neutral, or in gear with the clutch pulled and the side stand up; with no clutch switch, in neutral with it up.
+    Where neither is told, as with an automatic, with a brake on.
     """
     neutral = [f"in neutral{at['neutral']}"] if "neutral" in at else []
     clutch = [f"the clutch pulled{at['clutch']}"] if "clutch" in at else []
     stand = [f"the side stand up{at['side stand']}"] if "side stand" in at else []
-    in_gear = f"with {listed(clutch + stand)}" if clutch + stand else ""
+    brakes = [f"{brake}{at[brake]}" for brake in BRAKES if brake in at and not neutral and not clutch]
+    brake = [f"{or_list(brakes)} on"] if brakes else []
+    held = [*clutch, *brake, *stand]
+    in_gear = f"with {listed(held)}" if held else ""
     joint = ", or " if neutral and clutch else " and "
     words = joint.join(filter(None, (*neutral, in_gear)))
     return f"only {words}" if words else ""

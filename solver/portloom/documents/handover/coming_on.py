@@ -12,6 +12,7 @@ from portloom.documents.wiring.lines import own_switched
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.rules.practice import wanted_to_crank
+from portloom.rules.shapes import BRAKES
 
 
 class OperatingSteps:
@@ -78,11 +79,13 @@ class OperatingSteps:
     def may_start(self) -> str:
         """Say how everything is set before the engine is started, wheel up: always out of gear, so far as it has any.
 
-        Where neutral is not told but the clutch is, the unit wants that pulled.
+        Where neutral is not told but the clutch is, the unit wants that pulled; where neither is, a brake on.
         """
         told = frozenset(wanted_to_crank(self._job.bike))
         clutch = ["clutch pulled"] * ("clutch" in told and "neutral" not in told)
-        return ", ".join(["key on", *self._stop_to_run(), "in neutral", *clutch, *self._stand_up()])
+        brake = [f"{one} on" for one in BRAKES if self.told(one) and not {"neutral", "clutch"} & told][:1]
+        neutral = ["in neutral"] * (self._job.bike.clutch == "lever" or "neutral" in told)
+        return ", ".join(["key on", *self._stop_to_run(), *neutral, *clutch, *brake, *self._stand_up()])
 
     def _stop_to_run(self) -> list[str]:
         return [f"{switch.name} to run" for switch in self.telling("engine stop")]

@@ -1,7 +1,7 @@
 """Bench steps by which the starter must click, and must not: its motor's cable is off, so that nothing turns.
 
-In neutral, or in gear with the clutch pulled and the side stand up; never with the engine stop at stop. Of each only
-what the bike has a switch for. Common practice, no source.
+In neutral, or in gear with the clutch pulled and the side stand up; where neither is told, with a brake on; never with
+the engine stop at stop. Of each only what the bike has a switch for. Common practice, no source.
 """
 
 from collections.abc import Iterator
@@ -14,6 +14,7 @@ from portloom.documents.handover.steps import Step, TestPart
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
 from portloom.rules.practice import wanted_to_crank
+from portloom.rules.shapes import BRAKES
 
 PART: TestPart = "one circuit at a time"
 
@@ -27,6 +28,8 @@ class LockOutSteps:
         self._outputs = [wired for wired in laid.outputs if START in wired.circuit.modes]
         self._working = working
         self._told = frozenset(wanted_to_crank(laid.site.job.bike))
+        self._brakes = [] if {"neutral", "clutch"} & self._told else [one for one in BRAKES if working.told(one)]
+        """Where neither neutral nor clutch is told, as with an automatic, a brake allows a start."""
         self._up = ", side stand up" * ("side stand" in self._told)
 
     def steps(self) -> Iterator[Step]:
@@ -61,7 +64,8 @@ class LockOutSteps:
         if clutch:
             yield f"in gear, clutch pulled{self._up}"
         if not neutral and not clutch:
-            yield self._up.removeprefix(", ") or "with all that allows a start"
+            states = [f"{brake} on{self._up}" for brake in self._brakes]
+            yield from states or [self._up.removeprefix(", ") or "with all that allows a start"]
 
     def _forbidden(self, allowed: str) -> Iterator[tuple[str, str]]:
         """Return each state in which one thing is amiss and the others are as they should be."""
@@ -70,9 +74,11 @@ class LockOutSteps:
             yield "clutch let out", f"in gear, clutch let out{self._up}"
         elif "neutral" in self._told:
             yield "in gear", f"in gear{self._up}"
+        elif self._brakes:
+            yield "no brake on", f"no brake on{self._up}"
         if stand:
-            how = "in gear, clutch pulled" if "clutch" in self._told else "in neutral" * ("neutral" in self._told)
-            yield "side stand down", ", ".join(filter(None, (how, "side stand down")))
+            how = "in gear, clutch pulled" if "clutch" in self._told else allowed.removesuffix("side stand up")
+            yield "side stand down", ", ".join(filter(None, (how.removesuffix(", "), "side stand down")))
         for switch in self._working.telling("engine stop"):
             yield f"{switch.name} to stop", f"{allowed}, {switch.name} to stop"
 
