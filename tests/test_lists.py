@@ -1,5 +1,6 @@
 """Lists of a plan against its wires, against each other, and against tables from outside; the bikes are made up."""
 
+import re
 from collections import Counter
 from collections.abc import Callable
 from decimal import Decimal
@@ -68,11 +69,13 @@ def check_terminals(laid: Laid, lists: Lists) -> None:
 def check_plugs(_: Laid, lists: Lists) -> None:
     """Each device has a plug with a way for each of its wires; unit, multiplexers and connectors have a housing each.
 
+    Filaments that share a pin are one device.
     A seal is there for each way in use, two where the loom is parted; a blank for each that stays empty.
     """
     ends = [(end.kind, end.name, end.point) for wire in lists.wiring.ours for end in wire.ends if end.kind in DEVICES]
     plugs = [part for part in lists.parts if part.group == "plugs of devices"]
-    assert len(plugs) == len({(name, point) for kind, name, point in ends if kind != "multiplexer"})
+    further = {(name, end.point) for wire in lists.wiring.ours for end in wire.ends for name in end.with_}
+    assert len(plugs) == len({(name, point) for kind, name, point in ends if kind != "multiplexer"} - further)
     ways = sum(
         int(of_size.split(" x ")[0]) for part in plugs for of_size in part.size.replace(" and ", ", ").split(", ")
     )
@@ -268,6 +271,14 @@ def test_the_harbour_trail_by_hand() -> None:
     six = next(reel for reel in lists.reels if reel.size.label == "6 mm2")
     assert (six.run, six.cut) == (610_000, 1_271_000)
     assert round(six.copper, 2) == Decimal("67.80")  # 6 mm2 x (0.3 m to the fuse + 0.971 m) x 8.89 g/cm3
+
+
+def test_a_bulb_of_two_filaments_has_one_plug() -> None:
+    """Three contacts each: H4 on its base P43t, P21/5W on BAY15d with its case (IEC 60061, from memory)."""
+    plugs = [part for part in lists_of(laid_example(*FITTING[0])).parts if part.group == "plugs of devices"]
+    ways = {part.what: sum(map(int, re.findall(r"(\d+) x ", part.size))) for part in plugs}
+    assert ways["plug of dipped beam and main beam"] == ways["plug of tail lamp and brake lamp"] == 3
+    assert not {f"plug of {lamp}" for lamp in ("dipped beam", "main beam", "tail lamp", "brake lamp")} & ways.keys()
 
 
 @pytest.mark.parametrize(("insulation", "wanted"), [("75 C", "A"), ("90 C", "B"), ("105 C", "C"), ("125 C", "C")])

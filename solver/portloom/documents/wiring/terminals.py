@@ -86,15 +86,21 @@ def _sealed(wire: Wire) -> Iterator[str]:
 
 
 def plug_parts(wiring: Wiring) -> Iterator[PartsLine]:
-    """Return the plug of each load, switch and dash, with its ways by the wire that each takes."""
-    found: dict[tuple[str, str], Counter[WireSize]] = {}
+    """Return the plug of each load, switch and dash, with its ways by the wire that each takes.
+
+    The filaments of one bulb, which share a pin, sit in one plug.
+    """
+    ends = [end for wire in wiring.ours for end in wire.ends]
+    bulbs = {(name, end.point): end.names for end in ends if end.with_ for name in end.names}
+    found: dict[tuple[tuple[str, ...], str], Counter[WireSize]] = {}
     for wire in wiring.ours:
         for end in wire.ends:
             if end.kind in DEVICES and end.kind != "multiplexer" and wire.size is not None:
-                found.setdefault((end.name, end.point), Counter())[wire.size] += 1
-    for (name, point), sizes in found.items():
+                names = bulbs.get((end.name, end.point), (end.name,))
+                found.setdefault((names, end.point), Counter())[wire.size] += 1
+    for (names, point), sizes in found.items():
         ways = listed([f"{count} x {size.label}" for size, count in sorted(sizes.items())])
-        yield pieces("plugs of devices", f"plug of {name}", ways, 1, point)
+        yield pieces("plugs of devices", f"plug of {listed(names)}", ways, 1, point)
 
 
 def connector_parts(views: Sequence[ConnectorView]) -> Iterator[PartsLine]:
