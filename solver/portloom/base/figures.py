@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from portloom.base.quantities import MicroAmps, Micrometres, Microseconds, MilliAmps, MilliCelsius
@@ -50,6 +50,11 @@ def millimetres(length: Micrometres) -> str:
 def milliseconds(time: Microseconds) -> str:
     """Write a time in milliseconds."""
     return f"{plain(Decimal(time) / 1000)} ms"
+
+
+def grams(mass: Decimal) -> str:
+    """Write a mass to a tenth of a gram."""
+    return f"{mass.quantize(Decimal('0.1'), ROUND_HALF_UP)} g"
 
 
 def volts(microvolts: Fraction) -> str:

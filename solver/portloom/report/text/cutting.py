@@ -1,12 +1,12 @@
 """The cut list and the parts list as people read them, and all lists as texts of their own."""
 
 from collections.abc import Callable
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from io import StringIO
 
 from rich.console import Console
 
-from portloom.base.figures import capital, counted, plain
+from portloom.base.figures import capital, counted, grams, plain
 from portloom.base.quantities import Micrometres
 from portloom.documents.assumed import CAUTIONS
 from portloom.documents.wiring.csv_files import colour_code
@@ -64,11 +64,6 @@ def _all(lists: Lists) -> list[str]:
     )
     copper = sum((reel.copper for reel in lists.reels), Decimal(0))
     return ["all", str(sum(len(reel.pieces) for reel in lists.reels)), run, cut, waste, grams(copper)]
-
-
-def grams(mass: Decimal) -> str:
-    """Write a mass to a tenth of a gram."""
-    return f"{mass.quantize(Decimal('0.1'), ROUND_HALF_UP)} g"
 
 
 PARTS: tuple[TableColumn, ...] = (("what", "left"), ("size", "left"), ("how many", "right"))

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from portloom.base.figures import listed, plain, seat_phrase, volts
+from portloom.base.figures import grams, listed, seat_phrase, volts
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.documents.document import (
@@ -319,7 +319,7 @@ def _cost(plan: Plan, page: Page) -> None:
     page.heading("What it takes")
     page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
     page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire; total {metres(plan.cost)}.")
-    page.line(f"  Copper {plain(Decimal(-(-plan.copper_mg // 1000)))} g in all that is cut, as the cut list has it.")
+    page.line(f"  Copper {grams(Decimal(plan.copper_mg) / 1000)} in all that is cut, as the cut list has it.")
 
 
 def _room(plan: Plan, page: Page) -> None:
