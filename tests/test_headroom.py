@@ -51,10 +51,22 @@ def test_an_inrush_that_is_given_grows_with_it() -> None:
 
 def test_the_unit_in_all() -> None:
     """Two loads of 5 A on a unit that passes 13 A: x 1.3 is 13 A, a limit that is met exactly."""
-    _, current = _room(bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A"), unit(OUT, SECOND, feed="limit: 13 A"))
+    fed = unit(OUT, SECOND, feed="limit: 13 A, fuse_max: 20 A")
+    _, current = _room(bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A"), fed)
     assert (current.percent, current.total) == (130, 13000)
     assert current.reason is not None
     assert current.reason.sentence == "lamp and other draw 14 A together, the unit can carry 13 A"
+
+
+def test_the_largest_main_fuse() -> None:
+    """The largest step within 13 A is 10 A, which carries 8 A: of two loads of 3.2 A, 7.68 A, not 8.32 A."""
+    fed = unit(f"{OUT}, trip: 8 A", f"{SECOND}, trip: 8 A", feed="limit: 13 A")
+    _, current = _room(bike(f"{LAMP}, current: 3.2 A", f"{OTHER}, current: 3.2 A"), fed)
+    assert (current.percent, current.total) == (120, 7680)
+    assert current.reason is not None
+    assert current.reason.sentence == (
+        "lamp and other draw 8.32 A together, the largest main fuse that the unit takes carries 8 A continuously"
+    )
 
 
 def test_nothing_beyond_three_times() -> None:

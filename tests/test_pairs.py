@@ -103,12 +103,13 @@ def test_each_main_fuse_is_the_smallest_that_will_do() -> None:
 def test_copper_of_both_feeds() -> None:
     """0.5 mm2 at 8.89 g a cm3 (IEC 60028), each wire with 10 % and with what its ends ask for (common practice).
 
-    Each feed has 300 mm to its fuse, and 300 mm beyond the run on from it; each unit an earth wire of 300 mm; lamp,
-    marker and their switches sit at a unit and at an earth point, with 230 mm to either.
+    Each feed has 300 mm to its fuse, and 300 mm beyond the run on from it; each unit an earth wire of 1.5 mm2 (common
+    practice) as far as the battery, with 300 mm; lamp, marker and their switches sit at a unit and at an earth point,
+    with 230 mm to either.
     """
     found = paired(BIKE % (LOADS, SWITCHES))
-    feeds, earths, others = 2 * 300 + (1100 + 300) + (550 + 300), 2 * 300, 4 * 2 * 230
-    assert found.copper_mg == pytest.approx(0.5 * 8.89 * (feeds + earths + others), abs=1)
+    feeds, earths, others = 2 * 300 + (1100 + 300) + (550 + 300), (1100 + 300) + (550 + 300), 4 * 2 * 230
+    assert found.copper_mg == pytest.approx(8.89 * (0.5 * (feeds + others) + 1.5 * earths), abs=1)
 
 
 def test_while_cranking_all_that_the_bike_draws_counts() -> None:
@@ -125,12 +126,12 @@ def test_while_cranking_all_that_the_bike_draws_counts() -> None:
 
 
 def test_a_switch_of_loads_on_both_is_wired_to_both() -> None:
-    """From the tray 1000 mm and 500 mm; wires in each leg: feed and switch."""
+    """From the tray 1000 mm and 500 mm; wires in each leg: feed, switch, the unit's earth, and at the tail a return."""
     both = "  - {name: light switch, at: tray, signal: earth, operates: [lamp, marker]}"
     found = paired(BIKE % (LOADS, both))
     assert switches(found) == [["light switch"], ["light switch"]]
     assert found.wire_run == 1_500_000 + 1_500_000 + 500_000  # and its return, once
-    assert [(leg.name, leg.wires) for leg in found.legs] == [("backbone", 2), ("loop", 3)]
+    assert [(leg.name, leg.wires) for leg in found.legs] == [("backbone", 3), ("loop", 4)]
 
 
 def test_a_switch_that_nothing_asks_for_is_wired_to_the_nearer() -> None:

@@ -85,8 +85,8 @@ def test_a_plan_worked_through_by_hand(portloom: Portloom, tmp_path: Path, *, re
 
     Feeds of 1000 and 500 mm from the tray, all else is where the units are. Each trips at 2 A, so each main fuse is
     3 A, the next step (ISO 8820-3). Copper: 0.5 mm2 at 8.89 g a cm3 (IEC 60028); cut are 1.7 m and 1.15 m for the
-    feeds, 300 mm for each earth of a unit, and 230 mm to and from each load and switch (common practice). Spare: 4 A at
-    50 mm and the mode 'flash' at 100 mm on each.
+    feeds, 1.4 m and 0.85 m of 1.5 mm2 for the units' earths, straight to the battery, and 230 mm to and from each load
+    and switch (common practice). Spare: 4 A at 50 mm and the mode 'flash' at 100 mm on each.
     """
     call = call_of(tmp_path, (BIKE % (LOADS, SWITCHES), UNIT, UNIT))
     found = document(portloom, call, tmp_path)
@@ -98,7 +98,8 @@ def test_a_plan_worked_through_by_hand(portloom: Portloom, tmp_path: Path, *, re
     assert [unit["feed"]["main_fuse_a"] for unit in found["units"]] == [3, 3]
     assert [unit["feed"]["worst_a"] for unit in found["units"]] == [1, 1]
     assert (found["wire_run_mm"], found["spare_port_loss_mm"], found["cost_mm"]) == (1500, 600, 2100)
-    assert float(found["copper_g"]) == pytest.approx(0.5 * 8.89 * (1.7 + 1.15 + 2 * 0.3 + 8 * 0.23), abs=0.001)
+    copper = 8.89 * (0.5 * (1.7 + 1.15 + 8 * 0.23) + 1.5 * (1.4 + 0.85))
+    assert float(found["copper_g"]) == pytest.approx(copper, abs=0.001)
     is_golden(portloom(*call, folder=tmp_path).stdout, GOLDEN / "long-trial.txt", rewrite=rewrite)
 
 
@@ -133,6 +134,7 @@ def test_cost_adds_up(portloom: Portloom, call: Call) -> None:
     wires = [wire for part in ("fed", "returns") for wire in found[part]]
     wires += [wire for unit in found["units"] for part in ("outputs", "inputs") for wire in unit[part]]
     wires += [unit["feed"] for unit in found["units"]]
+    wires += [wire for wire in found["other_wires"] if wire["kind"] == "coil lead"]
     assert sum(wire["run_mm"] for wire in wires) == found["wire_run_mm"]
 
 
