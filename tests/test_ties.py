@@ -144,8 +144,9 @@ def random_choices(families: Sequence[str], count: int) -> Iterator[tuple[int, t
         with suppress(BadFile):
             bike, unit = random_case(8000 + number, families[number % len(families)])
             job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
-            rules = rules_of(job)
-            yield 8000 + number, tableaux_of(job, rules, sites_of(job))
+            choices = tableaux_of(job, rules_of(job), sites_of(job))
+            if choices:  # else no main fuse serves the unit anywhere
+                yield 8000 + number, choices
 
 
 def most_first(choice: Tableau, value: int) -> Chosen:
