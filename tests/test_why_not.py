@@ -29,7 +29,7 @@ from unasked import bike_from_text
 from wished import Seat, Texts, cost_with, fits_alone, has_plan_with
 
 SEEDS = range(2)
-SEATS = 5
+SEATS = 6
 """Wishes for a load on each bike; and one for each place."""
 EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
 
