@@ -82,23 +82,20 @@ def _earth_lift(site: Site) -> Said:
     limit, losses = 1000 * site.job.assume["switch earth lift"], Losses(site)
     for switch in site.job.wired_inputs:
         for point in switch.at if switch.earthed_by_wire else ():
-            lift = max(losses.behind(Return(point)))
-            if lift > limit:
-                return (
-                    f"{_returned(site, losses, point)} and raises the earth of {switch.name} by {lost_volts(lift)}, "
-                    f"an input reads it reliably up to {limit_volts(limit)}"
-                )
+            if max(losses.behind(Return(point))) > limit:
+                return f"{_lift_said(site.whole, point, switch.name)}, an input reads it reliably up to {limit_volts(limit)}"
     return None
 
 
-def _returned(site: Site, losses: Losses, point: str) -> str:
-    """Say what flows back from a point, on what wire, in the case in which its earth is lifted most."""
+def _lift_said(site: Site, point: str, switch: str) -> str:
+    """Say what flows back from a point of the whole bike, on what wire, when it lifts the earth of a switch most."""
     way = next(way for way in site.fixed_of("return") if way.back == Return(point))
-    wire = return_conductor(site.whole, way).size.label
-    lifts = losses.behind(Return(point))
-    case = site.job.cases[max(range(len(lifts)), key=lambda number: lifts[number])]
-    told = named_for(case, site.job.returning(way.back))
-    return f"{way.said}, of {wire}, carries {amperes(site.job.returned(way.back, case))} {told.said}"
+    lifts = Losses(site).behind(way.back)
+    back = [site.job.returned(way.back, case) for case in site.job.cases]
+    worst = max(range(len(lifts)), key=lambda number: (lifts[number], back[number]))
+    told = named_for(site.job.cases[worst], site.job.returning(way.back))
+    carries = f"{way.said}, of {return_conductor(site, way).size.label}, carries {amperes(back[worst])} {told.said}"
+    return f"{carries} and raises the earth of {switch} by {lost_volts(lifts[worst])}"
 
 
 def _common_need(job: Job, ports: PortDirection, names: Sequence[str]) -> CommonNeed | None:
