@@ -38,7 +38,7 @@ def joined(sentences: Sequence[str]) -> str:
 
 def at_places(labels: Sequence[str]) -> str:
     """Say at which places: "place 'under seat' or 'battery box'"."""
-    return f"place {' or '.join(repr(label) for label in labels)}"
+    return f"place {' or '.join(repr(label) for label in dict.fromkeys(labels))}"
 
 
 def of_it(sentence: str, name: str) -> str:
