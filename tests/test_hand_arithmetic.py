@@ -74,16 +74,16 @@ def test_feed_and_main_fuse() -> None:
 
 
 def test_a_filament_beam() -> None:
-    """Dipped beam: 5.152 A, 51.52 A cold, a trip of 8 A; 250 mm of 1 mm2 from the headstock."""
+    """Dipped beam: 5.152 A, 51.52 A cold, a trip of 8 A; 250 mm of 0.5 mm2 from the headstock; it may lose 0.6 V."""
     line = output(harbour_trail(), "dipped beam")
     assert (line.current, line.inrush, line.trip) == (5152, 51_520_000, 8000)
     assert 4 < 1.25 * DIPPED <= 8
-    assert (line.wire.run, line.wire.legs, line.size.label) == (250_000, ("headstock - headlamp",), "1 mm2")
-    by_hand = shell(DIPPED) + DIPPED * (OUTPUT + mohm("1", 250) + LOAD_PLUG)
+    assert (line.wire.run, line.wire.legs, line.size.label) == (250_000, ("headstock - headlamp",), "0.5 mm2")
+    by_hand = shell(DIPPED) + DIPPED * (OUTPUT + mohm("0.5", 250) + LOAD_PLUG)
     assert lost(line, "dipped beam") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
     judged = 150 + WITH_DIPPED * MAIN_FUSE / 30 + DIPPED * (OUTPUT + LOAD_PLUG)
     judged += 70 + (FROM_SHELL + DIPPED) * (CONNECTOR + SPLICE) + (AT_ENGINE + DIPPED) * EARTH
-    assert judged + DIPPED * mohm("1", 250) <= 500 < judged + DIPPED * mohm("0.5", 250)  # what a headlamp may lose
+    assert 500 < judged + DIPPED * mohm("0.5", 250) <= 600  # as the file says; by default a thicker wire
 
 
 def test_led_indicators_with_a_tell_tale() -> None:

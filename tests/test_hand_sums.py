@@ -51,10 +51,10 @@ def test_totals_of_the_cases() -> None:
 
 
 def test_a_loom() -> None:
-    """To the headlamp four outputs and the fuel sender of 1.7 mm, beams of 2.1 and 2.4, a return of 3, sleeve 1."""
+    """To the headlamp six outputs and the fuel sender of 1.7 mm each, a return of 3, sleeve 1."""
     leg = next(leg for leg in harbour_trail().legs if leg.name == "headstock - headlamp")
     assert leg.wires == 8
-    assert leg.diameter / 1000 == pytest.approx(1.25 * sqrt(5 * 1.7**2 + 2.1**2 + 2.4**2 + 3.0**2) + 1, abs=0.001)
+    assert leg.diameter / 1000 == pytest.approx(1.25 * sqrt(7 * 1.7**2 + 3.0**2) + 1, abs=0.001)
 
 
 def test_spare_ports() -> None:
