@@ -83,7 +83,8 @@ def _earth_lift(site: Site) -> Said:
     for switch in site.job.wired_inputs:
         for point in switch.at if switch.earthed_by_wire else ():
             if max(losses.behind(Return(point))) > limit:
-                return f"{_lift_said(site.whole, point, switch.name)}, an input reads it reliably up to {limit_volts(limit)}"
+                lifted = _lift_said(site.whole, point, switch.name)
+                return f"{lifted}, an input reads it reliably up to {limit_volts(limit)}"
     return None
 
 
