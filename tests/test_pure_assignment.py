@@ -21,6 +21,8 @@ POINTS = tuple(f"point {number}" for number in range(9))
 TRIPS = (1, 2, 3, 5, 8, 12, 20)
 AMPERE, ABILITY = 70, 130
 """What a spare ampere and a spare ability cost, mm."""
+SHORTEST_FEED = 300
+"""What a shorter feed counts as, mm: the fuse holder and its two pieces of wire (common practice, no source)."""
 MODES = ("steady", "flash", "hold")
 
 
@@ -141,7 +143,8 @@ def best_mm(made: Draft) -> float | None:
         rows, columns = linear_sum_assignment(costs)
     except ValueError:
         return None
-    fixed = far[made.battery][made.faces["front"]] + sum(far[load.at][made.earth] for load in made.loads)
+    feed = max(SHORTEST_FEED, far[made.battery][made.faces["front"]])
+    fixed = feed + sum(far[load.at][made.earth] for load in made.loads)
     return float(fixed + costs[rows, columns].sum())
 
 

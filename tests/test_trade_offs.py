@@ -30,6 +30,8 @@ MANY = 14
 OWN_MODES = tuple(f"mode {number}" for number in range(MANY))
 """Modes that only this unit has: each load has two outputs that may drive it."""
 LINE_MM = 3000
+FEED_MM = 300
+"""The battery sits at the near face; the shortest feed counts as 300 mm (common practice, no source)."""
 AMPERE_MM = 100
 
 
@@ -185,7 +187,7 @@ def near_or_far(dice: random.Random) -> tuple[list[tuple[int, int, int]], str, s
 
 def by_slope(choices: list[tuple[int, int, int]]) -> list[Parts]:
     """Return the hull from all loads near, sending first the load to the far end that saves most for its wire."""
-    run = 1000 * sum(at for at, _, _ in choices)
+    run = 1000 * (FEED_MM + sum(at for at, _, _ in choices))
     loss = 1000 * AMPERE_MM * sum(near - 1 for _, near, _ in choices)
     steps = [(1000 * (LINE_MM - 2 * at), 1000 * AMPERE_MM * (near - far)) for at, near, far in choices]
     steps.sort(key=lambda step: Fraction(step[0], step[1]))
