@@ -133,7 +133,7 @@ def judge_some_exchanges(data: st.DataObject, family: str, seed: int) -> None:
     job, plan = best(*texts)
     if plan is None:
         return
-    if data.draw(st.booleans()):
+    if not plan.inputs or data.draw(st.booleans()):
         number = data.draw(st.integers(0, len(plan.outputs) - 1))
         other = exchanged(job, plan, number, data.draw(st.sampled_from(job.unit.outputs)).name)
     else:

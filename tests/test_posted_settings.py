@@ -101,14 +101,16 @@ def test_what_is_no_trip_and_no_wire_is_told(line: str, what: str) -> None:
 def test_judged_as_the_reference_judges(family: str) -> None:
     """On random bikes, a best plan with one output set otherwise is sound exactly if the reference says so."""
     verdicts: list[bool] = []
-    for seed in range(800, 807):
+    for seed in range(800, 830):
+        if seed >= 807 and len(verdicts) >= 40:
+            break
         texts = random_case(seed, family)
         job, found = best(*texts)
         if found is None:
             continue
         plan = reseated(found, room_for=())
         reference, dice = Reference(*texts), random.Random(seed)
-        site, same = reference.site(plan), reference.plan(plan)
+        sites, same = list(reference.sites(plan)), reference.plan(plan)
         post = post_of(job, plan)
         wires = read_bike(texts[0]).reels
         for line in plan.outputs:
@@ -119,6 +121,7 @@ def test_judged_as_the_reference_judges(family: str) -> None:
                 settings = PostedSettings({line.port: trip}, {line.port: job.reels[number].size})
                 sound = judge_post(job, replace(post, settings=settings)).clashes == ()
                 verdicts.append(sound)
-                assert sound is stands(site, same, line.port, trip, wires[number]), (seed, line.port, trip, number)
+                right = any(stands(site, same, line.port, trip, wires[number]) for site in sites)
+                assert sound is right, (seed, line.port, trip, number)
     assert set(verdicts) == {True, False}
     assert len(verdicts) >= 40

@@ -1,5 +1,7 @@
 """A plan in the words of the reference program, so that it judges and prices what the search found."""
 
+from collections.abc import Iterator
+
 from oracle.circuits import circuit
 from oracle.job import Job
 from oracle.judge import Plan, cost_um
@@ -20,8 +22,16 @@ class Reference:
 
     def site(self, found: Assignment) -> Site:
         """Return the unit at a plan's place, with its main fuse, which may be one that it can't have."""
-        place, turned, fuse = found.only.place, found.only.turned, found.only.main_fuse
-        assert fuse is not None
+        assert found.only.main_fuse is not None
+        return self._site(found, found.only.main_fuse)
+
+    def sites(self, found: Assignment) -> Iterator[Site]:
+        """Return the unit at a plan's place with each main fuse that may stand before it, small ones first."""
+        every = (self._site(found, fuse) for fuse in self._job.fuses_ma)
+        return (site for site in every if site.sound)
+
+    def _site(self, found: Assignment, fuse: int) -> Site:
+        place, turned = found.only.place, found.only.turned
         if (place, turned, fuse) not in self._sites:
             where = next(known for known in self._job.bike.places if known.name == place)
             self._sites[place, turned, fuse] = Site(self._job, where, turned=turned, fuse_ma=fuse)
@@ -30,6 +40,11 @@ class Reference:
     def cost(self, found: Assignment) -> int | None:
         """Return what a plan costs, its wires laid anew; None if it breaks a rule."""
         return cost_um(self.site(found), self.plan(found))
+
+    def stands(self, found: Assignment) -> bool:
+        """Tell whether a plan that names no main fuse keeps the rules with some fuse."""
+        plan = self.plan(found)
+        return any(cost_um(site, plan) is not None for site in self.sites(found))
 
     def plan(self, found: Assignment) -> Plan:
         """Return the same plan in the reference's words."""

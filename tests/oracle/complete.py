@@ -188,8 +188,10 @@ def _beams(made: Draft) -> None:
     lights: Item = {"power": "30 W", "kind": "led"}
     more = ({**lights, "bulb": "front"}, {**lights, "bulb": "front"}), ({"power": "38 W", "kind": "discharge"}, lights)
     dipped, full = made.rng.choice((*kinds, *more))
-    _load(made, "dipped beam", **dipped)
-    _load(made, "main beam", **full)
+    low = _load(made, "dipped beam", **dipped)
+    high = _load(made, "main beam", **full)
+    if "bulb" in high:
+        high["at"] = low["at"]
     for part in made.rng.choice([("dip switch",), ("flash button",), ("dip switch", "flash button")]):
         _switch(made, part)
     if made.chance(0.3):
