@@ -11,7 +11,7 @@ from .random_bikes import random_case
 from .reading import read_bike, tree_of
 from .sites import every_site
 
-SEEDS = {"cheaper": (22, 26, 46), "needed": (21, 27, 33), "unused": (1, 14, 28), "nothing": (3, 35, 57)}
+SEEDS = {"cheaper": (22, 26, 46), "needed": (21, 27, 58), "unused": (1, 14, 33), "nothing": (3, 35, 57)}
 EACH = pytest.mark.parametrize(("why", "seed"), [(why, seed) for why, seeds in SEEDS.items() for seed in seeds])
 
 
