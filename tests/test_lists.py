@@ -44,7 +44,7 @@ def check_wire_parts(_: Laid, lists: Lists) -> None:
     assert wire == Decimal(sum(one.cut for one in lists.wiring.ours)) / 1_000_000
     splices = [part for part in lists.parts if part.group == "splices"]
     crimped = [splice for splice in lists.wiring.splices if not splice.block]
-    blocks = [part for part in lists.parts if part.group == "earth blocks"]
+    blocks = [part for part in lists.parts if part.group == "blocks"]
     assert sum(part.quantity for part in splices) == len(crimped)
     assert sum(part.quantity for part in blocks) == len(lists.wiring.splices) - len(crimped)
     areas = sum(part.quantity * Decimal(part.size.removesuffix(" mm2 in all")) for part in splices)

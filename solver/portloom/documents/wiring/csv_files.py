@@ -100,7 +100,7 @@ def _splices(lists: Lists) -> Iterator[CsvRow]:
         leg, away = (one.spot.leg, one.spot.away) if one.spot is not None else ("", 0)
         yield (
             one.name, one.point, one.circuit, _listed(one.wires), plain(Decimal(one.area) / 10_000),
-            _listed(one.crimp_order), leg, _thousandths(away), "earth block" if one.block else "splice",
+            _listed(one.crimp_order), leg, _thousandths(away), one.made_as,
         )  # fmt: skip
 
 

@@ -25,14 +25,14 @@ def splice_parts(wiring: Wiring) -> Iterator[PartsLine]:
 
 
 def block_parts(wiring: Wiring) -> Iterator[PartsLine]:
-    """Return the earth blocks, which join more than a hand can crimp, with a way for each wire."""
+    """Return the blocks, which join more than a hand can crimp, with a way for each wire."""
     for splice in wiring.splices:
         if splice.block:
             thin, thick = min(splice.sizes), max(splice.sizes)
             sizes = thin.label if thin == thick else f"{thin.label} to {thick.label}"
             size = f"{counted(len(splice.sizes), 'way')}, for {sizes}"
             where = f"{splice.name}, at {splice.point}"
-            yield pieces("earth blocks", "earth block", size, 1, where, "sealed, with its own terminals")
+            yield pieces("blocks", splice.made_as, size, 1, where, "sealed, with its own terminals")
 
 
 def shrink_parts(job: Job, wiring: Wiring) -> Iterator[PartsLine]:

@@ -20,7 +20,7 @@ from portloom.job.laid import Laid
 
 PartsGroup = Literal[
     "units", "wire", "terminals", "seals and blanks", "plugs of devices", "connectors", "splices",
-    "earth blocks", "heat-shrink", "sleeve", "ties", "grommets", "fuses", "relays", "diodes", "suppressors",
+    "blocks", "heat-shrink", "sleeve", "ties", "grommets", "fuses", "relays", "diodes", "suppressors",
     "battery leads and straps",
 ]  # fmt: skip
 BASIS: dict[PartsGroup, str] = {
@@ -33,7 +33,7 @@ BASIS: dict[PartsGroup, str] = {
     "plugs of devices": "what each asks for by the wires that it takes; a sound plug of the device's own may stay",
     "connectors": "housings with their ways; several smaller ones that can't be mixed up will also do",
     "splices": "sized by the total area that they join; glued heat-shrink over each",
-    "earth blocks": f"where a return joins more than a hand can crimp, all ways joined: {PRACTICE}",
+    "blocks": f"where more is joined than a hand can crimp, all ways joined: {PRACTICE}",
     "heat-shrink": "glued, shrinks to a third, 50 mm each; the width slips over all the wires of the joint side by "
     f"side: {PRACTICE}",
     "sleeve": "as long as the leg, its share of the bike's margin, and the slack of one that moves",

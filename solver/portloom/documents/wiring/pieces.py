@@ -13,7 +13,16 @@ from portloom.documents.wiring.cutting import CutNode, Piece, RunFork, in_order,
 from portloom.documents.wiring.lines import Line, lines
 from portloom.documents.wiring.returned import EarthPiece, returns, unit_earth
 from portloom.documents.wiring.splice_spots import SpliceSpots
-from portloom.documents.wiring.wire import Connector, ConnectorWay, CutWireKind, Splice, Wire, WireEnd, Wiring
+from portloom.documents.wiring.wire import (
+    Connector,
+    ConnectorWay,
+    CutWireKind,
+    JointKind,
+    Splice,
+    Wire,
+    WireEnd,
+    Wiring,
+)
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 
@@ -116,8 +125,9 @@ class Numbering:
         point = next(end.point for end in joined[0].ends if end.name == f"S{number}")
         sizes = tuple(wire.size for wire in joined if wire.size is not None)
         keys, spot = tuple(wire.key for wire in joined), self._spots.of(point, joined)
-        block = joined[0].kind == "return" and not one_crimp(self._job, sizes)
-        return Splice(f"S{number}", point, joined[0].circuit, keys, sizes, spot, block)
+        block: JointKind = "earth block" if joined[0].kind == "return" else "junction block"
+        made_as = "splice" if one_crimp(self._job, sizes) else block
+        return Splice(f"S{number}", point, joined[0].circuit, keys, sizes, spot, made_as)
 
 
 NOT_OURS = "not from the unit"

@@ -159,6 +159,9 @@ class SpliceSpot:
     away: Micrometres
 
 
+JointKind = Literal["splice", "earth block", "junction block"]
+
+
 @dataclass(frozen=True)
 class Splice:
     """Where pieces of one circuit join: its name, frame point, and the pieces."""
@@ -172,8 +175,13 @@ class Splice:
     """Their sizes, in the same order."""
     spot: SpliceSpot | None
     """None where it is at the frame point itself, since each leg there moves or is beyond a connector."""
-    block: bool = False
-    """Whether it is an earth block with a way for each wire: more than a hand can crimp."""
+    made_as: JointKind = "splice"
+    """A block with a way for each wire where a hand can't crimp so much: an earth block, or a junction block."""
+
+    @property
+    def block(self) -> bool:
+        """Tell whether it is no splice."""
+        return self.made_as != "splice"
 
     @property
     def crimp_order(self) -> tuple[str, ...]:

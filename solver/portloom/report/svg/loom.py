@@ -139,7 +139,7 @@ def _connectors(wiring: Wiring, point: str) -> Iterator[Note]:
 def _splices(wiring: Wiring, point: str) -> Iterator[Note]:
     for splice in wiring.splices:
         if splice.point == point:
-            name = f"{splice.name}, earth block" if splice.block else splice.name
+            name = f"{splice.name}, {splice.made_as}" if splice.block else splice.name
             text = f"{name}: {whole(counted(len(splice.wires), 'wire'))} of {whole(splice.circuit)}"
             yield Note("splice", text, (("splice", splice.name),))
 

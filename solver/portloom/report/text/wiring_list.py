@@ -47,8 +47,8 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     )
     if any(splice.block for splice in lists.wiring.splices):
         page.line(
-            "  An earth block joins what is too much for one crimp, each wire on a way of its own, the return on one "
-            "that takes all (common practice, no source)."
+            "  A block joins what is too much for one crimp, each wire on a way of its own: an earth block a return's, "
+            "on a way that takes all, a junction block another circuit's (common practice, no source)."
         )
     if lists.colour_notes:
         page.heading("Colours")
@@ -64,7 +64,7 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
 
 def _splice(lists: Lists, splice: Splice) -> list[str]:
     numbers = ", ".join(str(lists.wiring.by_key[key].number) for key in splice.crimp_order)
-    name = f"{splice.name}, earth block" if splice.block else splice.name
+    name = f"{splice.name}, {splice.made_as}" if splice.block else splice.name
     return [name, splice.point, _spot(splice), numbers, f"{plain(Decimal(splice.area) / 10_000)} mm2"]
 
 
