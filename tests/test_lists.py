@@ -56,11 +56,12 @@ DEVICES = ("load", "switch", "own switch", "dash", "multiplexer")
 
 
 def check_terminals(laid: Laid, lists: Lists) -> None:
-    """Every end that is no splice has one terminal, each way of a connector two, each tail of a load one more."""
+    """Every end that is no splice has one terminal, a way of a connector two, a tail of a load one more, a lead two."""
     ours = [end for wire in lists.wiring.ours for end in wire.ends if end.kind != "splice"]
     tails = {load.name for load in laid.site.job.bike.loads if load.leads is not None}
     wanted = len(ours) + sum(end.kind == "load" and end.name in tails for end in ours)
     wanted += 2 * sum(len(connector.wires) for connector in lists.wiring.connectors)
+    wanted += 2 * len(lists.leads)
     terminals = [part for part in lists.parts if part.group == "terminals"]
     assert sum(part.quantity for part in terminals) == wanted
     assert not any("mm " in part.what.replace(laid.site.job.unit.terminal or "-", "") for part in terminals)

@@ -7,6 +7,7 @@ from . import ampacity, cutting, drops, returning, supplied
 from .cases import Currents, case_named, cases_of
 from .circuits import bank_ma, inrush, least_trip_a, spare_mm, steady_ma, sums_ma
 from .figure import Figure, amperes, exact, volts
+from .leads import leads_of
 from .loads import Load
 from .looms import in_leg, thick_mm
 from .tables import (
@@ -224,6 +225,20 @@ class Sheet:
         for number, row in enumerate(self.printed["cranking"]):
             yield f"cranking/{number}/voltage_v", Figure(left[row["at"]], 1e-4)
             yield f"cranking/{number}/lowest_v", exact(lowest[row["at"]])
+
+    def leads(self) -> Iterator[Row]:
+        """The battery's own leads and the straps while the starter turns, and what is left at it."""
+        found = leads_of(self.bike, self.plan.frame)
+        for number, lead in enumerate(found):
+            at = f"battery_leads/{number}"
+            yield f"{at}/current_a", exact(lead.draws_a)
+            yield f"{at}/run_mm", exact(lead.run_mm)
+            yield f"{at}/cut_mm", exact(lead.cut_mm)
+            yield f"{at}/wire_mm2", exact(lead.mm2)
+            yield f"{at}/drop_v", Figure(lead.drop_v, 1e-4)
+            yield f"{at}/most_v", exact(lead.most_v)
+        if found:
+            yield "starter_v", Figure(self.bike.cranking_v - sum(lead.drop_v for lead in found), 1e-4)
 
     def energy(self) -> Iterator[Row]:
         """On the road against the alternator, and at rest against the battery."""

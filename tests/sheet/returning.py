@@ -13,8 +13,13 @@ LAMPS = ("filament", "led")
 
 
 def nearest_earth(bike: Bike, frame: Frame, point: str) -> str:
-    """Return the earth point that a return takes: the nearest, of equals the first in the file."""
-    return min(bike.earth, key=lambda earth: frame.shortest_mm((point, earth)))
+    """Return the earth point that a return takes: the nearest, of equals the first in the file.
+
+    Where the starter motor sits only what sits there is earthed, if there is another point.
+    """
+    loud = bike.starter["at"] if bike.starter and bike.starter["at"] != point else ""
+    quiet = [earth for earth in bike.earth if earth != loud] or bike.earth
+    return min(quiet, key=lambda earth: frame.shortest_mm((point, earth)))
 
 
 def job_rank(load: Load) -> int:

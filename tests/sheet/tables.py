@@ -39,6 +39,11 @@ TABLE_C = F(30)
 DENSITY_G_PER_CM3 = F("8.89")
 """Copper: NBS Handbook 100."""
 
+LEAD_MOHM_PER_M = {
+    "6": F("3.30"), "10": F("1.91"), "16": F("1.21"), "25": F("0.780"), "35": F("0.554"), "50": F("0.386"),
+}  # fmt: skip
+"""Battery leads, mohm/m at 20 C by mm2. IEC 60228, class 5, plain; 25 mm2 and more from memory."""
+
 FUSES_A = (*map(F, (1, 2, 3, 4, 5)), F("7.5"), *map(F, (10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80)))
 """ISO 8820-3."""
 

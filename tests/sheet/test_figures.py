@@ -21,7 +21,7 @@ from .tables import F
 
 TABLES = (
     "whole", "cases", "outputs", "inputs", "feed", "fed", "returns", "other_wires", "multiplexers", "legs",
-    "protection", "lamps", "cranking", "energy",
+    "protection", "lamps", "cranking", "leads", "energy",
 )  # fmt: skip
 DECIDED = {
     r"(outputs|fed|returns)/\d+/wire_mm2": "a size is chosen; what it must carry and may lose is judged below",

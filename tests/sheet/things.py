@@ -45,6 +45,7 @@ class Bike:
         supply = self.file["supply"]
         self.running_v = amount(supply["running"], "V")
         self.cranking_v = amount(supply.get("cranking", "9.0 V"), "V")
+        self.starter: Entry | None = supply.get("starter")
         self.battery = str(supply["battery"]["at"])
         self.capacity_ah = amount(supply["battery"]["capacity"], "Ah")
         self.idle_w = amount(supply["charging"]["idle"], "W")

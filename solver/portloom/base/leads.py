@@ -4,11 +4,12 @@ Source: resistances IEC 60228 class 5, plain (25 mm2 and more from memory); heat
 for 10 s of cranking; what each may lose is common practice, no source.
 """
 
+from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from portloom.base.copper import BY_SIZE, CONDUCTOR_TEMPERATURE, resistance_at
-from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliVolts
+from portloom.base.copper import BY_SIZE, resistance_at
+from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius, MilliVolts
 from portloom.base.short_circuit import withstands
 from portloom.base.sizes import WireSize, metric
 
@@ -32,19 +33,23 @@ BATTERY_STRAP = MilliVolts(200)
 """What each may lose while cranking. Source: common practice, no source."""
 
 
-def lead_drop(size: WireSize, current: MilliAmps, length: Micrometres) -> Fraction:
-    """Return the microvolts that a lead loses at the temperature at which conductors work."""
-    per_metre = RESISTANCES[size] * resistance_at(CONDUCTOR_TEMPERATURE)
-    return per_metre * current * length / 10**9
+LeadStretch = tuple[Micrometres, MilliCelsius]
+"""A part of a lead: its length, and the temperature at which its conductor works."""
 
 
-def lead_size(current: MilliAmps, length: Micrometres, may_lose: MilliVolts) -> WireSize | None:
+def lead_drop(size: WireSize, current: MilliAmps, stretches: Sequence[LeadStretch]) -> Fraction:
+    """Return the microvolts that a lead loses over all its stretches."""
+    warm = sum((resistance_at(temperature) * length for length, temperature in stretches), Fraction(0))
+    return RESISTANCES[size] * warm * current / 10**9
+
+
+def lead_size(current: MilliAmps, stretches: Sequence[LeadStretch], may_lose: MilliVolts) -> WireSize | None:
     """Return the thinnest lead that bears a starter's current and loses no more than it may; None where none does."""
     return next(
         (
             size
             for size in RESISTANCES
-            if lead_drop(size, current, length) <= 1000 * may_lose
+            if lead_drop(size, current, stretches) <= 1000 * may_lose
             and withstands(size, current / 1000, CRANKING_SECONDS)
         ),
         None,

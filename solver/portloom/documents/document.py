@@ -10,6 +10,7 @@ from portloom.documents.energy import Energy
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves
 from portloom.documents.shown import ShownLine
+from portloom.documents.wiring.leads import BatteryLead
 from portloom.job.fixed_wires import WireKind
 from portloom.job.goal import Priced
 
@@ -240,6 +241,10 @@ class Plan(Priced):
     legs: tuple[LegLine, ...]
     other_protection: tuple[ProtectionLine, ...]
     """The wires that are no unit's: fed loads and returns."""
+    leads: tuple[BatteryLead, ...]
+    """The battery's own leads and the earth straps, where the file says what the starter draws."""
+    starter_voltage: Fraction | None
+    """Microvolts at the starter motor while cranking."""
     energy: Energy
     also_needed: tuple[str, ...]
     no_room_for: tuple[str, ...]

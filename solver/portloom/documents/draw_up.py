@@ -36,6 +36,7 @@ from portloom.documents.savings import Saves
 from portloom.documents.shown import shown_lines
 from portloom.documents.warnings import bike_warnings, unit_warnings
 from portloom.documents.wiring.cut_pieces import cut_of, cut_of_lines
+from portloom.documents.wiring.leads import battery_leads, starter_voltage
 from portloom.documents.wiring.lines import (
     Line,
     coil_lines,
@@ -89,6 +90,8 @@ def draw_up(
         shown=tuple(shown_lines(laid)),
         legs=tuple(_leg_lines(laid)),
         other_protection=tuple(other_protection(laid)),
+        leads=battery_leads(job),
+        starter_voltage=starter_voltage(job),
         energy=energy,
         also_needed=also_needed(laid),
         no_room_for=tuple(x.consumer.name for x in job.loads.later if x.consumer.name not in room),

@@ -22,6 +22,7 @@ from portloom.documents.energy import Energy
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves, Savings
 from portloom.documents.shown import ShownLine
+from portloom.documents.wiring.leads import BatteryLead
 
 
 def volts(microvolts: Fraction) -> int | float:
@@ -38,9 +39,9 @@ def left(microvolts: Fraction) -> int | float:
 KEYS = (
     "status", "bike", "unit", "unit_size", "units", "place", "turned", "proven", "bound_mm", "cost_mm", "wire_run_mm",
     "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers", "returns", "other_wires",
-    "shown", "cases", "legs", "protection", "lamps", "cranking", "energy", "also_needed", "free_outputs", "free_inputs",
-    "room_for", "no_room_for", "could_share", "multiplexers_not_used", "set_aside", "not_yet_judged", "assumed",
-    "warnings", "cautions",
+    "shown", "cases", "legs", "protection", "lamps", "cranking", "battery_leads", "starter_v", "energy", "also_needed",
+    "free_outputs", "free_inputs", "room_for", "no_room_for", "could_share", "multiplexers_not_used", "set_aside",
+    "not_yet_judged", "assumed", "warnings", "cautions",
 )  # fmt: skip
 """The keys that other programs rely on, in their order."""
 OF_BOTH = ("protection", "warnings")
@@ -76,6 +77,8 @@ def _whole(plan: Plan) -> Json:
         "shown": [_shown(line) for line in plan.shown],
         "legs": [_leg(leg) for leg in plan.legs],
         "protection": [_protection(line) for line in plan.other_protection],
+        "battery_leads": [_lead(lead) for lead in plan.leads],
+        "starter_v": None if plan.starter_voltage is None else left(plan.starter_voltage),
         "energy": _energy(plan.energy),
         "also_needed": list(plan.also_needed),
         "no_room_for": list(plan.no_room_for),
@@ -246,6 +249,22 @@ def _shown(line: ShownLine) -> Json:
         "unit_diode": line.unit_diode,
         "own_wires": line.wires,
         "run_mm": thousandth(line.run),
+    }
+
+
+def _lead(lead: BatteryLead) -> Json:
+    """Return a lead of the battery's, or an earth strap: its size and drop are none where the thickest won't do."""
+    return {
+        "name": lead.name,
+        "from": lead.start.point,
+        "to": lead.end.point,
+        "current_a": thousandth(lead.current),
+        "run_mm": thousandth(lead.run),
+        "cut_mm": thousandth(lead.cut),
+        "legs": list(lead.legs),
+        "wire_mm2": None if lead.size is None else number(lead.size.square_mm),
+        "drop_v": None if lead.loses is None else volts(lead.loses),
+        "most_v": thousandth(lead.may_lose),
     }
 
 

@@ -6,6 +6,8 @@ from portloom.base.current import current_of_power
 from portloom.base.figures import amperes, listed
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps, MilliWatts
+from portloom.base.vocabulary import START
+from portloom.documents.wiring.leads import battery_leads
 from portloom.job.consumers import FedLoad
 from portloom.job.job import Job
 from portloom.job.laid import Laid
@@ -15,7 +17,7 @@ def also_needed(laid: Laid) -> tuple[str, ...]:
     """Return the parts of a plan that are no wire: straps, diodes, suppressors, relays, fuses."""
     job = laid.site.job
     return (
-        "an earth strap from engine to frame, and one from frame to the battery's negative pole",
+        _straps(job),
         *_regulator(job),
         *(f"a fuse of {amperes(fuse)} and {_by(fed.by)} for {fed.consumer.name}" for fed, fuse in _fed(job)),
         *_diodes(job),
@@ -25,6 +27,22 @@ def also_needed(laid: Laid) -> tuple[str, ...]:
             if load.suppressed
         ),
     )
+
+
+def _straps(job: Job) -> str:
+    """Return the earth straps, and the battery's lead where there is a starter motor to lead it to."""
+    leads = battery_leads(job)
+    if leads:
+        lead, engine, own = (f"{lead.number}, {lead.size_told}" for lead in leads)
+        return (
+            f"the battery's lead to the starter motor ({lead}), an earth strap from engine to frame ({engine}), and "
+            f"one from frame to the battery's negative pole ({own})"
+        )
+    straps = "an earth strap from engine to frame, and one from frame to the battery's negative pole"
+    if not any(START in load.modes for load in job.loads.on_unit):
+        return straps
+    said = "'supply: {starter: {draws: 120 A, at: engine}}'"
+    return f"{straps}, like the battery's lead as the bike's maker has them; {said} sizes all three"
 
 
 def _by(by: str) -> str:

@@ -8,10 +8,12 @@ import csv
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from io import StringIO
+from math import ceil
 
 from portloom.base.bike import Colour
 from portloom.base.figures import plain
 from portloom.documents.wiring.cut_list import ReelCuts, letters
+from portloom.documents.wiring.leads import BatteryLead
 from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.parts import BASIS
 from portloom.documents.wiring.settings import InputSetting, LoadSetting, OutputSetting
@@ -33,9 +35,13 @@ INPUTS = (
     "port", "port_signal", "way", "switch", "signal", "at_rest", "action", "operates", "tells", "level_v", "rate_hz",
 )  # fmt: skip
 CONNECTORS = ("connector", "point", "way", "number", "wire", "from", "to", "size", "colour", "current_a")
+LEADS = (
+    "number", "lead", "from", "from_point", "to", "to_point", "size", "colour", "run_mm", "cut_mm", "current_a",
+    "drop_mv", "most_mv", "legs",
+)  # fmt: skip
 FILES = (
     "wiring-list.csv", "splices.csv", "cut-list.csv", "reels.csv", "parts-list.csv", "setting-outputs.csv",
-    "setting-inputs.csv", "connectors.csv",
+    "setting-inputs.csv", "connectors.csv", "battery-leads.csv",
 )  # fmt: skip
 CsvRow = Sequence[str]
 
@@ -51,6 +57,7 @@ def csv_files(lists: Lists) -> dict[str, str]:
         "setting-outputs.csv": _written(OUTPUTS, (row for line in lists.settings.outputs for row in _output(line))),
         "setting-inputs.csv": _written(INPUTS, map(_input, lists.settings.inputs)),
         "connectors.csv": _written(CONNECTORS, _connectors(lists)),
+        "battery-leads.csv": _written(LEADS, map(_lead, lists.leads)),
     }
 
 
@@ -131,6 +138,16 @@ def _connectors(lists: Lists) -> Iterator[CsvRow]:
                 view.name, view.at, way.name, str(wire.number), wire.key, wire.start.told, wire.end.told,
                 wire.size.label if wire.size else "", colour_code(wire.colour), _thousandths(wire.current),
             )  # fmt: skip
+
+
+def _lead(lead: BatteryLead) -> CsvRow:
+    """Write a lead of the battery's; what it loses in whole microvolts, rounded up."""
+    lost = "" if lead.loses is None else _thousandths(ceil(lead.loses))
+    return (
+        lead.number, lead.name, lead.start.told, lead.start.point, lead.end.told, lead.end.point, lead.size_told,
+        lead.colour, _thousandths(lead.run), _thousandths(lead.cut), _thousandths(lead.current), lost,
+        str(lead.may_lose), _listed(lead.legs),
+    )  # fmt: skip
 
 
 # --- parts and settings

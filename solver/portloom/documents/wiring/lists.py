@@ -8,6 +8,7 @@ from portloom.base.bike import Colour
 from portloom.base.figures import listed
 from portloom.documents.fail_safe import stands_first
 from portloom.documents.wiring.cut_list import ReelCuts, cut_list
+from portloom.documents.wiring.leads import BatteryLead, battery_leads
 from portloom.documents.wiring.lines import coils_of
 from portloom.documents.wiring.parts import PartsLine
 from portloom.documents.wiring.parts_list import Removed, parts_list, removed
@@ -25,7 +26,11 @@ def not_listed(laid: Laid) -> tuple[str, ...]:
 
 def _told(laid: Laid) -> Iterator[str]:
     job = laid.site.job
-    yield "the battery's own leads, the starter motor's cable and the earth straps"
+    if not battery_leads(job):
+        yield (
+            "the battery's own leads, the starter motor's cable and the earth straps: as thick as the bike's maker has "
+            "them, since the file does not say what the starter draws"
+        )
     if job.bike.supply.charging is not None:
         yield "the regulator's leads, and the fuse in them"
     sensors = [switch.name for switch in job.inputs if switch.signal in ("pulse", "coded")]
@@ -47,6 +52,8 @@ class Lists:
     bike: str
     unit: str
     wiring: Wiring
+    leads: tuple[BatteryLead, ...]
+    """The battery's own, where they have sizes; never among the wires."""
     reels: tuple[ReelCuts, ...]
     parts: tuple[PartsLine, ...]
     spares: str
@@ -75,6 +82,7 @@ def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_note
         bike=job.bike.bike,
         unit=job.unit.unit,
         wiring=wiring,
+        leads=battery_leads(job),
         reels=reels,
         parts=parts_list(laid, wiring, reels, views),
         spares=job.assume.text("spares"),

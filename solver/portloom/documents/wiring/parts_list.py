@@ -14,7 +14,7 @@ from portloom.documents.cut import slack
 from portloom.documents.looms import Loom, looms
 from portloom.documents.wiring.cut_list import ReelCuts
 from portloom.documents.wiring.joints import block_parts, shrink_parts, splice_parts
-from portloom.documents.wiring.leads import lead_parts
+from portloom.documents.wiring.lead_parts import lead_parts, lead_terminals
 from portloom.documents.wiring.parts import (
     PartsGroup,
     PartsLine,
@@ -57,6 +57,7 @@ def parts_list(
             unit_parts(laid),
             wire_parts(laid, reels),
             terminal_parts(laid, wiring),
+            lead_terminals(laid.site.job),
             seal_parts(laid, wiring, views),
             plug_parts(wiring),
             connector_parts(views),

@@ -15,7 +15,7 @@ from portloom.report.html.markup import STYLE, Html, caution_box, document, firs
 from portloom.report.html.written import WrittenPage, lit_of, name_of, names_of, rules
 from portloom.report.svg.cases import case_pictures
 from portloom.report.svg.circuit import circuit_pictures
-from portloom.report.svg.labels import SAID, connector_labels, label_sheets, wire_labels
+from portloom.report.svg.labels import SAID, connector_labels, label_sheets, lead_labels, wire_labels
 from portloom.report.svg.loom import loom_pictures
 from portloom.report.svg.paging import svg_text
 from portloom.report.svg.svg import Element, written
@@ -171,7 +171,9 @@ def bundle(plan: Plan, laid: Laid, lists: Lists) -> Mapping[str, bytes]:
     """Return every file of a plan with its bytes: those of NAMES, and the pictures."""
     test, record = bench_test(laid), record_of(plan, lists.wiring)
     pictures = pictures_of(plan, laid, lists.wiring)
-    labels = label_sheets((*wire_labels(lists.wiring.ours), *connector_labels(lists.views)), "labels")
+    labels = label_sheets(
+        (*wire_labels(lists.wiring.ours), *lead_labels(lists.leads), *connector_labels(lists.views)), "labels"
+    )
     texts = {
         "job-sheet.html": job_sheet(plan, lists, record, pictures),
         "workshop-lists.html": workshop_page(lists, plan.cautions),

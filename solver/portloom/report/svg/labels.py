@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from portloom.documents.wiring.csv_files import colour_code
+from portloom.documents.wiring.leads import BatteryLead
 from portloom.documents.wiring.views import ConnectorView
 from portloom.documents.wiring.wire import ConnectorWay, PieceEnd, Wire
 from portloom.report.svg.lettering import ASCENT, FONTS, Style, folded, line, line_height
@@ -54,6 +55,14 @@ def wire_labels(wires: Iterable[Wire]) -> Iterator[Label]:
         for piece in wire.cut_pieces:
             for here, there in (piece.ends, piece.ends[::-1]):
                 yield Label(f"{piece.number}  {wire.key}", f"{what}: {_end(here)}, from {_end(there)}", wire.key)
+
+
+def lead_labels(leads: Iterable[BatteryLead]) -> Iterator[Label]:
+    """Return a label for each end of the battery's own leads and the earth straps."""
+    for lead in leads:
+        for here, there in (lead.ends, lead.ends[::-1]):
+            what = f"{lead.size_told} {lead.colour}"
+            yield Label(f"{lead.number}  {lead.name}", f"{what}: {_end(here)}, from {_end(there)}", lead.name)
 
 
 def _end(end: PieceEnd) -> str:

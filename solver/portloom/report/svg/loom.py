@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import amperes, counted, listed
 from portloom.documents.document import Plan
+from portloom.documents.wiring.leads import battery_leads
 from portloom.documents.wiring.wire import Wiring
 from portloom.job.laid import Laid
 from portloom.report.svg.leg_drawing import LEGEND_HIGH, legend
@@ -17,6 +18,7 @@ from portloom.report.svg.loom_parts import (
     drawn_points,
     drawn_wires,
 )
+from portloom.report.svg.marks import Mark
 from portloom.report.svg.notes import FlowedNotes, Note, Notes, drawn_notes, flow_notes, notes_of
 from portloom.report.svg.paging import HIGHEST, picture
 from portloom.report.svg.svg import Element, group
@@ -124,7 +126,7 @@ def notes_at(laid: Laid, wiring: Wiring, point: str) -> tuple[Note, ...]:
     """Return the notes of a point: battery, earth, connector, multiplexers, loads, switches, own switches, splices."""
     things = (
         note
-        for notes in (_fittings, _multiplexers_at, _outputs, _fed, _inputs, _ways, _sensors, _own_switches)
+        for notes in (_fittings, _leads, _multiplexers_at, _outputs, _fed, _inputs, _ways, _sensors, _own_switches)
         for note in notes(laid, point)
     )
     return (*_connectors(wiring, point), *things, *_splices(wiring, point))
@@ -151,6 +153,15 @@ def _fittings(laid: Laid, point: str) -> Iterator[Note]:
         yield Note("battery", "battery" if fuse is None else f"battery, main fuse {whole(amperes(fuse))}")
     if point in bike.frame.earth:
         yield Note("earth", "earth point")
+
+
+def _leads(laid: Laid, point: str) -> Iterator[Note]:
+    """The battery's own leads and the earth straps that end here: they lie beside the looms."""
+    for lead in battery_leads(laid.site.job):
+        if point in [end.point for end in lead.ends]:
+            mark: Mark = "battery" if lead.name == "battery lead" else "earth"
+            which = f"{whole(lead.number)} {lead.name}, {whole(lead.size_told)}, outside the loom"
+            yield Note(mark, f"{which}: {lead.start.told} to {lead.end.told}")
 
 
 def _multiplexers_at(laid: Laid, point: str) -> Iterator[Note]:

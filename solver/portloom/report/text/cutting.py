@@ -11,6 +11,7 @@ from portloom.base.quantities import Micrometres
 from portloom.documents.assumed import CAUTIONS
 from portloom.documents.wiring.csv_files import colour_code
 from portloom.documents.wiring.cut_list import ReelCuts
+from portloom.documents.wiring.leads import BatteryLead
 from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.parts import BASIS, PartsGroup, PartsLine
 from portloom.documents.wiring.wire import ConnectorWay, PieceEnd
@@ -32,6 +33,7 @@ def write_cut_list(lists: Lists, page: Page) -> None:
         page.heading(f"{reel_name(reel)}: {counted(len(reel.pieces), 'piece')}, {metres(reel.cut)}")
         rows = [[metres(p.cut), p.number, p.wire.key, _end(p.start), _end(p.end)] for p in reel.pieces]
         page.table(CUTS, rows)
+    _leads(lists, page)
     page.heading("Totals")
     page.table(TOTALS, [*(_total(reel) for reel in lists.reels), _all(lists)])
     page.line(
@@ -39,6 +41,25 @@ def write_cut_list(lists: Lists, page: Page) -> None:
         "is what is cut beyond the runs: the bike's margin, ends, slack where legs move, short pieces. Copper is that "
         "of all pieces, as cut; the plan's copper and cut lengths are the same sums."
     )
+
+
+LEADS: tuple[TableColumn, ...] = (
+    ("cut", "right"), ("no.", "right"), ("lead", "left"), ("size", "right"), ("colour", "left"), ("from", "left"),
+    ("to", "left"),
+)  # fmt: skip
+
+
+def _leads(lists: Lists, page: Page) -> None:
+    """Write what is cut for the battery's own leads and the earth straps, longest first."""
+    if lists.leads:
+        page.heading("Battery leads and straps, each from cable of its size")
+        longest = sorted(lists.leads, key=lambda lead: -lead.cut)
+        page.table(LEADS, [_lead(lead) for lead in longest])
+        page.line("  Not in the totals below, nor in the plan's copper.")
+
+
+def _lead(lead: BatteryLead) -> list[str]:
+    return [metres(lead.cut), lead.number, lead.name, lead.size_told, lead.colour, *map(_end, lead.ends)]
 
 
 def _end(end: PieceEnd) -> str:

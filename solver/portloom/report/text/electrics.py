@@ -3,12 +3,13 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from portloom.base.figures import amperes, celsius, counted, plain, volts_left
+from portloom.base.figures import amperes, celsius, counted, limit_volts, plain, volts, volts_left
 from portloom.base.quantities import Micrometres
 from portloom.documents.document import CrankingLine, LampLine, MultiplexerLine, Plan, PlannedUnit
 from portloom.documents.energy import Resting, Riding, days, watts
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import LegSaving, Savings
+from portloom.documents.wiring.leads import BatteryLead
 from portloom.report.text.layout import Page, TableColumn, metres, tenths
 
 PROTECTION: tuple[TableColumn, ...] = (
@@ -61,6 +62,33 @@ CRANKING: tuple[TableColumn, ...] = (("at", "left"), ("available", "right"), ("n
 def _cranking(line: CrankingLine) -> list[str]:
     needs = "-" if line.lowest is None else volts_left(1000 * line.lowest)
     return [line.where, volts_left(line.voltage), needs]
+
+
+LEADS: tuple[TableColumn, ...] = (
+    ("lead", "left"), ("from", "left"), ("to", "left"), ("size", "right"), ("run", "right"), ("drop", "right"),
+    ("at most", "right"),
+)  # fmt: skip
+OUTSIDE = "Outside the looms, and outside the wire run, the cost and the copper that are told"
+"""Where the battery's own leads are not counted: no plan has more or less of them."""
+
+
+def write_leads(plan: Plan, page: Page) -> None:
+    """Write the battery's own leads and the earth straps, with what they lose while the starter turns."""
+    if not plan.leads:
+        return
+    page.heading(f"Battery leads and straps while cranking, {amperes(plan.leads[0].current)} at 85 C or ambient")
+    page.table(LEADS, [_lead(lead) for lead in plan.leads])
+    if plan.starter_voltage is not None:
+        page.line(f"  {volts_left(plan.starter_voltage)} are left at the starter motor.")
+    page.line(f"  {OUTSIDE}.")
+
+
+def _lead(lead: BatteryLead) -> list[str]:
+    lost = "-" if lead.loses is None else volts(lead.loses)
+    return [
+        f"{lead.number}, {lead.name}", lead.start.told, lead.end.told, lead.size_told, metres(lead.run), lost,
+        limit_volts(1000 * lead.may_lose),
+    ]  # fmt: skip
 
 
 RIDING: tuple[TableColumn, ...] = (

@@ -20,6 +20,7 @@ from portloom.documents.document import (
 from portloom.report.text.electrics import (
     write_also_needed,
     write_energy,
+    write_leads,
     write_multiplexers,
     write_protection,
     write_voltages,
@@ -72,6 +73,7 @@ def write_figures(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None
         write_voltages(plan.only, page)
     elif plan.other_protection:
         write_protection(PROTECTION.replace("Wires", "Wires of neither unit"), plan.other_protection, page)
+    write_leads(plan, page)
     write_energy(plan, page)
     _cost(plan, page)
     _room(plan, page)

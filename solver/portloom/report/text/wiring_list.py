@@ -5,6 +5,7 @@ from decimal import Decimal
 from portloom.base.figures import capital, counted, millimetres, plain
 from portloom.base.quantities import Micrometres
 from portloom.documents.wiring.csv_files import colour_code
+from portloom.documents.wiring.leads import BatteryLead
 from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.views import ConnectorView, ConnectorViewWay
 from portloom.documents.wiring.wire import Splice, Wire, WireEnd
@@ -39,6 +40,7 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     )
     page.heading("The same wires: what they carry, what protects them, where they run")
     page.table(WAYS, [_way(wire) for wire in wires])
+    write_leads(lists, page)
     page.heading("Splices")
     page.table(SPLICES, [_splice(lists, splice) for splice in lists.wiring.splices])
     page.line(
@@ -60,6 +62,27 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     page.line(f"  {counted(len(ours), 'wire')}, cut in {pieces} pieces: {run} of run, {cut} cut.")
     page.heading("Not in these lists")
     page.items(lists.not_listed)
+
+
+LEADS: tuple[TableColumn, ...] = (
+    ("no.", "right"), ("lead", "left"), ("from", "left"), ("to", "left"), ("size", "right"), ("colour", "left"),
+    ("run", "right"), ("cut", "right"), ("legs, from its start", "left"),
+)  # fmt: skip
+
+
+def write_leads(lists: Lists, page: Page) -> None:
+    """Write the battery's own leads and the earth straps, where they have sizes."""
+    if lists.leads:
+        page.heading("Battery leads and straps: beside the looms, no fuse in them, never through the unit")
+        page.table(LEADS, [_lead(lead) for lead in lists.leads])
+        page.line("  They are in none of the sums: not in the wire run, the cut lengths or the copper.")
+
+
+def _lead(lead: BatteryLead) -> list[str]:
+    return [
+        lead.number, lead.name, _end(lead.start), _end(lead.end), lead.size_told, lead.colour, metres(lead.run),
+        metres(lead.cut), ", ".join(lead.legs) or "-",
+    ]  # fmt: skip
 
 
 def _splice(lists: Lists, splice: Splice) -> list[str]:
