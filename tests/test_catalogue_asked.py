@@ -90,7 +90,8 @@ def test_a_beam_may_be_worked_in_other_ways(part: str, mode: str) -> None:
 def test_only_a_starter_solenoid_starts() -> None:
     """Mode ``start`` on what nothing calls a starter solenoid is refused: no rule would hold it back."""
     said = asked(["{name: relay, at: engine, current: 3 A, mode: start}"], (), OWN_SPARK)
-    assert said == ["mode 'start' is for a starter solenoid, and nothing says that 'relay' is one"]
+    plain = [line for line in said if not line.startswith("once ")]
+    assert plain == ["mode 'start' is for a starter solenoid, and nothing says that 'relay' is one"]
 
 
 # --- who works it
@@ -411,7 +412,9 @@ def test_brake_switches_with_a_use_are_not_asked_what_they_light() -> None:
     assert asked([lit], works, OWN_SPARK) == []
     assert asked([CRANK], [BUTTON, STAND, REAR], OWN_SPARK, "clutch: automatic") == []
     unclear = asked(["{part: rear light, at: tail, lamp: P21W}"], [FRONT, REAR], OWN_SPARK)
-    assert ["may be several" in line for line in unclear] == [True]
+    assert [line for line in unclear if not line.startswith("once the entry in line 19 is a tail lamp: ")] == [
+        "'rear light' may be several parts"
+    ]
     assert asked([SOCKET], [REAR], OWN_SPARK) == [
         "what does 'rear brake switch' light? there is no brake lamp on the bike"
     ]

@@ -74,8 +74,8 @@ def test_the_side_is_taken_from_the_name(name: str, said: str, right: str | None
         ),
         (
             "oil light",
-            "name what it tells under the 'shows' of a dash, or make it one: 'part: dash', "
-            "'shows: [oil pressure switch]'",
+            "write 'part: dash' with 'shows: oil pressure switch'; or leave it out, and name what it tells under the "
+            "'shows' of a dash",
         ),
     ],
 )
@@ -113,13 +113,15 @@ def test_what_has_no_name_is_asked_for_its_part() -> None:
 def test_a_headlight_of_two_powers_is_two_loads() -> None:
     """55/60 W are the filaments of both beams; nobody picks one of them."""
     found = dict(told("{part: headlight, at: tail, power: 55/60 W, kind: filament}"))
-    right = "write two loads, one for each filament: 'part: dipped beam' and 'part: main beam'"
+    dipped = "{part: dipped beam, power: 55 W, at: tail, kind: filament}"
+    main = "{part: main beam, power: 60 W, at: tail, kind: filament}"
+    right = f"write two loads in its place, one for each filament: {dipped} and {main}"
     assert found["'headlight' may be several parts"] == right
 
 
 def test_a_tell_tale_among_the_inputs() -> None:
     """A neutral light is a lamp; the neutral switch is what it shows."""
-    right = "a lamp is a load: move it under 'loads'; what it shows is an input, such as 'part: neutral switch'"
+    right = "move it under 'loads', for a lamp is a load; what it shows is an input, such as 'part: neutral switch'"
     assert ("'neutral light' is no part", right) in told(inputs=("{part: neutral light, at: tail}",))
 
 
@@ -131,8 +133,10 @@ def test_a_switch_whose_load_says_no_part() -> None:
 
 
 def test_a_load_among_the_inputs() -> None:
-    """A horn is no switch: it is to be moved."""
-    assert told(inputs=("{part: horn, at: tail}",)) == [("'horn' is a load", "move it under 'loads'")]
+    """A horn is no switch: it is to be moved, and is asked there what any horn is."""
+    found = told(inputs=("{part: horn, at: tail}",))
+    assert ("'horn' is a load", "move it under 'loads'") in found
+    assert [what for what, _ in found if not what.startswith("once it is under 'loads': ")] == ["'horn' is a load"]
 
 
 @pytest.mark.parametrize(("said", "part"), [("speedo", "dash"), ("Rev-Counters", "dash"), ("USB", "socket")])
@@ -357,8 +361,8 @@ def test_a_dash_shows_both_sides(word: str) -> None:
 def test_a_dash_reads_what_is_on_the_bike(word: str, right: str) -> None:
     """A word for what a dash reads leads to its sender or switch, where the bike has it, and else to adding it."""
     assert hinted(word) == f"write '{right}'"
-    article = "an" if right[0] in "aeiou" else "a"
-    assert hinted(word, ()) == f"add {article} {right} to 'inputs', or leave it out; there is none on the bike"
+    line = f"{{part: {right}, at: engine}}"
+    assert hinted(word, ()) == f"add to 'inputs' {line}, or leave it out; there is none on the bike"
 
 
 def test_a_long_list_is_shortened() -> None:
@@ -382,5 +386,5 @@ def test_what_an_input_is_of_a_brake_is_its_switch(end: str) -> None:
     )
     assert [switch.part for switch in bike_from_text(text, "bike.yaml").inputs] == [f"{end} brake switch"]
     assert dict(told(lamp(part=f"{end} brake")))[f"'{end} brake' may be several parts"].startswith(
-        "write 'part: brake lamp' or"
+        "write 'part: brake lamp', or move it under 'inputs' and write 'part: "
     )

@@ -15,7 +15,8 @@ def nearest(said: str, known: Iterable[str], close: float = CLOSE) -> str | None
     A number is no slip for another: 'in 3' is never taken for 'in 2'.
     """
     lowered = {word.lower(): word for word in reversed(tuple(known))}
-    found = get_close_matches(said.lower(), lowered, n=1, cutoff=close)
+    found = get_close_matches(said.lower(), lowered, n=3, cutoff=close)
+    found.sort(key=lambda word: sorted(word) != sorted(said.lower()))  # letters changed over: 'prat' is 'part'
     if not found or DIGITS.sub("", found[0]) == DIGITS.sub("", said.lower()) != said.lower():
         return None
     return lowered[found[0]]

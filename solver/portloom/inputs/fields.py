@@ -8,10 +8,12 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from portloom.base.entries import Entry
-from portloom.base.nearest import and_list, suggest, suggest_key
+from portloom.base.nearest import and_list, nearest, suggest, suggest_key
+from portloom.base.quantities import NUMBER
 from portloom.base.vocabulary import NEVER_OPENED
-from portloom.inputs.problems import Flaw
-from portloom.inputs.schema import KeySpot, entry_of, fields, keys, meaning, section_of, spot
+from portloom.inputs.mends import Way, to_key, to_word
+from portloom.inputs.problems import Flaw, Placed
+from portloom.inputs.schema import KeySpot, entry_of, example_of, fields, keys, meaning, section_of, spot
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, broken, nearest_node, plain
 
 Typed = TypeVar("Typed", bound=Entry)
@@ -24,6 +26,7 @@ NOTHING_ELSE = {"opens": NEVER_OPENED}
 """Why a key takes none but its own few words."""
 FOUND_BY_THE_PLAN = "leave it out: which port it goes on is what the plan finds"
 NAMED_KEYS = {
+    "mode": "leave it out: a load has a mode, a switch an 'action', push or latch",
     "port": FOUND_BY_THE_PLAN, "output": FOUND_BY_THE_PLAN, "input": FOUND_BY_THE_PLAN, "pin": FOUND_BY_THE_PLAN,
     "fuse": "leave it out: which trip an output is set to is what the plan finds",
     "trip": "leave it out: which trip an output is set to is what the plan finds",
@@ -75,11 +78,21 @@ class _Error:
 
     def _unknown_key(self) -> Flaw:
         where = self.parent.key(self.key) if isinstance(self.parent, Keyed) else self.node
-        return Flaw.at(where, f"unknown key '{self.key}'", self.right_key())
+        right = self.right_key()
+        return Flaw.at(where, f"unknown key '{self.key}'", right, self._as_key(where, right))
+
+    def _as_key(self, where: Placed, right: str) -> tuple[Way, ...]:
+        """Return what becomes of the tree with the key that is right, where there is one and it is not there yet."""
+        known = next((key for key in keys(self.spot.entry) if right.startswith(f"write '{key}'")), None)
+        there = isinstance(self.parent, Keyed) and known in self.parent.values
+        return to_key(where, known) if known and isinstance(where, Word) and not there else ()
 
     def right_key(self) -> str:
         """Say what to write in place of a key that is not known."""
         known = keys(self.spot.entry)
+        there = None if self.key.casefold() in NAMED_KEYS else nearest(self.key, known)
+        if there is not None and isinstance(self.parent, Keyed) and there in self.parent.values:
+            return f"leave it out: '{there}' is there already"
         return NAMED_KEYS.get(self.key.casefold()) or self._elsewhere(known) or suggest_key(self.key, known)
 
     def _elsewhere(self, known: Sequence[str]) -> str:
@@ -120,9 +133,11 @@ class _Error:
         if not isinstance(self.node, Word):
             return self._wrong_shape()
         said = self.node.text
-        right = NAMED_WORDS.get((self.key, said.lower())) or suggest(said, self._choices())
+        choices = self._choices()
+        right = NAMED_WORDS.get((self.key, said.lower())) or suggest(said, choices)
         why = f": {NOTHING_ELSE[self.key]}" if self.key in NOTHING_ELSE else ""
-        return Flaw.at(self.node, f"'{said}' is not accepted as '{self.key}'{why}", right)
+        ways = to_word(self.node, nearest(said, choices) or choices[0])
+        return Flaw.at(self.node, f"'{said}' is not accepted as '{self.key}'{why}", right, ways)
 
     def _choices(self) -> list[str]:
         return re.findall(r"'([^']*)'", str(self.details["ctx"]["expected"]))
@@ -138,7 +153,14 @@ class _Error:
         if not isinstance(self.node, Word):
             return self._wrong_shape()
         context = self.details["ctx"]
-        return Flaw.at(self.node, str(context["what"]), str(context["right"]))
+        return Flaw.at(self.node, str(context["what"]), str(context["right"]), self._with_unit(self.node))
+
+    def _with_unit(self, said: Word) -> tuple[Way, ...]:
+        """Return what becomes of a figure with the unit that its hint shows."""
+        example = example_of(self.spot.field) if self.spot.field else None
+        if example is None:
+            return ()
+        return to_word(said, f"{said.text} {example.split()[-1]}" if NUMBER.fullmatch(said.text) else example)
 
     def _wrong_shape(self) -> Flaw:
         given = KINDS.get(type(self.node), "something else")

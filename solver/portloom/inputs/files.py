@@ -18,8 +18,9 @@ from portloom.inputs.checks.sharing import sharing_flaws
 from portloom.inputs.checks.shows import shows_flaws
 from portloom.inputs.checks.wires import wire_flaws
 from portloom.inputs.fields import build
+from portloom.inputs.foresight import all_at_once
 from portloom.inputs.parsing import file_text, parse
-from portloom.inputs.parts.filling import filled
+from portloom.inputs.parts.filling import Filled, filled
 from portloom.inputs.parts.questions import questions
 from portloom.inputs.parts.resolving import with_known_modes
 from portloom.inputs.problems import Flaw, refuse
@@ -61,12 +62,26 @@ def bike_and_source(text: str, name: str, own_modes: Collection[str] = ()) -> Bi
     """Return the bike that ``text`` describes and where each thing stands; raise BadFile."""
     parsed = parse(text, name, "bike")
     _is_a(parsed.root, "bike", name)
-    whole = filled(parsed.root, own_modes)
-    bike, flaws = build(Bike, whole.root)
-    flaws += [*parsed.flaws, *whole.flaws, *_checked(whole.root), *questions(whole.bike, _put_aside(parsed.root))]
-    if bike is None or flaws:
-        raise refuse(name, flaws)
+    whole, bike, flaws = _judged(parsed.root, own_modes)
+    if bike is None or flaws or parsed.flaws:
+        ahead = all_at_once(parsed.root, flaws, lambda root: _judged(root, own_modes).flaws)
+        raise refuse(name, [*parsed.flaws, *ahead])
     return BikeAndSource(bike.having_read(whole.as_read), Source(name, parsed.root, whole.numbers))
+
+
+class _Judged(NamedTuple):
+    """A bike's tree with all that its parts bring, the typed bike, and what is wrong or asked."""
+
+    whole: Filled
+    bike: Bike | None
+    flaws: list[Flaw]
+
+
+def _judged(root: Keyed, own_modes: Collection[str]) -> _Judged:
+    whole = filled(root, own_modes)
+    bike, flaws = build(Bike, whole.root)
+    flaws += [*whole.flaws, *_checked(whole.root), *questions(whole.bike, _put_aside(root))]
+    return _Judged(whole, bike, flaws)
 
 
 OF_FILE = {"bike": ("bike", "loads", "frame", "supply"), "unit": ("unit", "outputs", "feed")}

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple, Protocol, Self
 
+from portloom.inputs.mends import Way
+
 
 @dataclass(frozen=True, order=True)
 class Problem:
@@ -49,13 +51,20 @@ class Flaw(NamedTuple):
     column: int
     what: str
     right: str
+    ways: tuple[Way, ...] = ()
+    """What becomes of the tree by doing what is right, as ``right`` offers it; empty where more is to be asked."""
 
     @classmethod
-    def at(cls, where: Placed, what: str, right: str) -> Self:
+    def at(cls, where: Placed, what: str, right: str, ways: tuple[Way, ...] = ()) -> Self:
         """Put a mistake where ``where`` stands."""
-        return cls(where.line, where.column, what, right)
+        return cls(where.line, where.column, what, right, ways)
+
+    @property
+    def told(self) -> tuple[int, int, str, str]:
+        """All of it that is told."""
+        return self.line, self.column, self.what, self.right
 
 
 def refuse(file: str, flaws: Iterable[Flaw]) -> BadFile:
     """Return the error that tells all ``flaws`` of ``file``."""
-    return BadFile(Problem(file, *flaw) for flaw in flaws)
+    return BadFile(Problem(file, *flaw.told) for flaw in flaws)

@@ -72,7 +72,7 @@ def _alone(post: str, unit: Unit, name: str) -> Checked:
 
 
 def _problems(name: str, posted: Posted) -> tuple[Problem, ...]:
-    return tuple(Problem(name, *flaw) for flaw in sorted(posted.flaws))
+    return tuple(Problem(name, *flaw.told) for flaw in sorted(posted.flaws))
 
 
 # --- names

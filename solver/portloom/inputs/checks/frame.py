@@ -232,7 +232,7 @@ def _out_of_reach(bike: Keyed) -> Iterator[Flaw]:
     points = {point.text for pair in joined for point in pair}
     if start.text not in points or len(pieces([(one.text, other.text) for one, other in joined])) > 1:
         return
-    still = _reached(bike, start.text)
+    still = reached(bike, start.text)
     for point in words(frame, "earth"):
         if point.text in points and point.text not in still:
             yield _moving(point, f"the earth point '{point.text}'", "choose an earth point on the fixed part")
@@ -247,7 +247,7 @@ def _returns_by_frame(entry: Keyed) -> bool:
     return said is not None and said.text == "frame"
 
 
-def _reached(bike: Keyed, start: str) -> Sequence[str]:
+def reached(bike: Keyed, start: str) -> Sequence[str]:
     """Return the points that are reached from ``start`` by legs that never move."""
     fixed = [pair for leg in legs(bike) if not _moves(leg) and (pair := ends(leg))]
     joined = [(one.text, other.text) for one, other in fixed]

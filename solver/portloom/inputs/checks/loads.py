@@ -6,11 +6,12 @@ from typing import get_args
 from portloom.base.bike import Load, Place, Switch
 from portloom.base.figures import with_article
 from portloom.base.lamps import LAMPS
-from portloom.base.nearest import and_list, or_list, suggest
+from portloom.base.nearest import and_list, nearest, or_list, suggest
 from portloom.base.parts.loads import load_part
 from portloom.base.parts.switches import switch_part
 from portloom.base.parts.words import words_within
 from portloom.base.vocabulary import Kind
+from portloom.inputs.mends import Mend, Way, to_word
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import misspelt
 from portloom.inputs.tree import SHARE, Broken, Keyed, Listed, Word, amount_of, entries, keyed, several, word, words
@@ -144,7 +145,9 @@ def _unknown(said: Word, loads: Mapping[str, Keyed], later: Sequence[str]) -> It
         what = f"'{said.text}' is a later load, which is not on the bike yet"
         yield Flaw.at(said, what, "name a load under 'loads', or move it there")
     elif loads:  # none are known where a load's own name can't be read
-        yield Flaw.at(said, f"there is no load '{said.text}'", suggest(said.text, loads))
+        near = nearest(said.text, loads)
+        ways = to_word(said, near, late=True) if near else ()
+        yield Flaw.at(said, f"there is no load '{said.text}'", suggest(said.text, loads), ways)
 
 
 def _of_its_own(load: Keyed) -> Iterator[Flaw]:
@@ -178,25 +181,58 @@ def _worked(bike: Keyed, part: str) -> str:
         meant = words_within(name.text)
         if known is not None and meant is not None and meant.name in known.works:
             return f"write 'part: {meant.name}' at '{name.text}' (line {name.line}), and it works that"
-    return f"add what it works to 'loads', or what it 'operates'; no load here is worked by {with_article(part)}"
+    none = f"no load here is worked by {with_article(part)}"
+    line = _load_line(bike, known.works[0]) if known is not None and known.works else ""
+    return f"add to 'loads' {line}, or write what it 'operates', or leave it out; {none}" if line else none
+
+
+def _load_line(bike: Keyed, part: str) -> str:
+    """Return a load that could be added, as the catalogue has it, where it sits there if the bike has that point."""
+    known = load_part(part)
+    line = known.line if known else ""
+    at = line.removeprefix("at: ").partition(",")[0]
+    points = {point.text for leg in entries(keyed(bike, "frame"), "legs") for point in words(leg, "between")}
+    return f"{{part: {part}, {line if at in points else line.replace(f'at: {at}', 'at: POINT', 1)}}}"
+
+
+def _idle_ways(bike: Keyed, switch: Keyed, part: Word | None) -> tuple[Way, ...]:
+    """Return what becomes of a switch that works nothing: its load is added, or it is left out."""
+    known = switch_part(part.text) if part else None
+    if known is None or not known.works or not _worked(bike, known.name).startswith("add"):
+        return ()
+    load = known.works[0]
+    at = words(switch, "at")
+    line = _load_line(bike, load).replace("POINT", at[0].text if at else "POINT")
+    added = Mend(switch.line, switch.column, "append", line, "loads")
+    out = Mend(switch.line, switch.column, "out")
+    return Way((added,), f"there is {with_article(load)}", late=True), Way((out,), "is left out", late=True)
+
+
+def _operates(bike: Keyed, switch: Keyed) -> str:
+    """Say what to write for an input of no part: a load that nothing works yet is likely."""
+    worked = {said.text for one in entries(bike, "inputs") for said in words(one, "operates")}
+    names = [name.text for load in entries(bike, "loads") if (name := word(load, "name"))]
+    likely = next((name for name in names if name not in worked), names[0] if names else "")
+    rest = "its 'part', or what it 'tells'; or name it under a dash's 'shows'"
+    if not likely or "operates" in switch.keys:
+        return f"add what it 'operates', {rest}"
+    return f"write 'operates: [{likely}]' with what it works, {rest}"
 
 
 def input_flaws(bike: Keyed) -> Iterator[Flaw]:
     """Tell inputs that do nothing, and places where no face of the unit meets a frame point."""
-    unread = any(isinstance(load.values.get("part"), Broken) for load in entries(bike, "loads"))
     shown = {said.text for load in entries(bike, "loads") for said in shown_by(load)}
     for switch in entries(bike, "inputs"):
         name, part = word(switch, "name"), word(switch, "part")
         known = switch_part(part.text) if part else None
-        if (name and name.text in shown) or (known and (known.shown or unread)):
+        if (name and name.text in shown) or (known and known.shown):
             continue
         if isinstance(switch.values.get("part"), Broken):
             continue
         if not several(switch, "operates") and not several(switch, "tells") and not misspelt(switch, Switch, DOES):
-            right = "add its 'part', or what it 'operates' or 'tells'; or name it under a dash's 'shows'"
-            if part is not None:
-                right = _worked(bike, part.text)
-            yield Flaw.at(switch, "this input neither operates nor tells anything", right)
+            right = _worked(bike, part.text) if part is not None else _operates(bike, switch)
+            what = "this input neither operates nor tells anything"
+            yield Flaw.at(switch, what, right, _idle_ways(bike, switch, part))
     for place in entries(bike, "places"):
         if not any(face in place.values for face in FACES) and not misspelt(place, Place, FACES):
             what = "this place has neither 'front' nor 'rear'"

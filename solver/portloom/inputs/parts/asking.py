@@ -4,8 +4,10 @@ from collections.abc import Collection
 
 from portloom.base.nearest import or_list
 from portloom.base.parts.shapes import SwitchPart
+from portloom.base.parts.switches import SWITCH_PART
+from portloom.inputs.checks.frame import reached
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry
-from portloom.inputs.tree import entries, keyed, words
+from portloom.inputs.tree import entries, keyed, word, words
 
 SITS = {
     "engine": ("engine",),
@@ -28,6 +30,9 @@ class Asking:
         self.bike = bike
         self._set_aside = set_aside
         legs = entries(keyed(bike.root, "frame"), "legs")
+        battery = keyed(bike.root, "supply", "battery")
+        start = word(battery, "at") if battery else None
+        self._earthed = reached(bike.root, start.text) if start else ()
         self._points = [point.text for leg in legs for point in words(leg, "between")]
 
     def judged(self, *rules: str) -> bool:
@@ -36,7 +41,12 @@ class Asking:
 
     def line(self, part: str, sits: str, more: str = "") -> str:
         """Return an entry that could be added: a part, at a frame point that the bike has if one is likely."""
-        return f"{{part: {part}, at: {self.point(sits)}{f', {more}' if more else ''}}}"
+        at = self.point(sits)
+        far = part in SWITCH_PART and SWITCH_PART[part].by_frame and at in self._points and at not in self._earthed
+        names = [*(entry.name for entry in self.bike.inputs), *(entry.name for entry in self.bike.loads)]
+        named = [f"name: another {part}"] if part in names else []
+        said = [f"part: {part}", *named, f"at: {at}", *filter(None, [more, "return: wire" if far else ""])]
+        return f"{{{', '.join(said)}}}"
 
     def point(self, sits: str) -> str:
         """Return a frame point where something may sit."""

@@ -6,7 +6,6 @@ from typing import Generic, TypeVar
 
 from portloom.base.bike import Bike, Load, Switch
 from portloom.base.parts.shapes import LoadPart, SwitchPart
-from portloom.base.parts.switches import SWITCH_PART
 from portloom.inputs.schema import misspelt
 from portloom.inputs.tree import Keyed, Listed, Node, Word, several, word, words
 
@@ -23,8 +22,6 @@ class PartEntry(Generic[OfPart]):
     number: int
     """Its position in the file's list, from 0."""
     part: OfPart | None
-    maybe: tuple[str, ...] = ()
-    """The parts that it may be, where the file's word for it can't be read."""
     brought: dict[str, Node] = field(default_factory=dict)
 
     def has(self, *keys: str) -> bool:
@@ -99,23 +96,10 @@ class BikeEntries:
         """Return the loads on the bike that are any of these parts."""
         return (load for load in self.loads if load.part is not None and load.part.name in parts)
 
-    def may_have(self, *parts: str) -> bool:
-        """Tell whether a load is any of these parts, or may be."""
-        return any(self.of(*parts)) or any(set(load.maybe) & set(parts) for load in self.loads)
-
     def telling(self, *what: str) -> Iterator[SwitchEntry]:
-        """Return the inputs that tell any of these things, or may."""
-        return (entry for entry in self.inputs if {*entry.says("tells"), *_may_tell(entry)} & set(what))
+        """Return the inputs that tell any of these things."""
+        return (entry for entry in self.inputs if {*entry.says("tells")} & set(what))
 
     def working(self, load: LoadEntry) -> Iterator[SwitchEntry]:
-        """Return the inputs that operate a load, or may."""
-        part = load.part.name if load.part else ""
-        return (entry for entry in self.inputs if load.name in entry.says("operates") or part in _may_work(entry))
-
-
-def _may_tell(entry: SwitchEntry) -> Iterator[str]:
-    return (told for name in entry.maybe for told in SWITCH_PART[name].tells)
-
-
-def _may_work(entry: SwitchEntry) -> set[str]:
-    return {part for name in entry.maybe for part in SWITCH_PART[name].works}
+        """Return the inputs that operate a load."""
+        return (entry for entry in self.inputs if load.name in entry.says("operates"))

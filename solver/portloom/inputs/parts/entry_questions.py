@@ -11,6 +11,7 @@ from portloom.base.nearest import and_list, or_list
 from portloom.base.parts import loads, switches
 from portloom.base.quantities import MilliAmps
 from portloom.base.vocabulary import DIM, FLASH, MODES, START, TIMED
+from portloom.inputs.mends import Mend, Way
 from portloom.inputs.parts.asking import Asking, has_own_switch, made_lines
 from portloom.inputs.parts.entries import LoadEntry, SwitchEntry
 from portloom.inputs.problems import Flaw
@@ -33,7 +34,7 @@ def asked_of_loads(asking: Asking) -> Iterator[Flaw]:
         yield from _pull_in(entry, asking)
         yield from _nobody(entry, asking)
     for entry in (*asking.bike.loads, *asking.bike.later):
-        yield from _start_mode(entry)
+        yield from _start_mode(entry, asking)
         yield from _defeated(entry, asking)
 
 
@@ -74,7 +75,9 @@ def _unfed(entry: LoadEntry) -> Iterator[Flaw]:
     parts = entry.part.fed_from if entry.part else ()
     if parts and not entry.lists("from") and not entry.has("when", "mode", "fed"):
         what = f"what feeds '{entry.name}'? no load on the bike is a {' or a '.join(parts)}"
-        yield Flaw.at(entry.node, what, "write the loads that it shows under 'from'; or when it is on, under 'when'")
+        times = dict.fromkeys(time for part in parts for time in loads.LOAD_PART[part].when)
+        right = f"write 'when: [{', '.join(times)}]'; or add what it shows to 'loads', or name it under 'from'"
+        yield Flaw.at(entry.node, what, right)
 
 
 def _switched(entry: LoadEntry) -> Iterator[Flaw]:
@@ -110,11 +113,23 @@ def _held(entry: LoadEntry, asking: Asking) -> Fraction:
     return Fraction(amount_of(entry.node, "current", CURRENT) or 0)
 
 
-def _start_mode(entry: LoadEntry) -> Iterator[Flaw]:
-    if START in entry.says("mode") and entry.has("mode") and entry.part is not loads.STARTER_SOLENOID:
-        what = f"mode 'start' is for a starter solenoid, and nothing says that '{entry.name}' is one"
-        right = f"add 'part: {loads.STARTER_SOLENOID.name}', or write another mode"
-        yield Flaw.at(entry.node.values["mode"], what, right)
+def _start_mode(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
+    """Tell a load that is started, and of which no rule knows that it is a starter's."""
+    if START not in entry.says("mode") or not entry.has("mode") or entry.part is loads.STARTER_SOLENOID:
+        return
+    solenoid, mode = loads.STARTER_SOLENOID.name, entry.node.values["mode"]
+    what = f"mode 'start' is for a starter solenoid, and nothing says that '{entry.name}' is one"
+    if entry.part is not None:
+        if entry.part.fixed is None or not asking.judged(entry.part.fixed.rule):
+            yield Flaw.at(mode, what, "leave 'mode' out, or write another")
+        return
+    part = Mend(entry.node.line, entry.node.column, "add", solenoid, "part")
+    key = entry.node.key("mode")
+    ways = (
+        Way((part,), f"is {with_article(solenoid)}", late=True),
+        Way((Mend(key.line, key.column, "key"),), "has another mode", late=True),
+    )
+    yield Flaw.at(mode, what, f"add 'part: {solenoid}', or write another mode", ways)
 
 
 def _defeated(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
@@ -125,7 +140,7 @@ def _defeated(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     others = (set(modes) & set(MODES)) - {part.fixed.mode, DIM}
     wrong = bool(set(modes) & set(IN_THE_DARK)) if part.beam else part.fixed.mode not in modes or bool(others)
     if wrong:
-        right = "leave the mode out" if part.beam else f"write 'mode: {part.fixed.mode}', or leave it out"
+        right = "leave 'mode' out" if part.beam else f"write 'mode: {part.fixed.mode}', or leave it out"
         what = f"'{entry.name}' is {with_article(part.name)} in mode {and_list(modes)}: {part.fixed.why}"
         yield Flaw.at(entry.node.values["mode"], what, right)
 

@@ -34,7 +34,7 @@ class Filled:
 
 def filled(root: Keyed, own_modes: Collection[str]) -> Filled:
     """Return a bike's tree with all that its parts bring; ``own_modes`` are those of the units it is planned for."""
-    resolved = Resolved()
+    resolved = Resolved(root)
     bike = recognised(root, resolved, own_modes)
     name_entries((*bike.loads, *bike.later, *bike.inputs))
     name_by_part(bike, resolved)

@@ -13,7 +13,6 @@ from portloom.inputs.parts.entries import BikeEntries
 from portloom.inputs.parts.entry_questions import asked_of_inputs, asked_of_loads
 from portloom.inputs.parts.loads import BY_CONTROLLER
 from portloom.inputs.problems import Flaw
-from portloom.inputs.tree import Broken
 
 BRAKES = {"front brake": switches.FRONT_BRAKE_SWITCH, "rear brake": switches.REAR_BRAKE_SWITCH}
 BY_KEY = "key"
@@ -37,7 +36,7 @@ def questions(bike: BikeEntries, set_aside: Collection[str]) -> Iterator[Flaw]:
 
 def _untold_spark(bike: BikeEntries) -> bool:
     """Tell whether it is still open that the unit can stop the engine."""
-    return bool(bike.loads) and not bike.may_have(*loads.SPARKING) and not bike.says("ignition")
+    return bool(bike.loads) and not any(bike.of(*loads.SPARKING)) and not bike.says("ignition")
 
 
 def _runs_engine(asking: Asking) -> bool:
@@ -183,11 +182,10 @@ def _unlit(asking: Asking) -> Iterator[Flaw]:
     """Ask what brake switches light, where there is no brake lamp; one that lets an automatic crank has its use."""
     bike = asking.bike
     cranks = bike.says("clutch") == "automatic" and asking.driven(loads.STARTER_SOLENOID.name)
-    if cranks or bike.may_have(loads.BRAKE_LAMP.name):
+    if cranks or any(bike.of(loads.BRAKE_LAMP.name)):
         return
-    unread = any(isinstance(load.node.values.get("part"), Broken) for load in bike.loads)
     idle = [entry for entry in bike.telling(*BRAKES) if not entry.has("operates")]
-    if not idle or unread:
+    if not idle:
         return
     do = "do" if len(idle) > 1 else "does"
     lit_past = f", own_switch: {asking.point('pedal')}"

@@ -7,7 +7,7 @@ from portloom.base.parts.loads import IGNITION_BOX, IGNITION_COIL, LOAD_PART
 from portloom.base.parts.switches import FALL_SENSOR, SWITCH_PART
 from portloom.base.parts.words import PartWords
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry, SwitchEntry
-from portloom.inputs.parts.resolving import Resolved, may_be, unread
+from portloom.inputs.parts.resolving import Resolved, unread
 from portloom.inputs.parts.switches import implied, two_of
 from portloom.inputs.tree import Keyed, Listed, Word, keyed, word
 
@@ -48,7 +48,7 @@ def _said(node: Keyed, part: str, why: str) -> str:
 
 
 def _load(node: Keyed, number: int, meant: PartWords | None, resolved: Resolved) -> LoadEntry:
-    entry = LoadEntry(node, number, LOAD_PART[meant.name] if meant else None, may_be(node, "load"))
+    entry = LoadEntry(node, number, LOAD_PART[meant.name] if meant else None)
     if entry.part is IGNITION_BOX and entry.says("kind") == (IGNITION_COIL.kind,):
         entry.becomes(IGNITION_COIL)
     return _with_part(entry, resolved)
@@ -58,9 +58,7 @@ def _switch(node: Keyed, number: int, bike: BikeEntries, resolved: Resolved) -> 
     meant = resolved.part(node, "switch")
     if "part" not in node.values:
         return _with_part(SwitchEntry(node, number, implied(node, bike.loads)), resolved)
-    return _with_part(
-        SwitchEntry(node, number, SWITCH_PART[meant.name] if meant else None, may_be(node, "switch")), resolved
-    )
+    return _with_part(SwitchEntry(node, number, SWITCH_PART[meant.name] if meant else None), resolved)
 
 
 Kept = TypeVar("Kept", LoadEntry, SwitchEntry)

@@ -4,31 +4,29 @@ How a word was taken is told, and what may be several things is asked.
 """
 
 from collections.abc import Callable, Collection, Iterable, Sequence
-from typing import Literal, get_args
+from typing import get_args
 
 from portloom.base.events import EVENTS, STATES
-from portloom.base.nearest import and_list, nearest, or_list, suggest
-from portloom.base.parts.loads import BEAMS, DASH, LOAD_PART
-from portloom.base.parts.switches import NEUTRAL_SWITCH, SWITCH_PART
-from portloom.base.parts.words import KNOWN_WORDS, PartWords, part_words, phrase_of, words_within
+from portloom.base.nearest import nearest, suggest
+from portloom.base.parts.words import PartWords, phrase_of
 from portloom.base.vocabulary import ALSO_KINDS, MODES, Kind
+from portloom.inputs.mends import to_word
+from portloom.inputs.parts.unclear import UnclearParts, Wanted, meant_by
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word, keyed, word, words
 
-Wanted = Literal["load", "switch"]
 OF_UNIT = ", or one that the unit's file lists under 'own_modes'"
-SLIP = 0.75
-"""Share of letters in common from which a word is a slip for a part: a toaster is no hooter."""
 KINDS: tuple[str, ...] = get_args(Kind)
 
 
 class Resolved:
     """What was found wrong, and how words were taken, while a tree's words are resolved."""
 
-    def __init__(self) -> None:
-        """Begin with nothing said."""
+    def __init__(self, bike: Keyed | None = None) -> None:
+        """Begin with nothing said; of a bike, what it has tells which of several parts is likely."""
         self.flaws: list[Flaw] = []
         self.taken: list[str] = []
+        self._unclear = UnclearParts(bike)
 
     def take(self, said: Word, meant: str) -> Word:
         """Return a word as it was taken; it is told where that is more than its capitals."""
@@ -41,10 +39,10 @@ class Resolved:
         said = word(entry, "part")
         if said is None:
             return None
-        meant = _of_brake(said.text) if wanted == "switch" else part_words(said.text)
+        meant = meant_by(said.text, wanted)
         if meant is not None and (meant.sort == wanted or (wanted == "load" and meant.sort == "falls away")):
             return meant
-        self.flaws.append(Flaw.at(said, *_wrong_part(said.text, meant, entry, wanted)))
+        self.flaws.append(self._unclear.told(said, meant, entry, wanted))
         return None
 
     def entry(self, node: Keyed, **change: Callable[[Node], Node]) -> Keyed:
@@ -68,8 +66,11 @@ class Resolved:
         def one(said: Word) -> Node:
             meant = _any_capitals(said.text, known)
             if meant is None:
-                more = "" if nearest(said.text, known) else where
-                self.flaws.append(Flaw.at(said, f"there is no mode '{said.text}'", suggest(said.text, known) + more))
+                near = nearest(said.text, known)
+                right = suggest(said.text, known) + ("" if near else where)
+                self.flaws.append(
+                    Flaw.at(said, f"there is no mode '{said.text}'", right, to_word(said, near or known[0]))
+                )
             return said if meant is None else Word(meant, said.line, said.column)
 
         return lambda node: each(node, one)
@@ -126,111 +127,8 @@ def each(node: Node, change: Callable[[Word], Node]) -> Node:
     return node
 
 
-def _of_brake(said: str) -> PartWords | None:
-    """Return what an input's ``part`` means: what an input is of a brake is its switch."""
-    brake = phrase_of(said)[-1:] == ("brake",)
-    return (part_words(f"{said} switch") if brake else None) or part_words(said)
-
-
 def _any_capitals(said: str, known: Sequence[str]) -> str | None:
     return next((word for word in known if word.casefold() == said.casefold()), None)
-
-
-def _wrong_part(said: str, meant: PartWords | None, entry: Keyed, wanted: Wanted) -> tuple[str, str]:
-    """Say what is wrong with a part and what would be right."""
-    if meant is None:
-        return f"'{said}' is no part", _no_part(said, wanted)
-    sentences = {
-        "asked": (f"'{said}' may be several parts", _which(meant, entry)),
-        "refused": (f"no output and no input is for a part '{said}'", f"leave it out: {meant.why}"),
-        "falls away": (f"'{said}' is no input", f"leave it out: {meant.why}"),
-        "load": (f"'{said}' is a load", "move it under 'loads'"),
-        "switch": (f"'{said}' is a switch or a sensor", "move it under 'inputs'"),
-    }
-    return sentences.get(meant.sort, (f"'{said}' is no part", _nearest_part(said, wanted)))
-
-
-def _no_part(said: str, wanted: Wanted) -> str:
-    """Say what to write for a fuse, a relay or a tell-tale, of which the catalogue has no part; else the nearest."""
-    meant = words_within(said)
-    match meant.sort if meant else "", wanted:
-        case "fuse", _:
-            return "leave it out: a fuse is no load, and the unit's outputs take the place of fuses"
-        case "coil", "load":
-            return (
-                "leave the relay out where an output is to feed the load itself; where the relay stays, write "
-                "'fed: relay' at the load that it feeds"
-            )
-        case "tell-tale", "load":
-            one = f"'part: {DASH.name}', 'shows: [{_shown(said)}]'"
-            return f"name what it tells under the 'shows' of a dash, or make it one: {one}"
-        case "tell-tale", "switch":
-            return f"a lamp is a load: move it under 'loads'; what it shows is an input, such as 'part: {_shown(said)}'"
-        case _:
-            return _nearest_part(said, wanted)
-
-
-def _shown(said: str) -> str:
-    """Return the switch or sender that a tell-tale is of, as far as its words tell; any where they do not."""
-    first = phrase_of(said)[:1]
-    return next((name for name in SWITCH_PART if first == phrase_of(name)[:1]), NEUTRAL_SWITCH.name)
-
-
-def _nearest_part(said: str, wanted: Wanted) -> str:
-    if within := _within(said, wanted):
-        return f"write 'part: {within}'"
-    listed = "'portloom parts' lists them all"
-    if several := _several(said, wanted):
-        return "write " + or_list(f"'part: {choice}'" for choice in several)
-    near = _near(said, wanted)
-    return f"write 'part: {near}'; {listed}" if near else f"leave 'part' out, or take one: {listed}"
-
-
-def _within(said: str, wanted: Wanted) -> str:
-    """Return the part that is named by some of the words, or nothing."""
-    meant = words_within(said)
-    return meant.name if meant is not None and meant.sort == wanted else ""
-
-
-def _several(said: str, wanted: Wanted) -> tuple[str, ...]:
-    """Return the parts that some of the words may mean, the nearest where another word is a slip for what it says."""
-    meant = words_within(said)
-    if meant is None or meant.sort != "asked":
-        return ()
-    known = LOAD_PART if wanted == "load" else SWITCH_PART
-    choices = tuple(choice for choice in meant.choices if choice in known)
-    strange = [word for word in phrase_of(said) if word not in phrase_of(meant.said)]
-    near = _near(said, wanted)
-    slip = near in choices and bool(strange) and all(nearest(word, phrase_of(near), SLIP) for word in strange)
-    return (near,) if slip else choices
-
-
-def _near(said: str, wanted: Wanted) -> str:
-    """Return the part of which any word is the nearest, or nothing."""
-    meant = part_words(nearest(said, KNOWN_WORDS, SLIP) or "")
-    return meant.name if meant is not None and meant.sort == wanted else ""
-
-
-def _which(meant: PartWords, entry: Keyed) -> str:
-    """Say which part is meant, if the entry's name tells it; else all that it may be."""
-    if meant.choices == BEAMS and any("/" in power.text for power in words(entry, "power")):
-        return "write two loads, one for each filament: " + and_list(f"'part: {choice}'" for choice in meant.choices)
-    name, part = ("".join(found.text for found in words(entry, key)) for key in ("name", "part"))
-    told = [found.name for text in (name, f"{name} {part}") if (found := words_within(text)) is not None]
-    choices = next(((one,) for one in told if one in meant.choices), meant.choices)
-    return "write " + or_list(f"'part: {choice}'" for choice in choices)
-
-
-def may_be(entry: Keyed, wanted: Wanted) -> tuple[str, ...]:
-    """Return the parts that an entry may be, where its word for one can't be taken: those asked for, or the nearest."""
-    said = word(entry, "part")
-    meant = part_words(said.text) if said else None
-    if said is None or (meant is not None and meant.sort != "asked"):
-        return ()
-    known = LOAD_PART if wanted == "load" else SWITCH_PART
-    guessed = _several(said.text, wanted) or (_within(said.text, wanted) or _near(said.text, wanted),)
-    choices = meant.choices if meant is not None else guessed
-    return tuple(name for name in choices if name in known)
 
 
 def unread(node: Node) -> Broken:

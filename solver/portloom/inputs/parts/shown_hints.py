@@ -10,8 +10,9 @@ from portloom.base.nearest import and_list, nearest, or_list
 from portloom.base.parts import switches
 from portloom.base.parts.loads import LOAD_PART, SIDES
 from portloom.base.parts.words import phrase_of, words_within
+from portloom.inputs.parts.asking import Asking
 from portloom.inputs.parts.entries import BikeEntries
-from portloom.inputs.parts.resolving import SLIP
+from portloom.inputs.parts.unclear import SLIP
 
 OF_WORD = {
     "fuel": switches.FUEL_LEVEL_SENDER.name,
@@ -37,8 +38,10 @@ def hint_of_shown(said: str, bike: BikeEntries) -> str:
         both = set(SIDES) <= set(parts)
         return f"write {and_list(quoted) if both else or_list(quoted)}"
     if len(parts) == 1:
-        where = "loads" if parts[0] in LOAD_PART else "inputs"
-        return f"add {with_article(parts[0])} to '{where}', or leave it out; there is none on the bike"
+        if parts[0] in LOAD_PART:
+            return f"leave it out, or add {with_article(parts[0])} to 'loads'; there is none on the bike"
+        line = Asking(bike, ()).line(parts[0], "engine")
+        return f"add to 'inputs' {line}, or leave it out; there is none on the bike"
     known = [*(entry.name for entry in bike.inputs), *(entry.name for entry in bike.loads)]
     near = None if parts else nearest(said, known, SLIP)
     return f"write '{near}'" if near else f"name an input, a load on the bike, or a group of loads: {_short(known)}"
