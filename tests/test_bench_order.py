@@ -396,3 +396,9 @@ def test_an_engine_that_sparks_by_itself_is_stopped_by_its_own_wire() -> None:
     assert not any(step.title.startswith("Key off stops") for step in test.steps)
     assert "fuel off" in titled(test, "Its own stop wire stops the engine").if_not
     assert "The engine's own stop switch stays at stop." in test.said["one circuit at a time"]
+
+
+def test_what_shows_the_rider_is_tried_and_not_its_relay() -> None:
+    """The sidecar's horn is tried with the engine stop at stop; its relay's coil makes no sound of its own."""
+    step = next(one for one in sheet("sidecar-hauler", "twenty-way").steps if one.title.startswith("Works with"))
+    assert "front right indicator and horn, the brakes one by one" in step.do

@@ -11,6 +11,7 @@ import pytest
 from laid_bikes import laid_example, laid_text
 from portloom.base.leads import lead_size
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius, MilliVolts
+from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.wiring.csv_files import csv_files
 from portloom.documents.wiring.lead_parts import lead_parts, lead_terminals
 from portloom.documents.wiring.leads import battery_leads, starter_voltage
@@ -163,3 +164,16 @@ def test_where_the_thickest_loses_too_much_the_starter_voltage_is_not_told() -> 
     job = started(", starter: {draws: 400 A, at: neck}", neck="5000 mm")
     lead = battery_leads(job)[0]
     assert (lead.size_told, lead.loses, starter_voltage(job)) == ("thicker than 50 mm2", None, None)
+
+
+def test_the_bench_sheet_expects_what_the_straps_lose() -> None:
+    """While cranking: 0.0638 + 0.1740 = 0.2378 V from the engine, 0.174 V from the frame; rounded up."""
+    told = {
+        step.title: step.must for step in bench_test(laid_example(*TOURER)).steps if "minus, cranking" in step.title
+    }
+    assert told == {
+        "Engine to battery minus, cranking": "0.24 V on L2 and L3 at 140 A, hot",
+        "Frame to battery minus, cranking": "0.18 V on L3 at 140 A, hot",
+    }
+    others = bench_test(laid_example("harbour-trail", "eleven-way")).steps
+    assert {step.must for step in others if "minus, cranking" in step.title} == {""}

@@ -355,3 +355,10 @@ def test_spare_terminals(needed: int, spare: int) -> None:
     """A tenth, rounded up, and two at least: common practice, no source."""
     part = PartsLine("terminals", "ring terminal", "for 1 mm2", Decimal(needed), "pieces", "earth")
     assert with_spare(part, 1000).spare == spare
+
+
+def test_a_relay_in_use_is_not_told_to_come_out() -> None:
+    """The sidecar's horn keeps a relay, so only what an output drives itself needs none any more."""
+    lists = lists_of(laid_example("sidecar-hauler", "twenty-way"))
+    old = [one.what for one in lists.removed if one.what.startswith("old relays")]
+    assert old == ["old relays of dipped beam, main beam, fuel pump and fan"]

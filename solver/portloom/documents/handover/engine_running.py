@@ -1,7 +1,6 @@
 """Bench steps with the engine: cranked without a spark, started, what is on only then, charging, and what stops it.
 
-Cranking, at most 0.3 V between engine and battery minus, at most 0.2 V between frame and battery minus; a charging
-battery has 95 to 106 % of the planning voltage, at idle 12.0 V or more: common practice, no source.
+A charging battery has 95 to 106 % of the planning voltage, at idle 12.0 V or more: common practice, no source.
 """
 
 from collections.abc import Iterator
@@ -13,13 +12,13 @@ from portloom.base.quantities import MilliVolts
 from portloom.base.vocabulary import START
 from portloom.documents.energy import ampere_hours, energy_of, watts
 from portloom.documents.handover.coming_on import OperatingSteps
+from portloom.documents.handover.cranked import CrankingSteps
 from portloom.documents.handover.displays import DisplaySteps
 from portloom.documents.handover.groups import in_order, loads_of
 from portloom.documents.handover.heads import cuts_spark_and_fuel
 from portloom.documents.handover.measured import MeasuredSteps
 from portloom.documents.handover.steps import Step, TestPart, VoltageRange
 from portloom.job.consumers import Consumer
-from portloom.job.flow import cranking_voltage
 from portloom.job.laid import Laid
 from portloom.job.wired import WiredOutput
 from portloom.rules.practice import drives_engine
@@ -32,14 +31,6 @@ AT_IDLE = MilliVolts(12_000)
 """Below this the battery is going flat."""
 CHARGED_AT_IDLE = MilliVolts(12_800)
 """From this on the battery is not giving."""
-STRAP = VoltageRange(
-    MilliVolts(-1000), MilliVolts(300), "the meter's leads are swapped",
-    "the engine's earth strap is loose, painted under or too thin: the starter's current finds thin wires instead",
-)  # fmt: skip
-TO_FRAME = VoltageRange(
-    MilliVolts(-1000), MilliVolts(200), "the meter's leads are swapped",
-    "the frame's earth is loose or painted under: clean it to bare metal, tighten it",
-)  # fmt: skip
 NOT_CHARGING = "the battery is not charging; check the alternator's plug, the regulator, its fuse and its earth"
 NOT_LIMITING = "the regulator is not limiting it; stop the engine, or battery and electronics will be damaged"
 
@@ -57,42 +48,12 @@ class RunningSteps:
 
     def steps(self) -> Iterator[Step]:
         """Return cranking, the start, what waited for it, lamps and charging, and what stops the engine."""
-        yield from chain(self._cranking(), (self._start(),), self._late())
+        cranked = CrankingSteps(self._job, self._working, self._starters)
+        yield from chain(cranked.steps(), (self._start(),), self._late())
         yield from DisplaySteps(self._laid, self._working).steps(PART)
         yield from chain(self._lamps(), self._charging(), (_shaken(),), self._stopping())
 
     # --- start
-
-    def _cranking(self) -> Iterator[Step]:
-        for wired in self._starters:
-            button = self._working.how(wired.circuit.members)
-            lowest = cranking_voltage(self._job)
-            battery = VoltageRange(
-                lowest, MilliVolts(12_600), "the battery is weak, or the starter drags: the plan reckons with this",
-                "the starter draws nothing: its cable, its solenoid",
-            )  # fmt: skip
-            first = (
-                "Battery off, starter motor's cable on again, battery on. Spark still off. "
-                f"{capital(self._working.may_start())}: {button} for 3 s"
-            )
-            for title, do, must, wrong, within in (
-                (
-                    "Engine to battery minus, cranking",
-                    f"{first}. Red on bare metal of the engine, black on the battery's negative post.",
-                    "", "clean and tighten the engine's strap, both ends", STRAP,
-                ),
-                (
-                    "Frame to battery minus, cranking",
-                    "The same, red on bare metal of the frame.",
-                    "", "clean and tighten the frame's earth", TO_FRAME,
-                ),
-                (
-                    "Battery, cranking",
-                    "The same, red on the battery's positive post.",
-                    "", "lower: battery weak, or the starter drags", battery,
-                ),
-            ):  # fmt: skip
-                yield Step(PART, title, do, "voltage", must, wrong, within=within)
 
     def _start(self) -> Step:
         off = cuts_spark_and_fuel(self._laid)

@@ -11,6 +11,7 @@ from portloom.documents.handover.displays import DisplaySteps
 from portloom.documents.handover.groups import BRAKE, HORN, SIDES
 from portloom.documents.handover.heads import kept_unplugged
 from portloom.documents.handover.steps import Step, TestPart
+from portloom.documents.wiring.lines import coils
 from portloom.job.laid import Laid
 
 PART: TestPart = "everything plugged in"
@@ -49,7 +50,8 @@ class PluggedInSteps:
     def _engine_stopped(self) -> Iterator[Step]:
         """What shows the rider must not go out with the engine."""
         shows = (*BRAKE, TAIL_LAMP.name, *SIDES, *HORN)
-        names = [load.name for load in self._job.loads.wired if load.part in shows]
+        relays = coils(self._job)
+        names = [load.name for load in self._job.loads.wired if load.part in shows and load.name not in relays]
         for switch in self._working.telling("engine stop"):
             if names:
                 yield Step(

@@ -15,6 +15,7 @@ from portloom.documents.looms import Loom, looms
 from portloom.documents.wiring.cut_list import ReelCuts
 from portloom.documents.wiring.joints import block_parts, shrink_parts, splice_parts
 from portloom.documents.wiring.lead_parts import lead_parts, lead_terminals
+from portloom.documents.wiring.lines import coils
 from portloom.documents.wiring.parts import (
     PartsGroup,
     PartsLine,
@@ -110,7 +111,8 @@ def _removed(laid: Laid) -> Iterator[Removed]:
             yield Removed(
                 "load resistors at the indicators", "nothing monitors the lamps any more, and they only make heat"
             )
-    relayed = [load.name for wired in laid.outputs for load in wired.circuit.loads if load.part in OFTEN_RELAYED]
+    driven = [load for wired in laid.outputs for load in wired.circuit.loads if load.name not in coils(laid.site.job)]
+    relayed = [load.name for load in driven if load.part in OFTEN_RELAYED]
     if relayed:
         yield Removed(f"old relays of {listed(relayed)}", "an output drives each of them")
     if any("key" in switch.tells for switch in laid.site.job.bike.inputs):

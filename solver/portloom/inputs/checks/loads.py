@@ -11,6 +11,7 @@ from portloom.base.parts.loads import load_part
 from portloom.base.parts.switches import switch_part
 from portloom.base.parts.words import words_within
 from portloom.base.vocabulary import Kind
+from portloom.inputs.checks.bulbs import bulb_flaws
 from portloom.inputs.mends import Mend, Way, to_word
 from portloom.inputs.problems import Flaw
 from portloom.inputs.schema import misspelt
@@ -31,7 +32,7 @@ def load_flaws(bike: Keyed) -> Iterator[Flaw]:
         yield from _mode(load)
         yield from _fused(load, bike)
     yield from _feeding(bike)
-    yield from _bulbs(bike)
+    yield from bulb_flaws(bike)
 
 
 def shown_by(load: Keyed) -> Iterator[Word]:
@@ -75,16 +76,6 @@ def _lamp(load: Keyed) -> Iterator[Flaw]:
     if "lamp" in load.values and kind and kind.text != "filament":
         what = f"a UN R37 lamp is a filament lamp, not of kind '{kind.text}'"
         yield Flaw.at(kind, what, "leave the kind out, or give 'power' for another kind of lamp")
-
-
-def _bulbs(bike: Keyed) -> Iterator[Flaw]:
-    """Tell bulbs whose filaments sit at two points."""
-    seen: dict[str, str] = {}
-    for load in entries(bike, "loads"):
-        bulb, at = word(load, "bulb"), word(load, "at")
-        if bulb and at and (first := seen.setdefault(bulb.text, at.text)) != at.text:
-            what = f"the filaments of bulb '{bulb.text}' sit at two points, '{first}' and '{at.text}'"
-            yield Flaw.at(bulb, what, "give them one, or each lamp a bulb of its own")
 
 
 def _filaments(base: str) -> str:
