@@ -79,6 +79,49 @@ def test_a_mode_that_defeats_a_part_is_refused(part: str, figure: str, mode: str
         assert [line for line in aside if line.startswith(wrong)] == []
 
 
+MISTIMED = (
+    # UN R53 par. 6.3, 6.4 (from memory): the stop lamp follows the brake; the indicators of a side flash when it is on.
+    ("brake lamp", "lamp: P21W", "when: [day]", "brake-lamp"),
+    ("brake lamp", "lamp: P21W", "when: [braking, night]", "brake-lamp"),
+    ("brake lamp", "lamp: P21W", "except: [braking]", "brake-lamp"),
+    ("horn", "current: 4 A", "when: [braking]", "mode"),
+    ("horn", "current: 4 A", "when: [horn, key on]", "mode"),
+    ("left indicator", "lamp: PY21W", "when: [hazard]", "indicator-pair"),
+    ("right indicator", "lamp: PY21W", "when: [indicating left]", "indicator-pair"),
+    ("starter solenoid", "current: 3 A", "when: [cranking, day]", "start"),
+    ("ignition box", "current: 2 A", "when: [day]", "run"),
+    ("ignition box", "current: 2 A", "when: [cranking, day, night, parked]", "run"),
+    ("ignition coil", "current: 3 A, switched_by: points", "except: [night]", "run"),
+)
+TIMED_RIGHT = (
+    ("brake lamp", "lamp: P21W", "when: [braking]"),
+    ("horn", "current: 4 A", "when: [horn, theft]"),
+    ("left indicator", "lamp: PY21W", "when: [indicating left]"),
+    ("ignition box", "current: 2 A", "when: [cranking, day, night]"),
+    ("dipped beam", "lamp: H7", "when: [night]"),
+    ("tail lamp", "lamp: R5W", "when: [night]"),
+)
+
+
+@pytest.mark.parametrize(("part", "figure", "times", "rule"), MISTIMED)
+def test_times_that_defeat_a_part_are_refused(part: str, figure: str, times: str, rule: str) -> None:
+    """As a mode that does: a brake lamp that is lit by day tells nobody of the brake."""
+    load = f"{{part: {part}, at: engine, {figure}, {times}}}"
+    wrong = f"'{part}' is {with_article(part)} that is "
+    assert len([line for line in asked([load]) if line.startswith(wrong)]) == 1
+    if rule != "brake-lamp":  # that rule always holds
+        aside = asked([load], (), f"set_aside: {{{rule}: agreed with the owner}}")
+        assert [line for line in aside if line.startswith(wrong)] == []
+
+
+@pytest.mark.parametrize(("part", "figure", "times"), TIMED_RIGHT)
+def test_times_that_leave_a_part_its_use_are_taken(part: str, figure: str, times: str) -> None:
+    """A horn that an alarm sounds too, indicators without hazard, a beam by night only."""
+    load = f"{{part: {part}, at: engine, {figure}, {times}}}"
+    said = asked([load], (), "events: {theft: {in: [asleep]}}")
+    assert [line for line in said if " that is on in " in line or " that is off in " in line] == []
+
+
 @pytest.mark.parametrize("part", ["dipped beam", "main beam"])
 @pytest.mark.parametrize("mode", ["steady", "toggle", "hold", "dim"])
 def test_a_beam_may_be_worked_in_other_ways(part: str, mode: str) -> None:

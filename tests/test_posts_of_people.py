@@ -1,5 +1,6 @@
 """Posts in the forms that people use: what is said of each, and what is not."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -163,6 +164,41 @@ def test_a_reply_with_much_wrong_fits_too() -> None:
     assert sum(max(1, -(-len(line) // 100)) for line in text.splitlines()) <= 24
     assert "more." in text
     assert text.index("Not clear to me") < text.index("Please change") < text.index("Not judged")
+
+
+def test_a_reply_shows_as_many_faults_as_fit_most_dangerous_first() -> None:
+    """Six faults and no unread line: all are there, a concern once, in the order of danger; none is only counted."""
+    post = [
+        "out 1: dipped beam, horn, left indicators",
+        "out 2: ignition coil, heated grips, right indicators",
+        "out 3: tail lamp, brake lamp, fuel pump",
+    ]
+    found = portloom.check("\n".join(post), BIKE, UNIT)
+    assert len(found.verdict.clashes) >= 6
+    text = reply(found)
+    told = text.partition("Please change, most dangerous first**\n")[2].partition("\n\n")[0].splitlines()
+    more = re.fullmatch(r"\d+\. \.\.\. and (\d+) more\.", told[-1])
+    shown = told[:-1] if more else told
+    assert len(shown) >= 6
+    assert len(shown) + (int(more[1]) if more else 0) == len(found.verdict.clashes)
+    concerns = [concern for line in shown for concern in re.findall(r"^\d+\. \*(.*?)\.\*", line)]
+    assert concerns == [concern.capitalize() for concern in found.by_concern()][: len(concerns)]
+
+
+@pytest.mark.parametrize("said", ["horn (relay)", "horn relay", "Horn (Relay)"])
+def test_a_relay_in_brackets_is_read_as_one(said: str) -> None:
+    """On a bike whose horn has no relay the line is named as unread, with what to write; alone it is a relay's coil."""
+    found = portloom.check(f"out 1: dipped beam\nout 2: {said}", BIKE, UNIT)
+    assert [(one.line, one.what) for one in found.problems] == [
+        (2, f"'{said}': the bike's file feeds no horn by a relay")
+    ]
+    assert not any("horn" in line for ports in found.posted.outputs.values() for line in ports)
+
+
+def test_a_bracket_that_belongs_to_a_name_stays() -> None:
+    """Without the bike's file too: 'horn (relay)', never 'horn (relay'."""
+    found = portloom.check("out 1: dipped beam\nout 2: horn (relay)", None, UNIT)
+    assert found.posted.outputs["out 2"] == ["horn (relay)"]
 
 
 def test_there_are_sixty() -> None:

@@ -103,7 +103,13 @@ def _name(cell: TextCell, text: str) -> TextCell:
     left = "".join(letter if kept != " " else " " for letter, kept in zip(cell.text, text, strict=True))
     bare = EMPTY_BRACKETS.sub(_blanks, left)
     begin = len(bare) - len(bare.lstrip(ROUND_A_NAME))
-    return TextCell(" ".join(bare.strip(ROUND_A_NAME).split()), cell.line, cell.column + begin)
+    return TextCell(bare_name(bare), cell.line, cell.column + begin)
+
+
+def bare_name(text: str) -> str:
+    """Return a name without the signs round it; a bracket that closes one within stays: 'horn (relay)'."""
+    name = " ".join(text.strip(ROUND_A_NAME).split())
+    return f"{name})" if name.count("(") == name.count(")") + 1 and f"{name})" in " ".join(text.split()) else name
 
 
 # --- what a figure says

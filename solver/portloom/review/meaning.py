@@ -10,6 +10,7 @@ from portloom.base.parts.switches import FRONT_BRAKE_SWITCH, REAR_BRAKE_SWITCH, 
 from portloom.base.parts.words import PartWords, words_within
 from portloom.review.names import KnownNames
 from portloom.review.ports import Side
+from portloom.review.post import quoted
 
 ENDS = ("front", "rear")
 PAIRS = (SIDES, (FRONT_BRAKE_SWITCH.name, REAR_BRAKE_SWITCH.name))
@@ -78,8 +79,22 @@ def _by_words(text: str, words: PartWords, known: Known, side: Side) -> Meant:
         return Meant(found)
     if spelt or found or words.sort == "asked":
         return Meant(may_be=spelt or found or words.choices)
+    return _not_there(text, words, known)
+
+
+def _not_there(text: str, words: PartWords, known: Known) -> Meant:
+    """Return what is said of words of the trade for which the bike has nothing."""
+    if words.sort == "coil" and words.name:
+        return Meant(instead=_no_relay(text, words, known))
     slips = _by_letters(text, known)
     return Meant(near=slips.near or slips.may_be or slips.names)
+
+
+def _no_relay(text: str, words: PartWords, known: Known) -> tuple[str, str]:
+    """Say that nothing on the bike is fed by the relay that a text speaks of: 'horn relay', 'horn (relay)'."""
+    fed = next((name for name, part in known.parts.items() if part == words.name), words.name)
+    what = f"'{quoted(text)}': the bike's file feeds no {words.name} by a relay"
+    return what, f"write '{fed}' where the output feeds it itself; else 'fed: relay' at it in the bike's file"
 
 
 def refusal(text: str, words: PartWords, side: Side) -> Meant | None:

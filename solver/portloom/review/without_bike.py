@@ -22,7 +22,7 @@ from portloom.base.unit import Unit
 from portloom.base.vocabulary import Kind
 from portloom.inputs.problems import Flaw
 from portloom.review.feed_lines import is_starter_motor
-from portloom.review.figures import ROUND_A_NAME, SplitText, current_said, power_said, split_figures
+from portloom.review.figures import SplitText, bare_name, current_said, power_said, split_figures
 from portloom.review.matching import Posted, as_named, begun, clear, not_clear, noted_once, with_main_fuse
 from portloom.review.meaning import Meant, refusal, side_of
 from portloom.review.names import KnownNames, words_of
@@ -115,7 +115,7 @@ def _without_lamps(name: TextCell) -> TextCell:
     text = LED.sub("", name.text)
     for pattern in BASE.values():
         text = pattern.sub("", text)
-    left = " ".join(text.strip(ROUND_A_NAME).split())
+    left = bare_name(text)
     return TextCell(left, name.line, name.column) if left else name
 
 

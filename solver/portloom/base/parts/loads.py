@@ -14,7 +14,8 @@ _FLASHES = FixedMode(FLASH, "indicator-pair", "an indicator that does not flash 
 _RUNS = FixedMode(STEADY, "run", "the engine must not be stopped or kept running by a button that is let go")
 
 DIPPED_BEAM = LoadPart(
-    "dipped beam", ("low beam", "lo beam", "dip beam", "dip", "dipped", "passing beam", "headlamp low", "low headlamp"),
+    "dipped beam", ("low beam", "lo beam", "dip beam", "dip", "dipped", "passing beam", "headlamp low",
+                    "low headlamp"),
     beam=True, when=RIDING,
     other_filament=MAIN_BEAM_ON, drop_class="headlamp", concern="stopping and being seen", kept=True, fixed=_BEAM,
     filaments=("dipped",), sits="front", often_relayed=True, line="at: headlamp shell, lamp: H4 dipped",
@@ -111,12 +112,14 @@ IGNITION_COIL = LoadPart(
     asks="switched_by: what takes its other end to earth", line="at: engine, current: 3 A, switched_by: ignition box",
 )  # fmt: skip
 IGNITION_BOX = LoadPart(
-    "ignition box", ("ignition", "CDI", "CDI box", "CDI unit", "TCI", "igniter", "ignition module", "ignition unit"),
+    "ignition box", ("ignition", "CDI", "CDI box", "CDI unit", "TCI", "igniter", "ignitor", "ignition module",
+                     "ignition unit", "CDI module", "ignition control module"),
     kind="electronics", when=ENGINE_ON, group="ignition", drop_class="engine", concern="start and run", kept=True,
     watched=True, runs_engine=True, fixed=_RUNS, line="at: engine, current: 2 A",
 )  # fmt: skip
 ENGINE_CONTROLLER = LoadPart(
-    "engine controller", ("ECU", "ECM", "engine computer", "engine control unit", "injection box"),
+    "engine controller", ("ECU", "ECM", "engine computer", "engine control unit", "injection box", "engine ECU",
+                          "engine control module", "injection computer"),
     kind="electronics", when=ENGINE_ON, group="controllers", drop_class="engine", concern="start and run", kept=True,
     watched=True, runs_engine=True, fixed=_RUNS, line="at: seat tray, current: 2 A",
 )  # fmt: skip
@@ -125,13 +128,16 @@ INJECTORS = LoadPart(
     line="at: engine, current: 2 A",
 )  # fmt: skip
 LAMBDA_HEATER = LoadPart(
-    "lambda heater", kind="heater", when=ENGINE_ON, concern="start and run", line="at: engine, current: 1.5 A",
+    "lambda heater", ("lambda sensor heater", "O2 sensor heater", "oxygen sensor heater"),
+    kind="heater", when=ENGINE_ON, concern="start and run", line="at: engine, current: 1.5 A",
 )  # fmt: skip
 QUICKSHIFTER = LoadPart(
-    "quickshifter", kind="electronics", when=ENGINE_ON, group="controllers", line="at: engine, current: 0.1 A",
+    "quickshifter", ("quick shifter",),
+    kind="electronics", when=ENGINE_ON, group="controllers", line="at: engine, current: 0.1 A",
 )  # fmt: skip
 FUEL_PUMP = LoadPart(
-    "fuel pump", ("petrol pump",), kind="motor", modes=(ENGINE_RUN,), when=("cranking", "day", "night"),
+    "fuel pump", ("petrol pump", "gas pump", "fuel pump motor"), kind="motor", modes=(ENGINE_RUN,),
+    when=("cranking", "day", "night"),
     drop_class="engine", concern="start and run", kept=True, watched=True, runs_engine=True, often_relayed=True,
     asks="pump_by: who runs it, where there is an engine controller", line="at: tank, current: 5 A",
 )  # fmt: skip
@@ -149,21 +155,26 @@ STARTER_SOLENOID = LoadPart(
     line="at: engine, current: 3 A",
 )  # fmt: skip
 FAN = LoadPart(
-    "fan", ("cooling fan", "radiator fan"), kind="motor", when=("fan running",), concern="start and run",
+    "fan",
+    ("cooling fan", "radiator fan", "rad fan", "engine fan", "electric fan", "fan motor", "cooling fan motor",
+     "radiator fan motor", "rad fan motor"),
+    kind="motor", when=("fan running",), concern="start and run",
     inrush="fan", worked_by=("temperature switch", "fan request"), often_relayed=True,
     line="at: radiator, current: 6 A",
 )  # fmt: skip
 DASH = LoadPart(
     "dash",
-    ("dashboard", "speedometer", "speedo", "tacho", "tachometer", "rev counter", "instruments", "gauge", "clocks"),
+    ("dashboard", "speedometer", "speedo", "tacho", "tachometer", "rev counter", "instruments", "gauge", "clocks",
+     "instrument cluster", "gauge cluster", "digital dash"),
     kind="electronics", when=ENGINE_ON, line="at: headlamp shell, current: 0.4 A", shows=True,
 )  # fmt: skip
 HEATED_GRIPS = LoadPart(
-    "heated grips", ("grip heater",), alone=("grips",), kind="heater", when=RIDING, worked_by=("a switch of its own",),
+    "heated grips", ("grip heater", "hot grips", "grip warmers"), alone=("grips",),
+    kind="heater", when=RIDING, worked_by=("a switch of its own",),
     line="at: left handlebar, power: 36 W",
 )  # fmt: skip
 HEATED_SEAT = LoadPart(
-    "heated seat", ("seat heater",), kind="heater", when=RIDING, worked_by=("a switch of its own",),
+    "heated seat", ("seat heater", "seat warmer"), kind="heater", when=RIDING, worked_by=("a switch of its own",),
     line="at: seat tray, power: 30 W",
 )  # fmt: skip
 HEATED_VEST = LoadPart(
@@ -171,7 +182,9 @@ HEATED_VEST = LoadPart(
     worked_by=("a switch of its own",), line="at: seat tray, power: 60 W",
 )  # fmt: skip
 SOCKET = LoadPart(
-    "socket", ("charging socket", "USB socket", "USB charger", "phone charger", "power socket", "USB"),
+    "socket", ("charging socket", "USB socket", "USB charger", "phone charger", "power socket", "USB",
+               "accessory socket", "lighter socket", "cigarette lighter socket", "USB port", "USB outlet",
+               "power outlet"),
     kind="electronics", line="at: headstock, current: 2 A",
 )  # fmt: skip
 SATELLITE_NAVIGATION = LoadPart(
@@ -183,7 +196,7 @@ ALARM = LoadPart(
     "alarm", kind="electronics", when=_AT_ALL_TIMES, line="at: seat tray, current: 0.05 A",
 )  # fmt: skip
 TRACKER = LoadPart(
-    "tracker", kind="electronics", when=_AT_ALL_TIMES, line="at: seat tray, current: 0.05 A",
+    "tracker", ("GPS tracker",), kind="electronics", when=_AT_ALL_TIMES, line="at: seat tray, current: 0.05 A",
 )  # fmt: skip
 IMMOBILISER = LoadPart(
     "immobiliser", ("immobilizer",), kind="electronics", when=_AT_ALL_TIMES, line="at: seat tray, current: 0.05 A",

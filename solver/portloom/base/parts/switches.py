@@ -17,12 +17,14 @@ _LAMPS_OF_LIGHT_SWITCH = (
 PULSE_RATE = "400 Hz"
 
 KEY_SWITCH = SwitchPart(
-    "key switch", ("key", "ignition switch", "ignition lock"), tells=("key",), action="latch", straight=True,
+    "key switch", ("key", "ignition switch", "ignition lock", "ignition key", "ignition barrel"), tells=("key",),
+    action="latch", straight=True,
     line="at: headlamp shell",
 )  # fmt: skip
 ENGINE_STOP_SWITCH = SwitchPart(
     "engine stop switch",
-    ("engine stop", "engine stop button", "kill switch", "kill button", "run switch", "stop engine switch"),
+    ("engine stop", "engine stop button", "kill switch", "kill button", "run switch", "stop engine switch",
+     "engine kill switch", "engine cut-off switch"),
     alone=("kill",), tells=("engine stop",),
     action="latch", made=_made(ask="a wire that breaks must stop the engine", run="closed", stop="open"),
     straight=True, line="at: right handlebar, made: run",
@@ -37,7 +39,8 @@ NEUTRAL_SWITCH = SwitchPart(
     made=_made("neutral", neutral="open", gear="closed"), by_frame=True, straight=True, line="at: engine",
 )  # fmt: skip
 CLUTCH_SWITCH = SwitchPart(
-    "clutch switch", ("clutch lever switch",), alone=("clutch", "clutch lever"), tells=("clutch",), action="push",
+    "clutch switch", ("clutch lever switch",), alone=("clutch", "clutch lever"),
+    tells=("clutch",), action="push",
     made=_made(ask="a wrong guess cranks in gear", rest_says_nothing=True, pulled="open", released="closed"),
     straight=True, line="at: left handlebar, made: pulled",
 )  # fmt: skip
@@ -104,11 +107,13 @@ OIL_PRESSURE_SWITCH = SwitchPart(
     shown=True, line="at: engine",
 )  # fmt: skip
 TEMPERATURE_SWITCH = SwitchPart(
-    "temperature switch", ("thermo switch", "temp switch", "fan switch"), action="latch", by_frame=True, shown=True,
+    "temperature switch", ("thermo switch", "temp switch", "fan switch", "coolant temperature switch"),
+    action="latch", by_frame=True, shown=True,
     line="at: radiator",
 )  # fmt: skip
 FUEL_LEVEL_SENDER = SwitchPart(
-    "fuel level sender", ("fuel sender", "fuel level sensor", "fuel gauge sender"), signal="sender", shown=True,
+    "fuel level sender", ("fuel sender", "fuel level sensor", "fuel gauge sender"),
+    signal="sender", shown=True,
     line="at: tank",
 )  # fmt: skip
 SPEED_SENSOR = SwitchPart(

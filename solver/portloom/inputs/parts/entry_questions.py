@@ -6,6 +6,7 @@ Common practice, no source.
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from portloom.base.events import STATES
 from portloom.base.figures import with_article
 from portloom.base.nearest import and_list, or_list
 from portloom.base.parts import loads, switches
@@ -23,6 +24,9 @@ BOXES = (loads.IGNITION_BOX.name, loads.ENGINE_CONTROLLER.name)
 """What switches a coil's other end electronically."""
 IN_THE_DARK = (FLASH, TIMED)
 """Modes by which a headlamp goes out by itself."""
+NOT_NEEDED = {"key on", "hazard"}
+"""When a part may be off that is on then by default: a coil before the engine turns, indicators without hazard."""
+RUNS_BY_THE_KEY = "the engine must not be stopped by day or by night, nor kept running with the key off"
 SWITCHED = ("earth", "supply")
 
 
@@ -36,6 +40,7 @@ def asked_of_loads(asking: Asking) -> Iterator[Flaw]:
     for entry in (*asking.bike.loads, *asking.bike.later):
         yield from _start_mode(entry, asking)
         yield from _defeated(entry, asking)
+        yield from _mistimed(entry, asking)
 
 
 def _coil(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
@@ -143,6 +148,27 @@ def _defeated(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
         right = "leave 'mode' out" if part.beam else f"write 'mode: {part.fixed.mode}', or leave it out"
         what = f"'{entry.name}' is {with_article(part.name)} in mode {and_list(modes)}: {part.fixed.why}"
         yield Flaw.at(entry.node.values["mode"], what, right)
+
+
+def _mistimed(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
+    """Tell states and events that defeat what a part is for, unless its rule is set aside, as of its mode."""
+    part = entry.part
+    if part is None or part.fixed is None or part.beam or not entry.has("when", "except"):
+        return
+    if not asking.judged(part.fixed.rule) or entry.lists("from"):
+        return
+    needed = set(part.when) - NOT_NEEDED
+    on, off = set(entry.says("when")), set(entry.says("except"))
+    late = [time for time in entry.says("when") if time in STATES and time not in part.when]
+    why = RUNS_BY_THE_KEY if part.runs_engine else part.fixed.why
+    called = f"'{entry.name}' is {with_article(part.name)}"
+    times = f"'when: [{', '.join(part.when)}]'"
+    if entry.has("when") and on and (needed - on or late):
+        what = f"{called} that is on in {and_list(entry.says('when'))}: {why}"
+        yield Flaw.at(entry.node.key("when"), what, f"write {times}, or leave 'when' out")
+    if needed & off:
+        what = f"{called} that is off in {and_list(entry.says('except'))}: {why}"
+        yield Flaw.at(entry.node.key("except"), what, "leave 'except' out")
 
 
 def _nobody(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:

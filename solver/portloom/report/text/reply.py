@@ -57,6 +57,8 @@ def _short_answer(checked: Checked) -> str:
 def _first(checked: Checked) -> Iterator[str]:
     """Return what comes before all else: which fault leaves the engine running, without what stands in brackets."""
     first = [IN_BRACKETS.sub("", line) for line in checked.first]
+    if first and checked.verdict.clashes:  # what would pass is told on every sheet; here room is for what to change
+        first = [line.partition("; ")[0] for line in first]
     if first:
         yield _short(f"**First of all:** {_text('; '.join(first))}.", 4 * WIDTH)
     yield from (_text(f"Set aside in your bike's file: rule {rule}: {reason}.") for rule, reason in checked.set_aside)
@@ -64,12 +66,13 @@ def _first(checked: Checked) -> Iterator[str]:
 
 def _changes(checked: Checked) -> Iterator[str]:
     """Return what is wrong, most dangerous first."""
-    about = {clash: concern for concern, clashes in checked.by_concern().items() for clash in clashes}
-    yield from (_change(clash, concern) for clash, concern in about.items())
+    for concern, clashes in checked.by_concern().items():
+        for place, clash in enumerate(clashes):
+            yield _change(clash, "" if place else f"*{capital(concern)}.* ")
 
 
 def _change(clash: Clash, concern: str) -> str:
-    return f"*{capital(concern)}.* {_text(capital(clash.sentence))} (`{clash.rule}`)."
+    return f"{concern}{_text(capital(clash.sentence))} (`{clash.rule}`)."
 
 
 def _in_one_line(checked: Checked) -> Iterator[str]:
@@ -110,6 +113,8 @@ def _section(title: str, lines: Sequence[str], left: int | None = None) -> list[
     if not lines:
         return []
     items = [f"{number}. {capital(line)}" for number, line in enumerate(lines, 1)]
+    if left is not None and _rows(items) > left - TITLE:
+        items = [_short(item, WIDTH) for item in items]  # more of them, each as far as a line goes
     told = len(items)
     while left is not None and told > 1 and _rows(items[:told]) + (told < len(items)) > left - TITLE:
         told -= 1
