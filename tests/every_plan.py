@@ -59,5 +59,6 @@ def _later(left: Sequence[Later], free: Sequence[Output]) -> Iterator[tuple[tupl
 def _run_um(site: Site, plan: Plan) -> int:
     columns = [site.output_column(held, output) for held, output in plan.outputs]
     columns += [site.input_column(held, port) for held, port in plan.inputs]
-    laid = (column.laid.run for column in columns if column is not None)
-    return site.fixed_um() + sum(site.job.frame.length_um(run) for run in laid)
+    there = [column for column in columns if column is not None]
+    runs = (column.drive.shape.tree if column.drive else column.wires[0].run for column in there)
+    return site.fixed_um() + sum(map(site.job.frame.length_um, runs))

@@ -14,7 +14,7 @@ from portloom.documents.document import Plan
 from portloom.planning.plan import Planned
 from translated import Reference
 
-FAMILIES = ("plain", "wires", "fed", "bundles", "faults", "coils", "returns", "feeds", "switched")
+FAMILIES = ("plain", "wires", "fed", "bundles", "faults", "coils", "returns", "feeds", "switched", "spurs")
 SEEDS = range(1000, 1008)
 
 

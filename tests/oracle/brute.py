@@ -107,7 +107,7 @@ def _input_halves(site: Site) -> list[tuple[Wired, Half]]:
 
 def _effect(site: Site, seated: Seated, half: Half) -> object:
     followed = {output.follow for output in site.unit.outputs}
-    runs = sorted(sorted(column.laid.run) for column in half.columns)
+    runs = sorted(sorted(wire.run) for column in half.columns for wire in column.wires)
     return str(runs), frozenset((held, port.name) for held, port in seated if port.name in followed)
 
 
@@ -170,7 +170,7 @@ def _best_with_inputs(
 ) -> int | None:
     outputs, laid = sized
     for (seated, stands), half in inputs:
-        plan = Plan(outputs, tuple(seated), later, stands)
-        if links_kept(site, plan) and room_kept(site, laid + [column.laid for column in half.columns]):
+        plan, thin = Plan(outputs, tuple(seated), later, stands), [w for column in half.columns for w in column.wires]
+        if links_kept(site, plan) and room_kept(site, laid + thin):
             return cost_um(site, plan)
     return None

@@ -43,7 +43,8 @@ def _lasts_ms(output: Output, fault_ma: Fraction, trip_ma: int) -> float:
 def serves_shorted(drive: Drive, wire: Wire) -> bool:
     """Tell whether run and tails of a circuit stand a short at each of its loads, and at each dash that shows one."""
     for load in drive.held.ends:
-        tails = [other.leads.area for other in drive.held.members if other.at == load.at and other.leads]
+        alike = (other for other in drive.held.members if (other.at, other.own_switch) == (load.at, load.own_switch))
+        tails = [other.leads.area for other in alike if other.leads]
         if not withstands(min([wire.area, *tails]), heat_a2s(drive, load, wire)):
             return False
     return True

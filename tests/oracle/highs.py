@@ -133,29 +133,30 @@ def openings(model: Model, legs: Sequence[Leg], always: Sequence[Laid]) -> None:
             continue
         fixed = [laid.diameter_um for laid in always if leg.number in laid.run]
         passing = {
-            number: column.laid.diameter_um
+            number: here
             for number, column in enumerate(model.held)
-            if column is not None and leg.number in column.laid.run
+            if column is not None
+            if (here := [wire.diameter_um for wire in column.wires if leg.number in wire.run])
         }
         _area(model, leg.room_um, fixed, passing)
         _pairs(model, leg.room_um, fixed, passing)
 
 
-def _area(model: Model, room: int, fixed: list[int], passing: dict[int, int]) -> None:
+def _area(model: Model, room: int, fixed: list[int], passing: dict[int, list[int]]) -> None:
     left = 16 * max(room, 0) ** 2 - 25 * sum(d * d for d in fixed)
-    model.row({number: 25 * d * d for number, d in passing.items()}, -inf, left)
+    model.row({number: 25 * sum(d * d for d in here) for number, here in passing.items()}, -inf, left)
 
 
-def _pairs(model: Model, room: int, fixed: list[int], passing: dict[int, int]) -> None:
+def _pairs(model: Model, room: int, fixed: list[int], passing: dict[int, list[int]]) -> None:
     if sum(sorted(fixed)[-2:]) > room and fixed:
         model.row({}, 1, 1)
-    for number, d in passing.items():
-        if d + max(fixed, default=0) > room:
+    for number, here in passing.items():
+        if max(here) + max(fixed, default=0) > room or sum(sorted(here)[-2:]) > room:
             model.row({number: 1}, -inf, 0)
     ordered = sorted(passing)
     for place, one in enumerate(ordered):
         for other in ordered[place + 1 :]:
-            if passing[one] + passing[other] > room:
+            if max(passing[one]) + max(passing[other]) > room:
                 model.row({one: 1, other: 1}, -inf, 1)
 
 

@@ -1,5 +1,6 @@
 """Which of the chosen columns cannot all be in one plan, once every wire has its size in the looms."""
 
+from collections import Counter
 from collections.abc import Sequence
 from math import inf
 
@@ -62,14 +63,18 @@ def _no_better(site: Wired, pair: tuple[Column | None, Column | None], full: Leg
     one, other = pair
     if one is None or other is None:
         return False
-    if full is not None and full.number in other.laid.run and full.number not in one.laid.run:
+    if full is not None and _wires_in(full, other) > _wires_in(full, one):
         return False
     if one.drive is None or other.drive is None:
         return True
-    if not one.drive.loaded >= other.drive.loaded:
+    if not Counter(one.drive.loaded) >= Counter(other.drive.loaded):
         return False
     left = zip(imposed(site.looms, counts, one.drive), imposed(site.looms, counts, other.drive), strict=False)
     return all(mine <= its for mine, its in left)
+
+
+def _wires_in(leg: Leg, column: Column) -> int:
+    return sum(leg.number in wire.run for wire in column.wires)
 
 
 def _columns(model: Model, numbers: list[int]) -> list[Column]:

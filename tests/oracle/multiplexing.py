@@ -61,7 +61,7 @@ def return_column(site: Site, point: str) -> Column | None:
 def _thin(site: Site, run: Run | None) -> Column | None:
     if run is None:
         return None
-    return Column(site.job.frame.length_um(run), Laid(site.job.thin.diameter_um, run), 0, None)
+    return Column(site.job.frame.length_um(run), (Laid(site.job.thin.diameter_um, run),), 0, None)
 
 
 def stand_columns(site: Site, stand: Stand) -> list[Column | None]:

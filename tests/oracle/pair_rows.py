@@ -82,7 +82,7 @@ def _add_columns(made: PairModel, unit: int) -> None:
         found = {fuse: site.output_column(held, output) for fuse, site in sites.items()}
         with_fuse = {fuse: column for fuse, column in found.items() if column is not None}
         if with_fuse:
-            thinnest = min(with_fuse.values(), key=lambda column: column.laid.diameter_um)
+            thinnest = min(with_fuse.values(), key=lambda column: column.wires[0].diameter_um)
             made.add(unit, ("circuit", held, output), thinnest, dict(with_fuse))
     any_site = next(iter(sites.values()))
     for switches, port in product(groups(list(two.bike.switches), may_join), two.units[unit].inputs):
@@ -97,7 +97,7 @@ def _add_columns(made: PairModel, unit: int) -> None:
     for fuse, site in sites.items():
         bare = able(site.looms, ())
         feed, sizes = bare.feeds[0] if bare else (site.looms.feeds[0], site.looms.feeds[0].sizes)
-        made.add(unit, ("fuse", unit, fuse), Column(0, Laid(sizes[0].diameter_um, feed.run), 0, None), {})
+        made.add(unit, ("fuse", unit, fuse), Column(0, (Laid(sizes[0].diameter_um, feed.run),), 0, None), {})
 
 
 def add_rows(made: PairModel) -> None:

@@ -27,6 +27,7 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "returns": thirsty.returns,
     "feeds": thirsty.feeds,
     "switched": thirsty.switched,
+    "spurs": thirsty.spurs,
     "main fuses": fused.main_fuses,
     "multiplexed": multiplexed.multiplexed,
     "shown": displays.shown,

@@ -7,7 +7,6 @@ from .catalogue import Wire
 from .circuits import Circuit
 from .drive import Column, Drive
 from .electrics import holds_ms
-from .job import Laid
 from .judge import Plan, room_kept
 from .site import Site
 from .things import Output
@@ -37,7 +36,7 @@ def _set(site: Site, column: Column | None, held: Circuit, trip_ma: int, wire: W
         return None
     if not site._cranks(drive):  # noqa: SLF001 - the judge's own word for it
         return None
-    return Column(column.cost_um, Laid(wire.diameter_um, column.laid.run), column.steady_ma, drive)
+    return Column(column.cost_um, drive.laid(wire), column.steady_ma, drive)
 
 
 def _trips_right(site: Site, held: Circuit, output: Output, trip_ma: int) -> bool:

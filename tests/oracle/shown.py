@@ -55,8 +55,8 @@ class Shown:
 
 
 def _idle(dash: Load) -> Load:
-    nothing = Fraction(0)
-    return replace(dash, current_ma=0, inrush_ma=nothing, inrush_ms=nothing, leads=None, avoid=frozenset(), taps=())
+    idle, nothing = replace(dash, leads=None, avoid=frozenset(), own_switch="", taps=()), Fraction(0)
+    return replace(idle, current_ma=0, inrush_ma=nothing, inrush_ms=nothing)
 
 
 def to_unit(item: Item) -> bool:

@@ -152,7 +152,7 @@ class Site:
         loss = self.bike.ampere_um * (output.limit_ma - held.steady_ma)
         spare = Fraction(loss, 1000) + self.bike.ability_um * len(output.abilities - held.loads[0].modes)
         run_um = self.job.frame.length_um(drive.shape.tree)
-        return Column(run_um + int(spare), Laid(drive.thinnest.diameter_um, drive.shape.tree), held.steady_ma, drive)
+        return Column(run_um + int(spare), drive.laid(drive.thinnest), held.steady_ma, drive)
 
     def _drive(self, held: Circuit, output: Output) -> Drive | None:
         trip = trip_ma(held, output)
@@ -165,8 +165,7 @@ class Site:
         shape = self._way(held, self.faces[output.face])
         if shape is None:
             return None
-        loaded = frozenset(leg for leg in shape.tree if shape.beyond_ma(self.job.steady, leg) >= LOADED_MA)
-        return Drive(held, output, trip, shape, loaded, self.bike.reels, self._serves)
+        return Drive(held, output, trip, shape, shape.loaded(LOADED_MA), self.bike.reels, self._serves)
 
     def _serves(self, drive: Drive, wire: Wire) -> bool:
         """Tell whether the run of a circuit may have a size, were nothing loaded beside it."""
@@ -220,7 +219,7 @@ class Site:
         tree = self.job.frame.tree(frozenset({root, *(point for switch in switches for point in switch.ends)}))
         if tree is None or not all(input_fits(switch, port) for switch in switches):
             return None
-        return Column(self.job.frame.length_um(tree), Laid(self.job.thin.diameter_um, tree), 0, None)
+        return Column(self.job.frame.length_um(tree), (Laid(self.job.thin.diameter_um, tree),), 0, None)
 
     def takes_later(self, held: Circuit, output: Output) -> bool:
         """Tell whether an output, free, takes a later load: mode, coil, key off, trip, main fuse, a wire."""
@@ -235,4 +234,4 @@ class Site:
 
 def switch_wires(columns: Sequence[Column]) -> list[Laid]:
     """Return the wires of all columns but circuits."""
-    return [column.laid for column in columns if column.drive is None]
+    return [wire for column in columns if column.drive is None for wire in column.wires]

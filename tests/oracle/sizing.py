@@ -1,6 +1,6 @@
 """The sizes that all wires of a plan have in the looms, where many loaded wires lie together."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -61,7 +61,7 @@ class Looms:
                 self._add(self._base, job.path(other.start, other.end), here)
 
     @staticmethod
-    def _add(counts: Counts, run: Run, loaded: Sequence[bool]) -> None:
+    def _add(counts: Counts, run: Iterable[int], loaded: Sequence[bool]) -> None:
         for leg in run:
             counts[leg] = [count + more for count, more in zip(counts[leg], loaded, strict=True)]
 
@@ -101,7 +101,7 @@ class Able:
         laid = [Laid(sizes[0].diameter_um, feed.run) for feed, sizes in self.feeds]
         laid += [Laid(sizes[0].diameter_um, wire.run) for fed, sizes in self.fed for wire in fed.wires]
         laid += [Laid(sizes[0].diameter_um, joint.run) for joint, sizes in self.joints]
-        return laid + [Laid(sizes[0].diameter_um, drive.shape.tree) for drive, sizes in self.drives]
+        return laid + [wire for drive, sizes in self.drives for wire in drive.laid(sizes[0])]
 
 
 def able(looms: Looms, drives: Sequence[Drive]) -> Able | None:

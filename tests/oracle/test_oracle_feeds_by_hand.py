@@ -167,12 +167,12 @@ def test_the_wires_of_a_switch_of_its_own_are_paid(optimum: Way, fed: str, wires
         ("fed: fuse, own_switch: bar", "4.399 mm", False),
         ("fed: relay, own_switch: bar", "4.4 mm", True),
         ("fed: relay, own_switch: bar", "4.399 mm", False),
-        ("own_switch: bar", "3.125 mm", True),
-        ("own_switch: bar", "3.124 mm", False),
+        ("own_switch: bar", "4.4 mm", True),
+        ("own_switch: bar", "4.399 mm", False),
     ],
 )
 def test_the_wires_of_a_switch_of_its_own_lie_in_the_loom(optimum: Way, fed: str, opening: str, *, fits: bool) -> None:
-    """There and back, or coil and earth: two of 0.5 mm2, 3.4 mm and the sleeve; of the unit's wire one, 1.25 x 1.7."""
+    """There and back, behind fuse or output, or coil and earth: two of 0.5 mm2 side by side, 3.4 mm, and the sleeve."""
     bike = BIKE.replace("FACE", "battery").replace("kind: motor", f"kind: motor, {fed}")
     bike = bike.replace("length: 300 mm", f"length: 300 mm, opening: {opening}")
     assert optimum(bike, UNIT).feasible is fits

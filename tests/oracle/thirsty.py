@@ -139,6 +139,21 @@ def _heat(made: Draft, near: list[Item]) -> None:
         made.bike["alongside"] = [beside | {"current": made.rng.choice(["900 mA", "1 A", "12 A"])}]
 
 
+def spurs(made: Draft) -> None:
+    """Give loads that outputs feed switches of their own off the way, some loads together; near what just fits."""
+    usual(made, loads=(3, 5), inputs=(0, 1), spare=1)
+    loads = [item for item in made.bike["loads"] if "fed" not in item and "from" not in item]
+    if made.chance(0.6):
+        for item in made.rng.sample(loads, min(len(loads), made.rng.randint(2, 3))):
+            item |= {"share": "spur", "when": ["day", "night"]}
+            item.pop("mode", None)
+    for item in made.rng.sample(loads, made.rng.randint(1, len(loads))):
+        item["own_switch"] = made.rng.choice(made.points)
+    made.bike["frame"]["connectors"] = made.rng.sample(made.points, made.rng.randint(0, 3))
+    _resist(made)
+    made.rng.choice([tighten, tighten, scant_drops])(made)
+
+
 def switched(made: Draft) -> None:
     """Give loads switches of their own, behind a fuse, at a relay or behind an output."""
     fittings.add_loads(made, made.rng.randint(3, 5))

@@ -47,6 +47,8 @@ def may_carry_ma(size: str, leg: Leg, loaded: int) -> int:
 
 def flowing_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
     """Return what a wire carries in a leg in a case: a circuit's wire what is on beyond that leg."""
+    if wire.kind == "onward":
+        return now.of(plan.bike.load(wire.tips[0].name), plan.circuits[wire.name])
     if wire.kind == "output":
         names = plan.circuits[wire.name]
         far = next(point for ways in wire.onward.values() for one, point in ways if one == leg)
@@ -86,4 +88,4 @@ def must_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
         return F(0)
     if wire.kind == "feed":
         return plan.main_fuse_a * 1000
-    return plan.trips_a[wire.name] * 1000 if wire.kind == "output" else F(str(wire.row["fuse_a"])) * 1000
+    return plan.trips_a[wire.name] * 1000 if wire.kind in ("output", "onward") else F(str(wire.row["fuse_a"])) * 1000

@@ -38,7 +38,7 @@ def piece(start: str, end: str, legs: list[Leg], more_mm: Fraction = NOTHING, si
 
 def cut_mm(plan: Plan, wire: Wire) -> int:
     """Return what a wire of the plan is cut from, all its pieces together."""
-    return sum(one.mm for one in _pieces(plan, wire))
+    return sum(one.mm for part in (wire, *plan.onward_of(wire)) for one in _pieces(plan, part))
 
 
 def _pieces(plan: Plan, wire: Wire) -> Iterator[Piece]:

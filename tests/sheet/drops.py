@@ -36,18 +36,31 @@ def feed_uv(plan: Plan, now: Currents) -> Fraction:
 
 
 def run_uv(plan: Plan, wire: Wire, load: Load, now: Currents) -> Fraction:
-    """Return what a circuit's wires lose on the way to a load: stretches, splices, connectors strictly inside."""
+    """Return what a circuit's wires lose on the way to a load: stretches, splices, connectors strictly inside.
+
+    From its own switch a load has a wire to itself.
+    """
     names = plan.circuits[wire.name]
 
     def beyond_ma(point: str) -> Fraction:
         return sum((now.of(plan.bike.load(tip.name), names) for tip in wire.beyond(point)), F(0))
 
-    mohm, way = plan.bike.mohm, wire.way(load.at)
+    mohm, way = plan.bike.mohm, wire.way(load.stop)
     lost = sum((wire.mohm(leg) * beyond_ma(point) for leg, point in way), F(0))
     met = [wire.source, *(point for _, point in way)]
     lost += sum(mohm["splice"] * beyond_ma(point) for point in met if wire.meeting(point) > 2)
     inside = [point for point in met[1:-1] if point in plan.bike.connectors]
-    return lost + sum(mohm["connector"] * beyond_ma(point) for point in inside)
+    lost += sum(mohm["connector"] * beyond_ma(point) for point in inside)
+    return lost + sum(
+        (_alone_mohm(plan, one) * now.of(load, names) for one in plan.onward_of(wire) if one.ends_at(load)), F(0)
+    )
+
+
+def _alone_mohm(plan: Plan, wire: Wire) -> Fraction:
+    """Return what a wire that nothing joins resists, its connectors included."""
+    way = wire.way(wire.tips[0].point)
+    inside = [point for _, point in way[:-1] if point in plan.bike.connectors]
+    return sum((wire.mohm(leg) for leg, _ in way), F(0)) + len(inside) * plan.bike.mohm["connector"]
 
 
 def behind_uv(plan: Plan, load: Load, now: Currents) -> Fraction:
@@ -65,7 +78,7 @@ def output_uv(plan: Plan, wire: Wire, load: Load, now: Currents) -> Fraction:
     """Return what a load on an output loses over its whole path."""
     mohm = plan.bike.mohm
     own = (mohm["output"] + mohm["unit plug"]) * sums_ma(plan, now)[wire.name]
-    plug = mohm["load plug"] * now.of(load)
+    plug = (mohm["load plug"] + (mohm["own switch"] if load.own_switch else 0)) * now.of(load)
     return feed_uv(plan, now) + own + run_uv(plan, wire, load, now) + plug + behind_uv(plan, load, now)
 
 

@@ -54,9 +54,9 @@ class Sheet:
         yield "copper_g", Figure(cutting.copper_g(self.plan), 0.001)
 
     def _runs(self) -> Iterator[Fraction]:
-        """What the goal counts: not the unit's own earth, nor the supply to switches."""
+        """What the goal counts: not the unit's own earth, nor the supply to switches; of a circuit its tree, once."""
         for wire in self.plan.wires:
-            if wire.kind not in ("supply", "unit earth"):
+            if wire.kind not in ("supply", "unit earth", "onward"):
                 yield self.run_mm(wire)
 
     def cases(self) -> Iterator[Row]:
@@ -76,7 +76,8 @@ class Sheet:
         if wire.kind == "fed":
             return sum((self.run_mm(stretch) for stretch in self.plan.stretches(wire)), F(0))
         loads = [self.bike.load(tip.name) for tip in wire.tips if wire.kind in ("output", "stretch")]
-        ends = {wire.source, *(tip.point for tip in wire.tips), *([wire.row["from"]] if wire.kind == "return" else [])}
+        tips = [tip for one in (wire, *self.plan.onward_of(wire)) for tip in one.tips]
+        ends = {wire.source, *(tip.point for tip in tips), *([wire.row["from"]] if wire.kind == "return" else [])}
         run = self.plan.frame.shortest_mm(ends, {leg for load in loads for leg in load.avoid})
         return max(run, F(SHORTEST_FEED_MM)) if wire.kind == "feed" else run
 
@@ -199,11 +200,15 @@ class Sheet:
         return [(row, named[row["wire"]]) for row in self.printed["protection"]]
 
     def spots(self, wire: Wire) -> list[ampacity.Stress]:
-        """Return every leg of a wire in every case; a feed without one in every leg that ends where it lies."""
+        """Return every leg of a wire in every case; a feed without one in every leg that ends where it lies.
+
+        The wires on from loads' own switches are their circuit's.
+        """
         met = [leg for leg in self.bike.legs if wire.source in leg.ends] if wire.kind == "feed" else []
         legs = list(dict.fromkeys(wire.legs)) or met
         cases = [(now, leg, self.loaded[now.case, leg.name]) for now in self.every for leg in legs]
-        return [ampacity.stresses(self.plan, wire, leg, now, loaded) for now, leg, loaded in cases]
+        own = [ampacity.stresses(self.plan, wire, leg, now, loaded) for now, leg, loaded in cases]
+        return own + [spot for one in self.plan.onward_of(wire) for spot in self.spots(one)]
 
     # --- volts and energy
 

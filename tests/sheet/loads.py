@@ -63,6 +63,11 @@ class Load:
     dim_to: Fraction
 
     @property
+    def stop(self) -> str:
+        """Return where the wire from its output ends: at its own switch, if it has one."""
+        return self.own_switch or self.at
+
+    @property
     def surge(self) -> str:
         """Return the row of the inrush table."""
         return "fan" if self.part == "fan" else self.kind

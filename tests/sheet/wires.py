@@ -4,7 +4,7 @@ Of the plan only what was decided is taken: which load or switch is on which por
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
@@ -73,6 +73,10 @@ class Wire:
         here = [tip for tip in self.tips if tip.point == point]
         return here + [tip for _, other in self.onward.get(point, ()) for tip in self.beyond(other)]
 
+    def ends_at(self, load: Load) -> bool:
+        """Tell whether it leads to a load."""
+        return any(tip.name == load.name for tip in self.tips)
+
     def way(self, point: str) -> list[tuple[Leg, str]]:
         """Return the legs from its source to a point, each with the point that it comes to."""
         for leg, other in ((leg, other) for ways in self.onward.values() for leg, other in ways):
@@ -100,6 +104,7 @@ class Plan:
         self.trips_a = {row["port"]: F(row["trip_a"]) for row in printed["outputs"]}
         self.circuits = {row["port"]: tuple(row["loads"]) for row in printed["outputs"]}
         self.outputs = list(self._outputs())
+        self.onward = list(self._onward())
         self.inputs = list(self._inputs())
         self.fed = list(self._fed())
         self.returns = list(self._returns())
@@ -114,7 +119,16 @@ class Plan:
     @property
     def wires(self) -> list[Wire]:
         """Every wire; a multiplexer's data and supply wires are two."""
-        single = [self.feed, *self.outputs, *self.inputs, *self.returns, *self.fed, *self.box_switches, *self.others]
+        single = [
+            self.feed,
+            *self.outputs,
+            *self.onward,
+            *self.inputs,
+            *self.returns,
+            *self.fed,
+            *self.box_switches,
+            *self.others,
+        ]
         return [*single, *self.boxes, *self.boxes]
 
     def at_port(self, port: str) -> str:
@@ -133,8 +147,24 @@ class Plan:
     def _outputs(self) -> Iterator[Wire]:
         for row in self.printed["outputs"]:
             loads = self.loads_of(row["port"])
-            tips = [Tip(load.name, load.at, "relay" if load.name.endswith(" relay") else "load") for load in loads]
-            yield self._wire("output", row["port"], row, self.at_port(row["port"]), "unit", tips)
+            tips = [Tip(one.name, one.stop, "relay" if one.name.endswith(" relay") else "load") for one in loads]
+            tree = self._wire("output", row["port"], row, self.at_port(row["port"]), "unit", tips)
+            led = {leg for tip in tips for leg, _ in tree.way(tip.point)}
+            yield replace(tree, legs=tuple(leg for leg in tree.legs if leg in led))
+
+    def _onward(self) -> Iterator[Wire]:
+        """Of loads on outputs the wires on from switches of their own, along the legs that lead to both."""
+        for row in self.printed["outputs"]:
+            for load in (load for load in self.loads_of(row["port"]) if load.own_switch):
+                tip = Tip(load.name, load.at)
+                tree = self._wire("onward", row["port"], row, self.at_port(row["port"]), "unit", [tip])
+                there, here = ({leg for leg, _ in tree.way(point)} for point in (load.own_switch, load.at))
+                legs = tuple(leg for leg in tree.legs if leg in there ^ here)
+                yield replace(tree, legs=legs, source=load.own_switch, start="load")
+
+    def onward_of(self, wire: Wire) -> list[Wire]:
+        """Return the wires on from own switches of a circuit, each as thick as its wire."""
+        return [replace(one, size=wire.size) for one in self.onward if wire.kind == "output" and one.name == wire.name]
 
     def _switch_tips(self, names: list[str]) -> list[Tip]:
         at = {switch.name: switch.at for switch in self.bike.switches}

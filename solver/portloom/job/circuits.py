@@ -46,6 +46,12 @@ class OutputCircuit:
         return tuple(dict.fromkeys((*at, *(point.at for _, point in self.shown), *switches)))
 
     @cached_property
+    def tips(self) -> tuple[str, ...]:
+        """Where each thing is that its output's wire leads to: its loads, or their own switches, and dashes."""
+        at = (load.fed_at for load in self.loads if load.fed_at is not None)
+        return (*at, *(point.at for _, point in self.shown))
+
+    @cached_property
     def shown(self) -> tuple[tuple[Consumer, DashPoint], ...]:
         """Each of its loads that a dash shows, with that dash."""
         return tuple((load, point) for load in self.loads for point in load.shown_by)
@@ -56,9 +62,10 @@ class OutputCircuit:
         return tuple(dict.fromkeys(load.back for load in self.loads if load.back is not None))
 
     @cached_property
-    def shorts(self) -> tuple[tuple[str, Return | None], ...]:
-        """Where a load may be shorted, and the joint return that the current then takes, each pair once."""
-        return tuple(dict.fromkeys((load.at, load.back) for load in self.loads if load.at is not None))
+    def shorts(self) -> tuple[Consumer, ...]:
+        """The loads that may be shorted: of those with the same wires and joint return one."""
+        wired = (load for load in self.loads if load.at is not None)
+        return tuple({(load.at, load.own_switch, load.back, load.leads): load for load in wired}.values())
 
     @cached_property
     def tails(self) -> WireSize | None:

@@ -69,6 +69,11 @@ class Consumer:
     """The frame point of a switch of its own that its current passes, and that is not wired to the unit."""
 
     @property
+    def fed_at(self) -> str | None:
+        """The point to which its output's wire leads: where its own switch is, else its own."""
+        return self.at if self.own_switch is None else self.own_switch
+
+    @property
     def has_own_return(self) -> bool:
         """Tell whether a wire of its own leads its current back."""
         return self.returns_at is not None and self.switched_by is None

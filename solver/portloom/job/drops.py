@@ -117,7 +117,7 @@ class Drops:
 
     def on_output(self, wired: WiredOutput, load: Consumer, case: Case) -> MicroVolts:
         """Return what a load of an output's circuit loses in a case."""
-        run = NOTHING if load.at is None else wired.drop(load.at, wired.drawn, self._draws)
+        run = NOTHING if load.at is None else wired.drop(load, wired.drawn, self._draws)
         return MicroVolts(self.losses_of(wired.site).outside_run(load, case) + run)
 
     def worst_on_output(self, wired: WiredOutput, load: Consumer) -> Lost | None:

@@ -112,7 +112,7 @@ class Laid:
     def wires(self) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
         """Return every wire's legs and outer diameter."""
         for wired in self.outputs:
-            yield wired.run.legs, wired.drawn.diameter
+            yield wired.legs, wired.drawn.diameter
         for switches in self.inputs:
             yield switches.run.legs, self.site.job.reels[0].diameter
         for switch in self.switches:

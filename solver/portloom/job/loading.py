@@ -1,8 +1,8 @@
 """What heats a wire: how many loaded wires lie in each leg at once, and what each must carry once a plan is known.
 
 A wire is loaded that carries an ampere or more, in a steady-state case. Counted are output circuits with such a load
-beyond the leg, returns, the feed, the wires of fed loads, and wires alongside with a current; never switch wires,
-never while cranking.
+beyond the leg, and the wire on from a load's own switch as one more; returns, the feed, the wires of fed loads, and
+wires alongside with a current; never switch wires, never while cranking.
 Source: that what carries less than an ampere heats no bundle: common practice, no source. (33 CFR 183.425 exempts
 electronic circuits below 1 A from its least sizes, and says nothing of leaving them out of a count.)
 """
@@ -50,9 +50,10 @@ def _fixed_in(site: Site, case: Case) -> Iterator[tuple[FixedWire, int]]:
             yield wire, other.count
 
 
-def is_loaded(job: Job, wired: WiredOutput, leg: int, case: Case) -> bool:
-    """Tell whether a circuit's wire is loaded in a leg in a case."""
-    return wired.flows.get(leg, 0) >= LOADED and job.circuit_on(wired.circuit, case)
+def loaded_of(job: Job, wired: WiredOutput, leg: int, case: Case) -> int:
+    """Return how many wires of a circuit are loaded in a leg in a case."""
+    loaded = sum(current >= LOADED for current in wired.flows.get(leg, ()))
+    return loaded if loaded and job.circuit_on(wired.circuit, case) else 0
 
 
 class Bundles:
@@ -75,7 +76,7 @@ class Bundles:
 
     def _count(self, leg: int, case: Case) -> int:
         job = self._laid.site.job
-        circuits = sum(is_loaded(job, wired, leg, case) for wired in self._laid.outputs)
+        circuits = sum(loaded_of(job, wired, leg, case) for wired in self._laid.outputs)
         return circuits + fixed_loaded(self._laid.site, leg, case)
 
 

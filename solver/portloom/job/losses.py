@@ -12,7 +12,6 @@ from typing import Protocol
 from portloom.base.drop import NOTHING, MicroVolts, fuse_drop, resistance_drop, share_of, wire_drop
 from portloom.base.quantities import MicroOhms, MilliAmps, MilliVolts
 from portloom.job.cases import Case
-from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import WHOLE, Consumer, Return
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.flow import Flow, cranking_flow, cranking_voltage, steady_flow
@@ -197,14 +196,8 @@ class Losses:
             return NOTHING, NOTHING, NOTHING
         return self.feed_in(case), self.at_load(load), self.behind_load(load, case)
 
-    def allowed_to(self, circuit: OutputCircuit, point: str) -> MicroVolts:
-        """Return what run and output may lose on the way to ``point``: the least that its loads there leave.
-
-        Where only a dash is, which draws nothing, anything.
-        """
-        return min((self._left(load) for load in circuit.loads if load.at == point), default=UNLIMITED)
-
-    def _left(self, load: Consumer) -> MicroVolts:
+    def allowed_to(self, load: Consumer) -> MicroVolts:
+        """Return what run and output may lose on the way to a load: what all else leaves of its limit."""
         if load.name not in self._left_to:
             left = MicroVolts(load.drop_limit - self.before_run(load)) if self.ever_on(load) else UNLIMITED
             self._left_to[load.name] = left

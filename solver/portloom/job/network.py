@@ -119,6 +119,11 @@ class Network:
         legs = sorted({leg for end in ends for leg in self.within(run, start, end).legs})
         return Run(Micrometres(sum(self.legs[number].length for number in legs)), tuple(legs))
 
+    def inside(self, run: Run) -> frozenset[str]:
+        """Return the points strictly inside a run that is one way from one point to another."""
+        ends = Counter(point for number in run.legs for point in self.legs[number].between)
+        return frozenset(point for point, count in ends.items() if count > 1)
+
     def nearest(self, start: str, ends: Iterable[str]) -> tuple[str, Run]:
         """Return the nearest of ``ends`` and the wire to it; of equally near ones the first.
 

@@ -1,12 +1,13 @@
-"""A circuit's wire as a tree from the unit's face: what flows in each stretch, and to which load."""
+"""A circuit's wires along its tree from the unit's face: what flows in each stretch, and to which load."""
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature
 from portloom.base.quantities import MilliAmps
+from portloom.job.circuit_wires import CircuitWires, circuit_wires
 from portloom.job.circuits import OutputCircuit
 from portloom.job.flow import Draws, steady
 from portloom.job.job import Job
@@ -37,40 +38,57 @@ class PathTo:
 
 @dataclass(frozen=True)
 class RoutedTree:
-    """An output circuit's wire from one face: its run, and the path to each of its points."""
+    """An output circuit's tree from one face, the wires that lie along it, and the path to each load, by its name."""
 
     circuit: OutputCircuit
     run: Run
     root: str
+    wires: CircuitWires
     paths: dict[str, PathTo]
 
 
-def currents_at(circuit: OutputCircuit, draws: Draws = steady) -> dict[str, MilliAmps]:
-    """Return what a circuit draws at each of its points, each load the current that ``draws`` gives."""
+def currents_at(circuit: OutputCircuit, draws: Draws) -> dict[str, MilliAmps]:
+    """Return what an output's wire gives off at each of its points, each load the current that ``draws`` gives."""
     return {
-        point: MilliAmps(sum(draws(load) for load in circuit.loads if load.at == point)) for point in circuit.points
+        point: MilliAmps(sum(draws(load) for load in circuit.loads if load.fed_at == point))
+        for point in dict.fromkeys(circuit.tips)
     }
 
 
 def routed_tree(site: Site, circuit: OutputCircuit, run: Run, root: str) -> RoutedTree:
     """Lay a circuit along ``run`` from ``root``; raise DisconnectedRoute where its legs do not join face and loads."""
-    return RoutedTree(circuit, run, root, circuit_paths(site.job, circuit, run, root, steady))
+    network = site.job.network
+    wires = circuit_wires(network, circuit, run, root)
+    if wires.onward:
+        _all_reached(circuit.points, _parents(network, run, root), root)
+    return RoutedTree(circuit, run, root, wires, circuit_paths(site.job, circuit, wires, root, steady))
 
 
-def circuit_paths(job: Job, circuit: OutputCircuit, run: Run, root: str, draws: Draws) -> dict[str, PathTo]:
-    """Return the path to each point of a circuit, all its loads on, each with the current that ``draws`` gives.
+def circuit_paths(job: Job, circuit: OutputCircuit, wires: CircuitWires, root: str, draws: Draws) -> dict[str, PathTo]:
+    """Return the path to each load of a circuit, by its name, all on, each with the current that ``draws`` gives.
 
     Raises DisconnectedRoute as paths does.
     """
-    currents = currents_at(circuit, draws)
-    return paths(job.network, run, root, currents, job.bike.frame.connectors, tails_at(circuit))
+    connectors, tips = job.bike.frame.connectors, Counter(circuit.tips)
+    there = paths(job.network, wires.first, root, currents_at(circuit, draws), connectors, tips)
+    onward = {wire.load.name: (wire.run, draws(wire.load)) for wire in wires.onward}
+    return {
+        load.name: _further(job, there[load.fed_at], *onward[load.name]) if load.name in onward else there[load.fed_at]
+        for load in circuit.loads
+        if load.fed_at is not None
+    }
 
 
-def tails_at(circuit: OutputCircuit) -> Counter[str]:
-    """Count the tails that hang on a circuit's wire at each point: of its loads, and of the dashes that show them."""
-    tails = Counter(load.at for load in circuit.loads if load.at is not None)
-    tails.update(point.at for _, point in circuit.shown)
-    return tails
+def _further(job: Job, path: PathTo, run: Run, current: MilliAmps) -> PathTo:
+    """Return a path that goes on from a load's own switch, by a wire that carries what the load draws."""
+    one, more = job.network.moment_of_one(run), job.network.inside(run).intersection(job.bike.frame.connectors)
+    return replace(
+        path,
+        moment=AmpereMetres(path.moment + current * one),
+        through_connectors=MilliAmps(path.through_connectors + len(more) * current),
+        moment_of_one=AmpereMetres(path.moment_of_one + one),
+        connectors=path.connectors + len(more),
+    )
 
 
 def paths(
@@ -87,13 +105,17 @@ def paths(
     joins the root to every point.
     """
     parents = _parents(network, run, root)
-    missing = [point for point in currents if point not in parents and point != root]
-    if missing:
-        raise DisconnectedRoute(f"its legs do not reach {missing[0]}")
+    _all_reached(currents, parents, root)
     beyond = _beyond(parents, currents)
     beyond[root] = MilliAmps(sum(currents.values()))
     parting, spliced = frozenset(connectors), _spliced(parents, tails)
     return {point: _path(network, point, root, parents, beyond, parting, spliced) for point in currents}
+
+
+def _all_reached(points: Iterable[str], parents: "_Parents", root: str) -> None:
+    missing = [point for point in points if point not in parents and point != root]
+    if missing:
+        raise DisconnectedRoute(f"its legs do not reach {missing[0]}")
 
 
 def _spliced(parents: "_Parents", tails: Mapping[str, int]) -> frozenset[str]:
@@ -103,14 +125,17 @@ def _spliced(parents: "_Parents", tails: Mapping[str, int]) -> frozenset[str]:
     return frozenset(point for point, count in onward.items() if count > 1)
 
 
-def flows(network: Network, run: Run, root: str, currents: Mapping[str, MilliAmps]) -> dict[int, MilliAmps]:
-    """Return what flows in each leg of ``run`` with ``currents`` drawn at its points.
+def flows(network: Network, tree: RoutedTree) -> dict[int, tuple[MilliAmps, ...]]:
+    """Return what flows in each wire of a circuit that lies in a leg, by the leg's number; all its loads are on.
 
     Raises DisconnectedRoute as paths does.
     """
-    parents = _parents(network, run, root)
-    beyond = _beyond(parents, currents)
-    return {number: beyond[point] for point, (number, _) in parents.items()}
+    parents = _parents(network, tree.wires.first, tree.root)
+    beyond = _beyond(parents, currents_at(tree.circuit, steady))
+    found: dict[int, tuple[MilliAmps, ...]] = {number: (beyond[point],) for point, (number, _) in parents.items()}
+    for wire in tree.wires.onward:
+        found |= {leg: (*found.get(leg, ()), wire.load.current) for leg in wire.run.legs}
+    return found
 
 
 _Parents = dict[str, tuple[int, str]]

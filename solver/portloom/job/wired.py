@@ -1,6 +1,6 @@
 """Circuits laid from a port: their wire, its trip, its size, and what reaches each load."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import cached_property
 
@@ -11,13 +11,14 @@ from portloom.base.quantities import MicroOhms, MilliAmps
 from portloom.base.short_circuit import tripping_time, withstands
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output
+from portloom.job.circuit_wires import CircuitWires
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer, Return
 from portloom.job.flow import Draws
 from portloom.job.job import Job
 from portloom.job.losses import Losses
 from portloom.job.network import NOWHERE, Run, Trees
-from portloom.job.routed import PathTo, RoutedTree, circuit_paths, currents_at, flows, routed_tree
+from portloom.job.routed import PathTo, RoutedTree, circuit_paths, flows, routed_tree
 from portloom.job.site import Site
 
 
@@ -54,10 +55,9 @@ class OutputWire:
         return right if right is not None else max(trip_values(self.output), default=self.output.limit)
 
     @cached_property
-    def flows(self) -> dict[int, MilliAmps]:
-        """What flows in each leg of its run, by the leg's number."""
-        tree = self.tree
-        return flows(self._job.network, tree.run, tree.root, currents_at(tree.circuit))
+    def flows(self) -> dict[int, tuple[MilliAmps, ...]]:
+        """What flows in each of its wires in a leg, by the leg's number."""
+        return flows(self._job.network, self.tree)
 
     @cached_property
     def reels(self) -> Sequence[Conductor]:
@@ -112,19 +112,29 @@ class WiredOutput:
         return self.wire.trip
 
     @property
-    def flows(self) -> dict[int, MilliAmps]:
-        """What flows in each leg of its run, by the leg's number."""
+    def flows(self) -> dict[int, tuple[MilliAmps, ...]]:
+        """What flows in each of its wires in a leg, by the leg's number."""
         return self.wire.flows
+
+    @property
+    def legs(self) -> tuple[int, ...]:
+        """The numbers of the legs in which its wires lie, sorted; one where two lie is there twice."""
+        return self.tree.wires.legs
 
     @property
     def reels(self) -> Sequence[Conductor]:
         """The reels that the trip protects in every leg and the terminal takes, thin to thick."""
         return self.wire.reels
 
+    @property
+    def _placed(self) -> Iterator[Consumer]:
+        """The loads to which its wires are known to lead."""
+        return (load for load in self.circuit.loads if load.name in self.tree.paths)
+
     @cached_property
     def serving(self) -> Sequence[Conductor]:
         """The reels that also keep every drop and stand a short circuit, thin to thick."""
-        greatest = min((self._greatest_to(point) for point in self.circuit.points), default=NO_MATTER)
+        greatest = min((self._greatest_to(load) for load in self._placed), default=NO_MATTER)
         return [reel for reel in self.reels if reel.resistance <= greatest and self.withstands(reel)]
 
     @property
@@ -137,18 +147,18 @@ class WiredOutput:
         """Its wire, or the thickest that could be tried where none is right; for print-outs and sums."""
         return self.conductor or (self.reels or self.site.job.reels)[-1]
 
-    def _greatest_to(self, point: str) -> int:
-        """Return the greatest resistance at 20 C that every load at ``point`` allows the run."""
-        path, assume = self.tree.paths[point], self.site.job.assume
+    def _greatest_to(self, load: Consumer) -> int:
+        """Return the greatest resistance at 20 C that a load allows the run."""
+        path, assume = self.tree.paths[load.name], self.site.job.assume
         lost = (self.output.resistance + assume["unit plug"]) * self.circuit.current
         lost += assume["connector"] * path.through_connectors + assume["splice"] * path.through_splices
-        return greatest_resistance(self.losses.allowed_to(self.circuit, point), lost, path.moment)
+        return greatest_resistance(self.losses.allowed_to(load), lost, path.moment)
 
     def withstands(self, conductor: Conductor) -> bool:
         """Tell whether a short at any load trips before run or tails are too hot."""
         return self._withstands_peak(conductor) or all(
-            withstands(min(conductor.size, self._tails(point)), *self.fault(point, conductor))
-            for point, _ in self.circuit.shorts
+            withstands(min(conductor.size, load.leads or conductor.size), *self.fault(load, conductor))
+            for load in self.circuit.shorts
         )
 
     def _withstands_peak(self, conductor: Conductor) -> bool:
@@ -158,39 +168,34 @@ class WiredOutput:
     def return_withstands(self, way: Return, size: WireSize) -> bool:
         """Tell whether a joint return, of ``size``, stands a short at any load whose current it takes."""
         return self.wire.peak_spares(size) or all(
-            withstands(size, *self.fault(point, self.drawn)) for point, back in self.circuit.shorts if back == way
+            withstands(size, *self.fault(load, self.drawn)) for load in self.circuit.shorts if load.back == way
         )
 
-    def _tails(self, point: str) -> WireSize:
-        """Return the thinnest of the tails of the loads at a point, where they are given."""
-        tails = [load.leads for load in self.circuit.loads if load.at == point and load.leads is not None]
-        return min(tails, default=self.site.job.reels[-1].size)
-
-    def fault(self, point: str, conductor: Conductor) -> tuple[float, float]:
-        """Return the current of a short at ``point`` in amperes, and the seconds that the trip needs for it."""
-        amperes = min(peak_of(self.output) / 1000, self._short(point, conductor))
+    def fault(self, load: Consumer, conductor: Conductor) -> tuple[float, float]:
+        """Return the current of a short at a load in amperes, and the seconds that the trip needs for it."""
+        amperes = min(peak_of(self.output) / 1000, self._short(load, conductor))
         without_curve = self.site.job.assume["trip time"] / 1_000_000
         return amperes, tripping_time(self.output.trip_curve, self.trip / 1000, amperes, without_curve)
 
-    def _short(self, point: str, conductor: Conductor) -> float:
+    def _short(self, load: Consumer, conductor: Conductor) -> float:
         """Return the running voltage over the resistance of battery, output and run, in amperes."""
         assume = self.site.job.assume
-        around = assume["battery resistance"] + self.output.resistance + self._run_resistance(point, conductor)
+        around = assume["battery resistance"] + self.output.resistance + self._run_resistance(load, conductor)
         return self.site.job.bike.supply.running * 1000 / float(around)
 
-    def _run_resistance(self, point: str, conductor: Conductor) -> Fraction:
-        """Return the resistance of the way to ``point``, in microohms."""
-        path = self.tree.paths[point]
+    def _run_resistance(self, load: Consumer, conductor: Conductor) -> Fraction:
+        """Return the resistance of the way to a load, in microohms."""
+        path = self.tree.paths[load.name]
         parted = self.site.job.assume["connector"] * path.connectors
         return 1000 * wire_drop(conductor, path.moment_of_one) + parted
 
-    def drop(self, point: str, conductor: Conductor, draws: Draws | None = None) -> MicroVolts:
-        """Return what is lost from the unit's plug through the output and on the run to ``point``.
+    def drop(self, load: Consumer, conductor: Conductor, draws: Draws | None = None) -> MicroVolts:
+        """Return what is lost from the unit's plug through the output and on the wires to a load that has a place.
 
         All loads of the circuit are on, each at its steady current, or at what ``draws`` says.
         """
         assume = self.site.job.assume
-        path, current = self._flow_to(point, draws)
+        path, current = self._flow_to(load, draws)
         plug = MicroOhms(self.output.resistance + assume["unit plug"])
         return MicroVolts(
             resistance_drop(plug, current)
@@ -199,12 +204,12 @@ class WiredOutput:
             + wire_drop(conductor, path.moment)
         )
 
-    def _flow_to(self, point: str, draws: Draws | None) -> tuple[PathTo, MilliAmps]:
-        """Return the path to a point, and what flows in the output."""
+    def _flow_to(self, load: Consumer, draws: Draws | None) -> tuple[PathTo, MilliAmps]:
+        """Return the path to a load, and what flows in the output."""
         if draws is None:
-            return self.tree.paths[point], self.circuit.current
-        found = circuit_paths(self.site.job, self.circuit, self.run, self.tree.root, draws)
-        return found[point], MilliAmps(sum(map(draws, self.circuit.loads)))
+            return self.tree.paths[load.name], self.circuit.current
+        found = circuit_paths(self.site.job, self.circuit, self.tree.wires, self.tree.root, draws)
+        return found[load.name], MilliAmps(sum(map(draws, self.circuit.loads)))
 
     def while_cranking(self, load: Consumer, conductor: Conductor | None = None) -> MicroVolts | None:
         """Return the lowest voltage that reaches a load while cranking, or None where it is not on then.
@@ -214,7 +219,7 @@ class WiredOutput:
         cranking, wire = self.losses.cranking, conductor or next(iter(self.serving), None)
         if not cranking.has_on(load) or wire is None or load.at is None:
             return None
-        return cranking.at_load(load, self.drop(load.at, wire, cranking.flow.draws))
+        return cranking.at_load(load, self.drop(load, wire, cranking.flow.draws))
 
     def first_drops(self) -> dict[str, MicroVolts]:
         """Return what each load loses, counted at the wire's first size: what thickens it later only helps."""
@@ -223,9 +228,7 @@ class WiredOutput:
     def drops(self, conductor: Conductor) -> dict[str, MicroVolts]:
         """Return what each load loses over its whole path in its worst case."""
         return {
-            load.name: MicroVolts(self.losses.before_run(load) + self.drop(load.at, conductor))
-            for load in self.circuit.loads
-            if load.at is not None
+            load.name: MicroVolts(self.losses.before_run(load) + self.drop(load, conductor)) for load in self._placed
         }
 
 
@@ -244,4 +247,5 @@ def laid_shortest(site: Site, losses: Losses, circuit: OutputCircuit, output: Ou
 
 def not_laid(site: Site, losses: Losses, later: OutputCircuit, output: Output) -> WiredOutput:
     """Return the circuit of a later load on an output: nobody knows where its wire will run."""
-    return WiredOutput(site, losses, OutputWire(site.job, RoutedTree(later, NOWHERE, "", {}), output))
+    tree = RoutedTree(later, NOWHERE, "", CircuitWires(NOWHERE), {})
+    return WiredOutput(site, losses, OutputWire(site.job, tree, output))

@@ -168,7 +168,8 @@ def _currents(
 ) -> Iterator[tuple[MilliAmps, MilliAmps]]:
     """Return what flows in every wire in which more may flow, before and now."""
     for old, new in changed:
-        yield from ((old.flows[leg], new.flows[leg]) for leg in old.run.legs)
+        for leg, flows in old.flows.items():
+            yield from zip(flows, new.flows[leg], strict=True)
     before, now = planned.site.job, laid.site.job
     for case in before.steady:
         yield before.unit_current(case), now.unit_current(case)

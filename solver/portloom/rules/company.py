@@ -9,7 +9,7 @@ from portloom.base.quantities import MilliAmps
 from portloom.job.cases import Case, named_for
 from portloom.job.consumers import Consumer
 from portloom.job.fixed_wires import FixedWire
-from portloom.job.loading import Demand, is_loaded, loaded_fixed_wires
+from portloom.job.loading import Demand, loaded_fixed_wires, loaded_of
 from portloom.job.site import Site
 from portloom.job.sizing import Sized, Unprotected
 from portloom.job.wired import WiredOutput
@@ -70,7 +70,7 @@ def _loading(sized: Sized, leg: int, case: Case) -> Iterator[Consumer]:
     """Return the loads of which the current flows in the loaded wires of a leg."""
     job = sized.laid.site.job
     for wired in sized.laid.outputs:
-        if is_loaded(job, wired, leg, case):
+        if loaded_of(job, wired, leg, case):
             yield from wired.circuit.members
     for wire, _ in loaded_fixed_wires(sized.laid.site, leg, case):
         if wire.kind == "feed":
@@ -83,10 +83,14 @@ def _loading(sized: Sized, leg: int, case: Case) -> Iterator[Consumer]:
 
 def _loaded(sized: Sized, leg: int, case: Case) -> Iterator[str]:
     for wired in sized.laid.outputs:
-        if is_loaded(sized.laid.site.job, wired, leg, case):
-            yield wired.circuit.said
+        if count := loaded_of(sized.laid.site.job, wired, leg, case):
+            yield _times(count, wired.circuit.said)
     for wire, count in loaded_fixed_wires(sized.laid.site, leg, case):
-        yield f"{count} x {wire.said}" if count > 1 else wire.said
+        yield _times(count, wire.said)
+
+
+def _times(count: int, said: str) -> str:
+    return f"{count} x {said}" if count > 1 else said
 
 
 # --- alone

@@ -47,8 +47,8 @@ class InLoom:
 def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
     """Return every wire of a plan that lies in the leg of this number."""
     for wired in laid.outputs:
-        if leg in wired.run.legs:
-            yield InLoom(wired.circuit.said, wired.drawn.diameter)
+        if wires := wired.legs.count(leg):
+            yield InLoom(wired.circuit.said, wired.drawn.diameter, wires)
     yield from _switch_wires(laid, leg)
     for wire in sized_fixed_wires(laid.site):
         if passes := wire.wire.run.legs.count(leg):

@@ -57,11 +57,13 @@ class _Looms:
         reels = {reel.diameter for reel in site.job.reels}
         self._diameters = sorted(reels | {wire.diameter for wire in self._fixed})
         circuits = len(site.job.loads.on_unit) + len(site.job.inputs)
-        self._many = 1 + circuits + self._fixed_count() + MOST_WIRES * len(site.job.bike.multiplexers)
+        onward = sum(load.own_switch is not None for load in site.job.loads.on_unit)
+        self._many = 1 + circuits + onward + self._fixed_count() + MOST_WIRES * len(site.job.bike.multiplexers)
         self._switch_wire = site.job.reels[0].diameter
 
     def _fixed_count(self) -> int:
-        return sum(wire.count for wire in self._fixed)
+        """Return how many fixed wires lie in a leg at most: one that passes a switch may come back by the same leg."""
+        return sum(wire.count * len(wire.wire.stretches) for wire in self._fixed)
 
     def _slim(self, leg: _Narrow) -> list[int]:
         """Return the diameters that may lie beside some wire but not beside every one."""
@@ -113,7 +115,7 @@ class _Looms:
         return Budget(
             rows,
             sentence,
-            output=lambda wired: adds(wired.run.legs, wired.drawn.diameter),
+            output=lambda wired: adds(wired.legs, wired.drawn.diameter),
             input=lambda wired: adds(wired.run.legs, self._switch_wire),
             switch=lambda wired: adds(wired.run.legs, self._switch_wire),
             multiplexer=lambda wired: (

@@ -102,7 +102,7 @@ def _lost(wired: WiredOutput, load: Consumer) -> str:
     feed, plug, behind = wired.losses.parts_before_run(load)
     port = MicroOhms(wired.output.resistance + wired.site.job.assume["unit plug"])
     inside = resistance_drop(port, wired.circuit.current)
-    run = wired.drop(load.at or "", wired.reels[-1]) - inside
+    run = wired.drop(load, wired.reels[-1]) - inside
     shares = (
         ("feed and main fuse", feed),
         (f"{wired.output.name} and its plug", inside),

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from portloom.job.loading import fixed_loaded, is_loaded
+from portloom.job.loading import fixed_loaded, loaded_of
 from portloom.search.columns import Flag, OutputColumn, SumRow
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 
@@ -58,18 +58,19 @@ class Levels:
         if always >= loaded:
             return True
         passing = [
-            number
+            (number, wires)
             for number, column in enumerate(self.choice.columns)
-            if isinstance(column, OutputColumn) and not column.later and is_loaded(site.job, column.wired, leg, moment)
+            if isinstance(column, OutputColumn) and not column.later
+            if (wires := loaded_of(site.job, column.wired, leg, moment))
         ]
-        most = sum(self.choice.columns[number].most for number in passing)
+        most = sum(wires * self.choice.columns[number].most for number, wires in passing)
         if always + most < loaded:
             return False
         name = ("level", f"{loaded} loaded wires in {site.job.network.legs[leg].label}", moment.label)
         flag = self.new_flag(*name)
         # So many wires only with the flag up.
-        self.at_most([*((number, 1) for number in passing), (flag, -most)], loaded - 1 - always, *name)
-        reached = (*((number, -1) for number in passing), (flag, loaded - always))
+        self.at_most([*passing, (flag, -most)], loaded - 1 - always, *name)
+        reached = (*((number, -wires) for number, wires in passing), (flag, loaded - always))
         self._reached[flag] = SumRow(reached, NO_LOWER_BOUND, 0, name=name)
         return flag
 

@@ -119,7 +119,10 @@ class _Rows:
         """Add every row of a budget with what each column gives to it."""
         entries: dict[Key, list[tuple[int, int]]] = {key: [] for key in budget.rows}
         for number, column in enumerate(self._columns):
+            given: dict[Key, int] = {}
             for key, amount in contributions(budget, column):
+                given[key] = given.get(key, 0) + amount
+            for key, amount in given.items():
                 if key in entries:
                     entries[key].append((number, amount))
         self._rows += [_sum_row(slug, row, entries[key]) for key, row in budget.rows.items()]

@@ -209,7 +209,10 @@ class Counted:
 
 
 class Run:
-    """The wire of an output's circuit: what flows in each leg, and where three or more of its wires meet."""
+    """The wires of an output's circuit: what flows in each leg, and where three or more of its wires meet.
+
+    The output's wire ends at a load, or at the switch of its own; from there the load has a wire to itself.
+    """
 
     def __init__(self, job: Job, count: Counted, wired: WiredOutput) -> None:
         """Take the circuit on its output."""
@@ -221,22 +224,34 @@ class Run:
         self.loads = wired.circuit.loads
         self._dashes = [point.at for _, point in wired.circuit.shown]
 
-    def _to(self, point: str) -> list[tuple[int, str]]:
-        return self._count.way(self._legs, self._root, point)
+    def _to(self, load: Consumer) -> list[tuple[int, str]]:
+        """Return the way of the output's wire to a load, or to its switch."""
+        return self._count.way(self._legs, self._root, load.own_switch or load.at or "")
 
     def _in_leg(self, number: int) -> int:
-        """Return what flows in a leg: the loads that lie beyond it."""
-        return sum(load.current for load in self.loads if number in [leg for leg, _ in self._to(load.at or "")])
+        """Return what flows in the output's wire in a leg: all to which it leads beyond."""
+        return sum(load.current for load in self.loads if number in [leg for leg, _ in self._to(load)])
 
     @cached_property
     def _meeting(self) -> Counter[str]:
-        ends = (point for number in self._legs for point in self._job.network.legs[number].between)
-        return Counter([self._root, *ends, *(load.at or "" for load in self.loads), *self._dashes])
+        tips = [*(load.own_switch or load.at or "" for load in self.loads), *self._dashes]
+        led = {number for tip in tips for number, _ in self._count.way(self._legs, self._root, tip)}
+        ends = (point for number in led for point in self._job.network.legs[number].between)
+        return Counter([self._root, *ends, *tips])
+
+    def _onward(self, load: Consumer, size: Conductor) -> Fraction:
+        """Return the microohms of the wire from a load's own switch to the load, connectors inside it included."""
+        if load.own_switch is None:
+            return Fraction(0)
+        way = self._count.way(self._legs, load.own_switch, load.at or "")
+        parted = len(self._count.parted(way)) * self._job.assume["connector"]
+        return self._count.ohms(size, [number for number, _ in way]) + parted
 
     def lost(self, load: Consumer, size: Conductor) -> Fraction:
         """Return what is lost in output and plug and on the way to a load, its wire of this size."""
-        way, assume = self._to(load.at or ""), self._job.assume
+        way, assume = self._to(load), self._job.assume
         lost = sum((self._count.ohms(size, (n,)) * self._in_leg(n) for n, _ in way), Fraction(0))
+        lost += self._onward(load, size) * load.current
         lost += sum(assume["connector"] * self._in_leg(n) for n in self._count.parted(way))
         whole = sum(one.current for one in self.loads)
         entering = [(self._root, whole), *((point, self._in_leg(number)) for number, point in way)]

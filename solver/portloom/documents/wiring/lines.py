@@ -172,18 +172,17 @@ def output_lines(wired: WiredOutput) -> Iterator[Line]:
 
     What a dash shows is taken before the switch.
     """
-    network, root = wired.site.job.network, wired.site.face(wired.output.face)
+    root, wires = wired.site.face(wired.output.face), wired.tree.wires
     line = partial(Line, size=wired.drawn.size, protection=of_trip(wired), port=wired.output.name)
     onward, tips = [], []
     for load in wired.circuit.loads:
         end = RunEnd(_fed_end(wired, load), load.current)
         if load.own_switch is not None:
             before, after = (own_switch_end(load.name, load.own_switch, terminal) for terminal in ("in", "out"))
-            onward.append((after, (end,), network.within(wired.run, load.own_switch, load.at or "")))
+            onward.append((after, (end,), wires.onward_to(load)))
             end = RunEnd(before, load.current)
         tips += [end, *load_shown(load)]
-    run = network.joining(wired.run, root, [tip.end.point for tip in tips])
-    yield line(wired.output.name, "output", unit_end(wired.output.name, root), tuple(tips), run)
+    yield line(wired.output.name, "output", unit_end(wired.output.name, root), tuple(tips), wires.first)
     for source, ends, beyond in onward:
         yield line(wired.output.name, "output", source, ends, beyond)
 
