@@ -11,9 +11,11 @@ from math import ceil
 from .cases import Case
 from .quantities import ceiling
 from .reading import on_unit
-from .returns import Dealt, Key
+from .returns import Dealt, Key, coiled_at
 from .things import Bike, Load
 
+COIL_MA = 150
+"""What a relay's coil draws. Common practice, no source."""
 STEADIER = frozenset({"led", "electronics", "discharge"})
 
 
@@ -31,11 +33,25 @@ def cranking_ma(load: Load, bike: Bike) -> int:
 class Flow:
     """Who draws what, and what feed, main fuse, joint returns and earth points carry in each case."""
 
-    def __init__(self, bike: Bike, cases: tuple[Case, ...], ma: dict[str, int], returns: Mapping[Key, Dealt]) -> None:
-        """Take the cases, what each load draws by name, and the returns."""
+    def __init__(
+        self,
+        bike: Bike,
+        cases: tuple[Case, ...],
+        ma: dict[str, int],
+        returns: Mapping[Key, Dealt],
+        coil_ma: int = COIL_MA,
+    ) -> None:
+        """Take the cases, what each load draws by name, the returns, and what a relay's coil draws.
+
+        A coil that a switch of its load's own earths comes back by the first return where that switch is.
+        """
         self.bike, self.ma = bike, ma
         self.feed = self.fuse = tuple(self._feed_ma(case.on) for case in cases)
-        self.joint = {key: tuple(self.back_ma(one.names, case.on) for case in cases) for key, one in returns.items()}
+        coils = {key: frozenset[str]() if one.number else coiled_at(bike, one.point) for key, one in returns.items()}
+        self.joint = {
+            key: tuple(self.back_ma(one.names, case.on) + coil_ma * len(coils[key] & case.on) for case in cases)
+            for key, one in returns.items()
+        }
         self.earth = {
             earth: tuple(
                 sum(self.joint[key][n] for key, one in returns.items() if one.earth == earth) for n in range(len(cases))

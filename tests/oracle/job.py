@@ -9,12 +9,13 @@ from .cases import cases, states_on
 from .catalogue import Wire
 from .derating import with_reserve
 from .feeding import Fed, fed_load
-from .flow import Flow, cranking_ma
+from .flow import COIL_MA, Flow, cranking_ma
 from .frame import Frame, Run, ohm_metres
 from .fuses import main_fuses_ma
 from .losses import EARTH_LIFT_UV, RETURN_UV
 from .parts import drop_class
-from .returns import Dealt, Joint, Key, dealt, judged_uv, left
+from .quantities import ceiling
+from .returns import Dealt, Joint, Key, coiled_at, dealt, judged_uv, left
 from .things import Bike, Load, Output, Unit
 
 
@@ -51,7 +52,9 @@ class Job:
         self.return_of = {name: key for key, one in self.returns.items() for name in one.names}
         self.steady = Flow(bike, self.cases, {load.name: load.current_ma for load in bike.loads}, self.returns)
         drawn = {load.name: cranking_ma(load, bike) for load in bike.loads}
-        self.cranking = Flow(bike, self.cases, drawn, self.returns)
+        self.cranking = Flow(
+            bike, self.cases, drawn, self.returns, ceiling(COIL_MA * bike.cranking_mv / bike.running_mv)
+        )
         self.fuses_ma = main_fuses_ma(max(*self.steady.feed, bike.charging_ma), unit.fuse_max_ma)
         self.thin = bike.reels[0]
         self.joints = {key: self._joint(one) for key, one in self.returns.items()}
@@ -96,15 +99,22 @@ class Job:
         able = [earth for earth in self.bike.earth if earth != self.bike.starter or earth == point]
         return min(able or self.bike.earth, key=lambda earth: self.frame.length_um(self.path(point, earth)))
 
-    def _one_serves(self, point: str, loads: Sequence[Load]) -> bool:
+    def _one_serves(self, key: Key, loads: Sequence[Load]) -> bool:
         """Tell whether one return, no thicker than a shared one may be, serves loads at a point."""
-        run, most = self.path(point, self.nearest_earth(point)), self._most_ma(loads)
+        point, number = key
+        run, most = (
+            self.path(point, self.nearest_earth(point)),
+            self._most_ma(loads, coiled_at(self.bike, point) if number == 0 else frozenset()),
+        )
         return any(self._serves(wire, run, most) for wire in self.bike.reels if wire.area <= self.bike.thickest_return)
 
-    def _most_ma(self, loads: Iterable[Load]) -> int:
-        """Return the most (mA) that loads draw together in any case."""
+    def _most_ma(self, loads: Iterable[Load], coils: frozenset[str]) -> int:
+        """Return the most (mA) that loads draw together in any case, with the coils of the relays of some others."""
         held = list(loads)
-        return max(sum(load.current_ma for load in held if case.has_on(load)) for case in self.cases)
+        return max(
+            sum(load.current_ma for load in held if case.has_on(load)) + COIL_MA * len(coils & case.on)
+            for case in self.cases
+        )
 
     def _serves(self, wire: Wire, run: Run, most: int) -> bool:
         """Tell whether a wire carries a return's worst case (mA) with a reserve, and loses little."""

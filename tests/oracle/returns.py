@@ -7,7 +7,6 @@ sizes. Source: common practice, no source.
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import partial
 
 from .catalogue import Wire
 from .frame import Run
@@ -17,6 +16,7 @@ from .things import Bike, Load
 
 Key = tuple[str, int]
 """A point, and the number of the return there."""
+Fits = Callable[[Key, Sequence[Load]], bool]
 Pin = tuple[Load, ...]
 """Loads whose currents come back by one pin: a coil's by what switches it, a bulb's filaments."""
 LIT = frozenset({"filament", "led", "discharge"})
@@ -64,23 +64,28 @@ def switch_points(bike: Bike) -> list[str]:
     return [point for switch in bike.wired_switches if switch.earthed for point in switch.points] + own
 
 
-def dealt(bike: Bike, earth_of: Callable[[str], str], fits: Callable[[str, Sequence[Load]], bool]) -> dict[Key, Dealt]:
-    """Deal the loads of each point; `fits` tells whether one return from a point serves loads.
+def coiled_at(bike: Bike, point: str) -> frozenset[str]:
+    """Return the loads whose relays have coils that a switch at a point earths: by the first return there."""
+    return frozenset(load.name for load in bike.loads if load.fed == "relay" and load.own_switch == point)
+
+
+def dealt(bike: Bike, earth_of: Callable[[str], str], fits: Fits) -> dict[Key, Dealt]:
+    """Deal the loads of each point; `fits` tells whether one return from a point, of a number, serves loads.
 
     In order they fill a return while it serves; the next begins another, and none goes back. What needs more
     than such a return has one of its own, of any size. Switches and multiplexers are on the first.
     """
     made: dict[Key, Dealt] = {}
     for point in points(bike):
-        for number, loads in enumerate(_filled(pins(bike, point), partial(fits, point)) or [()]):
+        for number, loads in enumerate(_filled(point, pins(bike, point), fits) or [()]):
             made[point, number] = Dealt(point, number, earth_of(point), frozenset(load.name for load in loads))
     return made
 
 
-def _filled(waiting: Iterable[Pin], fits: Callable[[Sequence[Load]], bool]) -> list[Pin]:
+def _filled(point: str, waiting: Iterable[Pin], fits: Fits) -> list[Pin]:
     filled: list[Pin] = []
     for pin in waiting:
-        if filled and fits(filled[-1] + pin):
+        if filled and fits((point, len(filled) - 1), filled[-1] + pin):
             filled[-1] += pin
         else:
             filled.append(pin)

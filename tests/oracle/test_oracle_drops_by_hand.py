@@ -141,8 +141,8 @@ def test_a_headlamp_may_lose_half_a_volt(optimum: Way, output: str, more: str, *
         ("fed: fuse, own_switch: battery", "237.587 mV", False),
         ("fed: relay", "217.888 mV", True),
         ("fed: relay", "217.887 mV", False),
-        ("fed: relay, own_switch: head", "217.588 mV", True),
-        ("fed: relay, own_switch: head", "217.587 mV", False),
+        ("fed: relay, own_switch: head", "218.038 mV", True),
+        ("fed: relay, own_switch: head", "218.037 mV", False),
     ],
 )
 def test_what_is_fed_past_the_unit_loses_in_fuse_contact_or_switch(
@@ -150,7 +150,8 @@ def test_what_is_fed_past_the_unit_loses_in_fuse_contact_or_switch(
 ) -> None:
     """2 A on 3 A lose 130 x 2 / 3 = 86.667; run 24.921, plug 10, return 70 + 2, earth 4: 197.588.
 
-    A contact 20, a switch 40; a coil that the unit feeds lifts the earth by 0.3.
+    A contact 20, a switch 40; a coil that the unit feeds lifts the earth by 0.3. One that a switch there earths loses
+    0.15 on the return's splice as well: 197.588 + 20 + 0.45.
     """
     frame = "{legs: [{between: [battery, head], length: 509 mm}], earth: [battery]}"
     made = bike(limit, frame=frame, loads=f"[{{name: lamp, at: head, current: 2 A, {fed}}}]")

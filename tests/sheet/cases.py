@@ -7,7 +7,7 @@ from itertools import chain, combinations
 
 from .entries import several
 from .loads import KEY_ON, Load
-from .tables import F
+from .tables import RELAY_COIL_MA, F
 from .things import Bike
 
 STATES = ("asleep", "parked", "run-on", "key on", "cranking", "day", "night")
@@ -66,3 +66,7 @@ class Currents:
         """Return what a load takes, in a circuit that must itself be on for it to be fed."""
         fed = not load.feeders or not circuit or bool(self.on & set(load.feeders) & set(circuit))
         return F(load.steady_ma if load.name in self.on and fed else 0)
+
+    def coil(self, load: Load) -> Fraction:
+        """Return what the coil of a load's relay takes, which is on when the load is."""
+        return F(RELAY_COIL_MA if load.name in self.on else 0)

@@ -30,31 +30,41 @@ def job_rank(load: Load) -> int:
 
 
 def dealt(bike: Bike, point: str, legs: tuple[Leg, ...], every: list[Currents]) -> list[list[str]]:
-    """Return the loads of each return from a point: each is filled while a wire of 4 mm2 at most serves."""
+    """Return the loads of each return from a point: each is filled while a wire of 4 mm2 at most serves.
+
+    The first leads back the coils of relays too that switches there earth.
+    """
+    coils = [load for load in bike.loads if load.fed == "relay" and load.own_switch == point]
     loads = [load for load in bike.loads if load.returns_at == point]
     pins: dict[str, list[Load]] = {}
     for load in sorted(loads, key=job_rank):
         pins.setdefault(load.pin, []).append(load)
     returns: list[list[Load]] = []
     for together in pins.values():
-        if returns and _serves([*returns[-1], *together], legs, every):
+        if returns and _serves([*returns[-1], *together], coils if len(returns) == 1 else [], legs, every):
             returns[-1] += together
         else:
             returns.append(together)
     return [[load.name for load in bike.loads if load in found] for found in returns]
 
 
-def _serves(loads: list[Load], legs: tuple[Leg, ...], every: list[Currents]) -> bool:
+def _serves(loads: list[Load], coils: list[Load], legs: tuple[Leg, ...], every: list[Currents]) -> bool:
     """Tell whether a wire of the thickest size serves, by its ampacity and by what it loses."""
-    most_ma = max(sum(now.of(load) for load in loads) for now in every)
+    most_ma = max(sum((*map(now.of, loads), *map(now.coil, coils)), F(0)) for now in every)
     row = WIRE[str(THICKEST_RETURN_MM2)]
     mohm = sum((row.mohm_per_m * leg.length_mm / 1000 * hot(max(DROPS_AT_C, leg.ambient_c)) for leg in legs), F(0))
     return F(5, 4) * most_ma <= row.amperes * 1000 and mohm * most_ma <= JUDGED_RETURN_V * 1_000_000
 
 
 def return_ma(plan: Plan, wire: Wire, now: Currents) -> Fraction:
-    """Return what comes back through a return in a case; a guest once."""
-    return sum((now.of(plan.bike.load(name)) for name in wire.row["loads"]), F(0))
+    """Return what comes back through a return in a case; a guest once, and coils that switches there earth."""
+    return sum((now.of(plan.bike.load(name)) for name in wire.row["loads"]), F(0)) + _coils_ma(plan.bike, wire, now)
+
+
+def _coils_ma(bike: Bike, wire: Wire, now: Currents) -> Fraction:
+    """Return what the coils of relays draw that switches earth by this return: the first of its point."""
+    here = [load for load in bike.loads if load.fed == "relay" and load.own_switch == wire.name]
+    return sum((now.coil(load) for load in here if wire.row["number"] == 1), F(0))
 
 
 def earth_ma(plan: Plan, earth: str, now: Currents) -> Fraction:
@@ -73,7 +83,7 @@ def must_carry_ma(plan: Plan, wire: Wire, now: Currents) -> Fraction:
     A circuit, or a load with a fuse of its own, is taken at its trip where something of it comes back here.
     """
     here = [plan.bike.load(name) for name in wire.row["loads"]]
-    sound = F(sum(now.of(load) for load in here))
+    sound = return_ma(plan, wire, now)
     faults = [sound * F(5, 4)]
     for port, names in plan.circuits.items():
         mine = [load for load in here if load.name in names and now.of(load, names)]

@@ -90,3 +90,7 @@ class Cranked(Currents):
         """Return what a load takes at the cranking voltage."""
         drawn = at_voltage_ma(load, self.bike.cranking_v) if super().of(load, circuit) else 0.0
         return F(ceil(drawn))
+
+    def coil(self, load: Load) -> Fraction:
+        """Return what the coil of a load's relay takes at the cranking voltage: in proportion."""
+        return F(ceil(super().coil(load) * self.bike.cranking_v / self.bike.running_v))

@@ -1,6 +1,6 @@
 """Loads with their figures: what they draw, when, how they are driven, and who works them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from operator import attrgetter
 from typing import NamedTuple
@@ -99,8 +99,16 @@ class FedLoad:
 
     consumer: Consumer
     by: str
-    coil_switch: str | None = None
-    """The frame point of the switch that earths its relay's coil, where that needs no output."""
+    coil: Consumer | None = None
+    """Its relay's coil, where a switch of the load's own earths it, by the first return there, and no output is needed.
+
+    It is on when the load is.
+    """
+
+    @property
+    def coil_switch(self) -> str | None:
+        """The frame point of the switch that earths its relay's coil, where that needs no output."""
+        return None if self.coil is None else self.coil.returns_at
 
 
 @dataclass(frozen=True)
@@ -151,26 +159,28 @@ def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
         elif load.fed == "unit":
             on_unit.append(consumer)
         else:
-            fed.append(FedLoad(consumer, load.fed, load.own_switch if load.fed == "relay" else None))
-            on_unit.extend(_relay_coils(load, consumer, bike, assume))
+            coil = _relay_coil(load, consumer, bike, assume) if load.fed == "relay" else None
+            if coil is None or load.own_switch is None:
+                fed.append(FedLoad(consumer, load.fed))
+                on_unit.extend(() if coil is None else (coil,))
+            else:
+                back = Return(load.own_switch)
+                earthed = replace(coil, feeders=(load.name,), returns_at=load.own_switch, back=back)
+                fed.append(FedLoad(consumer, load.fed, earthed))
     return Consumers(tuple(on_unit), tuple(guests), tuple(fed), _later(bike, assume))
 
 
-def _relay_coils(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions) -> Iterable[Consumer]:
-    if load.fed == "fuse" or load.own_switch:
-        return ()
+def _relay_coil(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions) -> Consumer:
     coil = Load(name=f"{load.name} relay", at=bike.supply.battery.at, kind="relay coil")
     steady = MilliAmps(assume["relay coil current"])
     figures = _figures(coil, steady, bike, assume)
-    return (
-        replace(
-            figures,
-            part=consumer.part,
-            modes=consumer.modes,
-            when=consumer.when,
-            except_=consumer.except_,
-            operated_by=consumer.operated_by,
-        ),
+    return replace(
+        figures,
+        part=consumer.part,
+        modes=consumer.modes,
+        when=consumer.when,
+        except_=consumer.except_,
+        operated_by=consumer.operated_by,
     )
 
 

@@ -26,7 +26,8 @@ def dealt(bike: Bike, loads: Consumers, serves: Serves) -> Consumers:
     wired = [load for load in loads.wired if load.returns_at is not None]
     if all(load.back is not None for load in wired):
         return loads
-    backs = {load.name: back for back, taking in _returns(bike, wired, serves) for load in taking}
+    coils = [fed.coil for fed in loads.fed if fed.coil is not None]
+    backs = {load.name: back for back, taking in _returns(bike, wired, coils, serves) for load in taking}
 
     def known(load: Consumer) -> Consumer:
         return replace(load, back=backs.get(load.name))
@@ -39,13 +40,19 @@ def dealt(bike: Bike, loads: Consumers, serves: Serves) -> Consumers:
     )
 
 
-def _returns(bike: Bike, wired: Sequence[Consumer], serves: Serves) -> Iterable[tuple[Return, Sequence[Consumer]]]:
-    """Return each return with its loads: the next load begins the next return, and none goes back."""
+def _returns(
+    bike: Bike, wired: Sequence[Consumer], coils: Sequence[Consumer], serves: Serves
+) -> Iterable[tuple[Return, Sequence[Consumer]]]:
+    """Return each return with its loads: the next load begins the next return, and none goes back.
+
+    The first of a point leads back the coils of relays too that are earthed there by switches.
+    """
     at: dict[str, list[list[Consumer]]] = {}
     for pins in _in_order(bike, wired):
         point = pins[0].returns_at or ""
         filled = at.setdefault(point, [[]])
-        if filled[-1] and not serves(point, [*filled[-1], *pins]):
+        beside = [coil for coil in coils if coil.returns_at == point] if len(filled) == 1 else []
+        if filled[-1] and not serves(point, [*filled[-1], *pins, *beside]):
             filled.append([])
         filled[-1] += pins
     for point, filled in at.items():

@@ -52,7 +52,7 @@ class Flow:
         """Return what a joint return carries: each load that is on once, however many circuits feed it."""
         key = (back, case.on)
         if key not in self._back:
-            loads = self._job.returning(back)
+            loads = self._job.sent_back(back)
             self._back[key] = MilliAmps(sum(self.draws(load) for load in loads if self._job.on(load, case)))
         return self._back[key]
 

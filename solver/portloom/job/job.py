@@ -193,12 +193,17 @@ class Job:
         """Return the current that a joint return carries in ``case``."""
         key = (back, case.on)
         if key not in self._returned:
-            self._returned[key] = self._together(self.returning(back), case)
+            self._returned[key] = self._together(self.sent_back(back), case)
         return self._returned[key]
 
     def returning(self, back: Return) -> tuple[Consumer, ...]:
         """Return the loads whose current a joint return leads back."""
         return tuple(load for load in self.wired_loads if load.back == back)
+
+    def sent_back(self, back: Return) -> tuple[Consumer, ...]:
+        """Return all whose current it leads back: its loads, and the coils of relays that a switch there earths."""
+        coils = (fed.coil for fed in self.loads.fed if fed.coil is not None and fed.coil.back == back)
+        return (*self.returning(back), *coils)
 
     def _together(self, loads: Iterable[Consumer], case: Case) -> MilliAmps:
         """Return what loads draw in a case, each that is on once, however many circuits feed it."""

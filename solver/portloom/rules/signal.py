@@ -94,7 +94,7 @@ def _lift_said(site: Site, point: str, switch: str) -> str:
     lifts = Losses(site).behind(way.back)
     back = [site.job.returned(way.back, case) for case in site.job.cases]
     worst = max(range(len(lifts)), key=lambda number: (lifts[number], back[number]))
-    told = named_for(site.job.cases[worst], site.job.returning(way.back))
+    told = named_for(site.job.cases[worst], site.job.sent_back(way.back))
     carries = f"{way.said}, of {return_conductor(site, way).size.label}, carries {amperes(back[worst])} {told.said}"
     return f"{carries} and raises the earth of {switch} by {lost_volts(lifts[worst])}"
 

@@ -29,7 +29,7 @@ def dealt_again(job: Job) -> dict[str, tuple[str, int]]:
         new = [known[name] for name in together]
         if point not in open_now:
             open_now[point], number[point] = new, 1
-        elif _enough(job, point, [*open_now[point], *new]):
+        elif _enough(job, point, [*open_now[point], *new], first=number[point] == 1):
             open_now[point] = [*open_now[point], *new]
         else:
             open_now[point], number[point] = new, number[point] + 1
@@ -85,12 +85,28 @@ def _partners(loads: tuple[Load, ...]) -> dict[str, list[str]]:
 # --- whether a wire is enough
 
 
-def _enough(job: Job, point: str, loads: list[Consumer]) -> bool:
-    """Tell whether some reel of the usual size carries what these loads draw together at the most."""
+def earthed_at(job: Job, point: str) -> list[str]:
+    """Return the loads on the bike of which a switch at a point earths the relay's coil, by the first return there."""
+    there = {load.name for load in job.loads.wired}
+    entries = (one for one in job.bike.loads if one.fed == "relay" and one.own_switch == point)
+    return [entry.name for entry in entries if entry.name in there]
+
+
+def _enough(job: Job, point: str, loads: list[Consumer], *, first: bool) -> bool:
+    """Tell whether some reel of the usual size carries what these loads draw together at the most.
+
+    On the first return of a point the coils of relays are beside them that are earthed by switches there.
+    """
     way = list(_way(job, point))
     if not way:
         return True
-    most = max(sum(load.current for load in loads if job.on(load, case)) for case in job.cases)
+    coil, works = job.assume["relay coil current"], set(earthed_at(job, point) if first else ())
+    switched = [load for load in job.loads.wired if load.name in works]
+    most = max(
+        sum(load.current for load in loads if job.on(load, case))
+        + coil * sum(bool(job.on(load, case)) for load in switched)
+        for case in job.cases
+    )
     usual = (reel for reel in job.reels if reel.size.area <= job.assume["thickest return"])
     return any(4 * reel.ampacity >= 5 * most and _loses_little(job, reel, way, most) for reel in usual)
 

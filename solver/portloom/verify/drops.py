@@ -24,6 +24,7 @@ from portloom.job.site import Site, feed_reels
 from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash
 from portloom.rules.faults import wrong_wire
+from portloom.verify.dealing import earthed_at
 
 Legs = tuple[int, ...]
 CONDUCTOR_C = 85
@@ -156,7 +157,10 @@ class Counted:
 
     def _returned(self, wire: FixedWire, case: Case) -> int:
         back = [load for load in self._job.loads.wired if load.back == wire.back]
-        return sum(load.current for load in back if self._job.on(load, case))
+        on = {load.name for load in self._job.loads.wired if self._job.on(load, case)}
+        coils = earthed_at(self._job, wire.name) if wire.number == 1 else []
+        coil = self._job.assume["relay coil current"]
+        return sum(load.current for load in back if load.name in on) + coil * sum(name in on for name in coils)
 
     def _behind(self, load: Consumer, case: Case, *, cut: bool) -> Fraction:
         key = (load.back or load.name, case.on, cut)

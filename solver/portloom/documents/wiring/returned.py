@@ -142,11 +142,10 @@ def _joined(laid: Laid, back: Return) -> Iterator[Returned]:
         if switch.earthed_by_wire and point in switch.at:
             yield Returned(switch_end(switch.name, point, "earth"), MilliAmps(0), thinnest, UNIT_INPUT)
     for fed in job.loads.fed:
-        if fed.coil_switch == point:
+        if fed.coil is not None and fed.coil.back == back:
             end = own_switch_end(fed.consumer.name, point, "earth")
-            current = MilliAmps(job.assume["relay coil current"])
             fuse = of_fuse(MilliAmps(job.assume["supply switch fuse"]))
-            yield Returned(end, current, thinnest, fuse, (relay_name(fed.consumer.name),))
+            yield Returned(end, fed.coil.current, thinnest, fuse, (relay_name(fed.consumer.name),))
     for box in laid.multiplexers:
         if box.stand.at == point:
             end = WireEnd("multiplexer", box.stand.multiplexer.name, point, "-")
