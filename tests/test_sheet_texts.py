@@ -1,5 +1,7 @@
 """The Harbour Trail's lists, word for word; ``--rewrite`` writes them anew, to be read before they are kept."""
 
+import re
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -42,3 +44,13 @@ def test_every_sheet_stands_alone(bike: str, unit: str) -> None:
         assert ("SET ASIDE by the bike file:" in lines) == bool(laid.site.job.bike.set_aside)
         assert "CAUTION" in lines[-10:]
         assert all(len(line) <= WIDTH and line == line.rstrip() for line in lines)
+
+
+@pytest.mark.parametrize(("bike", "unit"), FITTING)
+def test_no_figure_is_parted_from_its_unit(bike: str, unit: str) -> None:
+    """No cell of a table goes on in its next line with the unit of a figure; read by the cells' own columns."""
+    for name, text in sheet_texts(lists_of(laid_example(bike, unit))).items():
+        for above, below in pairwise(text.splitlines()):
+            for unit_alone in re.finditer(r"(?:^|(?<=  ))(?:mm2|mm|[VA]|Hz)(?= |$)", below):
+                cell = above[unit_alone.start() :].split("  ")[0]
+                assert not re.search(r"[0-9]$", cell), f"{name}: {above}\n{below}"

@@ -80,11 +80,12 @@ class TextPage:
 
     def table(self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]) -> None:
         """Write a table, words folded under each other; where it is too wide all the same, a line a row."""
+        bound = [[_whole(cell) for cell in row] for row in rows]
         for gap in GAPS:
             room = self._console.width - INDENT - gap * (len(columns) - 1)
-            widths = column_widths(columns, rows, room)
+            widths = column_widths(columns, bound, room)
             if widths is not None:
-                self._write(Padding(_ruled(columns, rows, widths, gap), (0, 0, 0, INDENT)))
+                self._write(Padding(_ruled(columns, bound, widths, gap), (0, 0, 0, INDENT)))
                 return
         self.items([_in_words(columns, row) for row in rows])
 
@@ -124,7 +125,8 @@ def _widest(texts: Iterable[str]) -> int:
 
 
 def _words(texts: Iterable[str]) -> list[str]:
-    return [word for text in texts for word in text.split()]
+    """Return what folds nowhere: a figure with its unit is one word."""
+    return [word for text in texts for word in re.split(r"[ \n]+", text)]
 
 
 def _in_words(columns: Sequence[TableColumn], row: Sequence[str]) -> str:
