@@ -98,8 +98,10 @@ def _wires(found: Found) -> Iterator[tuple[Iterable[int], int]]:
         yield from [(wire.wire.run.legs, wire.diameter)] * wire.count
     for column in _used(found):
         assert isinstance(column, OutputColumn | InputColumn)  # these bikes have no multiplexers
-        reel = column.wired.conductor if isinstance(column, OutputColumn) else None
-        yield column.wired.run.legs, (reel or site.job.reels[0]).diameter
+        if isinstance(column, OutputColumn):
+            yield column.wired.legs, column.wired.drawn.diameter
+        else:
+            yield column.wired.run.legs, site.job.reels[0].diameter
 
 
 def _used(found: Found) -> Iterator[Column]:

@@ -127,13 +127,24 @@ def add_inputs(made: Draft, count: int, spare: int) -> None:
 
 
 def wire_back(made: Draft) -> None:
-    """Give a wire back to each switch that earths by its body where the frame can't be earthed."""
+    """Give a wire back to each switch that earths by its body where the frame can't be earthed, and to whole bulbs."""
+    _one_pin(made)
     fixed = fixed_points(made, made.bike["supply"]["battery"]["at"])
     bike = read_bike(written(made.bike))
     moving = {switch.name for switch in bike.wired_switches if switch.framed and not set(switch.points) <= set(fixed)}
     for item in made.bike["inputs"]:
         if item.get("name", item.get("part")) in moving:
             item["return"] = "wire"
+
+
+def _one_pin(made: Draft) -> None:
+    """Let filaments of one base at one point come back by a wire if some do: a bulb has one pin for both."""
+    lamps = [item for item in made.bike["loads"] if " " in item.get("lamp", "")]
+    bulbs = [(item["at"], item["lamp"].partition(" ")[0]) for item in lamps]
+    wired = {bulb for bulb, item in zip(bulbs, lamps, strict=True) if item.get("return") != "frame"}
+    for bulb, item in zip(bulbs, lamps, strict=True):
+        if bulb in wired:
+            item.pop("return", None)
 
 
 def _port(made: Draft, number: int, signal: str) -> Item:

@@ -184,3 +184,14 @@ def test_a_switch_of_its_own_loses_on_what_the_unit_feeds(optimum: Way, limit: s
     """20 mohm at 2 A: 268.921 + 40."""
     loads = "[{name: lamp, at: head, current: 2 A, own_switch: head}]"
     assert optimum(bike(limit, loads=loads), UNIT).feasible is fits
+
+
+SPUR = "{legs: [{between: [battery, head], length: 509 mm}, {between: [head, bar], length: 1018 mm}], earth: [head]}"
+
+
+@BOTH
+@pytest.mark.parametrize(("limit", "fits"), [("408.605 mV", True), ("408.604 mV", False)])
+def test_a_switch_off_the_way_has_a_wire_there_and_one_back(optimum: Way, limit: str, *, fits: bool) -> None:
+    """1018 mm there and 1018 mm back, each 24.921 x 2 at 2 A: 268.921 + 40 + 99.684 = 408.605."""
+    loads = "[{name: lamp, at: head, current: 2 A, own_switch: bar}]"
+    assert optimum(bike(limit, frame=SPUR, loads=loads), UNIT).feasible is fits
