@@ -45,6 +45,8 @@ class Site:
     """The main fuses that it may have, small to large: one in a plan, none where no step is right."""
     fixed_wires: tuple[FixedWire, ...]
     """With where they run."""
+    largest: MilliAmps | None = None
+    """The largest main fuse that is possible here in any plan, whichever are chosen from."""
     feed_most: MilliAmps | None = None
     """The most that its largest main fuse carries, where another unit takes a part of the loads."""
     sizes: Mapping[FixedWireKey, Conductor] = field(default_factory=dict)

@@ -45,6 +45,8 @@ class OutputWire:
         self._stock = job.reels if stock is None else stock
         self._spared: dict[WireSize, bool] = {}
         """Whether a size stands the output's whole peak, as far as it was asked."""
+        self.stands_short: dict[WireSize, bool] = {}
+        """Whether a size stands a short at every load, as far as it was asked."""
 
     @cached_property
     def trip(self) -> MilliAmps:
@@ -155,11 +157,14 @@ class WiredOutput:
         return greatest_resistance(self.losses.allowed_to(load), lost, path.moment)
 
     def withstands(self, conductor: Conductor) -> bool:
-        """Tell whether a short at any load trips before run or tails are too hot."""
-        return self._withstands_peak(conductor) or all(
-            withstands(min(conductor.size, load.leads or conductor.size), *self.fault(load, conductor))
-            for load in self.circuit.shorts
-        )
+        """Tell whether a short at any load trips before run or tails are too hot, whatever feed and main fuse are."""
+        known = self.wire.stands_short
+        if conductor.size not in known:
+            known[conductor.size] = self._withstands_peak(conductor) or all(
+                withstands(min(conductor.size, load.leads or conductor.size), *self.fault(load, conductor))
+                for load in self.circuit.shorts
+            )
+        return known[conductor.size]
 
     def _withstands_peak(self, conductor: Conductor) -> bool:
         tails = self.circuit.tails

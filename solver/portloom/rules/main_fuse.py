@@ -20,7 +20,7 @@ from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
 from portloom.rules.facts import At, Fact, FactKey
-from portloom.rules.fuse_size import carried_always, charging_through, largest_fuse_said, possible_fuses, within_feed
+from portloom.rules.fuse_size import carried_always, charging_through, largest_fuse_said, within_feed
 from portloom.rules.growth import GrowthRoom, OfGrowth, Pairs, Saying, fixed_wire_short
 from portloom.rules.margins import LimitMargin, among, amperes_left
 from portloom.rules.posted import FirstLook, OfPosts, PostedPlan, PostFinding
@@ -36,7 +36,7 @@ def _above_trip(wired: WiredOutput) -> Said:
     if not fuses or wired.trip < fuses[-1]:
         return None
     trips = f"{amperes(wired.trip)} that {wired.output.name} trips at for {wired.circuit.said}"
-    if fuses[-1] == max(possible_fuses(wired.site), default=None):
+    if fuses[-1] == wired.site.largest:
         return f"no main fuse is above the {trips} and {_within(wired.site)}"
     return f"the main fuse of {amperes(fuses[-1])} is not above the {trips}"
 

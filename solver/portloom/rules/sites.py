@@ -32,11 +32,12 @@ def shared_sites(job: Job) -> tuple[Site, ...]:
 
 def _shared(job: Job, place: Place, common: Sequence[FixedWire], *, turned: bool) -> Site:
     own = (replace(wire, name=place.name) for wire in fixed_wires_at(job, place, turned=turned))
-    return Site(job, place, turned, (), (*own, *common), carried_for_good(job.unit.feed.largest_fuse))
+    return Site(job, place, turned, (), (*own, *common), feed_most=carried_for_good(job.unit.feed.largest_fuse))
 
 
 def _fused(site: Site) -> Site:
-    return site.with_fuses(*possible_fuses(site))
+    fuses = possible_fuses(site)
+    return replace(site.with_fuses(*fuses), largest=max(fuses, default=None))
 
 
 def _ways_round(place: Place) -> Iterator[bool]:
