@@ -7,6 +7,7 @@ shares no code with the project.
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import combinations
 from typing import TypeVar
 
 import numpy as np
@@ -26,9 +27,10 @@ from oracle.things import Unit as ReadUnit
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.fixes.change import Change
+from portloom.explaining.fixes.change import Change, Target
 from portloom.explaining.fixes.edits import edits_of
-from portloom.explaining.fixes.hunt import all_changes
+from portloom.explaining.fixes.fix import made
+from portloom.explaining.fixes.space import all_changes, excluded, implied
 from portloom.inputs.editing.editing import edited
 from portloom.inputs.files import BikeAndSource, unit_from_text
 from portloom.job.job import Job
@@ -81,24 +83,30 @@ class Trial:
         Each makes one change at least, and no two that exclude one another.
         """
         every: list[Choice] = [()]
-        for number, change in enumerate(self.changes):
-            joined = (
-                (*choice, number) for choice in every if not any(change.excludes(self.changes[n]) for n in choice)
-            )
+        for number in range(len(self.changes)):
+            joined = ((*choice, number) for choice in every if not any((n, number) in self._apart for n in choice))
             every += [choice for choice in joined if most is None or self.effort(choice) <= most]
         made = [choice for choice in every if choice and self._in_order(choice)]
         return sorted(made, key=lambda choice: (self.effort(choice), choice))
 
+    @cached_property
+    def _apart(self) -> frozenset[Choice]:
+        """Each two changes of which one is made at most."""
+        return frozenset(pair for some in excluded(self.changes) for pair in combinations(sorted(some), 2))
+
     def _in_order(self, choice: Choice) -> bool:
-        """Of changes that are alike the first comes first."""
-        slots = {self.changes[number].slot for number in choice}
-        return all(not after or after in slots for after in (self.changes[number].after for number in choice))
+        """What a change needs is made with it, and each has something to change."""
+        needed = (set(some) for some, (number,) in implied(self.changes) if number in choice)
+        return all(not some.isdisjoint(choice) for some in needed) and self.target(choice) is not None
+
+    def target(self, choice: Choice) -> Target | None:
+        """Return the bike and its unit with these changes; None where one has nothing to change."""
+        return made((self.bike, self.unit), [self.changes[number] for number in choice])
 
     def texts(self, choice: Choice) -> tuple[str, str]:
         """Return the text of the bike with these changes, and that of its unit."""
-        target = (self.bike, self.unit)
-        for number in choice:
-            target = self.changes[number].make(target)
+        target = self.target(choice)
+        assert target is not None
         units = {self.unit.unit: self.unit_text}
         units |= {unit.unit: text for unit, text in zip(self.known, self.known_texts, strict=True)}
         return edited(self.bike_text, tuple(edits_of(self.bike, target[0], self._read.source))), units[target[1].unit]

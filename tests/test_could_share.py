@@ -15,7 +15,7 @@ import portloom
 from calls import Portloom
 from portloom.base.parts.loads import LOAD_PARTS, never_together
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.fixes.ports import shared_outputs
+from portloom.explaining.fixes.sharing import joins
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.planning.plan import Planned
@@ -152,7 +152,7 @@ def test_nothing_of_the_road_goes_with_comfort() -> None:
 def proposed(*loads: str) -> list[str]:
     """Return the fixes by which loads share an output."""
     job = Job(bike_from_text(bike(*loads), "bike"), unit_from_text(unit(), "unit"))
-    return [change.sentence for change in shared_outputs(Instance(job, rules_of(job)))]
+    return [change.sentence for change in joins(Instance(job, rules_of(job)))]
 
 
 def test_no_fix_lets_a_lamp_of_the_road_share_with_comfort() -> None:

@@ -10,7 +10,7 @@ from portloom.documents.wiring.pieces import wiring_of
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.edits import edits_of
-from portloom.explaining.fixes.loads import feeds, left_off
+from portloom.explaining.fixes.loads import feeds, gone_with, left_off
 from portloom.inputs.editing.editing import edited
 from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import Planned, plan
@@ -34,22 +34,31 @@ def instance_of(text: str) -> Instance:
 def written(text: str, change: Change) -> str:
     """Return a bike's text with a change written into it, which reads as the changed bike does."""
     before, source = bike_and_source(text, "bike")
-    after, _ = change.make((before, unit_from_text(UNIT, "unit")))
+    made = change.make((before, unit_from_text(UNIT, "unit")))
+    assert made is not None
+    after = made[0]
     new = edited(text, tuple(edits_of(before, after, source)))
     assert bike_from_text(new, "bike").having_read(after.as_read) == after
     return new
 
 
-def without(text: str, name: str) -> tuple[str, str]:
-    """Return what leaving a load off says, and the text without it."""
+def _gone(text: str, change: Change) -> tuple[str, ...]:
+    before = bike_from_text(text, "bike")
+    made = change.make((before, unit_from_text(UNIT, "unit")))
+    assert made is not None
+    return gone_with(before, made[0])
+
+
+def without(text: str, name: str) -> tuple[tuple[str, ...], str]:
+    """Return what goes with a load that is left off, and the text without it."""
     change = next(change for change in left_off(instance_of(text)) if change.slot == ("feed", name))
-    return change.sentence, written(text, change)
+    return _gone(text, change), written(text, change)
 
 
 def test_a_dash_left_off_takes_along_what_only_it_reads() -> None:
     """The sender goes with it; the neutral switch stays, for the unit reads it."""
     said, text = without(with_camera("[neutral switch, fuel level sender]", NEUTRAL, SENDER), "dash")
-    assert said == "leave dash off the unit, with fuel level sender"
+    assert said == ("dash", "fuel level sender")
     assert {switch.name for switch in bike_from_text(text, "bike").inputs} >= {"neutral switch"}
 
 

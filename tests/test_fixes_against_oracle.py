@@ -132,8 +132,8 @@ def mended(family: str) -> Iterator[tuple[Trial, tuple[Fix, ...], list[Choice]]]
 
 def choice_of(one: Trial, fix: Fix) -> Choice:
     """Return the numbers of a fix's changes."""
-    sentences = [change.sentence for change in one.changes]
-    return tuple(sorted(sentences.index(change.sentence) for change in fix.changes))
+    slots = [(change.kind, change.slot) for change in one.changes]
+    return tuple(sorted(slots.index((change.kind, change.slot)) for change in fix.changes))
 
 
 def kinds_of(one: Trial, choice: Choice) -> tuple[tuple[str, int], ...]:

@@ -10,7 +10,7 @@ from portloom.documents.draw_up import draw_up
 from portloom.documents.fail_safe import stands_first
 from portloom.explaining.conflicts.find import every_conflict
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.conflicts.question import OutOfTime, Questions
+from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
 from portloom.explaining.conflicts.wish import Wish
 from portloom.explaining.fixes.hunt import Fixes, fixes_of
 from portloom.explaining.solved import Solved, solve
@@ -22,8 +22,8 @@ from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock, LimitReached, NoPlan
 
-USUAL_LIMIT = 20.0
-"""Seconds for fixes, and for every further conflict, where no limit is given."""
+USUAL_WORK = 12_000
+"""Columns for fixes, and for further conflicts, without a limit of time: so a slow machine tells the same."""
 MOST_CONFLICTS = 20
 """Further conflicts that are told at most."""
 
@@ -87,7 +87,8 @@ def explain(
 
     ``wish`` asks why a load is not on a port, or the unit not at a place; ``about`` what the port of a
     load gives that others do not; ``every`` for all minimal conflicts; ``known`` are units that may be
-    proposed; ``time_limit`` is in seconds, by default none for plan and conflicts and 20 for the rest.
+    proposed; ``time_limit`` is in seconds, by default none, and then fixes and further conflicts are looked for with
+    so much work that takes some seconds.
     Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
     """
     clock = Clock(time_limit)
@@ -121,16 +122,16 @@ def _answer(
             return Fits(draw_up(laid, assignment), near_misses(laid))
         case NoPlan():
             why = why_nothing_fits(Questions(instance, clock), where)
-            more = _every(instance, Clock(USUAL_LIMIT) if time_limit is None else clock, where) if every else None
-            questions = Questions(instance, Clock(USUAL_LIMIT) if time_limit is None else clock)
+            usual = USUAL_WORK if time_limit is None else None
+            more = _every(Questions(instance, clock, Work(usual)), where) if every else None
+            questions = Questions(instance, clock, Work(usual))
             keys = [tuple(fact.key for fact in conflict.facts) for conflict in why.conflicts]
             return DoesNotFit(why, fixes_of(questions, keys, known), more)
         case LimitReached():
             return Undecided()
 
 
-def _every(instance: Instance, clock: Clock, where: Where) -> Every:
-    questions = Questions(instance, clock)
+def _every(questions: Questions, where: Where) -> Every:
     found: list[Conflict] = []
     try:
         for conflict in every_conflict(questions):

@@ -6,6 +6,7 @@ from portloom.documents.amounts import Json, cost_json, set_aside_json, thousand
 from portloom.documents.assumed import CAUTIONS
 from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided
 from portloom.explaining.fixes.fix import Fix
+from portloom.explaining.telling.claim import claim
 from portloom.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
 from portloom.explaining.why_not import Elsewhere, ExtraCost, WhyNot
 from portloom.margins.misses import near_json
@@ -34,6 +35,7 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
                 document["every_conflict_complete"] = every.complete
             document["fixes"] = [fix_json(fix) for fix in fixes.found]
             document["fixes_complete"] = fixes.complete
+            document["fixes_proof"] = claim(fixes, why.conflicts)
         case Undecided():
             document = {"status": "unknown", **document}
     if explained.why_not is not None:
@@ -58,7 +60,11 @@ def conflict_json(conflict: Conflict, *, proof: bool = False) -> Json:
 
 def _fact(fact: ToldFact, *, proof: bool) -> Json:
     told = {"rule": fact.rule, "subject": fact.subject, "sentence": fact.sentence, "where": fact.where}
-    return {**told, "fact": fact.key[0], **({"without_it_fits_at": fact.fits_at} if proof else {})}
+    return {**told, "fact": fact.key[0], **(_dropped(fact) if proof else {})}
+
+
+def _dropped(fact: ToldFact) -> Json:
+    return {"without_it": fact.without_it, "without_it_fits_at": fact.fits_at}
 
 
 def why_not_json(answer: WhyNot, *, proof: bool = False) -> Json:
@@ -94,7 +100,7 @@ def fix_json(fix: Fix) -> dict[str, Any]:
     plan = fix.plan
     return {
         "sentence": fix.sentence,
-        "changes": [change.sentence for change in fix.changes],
+        "changes": list(fix.sentences),
         "effort": fix.effort,
         "least_effort": PROVED if fix.least else NOT_PROVED,
         "parts": list(fix.parts),

@@ -67,6 +67,13 @@ class Allowed:
         return max(share_of(MilliVolts(self._site.job.assume["return drop"]), WHOLE), lost)
 
 
+def feed_loses_more(site: Site) -> bool:
+    """Tell whether a feed of the thickest wire that is allowed loses more than what every plan is judged with."""
+    usual = share_of(MilliVolts(site.job.assume["feed drop"]), WHOLE)
+    flows = (_judged_flow(site.whole), cranking_flow(site.whole.job))
+    return any(Allowed(site.whole, flow).on_feed(MilliAmps(0)) > usual for flow in flows)
+
+
 class Losses:
     """Losses of loads at one site in each case, but for run and output."""
 

@@ -52,6 +52,10 @@ class FactKind:
     """Whether what a rule says of other loads may hang on it."""
     of_whole_unit: bool = False
     """Whether it limits all ports of a unit alike."""
+    of_the_path: bool = False
+    """Whether it limits what is lost over a whole path, on the feed too."""
+    dropped: str = "without that limit"
+    """How a proof says what is asked where it is dropped."""
 
     def key(self, *names: str) -> FactKey:
         """Return the fact of this kind about these."""
@@ -68,15 +72,19 @@ class FactKind:
         return self.role == "count" and self.of in ("output", "input")
 
 
-WISH = FactKind("wish", "wish")
-LOAD = FactKind("load", "thing", "load", "outputs", written=frozenset({"fed", "avoid"}), sways_others=True)
-SWITCH = FactKind("switch", "thing", "switch", "inputs")
-TOLD = FactKind("told", "told")
-OUTPUTS = FactKind("outputs", "count", "output", "outputs")
-INPUTS = FactKind("inputs", "count", "input", "inputs")
-BAN = FactKind("ban", "ban", "load")
-SWITCH_BAN = FactKind("switch ban", "ban", "switch")
-WAYS = FactKind("ways", "count", "multiplexer", "inputs")
+WISH = FactKind("wish", "wish", dropped="wherever it is")
+NOT_WIRED = "there, but not wired and drawing nothing"
+LOAD = FactKind(
+    "load", "thing", "load", "outputs", written=frozenset({"fed", "avoid"}), sways_others=True, dropped=NOT_WIRED
+)
+SWITCH = FactKind("switch", "thing", "switch", "inputs", dropped="there, but not wired")
+TOLD = FactKind("told", "told", dropped="as if the unit were told")
+OUTPUTS = FactKind("outputs", "count", "output", "outputs", dropped="with as many of them as are wanted")
+INPUTS = FactKind("inputs", "count", "input", "inputs", dropped="with as many of them as are wanted")
+BAN = FactKind("ban", "ban", "load", dropped="as if they might share")
+SWITCH_BAN = FactKind("switch ban", "ban", "switch", dropped="as if they might share")
+WAYS = FactKind("ways", "count", "multiplexer", "inputs", dropped="with as many ways as are wanted")
+TOTAL = FactKind("total", of="feed", only="unit", harmless={"limit": NO_LIMIT}, of_whole_unit=True)
 FACT_KINDS: tuple[FactKind, ...] = (
     WISH,
     LOAD,
@@ -86,7 +94,15 @@ FACT_KINDS: tuple[FactKind, ...] = (
     INPUTS,
     BAN,
     SWITCH_BAN,
-    FactKind("mode", "figure", "load", harmless={"modes": frozenset()}, spared=4, sways_others=True),
+    FactKind(
+        "mode",
+        "figure",
+        "load",
+        harmless={"modes": frozenset()},
+        spared=4,
+        sways_others=True,
+        dropped="whatever its mode",
+    ),
     FactKind(
         "kind",
         "figure",
@@ -94,8 +110,9 @@ FACT_KINDS: tuple[FactKind, ...] = (
         written=frozenset({"kind", "suppressed", "dims"}),
         harmless={"suppressed": True, "dims": True},
         spared=3,
+        dropped="whatever it is",
     ),
-    FactKind("signal", "figure", "switch", frees=True),
+    FactKind("signal", "figure", "switch", frees=True, dropped="whatever its signal"),
     FactKind(
         "current",
         "figure",
@@ -103,6 +120,7 @@ FACT_KINDS: tuple[FactKind, ...] = (
         written=frozenset({"lamp", "power", "current"}),
         harmless={"current": MilliAmps(0)},
         spared=2,
+        dropped="as if it drew nothing",
     ),
     FactKind(
         "inrush",
@@ -111,16 +129,19 @@ FACT_KINDS: tuple[FactKind, ...] = (
         written=frozenset({"lamp", "inrush", "inrush_for"}),
         harmless={"inrush": Inrush(MicroAmps(0), Microseconds(0))},
         spared=1,
+        dropped="as if it drew no more when it comes on",
     ),
     FactKind("bank"),
-    FactKind("total", of="feed", only="unit", harmless={"limit": NO_LIMIT}, of_whole_unit=True),
+    TOTAL,
     FactKind("fuse", of="feed", only="unit", harmless={"fuse_max": STEPS[-1]}, of_whole_unit=True),
     FactKind("opening", of="leg", written=frozenset({"opening"})),
     FactKind("terminal", of="feed", only="feed", harmless={"wire_max": None}),
     FactKind("terminal", of="output", harmless={"wire_max": None}),
-    FactKind("drop", of="load", harmless={"drop_limit": UNLIMITED}, subject=lambda load: load.drop_class),
-    FactKind("unit lowest", of="feed", only="unit", harmless={"lowest": None}),
-    FactKind("load lowest", "figure", "load", harmless={"lowest": None}),
+    FactKind(
+        "drop", of="load", harmless={"drop_limit": UNLIMITED}, subject=lambda load: load.drop_class, of_the_path=True
+    ),
+    FactKind("unit lowest", of="feed", only="unit", harmless={"lowest": None}, of_the_path=True),
+    FactKind("load lowest", "figure", "load", harmless={"lowest": None}, of_the_path=True),
     WAYS,
 )
 """What an explanation keeps rather than the rest, where it may choose, comes first; what a new rule brings, last."""

@@ -17,6 +17,19 @@ EFFORT = 10**6
 """What a step of effort weighs against the order of the list, which breaks ties."""
 
 
+@dataclass(frozen=True)
+class AtLeast:
+    """What those that are chosen must weigh together, one less for each set of ``hosts`` of which any is chosen.
+
+    It is asked only if ``only_if`` is chosen, where that is given.
+    """
+
+    weights: tuple[tuple[int, int], ...]
+    least: int
+    hosts: tuple[tuple[int, ...], ...] = ()
+    only_if: int | None = None
+
+
 def _best(model: cp_model.CpModel, held: Sequence[cp_model.IntVar], clock: Clock) -> tuple[int, ...] | None:
     """Return what the best set of a model holds, None where there is none; raise TimeoutError at the limit."""
     run = Solve(clock.left())
@@ -38,8 +51,7 @@ class HittingSets:
     kinds: Sequence[Sequence[int]]
     """Changes of one kind."""
     clauses: list[Clause] = field(default_factory=list)
-    sums: list[tuple[tuple[tuple[int, int], ...], int]] = field(default_factory=list)
-    """Weights of changes, and what those that are chosen must weigh together."""
+    sums: list[AtLeast] = field(default_factory=list)
     patterns: list[tuple[int, ...]] = field(default_factory=list)
     """How many of each kind; a choice differs from every one of these."""
 
@@ -60,9 +72,8 @@ class HittingSets:
             model.add_at_most_one(made[number] for number in group)
         for some, not_all in self.clauses:
             model.add_bool_or([*(made[number] for number in some), *(~made[number] for number in not_all)])
-        for weighed, least in self.sums:
-            numbers, amounts = [number for number, _ in weighed], [amount for _, amount in weighed]
-            model.add(cp_model.LinearExpr.weighted_sum([made[n] for n in numbers], amounts) >= least)
+        for needed in self.sums:
+            _add_sum(model, made, needed)
         self._differ(model, made)
         weights = [EFFORT * effort + number for number, effort in enumerate(self.efforts)]
         model.minimize(cp_model.LinearExpr.weighted_sum(made, weights))
@@ -79,6 +90,19 @@ class HittingSets:
                 model.add(total <= count - 1).only_enforce_if(fewer)
                 other += [more, fewer]
             model.add_bool_or(other)
+
+
+def _add_sum(model: cp_model.CpModel, made: Sequence[cp_model.IntVar], needed: AtLeast) -> None:
+    """What is chosen weighs enough, less one for each set of hosts of which any is chosen."""
+    terms, amounts = [made[number] for number, _ in needed.weights], [amount for _, amount in needed.weights]
+    for hosts in needed.hosts:
+        host = model.new_bool_var("")
+        for number in hosts:
+            model.add_implication(made[number], host)
+        terms, amounts = [*terms, host], [*amounts, -1]
+    enough = model.add(cp_model.LinearExpr.weighted_sum(terms, amounts) >= needed.least)
+    if needed.only_if is not None:
+        enough.only_enforce_if(made[needed.only_if])
 
 
 class MapSolver:

@@ -14,16 +14,37 @@ from portloom.search.tableau import Tableau
 
 
 class OutOfTime(Exception):
-    """The limit was reached before a question was answered."""
+    """A limit, of time or of work, was reached before a question was answered."""
+
+
+QUESTION = 8
+"""What a question takes before any column is set up, counted in columns (measured)."""
+
+
+class Work:
+    """What may still be worked out, counted in columns that are set up: the same on every machine, however quick."""
+
+    def __init__(self, columns: int | None = None) -> None:
+        """Take how many columns there may be, None for as many as are wanted."""
+        self._left = columns
+
+    def spend(self, columns: int) -> None:
+        """Take away what is worked out next; raise OutOfTime where there is not so much left."""
+        if self._left is None:
+            return
+        self._left -= columns
+        if self._left < 0:
+            raise OutOfTime
 
 
 class Questions:
     """Asks and remembers; every answer is proved by the search's own loop."""
 
-    def __init__(self, instance: Instance, clock: Clock) -> None:
-        """Take the whole bike and the time that all questions have together."""
+    def __init__(self, instance: Instance, clock: Clock, work: Work | None = None) -> None:
+        """Take the whole bike, and the time and the work that all questions have together."""
         self.instance = instance
         self.clock = clock
+        self.work = work or Work()
         self.asked = 0
         """How many questions were put to the search."""
         self._runs = runs_over(instance.job, instance.sites)
@@ -101,6 +122,7 @@ class Questions:
         if self.clock.left() == 0:
             return NotKnown()
         self.asked += 1
+        self.work.spend(QUESTION)
         relaxed = relaxed_to(self.instance, kept)
         order = sorted(range(len(relaxed.sites)), key=lambda number: (number != self._last, number))
         sites = [relaxed.sites[number] for number in order]
@@ -113,5 +135,11 @@ class Questions:
         """Return the choice at each site, as the wish has it where that is kept."""
         wish = self.instance.wish
         if wish is None or wish.fact(self.instance.job).key not in kept:
-            return each_tableau(relaxed.job, relaxed.rules, sites, self._runs)
-        return map(wish.narrowed, each_tableau(relaxed.job, relaxed.rules, wish.sites(sites), self._runs))
+            return self._paid(each_tableau(relaxed.job, relaxed.rules, sites, self._runs))
+        return self._paid(map(wish.narrowed, each_tableau(relaxed.job, relaxed.rules, wish.sites(sites), self._runs)))
+
+    def _paid(self, choices: Iterable[Tableau]) -> Iterable[Tableau]:
+        """Return the choices, as long as there is work left for them."""
+        for choice in choices:
+            self.work.spend(len(choice.columns))
+            yield choice

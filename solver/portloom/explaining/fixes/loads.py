@@ -3,30 +3,32 @@
 from collections.abc import Iterator
 
 from portloom.base.bike import Bike, Load, Switch
-from portloom.base.figures import listed
 from portloom.base.parts.loads import is_kept, is_watched
 from portloom.base.quantities import MilliWatts
 from portloom.base.vocabulary import INDUCTIVE
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.fixes.change import Acts, Change, with_load
+from portloom.explaining.fixes.change import Change, Target, with_load
+from portloom.explaining.fixes.reach import figures_of, whole_of
 from portloom.job.consumers import Consumer
-from portloom.rules.fact_kinds import LOAD, THINGS, altered
-from portloom.rules.facts import FactKey
+from portloom.rules.fact_kinds import altered
 
 LED, SUPPRESSOR, FUSE, RELAY, LEFT_OFF = 2, 2, 3, 4, 8
+LED_LAMP, SUPPRESSED, OFF = "LED lamp", "suppressor", "left off"
 TENTH = 100
 """A tenth of a watt, in mW."""
 
 
 def led_lamps(instance: Instance) -> Iterator[Change]:
-    """Return an LED lamp unit in place of each filament lamp that an output feeds."""
-    for load, consumer in _on_unit(instance):
-        if consumer.kind == "filament":
-            watts = _led_power(instance, consumer)
+    """Return an LED lamp unit in place of each filament lamp, whatever feeds it."""
+    consumers = {consumer.name: consumer for consumer in instance.job.loads.wired}
+    for load in instance.job.bike.loads:
+        if consumers[load.name].kind == "filament":
+            watts = _led_power(instance, consumers[load.name])
             use = load.part or load.name
             yield _at_load(
+                instance,
                 load,
-                kind="LED lamp",
+                kind=LED_LAMP,
                 effort=LED,
                 sentence=f"fit an LED lamp unit of {watts / 1000:g} W as {load.name}",
                 figures={
@@ -45,75 +47,25 @@ def _led_power(instance: Instance, lamp: Consumer) -> MilliWatts:
 
 
 def suppressors(instance: Instance) -> Iterator[Change]:
-    """Return a suppressor at each load that kicks back and has none."""
+    """Return a suppressor at each load on an output that kicks back and has none."""
     consumers = {load.name: load for load in (*instance.job.loads.on_unit, *instance.job.loads.guests)}
     for load in instance.job.bike.loads:
         consumer = consumers.get(load.name)
         if consumer is not None and consumer.kind in INDUCTIVE and not load.suppressed:
             yield _at_load(
+                instance,
                 load,
-                kind="suppressor",
+                kind=SUPPRESSED,
                 effort=SUPPRESSOR,
                 sentence=f"put a suppressor across {load.name}",
                 figures={"suppressed": True},
                 parts=(f"a diode or suppressor at {load.name}",),
+                only_helps=True,
             )
-
-
-def feeds(instance: Instance) -> Iterator[Change]:
-    """Return a fused feed or a relay for each load that the unit need not watch over."""
-    feeding = {name for load in instance.job.bike.loads for name in load.from_}
-    taken = {load.name for load in instance.job.bike.loads}
-    for load, consumer in _on_unit(instance):
-        if is_watched(load.part) or load.name in feeding:
-            continue
-        if load.own_switch or "asleep" in consumer.when:
-            yield _at_load(
-                load,
-                kind="fused feed",
-                effort=FUSE,
-                sentence=f"feed {load.name} from the battery through a fuse of its own",
-                figures={"fed": "fuse"},
-                parts=(f"a fuse and its holder at the battery, for {load.name}",),
-                acts="things",
-            )
-        if f"{load.name} relay" not in taken:
-            yield _at_load(
-                load,
-                kind="relay",
-                effort=RELAY,
-                sentence=f"feed {load.name} through a relay",
-                figures={"fed": "relay"},
-                parts=(f"a relay, a fuse and its holder at the battery, for {load.name}",),
-                also=(LOAD.key(f"{load.name} relay"),),
-                acts="things",
-            )
-
-
-def left_off(instance: Instance) -> Iterator[Change]:
-    """Return each load that a bike may do without, left off with what only works or feeds from it."""
-    for load in instance.job.bike.loads:
-        if is_kept(load.part):
-            continue
-        gone = _gone_with(instance.job.bike, load.name)
-        with_it = f", with {listed(gone[1:])}" if len(gone) > 1 else ""
-        yield Change(
-            kind="left off",
-            effort=LEFT_OFF,
-            sentence=f"leave {load.name} off the unit{with_it}",
-            make=lambda target, name=load.name: (_without(target[0], name), target[1]),  # type: ignore[misc]
-            slot=("feed", load.name),
-            acts="things",
-            facts=frozenset(thing.key(name) for thing in THINGS for name in (*gone, f"{load.name} relay")),
-        )
-
-
-def _on_unit(instance: Instance) -> Iterator[tuple[Load, Consumer]]:
-    entries = {load.name: load for load in instance.job.bike.loads}
-    return ((entries[load.name], load) for load in instance.job.loads.on_unit if load.name in entries)
 
 
 def _at_load(
+    instance: Instance,
     load: Load,
     *,
     kind: str,
@@ -121,30 +73,108 @@ def _at_load(
     sentence: str,
     figures: dict[str, object],
     parts: tuple[str, ...],
-    also: tuple[FactKey, ...] = (),
-    acts: Acts = "figures",
+    only_helps: bool = False,
 ) -> Change:
+    facts = altered("load", load.name, figures)
     return Change(
         kind=kind,
         effort=effort,
         sentence=sentence,
         make=lambda target: with_load(target, load.name, **figures),
-        acts=acts,
-        slot=("feed" if acts == "things" else kind, load.name),
-        facts=altered("load", load.name, figures).union(also),
+        acts="figures",
+        slot=(kind, load.name),
+        reach=figures_of(instance, load.name, facts, draws=not only_helps),
         parts=parts,
+        only_helps=only_helps,
     )
 
 
-# --- what goes with a load
+# --- past the unit
 
 
-def _gone_with(bike: Bike, name: str) -> tuple[str, ...]:
-    """Return a load, the loads that only it feeds, and the switches that have nothing left to do."""
-    after = _without(bike, name)
+def feeds(instance: Instance) -> Iterator[Change]:
+    """Return a fused feed or a relay for each load that the unit need not watch over, if it has not that already.
+
+    One that feeds others can be fed past the unit only once they are left off.
+    """
+    consumers = {consumer.name: consumer for consumer in instance.job.loads.wired}
+    taken = {load.name for load in instance.job.bike.loads}
+    for load in instance.job.bike.loads:
+        if load.from_ or is_watched(load.part):
+            continue
+        if load.fed != "fuse" and (load.own_switch or "asleep" in consumers[load.name].when):
+            yield _fed(
+                instance,
+                load,
+                "fuse",
+                kind="fused feed",
+                effort=FUSE,
+                sentence=f"feed {load.name} from the battery through a fuse of its own",
+                parts=(f"a fuse and its holder at the battery, for {load.name}",),
+            )
+        if load.fed != "relay" and f"{load.name} relay" not in taken:
+            yield _fed(
+                instance,
+                load,
+                "relay",
+                kind="relay",
+                effort=RELAY,
+                sentence=f"feed {load.name} through a relay",
+                parts=(f"a relay, a fuse and its holder at the battery, for {load.name}",),
+            )
+
+
+def _fed(
+    instance: Instance, load: Load, fed: str, *, kind: str, effort: int, sentence: str, parts: tuple[str, ...]
+) -> Change:
+    guests = (guest.name for guest in instance.job.bike.loads if load.name in guest.from_)
+    return Change(
+        kind=kind,
+        effort=effort,
+        sentence=sentence,
+        make=lambda target: with_load(target, load.name, fed=fed),
+        acts="things",
+        slot=("feed", load.name),
+        reach=whole_of(instance, load.name),
+        parts=parts,
+        needs=tuple(("feed", guest) for guest in guests),
+        brings=(f"{load.name} relay",) if fed == "relay" and not load.own_switch else (),
+    )
+
+
+# --- left off
+
+
+def left_off(instance: Instance) -> Iterator[Change]:
+    """Return each load that a bike may do without, left off with what only works or feeds from it."""
+    for load in instance.job.bike.loads:
+        if not is_kept(load.part):
+            yield Change(
+                kind=OFF,
+                effort=LEFT_OFF,
+                sentence=f"leave {load.name} off the unit",
+                make=lambda target, name=load.name: _left_off(target, name),  # type: ignore[misc]
+                slot=("feed", load.name),
+                acts="things",
+                reach=whole_of(instance, load.name),
+            )
+
+
+def gone_with(before: Bike, after: Bike) -> tuple[str, ...]:
+    """Return the loads and switches of a bike that are not on another."""
     left = {*(load.name for load in after.loads), *(switch.name for switch in after.inputs)}
-    names = (*(load.name for load in bike.loads), *(switch.name for switch in bike.inputs))
-    return (name, *(other for other in names if other not in left and other != name))
+    names = (*(load.name for load in before.loads), *(switch.name for switch in before.inputs))
+    return tuple(name for name in names if name not in left)
+
+
+def _left_off(target: Target, name: str) -> Target | None:
+    """Return the bike without a load, the loads that only it feeds, and the switches that have nothing left to do.
+
+    None where it is gone already, or nothing would be left.
+    """
+    bike, unit = target
+    after = _without(bike, name)
+    return (after, unit) if after.loads and len(after.loads) < len(bike.loads) else None
 
 
 def _without(bike: Bike, name: str) -> Bike:

@@ -6,46 +6,40 @@ from portloom.base.bike import Leg, Place
 from portloom.base.figures import millimetres
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target, with_load
+from portloom.explaining.fixes.reach import Reach
 from portloom.rules.fact_kinds import altered
 
 AVOID, OPEN, PLACE = 1, 3, 2
-FACES = ("front", "rear")
+ROUND, OPENED = "another way round", "opened up"
 
 
 def ways_round(instance: Instance) -> Iterator[Change]:
-    """Return for each load whose wire can pass an opening, and each such leg, another way round it."""
+    """Return for each load and each leg with an opening another way round, where wires have one."""
     for leg in instance.job.network.legs:
         if leg.opening is None:
             continue
-        for load in instance.job.loads.on_unit:
-            if _passes(instance, load.at, leg) and load.name in {known.name for known in instance.job.bike.loads}:
+        for load in instance.job.bike.loads:
+            if leg.label not in load.avoid and _has_another(instance, load.at, leg):
                 yield Change(
-                    kind="another way round",
+                    kind=ROUND,
                     effort=AVOID,
                     sentence=f"route the wire of {load.name} another way around {leg.label}",
                     make=lambda target, name=load.name, leg=leg: _avoiding(target, name, leg),  # type: ignore[misc]
                     slot=("avoid", load.name, leg.label),
                     acts="wires",
-                    facts=altered("load", load.name, ["avoid"]),
+                    reach=Reach(altered("load", load.name, ["avoid"])),
                 )
 
 
-def _passes(instance: Instance, point: str | None, leg: Leg) -> bool:
-    """Tell whether the shortest wire to a point passes a leg from some place, and there is a way without it."""
+def _has_another(instance: Instance, point: str | None, leg: Leg) -> bool:
+    """Tell whether a point can be reached from both ends of a leg without it; if not, no wire there has a choice."""
     network = instance.job.network
-    number = network.legs.index(leg)
-    closed = frozenset({number})
-    for site in instance.sites:
-        for face in ("front", "rear"):
-            start = site.face(face)
-            run = network.wire(start, point or start)
-            if run and number in run.legs and network.wire(start, point or start, closed) is not None:
-                return True
-    return False
+    closed = frozenset({network.legs.index(leg)})
+    return all(network.wire(end, point or end, closed) is not None for end in leg.between)
 
 
-def _avoiding(target: Target, name: str, leg: Leg) -> Target:
-    avoid = next(load.avoid for load in target[0].loads if load.name == name)
+def _avoiding(target: Target, name: str, leg: Leg) -> Target | None:
+    avoid = next((load.avoid for load in target[0].loads if load.name == name), ())
     return with_load(target, name, avoid=(*avoid, leg.label))
 
 
@@ -55,13 +49,13 @@ def opened_up(instance: Instance) -> Iterator[Change]:
         if leg.opening is not None and leg.opens_to is not None and leg.opens_to > leg.opening:
             wider = f"from {millimetres(leg.opening)} to {millimetres(leg.opens_to)}"
             yield Change(
-                kind="opened up",
+                kind=OPENED,
                 effort=OPEN,
                 sentence=f"open up the {leg.opens} in {leg.label} {wider}",
                 make=lambda target, leg=leg: _opened(target, leg),  # type: ignore[misc]
                 slot=("opening", leg.label),
                 acts="wires",
-                facts=altered("leg", leg.label, ["opening"]),
+                reach=Reach(altered("leg", leg.label, ["opening"])),
                 parts=(f"a grommet for an opening of {millimetres(leg.opens_to)} at {leg.label}",),
                 only_helps=True,
             )

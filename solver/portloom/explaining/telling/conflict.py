@@ -19,6 +19,8 @@ class ToldFact:
     where: str
     fits_at: str
     """Proved: without this fact the others have a plan, at this place."""
+    without_it: str = ""
+    """How it is taken where it is dropped: 'without that limit'."""
     together: str = ""
     """What is said of it and of others that have this in common, their names after it."""
     name: str = ""

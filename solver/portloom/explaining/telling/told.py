@@ -66,7 +66,9 @@ def _fact(instance: Instance, key: FactKey, place: str, where: Where) -> ToldFac
     name = fact.subject
     if kind.counts_ports and kind.ports is not None:
         name = port_range(ports_of(instance, [key], kind.ports), port_names(instance.job.unit, kind.ports))
-    return ToldFact(key, fact.rule, fact.subject, fact.sentence, where(fact.at), place, fact.together, name)
+    return ToldFact(
+        key, fact.rule, fact.subject, fact.sentence, where(fact.at), place, kind.dropped, fact.together, name
+    )
 
 
 def _refusal(one: Refused, known: AbstractSet[str]) -> str:

@@ -7,6 +7,7 @@ from portloom.documents.assumed import CAUTIONS
 from portloom.documents.document import Plan
 from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.fixes.hunt import Fixes
+from portloom.explaining.telling.claim import claim
 from portloom.explaining.telling.conflict import Conflict, ToldFact
 from portloom.report.text.layout import Page, metres, write_cautions
 from portloom.rules.fact_kinds import is_thing, kind_of
@@ -95,9 +96,9 @@ def write_proof(conflicts: Sequence[Conflict], page: Page) -> None:
     for number, conflict in enumerate(conflicts, 1):
         page.line(
             f"  {number}. With these facts alone, all else left out or without limit, there is no plan; proved twice, "
-            f"in two ways, at each place: {'; '.join(conflict.places)}. Without any one of them there is:"
+            f"in two ways, at each place: {'; '.join(conflict.places)}. Any one of them taken otherwise, there is:"
         )
-        page.items([f"without '{fact.sentence}', place {fact.fits_at}" for fact in conflict.facts])
+        page.items([f"'{fact.sentence}': {fact.without_it}, place {fact.fits_at}" for fact in conflict.facts])
 
 
 def write_fixes(fixes: Fixes, conflicts: Sequence[Conflict], page: Page) -> None:
@@ -106,7 +107,7 @@ def write_fixes(fixes: Fixes, conflicts: Sequence[Conflict], page: Page) -> None
     for number, fix in enumerate(fixes.found, 1):
         page.line(f"  {number}. {fix.sentence} (effort {fix.effort})", "bold")
         page.items(list(_about(fix)))
-    page.line(_ending(fixes, hinted=any(conflict.hints for conflict in conflicts)))
+    page.line(claim(fixes, conflicts))
     if fixes.found:
         page.line("Write one into a copy of the bike's file: --apply NUMBER --out FILE")
 
@@ -140,15 +141,3 @@ def _left(plan: Plan) -> str:
     rooms = listed([f"{room.load} on {room.port}" for room in plan.room_for])
     none = "; room for none of the later loads" if plan.no_room_for else ""
     return f"{stay}; room for {rooms}" if rooms else f"{stay}{none}"
-
-
-def _ending(fixes: Fixes, *, hinted: bool) -> str:
-    if not fixes.found:
-        if fixes.complete and hinted:
-            return "Proved: no change that was tried makes it fit; what may help, and was not tried, stands above."
-        if fixes.complete:
-            return "Proved: no change that this program knows makes it fit."
-        return "None was found. Not every change was tried, so there may be one."
-    if not fixes.complete:
-        return "Each one was tried and works. Not every change was tried, so there may be others."
-    return "Least effort first. Proved: nothing with less effort works, except more of the same kinds."

@@ -1,0 +1,82 @@
+"""Choices of changes made and tried: whether there is a plan with them, and which of them it can do without."""
+
+from collections.abc import Sequence
+from itertools import combinations
+
+from portloom.documents.draw_up import draw_up
+from portloom.explaining.conflicts.kept import Instance
+from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
+from portloom.explaining.fixes.change import Change
+from portloom.explaining.fixes.fix import Fix, made, sentences
+from portloom.explaining.fixes.sharing import Choice
+from portloom.explaining.solved import Solved, solve
+from portloom.job.job import Job
+from portloom.rules.book import rules_of
+
+
+class Trials:
+    """A bike, the changes that may be made to it by their numbers, and the work that trying them may take."""
+
+    def __init__(self, base: Questions, changes: Sequence[Change], work: Work) -> None:
+        """Take the questions about the bike as it is, and the changes."""
+        self.base = base
+        self.changes = changes
+        self.work = work
+        self._target = (base.instance.job.bike, base.instance.job.unit)
+
+    def with_work(self, work: Work) -> "Trials":
+        """Return the same with other work that may be done."""
+        return Trials(self.base, self.changes, work)
+
+    def effort(self, chosen: Choice) -> int:
+        """Return the efforts of some changes, summed."""
+        return sum(self.changes[number].effort for number in chosen)
+
+    def made(self, chosen: Choice) -> Questions | None:
+        """Make changes; None where one of them has nothing left to change."""
+        target = made(self._target, [self.changes[number] for number in sorted(chosen)])
+        if target is None:
+            return None
+        job = Job(*target)
+        instance = Instance(job, rules_of(job), self.base.instance.place)
+        return Questions(instance, self.base.clock, self.work)
+
+    def suits(self, chosen: Choice) -> bool:
+        """Tell whether there is a plan with changes; raise OutOfTime at a limit."""
+        questions = self.made(chosen)
+        return questions is not None and has_plan(questions)
+
+    def needed(self, chosen: Choice) -> Choice:
+        """Return the changes of a fix without which it is none."""
+        for fewer in combinations(chosen, len(chosen) - 1):
+            if self.suits(fewer):
+                return self.needed(fewer)
+        return chosen
+
+    def spared(self, chosen: Choice, some: Choice) -> Choice:
+        """Leave away those of some changes that a fix can do without, in halves, the first first."""
+        rest = tuple(number for number in chosen if number not in some)
+        if not some or self.suits(rest):
+            return rest
+        if len(some) == 1:
+            return chosen
+        half = len(some) // 2
+        return self.spared(self.spared(chosen, some[:half]), some[half:])
+
+    def solved(self, chosen: Choice, *, least: bool) -> Fix:
+        """Return a fix with its best plan, checked; raise OutOfTime at a limit."""
+        questions, changes = self.made(chosen), [self.changes[number] for number in sorted(chosen)]
+        if questions is None:
+            raise ValueError(chosen)
+        instance = questions.instance
+        solved = solve(instance.job, instance.rules, instance.sites, self.base.clock)
+        if not isinstance(solved, Solved):
+            raise OutOfTime
+        said = tuple(sentences(self._target, changes, solved.assignment))
+        plan = draw_up(solved.laid, solved.assignment)
+        return Fix(tuple(changes), said, instance.job.bike, instance.job.unit, plan, least)
+
+
+def has_plan(questions: Questions) -> bool:
+    """Tell whether the whole bike has a plan; raise OutOfTime at a limit."""
+    return questions.has_plan(questions.instance.keys)
