@@ -1,5 +1,6 @@
 """Plans as they lie on the bike: of the examples, and of random bikes; all are made up."""
 
+from collections.abc import Iterator
 from functools import cache
 
 from oracle.random_bikes import FAMILIES, random_case
@@ -12,6 +13,7 @@ from portloom.job.laid import Laid
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.places import Clock
+from slices import FEW, slices
 from unasked import bike_from_text
 
 FITTING = (
@@ -23,7 +25,11 @@ FITTING = (
     ("winter-trail", "twenty-way"),
 )
 """Every example, on a unit that does."""
-RANDOM = tuple((family, seed) for seed in range(7000, 7012) for family in FAMILIES)
+RandomBikes = tuple[tuple[str, int], ...]
+RANDOM: RandomBikes = tuple((family, seed) for seed in FEW for family in FAMILIES)
+MORE_RANDOM: RandomBikes = tuple((family, seed) for seed in range(7000, 7012) for family in FAMILIES)
+EACH_RANDOM = slices("random_bikes", RANDOM, MORE_RANDOM)
+"""For tests that take random bikes, each with its family and seed."""
 
 
 def solved(bike: str, unit: str) -> Solved | None:
@@ -55,3 +61,8 @@ def laid_random(family: str, seed: int) -> Laid | None:
     except BadFile:
         return None
     return None if found is None else found.laid
+
+
+def all_laid(random_bikes: RandomBikes) -> Iterator[Laid]:
+    """Return the best plans of those random bikes that fit."""
+    return filter(None, (laid_random(*which) for which in random_bikes))

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cached_property
+from functools import cache, cached_property
 
 import pytest
 
@@ -77,10 +77,14 @@ def near(texts: Texts) -> NearMisses:
 
 def random_plans(family: str, seeds: range) -> Iterator[Wired]:
     """Return the plans of the random bikes of a family that fit."""
-    for seed in seeds:
-        with suppress(BadFile):
-            if found := wired(random_case(seed, family)):
-                yield found
+    return filter(None, (_random_plan(seed, family) for seed in seeds))
+
+
+@cache
+def _random_plan(seed: int, family: str) -> Wired | None:
+    with suppress(BadFile):
+        return wired(random_case(seed, family))
+    return None
 
 
 # --- the same bike, a load changed in its file

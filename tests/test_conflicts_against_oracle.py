@@ -8,35 +8,43 @@ import pytest
 
 from oracle.starved import FAMILIES as STARVED
 from oracle.starved import starved_case
+from slices import on_seeds
 from told_conflicts import told_of
 
 FAMILIES = STARVED[:8]
 SEEDS = range(5000, 5016)
+EACH_SEED = on_seeds(SEEDS[:3], SEEDS[3:])
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-def test_every_conflict_is_one(family: str) -> None:
+@EACH_SEED
+def test_every_conflict_is_one(family: str, seeds: range) -> None:
     """The facts of a conflict alone have no plan, wherever the unit sits."""
-    for told in told_of(starved_case, family, SEEDS):
+    for told in told_of(starved_case, family, seeds):
         assert told.conflicts
         assert told.wrong == (), told.written
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-def test_no_fact_of_a_conflict_is_spare(family: str) -> None:
+@EACH_SEED
+def test_no_fact_of_a_conflict_is_spare(family: str, seeds: range) -> None:
     """The facts of a conflict have a plan when any single one of them is dropped."""
-    for told in told_of(starved_case, family, SEEDS):
+    for told in told_of(starved_case, family, seeds):
         assert told.spare == (), told.written
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-def test_conflicts_have_no_fact_in_common_and_the_rest_fits(family: str) -> None:
+@EACH_SEED
+def test_conflicts_have_no_fact_in_common_and_the_rest_fits(family: str, seeds: range) -> None:
     """Where the conflicts are said to be all, what is left of the bike without their facts has a plan."""
-    for told in told_of(starved_case, family, SEEDS):
+    for told in told_of(starved_case, family, seeds):
         assert sum(map(len, told.conflicts)) == len(frozenset().union(*told.conflicts))
         assert told.complete
         assert told.rest_fits, told.written
 
 
-def test_so_many_bikes_have_no_plan() -> None:
-    assert sum(1 for family in FAMILIES for _ in told_of(starved_case, family, SEEDS)) >= 120
+@EACH_SEED
+def test_so_many_bikes_have_no_plan(seeds: range) -> None:
+    """Of eight families' bikes fifteen in sixteen."""
+    tried = len(FAMILIES) * len(seeds)
+    assert sum(1 for family in FAMILIES for _ in told_of(starved_case, family, seeds)) >= tried * 15 // 16

@@ -6,7 +6,7 @@ filaments of a bulb: common practice, no source.
 
 import pytest
 
-from laid_bikes import FITTING, RANDOM, laid_example, laid_random, laid_text
+from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example, laid_text
 from portloom.documents.wiring.joints import block_parts, shrink_parts
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.wire import Splice, Wiring
@@ -133,8 +133,8 @@ def test_joints_of_the_examples(bike: str, unit: str) -> None:
     checked(laid_example(bike, unit))
 
 
-def test_joints_of_random_bikes() -> None:
+@EACH_RANDOM
+def test_joints_of_random_bikes(random_bikes: RandomBikes) -> None:
     """As in the examples."""
-    for family, seed in RANDOM[:40]:
-        if laid := laid_random(family, seed):
-            checked(laid)
+    for laid in all_laid(random_bikes):
+        checked(laid)

@@ -15,6 +15,7 @@ from oracle import highs, pure, random_bikes, starved
 from oracle.facts import all_facts
 from oracle.kept import has_plan
 from oracle.pure_bikes import pure_case
+from slices import FEW, on_seeds
 
 Case = Callable[[int, str], Texts]
 FAMILIES: list[tuple[Case, str]] = [(random_bikes.random_case, name) for name in random_bikes.EVERY_FAMILY]
@@ -32,18 +33,20 @@ def test_one_fact_dropped_and_there_is_a_plan(trial: Lone) -> None:
 
 
 @EACH_FAMILY
-def test_with_every_fact_kept_it_is_the_plain_question(case: Case, family: str) -> None:
+@on_seeds(FEW[:2], range(500, 503))
+def test_with_every_fact_kept_it_is_the_plain_question(case: Case, family: str, seeds: range) -> None:
     """With all facts kept there is a plan where HiGHS finds an optimum, and only there; with none there always is."""
-    for seed in range(500, 503):
+    for seed in seeds:
         written = case(seed, family)
         assert has_plan(*written, all_facts(*written)) is highs.optimum(*written).feasible
         assert has_plan(*written, ())
 
 
 @EACH_FAMILY
-def test_dropping_more_never_loses_a_plan(case: Case, family: str) -> None:
+@on_seeds(FEW[:1], range(600, 602))
+def test_dropping_more_never_loses_a_plan(case: Case, family: str, seeds: range) -> None:
     """From random facts that leave a plan, any of them may be dropped, and so may many at once."""
-    for seed in range(600, 602):
+    for seed in seeds:
         written, dice = case(seed, family), random.Random(seed)
         left = list(all_facts(*written))
         dice.shuffle(left)

@@ -7,17 +7,14 @@ from decimal import Decimal
 from itertools import chain, pairwise
 
 import pytest
-from hypothesis import assume, given, settings
-from hypothesis import strategies as st
 
-from laid_bikes import FITTING, RANDOM, laid_example, laid_random, laid_text
+from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example, laid_text
 from portloom.documents.parts import also_needed
 from portloom.documents.wiring.lists import Lists, lists_of
 from portloom.documents.wiring.parts import PartsLine
 from portloom.documents.wiring.parts_list import with_spare
 from portloom.job.laid import Laid
 
-SOME = settings(max_examples=12, deadline=None, derandomize=True, database=None)
 DENSITY = Decimal("8.89")
 """Copper at 20 C, g/cm3 (IEC 60028)."""
 
@@ -231,15 +228,12 @@ def test_an_example(bike: str, unit: str, check: Callable[[Laid, Lists], None]) 
     check(laid, lists_of(laid))
 
 
-@given(which=st.sampled_from(RANDOM))
-@SOME
-def test_random_bikes(which: tuple[str, int]) -> None:
+@EACH_RANDOM
+def test_random_bikes(random_bikes: RandomBikes) -> None:
     """It holds for random bikes."""
-    laid = laid_random(*which)
-    assume(laid is not None)
-    assert laid is not None
-    for check in CHECKS:
-        check(laid, lists_of(laid))
+    for laid in all_laid(random_bikes):
+        for check in CHECKS:
+            check(laid, lists_of(laid))
 
 
 # --- by hand

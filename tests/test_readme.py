@@ -6,19 +6,23 @@ from one beginning to another ('from: ...; until: ...') and name its exit code (
 """
 
 import re
+import shlex
 import shutil
 import subprocess
+from collections.abc import Callable
 from itertools import dropwhile, takewhile
 from pathlib import Path
 
 import pytest
 
-from calls import ROOT, Portloom
+from calls import ROOT, Portloom, Ran
 from portloom.documents.assumed import CAUTIONS
 
 README = ROOT / "README.md"
 BLOCK = re.compile(r"(?:<!-- (?P<cut>[^\n]*) -->\n)?```(?P<kind>\w+)\n(?P<body>.*?)```\n", re.DOTALL)
 MARK = "..."
+Shell = Callable[[Path, str], Ran]
+"""Runs a command in a folder."""
 SET_UP = (
     "python3 -m venv .venv && .venv/bin/pip install -q . && "
     ".venv/bin/portloom plan examples/harbour-trail.yaml --unit eleven-way\n"
@@ -47,16 +51,29 @@ def _cut(text: str, cuts: dict[str, str]) -> str:
     return "".join(f"{line}\n" for line in (*before, *shown, *after))
 
 
-def _run(folder: Path, command: str, environment: dict[str, str], exit_code: str) -> str:
+def _run(folder: Path, command: str, shell: Shell, exit_code: str) -> str:
     """Run a command of the README as a shell does; give what it prints, on stdout or for a wrong call on stderr."""
-    ran = subprocess.run(
-        ["sh", "-c", command], cwd=folder, env=environment, capture_output=True, encoding="utf-8", check=False
-    )
+    ran = shell(folder, command)
     assert str(ran.returncode) == exit_code, command + "\n" + ran.stderr
     return ran.stdout + ran.stderr
 
 
-def test_outputs(tmp_path: Path, environment: dict[str, str], *, rewrite: bool) -> None:
+@pytest.fixture
+def shell(portloom: Portloom, environment: dict[str, str]) -> Shell:
+    """Return what runs a command in a folder; where nothing is piped, by the command that is loaded already."""
+
+    def run(folder: Path, command: str) -> Ran:
+        program, *words = shlex.split(command)
+        if program == "portloom" and "|" not in words:
+            return portloom(*words, folder=folder)
+        return subprocess.run(
+            ["sh", "-c", command], cwd=folder, env=environment, capture_output=True, encoding="utf-8", check=False
+        )
+
+    return run
+
+
+def test_outputs(tmp_path: Path, shell: Shell, *, rewrite: bool) -> None:
     """Each command, run in the README's order in a folder with the examples, prints what the README shows."""
     shutil.copytree(ROOT / "examples", tmp_path / "examples")
 
@@ -65,7 +82,7 @@ def test_outputs(tmp_path: Path, environment: dict[str, str], *, rewrite: bool) 
             return block[0]
         command = block["body"].splitlines()[0]
         cuts = _cuts(block["cut"])
-        output = _run(tmp_path, command.removeprefix("$ "), environment, cuts.get("exit", "0"))
+        output = _run(tmp_path, command.removeprefix("$ "), shell, cuts.get("exit", "0"))
         comment = f"<!-- {block['cut']} -->\n" if block["cut"] else ""
         return f"{comment}```console\n{command}\n{_cut(output, cuts)}```\n"
 

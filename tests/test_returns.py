@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from laid_bikes import FITTING, RANDOM, laid_example, laid_random
+from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES
 from portloom.base.bike import Bike
@@ -167,11 +167,11 @@ def planned_by(bike: Bike, unit: Unit) -> Plan:
 # --- whatever the bike
 
 
-def jobs() -> Iterator[Job]:
+def jobs(random_bikes: RandomBikes) -> Iterator[Job]:
     """Return the examples, and random bikes."""
     for bike, _ in FITTING:
         yield Job(read_bike(EXAMPLES / f"{bike}.yaml"), UNIT)
-    for family, seed in RANDOM[:60]:
+    for family, seed in random_bikes:
         bike_text, unit_text = random_case(seed, family)
         try:
             yield Job(bike_from_text(bike_text, "bike"), unit_from_text(unit_text, "unit"))
@@ -179,15 +179,17 @@ def jobs() -> Iterator[Job]:
             continue
 
 
-def test_each_wired_load_is_on_exactly_one_return() -> None:
+@EACH_RANDOM
+def test_each_wired_load_is_on_exactly_one_return(random_bikes: RandomBikes) -> None:
     """And so the checker, which deals by itself, says."""
-    for found in jobs():
+    for found in jobs(random_bikes):
         assert {load.name: load.back for load in found.wired_loads} == dealt_again(found)
 
 
-def test_no_return_of_several_needs_more_than_is_usual() -> None:
+@EACH_RANDOM
+def test_no_return_of_several_needs_more_than_is_usual(random_bikes: RandomBikes) -> None:
     """Where one does, a single load alone needs it, or one bulb's filaments."""
-    for found in jobs():
+    for found in jobs(random_bikes):
         usual = [reel for reel in found.reels if reel.size.area <= found.assume["thickest return"]]
         for back in joint_returns(found):
             _, run = found.way_to_earth(back.point)
@@ -208,10 +210,10 @@ def test_every_return_counts_in_the_wire_run(bike: str, unit: str) -> None:
         assert wires[back] == laid.site.job.way_to_earth(back.point)[1].length
 
 
-def test_random_plans_have_several_returns_from_a_point() -> None:
+@EACH_RANDOM
+def test_random_plans_have_several_returns_from_a_point(random_bikes: RandomBikes) -> None:
     """They are laid again and judged like any other; else there would be no plan."""
-    found = [laid_random(family, seed) for family, seed in RANDOM[:60]]
-    assert any(wire.number > 1 for laid in found if laid for wire in laid.site.fixed_of("return"))
+    assert any(wire.number > 1 for laid in all_laid(random_bikes) for wire in laid.site.fixed_of("return"))
 
 
 # --- the starter motor

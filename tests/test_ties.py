@@ -30,6 +30,7 @@ from portloom.search.places import Clock, Contender, Found, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 from portloom.search.ties import FirstPlan, break_ties
+from slices import on_seeds
 from unasked import bike_from_text
 
 Chosen = tuple[int, ...]
@@ -138,15 +139,15 @@ def test_the_first_of_every_plan_of_the_best_cost(start: int) -> None:
 # --- random bikes
 
 
-def random_choices(families: Sequence[str], count: int) -> Iterator[tuple[int, tuple[Tableau, ...]]]:
+def random_choices(families: Sequence[str], seeds: range) -> Iterator[tuple[int, tuple[Tableau, ...]]]:
     """Return random bikes of some families in turn, each with its seed and the choice at its sites."""
-    for number in range(count):
+    for number, seed in enumerate(seeds):
         with suppress(BadFile):
-            bike, unit = random_case(8000 + number, families[number % len(families)])
+            bike, unit = random_case(seed, families[number % len(families)])
             job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
             choices = tableaux_of(job, rules_of(job), sites_of(job))
             if choices:  # else no main fuse serves the unit anywhere
-                yield 8000 + number, choices
+                yield seed, choices
 
 
 def most_first(choice: Tableau, value: int) -> Chosen:
@@ -165,15 +166,16 @@ def most_first(choice: Tableau, value: int) -> Chosen:
     return tuple(round(times) for times in most)
 
 
-def test_highs_says_the_same_of_random_bikes() -> None:
+@on_seeds(range(1000, 1005), range(8000, 8015))
+def test_highs_says_the_same_of_random_bikes(seeds: range) -> None:
     """With wires at their thinnest, column after column. No plan ends where another goes on: each load is in each."""
     tried = 0
-    for seed, choices in random_choices(("plain", "sharing", "later", "banks", "multiplexed"), 15):
+    for seed, choices in random_choices(("plain", "sharing", "later", "banks", "multiplexed"), seeds):
         found = best_of([Contender(choice, lambda *_: None) for choice in choices], NO_LIMIT)
         if isinstance(found, Found):
             assert found.chosen == most_first(found.tableau, found.cost), seed
             tried += 1
-    assert tried > 5
+    assert tried > len(seeds) // 3
 
 
 def plans_up_to(choice: Tableau, value: int, most: int) -> list[Chosen] | None:
@@ -193,10 +195,11 @@ def plans_up_to(choice: Tableau, value: int, most: int) -> list[Chosen] | None:
     return None
 
 
-def test_true_wire_sizes_are_heeded() -> None:
+@on_seeds(range(1000, 1012), range(8000, 8032))
+def test_true_wire_sizes_are_heeded(seeds: range) -> None:
     """Of all plans that cost no more than the best, those that pass with true wire sizes cost the same; it is first."""
     tried = refused = ties = 0
-    for seed, choices in random_choices(("bundles", "wires", "faults", "openings"), 32):
+    for seed, choices in random_choices(("bundles", "wires", "faults", "openings"), seeds):
         rules = rules_of(choices[0].site.job)
         found = best_of([Contender(choice, partial(with_sizing_cuts, rules)) for choice in choices], NO_LIMIT)
         if not isinstance(found, Found) or any(column.most > 1 for column in found.tableau.columns):

@@ -24,6 +24,7 @@ from portloom.search import places
 from portloom.search.best import tableaux_of
 from portloom.search.places import Clock
 from portloom.search.trade_offs import SHOWN, Extreme, hull, shown
+from slices import on_seeds
 from unasked import bike_from_text
 
 MANY = 14
@@ -119,18 +120,22 @@ def every_part(seed: int, ways: int = 5) -> set[Parts]:
     return every_plan(*rich_case(seed, ways))
 
 
-@pytest.mark.parametrize("first", range(0, 16, 8))
-def test_the_hull_is_that_of_every_plan(first: int) -> None:
+FEW_RICH = range(2)
+
+
+@on_seeds(FEW_RICH, range(2, 8), range(8, 16))
+def test_the_hull_is_that_of_every_plan(seeds: range) -> None:
     """The points shown are the extreme points of all plans there are, least run first, over all places and turns."""
     corners = 0
-    for seed in range(first, first + 8):
+    for seed in seeds:
         texts = rich_case(seed)
         wanted = lower_hull(every_part(seed))
         assert traded(*texts) == wanted, seed
         corners += len(wanted[1:-1])
-    assert corners > 1
+    assert corners > 0
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [1, 5])
 def test_points_between_other_points_are_found(seed: int) -> None:
     """With six outputs these bikes have four extreme points: one more is found on one side of the first between."""
@@ -139,9 +144,10 @@ def test_points_between_other_points_are_found(seed: int) -> None:
     assert traded(*rich_case(seed, ways=6)) == wanted
 
 
-def test_the_ends_are_the_best_of_one_part_and_then_of_the_other() -> None:
+@on_seeds(FEW_RICH, range(2, 8))
+def test_the_ends_are_the_best_of_one_part_and_then_of_the_other(seeds: range) -> None:
     """First the least run with the least loss that it allows, last the least loss with the least run."""
-    for seed in range(8):
+    for seed in seeds:
         parts, points = every_part(seed), traded(*rich_case(seed))
         assert points[0] == min(parts), seed
         assert points[-1] == min(parts, key=lambda both: both[::-1]), seed

@@ -13,8 +13,9 @@ import pytest
 from portloom.base.bike import Leg
 from portloom.base.quantities import Micrometres
 from portloom.job.network import Network, Run, Trees
+from slices import each_seed, on_seeds
 
-SEEDS = range(50)
+EACH_SEED = on_seeds(range(12), range(12, 50))
 MIXED, FEW, EQUAL = (110, 130, 170, 190, 230, 290), (100, 200, 300), (250,)
 LENGTHS = pytest.mark.parametrize("lengths", [MIXED, FEW, EQUAL], ids=["mixed", "a few", "all equal"])
 NONE_CLOSED = frozenset[int]()
@@ -60,9 +61,10 @@ def as_graph(legs: Iterable[Leg], closed: frozenset[int] = NONE_CLOSED) -> nx.Mu
 
 
 @LENGTHS
-def test_trees_are_the_first_of_the_shortest(lengths: Sequence[int]) -> None:
+@EACH_SEED
+def test_trees_are_the_first_of_the_shortest(lengths: Sequence[int], seeds: range) -> None:
     """A tree is, of all sets of legs that join its points, the shortest, and of those the first as a sorted list."""
-    for seed in SEEDS:
+    for seed in seeds:
         dice = random.Random(seed)
         legs = random_legs(dice, lengths, points=6, more=4)
         root, *points = dice.sample(Network(legs).points, dice.randint(2, 5))
@@ -71,10 +73,11 @@ def test_trees_are_the_first_of_the_shortest(lengths: Sequence[int]) -> None:
 
 
 @LENGTHS
-def test_trees_keep_off_closed_legs(lengths: Sequence[int]) -> None:
+@EACH_SEED
+def test_trees_keep_off_closed_legs(lengths: Sequence[int], seeds: range) -> None:
     """A tree that avoids legs is the first of the shortest without them; there is none where none is left."""
     cut_off = 0
-    for seed in SEEDS:
+    for seed in seeds:
         dice = random.Random(seed)
         legs = random_legs(dice, lengths, points=6, more=4)
         closed = frozenset(dice.sample(range(len(legs)), 3))
@@ -82,13 +85,14 @@ def test_trees_keep_off_closed_legs(lengths: Sequence[int]) -> None:
         wanted = by_trying(legs, [root, *points], closed)
         assert Trees(Network(legs), points, [root], closed).tree(points, root) == wanted, seed
         cut_off += wanted is None
-    assert 0 < cut_off < len(SEEDS)
+    assert 0 < cut_off < len(seeds)
 
 
 @LENGTHS
-def test_one_table_serves_every_subset_and_every_root(lengths: Sequence[int]) -> None:
+@EACH_SEED
+def test_one_table_serves_every_subset_and_every_root(lengths: Sequence[int], seeds: range) -> None:
     """A tree through some of a table's points is what a table of those points alone gives."""
-    for seed in SEEDS:
+    for seed in seeds:
         dice = random.Random(seed)
         network = Network(random_legs(dice, lengths, points=9, more=5))
         roots, points = network.points[:2], dice.sample(network.points, 5)
@@ -106,9 +110,10 @@ def test_no_points_need_no_wire() -> None:
     assert table.tree([root], root) == table.tree([], root) == Run(Micrometres(0), ())
 
 
-def test_wires_are_as_long_as_dijkstra_says() -> None:
+@EACH_SEED
+def test_wires_are_as_long_as_dijkstra_says(seeds: range) -> None:
     """A wire between any two points is as long as networkx's shortest path, closed legs left out."""
-    for seed in SEEDS:
+    for seed in seeds:
         dice = random.Random(seed)
         legs = random_legs(dice, FEW, points=12, more=9)
         closed = frozenset(dice.sample(range(len(legs)), dice.randint(0, 6)))
@@ -119,9 +124,10 @@ def test_wires_are_as_long_as_dijkstra_says() -> None:
 
 
 @LENGTHS
-def test_wires_are_the_first_of_the_shortest(lengths: Sequence[int]) -> None:
+@EACH_SEED
+def test_wires_are_the_first_of_the_shortest(lengths: Sequence[int], seeds: range) -> None:
     """Of equally short wires the one whose sorted leg numbers come first as a list is laid."""
-    for seed in SEEDS:
+    for seed in seeds:
         dice = random.Random(seed)
         legs = random_legs(dice, lengths, points=6, more=4)
         start, end = dice.sample(Network(legs).points, 2)
@@ -148,7 +154,7 @@ def test_the_nearest_end_of_equally_near_ones_is_the_first() -> None:
     assert network.nearest("e", ["c", "a"])[1].length == 500_000
 
 
-@pytest.mark.parametrize("seed", range(4))
+@each_seed([0], range(1, 4))
 def test_a_group_of_twelve(seed: int) -> None:
     """Twelve loads and a face on a frame of 19 points: the shortest tree is the least spanning tree of some points.
 

@@ -12,7 +12,7 @@ from rich.console import Console
 
 import portloom
 import portloom.explaining.explain as story
-from calls import ROOT, Portloom
+from calls import ROOT, Call, Portloom
 from calls import WHY_HARBOUR as HARBOUR
 from calls import WHY_WINTER as WINTER
 from oracle.starved import starved_case
@@ -28,12 +28,17 @@ from portloom.report.text.layout import WIDTH, TextPage
 from portloom.report.text.why import write_explained
 from portloom.search.places import Clock
 from ready import Ready
+from slices import slices
 from told_examples import REASONS, unit_named
 from unasked import bike_from_text
 
 Answer = TypeVar("Answer")
 STARVED = (("dimming", 2), ("openings", 0), ("several", 9), ("lonely", 10))
 """Random bikes that do not fit, of four families, that are soon explained."""
+DIMLESS: Call = ("why", "tests/data/reasons/no-output-dims.yaml", "--unit", "six-way")
+"""A small bike that does not fit: its grips want dimming."""
+THREE: Call = ("why", "tests/data/reasons/three-things-at-once.yaml", "--unit", "six-way")
+"""One with several conflicts."""
 OF_PROGRAMS = ("infeasib", "solver", "constraint", "variable", "literal")
 """Words of those who write such programs, not of those who use this one."""
 SMALL = """
@@ -174,17 +179,17 @@ def test_a_relays_coil_is_asked_about_by_its_own_name(call: Any, tmp_path: Path)
         ((*HARBOUR, "--not-place", "battery box"), 0, "Possible"),
         ((*HARBOUR, "--for", "ignition coil"), 0, "What its port offers that others don't"),
         (WINTER, 1, "NOTHING FITS, proved."),
-        ((*WINTER, "--not", "ignition coil=out 3"), 1, "NOTHING FITS, proved."),
+        ((*DIMLESS, "--not", "tail lamp=out 3"), 1, "NOTHING FITS, proved."),
         ((*HARBOUR, "--time-limit", "0"), 3, "UNKNOWN, the time limit was reached."),
         ((*WINTER, "--time-limit", "0"), 3, "UNKNOWN, the time limit was reached."),
         ((*HARBOUR, "--time-limit", "0", "--not", "ignition coil=out 3"), 3, "Not known: the time limit was reached."),
         ((*HARBOUR, "--time-limit", "0", "--not", "dipped beam=out 5"), 1, "Impossible by itself"),
     ],
 )
-def test_exit_codes(words: tuple[str, ...], code: int, said: str, call: Any) -> None:
+def test_exit_codes(words: tuple[str, ...], code: int, said: str, portloom: Portloom) -> None:
     """0 if it fits and the wish is possible, 1 if not, 3 where a limit left nothing proved; nothing on stderr."""
-    ended, out, err = call(*words)
-    assert (ended, said in out, err) == (code, True, "")
+    ran = portloom(*words)
+    assert (ran.returncode, said in ran.stdout, ran.stderr) == (code, True, "")
 
 
 def test_a_limit_proves_nothing(call: Any) -> None:
@@ -212,9 +217,9 @@ def out_of_time(ask: Callable[..., Answer]) -> Callable[..., Answer]:
 def test_a_limit_after_the_conflict_leaves_the_conflict(call: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     """What was proved is told, and exit code 1; that there are no fixes is not said."""
     monkeypatch.setattr(story, "fixes_of", out_of_time(fixes_of))
-    code, text, _ = call(*WINTER)
-    document = json.loads(call(*WINTER, "--json")[1])
-    assert (code, "NOTHING FITS, proved." in text, "need a dimming output" in text) == (1, True, True)
+    code, text, _ = call(*DIMLESS)
+    document = json.loads(call(*DIMLESS, "--json")[1])
+    assert (code, "NOTHING FITS, proved." in text, "must be dimmed" in text) == (1, True, True)
     assert "Not every change was tried" in text
     assert "Proved: no change" not in text
     assert [conflict["proof"] for conflict in document["conflicts"]] == ["proved"]
@@ -224,14 +229,14 @@ def test_a_limit_after_the_conflict_leaves_the_conflict(call: Any, monkeypatch: 
 def test_a_limit_before_the_conflict_leaves_that_nothing_fits(call: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     """That was proved before; of the reasons it is said that there may be more."""
     monkeypatch.setattr(story, "why_nothing_fits", out_of_time(why_nothing_fits))
-    code, text, _ = call(*WINTER)
-    document = json.loads(call(*WINTER, "--json")[1])
+    code, text, _ = call(*DIMLESS)
+    document = json.loads(call(*DIMLESS, "--json")[1])
     assert (code, "NOTHING FITS, proved." in text) == (1, True)
     assert "The time limit was reached: there may be more conflicts." in text
     assert (document["conflicts"], document["conflicts_complete"]) == ([], False)
 
 
-@pytest.mark.parametrize(("family", "seed"), [("dimming", 2), ("sums", 103)])
+@pytest.mark.parametrize(("family", "seed"), [("dimming", 2), pytest.param("sums", 103, marks=pytest.mark.long)])
 def test_at_whatever_limit_only_what_is_so_is_told(family: str, seed: int) -> None:
     """Conflicts and fixes told at a limit are among those told without one, or are the bigger unit; never a plan."""
     bike, unit = starved_case(seed, family)
@@ -263,18 +268,22 @@ def text_of(explained: Explained) -> str:
     return paper.getvalue()
 
 
+@pytest.mark.parametrize("times", [4, pytest.param(20, marks=pytest.mark.long)])
 @pytest.mark.parametrize(("family", "seed"), STARVED)
-def test_twenty_times_the_same_text(family: str, seed: int) -> None:
+def test_many_times_the_same_text(family: str, seed: int, times: int) -> None:
     """Conflicts, fixes and proofs are told in the same words each time, however the threads run."""
-    texts = {text_of(explained(family, seed)) for _ in range(20)}
+    texts = {text_of(explained(family, seed)) for _ in range(times)}
     assert len(texts) == 1
     assert "What would make it fit" in texts.pop()
 
 
-def test_the_same_under_another_seed_of_hashes(tmp_path: Path, environment: dict[str, str]) -> None:
+@slices("files", REASONS[::16], REASONS[8::16])
+def test_the_same_under_another_seed_of_hashes(
+    files: tuple[tuple[str, str], ...], tmp_path: Path, environment: dict[str, str]
+) -> None:
     """Runs under two seeds give texts that are the same to the byte."""
     thrown = [Ready({**environment, "PYTHONHASHSEED": seed}, tmp_path) for seed in ("1", "2")]
-    for bike, unit in REASONS[::8]:
+    for bike, unit in files:
         call = ("why", f"tests/data/reasons/{bike}.yaml", "--unit", unit_named(unit))
         printed = [one.run(call, ROOT) for one in thrown]
         assert {ran.returncode for ran in printed} == {1}
@@ -283,30 +292,34 @@ def test_the_same_under_another_seed_of_hashes(tmp_path: Path, environment: dict
         one.end()
 
 
-def test_the_library_gives_the_same_answer(portloom: Portloom) -> None:
+@pytest.mark.parametrize(
+    ("words", "about"),
+    [(DIMLESS, None), (HARBOUR, "ignition coil"), pytest.param(WINTER, None, marks=pytest.mark.long)],
+)
+def test_the_library_gives_the_same_answer(words: Call, about: str | None, portloom: Portloom) -> None:
     """On the files as read, with the bundled units known, ``portloom.explain`` gives the command's document."""
-    for words, about in ((WINTER, None), (HARBOUR, "ignition coil")):
-        files = read_files(ROOT / words[1], words[3])
-        known = [read_unit(file) for _, file in bundled_units()]
-        answer = story.explain(files.bike, files.unit, known=known, where=files.where, about=about)
-        extra = () if about is None else ("--for", about)
-        printed = portloom(words[0], str(ROOT / words[1]), *words[2:], *extra, "--json").stdout
-        assert json.loads(json.dumps(explained_json(answer))) == json.loads(printed)
+    files = read_files(ROOT / words[1], words[3])
+    known = [read_unit(file) for _, file in bundled_units()]
+    answer = story.explain(files.bike, files.unit, known=known, where=files.where, about=about)
+    extra = () if about is None else ("--for", about)
+    printed = portloom(words[0], str(ROOT / words[1]), *words[2:], *extra, "--json").stdout
+    assert json.loads(json.dumps(explained_json(answer))) == json.loads(printed)
 
 
 # --- words
 
 
-def test_no_text_speaks_of_programs(portloom: Portloom) -> None:
+@pytest.mark.parametrize("tight", [THREE, pytest.param(WINTER, marks=pytest.mark.long)])
+def test_no_text_speaks_of_programs(tight: Call, portloom: Portloom) -> None:
     """It speaks of motorcycles and wires: in its help, its answers, its proofs and its JSON."""
     calls = [
         ("why", "--help"),
         HARBOUR,
         (*HARBOUR, "--for", "brake lamp"),
         (*HARBOUR, "--json"),
-        (*WINTER, "--all", "--proof"),
-        (*WINTER, "--all", "--proof", "--json"),
-        (*WINTER, "--time-limit", "0"),
+        (*tight, "--all", "--proof"),
+        (*tight, "--all", "--proof", "--json"),
+        (*tight, "--time-limit", "0"),
     ]
     texts = [portloom(*words).stdout for words in calls]
     texts += [text_of(explained(family, seed)) for family, seed in STARVED]

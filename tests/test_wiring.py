@@ -9,10 +9,8 @@ from math import ceil
 
 import networkx as nx
 import pytest
-from hypothesis import assume, given, settings
-from hypothesis import strategies as st
 
-from laid_bikes import FITTING, RANDOM, laid_example, laid_random, laid_text
+from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example, laid_text
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.document import Plan
 from portloom.documents.wiring.lists import lists_of
@@ -22,7 +20,6 @@ from portloom.inputs.files import read_bike, read_unit
 from portloom.job.laid import Laid
 from portloom.planning.plan import Planned, plan
 
-SOME = settings(max_examples=20, deadline=None, derandomize=True, database=None)
 Node = tuple[str, str, str]
 
 
@@ -242,15 +239,12 @@ def test_an_example(bike: str, unit: str, check: Callable[[Laid, Wiring], None])
     check(laid, wiring_of(laid))
 
 
-@given(which=st.sampled_from(RANDOM))
-@SOME
-def test_random_bikes(which: tuple[str, int]) -> None:
+@EACH_RANDOM
+def test_random_bikes(random_bikes: RandomBikes) -> None:
     """It holds for random bikes."""
-    laid = laid_random(*which)
-    assume(laid is not None)
-    assert laid is not None
-    for check in CHECKS:
-        check(laid, wiring_of(laid))
+    for laid in all_laid(random_bikes):
+        for check in CHECKS:
+            check(laid, wiring_of(laid))
 
 
 def test_the_same_plan_gives_the_same_wires() -> None:

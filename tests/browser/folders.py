@@ -1,6 +1,8 @@
 """The sheets of every example, as the command writes them: one folder each, for all that looks at them."""
 
+import os
 from collections.abc import Callable
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 
@@ -18,12 +20,22 @@ def folder_of(installed: Callable[..., Ran], tmp_path_factory: pytest.TempPathFa
 
     @cache
     def written(bike: str, unit: str) -> Path:
-        made = tmp_path_factory.mktemp(bike) / "sheets"
-        ran = installed("sheets", str(ROOT / "examples" / f"{bike}.yaml"), "--unit", unit, "--out", str(made))
-        assert ran.returncode == 0, ran.stderr
-        return made
+        known = shared(tmp_path_factory) / f"sheets of {bike} on {unit}"
+        if not known.exists():
+            made = tmp_path_factory.mktemp(bike) / "sheets"
+            ran = installed("sheets", str(ROOT / "examples" / f"{bike}.yaml"), "--unit", unit, "--out", str(made))
+            assert ran.returncode == 0, ran.stderr
+            with suppress(OSError):  # another worker was sooner, with the same sheets
+                made.rename(known)
+        return known
 
     return written
+
+
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder that this run's workers have in common."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
 
 
 @pytest.fixture(params=FITTING, ids=lambda call: call[0])
