@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from calls import FITTING, HARBOUR, NO_PLACE, PLANS, QUICK, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
+from slices import slices
 
 ANSI = re.compile("\x1b\\[[0-9;?]*[A-Za-z]")
 WAITING = re.compile(r"(\x1b\[[0-9;?]*[a-zA-Z]|\r)*[\u2800-\u28ff](\x1b\[[0-9;]*m)* [a-z ]+(\r?\n)?")
@@ -121,18 +122,31 @@ def _without_colour(text: str) -> list[str]:
     return list(dropwhile(lambda line: not line, lines))
 
 
-@pytest.mark.parametrize("call", [HARBOUR, TOO_SMALL, ("units",), ("rules",)], ids=" ".join)
-def test_colour_adds_no_words(portloom: Portloom, environment: dict[str, str], call: Call) -> None:
+@slices("widths", (100,), (0, 250))
+@pytest.mark.parametrize("call", [HARBOUR, TOO_SMALL, ("rules",)], ids=" ".join)
+def test_colour_adds_no_words_to_a_plan(
+    portloom: Portloom, environment: dict[str, str], call: Call, widths: tuple[int, ...]
+) -> None:
+    """On a screen there is colour, and the words are the same."""
+    assert_coloured(portloom, environment, call, widths)
+
+
+def test_colour_adds_no_words_whatever_the_width(portloom: Portloom, environment: dict[str, str]) -> None:
     """On a screen of 100 columns, or of a width that nobody knows, there is colour, and the words are the same."""
+    assert_coloured(portloom, environment, ("units",), (100, 0, 250))
+
+
+def assert_coloured(portloom: Portloom, environment: dict[str, str], call: Call, widths: tuple[int, ...]) -> None:
+    """On screens of some widths: coloured, and word for word what a pipe gets."""
     ran = portloom(*call)
-    for columns in (100, 0, 250):
+    for columns in widths:
         code, shown = _on_a_screen(environment, columns, call)
         assert code == ran.returncode
         assert ANSI.search(shown)
         assert _without_colour(shown) == ran.stdout.splitlines()
 
 
-@pytest.mark.parametrize("columns", [80, 60, 40])
+@pytest.mark.parametrize("columns", [80, pytest.param(60, marks=pytest.mark.long), 40])
 def test_narrow_screen_loses_nothing(portloom: Portloom, environment: dict[str, str], columns: int) -> None:
     """On a narrow screen every word and figure of the plan is still there, and no line is wider than the screen."""
     _, shown = _on_a_screen(environment, columns, HARBOUR)
