@@ -337,18 +337,19 @@ WITH_BIKE = {
         (MISSING, "WRONG"),
         bike=True,
     ),
-    "an engine stop for two": PostedText(
-        OUTPUTS + INPUTS.replace("in 2: kill switch\n", ""), 1, (), (SOUND,),
-        ("must stop with the engine stop switch",),
-        bike=True,
+    "an engine stop on a starter's input": PostedText(
+        OUTPUTS + INPUTS.replace("in 2: kill switch\n", "").replace("in 3: ", "in 3: kill switch, "), 1,
+        ("can't share an input",), (SOUND, "look again; engine stop"), ("can't share an input",), bike=True,
     ),
     "no fuse": PostedText(OUTPUTS + "no fuse to the battery", 1, ("main fuse: WRONG",), (SOUND,), bike=True),
     "fuse too small": PostedText(
         OUTPUTS + "15 A fuse at the battery", 1, ("needs 24.5", "main fuse: WRONG"), bike=True,
     ),
     "a switch left out": PostedText(
-        OUTPUTS + INPUTS.replace("in 2: kill switch\n", ""), 1,
-        ("engine stop switch is on no input", "cut by the engine stop: WRONG"), (SOUND,), bike=True,
+        OUTPUTS + INPUTS.replace("in 2: kill switch\n", ""), 0,
+        ("engine stop switch: on no input in the post", "some way exists, proved",
+         "cut by the engine stop: look again; engine stop switch is on no input in the post"),
+        (SOUND, "cut by the engine stop: right"), bike=True,
     ),
     "a starter motor besides": PostedText(
         OUTPUTS + "starter motor 80 A", 1, ("ABS on the unit: WRONG",), (SOUND, MISSING), bike=True

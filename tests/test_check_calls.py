@@ -27,6 +27,21 @@ BEST = {
 }
 """The best plan of the Harbour Trail on the eleven-way, as ``portloom plan`` finds it."""
 PLAIN = "\n".join(f"{port}: {loads}" for port, loads in BEST.items())
+INPUTS = """
+in 1: neutral switch
+in 2: side stand switch
+in 3: key switch
+in 4: engine stop switch
+in 5: starter button
+in 6: clutch switch
+in 8: engine speed signal
+in 9: neck gatherer
+in 11: front brake switch
+in 12: rear brake switch
+in 13: dip switch, flash button
+neck gatherer: left indicator button, right indicator button, hazard switch
+"""
+"""Its inputs."""
 FORMS = {
     "plain": PLAIN,
     "the other way round": "\n".join(f"{loads.replace(', ', ' and ')} -> {port}" for port, loads in BEST.items()),
@@ -205,9 +220,9 @@ def test_a_long_post_is_refused_soon(text: str, check: Any) -> None:
 
 
 def test_from_stdin_and_without_the_solver() -> None:
-    """A post may come through a pipe, and neither ortools nor the search is loaded for it."""
+    """A post may come through a pipe, and neither ortools nor the search is loaded for one that names its inputs."""
     call = [sys.executable, "-c", LOADED, "check", "-", *HARBOUR]
-    done = subprocess.run(call, input=PLAIN, capture_output=True, text=True, check=False, cwd=ROOT)
+    done = subprocess.run(call, input=PLAIN + INPUTS, capture_output=True, text=True, check=False, cwd=ROOT)
     assert (done.returncode, done.stderr) == (0, "[]")
     assert "nothing wrong found" in done.stdout
     assert "CAUTION" in done.stdout

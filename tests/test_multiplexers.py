@@ -189,26 +189,36 @@ def checked(portloom: Portloom, folder: Path, post: str, *switches: str) -> tupl
     return ran.returncode, json.loads(ran.stdout)
 
 
-def test_a_post_may_have_a_multiplexer(portloom: Portloom, tmp_path: Path) -> None:
-    """The switches on it as on a port, itself on an input."""
-    post = "out 1: lamp\nin 5: gatherer\ngatherer: a, b, c\n"
-    assert checked(portloom, tmp_path, post, "a", "b", "c")[0] == 0
+@pytest.mark.parametrize(
+    "inputs", ["in 5: gatherer\ngatherer: a, b, c", "gatherer: a, b, c", "in 5: gatherer\ngatherer: a"]
+)
+def test_a_post_may_have_a_multiplexer(inputs: str, portloom: Portloom, tmp_path: Path) -> None:
+    """The switches on it as on a port, itself on an input; what is not posted of that can be wired in some way."""
+    assert checked(portloom, tmp_path, f"out 1: lamp\n{inputs}\n", "a", "b", "c")[0] == 0
 
 
 @pytest.mark.parametrize(
     ("post", "rule", "said"),
     [
-        ("out 1: lamp\ngatherer: a, b, c\n", "cover", "gatherer has switches on it and is on no input"),
         (
             "out 1: lamp\nin 1: gatherer\ngatherer: a, b, c\n",
             "multiplexer",
             "gatherer needs an input that reads 'coded'",
         ),
-        ("out 1: lamp\nin 5: gatherer\ngatherer: a, b\n", "cover", "c is on no input"),
+        (
+            "out 1: lamp\nin 5: gatherer, c\ngatherer: a, b\n",
+            "inputs",
+            "gatherer and c are on in 5: gatherer takes an input of its own",
+        ),
+        (
+            "out 1: lamp\nin 5: c\ngatherer: a, b\n",
+            "inputs",
+            "no way to wire the switches keeps this rule beside all others",
+        ),
     ],
 )
 def test_a_post_with_a_multiplexer_wrong(portloom: Portloom, tmp_path: Path, post: str, rule: str, said: str) -> None:
-    """On no input, on one that does not read it, a switch forgotten."""
+    """On an input that does not read it, beside a switch, on none where the only one that reads it is taken."""
     code, found = checked(portloom, tmp_path, post, "a", "b", "c")
     assert code == 1
     assert [(clash["rule"], said in clash["sentence"]) for clash in found["clashes"]] == [(rule, True)]

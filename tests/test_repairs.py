@@ -17,10 +17,10 @@ from oracle.reading import read_bike
 from oracle.sites import every_site
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
+from portloom.review.check import check
 from portloom.review.document import Repair
 from portloom.review.matching import Posted
 from portloom.review.posted import judge_post
-from portloom.review.wishes import answer_wishes
 from unasked import bike_from_text
 
 POINTS = ("battery", "front", "middle", "rear")
@@ -74,16 +74,16 @@ def thrown(dice: random.Random, names: list[str], ports: list[str], missing: flo
 
 
 def random_post(dice: random.Random, job: Job) -> Posted:
-    """Throw a post: outputs, and in half of them inputs too."""
+    """Throw a post: outputs, and in half of them inputs too, some not."""
     outputs = thrown(dice, [load.name for load in job.loads.on_unit], [port.name for port in job.unit.outputs], 0.1)
     switches = [switch.name for switch in job.bike.inputs]
-    inputs = thrown(dice, switches, [port.name for port in job.unit.inputs], 0.1) if dice.random() < 0.5 else {}
+    inputs = thrown(dice, switches, [port.name for port in job.unit.inputs], 0.3) if dice.random() < 0.5 else {}
     return Posted(outputs, inputs)
 
 
 def mended(job: Job, post: Posted) -> Repair | None:
     """Return what would mend a post, proved, and sound as it then stands; None where nothing is sound."""
-    found = answer_wishes(job, post, None, None, best=False, repair=True).repair
+    found = check(post, job.bike, job.unit, repair=True).repair
     if not isinstance(found, Repair):
         assert found == "nothing fits"
         return None
@@ -96,7 +96,7 @@ def mended(job: Job, post: Posted) -> Repair | None:
 def tried(texts: tuple[str, str], post: Posted) -> tuple[int, int] | None:
     """Return the moves and the cost by trying every plan."""
     reference = Reference(read_bike(texts[0]), read_unit(texts[1]))
-    return fewest(reference, list(every_site(reference)), post.outputs, post.inputs or None)
+    return fewest(reference, list(every_site(reference)), post.outputs, post.inputs)
 
 
 @pytest.mark.parametrize("first", range(0, 60, 20))

@@ -17,10 +17,10 @@ Ports = Mapping[str, Sequence[str]]
 """What is on each port, by names."""
 
 
-def fewest(job: Job, sites: Sequence[Site], outputs: Ports, inputs: Ports | None) -> tuple[int, int] | None:
+def fewest(job: Job, sites: Sequence[Site], outputs: Ports, inputs: Ports) -> tuple[int, int] | None:
     """Return the fewest moves, and the least cost (um) of a sound plan with so few; None where none is sound.
 
-    A load or switch that is posted on no port moves. Without ``inputs`` switches may be anywhere. No later loads.
+    A load that is posted on no port moves; a switch that is posted on none may be anywhere. No later loads.
     """
     best: tuple[int, int] | None = None
     seated = sorted(_inputs(job, inputs), key=lambda pair: pair[0])
@@ -42,9 +42,9 @@ def _outputs(job: Job, posted: Ports) -> Iterator[tuple[int, Outputs]]:
         yield len(loads) - stays, tuple((circuit(job.bike, held), port) for held, port in seating)
 
 
-def _inputs(job: Job, posted: Ports | None) -> Iterator[tuple[int, Inputs]]:
+def _inputs(job: Job, posted: Ports) -> Iterator[tuple[int, Inputs]]:
     switches = list(job.bike.switches)
+    seated = {name for held in posted.values() for name in held}
     for seating in seatings(switches, job.unit.inputs, input_fits, may_join):
-        stays = sum(switch.name in (posted or {}).get(port.name, ()) for held, port in seating for switch in held)
-        moves = 0 if posted is None else len(switches) - stays
-        yield moves, tuple((tuple(held), port) for held, port in seating)
+        stays = sum(switch.name in posted.get(port.name, ()) for held, port in seating for switch in held)
+        yield len(seated) - stays, tuple((tuple(held), port) for held, port in seating)

@@ -34,7 +34,7 @@ def run(post: Path, bike: Path | None, unit: str, asked: CheckOptions, *, as_rep
         note(str(problem))
     with on_stdout():
         _write(checked, as_reply=as_reply, as_json=as_json)
-    return _exit(checked)
+    return exit_of(checked)
 
 
 def _write(checked: Checked, *, as_reply: bool, as_json: bool) -> None:
@@ -98,9 +98,10 @@ def _check_call(asked: CheckOptions) -> None:
             raise usage_error("check", what, NEEDS_BIKE)
 
 
-def _exit(checked: Checked) -> Exit:
+def exit_of(checked: Checked) -> Exit:
+    """Return the exit code of an answer."""
     if checked.problems:
         return Exit.BAD_INPUT
-    if "not known" in (checked.best, checked.repair):
+    if "not known" in (checked.status, checked.best, checked.repair):
         return Exit.LIMIT
     return Exit.NO_PLAN if checked.verdict.clashes else Exit.DONE

@@ -1,17 +1,26 @@
 """``portloom.check``: a posted plan goes in, and comes out judged; the story of ``portloom check``."""
 
 from dataclasses import replace
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
 from portloom.inputs.problems import BadFile, Problem
 from portloom.job.job import Job
+from portloom.job.site import Site
 from portloom.review.concerns import concern_of
 from portloom.review.document import Checked
 from portloom.review.matching import Posted, WantedNames, match
 from portloom.review.names import KnownNames
 from portloom.review.posted import judge_post
 from portloom.review.reading import read_post
+from portloom.rules.clash import Clash
+from portloom.rules.posted import Wiring
+
+if TYPE_CHECKING:
+    from portloom.review.completing import Completing
+    from portloom.search.places import Clock
 
 NO_LOADS = "no load in this post is on a port that the unit has"
 
@@ -30,8 +39,9 @@ def check(
     """Judge a posted plan, as text in any form that people post or by the names of the files.
 
     ``name`` is what its text is called in problems. Where the post says no place it is judged at ``place``, else
-    at every place and way round. ``best`` asks how far it is from the best plan, ``repair`` for the fewest moves
-    that make it sound, within ``time_limit`` seconds. Without a bike only what the post says by itself is judged.
+    at every place and way round. Switches that it leaves open may be wired in
+    any way. ``best`` asks how far it is from the best plan, ``repair`` for the fewest moves that make it sound, within
+    ``time_limit`` seconds. Without a bike only what the post says by itself is judged.
 
     Raises BadFile where there is nothing that can be read; ValueError where ``post`` by names, or ``place``, has one
     that the files lack, or where more is asked of a post without a bike.
@@ -44,15 +54,51 @@ def check(
     wanted = wanted_of(job)
     posted = match(read_post(post, name, wanted.ports), wanted) if isinstance(post, str) else post
     _check_names(posted, place, wanted)
-    verdict = judge_post(job, posted, place)
+    clock = _Started(time_limit)
+    wirings = _Loaded(job, posted, clock)
+    verdict = judge_post(job, posted, place, wirings)
     concerns = tuple(concern_of(job, clash) for clash in verdict.clashes)
     judged = Checked(unit, bike, posted, verdict, concerns, _problems(name, posted))
     if not (best or repair):
         return judged
     from portloom.review.wishes import answer_wishes  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
-    found = answer_wishes(job, posted, place, time_limit, best=best, repair=repair)
+    found = answer_wishes(job, posted, place, verdict, wirings.asked, clock.clock, best=best, repair=repair)
     return replace(judged, best=found.best, repair=found.repair)
+
+
+class _Started:
+    """The clock of one answer, which the first question that needs the search starts."""
+
+    def __init__(self, limit: float | None) -> None:
+        self._limit = limit
+
+    @cached_property
+    def clock(self) -> "Clock":
+        from portloom.search.places import Clock  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+        return Clock(self._limit)
+
+
+class _Loaded:
+    """Asks whether open switches can be wired, and loads what answers it once it is asked."""
+
+    def __init__(self, job: Job, posted: Posted, started: _Started) -> None:
+        self._job, self._posted, self._started = job, posted, started
+
+    @cached_property
+    def asked(self) -> "Completing":
+        from portloom.review.completing import Completing  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+
+        return Completing(self._job, self._posted, self._started.clock)
+
+    def at(self, site: Site) -> Wiring:
+        """Tell whether there is some way at a site."""
+        return self.asked.at(site)
+
+    def in_the_way(self, site: Site) -> tuple[Clash, ...]:
+        """Return what every way breaks at a site where there is none."""
+        return self.asked.in_the_way(site)
 
 
 def _alone(post: str, unit: Unit, name: str) -> Checked:

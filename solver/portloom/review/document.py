@@ -17,7 +17,7 @@ from portloom.review.post import quoted
 from portloom.review.posted import PostVerdict
 from portloom.rules.clash import Clash
 
-CheckStatus = Literal["sound", "nothing wrong", "broken", "not clear"]
+CheckStatus = Literal["sound", "nothing wrong", "broken", "not clear", "not known"]
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,10 @@ class Repair:
     cost: Micrometres
     least: int
     """No plan that is sound moves and places fewer than this."""
-    inputs_posted: bool
+    left_open: tuple[str, ...] = ()
+    """The switches and multiplexers that the post has on no input, as far as this plan uses them."""
+    main_fuse: MilliAmps | None = None
+    """What the main fuse must be, where the post has none or another that can't stay."""
 
     @property
     def moves(self) -> int:
@@ -65,6 +68,11 @@ class Repair:
     def proven(self) -> bool:
         """Tell whether it is proved that no plan with fewer moves is sound."""
         return self.moves == self.least
+
+    @property
+    def changes_nothing(self) -> bool:
+        """Tell whether all stays as it was posted."""
+        return not (self.moves or self.taken_off or self.set_anew or self.main_fuse is not None)
 
 
 @dataclass(frozen=True)
@@ -107,6 +115,8 @@ class Checked:
             return "broken"
         if self.problems:
             return "not clear"
+        if self.verdict.wiring == "not known":
+            return "not known"
         return "nothing wrong" if self.verdict.not_judged else "sound"
 
     @property
@@ -154,6 +164,7 @@ def checked_json(checked: Checked) -> Json:
         ],
         "kept": list(verdict.kept),
         "not_judged": list(verdict.not_judged),
+        **({"wiring_of_switches": verdict.wiring} if verdict.wiring is not None else {}),
         "outputs": [
             {
                 "port": port,
@@ -210,7 +221,8 @@ def _repair(repair: Repair | str) -> Json:
         "set": [{"port": s.port, "trip_a": thousandth(s.trip), "wire": s.size.label} for s in repair.set_anew],
         "outputs": [{"port": port, "loads": list(held)} for port, held in repair.outputs],
         "inputs": [{"port": port, "inputs": list(held)} for port, held in repair.inputs],
-        "inputs_posted": repair.inputs_posted,
+        "left_open": list(repair.left_open),
+        **({"main_fuse_a": thousandth(repair.main_fuse)} if repair.main_fuse is not None else {}),
         "place": repair.place,
         "cost_mm": thousandth(repair.cost),
     }

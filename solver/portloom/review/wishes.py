@@ -3,17 +3,19 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from portloom.base.quantities import MilliAmps
 from portloom.explaining.solved import Solved, passed, solve
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.job import Job
+from portloom.review.completing import Completing, before, filled, inputs_of
 from portloom.review.document import Distance, Move, NoAnswer, Repair, SettingChange
 from portloom.review.matching import Posted
-from portloom.review.posted import judge_post, sites_of_post
+from portloom.review.posted import PostVerdict, judge_post, sites_of_post
 from portloom.review.settings import PostedSettings
-from portloom.rules.book import rules_of
+from portloom.rules.book import RULES, rules_of
 from portloom.rules.sites import sites_of
-from portloom.search.moves import Before, Mended, fewest_moves, within
-from portloom.search.places import Clock, NoPlan
+from portloom.search.moves import Mended, fewest_moves
+from portloom.search.places import Clock, Disagreement, LimitReached, NoPlan
 
 
 @dataclass(frozen=True)
@@ -25,24 +27,51 @@ class WishAnswers:
 
 
 def answer_wishes(
-    job: Job, posted: Posted, place: str | None, limit: float | None, *, best: bool, repair: bool
+    job: Job,
+    posted: Posted,
+    place: str | None,
+    verdict: PostVerdict,
+    completing: Completing,
+    clock: Clock,
+    *,
+    best: bool,
+    repair: bool,
 ) -> WishAnswers:
-    """Return what is asked, at the place of the post, else at ``place``, else at any; within ``limit`` seconds."""
-    asked = _Asked(job, posted, place, Clock(limit))
+    """Return what is asked of a post that was judged, at its place, else at ``place``, else at any."""
+    asked = _Asked(job, posted, place, verdict, completing, clock)
     return WishAnswers(asked.distance() if best else None, asked.repair() if repair else None)
 
 
 class _Asked:
     """A posted plan, and where it may be mended."""
 
-    def __init__(self, job: Job, posted: Posted, place: str | None, clock: Clock) -> None:
+    def __init__(
+        self, job: Job, posted: Posted, place: str | None, verdict: PostVerdict, completing: Completing, clock: Clock
+    ) -> None:
         self._job = job
         self._rules = rules_of(job)
         self._posted = posted
-        self._place = place
+        self._verdict = verdict
+        self._completing = completing
         self._sites = sites_of_post(job, posted, place)
-        self._before = Before(posted.outputs, posted.inputs or None)
         self._clock = clock
+
+    @property
+    def _stands(self) -> bool:
+        """Whether nothing in it is wrong, as far as it goes, and all loads are on an output."""
+        on = {name for held in self._posted.outputs.values() for name in held}
+        return not self._verdict.clashes and on.issuperset(load.name for load in self._job.loads.on_unit)
+
+    def _as_posted(self) -> Assignment | LimitReached:
+        """Return the cheapest plan that leaves all that is posted as it is; nothing in it is wrong.
+
+        Raises Disagreement where the search finds none.
+        """
+        sites = [site for site in self._sites if site.label in self._verdict.sound_at]
+        found = self._completing.cheapest(sites)
+        if isinstance(found, NoPlan):
+            raise Disagreement("a post in which nothing is wrong can't be left as it is")
+        return found
 
     # --- beside the best plan
 
@@ -52,46 +81,53 @@ class _Asked:
         if not isinstance(found, Solved):
             return _ended(found)
         best = Distance(found.assignment.costs, found.laid.site.label, found.assignment.proven)
-        if judge_post(self._job, self._posted, self._place).clashes or self._posted.flaws:
-            return best
-        return self._beside(best)
+        return self._beside(best) if self._stands and not self._posted.flaws else best
 
     def _beside(self, best: Distance) -> Distance:
-        """Add what the posted plan takes, later loads where there is room, and the cheapest inputs if it names none."""
-        own = within(self._job, self._rules, self._sites, self._before, 0, self._clock)
+        """Add what the posted plan takes, later loads where there is room, and the cheapest inputs that it leaves."""
+        own = self._as_posted()
         if not isinstance(own, Assignment):
             return best
-        laid = passed((self._job,), self._rules, _priced(own)).laid
-        return replace(best, posted_at=laid.site.label, posted=own.costs)
+        return replace(best, posted_at=self._label(own), posted=own.costs)
+
+    def _label(self, plan: Assignment) -> str:
+        """Return the name of a plan's place and way round."""
+        seat = (plan.only.place, plan.only.turned)
+        return next(site.label for site in self._sites if (site.place.name, site.turned) == seat)
 
     # --- mended
 
     def repair(self) -> Repair | NoAnswer:
-        """Return the fewest moves that make it sound."""
-        found = fewest_moves(self._job, self._rules, self._sites, self._before, self._clock)
+        """Return the fewest moves that make it sound: none where nothing in it is wrong."""
+        if self._stands:
+            own = self._as_posted()
+            return "not known" if isinstance(own, LimitReached) else self._told(own, 0)
+        found = fewest_moves(self._job, self._rules, self._sites, before(self._posted), self._clock)
         if not isinstance(found, Mended):
             return _ended(found)
-        return self._told(found)
+        plan = passed((self._job,), self._rules, _priced(found.plan)).assignment
+        mended = self._told(plan, found.least)
+        set_anew, fuse = self._set_anew(plan)
+        return replace(mended, taken_off=tuple(self._taken_off(plan)), set_anew=set_anew, main_fuse=fuse)
 
-    def _told(self, found: Mended) -> Repair:
-        solved = passed((self._job,), self._rules, _priced(found.plan))
-        plan, members = solved.assignment, self._job.alike
+    def _told(self, plan: Assignment, least: int) -> Repair:
+        """Return who moves; nothing comes off a port and nothing is set anew."""
+        members, posted = self._job.alike, before(self._posted)
         outputs = tuple((line.port, tuple(load for load in line.loads if load in members)) for line in plan.outputs)
-        inputs = tuple(_inputs(plan))
-        moves = [*_moves(self._posted.outputs, outputs)]
-        if self._posted.inputs:
-            moves += _moves(self._posted.inputs, inputs)
+        inputs = tuple(inputs_of(plan))
+        moves = _moves(self._posted.outputs, outputs)
+        wired = _moves(self._posted.inputs, inputs)
         return Repair(
-            moved=tuple(move for move in moves if move.before is not None),
+            moved=tuple(move for move in (*moves, *wired) if move.before is not None),
             placed=tuple(move for move in moves if move.before is None),
-            taken_off=tuple(self._taken_off(plan)),
-            set_anew=self._set_anew(plan),
+            taken_off=(),
+            set_anew=(),
             outputs=outputs,
             inputs=inputs,
-            place=solved.laid.site.label,
-            cost=plan.cost,
-            least=found.least,
-            inputs_posted=bool(self._posted.inputs),
+            place=self._label(plan),
+            cost=plan.costs.total,
+            least=least,
+            left_open=tuple(move.name for move in wired if move.name not in posted.ports),
         )
 
     def _taken_off(self, plan: Assignment) -> Iterator[tuple[str, str]]:
@@ -101,45 +137,53 @@ class _Asked:
         for port, held in self._posted.outputs.items():
             yield from ((name, port) for name in held if name in past and (name, port) not in fed_there)
         yield from ((what, port) for port, what in self._posted.kept_off)
+        read = {switch.name for switch in self._job.inputs} | {box.name for box in self._job.bike.multiplexers}
+        for port, held in self._posted.inputs.items():
+            yield from ((name, port) for name in held if name not in read)
 
-    def _set_anew(self, plan: Assignment) -> tuple[SettingChange, ...]:
-        """Return the outputs whose posted trip or wire is wrong in a plan, with what the rules ask for.
+    def _set_anew(self, plan: Assignment) -> tuple[tuple[SettingChange, ...], MilliAmps | None]:
+        """Return the outputs whose posted trip or wire is wrong in a plan, and the main fuse where that is.
 
-        As posted as far as that goes: ports are taken out one after another until nothing is wrong.
+        With what the rules ask for; as posted as far as that goes: ports are taken out one after another until
+        nothing is wrong, the main fuse first where that alone is blamed.
         """
         lines = {line.port: line for line in plan.outputs}
+        fuse = plan.only.main_fuse if self._posted.no_fuse else None
         wrong: list[str] = []
-        while (port := self._wrong_port(plan, lines, wrong)) is not None:
-            wrong.append(port)
+        while (port := self._wrong_setting(plan, lines, wrong, fuse)) is not None:
+            if port == MAIN_FUSE:
+                fuse = plan.only.main_fuse
+            else:
+                wrong.append(port)
         order = [output.name for output in self._job.unit.outputs]
-        return tuple(SettingChange(port, lines[port].trip, lines[port].size) for port in sorted(wrong, key=order.index))
+        changes = (SettingChange(port, lines[port].trip, lines[port].size) for port in sorted(wrong, key=order.index))
+        return tuple(changes), fuse
 
-    def _wrong_port(self, plan: Assignment, lines: dict[str, OnOutput], but: Sequence[str]) -> str | None:
+    def _wrong_setting(
+        self, plan: Assignment, lines: dict[str, OnOutput], but: Sequence[str], fuse: MilliAmps | None
+    ) -> str | None:
+        """Return the port, or the main fuse, of which something posted is wrong in a plan; None where nothing is."""
         settings = self._posted.settings
         own = [port for port in lines if port in {*settings.trips, *settings.sizes} and port not in but]
-        mended = Posted(
-            outputs={port: list(line.loads) for port, line in lines.items()},
-            inputs={port: list(held) for port, held in _inputs(plan)},
-            stands={box.name: box.at for box in plan.multiplexers},
-            place=plan.only.place,
-            turned=plan.only.turned,
-            settings=PostedSettings(
-                {port: settings.trips[port] for port in own if port in settings.trips},
-                {port: settings.sizes[port] for port in own if port in settings.sizes},
-            ),
+        posted = {port: list(line.loads) for port, line in lines.items()}
+        kept = PostedSettings(
+            {port: settings.trips[port] for port in own if port in settings.trips},
+            {port: settings.sizes[port] for port in own if port in settings.sizes},
+            settings.main_fuse if fuse is None else fuse,
         )
-        clashes = judge_post(self._job, mended).clashes
+        clashes = judge_post(self._job, filled(Posted(outputs=posted, settings=kept), plan)).clashes
+        posted_fuse = settings.main_fuse is not None and fuse is None
+        if posted_fuse and any(clash.rule in OF_FUSES for clash in clashes):
+            return MAIN_FUSE
         subjects = {clash.subject for clash in clashes}
         blamed = (port for port in own if ", ".join(lines[port].loads) in subjects)
-        return next(blamed, own[0] if own and clashes else None)
+        rest = (*own, *((MAIN_FUSE,) if posted_fuse else ()))
+        return next(blamed, rest[0] if rest and clashes else None)
 
 
-def _inputs(plan: Assignment) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Return what is on each input, a multiplexer by its name, and the switches on each multiplexer."""
-    yield from ((line.port, line.switches) for line in plan.inputs)
-    for box in plan.multiplexers:
-        yield box.port, (box.name,)
-        yield box.name, tuple(way.switch for way in box.ways)
+MAIN_FUSE = "main fuse"
+OF_FUSES = {rule.slug for rule in RULES if rule.posts.fuse}
+"""The rules that judge a posted main fuse."""
 
 
 def _ended(found: object) -> NoAnswer:

@@ -18,6 +18,7 @@ from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
+from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.sizing import Unprotected
 from portloom.job.wired import OutputWire, WiredOutput
@@ -40,6 +41,10 @@ class AsPosted(WiredOutput):
         self._like = like
         self.posted_trip = trip
         self.posted_size = size
+
+    def fed_at(self, site: Site, losses: Losses) -> "AsPosted":
+        """Return the same circuit, set and wired as posted, with another main fuse or feed."""
+        return AsPosted(self._like.fed_at(site, losses), self.posted_trip, self.posted_size)
 
     def sized(self, conductor: Conductor) -> "AsPosted":
         """Return the same circuit with a wire of another size."""

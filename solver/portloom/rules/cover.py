@@ -86,7 +86,6 @@ def _all_left_out(plan: PostedPlan) -> Iterator[tuple[str, str]]:
     yield from _on_no_output(plan)
     yield from _past_the_unit(plan)
     yield from _guests(plan)
-    yield from _on_no_input(plan)
     yield from _not_for_the_unit(plan)
 
 
@@ -110,15 +109,6 @@ def _guests(plan: PostedPlan) -> Iterator[tuple[str, str]]:
             if name in guests and name not in driven:
                 fed = with_verb(name, "is fed from other loads")
                 yield name, f"{fed}, none of them is on {port}"
-
-
-def _on_no_input(plan: PostedPlan) -> Iterator[tuple[str, str]]:
-    told = {name for held in plan.inputs.values() for name in held}
-    for name in plan.unread_switches if plan.inputs and not plan.doubts else ():
-        yield name, with_verb(name, "is on no input")
-    for box in plan.job.bike.multiplexers:
-        if plan.inputs.get(box.name) and box.name not in told:
-            yield box.name, f"{box.name} has switches on it and is on no input"
 
 
 def _not_for_the_unit(plan: PostedPlan) -> Iterator[tuple[str, str]]:

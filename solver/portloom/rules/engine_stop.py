@@ -38,8 +38,10 @@ def _look(plan: PostedPlan, clashes: Sequence[Clash]) -> PostFinding:
         return PostFinding(what, "look again", "the bike's file has no engine stop switch: the key alone stops it")
     stops = {switch.name for switch in plan.job.bike.inputs if STOP in switch.tells}
     at = [f"{name} on {port}" for port, held in plan.inputs.items() for name in held if name in stops]
-    if not at:
+    if not at and not stops:
         return PostFinding(what, "not judged", "no switch on an input tells the unit of it")
+    if not at:
+        return PostFinding(what, "look again", f"{with_verb(listed(sorted(stops)), 'is')} on no input in the post")
     return PostFinding(what, "right", f"{with_verb(listed(at), 'tells')} the unit, which feeds {listed(fed)}")
 
 

@@ -74,6 +74,13 @@ class PostedPlan:
         told = {name for held in self.inputs.values() for name in held}
         return [switch.name for switch in self.job.inputs if switch.name not in told]
 
+    @property
+    def left_open(self) -> list[str]:
+        """The switches that are on no input, and the multiplexers with switches on them that are on none."""
+        told = {name for held in self.inputs.values() for name in held}
+        boxes = [box.name for box in self.job.bike.multiplexers if self.inputs.get(box.name)]
+        return [*self.unread_switches, *(name for name in boxes if name not in told)]
+
     def drives(self) -> list["PostedOutput"]:
         """Return each output with its circuit."""
         known = {output.name: output for output in self.job.unit.outputs}
@@ -131,6 +138,8 @@ class FirstLook:
     """Take the plan, and all that is wrong with it."""
 
 
+Wiring = Literal["exists", "none", "not known"]
+"""Whether there is some way to wire the switches that a post leaves open, so that nothing posted is wrong."""
 Wanted = Literal["inputs", "trips", "sizes", "main fuse"]
 """What a post may tell beside who is on which output."""
 

@@ -7,17 +7,17 @@ are counted, as everywhere: at each port as many stay as are there before and af
 """
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.goal import cost_of_plan
 from portloom.job.job import Job
-from portloom.job.kinds import InputKind, OutputKind
 from portloom.job.site import Site
 from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
+from portloom.search.before import Before, on_one, ports_once, seated, stays
 from portloom.search.best import best_assignment, best_choice, tableaux_of
 from portloom.search.columns import (
     Column,
@@ -38,16 +38,6 @@ from portloom.search.trade_offs import priced
 
 Numbers = Sequence[tuple[int, ...]]
 """For each column as it was set up, the numbers of those that stand for it."""
-Ports = Mapping[str, Sequence[str]]
-"""What is on each port, by names."""
-
-
-@dataclass(frozen=True)
-class Before:
-    """Who is on which port now; ``inputs`` are None where it does not matter which switch is on which."""
-
-    outputs: Ports
-    inputs: Ports | None
 
 
 @dataclass(frozen=True)
@@ -63,7 +53,7 @@ def fewest_moves(
 ) -> Mended | NoPlan | LimitReached:
     """Return the plan with the fewest moves, over all sites, and of those the cheapest.
 
-    A load or switch that is on no port before is placed, which counts as a move. At a limit it is the best found.
+    A load that is on no port before is placed, which counts as a move. At a limit it is the best found.
     """
     choices = [_priced_by_moves(_by_port(choice, before), before) for choice in tableaux_of(job, rules, sites)]
     moved = best_choice(rules, choices, clock)
@@ -99,31 +89,24 @@ def _moved(column: Column, before: Before, job: Job) -> int:
     match column:
         case OutputColumn():
             return 0 if column.later else len(column.wired.circuit.members) - _kept(column, _port(column), before, job)
-        case InputColumn() | MultiplexerColumn() if before.inputs is not None:
-            return _things(column) - _kept(column, _port(column), before, job)
-        case SwitchColumn() if before.inputs is not None:
-            return int(column.wired.switch.name not in before.inputs.get(column.wired.stand.multiplexer.name, ()))
+        case InputColumn() | MultiplexerColumn() | SwitchColumn():
+            return len(seated(column, before)) - _kept(column, _port(column), before, job)
         case _:
             return 0
 
 
-def _port(column: PortColumn) -> str | None:
-    """Return the port of a column for one port alone."""
+def _port(column: PortColumn | SwitchColumn) -> str | None:
+    """Return the port of a column for one port alone; of a switch's way its multiplexer."""
+    if isinstance(column, SwitchColumn):
+        return column.wired.stand.multiplexer.name
     return column.kind.ports[0].name if len(column.kind.ports) == 1 else None
 
 
-def _things(column: InputColumn | MultiplexerColumn) -> int:
-    return len(column.wired.circuit.switches) if isinstance(column, InputColumn) else 1
-
-
-def _kept(column: PortColumn, port: str | None, before: Before, job: Job) -> int:
+def _kept(column: PortColumn | SwitchColumn, port: str | None, before: Before, job: Job) -> int:
     """Return how many loads, switches or multiplexers are on a port already; none where the port is any of its kind."""
     if isinstance(column, OutputColumn):
         return _kept_loads(column, port, before, job)
-    there = set((before.inputs or {}).get(port or "", ()))
-    if isinstance(column, MultiplexerColumn):
-        return int(column.wired.stand.multiplexer.name in there)
-    return sum(switch.name in there for switch in column.wired.circuit.switches)
+    return sum(before.ports[name] == port for name in seated(column, before))
 
 
 def _kept_loads(column: OutputColumn, port: str | None, before: Before, job: Job) -> int:
@@ -138,7 +121,7 @@ def _kept_loads(column: OutputColumn, port: str | None, before: Before, job: Job
 def _by_port(choice: Tableau, before: Before) -> Tableau:
     """Return the same choice with a column for each port on which a circuit would keep a load or a switch.
 
-    ``choice`` is as the rules set it up, without flags.
+    A multiplexer that stands somewhere stands there alone. ``choice`` is as the rules set it up, without flags.
     """
     job = choice.site.job
     own = [list(_ports_of(column, before, job)) for column in choice.columns]
@@ -148,7 +131,8 @@ def _by_port(choice: Tableau, before: Before) -> Tableau:
     numbers = [(*range(firsts[n], firsts[n + 1]), n if n < fuses else firsts[-1] + n - fuses) for n in range(len(own))]
     ports = (column for ports in own for column in ports)
     columns = (*choice.columns[:fuses], *ports, *choice.columns[fuses:])
-    rows = (*(_row(row, numbers) for row in choice.rows), *_ports_once(columns), *_as_often(choice, numbers))
+    rows = (*(_row(row, numbers) for row in choice.rows), *ports_once(columns), *_as_often(choice, numbers))
+    rows = (*rows, *_stands_kept(columns, before))
     return replace(choice, columns=columns, rows=rows, links=tuple(_links(choice.links, numbers)))
 
 
@@ -158,15 +142,7 @@ def _ports_of(column: Column, before: Before, job: Job) -> Iterator[Column]:
         return
     for port in column.kind.ports:
         if _kept(column, port.name, before, job):
-            yield _on_one(column, port.name)
-
-
-def _on_one(column: PortColumn, name: str) -> Column:
-    if isinstance(column, OutputColumn):
-        output = next(output for output in column.kind.ports if output.name == name)
-        return replace(column, kind=OutputKind(column.kind.like, (output,)), most=1)
-    port = next(port for port in column.kind.ports if port.name == name)
-    return replace(column, kind=InputKind(column.kind.like, (port,)))
+            yield on_one(column, port.name)
 
 
 def _row(row: SumRow, numbers: Numbers) -> SumRow:
@@ -179,15 +155,11 @@ def _links(links: Sequence[Link], numbers: Numbers) -> Iterator[Link]:
         yield from (replace(link, column=copy, any_of=needed) for copy in numbers[link.column])
 
 
-def _ports_once(columns: Sequence[Column]) -> Iterator[SumRow]:
-    """No two of the columns for one port are chosen."""
-    at: dict[tuple[bool, str], list[int]] = {}
-    for number, column in enumerate(columns):
-        if on_kind(column) and len(column.kind.ports) == 1:
-            at.setdefault((isinstance(column, OutputColumn), column.kind.ports[0].name), []).append(number)
-    return (
-        SumRow(tuple((n, 1) for n in own), 0, 1, name=("port", name)) for (_, name), own in at.items() if len(own) > 1
-    )
+def _stands_kept(columns: Sequence[Column], before: Before) -> Iterator[SumRow]:
+    """No multiplexer stands where it does not stand already."""
+    away = tuple((n, 1) for n, column in enumerate(columns) if not stays(column, before))
+    if away:
+        yield SumRow(away, 0, 0, name=("stands",))
 
 
 def _as_often(choice: Tableau, numbers: Numbers) -> Iterator[SumRow]:

@@ -22,7 +22,7 @@ def best_lines(best: Distance | NoAnswer | None) -> Iterator[str]:
     said = "the best plan, proved" if best.proven else "the best plan found before the time limit"
     yield f"{said}: {metres(best.wire_run)} of wire, place {best.place}"
     if best.posted is None:
-        yield "the posted plan breaks rules or is incomplete, so there is nothing to compare"
+        yield "the posted plan breaks rules, is incomplete or is not clear, so there is nothing to compare"
         return
     more = best.posted - best.costs
     yield f"wire: the posted plan uses {_more(more.wire_run)} at place {best.posted_at}"
@@ -35,8 +35,9 @@ def _more(length: int) -> str:
     return f"{metres(Micrometres(abs(length)))} {'more' if length > 0 else 'less'}"
 
 
-def repair_lines(repair: Repair | NoAnswer | None) -> Iterator[str]:
+def repair_lines(checked: Checked) -> Iterator[str]:
     """Say what must move for a posted plan to be sound."""
+    repair, unclear = checked.repair, bool(checked.problems)
     if repair is None:
         return
     if not isinstance(repair, Repair):
@@ -44,22 +45,29 @@ def repair_lines(repair: Repair | NoAnswer | None) -> Iterator[str]:
         yield LIMIT if repair == "not known" else none
         return
     yield _counted(repair)
+    if unclear:
+        yield "as far as the post could be read: some of it is not clear"
     yield from (_moved(move) for move in repair.moved)
     yield from (f"{move.name}: on no port in the post, place it on {move.after}" for move in repair.placed)
     yield from (f"{with_verb(name, 'comes')} off {port}" for name, port in repair.taken_off)
     for one in repair.set_anew:
         yield f"{one.port}: set it to trip at {amperes(one.trip)}, on wire of {one.size.label}"
+    if repair.main_fuse is not None:
+        yield f"main fuse: one of {amperes(repair.main_fuse)}, at the battery"
     if repair.moves:
         yield f"the cheapest plan with so few moves: place {repair.place}"
-    if not repair.inputs_posted and repair.inputs:
-        taken = [f"{listed(held)} on {port}" for port, held in repair.inputs]
-        yield f"the post names no inputs; this plan uses: {'; '.join(taken)}"
+    taken = [(port, [name for name in held if name in repair.left_open]) for port, held in repair.inputs]
+    if repair.left_open:
+        used = "; ".join(f"{listed(held)} on {port}" for port, held in taken if held)
+        none = "the post names no inputs" if not checked.posted.inputs else "on no input in the post"
+        yield f"{none}; this plan uses: {used}"
 
 
 def _counted(repair: Repair) -> str:
     proof = "proved" if repair.proven else f"not proved: {repair.least} might do; the time limit was reached"
     if not repair.moves:
-        return f"nothing needs to move, {proof}"
+        rest = "" if repair.changes_nothing else "; what comes off or is set anew is below"
+        return f"nothing has to move, {proof}{rest}"
     moved = f"{counted(len(repair.moved), 'move')}" if repair.moved else ""
     placed = f"{number_word(len(repair.placed))} to place" if repair.placed else ""
     return f"{capital(' and '.join(filter(None, (moved, placed))))}; fewer can't make it sound, {proof}"
@@ -90,7 +98,7 @@ def write_post(checked: Checked, page: Page) -> None:
         page.items([f"{capital(clash.sentence)} (rule {clash.rule})." for clash in clashes])
     _list("What is sound", list(sound_lines(checked)), page)
     _list("How far from the best plan", list(best_lines(checked.best)), page)
-    _list("The fewest moves that make it sound", list(repair_lines(checked.repair)), page)
+    _list("The fewest moves that make it sound", list(repair_lines(checked)), page)
     _list("What was not judged", checked.verdict.not_judged, page)
     _list("How names were read", checked.taken, page)
     _list("Left aside, since it says nothing of the plan", checked.left_aside, page)
@@ -108,6 +116,8 @@ def verdict(checked: Checked) -> str:
         return f"NOT SOUND, {counted(len(broken), 'rule')} broken"
     if checked.status == "not clear":
         return f"nothing wrong in what could be read; {counted(len(checked.problems), 'thing')} not clear"
+    if checked.status == "not known":
+        return "not known whether the switches can be wired so that nothing posted is wrong"
     if checked.status == "nothing wrong":
         return f"nothing wrong found; {counted(len(checked.verdict.not_judged), 'thing')} not judged"
     return "SOUND"

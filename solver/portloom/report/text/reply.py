@@ -36,7 +36,7 @@ def _lines(checked: Checked) -> Iterator[str]:
     clashes = list(_changes(checked))
     first = _section("Not clear to me", unclear, left // 2 if clashes else left)
     yield from (*head, *first, *_section("Please change, most dangerous first", clashes, left - _rows(first)), *tail)
-    yield from _section("The fewest moves that fix it", [_text(line) for line in repair_lines(checked.repair)])
+    yield from _section("The fewest moves that fix it", [_text(line) for line in repair_lines(checked)])
     yield from _section("Compared with the best plan", [_text(line) for line in best_lines(checked.best)])
     yield from ("", CLOSING)
 
@@ -48,6 +48,8 @@ def _short_answer(checked: Checked) -> str:
             return f"Not yet: {counted(len(checked.verdict.clashes), 'thing')} to change {plan} before you wire it."
         case "not clear":
             return f"I see nothing wrong {plan} in what I could read, but some of it is not clear to me."
+        case "not known":
+            return f"I see nothing wrong {plan} in what is posted; whether the switches can be wired I could not tell."
         case "nothing wrong":
             return f"I see nothing wrong {plan}; {counted(len(checked.verdict.not_judged), 'thing')} I could not judge."
         case "sound":
