@@ -34,7 +34,8 @@ def post_of(job: Job, plan: Assignment) -> Posted:
     outputs = {line.port: [name for name in line.loads if name in members] for line in plan.outputs}
     inputs = {line.port: list(line.switches) for line in plan.inputs}
     for box in plan.multiplexers:
-        inputs |= {box.port: [box.name], box.name: [way.switch for way in box.ways]}
+        inputs.setdefault(box.port, []).append(box.name)
+        inputs[box.name] = [way.switch for way in box.ways]
     stands = {box.name: box.at for box in plan.multiplexers}
     return Posted(outputs, inputs, plan.only.place, plan.only.turned, stands=stands)
 
@@ -58,16 +59,17 @@ def changed_once(job: Job, plan: Assignment) -> Iterator[Assignment]:
 
 def _off_a_multiplexer(job: Job, plan: Assignment, box: OnMultiplexer) -> Iterator[Assignment]:
     """Put a multiplexer on another input, and one of its switches on an input of its own, or a group through it."""
+    others = tuple(one for one in plan.multiplexers if one is not box)
     used = {line.port for line in plan.inputs} | {one.port for one in plan.multiplexers}
     for port in (source.name for source in job.unit.inputs if source.name not in used):
-        yield reseated(plan, multiplexers=(replace(box, port=port),))
+        yield reseated(plan, multiplexers=(*others, replace(box, port=port)))
         if len(box.ways) > 1:
             moved = OnInput(port, (box.ways[0].switch,), box.ways[0].run)
             fewer = replace(box, ways=box.ways[1:])
-            yield reseated(plan, inputs=(*plan.inputs, moved), multiplexers=(fewer,))
+            yield reseated(plan, inputs=(*plan.inputs, moved), multiplexers=(*others, fewer))
     for line in plan.inputs:
         more = replace(box, ways=(*box.ways, *(OnWay(name, line.run) for name in line.switches)))
-        yield reseated(plan, inputs=tuple(one for one in plan.inputs if one is not line), multiplexers=(more,))
+        yield reseated(plan, inputs=tuple(one for one in plan.inputs if one is not line), multiplexers=(*others, more))
 
 
 def _exchanged(lines: tuple[Line, ...], number: int, port: str) -> tuple[Line, ...]:
