@@ -10,6 +10,7 @@ from functools import cache
 import pytest
 
 from explained import Texts, questions_on
+from fact_trials import IN, OUT, PLAIN, SECOND_BUTTON, SWITCH, texts
 from oracle import random_bikes, starved
 from oracle.electrics import dims
 from oracle.facts import Key, all_facts
@@ -68,6 +69,17 @@ def test_both_know_the_same_facts(case: Case, family: str, seeds: range) -> None
         assert facts.difference(instance.facts) == idle_kinds(written[0])
         more = {fact.rule for key, fact in instance.facts.items() if key not in facts}
         assert more <= set(instance.job.bike.set_aside)
+
+
+def test_switches_on_inputs_that_are_added_are_not_followed() -> None:
+    """Two loads with a switch each on outputs that follow one input: as many inputs like it as wanted help neither."""
+    switches = (f"{SWITCH}, signal: earth, operates: it", SECOND_BUTTON.replace("operates: it", "operates: other"))
+    outputs = (f"names: [a, b], {OUT.removeprefix('name: a, ')}, follow: in 1",)
+    written = texts(PLAIN, PLAIN.replace("it,", "other,"), switches=switches, outputs=outputs, inputs=(IN,))
+    questions = questions_on(written)
+    for dropped in ({("inputs", "in 1")}, {("inputs", "in 1"), ("told", "follow", "in 1")}):
+        kept = questions.instance.everything - dropped
+        assert questions.has_plan(kept) is has_plan(*written, kept) is (len(dropped) == 2)
 
 
 def idle_kinds(bike_text: str) -> set[Key]:

@@ -44,7 +44,8 @@ def _largest(item: dict[str, Any]) -> Fraction | None:
 
 def _output(item: dict[str, Any]) -> Output:
     limit = whole(item["limit"], "current")
-    trips = [whole(text, "current") for text in item.get("trip", [item["limit"]])]
+    said = item.get("trip", item["limit"])
+    trips = [whole(text, "current") for text in ([said] if isinstance(said, str) else said)]
     dimming = {"dim"} if item.get("pwm") == "true" else set()
     curve = [(quantity(multiple, "multiple"), quantity(time, "time")) for multiple, time in item.get("trip_curve", [])]
     return Output(

@@ -228,7 +228,11 @@ class _RelaxedRule:
 
     def _budgets(self, site: Site) -> Iterator[Budget]:
         for budget in self._rule.budgets(site) if self._rule.budgets else ():
-            yield replace(budget, rows={k: row for k, row in budget.rows.items() if row.fact not in self._dropped})
+            yield replace(budget, rows={k: row for k, row in budget.rows.items() if not self._is_lifted(row.fact)})
+
+    def _is_lifted(self, fact: FactKey | None) -> bool:
+        """How many ports there are is never lifted: the unit has as many more, and none of these is followed."""
+        return fact in self._dropped and not kind_of(fact).counts_ports
 
     def _link(self, job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Need]:
         for need in self._rule.link(job, circuit, output) if self._rule.link else ():
