@@ -181,13 +181,20 @@ def _ways(case: Case, key: Key) -> str:
 
 
 def _told(case: Case, key: Key) -> str:
-    """Some output follows that input; or some load needs what is told."""
+    """Some output follows that input; or some load, with the guests on its circuit, needs what is told."""
     if key[1] == "follow":
         ports = [re.escape(port["name"]) for port in case.unit["outputs"] if port.get("follow") == key[2]]
         return rf"({'|'.join(ports)}) does what the switch on {re.escape(key[2])} says"
-    asking = [re.escape(load.name) for load in on_unit(case.bike) if key[1:] in needs(case.bike, load)]
-    words = "|".join(re.escape(word) for word in key[2].split(" or "))
-    return rf"({'|'.join(asking)}) needs? an input that tells the unit .*({words}|brake|clutch).*"
+    asking = [load.name for load in on_unit(case.bike) if key[1:] in needs(case.bike, load)]
+    with_guests = [_listed([name, *_guests(case, name)]) for name in asking]
+    words = key[2].split(" or ")
+    either = ["brake", "clutch"] if words[1:] else []
+    said = "|".join(re.escape(word) for word in (*words, *either))
+    return rf"({'|'.join(with_guests)}) needs? an input that tells the unit .*({said}).*"
+
+
+def _guests(case: Case, name: str) -> list[str]:
+    return [load.name for load in case.bike.loads if name in load.feeders]
 
 
 TOLD: dict[str, Callable[[Case, Key], Figures | str]] = {
