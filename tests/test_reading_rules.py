@@ -233,11 +233,11 @@ FIRST = r"(?:WARNING, before anything else:\n(?:  .*\n)+\n)?"
 """What may keep the engine running stands before any answer."""
 PROVED = ("proved best", "not proved best: the time limit was reached")
 ENDINGS = (
-    "Least effort first. Proved: nothing with less effort works, except more of the same kinds.",
-    "Least effort first. Proved: nothing with less effort than the last works, except more of the same kinds. "
-    "Not every change of more effort was tried, so there may be others.",
+    "Least effort first. Proved: nothing with less effort works, except more of the same kinds, alone or with others.",
+    "Least effort first. Proved: nothing with less effort than the last works, except more of the same kinds, alone or "
+    "with others. Not every change of more effort was tried, so there may be others.",
     "Least effort first. Proved, but where it says otherwise: nothing with less effort works, except more of the same "
-    "kinds. Not every change was tried, so there may be others.",
+    "kinds, alone or with others. Not every change was tried, so there may be others.",
     "Each one was tried and works. Not every change was tried, so there may be others, of less effort too.",
     "Proved: no change that this program knows makes it fit.",
     "Proved: no change that was tried makes it fit; what may help, and was not tried, stands above.",

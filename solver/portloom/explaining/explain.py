@@ -24,6 +24,8 @@ from portloom.search.places import Clock, LimitReached, NoPlan
 
 USUAL_WORK = 12_000
 """Columns for fixes, and for further conflicts, without a limit of time: so a slow machine tells the same."""
+WORK_EACH = 2
+"""Of a large bike, columns for each load, output and place together, where that is more."""
 MOST_CONFLICTS = 20
 """Further conflicts that are told at most."""
 
@@ -122,13 +124,18 @@ def _answer(
             return Fits(draw_up(laid, assignment), near_misses(laid))
         case NoPlan():
             why = why_nothing_fits(Questions(instance, clock), where)
-            usual = USUAL_WORK if time_limit is None else None
+            usual = _usual_work(instance) if time_limit is None else None
             more = _every(Questions(instance, clock, Work(usual)), where) if every else None
             questions = Questions(instance, clock, Work(usual))
             keys = [tuple(fact.key for fact in conflict.facts) for conflict in why.conflicts]
             return DoesNotFit(why, fixes_of(questions, keys, known), more)
         case LimitReached():
             return Undecided()
+
+
+def _usual_work(instance: Instance) -> int:
+    choices = len(instance.job.loads.on_unit) * len(instance.job.unit.outputs) * len(instance.sites)
+    return max(USUAL_WORK, WORK_EACH * choices)
 
 
 def _every(questions: Questions, where: Where) -> Every:

@@ -3,7 +3,7 @@
 The things are facts or changes by number; indices turn back into them with who asks.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
@@ -29,6 +29,14 @@ class AtLeast:
     hosts: tuple[tuple[int, ...], ...] = ()
     only_if: int | None = None
 
+    def met_by(self, chosen: Collection[int]) -> bool:
+        """Tell whether a choice comes up to it."""
+        if self.only_if is not None and self.only_if not in chosen:
+            return True
+        known = set(chosen)
+        weight = sum(amount for number, amount in self.weights if number in chosen)
+        return weight - sum(not known.isdisjoint(some) for some in self.hosts) >= self.least
+
 
 def _best(model: cp_model.CpModel, held: Sequence[cp_model.IntVar], clock: Clock) -> tuple[int, ...] | None:
     """Return what the best set of a model holds, None where there is none; raise TimeoutError at the limit."""
@@ -41,6 +49,33 @@ def _best(model: cp_model.CpModel, held: Sequence[cp_model.IntVar], clock: Clock
     return tuple(number for number, times in enumerate(run.values(held)) if times)
 
 
+@dataclass(frozen=True)
+class FewPorts:
+    """Groups that want a port each, and how many there are.
+
+    A group is a set of changes for each of its loads: it wants a port unless some change of every one of these is
+    made. Groups that are joined to another want none beside it, and it wants one for them.
+    """
+
+    room: int
+    groups: tuple[tuple[tuple[int, ...], ...], ...]
+    joins: tuple[tuple[int, int, int], ...]
+    """Changes, each with the number of the group that another is joined to, and of that other."""
+    only_if: int | None
+    """Asked only if this is chosen, where it is given,"""
+    unless: tuple[int, ...]
+    """and none of these."""
+
+    def met_by(self, chosen: Collection[int]) -> bool:
+        """Tell whether a choice leaves no more groups than there are ports."""
+        known = set(chosen)
+        if not known.isdisjoint(self.unless) or (self.only_if is not None and self.only_if not in known):
+            return True
+        there = [any(known.isdisjoint(some) for some in group) for group in self.groups]
+        at = {joined: into for number, into, joined in self.joins if number in known}
+        return len({at.get(number, number) for number, wants in enumerate(there) if wants}) <= self.room
+
+
 @dataclass
 class HittingSets:
     """Changes with their efforts, what excludes what, and what has been learnt of them."""
@@ -51,14 +86,9 @@ class HittingSets:
     kinds: Sequence[Sequence[int]]
     """Changes of one kind."""
     clauses: list[Clause] = field(default_factory=list)
-    sums: list[AtLeast] = field(default_factory=list)
+    sums: list[AtLeast | FewPorts] = field(default_factory=list)
     patterns: list[tuple[int, ...]] = field(default_factory=list)
-    """How many of each kind; a choice differs from every one of these."""
-
-    def allow_again(self, put_off: Sequence[Clause]) -> None:
-        """Forget the patterns, and the clauses that ruled out what was put off."""
-        self.patterns.clear()
-        self.clauses = [clause for clause in self.clauses if clause not in put_off]
+    """How many of each kind; a choice has fewer of some kind than every one of these."""
 
     def cheapest(self, clock: Clock) -> tuple[int, ...] | None:
         """Return the choice of least effort, ties broken by the order of the changes; None where there is none.
@@ -73,29 +103,31 @@ class HittingSets:
         for some, not_all in self.clauses:
             model.add_bool_or([*(made[number] for number in some), *(~made[number] for number in not_all)])
         for needed in self.sums:
-            _add_sum(model, made, needed)
+            if isinstance(needed, AtLeast):
+                _add_sum(model, made, needed)
+            else:
+                _add_ports(model, made, needed)
         self._differ(model, made)
         weights = [EFFORT * effort + number for number, effort in enumerate(self.efforts)]
         model.minimize(cp_model.LinearExpr.weighted_sum(made, weights))
         return _best(model, made, clock)
 
     def _differ(self, model: cp_model.CpModel, made: Sequence[cp_model.IntVar]) -> None:
-        """A choice has, of some kind, another number than each pattern."""
+        """A choice has, of some kind, fewer than each pattern."""
         for pattern in self.patterns:
-            other = []
+            fewer = []
             for kind, count in zip(self.kinds, pattern, strict=True):
-                more, fewer = model.new_bool_var(""), model.new_bool_var("")
-                total = sum(made[number] for number in kind)
-                model.add(total >= count + 1).only_enforce_if(more)
-                model.add(total <= count - 1).only_enforce_if(fewer)
-                other += [more, fewer]
-            model.add_bool_or(other)
+                if count:
+                    fewer.append(model.new_bool_var(""))
+                    model.add(sum(made[number] for number in kind) <= count - 1).only_enforce_if(fewer[-1])
+            model.add_bool_or(fewer)
 
 
 def _add_sum(model: cp_model.CpModel, made: Sequence[cp_model.IntVar], needed: AtLeast) -> None:
-    """What is chosen weighs enough, less one for each set of hosts of which any is chosen."""
+    """What is chosen weighs enough."""
     terms, amounts = [made[number] for number, _ in needed.weights], [amount for _, amount in needed.weights]
     for hosts in needed.hosts:
+        # host: some change is made of those of which the first relieves nobody.
         host = model.new_bool_var("")
         for number in hosts:
             model.add_implication(made[number], host)
@@ -103,6 +135,25 @@ def _add_sum(model: cp_model.CpModel, made: Sequence[cp_model.IntVar], needed: A
     enough = model.add(cp_model.LinearExpr.weighted_sum(terms, amounts) >= needed.least)
     if needed.only_if is not None:
         enough.only_enforce_if(made[needed.only_if])
+
+
+def _add_ports(model: cp_model.CpModel, made: Sequence[cp_model.IntVar], few: FewPorts) -> None:
+    """There are no more groups than ports."""
+    into: dict[int, list[cp_model.IntVar]] = {}
+    for number, _, joined in few.joins:
+        into.setdefault(joined, []).append(made[number])
+    # there[group]: some load of it is borne on by nothing; wanted[group]: it takes a port, for itself or for others.
+    there = [model.new_bool_var("") for _ in few.groups]
+    wanted = [model.new_bool_var("") for _ in few.groups]
+    for number, group in enumerate(few.groups):
+        for some in group:
+            model.add_bool_or(there[number], *(made[change] for change in some))
+        model.add_bool_or(~there[number], wanted[number], *into.get(number, ()))
+    for number, host, joined in few.joins:
+        model.add_bool_or(~made[number], ~there[joined], wanted[host])
+    enough = model.add(cp_model.LinearExpr.sum(wanted) <= few.room)
+    asked = [made[few.only_if]] if few.only_if is not None else []
+    enough.only_enforce_if(*asked, *(~made[number] for number in few.unless))
 
 
 class MapSolver:

@@ -127,16 +127,31 @@ def wanting(relaxed: RelaxedInstance, ports: PortDirection, firsts: Sequence[str
 
     A multiplexer is named like a port that takes switches.
     """
-    if ports == OUTPUTS.ports:
-        outputs = output_kinds(relaxed.job.unit)
-        takes, together = _loads(relaxed, outputs)
-        own = {number for number, kind in enumerate(outputs) if kind.ports[0].name in firsts}
-    else:
-        inputs = input_kinds(relaxed.job.unit)
-        takes, together = _switches(relaxed, inputs)
-        names = [*(kind.ports[0].name for kind in inputs), *(box.name for box in relaxed.job.bike.multiplexers)]
-        own = {number for number, name in enumerate(names) if name in firsts}
+    takes, together = _taken(relaxed, ports)
+    own = _kinds_named(relaxed, ports, firsts)
     return tuple(name for name in _alone(takes, together) if set(takes[name]) <= own)
+
+
+def confined(relaxed: RelaxedInstance, ports: PortDirection, firsts: Sequence[str]) -> tuple[str, ...]:
+    """Return all things that can only go on ports of those kinds, whoever may be together."""
+    own = _kinds_named(relaxed, ports, firsts)
+    return tuple(name for name, kinds in _taken(relaxed, ports)[0].items() if set(kinds) <= own)
+
+
+def _taken(relaxed: RelaxedInstance, ports: PortDirection) -> tuple[Takes, Together]:
+    if ports == OUTPUTS.ports:
+        return _loads(relaxed, output_kinds(relaxed.job.unit))
+    return _switches(relaxed, input_kinds(relaxed.job.unit))
+
+
+def _kinds_named(relaxed: RelaxedInstance, ports: PortDirection, firsts: Sequence[str]) -> set[int]:
+    """Return the numbers of kinds whose first ports are named, and after the inputs of multiplexers."""
+    if ports == OUTPUTS.ports:
+        names = [kind.ports[0].name for kind in output_kinds(relaxed.job.unit)]
+    else:
+        inputs = (kind.ports[0].name for kind in input_kinds(relaxed.job.unit))
+        names = [*inputs, *(box.name for box in relaxed.job.bike.multiplexers)]
+    return {number for number, name in enumerate(names) if name in firsts}
 
 
 def _loads(relaxed: RelaxedInstance, kinds: Sequence[OutputKind]) -> tuple[Takes, Together]:

@@ -24,7 +24,7 @@ class Fix:
     unit: Unit
     plan: Plan
     least: bool
-    """Proved: nothing of less effort makes it fit, but for fixes told before it and others of their kinds."""
+    """Proved: nothing of less effort makes it fit, but for what has as many changes of each kind as a fix before it."""
 
     @property
     def effort(self) -> int:

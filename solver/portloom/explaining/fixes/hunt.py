@@ -109,13 +109,13 @@ class _Hunt:
         questions = self._trials.made(chosen)
         if self._lessons.is_no_bike(questions, chosen) or questions is None:
             return
+        if self._lessons.is_counted_out(questions, chosen):
+            return
         if not has_plan(questions):
             self._lessons.learn_from(questions, chosen)
             return
-        needed = self._trials.needed(chosen)
-        if needed == chosen:
-            self._note(self._trials.solved(chosen, least=True), chosen)
-        self._lessons.exclude(needed, for_now=needed != chosen)
+        self._note(self._trials.solved(chosen, least=True), chosen)
+        self._lessons.exclude(chosen)
 
     def _note(self, fix: Fix, chosen: Choice) -> None:
         """Keep a fix; of those with as many changes of each kind, and no more effort, only so many are looked for."""

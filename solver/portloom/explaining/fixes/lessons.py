@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from portloom.explaining.conflicts.find import any_conflict, counted
 from portloom.explaining.conflicts.question import QUESTION, Questions
 from portloom.explaining.fixes.reach import Blame, blame_of
-from portloom.explaining.fixes.relief import of_crowds, of_the_feed
+from portloom.explaining.fixes.relief import Crowds, of_the_feed
 from portloom.explaining.fixes.sharing import Choice, containing, crowded, kept_apart
 from portloom.explaining.fixes.space import alike, excluded, gone_by, implied
 from portloom.explaining.fixes.trials import Trials
 from portloom.rules.facts import Keys
-from portloom.search.hitting_sets import Clause, HittingSets
+from portloom.search.hitting_sets import HittingSets
 
 
 class Lessons:
@@ -27,9 +27,8 @@ class Lessons:
             self.kinds,
             clauses=list(implied(trials.changes)),
         )
-        self._put_off: list[Clause] = []
-        """Fixes of a kind of which there are enough, as clauses that rule them out."""
         self._known = [_blame(trials.base, keys) for keys in conflicts]
+        self._crowds: dict[int | None, Crowds] = {}
 
     def begin(self) -> None:
         """Note what counting tells of each unit that the bike may have, and the conflicts that are known."""
@@ -37,8 +36,9 @@ class Lessons:
         for unit, chosen in ((None, ()), *((unit, (unit,)) for unit in units)):
             questions = self._trials.made(chosen)
             if questions is not None:
-                for sums in (of_crowds, of_the_feed):
-                    self._choices.sums.extend(sums(questions.instance, self._changes, unit))
+                self._crowds[unit] = Crowds(questions.instance, self._changes, unit)
+                self._choices.sums.extend(self._crowds[unit].all_here())
+                self._choices.sums.extend(of_the_feed(questions.instance, self._changes, unit))
         for conflict in self._known:
             self._learn(conflict, ())
 
@@ -49,19 +49,17 @@ class Lessons:
 
     # --- what is told already
 
-    def exclude(self, fix: Choice, *, for_now: bool) -> None:
-        """Rule out a fix and all that is as much or more; ``for_now``: until others of its kind are wanted."""
-        ways: list[Clause] = [((), way) for way in containing(self._changes, fix)]
-        self._choices.clauses += ways
-        self._put_off += ways if for_now else []
+    def exclude(self, fix: Choice) -> None:
+        """Rule out a fix, and all that is as much or more."""
+        self._choices.clauses += [((), way) for way in containing(self._changes, fix)]
 
     def enough_of(self, pattern: tuple[int, ...]) -> None:
-        """Rule out choices with so many changes of each kind."""
+        """Rule out choices with so many changes of each kind, or more."""
         self._choices.patterns.append(pattern)
 
     def allow_again(self) -> None:
-        """Allow what was ruled out for now, and every kind."""
-        self._choices.allow_again(self._put_off)
+        """Allow every kind."""
+        self._choices.patterns.clear()
 
     # --- what does not help
 
@@ -78,6 +76,13 @@ class Lessons:
         joined = tuple(number for number in chosen if any(self._changes[number].joins))
         self._choices.clauses.append(((*gone_by(self._changes, loads), *figures), joined))
         return True
+
+    def is_counted_out(self, questions: Questions, chosen: Choice) -> bool:
+        """Tell whether counting shows that a choice does not help, and note what every fix must come up to."""
+        unit = next((number for number in chosen if self._changes[number].acts == "unit"), None)
+        sums = tuple(self._crowds[unit].seen_with(questions.instance)) if unit in self._crowds else ()
+        self._choices.sums.extend(sums)
+        return not all(needed.met_by(chosen) for needed in sums)
 
     def learn_from(self, questions: Questions, chosen: Choice) -> None:
         """Note why a choice does not help: a known conflict that it does not lift, or a new one."""
@@ -113,7 +118,12 @@ class Lessons:
         )
 
     def _idle(self, conflict: Blame, chosen: Choice) -> Choice:
-        """Return changes that make nothing worse and touch a conflict, which holds with all of them and the chosen."""
+        """Return changes that make nothing worse and touch a conflict, which holds with all of them and the chosen.
+
+        Of a conflict that is a count, sums know more.
+        """
+        if conflict.counted:
+            return chosen
         helping = (n for n, change in enumerate(self._changes) if change.only_helps and change.touches(conflict))
         return self._still_idle(conflict, chosen, tuple(n for n in helping if n not in chosen))
 

@@ -7,7 +7,7 @@ switches alone, where no other figure helps.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from portloom.explaining.conflicts.crowds import input_crowds, output_crowds, wanting
+from portloom.explaining.conflicts.crowds import confined, input_crowds, output_crowds, wanting
 from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxed_to
 from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.sharing import SHARING
@@ -15,20 +15,43 @@ from portloom.explaining.telling.counts import ports_of, room_of, seats
 from portloom.job.kinds import PortDirection
 from portloom.rules.fact_kinds import TOTAL, counted_by, kind_of
 from portloom.rules.facts import Keys
-from portloom.search.hitting_sets import AtLeast
+from portloom.search.hitting_sets import AtLeast, FewPorts
 
 
-def of_crowds(instance: Instance, changes: Sequence[Change], unit: int | None = None) -> Iterator[AtLeast]:
-    """Return how much must be relieved of each crowd, and what each change can relieve it of at most.
+class Crowds:
+    """The crowds of a bike on one unit: its own, or that which the change ``unit`` puts in its place."""
 
-    ``unit`` is the change by which the unit is what it is; None where it is the bike's own.
-    A change relieves a crowd of the things that it bears on: what is not touched still wants a port of its own.
-    """
-    things = tuple(key for key in instance.keys if kind_of(key).role != "figure")
-    for kept in (instance.keys, things):
-        relaxed = relaxed_to(instance, kept)
-        for crowd in _crowds(instance, relaxed, figures=len(kept) > len(things)):
-            yield AtLeast(tuple(_weights(changes, crowd, unit)), crowd.too_many, tuple(_hosts(changes, crowd)), unit)
+    def __init__(self, instance: Instance, changes: Sequence[Change], unit: int | None = None) -> None:
+        """Take the bike with no other change made."""
+        self._instance = instance
+        self._changes = changes
+        self._unit = unit
+        things = tuple(key for key in instance.keys if kind_of(key).role != "figure")
+        self._relaxed = {True: relaxed_to(instance, instance.keys), False: relaxed_to(instance, things)}
+        self._known: set[tuple[bool, Keys]] = set()
+
+    def all_here(self) -> Iterator[AtLeast | FewPorts]:
+        """Return how much must be relieved of each crowd of the bike, and what each change can relieve it of."""
+        for figures, relaxed in self._relaxed.items():
+            yield from self._of(_too_few(relaxed), figures=figures)
+
+    def seen_with(self, changed: Instance) -> Iterator[AtLeast | FewPorts]:
+        """Return the same for ports that are too few of the bike with changes, where they are too few without, too."""
+        things = tuple(key for key in changed.keys if kind_of(key).role != "figure")
+        for figures, kept in ((True, changed.keys), (False, things)):
+            yield from self._of(_too_few(relaxed_to(changed, kept)), figures=figures)
+
+    def _of(self, ports: Iterable[Keys], *, figures: bool) -> Iterator[AtLeast | FewPorts]:
+        for counts in ports:
+            if (figures, counts) not in self._known:
+                self._known.add((figures, counts))
+                relaxed = self._relaxed[figures]
+                crowd = _crowd(self._instance, relaxed, counts, figures=figures)
+                if crowd.too_many > 0:
+                    weights = tuple(_weights(self._changes, crowd, self._unit))
+                    hosts = tuple(_hosts(self._changes, crowd))
+                    yield AtLeast(weights, crowd.too_many, hosts, self._unit)
+                yield from _few_ports(self._changes, crowd, tuple(_groups(relaxed, counts)), self._unit)
 
 
 # --- crowds
@@ -44,25 +67,25 @@ class _Crowd:
     """Whether figures of things may be why they are in it."""
     everywhere: bool
     """Whether its ports are all there are."""
+    room: int
 
 
-def _crowds(instance: Instance, relaxed: RelaxedInstance, *, figures: bool) -> Iterator[_Crowd]:
-    """Return a crowd for each set of ports that are too few."""
-    known: set[Keys] = set()
+def _too_few(relaxed: RelaxedInstance) -> Iterator[Keys]:
+    """Return each set of ports, by the facts that count them, that things crowd on."""
     for keys in (*output_crowds(relaxed), *input_crowds(relaxed)):
-        counts = tuple(key for key in keys if key in instance.everything and counted_by(key))
-        if counts and counts not in known:
-            known.add(counts)
-            yield from _crowd(instance, relaxed, counts, figures=figures)
+        counts = tuple(key for key in keys if key in relaxed.kept and counted_by(key))
+        if counts:
+            yield counts
 
 
-def _crowd(instance: Instance, relaxed: RelaxedInstance, counts: Keys, *, figures: bool) -> Iterator[_Crowd]:
+def _crowd(instance: Instance, relaxed: RelaxedInstance, counts: Keys, *, figures: bool) -> _Crowd:
+    """Return what can only go on these ports."""
     what: PortDirection = counted_by(counts[0]) or "outputs"
     names = ports_of(instance, counts, what)
     things = frozenset(wanting(relaxed, what, [key[1] for key in counts]))
-    too_many = len(things) - room_of(instance, names)
-    if too_many > 0:
-        yield _Crowd(things, too_many, figures, everywhere=set(names) == set(seats(instance, what)))
+    everywhere = set(names) == set(seats(instance, what))
+    room = room_of(instance, names)
+    return _Crowd(things, len(things) - room, figures, everywhere, room)
 
 
 def _weights(changes: Sequence[Change], crowd: _Crowd, unit: int | None) -> Iterator[tuple[int, int]]:
@@ -96,6 +119,58 @@ def _hosts(changes: Sequence[Change], crowd: _Crowd) -> Iterator[tuple[int, ...]
         if host and crowd.things.isdisjoint(host) and not crowd.things.isdisjoint(joined):
             into.setdefault(host[0], []).append(number)
     yield from (tuple(numbers) for numbers in into.values())
+
+
+# --- groups of a crowd
+
+
+def _groups(relaxed: RelaxedInstance, counts: Keys) -> Iterator[tuple[str, ...]]:
+    """Return the loads that can only go on such ports, those of one share group together; of switches nothing."""
+    if counted_by(counts[0]) != "outputs":
+        return
+    names = set(confined(relaxed, "outputs", [key[1] for key in counts]))
+    groups: dict[object, list[str]] = {}
+    for number, load in enumerate(relaxed.job.loads.on_unit):
+        if load.name in names:
+            groups.setdefault(number if load.share is None else load.share, []).append(load.name)
+    yield from (tuple(group) for group in groups.values())
+
+
+def _few_ports(
+    changes: Sequence[Change], crowd: _Crowd, groups: Sequence[tuple[str, ...]], unit: int | None
+) -> Iterator[FewPorts]:
+    """Return that groups are too many for their ports: one is gone only if something bears on each of its loads."""
+    if len(groups) <= crowd.room:
+        return
+    bearing = [(number, change) for number, change in enumerate(changes) if _relieves(change, crowd)]
+    sets = [
+        tuple(tuple(n for n, change in bearing if name in change.reach.things) for name in group) for group in groups
+    ]
+    numbers = {name: number for number, group in enumerate(groups) for name in group}
+    joins: list[tuple[int, int, int]] = []
+    for number, change in enumerate(changes):
+        if change.kind == SHARING:
+            host, joined = (_number_of(names, numbers, sets) for names in change.joins)
+            joins.append((number, host, joined))
+    units = tuple(number for number, change in enumerate(changes) if change.acts == "unit" and number != unit)
+    yield FewPorts(crowd.room, tuple(sets), tuple(joins), unit, units)
+
+
+def _number_of(names: Sequence[str], numbers: dict[str, int], sets: list[tuple[tuple[int, ...], ...]]) -> int:
+    """Return the number of a share group; one that can go on other ports is put into the list, as never there."""
+    found = next((numbers[name] for name in names if name in numbers), None)
+    if found is None:
+        found = len(sets)
+        sets.append(())
+        numbers.update(dict.fromkeys(names, found))
+    return found
+
+
+def _relieves(change: Change, crowd: _Crowd) -> bool:
+    """Tell whether a change may take loads from a crowd's ports; a relay's coil takes the place of its load."""
+    if change.acts == "things" and change.kind != SHARING:
+        return not (crowd.everywhere and change.brings)
+    return change.acts == "figures" and crowd.figures
 
 
 # --- sums

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from portloom.explaining.fixes.hunt import Fixes
 from portloom.explaining.telling.conflict import Conflict
 
+EXCEPT = ", except more of the same kinds, alone or with others"
+
 
 def claim(fixes: Fixes, conflicts: Sequence[Conflict]) -> str:
     """Say how far fixes of a bike are proved, beside what stands with the conflicts that they lift."""
@@ -12,16 +14,16 @@ def claim(fixes: Fixes, conflicts: Sequence[Conflict]) -> str:
         return _none(fixes, hinted=any(conflict.hints for conflict in conflicts))
     proved = [fix.least for fix in fixes.found]
     if fixes.complete and all(proved):
-        return "Least effort first. Proved: nothing with less effort works, except more of the same kinds."
+        return f"Least effort first. Proved: nothing with less effort works{EXCEPT}."
     if all(proved):
         return (
-            "Least effort first. Proved: nothing with less effort than the last works, except more of the same kinds. "
+            f"Least effort first. Proved: nothing with less effort than the last works{EXCEPT}. "
             "Not every change of more effort was tried, so there may be others."
         )
     if any(proved):
         return (
-            "Least effort first. Proved, but where it says otherwise: nothing with less effort works, except more of "
-            "the same kinds. Not every change was tried, so there may be others."
+            f"Least effort first. Proved, but where it says otherwise: nothing with less effort works{EXCEPT}. "
+            "Not every change was tried, so there may be others."
         )
     return "Each one was tried and works. Not every change was tried, so there may be others, of less effort too."
 
