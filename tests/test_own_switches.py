@@ -12,6 +12,7 @@ import pytest
 from laid_bikes import laid_text, solved
 from outcomes import planned
 from portloom.base.quantities import MilliAmps
+from portloom.documents.energy import energy_of
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.job.consumers import Return
@@ -185,3 +186,14 @@ def test_the_coil_fills_the_first_return(second: str, returns: int) -> None:
     job = from_neck("100 mm", *fed, RELAY % ("tray", "1 A")).site.job
     assert len([load for load in job.loads.wired if load.back == Return("neck", 2)]) == returns - 1
     assert worst(job) == (36_000 if returns == 1 else 18_150)
+
+
+# --- what the coil draws of battery and alternator
+
+
+def test_the_coil_is_in_what_is_drawn_on_the_road_and_at_rest() -> None:
+    """2 A and 0.15 A at 14 V, by day and asleep: 30.1 W, and 2,150 mA from the battery (common practice, no source)."""
+    lamp = "{name: camp lamp, at: neck, current: 2 A, when: [asleep, day], fed: relay, own_switch: bars}"
+    energy = energy_of(laid_text(bike(lamp), UNIT))
+    assert next(line.drawn for line in energy.riding if line.state == "day") == 30_100
+    assert energy.resting[0].drawn == 2_150_000

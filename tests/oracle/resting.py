@@ -13,6 +13,8 @@ from .things import Bike, Load
 
 SELF_DISCHARGE = Fraction(2, 1000)
 USUAL_MULTIPLEXER = "0.5 mA"
+COIL_MA = 150
+"""Of a relay that a switch of its load's own works; one that an output works is a load of its own."""
 
 
 def resting_ma(bike_text: str, unit_text: str, boxes: Collection[str]) -> Fraction:
@@ -26,7 +28,8 @@ def resting_ma(bike_text: str, unit_text: str, boxes: Collection[str]) -> Fracti
     unit_ma = quantity(feed.get("awake" if live else "standby", "0 mA"), "current")
     used = [item for item in tree_of(bike_text).get("multiplexers", []) if item["name"] in boxes]
     boxes_ma = sum(quantity(item.get("standby", USUAL_MULTIPLEXER), "current") for item in used)
-    return unit_ma + boxes_ma + sum(load.current_ma for load in on)
+    coils_ma = COIL_MA * sum(load.fed == "relay" and bool(load.own_switch) for load in on)
+    return unit_ma + boxes_ma + coils_ma + sum(load.current_ma for load in on)
 
 
 def _on_asleep(bike: Bike, load: Load) -> bool:

@@ -12,6 +12,7 @@ from .tables import (
     FILAMENT_EXPONENT,
     FLASH_DUTY,
     LIGHT_EXPONENT,
+    RELAY_COIL_MA,
     SELF_DISCHARGE,
     STANDBY_MULTIPLEXER_MA,
     F,
@@ -54,10 +55,15 @@ def _duty(bike: Bike, event: str, state: str) -> Fraction:
     return DUTY.get(event, F(1) if own and state in own["in"] else F(0))
 
 
+def _coil_ma(load: Load) -> int:
+    """Return what the coil of a load's relay takes where a switch of the load's own works it."""
+    return RELAY_COIL_MA if load.fed == "relay" and load.own_switch else 0
+
+
 def drawn_w(plan: Plan, state: str) -> Fraction:
     """Return the mean power drawn in a state, the unit awake."""
     bike = plan.bike
-    mean_ma = sum((share_of_time(bike, load, state) * load.steady_ma for load in bike.loads), F(0))
+    mean_ma = sum((share_of_time(bike, load, state) * (load.steady_ma + _coil_ma(load)) for load in bike.loads), F(0))
     return (mean_ma + plan.unit.awake_ma) / 1000 * bike.running_v
 
 

@@ -92,7 +92,8 @@ def energy_of(laid: Laid) -> Energy:
 
 def _riding(job: Job, state: str, awake: MicroAmps) -> Riding:
     running, charging = job.bike.supply.running, job.bike.supply.charging or Charging()
-    current = Fraction(awake, 1000) + sum(_share(job, load, state) * load.current for load in _all(job))
+    loads = (*_all(job), *_coils(job))
+    current = Fraction(awake, 1000) + sum(_share(job, load, state) * load.current for load in loads)
     drawn = MilliWatts(round(current * running / 1000))
     lacking = 0 if charging.idle is None else max(0, drawn - charging.idle)
     ten_minutes = MilliAmpHours(-(-1000 * lacking // (6 * running)))
@@ -103,9 +104,15 @@ def _all(job: Job) -> tuple[Consumer, ...]:
     return (*job.loads.on_unit, *job.loads.guests, *(fed.consumer for fed in job.loads.fed))
 
 
+def _coils(job: Job) -> Iterator[Consumer]:
+    """Return the coils of relays that no output drives: each is on with its load."""
+    return (fed.coil for fed in job.loads.fed if fed.coil is not None)
+
+
 def _share(job: Job, load: Consumer, state: str) -> Fraction:
     """Return the share of its steady current that a load draws on average in a state."""
-    feeding = [x for x in job.loads.on_unit if x.name in load.feeders] or [load]
+    feeding = [x for x in (*job.loads.on_unit, *(fed.consumer for fed in job.loads.fed)) if x.name in load.feeders]
+    feeding = feeding or [load]
     feeding = [x for x in feeding if state not in x.except_]
     if not feeding:
         return Fraction(0)
@@ -140,7 +147,8 @@ def _level(job: Job, load: Consumer) -> Fraction:
 
 def _resting(laid: Laid, awake: MicroAmps) -> Iterator[Resting]:
     job = laid.site.job
-    always = sum(1000 * load.current for load in on_asleep(job)) + multiplexers_asleep(laid)
+    coils = (coil for coil in _coils(job) if "asleep" in job.states_of(coil))
+    always = sum(1000 * load.current for load in (*on_asleep(job), *coils)) + multiplexers_asleep(laid)
     yield _rest(job, "asleep", MicroAmps(sum(_unit_asleep(laid, unit) for unit in laid.site.units) + always))
     yield _rest(job, "awake, nothing on", MicroAmps(awake + always))
 

@@ -51,7 +51,7 @@ class Lessons:
 
     def exclude(self, fix: Choice) -> None:
         """Rule out a fix, and all that is as much or more."""
-        self._choices.clauses += [((), way) for way in containing(self._changes, fix)]
+        self._choices.clauses.extend(((), way) for way in containing(self._changes, fix))
 
     def enough_of(self, pattern: tuple[int, ...]) -> None:
         """Rule out choices with so many changes of each kind, or more."""
