@@ -3,7 +3,7 @@
 import json
 import os
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from enum import IntEnum
 from shutil import get_terminal_size
@@ -57,10 +57,10 @@ def on_stdout() -> Iterator[None]:
 
 
 @contextmanager
-def waiting(doing: str) -> Iterator[None]:
-    """Show that work goes on after a second, on stderr, if that is a screen."""
+def waiting(doing: str) -> Iterator[Callable[[str], None]]:
+    """Show that work goes on after a second, on stderr, if that is a screen; yield what says what is done now."""
     if not sys.stderr.isatty():
-        yield
+        yield lambda _: None
         return
     status = Console(stderr=True).status(doing)
     done = Event()
@@ -71,7 +71,7 @@ def waiting(doing: str) -> Iterator[None]:
 
     Thread(target=show, daemon=True).start()
     try:
-        yield
+        yield status.update
     finally:
         done.set()
         status.stop()

@@ -140,7 +140,7 @@ def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_jso
     wish = _wish(files, asked)
     _check_load(files, asked.about)
     check_apply(files, asked.apply, asked.out)
-    with waiting("looking for reasons"):
+    with waiting("looking for reasons") as say:
         explained = explain(
             files.bike,
             files.unit,
@@ -150,6 +150,7 @@ def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_jso
             known=_bundled(),
             time_limit=limit,
             where=files.where,
+            say=say,
         )
     with on_stdout():
         if as_json:

@@ -1,6 +1,6 @@
 """Explaining from end to end: why nothing fits and what would make it fit, or how near a plan is to its limits."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from portloom.base.bike import Bike
@@ -84,13 +84,14 @@ def explain(
     known: Sequence[Unit] = (),
     time_limit: float | None = None,
     where: Where = by_default,
+    say: Callable[[str], None] | None = None,
 ) -> Explained:
     """Explain a bike on a unit.
 
-    ``wish`` asks why a load is not on a port, or the unit not at a place; ``about`` what the port of a
-    load gives that others do not; ``every`` for all minimal conflicts; ``known`` are units that may be
-    proposed; ``time_limit`` is in seconds, by default none, and then fixes and further conflicts are looked for with
-    so much work that takes some seconds.
+    ``wish`` asks why a load is not on a port, or the unit not at a place; ``about`` what the port of a load gives
+    that others do not; ``every`` for all minimal conflicts; ``known`` are units that may be proposed; ``say`` is told
+    what is being looked for. ``time_limit`` is in seconds; without one, fixes and further conflicts are looked for
+    with a work that is counted, the same on every machine.
     Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
     """
     clock = Clock(time_limit)
@@ -103,7 +104,7 @@ def explain(
         unit=unit.unit,
         first=stands_first(bike),
         set_aside=tuple(bike.set_aside.items()),
-        answer=_answer(instance, found, clock, time_limit, where, known, every=every and wish is None),
+        answer=_answer(instance, found, clock, time_limit, where, known, say, every=every and wish is None),
         why_not=None if wish is None else why_not(instance, wish, found, where, clock),
         elsewhere=() if about is None or best is None else tuple(elsewhere(instance, about, best, where, clock)),
     )
@@ -116,6 +117,7 @@ def _answer(
     time_limit: float | None,
     where: Where,
     known: Sequence[Unit],
+    say: Callable[[str], None] | None,
     *,
     every: bool,
 ) -> Fits | DoesNotFit | Undecided:
@@ -128,7 +130,7 @@ def _answer(
             more = _every(Questions(instance, clock, Work(usual)), where) if every else None
             questions = Questions(instance, clock, Work(usual))
             keys = [tuple(fact.key for fact in conflict.facts) for conflict in why.conflicts]
-            return DoesNotFit(why, fixes_of(questions, keys, known), more)
+            return DoesNotFit(why, fixes_of(questions, keys, known, say), more)
         case LimitReached():
             return Undecided()
 

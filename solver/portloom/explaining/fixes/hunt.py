@@ -6,9 +6,10 @@ Source: Moreno-Centeno and Karp (2013), 'The implicit hitting set approach to so
 optimization problems', doi:10.1287/opre.1120.1139.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from portloom.base.figures import counted
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
 from portloom.explaining.fixes.change import Change
@@ -36,13 +37,15 @@ class Fixes:
     complete: bool
 
 
-def fixes_of(questions: Questions, conflicts: Sequence[Keys], known: Sequence[Unit]) -> Fixes:
+def fixes_of(
+    questions: Questions, conflicts: Sequence[Keys], known: Sequence[Unit], say: Callable[[str], None] | None = None
+) -> Fixes:
     """Return different fixes of a bike that does not fit, none containing another, each with its plan.
 
     Where a limit ends the hunt early, the smallest unit that does may be told, or what is left of all that may help
-    once nothing in it can be spared, with no proof that nothing cheaper does.
+    once nothing in it can be spared, with no proof that nothing cheaper does. ``say`` is told what is being tried.
     """
-    hunt = _Hunt(questions, all_changes(questions.instance, known), conflicts)
+    hunt = _Hunt(questions, all_changes(questions.instance, known), conflicts, say)
     try:
         hunt.go()
     except (OutOfTime, TimeoutError):
@@ -54,7 +57,14 @@ def fixes_of(questions: Questions, conflicts: Sequence[Keys], known: Sequence[Un
 class _Hunt:
     """What is found so far, and what is to be tried next."""
 
-    def __init__(self, questions: Questions, changes: Sequence[Change], conflicts: Sequence[Keys]) -> None:
+    def __init__(
+        self,
+        questions: Questions,
+        changes: Sequence[Change],
+        conflicts: Sequence[Keys],
+        say: Callable[[str], None] | None,
+    ) -> None:
+        self._say = say
         self._trials = Trials(questions, changes, questions.work)
         self._lessons = Lessons(self._trials, conflicts)
         self._found: dict[tuple[int, ...], list[Fix]] = {}
@@ -106,6 +116,8 @@ class _Hunt:
 
     def _try(self, chosen: Choice) -> None:
         """Make changes, and keep them as a fix or learn why they are none."""
+        if self._say:
+            self._say(f"{self._so_far()}, trying what takes an effort of {self._trials.effort(chosen)}")
         questions = self._trials.made(chosen)
         if self._lessons.is_no_bike(questions, chosen) or questions is None:
             return
@@ -116,6 +128,10 @@ class _Hunt:
             return
         self._note(self._trials.solved(chosen, least=True), chosen)
         self._lessons.exclude(chosen)
+
+    def _so_far(self) -> str:
+        found = len(self._found)
+        return f"looking for fixes: {counted(found, 'kind')} found so far" if found else "looking for fixes"
 
     def _note(self, fix: Fix, chosen: Choice) -> None:
         """Keep a fix; of those with as many changes of each kind, and no more effort, only so many are looked for."""
