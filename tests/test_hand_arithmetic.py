@@ -14,6 +14,7 @@ from worked_plans import (
     ALWAYS,
     AT_ENGINE,
     AT_SEAT_TRAY,
+    COIL,
     CONNECTOR,
     CONTROLLER,
     CRANKED,
@@ -138,7 +139,7 @@ def test_a_relay_coil_while_cranking() -> None:
     assert lost(line, "starter solenoid") == pytest.approx(by_hand, abs=TO_A_TENTH_MV)
 
 
-FROM_RADIATOR = (HORN + FAN) * (mohm("1.5", 420) + SPLICE)
+FROM_RADIATOR = (HORN + FAN + COIL) * (mohm("1.5", 420) + SPLICE)
 """1 mm2 would lose 87 mV of 70 on this return."""
 
 
@@ -190,11 +191,13 @@ def test_a_dimmed_heater() -> None:
     assert line.wire.run == 1000 * (160 + 680 + 520 + 210)
     front = 2 * 4.394 + 0.408 + 2 * 0.429 + 2 * 0.072 + 0.8 + 1.5  # two of each; dash, route finder
     fairing = front + 3.929 + 7 + 8  # auxiliary lamps, horn, socket
-    earth = (fairing + 0.6 + 0.15 + grips + seat) * EARTH  # intercom, relay coil
+    earth = (fairing + 0.6 + 2 * COIL + grips + seat) * EARTH  # intercom, two relays' coils
     feed = dressed_tourer().only.feed.worst / 1000 * (mohm("10", 300) + MAIN_FUSE / 35)  # as short as a feed can be
     run = (grips + seat) * (OUTPUT + mohm("1", 160) + SPLICE)
     run += grips * (mohm("1", 680 + 520) + CONNECTOR + LOAD_PLUG)
-    back = grips * (mohm("1.5", 520 + 680) + CONNECTOR + SPLICE)  # 1 mm2 would lose 76 mV of 70
+    back = (grips + COIL) * (
+        mohm("1.5", 520 + 680) + CONNECTOR + SPLICE
+    )  # the horn's switch; 1 mm2 would lose 80 mV of 70
     assert lost(line, "heated grips") == pytest.approx(feed + run + back + earth, abs=TO_A_TENTH_MV)
     found = weakest(dressed_tourer(), line.port)
     assert (line.size.label, found.loaded, found.carries) == ("1 mm2", 11, 20_000 * 0.50)

@@ -82,6 +82,7 @@ POSITION, PLATE, TAIL, BRAKE = 0.408, 0.408, 0.489, 1.963  # 5.5, 5.5, 6.6 and 2
 INDICATOR, TELL_TALE = 0.143, 0.072  # 2 and 1 W at 14 V
 SIDE = 2 * INDICATOR + TELL_TALE
 IGNITION, PUMP, CONTROLLER, DASH, SOLENOID, HORN, FAN = 3.0, 5.5, 2.0, 0.4, 3.0, 3.5, 5.0
+COIL = 0.15  # of a relay; where a switch of its load's own works it, back by the return at that switch
 # Through the feed with hazard: the tell-tale is fed from both sides, and counts in each.
 ALWAYS = POSITION + PLATE + TAIL + BRAKE + 2 * SIDE + IGNITION + PUMP + CONTROLLER + DASH
 WITH_DIPPED, WITH_MAIN = ALWAYS + DIPPED, ALWAYS + MAIN
@@ -89,7 +90,7 @@ CRANKED = IGNITION + PUMP + CONTROLLER + DASH + SOLENOID
 # Back by the joint returns, the tell-tale once.
 FROM_SHELL = POSITION + TELL_TALE + DASH
 FROM_TAIL = TAIL + PLATE + BRAKE + 2 * INDICATOR
-AT_ENGINE = FROM_SHELL + 2 * INDICATOR + HORN + FAN
+AT_ENGINE = FROM_SHELL + 2 * INDICATOR + HORN + FAN + COIL
 AT_SEAT_TRAY = CONTROLLER + IGNITION + PUMP + FROM_TAIL  # the controller switches the coil, whose current it leads back
 # The feed that is cut; 2.5 mm2 would carry 30 A alone, and 20.566 A lose 126 mV in 610 mm of it, less than 150 mV.
 FEED = mohm("6", 150 + 240 + 220) + MAIN_FUSE / 30

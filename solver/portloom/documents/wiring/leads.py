@@ -12,6 +12,7 @@ from typing import Literal
 
 from portloom.base.drop import conductor_temperature
 from portloom.base.leads import BATTERY_STRAP, ENGINE_STRAP, LEAD, RESISTANCES, SHORTEST, lead_drop, lead_size
+from portloom.base.parts.others import STARTER_MOTOR
 from portloom.base.quantities import Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
 from portloom.documents.cut import cut_length
@@ -85,7 +86,7 @@ def _leads(job: Job, sits: str, way: Run, draws: MilliAmps) -> Iterator[BatteryL
     network, earths, at = job.network, job.bike.frame.earth, job.bike.supply.battery.at
     strapped, strap = network.nearest(sits, earths)
     earthed, own = network.nearest(at, earths)
-    motor, engine = WireEnd("elsewhere", "starter motor", sits), WireEnd("elsewhere", "engine", sits)
+    motor, engine = WireEnd("elsewhere", STARTER_MOTOR.name, sits), WireEnd("elsewhere", "engine", sits)
     yield _lead(job, 1, "battery lead", (battery(at), motor), way, draws)
     yield _lead(job, 2, "engine strap", (engine, earth_end(strapped)), strap, draws)
     yield _lead(job, 3, "battery strap", (earth_end(earthed), negative_pole(at)), own, draws)
