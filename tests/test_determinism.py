@@ -9,8 +9,11 @@ import sys
 
 import pytest
 
+from calls import ROOT
 from outcomes import EXAMPLES, circuits, planned
 
+HELD = "units/held-sixteen-way.yaml"
+REASONS = ROOT / "tests" / "data" / "reasons"
 UNIT = "{unit: two-way, feed: {limit: 20 A}, outputs: [%s], inputs: [{names: [in 1, in 2], accepts: earth}]}"
 ALIKE = "{names: [out 1, out 2], limit: 5 A}"
 BIKE = """
@@ -46,6 +49,29 @@ def test_a_plan_is_the_same_byte_for_byte(bike: str, unit: str) -> None:
     first, again, other = (printed(bike, unit, seed) for seed in ("1", "1", "2"))
     assert b'"status": "planned"' in first
     assert first == again == other
+
+
+def reasons(seed: str, *, on_one_core: bool = False) -> "subprocess.Popen[bytes]":
+    """Begin to explain a bike for whose fixes the work ends before all is tried."""
+    command = [sys.executable, "-m", "portloom.cli", "why", "crowd-of-sixteen.yaml", "--unit", HELD, "--json"]
+    first_core = {min(os.sched_getaffinity(0))} if on_one_core else os.sched_getaffinity(0)
+    return subprocess.Popen(
+        command,
+        cwd=REASONS,
+        env={**os.environ, "PYTHONHASHSEED": seed},
+        stdout=subprocess.PIPE,
+        preexec_fn=lambda: os.sched_setaffinity(0, first_core),  # noqa: PLW1509 - no thread runs here
+    )
+
+
+@pytest.mark.long
+@pytest.mark.skipif(not hasattr(os, "sched_setaffinity"), reason="only Linux ties a process to a core")
+def test_reasons_are_the_same_at_a_tenth_of_the_speed() -> None:
+    """Alone, and as one of ten on one core, under three seeds of hashes: work is counted, not seconds."""
+    whole, _ = reasons("0").communicate()
+    assert b'"fixes_complete": false' in whole
+    many = [reasons(str(number % 3), on_one_core=True) for number in range(10)]
+    assert {one.communicate()[0] for one in many} == {whole}
 
 
 def test_of_equal_outputs_the_first_load_takes_the_first() -> None:

@@ -126,7 +126,7 @@ def _answer(
             return Fits(draw_up(laid, assignment), near_misses(laid))
         case NoPlan():
             why = why_nothing_fits(Questions(instance, clock), where)
-            usual = _usual_work(instance) if time_limit is None else None
+            usual = usual_work(instance) if time_limit is None else None
             more = _every(Questions(instance, clock, Work(usual)), where) if every else None
             questions = Questions(instance, clock, Work(usual))
             keys = [tuple(fact.key for fact in conflict.facts) for conflict in why.conflicts]
@@ -135,7 +135,8 @@ def _answer(
             return Undecided()
 
 
-def _usual_work(instance: Instance) -> int:
+def usual_work(instance: Instance) -> int:
+    """Return how many columns may be set up for fixes, or for further conflicts, where no limit of time is given."""
     choices = len(instance.job.loads.on_unit) * len(instance.job.unit.outputs) * len(instance.sites)
     return max(USUAL_WORK, WORK_EACH * choices)
 
