@@ -131,7 +131,7 @@ class _Hunt:
 
     def _so_far(self) -> str:
         found = len(self._found)
-        return f"looking for fixes: {counted(found, 'kind')} found so far" if found else "looking for fixes"
+        return f"looking for fixes: {counted(found, 'sort')} found so far" if found else "looking for fixes"
 
     def _note(self, fix: Fix, chosen: Choice) -> None:
         """Keep a fix; of those with as many changes of each kind, and no more effort, only so many are looked for."""
