@@ -66,11 +66,12 @@ def blame_of(instance: Instance, keys: Keys, *, counted: bool) -> Blame:
 
 
 def _returns(instance: Instance, names: Iterable[str]) -> Iterator[str]:
-    """Return the points where loads and switches of these names have returns."""
+    """Return the points where loads and switches of these names have returns; at its own switch a relay's coil has."""
     known = set(names)
     for load in instance.job.loads.wired:
         if load.name in known and load.returns_at is not None:
             yield load.returns_at
+    yield from (load.own_switch for load in instance.job.bike.loads if load.name in known and load.own_switch)
     for switch in instance.job.bike.inputs:
         if switch.name in known:
             yield from switch.at
