@@ -206,7 +206,8 @@ class Losses:
     def allowed_to(self, load: Consumer) -> MicroVolts:
         """Return what run and output may lose on the way to a load: what all else leaves of its limit."""
         if load.name not in self._left_to:
-            left = MicroVolts(load.drop_limit - self.before_run(load)) if self.ever_on(load) else UNLIMITED
+            limited = load.drop_limit < UNLIMITED and self.ever_on(load)
+            left = MicroVolts(load.drop_limit - self.before_run(load)) if limited else UNLIMITED
             self._left_to[load.name] = left
         return self._left_to[load.name]
 
