@@ -97,10 +97,9 @@ def _wires(found: Found) -> Iterator[tuple[Iterable[int], int]]:
     for wire in sized_fixed_wires(site):
         yield from [(wire.wire.run.legs, wire.diameter)] * wire.count
     for column in _used(found):
-        assert isinstance(column, OutputColumn | InputColumn)  # these bikes have no multiplexers
         if isinstance(column, OutputColumn):
             yield column.wired.legs, column.wired.drawn.diameter
-        else:
+        elif isinstance(column, InputColumn):  # these bikes have no multiplexers; main fuses are no wires
             yield column.wired.run.legs, site.job.reels[0].diameter
 
 
