@@ -22,9 +22,9 @@ from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
 from portloom.search.places import Clock, LimitReached, NoPlan
 
-USUAL_WORK = 12_000
+USUAL_WORK = 30_000
 """Columns for fixes, and for further conflicts, without a limit of time: so a slow machine tells the same."""
-WORK_EACH = 2
+WORK_EACH = 5
 """Of a large bike, columns for each load, output and place together, where that is more."""
 MOST_CONFLICTS = 20
 """Further conflicts that are told at most."""

@@ -1,6 +1,7 @@
 """The one question of every proof: has the bike a plan if only these facts are kept."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxed_to
 from portloom.job.laid import Laid
@@ -99,6 +100,17 @@ class Questions:
         relaxed = relaxed_to(self.instance, key)
         plan = unsized_plan(self._choices(relaxed, relaxed.sites, key), self.clock)
         return None if plan is None else laid_by(plan.choice, plan.chosen)
+
+    def needs_wires(self, kept: Iterable[FactKey]) -> bool:
+        """Tell whether facts that have no plan might have one if any wire would do, through any opening; else False."""
+        self.work.spend(QUESTION)
+        relaxed = relaxed_to(self.instance, frozenset(kept))
+        rules = tuple(
+            replace(rule, wired_fit=None, whole=None, budgets=None if rule.of_looms else rule.budgets)
+            for rule in relaxed.rules
+        )
+        choices = self._paid(each_tableau(relaxed.job, rules, relaxed.sites, self._runs))
+        return unsized_plan(choices, self.clock) is not None or self.clock.left() == 0
 
     def blamed(self, kept: Iterable[FactKey], place: str) -> frozenset[FactKey]:
         """Return facts that the search holds responsible for there being no plan at one place; a hint, no proof.

@@ -47,8 +47,11 @@ class Change:
     """The loads of two share groups that it makes one, the earlier group first."""
 
     def touches(self, blame: Blame) -> bool:
-        """Tell whether it may lift a conflict; what leads wires another way changes no count of ports."""
-        if blame.counted and self.acts == "wires":
+        """Tell whether it may lift a conflict; what is done to wires lifts none that holds whatever they are.
+
+        Another place may lift whatever is no count of ports.
+        """
+        if self.acts == "wires" and (blame.counted or not (blame.on_wires or self.everywhere)):
             return False
         return self.everywhere or self.reach.touches(blame)
 

@@ -146,7 +146,7 @@ class Lessons:
 
 
 def _blame(questions: Questions, keys: Keys) -> Blame:
-    return blame_of(questions.instance, keys, counted=counted(questions, keys))
+    return blame_of(questions, keys, counted=counted(questions, keys))
 
 
 def _is_conflict(questions: Questions, conflict: Blame) -> bool:

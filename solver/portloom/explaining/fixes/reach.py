@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from portloom.base.bike import Bike
 from portloom.explaining.conflicts.kept import Instance
+from portloom.explaining.conflicts.question import Questions
 from portloom.job.losses import feed_loses_more
 from portloom.rules.fact_kinds import BAN, SWITCH_BAN, THINGS, is_thing, kind_of
 from portloom.rules.facts import FactKey, Keys
@@ -27,6 +28,8 @@ class Blame:
     """The points at which its loads and switches have their returns."""
     on_feed: bool = False
     """Whether it hangs on what all loads together lose on the feed."""
+    on_wires: bool = True
+    """Whether it hangs on wires or openings; where any wire through any opening would do, it holds all the same."""
 
 
 @dataclass(frozen=True)
@@ -55,14 +58,16 @@ NOTHING = Reach()
 # --- conflicts
 
 
-def blame_of(instance: Instance, keys: Keys, *, counted: bool) -> Blame:
-    """Return what a conflict hangs on."""
+def blame_of(questions: Questions, keys: Keys, *, counted: bool) -> Blame:
+    """Return what a conflict hangs on; raise OutOfTime at a limit."""
     if counted:
-        return Blame(keys, counted=True)
+        return Blame(keys, counted=True, on_wires=False)
+    instance = questions.instance
     names = {key[1] for key in keys if is_thing(key)}
     limited = any(kind_of(key).of_the_path for key in keys)
     on_feed = limited and any(feed_loses_more(site) for site in instance.sites)
-    return Blame(keys, counted=False, returns=frozenset(_returns(instance, names)), on_feed=on_feed)
+    on_wires = questions.needs_wires(keys)
+    return Blame(keys, counted=False, returns=frozenset(_returns(instance, names)), on_feed=on_feed, on_wires=on_wires)
 
 
 def _returns(instance: Instance, names: Iterable[str]) -> Iterator[str]:
