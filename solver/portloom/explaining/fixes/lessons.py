@@ -27,11 +27,15 @@ class Lessons:
             self.kinds,
             clauses=list(implied(trials.changes)),
         )
-        self._known = [_blame(trials.base, keys) for keys in conflicts]
+        self._conflicts = conflicts
+        self._known: list[Blame] = []
         self._crowds: dict[int | None, Crowds] = {}
 
     def begin(self) -> None:
-        """Note what counting tells of each unit that the bike may have, and the conflicts that are known."""
+        """Note what counting tells of each unit that the bike may have, and the conflicts that are known.
+
+        Raises OutOfTime at a limit.
+        """
         units = (number for number, change in enumerate(self._changes) if change.acts == "unit")
         for unit, chosen in ((None, ()), *((unit, (unit,)) for unit in units)):
             questions = self._trials.made(chosen)
@@ -39,6 +43,7 @@ class Lessons:
                 self._crowds[unit] = Crowds(questions.instance, self._changes, unit)
                 self._choices.sums.extend(self._crowds[unit].all_here())
                 self._choices.sums.extend(of_the_feed(questions.instance, self._changes, unit))
+        self._known = [_blame(self._trials.base, keys) for keys in self._conflicts]
         for conflict in self._known:
             self._learn(conflict, ())
 

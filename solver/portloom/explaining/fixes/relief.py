@@ -26,8 +26,7 @@ class Crowds:
         self._instance = instance
         self._changes = changes
         self._unit = unit
-        things = tuple(key for key in instance.keys if kind_of(key).role != "figure")
-        self._relaxed = {True: relaxed_to(instance, instance.keys), False: relaxed_to(instance, things)}
+        self._relaxed = dict(_relaxed(instance))
         self._known: set[tuple[bool, Keys]] = set()
 
     def all_here(self) -> Iterator[AtLeast | FewPorts]:
@@ -37,9 +36,8 @@ class Crowds:
 
     def seen_with(self, changed: Instance) -> Iterator[AtLeast | FewPorts]:
         """Return the same for ports that are too few of the bike with changes, where they are too few without, too."""
-        things = tuple(key for key in changed.keys if kind_of(key).role != "figure")
-        for figures, kept in ((True, changed.keys), (False, things)):
-            yield from self._of(_too_few(relaxed_to(changed, kept)), figures=figures)
+        for figures, relaxed in _relaxed(changed):
+            yield from self._of(_too_few(relaxed), figures=figures)
 
     def _of(self, ports: Iterable[Keys], *, figures: bool) -> Iterator[AtLeast | FewPorts]:
         for counts in ports:
@@ -52,6 +50,13 @@ class Crowds:
                     hosts = tuple(_hosts(self._changes, crowd))
                     yield AtLeast(weights, crowd.too_many, hosts, self._unit)
                 yield from _few_ports(self._changes, crowd, tuple(_groups(relaxed, counts)), self._unit)
+
+
+def _relaxed(instance: Instance) -> Iterator[tuple[bool, RelaxedInstance]]:
+    """Return a bike with all figures of its loads and switches, True, and without, False."""
+    things = tuple(key for key in instance.keys if kind_of(key).role != "figure")
+    for kept in (instance.keys, things):
+        yield kept is instance.keys, relaxed_to(instance, kept)
 
 
 # --- crowds

@@ -35,10 +35,7 @@ def all_changes(instance: Instance, known: Sequence[Unit]) -> tuple[Change, ...]
 
 def excluded(changes: Sequence[Change]) -> Iterator[tuple[int, ...]]:
     """Return sets of changes of which one at most is made."""
-    slots: dict[Slot, list[int]] = {}
-    for number, change in enumerate(changes):
-        slots.setdefault(change.slot, []).append(number)
-    yield from (tuple(numbers) for numbers in slots.values() if len(numbers) > 1)
+    yield from (numbers for numbers in _by_slot(changes).values() if len(numbers) > 1)
     yield from in_one_way(changes)
     off = {change.slot[1]: number for number, change in enumerate(changes) if change.kind == loads.OFF}
     for number, change in enumerate(changes):
@@ -48,12 +45,18 @@ def excluded(changes: Sequence[Change]) -> Iterator[tuple[int, ...]]:
 
 def implied(changes: Sequence[Change]) -> Iterator[Clause]:
     """Return what must be made for a change to be made."""
-    settling: dict[Slot, list[int]] = {}
-    for number, change in enumerate(changes):
-        settling.setdefault(change.slot, []).append(number)
+    settling = _by_slot(changes)
     for number, change in enumerate(changes):
         for slot in change.needs:
-            yield tuple(settling.get(slot, ())), (number,)
+            yield settling.get(slot, ()), (number,)
+
+
+def _by_slot(changes: Sequence[Change]) -> dict[Slot, tuple[int, ...]]:
+    """Return the numbers of the changes that settle each thing."""
+    slots: dict[Slot, list[int]] = {}
+    for number, change in enumerate(changes):
+        slots.setdefault(change.slot, []).append(number)
+    return {slot: tuple(numbers) for slot, numbers in slots.items()}
 
 
 def alike(changes: Sequence[Change]) -> list[list[int]]:
