@@ -13,10 +13,11 @@ from calls import ROOT
 from portloom.base.bike import Bike, Load, Switch
 from portloom.base.figures import NUMBERS, several
 from portloom.cli.files import read_files
+from portloom.explaining.conflicts.find import disjoint_conflicts
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.conflicts.question import Questions, Work
 from portloom.explaining.explain import DoesNotFit, Undecided, explain
-from portloom.explaining.fixes.hunt import Fixes
+from portloom.explaining.fixes.hunt import Fixes, fixes_of
 from portloom.explaining.telling.claim import claim
 from portloom.explaining.telling.told import Why, why_nothing_fits
 from portloom.inputs.schema import keys
@@ -340,3 +341,14 @@ def test_something_can_be_done() -> None:
         for block in one.blocks:
             assert fixes or block.help or "no change that this program knows makes it fit" in one.text, block
         assert bool(fixes) is ("--apply NUMBER" in one.text)
+
+
+def test_work_that_ends_at_once_is_said() -> None:
+    """Where no work is left for a first question, it is said that not every change was tried."""
+    files = read_files(DATA / "feed-too-thin.yaml", str(DATA / "units" / "thin-fed-four-way.yaml"))
+    job = Job(files.bike, files.unit)
+    instance = Instance(job, rules_of(job))
+    conflict = next(disjoint_conflicts(Questions(instance, Clock(None))))
+    fixes = fixes_of(Questions(instance, Clock(None), Work(1)), [conflict.keys], ())
+    assert not fixes.complete
+    assert "Not every change was tried" in claim(fixes, ())
