@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-import portloom.cli.main
 import portloom.cli.plan
 import portloom.explaining.solved
 from calls import HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
@@ -86,18 +85,6 @@ def test_failed_check_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Captu
     out, err = capsys.readouterr()
     assert out == ""
     assert "an error in the program, not in your files: rule bank: 23 A together" in err
-
-
-def test_interrupted_is_130(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
-    """Ctrl-C ends with 130 and one word."""
-
-    def interrupted(*_: object, **__: object) -> None:
-        raise KeyboardInterrupt
-
-    monkeypatch.setattr(portloom.cli.plan, "prepared", interrupted)
-    monkeypatch.setattr(portloom.cli.main, "signal", lambda *_: None)  # this process goes on
-    assert _main(monkeypatch, *HARBOUR) == 130
-    assert capsys.readouterr() == ("", "interrupted\n")
 
 
 def test_error_of_the_program_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

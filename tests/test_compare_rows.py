@@ -154,7 +154,7 @@ SLOWLY = """
 import sys, time
 sys.argv[:] = ['portloom', *sys.argv[1:]]
 import portloom.comparing.compare as comparing
-from portloom.cli.main import main
+from portloom.cli.start import main
 plain = comparing.try_on
 def slowly(*words, **more):
     time.sleep(0.4)

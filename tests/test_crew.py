@@ -1,6 +1,9 @@
 """A crew of processes: every task once, whatever happens to the processes. No outside source: promises of the tool."""
 
 import os
+import subprocess
+import sys
+from signal import SIGKILL, SIGTERM, Signals
 
 import pytest
 
@@ -45,3 +48,25 @@ def test_a_process_that_ends_is_told() -> None:
 def test_few_tasks_are_done_at_once() -> None:
     """A process more must pay."""
     assert [worker_count(TASKS_THAT_PAY - 1), worker_count(2 * TASKS_THAT_PAY)] == [0, 2]
+
+
+ENDED_AT_WORK = """
+import os, sys, time
+from portloom.cli.stopping import listen
+from portloom.comparing.pool import WorkerPool
+def work(number):
+    if number == 0:
+        time.sleep(0.2)  # the others are at work, too
+        os.kill(os.getppid(), int(sys.argv[1]))
+    time.sleep(600)
+listen()
+list(WorkerPool(work, 3).done([2, 1, 0]))
+"""
+
+
+@pytest.mark.parametrize(("number", "said"), [(SIGKILL, ""), (SIGTERM, "terminated\n")], ids=["killed", "terminated"])
+def test_the_crew_ends_with_the_process_that_started_it(number: Signals, said: str) -> None:
+    """Ended from outside, it leaves nobody behind that works on, and nobody who keeps its output open."""
+    call = [sys.executable, "-c", ENDED_AT_WORK, str(int(number))]
+    ran = subprocess.run(call, capture_output=True, encoding="utf-8", timeout=60, check=False)
+    assert (ran.stdout, ran.stderr) == ("", said)

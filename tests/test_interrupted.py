@@ -1,8 +1,13 @@
-"""Ctrl-C ends the command with 130 and one word, whatever it is doing; the bike is made up, and large."""
+"""Ctrl-C and SIGTERM end the command with one word, whatever it is doing; the bike is made up, and large.
+
+Source of the exit codes: POSIX.1-2017, Shell & Utilities 2.8.2, a status above 128; that it is 128 and the number of the
+signal is common practice of shells.
+"""
 
 import subprocess
 import sys
 from pathlib import Path
+from signal import SIGINT, SIGTERM, Signals
 from typing import Any
 
 import pytest
@@ -10,15 +15,18 @@ import yaml
 
 from bench.big_bikes import big_bike
 
-AT = (
-    "import os, signal, sys, threading; sys.argv[:] = ['portloom', *sys.argv[1:]]; from portloom.cli.main import main; "
-)
+AT = """
+import os, signal, sys, threading
+sys.argv[:] = ['portloom', *sys.argv[1:]]
+from portloom.cli.start import main
+"""
+"""The command before its start; what follows says at which moment it is sent what is wanted."""
 WHILE_LOADING = """
 import builtins
 plain = builtins.__import__
 def heard(name, *rest, **more):
-    if name == 'ortools.sat.python':
-        os.kill(os.getpid(), signal.SIGINT)
+    if name == at:
+        os.kill(os.getpid(), wanted)
     return plain(name, *rest, **more)
 builtins.__import__ = heard
 main()
@@ -28,7 +36,7 @@ from ortools.sat.python import cp_model
 plain = cp_model.CpSolver.solve
 def heard(*words, **more):
     cp_model.CpSolver.solve = plain
-    threading.Timer(0.02, os.kill, (os.getpid(), signal.SIGINT)).start()
+    threading.Timer(0.02, os.kill, (os.getpid(), wanted)).start()
     return plain(*words, **more)
 cp_model.CpSolver.solve = heard
 main()
@@ -46,18 +54,33 @@ def answered(bike: dict[str, Any]) -> dict[str, Any]:
     return {**bike, "ignition": "own", "stand": "none", "engine_stop": "key"}
 
 
-@pytest.mark.parametrize("moment", [WHILE_LOADING, WHILE_SOLVING], ids=["while loading", "while solving"])
-def test_interrupted(tmp_path: Path, moment: str) -> None:
-    """Interrupted while the solver loads or solves, it says so, and shows no plan and no fault of the solver."""
+MOMENTS = {
+    f"while loading {name}": f"at = '{name}'{WHILE_LOADING}" for name in ("typer", "pydantic", "ortools.sat.python")
+}
+MOMENTS |= {"while solving": WHILE_SOLVING}
+
+
+@pytest.mark.parametrize(("number", "code", "said"), [(SIGINT, 130, "interrupted\n"), (SIGTERM, 143, "terminated\n")])
+@pytest.mark.parametrize("moment", MOMENTS)
+def test_interrupted(tmp_path: Path, moment: str, number: Signals, code: int, said: str) -> None:
+    """Ended while something loads or solves, it says so, and shows no plan, no traceback and no fault of the solver."""
     bike, unit = big_bike(3)
     for name, entry in (("bike", answered(bike)), ("unit", unit)):
         (tmp_path / f"{name}.yaml").write_text(yaml.safe_dump(entry, sort_keys=False), "utf-8")
     ran = subprocess.run(
-        [sys.executable, "-c", AT + moment, "plan", "bike.yaml", "--unit", "unit.yaml"],
+        [
+            sys.executable,
+            "-c",
+            f"{AT}wanted = {int(number)}\n{MOMENTS[moment]}",
+            "plan",
+            "bike.yaml",
+            "--unit",
+            "unit.yaml",
+        ],
         cwd=tmp_path,
         capture_output=True,
         encoding="utf-8",
         timeout=60,
         check=False,
     )
-    assert (ran.returncode, ran.stdout, ran.stderr) == (130, "", "interrupted\n")
+    assert (ran.returncode, ran.stdout, ran.stderr) == (code, "", said)

@@ -147,7 +147,7 @@ def test_cautions_are_the_programs() -> None:
     assert [caution for caution in CAUTIONS if f"- {caution}" not in text] == []
 
 
-@pytest.mark.parametrize("code", [0, 1, 2, 3, 4, 130])
+@pytest.mark.parametrize("code", [0, 1, 2, 3, 4, 130, 143])
 def test_exit_codes_are_told(code: int) -> None:
     """Each exit code has a line in the README's table."""
     assert f"\n| {code} | " in README.read_text("utf-8")

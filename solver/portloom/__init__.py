@@ -9,8 +9,7 @@
 The search is loaded when it is first asked for, so that reading and checking start without it.
 """
 
-from typing import TYPE_CHECKING
-
+TYPE_CHECKING = False  # as in typing, which takes longer to load than the rest of this
 if TYPE_CHECKING:
     from portloom.comparing.compare import compare
     from portloom.explaining.explain import explain

@@ -1,5 +1,5 @@
 """``python -m portloom.cli``."""
 
-from portloom.cli.main import main
+from portloom.cli.start import main
 
 main()

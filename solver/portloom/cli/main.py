@@ -7,7 +7,6 @@ from collections import Counter
 from io import TextIOWrapper
 from math import isfinite
 from pathlib import Path
-from signal import SIG_IGN, SIGINT, signal
 from typing import Annotated, Literal, NoReturn
 
 import typer
@@ -293,30 +292,15 @@ def main() -> None:
     _ready_streams()
     try:
         app()
-    except SystemExit as end:  # the normal end, too
-        if end.code == Exit.INTERRUPTED:
-            _interrupt()
-        raise
-    except KeyboardInterrupt:
-        _interrupt()
     except BadFile as bad:
         _stop(str(bad), Exit.BAD_INPUT)
     except CannotWrite as error:
         _stop(f"portloom: {error}", Exit.BAD_INPUT)
     except Exception as error:  # noqa: BLE001 - a traceback is never shown to a user
-        if _interrupted(error):
-            _interrupt()
         what = str(error) or type(error).__name__
         _stop(f"portloom: an error in the program, not in your files: {what}", Exit.FAILED_CHECK)
     finally:
         gc.freeze()  # the end needs no last collections: a fifth of a short command's time
-
-
-def _interrupted(error: BaseException | None) -> bool:
-    """Tell whether Ctrl-C is behind an error; ortools, interrupted while it loads, calls it a failed start."""
-    if error is None or isinstance(error, KeyboardInterrupt):
-        return error is not None
-    return _interrupted(error.__cause__) or _interrupted(error.__context__)
 
 
 def _ready_streams() -> None:
@@ -327,11 +311,6 @@ def _ready_streams() -> None:
             setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - open to the end
         elif isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="replace")
-
-
-def _interrupt() -> NoReturn:
-    signal(SIGINT, SIG_IGN)  # a second Ctrl-C must not break into the clearing up
-    _stop("interrupted", Exit.INTERRUPTED)
 
 
 def _stop(message: str, code: Exit) -> NoReturn:

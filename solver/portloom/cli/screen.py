@@ -95,14 +95,13 @@ def counting(work: Iterable[Done], doing: str, done: int, most: int) -> Iterator
 
 
 class Exit(IntEnum):
-    """The exit codes that other programs rely on."""
+    """The exit codes that other programs rely on; ``stopping.py`` has those of a command that is ended from outside."""
 
     DONE = 0
     NO_PLAN = 1
     BAD_INPUT = 2
     LIMIT = 3
     FAILED_CHECK = 4
-    INTERRUPTED = 130
 
 
 def usage_error(command: str, what: str, right: str) -> BadFile:

@@ -1,14 +1,18 @@
 """A crew of processes that work on tasks side by side; each takes the next task when it has done one.
 
 Where the system can copy a running process, the crew starts at once; elsewhere each loads the program anew.
+Whatever ends the process that started a crew, the crew ends with it.
 """
 
+import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
-from multiprocessing.process import BaseProcess
-from signal import SIG_IGN, SIGINT, signal
+from multiprocessing.process import BaseProcess, parent_process
+from signal import SIG_DFL, SIG_IGN, SIGINT, SIGTERM, set_wakeup_fd, signal
+from threading import Thread
 from typing import Generic, TypeVar
 
 COPIES = sys.platform == "linux"
@@ -87,20 +91,36 @@ class _Member(Generic[Task, Result]):
         return answer
 
     def end(self) -> None:
-        self._process.terminate()
+        self._process.kill()  # it has nothing to clear up
         self._process.join()
         self.line.close()
 
 
 def _serve(work: Callable[[Task], Result], line: Connection) -> None:
     """Do what comes down the line; an interrupt is for the process that started this one."""
+    set_wakeup_fd(-1)
     signal(SIGINT, SIG_IGN)
-    while True:
-        try:
-            task: Task = line.recv()
-        except EOFError:
-            return
-        try:
-            line.send((work(task), None))
-        except Exception as error:  # noqa: BLE001 - told where the answer is awaited
-            line.send((None, str(error) or type(error).__name__))
+    signal(SIGTERM, SIG_DFL)
+    Thread(target=_end_with_parent, daemon=True).start()
+    with suppress(EOFError, OSError):  # nobody asks any more
+        while True:
+            line.send(_answered(work, line.recv()))
+
+
+def _answered(work: Callable[[Task], Result], task: Task) -> tuple[Result | None, str | None]:
+    """Do a task; return its answer, or what went wrong."""
+    try:
+        return work(task), None
+    except Exception as error:  # noqa: BLE001 - told where the answer is awaited
+        return None, str(error) or type(error).__name__
+
+
+def _end_with_parent() -> None:
+    """End this process, in the middle of its work too, once the one that started it is gone.
+
+    The line to it says nothing of that: the processes of a crew have copies of each other's ends.
+    """
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
