@@ -46,15 +46,8 @@ IN_QUOTES += [
     "'a'",
     '"a"',
     "\"a\" and 'b'",
-    "a\nb",
-    "a\tb",
-    "a\x85b",
-    "a\u2028b",
-    "\x07",
-    "\x00",
 ]
-IN_QUOTES += ["a\ufeffb", "\\\n", "a\r\nb"]
-HOSTILE = [
+TAKEN = [
     *BARE_IN_LINES,
     *IN_QUOTES,
     "-",
@@ -74,3 +67,7 @@ HOSTILE = [
     "\xa0 a",
     "W",
 ]
+HIDDEN = ["a\nb", "a\tb", "a\x85b", "a\u2028b", "\x07", "\x00", "a\ufeffb", "\\\n", "a\r\nb"]
+HIDDEN += ["a\u202eb", "\x1b[31m", "\u200b"]
+"""Words that no file may say: they can reach a sheet only past the reader."""
+HOSTILE = [*TAKEN, *HIDDEN]

@@ -289,7 +289,7 @@ def test_a_reply_begins_kindly_and_ends_with_cautions() -> None:
 def test_nothing_in_a_reply_is_markup_of_the_post() -> None:
     """A name with signs of Markdown or HTML in it is text."""
     text = reply(alone("out 1: <b>horn</b> *loud* [x](http://y) 3 A\nout 1: [x] <b> 2 A\nout 2: # horn `a` 3 A"))
-    assert "<b>" not in text.replace("\\<b\\>", "")
+    assert "<b>" not in text
     assert "[x](" not in text
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from laid_bikes import FITTING, laid_example, laid_text
 from outcomes import EXAMPLES, PROFILES
+from portloom.base.cells import as_it_was
 from portloom.documents.wiring.csv_files import csv_files
 from portloom.documents.wiring.lists import Lists, lists_of
 
@@ -79,5 +80,5 @@ def test_any_name_comes_back_as_it_was(name: str) -> None:
     hostile = text.replace("{part: plate lamp,", f"{{name: {quoted}, part: plate lamp,")
     laid = laid_text(hostile, (PROFILES / "six-way.yaml").read_text("utf-8"))
     files = {at: read(text) for at, text in csv_files(lists_of(laid)).items()}
-    assert name in files["wiring-list.csv"]["to"].tolist()
-    assert name in files["setting-outputs.csv"]["load"].tolist()
+    assert name in [*map(as_it_was, files["wiring-list.csv"]["to"])]
+    assert name in [*map(as_it_was, files["setting-outputs.csv"]["load"])]

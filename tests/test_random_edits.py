@@ -3,6 +3,7 @@
 The readers that judge it, and the edits on plain trees, are those of edit_twin.py.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from random import Random
 from unittest import mock
@@ -14,11 +15,18 @@ from hypothesis import strategies as st
 
 from edit_twin import Steps, applied, check_read
 from hostile_words import BARE_WORDS, IN_QUOTES
+from portloom.base.letters import first_hidden
 from portloom.inputs import parsing
 from portloom.inputs.editing.editing import Append, CannotEdit, Edit, Put, Remove, edited
 from scribe import Scribe, Tree
 
-WORDS = (st.sampled_from([*BARE_WORDS, *IN_QUOTES]) | st.text(max_size=6)).map(str.strip)
+
+def _is_seen(word: str) -> bool:
+    """Tell whether a file may say a word: no end of a line, nothing that can't be seen."""
+    return first_hidden(word) is None and not re.search("[\t\n\r\x85\u2028\u2029]", word)
+
+
+WORDS = (st.sampled_from([*BARE_WORDS, *IN_QUOTES]) | st.text(max_size=6).filter(_is_seen)).map(str.strip)
 TREES: st.SearchStrategy[Tree] = st.recursive(
     WORDS, lambda below: st.lists(below, max_size=4) | st.dictionaries(WORDS, below, max_size=4), max_leaves=12
 )

@@ -4,7 +4,7 @@ import gc
 import os
 import sys
 from collections import Counter
-from io import TextIOWrapper
+from io import StringIO, TextIOWrapper
 from math import isfinite
 from pathlib import Path
 from typing import Annotated, Literal, NoReturn
@@ -12,7 +12,7 @@ from typing import Annotated, Literal, NoReturn
 import typer
 from typer.core import TyperCommand, TyperOption
 
-from portloom.cli.screen import CannotWrite, Exit, on_stdout, usage_error, write_json
+from portloom.cli.screen import CannotWrite, Exit, let_go, note, on_stdout, usage_error, write_json
 from portloom.inputs.problems import BadFile
 
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # there are none, and to look for them takes time
@@ -121,6 +121,9 @@ PartName = Annotated[
 NewFile = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="write it to this new file")]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
 
+
+UsageError: type[typer.BadParameter] = typer.BadParameter.__mro__[1]
+"""What the command line raises for a call that is wrong; where that class lives has changed from version to version."""
 
 RIGHT = {"--unit": "give it once; 'portloom plan' and 'portloom compare --two-units' take two units"}
 """What would be right where an option is repeated, if that is more than to give it once."""
@@ -291,16 +294,43 @@ def main() -> None:
     """Run the command line; whatever goes wrong ends in one clear message and its exit code."""
     _ready_streams()
     try:
-        app()
+        sys.exit(_called())
     except BadFile as bad:
         _stop(str(bad), Exit.BAD_INPUT)
-    except CannotWrite as error:
-        _stop(f"portloom: {error}", Exit.BAD_INPUT)
+    except UsageError as wrong:
+        _stop(_usage(wrong), Exit.BAD_INPUT)
+    except OSError as error:  # a full disk, no permission: nothing of it is the program's
+        _stop(f"portloom: {_of_system(error)}", Exit.BAD_INPUT)
     except Exception as error:  # noqa: BLE001 - a traceback is never shown to a user
         what = str(error) or type(error).__name__
         _stop(f"portloom: an error in the program, not in your files: {what}", Exit.FAILED_CHECK)
     finally:
         gc.freeze()  # the end needs no last collections: a fifth of a short command's time
+
+
+def _called() -> int:
+    """Run the call; return its exit code."""
+    try:
+        return app(standalone_mode=False) or Exit.DONE
+    except SystemExit as end:
+        if end.code == 1:  # typer's answer where whoever reads its help has had enough
+            return Exit.DONE
+        raise
+
+
+def _usage(wrong: typer.BadParameter) -> str:
+    text = StringIO()
+    wrong.show(text)
+    return text.getvalue().rstrip("\n")
+
+
+def _of_system(error: OSError) -> str:
+    if isinstance(error, CannotWrite):
+        return str(error)
+    if error.filename is not None:
+        return f"can't read or write {error.filename}: {error.strerror}"
+    let_go(sys.stdout)  # whatever is printed before a command runs, such as its help
+    return f"can't write to stdout: {error.strerror or error}"
 
 
 def _ready_streams() -> None:
@@ -314,5 +344,6 @@ def _ready_streams() -> None:
 
 
 def _stop(message: str, code: Exit) -> NoReturn:
-    typer.echo(message, err=True)
+    """End with a code, and say why where anything can be said."""
+    note(message)
     sys.exit(code)

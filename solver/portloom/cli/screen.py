@@ -8,10 +8,11 @@ from contextlib import contextmanager
 from enum import IntEnum
 from shutil import get_terminal_size
 from threading import Event, Thread
-from typing import Any, TypeVar
+from typing import Any, TextIO, TypeVar
 
 from rich.console import Console
 
+from portloom.base.letters import in_json, shown
 from portloom.inputs.problems import BadFile, Problem
 from portloom.report.text.layout import WIDTH, TextPage
 
@@ -31,14 +32,23 @@ def page(most: int = WIDTH) -> TextPage:
 
 
 def write_json(document: Any) -> None:
-    """Write one JSON document, with no letter that stdout can't take."""
+    """Write one JSON document, with no letter that stdout can't take or nobody sees."""
     unicode = (sys.stdout.encoding or "").lower().startswith("utf")
-    sys.stdout.write(json.dumps(document, indent=2, ensure_ascii=not unicode) + "\n")
+    sys.stdout.write(in_json(json.dumps(document, indent=2, ensure_ascii=not unicode)) + "\n")
 
 
 def note(text: str) -> None:
-    """Say what was done beside the answer, on stderr."""
-    sys.stderr.write(f"{text}\n")
+    """Say what was done beside the answer, on stderr; where that can't be written, nothing is said."""
+    try:
+        sys.stderr.write(f"{shown(text)}\n")
+        sys.stderr.flush()
+    except OSError:
+        let_go(sys.stderr)
+
+
+def let_go(stream: TextIO) -> None:
+    """Let a stream that can't be written to take what is still to be flushed, so that the exit code stays."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 @contextmanager
@@ -51,7 +61,7 @@ def on_stdout() -> Iterator[None]:
         yield
         sys.stdout.flush()
     except OSError as error:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # takes what is still to be flushed
+        let_go(sys.stdout)
         if not isinstance(error, BrokenPipeError):
             raise CannotWrite(f"can't write to stdout: {error.strerror}") from error
 

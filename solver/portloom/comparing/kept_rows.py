@@ -18,6 +18,8 @@ from tempfile import NamedTemporaryFile
 
 from pydantic import TypeAdapter, ValidationError
 
+from portloom.base.cells import defused
+from portloom.base.letters import in_json, on_one_line
 from portloom.comparing.json import price
 from portloom.comparing.row import Fit, Headroom, NoFit, Row
 from portloom.documents.amounts import thousandth
@@ -96,7 +98,7 @@ HEADER = _line(COLUMNS)
 
 
 def written(entry: KeptRow) -> str:
-    """Return a row as one line: where a name holds the end of a line, people see a blank."""
+    """Return a row as one line: where a name holds the end of a line, people see a blank, and no formula is one."""
     row = entry.row
     cells: tuple[CsvCell, ...] = (
         *(row.bike, entry.bike_file, row.unit, entry.unit_file),
@@ -104,11 +106,11 @@ def written(entry: KeptRow) -> str:
         *_room(row.headroom),
         *("; ".join(entry.beaten_by), entry.made_from),
     )
-    return _line([*map(_on_one_line, cells), WHOLE.dump_json(entry).decode()])
+    return _line([*map(_for_people, cells), in_json(WHOLE.dump_json(entry).decode())])
 
 
-def _on_one_line(cell: CsvCell) -> CsvCell:
-    return " ".join(cell.split()) if isinstance(cell, str) and not cell.isprintable() else cell
+def _for_people(cell: CsvCell) -> CsvCell:
+    return defused(on_one_line(cell)) if isinstance(cell, str) else cell
 
 
 def _answer(row: Row) -> tuple[CsvCell, ...]:

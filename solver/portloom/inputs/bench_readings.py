@@ -1,15 +1,23 @@
-"""Readings of a bench test: CSV with the header ``step,supply_v,current_a,voltage_v``, steps as on the sheet."""
+"""Readings of a bench test: CSV with the header ``step,supply_v,current_a,voltage_v``, steps as on the sheet.
+
+Spreadsheets write lists with ';' where a number has a decimal comma; with such a header both are taken.
+"""
 
 import csv
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from io import StringIO
 
+from portloom.base.letters import quoted
 from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.inputs.problems import Flaw, refuse
 
 HEADER = ("step", "supply_v", "current_a", "voltage_v")
+STEP = re.compile("[0-9]{1,6}")
+AMOUNT = re.compile("[+-]?[0-9]{1,20}(?:[.][0-9]{0,20})?(?:[eE][+-]?[0-9]{1,2})?")
+"""As people and spreadsheets write it; twenty digits are more than any of them has."""
 MOST_VOLTS, MOST_AMPERES = 60, 1000
 """What no meter reads on a motorcycle. A voltage that is read with the leads swapped has a minus sign."""
 
@@ -35,14 +43,16 @@ def readings_from_text(text: str, file: str) -> tuple[Reading, ...]:
 
 
 def _readings(text: str, flaws: list[Flaw]) -> Iterator[Reading]:
-    reader = csv.reader(StringIO(text, newline=""), strict=True)
+    mark = _mark(text)
+    reader = csv.reader(StringIO(text, newline=""), strict=True, delimiter=mark)
     try:
         if not _is_header(next(reader, []), flaws):
             return
         seen: set[int] = set()
         for cells in reader:
             if any(cell.strip() for cell in cells):
-                reading = _reading(reader.line_num, cells, flaws)
+                points = [cell.replace(",", ".") for cell in cells] if mark == ";" else cells
+                reading = _reading(reader.line_num, points, flaws)
                 if reading is not None and reading.step in seen:
                     flaws.append(Flaw(reading.line, 1, f"step {reading.step} is there twice", "one line a step"))
                 elif reading is not None:
@@ -52,10 +62,16 @@ def _readings(text: str, flaws: list[Flaw]) -> Iterator[Reading]:
         flaws.append(Flaw(reader.line_num, 1, f"this is not CSV: {error}", "a comma between fields, quotes closed"))
 
 
+def _mark(text: str) -> str:
+    """Return what stands between the fields of the header."""
+    header = text.partition("\n")[0]
+    return ";" if ";" in header and "," not in header else ","
+
+
 def _is_header(cells: Sequence[str], flaws: list[Flaw]) -> bool:
     if tuple(cell.strip().lower() for cell in cells) == HEADER:
         return True
-    flaws.append(Flaw(1, 1, f"the first line is '{','.join(cells)}'", f"'{','.join(HEADER)}'"))
+    flaws.append(Flaw(1, 1, f"the first line is '{quoted(','.join(cells))}'", f"'{','.join(HEADER)}'"))
     return False
 
 
@@ -63,15 +79,15 @@ def _reading(line: int, cells: Sequence[str], flaws: list[Flaw]) -> Reading | No
     if len(cells) != len(HEADER):
         flaws.append(Flaw(line, 1, f"{len(cells)} fields", f"{len(HEADER)}: {','.join(HEADER)}, empty where not read"))
         return None
-    if not (cells[0].strip().isascii() and cells[0].strip().isdigit()):
-        flaws.append(Flaw(line, 1, f"the step is '{cells[0].strip()}'", "its number on the sheet"))
+    if not STEP.fullmatch(cells[0].strip()):
+        flaws.append(Flaw(line, 1, f"the step is '{quoted(cells[0])}'", "its number on the sheet"))
         return None
     limits = ((0, MOST_VOLTS), (0, MOST_AMPERES), (-MOST_VOLTS, MOST_VOLTS))
     before = len(flaws)
     starts = [1 + sum(len(cell) + 1 for cell in cells[:at]) for at in range(1, len(cells))]
     supply, current, voltage = (
         _thousandths(
-            cell.strip(), Flaw(line, start, f"{name} is '{cell.strip()}'", _wanted(name, *limit)), limit, flaws
+            cell.strip(), Flaw(line, start, f"{name} is '{quoted(cell)}'", _wanted(name, *limit)), limit, flaws
         )
         for cell, start, name, limit in zip(cells[1:], starts, HEADER[1:], limits, strict=True)
     )
@@ -95,12 +111,8 @@ def _thousandths(text: str, flaw: Flaw, limits: tuple[int, int], flaws: list[Fla
     """Read a number as whole thousandths, rounded; nothing is None."""
     if not text:
         return None
-    try:
-        amount = Decimal(text)
-    except InvalidOperation:
-        flaws.append(flaw)
-        return None
-    if not amount.is_finite() or not limits[0] <= amount <= limits[1]:
+    amount = Decimal(text) if AMOUNT.fullmatch(text) else None
+    if amount is None or not limits[0] <= amount <= limits[1]:
         flaws.append(flaw)
         return None
     return round(1000 * amount)

@@ -16,6 +16,7 @@ from yaml.events import (
     SequenceStartEvent,
 )
 
+from portloom.base.letters import first_hidden, on_one_line, told
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Broken, Keyed, Listed, Node, Word
 
@@ -78,6 +79,8 @@ def _told(whole: Word, rest: Word) -> Broken:
 NULLS = ("", "~", "null", "Null", "NULL")  # YAML 1.2, core schema
 YAML_TAG = "tag:yaml.org,2002:"
 DEEPEST = 16
+LONGEST = 2_000
+"""Letters of a name or a note; a page holds some three thousand."""
 MOST_REPEATED = 20_000
 """Words, lists and mappings that aliases may repeat in one file."""
 IN_FULL = "write each entry out in full"
@@ -133,7 +136,7 @@ class Builder:
         self._check_tag(event)
         match event:
             case ScalarEvent():
-                return _scalar(event)
+                return self._scalar(event)
             case SequenceStartEvent():
                 return self._listed(event, depth)
             case MappingStartEvent():
@@ -157,6 +160,22 @@ class Builder:
         tag = getattr(event, "tag", None)
         if tag:
             self._refuse(event, f"the tag '{tag.replace(YAML_TAG, '!!')}' is not accepted", "take it out")
+
+    def _scalar(self, event: ScalarEvent) -> Word | Broken:
+        is_plain = bool(event.implicit[0])
+        if is_plain and event.value in NULLS:
+            return Broken(*place(event), empty=True)
+        text = on_one_line(event.value).strip()
+        self._check_letters(event, text)
+        return Word(text, *place(event), plain=is_plain)
+
+    def _check_letters(self, event: ScalarEvent, text: str) -> None:
+        """Refuse what can't be seen, for it is written as an escape, and absurd lengths."""
+        hidden = first_hidden(text)
+        if hidden is not None:
+            self._refuse(event, f"{told(text[hidden])} in this word can't be seen", "take it out")
+        if len(text) > LONGEST:
+            self._refuse(event, f"this word has {len(text):,} letters", f"write {LONGEST:,} at most")
 
     def _listed(self, start: CollectionStartEvent, depth: int) -> Listed:
         items: list[Node] = []
@@ -215,13 +234,6 @@ def place(event: Event) -> tuple[int, int]:
     """Return the line and the column, from 1, where ``event`` starts."""
     mark = event.start_mark
     return (mark.line + 1, mark.column + 1) if mark else (1, 1)
-
-
-def _scalar(event: ScalarEvent) -> Word | Broken:
-    is_plain = bool(event.implicit[0])
-    if is_plain and event.value in NULLS:
-        return Broken(*place(event), empty=True)
-    return Word(event.value.strip(), *place(event), plain=is_plain)
 
 
 def _not_null(value: Node, key: Word | None = None) -> Node:

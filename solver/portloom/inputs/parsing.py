@@ -8,14 +8,15 @@ from typing import NamedTuple
 import yaml
 from yaml.error import Mark, MarkedYAMLError, YAMLError
 
+from portloom.base.letters import first_hidden, told
 from portloom.inputs.building import Builder, Deep, place
 from portloom.inputs.problems import BadFile, Flaw, refuse
 from portloom.inputs.tree import Broken, Keyed, Node, Word
 
 MOST_BYTES = 4_000_000
 """No bike and no unit needs more; a disc image named by mistake is not read to its end."""
-UNPRINTABLE = "[^\t\n\r\x20-\x7e%s]"
-BEYOND_ASCII = "\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff"
+ENDS = re.compile("\r\n?|\x85")
+TAKE_OUT = "take it out"
 PLAIN_TEXT = "save it as plain text in UTF-8"
 
 
@@ -43,14 +44,12 @@ def decode(data: bytes, name: str) -> str:
 
 
 def unprintable(text: str) -> Flaw | None:
-    """Tell the first control character in ``text``, if there is one."""
-    # The whole of Unicode takes a hundredth of a second to compile, and few files need it.
-    found = re.search(UNPRINTABLE % ("" if text.isascii() else BEYOND_ASCII), text)
-    if found is None:
+    """Tell the first letter in ``text`` that nobody sees, if there is one; no end of a line is one."""
+    text = ENDS.sub("\n", text)
+    at = first_hidden(text)
+    if at is None:
         return None
-    code = f"the character U+{ord(found[0]):04X} can't be printed"
-    before = text[: found.start()]
-    return Flaw(before.count("\n") + 1, found.start() - before.rfind("\n"), code, "take it out")
+    return Flaw(text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at), f"{told(text[at])} can't be seen", TAKE_OUT)
 
 
 def _position(data: bytes, at: int) -> tuple[int, int]:

@@ -1,9 +1,10 @@
 """What is wrong in a file, where it stands, and what would be right."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple, Protocol, Self
 
+from portloom.base.letters import on_one_line, shown
 from portloom.inputs.mends import Way
 
 
@@ -18,9 +19,23 @@ class Problem:
     right: str
 
     def __str__(self) -> str:
-        """Return ``FILE:LINE:COLUMN: what; what would be right``."""
-        joint = " " if self.what.endswith("?") else "; "
-        return f"{self.file}:{self.line}:{self.column}: {self.what}{joint}{self.right}"
+        """Return ``FILE:LINE:COLUMN: what; what would be right`` on one line, cut in its middle where it is absurd."""
+        what, right = _told(self.what), _told(self.right)
+        joint = " " if what.endswith("?") else "; "
+        return f"{_told(self.file)}:{self.line}:{self.column}: {what}{joint}{right}"
+
+
+LONGEST = 1_600
+"""Letters of what is wrong, and of what would be right. A word that is quoted stands before its judgement."""
+
+
+def _told(text: str) -> str:
+    line = on_one_line(text)
+    return shown(line if len(line) <= LONGEST else f"{line[: LONGEST // 2]} ... {line[-LONGEST // 2 :]}")
+
+
+MOST = 200
+"""Mistakes that are told at once."""
 
 
 class BadFile(Exception):
@@ -29,7 +44,14 @@ class BadFile(Exception):
     def __init__(self, problems: Iterable[Problem]) -> None:
         """Take the problems, in any order; the same one told twice counts once."""
         self.problems: tuple[Problem, ...] = tuple(sorted(dict.fromkeys(problems)))
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+        super().__init__("\n".join(map(str, self._first())))
+
+    def _first(self) -> Iterator[Problem]:
+        """Return what is told at once: of hundreds of mistakes the first ones, and how many more there are."""
+        yield from self.problems[:MOST]
+        for problem in self.problems[MOST : MOST + 1]:
+            what = f"from here on {len(self.problems) - MOST:,} more are not told"
+            yield Problem(problem.file, problem.line, problem.column, what, "mend those above first")
 
 
 class Placed(Protocol):

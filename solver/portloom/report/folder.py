@@ -35,7 +35,7 @@ def listed_in(folder: Path) -> dict[str, str] | None:
     """Return the files that a folder's list names with their fingerprints; None where it has no list of ours."""
     try:
         document: Any = json.loads((folder / LIST).read_bytes())
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return None
     if not isinstance(document, dict) or document.get("written_by") != WRITTEN_BY:
         return None

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.bike import Bike
+from portloom.base.letters import quoted
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Unit
@@ -13,7 +14,6 @@ from portloom.documents.fail_safe import stands_first
 from portloom.inputs.problems import Problem
 from portloom.job.goal import Cost, Priced
 from portloom.review.matching import Posted
-from portloom.review.post import quoted
 from portloom.review.posted import PostVerdict
 from portloom.rules.clash import Clash
 

@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from portloom.base.letters import quoted
 from portloom.inputs.problems import Flaw
 from portloom.review.bearing import bears
 from portloom.review.feed_lines import (
@@ -18,7 +19,7 @@ from portloom.review.feed_lines import (
 from portloom.review.figures import split_figures
 from portloom.review.names import KnownNames, words_of
 from portloom.review.ports import Side, is_port, names_several, ports_within
-from portloom.review.post import Post, PostedLine, TextCell, cell_of, listed_things, quoted
+from portloom.review.post import Post, PostedLine, TextCell, cell_of, listed_things
 from portloom.review.talk import is_talk
 
 BULLET = re.compile(r"\s*(?:[-*+•]\s+)?")

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+from portloom.base.letters import quoted
 from portloom.base.nearest import or_list
 from portloom.base.parts.others import STARTER_MOTOR
 from portloom.inputs.problems import Flaw
@@ -12,7 +13,7 @@ from portloom.review.figures import SplitText, current_said, split_figures
 from portloom.review.meaning import Known, Meant, side_of, thing_meant
 from portloom.review.names import KnownNames, NameMatch, words_of
 from portloom.review.ports import Side, port_meant
-from portloom.review.post import Post, PostedLine, TextCell, quoted
+from portloom.review.post import Post, PostedLine, TextCell
 from portloom.review.rear_lamps import told_apart
 from portloom.review.settings import PostedSettings, beside, main_fuse_said, note
 from portloom.review.talk import TALK

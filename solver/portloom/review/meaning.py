@@ -4,13 +4,13 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from portloom.base.letters import quoted
 from portloom.base.parts.loads import IGNITIONS, LOAD_PART, SIDES
 from portloom.base.parts.phrases import is_plural, key_of
 from portloom.base.parts.switches import FRONT_BRAKE_SWITCH, REAR_BRAKE_SWITCH, SWITCH_PART
 from portloom.base.parts.words import PartWords, words_within
 from portloom.review.names import KnownNames
 from portloom.review.ports import Side
-from portloom.review.post import quoted
 
 ENDS = ("front", "rear")
 PAIRS = (SIDES, (FRONT_BRAKE_SWITCH.name, REAR_BRAKE_SWITCH.name))

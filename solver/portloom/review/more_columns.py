@@ -4,12 +4,13 @@ import re
 from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from portloom.base.letters import quoted
 from portloom.base.parts.words import words_within
 from portloom.inputs.problems import Flaw
 from portloom.review.bearing import bears
 from portloom.review.feed_lines import fuse_within, is_about_main_fuse, kept_off_within, lacks_fuse
 from portloom.review.names import words_of
-from portloom.review.post import NOTHING, Post, Table, TextCell, TextRow, cell_of, listed_things, quoted
+from portloom.review.post import NOTHING, Post, Table, TextCell, TextRow, cell_of, listed_things
 
 THINGS = frozenset({"load", "consumer", "device", "circuit", "what", "switch", "function", "name", "description"})
 NOTES = frozenset({"note", "comment", "remark", "info", "detail", "todo"})

@@ -30,16 +30,6 @@ class Table:
     """The line after the last row."""
 
 
-LONGEST = 60
-"""Letters of a text that are told back; more help nobody."""
-
-
-def quoted(text: str) -> str:
-    """Return a text as a problem tells it: in one line, and cut where it is long."""
-    line = " ".join(text.split())
-    return line if len(line) <= LONGEST else f"{line[: LONGEST - 3]}..."
-
-
 def cell_of(text: str, line: int, column: int) -> TextCell:
     """Return a cell without the blanks round its text."""
     inside = text.strip()

@@ -5,12 +5,13 @@ from dataclasses import dataclass, field
 
 from portloom.base.copper import BY_SIZE
 from portloom.base.figures import amperes
+from portloom.base.letters import quoted
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.inputs.checks.wires import unknown_size
 from portloom.inputs.problems import Flaw
 from portloom.review.figures import SplitText, current_said, size_said
-from portloom.review.post import PostedLine, TextCell, quoted
+from portloom.review.post import PostedLine, TextCell
 
 
 @dataclass(frozen=True)

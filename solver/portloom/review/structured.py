@@ -4,13 +4,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from portloom.base.letters import quoted
 from portloom.inputs.parsing import parse
 from portloom.inputs.problems import Flaw, refuse
 from portloom.inputs.tree import Keyed, Listed, Node, Word
 from portloom.review.columns import with_unit
 from portloom.review.feed_lines import kept_off_within, says_no_fuse
 from portloom.review.figures import BARE
-from portloom.review.post import NOTHING, Post, PostedLine, TextCell, listed_things, quoted
+from portloom.review.post import NOTHING, Post, PostedLine, TextCell, listed_things
 
 SECTIONS: tuple[Literal["outputs"], Literal["inputs"]] = ("outputs", "inputs")
 THINGS = ("loads", "load", "inputs", "switches", "switch")

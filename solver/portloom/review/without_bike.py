@@ -13,6 +13,7 @@ from typing import Any
 from portloom.base.bike import Bike, Part
 from portloom.base.figures import amperes, plain
 from portloom.base.lamps import LAMPS
+from portloom.base.letters import quoted
 from portloom.base.parts.loads import LOAD_PART, SIDES, load_part
 from portloom.base.parts.others import STARTER_MOTOR
 from portloom.base.parts.phrases import is_plural
@@ -27,7 +28,7 @@ from portloom.review.matching import Posted, as_named, begun, clear, not_clear, 
 from portloom.review.meaning import Meant, refusal, side_of
 from portloom.review.names import KnownNames, words_of
 from portloom.review.ports import port_meant
-from portloom.review.post import Post, PostedLine, TextCell, quoted
+from portloom.review.post import Post, PostedLine, TextCell
 from portloom.review.rear_lamps import told_apart
 from portloom.review.settings import beside, note
 

@@ -1,7 +1,7 @@
 """The lists as CSV, for spreadsheets and other programs: one header, exact figures, units in the header.
 
-Comma, quotes where they are needed, lines end with a line feed (RFC 4180 but for the carriage return). Text is
-written as it is: a name that begins with '=' is a formula to some spreadsheets, so import columns as text.
+Comma, quotes where they are needed, lines end with a line feed (RFC 4180 but for the carriage return). What begins
+like a formula has an apostrophe before it, which spreadsheets ask for; numbers have none.
 """
 
 import csv
@@ -11,6 +11,7 @@ from io import StringIO
 from math import ceil
 
 from portloom.base.bike import Colour
+from portloom.base.cells import defused
 from portloom.base.figures import plain
 from portloom.documents.wiring.cut_list import ReelCuts, letters
 from portloom.documents.wiring.leads import BatteryLead
@@ -70,7 +71,7 @@ def _written(header: CsvRow, rows: Iterable[CsvRow]) -> str:
     text = StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(header)
-    writer.writerows(rows)
+    writer.writerows(map(defused, row) for row in rows)
     return text.getvalue()
 
 

@@ -13,6 +13,7 @@ BIKE_LISTS = (
     (("multiplexers",), "multiplexer"),
 )
 UNIT_LISTS = ((("outputs",), "output"), (("inputs",), "input"))
+PORTS = ((("outputs", "inputs"), "port"),)
 
 
 def names_of_bike(bike: Keyed) -> Iterator[Flaw]:
@@ -23,8 +24,9 @@ def names_of_bike(bike: Keyed) -> Iterator[Flaw]:
 
 
 def names_of_unit(unit: Keyed) -> Iterator[Flaw]:
-    """Tell the names of a unit's outputs and inputs that stand twice."""
-    yield from _twice(unit, UNIT_LISTS)
+    """Tell the names of a unit's outputs and inputs that stand twice, among themselves or of one of each."""
+    told = list(_twice(unit, UNIT_LISTS))
+    yield from told or _twice(unit, PORTS)
 
 
 def _twice(root: Keyed, lists: Iterable[tuple[tuple[str, ...], str]]) -> Iterator[Flaw]:

@@ -8,6 +8,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 
+from portloom.base.letters import shown
+
 LIGHT = {"ground": "#ffffff", "text": "#1b1b1b", "quiet": "#4d4d4d", "line": "#9a9a9a", "raised": "#f1f1ee",
          "warn": "#7a2e00", "lit": "#ffe08a"}  # fmt: skip
 DARK = {"ground": "#151515", "text": "#ececec", "quiet": "#b8b8b8", "line": "#6f6f6f", "raised": "#222222",
@@ -96,17 +98,11 @@ Child = Html | str
 
 
 def words(text: str) -> Html:
-    """Return words as markup. Letters that no HTML may hold are left out: controls but tab and line ends."""
-    return Html(escape(_allowed(text), quote=False))
+    """Return words as markup. What can't be seen is shown, and so is what no HTML may hold.
 
-
-def _allowed(text: str) -> str:
-    """Source: HTML Living Standard, 'Preprocessing the input stream': no control characters, no surrogates."""
-    return "".join(
-        letter
-        for letter in text
-        if letter in "\t\n" or (letter >= " " and not "\x7f" <= letter <= "\x9f" and not "\ud800" <= letter <= "\udfff")
-    )
+    Source: HTML Living Standard, 'Preprocessing the input stream': no control characters, no surrogates.
+    """
+    return Html(escape(shown(text), quote=False))
 
 
 def joined(children: Iterable[Child]) -> Html:
@@ -117,7 +113,7 @@ def joined(children: Iterable[Child]) -> Html:
 def tag(element: str, /, *children: Child, **attributes: str | None) -> Html:
     """Return an element. ``class_`` and ``for_`` lose their underscore, others become dashes; None is left out."""
     given = "".join(
-        f' {key.rstrip("_").replace("_", "-")}="{escape(_allowed(value), quote=True)}"'
+        f' {key.rstrip("_").replace("_", "-")}="{escape(shown(value), quote=True)}"'
         for key, value in attributes.items()
         if value is not None
     )

@@ -4,22 +4,19 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
 
+from portloom.base import letters
+
 Value = str | int | float
 NAMESPACE = "http://www.w3.org/2000/svg"
 BLANKS = dict.fromkeys(map(ord, "\t\n\r\x85\u2028\u2029"), " ")
-CONTROLS = {code: chr(0x2400 + code) for code in range(0x20) if chr(code) not in "\t\n\r"} | {0x7F: "\u2421"}
-TURNING = dict.fromkeys((*range(0x202A, 0x202F), *range(0x2066, 0x206A)), "\ufffd")
-"""Marks that turn the direction of all text after them."""
-NO_CHARACTER = dict.fromkeys((*range(0xD800, 0xE000), 0xFFFE, 0xFFFF), "\ufffd")
-SHOWN = {**dict.fromkeys(range(0x80, 0xA0), "\ufffd"), **BLANKS, **CONTROLS, **TURNING, **NO_CHARACTER}
 
 
 def shown(text: str) -> str:
-    """Return a text as XML can hold it and a line can show it: blanks for line ends, signs for control characters.
+    """Return a text as XML can hold it and a line can show it: blanks for line ends, numbers for what can't be seen.
 
     Source: W3C, Extensible Markup Language (XML) 1.0, 5th edition, 2.2 Characters.
     """
-    return text.translate(SHOWN)
+    return letters.shown(text.translate(BLANKS))
 
 
 @dataclass(frozen=True)

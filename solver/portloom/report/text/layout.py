@@ -13,6 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from portloom.base.figures import plain
+from portloom.base.letters import shown
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.fail_safe import FIRST
 
@@ -91,8 +92,8 @@ class TextPage:
 
 
 def _whole(text: str) -> str:
-    """Keep figures and their units on one line."""
-    return FIGURE.sub(BOUND, text)
+    """Show what can't be seen, and keep figures and their units on one line."""
+    return FIGURE.sub(BOUND, shown(text))
 
 
 def _ruled(columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], widths: Sequence[int], gap: int) -> Table:

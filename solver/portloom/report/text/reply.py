@@ -4,12 +4,21 @@ import re
 from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import capital, counted
+from portloom.base.letters import quoted, shown
 from portloom.report.text.post import best_lines, repair_lines, where_judged
 from portloom.review.document import Checked
-from portloom.review.post import quoted
 from portloom.rules.clash import Clash
 
-SPECIAL = re.compile(r"([\\`*_\[\]<>|#~])")
+PLAIN = str.maketrans({"[": "(", "]": ")", "@": "(at)", "$": "(dollar)", "\\": "\\ "})
+"""Brackets are markup in BBCode too, which knows no sign that takes their meaning; an '@' calls somebody; dollars, and
+backslashes before a bracket, begin a formula where a page sets mathematics, even if Markdown took them for text."""
+DOT = re.compile(r"(?<=\w)\.(?=[^\W\d_])|(?<=www)\.", re.IGNORECASE)
+"""The dot of an address: forums make links of addresses that have no scheme, too."""
+SPECIAL = re.compile(r"[\\`*_|#~]")
+"""Source: CommonMark 0.31, 2.4 Backslash escapes."""
+ENTITY = re.compile(r"&(?=#?\w+;)")
+BEGINS = re.compile(r"^(?:(\d+)(?=[.)](?: |$))|(?=[-+=]))")
+"""What begins a list or a heading."""
 OPENING = "Thank you for posting your plan before the first wire is cut: that is the best time to look it over."
 CLOSING = (
     "Battery off first, the main fuse at the battery, and test every circuit before the bike is ridden. "
@@ -29,20 +38,20 @@ def reply(checked: Checked) -> str:
 
 def _lines(checked: Checked) -> Iterator[str]:
     """Return what is not clear, what to change, what is right, what could not be judged; then what was asked more."""
-    head = [OPENING, "", f"**{_short_answer(checked)}** {_text(where_judged(checked))}", *_first(checked)]
+    head = [OPENING, "", f"**{_short_answer(checked)}** {harmless(where_judged(checked))}", *_first(checked)]
     tail = ["", *_in_one_line(checked)]
     left = SCREEN - _rows([*head, *tail, "", CLOSING])
-    unclear = [_text(f"Line {p.line}: {p.what}; {p.right}.") for p in checked.problems]
+    unclear = [harmless(f"Line {p.line}: {p.what}; {p.right}.") for p in checked.problems]
     clashes = list(_changes(checked))
     first = _section("Not clear to me", unclear, left // 2 if clashes else left)
     yield from (*head, *first, *_section("Please change, most dangerous first", clashes, left - _rows(first)), *tail)
-    yield from _section("The fewest moves that fix it", [_text(line) for line in repair_lines(checked)])
-    yield from _section("Compared with the best plan", [_text(line) for line in best_lines(checked.best)])
+    yield from _section("The fewest moves that fix it", [harmless(line) for line in repair_lines(checked)])
+    yield from _section("Compared with the best plan", [harmless(line) for line in best_lines(checked.best)])
     yield from ("", CLOSING)
 
 
 def _short_answer(checked: Checked) -> str:
-    plan = f"on the {_text(checked.unit.unit)}"
+    plan = f"on the {harmless(checked.unit.unit)}"
     match checked.status:
         case "broken":
             return f"Not yet: {counted(len(checked.verdict.clashes), 'thing')} to change {plan} before you wire it."
@@ -62,8 +71,9 @@ def _first(checked: Checked) -> Iterator[str]:
     if first and checked.verdict.clashes:  # what would pass is told on every sheet; here room is for what to change
         first = [line.partition("; ")[0] for line in first]
     if first:
-        yield _short(f"**First of all:** {_text('; '.join(first))}.", 4 * WIDTH)
-    yield from (_text(f"Set aside in your bike's file: rule {rule}: {reason}.") for rule, reason in checked.set_aside)
+        yield _short(f"**First of all:** {harmless('; '.join(first))}.", 4 * WIDTH)
+    for rule, reason in checked.set_aside:
+        yield harmless(f"Set aside in your bike's file: rule {rule}: {reason}.")
 
 
 def _changes(checked: Checked) -> Iterator[str]:
@@ -74,7 +84,7 @@ def _changes(checked: Checked) -> Iterator[str]:
 
 
 def _change(clash: Clash, concern: str) -> str:
-    return f"{concern}{_text(capital(clash.sentence))} (`{clash.rule}`)."
+    return f"{concern}{harmless(capital(clash.sentence))} (`{clash.rule}`)."
 
 
 def _in_one_line(checked: Checked) -> Iterator[str]:
@@ -96,7 +106,7 @@ def _in_one_line(checked: Checked) -> Iterator[str]:
     if checked.problems and verdict.clashes:
         del told["As I read it"]
     most = WIDTH if checked.problems or verdict.clashes else 2 * WIDTH
-    yield from (_short(f"- **{title}:** {_text('; '.join(said))}.", most) for title, said in told.items() if said)
+    yield from (_short(f"- **{title}:** {harmless('; '.join(said))}.", most) for title, said in told.items() if said)
 
 
 def _ports(checked: Checked) -> Iterator[str]:
@@ -129,6 +139,9 @@ def _rows(lines: Sequence[str]) -> int:
     return sum(max(1, -(-len(line) // WIDTH)) for line in lines)
 
 
-def _text(text: str) -> str:
-    """Return a text in which nothing is taken for markup."""
-    return SPECIAL.sub(r"\\\1", " ".join(text.split()))
+def harmless(text: str) -> str:
+    """Return a text that is nothing but text where it is pasted: no markup, no link, nobody called, no formula."""
+    line = shown(" ".join(text.split())).translate(PLAIN)
+    line = DOT.sub(r"\g<0> ", line).replace("//", "/ /")
+    line = SPECIAL.sub(r"\\\g<0>", ENTITY.sub("&amp;", line)).replace("<", "&lt;").replace(">", "&gt;")
+    return BEGINS.sub(r"\1\\", line)

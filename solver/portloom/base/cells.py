@@ -1,0 +1,29 @@
+"""Cells of comma-separated values that spreadsheets open: text stays text there, numbers stay numbers.
+
+Source: OWASP, CSV Injection: '=', '+', '-', '@', the tab, the carriage return and the line feed begin a formula, and so
+do the full-width forms of these signs; an apostrophe before them makes it text. Where lists are parted by ';' a cell
+is opened as several, so what follows a ';' is treated alike.
+"""
+
+import re
+
+from portloom.base.letters import shown
+
+BEGINS = "(?:^|(?<=;))"
+SIGN = "(?=\\s*[=+\\-@\uff1d\uff0b\uff0d\uff20]|[\t\r\n])"
+FORMULA = re.compile(f"{BEGINS}( *'*){SIGN}")
+DEFUSED = re.compile(f"{BEGINS}( *'*)'{SIGN}")
+NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
+
+
+def defused(cell: str) -> str:
+    """Return a cell that no spreadsheet takes for a formula: with an apostrophe before each sign that begins one.
+
+    Hidden letters are shown. Apostrophes that stand there already stay, so that ``as_it_was`` returns what was given.
+    """
+    return cell if NUMBER.fullmatch(cell) else FORMULA.sub(r"\1'", shown(cell))
+
+
+def as_it_was(cell: str) -> str:
+    """Return a cell as it was before it was defused."""
+    return DEFUSED.sub(r"\1", cell)
