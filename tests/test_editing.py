@@ -190,7 +190,7 @@ TOGETHER: list[tuple[str, list[Edit], str]] = [
     ("a: {b, c: }", [Put(("a", "b"), "d"), Put(("a", "c"), "e")], "a: {b: d, c: e }"),
     ("a: b, c", [Append(("a",), "d")], 'a: ["b, c", d]'),
     ("a: 'b'", [Append(("a",), "d")], "a: ['b', d]"),
-    ("a: |\n  b\n  c\nd: e", [Append(("a",), "f")], 'a: [b c, f]\nd: e'),
+    ("a: |\n  b\n  c\nd: e", [Append(("a",), "f")], "a: [b c, f]\nd: e"),
     ("a: b", [Put(("a", 0), "c")], "a: c"),
     ("a: {b: c}", [Put(("a", 0, "b"), "d")], "a: {b: d}"),
     ("a: &x b\nc: d", [Put(("a",), "e")], "a: &x e\nc: d"),
