@@ -2,7 +2,7 @@
 
 Source: OWASP, CSV Injection: '=', '+', '-', '@', the tab, the carriage return and the line feed begin a formula, and so
 do the full-width forms of these signs; an apostrophe before them makes it text. Where lists are parted by ';' a cell
-is opened as several, so what follows a ';' is treated alike.
+is opened as several, so what follows a ';' is treated alike. A sign by itself, such as a battery's '+', does nothing.
 """
 
 import re
@@ -10,7 +10,7 @@ import re
 from portloom.base.letters import shown
 
 BEGINS = "(?:^|(?<=;))"
-SIGN = "(?=\\s*[=+\\-@\uff1d\uff0b\uff0d\uff20]|[\t\r\n])"
+SIGN = "(?=\\s*[=+\\-@\uff1d\uff0b\uff0d\uff20]\\s*[^\\s;]|[\t\r\n])"
 FORMULA = re.compile(f"{BEGINS}( *'*){SIGN}")
 DEFUSED = re.compile(f"{BEGINS}( *'*)'{SIGN}")
 NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")

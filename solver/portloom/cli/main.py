@@ -31,6 +31,7 @@ def _seconds(limit: float | None) -> float | None:
     return limit
 
 
+IN_CSV = "text that begins like a formula has an apostrophe before it"
 BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file")]
 PostFile = Annotated[Path, typer.Argument(metavar="PLAN", help="the posted plan's file, or - for stdin")]
 BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE", help="the bikes' files")]
@@ -82,7 +83,9 @@ All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to
 ProofToo = Annotated[bool, typer.Option("--proof", help="also how each conflict was proved")]
 Apply = Annotated[int | None, typer.Option("--apply", metavar="NUMBER", help="write this fix into a copy of the file")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="the file for --apply, never the bike's own")]
-Folder = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="the folder for the sheets")]
+Folder = Annotated[
+    Path | None, typer.Option("--out", metavar="FOLDER", help=f"the folder for the sheets; in its CSV files {IN_CSV}")
+]
 Readings = Annotated[
     Path | None, typer.Option("--readings", metavar="FILE", help="check the filled-in readings of the bench test")
 ]
@@ -110,7 +113,7 @@ Csv = Annotated[
     typer.Option(
         "--csv",
         metavar="FILE",
-        help="keep each row here as soon as it is done, and continue from the rows already there",
+        help=f"keep each row here as soon as it is done, and continue from the rows already there; {IN_CSV}",
     ),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
