@@ -1,14 +1,27 @@
 """A folder of sheets: whole or untouched, nothing overwritten that is not ours."""
 
 import os
-from collections.abc import Callable, Iterator
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
 from errno import ENOSPC
 from pathlib import Path
 
 import pytest
 
-from portloom.report import folder as write
-from portloom.report.folder import LIST, CannotWriteFolder, folder_conflict, write_folder
+from portloom.disk import folder as write
+from portloom.disk.folder import (
+    LIST,
+    STAGED,
+    UNFINISHED,
+    CannotWriteFolder,
+    FolderConflict,
+    folder_conflict,
+    left_beside,
+    mend_folder,
+    write_folder,
+)
 
 SHEETS = {"list.csv": b"a,b\n", "page.html": b"<!doctype html>"}
 
@@ -79,62 +92,201 @@ def test_what_is_no_folder_is_refused(tmp_path: Path) -> None:
         assert folder_conflict(tmp_path / name, list(SHEETS), force=True) is not None
 
 
-def room_for(files: int) -> Callable[[Path, bytes], int]:
-    """Return what writes files to a disk that has room for only so many."""
-    write_bytes, left = Path.write_bytes, iter(range(files))
-
-    def written(path: Path, content: bytes) -> int:
-        if next(left, None) is None:
-            raise OSError(ENOSPC, os.strerror(ENOSPC))
-        return write_bytes(path, content)
-
-    return written
-
-
 @pytest.fixture
-def before(tmp_path: Path) -> Iterator[Path]:
-    """Return a folder of an earlier run, which must be as it was in the end."""
+def before(tmp_path: Path) -> Path:
+    """Return a folder of an earlier run, in which a user has a note and photos beside the sheets."""
     out = tmp_path / "out"
-    write_folder(out, SHEETS)
-    yield out
-    assert held(out) == SHEETS
-    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+    write_folder(out, {**SHEETS, "old.csv": b"1"})
+    (out / "photos").mkdir()
+    (out / "photos" / "1.jpg").write_bytes(b"\xff")
+    (out / "my notes.txt").write_text("brake hose: ask")
+    return out
 
 
-@pytest.mark.parametrize("room", range(3))
+NEW = {"list.csv": b"2", "page.html": b"2", "more.csv": b"2"}
+
+
+def test_nothing_of_the_users_moves(before: Path) -> None:
+    """Folder, note and photos are the very same on the disk afterwards, so that a shell or a viewer may stay in it."""
+    kept = (before, before / "photos", before / "photos" / "1.jpg", before / "my notes.txt")
+    there = [path.stat().st_ino for path in kept]
+    write_folder(before, NEW)
+    assert [path.stat().st_ino for path in kept] == there
+    assert {name: held_of(before)[name] for name in NEW} == NEW
+    assert "old.csv" not in held_of(before)
+
+
+def test_into_the_folder_that_one_is_in(before: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As ``--out .`` asks: the folder is still the one that the shell is in."""
+    monkeypatch.chdir(before)
+    write_folder(Path(), NEW)
+    assert Path("list.csv").read_bytes() == b"2"
+
+
+def held_of(folder: Path) -> dict[str, bytes]:
+    """Return every file in a folder and below, but the list."""
+    files = (path for path in folder.rglob("*") if path.is_file() and path.name != LIST)
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+
+
+class Killed(BaseException):
+    """Stands in for the end of the process: nothing is cleared up after it."""
+
+
+STEPS = ("mkdir", "open", "rename", "replace", "unlink", "rmdir")
+"""What ``Path`` changes a disk by."""
+
+
+def killed_at(monkeypatch: pytest.MonkeyPatch, step: int) -> None:
+    """Let the process end just before the step of that number; whatever is tried after it does nothing."""
+    left = iter(range(step))
+
+    def ending(plain: Callable[..., object]) -> Callable[..., object]:
+        def done(path: Path, *words: object, **more: object) -> object:
+            if "rb" not in (*words, *more.values()) and next(left, None) is None:
+                raise Killed
+            return plain(path, *words, **more)
+
+        return done
+
+    for name in STEPS:
+        monkeypatch.setattr(Path, name, ending(getattr(Path, name)))
+
+
+def test_killed_at_any_step_the_next_run_mends_and_says_so(before: Path, tmp_path: Path) -> None:
+    """Every sheet is whole, old or new; the user's files are untouched; then all sheets are old, or all new."""
+    old, users = held_of(before), {"my notes.txt", "photos/1.jpg"}
+    told = set()
+    for step in range(100):
+        out = tmp_path / str(step)
+        shutil.copytree(before, out)
+        with pytest.MonkeyPatch.context() as patch:
+            killed_at(patch, step)
+            try:
+                write_folder(out, NEW)
+            except Killed:
+                pass
+            else:
+                break
+        seen = held_of(out)
+        assert all(
+            seen[name] in {old.get(name), NEW.get(name)} for name in seen if "/" not in name and name not in users
+        )
+        assert {name: seen[name] for name in users} == {name: old[name] for name in users}
+        assert set(SHEETS) <= set(seen)
+        mended = mend_folder(out, force=False)
+        whole = held_of(out)
+        assert whole in (old, {**NEW, **{name: old[name] for name in users}})
+        assert mended is not None or seen == whole
+        assert not isinstance(mended, FolderConflict)
+        told.add(mended and mended.removeprefix(str(out)))
+        assert not any((out / name).exists() for name in (STAGED, UNFINISHED))
+        assert folder_conflict(out, list(NEW), force=False) is None
+        assert mend_folder(out, force=False) is None
+    assert step > 15
+    assert len(told) == 4  # nothing left, taken away under either name, put in place
+
+
+def test_what_is_half_way_says_so_where_it_is_seen(before: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Beside sheets of two plans lies a folder that can't be overlooked, with a note that says not to work by them."""
+    with monkeypatch.context() as patch:
+        killed_at(patch, 9)
+        with pytest.raises(Killed):
+            write_folder(before, NEW)
+    assert {(before / name).read_bytes() == b"2" for name in SHEETS} == {True, False}
+    assert "Do not work by them" in (before / "portloom-unfinished" / "READ-ME.txt").read_text()
+
+
+def test_what_was_changed_since_is_not_mended_over(before: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Written on after the kill: named and left, unless --force is given."""
+    with monkeypatch.context() as patch:
+        killed_at(patch, 9)
+        with pytest.raises(Killed):
+            write_folder(before, NEW)
+    (before / "page.html").write_text("by hand")
+    told = mend_folder(before, force=False)
+    assert isinstance(told, FolderConflict)
+    assert "'page.html'" in told.what
+    assert (before / "page.html").read_text() == "by hand"
+    assert isinstance(mend_folder(before, force=True), str)
+    assert (before / "page.html").read_bytes() == b"2"
+
+
+def test_what_a_user_put_into_our_folders_stays(before: Path) -> None:
+    """A folder under a name of ours with anything else in it is not taken away, and is told."""
+    (before / UNFINISHED).mkdir()
+    (before / UNFINISHED / "mine.txt").write_text("mine")
+    assert mend_folder(before, force=True) is None
+    told = folder_conflict(before, list(NEW), force=True)
+    assert told is not None
+    assert "portloom-unfinished is in the way" in told.what
+    assert (before / UNFINISHED / "mine.txt").read_text() == "mine"
+
+
+@pytest.mark.parametrize("room", range(5))
 def test_a_full_disk_leaves_the_folder_as_it_was(before: Path, monkeypatch: pytest.MonkeyPatch, room: int) -> None:
-    """However many files still went on it, nothing of the new run is seen."""
-    monkeypatch.setattr(Path, "write_bytes", room_for(room))
-    with pytest.raises(CannotWriteFolder, match="No space left"):
-        write_folder(before, {"list.csv": b"2", "page.html": b"2"})
-    monkeypatch.undo()
+    """However many files still went on it, nothing of the new run is seen; a folder that was not there is not."""
+    old = held_of(before)
+    with monkeypatch.context() as patch:
+        left = iter(range(room))
+
+        def full(path: Path, content: bytes) -> None:
+            if next(left, None) is None:
+                raise OSError(ENOSPC, os.strerror(ENOSPC))
+            path.write_bytes(content)
+
+        patch.setattr(write, "write_down", full)
+        with pytest.raises(CannotWriteFolder, match="No space left"):
+            write_folder(before, NEW)
+        left = iter(range(room))
+        with pytest.raises(CannotWriteFolder, match="No space left"):
+            write_folder(before.with_name("not there yet"), NEW)
+    assert held_of(before) == old
+    assert [path.name for path in before.parent.iterdir()] == ["out"]
+    assert mend_folder(before, force=False) is None
 
 
-def test_a_failure_while_the_folders_change_places_is_undone(before: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The second of the two renames fails: the old folder is put back."""
-    rename = Path.rename
-
-    def failing(path: Path, target: Path) -> Path:
-        if path.name.startswith(write.MARK) and not path.name.endswith("-old"):
-            raise OSError(ENOSPC, os.strerror(ENOSPC))
-        return rename(path, target)
-
-    monkeypatch.setattr(Path, "rename", failing)
-    with pytest.raises(CannotWriteFolder):
-        write_folder(before, {"list.csv": b"2"})
-    monkeypatch.undo()
+def test_a_folder_under_a_sheets_name_is_never_overwritten(before: Path) -> None:
+    """Not with --force either: what a user keeps in it can't be known."""
+    (before / "more.csv").mkdir()
+    (before / "more.csv" / "mine.txt").write_text("mine")
+    with pytest.raises(CannotWriteFolder, match=r"'more\.csv' there is a folder"):
+        write_folder(before, NEW)
+    assert (before / "more.csv" / "mine.txt").read_text() == "mine"
 
 
 def test_a_place_that_cannot_be_written_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A read-only place (the tests may run as root, so the system's answer stands in)."""
 
-    def refuse(**_: object) -> str:
+    def refuse(*_: object, **__: object) -> None:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(write, "mkdtemp", refuse)
+    monkeypatch.setattr(Path, "mkdir", refuse)
     with pytest.raises(CannotWriteFolder, match="Permission denied"):
         write_folder(tmp_path / "out", SHEETS)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_two_at_once_come_one_after_the_other(tmp_path: Path) -> None:
+    """Commands that write into one folder at the same time leave the sheets of one of them, not of both."""
+    code = (
+        "import sys; from pathlib import Path; from portloom.disk.folder import mend_folder, write_folder\n"
+        "for _ in range(20):\n"
+        "    mend_folder(Path(sys.argv[1]), force=False)\n"
+        "    write_folder(Path(sys.argv[1]), {f'{n}.csv': sys.argv[2].encode() for n in range(9)})"
+    )
+    both = [subprocess.Popen([sys.executable, "-c", code, str(tmp_path / "out"), name]) for name in "ab"]
+    assert [process.wait(60) for process in both] == [0, 0]
+    assert len(set(held(tmp_path / "out").values())) == 1
+    assert mend_folder(tmp_path / "out", force=False) is None
+
+
+def test_what_the_first_version_moved_aside_is_found(tmp_path: Path) -> None:
+    """It could leave a folder with a user's photos under a hidden name; a folder that is not ours is not told of."""
+    aside = tmp_path / ".portloom-k2j3h4g5-old"
+    write_folder(aside, SHEETS)
+    (tmp_path / ".portloom-other-old").mkdir()
+    assert left_beside(tmp_path / "out") == (aside,)
 
 
 @pytest.mark.parametrize("name", ["../out.csv", "a/b.csv", "", ".", LIST])

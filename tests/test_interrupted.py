@@ -1,7 +1,7 @@
 """Ctrl-C and SIGTERM end the command with one word, whatever it is doing; the bike is made up, and large.
 
-Source of the exit codes: POSIX.1-2017, Shell & Utilities 2.8.2, a status above 128; that it is 128 and the number of the
-signal is common practice of shells.
+Source of the exit codes: POSIX.1-2017, Shell & Utilities 2.8.2, a status above 128; that it is 128 and the number of
+a signal is common practice of shells.
 """
 
 import subprocess

@@ -9,7 +9,7 @@ import pytest
 
 from calls import Portloom, Ran
 from outcomes import EXAMPLES, PROFILES
-from portloom.report.folder import LIST
+from portloom.disk.folder import LIST
 from portloom.report.html.pages import NAMES
 
 SINGLE, SIX = str(EXAMPLES / "bare-single.yaml"), str(PROFILES / "six-way.yaml")

@@ -4,14 +4,15 @@ Single units come first, then two in place of one. Rows are kept in a file as th
 """
 
 import os
-from collections.abc import Generator, Iterator, Sequence
-from contextlib import closing, contextmanager
+from collections.abc import Generator, Sequence
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
 from portloom.base.nearest import suggest
-from portloom.cli.screen import CannotWrite, Exit, counting, note, on_stdout, page, usage_error, write_json
+from portloom.cli.screen import Exit, counting, note, on_stdout, page, usage_error, write_json
 from portloom.cli.unit_files import FilesToCompare, read_files_to_compare
+from portloom.cli.written import clear_beside, writing
 from portloom.comparing.compare import each_row
 from portloom.comparing.json import comparison_json
 from portloom.comparing.kept_rows import KeptRow, KeptRows, made_from
@@ -76,7 +77,7 @@ def _done(
         for pair, row in work:
             rows[pair] = row
             if file:
-                with _writing(file.path):
+                with writing(file.path):
                     file.add(KeptRow(*_files(shelf, pair), sums[pair], row))
     return rows
 
@@ -101,15 +102,18 @@ def _worked(
 
 def kept_rows(shelf: FilesToCompare, asked: CompareOptions, csv: Path, by: str) -> FoundRows:
     """Return every row, each kept in a file as it is done; last the file is put in order."""
-    with _writing(csv):
+    clear_beside(csv)
+    with writing(csv):
         file = KeptRows(csv)
+    if file.cut_short:
+        note(f"the last line of {csv} was not complete: it is taken out, and its row made again")
     found = found_rows(shelf, asked, file)
     beaten = {
         (number, one.row.unit): one.beaten_by
         for number, table in enumerate(found.compared(shelf, by).bikes)
         for one in table.rows
     }
-    with _writing(csv):
+    with writing(csv):
         file.rewrite(
             KeptRow(*_files(shelf, pair), _made_from(shelf, pair, asked), row, beaten[pair[0], row.unit])
             for pair in pairs_of([read.model for read in shelf.bikes], found.choices)
@@ -132,14 +136,6 @@ def _made_from(shelf: FilesToCompare, pair: Trial, asked: CompareOptions) -> str
     bike, choice = pair
     headroom = asked.headroom and len(choice) == 1
     return made_from(shelf.bikes[bike].text, [shelf.units[number].text for number in choice], headroom=headroom)
-
-
-@contextmanager
-def _writing(csv: Path) -> Iterator[None]:
-    try:
-        yield
-    except OSError as error:
-        raise CannotWrite(f"can't write {csv}: {error.strerror}") from error
 
 
 def run(bikes: Sequence[Path], units: Sequence[str], asked: CompareOptions, csv: Path | None, *, as_json: bool) -> Exit:

@@ -1,12 +1,12 @@
 """``portloom new``: a bike's file or a unit's to start from, on stdout or in a new file."""
 
-import os
 from pathlib import Path
 from typing import Literal
 
 import typer
 
-from portloom.cli.screen import CannotWrite, note, on_stdout, usage_error
+from portloom.cli.screen import note, on_stdout
+from portloom.cli.written import check_new, write_new_file
 from portloom.inputs.starters import bike_to_start_from, unit_to_start_from
 
 
@@ -17,14 +17,6 @@ def run(what: Literal["bike", "unit"], out: Path | None) -> None:
         with on_stdout():
             typer.echo(text, nl=False)
         return
-    if os.path.lexists(out):
-        raise usage_error("new", f"--out names what is there already, {out}", "give the name of a new file")
-    if not out.parent.is_dir():
-        no_folder = f"there is no folder {out.parent} to write to"
-        raise usage_error("new", no_folder, "give a file in a folder that is there")
-    try:
-        with out.open("x", encoding="utf-8", newline="") as new:
-            new.write(text)
-    except OSError as error:
-        raise CannotWrite(f"can't write {out}: {error.strerror}") from error
+    check_new("new", "--out", out)
+    write_new_file(out, text)
     note(f"a {what} to start from is written to {out}")

@@ -1,6 +1,5 @@
 """``portloom plan``: from two files to a plan on the screen or in JSON."""
 
-import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,7 +8,8 @@ from typing import Any
 from portloom.base.bike import Bike
 from portloom.base.figures import listed
 from portloom.cli.files import Files, read_files
-from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, usage_error, waiting, write_json
+from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
+from portloom.cli.written import check_new, write_new_file
 from portloom.comparing.trial import reason_of_two
 from portloom.documents.amounts import set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
@@ -81,11 +81,8 @@ def _check_call(units: Sequence[str], asked: PlanOptions) -> None:
     for option, given in of_one.items():
         if given and len(units) == 2:
             raise usage_error("plan", f"{option} is for one unit, here are two", "leave it out, or name one unit")
-    if asked.model is not None and os.path.lexists(asked.model):
-        raise usage_error("plan", f"--model names what is there already, {asked.model}", "give the name of a new file")
-    if asked.model is not None and not asked.model.parent.is_dir():
-        what = f"there is no folder {asked.model.parent} to write to"
-        raise usage_error("plan", what, "give a file in a folder that is there")
+    if asked.model is not None:
+        check_new("plan", "--model", asked.model)
 
 
 def _answer(files: Files, asked: PlanOptions) -> _Answered:
@@ -115,11 +112,7 @@ def _write_model(file: Path, text: str | None) -> None:
     if text is None:
         note(f"no model is written to {file}: there is no plan")
         return
-    try:
-        with file.open("x", encoding="utf-8", newline="") as new:
-            new.write(text)
-    except OSError as error:
-        raise CannotWrite(f"can't write {file}: {error.strerror}") from error
+    write_new_file(file, text)
     note(f"the solver's model of the plan's place is written to {file}")
 
 

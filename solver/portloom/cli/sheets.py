@@ -6,13 +6,20 @@ from pathlib import Path
 from portloom.cli.files import Files, read_files
 from portloom.cli.plan import exit_of, write_answer
 from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, usage_error, waiting
+from portloom.disk.folder import (
+    CannotWriteFolder,
+    FolderConflict,
+    folder_conflict,
+    left_beside,
+    mend_folder,
+    write_folder,
+)
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.readings import judge, unknown_steps
 from portloom.inputs.bench_readings import Reading, readings_from_text
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import refuse
 from portloom.planning.plan import Planned, coloured_lists, plan
-from portloom.report.folder import CannotWriteFolder, folder_conflict, write_folder
 from portloom.report.html.pages import NAMES, bundle
 from portloom.report.text.bench import write_findings
 from portloom.report.text.layout import write_first
@@ -52,7 +59,22 @@ def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None
         if readings is None:
             raise usage_error("sheets", "there is neither a folder to write nor readings to check", "--out FOLDER")
         return
+    _mend(out, force=force)
     _check_free(out, NAMES, force=force)
+
+
+def _mend(out: Path, *, force: bool) -> None:
+    """Mend what an earlier run left when it was killed, and say so."""
+    for aside in left_beside(out):
+        note(f"{aside} was left by version 0.1.0 when it was stopped; what it holds may be yours: move it back")
+    try:
+        mended = mend_folder(out, force=force)
+    except CannotWriteFolder as error:
+        raise CannotWrite(str(error)) from error
+    if isinstance(mended, FolderConflict):
+        raise usage_error("sheets", mended.what, mended.right)
+    if mended is not None:
+        note(mended)
 
 
 def _check_free(out: Path, names: Iterable[str], *, force: bool) -> None:

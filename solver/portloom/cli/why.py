@@ -7,14 +7,15 @@ from codecs import BOM_UTF8
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from portloom.base.bike import Bike
 from portloom.base.figures import listed
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
 from portloom.cli.files import Files, read_files
-from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, usage_error, waiting, write_json
+from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
+from portloom.cli.written import clear_beside, writing
+from portloom.disk.whole_file import replace
 from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided, explain
 from portloom.explaining.fixes.edits import edits_of
@@ -37,6 +38,7 @@ def check_apply(files: Files, number: int | None, out: Path | None) -> None:
         raise usage_error("why", f"there is no fix {number}", "the first is 1")
     if out is not None:
         _check_out(files, out)
+        clear_beside(out)
 
 
 def _check_out(files: Files, out: Path) -> None:
@@ -71,7 +73,9 @@ def apply(files: Files, answer: Fits | DoesNotFit, number: int, out: Path) -> No
     The file is complete or not there; it is read again and must say just what the fix is.
     """
     fix = _fix(answer, number)
-    _write(out, *_changed(files.read_bike.source, files.bike, fix.bike, out, files.unit.own_modes))
+    changed, encoding = _changed(files.read_bike.source, files.bike, fix.bike, out, files.unit.own_modes)
+    with writing(out):
+        replace(out, changed.encode(encoding))
     note(f"fix {number} is written to {out}")
     if fix.unit != files.unit:
         note(f"it is for another unit: --unit {fix.unit.unit}")
@@ -109,16 +113,6 @@ def _changed(source: Source, before: Bike, after: Bike, out: Path, modes: Sequen
 
 def _unchangeable(source: Path, what: str, right: str) -> BadFile:
     return BadFile([Problem(str(source), 1, 1, what, right)])
-
-
-def _write(out: Path, text: str, encoding: str) -> None:
-    try:
-        with TemporaryDirectory(dir=out.parent, prefix=".portloom-") as folder:
-            new = Path(folder) / out.name
-            new.write_text(text, encoding, newline="")
-            new.replace(out)
-    except OSError as error:
-        raise CannotWrite(f"can't write {out}: {error.strerror}") from error
 
 
 @dataclass(frozen=True)

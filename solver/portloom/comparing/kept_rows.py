@@ -1,7 +1,7 @@
 """Rows kept in a file: what each is made from, how it is written, and whether it still holds.
 
 The file is only ever added to, but for a last rewriting: rows that were done again take the place of the old, and all
-come in the order of the call. The new file is complete before it takes the place of the old one.
+come in the order of the call. A new file is complete before it takes the place of the old one.
 """
 
 import csv
@@ -13,8 +13,8 @@ from errno import ENOSPC
 from functools import cache
 from hashlib import sha256
 from importlib.metadata import PackageNotFoundError, version
+from io import FileIO
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 
 from pydantic import TypeAdapter, ValidationError
 
@@ -22,6 +22,8 @@ from portloom.base.cells import defused
 from portloom.base.letters import in_json, on_one_line
 from portloom.comparing.json import price
 from portloom.comparing.row import Fit, Headroom, NoFit, Row
+from portloom.disk.unbroken import writing_into
+from portloom.disk.whole_file import replace
 from portloom.documents.amounts import thousandth
 from portloom.inputs.problems import BadFile, Problem
 
@@ -177,11 +179,12 @@ class KeptRows:
         if not whole and not HEADER.encode().startswith(held):
             raise _refused(path, 1, NOT_OURS, ANOTHER)
         self._known = {entry.made_from: entry for entry in _entries(path, whole) if entry.final}
-        with path.open("ab") as file:
-            if whole != held:
-                file.truncate(len(whole))
-            if not whole:
-                file.write(HEADER.encode())
+        self.cut_short = whole != held
+        """Whether its last line was not complete, and is taken out."""
+        if not whole or self.cut_short:
+            replace(path, whole or HEADER.encode())
+        with path.open("ab"):  # can more be added?
+            pass
 
     def known(self, made_from: str) -> KeptRow | None:
         """Return a row that was made from just this, if there is one that no longer time would change."""
@@ -189,11 +192,13 @@ class KeptRows:
 
     def add(self, entry: KeptRow) -> None:
         """Add a row: the whole line at once, and onto the disk."""
-        with self.path.open("ab", buffering=0) as file:
-            line = written(entry).encode()
-            if file.write(line) < len(line):
-                raise OSError(ENOSPC, os.strerror(ENOSPC))
-            os.fsync(file.fileno())
+        with writing_into(self.path.resolve().parent), self.path.open("ab", buffering=0) as file:
+            before = file.tell()
+            try:
+                _add(file, written(entry).encode())
+            except OSError:
+                file.truncate(before)
+                raise
 
     def rewrite(self, entries: Iterable[KeptRow]) -> None:
         """Put these rows last, in their order, in the place of those about the same files; others stay before them."""
@@ -203,21 +208,13 @@ class KeptRows:
         others = [entry for entry in _entries(self.path, there) if entry.files not in about]
         new = (HEADER + "".join(written(entry) for entry in (*others, *rows))).encode()
         if new != there:
-            self._replace(new)
+            replace(self.path, new)
 
-    def _replace(self, text: bytes) -> None:
-        old = self.path.resolve()
-        with NamedTemporaryFile("wb", dir=old.parent, prefix=".portloom-", delete=False) as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        new = Path(file.name)
-        try:
-            new.chmod(old.stat().st_mode & 0o777)
-            new.replace(old)
-        except BaseException:
-            new.unlink(missing_ok=True)
-            raise
+
+def _add(file: FileIO, line: bytes) -> None:
+    if file.write(line) < len(line):
+        raise OSError(ENOSPC, os.strerror(ENOSPC))
+    os.fsync(file.fileno())
 
 
 def _bytes(path: Path) -> bytes:
