@@ -1,6 +1,6 @@
 """Whether the facts of a conflict alone have no plan, and have one without any one of them: by their files."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +10,9 @@ from conflict_files import Said, said
 from oracle.facts import Key
 from outcomes import fits
 from portloom.inputs.problems import BadFile
+
+Planner = Callable[[str, str], bool]
+"""Tells whether a bike's text fits a unit's; raises BadFile."""
 
 
 @dataclass(frozen=True)
@@ -42,22 +45,22 @@ class Judged:
         return tuple(verdict for verdict in self.verdicts if verdict.holds is None)
 
 
-def judged(case: Case, conflict: Mapping[str, Any]) -> Judged:
+def judged(case: Case, conflict: Mapping[str, Any], planner: Planner = fits) -> Judged:
     """Judge a conflict as ``portloom why --json --proof`` tells it, on its own and without each of its facts."""
-    return Judged(tuple(_verdicts(case, keys_of(case, conflict))))
+    return Judged(tuple(_verdicts(case, keys_of(case, conflict), planner)))
 
 
-def _verdicts(case: Case, keys: tuple[Key, ...]) -> Iterator[Verdict]:
-    yield _verdict("these facts alone have no plan", said(case, keys, rather=EASIER), planned=False)
+def _verdicts(case: Case, keys: tuple[Key, ...], planner: Planner) -> Iterator[Verdict]:
+    yield _verdict("these facts alone have no plan", said(case, keys, rather=EASIER), planner, planned=False)
     for key in keys:
-        rest = [other for other in keys if other != key]
-        yield _verdict(f"without {' '.join(key)} there is a plan", said(case, rest, rather=HARDER), planned=True)
+        files = said(case, [other for other in keys if other != key], rather=HARDER)
+        yield _verdict(f"without {' '.join(key)} there is a plan", files, planner, planned=True)
 
 
-def _verdict(claim: str, files: Said, *, planned: bool) -> Verdict:
+def _verdict(claim: str, files: Said, planner: Planner, *, planned: bool) -> Verdict:
     """A file that was made harder may lack a plan, one that was made easier may have one: these say nothing."""
     try:
-        found = any(fits(bike, unit) for bike, unit in files.files)
+        found = any(planner(bike, unit) for bike, unit in files.files)
     except BadFile as refused:
         return Verdict(claim, None, f"refused: {str(refused).splitlines()[0]}")
     if files.is_never(EASIER if found else HARDER):

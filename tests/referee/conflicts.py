@@ -1,0 +1,51 @@
+"""Conflicts as the command tells them, each refuted or not by edited files that the command plans.
+
+Its facts alone must have no plan, and one without any of them; each sentence must be true of the files.
+"""
+
+from collections.abc import Iterator
+from functools import partial
+from itertools import count
+from typing import Any
+
+from conflict_facts import Case, NoSuchFact, keys_of
+from conflict_judged import judged
+from conflict_sentences import untrue
+from oracle.starved import FAMILIES, starved_case
+
+from .command import Command, Unfinished
+from .record import HELD, IN_PART, REFUTED, Finding, Trial
+
+
+def trials(command: Command, seed: int, *, first: bool) -> Iterator[Trial]:
+    """Throw bikes of every family in turn; ``first``: what 'plan' tells, which is the first conflict of each."""
+    for number in count(seed):
+        for family in FAMILIES:
+            name = f"conflicts, {family} {number}{', the first' if first else ''}"
+            yield Trial(name, partial(_findings, command, family, number, first=first))
+
+
+def _findings(command: Command, family: str, number: int, *, first: bool) -> Iterator[Finding]:
+    case = Case(*starved_case(number, family))
+    ask = command.plan if first else command.why
+    try:
+        for conflict in ask(case.bike_text, case.unit_text).get("conflicts", ()):
+            yield _finding(command, case, conflict)
+    except Unfinished as unfinished:
+        yield Finding(REFUTED, (str(unfinished),))
+
+
+def _finding(command: Command, case: Case, conflict: dict[str, Any]) -> Finding:
+    size = f"of {len(conflict['facts'])} facts"
+    try:
+        keys = keys_of(case, conflict)
+        judgement = judged(case, conflict, command.fits)
+    except (NoSuchFact, Unfinished) as fault:
+        return Finding(REFUTED, (f"{fault}: {conflict['sentence']}",), size)
+    said = [(key, fact["sentence"]) for key, fact in zip(keys, conflict["facts"], strict=True)]
+    wrong = [verdict.claim for verdict in judgement.wrong] + [one for pair in said if (one := untrue(case, *pair))]
+    if wrong:
+        return Finding(REFUTED, (*wrong, conflict["sentence"]), size)
+    if judgement.whole:
+        return Finding(HELD, (), size)
+    return Finding(IN_PART, tuple(f"{verdict.claim}: {verdict.why}" for verdict in judgement.open), size)
