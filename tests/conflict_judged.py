@@ -51,13 +51,13 @@ def judged(case: Case, conflict: Mapping[str, Any], planner: Planner = fits) -> 
 
 
 def _verdicts(case: Case, keys: tuple[Key, ...], planner: Planner) -> Iterator[Verdict]:
-    yield _verdict("these facts alone have no plan", said(case, keys, rather=EASIER), planner, planned=False)
+    yield judged_files("these facts alone have no plan", said(case, keys, rather=EASIER), planner, planned=False)
     for key in keys:
         files = said(case, [other for other in keys if other != key], rather=HARDER)
-        yield _verdict(f"without {' '.join(key)} there is a plan", files, planner, planned=True)
+        yield judged_files(f"without {' '.join(key)} there is a plan", files, planner, planned=True)
 
 
-def _verdict(claim: str, files: Said, planner: Planner, *, planned: bool) -> Verdict:
+def judged_files(claim: str, files: Said, planner: Planner, *, planned: bool) -> Verdict:
     """A file that was made harder may lack a plan, one that was made easier may have one: these say nothing."""
     try:
         found = any(planner(bike, unit) for bike, unit in files.files)

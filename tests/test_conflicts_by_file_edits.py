@@ -18,6 +18,7 @@ from conflict_drafts import EASIER, HARDER
 from conflict_facts import Case, keys_of
 from conflict_files import said
 from conflict_judged import Judged, judged
+from conflict_lifts import lifted
 from conflict_sentences import untrue
 from explained import questions_on
 from here import command_in
@@ -77,6 +78,7 @@ def check_random(family: str, seed: int) -> None:
         assert judgement.wrong == (), conflict
         faults = [untrue(case, *pair) for pair in _sentences(case, conflict)]
         assert [fault for fault in faults if fault] == []
+        assert [verdict.claim for verdict in lifted(case, conflict) if verdict.holds is False] == []
 
 
 def _sentences(case: Case, conflict: Conflict) -> list[tuple[tuple[str, ...], str]]:
@@ -85,7 +87,7 @@ def _sentences(case: Case, conflict: Conflict) -> list[tuple[tuple[str, ...], st
 
 @pytest.mark.parametrize(("family", "seed"), QUICK)
 def test_a_conflict_is_one_by_its_files(family: str, seed: int) -> None:
-    """Its facts alone have no plan, without any one there is one, and each sentence is true of the files."""
+    """Its facts alone have no plan, without any one there is one; sentences are true, what lifts it does."""
     assert judgements(family, seed)
     check_random(family, seed)
     assert all(judgement.whole for judgement in judgements(family, seed))
@@ -118,6 +120,7 @@ def test_what_the_command_tells_is_so_by_files(portloom: Portloom, bike: str) ->
     case = small(bike)
     for conflict in told_by_call(portloom, bike):
         assert judged(case, conflict).wrong == ()
+        assert [verdict.claim for verdict in lifted(case, conflict) if not verdict.holds] == []
         assert [fault for pair in _sentences(case, conflict) if (fault := untrue(case, *pair))] == []
         assert [fact for fact in conflict["facts"] if not _stands_there(fact, bike)] == []
 

@@ -37,12 +37,13 @@ UNFOLDED = 100_000
 
 @dataclass(frozen=True)
 class Block:
-    """One conflict as it is printed, unfolded: its sentence, facts, who has no other port, rules, what may help."""
+    """One conflict as it is printed, unfolded: its sentence, facts, who has no other port, rules, what helps."""
 
     sentence: str
     facts: tuple[str, ...]
     nowhere: tuple[str, ...]
     rules: str
+    lifts: str
     help: str
 
     @property
@@ -113,7 +114,7 @@ def _block(paragraph: str) -> Block:
     """Put the folded lines of a conflict together again."""
     instance: list[str] = []
     for line in paragraph.strip("\n").split("\n"):
-        if not instance or re.match(r"  (- |Rules?: |May help)", line):
+        if not instance or re.match(r"  (- |Rules?: |May help|What lifts|What makes|Any one of these)", line):
             instance.append(line.strip())
         else:
             instance[-1] += f" {line.strip()}"
@@ -123,6 +124,7 @@ def _block(paragraph: str) -> Block:
         facts=tuple(item for item in items if not item.startswith("nowhere else")),
         nowhere=tuple(item for item in items if item.startswith("nowhere else")),
         rules=next((line for line in instance if re.match("Rules?: ", line)), ""),
+        lifts=next((line for line in instance if " it, proved: " in line or " it fit, proved: " in line), ""),
         help=next((line for line in instance if line.startswith("May help")), ""),
     )
 

@@ -1,6 +1,7 @@
 """Conflicts as the command tells them, each refuted or not by edited files that the command plans.
 
-Its facts alone must have no plan, and one without any of them; each sentence must be true of the files.
+Its facts alone must have no plan, and one without any of them, or with what is told to lift it; each sentence must be
+true of the files.
 """
 
 from collections.abc import Iterator
@@ -10,6 +11,7 @@ from typing import Any
 
 from conflict_facts import Case, NoSuchFact, keys_of
 from conflict_judged import judged
+from conflict_lifts import NotUnderstood, lifted
 from conflict_sentences import untrue
 from oracle.starved import FAMILIES, starved_case
 
@@ -40,12 +42,14 @@ def _finding(command: Command, case: Case, conflict: dict[str, Any]) -> Finding:
     try:
         keys = keys_of(case, conflict)
         judgement = judged(case, conflict, command.fits)
-    except (NoSuchFact, Unfinished) as fault:
+        lifts = list(lifted(case, conflict, command.fits))
+    except (NoSuchFact, NotUnderstood, Unfinished) as fault:
         return Finding(REFUTED, (f"{fault}: {conflict['sentence']}",), size)
     said = [(key, fact["sentence"]) for key, fact in zip(keys, conflict["facts"], strict=True)]
-    wrong = [verdict.claim for verdict in judgement.wrong] + [one for pair in said if (one := untrue(case, *pair))]
+    wrong = [verdict.claim for verdict in (*judgement.wrong, *lifts) if verdict.holds is False]
+    wrong += [one for pair in said if (one := untrue(case, *pair))]
     if wrong:
         return Finding(REFUTED, (*wrong, conflict["sentence"]), size)
-    if judgement.whole:
-        return Finding(HELD, (), size)
-    return Finding(IN_PART, tuple(f"{verdict.claim}: {verdict.why}" for verdict in judgement.open), size)
+    unsaid = [verdict for verdict in (*judgement.open, *lifts) if verdict.holds is None]
+    said_so = tuple(f"{verdict.claim}: {verdict.why}" for verdict in unsaid)
+    return Finding(IN_PART if unsaid else HELD, said_so, size)

@@ -54,6 +54,7 @@ def conflict_json(conflict: Conflict, *, proof: bool = False) -> Json:
         "refused": list(conflict.detail),
         "rules": list(conflict.rules),
         "proof": conflict.proof,
+        "lifted_by": [{"change": lift.said, "then_it_fits": lift.fits} for lift in conflict.lifted_by],
         **({"no_plan_at": list(conflict.places)} if proof else {}),
     }
 

@@ -179,6 +179,11 @@ def of_a_load(key: FactKey) -> bool:
     return _is_of(key, "load")
 
 
+def of_the_feed(key: FactKey) -> bool:
+    """Tell whether a fact is of a unit's feed, which all that is on the unit must pass."""
+    return any(kind.of == "feed" and kind.key(kind.only) == key for kind in FACT_KINDS)
+
+
 def of_a_switch(key: FactKey) -> bool:
     """Tell whether a fact is that a switch is on the bike, or a figure of it."""
     return _is_of(key, "switch")

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from portloom.base.figures import amperes
+from portloom.base.figures import amperes, with_verb
 from portloom.base.fuse_steps import STEPS, steps_beside
 from portloom.base.fuses import carried_for_good, carries, fuse_for
 from portloom.base.quantities import MilliAmps
@@ -19,6 +19,15 @@ from portloom.job.weakest import weakest_spot
 from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
+from portloom.rules.cures import (
+    Cures,
+    charged_past_the_unit,
+    larger_fuses,
+    lower_trips,
+    thicker_feeds,
+    thicker_reels,
+    thinner_reels,
+)
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.fuse_size import carried_always, charging_through, largest_fuse_said, within_feed
 from portloom.rules.growth import GrowthRoom, OfGrowth, Pairs, Saying, fixed_wire_short
@@ -35,7 +44,7 @@ def _above_trip(wired: WiredOutput) -> Said:
     fuses = wired.site.fuses
     if not fuses or wired.trip < fuses[-1]:
         return None
-    trips = f"{amperes(wired.trip)} that {wired.output.name} trips at for {wired.circuit.said}"
+    trips = f"{amperes(wired.trip)} that {with_verb(wired.output.name, 'trips')} at for {wired.circuit.said}"
     if fuses[-1] == wired.site.largest:
         return f"no main fuse is above the {trips} and {_within(wired.site)}"
     return f"the main fuse of {amperes(fuses[-1])} is not above the {trips}"
@@ -69,6 +78,8 @@ def _at_place(site: Site) -> Said:
 
 def _none_possible(site: Site) -> str:
     job, drawn = site.job, carried_always(site)
+    if not feed_reels(job):
+        return _no_thin_wire(job)
     least = fuse_for(drawn)
     if least is None:
         largest, carried = amperes(STEPS[-1]), amperes(carried_for_good(STEPS[-1]))
@@ -77,10 +88,18 @@ def _none_possible(site: Site) -> str:
     needs = f"{_drawn(site)}, so the main fuse must be {amperes(least)} ({step}) or more"
     if least > job.unit.feed.largest_fuse:
         return f"{needs}, but {_unit_takes(job)}"
-    if not feed_reels(job):
-        return f"{needs}, but no wire on the reels is thin enough for the unit's supply terminal"
     thickest, carried = _thickest_feed(site)
     return f"{needs}, but {thickest} carries {carried}"
+
+
+def _no_thin_wire(job: Job) -> str:
+    takes = f"{_terminal_takes(job)}, the thinnest on the reels is {job.reels[0].size.label}"
+    return f"no feed can be connected: {takes}"
+
+
+def _terminal_takes(job: Job) -> str:
+    terminal = job.unit.feed.wire_max
+    return "" if terminal is None else f"the unit's supply terminal takes wire of up to {terminal.label}"
 
 
 def _wrong(site: Site, fuse: MilliAmps, said: str) -> Iterator[tuple[str, str]]:
@@ -250,9 +269,15 @@ def _blows(row: BudgetRow, found: int) -> str:
     return f"{row.subject}: {amperes(MilliAmps(found))} in all, the main fuse can carry {carried} continuously"
 
 
-def _past_the_unit(job: Job) -> str:
-    """The regulator may join the battery through a fuse of its own."""
-    return "the regulator's lead to the battery, with 'joins: battery'" if charging_through(job) > job.worst else ""
+def _cures(job: Job) -> Iterator[Cures]:
+    yield larger_fuses(job, LARGEST_FUSE)
+    yield thicker_feeds(job, FEED_TERMINAL)
+    yield from lower_trips(job)
+    yield thicker_reels(job)
+    if not feed_reels(job):
+        yield thinner_reels(job)
+    if charging_through(job) > job.worst:
+        yield charged_past_the_unit(job)
 
 
 def _feed_beside(sized: Sized) -> Iterator[tuple[str, str]]:
@@ -312,10 +337,8 @@ def _together(capacities: Sequence[Capacity], units: int) -> str:
 
 def _facts(job: Job) -> Iterator[Fact]:
     yield Fact(LARGEST_FUSE, "main-fuse", "unit", largest_fuse_said(job.unit), At("unit", ("feed", "fuse_max")))
-    terminal = job.unit.feed.wire_max
-    if terminal is not None:
-        sentence = f"the unit's supply terminal takes wire of up to {terminal.label}"
-        yield Fact(FEED_TERMINAL, "main-fuse", "feed", sentence, At("unit", ("feed", "wire_max")))
+    if said := _terminal_takes(job):
+        yield Fact(FEED_TERMINAL, "main-fuse", "feed", said, At("unit", ("feed", "wire_max")))
 
 
 RULE = Rule(
@@ -332,6 +355,6 @@ RULE = Rule(
     capacities=Capacities(_capacities, _together),
     margins=_margins,
     growth=OfGrowth(headroom=_headroom, unit=_too_small, beside=_beside),
-    hint=_past_the_unit,
+    cures=_cures,
     facts=_facts,
 )

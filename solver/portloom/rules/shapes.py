@@ -24,6 +24,7 @@ from portloom.job.laid import Laid, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
+from portloom.rules.cures import Cures
 from portloom.rules.facts import At, Fact, FactKey
 from portloom.rules.growth import UNTOUCHED, OfGrowth
 from portloom.rules.margins import LimitMargin
@@ -242,3 +243,5 @@ class Rule:
     """What a person can see or change of what this rule judges by."""
     hint: Callable[[Job], str] | None = None
     """What may be done where this rule refuses, beside the fixes that are tried; nothing where that is no help."""
+    cures: Callable[[Job], Iterable[Cures]] | None = None
+    """What may lift a conflict that this rule has a part in; each is tried on its facts."""

@@ -18,6 +18,7 @@ from portloom.job.kinds import PortDirection
 from portloom.job.laid import Laid
 from portloom.job.losses import Losses
 from portloom.job.site import Site, return_conductor
+from portloom.rules.cures import Cures, earth_points, more_returns, thicker_reels
 from portloom.rules.facts import Fact, at_switch
 from portloom.rules.growth import GrowthRoom, OfGrowth, Saying
 from portloom.rules.margins import NONE_LEFT, LimitMargin, volts_spare
@@ -178,6 +179,12 @@ def _facts(job: Job) -> Iterator[Fact]:
         yield Fact(("signal", switch.name), "signal", switch.name, sentence, at, f"give {of_kind} each")
 
 
+def _cures(job: Job) -> Iterator[Cures]:
+    yield thicker_reels(job)
+    yield more_returns(job)
+    yield from earth_points(job)
+
+
 RULE = Rule(
     slug="signal",
     protects="switches and sensors from being read wrongly, or not at all",
@@ -189,5 +196,6 @@ RULE = Rule(
     margins=_margins,
     growth=OfGrowth(headroom=_headroom, shared=_lifted),
     facts=_facts,
+    cures=_cures,
     posts=OfPosts(needs="what signal each switch gives", wants=("inputs",)),
 )

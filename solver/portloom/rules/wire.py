@@ -38,6 +38,7 @@ from portloom.rules.ampacity_margins import margins_of_ampacity
 from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire_said
 from portloom.rules.clash import Clash, broken_by
 from portloom.rules.company import carried_alone, overloaded
+from portloom.rules.cures import Cures, earth_points, more_returns, thicker_reels, thicker_terminals
 from portloom.rules.facts import At, Fact, at_port, every_load
 from portloom.rules.growth import GrowthRoom, OfGrowth, Saying, fixed_wire_said, fixed_wire_short, output_short
 from portloom.rules.margins import LimitMargin, volts_spare
@@ -297,12 +298,11 @@ def _facts(job: Job) -> Iterator[Fact]:
         yield Fact(("drop", name), "wire", name, sentence, at)
 
 
-def _thicker(job: Job) -> str:
-    """Say that a thicker reel may help, where any terminal takes one."""
-    terminals = [kind.like.wire_max for kind in output_kinds(job.unit)]
-    thickest = job.reels[-1].size
-    takes = any(terminal is None or terminal.area > thickest.area for terminal in terminals)
-    return f"wire thicker than {thickest.label}, under 'reels:'" if takes else ""
+def _cures(job: Job) -> Iterator[Cures]:
+    yield from thicker_terminals(job)
+    yield thicker_reels(job)
+    yield more_returns(job)
+    yield from earth_points(job)
 
 
 RULE = Rule(
@@ -319,5 +319,5 @@ RULE = Rule(
         first=5, output=_posted, output_only=True, look=FirstLook(6, _look), wants=("trips", "sizes", "inputs")
     ),
     facts=_facts,
-    hint=_thicker,
+    cures=_cures,
 )

@@ -28,6 +28,16 @@ class ToldFact:
 
 
 @dataclass(frozen=True)
+class Lift:
+    """What lifts a conflict, in words; ``fits`` where the whole bike is proved to fit then."""
+
+    said: str
+    fits: bool = False
+    weighed: bool = False
+    """Whether it is one of the changes that fixes are made of, which have an effort."""
+
+
+@dataclass(frozen=True)
 class Conflict:
     """Facts that can't hold together, the sentence over them, and the proof."""
 
@@ -41,5 +51,7 @@ class Conflict:
     """What refuses what on which ports, as far as the sentence does not say it."""
     places: tuple[str, ...] = ()
     """Where it was proved that these facts have no plan: every place, every way round."""
+    lifted_by: tuple[Lift, ...] = ()
+    """What lifts it, each by itself and proved: with it these facts have a plan."""
     hints: tuple[str, ...] = ()
     """What may help beside the fixes that are tried; nobody has tried it."""

@@ -15,6 +15,7 @@ from portloom.explaining.conflicts.shrinking import CertifiedConflict
 from portloom.explaining.telling.conflict import PROVED, Conflict, ToldFact
 from portloom.explaining.telling.counts import ports_of
 from portloom.explaining.telling.headline import headline
+from portloom.explaining.telling.lifts import lifts
 from portloom.explaining.telling.refused import COMMA, Refused, of_it, refused
 from portloom.job.kinds import port_names
 from portloom.rules.fact_kinds import TOLD, kind_of
@@ -46,6 +47,7 @@ def told(questions: Questions, conflict: CertifiedConflict, where: Where) -> Con
         proof=PROVED,
         detail=tuple(_refusal(one, {fact.sentence for fact in facts}) for one in over.unsaid),
         places=tuple(site.label for site in instance.sites),
+        lifted_by=lifts(questions, conflict.keys, rules),
         hints=tuple(dict.fromkeys((*_hints_of_rules(instance, over.rules), *_hints(instance, conflict.keys)))),
     )
 

@@ -8,7 +8,7 @@ from portloom.documents.document import Plan
 from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.fixes.hunt import Fixes
 from portloom.explaining.telling.claim import claim
-from portloom.explaining.telling.conflict import Conflict, ToldFact
+from portloom.explaining.telling.conflict import Conflict, Lift, ToldFact
 from portloom.report.text.layout import Page, metres, write_cautions
 from portloom.rules.fact_kinds import is_thing, kind_of
 
@@ -45,8 +45,19 @@ def write_conflict(conflict: Conflict, page: Page, title: str = "") -> None:
     unsaid = {fact.rule for fact in conflict.facts} - {fact.rule for fact in facts}
     rules = tuple(rule for rule in conflict.rules if rule not in unsaid)
     page.line(f"  {'Rules' if len(rules) > 1 else 'Rule'}: {listed(rules)}.")
+    if conflict.lifted_by:
+        page.line(f"  {_lifted(conflict.lifted_by)}.")
     if conflict.hints:
         page.line(f"  May help, not tried: {'; '.join(conflict.hints)}.")
+
+
+def _lifted(lifts: Sequence[Lift]) -> str:
+    """Say what lifts a conflict, and with what the bike fits then."""
+    all_fit = all(lift.fits for lift in lifts)
+    what = "makes it fit" if all_fit else "lifts it"
+    one = f"Any one of these {what}" if len(lifts) > 1 else f"What {what}"
+    said = [lift.said if all_fit or not lift.fits else f"{lift.said} (then it fits)" for lift in lifts]
+    return f"{one}, proved: {'; '.join(said)}"
 
 
 def _needed(facts: Sequence[ToldFact]) -> list[ToldFact]:
