@@ -25,6 +25,7 @@ FITTING: tuple[Call, ...] = (
 PLANS: tuple[Call, ...] = (*FITTING, TOO_SMALL, NO_PLACE)
 QUICK: tuple[Call, ...] = (
     ("--help",),
+    ("--version",),
     ("plan", "--help"),
     ("units",),
     ("rules",),

@@ -1,7 +1,11 @@
 """The command as users run it: exit codes, what goes to stdout and to stderr, and that nothing ends in a traceback."""
 
+import platform
+import re
 import sys
+import tomllib
 from collections.abc import Callable
+from importlib.metadata import version
 from pathlib import Path
 
 import pytest
@@ -92,6 +96,15 @@ def test_error_of_the_program_is_4(monkeypatch: pytest.MonkeyPatch, capsys: pyte
     monkeypatch.setattr(portloom.cli.plan, "prepared", lambda *_, **__: 1 / 0)
     assert _main(monkeypatch, *HARBOUR) == 4
     assert capsys.readouterr() == ("", "portloom: an error in the program, not in your files: division by zero\n")
+
+
+def test_versions_are_those_that_are_installed(portloom: Portloom) -> None:
+    """A line for the program, for each library that it declares, for Python and the system; the solver stays away."""
+    lines = portloom("--version").stdout.splitlines()
+    declared = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]["dependencies"]
+    names = ["portloom", *sorted(re.split(r"[<>=]", wanted)[0] for wanted in declared)]
+    assert lines[: len(names)] == [f"{name} {version(name)}" for name in names]
+    assert lines[len(names) :] == [f"Python {platform.python_version()}", platform.platform()]
 
 
 # --- what is wrong with the files

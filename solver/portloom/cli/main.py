@@ -12,6 +12,7 @@ from typing import Annotated, Literal, NoReturn
 import typer
 from typer.core import TyperCommand, TyperOption
 
+from portloom.base.versions import versions
 from portloom.cli.screen import CannotWrite, Exit, let_go, note, on_stdout, usage_error, write_json
 from portloom.inputs.problems import BadFile
 
@@ -147,8 +148,23 @@ class GivenOnce(TyperCommand):
         return super().parse_args(ctx, args)
 
 
+def _tell_versions(asked: bool) -> None:  # noqa: FBT001 - an option's callback
+    if asked:
+        with on_stdout():
+            typer.echo("\n".join(versions()))
+        raise typer.Exit
+
+
+Versions = Annotated[
+    bool,
+    typer.Option(
+        "--version", callback=_tell_versions, is_eager=True, help="tell the versions that a report of a fault needs"
+    ),
+]
+
+
 @app.callback()
-def portloom() -> None:
+def portloom(*, version: Versions = False) -> None:
     """Plan a motorcycle's electrics around one solid-state control unit."""
 
 

@@ -66,7 +66,7 @@ def _check_call(out: Path | None, readings: Path | None, *, force: bool) -> None
 def _mend(out: Path, *, force: bool) -> None:
     """Mend what an earlier run left when it was killed, and say so."""
     for aside in left_beside(out):
-        note(f"{aside} was left by version 0.1.0 when it was stopped; what it holds may be yours: move it back")
+        note(f"{aside} was left by an earlier version when it was stopped; what it holds may be yours: move it back")
     try:
         mended = mend_folder(out, force=force)
     except CannotWriteFolder as error:

@@ -10,9 +10,7 @@ import os
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from errno import ENOSPC
-from functools import cache
 from hashlib import sha256
-from importlib.metadata import PackageNotFoundError, version
 from io import FileIO
 from pathlib import Path
 
@@ -20,6 +18,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from portloom.base.cells import defused
 from portloom.base.letters import in_json, on_one_line
+from portloom.base.versions import version_of
 from portloom.comparing.json import price
 from portloom.comparing.row import Fit, Headroom, NoFit, Row
 from portloom.disk.unbroken import writing_into
@@ -37,16 +36,8 @@ def made_from(bike: str, units: Sequence[str], *, headroom: bool) -> str:
     Source: SHA-256, FIPS 180-4.
     """
     asked = "with headroom" if headroom else "without headroom"
-    parts = (bike, *units, asked, *(f"{name} {_version(name)}" for name in MADE_BY))
+    parts = (bike, *units, asked, *(f"{name} {version_of(name)}" for name in MADE_BY))
     return sha256("".join(f"{len(part)}:{part}" for part in parts).encode()).hexdigest()
-
-
-@cache
-def _version(name: str) -> str:
-    try:
-        return version(name)
-    except PackageNotFoundError:
-        return "not installed"
 
 
 COLUMNS = (

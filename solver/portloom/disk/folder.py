@@ -233,5 +233,5 @@ def _changed_since(target: Path) -> Iterator[str]:
 
 
 def left_beside(folder: Path) -> tuple[Path, ...]:
-    """Return folders that version 0.1.0 moved aside and, when it was killed, left there under a hidden name."""
+    """Return folders that an earlier version moved aside and, when it was killed, left under a hidden name."""
     return tuple(sorted(path for path in folder.absolute().parent.glob(".portloom-*-old") if (path / LIST).is_file()))
