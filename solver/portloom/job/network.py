@@ -17,8 +17,6 @@ from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperatur
 from portloom.base.quantities import Micrometres, MilliAmps
 
 Weight = int
-UNREACHABLE: Weight = 1 << 4096
-"""More than any wire weighs: no way leads there."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +48,8 @@ class Network:
         self.legs = tuple(legs)
         self.points: tuple[str, ...] = tuple(dict.fromkeys(point for leg in self.legs for point in leg.between))
         self._bits = len(self.legs)
+        self._unreachable: Weight = (1 + sum(leg.length for leg in self.legs)) << self._bits
+        """More than any wire weighs: no way leads there."""
         self._at: dict[str, list[tuple[int, str]]] = {point: [] for point in self.points}
         for number, leg in enumerate(self.legs):
             one, other = leg.between
@@ -83,7 +83,7 @@ class Network:
         return self._known[key]
 
     def _search_from(self, start: str, closed: frozenset[int]) -> dict[str, Weight]:
-        best = dict.fromkeys(self.points, UNREACHABLE)
+        best = dict.fromkeys(self.points, self._unreachable)
         best[start] = 0
         queue = [(0, start)]
         while queue:
@@ -99,7 +99,7 @@ class Network:
 
     def run_of(self, weight: Weight) -> Run | None:
         """Return the run that ``weight`` stands for, or None where no way leads there."""
-        if weight >= UNREACHABLE:
+        if weight >= self._unreachable:
             return None
         bits = -weight % (1 << self._bits)
         legs = tuple(n for n in range(self._bits) if bits >> (self._bits - 1 - n) & 1)
@@ -145,7 +145,7 @@ class Network:
     def still(self, start: str) -> frozenset[str]:
         """Return the points that can be reached from ``start`` without a leg that moves."""
         moving = frozenset(number for number, leg in enumerate(self.legs) if leg.moves)
-        return frozenset(p for p, weight in self.weights_from(start, moving).items() if weight < UNREACHABLE)
+        return frozenset(p for p, weight in self.weights_from(start, moving).items() if weight < self._unreachable)
 
 
 # --- trees

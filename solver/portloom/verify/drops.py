@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import cached_property
+from itertools import permutations
 
 from portloom.base.copper import Conductor
 from portloom.base.fuses import carried_for_good, fuse_for
@@ -92,16 +93,23 @@ class Counted:
 
     def way(self, legs: Sequence[int], start: str, end: str) -> list[tuple[int, str]]:
         """Return the legs of a tree from one point to another, each with the point that it leads to."""
-        if start == end:
-            return []
+        meeting: dict[str, list[tuple[int, str]]] = {}
         for number in legs:
-            one, other = self._job.network.legs[number].between
-            if start in (one, other):
-                point = other if start == one else one
-                rest = self.way([leg for leg in legs if leg != number], point, end)
-                if rest or point == end:
-                    return [(number, point), *rest]
-        return []
+            for one, other in permutations(self._job.network.legs[number].between):
+                meeting.setdefault(one, []).append((number, other))
+        came: dict[str, tuple[int, str]] = {}
+        ahead = [end]
+        while ahead and start not in came:
+            point = ahead.pop()
+            for number, other in meeting.get(point, ()):
+                if other != end and other not in came:
+                    came[other] = (number, point)
+                    ahead.append(other)
+        way = []
+        while start != end and start in came:
+            way.append(came[start])
+            start = came[start][1]
+        return way
 
     def parted(self, way: Sequence[tuple[int, str]]) -> list[int]:
         """Return, for each connector strictly inside a way, the leg that leads to it."""
@@ -226,15 +234,22 @@ class Run:
         self._root = wired.tree.root
         self._resistance = wired.output.resistance
         self.loads = wired.circuit.loads
+        self._ways: dict[str, list[tuple[int, str]]] = {}
         self._dashes = [point.at for _, point in wired.circuit.shown]
 
     def _to(self, load: Consumer) -> list[tuple[int, str]]:
         """Return the way of the output's wire to a load, or to its switch."""
-        return self._count.way(self._legs, self._root, load.own_switch or load.at or "")
+        if load.name not in self._ways:
+            self._ways[load.name] = self._count.way(self._legs, self._root, load.own_switch or load.at or "")
+        return self._ways[load.name]
 
-    def _in_leg(self, number: int) -> int:
-        """Return what flows in the output's wire in a leg: all to which it leads beyond."""
-        return sum(load.current for load in self.loads if number in [leg for leg, _ in self._to(load)])
+    @cached_property
+    def _in_leg(self) -> Counter[int]:
+        """What flows in the output's wire in each leg: all to which it leads beyond."""
+        flows = Counter[int]()
+        for load in self.loads:
+            flows.update({number: load.current for number, _ in self._to(load)})
+        return flows
 
     @cached_property
     def _meeting(self) -> Counter[str]:
@@ -254,11 +269,11 @@ class Run:
     def lost(self, load: Consumer, size: Conductor) -> Fraction:
         """Return what is lost in output and plug and on the way to a load, its wire of this size."""
         way, assume = self._to(load), self._job.assume
-        lost = sum((self._count.ohms(size, (n,)) * self._in_leg(n) for n, _ in way), Fraction(0))
+        lost = sum((self._count.ohms(size, (n,)) * self._in_leg[n] for n, _ in way), Fraction(0))
         lost += self._onward(load, size) * load.current
-        lost += sum(assume["connector"] * self._in_leg(n) for n in self._count.parted(way))
+        lost += sum(assume["connector"] * self._in_leg[n] for n in self._count.parted(way))
         whole = sum(one.current for one in self.loads)
-        entering = [(self._root, whole), *((point, self._in_leg(number)) for number, point in way)]
+        entering = [(self._root, whole), *((point, self._in_leg[number]) for number, point in way)]
         lost += (self._resistance + assume["unit plug"]) * whole
         lost += sum(assume["splice"] * current for point, current in entering if self._meeting[point] > 2)
         return lost / 1000
