@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from portloom.cli.files import read_files
-from portloom.cli.screen import Exit, note, on_stdout, usage_error, waiting
+from portloom.cli.screen import Exit, note, on_stdout, patient, usage_error, waiting
 from portloom.inputs.files import find_unit, read_unit
 from portloom.inputs.parsing import MOST_BYTES, decode, file_text
 from portloom.inputs.problems import Flaw, refuse
@@ -63,10 +63,13 @@ def _checked(post: Path, bike: Path | None, unit: str, asked: CheckOptions) -> C
     name = "post" if post == STDIN else str(post)
     if bike is None:
         _check_call(asked)
-        return check(_text(post, name), None, read_unit(find_unit(unit)), name=name)
+        with patient(post, unit):
+            text, alone = _text(post, name), read_unit(find_unit(unit))
+        return check(text, None, alone, name=name)
     files = read_files(bike, unit)
     files.check_place(asked.place)
-    text = _text(post, name)
+    with patient(post):
+        text = _text(post, name)
     with waiting("checking"):
         return check(
             text,

@@ -6,6 +6,7 @@ from pathlib import Path
 from portloom.base.bike import Bike
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
+from portloom.cli.screen import patient
 from portloom.inputs.files import (
     BikeAndSource,
     UnitAndSource,
@@ -63,6 +64,11 @@ class Files:
 
 def read_files(bike: Path, unit: str, second: str | None = None) -> Files:
     """Read a bike's file and a unit's, or two units'; raise BadFile with all that is wrong with any."""
+    with patient(bike, unit, *([second] if second else [])):
+        return _read_files(bike, unit, second)
+
+
+def _read_files(bike: Path, unit: str, second: str | None) -> Files:
     problems: list[Problem] = []
     read = None
     profiles: list[UnitAndSource] = []

@@ -33,9 +33,11 @@ def _seconds(limit: float | None) -> float | None:
 
 
 IN_CSV = "text that begins like a formula has an apostrophe before it"
-BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", help="the bike's file")]
-PostFile = Annotated[Path, typer.Argument(metavar="PLAN", help="the posted plan's file, or - for stdin")]
-BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE", help="the bikes' files")]
+BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", readable=False, help="the bike's file")]
+PostFile = Annotated[
+    Path, typer.Argument(metavar="PLAN", readable=False, help="the posted plan's file, or - for stdin")
+]
+BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE", readable=False, help="the bikes' files")]
 UnitNames = Annotated[
     list[str] | None,
     typer.Option(
@@ -52,7 +54,9 @@ OneOrTwoUnits = Annotated[
 ]
 UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
 PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
-PostsBike = Annotated[Path | None, typer.Argument(metavar="BIKE", help="the bike's file; without it the post alone")]
+PostsBike = Annotated[
+    Path | None, typer.Argument(metavar="BIKE", readable=False, help="the bike's file; without it the post alone")
+]
 PlaceOfPost = Annotated[
     str | None, typer.Option("--place", metavar="NAME", help="the unit's place, where the post names none")
 ]
@@ -60,7 +64,8 @@ Best = Annotated[bool, typer.Option("--best", help="also how far it is from the 
 RepairToo = Annotated[bool, typer.Option("--repair", help="also the fewest loads to move to make it sound")]
 Reply = Annotated[bool, typer.Option("--reply", help="print an answer in Markdown that can be pasted")]
 ModelFile = Annotated[
-    Path | None, typer.Option("--model", metavar="FILE", help="write the solver's model of the place to a new file")
+    Path | None,
+    typer.Option("--model", metavar="FILE", readable=False, help="write the solver's model of the place to a new file"),
 ]
 TradeOffsToo = Annotated[
     bool, typer.Option("--trade-offs", help="list trade-offs between less wire and more spare ports")
@@ -83,12 +88,19 @@ ForLoad = Annotated[
 All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to a limit")]
 ProofToo = Annotated[bool, typer.Option("--proof", help="also how each conflict was proved")]
 Apply = Annotated[int | None, typer.Option("--apply", metavar="NUMBER", help="write this fix into a copy of the file")]
-Out = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="the file for --apply, never the bike's own")]
+Out = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="FILE", readable=False, help="the file for --apply, never the bike's own"),
+]
 Folder = Annotated[
-    Path | None, typer.Option("--out", metavar="FOLDER", help=f"the folder for the sheets; in its CSV files {IN_CSV}")
+    Path | None,
+    typer.Option(
+        "--out", metavar="FOLDER", readable=False, help=f"the folder for the sheets; in its CSV files {IN_CSV}"
+    ),
 ]
 Readings = Annotated[
-    Path | None, typer.Option("--readings", metavar="FILE", help="check the filled-in readings of the bench test")
+    Path | None,
+    typer.Option("--readings", metavar="FILE", readable=False, help="check the filled-in readings of the bench test"),
 ]
 Force = Annotated[bool, typer.Option("--force", help="overwrite files there that portloom did not write")]
 By = Annotated[str, typer.Option("--by", metavar="COLUMN", help="rank by this column, such as price or 'wire run'")]
@@ -114,6 +126,7 @@ Csv = Annotated[
     typer.Option(
         "--csv",
         metavar="FILE",
+        readable=False,
         help=f"keep each row here as soon as it is done, and continue from the rows already there; {IN_CSV}",
     ),
 ]
@@ -122,7 +135,9 @@ RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule o
 PartName = Annotated[
     list[str] | None, typer.Argument(metavar="NAME", help="one part only, by any words for it, such as high beam")
 ]
-NewFile = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="write it to this new file")]
+NewFile = Annotated[
+    Path | None, typer.Option("--out", metavar="FILE", readable=False, help="write it to this new file")
+]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]
 
 

@@ -6,7 +6,9 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from enum import IntEnum
+from pathlib import Path
 from shutil import get_terminal_size
+from stat import S_ISCHR, S_ISFIFO
 from threading import Event, Thread
 from typing import Any, TextIO, TypeVar
 
@@ -85,6 +87,37 @@ def waiting(doing: str) -> Iterator[Callable[[str], None]]:
     finally:
         done.set()
         status.stop()
+
+
+@contextmanager
+def patient(*files: Path | str) -> Iterator[None]:
+    """Say on stderr what is waited for, once a second has gone: a pipe to which nobody writes, or the keyboard.
+
+    '-' is stdin. Nothing is said of a plain file, however long it takes.
+    """
+    pipes = [str(file) for file in files if _keeps_waiting(str(file))]
+    read = Event()
+
+    def say() -> None:
+        if not read.wait(PATIENCE):
+            note(
+                f"waiting for {' and '.join('stdin' if pipe == '-' else pipe for pipe in pipes)}: nothing has come yet"
+            )
+
+    if pipes:
+        Thread(target=say, daemon=True).start()
+    try:
+        yield
+    finally:
+        read.set()
+
+
+def _keeps_waiting(file: str) -> bool:
+    try:
+        mode = os.fstat(0).st_mode if file == "-" else Path(file).stat().st_mode
+    except (OSError, ValueError):
+        return False
+    return S_ISFIFO(mode) or (file == "-" and S_ISCHR(mode))
 
 
 def counting(work: Iterable[Done], doing: str, done: int, most: int) -> Iterator[Done]:

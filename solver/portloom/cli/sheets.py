@@ -5,7 +5,7 @@ from pathlib import Path
 
 from portloom.cli.files import Files, read_files
 from portloom.cli.plan import exit_of, write_answer
-from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, usage_error, waiting
+from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, patient, usage_error, waiting
 from portloom.disk.folder import (
     CannotWriteFolder,
     FolderConflict,
@@ -38,7 +38,8 @@ def run(
     """Plan and write the folder, or judge readings; raise BadFile for a call or files that are wrong."""
     files = read_files(bike, unit)
     files.check_place(place)
-    read = None if readings is None else readings_from_text(file_text(readings), str(readings))
+    with patient(*([readings] if readings else [])):
+        read = None if readings is None else readings_from_text(file_text(readings), str(readings))
     _check_call(out, readings, force=force)
     with waiting("planning"):
         answer = plan(files.bike, files.unit, place=place, time_limit=limit, where=files.where)

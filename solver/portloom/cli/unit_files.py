@@ -9,6 +9,7 @@ from typing import Generic, TypeVar
 
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
+from portloom.cli.screen import patient
 from portloom.comparing.tables import joined
 from portloom.inputs.files import bike_and_source, bundled_units, find_units, unit_and_source
 from portloom.inputs.parsing import file_text
@@ -43,8 +44,9 @@ def read_files_to_compare(bikes: Sequence[Path], units: Sequence[str], *, two_un
     where one is called as two others are together.
     """
     problems: list[Problem] = []
-    read_units = _all(_unit_files(units, problems), _unit, problems)
-    read_bikes = _all(((path, _told(path)) for path in bikes), _bike_for(read_units), problems)
+    with patient(*bikes, *units):
+        read_units = _all(_unit_files(units, problems), _unit, problems)
+        read_bikes = _all(((path, _told(path)) for path in bikes), _bike_for(read_units), problems)
     if not units:
         read_units.sort(key=lambda read: len(read.model.outputs))
     problems += _same_names(read_units)

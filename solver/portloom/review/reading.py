@@ -24,6 +24,8 @@ NOTHING = Flaw(1, 1, "the post does not say what is on any port", "write a line 
 MOST_NAMES = 400
 """Ports, or things on them, in a post; the largest units have some sixty ports."""
 TOO_MANY = Flaw(1, 1, "the post names more than 400 ports, or more than 400 things on them", "give the plan alone")
+BETWEEN_LETTERS = dict.fromkeys(map(ord, "\xad\u200b\u200c\u200d\u200e\u200f\u2060\ufe0e\ufe0f\ufeff"))
+"""What pages put between letters, and people paste along: where a line may break, how a picture looks."""
 MIXED = "leave it out, or put it in the table"
 
 
@@ -32,6 +34,7 @@ def read_post(text: str, name: str, ports: KnownNames) -> Post:
 
     ``ports`` are the names of the unit's ports. Raise BadFile where there is nothing that can be read.
     """
+    text = text.translate(BETWEEN_LETTERS)
     if not text.strip():
         raise refuse(name, [EMPTY])
     if len(text) > MOST:

@@ -156,7 +156,7 @@ def _behind(fitting: Sequence[tuple[Compared, Fit]]) -> Iterator[str]:
     if beaten:
         yield f"{BEATEN} beaten in every respect: {'; '.join(beaten)}"
     if not all(fit.proven for _, fit in fitting):
-        yield f"{NOT_PROVED} the best found before the time limit, not proved the best"
+        yield f"{NOT_PROVED} the best found, not proved the best"
 
 
 def _thin(margin: ThinMargin) -> str:

@@ -104,7 +104,7 @@ def _verdict_of_two(plan: Plan, page: Page) -> None:
 
 
 def _best(plan: Plan) -> str:
-    return "proven best" if plan.proven else "best found before the time limit, not proven best"
+    return "proven best" if plan.proven else "best found, not proven best"
 
 
 def _colour(plan: Plan) -> str:

@@ -19,7 +19,7 @@ def best_lines(best: Distance | NoAnswer | None) -> Iterator[str]:
     if not isinstance(best, Distance):
         yield LIMIT if best == "not known" else "proved: nothing fits there; 'portloom why' shows what is in the way"
         return
-    said = "the best plan, proved" if best.proven else "the best plan found before the time limit"
+    said = "the best plan, proved" if best.proven else "the best plan found, not proved the best"
     yield f"{said}: {metres(best.wire_run)} of wire, place {best.place}"
     if best.posted is None:
         yield "the posted plan breaks rules, is incomplete or is not clear, so there is nothing to compare"
