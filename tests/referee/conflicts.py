@@ -14,6 +14,7 @@ from conflict_judged import judged
 from conflict_lifts import NotUnderstood, lifted
 from conflict_sentences import untrue
 from oracle.starved import FAMILIES, starved_case
+from portloom.inputs.problems import BadFile
 
 from .command import Command, Unfinished
 from .record import HELD, IN_PART, REFUTED, Finding, Trial
@@ -35,6 +36,8 @@ def _findings(command: Command, family: str, number: int, *, first: bool) -> Ite
             yield _finding(command, case, conflict)
     except Unfinished as unfinished:
         yield Finding(REFUTED, (str(unfinished),))
+    except BadFile:
+        return  # thrown with something missing that it names
 
 
 def _finding(command: Command, case: Case, conflict: dict[str, Any]) -> Finding:
