@@ -4,15 +4,16 @@ No outside source: these are promises of the tool itself.
 """
 
 import os
+import resource
 import subprocess
 import sys
+from time import monotonic
 
 import pytest
 
 from calls import ROOT
 from outcomes import EXAMPLES, circuits, planned
 
-HELD = "units/held-sixteen-way.yaml"
 REASONS = ROOT / "tests" / "data" / "reasons"
 UNIT = "{unit: two-way, feed: {limit: 20 A}, outputs: [%s], inputs: [{names: [in 1, in 2], accepts: earth}]}"
 ALIKE = "{names: [out 1, out 2], limit: 5 A}"
@@ -51,27 +52,60 @@ def test_a_plan_is_the_same_byte_for_byte(bike: str, unit: str) -> None:
     assert first == again == other
 
 
-def reasons(seed: str, *, on_one_core: bool = False) -> "subprocess.Popen[bytes]":
-    """Begin to explain a bike for whose fixes the work ends before all is tried."""
-    command = [sys.executable, "-m", "portloom.cli", "why", "crowd-of-sixteen.yaml", "--unit", HELD, "--json"]
-    first_core = {min(os.sched_getaffinity(0))} if on_one_core else os.sched_getaffinity(0)
+LITTLE_WORK = """
+import sys
+from portloom.cli.main import main
+from portloom.explaining import explain
+explain.USUAL_WORK, explain.WORK_EACH = 300, 0
+sys.argv = ["portloom", "why", "three-things-at-once.yaml", "--unit", "six-way", "--json"]
+main()
+"""
+"""The command with so little work that it ends in the middle: with three times as much other fixes are told."""
+IDLE = "while True: pass"
+SLOW = 10
+"""So nice a process gets about a tenth of a core beside one that is not: 1.25 a step. Source: sched(7)."""
+
+
+def begun(program: str, seed: str = "0", *, on_one_core: bool = False, nice: int = 0) -> "subprocess.Popen[bytes]":
+    """Begin a program of Python."""
+    cores = {min(os.sched_getaffinity(0))} if on_one_core else os.sched_getaffinity(0)
+
+    def settle() -> None:
+        os.sched_setaffinity(0, cores)
+        os.nice(nice)
+
     return subprocess.Popen(
-        command,
+        [sys.executable, "-c", program],
         cwd=REASONS,
         env={**os.environ, "PYTHONHASHSEED": seed},
         stdout=subprocess.PIPE,
-        preexec_fn=lambda: os.sched_setaffinity(0, first_core),  # noqa: PLW1509 - no thread runs here
+        preexec_fn=settle,  # noqa: PLW1509 - no thread runs here
     )
+
+
+def used() -> float:
+    """Return the seconds that ended children have run on a core."""
+    children = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return children.ru_utime + children.ru_stime
 
 
 @pytest.mark.long
 @pytest.mark.skipif(not hasattr(os, "sched_setaffinity"), reason="only Linux ties a process to a core")
 def test_reasons_are_the_same_at_a_tenth_of_the_speed() -> None:
-    """Alone, and as one of ten on one core, under three seeds of hashes: work is counted, not seconds."""
-    whole, _ = reasons("0").communicate()
-    assert b'"fixes_complete": false' in whole
-    many = [reasons(str(number % 3), on_one_core=True) for number in range(10)]
-    assert {one.communicate()[0] for one in many} == {whole}
+    """Alone, and beside a busy process on one core, under three seeds of hashes: work is counted, not seconds."""
+    seeds = ("0", "1", "2")
+    whole = {begun(LITTLE_WORK, seed).communicate()[0] for seed in seeds}
+    assert [b'"fixes_complete": false' in text and b'"effort"' in text for text in whole] == [True]
+    busy, started, before = begun(IDLE, on_one_core=True), monotonic(), used()
+    try:
+        slow = [begun(LITTLE_WORK, seed, on_one_core=True, nice=SLOW) for seed in seeds]
+        told = {one.communicate()[0] for one in slow}
+        speed = (used() - before) / len(seeds) / (monotonic() - started)
+    finally:
+        busy.kill()
+        busy.communicate()
+    assert told == whole
+    assert speed < 0.2
 
 
 def test_of_equal_outputs_the_first_load_takes_the_first() -> None:
