@@ -146,6 +146,10 @@ UsageError: type[typer.BadParameter] = typer.BadParameter.__mro__[1]
 
 RIGHT = {"--unit": "give it once; 'portloom plan' and 'portloom compare --two-units' take two units"}
 """What would be right where an option is repeated, if that is more than to give it once."""
+RIGHT_OF_WHY = (
+    "give it once: 'portloom why' explains one unit, and changes are tried for one alone; 'portloom plan' with both "
+    "says in a line why they do not do"
+)
 
 
 class GivenOnce(TyperCommand):
@@ -157,9 +161,7 @@ class GivenOnce(TyperCommand):
         once = {p.name: p.opts[0] for p in self.params if isinstance(p, TyperOption) and not p.multiple}
         for name, times in Counter(param.name for param in given).items():
             if times > 1 and name in once:
-                raise usage_error(
-                    ctx.info_name or "", f"{once[name]} is given {times} times", RIGHT.get(once[name], "give it once")
-                )
+                raise usage_error(ctx.info_name or "", f"{once[name]} is given {times} times", _right(ctx, once[name]))
         return super().parse_args(ctx, args)
 
 
@@ -176,6 +178,13 @@ Versions = Annotated[
         "--version", callback=_tell_versions, is_eager=True, help="tell the versions that a report of a fault needs"
     ),
 ]
+
+
+def _right(ctx: typer.Context, option: str) -> str:
+    """Say what would be right where an option of a command is repeated."""
+    if (ctx.info_name, option) == ("why", "--unit"):
+        return RIGHT_OF_WHY
+    return RIGHT.get(option, "give it once")
 
 
 @app.callback()

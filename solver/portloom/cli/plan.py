@@ -10,6 +10,7 @@ from portloom.base.figures import listed
 from portloom.cli.files import Files, read_files
 from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
 from portloom.cli.written import check_new, write_new_file
+from portloom.comparing.row import Reason
 from portloom.comparing.trial import reason_of_two
 from portloom.documents.amounts import set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
@@ -51,6 +52,8 @@ class _Answered:
     answer: Planning
     traded: TradeOffs | None = None
     model: str | None = None
+    reason: Reason | None = None
+    """Why two units do not do."""
 
 
 def run(bike: Path, units: Sequence[str], asked: PlanOptions, *, as_json: bool) -> Exit:
@@ -61,9 +64,9 @@ def run(bike: Path, units: Sequence[str], asked: PlanOptions, *, as_json: bool) 
     found = _answer_of_two(files, asked.time_limit) if len(units) > 1 else _answer(files, asked)
     with on_stdout():
         if as_json:
-            write_json(_document(found.answer, found.traded, files))
+            write_json(_document(found, files))
         else:
-            write_answer(found.answer, found.traded, files)
+            write_answer(found.answer, found.traded, files, found.reason)
     if asked.model is not None:
         _write_model(asked.model, found.model)
     return exit_of(found.answer)
@@ -102,7 +105,11 @@ def _answer(files: Files, asked: PlanOptions) -> _Answered:
 def _answer_of_two(files: Files, limit: float | None) -> _Answered:
     try:
         with waiting("planning"):
-            return _Answered(plan(files.bike, *files.units, time_limit=limit))
+            answer = plan(files.bike, *files.units, time_limit=limit)
+        if not isinstance(answer, NothingFits):
+            return _Answered(answer)
+        with waiting("looking for what is in the way"):
+            return _Answered(answer, reason=reason_of_two(files.bike, files.units, searched=limit is None))
     except OnePlace as error:
         raise files.unknown(error.what, ("places",), error.right) from error
 
@@ -127,13 +134,13 @@ def exit_of(answer: Planning) -> Exit:
             return Exit.LIMIT
 
 
-def _document(answer: Planning, traded: TradeOffs | None, files: Files) -> dict[str, Any]:
-    match answer:
+def _document(answered: _Answered, files: Files) -> dict[str, Any]:
+    match answered.answer:
         case Planned(found):
-            offs = {} if traded is None else {"trade_offs": trade_offs_json(traded)}
+            offs = {} if answered.traded is None else {"trade_offs": trade_offs_json(answered.traded)}
             return {**plan_json(found), **offs}
         case NothingFits(_, units, conflicts):
-            told = {"conflicts": [conflict_json(conflict) for conflict in conflicts], **_why_not(files)}
+            told = {"conflicts": [conflict_json(conflict) for conflict in conflicts], **_why_not(answered.reason)}
             return {"status": "no plan", **_named(files.bike, units), **told, **always(files.bike)}
         case Unknown(_, units, bound):
             bounded = {"bound_mm": thousandth(bound)}
@@ -147,12 +154,9 @@ def _named(bike: Bike, units: tuple[str, ...]) -> dict[str, Any]:
     return {"bike": bike.bike, "units": [{"unit": unit} for unit in units]}
 
 
-def _why_not(files: Files) -> dict[str, Any]:
+def _why_not(reason: Reason | None) -> dict[str, Any]:
     """Return why two units do not do, so far as that is told; of one unit the conflicts say it."""
-    if len(files.units) == 1:
-        return {}
-    reason = reason_of_two(files.bike, files.units)
-    return {"why_not": {"sentence": reason.sentence, "rules": list(reason.rules)}}
+    return {} if reason is None else {"why_not": {"sentence": reason.sentence, "rules": list(reason.rules)}}
 
 
 def always(bike: Bike) -> dict[str, Any]:
@@ -161,8 +165,8 @@ def always(bike: Bike) -> dict[str, Any]:
     return {"set_aside": aside, "warnings": first, "cautions": list(CAUTIONS)}
 
 
-def write_answer(answer: Planning, traded: TradeOffs | None, files: Files) -> None:
-    """Write an answer as people read it."""
+def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reason: Reason | None = None) -> None:
+    """Write an answer as people read it; ``reason`` says why two units do not do."""
     sheet, bike = page(), files.bike
     match answer:
         case Planned(found):
@@ -172,7 +176,7 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files) -> No
             write_conflicts(bike.bike, unit, conflicts, sheet)
         case NothingFits(_, units, _):
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
-            write_no_two(bike.bike, units, reason_of_two(bike, files.units).sentence, sheet)
+            write_no_two(bike.bike, units, reason.sentence if reason else "", sheet)
         case Unknown(_, units, bound):
             on = f"the {units[0]}" if len(units) == 1 else f"two units, {listed([f'the {unit}' for unit in units])}"
             write_first(stands_first(bike), bike.set_aside.items(), sheet)

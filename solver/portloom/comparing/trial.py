@@ -6,6 +6,7 @@ from typing import assert_never
 from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
+from portloom.comparing.crew_of_two import reason_by_leaving_off
 from portloom.comparing.headroom import headroom_of
 from portloom.comparing.prepared import BikeOnUnit, PreparedBike
 from portloom.comparing.reason import short_reason
@@ -68,10 +69,13 @@ def _answer_of_two(bench: PreparedBike, units: tuple[Unit, Unit], clock: Clock) 
             assert_never(found)
 
 
-def reason_of_two(bike: Bike, units: tuple[Unit, ...]) -> Reason:
-    """Return why two units do not do, so far as counting tells."""
+def reason_of_two(bike: Bike, units: tuple[Unit, ...], *, searched: bool) -> Reason:
+    """Return why two units do not do, so far as counting tells, or where it is searched, leaving loads off."""
     one, other = units
-    return reason_by_count(PreparedBike(bike), (one, other)) or UNTOLD_OF_TWO
+    found = reason_by_count(PreparedBike(bike), (one, other))
+    if found is None and searched:
+        found = reason_by_leaving_off(bike, (one, other))
+    return found or UNTOLD_OF_TWO
 
 
 def _fit(solved: Solved) -> Fit:

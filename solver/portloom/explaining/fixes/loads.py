@@ -173,11 +173,12 @@ def _left_off(target: Target, name: str) -> Target | None:
     None where it is gone already, or nothing would be left.
     """
     bike, unit = target
-    after = _without(bike, name)
+    after = without_load(bike, name)
     return (after, unit) if after.loads and len(after.loads) < len(bike.loads) else None
 
 
-def _without(bike: Bike, name: str) -> Bike:
+def without_load(bike: Bike, name: str) -> Bike:
+    """Return a bike without a load, what it alone feeds, and the switches that have nothing left to do."""
     loads = [_unfed(load, name) for load in bike.loads if load.name != name]
     kept = tuple(load for load in loads if load is not None)
     gone = {load.name for load in bike.loads} - {load.name for load in kept}

@@ -33,7 +33,10 @@ def write_no_two(bike: str, units: Sequence[str], reason: str, page: Page) -> No
     page.line(f"{bike} on two units: NOTHING FITS, proved.", "bold red")
     page.line(f"Two units instead of one: {listed([f'the {unit}' for unit in units])}, at any two different places.")
     page.line(f"Why: {reason}.")
-    page.line("What is in the way of one unit, and what would make it fit: portloom why with that unit.")
+    page.line(
+        "Of two units no more reasons are looked for, and no changes are tried. What is in the way of one unit, and "
+        "what would make it fit: portloom why with that unit."
+    )
     write_cautions(CAUTIONS, page)
 
 
