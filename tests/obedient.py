@@ -158,6 +158,12 @@ class Builder:
         if beside := re.match(r" with '(\w+): ([^']*)'", rest):
             put(entry, beside[1], beside[2])
 
+    def works(self, _: Line, found: re.Match[str]) -> None:
+        """Write what a switch works that is there."""
+        inputs = listed_in(self.root, "inputs").value
+        names = ((said(one, "name") or said(one, "part"), one) for one in inputs)
+        put(next(one for name, one in names if name is not None and name.value == found[2]), "operates", found[1])
+
     def what_it_is(self, line: Line, _: re.Match[str]) -> None:
         """Say what a thing is, which its builder knows: a socket, or a switch by its name."""
         entry = self.entry(line)
@@ -213,6 +219,7 @@ DEEDS: tuple[tuple[str, Deed], ...] = (
     (r"move it under '(\w+)'(?: and write 'part: ([^']*)')?", Builder.move),
     (r"leave it out|leave the relay out|the keys here are|keep one", Builder.leave_out),
     (r"leave '(\w+)' out", Builder.leave_key_out),
+    (r"write 'operates: ([^']*)' at '([^']*)', which works nothing yet", Builder.works),
     (r"(?:write|add) '(\w+): ([^']*)'(.*)", Builder.key),
     (r"add part: what it is", Builder.what_it_is),
     (r"add one of 'lamp'", Builder.figure),

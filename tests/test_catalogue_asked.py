@@ -181,6 +181,17 @@ def test_a_load_with_a_switch_of_its_own_is_asked_for_it(part: str, figure: str)
     assert asked([load], [f"{{name: knob, at: engine, operates: [{part}]}}"], OWN_SPARK) == []
 
 
+def test_a_switch_that_works_nothing_is_named_first() -> None:
+    """A temperature switch that is there without a job may work the fan: no other one is asked for."""
+    fan, switch = "{part: fan, at: engine, current: 6 A}", "{part: temperature switch, at: engine}"
+    (problem,) = told(small_bike([fan], [switch], OWN_SPARK))
+    assert problem.right.startswith(
+        "write 'operates: [fan]' at 'temperature switch', which works nothing yet; or add to"
+    )
+    assert "part: temperature switch" not in problem.right
+    assert asked([fan], [switch.replace("}", ", operates: [fan]}")], OWN_SPARK) == []
+
+
 @pytest.mark.parametrize("part", ["heated grips", "heated seat", "heated vest"])
 def test_heat_that_is_dimmed_to_a_level_needs_nobody(part: str) -> None:
     """A heater that is set to a level is simply on; one that is only dimmed is asked for who does it."""

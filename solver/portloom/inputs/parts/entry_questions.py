@@ -182,14 +182,25 @@ def _nobody(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     if entry.lists("from") or has_own_switch(entry) or any(asking.bike.working(entry)):
         return
     own = f"{{name: {entry.name} switch, at: {asking.point('bars')}, operates: [{entry.name}]}}"
-    lines = [_worked(name, entry, asking) for name in known] or [own]
+    idle = _idle(known, asking)
+    lines = [_worked(name, entry, asking) for name in known if name not in idle] or ([] if idle else [own])
     at_load = [
         f"'own_switch: {asking.point('bars')}' at the load where a switch there works it that is not wired to the unit"
     ]
     at_load += ["'dim_to: 60 %' where it is simply on by day and night"] if level else []
     add = _of_brakes(lines) if entry.part is loads.BRAKE_LAMP else or_list(lines)
-    right = f"add to 'inputs' {add}; or write {or_list(at_load)}"
+    there = [
+        f"write 'operates: [{entry.name}]' at '{switch}', which works nothing yet" for switch in [*idle.values()][:1]
+    ]
+    right = "; or ".join([*there, *([f"add to 'inputs' {add}"] if lines else []), f"write {or_list(at_load)}"])
     yield Flaw.at(entry.node, f"what works '{entry.name}'? nothing on the bike does", right)
+
+
+def _idle(parts: Sequence[str], asking: Asking) -> dict[str, str]:
+    """Return by part the name of a switch that is on the bike and neither works nor tells anything."""
+    there = (one for one in asking.bike.inputs if one.part is not None and one.part.name in parts)
+    idle = (one for one in there if one.name and not one.says("operates") and not one.says("tells"))
+    return {one.part.name: one.name for one in idle if one.part is not None}
 
 
 def _worked(name: str, entry: LoadEntry, asking: Asking) -> str:
