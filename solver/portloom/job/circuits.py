@@ -1,6 +1,7 @@
 """Circuits: the loads that share one output, and the switches that share one input."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from portloom.base.bike import DashPoint, Switch
@@ -76,6 +77,11 @@ class OutputCircuit:
     def avoid(self) -> frozenset[str]:
         """The legs that its wire may not use."""
         return frozenset(leg for load in self.loads for leg in load.avoid)
+
+    def around(self, legs: Iterable[str]) -> "OutputCircuit":
+        """Return the same circuit, its wire led around some more legs."""
+        first, *others = self.members
+        return replace(self, members=(replace(first, avoid=first.avoid.union(legs)), *others))
 
     @cached_property
     def label(self) -> str:

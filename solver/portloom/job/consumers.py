@@ -159,7 +159,7 @@ def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
         elif load.fed == "unit":
             on_unit.append(consumer)
         else:
-            coil = _relay_coil(load, consumer, bike, assume) if load.fed == "relay" else None
+            coil = relay_coil(load, bike, assume) if load.fed == "relay" else None
             if coil is None or load.own_switch is None:
                 fed.append(FedLoad(consumer, load.fed))
                 on_unit.extend(() if coil is None else (coil,))
@@ -170,7 +170,9 @@ def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
     return Consumers(tuple(on_unit), tuple(guests), tuple(fed), _later(bike, assume))
 
 
-def _relay_coil(load: Load, consumer: Consumer, bike: Bike, assume: Assumptions) -> Consumer:
+def relay_coil(load: Load, bike: Bike, assume: Assumptions) -> Consumer:
+    """Return the coil of the relay through which a load is fed, or would be; it is worked as the load is."""
+    consumer = _consumer(load, bike, assume)
     coil = Load(name=f"{load.name} relay", at=bike.supply.battery.at, kind="relay coil")
     steady = MilliAmps(assume["relay coil current"])
     figures = _figures(coil, steady, bike, assume)

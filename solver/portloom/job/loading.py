@@ -63,21 +63,26 @@ class Bundles:
         """Take the plan as it lies."""
         self._laid = laid
         self._known: dict[tuple[int, int], int] = {}
+        self._fixed: dict[int, list[tuple[FixedWire, int]]] = {}
+        """The fixed wires that are loaded in a case, by its number, wherever they lie."""
 
     def loaded(self, leg: int, case: int) -> int:
         """Return how many wires of a leg are loaded in the steady-state case of this number."""
         if (leg, case) not in self._known:
-            self._known[leg, case] = self._count(leg, self._laid.site.job.steady[case])
+            self._known[leg, case] = self._count(leg, case)
         return self._known[leg, case]
 
     def beside(self, leg: int, demand: "Demand") -> int:
         """Return how many wires are loaded in a leg while a wire bears a demand there, itself among them."""
         return 1 if demand.case is None else max(1, self.loaded(leg, demand.case) + demand.more)
 
-    def _count(self, leg: int, case: Case) -> int:
+    def _count(self, leg: int, number: int) -> int:
         job = self._laid.site.job
+        case = job.steady[number]
+        if number not in self._fixed:
+            self._fixed[number] = list(_fixed_in(self._laid.site, case))
         circuits = sum(loaded_of(job, wired, leg, case) for wired in self._laid.outputs)
-        return circuits + fixed_loaded(self._laid.site, leg, case)
+        return circuits + sum(count for wire, count in self._fixed[number] if leg in wire.run.legs)
 
 
 ALONE = None

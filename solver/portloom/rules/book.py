@@ -8,7 +8,7 @@ from portloom.base.bike import Multiplexer, Switch
 from portloom.base.unit import Output, Port
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.job import Job
-from portloom.job.kinds import PortDirection
+from portloom.job.kinds import PortDirection, output_kinds
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
@@ -248,8 +248,8 @@ def _told(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
     """Return each thing that the unit must be told, with the first load for which."""
     seen: set[FactKey] = set()
     for load in job.loads.on_unit:
-        for output in job.unit.outputs:
-            for rule, need in needs(rules, job, job.circuit((load,)), output):
+        for kind in output_kinds(job.unit):
+            for rule, need in needs(rules, job, job.circuit((load,)), kind.ports[0]):
                 key = told_key(rule, need)
                 if key not in seen:
                     seen.add(key)

@@ -84,6 +84,7 @@ INPUTS = FactKind("inputs", "count", "input", "inputs", dropped="with as many of
 BAN = FactKind("ban", "ban", "load", dropped="as if they might share")
 SWITCH_BAN = FactKind("switch ban", "ban", "switch", dropped="as if they might share")
 WAYS = FactKind("ways", "count", "multiplexer", "inputs", dropped="with as many ways as are wanted")
+OPENING = FactKind("opening", of="leg", written=frozenset({"opening"}))
 TOTAL = FactKind("total", of="feed", only="unit", harmless={"limit": NO_LIMIT}, of_whole_unit=True)
 FACT_KINDS: tuple[FactKind, ...] = (
     WISH,
@@ -134,7 +135,7 @@ FACT_KINDS: tuple[FactKind, ...] = (
     FactKind("bank"),
     TOTAL,
     FactKind("fuse", of="feed", only="unit", harmless={"fuse_max": STEPS[-1]}, of_whole_unit=True),
-    FactKind("opening", of="leg", written=frozenset({"opening"})),
+    OPENING,
     FactKind("terminal", of="feed", only="feed", harmless={"wire_max": None}),
     FactKind("terminal", of="output", harmless={"wire_max": None}),
     FactKind(
@@ -222,6 +223,11 @@ def without(load: Consumer, kind: FactKind) -> Consumer:
 def harmless_load(load: Consumer, dropped: frozenset[FactKey]) -> dict[str, Any]:
     """Return what stands in place of those of a load's figures that are dropped."""
     return _harmless("load", dropped, lambda kind: kind.key(kind.subject(load)))
+
+
+def all_harmless(load: Consumer) -> dict[str, Any]:
+    """Return what stands in place of a load's figures where all of them are dropped."""
+    return harmless_load(load, frozenset(kind.key(kind.subject(load)) for kind in FACT_KINDS if kind.of == "load"))
 
 
 def harmless_output(name: str, dropped: frozenset[FactKey]) -> dict[str, Any]:

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import cached_property
+from typing import overload
 
 from portloom.base.bike import Place
 from portloom.base.fuses import carried_for_good
@@ -11,15 +13,47 @@ from portloom.job.site import Site
 from portloom.rules.fuse_size import possible_fuses
 
 
+class Sites(Sequence[Site]):
+    """Each place of the file, then the same place turned where that makes a difference; set up when first asked for."""
+
+    def __init__(self, job: Job, only: str | None = None, whole: "Sites | None" = None) -> None:
+        """Take the job, the place that alone is allowed, and the sites of the whole bike where this is a part of it."""
+        self._job = job
+        self._whole = whole
+        places = (place for place in job.bike.places if only in (None, place.name))
+        self._seats = tuple((place, turned) for place in places for turned in _ways_round(place))
+        self._known: dict[int, Site] = {}
+
+    def __len__(self) -> int:
+        return len(self._seats)
+
+    @overload
+    def __getitem__(self, number: int) -> Site: ...
+
+    @overload
+    def __getitem__(self, number: slice) -> Sequence[Site]: ...
+
+    def __getitem__(self, number: int | slice) -> Site | Sequence[Site]:
+        if isinstance(number, slice):
+            return [self[each] for each in range(*number.indices(len(self)))]
+        if number not in self._known:
+            self._known[number] = self._site(*self._seats[number])
+            if self._whole is not None:
+                self._known[number] = self._known[number].part_of(self._whole[number])
+        return self._known[number]
+
+    def _site(self, place: Place, turned: bool) -> Site:  # noqa: FBT001 - a seat is a pair
+        wires = (*fixed_wires_at(self._job, place, turned=turned), *self._common)
+        return _fused(Site(self._job, place, turned, (), wires))
+
+    @cached_property
+    def _common(self) -> tuple[FixedWire, ...]:
+        return tuple(common_fixed_wires(self._job))
+
+
 def sites_of(job: Job, only: str | None = None) -> tuple[Site, ...]:
     """Return each place of the file, then the same place turned where that makes a difference."""
-    common = common_fixed_wires(job)
-    return tuple(
-        _fused(Site(job, place, turned, (), (*fixed_wires_at(job, place, turned=turned), *common)))
-        for place in job.bike.places
-        if only in (None, place.name)
-        for turned in _ways_round(place)
-    )
+    return tuple(Sites(job, only))
 
 
 def shared_sites(job: Job) -> tuple[Site, ...]:

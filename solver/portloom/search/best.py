@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
+from types import MappingProxyType
 
 from portloom.base.unit import Face
 from portloom.job.assignment import Assignment
@@ -9,7 +10,7 @@ from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
-from portloom.search.candidates import candidates, input_circuits, output_circuits
+from portloom.search.candidates import Candidates, Ways, all_ways, candidates, input_circuits, output_circuits
 from portloom.search.enumeration import Runs
 from portloom.search.fuses import allowed_at
 from portloom.search.model import Model
@@ -36,9 +37,21 @@ def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
 
 def each_tableau(job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs) -> Iterator[Tableau]:
     """Set up the choice at one site after the other, where the rules allow the unit."""
-    outputs = output_circuits(job, rules)
+    return each_of(all_pairs(job, rules, runs), rules, sites, runs)
+
+
+def all_pairs(job: Job, rules: Sequence[Rule], runs: Runs, ways: Ways = MappingProxyType({})) -> Candidates:
+    """Return who may go where, wherever the unit sits; ``runs`` are told which circuits there are.
+
+    Of loads that ``ways`` has, plans may choose around which legs their wires lie.
+    """
+    outputs = tuple(all_ways(output_circuits(job, rules), ways))
     runs.learn(outputs)
-    pairs = candidates(job, rules, outputs, input_circuits(job, rules))
+    return candidates(job, rules, outputs, input_circuits(job, rules))
+
+
+def each_of(pairs: Candidates, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs) -> Iterator[Tableau]:
+    """Set up the choice among candidates at one site after the other, where the rules allow the unit."""
     for site in sites:
         here = allowed_at(rules, site)
         if here is not None:

@@ -4,8 +4,9 @@ Circuits come only from declared ``share`` groups, whatever is set aside, so the
 counted, not told apart: a circuit with two of five identical lamps is made once, with the first two.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.job.circuits import InputCircuit, OutputCircuit
@@ -59,6 +60,19 @@ def _extended(
             if not _may_share(rules, more):
                 break
             yield from _extended(rules, more, later[number + 1 :])
+
+
+Ways = Mapping[str, frozenset[str]]
+"""For some loads the legs that their wires may lie around, or not, as a plan likes it."""
+
+
+def all_ways(circuits: Iterable[OutputCircuit], ways: Ways) -> Iterator[OutputCircuit]:
+    """Return circuits, each once for every set of legs that its wire may lie around."""
+    for circuit in circuits:
+        legs = sorted({leg for load in circuit.loads for leg in ways.get(load.name, ())} - circuit.avoid)
+        yield circuit
+        for count in range(1, len(legs) + 1):
+            yield from (circuit.around(some) for some in combinations(legs, count))
 
 
 def _may_share(rules: Sequence[Rule], members: tuple[Consumer, ...]) -> bool:

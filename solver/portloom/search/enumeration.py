@@ -6,6 +6,7 @@ its point has none yet, once for all that stand there.
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Protocol
 
 from portloom.base.bike import Switch
 from portloom.job.circuits import InputCircuit, OutputCircuit
@@ -91,7 +92,7 @@ def outputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[OutputColu
     """Return each circuit on each kind of output with its shortest wire, where one leads there."""
     losses = Losses(site)
     trees: dict[tuple[int, str], RoutedTree | None] = {}
-    possible = _Possible(site.job)
+    possible = Multiplicity(site.job)
     for circuit, kind in pairs.outputs:
         face = site.face(kind.like.face)
         key = (id(circuit), face)
@@ -110,15 +111,17 @@ def outputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[OutputColu
         yield OutputColumn(wired, kind, price, price.total, later=later)
 
 
-class _Possible:
+class Multiplicity:
     """How often each circuit can be made of the loads that there are."""
 
     def __init__(self, job: Job) -> None:
+        """Count the loads that nothing but their names tells apart."""
         self._natures = job.alike
         self._alike = Counter(self._natures.values())
         self._times: dict[tuple[str, ...], int] = {}
 
     def times(self, circuit: OutputCircuit) -> int:
+        """Return how often a circuit can be there."""
         key = tuple(load.name for load in circuit.members)
         if key not in self._times:
             used = Counter(self._natures[name] for name in key)
@@ -126,7 +129,17 @@ class _Possible:
         return self._times[key]
 
 
-def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn]:
+class InputRuns(Protocol):
+    """The ways of wires from a face of the unit to inputs and multiplexers."""
+
+    def of_input(self, circuit: InputCircuit, root: str, /) -> Run | None:
+        """Return the way through switches."""
+
+    def to_face(self, point: str, face: str, /) -> Run | None:
+        """Return the way from a point to one that a face of the unit meets."""
+
+
+def inputs_at(site: Site, pairs: Candidates, runs: InputRuns) -> Iterable[InputColumn]:
     """Return switches on each kind of input with their shortest wire."""
     for circuit, kind in pairs.inputs:
         run = runs.of_input(circuit, site.face(kind.like.face))
@@ -136,7 +149,7 @@ def inputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[InputColumn
             yield InputColumn(wired, kind, price, price.total)
 
 
-def multiplexer_columns(site: Site, pairs: Candidates, runs: Runs) -> Iterator[Column]:
+def multiplexer_columns(site: Site, pairs: Candidates, runs: InputRuns) -> Iterator[Column]:
     """Each switch on each multiplexer's way, each multiplexer on each kind of input, and the returns they need."""
     boxes = {box.name for box, _ in pairs.multiplexers}
     through = {name: [switch for switch, box in pairs.switches if box.name == name] for name in boxes}
@@ -153,7 +166,9 @@ def multiplexer_columns(site: Site, pairs: Candidates, runs: Runs) -> Iterator[C
             yield ReturnColumn(wire, price, price.total)
 
 
-def _switches(site: Site, stand: MultiplexerStand, switches: Sequence[Switch], runs: Runs) -> Iterator[SwitchColumn]:
+def _switches(
+    site: Site, stand: MultiplexerStand, switches: Sequence[Switch], runs: InputRuns
+) -> Iterator[SwitchColumn]:
     for switch in switches:
         run = runs.of_input(InputCircuit((switch,)), stand.at)
         if run is not None:
@@ -162,7 +177,7 @@ def _switches(site: Site, stand: MultiplexerStand, switches: Sequence[Switch], r
             yield SwitchColumn(wired, price, price.total)
 
 
-def _on_inputs(site: Site, stand: MultiplexerStand, pairs: Candidates, runs: Runs) -> Iterator[MultiplexerColumn]:
+def _on_inputs(site: Site, stand: MultiplexerStand, pairs: Candidates, runs: InputRuns) -> Iterator[MultiplexerColumn]:
     for box, kind in pairs.multiplexers:
         if box.name == stand.multiplexer.name:
             run = runs.to_face(stand.at, site.face(kind.like.face)) or NOWHERE

@@ -71,6 +71,22 @@ def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *,
     return NotKnown() if unknown else Impossible()
 
 
+def any_outline(choice: Tableau, clock: Clock, *, twice: bool = False) -> Verdict:
+    """Look for a plan of a choice in which no wire is judged; ``twice`` proves once more that there is none.
+
+    Raises Disagreement where the two proofs differ.
+    """
+    end = Model(choice).solve(Solve(clock.left()))
+    if end.value is not None:
+        return Possible(choice, end.chosen)
+    if twice and end.status is Status.IMPOSSIBLE:
+        again = Model(choice).solve(Solve(clock.left(), presolve=True))
+        if again.value is not None:
+            raise Disagreement("two proofs disagree on whether anything fits before a wire is laid")
+        end = again
+    return Impossible() if end.status is Status.IMPOSSIBLE else NotKnown()
+
+
 def unsized_plan(choices: Iterable[Tableau], clock: Clock) -> Possible | None:
     """Return a plan whose wires may be too thin for their company: nothing but sizes was not judged."""
     for choice in choices:

@@ -58,6 +58,8 @@ def one_fuse_each(columns: Sequence[Column]) -> Iterator[SumRow]:
 def fuse_links(columns: Sequence[Column]) -> Iterator[Link]:
     """A circuit is there only with a main fuse that it can live with."""
     steps = [(number, column) for number, column in enumerate(columns) if isinstance(column, FuseColumn)]
+    if not steps:
+        return
     for number, column in enumerate(columns):
         if isinstance(column, OutputColumn):
             own = [(at, step.fuse) for at, step in steps if step.site.shares(column.wired.site)]

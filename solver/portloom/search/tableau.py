@@ -117,6 +117,8 @@ class _Rows:
 
     def add(self, slug: str, budget: Budget) -> None:
         """Add every row of a budget with what each column gives to it."""
+        if not budget.rows:
+            return
         entries: dict[Key, list[tuple[int, int]]] = {key: [] for key in budget.rows}
         for number, column in enumerate(self._columns):
             given: dict[Key, int] = {}

@@ -7,6 +7,7 @@ from itertools import combinations
 from portloom.base.bike import Multiplexer
 from portloom.explaining.conflicts.kept import RelaxedInstance
 from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.consumers import relay_coil
 from portloom.job.kinds import InputKind, OutputKind, PortDirection, input_kinds, output_kinds
 from portloom.rules.book import input_clashes, input_pair_clashes, output_clashes, pair_clashes, way_clashes
 from portloom.rules.fact_kinds import (
@@ -19,6 +20,7 @@ from portloom.rules.fact_kinds import (
     SWITCH_BAN,
     WAYS,
     FactKind,
+    all_harmless,
     freeing,
     without,
 )
@@ -136,6 +138,23 @@ def confined(relaxed: RelaxedInstance, ports: PortDirection, firsts: Sequence[st
     """Return all things that can only go on ports of those kinds, whoever may be together."""
     own = _kinds_named(relaxed, ports, firsts)
     return tuple(name for name, kinds in _taken(relaxed, ports)[0].items() if set(kinds) <= own)
+
+
+def coils_on(relaxed: RelaxedInstance, firsts: Sequence[str], *, figures: bool) -> frozenset[str]:
+    """Return the loads whose relays' coils, if they had one, could only go on outputs of these kinds.
+
+    ``figures`` tells whether what the coils are and draw counts.
+    """
+    job, kinds = relaxed.job, output_kinds(relaxed.job.unit)
+    own = _kinds_named(relaxed, "outputs", firsts)
+    found: set[str] = set()
+    for load in job.bike.loads:
+        # The coil is on when its load is, by whose name that is known.
+        coil = replace(relay_coil(load, job.bike, job.assume), name=load.name)
+        judged = coil if figures else replace(coil, **all_harmless(coil))
+        if own.issuperset(_taking(relaxed, OutputCircuit((judged,), ()), kinds)):
+            found.add(load.name)
+    return frozenset(found)
 
 
 def _taken(relaxed: RelaxedInstance, ports: PortDirection) -> tuple[Takes, Together]:

@@ -6,6 +6,7 @@ what is kept, and the main fuse is chosen with the plan.
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Any
 
 from portloom.base.bike import Multiplexer, Switch
@@ -32,7 +33,8 @@ from portloom.rules.fact_kinds import (
 )
 from portloom.rules.facts import Fact, FactKey
 from portloom.rules.shapes import Budget, Need, Rule, Said
-from portloom.rules.sites import sites_of
+from portloom.rules.sites import Sites
+from portloom.search.candidates import Ways
 
 Bans = Sequence[tuple[str, str]]
 
@@ -40,13 +42,24 @@ Bans = Sequence[tuple[str, str]]
 class Instance:
     """A bike on a unit with all its facts."""
 
-    def __init__(self, job: Job, rules: tuple[Rule, ...], place: str | None = None, wish: Wish | None = None) -> None:
-        """Take the job and its rules; ``place`` allows only the place of that name, a wish is one more fact."""
+    def __init__(
+        self,
+        job: Job,
+        rules: tuple[Rule, ...],
+        place: str | None = None,
+        wish: Wish | None = None,
+        ways: Ways = MappingProxyType({}),
+    ) -> None:
+        """Take the job and its rules; ``place`` allows only the place of that name, a wish is one more fact.
+
+        Of the loads that ``ways`` has, a plan may choose around which legs their wires lie.
+        """
         self.job = job
         self.rules = rules
         self.place = place
-        self.sites = sites_of(job, place)
+        self.sites = Sites(job, place)
         self.wish = wish
+        self.ways = ways
         wished = [wish.fact(job)] if wish else []
         self.facts: dict[FactKey, Fact] = {fact.key: fact for fact in (*wished, *facts_of(job, rules))}
         self.keys = tuple(self.facts)
@@ -60,7 +73,7 @@ class RelaxedInstance:
 
     job: Job
     rules: tuple[Rule, ...]
-    sites: tuple[Site, ...]
+    sites: Sequence[Site]
     kept: frozenset[FactKey]
 
 
@@ -75,8 +88,7 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     relaxed = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
     gone = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) in dropped)
     rules = tuple(_RelaxedRule(rule, dropped, gone).rule() for rule in instance.rules)
-    pairs = zip(sites_of(relaxed, instance.place), instance.sites, strict=True)
-    return RelaxedInstance(relaxed, rules, tuple(site.part_of(same) for site, same in pairs), facts)
+    return RelaxedInstance(relaxed, rules, Sites(relaxed, instance.place, instance.sites), facts)
 
 
 # --- loads

@@ -1,14 +1,27 @@
 """The one question of every proof: has the bike a plan if only these facts are kept."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Iterator
+from functools import cached_property
 
-from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxed_to
+from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.rules.facts import FactKey
-from portloom.search.best import each_tableau, runs_over
-from portloom.search.feasibility import Impossible, NotKnown, Possible, Verdict, any_plan, core, leanest, unsized_plan
+from portloom.search.best import all_pairs, each_of, runs_over
+from portloom.search.candidates import Candidates
+from portloom.search.enumeration import Runs
+from portloom.search.feasibility import (
+    Impossible,
+    NotKnown,
+    Possible,
+    Verdict,
+    any_outline,
+    any_plan,
+    core,
+    leanest,
+    unsized_plan,
+)
+from portloom.search.outline import chosen_of, outline
 from portloom.search.places import Clock
 from portloom.search.sizing_cuts import laid_by
 from portloom.search.tableau import Tableau
@@ -48,10 +61,14 @@ class Questions:
         self.work = work or Work()
         self.asked = 0
         """How many questions were put to the search."""
-        self._runs = runs_over(instance.job, instance.sites)
         self._known: dict[frozenset[FactKey], Verdict] = {}
         self._last = 0
         """The site that had a plan last: the first to be tried next."""
+
+    @cached_property
+    def _runs(self) -> Runs:
+        """Shortest wires; the same serve any part of the bike."""
+        return runs_over(self.instance.job, self.instance.sites)
 
     def has_plan(self, kept: Iterable[FactKey]) -> bool:
         """Tell whether there is a plan; raise OutOfTime where the limit comes first."""
@@ -79,48 +96,34 @@ class Questions:
 
         Raises OutOfTime at the limit.
         """
-        verdict = self.verdict(kept)
-        if isinstance(verdict, NotKnown):
-            raise OutOfTime
-        if not isinstance(verdict, Possible):
-            return None
-        return leanest(self.instance.rules, verdict, fact, self.clock).laid
+        kept = frozenset(kept)
+        place = self.place_of(kept)
+        return None if place is None else self.least_at(place, kept, fact)
 
     def least_at(self, place: str, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
         """Return the same with the unit at one place, one way round; None also where the limit comes first."""
-        key = frozenset(kept)
-        relaxed = relaxed_to(self.instance, key)
-        sites = [site for site in relaxed.sites if site.label == place]
-        verdict = any_plan(relaxed.rules, self._choices(relaxed, sites, key), self.clock)
+        part = self._part(kept)
+        verdict = any_plan(part.relaxed.rules, part.choices(part.sites_at(place)), self.clock)
         return leanest(self.instance.rules, verdict, fact, self.clock).laid if isinstance(verdict, Possible) else None
 
     def unsized(self, kept: Iterable[FactKey]) -> Laid | None:
         """Return a plan whose wires may be too thin for what lies beside them; None where there is none either."""
-        key = frozenset(kept)
-        relaxed = relaxed_to(self.instance, key)
-        plan = unsized_plan(self._choices(relaxed, relaxed.sites, key), self.clock)
+        part = self._part(kept)
+        plan = unsized_plan(part.choices(part.relaxed.sites), self.clock)
         return None if plan is None else laid_by(plan.choice, plan.chosen)
 
-    def needs_wires(self, kept: Iterable[FactKey]) -> bool:
-        """Tell whether facts that have no plan might have one if any wire would do, through any opening; else False."""
+    def hangs_on_wires(self, kept: Iterable[FactKey]) -> bool:
+        """Tell whether facts that have no plan might have one if no wire, opening, place or main fuse were judged."""
         self.work.spend(QUESTION)
-        relaxed = relaxed_to(self.instance, frozenset(kept))
-        rules = tuple(
-            replace(rule, wired_fit=None, whole=None, budgets=None if rule.of_looms else rule.budgets)
-            for rule in relaxed.rules
-        )
-        choices = self._paid(each_tableau(relaxed.job, rules, relaxed.sites, self._runs))
-        return unsized_plan(choices, self.clock) is not None or self.clock.left() == 0
+        return not isinstance(any_outline(self._part(kept).outline(), self.clock), Impossible)
 
     def blamed(self, kept: Iterable[FactKey], place: str) -> frozenset[FactKey]:
         """Return facts that the search holds responsible for there being no plan at one place; a hint, no proof.
 
         Nothing where there is a plan, where the rules refuse the place, or at the limit.
         """
-        key = frozenset(kept)
-        relaxed = relaxed_to(self.instance, key)
-        here = [site for site in relaxed.sites if site.label == place]
-        cores = (core(relaxed.rules, choice, self.clock) for choice in self._choices(relaxed, here, key))
+        part = self._part(kept)
+        cores = (core(part.relaxed.rules, choice, self.clock) for choice in part.choices(part.sites_at(place)))
         return next((blamed for blamed in cores if blamed is not None), frozenset())
 
     def proved_twice(self, kept: Iterable[FactKey]) -> bool:
@@ -131,27 +134,55 @@ class Questions:
         return isinstance(verdict, Impossible)
 
     def _ask(self, kept: frozenset[FactKey], *, twice: bool) -> Verdict:
+        """First without wires, then the columns that do there with their wires, then all."""
         if self.clock.left() == 0:
             return NotKnown()
         self.asked += 1
         self.work.spend(QUESTION)
-        relaxed = relaxed_to(self.instance, kept)
-        order = sorted(range(len(relaxed.sites)), key=lambda number: (number != self._last, number))
-        sites = [relaxed.sites[number] for number in order]
-        verdict = any_plan(relaxed.rules, self._choices(relaxed, sites, kept), self.clock, twice=twice)
+        part = self._part(kept)
+        sketch = any_outline(part.outline(), self.clock, twice=twice)
+        if not isinstance(sketch, Possible):
+            return sketch
+        sites, rules = part.relaxed.sites, part.relaxed.rules
+        order = sorted(range(len(sites)), key=lambda number: (number != self._last, number))
+
+        def choices(pairs: Candidates) -> Iterator[Tableau]:
+            return part.choices((sites[number] for number in order), pairs)
+
+        verdict = any_plan(rules, choices(chosen_of(part.pairs, sketch.chosen)), self.clock)
+        if not isinstance(verdict, Possible):
+            verdict = any_plan(rules, choices(part.pairs), self.clock, twice=twice)
         if isinstance(verdict, Possible):
-            self._last = relaxed.sites.index(next(s for s in relaxed.sites if s.label == verdict.choice.site.label))
+            self._last = next(number for number in order if sites[number].label == verdict.choice.site.label)
         return verdict
 
-    def _choices(self, relaxed: RelaxedInstance, sites: Sequence[Site], kept: frozenset[FactKey]) -> Iterable[Tableau]:
-        """Return the choice at each site, as the wish has it where that is kept."""
-        wish = self.instance.wish
-        if wish is None or wish.fact(self.instance.job).key not in kept:
-            return self._paid(each_tableau(relaxed.job, relaxed.rules, sites, self._runs))
-        return self._paid(map(wish.narrowed, each_tableau(relaxed.job, relaxed.rules, wish.sites(sites), self._runs)))
+    def _part(self, kept: Iterable[FactKey]) -> "_Part":
+        return _Part(self.instance, frozenset(kept), self._runs, self.work)
 
-    def _paid(self, choices: Iterable[Tableau]) -> Iterable[Tableau]:
-        """Return the choices, as long as there is work left for them."""
-        for choice in choices:
-            self.work.spend(len(choice.columns))
-            yield choice
+
+class _Part:
+    """The part of a bike that is kept, and who may go where in it."""
+
+    def __init__(self, instance: Instance, kept: frozenset[FactKey], runs: Runs, work: Work) -> None:
+        self.relaxed = relaxed_to(instance, kept)
+        self.pairs = all_pairs(self.relaxed.job, self.relaxed.rules, runs, instance.ways)
+        self._runs = runs
+        self._work = work
+        wish = instance.wish
+        self._wish = wish if wish is not None and wish.fact(instance.job).key in kept else None
+
+    def sites_at(self, place: str) -> list[Site]:
+        """Return the site of this label."""
+        return [site for site in self.relaxed.sites if site.label == place]
+
+    def outline(self) -> Tableau:
+        """Return the choice without wires, as the wish has it where that is kept."""
+        choice = outline(self.relaxed.rules, self.relaxed.sites[0], self.pairs)
+        return self._wish.narrowed(choice) if self._wish else choice
+
+    def choices(self, sites: Iterable[Site], pairs: Candidates | None = None) -> Iterator[Tableau]:
+        """Return the choice at each site, among all candidates or some, as long as there is work left for it."""
+        wanted = self._wish.sites(sites) if self._wish else sites
+        for choice in each_of(pairs or self.pairs, self.relaxed.rules, wanted, self._runs):
+            self._work.spend(len(choice.columns))
+            yield self._wish.narrowed(choice) if self._wish else choice

@@ -41,17 +41,14 @@ class Change:
     """The slots of which each must be settled for this one to be made."""
     room: int = 10**6
     """Of the loads and switches that it bears on so many are helped at most."""
-    brings: tuple[str, ...] = ()
-    """What comes to the outputs of the unit by it, and shares with nothing: a relay's coil."""
+    brings_coil: bool = False
+    """Whether a relay's coil comes to the outputs of the unit by it, which shares with nothing."""
     joins: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
     """The loads of two share groups that it makes one, the earlier group first."""
 
     def touches(self, blame: Blame) -> bool:
-        """Tell whether it may lift a conflict; what is done to wires lifts none that holds whatever they are.
-
-        Another place may lift whatever is no count of ports.
-        """
-        if self.acts == "wires" and (blame.counted or not (blame.on_wires or self.everywhere)):
+        """Tell whether it may lift a conflict; what is done to wires and places lifts none that holds without them."""
+        if self.acts == "wires" and not blame.on_wires:
             return False
         return self.everywhere or self.reach.touches(blame)
 

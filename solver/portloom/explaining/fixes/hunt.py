@@ -65,14 +65,13 @@ class _Hunt:
         say: Callable[[str], None] | None,
     ) -> None:
         self._say = say
-        self._trials = Trials(questions, changes, questions.work)
-        self._lessons = Lessons(self._trials, conflicts)
+        self._trials = Trials(questions, changes, questions.work, list(conflicts))
+        self._lessons = Lessons(self._trials)
         self._found: dict[tuple[int, ...], list[Fix]] = {}
         self._spare: Fix | None = None
 
     def go(self) -> None:
         """Hunt until there are enough fixes of different kinds; of too few kinds, until there are enough fixes."""
-        self._spare = self._bigger_unit()
         self._lessons.begin()
         while (chosen := self._lessons.cheapest()) is not None and not self._enough(chosen):
             like = self._found.get(self._pattern(chosen), [])
@@ -85,15 +84,16 @@ class _Hunt:
             self._try(chosen)
 
     def go_without_proof(self) -> None:
-        """Where nothing was found, look for something that works: all that may help, less what can be spared."""
-        if self._found or self._spare:
-            return
+        """Where too few fixes were found, look for something that works: the smallest unit that does by itself.
+
+        Where nothing was found and no unit does: all that may help, less what can be spared.
+        """
         trials = self._trials.with_work(Work(AFTERWARDS))
         try:
-            for chosen in most_helpful(trials.changes):
-                if trials.suits(chosen):
-                    self._spare = trials.solved(trials.needed(trials.spared(chosen, chosen[::-1])), least=False)
-                    return
+            if len(self._found) < ENOUGH:
+                self._spare = _bigger_unit(trials)
+            if not self._found and self._spare is None:
+                self._spare = _by_all_means(trials)
         except OutOfTime:
             return
 
@@ -107,13 +107,6 @@ class _Hunt:
         """Return how many changes there are of each kind."""
         return tuple(sum(number in chosen for number in kind) for kind in self._lessons.kinds)
 
-    def _bigger_unit(self) -> Fix | None:
-        """Return the smallest unit that does by itself, for want of something better at a limit."""
-        for number, change in enumerate(self._trials.changes):
-            if change.kind == BIGGER and self._trials.suits((number,)):
-                return self._trials.solved((number,), least=False)
-        return None
-
     def _try(self, chosen: Choice) -> None:
         """Make changes, and keep them as a fix or learn why they are none."""
         if self._say:
@@ -123,8 +116,9 @@ class _Hunt:
             return
         if self._lessons.is_counted_out(questions, chosen):
             return
-        if not has_plan(questions):
-            self._lessons.learn_from(questions, chosen)
+        known = self._trials.conflict_in(questions)
+        if known is not None or not has_plan(questions):
+            self._lessons.learn_from(questions, known, chosen)
             return
         self._note(self._trials.solved(chosen, least=True), chosen)
         self._lessons.exclude(chosen)
@@ -150,6 +144,22 @@ class _Hunt:
         if self._spare and len(told) < ENOUGH and all(fix.changes != self._spare.changes for fix in told):
             told.append(self._spare)
         return tuple(sorted(told, key=_rank))
+
+
+def _bigger_unit(trials: Trials) -> Fix | None:
+    """Return the smallest unit that does by itself."""
+    for number, change in enumerate(trials.changes):
+        if change.kind == BIGGER and trials.suits((number,)):
+            return trials.solved((number,), least=False)
+    return None
+
+
+def _by_all_means(trials: Trials) -> Fix | None:
+    """Return all that may help together, less what can be spared."""
+    for chosen in most_helpful(trials.changes):
+        if trials.suits(chosen):
+            return trials.solved(trials.needed(trials.spared(chosen, chosen[::-1])), least=False)
+    return None
 
 
 def _rank(fix: Fix) -> tuple[int, int]:

@@ -1,23 +1,28 @@
 """What is learnt of choices that do not help: clauses and sums that every fix meets (FORMULATION.md, F2 to F6)."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator
 
 from portloom.explaining.conflicts.find import any_conflict, counted
 from portloom.explaining.conflicts.question import QUESTION, Questions
+from portloom.explaining.fixes.looms import ROUND
 from portloom.explaining.fixes.reach import Blame, blame_of
 from portloom.explaining.fixes.relief import Crowds, of_the_feed
 from portloom.explaining.fixes.sharing import Choice, containing, crowded, kept_apart
 from portloom.explaining.fixes.space import alike, excluded, gone_by, implied
-from portloom.explaining.fixes.trials import Trials
+from portloom.explaining.fixes.trials import Trials, is_conflict
+from portloom.rules.fact_kinds import OPENING, kind_of
 from portloom.rules.facts import Keys
 from portloom.search.hitting_sets import HittingSets
+
+MANY_LEGS = 6
+"""Around so many legs wires are led in every way at once, while it is asked whether a conflict holds all the same."""
 
 
 class Lessons:
     """What is known so far of the changes of a bike."""
 
-    def __init__(self, trials: Trials, conflicts: Sequence[Keys]) -> None:
-        """Take the changes, and conflicts of the bike as it is."""
+    def __init__(self, trials: Trials) -> None:
+        """Take the changes, and what is known of the bike."""
         self._trials = trials
         self._changes = trials.changes
         self.kinds = alike(trials.changes)
@@ -27,9 +32,9 @@ class Lessons:
             self.kinds,
             clauses=list(implied(trials.changes)),
         )
-        self._conflicts = conflicts
-        self._known: list[Blame] = []
         self._crowds: dict[int | None, Crowds] = {}
+        self._counted: set[Choice] = {()}
+        """Choices, but for what they do to wires, of which what counting tells is noted."""
 
     def begin(self) -> None:
         """Note what counting tells of each unit that the bike may have, and the conflicts that are known.
@@ -43,9 +48,8 @@ class Lessons:
                 self._crowds[unit] = Crowds(questions.instance, self._changes, unit)
                 self._choices.sums.extend(self._crowds[unit].all_here())
                 self._choices.sums.extend(of_the_feed(questions.instance, self._changes, unit))
-        self._known = [_blame(self._trials.base, keys) for keys in self._conflicts]
-        for conflict in self._known:
-            self._learn(conflict, ())
+        for keys in self._trials.known:
+            self._learn(self._trials.base, _blame(self._trials.base, keys), ())
 
     def cheapest(self) -> Choice | None:
         """Return the choice of least effort that may be a fix, None where there is none; raise OutOfTime at a limit."""
@@ -85,75 +89,92 @@ class Lessons:
     def is_counted_out(self, questions: Questions, chosen: Choice) -> bool:
         """Tell whether counting shows that a choice does not help, and note what every fix must come up to."""
         unit = next((number for number in chosen if self._changes[number].acts == "unit"), None)
-        sums = tuple(self._crowds[unit].seen_with(questions.instance)) if unit in self._crowds else ()
+        # What is done to wires leaves every count as it is.
+        counting = tuple(number for number in chosen if self._changes[number].acts != "wires")
+        if unit not in self._crowds or counting in self._counted:
+            return False
+        self._counted.add(counting)
+        sums = tuple(self._crowds[unit].seen_with(questions.instance))
         self._choices.sums.extend(sums)
         return not all(needed.met_by(chosen) for needed in sums)
 
-    def learn_from(self, questions: Questions, chosen: Choice) -> None:
-        """Note why a choice does not help: a known conflict that it does not lift, or a new one."""
-        self._learn(self._still_holding(questions) or self._new(questions), chosen)
+    def learn_from(self, questions: Questions, keys: Keys | None, chosen: Choice) -> None:
+        """Note why a choice does not help: a known conflict that it does not lift, or a new one where that is None."""
+        if keys is None:
+            keys = any_conflict(questions, questions.instance.everything)
+            self._trials.known.append(keys)
+        self._learn(questions, _blame(questions, keys), chosen)
 
-    def _still_holding(self, questions: Questions) -> Blame | None:
-        """Return a known conflict that holds: found by one question, a new one by many."""
-        found = next((one for one in reversed(self._known) if _is_conflict(questions, one)), None)
-        return found and _blame(questions, found.keys)
-
-    def _new(self, questions: Questions) -> Blame:
-        blame = _blame(questions, any_conflict(questions, questions.instance.everything))
-        self._known.append(blame)
-        return blame
-
-    def _learn(self, conflict: Blame, chosen: Choice) -> None:
+    def _learn(self, questions: Questions, conflict: Blame, chosen: Choice) -> None:
         """Note that a choice must touch a conflict, or do without a change that it hangs on.
 
-        Changes that touch it and do not lift it either, all together, need not be tried: they count as chosen.
+        ``questions`` are those about the bike with the choice, which has the conflict. Changes that touch it and do not
+        lift it, whichever are made with the choice, need not be tried, and it does not hang on them.
         """
         hangs_on = list(chosen)
         for number in chosen:
             change, rest = self._changes[number], tuple(other for other in hangs_on if other != number)
-            if not change.only_helps and not change.touches(conflict) and self._holds(conflict, rest):
+            if not change.only_helps and not change.touches(conflict) and self._holds(conflict, rest, ()):
                 hangs_on = list(rest)
-        idle = {*hangs_on, *self._idle(conflict, tuple(hangs_on))}
+        idle = self._idle(questions, conflict, tuple(hangs_on))
         touching = (number for number, change in enumerate(self._changes) if change.touches(conflict))
         self._choices.clauses.append(
             (
-                tuple(number for number in touching if number not in idle),
-                tuple(number for number in hangs_on if not self._changes[number].only_helps),
+                tuple(number for number in touching if number not in idle and number not in hangs_on),
+                tuple(number for number in hangs_on if number not in idle and not self._changes[number].only_helps),
             )
         )
 
-    def _idle(self, conflict: Blame, chosen: Choice) -> Choice:
-        """Return changes that make nothing worse and touch a conflict, which holds with all of them and the chosen.
+    def _idle(self, questions: Questions, conflict: Blame, chosen: Choice) -> Choice:
+        """Return changes that touch a conflict, which holds whichever of them are made beside the chosen ones.
 
-        Of a conflict that is a count, sums know more.
+        They make nothing worse, or lead a wire of the unit another way round. Of a conflict that is a count, sums know
+        more.
         """
         if conflict.counted:
-            return chosen
-        helping = (n for n, change in enumerate(self._changes) if change.only_helps and change.touches(conflict))
-        return self._still_idle(conflict, chosen, tuple(n for n in helping if n not in chosen))
+            return ()
+        touching = [number for number, change in enumerate(self._changes) if change.touches(conflict)]
+        helping = [number for number in touching if self._changes[number].only_helps and number not in chosen]
+        return self._still_idle(conflict, chosen, (), (*self._ways_round(questions, conflict, touching), *helping))
 
-    def _still_idle(self, conflict: Blame, chosen: Choice, more: Choice) -> Choice:
-        """Add changes to the chosen ones in halves, as long as a conflict holds."""
-        if not more or self._holds(conflict, chosen + more):
-            return chosen + more
+    def _ways_round(self, questions: Questions, conflict: Blame, touching: Iterable[int]) -> Iterator[int]:
+        """Return changes that lead wires of the unit another way round, around few enough legs to try every set.
+
+        Where an opening is full they are the cure, not idle.
+        """
+        if any(kind_of(key) is OPENING for key in conflict.keys):
+            return
+        loads = questions.instance.job.loads
+        there = {load.name for load in (*loads.on_unit, *loads.guests)}
+        legs: set[str] = set()
+        for number in touching:
+            if self._changes[number].kind == ROUND:
+                _, load, leg = self._changes[number].slot
+                if load in there and len(legs | {leg}) <= MANY_LEGS:
+                    legs.add(leg)
+                    yield number
+
+    def _still_idle(self, conflict: Blame, chosen: Choice, idle: Choice, more: Choice) -> Choice:
+        """Add changes to the idle ones in halves, as long as a conflict holds."""
+        if not more or self._holds(conflict, chosen, idle + more):
+            return idle + more
         if len(more) == 1:
-            return chosen
+            return idle
         half = len(more) // 2
-        return self._still_idle(conflict, self._still_idle(conflict, chosen, more[:half]), more[half:])
+        return self._still_idle(conflict, chosen, self._still_idle(conflict, chosen, idle, more[:half]), more[half:])
 
-    def _holds(self, conflict: Blame, chosen: Choice) -> bool:
-        """Tell whether facts are a conflict of the bike with these changes, too.
+    def _holds(self, conflict: Blame, chosen: Choice, idle: Choice) -> bool:
+        """Tell whether facts are a conflict of the bike with chosen changes, whichever of the idle ones are made.
 
         A share group larger than a file may have is not looked into: that takes too long.
         """
-        questions = self._trials.made(chosen)
-        return questions is not None and crowded(questions.instance.job) is None and _is_conflict(questions, conflict)
+        either = tuple(number for number in idle if self._changes[number].kind == ROUND)
+        made = {*chosen, *idle}.difference(either)
+        questions = self._trials.made(tuple(made), either)
+        if questions is None or crowded(questions.instance.job) is not None:
+            return False
+        return is_conflict(questions, conflict.keys)
 
 
 def _blame(questions: Questions, keys: Keys) -> Blame:
     return blame_of(questions, keys, counted=counted(questions, keys))
-
-
-def _is_conflict(questions: Questions, conflict: Blame) -> bool:
-    """Tell whether the facts of a conflict are all there, and have no plan together."""
-    return questions.instance.everything.issuperset(conflict.keys) and not questions.has_plan(conflict.keys)

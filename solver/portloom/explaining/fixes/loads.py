@@ -138,7 +138,7 @@ def _fed(
         reach=whole_of(instance, load.name),
         parts=parts,
         needs=tuple(("feed", guest) for guest in guests),
-        brings=(f"{load.name} relay",) if fed == "relay" and not load.own_switch else (),
+        brings_coil=fed == "relay" and not load.own_switch,
     )
 
 

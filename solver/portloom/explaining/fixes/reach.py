@@ -29,7 +29,7 @@ class Blame:
     on_feed: bool = False
     """Whether it hangs on what all loads together lose on the feed."""
     on_wires: bool = True
-    """Whether it hangs on wires or openings; where any wire through any opening would do, it holds all the same."""
+    """Whether it hangs on wires, openings, places or the main fuse; else it holds whatever these are."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ class Reach:
         """Tell whether a conflict may hang on anything that is altered."""
         if not self.facts.isdisjoint(blame.keys):
             return True
-        if blame.counted:
+        if not blame.on_wires:
             return False
         return not self.returns.isdisjoint(blame.returns) or (self.draws and blame.on_feed)
 
@@ -66,7 +66,7 @@ def blame_of(questions: Questions, keys: Keys, *, counted: bool) -> Blame:
     names = {key[1] for key in keys if is_thing(key)}
     limited = any(kind_of(key).of_the_path for key in keys)
     on_feed = limited and any(feed_loses_more(site) for site in instance.sites)
-    on_wires = questions.needs_wires(keys)
+    on_wires = questions.hangs_on_wires(keys)
     return Blame(keys, counted=False, returns=frozenset(_returns(instance, names)), on_feed=on_feed, on_wires=on_wires)
 
 

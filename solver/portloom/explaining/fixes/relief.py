@@ -7,11 +7,11 @@ switches alone, where no other figure helps.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from portloom.explaining.conflicts.crowds import confined, input_crowds, output_crowds, wanting
+from portloom.explaining.conflicts.crowds import coils_on, confined, input_crowds, output_crowds, wanting
 from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxed_to
 from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.sharing import SHARING
-from portloom.explaining.telling.counts import ports_of, room_of, seats
+from portloom.explaining.telling.counts import ports_of, room_of
 from portloom.job.kinds import PortDirection
 from portloom.rules.fact_kinds import TOTAL, counted_by, kind_of
 from portloom.rules.facts import Keys
@@ -70,9 +70,9 @@ class _Crowd:
     too_many: int
     figures: bool
     """Whether figures of things may be why they are in it."""
-    everywhere: bool
-    """Whether its ports are all there are."""
     room: int
+    coils: frozenset[str]
+    """The loads whose relays' coils can only go on these ports, too."""
 
 
 def _too_few(relaxed: RelaxedInstance) -> Iterator[Keys]:
@@ -88,9 +88,10 @@ def _crowd(instance: Instance, relaxed: RelaxedInstance, counts: Keys, *, figure
     what: PortDirection = counted_by(counts[0]) or "outputs"
     names = ports_of(instance, counts, what)
     things = frozenset(wanting(relaxed, what, [key[1] for key in counts]))
-    everywhere = set(names) == set(seats(instance, what))
     room = room_of(instance, names)
-    return _Crowd(things, len(things) - room, figures, everywhere, room)
+    firsts = [key[1] for key in counts]
+    coils = coils_on(relaxed, firsts, figures=figures) if what == "outputs" else frozenset()
+    return _Crowd(things, len(things) - room, figures, room, coils)
 
 
 def _weights(changes: Sequence[Change], crowd: _Crowd, unit: int | None) -> Iterator[tuple[int, int]]:
@@ -111,9 +112,13 @@ def _weight(change: Change, crowd: _Crowd) -> int:
         into, joined = (len(crowd.things.intersection(names)) for names in change.joins)
         return joined + max(0, into - 1)
     if change.acts == "things":
-        brought = len(change.brings) if crowd.everywhere else 0
-        return min(change.room, len(crowd.things & change.reach.things)) - brought
+        return min(change.room, len(crowd.things & change.reach.things)) - _coils(change, crowd)
     return len(crowd.things & change.reach.things) if change.acts == "figures" and crowd.figures else 0
+
+
+def _coils(change: Change, crowd: _Crowd) -> int:
+    """Return how many coils of relays want ports of a crowd by a change."""
+    return int(change.brings_coil and change.slot[1] in crowd.coils)
 
 
 def _hosts(changes: Sequence[Change], crowd: _Crowd) -> Iterator[tuple[int, ...]]:
@@ -174,7 +179,7 @@ def _number_of(names: Sequence[str], numbers: dict[str, int], sets: list[tuple[t
 def _relieves(change: Change, crowd: _Crowd) -> bool:
     """Tell whether a change may take loads from a crowd's ports; a relay's coil takes the place of its load."""
     if change.acts == "things" and change.kind != SHARING:
-        return not (crowd.everywhere and change.brings)
+        return not _coils(change, crowd)
     return change.acts == "figures" and crowd.figures
 
 

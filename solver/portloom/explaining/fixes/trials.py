@@ -12,39 +12,56 @@ from portloom.explaining.fixes.sharing import Choice
 from portloom.explaining.solved import Solved, solve
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
+from portloom.rules.facts import Keys
 
 
 class Trials:
     """A bike, the changes that may be made to it by their numbers, and the work that trying them may take."""
 
-    def __init__(self, base: Questions, changes: Sequence[Change], work: Work) -> None:
-        """Take the questions about the bike as it is, and the changes."""
+    def __init__(self, base: Questions, changes: Sequence[Change], work: Work, known: list[Keys] | None = None) -> None:
+        """Take the questions about the bike as it is, the changes, and conflicts that are known."""
         self.base = base
         self.changes = changes
         self.work = work
+        self.known = [] if known is None else known
+        """Conflicts of the bike as it is, or as it was with changes that were tried."""
         self._target = (base.instance.job.bike, base.instance.job.unit)
 
     def with_work(self, work: Work) -> "Trials":
         """Return the same with other work that may be done."""
-        return Trials(self.base, self.changes, work)
+        return Trials(self.base, self.changes, work, self.known)
 
     def effort(self, chosen: Choice) -> int:
         """Return the efforts of some changes, summed."""
         return sum(self.changes[number].effort for number in chosen)
 
-    def made(self, chosen: Choice) -> Questions | None:
-        """Make changes; None where one of them has nothing left to change."""
+    def made(self, chosen: Choice, either: Choice = ()) -> Questions | None:
+        """Make changes; None where one of them has nothing left to change.
+
+        Of the changes ``either``, which lead wires of the unit another way round, a plan may choose any.
+        """
         target = made(self._target, [self.changes[number] for number in sorted(chosen)])
         if target is None:
             return None
         job = Job(*target)
-        instance = Instance(job, rules_of(job), self.base.instance.place)
+        ways: dict[str, frozenset[str]] = {}
+        for number in either:
+            _, load, leg = self.changes[number].slot
+            ways[load] = ways.get(load, frozenset()) | {leg}
+        instance = Instance(job, rules_of(job), self.base.instance.place, ways=ways)
         return Questions(instance, self.base.clock, self.work)
 
     def suits(self, chosen: Choice) -> bool:
         """Tell whether there is a plan with changes; raise OutOfTime at a limit."""
         questions = self.made(chosen)
-        return questions is not None and has_plan(questions)
+        return questions is not None and self.conflict_in(questions) is None and has_plan(questions)
+
+    def conflict_in(self, questions: Questions) -> Keys | None:
+        """Return a known conflict that a changed bike still has, the latest first; raise OutOfTime at a limit.
+
+        Where there is one the bike has no plan, and that is known by a few of its columns.
+        """
+        return next((keys for keys in reversed(self.known) if is_conflict(questions, keys)), None)
 
     def needed(self, chosen: Choice) -> Choice:
         """Return the changes of a fix without which it is none."""
@@ -80,3 +97,8 @@ class Trials:
 def has_plan(questions: Questions) -> bool:
     """Tell whether the whole bike has a plan; raise OutOfTime at a limit."""
     return questions.has_plan(questions.instance.keys)
+
+
+def is_conflict(questions: Questions, keys: Keys) -> bool:
+    """Tell whether facts are all there and have no plan together; raise OutOfTime at a limit."""
+    return questions.instance.everything.issuperset(keys) and not questions.has_plan(keys)
