@@ -13,6 +13,7 @@ from portloom.base.sizes import WireSize
 from portloom.base.unit import Output, Unit
 from portloom.job.job import Job
 from portloom.job.kinds import output_kinds
+from portloom.rules.fact_kinds import LOAD, SWITCH
 from portloom.rules.facts import FactKey
 
 
@@ -30,8 +31,10 @@ class Cures:
     """Changes of one sort, from the least to the most."""
 
     series: tuple[Cure, ...]
-    of: FactKey | None = None
-    """The one fact that they alter; None where they alter what is none."""
+    of: tuple[FactKey, ...] = ()
+    """The facts that they bear on, of which one must be in the conflict; none where they may bear on any."""
+    rising: bool = False
+    """True where each lifts what those before it lift: a limit that is raised."""
     weighed: bool = False
     """Whether fixes are made of them, too."""
 
@@ -48,7 +51,8 @@ def larger_fuses(job: Job, fact: FactKey) -> Cures:
             )
             for step in steps
         ),
-        fact,
+        (fact,),
+        rising=True,
     )
 
 
@@ -63,7 +67,8 @@ def thicker_feeds(job: Job, fact: FactKey) -> Cures:
             )
             for size in _thicker(job, job.unit.feed.wire_max)
         ),
-        fact,
+        (fact,),
+        rising=True,
     )
 
 
@@ -80,7 +85,7 @@ def thicker_terminals(job: Job) -> Iterator[Cures]:
             )
             for size in _thicker(job, kind.like.wire_max)
         )
-        yield Cures(cures, ("terminal", names[0]))
+        yield Cures(cures, (("terminal", names[0]),), rising=True)
 
 
 def lower_trips(job: Job) -> Iterator[Cures]:
@@ -90,7 +95,7 @@ def lower_trips(job: Job) -> Iterator[Cures]:
         outputs = tuple(output.model_copy(update={"trip": (trip, *trip_values(output))}) for output in job.unit.outputs)
         said = f"an output for {load.name} that can be set to trip at {amperes(trip)}"
         unit = job.unit.model_copy(update={"outputs": outputs})
-        yield Cures((Cure(said, job.bike, unit),), ("load", load.name))
+        yield Cures((Cure(said, job.bike, unit),), (LOAD.key(load.name),))
 
 
 def thicker_reels(job: Job) -> Cures:
@@ -122,13 +127,16 @@ def _with_reel(job: Job, size: WireSize) -> Cure:
 
 
 def earth_points(job: Job) -> Iterator[Cures]:
-    """Return bikes that have an earth point where returns begin, each by itself."""
+    """Return bikes that have an earth point where returns of loads and switches begin, each by itself."""
     frame, fixed = job.bike.frame, job.network.still(job.bike.supply.battery.at)
     for point in dict.fromkeys(load.returns_at for load in job.wired_loads):
         if point in fixed and point not in frame.earth:
             more = frame.model_copy(update={"earth": (*frame.earth, point)})
             said = f"an earth point at {point}, if the frame is bare metal there"
-            yield Cures((Cure(said, job.bike.model_copy(update={"frame": more}), job.unit),))
+            loads = (LOAD.key(load.name) for load in job.wired_loads if load.returns_at == point)
+            switches = (SWITCH.key(one.name) for one in job.wired_inputs if one.earthed_by_wire and point in one.at)
+            cure = Cure(said, job.bike.model_copy(update={"frame": more}), job.unit)
+            yield Cures((cure,), (*loads, *switches))
 
 
 def more_returns(job: Job) -> Cures:

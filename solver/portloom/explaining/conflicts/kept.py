@@ -4,7 +4,7 @@ What is left out never thins a wire that others need: that is the whole bike's. 
 what is kept, and the main fuse is chosen with the plan.
 """
 
-from collections.abc import Hashable, Iterable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
@@ -49,10 +49,12 @@ class Instance:
         place: str | None = None,
         wish: Wish | None = None,
         ways: Ways = MappingProxyType({}),
+        known: Mapping[FactKey, Fact] | None = None,
     ) -> None:
         """Take the job and its rules; ``place`` allows only the place of that name, a wish is one more fact.
 
-        Of the loads that ``ways`` has, a plan may choose around which legs their wires lie.
+        Of the loads that ``ways`` has, a plan may choose around which legs their wires lie. ``known`` are its facts,
+        which are asked of the rules unless they are given.
         """
         self.job = job
         self.rules = rules
@@ -61,10 +63,15 @@ class Instance:
         self.wish = wish
         self.ways = ways
         wished = [wish.fact(job)] if wish else []
-        self.facts: dict[FactKey, Fact] = {fact.key: fact for fact in (*wished, *facts_of(job, rules))}
+        asked = known if known is not None else {fact.key: fact for fact in (*wished, *facts_of(job, rules))}
+        self.facts: Mapping[FactKey, Fact] = asked
         self.keys = tuple(self.facts)
         self.everything = frozenset(self.keys)
         self.bans = tuple((key[1], key[2]) for key in self.keys if kind_of(key) is BAN)
+
+    def altered(self, job: Job) -> "Instance":
+        """Return the same of a job that is about the same facts, with other figures in some."""
+        return Instance(job, self.rules, self.place, self.wish, self.ways, self.facts)
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 What is told is proved of this conflict; that the bike fits then, only where that is said.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from itertools import dropwhile
@@ -13,6 +14,7 @@ from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.loads import feeds
 from portloom.explaining.telling.conflict import Lift
 from portloom.job.job import Job
+from portloom.job.kinds import output_kinds
 from portloom.rules.cures import Cure, Cures
 from portloom.rules.fact_kinds import is_thing, kind_of, of_a_load, of_the_feed
 from portloom.rules.facts import FactKey
@@ -21,18 +23,21 @@ ENOUGH = 3_000
 """Columns that are set up for each conflict at most: a second, on a usual machine."""
 
 
-def lifts(questions: Questions, keys: Sequence[FactKey], slugs: Sequence[str]) -> tuple[Lift, ...]:
-    """Return what lifts a conflict of some facts, by the rules with these slugs; less is told at a limit.
+def lifts(
+    questions: Questions, keys: Sequence[FactKey], refusing: Sequence[str], involved: Sequence[str]
+) -> tuple[Lift, ...]:
+    """Return what lifts a conflict of some facts; less is told at a limit.
 
-    Of a series of changes it is the least with which the whole bike fits, else the least that lifts the conflict.
+    ``refusing`` are the rules that refuse something in it, ``involved`` these and those of its facts. Of a series of
+    changes it is the least with which the whole bike fits, else the least that lifts the conflict.
     """
     trying = _Trying(questions, keys)
     told: dict[int, Lift] = {}
     with suppress(OutOfTime):
-        left: dict[int, tuple[Cure, ...]] = {}
-        every = tuple(_cures(questions.instance, keys, slugs))
+        left: dict[int, Sequence[Cure]] = {}
+        every = tuple(_cures(questions.instance, keys, refusing, involved))
         for number, cures in enumerate(every):
-            if series := tuple(dropwhile(lambda cure: not trying.lifts(cure), cures.series)):
+            if series := trying.from_the_least(cures):
                 left[number], told[number] = series, Lift(series[0].said, weighed=cures.weighed)
         for number, series in left.items():
             if enough := next(filter(trying.fits, series), None):
@@ -40,11 +45,16 @@ def lifts(questions: Questions, keys: Sequence[FactKey], slugs: Sequence[str]) -
     return tuple(dict.fromkeys(told.values()))
 
 
-def _cures(instance: Instance, keys: Sequence[FactKey], slugs: Sequence[str]) -> Iterator[Cures]:
-    """Return what may lift a conflict: of changes that alter a fact, only those whose fact is in it."""
+def _cures(
+    instance: Instance, keys: Sequence[FactKey], refusing: Sequence[str], involved: Sequence[str]
+) -> Iterator[Cures]:
+    """Return what may lift a conflict: of changes that bear on facts, only those with one of these in it."""
+    here = set(keys)
     for rule in instance.rules:
-        if rule.cures and rule.slug in slugs:
-            yield from (cures for cures in rule.cures(instance.job) if cures.of is None or cures.of in keys)
+        if rule.cures and rule.slug in involved:
+            for cures in rule.cures(instance.job):
+                if not here.isdisjoint(cures.of) or (not cures.of and rule.slug in refusing):
+                    yield cures
     if any(of_the_feed(key) or kind_of(key).of_the_path for key in keys):
         yield from _past_the_unit(instance, [key[1] for key in keys if of_a_load(key)])
 
@@ -71,6 +81,14 @@ class _Trying:
         self._work = Work(ENOUGH)
         self._asked: dict[str, Questions] = {}
 
+    def from_the_least(self, cures: Cures) -> Sequence[Cure]:
+        """Return a series from the first on that lifts the conflict; nothing where none does."""
+        series = cures.series
+        if not cures.rising:
+            return tuple(dropwhile(lambda cure: not self.lifts(cure), series))
+        first = bisect_left(series, True, key=self.lifts)  # noqa: FBT003 - each lifts, or does not
+        return series[first:]
+
     def lifts(self, cure: Cure) -> bool:
         """Tell whether the facts have a plan with a change, and what it brings.
 
@@ -94,6 +112,15 @@ class _Trying:
 
     def _after(self, cure: Cure) -> Questions:
         if cure.said not in self._asked:
-            instance = Instance(Job(cure.bike, cure.unit), self._before.rules, self._before.place, self._before.wish)
-            self._asked[cure.said] = Questions(instance, self._clock, self._work)
+            self._asked[cure.said] = Questions(self._instance(cure), self._clock, self._work)
         return self._asked[cure.said]
+
+    def _instance(self, cure: Cure) -> Instance:
+        """Return a changed bike with its facts: those of before, where it has the same loads and kinds of ports."""
+        before = self._before
+        bike, network = before.job.bike, before.job.network
+        job = Job(cure.bike, cure.unit, network=network if cure.bike.frame == bike.frame else None)
+        kinds = [[kind.names for kind in output_kinds(unit)] for unit in (before.job.unit, cure.unit)]
+        if cure.bike.loads == bike.loads and kinds[0] == kinds[1]:
+            return before.altered(job)
+        return Instance(job, before.rules, before.place, before.wish)

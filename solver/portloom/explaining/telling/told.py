@@ -47,7 +47,7 @@ def told(questions: Questions, conflict: CertifiedConflict, where: Where) -> Con
         proof=PROVED,
         detail=tuple(_refusal(one, {fact.sentence for fact in facts}) for one in over.unsaid),
         places=tuple(site.label for site in instance.sites),
-        lifted_by=lifts(questions, conflict.keys, rules),
+        lifted_by=lifts(questions, conflict.keys, over.rules, rules),
         hints=tuple(dict.fromkeys((*_hints_of_rules(instance, over.rules), *_hints(instance, conflict.keys)))),
     )
 
