@@ -33,14 +33,15 @@ def _findings(command: Command, family: str, number: int, *, first: bool) -> Ite
     ask = command.plan if first else command.why
     try:
         for conflict in ask(case.bike_text, case.unit_text).get("conflicts", ()):
-            yield _finding(command, case, conflict)
+            yield finding_of(command, case, conflict)
     except Unfinished as unfinished:
         yield Finding(REFUTED, (str(unfinished),))
     except BadFile:
         return  # thrown with something missing that it names
 
 
-def _finding(command: Command, case: Case, conflict: dict[str, Any]) -> Finding:
+def finding_of(command: Command, case: Case, conflict: dict[str, Any]) -> Finding:
+    """Judge one conflict that is told of a bike."""
     size = f"of {len(conflict['facts'])} facts"
     try:
         keys = keys_of(case, conflict)
