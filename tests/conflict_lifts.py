@@ -14,6 +14,7 @@ from oracle.facts import Key
 from oracle.profiles import each
 from oracle.reading import tree_of
 from outcomes import fits
+from portloom.inputs.problems import BadFile
 
 Trees = tuple[Tree, Tree]
 USUAL = ["0.5 mm2", "0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2", "10 mm2"]
@@ -32,7 +33,15 @@ def lifted(case: Case, conflict: Mapping[str, Any], planner: Planner = fits) -> 
         kept = [key for key in after.facts if key in keys or key not in case.facts or _of_feed(key)]
         yield judged_files(f"lifted by {words}", said(after, kept, rather=HARDER), planner, planned=True)
         if lift["then_it_fits"]:
-            yield Verdict(f"fits with {words}", planner(after.bike_text, after.unit_text))
+            yield Verdict(f"fits with {words}", _fits(after, planner))
+
+
+def _fits(case: Case, planner: Planner) -> bool:
+    """Tell whether files are taken and have a plan."""
+    try:
+        return planner(case.bike_text, case.unit_text)
+    except BadFile:
+        return False
 
 
 def _of_feed(key: Key) -> bool:

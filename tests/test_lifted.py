@@ -94,3 +94,10 @@ def test_what_lifts_a_conflict_is_told(changes: list[tuple[str, str]], lifts: li
     for words in lifts:
         after = edited(case, words)
         assert fits(after.bike_text, after.unit_text), words
+
+
+def test_a_load_that_feeds_others_is_not_told_to_leave_the_unit() -> None:
+    """What is fed from a load past the unit is refused as the file is read; so the guest's feeder stays."""
+    guest = "  - {name: tell-tale, at: neck, current: 0.1 A, kind: led, from: [front heater]}\ninputs:"
+    case = changed([("fuse_max: 40 A", "fuse_max: 20 A"), ("inputs:\n  - {name: front", f"{guest}\n  - {{name: front")])
+    assert lifted_by(case)[1:] == ["rear heater fed through a relay"]

@@ -32,12 +32,14 @@ def _findings(command: Command, family: str, number: int, *, first: bool) -> Ite
     case = Case(*starved_case(number, family))
     ask = command.plan if first else command.why
     try:
-        for conflict in ask(case.bike_text, case.unit_text).get("conflicts", ()):
-            yield finding_of(command, case, conflict)
+        told = ask(case.bike_text, case.unit_text)
     except Unfinished as unfinished:
         yield Finding(REFUTED, (str(unfinished),))
+        return
     except BadFile:
         return  # thrown with something missing that it names
+    for conflict in told.get("conflicts", ()):
+        yield finding_of(command, case, conflict)
 
 
 def finding_of(command: Command, case: Case, conflict: dict[str, Any]) -> Finding:

@@ -60,9 +60,10 @@ def _cures(
 
 
 def _past_the_unit(instance: Instance, names: Sequence[str]) -> Iterator[Cures]:
-    """Return each load of a conflict fed past the unit, which then carries less."""
+    """Return each load of a conflict fed past the unit, which then carries less; one that feeds others stays on it."""
     for change in feeds(instance):
-        made = change.make((instance.job.bike, instance.job.unit)) if change.slot[1] in names else None
+        alone = change.slot[1] in names and not change.needs
+        made = change.make((instance.job.bike, instance.job.unit)) if alone else None
         if made is not None:
             yield Cures((Cure(_said(change), *made),), weighed=True)
 
@@ -123,4 +124,4 @@ class _Trying:
         kinds = [[kind.names for kind in output_kinds(unit)] for unit in (before.job.unit, cure.unit)]
         if cure.bike.loads == bike.loads and kinds[0] == kinds[1]:
             return before.altered(job)
-        return Instance(job, before.rules, before.place, before.wish)
+        return Instance(job, before.rules, before.place, before.wish, before.ways)
