@@ -1,11 +1,11 @@
 """A bike on a unit, from their YAML, as the explanations ask about them."""
 
+from portloom.base.clock import Clock
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
-from portloom.search.places import Clock
 from unasked import bike_from_text
 
 Texts = tuple[str, str]

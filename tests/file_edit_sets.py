@@ -29,12 +29,13 @@ from file_edits import (
 )
 from oracle.reading import tree_of
 from outcomes import read
+from portloom.base.clock import Clock
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.rules.book import RULES
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
-from portloom.search.places import Clock, NoPlan
+from portloom.search.places import NoPlan
 
 DUMPER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
 SOFT = ("sharing", "place")

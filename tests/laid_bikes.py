@@ -5,6 +5,7 @@ from functools import cache
 
 from oracle.random_bikes import FAMILIES, random_case
 from outcomes import EXAMPLES, PROFILES
+from portloom.base.clock import Clock
 from portloom.explaining.solved import Solved, solve
 from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
@@ -12,7 +13,6 @@ from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
-from portloom.search.places import Clock
 from slices import FEW, slices
 from unasked import bike_from_text
 

@@ -10,6 +10,7 @@ import pytest
 
 from oracle.random_bikes import random_case
 from outcomes import reseated
+from portloom.base.clock import Clock
 from portloom.base.copper import Conductor
 from portloom.base.current import kind_of
 from portloom.base.drop import wire_drop
@@ -28,7 +29,6 @@ from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
-from portloom.search.places import Clock
 from portloom.verify.judge import check, judged
 from rule_bikes import Texts
 from test_checker import claimed_rightly

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan
 from portloom.inputs.files import unit_from_text
@@ -15,7 +16,6 @@ from portloom.planning.plan import NothingFits, Planned, Planning, plan
 from portloom.rules.book import RULES
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
-from portloom.search.places import Clock
 from unasked import bike_from_text
 
 ROOT = Path(__file__).parent.parent

@@ -17,6 +17,7 @@ from bench.places import cost_of, programme
 from oracle import pairs
 from oracle.pair_bikes import pair_case
 from oracle.random_bikes import random_case
+from portloom.base.clock import Clock
 from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
@@ -24,13 +25,13 @@ from portloom.planning.plan import Planned, Unknown, plan
 from portloom.rules.book import rules_of
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
-from portloom.search import places
+from portloom.search import running
 from portloom.search.best import tableaux_of
 from portloom.search.model import Model
 from portloom.search.pairs.joint import Wanted, joint_choice
 from portloom.search.pairs.search import PairContender
 from portloom.search.pairs.seats import SeatChoices, lower_bound_of, seats_of
-from portloom.search.places import Clock, Contender, Found, LimitReached, best_of
+from portloom.search.places import Contender, Found, LimitReached, best_of
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau, lower_bound
 from portloom.search.trade_offs import priced
@@ -56,7 +57,7 @@ class Stopped(Solve):
 @pytest.fixture(params=STOPS)
 def stop(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> float:
     """Stop every solve of the race at a time."""
-    monkeypatch.setattr(places, "Solve", Stopped)
+    monkeypatch.setattr(running, "Solve", Stopped)
     monkeypatch.setattr(Stopped, "stop", request.param)
     return float(request.param)
 
@@ -195,4 +196,4 @@ def test_two_seats_can_be_asked_before_they_are_solved() -> None:
     rules, wanted, seats = seats_of_case(0)
     contender = PairContender(rules, wanted, seats[0], Clock(None))
     assert contender.choice.columns
-    assert contender.prove_again(Clock(None)).status is not Status.UNKNOWN
+    assert contender.prove_again(None, lambda: Solve(None, again=True)) is not Status.UNKNOWN

@@ -17,13 +17,14 @@ from oracle import highs
 from oracle.judge import Result
 from oracle.random_bikes import random_case
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
-from portloom.search.places import Clock, NoPlan
+from portloom.search.places import NoPlan
 from portloom.verify.judge import judged
 from translated import Reference
 

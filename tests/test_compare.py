@@ -13,6 +13,7 @@ import portloom
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES, PROFILES
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.unit import Unit
 from portloom.comparing.prepared import PreparedBike
@@ -26,7 +27,6 @@ from portloom.explaining.conflicts.question import Questions
 from portloom.inputs.files import read_unit, unit_from_text
 from portloom.job.kinds import port_names
 from portloom.planning.plan import NothingFits, Planned
-from portloom.search.places import Clock
 from slices import each_seed
 from unasked import bike_from_text, read_bike
 

@@ -9,6 +9,7 @@ from functools import cache
 import pytest
 
 import told
+from portloom.base.clock import Clock
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.telling.told import why_nothing_fits
@@ -20,7 +21,6 @@ from portloom.rules import book
 from portloom.rules.book import RULES, facts_of, rules_of
 from portloom.rules.facts import At, Fact
 from portloom.rules.shapes import Budget, BudgetRow, Key, Rule
-from portloom.search.places import Clock
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
 from rule_trials import TRIALS
 from unasked import bike_from_text

@@ -12,6 +12,7 @@ import pytest
 from full_trials import BRAKE_LAMP, FULL, LEFT, SOLENOID, by_two, own_switch_off, without
 from heat_trials import HALF_MM2, in_company
 from outcomes import fits, planned, refusing, reseated
+from portloom.base.clock import Clock
 from portloom.base.sizes import parse_size
 from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
@@ -21,7 +22,6 @@ from portloom.job.job import Job
 from portloom.rules.book import RULES
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
-from portloom.search.places import Clock
 from portloom.verify.judge import judged
 from rule_bikes import IN, LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
 from unasked import bike_from_text

@@ -11,6 +11,7 @@ import pytest
 
 from calls import ROOT
 from outcomes import planned
+from portloom.base.clock import Clock
 from portloom.explaining.solved import FailedCheck, solve
 from portloom.inputs.files import unit_from_text
 from portloom.job import goal
@@ -19,7 +20,6 @@ from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
-from portloom.search.places import Clock
 from portloom.verify.count import SPARES, WIRES
 from unasked import bike_from_text
 

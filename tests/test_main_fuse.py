@@ -8,6 +8,7 @@ import pytest
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.inputs.files import find_unit, read_bike, read_unit, unit_from_text
@@ -18,7 +19,6 @@ from portloom.rules.book import rules_of
 from portloom.rules.fact_kinds import LOAD, kind_of
 from portloom.search.best import each_tableau, runs_over
 from portloom.search.feasibility import Possible, any_plan
-from portloom.search.places import Clock
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
 from slices import FEW, on_seeds
 from unasked import bike_from_text

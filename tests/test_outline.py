@@ -10,6 +10,7 @@ import pytest
 
 from explained import questions_on
 from oracle.random_bikes import random_case
+from portloom.base.clock import Clock
 from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.fixes.change import Change
@@ -21,7 +22,6 @@ from portloom.rules.book import rules_of
 from portloom.search.best import all_pairs, each_of, runs_over
 from portloom.search.feasibility import Impossible, Possible, any_outline, any_plan
 from portloom.search.outline import outline
-from portloom.search.places import Clock
 from slices import FEW, on_seeds
 
 FAMILIES = ("plain", "banks", "openings", "sharing", "follow", "multiplexed", "wires")

@@ -13,6 +13,7 @@ import portloom
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES, PROFILES
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan
@@ -23,7 +24,6 @@ from portloom.planning.plan import NothingFits, Planned, Unknown, plan
 from portloom.rules.book import RULES
 from portloom.rules.two_units import OnePlace
 from portloom.search.pairs.search import best_pair
-from portloom.search.places import Clock
 from portloom.verify.judge import check
 from unasked import bike_from_text
 

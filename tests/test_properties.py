@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from oracle.random_bikes import FAMILIES, random_case
 from portloom.base.ampacity import carries_in_leg, derated
+from portloom.base.clock import Clock
 from portloom.base.copper import CATALOGUE, INSULATIONS, Conductor, catalogue
 from portloom.base.drop import MicroVolts, ampere_metres, wire_drop
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius
@@ -33,7 +34,6 @@ from portloom.rules.book import RULES
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
-from portloom.search.places import Clock
 from portloom.verify.relaid import lay
 from unasked import bike_from_text
 

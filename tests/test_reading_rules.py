@@ -11,6 +11,7 @@ from pathlib import Path
 import told
 from calls import ROOT
 from portloom.base.bike import Bike, Load, Switch
+from portloom.base.clock import Clock
 from portloom.base.figures import NUMBERS, several
 from portloom.base.unit import Feed, Output
 from portloom.cli.files import read_files
@@ -24,7 +25,6 @@ from portloom.explaining.telling.told import Why, why_nothing_fits
 from portloom.inputs.schema import keys
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
-from portloom.search.places import Clock
 from told import Told
 from told_examples import DATA, every, golden
 

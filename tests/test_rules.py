@@ -11,6 +11,7 @@ import yaml
 
 from outcomes import EXAMPLES, PROFILES, fits
 from portloom import rules as room
+from portloom.base.clock import Clock
 from portloom.base.parts import loads as catalogue
 from portloom.base.parts.shapes import LoadPart
 from portloom.inputs.files import unit_from_text
@@ -21,7 +22,6 @@ from portloom.rules.book import RULES, rules_of
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
-from portloom.search.places import Clock
 from portloom.verify.judge import judged
 from rule_bikes import IN, LAMP, OTHER, OUT, Texts, Trial, bike, unit
 from rule_trials import TRIALS

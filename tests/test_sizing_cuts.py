@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from oracle.random_bikes import random_case
+from portloom.base.clock import Clock
 from portloom.inputs.files import find_unit, read_unit, unit_from_text
 from portloom.job.job import Job
 from portloom.job.sizing import Sized, candidates, size_wires
@@ -23,7 +24,7 @@ from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
 from portloom.search.columns import FuseColumn, OutputColumn, SumRow
 from portloom.search.model import Model
-from portloom.search.places import Clock, Contender, Found, NoPlan, best_of
+from portloom.search.places import Contender, Found, NoPlan, best_of
 from portloom.search.sizing_cuts import NoProgress, SizingCuts, laid_by, with_sizing_cuts
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau

@@ -19,6 +19,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from bench.places import programme
 from oracle.random_bikes import random_case
+from portloom.base.clock import Clock
 from portloom.inputs.files import unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
@@ -26,8 +27,9 @@ from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
 from portloom.search.columns import Flag, Link, SumRow
-from portloom.search.places import Clock, Contender, Found, best_of
+from portloom.search.places import Contender, Found, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
+from portloom.search.solving import Solve
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 from portloom.search.ties import FirstPlan, break_ties
 from slices import on_seeds
@@ -218,6 +220,6 @@ def test_true_wire_sizes_are_heeded(seeds: range) -> None:
 
 def test_nothing_to_choose_is_a_plan() -> None:
     """A choice without columns has one plan, the empty one."""
-    first = break_ties(choice_of((), (), ()), lambda *_: None, 7, lambda: None)
+    first = break_ties(choice_of((), (), ()), lambda *_: None, 7, (), lambda: Solve(None, as_decided=True))
     assert isinstance(first, FirstPlan)
     assert first.chosen == ()

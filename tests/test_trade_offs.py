@@ -14,15 +14,15 @@ import pytest
 import yaml
 
 from every_plan import Parts, every_plan
+from portloom.base import clock
+from portloom.base.clock import Clock
 from portloom.documents.document import TradeOffs
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan_prepared, prepared, trade_offs
 from portloom.rules.book import RULES
 from portloom.rules.sites import sites_of
-from portloom.search import places
 from portloom.search.best import tableaux_of
-from portloom.search.places import Clock
 from portloom.search.trade_offs import SHOWN, Extreme, hull, shown
 from slices import on_seeds
 from unasked import bike_from_text
@@ -256,5 +256,5 @@ def test_plan_and_trade_offs_have_one_time_limit(monkeypatch: pytest.MonkeyPatch
     ready = prepared(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), time_limit=60)
     assert isinstance(plan_prepared(ready), Planned)
     now = monotonic()
-    monkeypatch.setattr(places, "monotonic", lambda: now + 60)
+    monkeypatch.setattr(clock, "monotonic", lambda: now + 60)
     assert trade_offs(ready) == TradeOffs((), 0, complete=False)

@@ -16,6 +16,7 @@ from calls import ROOT, Call, Portloom
 from calls import WHY_HARBOUR as HARBOUR
 from calls import WHY_WINTER as WINTER
 from oracle.starved import starved_case
+from portloom.base.clock import Clock
 from portloom.cli.files import read_files
 from portloom.cli.main import main
 from portloom.explaining.conflicts.question import Questions
@@ -26,7 +27,6 @@ from portloom.explaining.telling.told import why_nothing_fits
 from portloom.inputs.files import bundled_units, read_unit, unit_from_text
 from portloom.report.text.layout import WIDTH, TextPage
 from portloom.report.text.why import write_explained
-from portloom.search.places import Clock
 from ready import Ready
 from slices import slices
 from told_examples import REASONS, unit_named

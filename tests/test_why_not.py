@@ -15,6 +15,7 @@ import yaml
 from oracle import highs
 from oracle.profiles import each
 from oracle.random_bikes import FAMILIES, random_case
+from portloom.base.clock import Clock
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.solved import Solved, solve
@@ -24,7 +25,6 @@ from portloom.explaining.why_not import ExtraCost, WhyNot, why_not
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
-from portloom.search.places import Clock
 from slices import FEW, on_seeds
 from unasked import bike_from_text
 from wished import Seat, Texts, cost_with, fits_alone, has_plan_with

@@ -13,6 +13,7 @@ from io import StringIO
 from rich.console import Console
 
 from oracle.starved import FAMILIES, starved_case
+from portloom.base.clock import Clock
 from portloom.base.figures import NUMBERS
 from portloom.cli.files import Files
 from portloom.explaining.conflicts.kept import Instance
@@ -26,7 +27,6 @@ from portloom.job.job import Job
 from portloom.report.text.layout import TextPage
 from portloom.report.text.why import write_explained
 from portloom.rules.book import rules_of
-from portloom.search.places import Clock
 from rule_trials import TRIALS
 from unasked import bike_and_source
 

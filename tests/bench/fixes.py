@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from time import perf_counter
 
+from portloom.base.clock import Clock
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.find import disjoint_conflicts
 from portloom.explaining.conflicts.kept import Instance
@@ -21,7 +22,6 @@ from portloom.explaining.fixes.hunt import Fixes, fixes_of
 from portloom.inputs.files import bundled_units, read_unit
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
-from portloom.search.places import Clock
 
 from . import causes
 from .big_bikes import SIZES, Size, big_bike, typed

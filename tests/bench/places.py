@@ -17,9 +17,10 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csc_matrix
 
+from portloom.base.clock import Clock
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
-from portloom.search.places import Clock, Contender, Found, best_of
+from portloom.search.places import Contender, Found, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.tableau import NO_LOWER_BOUND, Check, Tableau
 

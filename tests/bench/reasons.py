@@ -14,6 +14,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from time import perf_counter
 
+from portloom.base.clock import Clock
 from portloom.explaining.conflicts.find import disjoint_conflicts
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
@@ -23,7 +24,6 @@ from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
-from portloom.search.places import Clock
 from portloom.verify.judge import check
 
 from . import causes, one_too_many

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from math import isqrt
 
+from portloom.base.clock import Clock
 from portloom.job.fixed import sized_fixed_wires
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
@@ -11,7 +12,7 @@ from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
 from portloom.search.columns import Column, InputColumn, OutputColumn
 from portloom.search.model import Model
-from portloom.search.places import Clock, Found, best_place
+from portloom.search.places import Found, best_place
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau

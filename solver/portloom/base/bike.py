@@ -369,7 +369,8 @@ class Bike(Entry):
 
     def shown_by(self, name: str) -> tuple[DashPoint, ...]:
         """Return the dashes and lamps that show a load or an input, in the order of the file."""
-        return tuple(DashPoint(load.name, load.at) for load in self.loads if any(name in lamp for lamp in load.shows))
+        showing = (load for load in self.loads if load.shows)
+        return tuple(DashPoint(load.name, load.at) for load in showing if any(name in lamp for lamp in load.shows))
 
     @property
     def as_read(self) -> AsRead:

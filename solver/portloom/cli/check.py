@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from portloom.cli.files import read_files
+from portloom.cli.limit import left_of
 from portloom.cli.screen import Exit, note, on_stdout, patient, usage_error, waiting
 from portloom.inputs.files import find_unit, read_unit
 from portloom.inputs.parsing import MOST_BYTES, decode, file_text
@@ -66,7 +67,7 @@ def _checked(post: Path, bike: Path | None, unit: str, asked: CheckOptions) -> C
         with patient(post, unit):
             text, alone = _text(post, name), read_unit(find_unit(unit))
         return check(text, None, alone, name=name)
-    files = read_files(bike, unit)
+    files = read_files(bike, unit, limit=asked.time_limit)
     files.check_place(asked.place)
     with patient(post):
         text = _text(post, name)
@@ -79,7 +80,7 @@ def _checked(post: Path, bike: Path | None, unit: str, asked: CheckOptions) -> C
             place=asked.place,
             best=asked.best,
             repair=asked.repair,
-            time_limit=asked.time_limit,
+            time_limit=left_of(asked.time_limit),
         )
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from portloom.base.bike import Bike
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
+from portloom.cli.limit import clock_of
 from portloom.cli.screen import patient
 from portloom.inputs.files import (
     BikeAndSource,
@@ -16,6 +17,9 @@ from portloom.inputs.files import (
 )
 from portloom.inputs.problems import BadFile, Problem
 from portloom.rules.facts import At
+
+SHORT = 50_000
+"""Bytes."""
 
 
 @dataclass(frozen=True)
@@ -62,10 +66,21 @@ class Files:
         return BadFile([Problem(self.read_bike.source.file, line, column, what, right)])
 
 
-def read_files(bike: Path, unit: str, second: str | None = None) -> Files:
-    """Read a bike's file and a unit's, or two units'; raise BadFile with all that is wrong with any."""
-    with patient(bike, unit, *([second] if second else [])):
+def read_files(bike: Path, unit: str, second: str | None = None, *, limit: float | None = None) -> Files:
+    """Read a bike's file and a unit's, or two units'; raise BadFile with all that is wrong with any.
+
+    Raises TimeIsUp where a time limit of the call comes first, unless the bike's file is short.
+    """
+    with patient(bike, unit, *([second] if second else [])), clock_of(limit).held(unless=_is_short(bike)):
         return _read_files(bike, unit, second)
+
+
+def _is_short(file: Path) -> bool:
+    """Tell whether a file is read in a fraction of a second."""
+    try:
+        return file.stat().st_size <= SHORT
+    except (OSError, ValueError):
+        return True
 
 
 def _read_files(bike: Path, unit: str, second: str | None) -> Files:

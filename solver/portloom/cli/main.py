@@ -12,7 +12,9 @@ from typing import Annotated, Literal, NoReturn
 import typer
 from typer.core import TyperCommand, TyperOption
 
+from portloom.base.clock import TimeIsUp
 from portloom.base.versions import versions
+from portloom.cli.limit import begin
 from portloom.cli.screen import CannotWrite, Exit, let_go, note, on_stdout, usage_error, write_json
 from portloom.inputs.problems import BadFile
 
@@ -335,11 +337,14 @@ def schema(what: Which) -> None:
 
 def main() -> None:
     """Run the command line; whatever goes wrong ends in one clear message and its exit code."""
+    begin()
     _ready_streams()
     try:
         sys.exit(_called())
     except BadFile as bad:
         _stop(str(bad), Exit.BAD_INPUT)
+    except TimeIsUp:
+        _stop("UNKNOWN: the time limit was reached while the files were read; allow more time", Exit.LIMIT)
     except UsageError as wrong:
         _stop(_usage(wrong), Exit.BAD_INPUT)
     except OSError as error:  # a full disk, no permission: nothing of it is the program's

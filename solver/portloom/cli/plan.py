@@ -6,8 +6,10 @@ from pathlib import Path
 from typing import Any
 
 from portloom.base.bike import Bike
+from portloom.base.clock import TimeIsUp
 from portloom.base.figures import listed
 from portloom.cli.files import Files, read_files
+from portloom.cli.limit import left_of
 from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
 from portloom.cli.written import check_new, write_new_file
 from portloom.comparing.row import Reason
@@ -24,6 +26,7 @@ from portloom.planning.plan import (
     Planning,
     Unknown,
     model_of,
+    not_begun,
     plan,
     plan_prepared,
     prepared,
@@ -59,9 +62,9 @@ class _Answered:
 def run(bike: Path, units: Sequence[str], asked: PlanOptions, *, as_json: bool) -> Exit:
     """Plan and write the answer; raise BadFile for a call, files or names that are wrong."""
     _check_call(units, asked)
-    files = read_files(bike, *units)
+    files = read_files(bike, *units, limit=asked.time_limit)
     files.check_place(asked.place)
-    found = _answer_of_two(files, asked.time_limit) if len(units) > 1 else _answer(files, asked)
+    found = _answer_of_two(files, left_of(asked.time_limit)) if len(units) > 1 else _answer(files, asked)
     with on_stdout():
         if as_json:
             write_json(_document(found, files))
@@ -91,7 +94,10 @@ def _check_call(units: Sequence[str], asked: PlanOptions) -> None:
 def _answer(files: Files, asked: PlanOptions) -> _Answered:
     """Plan one unit, and where there is a plan add what else is asked for."""
     with waiting("planning"):
-        ready = prepared(files.bike, files.unit, place=asked.place, time_limit=asked.time_limit)
+        try:
+            ready = prepared(files.bike, files.unit, place=asked.place, time_limit=left_of(asked.time_limit))
+        except TimeIsUp:
+            return _Answered(not_begun(files.bike, files.unit))
         answer = plan_prepared(ready, files.where)
         if not isinstance(answer, Planned):
             return _Answered(answer)
@@ -142,8 +148,8 @@ def _document(answered: _Answered, files: Files) -> dict[str, Any]:
         case NothingFits(_, units, conflicts):
             told = {"conflicts": [conflict_json(conflict) for conflict in conflicts], **_why_not(answered.reason)}
             return {"status": "no plan", **_named(files.bike, units), **told, **always(files.bike)}
-        case Unknown(_, units, bound):
-            bounded = {"bound_mm": thousandth(bound)}
+        case Unknown(_, units, bound, once):
+            bounded = {**({"not_proved_twice": True} if once else {}), "bound_mm": thousandth(bound)}
             return {"status": "unknown", **_named(files.bike, units), **bounded, **always(files.bike)}
 
 
@@ -177,10 +183,11 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reaso
         case NothingFits(_, units, _):
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
             write_no_two(bike.bike, units, reason.sentence if reason else "", sheet)
-        case Unknown(_, units, bound):
+        case Unknown(_, units, bound, once):
             on = f"the {units[0]}" if len(units) == 1 else f"two units, {listed([f'the {unit}' for unit in units])}"
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
             sheet.line(f"{bike.bike} on {on}: UNKNOWN, the time limit was reached.", "bold yellow")
-            sheet.line("No plan was found yet, and it is not proved that there is none. Allow more time.")
+            twice = " twice" if once else ""
+            sheet.line(f"No plan was found yet, and it is not proved{twice} that there is none. Allow more time.")
             sheet.line(f"No plan costs less than {metres(bound)}.")
             write_cautions(CAUTIONS, sheet)

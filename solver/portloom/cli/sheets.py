@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from portloom.cli.files import Files, read_files
+from portloom.cli.limit import left_of
 from portloom.cli.plan import exit_of, write_answer
 from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, patient, usage_error, waiting
 from portloom.disk.folder import (
@@ -36,13 +37,13 @@ def run(
     force: bool,
 ) -> Exit:
     """Plan and write the folder, or judge readings; raise BadFile for a call or files that are wrong."""
-    files = read_files(bike, unit)
+    files = read_files(bike, unit, limit=limit)
     files.check_place(place)
     with patient(*([readings] if readings else [])):
         read = None if readings is None else readings_from_text(file_text(readings), str(readings))
     _check_call(out, readings, force=force)
     with waiting("planning"):
-        answer = plan(files.bike, files.unit, place=place, time_limit=limit, where=files.where)
+        answer = plan(files.bike, files.unit, place=place, time_limit=left_of(limit), where=files.where)
     if not isinstance(answer, Planned):
         with on_stdout():
             write_answer(answer, None, files)

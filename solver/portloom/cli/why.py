@@ -13,6 +13,7 @@ from portloom.base.figures import listed
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
 from portloom.cli.files import Files, read_files
+from portloom.cli.limit import left_of
 from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
 from portloom.cli.written import clear_beside, writing
 from portloom.disk.whole_file import replace
@@ -130,7 +131,7 @@ class WhyOptions:
 
 def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_json: bool) -> Exit:
     """Explain and write the answer; raise BadFile for files or names that are wrong."""
-    files = read_files(bike, unit)
+    files = read_files(bike, unit, limit=limit)
     wish = _wish(files, asked)
     _check_load(files, asked.about)
     check_apply(files, asked.apply, asked.out)
@@ -142,7 +143,7 @@ def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_jso
             about=asked.about,
             every=asked.every,
             known=_bundled(),
-            time_limit=limit,
+            time_limit=left_of(limit),
             where=files.where,
             say=say,
         )

@@ -6,13 +6,13 @@ That is a proof like any other: these loads alone have no plan, and have one wit
 from collections.abc import Iterable
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.base.figures import listed
 from portloom.base.unit import Unit
 from portloom.comparing.row import Reason
 from portloom.explaining.conflicts.shrinking import quickxplain
 from portloom.explaining.fixes.loads import without_load
 from portloom.explaining.solved import Solved, solve_two
-from portloom.search.places import Clock
 
 MOST_LOADS = 12
 """With more loads it is not looked for: each step plans two units anew."""

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.base.current import Inrush
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Unit
@@ -22,7 +23,6 @@ from portloom.job.assignment import Assignment
 from portloom.job.consumers import Consumer, Consumers, later_of
 from portloom.job.laid import Laid
 from portloom.search.feasibility import Impossible, any_assignment
-from portloom.search.places import Clock
 
 STEP = 10
 """Per cent of the current of today."""

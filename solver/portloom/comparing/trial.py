@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import assert_never
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock, TimeIsUp, is_small
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.comparing.crew_of_two import reason_by_leaving_off
@@ -19,7 +20,7 @@ from portloom.explaining.solved import Solved, solve, solve_two
 from portloom.job.laid import Laid
 from portloom.margins.misses import tight_margins
 from portloom.rules.margins import LimitMargin
-from portloom.search.places import Clock, LimitReached, NoPlan
+from portloom.search.places import LimitReached, NoPlan
 
 UNTOLD_OF_TWO = Reason("no single cause: neither ports nor currents", ())
 """Said of two units where no cheap test tells."""
@@ -34,7 +35,12 @@ def try_on(bench: PreparedBike, units: Sequence[Unit], time_limit: float | None,
     if len(units) > 1:
         answer = _answer_of_two(bench, (units[0], units[1]), clock)
         return Row(bench.bike.bike, names, price_of(units), answer, of_two=True)
-    answer = _answer(bench.on(units[0]), clock)
+    try:
+        with clock.held(unless=is_small(bench.bike)):
+            on = bench.on(units[0])
+    except TimeIsUp:
+        return Row(bench.bike.bike, names, price_of(units), FitUnknown("unknown", Micrometres(0)))
+    answer = _answer(on, clock)
     room = headroom_of(bench, units[0], answer.worst, clock) if headroom and isinstance(answer, Fit) else None
     return Row(bench.bike.bike, names, price_of(units), answer, room)
 

@@ -231,6 +231,8 @@ class Plan(Priced):
     units: tuple[PlannedUnit, ...]
     resting: MilliVolts
     proven: bool
+    once: bool
+    """Not proven: one proof says that it is the best, and the limit came before the second."""
     bound: Micrometres
     copper_mg: int
     fed: tuple[FixedLine, ...]

@@ -81,6 +81,7 @@ def draw_up(
         units=tuple(_unit(laid, unit, seat, savings) for unit, seat in zip(site.units, plan.seats, strict=True)),
         resting=job.bike.supply.resting,
         proven=plan.proven,
+        once=plan.once,
         bound=plan.bound,
         costs=plan.costs,
         copper_mg=copper_of(laid),

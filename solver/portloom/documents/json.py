@@ -37,11 +37,11 @@ def left(microvolts: Fraction) -> int | float:
 
 
 KEYS = (
-    "status", "bike", "unit", "unit_size", "units", "place", "turned", "proven", "bound_mm", "cost_mm", "wire_run_mm",
-    "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers", "returns", "other_wires",
-    "shown", "cases", "legs", "protection", "lamps", "cranking", "battery_leads", "starter_v", "energy", "also_needed",
-    "free_outputs", "free_inputs", "room_for", "no_room_for", "could_share", "multiplexers_not_used", "set_aside",
-    "not_yet_judged", "assumed", "warnings", "cautions",
+    "status", "bike", "unit", "unit_size", "units", "place", "turned", "proven", "not_proved_twice", "bound_mm",
+    "cost_mm", "wire_run_mm", "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers",
+    "returns", "other_wires", "shown", "cases", "legs", "protection", "lamps", "cranking", "battery_leads",
+    "starter_v", "energy", "also_needed", "free_outputs", "free_inputs", "room_for", "no_room_for", "could_share",
+    "multiplexers_not_used", "set_aside", "not_yet_judged", "assumed", "warnings", "cautions",
 )  # fmt: skip
 """The keys that other programs rely on, in their order."""
 OF_BOTH = ("protection", "warnings")
@@ -68,6 +68,7 @@ def _whole(plan: Plan) -> Json:
         "status": "planned",
         "bike": plan.bike,
         "proven": plan.proven,
+        **({"not_proved_twice": True} if plan.once else {}),
         "bound_mm": thousandth(plan.bound),
         **cost_json(plan.costs),
         "copper_g": thousandth(plan.copper_mg),

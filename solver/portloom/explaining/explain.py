@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock, TimeIsUp, is_small
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan
 from portloom.documents.draw_up import draw_up
@@ -20,7 +21,7 @@ from portloom.explaining.why_not import Elsewhere, WhyNot, elsewhere, why_not
 from portloom.job.job import Job
 from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
-from portloom.search.places import Clock, LimitReached, NoPlan
+from portloom.search.places import LimitReached, NoPlan
 
 USUAL_WORK = 30_000
 """Columns for fixes, and for further conflicts, without a limit of time: so a slow machine tells the same."""
@@ -95,8 +96,13 @@ def explain(
     Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
     """
     clock = Clock(time_limit)
-    job = Job(bike, unit)
-    instance = Instance(job, rules_of(job))
+    try:
+        with clock.held(unless=is_small(bike)):
+            job = Job(bike, unit)
+            instance = Instance(job, rules_of(job))
+    except TimeIsUp:
+        aside = tuple(bike.set_aside.items())
+        return Explained(bike.bike, unit.unit, stands_first(bike), aside, Undecided())
     found = solve(job, instance.rules, instance.sites, clock)
     best = found if isinstance(found, Solved) else None
     return Explained(

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock, TimeIsUp, is_small
 from portloom.base.unit import Unit
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
@@ -16,7 +17,7 @@ from portloom.rules.two_units import OnePlace, without_multiplexers
 from portloom.search.best import best_assignment
 from portloom.search.enumeration import Runs
 from portloom.search.pairs.search import best_pair
-from portloom.search.places import Clock, LimitReached, NoPlan
+from portloom.search.places import LimitReached, NoPlan
 from portloom.verify.judge import check
 
 
@@ -55,9 +56,13 @@ def solve_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Solved | NoP
     """
     if len(bike.places) < 2:
         raise OnePlace(bike)
-    first = Job(without_multiplexers(bike), unit)
-    second = Job(first.bike, other, first.loads, first.network)
-    rules = rules_of(first)
+    try:
+        with clock.held(unless=is_small(bike)):
+            first = Job(without_multiplexers(bike), unit)
+            second = Job(first.bike, other, first.loads, first.network)
+            rules = rules_of(first)
+    except TimeIsUp:
+        return LimitReached(0)
     found = best_pair(first, second, rules, clock)
     return passed((first, second), rules, found) if isinstance(found, Assignment) else found
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from portloom.base.clock import Clock
 from portloom.base.unit import Output
 from portloom.explaining.conflicts.find import first_conflict
 from portloom.explaining.conflicts.kept import Instance
@@ -22,7 +23,7 @@ from portloom.rules.book import place_clashes
 from portloom.rules.clash import Clash
 from portloom.search.best import best_assignment
 from portloom.search.columns import Column, OutputColumn, SumRow
-from portloom.search.places import Clock, LimitReached, NoPlan
+from portloom.search.places import LimitReached, NoPlan
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 
 # --- the plan that moves least

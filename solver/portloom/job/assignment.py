@@ -84,6 +84,8 @@ class Assignment:
     """The parts of it."""
     bound: Micrometres
     proven: bool
+    once: bool
+    """Not proven: one proof says that it is the best, and the limit came before the second."""
 
     @property
     def only(self) -> Seat:

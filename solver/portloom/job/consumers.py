@@ -243,7 +243,9 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
 
 def switcher_of(load: Load, bike: Bike) -> Load | None:
     """Return the load that takes a coil's other end to earth: the first of its part; None for points and no coil."""
-    return next((other for other in bike.loads if load.switched_by and other.part == load.switched_by), None)
+    if not load.switched_by:
+        return None
+    return next((other for other in bike.loads if other.part == load.switched_by), None)
 
 
 def _returns_at(load: Load, switcher: Load | None) -> str | None:

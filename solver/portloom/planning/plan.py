@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock, TimeIsUp, is_small
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan, TradeOff, TradeOffs
@@ -23,7 +24,7 @@ from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.assign import assignment_of
 from portloom.search.best import best_choice, model_text, tableaux_of
-from portloom.search.places import Clock, Found, NoPlan
+from portloom.search.places import Found, NoPlan
 from portloom.search.tableau import Tableau
 from portloom.search.trade_offs import hull, shown
 
@@ -58,6 +59,8 @@ class Unknown:
     bike: str
     units: tuple[str, ...]
     bound: Micrometres
+    once: bool = False
+    """One proof says that there is no plan; the limit came before the second."""
 
 
 Planning = Planned | NothingFits | Unknown
@@ -79,7 +82,11 @@ def plan(
     """
     match units:
         case (unit,):
-            return plan_prepared(prepared(bike, unit, place=place, time_limit=time_limit), where)
+            try:
+                ready = prepared(bike, unit, place=place, time_limit=time_limit)
+            except TimeIsUp:
+                return not_begun(bike, unit)
+            return plan_prepared(ready, where)
         case (one, other) if place is None:
             return _plan_two(bike, one, other, Clock(time_limit))
         case (_, _):
@@ -96,7 +103,7 @@ def _plan_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Planning:
         return Planned(draw_up(found.laid, found.assignment, not_used=not_used), found.laid)
     if isinstance(found, NoPlan):
         return NothingFits(bike.bike, names, ())
-    return Unknown(bike.bike, names, Micrometres(found.bound))
+    return Unknown(bike.bike, names, Micrometres(found.bound), found.once)
 
 
 @dataclass(frozen=True)
@@ -111,11 +118,20 @@ class Prepared:
 
 
 def prepared(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: float | None = None) -> Prepared:
-    """Start the clock and set up a bike on a unit; arguments as in plan."""
+    """Start the clock and set up a bike on a unit; arguments as in plan.
+
+    Raises TimeIsUp where the limit comes first.
+    """
     clock = Clock(time_limit)
-    job = Job(bike, unit)
-    rules = rules_of(job)
-    return Prepared(job, rules, place, tableaux_of(job, rules, sites_of(job, place)), clock)
+    with clock.held(unless=is_small(bike)):
+        job = Job(bike, unit)
+        rules = rules_of(job)
+        return Prepared(job, rules, place, tableaux_of(job, rules, sites_of(job, place)), clock)
+
+
+def not_begun(bike: Bike, *units: Unit) -> Unknown:
+    """Return what is known of a plan where the limit came before there was anything to search: it costs something."""
+    return Unknown(bike.bike, tuple(unit.unit for unit in units), Micrometres(0))
 
 
 def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
@@ -130,7 +146,7 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     if isinstance(found, NoPlan):
         first = why_nothing_fits(Questions(Instance(job, rules, place), clock), where, most=1)
         return NothingFits(job.bike.bike, (job.unit.unit,), first.conflicts)
-    return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound))
+    return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound), found.once)
 
 
 def model_of(ready: Prepared, found: Found) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.base.figures import counted, listed
 from portloom.base.parts.loads import load_part, never_together
 from portloom.explaining.fixes.sharing import crowded
@@ -19,7 +20,6 @@ from portloom.job.job import Job
 from portloom.rules.book import pair_clashes, rules_of
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
-from portloom.search.places import Clock
 
 Group = tuple[str, tuple[Consumer, ...]]
 """What the group would be called, and the loads that it would hold."""

@@ -5,6 +5,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from portloom.base.bike import Bike
+from portloom.base.clock import Clock
 from portloom.base.unit import Unit
 from portloom.inputs.problems import BadFile, Problem
 from portloom.job.job import Job
@@ -20,7 +21,6 @@ from portloom.rules.posted import Wiring
 
 if TYPE_CHECKING:
     from portloom.review.completing import Completing
-    from portloom.search.places import Clock
 
 NO_LOADS = "no load in this post is on a port that the unit has"
 
@@ -54,7 +54,7 @@ def check(
     wanted = wanted_of(job)
     posted = match(read_post(post, name, wanted.ports), wanted) if isinstance(post, str) else post
     _check_names(posted, place, wanted)
-    clock = _Started(time_limit)
+    clock = Clock(time_limit)
     wirings = _Loaded(job, posted, clock)
     verdict = judge_post(job, posted, place, wirings)
     concerns = tuple(concern_of(job, clash) for clash in verdict.clashes)
@@ -63,34 +63,21 @@ def check(
         return judged
     from portloom.review.wishes import answer_wishes  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
-    found = answer_wishes(job, posted, place, verdict, wirings.asked, clock.clock, best=best, repair=repair)
+    found = answer_wishes(job, posted, place, verdict, wirings.asked, clock, best=best, repair=repair)
     return replace(judged, best=found.best, repair=found.repair)
-
-
-class _Started:
-    """The clock of one answer, which the first question that needs the search starts."""
-
-    def __init__(self, limit: float | None) -> None:
-        self._limit = limit
-
-    @cached_property
-    def clock(self) -> "Clock":
-        from portloom.search.places import Clock  # noqa: PLC0415 - loads ortools, which takes 0.4 s
-
-        return Clock(self._limit)
 
 
 class _Loaded:
     """Asks whether open switches can be wired, and loads what answers it once it is asked."""
 
-    def __init__(self, job: Job, posted: Posted, started: _Started) -> None:
-        self._job, self._posted, self._started = job, posted, started
+    def __init__(self, job: Job, posted: Posted, clock: Clock) -> None:
+        self._job, self._posted, self._clock = job, posted, clock
 
     @cached_property
     def asked(self) -> "Completing":
         from portloom.review.completing import Completing  # noqa: PLC0415 - loads ortools, which takes 0.4 s
 
-        return Completing(self._job, self._posted, self._started.clock)
+        return Completing(self._job, self._posted, self._clock)
 
     def at(self, site: Site) -> Wiring:
         """Tell whether there is some way at a site."""

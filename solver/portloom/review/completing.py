@@ -6,6 +6,7 @@ This is the question behind verdict, repair and distance alike: they ask it here
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from portloom.base.clock import Clock
 from portloom.base.figures import listed
 from portloom.explaining.solved import FailedCheck
 from portloom.job.assignment import Assignment
@@ -23,7 +24,7 @@ from portloom.rules.posted import Wiring
 from portloom.search.before import Before
 from portloom.search.blocking import Blocked, blocked
 from portloom.search.finishing import Begun, finished
-from portloom.search.places import Clock, LimitReached, NoPlan
+from portloom.search.places import LimitReached, NoPlan
 from portloom.verify.judge import budget_clashes, circuit_clashes, link_clashes
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from portloom.base.clock import Clock
 from portloom.base.quantities import MilliAmps
 from portloom.explaining.solved import Solved, passed, solve
 from portloom.job.assignment import Assignment, OnOutput
@@ -15,7 +16,8 @@ from portloom.review.settings import PostedSettings
 from portloom.rules.book import RULES, rules_of
 from portloom.rules.sites import sites_of
 from portloom.search.moves import Mended, fewest_moves
-from portloom.search.places import Clock, Disagreement, LimitReached, NoPlan
+from portloom.search.places import LimitReached, NoPlan
+from portloom.search.solving import Disagreement
 
 
 @dataclass(frozen=True)

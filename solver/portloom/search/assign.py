@@ -44,6 +44,7 @@ def assignment_of(found: Found) -> Assignment:
         costs=cost_of_plan(sized),
         bound=Micrometres(found.bound),
         proven=found.proven,
+        once=found.once,
     )
 
 

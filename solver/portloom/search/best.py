@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from types import MappingProxyType
 
+from portloom.base.clock import Clock, TimeIsUp, is_small
 from portloom.base.unit import Face
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
@@ -14,7 +15,7 @@ from portloom.search.candidates import Candidates, Ways, all_ways, candidates, i
 from portloom.search.enumeration import Runs
 from portloom.search.fuses import allowed_at
 from portloom.search.model import Model
-from portloom.search.places import Answer, Clock, Contender, Found, LimitReached, NoPlan, best_place
+from portloom.search.places import Answer, Contender, Found, LimitReached, NoPlan, best_place
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve
 from portloom.search.tableau import Tableau, tableau
@@ -72,9 +73,15 @@ def best_assignment(
 ) -> Assignment | NoPlan | LimitReached:
     """Return the proven best plan, the proof that there is none, or what a time limit left.
 
-    ``narrowed`` may give each site's choice more rows; ``runs`` are shortest wires that are known already.
+    Costs are nought at least. ``narrowed`` may give each site's choice more rows; ``runs`` are shortest wires that are
+    known already.
     """
-    answer = best_choice(rules, [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)], clock)
+    try:
+        with clock.held(unless=is_small(job.bike)):
+            choices = [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)]
+    except TimeIsUp:
+        return LimitReached(0)
+    answer = best_choice(rules, choices, clock)
     return assignment_of(answer) if isinstance(answer, Found) else answer
 
 

@@ -8,13 +8,13 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from portloom.base.clock import Clock
 from portloom.job.site import Site
 from portloom.job.sizing import Sized, size_wires
 from portloom.rules.book import budgets_of
 from portloom.rules.shapes import Budget, BudgetRow, Key, Rule
 from portloom.search.feasibility import NotKnown, Possible, any_plan, leanest
 from portloom.search.finishing import Begun, open_choice
-from portloom.search.places import Clock
 from portloom.search.sizing_cuts import laid_by
 
 Sums = Callable[[Site], Iterable[Budget]]

@@ -17,7 +17,7 @@ from portloom.colours.count import measured
 from portloom.colours.guess import first_colours, swapped
 from portloom.colours.question import COUNTS, USUAL, Colouring, ColourMeasure, CountName, Question, together
 from portloom.search.colour_flags import BoolVar, ColourFlags, WeightedCount
-from portloom.search.places import Disagreement
+from portloom.search.solving import Disagreement
 
 ColourOf = dict[str, Colour]
 

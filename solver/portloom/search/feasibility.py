@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.job.laid import Laid
@@ -17,11 +18,12 @@ from portloom.rules.shapes import Budget, Key, Rule
 from portloom.search.assign import assignment_of
 from portloom.search.best import each_tableau
 from portloom.search.columns import Column, OutputColumn, SumRow, contributions
+from portloom.search.dual import contradictory
 from portloom.search.enumeration import Runs
 from portloom.search.model import GuardedModel, Model
-from portloom.search.places import Clock, Contender, Disagreement, Found
+from portloom.search.places import Contender, Found
 from portloom.search.sizing_cuts import laid_by, with_sizing_cuts
-from portloom.search.solving import Solve, Status
+from portloom.search.solving import Disagreement, Solve, Status
 from portloom.search.tableau import Tableau
 
 
@@ -52,10 +54,18 @@ Verdict = Possible | Impossible | NotKnown
 
 
 def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *, twice: bool = False) -> Verdict:
-    """Look for a plan at one site after the other; ``twice`` proves once more, with presolve on, that there is none.
+    """Look for a plan at one site after the other; ``twice`` proves once more, in another way, that there is none.
 
     Raises Disagreement where the two proofs differ.
     """
+    try:
+        with clock.held():
+            return _any_plan(rules, choices, clock, twice=twice)
+    except TimeIsUp:
+        return NotKnown()
+
+
+def _any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *, twice: bool) -> Verdict:
     unknown = False
     for choice in choices:
         contender = Contender(choice, partial(with_sizing_cuts, rules))
@@ -64,10 +74,10 @@ def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *,
             return Possible(contender.choice, end.chosen)
         unknown = unknown or end.status is Status.UNKNOWN
         if twice and end.status is Status.IMPOSSIBLE:
-            again = contender.prove_again(clock)
-            if again.status not in (Status.IMPOSSIBLE, Status.UNKNOWN):
+            again = contender.prove_again(None, lambda: Solve(clock.left(), again=True))
+            if again not in (Status.IMPOSSIBLE, Status.UNKNOWN):
                 raise Disagreement(f"two proofs disagree on whether anything fits at {contender.label}")
-            unknown = unknown or again.status is Status.UNKNOWN
+            unknown = unknown or again is Status.UNKNOWN
     return NotKnown() if unknown else Impossible()
 
 
@@ -79,8 +89,8 @@ def any_outline(choice: Tableau, clock: Clock, *, twice: bool = False) -> Verdic
     end = Model(choice).solve(Solve(clock.left()))
     if end.value is not None:
         return Possible(choice, end.chosen)
-    if twice and end.status is Status.IMPOSSIBLE:
-        again = Model(choice).solve(Solve(clock.left(), presolve=True))
+    if twice and end.status is Status.IMPOSSIBLE and not contradictory(choice):
+        again = Model(choice).solve(Solve(clock.left(), again=True))
         if again.value is not None:
             raise Disagreement("two proofs disagree on whether anything fits before a wire is laid")
         end = again

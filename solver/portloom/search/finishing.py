@@ -7,6 +7,7 @@ Each output is a column of its own, wired just as it is laid, so nothing of it i
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from portloom.base.clock import Clock
 from portloom.base.unit import Unit
 from portloom.job.assignment import Assignment
 from portloom.job.circuits import InputCircuit
@@ -31,7 +32,7 @@ from portloom.search.columns import (
 from portloom.search.enumeration import Runs, allowed, inputs_at, multiplexer_columns, outputs_at
 from portloom.search.fuses import fused
 from portloom.search.moves import as_before
-from portloom.search.places import Clock, Found, LimitReached, NoPlan
+from portloom.search.places import Found, LimitReached, NoPlan
 from portloom.search.tableau import Tableau, tableau_of
 
 

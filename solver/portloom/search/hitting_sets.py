@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from portloom.search.places import Clock
+from portloom.base.clock import Clock
 from portloom.search.solving import Solve, Status
 
 Clause = tuple[tuple[int, ...], tuple[int, ...]]

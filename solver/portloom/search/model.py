@@ -10,8 +10,8 @@ from ortools.sat.python import cp_model
 
 from portloom.rules.facts import FactKey
 from portloom.search.columns import Link, SumRow, column_name
-from portloom.search.solving import Outcome, Solve, Status
-from portloom.search.tableau import Tableau, lower_bound
+from portloom.search.solving import Disagreement, Outcome, Solve, Status
+from portloom.search.tableau import Tableau, cost_of, keeps, lower_bound
 
 Goal = Literal["cost", "any"]
 
@@ -77,6 +77,11 @@ class Model:
         """Allow no plan that costs more than ``at_most`` (B1)."""
         self._model.add(self._cost() <= at_most)
 
+    def leave_out(self, numbers: Sequence[int]) -> None:
+        """Use some columns and flags in no plan (B3)."""
+        for number in numbers:
+            self._model.add(self._all[number] == 0)
+
     def cost_exactly(self, value: int) -> None:
         """Allow no plan but those that cost ``value``, and make the cost the goal, so that relaxations use it (T1)."""
         self._model.add(self._cost() == value)
@@ -104,13 +109,20 @@ class Model:
     # --- solving, and writing it down
 
     def solve(self, run: Solve) -> Outcome:
-        """Solve to the end or to the limit; value and bound are of the goal, nought where it is nothing."""
-        status = run.run(self._model, self._used)
+        """Solve to the end or to the limit; value and bound are of the goal, nought where it is nothing.
+
+        Raises Disagreement where what is found breaks a row or a link.
+        """
+        status = run.run(self._model, self._all)
         bound = self._least if run.bound is None else max(self._least, run.bound)
         if status not in (Status.BEST, Status.FOUND):
             return Outcome(status, None, bound, ())
-        value = round(run.solver.objective_value)
-        return Outcome(status, value, value if status is Status.BEST else bound, run.values(self._used))
+        values = run.values(self._all)
+        if not keeps(self.choice, values):
+            raise Disagreement("the solver gives as a plan what is none")
+        chosen = values[: len(self._used)]
+        value = cost_of(self.choice, chosen) if self._model.has_objective() else 0
+        return Outcome(status, value, value if status is Status.BEST else bound, chosen)
 
     def text(self) -> str:
         """Return the model as text that CP-SAT reads back (its proto's own form), with names for people."""

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
+from portloom.base.clock import Clock
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.goal import cost_of_plan
 from portloom.job.job import Job
@@ -31,7 +32,7 @@ from portloom.search.columns import (
     SwitchColumn,
     on_kind,
 )
-from portloom.search.places import Clock, Found, LimitReached, NoPlan
+from portloom.search.places import Found, LimitReached, NoPlan
 from portloom.search.sizing_cuts import laid_by
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau, lower_bound
 from portloom.search.trade_offs import priced

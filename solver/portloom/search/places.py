@@ -1,23 +1,24 @@
-"""Places side by side: one model each, every one bounded by the best so far.
+"""Places side by side: one model each, every one bounded by the best so far; then what that says is proved again.
 
 Threads find only the best value and its place. A place earlier in the file than the best so far is
 bounded by its value, a later one by one micrometre less, so timing never settles a tie; a place whose
-proven bound is above that is stopped. The plan itself comes from a last solve of that place alone (``ties``).
+bound is above that is stopped, or not begun. The plan itself comes from a last solve of that place alone (``ties``).
 Every solve is repeated with stricter rows until its plan passes with the true sizes of its wires.
 """
 
-import os
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from threading import RLock
-from time import monotonic
 from typing import Protocol
 
+from portloom.base.clock import NO_LIMIT, Clock, TimeIsUp
+from portloom.search.dual import Weighed, contradictory, weighed
 from portloom.search.model import Goal, Model
-from portloom.search.solving import Outcome, Solve, Status
-from portloom.search.tableau import Check, Tableau, lower_bound
+from portloom.search.running import Running
+from portloom.search.solving import Disagreement, Outcome, Solve, Status
+from portloom.search.tableau import Check, Tableau, cost_of, keeps, lower_bound
 from portloom.search.ties import FirstPlan, break_ties
 
 
@@ -30,6 +31,8 @@ class Found:
     cost: int
     bound: int
     proven: bool
+    once: bool = False
+    """Not proven: the solver says that it is the best, but the limit came before that was proved again."""
 
 
 @dataclass(frozen=True)
@@ -42,25 +45,11 @@ class LimitReached:
     """The time limit was reached before a plan was found or proved impossible; the bound that is proven."""
 
     bound: int
+    once: bool = False
+    """The solver says that there is no plan, but the limit came before that was proved again."""
 
 
 Answer = Found | NoPlan | LimitReached
-
-
-class Clock:
-    """The time that is left of a limit, if there is one."""
-
-    def __init__(self, seconds: float | None) -> None:
-        """Start the clock."""
-        self._end = None if seconds is None else monotonic() + seconds
-
-    def left(self) -> float | None:
-        """Return the seconds left, None without a limit."""
-        return None if self._end is None else max(0.0, self._end - monotonic())
-
-
-class Disagreement(RuntimeError):
-    """Two proofs of the same model disagree."""
 
 
 class Entrant(Protocol):
@@ -78,74 +67,113 @@ class Entrant(Protocol):
 
     @property
     def lower_bound(self) -> int:
-        """A cost that no plan is below."""
+        """A cost that no plan is below, checked without the solver."""
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
-        """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
+        """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached.
 
-    def prove_again(self, clock: Clock) -> Outcome:
-        """Solve once more with other settings: a second proof that there is no plan."""
+        Raises TimeIsUp where that is between two solves.
+        """
 
-    def first_of(self, value: int, clock: Clock) -> FirstPlan | Status:
+    def prove_again(self, most: int | None, run: Callable[[], Solve]) -> Status:
+        """Prove, in another way, that no plan costs ``most`` or less, None for none at all.
+
+        IMPOSSIBLE if so, UNKNOWN at the limit, else what was found instead.
+        """
+
+    def first_of(self, value: int, run: Callable[[], Solve]) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
 
 
 class Contender:
     """One place: its choice, made stricter as often as a plan that is found does not pass."""
 
-    def __init__(self, choice: Tableau, check: Check) -> None:
-        """Build the place's model, to be solved once."""
+    def __init__(self, choice: Tableau, check: Check, clock: Clock = NO_LIMIT) -> None:
+        """Take the choice as the rules set it up, and the time that is left."""
+        self._clock = clock
+        self._least: int | None = None
+        """The lower bound, once it is worked out."""
         self.untouched = choice
         """The choice before any row was added: what was added may depend on which place was quicker."""
         self.choice = choice
         self.check = check
-        self._model: Model | None = Model(choice)
 
     @property
     def label(self) -> str:
         """Say where it is."""
         return self.choice.site.label
 
+    @cached_property
+    def _weighed(self) -> Weighed:
+        return weighed(self.untouched)
+
     @property
     def lower_bound(self) -> int:
-        """A cost that no plan is below."""
-        return lower_bound(self.choice)
+        """A cost that no plan is below, checked without the solver."""
+        if self._least is None:
+            with suppress(TimeIsUp), self._clock.held():
+                self._least = max(self._glance, self._weighed.least)
+        return self._glance if self._least is None else self._least
 
-    def prove_again(self, clock: Clock) -> Outcome:
-        """Solve once more with other settings: a second proof that there is no plan."""
-        return Model(self.choice).solve(Solve(clock.left(), presolve=True))
+    @cached_property
+    def _glance(self) -> int:
+        return lower_bound(self.untouched)
 
-    def first_of(self, value: int, clock: Clock) -> FirstPlan | Status:
+    def prove_again(self, most: int | None, run: Callable[[], Solve]) -> Status:
+        """Prove, in another way, that no plan costs ``most`` or less, None for none at all.
+
+        By rows added up, checked in whole numbers; where these do not say it, by a solve with other settings.
+        """
+        if most is None:
+            return Status.IMPOSSIBLE if contradictory(self.choice) else Model(self.choice).solve(run()).status
+        if self.lower_bound > most or weighed(self.choice).least > most:
+            return Status.IMPOSSIBLE
+        model = self._at_most(most)
+        model.minimise_cost()
+        return model.solve(run()).status
+
+    def first_of(self, value: int, run: Callable[[], Solve]) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
-        return break_ties(self.untouched, self.check, value, clock.left)
+        return break_ties(self.untouched, self.check, value, self._weighed.too_dear(value), run)
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
-        """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached."""
+        """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached.
+
+        Raises TimeIsUp where that is between two solves.
+        """
         while True:
-            end = self._once(goal, most(), run())
-            stricter = None if end.value is None else self.check(self.choice, end.chosen)
+            with self._clock.held():
+                model = self._model(goal, most())
+            end = model.solve(run())
+            if end.value is None:
+                return end
+            with self._clock.held():
+                stricter = self.check(self.choice, end.chosen)
             if stricter is None:
                 return end
             self.choice = stricter
 
-    def _once(self, goal: Goal, most: int | None, run: Solve) -> Outcome:
-        model = self._model or Model(self.choice)
-        self._model = None  # a bound stays in a model, so each serves once
-        if most is not None:
-            model.bound(most)
+    def _model(self, goal: Goal, most: int | None) -> Model:
+        model = Model(self.choice) if most is None else self._at_most(most)
         if goal == "cost":
             model.minimise_cost()
-        return model.solve(run)
+        return model
+
+    def _at_most(self, most: int) -> Model:
+        """Return the model of the plans that cost ``most`` or less."""
+        model = Model(self.choice)
+        model.bound(most)
+        model.leave_out(self._weighed.too_dear(most))
+        return model
 
 
 class _Race:
     """The best so far, shared by the threads."""
 
-    def __init__(self, contenders: Sequence[Entrant], clock: Clock) -> None:
+    def __init__(self, contenders: Sequence[Entrant], running: Running) -> None:
         self.contenders = contenders
-        self._clock = clock
+        self._running = running
         self._lock = RLock()
-        self._running: dict[int, Solve] = {}
         self._bounds: dict[int, int] = {}
         """The greatest bound that was proved for each place on the way."""
         self.best: tuple[int, int] | None = None
@@ -156,22 +184,27 @@ class _Race:
 
     def solve(self, number: int) -> None:
         """Solve one place, telling every plan that passes and every bound on the way."""
-        end = self.contenders[number].solve("cost", lambda: self._most(number), partial(self._new_run, number))
+        contender = self.contenders[number]
+        self._proved(number, contender.lower_bound)
+        end = Outcome(Status.UNKNOWN, None, contender.lower_bound, ())
+        if not self.beaten(number, contender.lower_bound):
+            with suppress(TimeIsUp):
+                end = contender.solve("cost", lambda: self._most(number), partial(self._new_run, number))
         with self._lock:
             self.ends[number] = end
             if end.value is not None:
                 self._take((end.value, number), end.chosen)
 
     def _new_run(self, number: int) -> Solve:
-        run = Solve(self._clock.left(), found=partial(self._found, number), proved=partial(self._proved, number))
-        with self._lock:
-            self._running[number] = run
-        return run
+        return self._running.new(number, found=partial(self._found, number), proved=partial(self._proved, number))
 
-    def _found(self, number: int, value: int, chosen: tuple[int, ...]) -> None:
+    def _found(self, number: int, values: tuple[int, ...]) -> None:
         """Take a plan found on the way, if it would be the best and passes."""
         contender = self.contenders[number]
-        if self._is_better((value, number)) and contender.check(contender.choice, chosen) is None:
+        choice = contender.choice
+        chosen = values[: len(choice.columns)]
+        value = cost_of(choice, chosen)
+        if self._is_better((value, number)) and keeps(choice, values) and contender.check(choice, chosen) is None:
             with self._lock:
                 self._take((value, number), chosen)
 
@@ -187,9 +220,12 @@ class _Race:
     def _most(self, number: int) -> int | None:
         """Return what a plan of this place may cost to be the best, None while there is no other."""
         best = self.best
-        if best is None or best[1] == number:
-            return None
-        return best[0] if number < best[1] else best[0] - 1
+        return None if best is None or best[1] == number else self.better(number, best)
+
+    def better(self, number: int, best: tuple[int, int]) -> int:
+        """Return what a plan of a place may cost at most to be better than another, of a value at a place."""
+        value, winner = best
+        return value if number < winner else value - 1
 
     def beaten(self, number: int, bound: int) -> bool:
         """Tell whether a place that costs ``bound`` at least can't be the best."""
@@ -203,77 +239,87 @@ class _Race:
 
     def _stop_beaten(self, number: int, bound: int) -> None:
         if number not in self.ends and self.beaten(number, bound):
-            self._running[number].solver.stop_search()
+            self._running.stop(number)
 
-    def open(self) -> dict[int, int]:
-        """Return the places that a limit kept from being settled, each with what a plan there costs at least.
+    def is_open(self) -> bool:
+        """Tell whether a limit kept a place from being settled.
 
         A solve that is stopped may end with a weaker bound than the one that it was stopped for, and a place that is
         solved again with more rows starts anew: what was proved of a place on the way counts, too.
         """
-        bounds = {
-            number: max(end.bound, self._bounds.get(number, end.bound))
+        return any(
+            not self.beaten(number, max(end.bound, self._bounds.get(number, end.bound)))
             for number, end in self.ends.items()
             if end.status in (Status.FOUND, Status.UNKNOWN)
-        }
-        return {number: bound for number, bound in bounds.items() if not self.beaten(number, bound)}
-
-    def stop(self) -> None:
-        """Stop every solve that runs."""
-        with self._lock:
-            for run in self._running.values():
-                run.solver.stop_search()
+        )
 
 
 def best_place(tableaux: Sequence[Tableau], check: Check, clock: Clock) -> Answer:
     """Return the proven best plan over all places that passes ``check``, or what a limit left of it."""
-    return best_of([Contender(tableau, check) for tableau in tableaux], clock)
+    return best_of([Contender(tableau, check, clock) for tableau in tableaux], clock)
 
 
 def best_of(contenders: Sequence[Entrant], clock: Clock) -> Answer:
-    """Return the same from contenders whose models are built already and were never solved."""
-    race = _Race(contenders, clock)
+    """Return the same from contenders that were never solved.
+
+    Raises Disagreement where what one solve says is not what another, or a sum of the rows, does.
+    """
+    running = Running(clock)
+    race = _Race(contenders, running)
     costs = [contender.lower_bound for contender in contenders]
-    _run(race, sorted(range(len(contenders)), key=lambda number: (costs[number], number)))
+    order = sorted(range(len(contenders)), key=lambda number: (costs[number], number))
+    running.all_at_once([partial(race.solve, number) for number in order])
     if race.best is None:
-        return _none_found(race, clock)
+        return _none_found(race, running)
     value, number = race.best
-    winner, chosen = contenders[number], race.chosen
-    unfinished = race.open()
-    if unfinished:
-        bound = min([value, *unfinished.values()])
-        return Found(winner.choice, chosen, value, bound, proven=False)
-    first = winner.first_of(value, clock)
+    bound = min([value, *(contender.lower_bound for contender in contenders)])
+    if race.is_open():
+        return Found(contenders[number].choice, race.chosen, value, bound, proven=False)
+    first, proved = _proved_again(race, value, number, running)
     if first is Status.UNKNOWN and clock.left() is not None:
-        first = FirstPlan(winner.choice, chosen)  # at the limit ties are not broken
+        first = FirstPlan(contenders[number].choice, race.chosen)  # at the limit ties are not broken
     if not isinstance(first, FirstPlan):
-        raise Disagreement(f"the best plan at {winner.label} is not found again")
-    return Found(first.choice, first.chosen, value, value, proven=True)
+        raise Disagreement(f"the best plan at {contenders[number].label} is not found again")
+    return Found(first.choice, first.chosen, value, value if proved else bound, proven=proved, once=not proved)
 
 
-def _run(race: _Race, order: Sequence[int]) -> None:
-    """Solve the places in threads, the most promising first."""
-    with ThreadPoolExecutor(max_workers=max(1, min(len(order), os.cpu_count() or 1))) as threads:
-        jobs = [threads.submit(race.solve, number) for number in order]
+def _proved_again(race: _Race, value: int, winner: int, running: Running) -> tuple[FirstPlan | Status, bool]:
+    """Break the ties of the best plan, and prove anew that there is no better one; False where the limit came first."""
+    ties: list[FirstPlan | Status] = []
+
+    def break_ties() -> bool:
+        run = partial(running.new, "ties", as_decided=True)
         try:
-            for job in jobs:
-                job.result()
-        except BaseException:
-            for job in jobs:
-                job.cancel()
-            race.stop()
-            raise
+            with running.clock.held():
+                ties.append(race.contenders[winner].first_of(value, run))
+        except TimeIsUp:
+            ties.append(Status.UNKNOWN)
+        return True
+
+    proofs = [
+        partial(_prove_again, contender, race.better(number, (value, winner)), running)
+        for number, contender in enumerate(race.contenders)
+    ]
+    proved = all(running.all_at_once([break_ties, *proofs]))
+    return ties[0], proved
 
 
-def _none_found(race: _Race, clock: Clock) -> NoPlan | LimitReached:
-    """Tell 'nothing fits' only once it is proved again, with presolve on."""
-    unknown = race.open()
-    if unknown:
-        return LimitReached(min(unknown.values()))
-    for contender in race.contenders:
-        again = contender.prove_again(clock)
-        if again.status is Status.UNKNOWN:
-            return LimitReached(min(other.lower_bound for other in race.contenders))
-        if again.status is not Status.IMPOSSIBLE:
-            raise Disagreement(f"two proofs disagree on whether anything fits at {contender.label}")
-    return NoPlan()
+def _prove_again(contender: Entrant, most: int | None, running: Running) -> bool:
+    """Prove anew that no plan costs ``most`` or less; False where the limit came first."""
+    try:
+        with running.clock.held():
+            status = contender.prove_again(most, partial(running.new, contender, again=True))
+    except TimeIsUp:
+        return False
+    if status not in (Status.IMPOSSIBLE, Status.UNKNOWN):
+        raise Disagreement(f"two proofs disagree on what fits at {contender.label}")
+    return status is Status.IMPOSSIBLE
+
+
+def _none_found(race: _Race, running: Running) -> NoPlan | LimitReached:
+    """Tell 'nothing fits' only once it is proved again."""
+    again = [partial(_prove_again, contender, None, running) for contender in race.contenders]
+    if not race.is_open() and all(running.all_at_once(again)):
+        return NoPlan()
+    bound = min(contender.lower_bound for contender in race.contenders)
+    return LimitReached(bound, once=not race.is_open())

@@ -9,10 +9,16 @@ from enum import Enum
 
 from ortools.sat.python import cp_model
 
+SEED, SEED_AGAIN = 1, 2
+"""Where the solver's throws begin: its own default, and another."""
 Proved = Callable[[int], None]
 """What is done when a bound is proved, in the unit of the goal."""
-PlanFound = Callable[[int, tuple[int, ...]], None]
-"""What is done when a plan is found on the way: its value, and how often each column is used."""
+PlanFound = Callable[[tuple[int, ...]], None]
+"""What is done when a plan is found on the way: the values of all that is told."""
+
+
+class Disagreement(RuntimeError):
+    """The solver contradicts itself, or what was worked out without it: nothing that it says is told."""
 
 
 class Status(Enum):
@@ -49,14 +55,15 @@ class Solve:
         self,
         seconds: float | None,
         *,
-        presolve: bool = False,
+        again: bool = False,
         as_decided: bool = False,
         found: PlanFound | None = None,
         proved: Proved | None = None,
     ) -> None:
         """Take the seconds that are left, None for no limit, and what is done with plans and bounds on the way.
 
-        A run ``as_decided`` follows the model's order of decisions up to the first plan.
+        A run ``again`` has other settings, for a second proof; one ``as_decided`` follows the model's order of
+        decisions up to the first plan.
         """
         self.solver = cp_model.CpSolver()
         self.found = found
@@ -65,7 +72,8 @@ class Solve:
         settings = self.solver.parameters
         settings.num_workers = 1
         settings.linearization_level = 2
-        settings.cp_model_presolve = presolve
+        settings.cp_model_presolve = again
+        settings.random_seed = SEED_AGAIN if again else SEED
         settings.symmetry_level = 0
         settings.cp_model_probing_level = 0
         settings.catch_sigint_signal = False  # an interrupt is Python's to tell
@@ -102,4 +110,4 @@ class _Watch(cp_model.CpSolverSolutionCallback):
 
     def on_solution_callback(self) -> None:
         chosen = tuple(int(self.value(variable)) for variable in self._columns)
-        self._found(round(self.objective_value), chosen)
+        self._found(chosen)

@@ -92,6 +92,27 @@ def _gain(choice: Tableau) -> int:
     return alone + sum(gains.values())
 
 
+def cost_of(choice: Tableau, chosen: Sequence[int]) -> int:
+    """Return what columns cost, used so often."""
+    return choice.fixed_cost + sum(times * column.cost for times, column in zip(chosen, choice.columns, strict=True))
+
+
+def keeps(choice: Tableau, values: Sequence[int]) -> bool:
+    """Tell whether variables of these values keep every bound, row and link; values are of columns, then of flags."""
+    most = (*(column.most for column in choice.columns), *(flag.most for flag in choice.flags))
+    return (
+        all(0 <= value <= limit for value, limit in zip(values, most, strict=True))
+        and all(
+            row.at_least <= sum(amount * values[number] for number, amount in row.entries) <= row.at_most
+            for row in choice.rows
+        )
+        and all(
+            values[link.column] <= most[link.column] * sum(values[other] for other in link.any_of)
+            for link in choice.links
+        )
+    )
+
+
 def tableau(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
     """Set up the choice at one site: each candidate with its shortest wire, where the rules allow that."""
     return tableau_of(site, rules, columns_at(site, rules, pairs, runs))

@@ -22,13 +22,16 @@ class FirstPlan:
     chosen: tuple[int, ...]
 
 
-def break_ties(choice: Tableau, check: Check, value: int, seconds: Callable[[], float | None]) -> FirstPlan | Status:
+def break_ties(
+    choice: Tableau, check: Check, value: int, too_dear: Sequence[int], run: Callable[[], Solve]
+) -> FirstPlan | Status:
     """Return the first plan that costs ``value``, the least that any plan costs, and passes ``check``.
 
-    Where there is none, IMPOSSIBLE; where the limit is reached, UNKNOWN.
+    No plan of that cost uses what is ``too_dear``; each ``run`` stops at its first plan. Where there is none,
+    IMPOSSIBLE; where the limit is reached, UNKNOWN.
     """
     while True:
-        end = _lexicographic_maximum(choice, value, seconds())
+        end = _lexicographic_maximum(choice, value, too_dear, run())
         if end.status not in (Status.BEST, Status.FOUND):
             return end.status
         chosen = end.chosen
@@ -40,7 +43,7 @@ def break_ties(choice: Tableau, check: Check, value: int, seconds: Callable[[], 
     return FirstPlan(choice, next(shorter, chosen))
 
 
-def _lexicographic_maximum(choice: Tableau, value: int, seconds: float | None) -> Outcome:
+def _lexicographic_maximum(choice: Tableau, value: int, too_dear: Sequence[int], run: Solve) -> Outcome:
     """Return the plan that uses the first column as often as can be, then the second, and so on.
 
     Of two plans, sorted as lists, the first is the one that uses more of the first column in which they differ,
@@ -48,8 +51,9 @@ def _lexicographic_maximum(choice: Tableau, value: int, seconds: float | None) -
     """
     model = Model(choice)
     model.cost_exactly(value)
+    model.leave_out(too_dear)
     model.in_order()
-    return model.solve(Solve(seconds, as_decided=True))
+    return model.solve(run)
 
 
 def _prefixes(choice: Tableau, chosen: Sequence[int], value: int) -> Iterator[tuple[int, ...]]:

@@ -10,10 +10,11 @@ from dataclasses import dataclass, replace
 from functools import partial
 from math import gcd
 
+from portloom.base.clock import Clock
 from portloom.job.goal import cost_of_plan, fixed_cost
 from portloom.rules.shapes import Rule
 from portloom.search.columns import SumRow
-from portloom.search.places import Clock, Found, best_place
+from portloom.search.places import Found, best_place
 from portloom.search.sizing_cuts import laid_by, with_sizing_cuts
 from portloom.search.tableau import NO_LOWER_BOUND, Check, Tableau
 

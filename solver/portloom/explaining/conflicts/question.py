@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 
+from portloom.base.clock import Clock
 from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.job.laid import Laid
 from portloom.job.site import Site
@@ -22,7 +23,6 @@ from portloom.search.feasibility import (
     unsized_plan,
 )
 from portloom.search.outline import chosen_of, outline
-from portloom.search.places import Clock
 from portloom.search.sizing_cuts import laid_by
 from portloom.search.tableau import Tableau
 

@@ -12,6 +12,7 @@ from typing import TypeVar
 from portloom.explaining.conflicts.question import Questions
 from portloom.rules.fact_kinds import is_thing, of_a_load, of_a_switch, rank_of
 from portloom.rules.facts import FactKey, Keys
+from portloom.search.solving import Disagreement
 
 # --- QuickXplain
 
@@ -124,5 +125,5 @@ def certified(questions: Questions, keys: Sequence[FactKey]) -> CertifiedConflic
     return CertifiedConflict(keys, tuple(places))
 
 
-class NoConflict(Exception):
+class NoConflict(Disagreement):
     """Facts that were to be a conflict have a plan."""

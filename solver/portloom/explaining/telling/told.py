@@ -20,6 +20,7 @@ from portloom.explaining.telling.refused import COMMA, Refused, of_it, refused
 from portloom.job.kinds import port_names
 from portloom.rules.fact_kinds import TOLD, kind_of
 from portloom.rules.facts import At, FactKey
+from portloom.search.solving import Disagreement
 
 Where = Callable[[At], str]
 """Tell where something is written: file and line, or 'default'."""
@@ -112,7 +113,10 @@ class Why:
 
 
 def why_nothing_fits(questions: Questions, where: Where, most: int | None = None) -> Why:
-    """Return the conflicts of a bike of which it is known that it has no plan, ``most`` at most; fewer at a limit."""
+    """Return the conflicts of a bike of which it is known that it has no plan, ``most`` at most; fewer at a limit.
+
+    Raises Disagreement where the bike has a plan after all.
+    """
     found: list[Conflict] = []
     try:
         for conflict in disjoint_conflicts(questions):
@@ -121,6 +125,8 @@ def why_nothing_fits(questions: Questions, where: Where, most: int | None = None
                 return Why(tuple(found), complete=False)
     except OutOfTime:
         return Why(_fewest_first(found), complete=False)
+    if not found:
+        raise Disagreement("nothing fits, and yet no facts are in the way")
     return Why(_fewest_first(found), complete=True)
 
 

@@ -104,6 +104,8 @@ def _verdict_of_two(plan: Plan, page: Page) -> None:
 
 
 def _best(plan: Plan) -> str:
+    if plan.once:
+        return "best found, but that is not proved twice: the time limit was reached"
     return "proven best" if plan.proven else "best found, not proven best"
 
 

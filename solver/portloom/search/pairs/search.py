@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property, partial
 
+from portloom.base.clock import Clock, TimeIsUp, is_small
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.rules.shapes import Rule
@@ -10,7 +11,7 @@ from portloom.search.assign import assignment_of
 from portloom.search.model import Goal
 from portloom.search.pairs.joint import Wanted, joint_choice
 from portloom.search.pairs.seats import SeatChoices, lower_bound_of, seats_of
-from portloom.search.places import Clock, Contender, Found, LimitReached, NoPlan, best_of
+from portloom.search.places import Contender, Found, LimitReached, NoPlan, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Check, Tableau
@@ -23,12 +24,17 @@ def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> Assi
     Both jobs are of the same bike. Every two different places are tried, each way round, and both orders of them
     unless the units are equal: exchanging two equal units changes nothing.
     """
-    first = seats_of(job, rules)
-    second = first if job.unit == other.unit else seats_of(other, rules)
-    wanted = Wanted(rules, job)
-    contenders = [
-        PairContender(rules, wanted, seats, clock) for seats in _pairs(job, first, second, equal=first is second)
-    ]
+    try:
+        with clock.held(unless=is_small(job.bike)):
+            first = seats_of(job, rules)
+            second = first if job.unit == other.unit else seats_of(other, rules)
+            wanted = Wanted(rules, job)
+            pairs = _pairs(job, first, second, equal=first is second)
+            contenders = [PairContender(rules, wanted, seats, clock) for seats in pairs]
+            for contender in contenders:
+                contender.lower_bound  # noqa: B018 - worked out while it can be broken off
+    except TimeIsUp:
+        return LimitReached(0)
     answer = best_of(contenders, clock)
     return assignment_of(answer) if isinstance(answer, Found) else answer
 
@@ -54,11 +60,16 @@ class PairContender:
         self._wanted = wanted
         self._clock = clock
         self._seats = seats
+        self._contender: Contender | None = None
+        """Both seats together, once that is set up."""
         self.check: Check = partial(with_sizing_cuts, rules)
 
-    @cached_property
+    @property
     def _set_up(self) -> Contender:
-        return Contender(joint_choice(self._rules, self._wanted, *self._seats), self.check)
+        if self._contender is None:
+            choice = joint_choice(self._rules, self._wanted, *self._seats)
+            self._contender = Contender(choice, self.check, self._clock)
+        return self._contender
 
     @property
     def choice(self) -> Tableau:
@@ -71,25 +82,35 @@ class PairContender:
         return " and ".join(seat.site.seat for seat in self._seats)
 
     @cached_property
-    def lower_bound(self) -> int:
-        """A cost that no plan is below, in micrometres."""
+    def _glance(self) -> int:
         return lower_bound_of(*self._seats)
+
+    @property
+    def lower_bound(self) -> int:
+        """A cost that no plan is below, in micrometres; before the choice is set up, what a glance tells."""
+        return self._glance if self._contender is None else max(self._glance, self._contender.lower_bound)
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until the best plan is proved, or none is left that costs ``most`` or less, or at the limit."""
-        at_most = most()
-        if at_most is not None and self.lower_bound > at_most:
-            return Outcome(Status.IMPOSSIBLE, None, self.lower_bound, ())
         if self._clock.left() == 0:
             return Outcome(Status.UNKNOWN, None, self.lower_bound, ())
+        with self._clock.held():
+            bound = self._set_up.lower_bound
+        at_most = most()
+        if at_most is not None and bound > at_most:
+            return Outcome(Status.IMPOSSIBLE, None, self.lower_bound, ())
         end = self._set_up.solve(goal, most, run)
         bound = end.bound if end.status is Status.BEST else max(end.bound, self.lower_bound)
         return Outcome(end.status, end.value, bound, end.chosen)
 
-    def prove_again(self, clock: Clock) -> Outcome:
-        """Solve once more with other settings: a second proof that there is no plan."""
-        return self._set_up.prove_again(clock)
+    def prove_again(self, most: int | None, run: Callable[[], Solve]) -> Status:
+        """Prove, in another way, that no plan costs ``most`` or less, None for none at all."""
+        if most is not None and self.lower_bound > most:
+            return Status.IMPOSSIBLE
+        if self._clock.left() == 0:
+            return Status.UNKNOWN
+        return self._set_up.prove_again(most, run)
 
-    def first_of(self, value: int, clock: Clock) -> FirstPlan | Status:
+    def first_of(self, value: int, run: Callable[[], Solve]) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
-        return self._set_up.first_of(value, clock)
+        return self._set_up.first_of(value, run)

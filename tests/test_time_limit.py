@@ -1,0 +1,90 @@
+"""A time limit holds while a bike is read and set up, too, and what it leaves is a true bound.
+
+No outside source: these are promises of the tool itself. No test waits for a limit longer than a blink.
+"""
+
+from pathlib import Path
+from threading import Thread
+
+import pytest
+
+from calls import Portloom
+from portloom.base.clock import NO_LIMIT, Clock, TimeIsUp
+from portloom.base.quantities import Micrometres
+from portloom.inputs.files import bike_from_text, find_unit, read_unit
+from portloom.planning import plan as planning
+from portloom.planning.plan import Unknown, plan
+from small_bikes import OWN_SPARK, small_bike
+
+BLINK = 0.02
+"""Seconds."""
+
+
+def many_loads(count: int, group: int) -> str:
+    """Return the text of a bike with so many lamps, each a little brighter, so many of which may share an output."""
+    loads = (f"{{name: lamp {n}, at: tail, current: {10 + n} mA, share: group {n // group}}}" for n in range(count))
+    return small_bike(loads, (), OWN_SPARK, "stand: none", "engine_stop: key")
+
+
+def for_ever() -> None:
+    """Do something that does not end."""
+    while True:
+        pass
+
+
+def test_what_does_not_end_is_broken_off() -> None:
+    """In whichever thread it is; and nothing comes later."""
+    ended = []
+
+    def held() -> None:
+        try:
+            with Clock(BLINK).held():
+                for_ever()
+        except TimeIsUp:
+            ended.append(True)
+
+    held()
+    other = Thread(target=held)
+    other.start()
+    other.join()
+    assert ended == [True, True]
+
+
+def test_what_ends_is_not() -> None:
+    """Without a limit, before it, and where it is short; after the limit nothing else is begun."""
+    for clock, short in ((NO_LIMIT, False), (Clock(60), False), (Clock(0), True)):
+        with clock.held(unless=short), clock.held(unless=short):
+            pass
+    with pytest.raises(TimeIsUp), Clock(0).held():
+        pytest.fail("nothing is begun")
+
+
+def test_an_inner_hold_leaves_the_outer_one() -> None:
+    """What is held within what is held ends without ending that."""
+    clock = Clock(BLINK)
+
+    def inside_and_on() -> None:
+        with clock.held():
+            pass
+        for_ever()
+
+    with pytest.raises(TimeIsUp), clock.held():
+        inside_and_on()
+
+
+def test_setting_up_a_large_bike_is_broken_off(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Three hundred loads that may share take seconds to set up; the search is never begun, and nought is no lie."""
+    bike = bike_from_text(many_loads(300, 6), "bike")
+    monkeypatch.setattr(planning, "best_choice", lambda *_: pytest.fail("the search is begun"))
+    unit = read_unit(find_unit("twenty-four-way"))
+    assert plan(bike, unit, time_limit=BLINK) == Unknown("Small", (unit.unit,), Micrometres(0))
+
+
+@pytest.mark.parametrize("command", ["plan", "why", "sheets"])
+def test_reading_a_long_file_is_broken_off(command: str, portloom: Portloom, tmp_path: Path) -> None:
+    """Of two thousand loads nothing is told but that the time is up; no plan and no fault."""
+    (tmp_path / "bike.yaml").write_text(many_loads(2000, 6), "utf-8")
+    more = ("--out", "sheets") if command == "sheets" else ()
+    ran = portloom(command, "bike.yaml", "--unit", "six-way", *more, "--time-limit", "0", folder=tmp_path)
+    assert (ran.returncode, ran.stdout) == (3, "")
+    assert ran.stderr == "UNKNOWN: the time limit was reached while the files were read; allow more time\n"
