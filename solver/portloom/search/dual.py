@@ -67,6 +67,8 @@ def contradictory(choice: Tableau) -> bool:
 
     Where they do not say so, there may be none all the same.
     """
+    if any(row.at_least > row.at_most for row in choice.rows):
+        return True
     free = replace(choice, columns=tuple(replace(column, cost=0) for column in choice.columns), fixed_cost=0)
     rows = tuple(_rows(free))
     return Weighed(free, rows, _whole(rows, _duals(free, rows, torn=True))).least > 0
@@ -115,7 +117,8 @@ def _duals(choice: Tableau, rows: Sequence[SumRow], *, torn: bool) -> list[float
         goal.SetCoefficient(variable, column.cost)
     held = []
     for row in rows:
-        one = solver.Constraint(row.at_least if row.at_least > NO_LOWER_BOUND else -solver.infinity(), row.at_most)
+        least = row.at_least if row.at_least > NO_LOWER_BOUND else -solver.infinity()
+        one = solver.Constraint(least, max(least, row.at_most))  # of bounds that cross GLOP complains on stderr
         for number, amount in row.entries:
             one.SetCoefficient(used[number], amount)
         for way in (1, -1) if torn else ():
