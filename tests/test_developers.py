@@ -148,3 +148,11 @@ def test_commands_are_those_of_the_checks() -> None:
     commands = re.findall(r"^\.venv/bin/(?!pip)\S.*$", _section("Set up and check"), re.MULTILINE)
     assert len(commands) == 5
     assert [command for command in commands if command not in run] == []
+
+
+def test_what_changed_is_told_of_this_version() -> None:
+    """The version of the project has its heading, and nothing stands above it but what is not released yet."""
+    headings = re.findall(r"^### (.+)$", _section("What changed for users, version by version"), re.MULTILINE)
+    released = [heading for heading in headings if heading != "Not released yet"]
+    assert released[0] == PROJECT["project"]["version"]
+    assert "Not released yet" not in headings[1:]
