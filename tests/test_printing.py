@@ -146,7 +146,7 @@ def assert_coloured(portloom: Portloom, environment: dict[str, str], call: Call,
         assert _without_colour(shown) == ran.stdout.splitlines()
 
 
-@pytest.mark.parametrize("columns", [80, pytest.param(60, marks=pytest.mark.long), 40])
+@pytest.mark.parametrize("columns", [80, pytest.param(60, marks=pytest.mark.long), 40, 20])
 def test_narrow_screen_loses_nothing(portloom: Portloom, environment: dict[str, str], columns: int) -> None:
     """On a narrow screen every word and figure of the plan is still there, and no line is wider than the screen."""
     _, shown = _on_a_screen(environment, columns, HARBOUR)
