@@ -142,7 +142,8 @@ COMMANDS: tuple[tuple[str, ...], ...] = (
     ("compare", B, "--unit", U, "--json"), ("units",), ("rules", "W"), ("parts", "W"), ("parts", "W", "--json"),
     ("new", "bike"), ("new", "W"), ("schema", "W"), ("W",), ("plan", "W"), ("plan", B, "--unit", U, "W"),
 )  # fmt: skip
-LIMITED = ("plan", "why", "check", "sheets", "compare")
+LIMITED = ("why", "compare")
+"""Commands that may look for long."""
 
 
 @st.composite

@@ -222,7 +222,8 @@ def find_unit(text: str) -> Path | Traversable:
     if text.endswith(ENDINGS) or "/" in text or "\\" in text:
         return Path(text)  # reading it says why it can't be opened
     what = f"there is no such file, and no bundled unit is called '{text}'"
-    raise refuse(text.strip() or "--unit", [Flaw(1, 1, what, f"give a file, or one of {or_list(_near(text, bundled))}")])
+    right = f"give a file, or one of {or_list(_near(text, bundled))}"
+    raise refuse(text.strip() or "--unit", [Flaw(1, 1, what, right)])
 
 
 def find_units(text: str) -> tuple[Path | Traversable, ...]:
