@@ -148,7 +148,7 @@ def coils_on(relaxed: RelaxedInstance, firsts: Sequence[str], *, figures: bool) 
     job, kinds = relaxed.job, output_kinds(relaxed.job.unit)
     own = _kinds_named(relaxed, "outputs", firsts)
     found: set[str] = set()
-    for load in job.bike.loads:
+    for load in (load for load in job.bike.loads if not load.from_):  # a guest has no output, so no relay either
         # The coil is on when its load is, by whose name that is known.
         coil = replace(relay_coil(load, job.bike, job.assume), name=load.name)
         judged = coil if figures else replace(coil, **all_harmless(coil))
