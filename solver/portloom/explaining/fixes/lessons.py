@@ -35,6 +35,8 @@ class Lessons:
         self._crowds: dict[int | None, Crowds] = {}
         self._counted: set[Choice] = {()}
         """Choices, but for what they do to wires, of which what counting tells is noted."""
+        self._idle_before: dict[Keys, frozenset[int]] = {}
+        """For a conflict the changes that were found idle when it was first learnt from."""
 
     def begin(self) -> None:
         """Note what counting tells of each unit that the bike may have, and the conflicts that are known.
@@ -134,8 +136,13 @@ class Lessons:
         if conflict.counted:
             return ()
         touching = [number for number, change in enumerate(self._changes) if change.touches(conflict)]
-        helping = [number for number in touching if self._changes[number].only_helps and number not in chosen]
-        return self._still_idle(conflict, chosen, (), (*self._ways_round(questions, conflict, touching), *helping))
+        helping = [number for number in touching if self._changes[number].only_helps]
+        asked = (*self._ways_round(questions, conflict, touching), *helping)
+        # What was idle with other choices most likely is with this one, and little else.
+        likely = self._idle_before.get(conflict.keys, frozenset(asked))
+        found = self._still_idle(conflict, chosen, (), tuple(number for number in asked if number in likely))
+        self._idle_before.setdefault(conflict.keys, frozenset(found))
+        return found
 
     def _ways_round(self, questions: Questions, conflict: Blame, touching: Iterable[int]) -> Iterator[int]:
         """Return changes that lead wires of the unit another way round, around few enough legs to try every set.
