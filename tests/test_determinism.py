@@ -52,6 +52,34 @@ def test_a_plan_is_the_same_byte_for_byte(bike: str, unit: str) -> None:
     assert first == again == other
 
 
+CORES = (
+    "import os, sys; os.cpu_count = lambda: {cores}; sys.argv = ['portloom', *sys.argv[1:]]; "
+    "from portloom.cli.main import main; main()"
+)
+IDLE = "while True: pass"
+
+
+def on_cores(cores: int, *call: str, beside: int = 0) -> bytes:
+    """Return what a call prints with so many threads for places, beside so many processes that do nothing but run."""
+    busy = [subprocess.Popen([sys.executable, "-c", IDLE]) for _ in range(beside)]
+    try:
+        command = [sys.executable, "-c", CORES.format(cores=cores), *call]
+        return subprocess.run(command, cwd=EXAMPLES, capture_output=True, check=True).stdout
+    finally:
+        for one in busy:
+            one.kill()
+            one.wait()
+
+
+@pytest.mark.parametrize("units", [("eleven-way",), pytest.param(("eight-way", "eight-way"), marks=pytest.mark.long)])
+def test_a_plan_is_the_same_on_any_number_of_cores(units: tuple[str, ...]) -> None:
+    """With one thread, with two, with four, and with two beside processes that leave it little time."""
+    call = ("plan", "harbour-trail.yaml", *(word for unit in units for word in ("--unit", unit)), "--json")
+    alone = on_cores(1, *call)
+    assert b'"proven": true' in alone
+    assert {on_cores(2, *call), on_cores(4, *call), on_cores(2, *call, beside=3)} == {alone}
+
+
 LITTLE_WORK = """
 import sys
 from portloom.cli.main import main
@@ -61,7 +89,6 @@ sys.argv = ["portloom", "why", "three-things-at-once.yaml", "--unit", "six-way",
 main()
 """
 """The command with so little work that it ends in the middle: with three times as much other fixes are told."""
-IDLE = "while True: pass"
 SLOW = 10
 """So nice a process gets about a tenth of a core beside one that is not: 1.25 a step. Source: sched(7)."""
 
