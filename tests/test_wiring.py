@@ -305,11 +305,11 @@ def test_cut_lengths_of_the_harbour_trail_by_hand(key: str, wanted: list[float])
     assert [length / 1000 for length in wire.cuts] == pytest.approx(wanted)
 
 
-SAME_NAMES = """
+LIKE_THE_FEED = """
 unit: trial way
 feed: {limit: 40 A}
 outputs: [{name: '1', limit: 5 A, peak: 40 A}, {name: feed, limit: 5 A, peak: 40 A}]
-inputs: [{name: '1', accepts: earth}]
+inputs: [{name: '2', accepts: earth}]
 """
 TWO_LAMPS = """
 bike: trial single
@@ -332,7 +332,7 @@ MARGINS = (
 @pytest.mark.parametrize(("margin", "wanted"), MARGINS)
 def test_each_key_of_the_margin_is_its_ends(margin: str, wanted: list[float]) -> None:
     """``ends`` is half for each end, whatever it is, where no other key says; the others are for their own ends."""
-    wire = wiring_of(laid_text(f"{TOGETHER}margin: {margin}", SAME_NAMES)).circuits["1"][0]
+    wire = wiring_of(laid_text(f"{TOGETHER}margin: {margin}", LIKE_THE_FEED)).circuits["1"][0]
     assert (wire.start.kind, wire.end.kind) == ("unit", "splice")
     assert [length / 1000 for length in wire.cuts] == pytest.approx(wanted)
 
@@ -341,7 +341,7 @@ def test_each_key_of_the_margin_is_its_ends(margin: str, wanted: list[float]) ->
 def test_a_leg_that_moves_asks_for_slack(moves: str, wanted: int) -> None:
     """60 mm, or what the leg's travel is."""
     bike = TOGETHER.replace("length: 800 mm", f"length: 800 mm, {moves}")
-    wire = wiring_of(laid_text(bike, SAME_NAMES)).circuits["1"][0]
+    wire = wiring_of(laid_text(bike, LIKE_THE_FEED)).circuits["1"][0]
     assert wire.cut / 1000 == pytest.approx(800 * 1.1 + 150 + 40 + wanted)
 
 
@@ -351,7 +351,7 @@ def test_a_wire_through_many_connectors() -> None:
     legs = ", ".join(f"{{between: [{one}, {other}], length: 100 mm}}" for one, other in pairwise(points))
     frame = f"frame: {{legs: [{legs}], earth: [tray], connectors: [{', '.join(points[1:-1])}]}}"
     bike = "\n".join(frame if line.startswith("frame:") else line for line in TWO_LAMPS.splitlines())
-    (wire,) = wiring_of(laid_text(f"{bike}\nmargin: {{ends: 120 mm}}", SAME_NAMES)).circuits["1"]
+    (wire,) = wiring_of(laid_text(f"{bike}\nmargin: {{ends: 120 mm}}", LIKE_THE_FEED)).circuits["1"]
     pieces = list(wire.cut_pieces)
     assert [piece.cut / 1000 for piece in pieces] == [110 + 60 + 60] * 31
     told = [piece.number.removeprefix(str(wire.number)) for piece in pieces]
@@ -362,7 +362,7 @@ def test_a_wire_through_many_connectors() -> None:
 def test_the_shortest_piece_is_a_default(key: str) -> None:
     """It may be changed like any other; without allowances only it is left of a wire without a run."""
     margin = f"margin: {{ends: 0 mm, {key}: 0 mm}}\nassume: {{shortest piece: 70 mm}}"
-    short = [w for w in wiring_of(laid_text(TWO_LAMPS + margin, SAME_NAMES)).ours if not w.run]
+    short = [w for w in wiring_of(laid_text(TWO_LAMPS + margin, LIKE_THE_FEED)).ours if not w.run]
     assert short
     assert {wire.cuts for wire in short} == {(70_000,)}
 
@@ -385,14 +385,14 @@ def test_the_plan_tells_of_the_same_copper_and_lengths(bike: str, unit: str) -> 
     assert len(told) > len(laid.outputs)
 
 
-def test_ports_of_one_name_stay_apart() -> None:
-    """An output and an input may both be called '1', an output 'feed': their wires are no one circuit."""
-    lists = lists_of(laid_text(TWO_LAMPS, SAME_NAMES))
+def test_ports_called_like_other_wires_stay_apart() -> None:
+    """An output may be called 'feed': its wire and the feed are no one circuit."""
+    lists = lists_of(laid_text(TWO_LAMPS, LIKE_THE_FEED))
     wiring = lists.wiring
     assert len(wiring.by_key) == len(wiring.wires)
     kinds = {circuit: {wire.kind for wire in wires} for circuit, wires in wiring.circuits.items()}
     assert all(len(kind) == 1 for kind in kinds.values())
-    assert {"1", "1, input", "feed", "feed, output"} <= kinds.keys()
+    assert {"1", "2", "feed", "feed, output"} <= kinds.keys()
     ways = [way.wire.key for view in lists.views for way in view.ways if way.wire]
     assert sorted(ways) == sorted(wire.key for wire in wiring.wires for end in wire.ends if end.kind == "unit")
 
@@ -400,7 +400,7 @@ def test_ports_of_one_name_stay_apart() -> None:
 def test_a_relay_with_a_switch_of_its_own_brings_no_coil() -> None:
     """A load that is called as such a relay is a load like any other."""
     loads = "{name: fan, at: neck, current: 4 A, kind: motor, fed: relay, own_switch: neck}, {name: fan relay, at: neck"
-    wiring = wiring_of(laid_text(TWO_LAMPS.replace("{name: a, at: neck", loads).replace("[a, b]", "b"), SAME_NAMES))
+    wiring = wiring_of(laid_text(TWO_LAMPS.replace("{name: a, at: neck", loads).replace("[a, b]", "b"), LIKE_THE_FEED))
     ends = {(end.kind, end.terminal) for wire in wiring.wires for end in wire.ends if end.name == "fan relay"}
     assert ends == {("load", "+"), ("load", "-"), ("relay", "30"), ("relay", "87"), ("relay", "86"), ("relay", "85")}
 
@@ -412,7 +412,7 @@ def test_an_own_switch_on_a_spur_by_hand() -> None:
     """
     bike = TWO_LAMPS.replace("name: a, at: neck", "name: a, at: neck, own_switch: bars").replace("[a, b]", "b")
     bike = bike.replace("length: 800 mm}", "length: 800 mm}, {between: [neck, bars], length: 300 mm}")
-    laid = laid_text(bike, SAME_NAMES)
+    laid = laid_text(bike, LIKE_THE_FEED)
     (wired,) = (one for one in laid.outputs if one.circuit.loads[0].name == "a")
     assert wired.run.length == (800 + 300) * 1000
     (wires,) = (

@@ -7,12 +7,15 @@ Source: that what carries less than an ampere heats no bundle: common practice, 
 electronic circuits below 1 A from its least sizes, and says nothing of leaving them out of a count.)
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.job.cases import Case
+from portloom.job.circuits import OutputCircuit
 from portloom.job.fixed import fed_load
 from portloom.job.fixed_wires import FixedWire, carrying_parts
 from portloom.job.job import Job
@@ -52,8 +55,13 @@ def _fixed_in(site: Site, case: Case) -> Iterator[tuple[FixedWire, int]]:
 
 def loaded_of(job: Job, wired: WiredOutput, leg: int, case: Case) -> int:
     """Return how many wires of a circuit are loaded in a leg in a case."""
-    loaded = sum(current >= LOADED for current in wired.flows.get(leg, ()))
+    loaded = _loaded(wired.flows.get(leg, ()))
     return loaded if loaded and job.circuit_on(wired.circuit, case) else 0
+
+
+def _loaded(currents: Iterable[MilliAmps]) -> int:
+    """Return how many of some wires are loaded by what flows in them."""
+    return sum(current >= LOADED for current in currents)
 
 
 class Bundles:
@@ -62,27 +70,36 @@ class Bundles:
     def __init__(self, laid: Laid) -> None:
         """Take the plan as it lies."""
         self._laid = laid
-        self._known: dict[tuple[int, int], int] = {}
-        self._fixed: dict[int, list[tuple[FixedWire, int]]] = {}
-        """The fixed wires that are loaded in a case, by its number, wherever they lie."""
+        self._known: dict[int, Counter[int]] = {}
+        """For a case, by its number, how many wires are loaded in each leg."""
+
+    @cached_property
+    def _of_circuits(self) -> list[tuple[OutputCircuit, dict[int, int]]]:
+        """How many wires of each circuit are loaded in each leg whenever it is on."""
+        return [
+            (wired.circuit, {leg: _loaded(currents) for leg, currents in wired.flows.items()})
+            for wired in self._laid.outputs
+        ]
 
     def loaded(self, leg: int, case: int) -> int:
         """Return how many wires of a leg are loaded in the steady-state case of this number."""
-        if (leg, case) not in self._known:
-            self._known[leg, case] = self._count(leg, case)
-        return self._known[leg, case]
+        if case not in self._known:
+            self._known[case] = self._count(self._laid.site.job.steady[case])
+        return self._known[case][leg]
 
     def beside(self, leg: int, demand: "Demand") -> int:
         """Return how many wires are loaded in a leg while a wire bears a demand there, itself among them."""
         return 1 if demand.case is None else max(1, self.loaded(leg, demand.case) + demand.more)
 
-    def _count(self, leg: int, number: int) -> int:
+    def _count(self, case: Case) -> Counter[int]:
         job = self._laid.site.job
-        case = job.steady[number]
-        if number not in self._fixed:
-            self._fixed[number] = list(_fixed_in(self._laid.site, case))
-        circuits = sum(loaded_of(job, wired, leg, case) for wired in self._laid.outputs)
-        return circuits + sum(count for wire, count in self._fixed[number] if leg in wire.run.legs)
+        found: Counter[int] = Counter()
+        for circuit, wires in self._of_circuits:
+            if job.circuit_on(circuit, case):
+                found.update(wires)
+        for wire, count in _fixed_in(self._laid.site, case):
+            found.update(dict.fromkeys(wire.run.legs, count))
+        return found
 
 
 ALONE = None
