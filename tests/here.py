@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from portloom.cli.limit import begin
 from portloom.cli.main import main
 
 
@@ -30,6 +31,7 @@ def command_in(folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Cap
 
     def ran(*words: str) -> Ran:
         monkeypatch.setattr(sys, "argv", ["portloom", *words])
+        begin()  # a time limit counts from here, not from when all was loaded
         with pytest.raises(SystemExit) as end:
             main()
         return Ran(end.value.code, *capsys.readouterr())

@@ -59,6 +59,8 @@ def _serve() -> None:
 
 def _run(words: list[str], folder: str, printed: list[str]) -> NoReturn:
     """Run one call, as a process of its own that never comes back."""
+    from portloom.cli.limit import begin  # noqa: PLC0415 - loaded long before
+
     signal.alarm(LONGEST)
     os.chdir(folder)
     for number, path in enumerate([os.devnull, *printed]):
@@ -67,6 +69,7 @@ def _run(words: list[str], folder: str, printed: list[str]) -> NoReturn:
     sys.stdout = open(1, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
     sys.stderr = open(2, "w", encoding="utf-8", errors="backslashreplace", closefd=False)  # noqa: SIM115
     sys.argv = ["portloom", *words]
+    begin()  # its time limit counts from here, not from when all was loaded
     code = _ended()
     sys.stdout.flush()
     sys.stderr.flush()
