@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from hostile_bikes import hostile_bike
-from hostile_words import HOSTILE
+from hostile_words import TAKEN
 from laid_bikes import solved
 from pictured import EXAMPLE_PLANS, pictured_example, pictures
 from portloom.report.svg.lettering import Style, width
@@ -51,8 +51,8 @@ Page = tuple[str, str, float, float, list[Seen]]
 @cache
 def hostile_pictures() -> tuple[str, ...]:
     """Return the pictures of a bike that bears hostile names, some of 200 letters."""
-    words = tuple(dict.fromkeys(word.strip() for word in HOSTILE if word.strip()))
-    found = solved(*hostile_bike((words * 2)[50:66]))
+    words = tuple(dict.fromkeys(word.strip() for word in TAKEN if word.strip()))
+    found = solved(*hostile_bike(words[-16:]))
     assert found is not None
     return tuple(chain.from_iterable(pictures(found).values()))
 
