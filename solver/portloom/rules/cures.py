@@ -41,51 +41,33 @@ class Cures:
 
 def larger_fuses(job: Job, fact: FactKey) -> Cures:
     """Return units that take a larger main fuse, which is ``fact``."""
-    steps = (step for step in STEPS if step > job.unit.feed.largest_fuse)
-    return Cures(
-        tuple(
-            Cure(
-                f"a unit that takes a main fuse of {amperes(step)} ('fuse_max')",
-                job.bike,
-                _with_feed(job.unit, fuse_max=step),
-            )
-            for step in steps
-        ),
-        (fact,),
-        rising=True,
-    )
+    steps = [step for step in STEPS if step > job.unit.feed.largest_fuse]
+    said = (f"a unit that takes a main fuse of {amperes(step)} ('fuse_max')" for step in steps)
+    return _raised(job, fact, said, (_with_feed(job.unit, fuse_max=step) for step in steps))
 
 
 def thicker_feeds(job: Job, fact: FactKey) -> Cures:
     """Return units whose supply terminal, which is ``fact``, takes thicker wire of those that there are."""
-    return Cures(
-        tuple(
-            Cure(
-                f"a unit whose supply terminal takes {size.label} ('wire_max')",
-                job.bike,
-                _with_feed(job.unit, wire_max=size),
-            )
-            for size in _thicker(job, job.unit.feed.wire_max)
-        ),
-        (fact,),
-        rising=True,
-    )
+    sizes = list(_thicker(job, job.unit.feed.wire_max))
+    said = (f"a unit whose supply terminal takes {size.label} ('wire_max')" for size in sizes)
+    return _raised(job, fact, said, (_with_feed(job.unit, wire_max=size) for size in sizes))
 
 
 def thicker_terminals(job: Job) -> Iterator[Cures]:
     """Return units that have outputs of each kind with terminals for thicker wire of those that there are."""
     order = [output.name for output in job.unit.outputs]
     for kind in output_kinds(job.unit):
-        names = [port.name for port in kind.ports]
-        cures = tuple(
-            Cure(
-                f"{port_range(names, order)} with terminals that take {size.label} ('wire_max')",
-                job.bike,
-                job.unit.model_copy(update={"outputs": tuple(_with_terminal(job.unit, names, size))}),
-            )
-            for size in _thicker(job, kind.like.wire_max)
-        )
-        yield Cures(cures, (("terminal", names[0]),), rising=True)
+        names, sizes = [port.name for port in kind.ports], list(_thicker(job, kind.like.wire_max))
+        said = [f"{port_range(names, order)} with terminals that take {size.label} ('wire_max')" for size in sizes]
+        outputs = [tuple(_with_terminal(job.unit, names, size)) for size in sizes]
+        units = [job.unit.model_copy(update={"outputs": changed}) for changed in outputs]
+        yield _raised(job, ("terminal", names[0]), said, units)
+
+
+def _raised(job: Job, limit: FactKey, said: Iterable[str], units: Iterable[Unit]) -> Cures:
+    """Return units on which a limit is raised, each more than the one before it."""
+    cures = (Cure(words, job.bike, unit) for words, unit in zip(said, units, strict=True))
+    return Cures(tuple(cures), (limit,), rising=True)
 
 
 def lower_trips(job: Job) -> Iterator[Cures]:

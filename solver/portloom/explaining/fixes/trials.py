@@ -18,12 +18,12 @@ from portloom.rules.facts import Keys
 class Trials:
     """A bike, the changes that may be made to it by their numbers, and the work that trying them may take."""
 
-    def __init__(self, base: Questions, changes: Sequence[Change], work: Work, known: list[Keys] | None = None) -> None:
+    def __init__(self, base: Questions, changes: Sequence[Change], work: Work, known: list[Keys]) -> None:
         """Take the questions about the bike as it is, the changes, and conflicts that are known."""
         self.base = base
         self.changes = changes
         self.work = work
-        self.known = [] if known is None else known
+        self.known = known
         """Conflicts of the bike as it is, or as it was with changes that were tried."""
         self._target = (base.instance.job.bike, base.instance.job.unit)
 
