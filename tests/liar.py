@@ -3,11 +3,10 @@
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 from unittest.mock import patch
 
-from ortools.sat.python import cp_model
-
+from portloom.search.cp_sat import CpSatModel, CpSatRun
 from portloom.search.solving import Solve, Status
 
 Lie = Literal["impossible", "impossible after all", "worse", "bound", "wrong plan"]
@@ -29,20 +28,20 @@ def lying(lie: Lie, at: int | None) -> Iterator[Told]:
     told = Told()
     run, values = Solve.run, Solve.values
 
-    def untrue(self: Solve, model: cp_model.CpModel, variables: Sequence[cp_model.IntVar] = ()) -> Status:
+    def untrue(self: Solve, model: CpSatModel) -> Status:
         number, told.solves = told.solves, told.solves + 1
         if number != at:
-            return run(self, model, variables)
-        return TOLD[lie](self, model, lambda: run(self, model, variables), told)
+            return run(self, model)
+        return TOLD[lie](self, model, lambda: run(self, model), told)
 
-    def found(self: Solve, variables: Sequence[cp_model.IntVar]) -> tuple[int, ...]:
+    def found(self: Solve, variables: Sequence[int]) -> tuple[int, ...]:
         true = values(self, variables)
         wrong = getattr(self, "wrong", False)
         told.lied |= wrong and any(true)
         return (0,) * len(true) if wrong else true
 
     def bound(self: Solve) -> int | None:
-        return TOO_HIGH if getattr(self, "too_high", False) else round(self.solver.best_objective_bound) or None
+        return TOO_HIGH if getattr(self, "too_high", False) else round(self.solver.bound) or None
 
     with (
         patch.object(Solve, "run", untrue),
@@ -55,35 +54,34 @@ def lying(lie: Lie, at: int | None) -> Iterator[Told]:
 
 def _silent(self: Solve, run: Callable[[], Status]) -> Status:
     """Solve without a word on the way."""
-    self.found = self.solver.best_bound_callback = None
+    self.solver.found = self.solver.proved = None
     return run()
 
 
-def _impossible(self: Solve, _: cp_model.CpModel, run: Callable[[], Status], told: Told) -> Status:
+def _impossible(self: Solve, _: CpSatModel, run: Callable[[], Status], told: Told) -> Status:
     """Say that there is no plan."""
     told.lied = _silent(self, run) in (Status.BEST, Status.FOUND)
     return Status.IMPOSSIBLE
 
 
-def _impossible_after_all(_: Solve, __: cp_model.CpModel, run: Callable[[], Status], told: Told) -> Status:
+def _impossible_after_all(_: Solve, __: CpSatModel, run: Callable[[], Status], told: Told) -> Status:
     """Say that there is no plan, though some were found on the way."""
     told.lied = run() in (Status.BEST, Status.FOUND)
     return Status.IMPOSSIBLE
 
 
-def _worse(self: Solve, model: cp_model.CpModel, run: Callable[[], Status], told: Told) -> Status:
+def _worse(self: Solve, model: CpSatModel, run: Callable[[], Status], told: Told) -> Status:
     """Say that a plan is the best that costs more than it."""
     status = _silent(self, run)
-    if status is not Status.BEST or not model.has_objective():
+    if status is not Status.BEST or not model.has_goal:
         return status
-    worse: Any = model.clone()
-    goal = model.proto.objective
-    terms = [worse.get_int_var_from_proto_index(index) for index in goal.vars]
-    total = cp_model.LinearExpr.weighted_sum(terms, list(goal.coeffs))
-    worse.add(total >= round(self.solver.objective_value - goal.offset) + 1)
-    other = cp_model.CpSolver()
-    other.parameters.num_workers = 1
-    if other.solve(worse) != cp_model.OPTIMAL:
+    worse = CpSatModel()
+    worse.message.copy_from(model.message)
+    goal = model.message.objective
+    reached = round(self.solver.value - goal.offset)
+    worse.between(zip(goal.vars, goal.coeffs, strict=True), reached + 1, None)
+    other = CpSatRun()
+    if other.solve(worse) != "OPTIMAL":
         run()
         return status
     told.lied = True
@@ -91,9 +89,9 @@ def _worse(self: Solve, model: cp_model.CpModel, run: Callable[[], Status], told
     return Status.BEST
 
 
-def _bound(self: Solve, _: cp_model.CpModel, run: Callable[[], Status], told: Told) -> Status:
+def _bound(self: Solve, _: CpSatModel, run: Callable[[], Status], told: Told) -> Status:
     """Say that nothing can cost as little as anything does, and stop."""
-    say = self.solver.best_bound_callback
+    say = self.solver.proved
     told.lied = _silent(self, run) in (Status.BEST, Status.FOUND)
     if say is not None:
         say(float(TOO_HIGH))
@@ -101,13 +99,13 @@ def _bound(self: Solve, _: cp_model.CpModel, run: Callable[[], Status], told: To
     return Status.UNKNOWN
 
 
-def _wrong(self: Solve, _: cp_model.CpModel, run: Callable[[], Status], __: Told) -> Status:
+def _wrong(self: Solve, _: CpSatModel, run: Callable[[], Status], __: Told) -> Status:
     """Say that a plan is one that uses nothing."""
     self.wrong = True  # type: ignore[attr-defined]  # what ``values`` goes by
     return run()
 
 
-TOLD: dict[Lie, Callable[[Solve, cp_model.CpModel, Callable[[], Status], Told], Status]] = {
+TOLD: dict[Lie, Callable[[Solve, CpSatModel, Callable[[], Status], Told], Status]] = {
     "impossible": _impossible,
     "impossible after all": _impossible_after_all,
     "worse": _worse,

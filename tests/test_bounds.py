@@ -51,7 +51,7 @@ class Stopped(Solve):
     def __init__(self, seconds: float | None, **told: object) -> None:
         """Take what every run takes; the stop is the class's."""
         super().__init__(seconds, **told)  # type: ignore[arg-type]
-        self.solver.parameters.max_deterministic_time = self.stop
+        self.solver.settings.max_deterministic_time = self.stop
 
 
 @pytest.fixture(params=STOPS)

@@ -32,13 +32,13 @@ builtins.__import__ = heard
 main()
 """
 WHILE_SOLVING = """
-from ortools.sat.python import cp_model
-plain = cp_model.CpSolver.solve
+from portloom.search.cp_sat import CpSatRun
+plain = CpSatRun.solve
 def heard(*words, **more):
-    cp_model.CpSolver.solve = plain
+    CpSatRun.solve = plain
     threading.Timer(0.02, os.kill, (os.getpid(), wanted)).start()
     return plain(*words, **more)
-cp_model.CpSolver.solve = heard
+CpSatRun.solve = heard
 main()
 """
 

@@ -75,7 +75,7 @@ class Stopped(Ended):
     def solve(self, *asked: Any) -> Outcome:
         """Tell the bound, then end."""
         run: Callable[[], Solve] = asked[2]
-        told = run().solver.best_bound_callback
+        told = run().solver.proved
         assert told is not None
         told(self._on_the_way)
         return self._end

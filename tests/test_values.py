@@ -9,9 +9,12 @@ from calls import ROOT
 
 FILES = sorted((ROOT / "solver").rglob("*.py"))
 OF_LIBRARIES = frozenset({
-    # ortools takes its settings as attributes of a message, and its callback as one of the solver.
+    # ortools takes models and settings as messages with attributes, and its callback as one of the public solver.
     ("search", "settings"),
-    ("search", "self.solver"),
+    ("search", "self.settings"),
+    ("search", "goal"),
+    ("search", "named"),
+    ("search", "self._solver"),
 })  # fmt: skip
 """Rooms with objects of libraries, and what those are called there."""
 OWN_COPIES = frozenset({("bike.py", "known._as_read"), ("bike.py", "known._shown_by")})

@@ -4,36 +4,25 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from ortools.sat.python import cp_model
-
 from portloom.base.bike import Colour
 from portloom.base.wire_colours import alike, look
 from portloom.colours.question import Question
-
-BoolVar = cp_model.IntVar
+from portloom.search.cp_sat import CpSatModel, Variable
 
 
 @dataclass
 class WeightedCount:
     """A count as a weighted sum of variables."""
 
-    variables: list[BoolVar] = field(default_factory=list)
-    weights: list[int] = field(default_factory=list)
+    terms: list[tuple[Variable, int]] = field(default_factory=list)
 
-    def add(self, variable: BoolVar, weight: int = 1) -> None:
+    def add(self, variable: Variable, weight: int = 1) -> None:
         """Add a variable to the count."""
-        self.variables.append(variable)
-        self.weights.append(weight)
+        self.terms.append((variable, weight))
 
-    def extend(self, other: "WeightedCount") -> None:
-        """Add another count."""
-        self.variables += other.variables
-        self.weights += other.weights
-
-    @property
-    def total(self) -> cp_model.LinearExpr:
-        """The sum."""
-        return cp_model.LinearExpr.weighted_sum(self.variables, self.weights)
+    def extend(self, other: "WeightedCount", times: int = 1) -> None:
+        """Add another count, so many times."""
+        self.terms += [(variable, times * weight) for variable, weight in other.terms]
 
 
 class ColourFlags:
@@ -48,15 +37,15 @@ class ColourFlags:
         # looks[number]: a colour of each look; own[wire][number]: the wire's own colour of that look.
         self.looks = tuple(colours.values())
         self._own = [{number[look(colour)]: colour for colour in each} for each in choices]
-        self.model = cp_model.CpModel()
+        self.model = CpSatModel()
         # has[wire][number]: this wire has this look.
         self.has = [{at: self.flag() for at in own} for own in self._own]
         for has in self.has:
-            self.model.add_exactly_one(has.values())
+            self.model.exactly_one(has.values())
 
-    def flag(self) -> BoolVar:
+    def flag(self) -> Variable:
         """Return a new flag."""
-        return self.model.new_bool_var("")
+        return self.model.flag()
 
     def near(self, number: int) -> list[int]:
         """Return the other looks that are taken for this one."""
@@ -73,20 +62,20 @@ class ColourFlags:
         if len(having) > 1:
             # there[k]: there are more than k such wires.
             there = [self.flag() for k in range(len(having)) if k * (k + 1) // 2 <= most]
-            self.model.add(cp_model.LinearExpr.sum(having) == cp_model.LinearExpr.sum(there))
+            self.model.between([*((has, 1) for has in having), *((more, -1) for more in there)], 0, 0)
             for k, (fewer, more) in enumerate(pairwise(there), 1):
-                self.model.add_implication(more, fewer)
+                self.model.any_of([~more, fewer])
                 goal.add(more, k)
         return goal
 
     def hint(self, start: dict[str, Colour]) -> None:
         """Start from colours that are known."""
-        self.model.clear_hints()
-        for wire, own, has in zip(self.wires, self._own, self.has, strict=True):
-            for number, flag in has.items():
-                self.model.add_hint(flag, own[number] == start[wire.key])
+        known = zip(self._own, self.has, (start[wire.key] for wire in self.wires), strict=True)
+        self.model.begin_with(
+            (flag, int(own[number] == colour)) for own, has, colour in known for number, flag in has.items()
+        )
 
-    def read(self, solver: cp_model.CpSolver) -> Iterator[tuple[str, Colour]]:
+    def read(self, values: Sequence[int]) -> Iterator[tuple[str, Colour]]:
         """Return each wire's key and the colour that was found."""
         for wire, own, has in zip(self.wires, self._own, self.has, strict=True):
-            yield wire.key, own[next(number for number, flag in has.items() if solver.boolean_value(flag))]
+            yield wire.key, own[next(number for number, flag in has.items() if values[flag])]

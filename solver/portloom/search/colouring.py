@@ -9,14 +9,13 @@ from collections.abc import Iterator, Sequence
 from time import monotonic
 from typing import Literal
 
-from ortools.sat.python import cp_model
-
 from portloom.base.bike import Colour
 from portloom.base.wire_colours import look
 from portloom.colours.count import measured
 from portloom.colours.guess import first_colours, swapped
 from portloom.colours.question import COUNTS, USUAL, Colouring, ColourMeasure, CountName, Question, together
-from portloom.search.colour_flags import BoolVar, ColourFlags, WeightedCount
+from portloom.search.colour_flags import ColourFlags, WeightedCount
+from portloom.search.cp_sat import CpSatRun, Variable
 from portloom.search.solving import Disagreement
 
 ColourOf = dict[str, Colour]
@@ -96,7 +95,7 @@ class ColourModel:
         self._others = [at for at, wire in enumerate(question.wires) if wire.kind != "earth"]
         self._groups = tuple(question.groups)
         # taken[earths, look]: one of these earth wires has this look.
-        self._taken: dict[tuple[tuple[int, ...], int], BoolVar] = {}
+        self._taken: dict[tuple[tuple[int, ...], int], Variable] = {}
         self._goal = WeightedCount()
         self._effort = EFFORT
 
@@ -125,11 +124,11 @@ class ColourModel:
         goal = WeightedCount()
         one = {number: self._flags.flag() for at in self._earths for number in self._flags.has[at]}
         if one:
-            self._model.add_exactly_one(one.values())
+            self._model.exactly_one(one.values())
         for at in self._earths:
             stray = self._flags.flag()
             for number, has in self._flags.has[at].items():
-                self._model.add_bool_or(~has, one[number], stray)
+                self._model.any_of([~has, one[number], stray])
             goal.add(stray)
         return goal
 
@@ -141,18 +140,18 @@ class ColourModel:
             like = self._flags.flag()
             for number, has in self._flags.has[at].items():
                 for taken in self._taken_by(earths, number):
-                    self._model.add_bool_or(~has, ~taken, like)
+                    self._model.any_of([~has, ~taken, like])
             goal.add(like)
         return goal
 
-    def _taken_by(self, earths: tuple[int, ...], number: int) -> Iterator[BoolVar]:
+    def _taken_by(self, earths: tuple[int, ...], number: int) -> Iterator[Variable]:
         """Return the flags that one of these earth wires has a look that is taken for this one."""
         for its in (number, *self._flags.near(number)):
             having = [self._flags.has[at][its] for at in earths if its in self._flags.has[at]]
             if having and (earths, its) not in self._taken:
                 self._taken[earths, its] = self._flags.flag()
                 for has in having:
-                    self._model.add_implication(has, self._taken[earths, its])
+                    self._model.any_of([~has, self._taken[earths, its]])
             if having:
                 yield self._taken[earths, its]
 
@@ -173,8 +172,11 @@ class ColourModel:
             goal.extend(its)
             for other in (near for near in self._flags.near(one) if near > one):
                 both = self._flags.pairs_made(held, most, one, other)
-                mixed = self._model.new_int_var(0, most, "")
-                self._model.add(both.total - its.total - made[other].total <= mixed)
+                mixed = self._model.integer(most)
+                more = WeightedCount([*both.terms, (mixed, -1)])
+                more.extend(its, -1)
+                more.extend(made[other], -1)
+                self._model.between(more.terms, None, 0)
                 goal.add(mixed)
 
     def _unusual(self) -> WeightedCount:
@@ -205,34 +207,32 @@ class ColourModel:
 
     def keep(self, value: int) -> None:
         """Let the goal be no more than ``value`` from now on."""
-        self._model.add(self._goal.total <= value)
+        self._model.between(self._goal.terms, None, value)
 
     def least(self, start: dict[str, Colour], seconds: float | None) -> tuple[dict[str, Colour], int]:
         """Make the goal least: give the colours, and the bound. ``start`` is given where none are found in time.
 
         Raises Disagreement where the model has no place for ``start``.
         """
-        self._model.minimize(self._goal.total)
+        self._model.minimise(self._goal.terms)
         self._flags.hint(start)
-        solver = _solver(self._effort, seconds)
-        status = solver.solve(self._model)
-        self._effort = max(0.0, self._effort - solver.response_proto.deterministic_time)
-        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return dict(self._flags.read(solver)), round(solver.best_objective_bound)
-        if status == cp_model.UNKNOWN:
-            return start, max(0, round(solver.best_objective_bound))
-        raise Disagreement(f"colours that are known have no place in the model: {self._model.validate()}")
+        run = _run(self._effort, seconds)
+        status = run.solve(self._model)
+        self._effort = max(0.0, self._effort - run.effort)
+        if status in ("OPTIMAL", "FEASIBLE"):
+            return dict(self._flags.read(run.values)), round(run.bound)
+        if status == "UNKNOWN":
+            return start, max(0, round(run.bound))
+        raise Disagreement("colours that are known have no place in the model")
 
 
-def _solver(effort: float, seconds: float | None) -> cp_model.CpSolver:
-    """Return a solver with one worker, so that ties fall the same way each time."""
-    solver = cp_model.CpSolver()
-    settings = solver.parameters
-    settings.num_workers = 1
+def _run(effort: float, seconds: float | None) -> CpSatRun:
+    """Return a run with limits."""
+    run = CpSatRun()
+    settings = run.settings
     settings.linearization_level = 2  # with probing off, measured to prove soonest
     settings.cp_model_probing_level = 0
-    settings.catch_sigint_signal = False  # an interrupt is Python's to tell
     settings.max_deterministic_time = effort
     if seconds is not None:
         settings.max_time_in_seconds = max(0.0, seconds)
-    return solver
+    return run

@@ -6,9 +6,8 @@ The things are facts or changes by number; indices turn back into them with who 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 
-from ortools.sat.python import cp_model
-
 from portloom.base.clock import Clock
+from portloom.search.cp_sat import CpSatModel, Variable
 from portloom.search.solving import Solve, Status
 
 Clause = tuple[tuple[int, ...], tuple[int, ...]]
@@ -38,7 +37,7 @@ class AtLeast:
         return weight - sum(not known.isdisjoint(some) for some in self.hosts) >= self.least
 
 
-def _best(model: cp_model.CpModel, held: Sequence[cp_model.IntVar], clock: Clock) -> tuple[int, ...] | None:
+def _best(model: CpSatModel, held: Sequence[Variable], clock: Clock) -> tuple[int, ...] | None:
     """Return what the best set of a model holds, None where there is none; raise TimeoutError at the limit."""
     run = Solve(clock.left())
     status = run.run(model)
@@ -95,13 +94,13 @@ class HittingSets:
 
         Raises TimeoutError at the limit.
         """
-        model = cp_model.CpModel()
+        model = CpSatModel()
         # made[change]: it is made.
-        made = [model.new_bool_var("") for _ in self.efforts]
+        made = [model.flag() for _ in self.efforts]
         for group in self.exclusive:
-            model.add_at_most_one(made[number] for number in group)
+            model.at_most_one(made[number] for number in group)
         for some, not_all in self.clauses:
-            model.add_bool_or([*(made[number] for number in some), *(~made[number] for number in not_all)])
+            model.any_of([*(made[number] for number in some), *(~made[number] for number in not_all)])
         for needed in self.sums:
             if isinstance(needed, AtLeast):
                 _add_sum(model, made, needed)
@@ -109,51 +108,49 @@ class HittingSets:
                 _add_ports(model, made, needed)
         self._differ(model, made)
         weights = [EFFORT * effort + number for number, effort in enumerate(self.efforts)]
-        model.minimize(cp_model.LinearExpr.weighted_sum(made, weights))
+        model.minimise(zip(made, weights, strict=True))
         return _best(model, made, clock)
 
-    def _differ(self, model: cp_model.CpModel, made: Sequence[cp_model.IntVar]) -> None:
+    def _differ(self, model: CpSatModel, made: Sequence[Variable]) -> None:
         """A choice has, of some kind, fewer than each pattern."""
         for pattern in self.patterns:
             fewer = []
             for kind, count in zip(self.kinds, pattern, strict=True):
                 if count:
-                    fewer.append(model.new_bool_var(""))
-                    model.add(sum(made[number] for number in kind) <= count - 1).only_enforce_if(fewer[-1])
-            model.add_bool_or(fewer)
+                    fewer.append(model.flag())
+                    model.between(((made[number], 1) for number in kind), None, count - 1, only_if=[fewer[-1]])
+            model.any_of(fewer)
 
 
-def _add_sum(model: cp_model.CpModel, made: Sequence[cp_model.IntVar], needed: AtLeast) -> None:
+def _add_sum(model: CpSatModel, made: Sequence[Variable], needed: AtLeast) -> None:
     """What is chosen weighs enough."""
-    terms, amounts = [made[number] for number, _ in needed.weights], [amount for _, amount in needed.weights]
+    terms = [(made[number], amount) for number, amount in needed.weights]
     for hosts in needed.hosts:
         # host: some change is made of those of which the first relieves nobody.
-        host = model.new_bool_var("")
+        host = model.flag()
         for number in hosts:
-            model.add_implication(made[number], host)
-        terms, amounts = [*terms, host], [*amounts, -1]
-    enough = model.add(cp_model.LinearExpr.weighted_sum(terms, amounts) >= needed.least)
-    if needed.only_if is not None:
-        enough.only_enforce_if(made[needed.only_if])
+            model.any_of([~made[number], host])
+        terms.append((host, -1))
+    model.between(terms, needed.least, None, only_if=[] if needed.only_if is None else [made[needed.only_if]])
 
 
-def _add_ports(model: cp_model.CpModel, made: Sequence[cp_model.IntVar], few: FewPorts) -> None:
+def _add_ports(model: CpSatModel, made: Sequence[Variable], few: FewPorts) -> None:
     """There are no more groups than ports."""
-    into: dict[int, list[cp_model.IntVar]] = {}
+    into: dict[int, list[Variable]] = {}
     for number, _, joined in few.joins:
         into.setdefault(joined, []).append(made[number])
     # there[group]: some load of it is borne on by nothing; wanted[group]: it takes a port, for itself or for others.
-    there = [model.new_bool_var("") for _ in few.groups]
-    wanted = [model.new_bool_var("") for _ in few.groups]
+    there = [model.flag() for _ in few.groups]
+    wanted = [model.flag() for _ in few.groups]
     for number, group in enumerate(few.groups):
         for some in group:
-            model.add_bool_or(there[number], *(made[change] for change in some))
-        model.add_bool_or(~there[number], wanted[number], *into.get(number, ()))
+            model.any_of([there[number], *(made[change] for change in some)])
+        model.any_of([~there[number], wanted[number], *into.get(number, ())])
     for number, host, joined in few.joins:
-        model.add_bool_or(~made[number], ~there[joined], wanted[host])
-    enough = model.add(cp_model.LinearExpr.sum(wanted) <= few.room)
+        model.any_of([~made[number], ~there[joined], wanted[host]])
     asked = [made[few.only_if]] if few.only_if is not None else []
-    enough.only_enforce_if(*asked, *(~made[number] for number in few.unless))
+    guards = [*asked, *(~made[number] for number in few.unless)]
+    model.between(((group, 1) for group in wanted), None, few.room, only_if=guards)
 
 
 class MapSolver:
@@ -165,10 +162,10 @@ class MapSolver:
 
     def __init__(self, size: int) -> None:
         """Begin with nothing explored."""
-        self._model = cp_model.CpModel()
+        self._model = CpSatModel()
         # kept[thing]: it is in the set.
-        self._kept = [self._model.new_bool_var("") for _ in range(size)]
-        self._model.maximize(cp_model.LinearExpr.sum(self._kept))
+        self._kept = [self._model.flag() for _ in range(size)]
+        self._model.maximise((thing, 1) for thing in self._kept)
 
     def largest(self, clock: Clock) -> tuple[int, ...] | None:
         """Return a largest set of which nothing is known, None where all is; raise TimeoutError at the limit."""
@@ -177,8 +174,8 @@ class MapSolver:
     def holds(self, things: Iterable[int]) -> None:
         """Note that things hold together, and so does every part of them."""
         inside = set(things)
-        self._model.add_bool_or([variable for n, variable in enumerate(self._kept) if n not in inside])
+        self._model.any_of([variable for n, variable in enumerate(self._kept) if n not in inside])
 
     def conflict(self, things: Iterable[int]) -> None:
         """Note that things do not hold together, nor anything with them."""
-        self._model.add_bool_or([~self._kept[number] for number in things])
+        self._model.any_of([~self._kept[number] for number in things])

@@ -33,7 +33,7 @@ class Running:
         """Stop a run, if it goes on."""
         run = self._runs.get(key)
         if run is not None:
-            run.solver.stop_search()
+            run.solver.stop()
 
     def all_at_once(self, tasks: Sequence[Callable[[], T]]) -> list[T]:
         """Do some things in as many threads as there are processors, the first ones first; return what they return.

@@ -7,14 +7,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from ortools.sat.python import cp_model
+from portloom.search.cp_sat import CpSatModel, CpSatRun, Variable
+from portloom.search.doors import PlanFound
 
 SEED, SEED_AGAIN = 1, 2
 """Where the solver's throws begin: its own default, and another."""
 Proved = Callable[[int], None]
 """What is done when a bound is proved, in the unit of the goal."""
-PlanFound = Callable[[tuple[int, ...]], None]
-"""What is done when a plan is found on the way: the values of all that is told."""
 
 
 class Disagreement(RuntimeError):
@@ -31,10 +30,10 @@ class Status(Enum):
 
 
 STATUS = {
-    cp_model.OPTIMAL: Status.BEST,
-    cp_model.FEASIBLE: Status.FOUND,
-    cp_model.INFEASIBLE: Status.IMPOSSIBLE,
-    cp_model.UNKNOWN: Status.UNKNOWN,
+    "OPTIMAL": Status.BEST,
+    "FEASIBLE": Status.FOUND,
+    "INFEASIBLE": Status.IMPOSSIBLE,
+    "UNKNOWN": Status.UNKNOWN,
 }
 
 
@@ -65,49 +64,30 @@ class Solve:
         A run ``again`` has other settings, for a second proof; one ``as_decided`` follows the model's order of
         decisions up to the first plan.
         """
-        self.solver = cp_model.CpSolver()
-        self.found = found
-        if proved is not None:
-            self.solver.best_bound_callback = lambda bound: proved(round(bound))
-        settings = self.solver.parameters
-        settings.num_workers = 1
+        bounds = None if proved is None else lambda bound: proved(round(bound))
+        self.solver = CpSatRun(found, bounds)
+        settings = self.solver.settings
         settings.linearization_level = 2
         settings.cp_model_presolve = again
         settings.random_seed = SEED_AGAIN if again else SEED
         settings.symmetry_level = 0
         settings.cp_model_probing_level = 0
-        settings.catch_sigint_signal = False  # an interrupt is Python's to tell
         if as_decided:
-            settings.search_branching = cp_model.FIXED_SEARCH
+            settings.search_branching = settings.SearchBranching.FIXED_SEARCH
             settings.stop_after_first_solution = True
         if seconds is not None:
             settings.max_time_in_seconds = max(0.0, seconds)
 
-    def run(self, model: cp_model.CpModel, told: Sequence[cp_model.IntVar] = ()) -> Status:
-        """Solve to the end or to the limit; plans on the way are told as the values of the variables ``told``."""
-        status = STATUS.get(self.solver.solve(model, self.found and _Watch(told, self.found)))
-        if status is None:
-            raise ValueError(f"the model is not valid: {model.validate()}")
-        return status
+    def run(self, model: CpSatModel) -> Status:
+        """Solve to the end or to the limit; raise ValueError where the model is not valid."""
+        return STATUS[self.solver.solve(model)]
 
-    def values(self, variables: Sequence[cp_model.IntVar]) -> tuple[int, ...]:
+    def values(self, variables: Sequence[Variable]) -> tuple[int, ...]:
         """Return what was found for variables."""
-        return tuple(int(self.solver.value(variable)) for variable in variables)
+        found = self.solver.values
+        return tuple(found[variable] for variable in variables)
 
     @property
     def bound(self) -> int | None:
         """What was proved of the goal, None where the run was stopped before anything was."""
-        return round(self.solver.best_objective_bound) or None
-
-
-class _Watch(cp_model.CpSolverSolutionCallback):
-    """Tells every plan that is found on the way."""
-
-    def __init__(self, used: Sequence[cp_model.IntVar], found: PlanFound) -> None:
-        super().__init__()
-        self._columns = used
-        self._found = found
-
-    def on_solution_callback(self) -> None:
-        chosen = tuple(int(self.value(variable)) for variable in self._columns)
-        self._found(chosen)
+        return round(self.solver.bound) or None
