@@ -72,7 +72,8 @@ def _faults(case: Case, ended: Ended) -> Iterator[str]:
         yield from _refused(case, ended)
     for name, text in (("stdout", ended.out), ("stderr", ended.err), *_written(ended)):
         unseen = {x for x in text if category(x) in KINDS and x not in "\n\t" and not _is_known(x)}
-        unseen -= set(dict(case.files).get(name, ""))  # rows that were there stay as they are
+        was_there = dict(case.files).get(name, "").encode("latin-1")  # as it lies on the disk
+        unseen -= set(was_there.decode(errors="replace"))  # rows that were there stay as they are
         if unseen:
             yield f"{name} holds {unseen!a}"
     if len(ended.out) > MOST_OUT or len(ended.err) > MOST_ERR:
