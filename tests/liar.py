@@ -82,7 +82,6 @@ def _worse(self: Solve, model: CpSatModel, run: Callable[[], Status], told: Told
     worse.between(zip(goal.vars, goal.coeffs, strict=True), reached + 1, None)
     other = CpSatRun()
     if other.solve(worse) != "OPTIMAL":
-        run()
         return status
     told.lied = True
     self.solver = other

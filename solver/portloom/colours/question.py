@@ -159,6 +159,8 @@ class Colouring:
     colours: tuple[tuple[str, Colour], ...]
     measure: ColourMeasure
     bound: ColourMeasure
+    once: bool = False
+    """Not proven: the search says that it is the best, but the limit came before that was proved again."""
 
     @property
     def proven(self) -> bool:

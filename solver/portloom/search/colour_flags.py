@@ -8,6 +8,7 @@ from portloom.base.bike import Colour
 from portloom.base.wire_colours import alike, look
 from portloom.colours.question import Question
 from portloom.search.cp_sat import CpSatModel, Variable
+from portloom.search.solving import Disagreement, Solve
 
 
 @dataclass
@@ -75,7 +76,10 @@ class ColourFlags:
             (flag, int(own[number] == colour)) for own, has, colour in known for number, flag in has.items()
         )
 
-    def read(self, values: Sequence[int]) -> Iterator[tuple[str, Colour]]:
-        """Return each wire's key and the colour that was found."""
+    def read(self, run: Solve) -> Iterator[tuple[str, Colour]]:
+        """Return each wire's key and the colour that was found; raise Disagreement where one has none, or two."""
         for wire, own, has in zip(self.wires, self._own, self.has, strict=True):
-            yield wire.key, own[next(number for number, flag in has.items() if values[flag])]
+            found = [number for number, held in zip(has, run.values(tuple(has.values())), strict=True) if held]
+            if len(found) != 1:
+                raise Disagreement(f"the search gives '{wire.key}' {len(found)} colours")
+            yield wire.key, own[found[0]]

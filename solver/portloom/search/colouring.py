@@ -1,4 +1,4 @@
-"""Colours for the wires: the best by the stated measure, proved, or the best found and the bound.
+"""Colours for the wires: the best by the stated measure, proved twice, or the best found and the bound.
 
 One count of the measure after the other is a goal of the same CP-SAT model. Pairs are counted place by place: n wires
 of one look make n (n - 1) / 2 of them. Told wire by wire they would prove little, for half a wire red and half blue
@@ -6,17 +6,19 @@ looks like nothing.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from time import monotonic
 from typing import Literal
 
 from portloom.base.bike import Colour
 from portloom.base.wire_colours import look
 from portloom.colours.count import measured
+from portloom.colours.crowding import least_alike
 from portloom.colours.guess import first_colours, swapped
 from portloom.colours.question import COUNTS, USUAL, Colouring, ColourMeasure, CountName, Question, together
 from portloom.search.colour_flags import ColourFlags, WeightedCount
-from portloom.search.cp_sat import CpSatRun, Variable
-from portloom.search.solving import Disagreement
+from portloom.search.cp_sat import Variable
+from portloom.search.solving import Disagreement, Solve, Status
 
 ColourOf = dict[str, Colour]
 
@@ -24,12 +26,12 @@ ColourOf = dict[str, Colour]
 def coloured(question: Question, seconds: float | None = None) -> Colouring:
     """Return the best colours for the wires, or at a limit the best found.
 
-    One count of the measure after the other is made least and kept. All together have a limit of effort that is the
-    same on every machine; ``seconds`` is one more. From the first count that was not proved on, the bound is what
-    was proved of it, and nought of what comes after it.
+    One count of the measure after the other is made least, proved twice, and kept. All together have a limit of effort
+    that is the same on every machine; ``seconds`` is one more. From the first count that was not proved twice on, the
+    bound is what was proved so of it, and nought of what comes after it.
     Solid colours are tried first: where they tell all apart that lies together, and that is proved, no stripe does
     better.
-    Raises NoColour where the reels have none for a wire, and Disagreement if search and count differ.
+    Raises NoColour where the reels have none for a wire, and Disagreement if search and count differ, or two proofs.
     """
     ends = None if seconds is None else monotonic() + seconds
     solid = question.in_solid_colours
@@ -40,10 +42,18 @@ def coloured(question: Question, seconds: float | None = None) -> Colouring:
     return _coloured(question, first, ends)
 
 
+@dataclass(frozen=True)
+class _Bound:
+    """What was proved of a count, twice; ``said`` is what the search says by its one word."""
+
+    proved: int
+    said: int
+
+
 def _coloured(question: Question, colours: ColourOf, ends: float | None) -> Colouring:
     """Return the best colours of those that a question offers, beginning with some that are known."""
     model = ColourModel(question)
-    bounds: list[int] = []
+    bounds: list[_Bound] = []
     for count in COUNTS:
         colours, bound = _improved(question, model, count, colours, ends)
         model.keep(_counted(question, count, colours))
@@ -57,29 +67,64 @@ def _counted(question: Question, count: CountName, colours: ColourOf) -> int:
 
 def _improved(
     question: Question, model: "ColourModel", count: CountName, colours: ColourOf, ends: float | None
-) -> tuple[ColourOf, int]:
+) -> tuple[ColourOf, _Bound]:
     """Return colours with the least of one count, and the bound on it; nothing is below nought."""
     reached = _counted(question, count, colours)
     model.aim(count, reached)
     if reached == 0:
-        return colours, 0
-    found, bound = model.least(colours, None if ends is None else ends - monotonic())
+        return colours, _Bound(0, 0)
+    least = _without_search(question, count, colours)
+    found, bound = model.least(colours, _left(ends))
+    said = max(bound, least)
     best = min(colours, swapped(question, found), key=lambda each: measured(question, each))
-    if bound > _counted(question, count, best):
-        raise Disagreement(f"the search proves {bound} of {count}, and there are fewer")
-    return best, bound
+    if said > _counted(question, count, best):
+        raise Disagreement(f"the search proves {said} of {count}, and there are fewer")
+    return best, _Bound(said if said == least or model.proved_again(said, _left(ends)) else least, said)
 
 
-def _answer(question: Question, colours: ColourOf, bounds: list[int]) -> Colouring:
+def _without_search(question: Question, count: CountName, colours: ColourOf) -> int:
+    """Return what a count is at least, where what matters more is as good as in some colours."""
+    earths_apart = measured(question, colours).beside_earths == 0
+    match count:
+        case "in_connectors":
+            return least_alike(question, "connector", earths_apart=earths_apart)
+        case "in_legs":
+            return least_alike(question, "leg", earths_apart=earths_apart)
+        case _:
+            return 0
+
+
+def _left(ends: float | None) -> float | None:
+    return None if ends is None else ends - monotonic()
+
+
+def _answer(question: Question, colours: ColourOf, bounds: Sequence[_Bound]) -> Colouring:
     measure = measured(question, colours)
-    unproved = [at for at, reached in enumerate(measure.counts) if bounds[at] < reached]
+    unproved = [at for at, reached in enumerate(measure.counts) if bounds[at].proved < reached]
     proved = unproved[0] + 1 if unproved else len(bounds)
-    bound = ColourMeasure(*bounds[:proved], *[0] * (len(bounds) - proved))
-    return Colouring(tuple((wire.key, colours[wire.key]) for wire in question.wires), measure, bound)
+    bound = ColourMeasure(*(each.proved for each in bounds[:proved]), *[0] * (len(bounds) - proved))
+    once = bool(unproved) and measure.counts == tuple(each.said for each in bounds)
+    return Colouring(tuple((wire.key, colours[wire.key]) for wire in question.wires), measure, bound, once)
 
 
 EFFORT = 1.5
-"""Deterministic time of the solver for all counts together: a bound that is not proved is the same everywhere."""
+"""Deterministic time of the solver for all counts together, and as much for all second proofs: a bound that is not
+proved is the same everywhere."""
+
+
+class _Effort(Solve):
+    """A run with the settings that were measured to prove colours soonest, and a limit of effort.
+
+    One ``again`` probes, and its throws begin elsewhere.
+    """
+
+    def __init__(self, effort: float, seconds: float | None, *, again: bool = False) -> None:
+        super().__init__(seconds, again=again)
+        settings = self.solver.settings
+        settings.cp_model_presolve = True
+        settings.symmetry_level = 2
+        settings.cp_model_probing_level = 2 if again else 0
+        settings.max_deterministic_time = effort
 
 
 class ColourModel:
@@ -97,7 +142,7 @@ class ColourModel:
         # taken[earths, look]: one of these earth wires has this look.
         self._taken: dict[tuple[tuple[int, ...], int], Variable] = {}
         self._goal = WeightedCount()
-        self._effort = EFFORT
+        self._effort = self._effort_again = EFFORT
 
     def aim(self, count: CountName, most: int) -> None:
         """Make a count the goal; colours of which it is above ``most`` are left out."""
@@ -216,23 +261,26 @@ class ColourModel:
         """
         self._model.minimise(self._goal.terms)
         self._flags.hint(start)
-        run = _run(self._effort, seconds)
-        status = run.solve(self._model)
-        self._effort = max(0.0, self._effort - run.effort)
-        if status in ("OPTIMAL", "FEASIBLE"):
-            return dict(self._flags.read(run.values)), round(run.bound)
-        if status == "UNKNOWN":
-            return start, max(0, round(run.bound))
-        raise Disagreement("colours that are known have no place in the model")
+        run = _Effort(self._effort, seconds)
+        status = run.run(self._model)
+        self._effort = max(0.0, self._effort - run.solver.effort)
+        if status is Status.IMPOSSIBLE:
+            raise Disagreement("colours that are known have no place in the model")
+        found = start if status is Status.UNKNOWN else dict(self._flags.read(run))
+        return found, max(0, run.bound or 0)
 
+    def proved_again(self, bound: int, seconds: float | None) -> bool:
+        """Prove in another way that the goal is no less than ``bound``; False where a limit comes first.
 
-def _run(effort: float, seconds: float | None) -> CpSatRun:
-    """Return a run with limits."""
-    run = CpSatRun()
-    settings = run.settings
-    settings.linearization_level = 2  # with probing off, measured to prove soonest
-    settings.cp_model_probing_level = 0
-    settings.max_deterministic_time = effort
-    if seconds is not None:
-        settings.max_time_in_seconds = max(0.0, seconds)
-    return run
+        Nothing is below nought. Raises Disagreement where it can be less.
+        """
+        if bound <= 0:
+            return True
+        below = self._model.without_goal()
+        below.between(self._goal.terms, None, bound - 1)
+        run = _Effort(self._effort_again, seconds, again=True)
+        status = run.run(below)
+        self._effort_again = max(0.0, self._effort_again - run.solver.effort)
+        if status in (Status.BEST, Status.FOUND):
+            raise Disagreement(f"two proofs disagree on whether colours can come to less than {bound}")
+        return status is Status.IMPOSSIBLE

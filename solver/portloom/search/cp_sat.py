@@ -100,6 +100,14 @@ class CpSatModel:
         """Make a weighted sum most."""
         self._aim(terms, 0, sign=-1)
 
+    def without_goal(self) -> "CpSatModel":
+        """Return a model with the same constraints, of which nothing is made least or most, and nothing tried first."""
+        other = CpSatModel()
+        other.message.copy_from(self.message)
+        other.message.clear_objective()
+        other.message.clear_solution_hint()
+        return other
+
     def _aim(self, terms: Iterable[tuple[Variable, int]], beside: int, *, sign: int) -> None:
         variables, weights = _summed(terms)
         self.message.clear_objective()

@@ -83,7 +83,8 @@ def _proof(found: Colouring) -> Iterator[str]:
     told = [f"{SAID[name]}: {reached}" + (f" (at least {least})" if least < reached else "")
             for name, reached, least in counts if reached]  # fmt: skip
     measure = "; ".join(told) if told else "nothing looks alike"
-    proof = "proved best" if found.proven else "not proved best: the search ran out of effort first"
+    not_proved = "not proved twice to be best" if found.once else "not proved best"
+    proof = "proved best" if found.proven else f"{not_proved}: the search ran out of effort first"
     yield f"chosen by a measure whose first count matters most, {proof}: {measure}"
 
 
