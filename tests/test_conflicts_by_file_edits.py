@@ -24,9 +24,10 @@ from explained import questions_on
 from here import command_in
 from oracle.starved import FAMILIES, starved_case
 from portloom.explaining.json import conflict_json
-from portloom.explaining.telling.told import by_default, why_nothing_fits
+from portloom.explaining.telling.told import why_nothing_fits
 from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.inputs.problems import BadFile
+from portloom.rules.facts import by_default
 from told_examples import DATA, REASONS, unit_named
 
 Conflict = dict[str, Any]

@@ -20,11 +20,11 @@ from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.solved import Solved, solve
 from portloom.explaining.telling.conflict import Conflict
-from portloom.explaining.telling.told import by_default
 from portloom.explaining.why_not import ExtraCost, WhyNot, why_not
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
+from portloom.rules.facts import by_default
 from slices import FEW, on_seeds
 from unasked import bike_from_text
 from wished import Seat, Texts, cost_with, fits_alone, has_plan_with

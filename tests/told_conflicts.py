@@ -7,7 +7,8 @@ from functools import cache
 from explained import Texts, questions_on
 from oracle.facts import Key, all_facts
 from oracle.kept import has_plan
-from portloom.explaining.telling.told import by_default, why_nothing_fits
+from portloom.explaining.telling.told import why_nothing_fits
+from portloom.rules.facts import by_default
 
 Case = Callable[[int, str], Texts]
 Conflict = frozenset[Key]

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from portloom.base.bike import Bike
 from portloom.base.clock import TimeIsUp
@@ -12,14 +12,11 @@ from portloom.cli.files import Files, read_files
 from portloom.cli.limit import left_of
 from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
 from portloom.cli.written import check_new, write_new_file
-from portloom.comparing.row import Reason
-from portloom.comparing.trial import reason_of_two
 from portloom.documents.amounts import set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.documents.document import TradeOffs
 from portloom.documents.fail_safe import stands_first
 from portloom.documents.json import plan_json, trade_offs_json
-from portloom.explaining.json import conflict_json
 from portloom.planning.plan import (
     NothingFits,
     Planned,
@@ -32,10 +29,12 @@ from portloom.planning.plan import (
     prepared,
     trade_offs,
 )
-from portloom.report.text.conflicts import write_conflicts, write_no_two
-from portloom.report.text.layout import metres, write_cautions, write_first
+from portloom.report.text.layout import TextPage, metres, write_cautions, write_first
 from portloom.report.text.plan import write_plan
 from portloom.rules.two_units import OnePlace
+
+if TYPE_CHECKING:  # what tells why nothing fits is loaded where nothing does
+    from portloom.comparing.row import Reason
 
 
 @dataclass(frozen=True)
@@ -55,7 +54,7 @@ class _Answered:
     answer: Planning
     traded: TradeOffs | None = None
     model: str | None = None
-    reason: Reason | None = None
+    reason: "Reason | None" = None
     """Why two units do not do."""
 
 
@@ -114,6 +113,8 @@ def _answer_of_two(files: Files, limit: float | None) -> _Answered:
             answer = plan(files.bike, *files.units, time_limit=limit)
         if not isinstance(answer, NothingFits):
             return _Answered(answer)
+        from portloom.comparing.trial import reason_of_two  # noqa: PLC0415 - as above
+
         with waiting("looking for what is in the way"):
             return _Answered(answer, reason=reason_of_two(files.bike, files.units, searched=limit is None))
     except OnePlace as error:
@@ -146,6 +147,8 @@ def _document(answered: _Answered, files: Files) -> dict[str, Any]:
             offs = {} if answered.traded is None else {"trade_offs": trade_offs_json(answered.traded)}
             return {**plan_json(found), **offs}
         case NothingFits(_, units, conflicts):
+            from portloom.explaining.json import conflict_json  # noqa: PLC0415 - as above
+
             told = {"conflicts": [conflict_json(conflict) for conflict in conflicts], **_why_not(answered.reason)}
             return {"status": "no plan", **_named(files.bike, units), **told, **always(files.bike)}
         case Unknown(_, units, bound, once):
@@ -160,7 +163,7 @@ def _named(bike: Bike, units: tuple[str, ...]) -> dict[str, Any]:
     return {"bike": bike.bike, "units": [{"unit": unit} for unit in units]}
 
 
-def _why_not(reason: Reason | None) -> dict[str, Any]:
+def _why_not(reason: "Reason | None") -> dict[str, Any]:
     """Return why two units do not do, so far as that is told; of one unit the conflicts say it."""
     return {} if reason is None else {"why_not": {"sentence": reason.sentence, "rules": list(reason.rules)}}
 
@@ -171,18 +174,15 @@ def always(bike: Bike) -> dict[str, Any]:
     return {"set_aside": aside, "warnings": first, "cautions": list(CAUTIONS)}
 
 
-def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reason: Reason | None = None) -> None:
+def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reason: "Reason | None" = None) -> None:
     """Write an answer as people read it; ``reason`` says why two units do not do."""
     sheet, bike = page(), files.bike
     match answer:
         case Planned(found):
             write_plan(found, sheet, traded)
-        case NothingFits(_, (unit,), conflicts):
+        case NothingFits():
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
-            write_conflicts(bike.bike, unit, conflicts, sheet)
-        case NothingFits(_, units, _):
-            write_first(stands_first(bike), bike.set_aside.items(), sheet)
-            write_no_two(bike.bike, units, reason.sentence if reason else "", sheet)
+            _write_nothing_fits(answer, reason, sheet)
         case Unknown(_, units, bound, once):
             on = f"the {units[0]}" if len(units) == 1 else f"two units, {listed([f'the {unit}' for unit in units])}"
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
@@ -191,3 +191,13 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reaso
             sheet.line(f"No plan was found yet, and it is not proved{twice} that there is none. Allow more time.")
             sheet.line(f"No plan costs less than {metres(bound)}.")
             write_cautions(CAUTIONS, sheet)
+
+
+def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", sheet: TextPage) -> None:
+    from portloom.report.text.conflicts import write_conflicts, write_no_two  # noqa: PLC0415 - as above
+
+    match answer.units:
+        case (unit,):
+            write_conflicts(answer.bike, unit, answer.conflicts, sheet)
+        case units:
+            write_no_two(answer.bike, units, reason.sentence if reason else "", sheet)

@@ -16,11 +16,12 @@ from portloom.explaining.conflicts.wish import Wish
 from portloom.explaining.fixes.hunt import Fixes, fixes_of
 from portloom.explaining.solved import Solved, solve
 from portloom.explaining.telling.conflict import Conflict
-from portloom.explaining.telling.told import Where, Why, by_default, told, why_nothing_fits
+from portloom.explaining.telling.told import Why, told, why_nothing_fits
 from portloom.explaining.why_not import Elsewhere, WhyNot, elsewhere, why_not
 from portloom.job.job import Job
 from portloom.margins.misses import NearMisses, near_misses
 from portloom.rules.book import rules_of
+from portloom.rules.facts import Where, by_default
 from portloom.search.places import LimitReached, NoPlan
 
 USUAL_WORK = 30_000

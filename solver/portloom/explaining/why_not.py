@@ -13,7 +13,7 @@ from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
 from portloom.explaining.solved import Solved, passed
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.refused import merged, refused_output
-from portloom.explaining.telling.told import Where, told
+from portloom.explaining.telling.told import told
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.goal import Priced
 from portloom.job.job import Job
@@ -21,6 +21,7 @@ from portloom.job.kinds import kind_of_output, output_kinds
 from portloom.job.site import Site
 from portloom.rules.book import place_clashes
 from portloom.rules.clash import Clash
+from portloom.rules.facts import Where
 from portloom.search.best import best_assignment
 from portloom.search.columns import Column, OutputColumn, SumRow
 from portloom.search.places import LimitReached, NoPlan

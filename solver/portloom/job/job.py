@@ -11,6 +11,7 @@ from portloom.base.copper import BOUGHT, DEFAULT_REELS, Conductor, Copper, catal
 from portloom.base.drop import AmpereMetres, share_of
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius, MilliVolts
 from portloom.base.unit import Unit
+from portloom.inputs.checks.sharing import MOST
 from portloom.job.cases import Case, Timetable, timetable_of
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import WHOLE, Consumer, Consumers, Return, consumers_of
@@ -110,6 +111,18 @@ class Job:
             load.name: first.setdefault((load.nature, self._guests[load.name]), number)
             for number, load in enumerate(self.loads.on_unit)
         }
+
+    @cached_property
+    def overfull_group(self) -> tuple[str, ...] | None:
+        """The loads of a share group of more different ones than a bike's file may have in one; None without."""
+        groups: dict[str, list[Consumer]] = {}
+        for load in self.loads.on_unit:
+            if load.share is not None:
+                groups.setdefault(load.share, []).append(load)
+        for group in groups.values():
+            if len({self.alike[load.name] for load in group}) > MOST:
+                return tuple(load.name for load in group)
+        return None
 
     def guests_of(self, members: Iterable[Consumer]) -> tuple[Consumer, ...]:
         """Return the loads fed from a circuit with these members, each once, in the order of the file."""

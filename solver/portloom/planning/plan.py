@@ -10,26 +10,23 @@ from portloom.base.unit import Unit
 from portloom.documents.document import Plan, TradeOff, TradeOffs
 from portloom.documents.draw_up import draw_up
 from portloom.documents.savings import Saves, savings
-from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.solved import Solved, passed, solve, solve_two
-from portloom.explaining.telling.conflict import Conflict
-from portloom.explaining.telling.told import Where, by_default, why_nothing_fits
 from portloom.job.goal import Cost
 from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.planning.sharing import could_share
 from portloom.rules.book import rules_of
+from portloom.rules.facts import Where, by_default
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.assign import assignment_of
 from portloom.search.best import best_choice, model_text, tableaux_of
 from portloom.search.places import Found, NoPlan
 from portloom.search.tableau import Tableau
-from portloom.search.trade_offs import hull, shown
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # what only other answers need is loaded by them
     from portloom.documents.wiring.lists import Lists
+    from portloom.explaining.telling.conflict import Conflict
 
 
 @dataclass(frozen=True)
@@ -49,7 +46,7 @@ class NothingFits:
 
     bike: str
     units: tuple[str, ...]
-    conflicts: tuple[Conflict, ...]
+    conflicts: "tuple[Conflict, ...]"
 
 
 @dataclass(frozen=True)
@@ -144,9 +141,17 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
         plan = draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock), sharing=sharing)
         return Planned(plan, solved.laid, found)
     if isinstance(found, NoPlan):
-        first = why_nothing_fits(Questions(Instance(job, rules, place), clock), where, most=1)
-        return NothingFits(job.bike.bike, (job.unit.unit,), first.conflicts)
+        return NothingFits(job.bike.bike, (job.unit.unit,), _first_conflict(ready, where))
     return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound), found.once)
+
+
+def _first_conflict(ready: Prepared, where: Where) -> "tuple[Conflict, ...]":
+    from portloom.explaining.conflicts.kept import Instance  # noqa: PLC0415 - for bikes alone that have no plan
+    from portloom.explaining.conflicts.question import Questions  # noqa: PLC0415 - as above
+    from portloom.explaining.telling.told import why_nothing_fits  # noqa: PLC0415 - as above
+
+    questions = Questions(Instance(ready.job, ready.rules, ready.place), ready.clock)
+    return why_nothing_fits(questions, where, most=1).conflicts
 
 
 def model_of(ready: Prepared, found: Found) -> str:
@@ -179,6 +184,8 @@ def _saved(solved: Solved, job: Job, place: str | None, clock: Clock) -> Saves:
 
 def trade_offs(ready: Prepared) -> TradeOffs:
     """Return the extreme plans between wire run and spare-port loss, in the time that is left; none if nothing fits."""
+    from portloom.search.trade_offs import hull, shown  # noqa: PLC0415 - seldom asked for
+
     found = hull(ready.rules, ready.choices, ready.clock)
     points = shown(found.points)
     return TradeOffs(

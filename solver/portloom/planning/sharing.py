@@ -11,7 +11,6 @@ from portloom.base.bike import Bike
 from portloom.base.clock import Clock
 from portloom.base.figures import counted, listed
 from portloom.base.parts.loads import load_part, never_together
-from portloom.explaining.fixes.sharing import crowded
 from portloom.explaining.solved import Solved, solve
 from portloom.job.assignment import Assignment
 from portloom.job.circuits import OutputCircuit
@@ -107,7 +106,7 @@ def _told(solved: Solved, group: Group, place: str | None, clock: Clock) -> str 
 def _planned(job: Job, name: str, loads: Sequence[Consumer], place: str | None, clock: Clock) -> Solved | None:
     """Return the best plan with some loads in one group; None where none is proved."""
     shared = Job(_sharing(job.bike, name, {load.name for load in loads}), job.unit, network=job.network)
-    if crowded(shared):
+    if shared.overfull_group is not None:
         return None
     rules = rules_of(shared)
     found = solve(shared, rules, sites_of(shared, place), clock)

@@ -4,6 +4,7 @@ Each rule brings the facts that it judges by. A fact that is dropped counts as h
 out, a current of nothing, a limit without end.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -23,6 +24,15 @@ class At:
 
     file: Literal["bike", "unit"]
     path: tuple[str | int, ...]
+
+
+Where = Callable[[At], str]
+"""Tell where something is written: file and line, or 'default'."""
+
+
+def by_default(_: At) -> str:
+    """Nothing is written in a file."""
+    return "default"
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from portloom.explaining.conflicts.question import QUESTION, Questions
 from portloom.explaining.fixes.looms import ROUND
 from portloom.explaining.fixes.reach import Blame, blame_of
 from portloom.explaining.fixes.relief import Crowds, of_the_feed
-from portloom.explaining.fixes.sharing import Choice, containing, crowded, kept_apart
+from portloom.explaining.fixes.sharing import Choice, containing, kept_apart
 from portloom.explaining.fixes.space import alike, excluded, gone_by, implied
 from portloom.explaining.fixes.trials import Trials, is_conflict
 from portloom.rules.fact_kinds import OPENING, kind_of
@@ -80,7 +80,7 @@ class Lessons:
             self._choices.clauses.append(((), chosen))
             return True
         job = questions.instance.job
-        loads = crowded(job) or kept_apart(self._trials.base.instance.job, job)
+        loads = job.overfull_group or kept_apart(self._trials.base.instance.job, job)
         if loads is None:
             return False
         figures = (n for n, change in enumerate(self._changes) if change.acts == "figures" and change.slot[1] in loads)
@@ -178,7 +178,7 @@ class Lessons:
         either = tuple(number for number in idle if self._changes[number].kind == ROUND)
         made = {*chosen, *idle}.difference(either)
         questions = self._trials.made(tuple(made), either)
-        if questions is None or crowded(questions.instance.job) is not None:
+        if questions is None or questions.instance.job.overfull_group is not None:
             return False
         return is_conflict(questions, conflict.keys)
 

@@ -13,7 +13,6 @@ from portloom.base.parts.loads import never_together
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target, with_load
 from portloom.explaining.fixes.reach import things_of
-from portloom.inputs.checks.sharing import MOST
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
@@ -106,18 +105,6 @@ def _free_name(bike: Bike, wanted: str) -> str:
 
 
 # --- groups that no file may have
-
-
-def crowded(job: Job) -> tuple[str, ...] | None:
-    """Return the loads of a share group of more different ones than a bike's file may have in one; None without."""
-    groups: dict[str, list[Consumer]] = {}
-    for load in job.loads.on_unit:
-        if load.share is not None:
-            groups.setdefault(load.share, []).append(load)
-    for group in groups.values():
-        if len({job.alike[load.name] for load in group}) > MOST:
-            return tuple(load.name for load in group)
-    return None
 
 
 def kept_apart(before: Job, after: Job) -> tuple[str, str] | None:

@@ -3,7 +3,7 @@
 Conflicts of a bike are told that have no fact in common, each proved.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
@@ -19,18 +19,11 @@ from portloom.explaining.telling.lifts import lifts
 from portloom.explaining.telling.refused import COMMA, Refused, of_it, refused
 from portloom.job.kinds import port_names
 from portloom.rules.fact_kinds import TOLD, kind_of
-from portloom.rules.facts import At, FactKey
+from portloom.rules.facts import FactKey, Where
 from portloom.search.solving import Disagreement
 
-Where = Callable[[At], str]
-"""Tell where something is written: file and line, or 'default'."""
 DEFAULT = 10**9
 """What no file says comes after its last line."""
-
-
-def by_default(_: At) -> str:
-    """Nothing is written in a file."""
-    return "default"
 
 
 def told(questions: Questions, conflict: CertifiedConflict, where: Where) -> Conflict:
