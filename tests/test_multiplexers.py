@@ -4,15 +4,23 @@ The bikes are made up. All lengths are whole millimetres, so every sum can be do
 """
 
 import json
+from collections import Counter
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from calls import Portloom
+from oracle.random_bikes import random_case
 from outcomes import fits, planned, refusing
 from portloom.documents.document import MultiplexerLine
 from portloom.documents.savings import Savings
+from portloom.inputs.files import unit_from_text
+from portloom.inputs.problems import BadFile
+from portloom.planning.plan import Planned, plan
+from slices import on_seeds
+from unasked import bike_from_text
 
 BIKE = """
 bike: trial single
@@ -232,3 +240,27 @@ def test_what_keeps_the_rider_alive_is_not_posted_through_it(portloom: Portloom,
     (tmp_path / "post.txt").write_text(post, "utf-8")
     ran = portloom("check", "post.txt", "bike.yaml", "--unit", "unit.yaml", folder=tmp_path)
     assert "its wire goes straight to the unit, never through gatherer" in " ".join(ran.stdout.split())
+
+
+@on_seeds(range(12), range(12, 150))
+def test_what_is_saved_is_told_against_a_bike_that_has_none(seeds: range) -> None:
+    """The best plan without a multiplexer is that of the same bike without its lines: all it costs, where, or none."""
+    seen = Counter[str]()
+    for seed in seeds:
+        with suppress(BadFile):
+            text, unit_text = random_case(seed, "multiplexed")
+            on, unit = bike_from_text(text, "bike"), unit_from_text(unit_text, "unit")
+            answer = plan(on, unit)
+            for line in answer.plan.multiplexers if isinstance(answer, Planned) else ():
+                others = tuple(box for box in on.multiplexers if box.name != line.name)
+                bare = plan(on.model_copy(update={"multiplexers": others}), unit)
+                if isinstance(bare, Planned):
+                    assert isinstance(answer, Planned)
+                    assert isinstance(line.saves, Savings)
+                    assert line.saves.cost == bare.plan.cost - answer.plan.cost
+                    assert line.saves.place in ("", bare.laid.site.label)
+                    seen["planned"] += 1
+                else:
+                    assert line.saves == "no plan"
+                    seen["no plan"] += 1
+    assert seen["planned"] > 0

@@ -10,7 +10,7 @@ from portloom.base.unit import Unit
 from portloom.documents.document import Plan, TradeOff, TradeOffs
 from portloom.documents.draw_up import draw_up
 from portloom.documents.savings import Saves, savings
-from portloom.explaining.solved import Solved, passed, solve, solve_two
+from portloom.explaining.solved import Solved, passed, solve_two
 from portloom.job.goal import Cost
 from portloom.job.job import Job
 from portloom.job.laid import Laid
@@ -20,7 +20,7 @@ from portloom.rules.facts import Where, by_default
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.assign import assignment_of
-from portloom.search.best import best_choice, model_text, tableaux_of
+from portloom.search.best import best_choice, best_without, model_text, tableaux_of
 from portloom.search.places import Found, NoPlan
 from portloom.search.tableau import Tableau
 
@@ -138,7 +138,7 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     if isinstance(found, Found):
         solved = passed((job,), rules, assignment_of(found))
         sharing = could_share(solved, rules, place, clock)
-        plan = draw_up(solved.laid, solved.assignment, saved_by_multiplexers(solved, place, clock), sharing=sharing)
+        plan = draw_up(solved.laid, solved.assignment, _saved_by_multiplexers(solved, ready), sharing=sharing)
         return Planned(plan, solved.laid, found)
     if isinstance(found, NoPlan):
         return NothingFits(job.bike.bike, (job.unit.unit,), _first_conflict(ready, where))
@@ -159,26 +159,20 @@ def model_of(ready: Prepared, found: Found) -> str:
     return model_text(ready.rules, found, ready.clock)
 
 
-def saved_by_multiplexers(solved: Solved, place: str | None, clock: Clock) -> dict[str, Saves]:
+def _saved_by_multiplexers(solved: Solved, ready: Prepared) -> dict[str, Saves]:
     """Return what each multiplexer of a plan saves: the best plan against the best one without it.
 
     Raises as plan does.
     """
-    job = solved.laid.site.job
-    return {box.name: _saved(solved, _without(job, box.name), place, clock) for box in solved.assignment.multiplexers}
+    return {box.name: _saved_by(box.name, solved, ready) for box in solved.assignment.multiplexers}
 
 
-def _without(job: Job, name: str) -> Job:
-    others = tuple(box for box in job.bike.multiplexers if box.name != name)
-    return Job(job.bike.model_copy(update={"multiplexers": others}), job.unit, job.loads, job.network)
-
-
-def _saved(solved: Solved, job: Job, place: str | None, clock: Clock) -> Saves:
-    rules = rules_of(job)
-    found = solve(job, rules, sites_of(job, place), clock)
-    if isinstance(found, Solved):
-        proven = solved.assignment.proven and found.assignment.proven
-        return savings(solved.laid, found.laid, proven=proven)
+def _saved_by(multiplexer: str, solved: Solved, ready: Prepared) -> Saves:
+    found = best_without(ready.rules, ready.choices, multiplexer, ready.clock)
+    if isinstance(found, Found):
+        without = passed((ready.job,), ready.rules, assignment_of(found))
+        proven = solved.assignment.proven and without.assignment.proven
+        return savings(solved.laid, without.laid, proven=proven)
     return "no plan" if isinstance(found, NoPlan) else "unknown"
 
 

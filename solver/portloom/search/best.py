@@ -1,6 +1,7 @@
 """The search from end to end: a job in, the best assignment out."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 from types import MappingProxyType
 
@@ -12,6 +13,7 @@ from portloom.job.site import Site
 from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
 from portloom.search.candidates import Candidates, Ways, all_ways, candidates, input_circuits, output_circuits
+from portloom.search.columns import MultiplexerColumn, SumRow
 from portloom.search.enumeration import Runs
 from portloom.search.fuses import allowed_at
 from portloom.search.model import Model
@@ -95,6 +97,25 @@ def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:
     model = Model(place.choice)
     model.minimise_cost()
     return model.text()
+
+
+def best_without(rules: Sequence[Rule], choices: Sequence[Tableau], multiplexer: str, clock: Clock) -> Answer:
+    """Return the best of choices in which one multiplexer is not used, as of a bike that has none.
+
+    Nothing else of a choice depends on it: its columns are the only ones that a bike without it has not.
+    """
+    return best_choice(rules, [_without(choice, multiplexer) for choice in choices], clock)
+
+
+def _without(choice: Tableau, multiplexer: str) -> Tableau:
+    """Return a choice in which a multiplexer stands nowhere."""
+    standing = tuple(
+        (number, 1)
+        for number, column in enumerate(choice.columns)
+        if isinstance(column, MultiplexerColumn) and column.wired.stand.multiplexer.name == multiplexer
+    )
+    nowhere = SumRow(standing, 0, 0, name=("without", multiplexer))
+    return replace(choice, rows=(*choice.rows, nowhere)) if standing else choice
 
 
 def best_choice(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Answer:

@@ -1,15 +1,13 @@
 """Plain text to a fixed width: headings, tables, lists, and what stands on every sheet."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from itertools import zip_longest
 from typing import Literal, Protocol
 
-from rich.box import SIMPLE_HEAD, Box
 from rich.cells import cell_len
-from rich.console import Console, RenderableType
-from rich.padding import Padding
-from rich.table import Table
+from rich.console import Console
 from rich.text import Text
 
 from portloom.base.figures import plain
@@ -21,7 +19,6 @@ WIDTH = 100
 INDENT = 2
 GAPS = (2, 1)
 """Blanks between two columns: as many as there is room for."""
-RULED = Box(str(SIMPLE_HEAD).replace("\u2500", "-"), ascii=True)
 BOUND = "\ue000"
 """Stands for a blank at which no line is folded, while a text is laid out."""
 UNITS = r"(?:[mk]?[AVWm]|mm2|m?s|k?Hz|Ah|AWG|m?ohm|C|g|%|x)(?![\w-])"
@@ -54,30 +51,40 @@ class TextPage:
         """Take the console."""
         self._console = console
 
-    def _write(self, thing: RenderableType) -> None:
+    def _write(self, lines: Iterable[str], style: str = "") -> None:
+        for line in lines:
+            self._console.file.write(f"{self._styled(line.rstrip().replace(BOUND, ' '), style)}\n")
+
+    def _styled(self, line: str, style: str) -> str:
+        if not style:
+            return line
         with self._console.capture() as captured:
-            self._console.print(thing)
-        text = "\n".join(line.rstrip() for line in captured.get().replace(BOUND, " ").split("\n"))
-        self._console.file.write(text)
+            self._console.print(Text(line, style), end="", soft_wrap=True)
+        return captured.get()
+
+    def _folded(self, text: str, width: int) -> list[str]:
+        """Return the lines of a text, none wider than ``width``."""
+        if "\n" not in text and cell_len(text) <= width:
+            return [text]
+        return [line.plain for line in Text(text).wrap(self._console, width, overflow="fold")]
 
     def line(self, text: str, style: str = "") -> None:
         """Write a line, folded where it is too long, under its own indent."""
         indent = len(text) - len(text.lstrip())
-        self._write(Padding(Text(_whole(text.strip()), style=style), (0, 0, 0, indent)))
+        folded = self._folded(_whole(text.strip()), max(1, self._console.width - indent))
+        self._write((" " * indent + line for line in folded), style)
 
     def heading(self, text: str) -> None:
         """Write a heading after an empty line."""
-        self._write("")
+        self._write([""])
         self.line(text, "bold")
 
     def items(self, texts: Sequence[str], mark: str = "-") -> None:
         """Write a list, each entry with its mark and folded under itself."""
-        grid = Table.grid(padding=(0, 1, 0, 0))
-        grid.add_column(no_wrap=True)
-        grid.add_column(overflow="fold")
+        first = f"  {mark} "
         for text in texts:
-            grid.add_row(Text(f"  {mark}"), Text(_whole(text)))
-        self._write(grid)
+            folded = self._folded(_whole(text), max(1, self._console.width - len(first)))
+            self._write((" " * len(first) if number else first) + line for number, line in enumerate(folded))
 
     def table(self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]) -> None:
         """Write a table, words folded under each other; where it is too wide all the same, a line a row."""
@@ -86,23 +93,41 @@ class TextPage:
             room = self._console.width - INDENT - gap * (len(columns) - 1)
             widths = column_widths(columns, bound, room)
             if widths is not None:
-                self._write(Padding(_ruled(columns, bound, widths, gap), (0, 0, 0, INDENT)))
+                self._write_table(columns, bound, widths, gap)
                 return
         self.items([_in_words(columns, row) for row in rows])
+
+    def _write_table(
+        self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], widths: Sequence[int], gap: int
+    ) -> None:
+        seats = [(side, width) for (_, side), width in zip(columns, widths, strict=True)]
+        titles = self._folded_row([title for title, _ in columns], widths)
+        high = max(map(len, titles))
+        self._write(_beside([[""] * (high - len(title)) + title for title in titles], seats, gap), "bold")
+        self._write([" " * INDENT + "-" * (sum(widths) + gap * (len(columns) - 1))])
+        for row in rows:
+            self._write(_beside(self._folded_row(row, widths), seats, gap))
+
+    def _folded_row(self, cells: Sequence[str], widths: Sequence[int]) -> list[list[str]]:
+        return [self._folded(cell, width) for cell, width in zip(cells, widths, strict=True)]
+
+
+def _beside(cells: Sequence[Sequence[str]], seats: Sequence[tuple[Side, int]], gap: int) -> Iterator[str]:
+    """Return the lines of a row, whose cells have lines of their own."""
+    for line in zip_longest(*cells, fillvalue=""):
+        filled = (_filled(text, side, width) for text, (side, width) in zip(line, seats, strict=True))
+        yield " " * INDENT + (" " * gap).join(filled)
+
+
+def _filled(text: str, side: Side, width: int) -> str:
+    """Return a text with blanks to a width, which stand before it where it stands on the right."""
+    blanks = " " * (width - cell_len(text))
+    return text + blanks if side == "left" else blanks + text
 
 
 def _whole(text: str) -> str:
     """Show what can't be seen, and keep figures and their units on one line."""
     return FIGURE.sub(BOUND, shown(text))
-
-
-def _ruled(columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], widths: Sequence[int], gap: int) -> Table:
-    table = Table(box=RULED, padding=(0, gap - 1, 0, 0), show_edge=False, pad_edge=False)
-    for (title, side), width in zip(columns, widths, strict=True):
-        table.add_column(Text(title), justify=side, width=width)
-    for row in rows:
-        table.add_row(*(Text(cell) for cell in row))
-    return table
 
 
 def column_widths(columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], room: int) -> list[int] | None:
