@@ -18,7 +18,7 @@ from portloom.search.columns import SumRow
 from portloom.search.feasibility import Impossible, NotKnown, any_plan
 from portloom.search.places import Contender, Found, LimitReached, best_of
 from portloom.search.solving import Disagreement, Outcome, Solve, Status
-from portloom.search.tableau import Tableau
+from portloom.search.tableau import Tableau, counted_out
 from portloom.search.ties import FirstPlan
 from unasked import read_bike
 
@@ -187,6 +187,9 @@ def test_a_second_proof_that_the_limit_stops_is_none(
     second: Status, verdict: object, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The first proof says that nothing fits; only a second one that ends makes that known."""
-    impossible = replace(choice(), rows=(*choice().rows, SumRow((), 1, 1)))
+    # One of each two of three things, which no counting of one row shows to be impossible.
+    in_turn = (SumRow(((one, 1), (other, 1)), 1, 1) for one, other in ((0, 1), (1, 2), (0, 2)))
+    impossible = replace(choice(), rows=tuple(in_turn), links=())
+    assert not counted_out(impossible)
     monkeypatch.setattr(Contender, "prove_again", lambda *_: second)
     assert any_plan((), [impossible], Clock(None), twice=True) == verdict

@@ -252,5 +252,9 @@ def laid_shortest(site: Site, losses: Losses, circuit: OutputCircuit, output: Ou
 
 def not_laid(site: Site, losses: Losses, later: OutputCircuit, output: Output) -> WiredOutput:
     """Return the circuit of a later load on an output: nobody knows where its wire will run."""
-    tree = RoutedTree(later, NOWHERE, "", CircuitWires(NOWHERE), {})
-    return WiredOutput(site, losses, OutputWire(site.job, tree, output))
+    return WiredOutput(site, losses, wire_not_laid(site.job, later, output))
+
+
+def wire_not_laid(job: Job, circuit: OutputCircuit, output: Output) -> OutputWire:
+    """Return the wire of a circuit from an output, of which nobody knows where it will run."""
+    return OutputWire(job, RoutedTree(circuit, NOWHERE, "", CircuitWires(NOWHERE), {}), output)

@@ -98,6 +98,13 @@ def output_clashes(rules: Sequence[Rule], job: Job, circuit: OutputCircuit, outp
             yield Clash(rule.slug, circuit.label, said)
 
 
+def unlaid_clashes(rules: Sequence[Rule], job: Job, circuit: OutputCircuit, output: Output) -> Iterator[Clash]:
+    """Return what keeps a circuit from an output wherever its wire may run: ``wired_clashes`` tells it in full."""
+    for rule in rules:
+        if rule.unlaid_fit and (said := rule.unlaid_fit(job, circuit, output)):
+            yield Clash(rule.slug, circuit.label, said)
+
+
 def wired_clashes(rules: Sequence[Rule], wired: WiredOutput) -> Iterator[Clash]:
     """Return what keeps a circuit from an output with the wire that it has there."""
     for rule in rules:
@@ -247,9 +254,11 @@ def _switch_bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
 def _told(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:
     """Return each thing that the unit must be told, with the first load for which."""
     seen: set[FactKey] = set()
+    asking, kinds = [rule for rule in rules if rule.link], output_kinds(job.unit)
     for load in job.loads.on_unit:
-        for kind in output_kinds(job.unit):
-            for rule, need in needs(rules, job, job.circuit((load,)), kind.ports[0]):
+        circuit = job.circuit((load,))
+        for kind in kinds:
+            for rule, need in needs(asking, job, circuit, kind.ports[0]):
                 key = told_key(rule, need)
                 if key not in seen:
                     seen.add(key)

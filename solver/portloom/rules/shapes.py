@@ -207,6 +207,8 @@ class Rule:
     """Fit: may these two switches share an input."""
     output_fit: Callable[[Job, OutputCircuit, Output], Said] | None = None
     """Fit: may this circuit go on this output, wherever the unit sits."""
+    unlaid_fit: Callable[[Job, OutputCircuit, Output], Said] | None = None
+    """Fit: what ``wired_fit`` refuses wherever the wire may run; a shortcut, its sentence is told to nobody."""
     wired_fit: Callable[[WiredOutput], Said] | None = None
     """Fit: may this circuit go on this output with this wire."""
     input_fit: Callable[[InputCircuit, Port], Said] | None = None

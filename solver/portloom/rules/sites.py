@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import overload
 
 from portloom.base.bike import Place
+from portloom.base.figures import seat_phrase
 from portloom.base.fuses import carried_for_good
 from portloom.job.fixed_wires import FixedWire, common_fixed_wires, face_point, fixed_wires_at
 from portloom.job.job import Job
@@ -23,6 +24,11 @@ class Sites(Sequence[Site]):
         places = (place for place in job.bike.places if only in (None, place.name))
         self._seats = tuple((place, turned) for place in places for turned in _ways_round(place))
         self._known: dict[int, Site] = {}
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """Say where each is, without setting it up."""
+        return tuple(seat_phrase(place.name, turned=turned) for place, turned in self._seats)
 
     def __len__(self) -> int:
         return len(self._seats)

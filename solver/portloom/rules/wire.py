@@ -22,6 +22,8 @@ from portloom.base.figures import (
 )
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MicroOhms
+from portloom.base.unit import Output
+from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.drops import Drops, Lost
 from portloom.job.fixed import conductor_of, fed_conductor, fed_drop, fed_load
@@ -32,7 +34,7 @@ from portloom.job.laid import Laid
 from portloom.job.loading import Bundles
 from portloom.job.site import Site
 from portloom.job.sizing import Sized
-from portloom.job.wired import WiredOutput
+from portloom.job.wired import OutputWire, WiredOutput, wire_not_laid
 from portloom.rules import signal
 from portloom.rules.ampacity_margins import margins_of_ampacity
 from portloom.rules.as_posted import AsPosted, in_company, wire_alone_said, wire_said
@@ -48,19 +50,24 @@ from portloom.rules.shared_losses import SharedLosses, losses_of_fed, losses_of_
 
 
 def _fit(wired: WiredOutput) -> Said:
-    said = _leads(wired)
+    said = _leads(wired.site.job, wired.wire)
     if said or wired.serving:
         return said
     return _protected(wired) or _drop(wired) or _short(wired)
 
 
-def _leads(wired: WiredOutput) -> Said:
-    catalogue = wired.site.job.catalogue
-    for load in wired.circuit.loads:
-        if load.leads is not None and catalogue[load.leads].ampacity < wired.trip:
+def _unlaid(job: Job, circuit: OutputCircuit, output: Output) -> Said:
+    """In a hot leg a wire carries less: what no reel carries in a cool one none carries anywhere."""
+    wire = wire_not_laid(job, circuit, output)
+    return _leads(job, wire) or (None if wire.reels else f"no wire that {output.name} takes carries its trip")
+
+
+def _leads(job: Job, wire: OutputWire) -> Said:
+    for load in wire.tree.circuit.loads:
+        if load.leads is not None and job.catalogue[load.leads].ampacity < wire.trip:
             return (
                 f"{with_verb(load.name, 'has')} tails of {load.leads.label} that carry "
-                f"{amperes(catalogue[load.leads].ampacity)}, {wired.output.name} would trip at {amperes(wired.trip)}"
+                f"{amperes(job.catalogue[load.leads].ampacity)}, {wire.output.name} would trip at {amperes(wire.trip)}"
             )
     return None
 
@@ -310,6 +317,7 @@ RULE = Rule(
     protects="wires from burning, and loads from too little voltage",
     about="fire",
     source="33 CFR 183.425 Table 5, notes; below 18 AWG from memory; IEC 60949; drop limits common practice, no source",
+    unlaid_fit=_unlaid,
     wired_fit=_fit,
     place_fit=_fed,
     whole=_bundled,

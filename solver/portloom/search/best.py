@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
-from types import MappingProxyType
 
 from portloom.base.clock import Clock, TimeIsUp, is_small
 from portloom.base.unit import Face
@@ -12,7 +11,7 @@ from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
-from portloom.search.candidates import Candidates, Ways, all_ways, candidates, input_circuits, output_circuits
+from portloom.search.candidates import NO_WAYS, Candidates, Ways, candidates, input_circuits, output_circuits
 from portloom.search.columns import MultiplexerColumn, SumRow
 from portloom.search.enumeration import Runs
 from portloom.search.fuses import allowed_at
@@ -43,14 +42,14 @@ def each_tableau(job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: R
     return each_of(all_pairs(job, rules, runs), rules, sites, runs)
 
 
-def all_pairs(job: Job, rules: Sequence[Rule], runs: Runs, ways: Ways = MappingProxyType({})) -> Candidates:
+def all_pairs(job: Job, rules: Sequence[Rule], runs: Runs, ways: Ways = NO_WAYS) -> Candidates:
     """Return who may go where, wherever the unit sits; ``runs`` are told which circuits there are.
 
     Of loads that ``ways`` has, plans may choose around which legs their wires lie.
     """
-    outputs = tuple(all_ways(output_circuits(job, rules), ways))
+    outputs = output_circuits(job, rules)
     runs.learn(outputs)
-    return candidates(job, rules, outputs, input_circuits(job, rules))
+    return candidates(job, rules, outputs, input_circuits(job, rules), ways)
 
 
 def each_of(pairs: Candidates, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs) -> Iterator[Tableau]:

@@ -5,10 +5,12 @@ counted, not told apart: a circuit with two of five identical lamps is made once
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import combinations
+from dataclasses import dataclass, field
+from itertools import chain
+from types import MappingProxyType
 
 from portloom.base.bike import Multiplexer, Switch
+from portloom.base.unit import Output
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer, Later
 from portloom.job.job import Job
@@ -20,6 +22,7 @@ from portloom.rules.book import (
     output_clashes,
     pair_clashes,
     switch_clashes,
+    unlaid_clashes,
 )
 from portloom.rules.shapes import Rule
 
@@ -64,15 +67,16 @@ def _extended(
 
 Ways = Mapping[str, frozenset[str]]
 """For some loads the legs that their wires may lie around, or not, as a plan likes it."""
+NO_WAYS: Ways = MappingProxyType({})
 
 
-def all_ways(circuits: Iterable[OutputCircuit], ways: Ways) -> Iterator[OutputCircuit]:
-    """Return circuits, each once for every set of legs that its wire may lie around."""
-    for circuit in circuits:
-        legs = sorted({leg for load in circuit.loads for leg in ways.get(load.name, ())} - circuit.avoid)
-        yield circuit
-        for count in range(1, len(legs) + 1):
-            yield from (circuit.around(some) for some in combinations(legs, count))
+def _of_all_alike(job: Job, ways: Ways) -> Ways:
+    """Return for each load also what any load has that nothing but its name tells apart: one stands for all of them."""
+    of_nature: dict[int, frozenset[str]] = {}
+    for name, legs in ways.items():
+        if name in job.alike:
+            of_nature[job.alike[name]] = of_nature.get(job.alike[name], frozenset()) | legs
+    return {**ways, **{name: of_nature[own] for name, own in job.alike.items() if own in of_nature}}
 
 
 def _may_share(rules: Sequence[Rule], members: tuple[Consumer, ...]) -> bool:
@@ -103,6 +107,11 @@ def _switch_groups(
             yield from _switch_groups(rules, more.switches, later[number + 1 :])
 
 
+def _is_refused(rules: Sequence[Rule], job: Job, circuit: OutputCircuit, output: Output) -> bool:
+    clashes = chain(output_clashes(rules, job, circuit, output), unlaid_clashes(rules, job, circuit, output))
+    return next(clashes, None) is not None
+
+
 @dataclass(frozen=True)
 class Candidates:
     """What the rules allow wherever the unit sits: circuits on kinds of ports."""
@@ -112,16 +121,22 @@ class Candidates:
     inputs: tuple[tuple[InputCircuit, InputKind], ...]
     switches: tuple[tuple[Switch, Multiplexer], ...]
     multiplexers: tuple[tuple[Multiplexer, InputKind], ...]
+    ways: Ways = field(default_factory=dict)
+    """Around which legs a plan may lead the wires of loads."""
 
 
 def candidates(
-    job: Job, rules: Sequence[Rule], outputs: Sequence[OutputCircuit], inputs: Sequence[InputCircuit]
+    job: Job,
+    rules: Sequence[Rule],
+    outputs: Sequence[OutputCircuit],
+    inputs: Sequence[InputCircuit],
+    ways: Ways = NO_WAYS,
 ) -> Candidates:
     """Pair every circuit with every kind of port that takes it at any place."""
     kinds = output_kinds(job.unit)
 
     def taken_by(circuit: OutputCircuit) -> Iterable[OutputKind]:
-        return (k for k in kinds if next(output_clashes(rules, job, circuit, k.ports[0]), None) is None)
+        return (kind for kind in kinds if not _is_refused(rules, job, circuit, kind.ports[0]))
 
     return Candidates(
         tuple((circuit, kind) for circuit in outputs for kind in taken_by(circuit)),
@@ -149,4 +164,5 @@ def candidates(
             for kind in input_kinds(job.unit)
             if next(multiplexer_clashes(rules, box, kind.ports[0]), None) is None
         ),
+        _of_all_alike(job, ways) if ways else NO_WAYS,
     )

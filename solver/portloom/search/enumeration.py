@@ -13,6 +13,7 @@ from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.fixed_wires import multiplexer_return
 from portloom.job.goal import cost_of
 from portloom.job.job import Job
+from portloom.job.kinds import OutputKind
 from portloom.job.laid import MultiplexerStand, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.losses import Losses
 from portloom.job.network import NOWHERE, Run, Trees
@@ -44,10 +45,35 @@ class Runs:
             known = self._families.get(key, ())
             self._families[key] = tuple(dict.fromkeys((*known, *circuit.points)))
 
-    def of_output(self, circuit: OutputCircuit, root: str) -> Run | None:
-        """Return a circuit's shortest tree from ``root``, or None where no way leads to a load."""
+    def of_output(self, circuit: OutputCircuit, root: str, around: frozenset[str] = frozenset()) -> Run | None:
+        """Return a circuit's shortest tree from ``root``, or None where no way leads to a load.
+
+        It lies ``around`` some more legs than the circuit's own.
+        """
         family = self._families[circuit.members[0].share, circuit.avoid] if len(circuit.points) > 1 else ()
-        return self._tree(circuit.points, root, circuit.avoid, family)
+        return self._tree(circuit.points, root, circuit.avoid | around, family)
+
+    def ways_round(self, circuit: OutputCircuit, root: str, legs: frozenset[str]) -> dict[frozenset[str], Run]:
+        """Return each tree that is the shortest around some of these legs, with legs for which it is.
+
+        A tree changes only if a leg that it uses is left out (FORMULATION.md, X4).
+        """
+        found: dict[frozenset[str], Run] = {}
+        seen: set[frozenset[str]] = {frozenset()}
+        waiting: list[frozenset[str]] = [frozenset()]
+        for around in waiting:
+            run = self.of_output(circuit, root, around)
+            if run is None:
+                continue
+            if run not in found.values():
+                found[around] = run
+            used = {self._network.legs[number].label for number in run.legs}
+            for leg in sorted(legs & used):
+                more = around | {leg}
+                if more not in seen:
+                    seen.add(more)
+                    waiting.append(more)
+        return found
 
     def of_input(self, circuit: InputCircuit, root: str) -> Run | None:
         """Return the shortest tree from ``root`` through switches."""
@@ -89,26 +115,53 @@ def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[
 
 
 def outputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:
-    """Return each circuit on each kind of output with its shortest wire, where one leads there."""
-    losses = Losses(site)
-    trees: dict[tuple[int, str], RoutedTree | None] = {}
-    possible = Multiplicity(site.job)
+    """Return each circuit on each kind of output with its shortest wire, where one leads there; then later loads.
+
+    Where a plan may choose around which legs a wire lies, the circuit is there once for each way.
+    """
+    laying = Laying(site, pairs, runs)
     for circuit, kind in pairs.outputs:
-        face = site.face(kind.like.face)
-        key = (id(circuit), face)
-        if key not in trees:
-            run = runs.of_output(circuit, face)
-            trees[key] = None if run is None else routed_tree(site, circuit, run, face)
-        tree = trees[key]
-        if tree is not None:
-            wired = WiredOutput(site, losses, OutputWire(site.job, tree, kind.ports[0]))
-            price = cost_of(wired)
-            most = min(len(kind.ports), possible.times(circuit))
-            yield OutputColumn(wired, kind, price, price.total, most)
+        yield from laying.columns(circuit, kind)
     for circuit, kind, later in pairs.later:
-        wired = not_laid(site, losses, circuit, kind.ports[0])
+        wired = not_laid(site, laying.losses, circuit, kind.ports[0])
         price = -cost_of(later)
         yield OutputColumn(wired, kind, price, price.total, later=later)
+
+
+class Laying:
+    """Lays circuits at one site; a tree serves all kinds of outputs that start at its root."""
+
+    def __init__(self, site: Site, pairs: Candidates, runs: Runs) -> None:
+        """Take the site, the ways that wires may lie around there, and the shortest wires."""
+        self._site = site
+        self._ways = pairs.ways
+        self._runs = runs
+        self.losses = Losses(site)
+        """What loads lose there outside their runs."""
+        self._trees: dict[tuple[int, str], tuple[RoutedTree, ...]] = {}
+        self._possible = Multiplicity(site.job)
+
+    def columns(self, circuit: OutputCircuit, kind: OutputKind) -> Iterator[OutputColumn]:
+        """Return a circuit on a kind of output with its shortest wire, if any way leads there; with each way round."""
+        face = self._site.face(kind.like.face)
+        key = (id(circuit), face)
+        if key not in self._trees:
+            self._trees[key] = tuple(self._laid(circuit, face))
+        for tree in self._trees[key]:
+            wired = WiredOutput(self._site, self.losses, OutputWire(self._site.job, tree, kind.ports[0]))
+            price = cost_of(wired)
+            most = min(len(kind.ports), self._possible.times(circuit))
+            yield OutputColumn(wired, kind, price, price.total, most)
+
+    def _laid(self, circuit: OutputCircuit, face: str) -> Iterator[RoutedTree]:
+        legs = frozenset(leg for load in circuit.loads for leg in self._ways.get(load.name, ())) - circuit.avoid
+        if not legs:
+            run = self._runs.of_output(circuit, face)
+            if run is not None:
+                yield routed_tree(self._site, circuit, run, face)
+            return
+        for around, run in self._runs.ways_round(circuit, face, legs).items():
+            yield routed_tree(self._site, circuit.around(around), run, face)
 
 
 class Multiplicity:

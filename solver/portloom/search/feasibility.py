@@ -24,7 +24,7 @@ from portloom.search.model import GuardedModel, Model
 from portloom.search.places import Contender, Found
 from portloom.search.sizing_cuts import laid_by, with_sizing_cuts
 from portloom.search.solving import Disagreement, Solve, Status
-from portloom.search.tableau import Tableau
+from portloom.search.tableau import Tableau, counted_out
 
 
 @dataclass(frozen=True)
@@ -68,6 +68,8 @@ def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *,
 def _any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *, twice: bool) -> Verdict:
     unknown = False
     for choice in choices:
+        if counted_out(choice):
+            continue
         contender = Contender(choice, partial(with_sizing_cuts, rules))
         end = contender.solve("any", lambda: None, lambda: Solve(clock.left()))
         if end.value is not None:
@@ -86,7 +88,11 @@ def any_outline(choice: Tableau, clock: Clock, *, twice: bool = False) -> Verdic
 
     Raises Disagreement where the two proofs differ.
     """
-    end = Model(choice).solve(Solve(clock.left()))
+    if counted_out(choice):
+        return Impossible()
+    m = Model(choice)
+    m.minimise_cost()
+    end = m.solve(Solve(clock.left()))
     if end.value is not None:
         return Possible(choice, end.chosen)
     if twice and end.status is Status.IMPOSSIBLE and not contradictory(choice):

@@ -4,20 +4,67 @@ No wire, opening, place and main fuse is judged, so where this has no plan no si
 which columns to try first (FORMULATION.md, 'Outline').
 """
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from portloom.job.circuits import InputCircuit
 from portloom.job.goal import NO_COST
+from portloom.job.kinds import InputKind
 from portloom.job.losses import Losses
 from portloom.job.network import NOWHERE, Run
 from portloom.job.site import Site
 from portloom.job.wired import not_laid
-from portloom.rules.shapes import Rule
+from portloom.rules.book import budgets_of
+from portloom.rules.shapes import Addend, Budget, Key, Rule
 from portloom.search.candidates import Candidates
-from portloom.search.columns import OutputColumn
-from portloom.search.enumeration import Multiplicity, inputs_at, multiplexer_columns
-from portloom.search.tableau import Tableau, tableau_of
+from portloom.search.columns import InputColumn, OutputColumn, SumRow, contributions
+from portloom.search.enumeration import InputRuns, Multiplicity, inputs_at, multiplexer_columns
+from portloom.search.tableau import Tableau, sum_row, tableau_of
+
+
+def looms(
+    rules: Sequence[Rule], site: Site, sketch: Tableau, laid: Mapping[int, Sequence[OutputColumn]], ways: InputRuns
+) -> Iterator[SumRow]:
+    """Return the rows that an outline leaves out, with what each candidate gives whose wire is laid at the site.
+
+    ``laid`` has the columns of candidates, by their numbers; of several ways the least counts, what is not laid counts
+    as nothing, nor does what multiplexers need. A row to which anything gives less than nothing is left out.
+    """
+    inputs = {(id(c.wired.circuit), id(c.kind)): n for n, c in enumerate(sketch.columns) if isinstance(c, InputColumn)}
+    there = inputs_at(site, Candidates((), (), tuple(_inputs_of(sketch)), (), ()), ways)
+    known: dict[int, Sequence[OutputColumn | InputColumn]] = {
+        **laid,
+        **{inputs[id(column.wired.circuit), id(column.kind)]: [column] for column in there},
+    }
+    for rule in rules:
+        for budget in budgets_of(rule, site) if rule.of_looms else ():
+            yield from _least_sums(rule.slug, budget, known)
+
+
+def _inputs_of(sketch: Tableau) -> Iterator[tuple[InputCircuit, InputKind]]:
+    return ((c.wired.circuit, c.kind) for c in sketch.columns if isinstance(c, InputColumn))
+
+
+def _least_sums(
+    slug: str, budget: Budget, known: Mapping[int, Sequence[OutputColumn | InputColumn]]
+) -> Iterator[SumRow]:
+    given: dict[Key, dict[int, int]] = {key: {} for key in budget.rows}
+    for number, columns in known.items():
+        sums = [_summed(contributions(budget, column)) for column in columns]
+        for key in set[Key]().union(*sums).intersection(given):
+            given[key][number] = min(adds[key] for adds in sums)
+    for key, row in budget.rows.items():
+        if all(amount >= 0 for amount in given[key].values()):
+            entries = ((number, amount) for number, amount in sorted(given[key].items()) if amount)
+            yield replace(sum_row(slug, row, entries), at_least=0)
+
+
+def _summed(adds: Iterable[Addend]) -> Counter[Key]:
+    sums: Counter[Key] = Counter()
+    for key, amount in adds:
+        sums[key] += amount
+    return sums
 
 
 class _NotLaid:
@@ -43,10 +90,4 @@ def _outputs(site: Site, pairs: Candidates) -> Iterator[OutputColumn]:
     losses, possible = Losses(site), Multiplicity(site.job)
     for circuit, kind in pairs.outputs:
         most = min(len(kind.ports), possible.times(circuit))
-        yield OutputColumn(not_laid(site, losses, circuit, kind.ports[0]), kind, NO_COST, 0, most)
-
-
-def chosen_of(pairs: Candidates, chosen: Sequence[int]) -> Candidates:
-    """Return those candidates for outputs that a plan of the outline uses, and all for inputs."""
-    outputs = tuple(pair for pair, times in zip(pairs.outputs, chosen, strict=False) if times)
-    return replace(pairs, outputs=outputs)
+        yield OutputColumn(not_laid(site, losses, circuit, kind.ports[0]), kind, NO_COST, 1, most)

@@ -92,6 +92,44 @@ def _gain(choice: Tableau) -> int:
     return alone + sum(gains.values())
 
 
+PARTS = 27_720
+"""A share of an amount is a whole number of such parts: up to twelve that share it evenly lose nothing."""
+
+
+def counted_out(choice: Tableau) -> bool:
+    """Tell whether a row by itself, beside what must be covered, shows that there is no plan (FORMULATION.md, X5)."""
+    most = [column.most for column in choice.columns] + [flag.most for flag in choice.flags]
+    for link in choice.links:
+        if not any(most[number] for number in link.any_of):
+            most[link.column] = 0
+    covers = [row for row in choice.rows if row.at_least > 0 and _adds_columns(row, len(choice.columns))]
+    shared = [0] * len(choice.columns)
+    for row in covers:
+        for number, amount in row.entries:
+            shared[number] += amount
+    needing = [(row.at_least, [(n, shared[n]) for n, _ in row.entries if most[n]]) for row in covers]
+    return any(_is_out_of_bounds(row, most, needing) for row in choice.rows)
+
+
+def _is_out_of_bounds(row: SumRow, most: Sequence[int], needing: Sequence[tuple[int, list[tuple[int, int]]]]) -> bool:
+    """Tell whether a sum is below its bounds with all that can be in it, or above them with what must be."""
+    highest = sum(amount * most[number] for number, amount in row.entries if amount > 0)
+    if highest < row.at_least or row.at_least > row.at_most:
+        return True
+    if highest <= row.at_most:
+        return False
+    added: dict[int, int] = {}
+    for number, amount in row.entries:
+        added[number] = added.get(number, 0) + amount
+    if any(amount < 0 for amount in added.values()):
+        return False
+    lowest = 0
+    for times, entries in needing:
+        if all(number in added for number, _ in entries):
+            lowest += times * min((PARTS * added[number] // parts for number, parts in entries), default=0)
+    return lowest > PARTS * row.at_most
+
+
 def cost_of(choice: Tableau, chosen: Sequence[int]) -> int:
     """Return what columns cost, used so often."""
     return choice.fixed_cost + sum(times * column.cost for times, column in zip(chosen, choice.columns, strict=True))
@@ -148,7 +186,7 @@ class _Rows:
             for key, amount in given.items():
                 if key in entries:
                     entries[key].append((number, amount))
-        self._rows += [_sum_row(slug, row, entries[key]) for key, row in budget.rows.items()]
+        self._rows += [sum_row(slug, row, entries[key]) for key, row in budget.rows.items()]
 
     def needed(self) -> Iterable[SumRow]:
         """Return the rows that can bind: none that always holds, none that another row implies."""
@@ -166,7 +204,8 @@ class _Rows:
                 yield row
 
 
-def _sum_row(slug: str, row: BudgetRow, entries: list[tuple[int, int]]) -> SumRow:
+def sum_row(slug: str, row: BudgetRow, entries: Iterable[tuple[int, int]]) -> SumRow:
+    """Return a row of a budget as a sum over columns."""
     least, most = max(0, row.at_least - row.fixed), row.at_most - row.fixed
     return SumRow(tuple(entries), least, most, row.fact, (slug, row.subject))
 

@@ -1,15 +1,15 @@
 """The one question of every proof: has the bike a plan if only these facts are kept."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
 from portloom.base.clock import Clock
 from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.job.laid import Laid
 from portloom.job.site import Site
+from portloom.rules.fact_kinds import LOAD
 from portloom.rules.facts import FactKey
-from portloom.search.best import all_pairs, each_of, runs_over
-from portloom.search.candidates import Candidates
+from portloom.search.best import all_pairs, runs_over
 from portloom.search.enumeration import Runs
 from portloom.search.feasibility import (
     Impossible,
@@ -22,7 +22,9 @@ from portloom.search.feasibility import (
     leanest,
     unsized_plan,
 )
-from portloom.search.outline import chosen_of, outline
+from portloom.search.fuses import allowed_at
+from portloom.search.in_turn import AtSite, InTurn
+from portloom.search.outline import outline
 from portloom.search.sizing_cuts import laid_by
 from portloom.search.tableau import Tableau
 
@@ -51,19 +53,39 @@ class Work:
             raise OutOfTime
 
 
+class LastSite:
+    """The site that had a plan last: the first to be tried next, of bikes that are much alike."""
+
+    def __init__(self) -> None:
+        """Know none yet."""
+        self._label = ""
+
+    def had(self, label: str) -> None:
+        """Note that there was a plan at the site of this label."""
+        self._label = label
+
+    def first_of(self, labels: Sequence[str]) -> list[int]:
+        """Return the numbers of sites in the order in which they are to be tried."""
+        return sorted(range(len(labels)), key=lambda number: (labels[number] != self._label, number))
+
+
 class Questions:
     """Asks and remembers; every answer is proved by the search's own loop."""
 
-    def __init__(self, instance: Instance, clock: Clock, work: Work | None = None) -> None:
-        """Take the whole bike, and the time and the work that all questions have together."""
+    def __init__(
+        self, instance: Instance, clock: Clock, work: Work | None = None, last: LastSite | None = None
+    ) -> None:
+        """Take the whole bike, and the time and the work that all questions have together.
+
+        ``last`` is shared by questions about bikes that are much alike.
+        """
         self.instance = instance
         self.clock = clock
         self.work = work or Work()
         self.asked = 0
         """How many questions were put to the search."""
         self._known: dict[frozenset[FactKey], Verdict] = {}
-        self._last = 0
-        """The site that had a plan last: the first to be tried next."""
+        self.last = last or LastSite()
 
     @cached_property
     def _runs(self) -> Runs:
@@ -123,6 +145,9 @@ class Questions:
         Nothing where there is a plan, where the rules refuse the place, or at the limit.
         """
         part = self._part(kept)
+        untaken = [LOAD.key(name) for here in part.at(part.sites_at(place)) for name in here.untaken()]
+        if untaken:
+            return frozenset(untaken)
         cores = (core(part.relaxed.rules, choice, self.clock) for choice in part.choices(part.sites_at(place)))
         return next((blamed for blamed in cores if blamed is not None), frozenset())
 
@@ -134,26 +159,17 @@ class Questions:
         return isinstance(verdict, Impossible)
 
     def _ask(self, kept: frozenset[FactKey], *, twice: bool) -> Verdict:
-        """First without wires, then the columns that do there with their wires, then all."""
+        """First without wires, then with them, at one site after the other."""
         if self.clock.left() == 0:
             return NotKnown()
         self.asked += 1
         self.work.spend(QUESTION)
         part = self._part(kept)
-        sketch = any_outline(part.outline(), self.clock, twice=twice)
-        if not isinstance(sketch, Possible):
-            return sketch
-        sites, rules = part.relaxed.sites, part.relaxed.rules
-        order = sorted(range(len(sites)), key=lambda number: (number != self._last, number))
-
-        def choices(pairs: Candidates) -> Iterator[Tableau]:
-            return part.choices((sites[number] for number in order), pairs)
-
-        verdict = any_plan(rules, choices(chosen_of(part.pairs, sketch.chosen)), self.clock)
-        if not isinstance(verdict, Possible):
-            verdict = any_plan(rules, choices(part.pairs), self.clock, twice=twice)
+        in_turn = InTurn(part.outline(), part.pairs, part.narrowed, part.relaxed.rules, self.clock, twice=twice)
+        order = self.last.first_of(self.instance.sites.labels)
+        verdict = in_turn.verdict(part.at(part.relaxed.sites[number] for number in order))
         if isinstance(verdict, Possible):
-            self._last = next(number for number in order if sites[number].label == verdict.choice.site.label)
+            self.last.had(verdict.choice.site.label)
         return verdict
 
     def _part(self, kept: Iterable[FactKey]) -> "_Part":
@@ -177,12 +193,20 @@ class _Part:
 
     def outline(self) -> Tableau:
         """Return the choice without wires, as the wish has it where that is kept."""
-        choice = outline(self.relaxed.rules, self.relaxed.sites[0], self.pairs)
-        return self._wish.narrowed(choice) if self._wish else choice
+        return self.narrowed(outline(self.relaxed.rules, self.relaxed.sites[0], self.pairs))
 
-    def choices(self, sites: Iterable[Site], pairs: Candidates | None = None) -> Iterator[Tableau]:
-        """Return the choice at each site, among all candidates or some, as long as there is work left for it."""
-        wanted = self._wish.sites(sites) if self._wish else sites
-        for choice in each_of(pairs or self.pairs, self.relaxed.rules, wanted, self._runs):
-            self._work.spend(len(choice.columns))
-            yield self._wish.narrowed(choice) if self._wish else choice
+    def at(self, sites: Iterable[Site]) -> Iterator[AtSite]:
+        """Return the sites at which the wish and the rules allow the unit."""
+        for site in self._wish.sites(sites) if self._wish else sites:
+            here = allowed_at(self.relaxed.rules, site)
+            if here is not None:
+                yield AtSite(here, self.relaxed.rules, self.pairs, self._runs, self._work.spend)
+
+    def choices(self, sites: Iterable[Site]) -> Iterator[Tableau]:
+        """Return the choice among all candidates at each site, as long as there is work left for it."""
+        every = range(len(self.pairs.outputs))
+        return (self.narrowed(here.choice(every)) for here in self.at(sites))
+
+    def narrowed(self, choice: Tableau) -> Tableau:
+        """Return a choice as the wish has it where that is kept."""
+        return self._wish.narrowed(choice) if self._wish else choice

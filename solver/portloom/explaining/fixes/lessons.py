@@ -16,6 +16,8 @@ from portloom.search.hitting_sets import HittingSets
 
 MANY_LEGS = 6
 """Around so many legs wires are led in every way at once, while it is asked whether a conflict holds all the same."""
+MANY_WAYS = 16
+"""So many ways of wires past the unit are asked about, one by one."""
 
 
 class Lessons:
@@ -130,29 +132,30 @@ class Lessons:
     def _idle(self, questions: Questions, conflict: Blame, chosen: Choice) -> Choice:
         """Return changes that touch a conflict, which holds whichever of them are made beside the chosen ones.
 
-        They make nothing worse, or lead a wire of the unit another way round. Of a conflict that is a count, sums know
-        more.
+        They make nothing worse, or lead a wire another way round. Of a conflict that is a count, sums know more.
         """
         if conflict.counted:
             return ()
         touching = [number for number, change in enumerate(self._changes) if change.touches(conflict)]
         helping = [number for number in touching if self._changes[number].only_helps]
-        asked = (*self._ways_round(questions, conflict, touching), *helping)
+        ways = tuple(self._ways_round(questions, touching))
         # What was idle with other choices most likely is with this one, and little else.
-        likely = self._idle_before.get(conflict.keys, frozenset(asked))
-        found = self._still_idle(conflict, chosen, (), tuple(number for number in asked if number in likely))
+        likely = self._idle_before.get(conflict.keys, frozenset((*ways, *helping)))
+        asked = tuple(number for number in (*ways, *helping) if number in likely)
+        idle: Choice = ()
+        if any(kind_of(key) is OPENING for key in conflict.keys):
+            # Where an opening is full they are the cure, or none of them is: no way leads round it.
+            idle = tuple(number for number in ways if number in likely)
+            idle = idle if idle and self._holds(conflict, chosen, idle) else ()
+            asked = tuple(number for number in helping if number in likely)
+        found = self._still_idle(conflict, chosen, idle, asked)
         self._idle_before.setdefault(conflict.keys, frozenset(found))
         return found
 
-    def _ways_round(self, questions: Questions, conflict: Blame, touching: Iterable[int]) -> Iterator[int]:
-        """Return changes that lead wires of the unit another way round, around few enough legs to try every set.
-
-        Where an opening is full they are the cure, not idle.
-        """
-        if any(kind_of(key) is OPENING for key in conflict.keys):
-            return
+    def _ways_round(self, questions: Questions, touching: Iterable[int]) -> Iterator[int]:
+        """Return changes that lead wires another way round, around few enough legs to try every set."""
         loads = questions.instance.job.loads
-        there = {load.name for load in (*loads.on_unit, *loads.guests)}
+        there = {load.name for load in (*loads.on_unit, *loads.guests, *(fed.consumer for fed in loads.fed))}
         legs: set[str] = set()
         for number in touching:
             if self._changes[number].kind == ROUND:
@@ -173,14 +176,28 @@ class Lessons:
     def _holds(self, conflict: Blame, chosen: Choice, idle: Choice) -> bool:
         """Tell whether facts are a conflict of the bike with chosen changes, whichever of the idle ones are made.
 
-        A share group larger than a file may have is not looked into: that takes too long.
+        A share group larger than a file may have is not looked into: that takes too long. Of wires of the unit a plan
+        may choose the way; wires past it are led each way that they may take, one after the other.
         """
         either = tuple(number for number in idle if self._changes[number].kind == ROUND)
         made = {*chosen, *idle}.difference(either)
-        questions = self._trials.made(tuple(made), either)
-        if questions is None or questions.instance.job.overfull_group is not None:
-            return False
-        return is_conflict(questions, conflict.keys)
+        waiting: list[frozenset[int]] = [frozenset()]
+        for past in waiting:
+            questions = self._trials.made((*made, *past), either)
+            if questions is None or questions.instance.job.overfull_group is not None or len(waiting) > MANY_WAYS:
+                return False
+            if not is_conflict(questions, conflict.keys):
+                return False
+            more = [past | {number} for number in self._past_the_unit(questions, either)]
+            waiting += [some for some in more if some not in waiting]
+        return True
+
+    def _past_the_unit(self, questions: Questions, either: Choice) -> Iterator[int]:
+        """Return those ways round a leg that the wire of a load that no output feeds lies in (FORMULATION.md, X4)."""
+        job = questions.instance.job
+        for wire in questions.instance.sites[0].fixed_of("fed load"):
+            used = {job.network.legs[number].label for number in wire.run.legs}
+            yield from (n for n in either if self._changes[n].slot[1] == wire.name and self._changes[n].slot[2] in used)
 
 
 def _blame(questions: Questions, keys: Keys) -> Blame:

@@ -49,7 +49,7 @@ class Trials:
             _, load, leg = self.changes[number].slot
             ways[load] = ways.get(load, frozenset()) | {leg}
         instance = Instance(job, rules_of(job), self.base.instance.place, ways=ways)
-        return Questions(instance, self.base.clock, self.work)
+        return Questions(instance, self.base.clock, self.work, self.base.last)
 
     def suits(self, chosen: Choice) -> bool:
         """Tell whether there is a plan with changes; raise OutOfTime at a limit."""
