@@ -333,6 +333,10 @@ class AsRead:
     """What the file has and the unit replaces, each as a sentence."""
 
 
+SMALL = 40
+"""Loads and inputs of a small bike."""
+
+
 class Bike(Entry):
     """A bike to be wired."""
 
@@ -371,6 +375,11 @@ class Bike(Entry):
         """Return the dashes and lamps that show a load or an input, in the order of the file."""
         showing = (load for load in self.loads if load.shows)
         return tuple(DashPoint(load.name, load.at) for load in showing if any(name in lamp for lamp in load.shows))
+
+    @property
+    def is_small(self) -> bool:
+        """Whether all that comes before the search takes a fraction of a second, however many places it has."""
+        return len(self.loads) + len(self.inputs) <= SMALL
 
     @property
     def as_read(self) -> AsRead:

@@ -6,19 +6,8 @@ from threading import Event, Lock, Thread, get_ident
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from portloom.base.bike import Bike
-
 if TYPE_CHECKING:
     import ctypes
-
-
-SMALL = 40
-"""Loads and inputs of a bike that is set up in a fraction of a second, however many places it has."""
-
-
-def is_small(bike: Bike) -> bool:
-    """Tell whether all that comes before the search is short for a bike."""
-    return len(bike.loads) + len(bike.inputs) <= SMALL
 
 
 class TimeIsUp(BaseException):

@@ -13,7 +13,6 @@ import typer
 from typer.core import TyperCommand, TyperOption
 
 from portloom.base.clock import TimeIsUp
-from portloom.base.versions import versions
 from portloom.cli.limit import begin
 from portloom.cli.screen import CannotWrite, Exit, let_go, note, on_stdout, usage_error, write_json
 from portloom.inputs.problems import BadFile
@@ -169,6 +168,8 @@ class GivenOnce(TyperCommand):
 
 def _tell_versions(asked: bool) -> None:  # noqa: FBT001 - an option's callback
     if asked:
+        from portloom.base.versions import versions  # noqa: PLC0415 - seldom asked for
+
         with on_stdout():
             typer.echo("\n".join(versions()))
         raise typer.Exit

@@ -10,13 +10,13 @@ from pathlib import Path
 from shutil import get_terminal_size
 from stat import S_ISCHR, S_ISFIFO
 from threading import Event, Thread
-from typing import Any, TextIO, TypeVar
-
-from rich.console import Console
+from typing import TYPE_CHECKING, Any, TextIO, TypeVar
 
 from portloom.base.letters import in_json, shown
 from portloom.inputs.problems import BadFile, Problem
-from portloom.report.text.layout import WIDTH, TextPage
+
+if TYPE_CHECKING:  # neither is needed to tell of --help, or of a call that is wrong
+    from portloom.report.text.layout import TextPage
 
 Done = TypeVar("Done")
 PATIENCE = 1.0
@@ -27,8 +27,13 @@ class CannotWrite(OSError):
     """What was to be printed could not be written: a full disk, as a rule."""
 
 
-def page(most: int = WIDTH) -> TextPage:
+def page(most: int | None = None) -> "TextPage":
     """Return the page on stdout: 100 columns at most or what is said, and just that where it is no screen."""
+    from rich.console import Console  # noqa: PLC0415 - takes time to load
+
+    from portloom.report.text.layout import WIDTH, TextPage  # noqa: PLC0415 - as above
+
+    most = most or WIDTH
     width = min(most, get_terminal_size((most, 24)).columns) if sys.stdout.isatty() else most
     return TextPage(Console(width=width, highlight=False))
 
@@ -74,6 +79,8 @@ def waiting(doing: str) -> Iterator[Callable[[str], None]]:
     if not sys.stderr.isatty():
         yield lambda _: None
         return
+    from rich.console import Console  # noqa: PLC0415 - takes time to load
+
     status = Console(stderr=True).status(doing)
     done = Event()
 
@@ -125,6 +132,7 @@ def counting(work: Iterable[Done], doing: str, done: int, most: int) -> Iterator
     if not sys.stderr.isatty():
         yield from work
         return
+    from rich.console import Console  # noqa: PLC0415 - takes time to load
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn  # noqa: PLC0415 - seldom wanted
 
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())

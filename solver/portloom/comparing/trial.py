@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import assert_never
 
 from portloom.base.bike import Bike
-from portloom.base.clock import Clock, TimeIsUp, is_small
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.comparing.crew_of_two import reason_by_leaving_off
@@ -36,7 +36,7 @@ def try_on(bench: PreparedBike, units: Sequence[Unit], time_limit: float | None,
         answer = _answer_of_two(bench, (units[0], units[1]), clock)
         return Row(bench.bike.bike, names, price_of(units), answer, of_two=True)
     try:
-        with clock.held(unless=is_small(bench.bike)):
+        with clock.held(unless=bench.bike.is_small):
             on = bench.on(units[0])
     except TimeIsUp:
         return Row(bench.bike.bike, names, price_of(units), FitUnknown("unknown", Micrometres(0)))

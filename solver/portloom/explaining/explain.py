@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from portloom.base.bike import Bike
-from portloom.base.clock import Clock, TimeIsUp, is_small
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan
 from portloom.documents.draw_up import draw_up
@@ -98,7 +98,7 @@ def explain(
     """
     clock = Clock(time_limit)
     try:
-        with clock.held(unless=is_small(bike)):
+        with clock.held(unless=bike.is_small):
             job = Job(bike, unit)
             instance = Instance(job, rules_of(job))
     except TimeIsUp:

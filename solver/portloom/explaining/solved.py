@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from portloom.base.bike import Bike
-from portloom.base.clock import Clock, TimeIsUp, is_small
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Unit
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
@@ -57,7 +57,7 @@ def solve_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Solved | NoP
     if len(bike.places) < 2:
         raise OnePlace(bike)
     try:
-        with clock.held(unless=is_small(bike)):
+        with clock.held(unless=bike.is_small):
             first = Job(without_multiplexers(bike), unit)
             second = Job(first.bike, other, first.loads, first.network)
             rules = rules_of(first)

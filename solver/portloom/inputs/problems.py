@@ -2,10 +2,12 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import NamedTuple, Protocol, Self
+from typing import TYPE_CHECKING, NamedTuple, Protocol, Self
 
 from portloom.base.letters import on_one_line, shown
-from portloom.inputs.mends import Way
+
+if TYPE_CHECKING:  # a call that is wrong is told before anything that files need is loaded
+    from portloom.inputs.mends import Way
 
 
 @dataclass(frozen=True, order=True)
@@ -73,11 +75,11 @@ class Flaw(NamedTuple):
     column: int
     what: str
     right: str
-    ways: tuple[Way, ...] = ()
+    ways: "tuple[Way, ...]" = ()
     """What becomes of the tree by doing what is right, as ``right`` offers it; empty where more is to be asked."""
 
     @classmethod
-    def at(cls, where: Placed, what: str, right: str, ways: tuple[Way, ...] = ()) -> Self:
+    def at(cls, where: Placed, what: str, right: str, ways: "tuple[Way, ...]" = ()) -> Self:
         """Put a mistake where ``where`` stands."""
         return cls(where.line, where.column, what, right, ways)
 

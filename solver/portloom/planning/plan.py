@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from portloom.base.bike import Bike
-from portloom.base.clock import Clock, TimeIsUp, is_small
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan, TradeOff, TradeOffs
@@ -120,7 +120,7 @@ def prepared(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: fl
     Raises TimeIsUp where the limit comes first.
     """
     clock = Clock(time_limit)
-    with clock.held(unless=is_small(bike)):
+    with clock.held(unless=bike.is_small):
         job = Job(bike, unit)
         rules = rules_of(job)
         return Prepared(job, rules, place, tableaux_of(job, rules, sites_of(job, place)), clock)

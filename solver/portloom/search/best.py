@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
-from portloom.base.clock import Clock, TimeIsUp, is_small
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Face
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
@@ -78,7 +78,7 @@ def best_assignment(
     known already.
     """
     try:
-        with clock.held(unless=is_small(job.bike)):
+        with clock.held(unless=job.bike.is_small):
             choices = [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)]
     except TimeIsUp:
         return LimitReached(0)

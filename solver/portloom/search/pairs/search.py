@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property, partial
 
-from portloom.base.clock import Clock, TimeIsUp, is_small
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.rules.shapes import Rule
@@ -25,7 +25,7 @@ def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> Assi
     unless the units are equal: exchanging two equal units changes nothing.
     """
     try:
-        with clock.held(unless=is_small(job.bike)):
+        with clock.held(unless=job.bike.is_small):
             first = seats_of(job, rules)
             second = first if job.unit == other.unit else seats_of(other, rules)
             wanted = Wanted(rules, job)
