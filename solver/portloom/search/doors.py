@@ -6,7 +6,7 @@ memory. What it does for a model of whole numbers is done by the compiled module
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from importlib.metadata import version
 from typing import Any, Protocol
 
@@ -57,11 +57,12 @@ def door() -> Door:
     raise NoDoorError(f"ortools {version('ortools')} can't be used: {missing}; wanted is {WANTED}") from missing
 
 
+# --- by the compiled module
+
+
 def compiled() -> Door:
     """Return the door by the compiled module; raise ImportError or AttributeError where it lacks something."""
     from ortools.sat.python import cp_model_helper as helper  # noqa: PLC0415 - the one door or the other is loaded
-
-    begin = helper.SolveWrapper
 
     class Watch(helper.SolutionCallback):
         """Tells every plan that is found on the way."""
@@ -73,35 +74,48 @@ def compiled() -> Door:
         def OnSolutionCallback(self) -> None:  # noqa: N802 - the solver's name for it
             self._found(tuple(self.Response().solution))  # type: ignore[no-untyped-call]
 
-    class Run:
-        """One run."""
+    run = partial(_CompiledRun, helper.SolveWrapper, Watch)
+    return Door(helper.CpModelProto, helper.SatParameters, run, helper.CpSatHelper.validate_model)
 
-        def __init__(self) -> None:
-            self._wrapper = begin()
 
-        def solve(self, message: Any, parameters: Any, found: PlanFound | None, proved: BoundProved | None) -> Any:
-            self._wrapper.set_parameters(parameters)
-            watch = None if found is None else Watch(found)
+class _CompiledRun:
+    """One run. What the solver calls lives as long as its wrapper, which therefore lives no longer than the solve."""
+
+    def __init__(self, wrapper: Callable[[], Any], watch: Callable[[PlanFound], Any]) -> None:
+        self._new, self._watch = wrapper, watch
+        self._wrapper: Any = None
+        self._stopped = False
+
+    def solve(self, message: Any, parameters: Any, found: PlanFound | None, proved: BoundProved | None) -> Any:
+        wrapper = self._wrapper = self._new()
+        wrapper.set_parameters(parameters)
+        watch = None if found is None else self._watch(found)
+        if watch is not None:
+            wrapper.add_solution_callback(watch)
+        if proved is not None:
+            wrapper.add_best_bound_callback(proved)
+        if self._stopped:
+            wrapper.stop_search()
+        try:
+            return wrapper.solve(message)
+        finally:
+            self._wrapper = None
             if watch is not None:
-                self._wrapper.add_solution_callback(watch)
-            if proved is not None:
-                self._wrapper.add_best_bound_callback(proved)
-            response = self._wrapper.solve(message)
-            if watch is not None:
-                self._wrapper.clear_solution_callback(watch)
-            return response
+                wrapper.clear_solution_callback(watch)
 
-        def stop(self) -> None:
-            self._wrapper.stop_search()
+    def stop(self) -> None:
+        self._stopped = True
+        wrapper = self._wrapper
+        if wrapper is not None:
+            wrapper.stop_search()
 
-    return Door(helper.CpModelProto, helper.SatParameters, Run, helper.CpSatHelper.validate_model)
+
+# --- by the public module
 
 
 def public() -> Door:
     """Return the door by the public module; raise ImportError or AttributeError where it lacks something."""
     from ortools.sat.python import cp_model  # noqa: PLC0415 - takes four times as long as the compiled module
-
-    begin = cp_model.CpSolver
 
     class Watch(cp_model.CpSolverSolutionCallback):
         """Tells every plan that is found on the way."""
@@ -113,21 +127,26 @@ def public() -> Door:
         def on_solution_callback(self) -> None:
             self._found(tuple(self.response_proto.solution))
 
-    class Run:
-        """One run."""
+    def validate(message: Any) -> str:
+        return str(cp_model.CpModel(message).validate())
 
-        def __init__(self) -> None:
-            self._solver = begin()
+    run = partial(_PublicRun, cp_model.CpSolver, cp_model.CpModel, Watch)
+    return Door(cp_model.CpModelProto, cp_model.SatParameters, run, validate)
 
-        def solve(self, message: Any, parameters: Any, found: PlanFound | None, proved: BoundProved | None) -> Any:
-            self._solver.parameters = parameters
-            self._solver.best_bound_callback = proved
-            self._solver.solve(cp_model.CpModel(message), None if found is None else Watch(found))
-            return self._solver.response_proto
 
-        def stop(self) -> None:
-            self._solver.stop_search()
+class _PublicRun:
+    """One run."""
 
-    return Door(
-        cp_model.CpModelProto, cp_model.SatParameters, Run, lambda message: cp_model.CpModel(message).validate()
-    )
+    def __init__(
+        self, solver: Callable[[], Any], model: Callable[[Any], Any], watch: Callable[[PlanFound], Any]
+    ) -> None:
+        self._solver, self._model, self._watch = solver(), model, watch
+
+    def solve(self, message: Any, parameters: Any, found: PlanFound | None, proved: BoundProved | None) -> Any:
+        self._solver.parameters = parameters
+        self._solver.best_bound_callback = proved
+        self._solver.solve(self._model(message), None if found is None else self._watch(found))
+        return self._solver.response_proto
+
+    def stop(self) -> None:
+        self._solver.stop_search()
