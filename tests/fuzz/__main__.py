@@ -10,6 +10,7 @@ import time
 from argparse import ArgumentParser, Namespace
 from collections import Counter
 from pathlib import Path
+from resource import RUSAGE_SELF, getrusage
 from tempfile import TemporaryDirectory
 
 from hypothesis import HealthCheck, Phase, given, seed, settings
@@ -19,6 +20,8 @@ from .corpus import CORPUS, keep
 from .tried import faults
 
 ROUND = 500
+MOST_MEMORY = 500
+"""MB that a case may take, beside what any before it took."""
 MEMORY = Path("/dev/shm")  # noqa: S108 - a disk would take longer than the cases
 
 
@@ -47,10 +50,18 @@ class Fuzzing:
 
     def _try(self, case: Case) -> None:
         self.tried[" ".join(case.call[:2]) if case.call[0] == "<" else "command"] += 1
+        before = _peak()
         wrong = faults(case, self._folder, twice=sum(map(len, case.call)) % 4 == 0)
+        if _peak() - before > MOST_MEMORY:
+            wrong = [*wrong, f"takes {_peak()} MB of memory, all before it {before}"]
         if wrong:
             self._last = case, wrong
             raise WrongEndError(wrong[0][:60])
+
+
+def _peak() -> int:
+    """Return the most memory that this process ever had, in MB."""
+    return getrusage(RUSAGE_SELF).ru_maxrss // 1024
 
 
 class WrongEndError(AssertionError):
@@ -70,7 +81,7 @@ def main() -> int:
                 wrong += 1
                 print(f"seed {number - 1}, kept as {keep(found[0], asked.keep)}:", *found[1], sep="\n", flush=True)
     seconds = time.monotonic() - begun
-    print(f"{fuzzing.tried.total()} cases in {seconds:.0f} s, seeds {asked.seed} to {number - 1}: {wrong} wrong")
+    print(f"{fuzzing.tried.total()} cases in {seconds:.0f} s, seeds {asked.seed} to {number - 1}: {wrong} wrong, {_peak()} MB")
     print(", ".join(f"{count} {kind}" for kind, count in fuzzing.tried.most_common()))
     return int(wrong > 0)
 
