@@ -81,7 +81,8 @@ def main() -> int:
                 wrong += 1
                 print(f"seed {number - 1}, kept as {keep(found[0], asked.keep)}:", *found[1], sep="\n", flush=True)
     seconds = time.monotonic() - begun
-    print(f"{fuzzing.tried.total()} cases in {seconds:.0f} s, seeds {asked.seed} to {number - 1}: {wrong} wrong, {_peak()} MB")
+    tried, seeds = fuzzing.tried.total(), f"seeds {asked.seed} to {number - 1}"
+    print(f"{tried} cases in {seconds:.0f} s, {seeds}: {wrong} wrong, {_peak()} MB")
     print(", ".join(f"{count} {kind}" for kind, count in fuzzing.tried.most_common()))
     return int(wrong > 0)
 
