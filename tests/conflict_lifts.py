@@ -111,7 +111,7 @@ EDITS: Mapping[str, Callable[..., None]] = {
     r"an output for (.+) that can be set to trip at (.+)": _trip,
     r"wire of (.+), under 'reels:'": _reel,
     r"an earth point at (.+), if the frame is bare metal there": _earth,
-    r"more returns, of (.+) at most where loads share one \('thickest return', under 'assume:'\)": _returns,
+    r"more returns, of ([^(]+)(?: \(.+\))? at most where loads share one .'thickest return', under .+": _returns,
     r"the regulator's lead to the battery, with 'joins: battery'": _regulator,
     r"(.+) fed through a relay": _fed("relay"),
     r"(.+) fed from the battery through a fuse of its own": _fed("fuse"),

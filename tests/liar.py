@@ -24,11 +24,16 @@ class Told:
 
 @contextmanager
 def lying(lie: Lie, at: int | None) -> Iterator[Told]:
-    """Lie at the solve of this number, from nought; at none where that is None. Solves come one after the other."""
+    """Lie at the solve of this number, from nought; at none where that is None. Solves come one after the other.
+
+    Those at which such a lie can't be told do not count.
+    """
     told = Told()
     run, values = Solve.run, Solve.values
 
     def untrue(self: Solve, model: CpSatModel) -> Status:
+        if lie == "worse" and not model.has_goal:
+            return run(self, model)  # nothing is worse than anything
         number, told.solves = told.solves, told.solves + 1
         if number != at:
             return run(self, model)
@@ -73,7 +78,7 @@ def _impossible_after_all(_: Solve, __: CpSatModel, run: Callable[[], Status], t
 def _worse(self: Solve, model: CpSatModel, run: Callable[[], Status], told: Told) -> Status:
     """Say that a plan is the best that costs more than it."""
     status = _silent(self, run)
-    if status is not Status.BEST or not model.has_goal:
+    if status is not Status.BEST:
         return status
     worse = CpSatModel()
     worse.message.copy_from(model.message)

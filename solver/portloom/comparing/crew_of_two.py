@@ -13,6 +13,8 @@ from portloom.comparing.row import Reason
 from portloom.explaining.conflicts.shrinking import quickxplain
 from portloom.explaining.fixes.loads import without_load
 from portloom.explaining.solved import Solved, solve_two
+from portloom.search.places import LimitReached
+from portloom.search.solving import Disagreement
 
 MOST_LOADS = 12
 """With more loads it is not looked for: each step plans two units anew."""
@@ -52,7 +54,10 @@ class _Crew:
     def fits(self, names: Iterable[str]) -> bool:
         kept = frozenset(names)
         if kept not in self._known:
-            self._known[kept] = isinstance(solve_two(self._left(kept), *self._units, Clock(None)), Solved)
+            found = solve_two(self._left(kept), *self._units, Clock(None))
+            if isinstance(found, LimitReached):
+                raise Disagreement("the search ends without an answer, though it has no limit")
+            self._known[kept] = isinstance(found, Solved)
         return self._known[kept]
 
     def _left(self, kept: frozenset[str]) -> Bike:

@@ -127,14 +127,23 @@ def more_returns(job: Job) -> Cures:
     return Cures(
         tuple(
             Cure(
-                f"more returns, of {size.label} at most where loads share one ('thickest return', under 'assume:')",
-                job.bike.model_copy(update={"assume": {**job.bike.assume, "thickest return": size.label}}),
+                f"more returns, of {said} at most where loads share one ('thickest return', under 'assume:')",
+                job.bike.model_copy(update={"assume": {**job.bike.assume, "thickest return": area}}),
                 job.unit,
             )
             for size in (reel.size for reel in reversed(job.reels))
             if size.area < usual
+            for area, said in (_area(size),)
         )
     )
+
+
+def _area(size: WireSize) -> tuple[str, str]:
+    """Return a size in mm2, as assumptions are written, and as it is said: a gauge is said with it."""
+    if not size.label.endswith("AWG"):
+        return size.label, size.label
+    area = f"{size.square_mm} mm2"
+    return area, f"{area} ({size.label})"
 
 
 def charged_past_the_unit(job: Job) -> Cures:

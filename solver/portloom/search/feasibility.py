@@ -115,7 +115,8 @@ def unsized_plan(choices: Iterable[Tableau], clock: Clock) -> Possible | None:
 def leanest(rules: Sequence[Rule], plan: Possible, fact: FactKey, clock: Clock) -> Possible:
     """Return a plan at the same site that adds least to the sums that ``fact`` would limit.
 
-    Where no sum is limited by it, or at the limit, the plan itself.
+    Where no sum is limited by it, or at the limit, the plan itself. That none adds less is proved twice; raises
+    Disagreement where the two proofs differ.
     """
     limited = tuple(_limited(rules, plan.choice.site, fact))
     taken = [_adds(limited, column) for column in plan.choice.columns]
@@ -124,7 +125,12 @@ def leanest(rules: Sequence[Rule], plan: Possible, fact: FactKey, clock: Clock) 
     columns = tuple(replace(column, cost=amount) for column, amount in zip(plan.choice.columns, taken, strict=True))
     contender = Contender(replace(plan.choice, columns=columns, fixed_cost=0), partial(with_sizing_cuts, rules))
     end = contender.solve("cost", lambda: None, lambda: Solve(clock.left()))
-    return Possible(contender.choice, end.chosen) if end.status is Status.BEST else plan
+    if end.status is not Status.BEST or end.value is None:
+        return plan
+    again = contender.prove_again(end.value - 1, lambda: Solve(clock.left(), again=True))
+    if again not in (Status.IMPOSSIBLE, Status.UNKNOWN):
+        raise Disagreement(f"two proofs disagree on the least at {contender.label}")
+    return Possible(contender.choice, end.chosen) if again is Status.IMPOSSIBLE else plan
 
 
 def _limited(rules: Sequence[Rule], site: Site, fact: FactKey) -> Iterator[tuple[Budget, set[Key]]]:

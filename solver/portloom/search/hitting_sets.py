@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from portloom.base.clock import Clock
 from portloom.search.cp_sat import CpSatModel, Variable
-from portloom.search.solving import Solve, Status
+from portloom.search.solving import Disagreement, Solve, Status
 
 Clause = tuple[tuple[int, ...], tuple[int, ...]]
 """At least one of the first is chosen, or one of the second is not."""
@@ -46,6 +46,15 @@ def _best(model: CpSatModel, held: Sequence[Variable], clock: Clock) -> tuple[in
     if status is not Status.BEST:
         raise TimeoutError
     return tuple(number for number, times in enumerate(run.values(held)) if times)
+
+
+def _prove_empty(model: CpSatModel, clock: Clock) -> None:
+    """Prove in another way that a model has no set; raise TimeoutError at the limit, Disagreement where it has one."""
+    status = Solve(clock.left(), again=True).run(model)
+    if status is Status.UNKNOWN:
+        raise TimeoutError
+    if status is not Status.IMPOSSIBLE:
+        raise Disagreement("two proofs disagree on which sets there are to look at")
 
 
 @dataclass(frozen=True)
@@ -92,8 +101,38 @@ class HittingSets:
     def cheapest(self, clock: Clock) -> tuple[int, ...] | None:
         """Return the choice of least effort, ties broken by the order of the changes; None where there is none.
 
-        Raises TimeoutError at the limit.
+        That nothing takes less effort, or that there is none, is proved twice. Raises TimeoutError at the limit, and
+        Disagreement where the two proofs differ, or what is found is no choice.
         """
+        model, made = self._model()
+        weights = [EFFORT * effort + number for number, effort in enumerate(self.efforts)]
+        model.minimise(zip(made, weights, strict=True))
+        found = _best(model, made, clock)
+        less = model.without_goal()
+        if found is not None:
+            if not self._keeps(found):
+                raise Disagreement("what is found to be the next choice does not meet what is known")
+            effort = sum(self.efforts[number] for number in found)
+            less.between(zip(made, self.efforts, strict=True), None, effort - 1)
+        _prove_empty(less, clock)
+        return found
+
+    def _keeps(self, found: Collection[int]) -> bool:
+        """Tell without the solver whether a choice meets all that is known."""
+        chosen = set(found)
+        return (
+            all(len(chosen.intersection(group)) <= 1 for group in self.exclusive)
+            and all(not chosen.isdisjoint(some) or not chosen.issuperset(not_all) for some, not_all in self.clauses)
+            and all(needed.met_by(chosen) for needed in self.sums)
+            and all(self._has_fewer(chosen, pattern) for pattern in self.patterns)
+        )
+
+    def _has_fewer(self, chosen: Collection[int], pattern: Sequence[int]) -> bool:
+        counts = (sum(number in chosen for number in kind) for kind in self.kinds)
+        return any(made < count for made, count in zip(counts, pattern, strict=True))
+
+    def _model(self) -> tuple[CpSatModel, list[Variable]]:
+        """Return the model of all choices that meet what is known, and a flag for each change."""
         model = CpSatModel()
         # made[change]: it is made.
         made = [model.flag() for _ in self.efforts]
@@ -107,9 +146,7 @@ class HittingSets:
             else:
                 _add_ports(model, made, needed)
         self._differ(model, made)
-        weights = [EFFORT * effort + number for number, effort in enumerate(self.efforts)]
-        model.minimise(zip(made, weights, strict=True))
-        return _best(model, made, clock)
+        return model, made
 
     def _differ(self, model: CpSatModel, made: Sequence[Variable]) -> None:
         """A choice has, of some kind, fewer than each pattern."""
@@ -168,8 +205,14 @@ class MapSolver:
         self._model.maximise((thing, 1) for thing in self._kept)
 
     def largest(self, clock: Clock) -> tuple[int, ...] | None:
-        """Return a largest set of which nothing is known, None where all is; raise TimeoutError at the limit."""
-        return _best(self._model, self._kept, clock)
+        """Return a largest set of which nothing is known, None where all is, which is proved twice.
+
+        Raises TimeoutError at the limit, and Disagreement where the two proofs differ.
+        """
+        found = _best(self._model, self._kept, clock)
+        if found is None:
+            _prove_empty(self._model.without_goal(), clock)
+        return found
 
     def holds(self, things: Iterable[int]) -> None:
         """Note that things hold together, and so does every part of them."""

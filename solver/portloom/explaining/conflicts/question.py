@@ -135,9 +135,12 @@ class Questions:
         return None if plan is None else laid_by(plan.choice, plan.chosen)
 
     def hangs_on_wires(self, kept: Iterable[FactKey]) -> bool:
-        """Tell whether facts that have no plan might have one if no wire, opening, place or main fuse were judged."""
+        """Tell whether facts that have no plan might have one if no wire, opening, place or main fuse were judged.
+
+        That they would have none is proved twice; raises Disagreement where the two proofs differ.
+        """
         self.work.spend(QUESTION)
-        return not isinstance(any_outline(self._part(kept).outline(), self.clock), Impossible)
+        return not isinstance(any_outline(self._part(kept).outline(), self.clock, twice=True), Impossible)
 
     def blamed(self, kept: Iterable[FactKey], place: str) -> frozenset[FactKey]:
         """Return facts that the search holds responsible for there being no plan at one place; a hint, no proof.

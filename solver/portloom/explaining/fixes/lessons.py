@@ -13,6 +13,7 @@ from portloom.explaining.fixes.trials import Trials, is_conflict
 from portloom.rules.fact_kinds import OPENING, kind_of
 from portloom.rules.facts import Keys
 from portloom.search.hitting_sets import HittingSets
+from portloom.search.solving import Disagreement
 
 MANY_LEGS = 6
 """Around so many legs wires are led in every way at once, while it is asked whether a conflict holds all the same."""
@@ -37,6 +38,8 @@ class Lessons:
         self._crowds: dict[int | None, Crowds] = {}
         self._counted: set[Choice] = {()}
         """Choices, but for what they do to wires, of which what counting tells is noted."""
+        self._certain = set(trials.known)
+        """Conflicts of the bike as it is that are certified."""
         self._idle_before: dict[Keys, frozenset[int]] = {}
         """For a conflict the changes that were found idle when it was first learnt from."""
 
@@ -113,7 +116,8 @@ class Lessons:
         """Note that a choice must touch a conflict, or do without a change that it hangs on.
 
         ``questions`` are those about the bike with the choice, which has the conflict. Changes that touch it and do not
-        lift it, whichever are made with the choice, need not be tried, and it does not hang on them.
+        lift it, whichever are made with the choice, need not be tried, and it does not hang on them. Raises
+        Disagreement where two proofs of what is noted differ.
         """
         hangs_on = list(chosen)
         for number in chosen:
@@ -121,6 +125,7 @@ class Lessons:
             if not change.only_helps and not change.touches(conflict) and self._holds(conflict, rest, ()):
                 hangs_on = list(rest)
         idle = self._idle(questions, conflict, tuple(hangs_on))
+        self._certify(conflict, tuple(hangs_on), idle)
         touching = (number for number, change in enumerate(self._changes) if change.touches(conflict))
         self._choices.clauses.append(
             (
@@ -176,8 +181,27 @@ class Lessons:
     def _holds(self, conflict: Blame, chosen: Choice, idle: Choice) -> bool:
         """Tell whether facts are a conflict of the bike with chosen changes, whichever of the idle ones are made.
 
-        A share group larger than a file may have is not looked into: that takes too long. Of wires of the unit a plan
-        may choose the way; wires past it are led each way that they may take, one after the other.
+        A share group larger than a file may have is not looked into: that takes too long.
+        """
+        ways = self._each_way(chosen, idle)
+        return all(questions is not None and is_conflict(questions, conflict.keys) for questions in ways)
+
+    def _certify(self, conflict: Blame, chosen: Choice, idle: Choice) -> None:
+        """Prove twice that facts are a conflict with chosen changes, whichever of the idle ones are made.
+
+        That is all that a clause goes by (FORMULATION.md, F4). It takes no work from what may still be tried.
+        """
+        if not (chosen or idle) and conflict.keys in self._certain:
+            return
+        for questions in self._each_way(chosen, idle):
+            if questions is None or not Questions(questions.instance, questions.clock).proved_twice(conflict.keys):
+                raise Disagreement("two proofs disagree on whether changes lift a conflict")
+
+    def _each_way(self, chosen: Choice, idle: Choice) -> Iterator[Questions | None]:
+        """Return the bike with chosen changes and all idle ones; None where that is not looked into.
+
+        Of wires of the unit a plan may choose the way; wires past it are led each way that they may take, one after the
+        other.
         """
         either = tuple(number for number in idle if self._changes[number].kind == ROUND)
         made = {*chosen, *idle}.difference(either)
@@ -185,12 +209,11 @@ class Lessons:
         for past in waiting:
             questions = self._trials.made((*made, *past), either)
             if questions is None or questions.instance.job.overfull_group is not None or len(waiting) > MANY_WAYS:
-                return False
-            if not is_conflict(questions, conflict.keys):
-                return False
+                yield None
+                return
+            yield questions
             more = [past | {number} for number in self._past_the_unit(questions, either)]
             waiting += [some for some in more if some not in waiting]
-        return True
 
     def _past_the_unit(self, questions: Questions, either: Choice) -> Iterator[int]:
         """Return those ways round a leg that the wire of a load that no output feeds lies in (FORMULATION.md, X4)."""
