@@ -72,7 +72,8 @@ def compiled() -> Door:
             self._found = found
 
         def OnSolutionCallback(self) -> None:  # noqa: N802 - the solver's name for it
-            self._found(tuple(self.Response().solution))  # type: ignore[no-untyped-call]
+            response = self.Response()  # type: ignore[no-untyped-call]
+            self._found(tuple(response.solution))
 
     run = partial(_CompiledRun, helper.SolveWrapper, Watch)
     return Door(helper.CpModelProto, helper.SatParameters, run, helper.CpSatHelper.validate_model)
@@ -125,7 +126,8 @@ def public() -> Door:
             self._found = found
 
         def on_solution_callback(self) -> None:
-            self._found(tuple(self.response_proto.solution))
+            response = self.response_proto
+            self._found(tuple(response.solution))
 
     def validate(message: Any) -> str:
         return str(cp_model.CpModel(message).validate())
