@@ -35,9 +35,14 @@ def _limits(files: Files) -> None:
 
 
 def _feed(files: Files) -> None:
-    """Lift the limits of the unit; those that are kept bear the least that a current can be written as."""
+    """Lift the limits of the unit; those that are kept bear the least that a current can be written as.
+
+    That much each load draws whose current is dropped, once for each that feeds it; one that is left out draws nothing.
+    """
     unit, feed = files.case.kinds.unit, files.unit["feed"]
-    least = LEAST_MA * (len(files.case.bike.loads) + len(files.spare_outputs))
+    there = [load for load in files.case.bike.loads if not files.dropped("load", load.name)]
+    lightened = (max(1, len(load.feeders)) for load in there if files.dropped("current", load.name))
+    least = LEAST_MA * (sum(lightened) + len(files.spare_outputs))
     total, fuse = files.dropped("total", "unit"), files.dropped("fuse", "unit")
     feed["fuse_max"] = LARGEST_FUSE if fuse else amperes(unit.fuse_max_ma)
     feed["limit"] = NO_LIMIT if total else amperes(unit.limit_ma + least)
