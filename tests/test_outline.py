@@ -72,7 +72,7 @@ def test_without_wires_no_plan_is_lost(
 
 
 @pytest.mark.parametrize("at_once", [0, in_turn.FEW])
-@on_seeds(NARROW, range(5010, 5060))
+@on_seeds(NARROW, range(5000, 5060))
 def test_open_ways_have_a_plan_where_some_set_of_them_has(
     at_once: int, seeds: Sequence[int], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -211,7 +211,15 @@ class Job:
 
     def returning(self, back: Return) -> tuple[Consumer, ...]:
         """Return the loads whose current a joint return leads back."""
-        return tuple(load for load in self.wired_loads if load.back == back)
+        return self._returning.get(back, ())
+
+    @cached_property
+    def _returning(self) -> dict[Return, tuple[Consumer, ...]]:
+        found: dict[Return, list[Consumer]] = {}
+        for load in self.wired_loads:
+            if load.back is not None:
+                found.setdefault(load.back, []).append(load)
+        return {back: tuple(loads) for back, loads in found.items()}
 
     def sent_back(self, back: Return) -> tuple[Consumer, ...]:
         """Return all whose current it leads back: its loads, and the coils of relays that a switch there earths."""

@@ -64,15 +64,21 @@ class OutputWire:
     @cached_property
     def reels(self) -> Sequence[Conductor]:
         """The reels that the trip protects in every leg and the terminal takes, thin to thick."""
-        terminal, trip = self.output.wire_max, self.trip
         hot = self._job.hot_legs(self.tree.run)
         return [
             reel
             for reel in self._stock
-            if reel.ampacity >= trip
-            and (terminal is None or reel.size.area <= terminal.area)
-            and all(self._job.carries(reel, number, 1, trip) for number in hot)
+            if self._is_protected(reel) and all(self._job.carries(reel, number, 1, self.trip) for number in hot)
         ]
+
+    @property
+    def any_reel(self) -> bool:
+        """Whether the trip protects any reel that the terminal takes, where the wire lies in no hot leg."""
+        return any(self._is_protected(reel) for reel in reversed(self._stock))
+
+    def _is_protected(self, reel: Conductor) -> bool:
+        terminal = self.output.wire_max
+        return reel.ampacity >= self.trip and (terminal is None or reel.size.area <= terminal.area)
 
     def peak_spares(self, thinnest: WireSize) -> bool:
         """Tell whether a wire stands the output's whole peak, more than any short; a curve may take longer for less."""

@@ -59,7 +59,7 @@ def _fit(wired: WiredOutput) -> Said:
 def _unlaid(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     """In a hot leg a wire carries less: what no reel carries in a cool one none carries anywhere."""
     wire = wire_not_laid(job, circuit, output)
-    return _leads(job, wire) or (None if wire.reels else f"no wire that {output.name} takes carries its trip")
+    return _leads(job, wire) or (None if wire.any_reel else f"no wire that {output.name} takes carries its trip")
 
 
 def _leads(job: Job, wire: OutputWire) -> Said:

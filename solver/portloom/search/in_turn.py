@@ -163,10 +163,10 @@ class InTurn:
 
     def _without(self, out: Collection[int], looms: Iterable[SumRow]) -> Tableau:
         """Return the outline with further rows, in which some candidates are never used."""
-        columns = tuple(
-            replace(column, most=0) if number in out else column for number, column in enumerate(self._outline.columns)
-        )
-        return replace(self._outline, columns=columns, rows=(*self._outline.rows, *looms))
+        columns = list(self._outline.columns)
+        for number in out:
+            columns[number] = replace(columns[number], most=0)
+        return replace(self._outline, columns=tuple(columns), rows=(*self._outline.rows, *looms))
 
     def _among(self, site: AtSite, numbers: Sequence[int]) -> Possible | None:
         verdict = any_plan(self._rules, (self._narrowed(site.choice(some)) for some in [numbers]), self._clock)
