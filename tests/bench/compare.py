@@ -3,7 +3,6 @@
 The twelve are the bundled profiles and five random ones, from seeds. Run on demand: ``python -m tests.bench.compare``.
 """
 
-import os
 import statistics
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -13,7 +12,8 @@ import yaml
 from portloom.inputs.files import bundled_units
 
 from .mixed_units import mixed_unit
-from .start_up import EXAMPLE, PLAN, seconds
+from .processes import as_installed, taken
+from .start_up import CALLS, HARBOUR
 
 RUNS = 7
 AT_MOST = 4.0
@@ -32,14 +32,12 @@ def twelve(folder: Path) -> None:
 
 def main() -> None:
     """Print both medians and the median of the ratios, compiled files kept as an install keeps them."""
-    with TemporaryDirectory() as compiled, TemporaryDirectory() as units:
+    with as_installed() as environment, TemporaryDirectory() as units:
         twelve(Path(units))
-        compare = ("-m", "portloom.cli", "compare", str(EXAMPLE), "--unit", units)
-        environment = {**os.environ, "PYTHONPYCACHEPREFIX": compiled}
-        environment.pop("PYTHONDONTWRITEBYTECODE", None)
-        for arguments in (PLAN, compare):
-            seconds(arguments, environment)  # the first run compiles
-        pairs = [(seconds(compare, environment), seconds(PLAN, environment)) for _ in range(RUNS)]
+        calls = ("-m", "portloom.cli", "compare", HARBOUR, "--unit", units), CALLS["plan"]
+        for arguments in calls:
+            taken(arguments, environment)  # the first run compiles
+        pairs = [[taken(arguments, environment).seconds for arguments in calls] for _ in range(RUNS)]
     twelve_units, one_plan = (statistics.median(column) for column in zip(*pairs, strict=True))
     ratio = statistics.median(one / other for one, other in pairs)
     print(

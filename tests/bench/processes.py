@@ -1,0 +1,47 @@
+"""Whole processes, and what each took: seconds, processor time, memory."""
+
+import os
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from tempfile import TemporaryDirectory
+from time import perf_counter
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What a process took: seconds, seconds of processor time, megabytes at its peak; and what it printed."""
+
+    seconds: float
+    processor: float
+    memory: float
+    said: str = ""
+
+
+@contextmanager
+def as_installed() -> Iterator[Mapping[str, str]]:
+    """Lend an environment in which compiled files are kept, as an install keeps them."""
+    with TemporaryDirectory() as compiled:
+        kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+        yield {**kept, "PYTHONPYCACHEPREFIX": compiled}
+
+
+def taken(arguments: Sequence[str], environment: Mapping[str, str]) -> Taken:
+    """Run Python with arguments to its end; raise RuntimeError where it ends with more than 1, which is an answer."""
+    inside, outside = os.pipe()
+    began = perf_counter()
+    child = os.posix_spawn(
+        sys.executable,
+        [sys.executable, *arguments],
+        dict(environment),
+        file_actions=[(os.POSIX_SPAWN_DUP2, outside, 1), (os.POSIX_SPAWN_CLOSE, inside)],
+    )
+    os.close(outside)
+    with os.fdopen(inside) as pipe:
+        said = pipe.read()
+    _, status, usage = os.wait4(child, 0)
+    seconds = perf_counter() - began
+    if os.waitstatus_to_exitcode(status) not in (0, 1):
+        raise RuntimeError(f"{' '.join(arguments)} ended with {os.waitstatus_to_exitcode(status)}")
+    return Taken(seconds, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024, said)
