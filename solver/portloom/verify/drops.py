@@ -74,6 +74,7 @@ class Counted:
         self._job: Job = laid.site.job
         self._before: dict[tuple[int, bool], Fraction] = {}
         self._after: dict[tuple[Return | str, int, bool], Fraction] = {}
+        self._back: dict[tuple[str, int, int], int] = {}
 
     def cases_on(self, load: Consumer) -> list[Case]:
         """Return the cases in which a load is on."""
@@ -164,6 +165,12 @@ class Counted:
         return max(Fraction(1000 * self._job.assume["feed drop"]), self._feed_ohms(thickest) * worst / 1000)
 
     def _returned(self, wire: FixedWire, case: Case) -> int:
+        key = (wire.name, wire.number, case.on)
+        if key not in self._back:
+            self._back[key] = self._counted_back(wire, case)
+        return self._back[key]
+
+    def _counted_back(self, wire: FixedWire, case: Case) -> int:
         back = [load for load in self._job.loads.wired if load.back == wire.back]
         on = {load.name for load in self._job.loads.wired if self._job.on(load, case)}
         coils = earthed_at(self._job, wire.name) if wire.number == 1 else []
