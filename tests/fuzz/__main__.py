@@ -5,6 +5,7 @@ wrongly is made small by hypothesis, printed, and kept in tests/data/fuzz, which
 where anything did.
 """
 
+import gc
 import sys
 import time
 from argparse import ArgumentParser, Namespace
@@ -77,6 +78,7 @@ def main() -> int:
         while fuzzing.tried.total() < asked.cases and time.monotonic() - begun < 60 * asked.minutes:
             found = fuzzing.round(number, min(ROUND, asked.cases - fuzzing.tried.total()))
             number += 1
+            gc.collect()  # what the command froze at its ends is old, and seldom looked at by itself
             if found is not None:
                 wrong += 1
                 print(f"seed {number - 1}, kept as {keep(found[0], asked.keep)}:", *found[1], sep="\n", flush=True)

@@ -88,6 +88,8 @@ def _rows(choice: Tableau) -> Iterator[SumRow]:
 
 
 def _summed(entries: Sequence[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    if len(dict(entries)) == len(entries):
+        return tuple(entries)
     sums: Counter[int] = Counter()
     for number, amount in entries:
         sums[number] += amount
