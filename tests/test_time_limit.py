@@ -12,8 +12,16 @@ from calls import Portloom
 from portloom.base.clock import NO_LIMIT, Clock, TimeIsUp
 from portloom.base.quantities import Micrometres
 from portloom.inputs.files import bike_from_text, find_unit, read_unit
+from portloom.job.job import Job
 from portloom.planning import plan as planning
 from portloom.planning.plan import Unknown, plan
+from portloom.review import check as checking
+from portloom.review.check import check
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search import moves
+from portloom.search.before import Before
+from portloom.search.places import LimitReached
 from small_bikes import OWN_SPARK, small_bike
 
 BLINK = 0.02
@@ -80,6 +88,31 @@ def test_setting_up_a_large_bike_is_broken_off(monkeypatch: pytest.MonkeyPatch) 
     assert plan(bike, unit, time_limit=BLINK) == Unknown("Small", (unit.unit,), Micrometres(0))
 
 
+def test_checking_a_plan_of_a_large_bike_is_broken_off(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without the best plan or a repair, too: the bike is not set up, and nothing of the plan is judged."""
+    bike, unit = bike_from_text(many_loads(300, 6), "bike"), read_unit(find_unit("twenty-four-way"))
+    monkeypatch.setattr(checking, "judge_post", lambda *_: pytest.fail("the plan is judged"))
+    with pytest.raises(TimeIsUp):
+        check("out 1: lamp 0", bike, unit, time_limit=0)
+
+
+def test_mending_a_plan_of_a_large_bike_is_broken_off(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Setting up what may move takes as long as setting up a plan, and ends with the limit."""
+    job = Job(bike_from_text(many_loads(300, 6), "bike"), read_unit(find_unit("twenty-four-way")))
+    monkeypatch.setattr(moves, "best_choice", lambda *_: pytest.fail("the search is begun"))
+    rules, before = rules_of(job), Before({"out 1": ["lamp 0"]}, {}, {})
+    assert moves.fewest_moves(job, rules, sites_of(job), before, Clock(BLINK)) == LimitReached(0)
+
+
+def test_a_call_that_checks_a_large_bike_says_that_the_time_is_up(portloom: Portloom, tmp_path: Path) -> None:
+    """The files are short enough to be read; nothing of the plan is told."""
+    (tmp_path / "bike.yaml").write_text(many_loads(300, 6), "utf-8")
+    (tmp_path / "post.txt").write_text("out 1: lamp 0\n", "utf-8")
+    ran = portloom("check", "post.txt", "bike.yaml", "--unit", "six-way", "--time-limit", "0", folder=tmp_path)
+    assert (ran.returncode, ran.stdout) == (3, "")
+    assert ran.stderr == "UNKNOWN: the time limit was reached while the files were read and set up; allow more time\n"
+
+
 @pytest.mark.parametrize("command", ["plan", "why", "sheets"])
 def test_reading_a_long_file_is_broken_off(command: str, portloom: Portloom, tmp_path: Path) -> None:
     """Of two thousand loads nothing is told but that the time is up; no plan and no fault."""
@@ -87,4 +120,4 @@ def test_reading_a_long_file_is_broken_off(command: str, portloom: Portloom, tmp
     more = ("--out", "sheets") if command == "sheets" else ()
     ran = portloom(command, "bike.yaml", "--unit", "six-way", *more, "--time-limit", "0", folder=tmp_path)
     assert (ran.returncode, ran.stdout) == (3, "")
-    assert ran.stderr == "UNKNOWN: the time limit was reached while the files were read; allow more time\n"
+    assert ran.stderr == "UNKNOWN: the time limit was reached while the files were read and set up; allow more time\n"

@@ -345,7 +345,7 @@ def main() -> None:
     except BadFile as bad:
         _stop(str(bad), Exit.BAD_INPUT)
     except TimeIsUp:
-        _stop("UNKNOWN: the time limit was reached while the files were read; allow more time", Exit.LIMIT)
+        _stop("UNKNOWN: the time limit was reached while the files were read and set up; allow more time", Exit.LIMIT)
     except UsageError as wrong:
         _stop(_usage(wrong), Exit.BAD_INPUT)
     except OSError as error:  # a full disk, no permission: nothing of it is the program's

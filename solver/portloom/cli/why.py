@@ -13,7 +13,7 @@ from portloom.base.figures import listed
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
 from portloom.cli.files import Files, read_files
-from portloom.cli.limit import left_of
+from portloom.cli.limit import clock_of, left_of
 from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
 from portloom.cli.written import clear_beside, writing
 from portloom.disk.whole_file import replace
@@ -132,8 +132,8 @@ class WhyOptions:
 def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_json: bool) -> Exit:
     """Explain and write the answer; raise BadFile for files or names that are wrong."""
     files = read_files(bike, unit, limit=limit)
-    wish = _wish(files, asked)
-    _check_load(files, asked.about)
+    wish = _wish(files, asked, limit)
+    _check_load(files, asked.about, limit)
     check_apply(files, asked.apply, asked.out)
     with waiting("looking for reasons") as say:
         explained = explain(
@@ -164,7 +164,7 @@ def _bundled() -> tuple[Unit, ...]:
 # --- what the call names
 
 
-def _wish(files: Files, asked: WhyOptions) -> Wish | None:
+def _wish(files: Files, asked: WhyOptions, limit: float | None) -> Wish | None:
     if asked.not_on is not None and asked.not_place is not None:
         raise usage_error("why", "--not and --not-place are two questions", "ask one of them, then the other")
     if asked.not_place is not None:
@@ -175,15 +175,21 @@ def _wish(files: Files, asked: WhyOptions) -> Wish | None:
     load, equals, port = (word.strip() for word in asked.not_on.rpartition("="))
     if not equals:
         raise usage_error("why", f"'{asked.not_on}' names no port", "write LOAD=PORT, such as 'horn=out 3'")
-    _check_load(files, load)
+    _check_load(files, load, limit)
     _check_output(files, port)
     return LoadOnPort(load, port)
 
 
-def _check_load(files: Files, name: str | None) -> None:
-    """Raise BadFile unless an output of the unit may feed a load of this name; a relay's coil is one, too."""
-    own = [load.name for load in Job(files.bike, files.unit).loads.on_unit]
-    if name is None or name in own:
+def _check_load(files: Files, name: str | None, limit: float | None) -> None:
+    """Raise BadFile unless an output of the unit may feed a load of this name; a relay's coil is one, too.
+
+    Raises TimeIsUp where the limit of the call comes first, of a large bike.
+    """
+    if name is None:
+        return
+    with clock_of(limit).held(unless=files.bike.is_small):
+        own = [load.name for load in Job(files.bike, files.unit).loads.on_unit]
+    if name in own:
         return
     for number, load in enumerate(files.bike.loads):
         if load.name == name:

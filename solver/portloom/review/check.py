@@ -10,7 +10,7 @@ from portloom.base.unit import Unit
 from portloom.inputs.problems import BadFile, Problem
 from portloom.job.job import Job
 from portloom.job.site import Site
-from portloom.review.concerns import concern_of
+from portloom.review.concerns import Concerns
 from portloom.review.document import Checked
 from portloom.review.matching import Posted, WantedNames, match
 from portloom.review.names import KnownNames
@@ -44,20 +44,22 @@ def check(
     ``time_limit`` seconds. Without a bike only what the post says by itself is judged.
 
     Raises BadFile where there is nothing that can be read; ValueError where ``post`` by names, or ``place``, has one
-    that the files lack, or where more is asked of a post without a bike.
+    that the files lack, or where more is asked of a post without a bike; TimeIsUp where the limit comes before a large
+    bike is judged.
     """
     if bike is None:
         if not isinstance(post, str) or place is not None or best or repair:
             raise ValueError("a post with names, a place, the best plan and a repair need the bike's file")
         return _alone(post, unit, name)
-    job = Job(bike, unit)
-    wanted = wanted_of(job)
-    posted = match(read_post(post, name, wanted.ports), wanted) if isinstance(post, str) else post
-    _check_names(posted, place, wanted)
     clock = Clock(time_limit)
+    with clock.held(unless=bike.is_small):
+        job = Job(bike, unit)
+        wanted = wanted_of(job)
+        posted = match(read_post(post, name, wanted.ports), wanted) if isinstance(post, str) else post
+        _check_names(posted, place, wanted)
     wirings = _Loaded(job, posted, clock)
-    verdict = judge_post(job, posted, place, wirings)
-    concerns = tuple(concern_of(job, clash) for clash in verdict.clashes)
+    verdict = judge_post(job, posted, place, wirings, clock)
+    concerns = tuple(map(Concerns(job).of, verdict.clashes))
     judged = Checked(unit, bike, posted, verdict, concerns, _problems(name, posted))
     if not (best or repair):
         return judged
@@ -100,7 +102,7 @@ def _alone(post: str, unit: Unit, name: str) -> Checked:
         nothing = Problem(name, 1, 1, NO_LOADS, "write a line a port, such as 'out 1: horn 3.5 A'")
         raise BadFile(problems or (nothing,))
     verdict, job = judge_alone(unit, alone)
-    concerns = tuple(concern_of(job, clash) for clash in verdict.clashes)
+    concerns = tuple(map(Concerns(job).of, verdict.clashes))
     return Checked(unit, None, alone.posted, verdict, concerns, problems, tuple(taken_as(alone)))
 
 
@@ -134,9 +136,11 @@ def wanted_of(job: Job) -> WantedNames:
 
 def _groups(job: Job) -> dict[str, tuple[str, ...]]:
     """Return the loads on the unit of each share group that has several."""
-    loads = job.loads.on_unit
-    groups = {load.share: tuple(one.name for one in loads if one.share == load.share) for load in loads if load.share}
-    return {group: names for group, names in groups.items() if len(names) > 1}
+    groups: dict[str, list[str]] = {}
+    for load in job.loads.on_unit:
+        if load.share:
+            groups.setdefault(load.share, []).append(load.name)
+    return {group: tuple(names) for group, names in groups.items() if len(names) > 1}
 
 
 def _check_names(posted: Posted, place: str | None, wanted: WantedNames) -> None:

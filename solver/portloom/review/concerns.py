@@ -24,20 +24,34 @@ STOPS: tuple[Told, ...] = ("engine stop", "front brake", "rear brake")
 
 def ordered(job: Job, rules: Sequence[Rule], clashes: Sequence[Clash]) -> tuple[Clash, ...]:
     """Sort clashes by what they are about, then what is looked at first, then in the order of the rule book."""
-    book = {rule.slug: number for number, rule in enumerate(rules)}
+    book, concerns = {rule.slug: number for number, rule in enumerate(rules)}, Concerns(job)
 
     def rank(clash: Clash) -> tuple[int, int, int]:
-        return CONCERNS.index(concern_of(job, clash)), _first(clash), book.get(clash.rule, len(book))
+        return CONCERNS.index(concerns.of(clash)), _first(clash), book.get(clash.rule, len(book))
 
     return tuple(sorted(clashes, key=rank))
 
 
-def concern_of(job: Job, clash: Clash) -> Concern:
-    """Return what a clash is about."""
-    about = clash.about or about_rule(clash.rule)
-    if about is not None:
-        return about
-    return min(_of_subject(job, clash.subject), key=CONCERNS.index, default="comfort")
+class Concerns:
+    """What loads and switches of a bike are about, by their names, and so the clashes that speak of them."""
+
+    def __init__(self, job: Job) -> None:
+        """Take the bike."""
+        self._named: dict[str, list[Concern]] = {}
+        for name, about in _named(job):
+            self._named.setdefault(name, []).append(about)
+
+    def of(self, clash: Clash) -> Concern:
+        """Return what a clash is about."""
+        about = clash.about or about_rule(clash.rule)
+        if about is not None:
+            return about
+        return min(self._of_subject(clash.subject), key=CONCERNS.index, default="comfort")
+
+    def _of_subject(self, subject: str) -> Iterator[Concern]:
+        alone = [subject] if ", " not in subject else (name for name in self._named if is_among(name, subject))
+        for name in alone:
+            yield from self._named.get(name, ())
 
 
 def _first(clash: Clash) -> int:
@@ -50,16 +64,14 @@ def about_rule(slug: str) -> Concern | None:
     return next((rule.about for rule in RULES if rule.slug == slug), None)
 
 
-def _of_subject(job: Job, subject: str) -> Iterator[Concern]:
-    """Return what the loads and switches are about that a clash speaks of."""
+def _named(job: Job) -> Iterator[tuple[str, Concern]]:
+    """Return each load and switch by its name, with what it is about."""
     loads = job.loads
     for load in (*loads.on_unit, *loads.guests, *(fed.consumer for fed in loads.fed)):
-        if is_among(load.name, subject):
-            yield _of_part(load.part)
+        yield load.name, _of_part(load.part)
     parts = {load.name: load.part for load in job.bike.loads}
     for switch in job.bike.inputs:
-        if is_among(switch.name, subject):
-            yield from _of_switch(switch, parts)
+        yield from ((switch.name, about) for about in _of_switch(switch, parts))
 
 
 def _of_switch(switch: Switch, parts: dict[str, Part | None]) -> Iterator[Concern]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
+from portloom.base.clock import NO_LIMIT, Clock
 from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.review.at_site import judged_at
@@ -49,18 +50,26 @@ class PostVerdict:
     """Whether what it leaves open can be wired; None where it leaves nothing open, or something else is wrong."""
 
 
-def judge_post(job: Job, posted: Posted, place: str | None = None, wirings: Wirings | None = None) -> PostVerdict:
+def judge_post(
+    job: Job,
+    posted: Posted,
+    place: str | None = None,
+    wirings: Wirings | None = None,
+    clock: Clock = NO_LIMIT,
+) -> PostVerdict:
     """Judge a post at its place, else at ``place``, else at every place and way round.
 
-    Where it leaves switches open and nothing else is wrong, ``wirings`` is asked whether they can be wired.
+    Where it leaves switches open and nothing else is wrong, ``wirings`` is asked whether they can be wired. Raises
+    TimeIsUp where the limit comes first, of a large bike.
     """
-    past = past_the_unit(job, posted.outputs)
-    job = feeding(job, past)
-    rules = rules_of(job)
-    sites = sites_of_post(job, posted, place)
-    plan = posted_plan(job, sites[0], posted, past)
-    anywhere = tuple(_anywhere(rules, plan))
-    found = [(site, judged_at(rules, site, posted)) for site in sites]
+    with clock.held(unless=job.bike.is_small):
+        past = past_the_unit(job, posted.outputs)
+        job = feeding(job, past)
+        rules = rules_of(job)
+        sites = sites_of_post(job, posted, place)
+        plan = posted_plan(job, sites[0], posted, past)
+        anywhere = tuple(_anywhere(rules, plan))
+        found = [(site, judged_at(rules, site, posted)) for site in sites]
     wiring = None
     if wirings is not None and plan.left_open and not (anywhere or plan.missing):
         found, wiring = _wired(found, wirings)

@@ -7,7 +7,7 @@ Each output is a column of its own, wired just as it is laid, so nothing of it i
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from portloom.base.clock import Clock
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Unit
 from portloom.job.assignment import Assignment
 from portloom.job.circuits import InputCircuit
@@ -51,7 +51,12 @@ class Begun:
 
 def finished(rules: Sequence[Rule], begun: Sequence[Begun], clock: Clock) -> Assignment | NoPlan | LimitReached:
     """Return the cheapest plan that leaves all that was begun as it is, over several sites."""
-    found = best_choice(rules, [open_choice(rules, one) for one in begun], clock)
+    try:
+        with clock.held(unless=begun[0].job.bike.is_small):
+            choices = [open_choice(rules, one) for one in begun]
+    except TimeIsUp:
+        return LimitReached(0)
+    found = best_choice(rules, choices, clock)
     return as_before(begun[0].job, assignment_of(found), begun[0].before) if isinstance(found, Found) else found
 
 

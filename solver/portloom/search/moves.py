@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from portloom.base.clock import Clock
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.goal import cost_of_plan
 from portloom.job.job import Job
@@ -56,7 +56,11 @@ def fewest_moves(
 
     A load that is on no port before is placed, which counts as a move. At a limit it is the best found.
     """
-    choices = [_priced_by_moves(_by_port(choice, before), before) for choice in tableaux_of(job, rules, sites)]
+    try:
+        with clock.held(unless=job.bike.is_small):
+            choices = [_priced_by_moves(_by_port(choice, before), before) for choice in tableaux_of(job, rules, sites)]
+    except TimeIsUp:
+        return LimitReached(0)
     moved = best_choice(rules, choices, clock)
     if not isinstance(moved, Found):
         return moved
