@@ -9,6 +9,7 @@ from portloom.job.laid import Laid
 from portloom.job.site import Site
 from portloom.rules.fact_kinds import LOAD
 from portloom.rules.facts import FactKey
+from portloom.rules.sites import Sites
 from portloom.search.best import all_pairs, runs_over
 from portloom.search.enumeration import Runs
 from portloom.search.feasibility import (
@@ -142,6 +143,13 @@ class Questions:
         self.work.spend(QUESTION)
         return not isinstance(any_outline(self._part(kept).outline(), self.clock, twice=True), Impossible)
 
+    def hangs_on_others(self, kept: Iterable[FactKey]) -> bool:
+        """Tell whether facts that have no plan might have one if nothing else flowed on feed and returns."""
+        self.work.spend(QUESTION)
+        part = self._part(kept)
+        alone = Sites(part.relaxed.job, self.instance.place)
+        return not isinstance(part.in_turn(self.clock, twice=False).verdict(part.at(alone)), Impossible)
+
     def blamed(self, kept: Iterable[FactKey], place: str) -> frozenset[FactKey]:
         """Return facts that the search holds responsible for there being no plan at one place; a hint, no proof.
 
@@ -168,9 +176,9 @@ class Questions:
         self.asked += 1
         self.work.spend(QUESTION)
         part = self._part(kept)
-        in_turn = InTurn(part.outline(), part.pairs, part.narrowed, part.relaxed.rules, self.clock, twice=twice)
         order = self.last.first_of(self.instance.sites.labels)
-        verdict = in_turn.verdict(part.at(part.relaxed.sites[number] for number in order))
+        sites = (part.relaxed.sites[number] for number in order)
+        verdict = part.in_turn(self.clock, twice=twice).verdict(part.at(sites))
         if isinstance(verdict, Possible):
             self.last.had(verdict.choice.site.label)
         return verdict
@@ -193,6 +201,10 @@ class _Part:
     def sites_at(self, place: str) -> list[Site]:
         """Return the site of this label."""
         return [site for site in self.relaxed.sites if site.label == place]
+
+    def in_turn(self, clock: Clock, *, twice: bool) -> InTurn:
+        """Return the question whether there is a plan, to be asked at some sites."""
+        return InTurn(self.outline(), self.pairs, self.narrowed, self.relaxed.rules, clock, twice=twice)
 
     def outline(self) -> Tableau:
         """Return the choice without wires, as the wish has it where that is kept."""

@@ -65,7 +65,7 @@ def blame_of(questions: Questions, keys: Keys, *, counted: bool) -> Blame:
     instance = questions.instance
     names = {key[1] for key in keys if is_thing(key)}
     limited = any(kind_of(key).of_the_path for key in keys)
-    on_feed = limited and any(feed_loses_more(site) for site in instance.sites)
+    on_feed = limited and any(map(feed_loses_more, instance.sites)) and questions.hangs_on_others(keys)
     on_wires = questions.hangs_on_wires(keys)
     return Blame(keys, counted=False, returns=frozenset(_returns(instance, names)), on_feed=on_feed, on_wires=on_wires)
 
