@@ -29,6 +29,10 @@ class PartEntry(Generic[OfPart]):
         slip = all(misspelt(self.node, kind, keys) for kind in (Load, Switch))
         return slip or any(key in self.node.values for key in keys)
 
+    def writes(self, key: str) -> bool:
+        """Tell whether the file says this very key: there is a place to point to."""
+        return key in self.node.keys
+
     def says(self, key: str) -> tuple[str, ...]:
         """Return the words under a key, the file's or what was brought."""
         return tuple(found.text for found in words(self.full, key))
@@ -86,6 +90,10 @@ class BikeEntries:
     inputs: list[SwitchEntry] = field(default_factory=list)
     falls_away: list[str] = field(default_factory=list)
     """What the unit replaces, or is not wired to it, each as a sentence."""
+
+    def writes(self, key: str) -> bool:
+        """Tell whether the file says this very key: there is a place to point to."""
+        return key in self.node.keys
 
     def says(self, key: str) -> str | None:
         """Return the word that the bike itself says under a key; where that is misspelt, what no question is about."""

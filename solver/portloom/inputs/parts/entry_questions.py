@@ -47,7 +47,7 @@ def _coil(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     if entry.part is not loads.IGNITION_COIL:
         yield from _switched(entry)
         return
-    if entry.has("return"):
+    if entry.writes("return"):
         yield Flaw.at(
             entry.node.keys["return"],
             f"'{entry.name}' has no return of its own: a coil is never earthed itself",
@@ -87,7 +87,7 @@ def _unfed(entry: LoadEntry) -> Iterator[Flaw]:
 
 def _switched(entry: LoadEntry) -> Iterator[Flaw]:
     """Tell what has an earth of its own, and something that is to switch its other end."""
-    if entry.has("switched_by"):
+    if entry.writes("switched_by"):
         yield Flaw.at(
             entry.node.keys["switched_by"],
             f"'{entry.name}' is no ignition coil: it has an earth of its own",
@@ -120,7 +120,7 @@ def _held(entry: LoadEntry, asking: Asking) -> Fraction:
 
 def _start_mode(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     """Tell a load that is started, and of which no rule knows that it is a starter's."""
-    if START not in entry.says("mode") or not entry.has("mode") or entry.part is loads.STARTER_SOLENOID:
+    if START not in entry.says("mode") or not entry.writes("mode") or entry.part is loads.STARTER_SOLENOID:
         return
     solenoid, mode = loads.STARTER_SOLENOID.name, entry.node.values["mode"]
     what = f"mode 'start' is for a starter solenoid, and nothing says that '{entry.name}' is one"
@@ -140,7 +140,7 @@ def _start_mode(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
 def _defeated(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     """Tell a mode that defeats what a part is for, unless its rule is set aside."""
     part, modes = entry.part, entry.says("mode")
-    if part is None or part.fixed is None or not modes or not entry.has("mode") or not asking.judged(part.fixed.rule):
+    if part is None or part.fixed is None or not modes or not entry.writes("mode") or not asking.judged(part.fixed.rule):
         return
     others = (set(modes) & set(MODES)) - {part.fixed.mode, DIM}
     wrong = bool(set(modes) & set(IN_THE_DARK)) if part.beam else part.fixed.mode not in modes or bool(others)
