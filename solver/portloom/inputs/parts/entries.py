@@ -91,10 +91,6 @@ class BikeEntries:
     falls_away: list[str] = field(default_factory=list)
     """What the unit replaces, or is not wired to it, each as a sentence."""
 
-    def writes(self, key: str) -> bool:
-        """Tell whether the file says this very key: there is a place to point to."""
-        return key in self.node.keys
-
     def says(self, key: str) -> str | None:
         """Return the word that the bike itself says under a key; where that is misspelt, what no question is about."""
         found = word(self.root, key)

@@ -140,7 +140,9 @@ def _start_mode(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
 def _defeated(entry: LoadEntry, asking: Asking) -> Iterator[Flaw]:
     """Tell a mode that defeats what a part is for, unless its rule is set aside."""
     part, modes = entry.part, entry.says("mode")
-    if part is None or part.fixed is None or not modes or not entry.writes("mode") or not asking.judged(part.fixed.rule):
+    if part is None or part.fixed is None or not asking.judged(part.fixed.rule):
+        return
+    if not modes or not entry.writes("mode"):
         return
     others = (set(modes) & set(MODES)) - {part.fixed.mode, DIM}
     wrong = bool(set(modes) & set(IN_THE_DARK)) if part.beam else part.fixed.mode not in modes or bool(others)
