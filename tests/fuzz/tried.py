@@ -25,6 +25,7 @@ from unicodedata import category
 from unittest.mock import patch
 
 import portloom.cli.main
+from portloom.cli.limit import begin
 from portloom.cli.screen import Exit
 from portloom.comparing.kept_rows import KeptRows
 from portloom.inputs.bench_readings import readings_from_text
@@ -181,6 +182,7 @@ def _called(case: Case) -> tuple[object, str, str, str]:
         redirect_stdout(out), redirect_stderr(err), patch("sys.argv", ["portloom", *case.call]),
         patch("os.cpu_count", lambda: 1), patch("portloom.cli.main._stop", heard),
     ):  # fmt: skip
+        begin()  # a time limit counts from here, not from when all was loaded
         try:
             portloom.cli.main.main()
         except SystemExit as end:
