@@ -232,8 +232,9 @@ def test_an_example(bike: str, unit: str, check: Callable[[Laid, Lists], None]) 
 def test_random_bikes(random_bikes: RandomBikes) -> None:
     """It holds for random bikes."""
     for laid in all_laid(random_bikes):
+        lists = lists_of(laid)
         for check in CHECKS:
-            check(laid, lists_of(laid))
+            check(laid, lists)
 
 
 # --- by hand

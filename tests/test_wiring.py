@@ -243,8 +243,9 @@ def test_an_example(bike: str, unit: str, check: Callable[[Laid, Wiring], None])
 def test_random_bikes(random_bikes: RandomBikes) -> None:
     """It holds for random bikes."""
     for laid in all_laid(random_bikes):
+        wiring = wiring_of(laid)
         for check in CHECKS:
-            check(laid, wiring_of(laid))
+            check(laid, wiring)
 
 
 def test_the_same_plan_gives_the_same_wires() -> None:
