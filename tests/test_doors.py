@@ -7,6 +7,7 @@ import gc
 import random
 import subprocess
 import sys
+import tomllib
 from collections.abc import Callable, Iterator
 
 import pytest
@@ -269,3 +270,9 @@ def test_what_was_solved_is_let_go() -> None:
         assert isinstance(plan(bike, unit), Planned)
         gc.collect()
         assert [type(thing) for thing in gc.get_objects() if isinstance(thing, CpSatRun | Tableau)] == []
+
+
+def test_the_versions_that_are_told_are_those_that_are_installed() -> None:
+    """What pyproject.toml asks for."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    assert f"ortools{doors.WANTED}" in project["dependencies"]

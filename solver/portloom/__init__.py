@@ -22,7 +22,7 @@ __all__ = ["check", "compare", "explain", "plan"]
 def __getattr__(name: str) -> object:
     """Return what the library offers, loading it now."""
     if name == "plan":
-        from portloom.planning.plan import plan as planning  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+        from portloom.planning.plan import plan as planning  # noqa: PLC0415 - loads the search
 
         return planning
     if name == "explain":

@@ -207,7 +207,7 @@ def plan(
     as_json: AsJson = False,
 ) -> None:
     """Find the proven best plan of a bike on a unit, or on two instead of one."""
-    from portloom.cli import plan as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    from portloom.cli import plan as command  # noqa: PLC0415 - loads the search
 
     asked = command.PlanOptions(place, trade_offs, model, time_limit)
     raise typer.Exit(command.run(bike, unit, asked, as_json=as_json))
@@ -229,7 +229,7 @@ def why(
     as_json: AsJson = False,
 ) -> None:
     """Say why nothing fits and what would make it fit, why not, or how near a plan is to its limits."""
-    from portloom.cli import why as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    from portloom.cli import why as command  # noqa: PLC0415 - loads the search
 
     asked = command.WhyOptions(not_on, not_place, for_load, every, proof, apply, out)
     raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
@@ -267,7 +267,7 @@ def sheets(
     time_limit: TimeLimit = None,
 ) -> None:
     """Write everything that goes on the bench and with the bike into a folder."""
-    from portloom.cli import sheets as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    from portloom.cli import sheets as command  # noqa: PLC0415 - loads the search
 
     raise typer.Exit(command.run(bike, unit, out, place, readings, time_limit, force=force))
 
@@ -285,7 +285,7 @@ def compare(
     as_json: AsJson = False,
 ) -> None:
     """Compare units for one bike or several: all bundled ones, unless units or folders of units are named."""
-    from portloom.cli import compare as command  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    from portloom.cli import compare as command  # noqa: PLC0415 - loads the search
     from portloom.cli.compare import CompareOptions  # noqa: PLC0415 - loads it, too
 
     asked = CompareOptions(by, headroom, two_units, time_limit)

@@ -63,7 +63,7 @@ def check(
     judged = Checked(unit, bike, posted, verdict, concerns, _problems(name, posted))
     if not (best or repair):
         return judged
-    from portloom.review.wishes import answer_wishes  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+    from portloom.review.wishes import answer_wishes  # noqa: PLC0415 - loads the search
 
     found = answer_wishes(job, posted, place, verdict, wirings.asked, clock, best=best, repair=repair)
     return replace(judged, best=found.best, repair=found.repair)
@@ -77,7 +77,7 @@ class _Loaded:
 
     @cached_property
     def asked(self) -> "Completing":
-        from portloom.review.completing import Completing  # noqa: PLC0415 - loads ortools, which takes 0.4 s
+        from portloom.review.completing import Completing  # noqa: PLC0415 - loads the search
 
         return Completing(self._job, self._posted, self._clock)
 
