@@ -75,7 +75,7 @@ def no_lie_is_told(case: Case, lie: Lie, every: int) -> int:
     return lies
 
 
-FEW = [("sharing", 3027, 2), ("plain", 3015, 3)]
+FEW = [("sharing", 3027, 5), ("plain", 3015, 7)]
 MORE = [
     *((family, seed, 1) for family, seed, _ in FEW), ("wires", 3029, 1),
     ("plain", 3004, 1), ("plain", 3005, 1), ("multiplexed", 3002, 1), ("sharing", 3017, 1), ("banks", 3022, 2),
