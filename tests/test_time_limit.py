@@ -3,6 +3,8 @@
 No outside source: these are promises of the tool itself. No test waits for a limit longer than a blink.
 """
 
+import subprocess
+import sys
 from pathlib import Path
 from threading import Thread
 
@@ -78,6 +80,26 @@ def test_an_inner_hold_leaves_the_outer_one() -> None:
 
     with pytest.raises(TimeIsUp), clock.held():
         inside_and_on()
+
+
+TRACED = """
+import sys
+from portloom.base.clock import Clock, TimeIsUp
+try:
+    with Clock(0.02).held():
+        while True:
+            pass
+except TimeIsUp:
+    sys.setprofile(lambda *_: None)
+(lambda: None)()
+print('on')
+"""
+
+
+def test_after_it_a_call_may_be_traced() -> None:
+    """Python is not left looking for what was raised: a profiler or a debugger goes on (it did not, on Python 3.11)."""
+    ran = subprocess.run([sys.executable, "-c", TRACED], capture_output=True, encoding="utf-8", timeout=60, check=False)
+    assert (ran.returncode, ran.stdout, ran.stderr) == (0, "on\n", "")
 
 
 def test_setting_up_a_large_bike_is_broken_off(monkeypatch: pytest.MonkeyPatch) -> None:

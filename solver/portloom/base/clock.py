@@ -46,8 +46,10 @@ class Clock:
         try:
             yield
         finally:
-            alarm.off()
-            self._held.discard(thread)
+            try:
+                alarm.off()
+            finally:  # the alarm may be heard only now
+                self._held.discard(thread)
 
 
 NO_LIMIT = Clock(None)
@@ -78,10 +80,22 @@ class _Alarm:
         """Take care that it rings no more: one that rang and was not heard yet is not."""
         self._off.set()
         with self._lock:
-            if not self._on:
-                self._raise(None)
-            self._on = False
+            rang, self._on = not self._on, False
+        if rang:
+            self._take_back()
 
-    def _raise(self, what: "ctypes.py_object[type[BaseException]] | None") -> None:
-        """Raise an exception in the thread before its next step, None to take back one that was not raised yet."""
+    def _take_back(self) -> None:
+        """Hear an exception that was not raised yet: raised once more, as there is one at most, and caught.
+
+        One that is only unset leaves Python looking for it at each step, and for ever where calls are traced (3.11).
+        """
+        try:
+            self._raise(self._ctypes.py_object(TimeIsUp))
+            while True:
+                pass
+        except TimeIsUp:
+            return
+
+    def _raise(self, what: "ctypes.py_object[type[BaseException]]") -> None:
+        """Raise an exception in the thread before its next step."""
         self._ctypes.pythonapi.PyThreadState_SetAsyncExc(self._ctypes.c_ulong(self._thread), what)
