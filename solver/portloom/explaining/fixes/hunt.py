@@ -9,6 +9,7 @@ optimization problems', doi:10.1287/opre.1120.1139.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from portloom.base.clock import TimeIsUp
 from portloom.base.figures import counted
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
@@ -45,9 +46,18 @@ def fixes_of(
     Where a limit ends the hunt early, the smallest unit that does may be told, or what is left of all that may help
     once nothing in it can be spared, with no proof that nothing cheaper does. ``say`` is told what is being tried.
     """
-    hunt = _Hunt(questions, all_changes(questions.instance, known), conflicts, say)
+    clock, short = questions.clock, questions.instance.job.bike.is_small
     try:
+        with clock.held(unless=short):
+            hunt = _Hunt(questions, all_changes(questions.instance, known), conflicts, say)
+    except TimeIsUp:
+        return Fixes((), complete=False)
+    try:
+        with clock.held(unless=short):
+            hunt.begin()
         hunt.go()
+    except TimeIsUp:
+        return Fixes((), complete=False)
     except (OutOfTime, TimeoutError):
         hunt.go_without_proof()
         return Fixes(hunt.best(), complete=False)
@@ -70,9 +80,12 @@ class _Hunt:
         self._found: dict[tuple[int, ...], list[Fix]] = {}
         self._spare: Fix | None = None
 
+    def begin(self) -> None:
+        """Learn what is known before anything is tried."""
+        self._lessons.begin()
+
     def go(self) -> None:
         """Hunt until there are enough fixes of different kinds; of too few kinds, until there are enough fixes."""
-        self._lessons.begin()
         while (chosen := self._lessons.cheapest()) is not None and not self._enough(chosen):
             like = self._found.get(self._pattern(chosen), [])
             if like and self._trials.effort(chosen) > like[0].effort:
