@@ -5,6 +5,7 @@ Where no cheap test finds one, what the solver blames, place by place, with all 
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from portloom.base.clock import TimeIsUp
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import relaxed_to
 from portloom.explaining.conflicts.overloads import overloads
@@ -97,14 +98,28 @@ def first_conflict(questions: Questions, kept: frozenset[FactKey]) -> CertifiedC
     return conflict
 
 
+def _in_time(questions: Questions, hints: Iterator[Keys]) -> Iterator[Keys]:
+    """Return hints as long as the limit allows to look for them; raise OutOfTime after it."""
+    short = questions.instance.job.bike.is_small
+    while True:
+        try:
+            with questions.clock.held(unless=short):
+                hint = next(hints, None)
+        except TimeIsUp as up:
+            raise OutOfTime from up
+        if hint is None:
+            return
+        yield hint
+
+
 def _conflict(questions: Questions, kept: frozenset[FactKey]) -> CertifiedConflict | None:
     """Return a conflict among facts, None where they have a plan together: that is asked once no test finds one."""
-    for hint in _cheap(questions, kept):
+    for hint in _in_time(questions, _cheap(questions, kept)):
         try:
             return certified(questions, hint)
         except NoConflict:
             continue
-    for hint in _dearer(questions, kept):
+    for hint in _in_time(questions, _dearer(questions, kept)):
         if not questions.has_plan(hint):
             return shrink(questions, hint)
     everything = _in_order(questions, kept)
