@@ -4,6 +4,7 @@ Where no cheap test finds one, what the solver blames, place by place, with all 
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
 
 from portloom.base.clock import TimeIsUp
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
@@ -77,7 +78,7 @@ def disjoint_conflicts(questions: Questions) -> Iterator[CertifiedConflict]:
 
 def any_conflict(questions: Questions, kept: frozenset[FactKey]) -> Keys:
     """Return a conflict that need not be minimal, from the first test that finds one; proved, but not certified."""
-    for hint in (*_cheap(questions, kept), *_dearer(questions, kept)):
+    for hint in _in_time(questions, chain(_cheap(questions, kept), _dearer(questions, kept))):
         if not questions.has_plan(hint):
             return hint if counted(questions, hint) else shrunk(questions, hint)
     everything = _in_order(questions, kept)
