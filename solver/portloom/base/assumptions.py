@@ -1,13 +1,13 @@
 """Every default, in one table. A bike file may change any of them under ``assume``, by its name."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Protocol
 
 from portloom.base.copper import BOUGHT
 from portloom.base.quantities import Measure, QuantityError, units
 from portloom.base.sizes import parse_size
+from portloom.base.values import dataclass
 
 PRACTICE = "common practice, no source"
 """Said of a value that the trade uses and no standard was found for."""

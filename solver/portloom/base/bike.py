@@ -1,7 +1,6 @@
 """A bike as its file says it: supply, frame, places, loads, inputs, and what else lies in the loom."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema
@@ -27,6 +26,7 @@ from portloom.base.quantities import (
     WholeMillimetres,
 )
 from portloom.base.sizes import Size
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import NEVER_OPENED, Action, DropClass, Kind, Opened, Rest, Signal, SwitchedBy, Told
 
 ColourCode = Literal[

@@ -12,7 +12,6 @@ Sources, by column:
   for 105 C, in other columns in proportion to 18 AWG.
 """
 
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
@@ -20,6 +19,7 @@ from typing import Literal
 
 from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
 from portloom.base.sizes import WireSize, gauge, metric
+from portloom.base.values import dataclass
 
 CONDUCTOR_TEMPERATURE = MilliCelsius(85_000)
 """At which drops are counted, but in a hotter leg. Source: common practice, no source."""

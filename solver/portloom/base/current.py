@@ -5,7 +5,6 @@ are resistances; an LED with its converter, a discharge lamp with its ballast an
 motor constant current.
 """
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
@@ -14,6 +13,7 @@ from portloom.base.bike import Load, Part
 from portloom.base.lamps import LAMPS
 from portloom.base.parts.loads import load_part
 from portloom.base.quantities import MicroAmps, Microseconds, MilliAmps, MilliVolts, MilliWatts
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import COIL, HORN, Kind
 
 

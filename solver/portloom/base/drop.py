@@ -3,7 +3,6 @@
 Source: U = I x R; how a conductor's resistance grows with its temperature: FAA AC 43.13-1B par. 11-66.
 """
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, NewType
 
@@ -23,6 +22,7 @@ from portloom.base.quantities import (
     parsed_by,
     units,
 )
+from portloom.base.values import dataclass
 
 MicroVolts = NewType("MicroVolts", Fraction)
 AmpereMetres = NewType("AmpereMetres", int)

@@ -1,11 +1,11 @@
 """States, events, and which events can come in which state."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from portloom.base.bike import Event
 from portloom.base.figures import listed
+from portloom.base.values import dataclass
 
 STATES = ("asleep", "parked", "run-on", "key on", "cranking", "day", "night")
 CRANKING = "cranking"

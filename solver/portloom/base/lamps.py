@@ -5,9 +5,8 @@ in print: H1 in a copy of its sheet (cryer.org.uk, 'H1 lamp'), H4 as DIN EN 6080
 regulation's supplement 39, PY21/5W in working document GRE/2012/34; the others are from memory.
 """
 
-from dataclasses import dataclass
-
 from portloom.base.quantities import MilliAmps, MilliVolts, MilliWatts
+from portloom.base.values import dataclass
 
 HEADLAMP_TEST = MilliVolts(13_200)
 SIGNAL_TEST = MilliVolts(13_500)

@@ -6,7 +6,6 @@ kept. What a person writes (``55 W``, ``350 mm``, ``1.5 mm2``) is parsed here, o
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil, floor
@@ -15,6 +14,8 @@ from typing import Annotated, Any, NewType
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from portloom.base.values import dataclass
 
 MilliAmps = NewType("MilliAmps", int)
 MicroAmps = NewType("MicroAmps", int)

@@ -1,7 +1,6 @@
 """The size of a wire: metric (``1.5 mm2``) or AWG (``16 AWG``)."""
 
 import re
-from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
 from functools import cache
 from typing import Annotated, Any
@@ -11,6 +10,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
 from portloom.base.quantities import NUMBER, QuantityError, parsed_by
+from portloom.base.values import dataclass
 
 METRIC = re.compile(r"(?P<area>[0-9]{1,4}(?:\.[0-9]{1,4})?)\s*mm(?:2|²)")
 GAUGE = re.compile(r"(?P<gauge>[0-9]{1,2})\s*AWG")

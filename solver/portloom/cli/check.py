@@ -1,9 +1,9 @@
 """``portloom check``: is this posted plan sound, what would mend it, and an answer to paste."""
 
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 
+from portloom.base.values import dataclass
 from portloom.cli.files import read_files
 from portloom.cli.limit import left_of
 from portloom.cli.screen import Exit, note, on_stdout, patient, usage_error, waiting

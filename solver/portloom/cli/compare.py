@@ -6,10 +6,10 @@ Single units come first, then two in place of one. Rows are kept in a file as th
 import os
 from collections.abc import Generator, Sequence
 from contextlib import closing
-from dataclasses import dataclass
 from pathlib import Path
 
 from portloom.base.nearest import suggest
+from portloom.base.values import dataclass
 from portloom.cli.screen import Exit, counting, note, on_stdout, page, usage_error, write_json
 from portloom.cli.unit_files import FilesToCompare, read_files_to_compare
 from portloom.cli.written import clear_beside, writing

@@ -1,11 +1,11 @@
 """The two files of a call, read together, with where each thing stands in them."""
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from portloom.base.bike import Bike
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.cli.limit import clock_of
 from portloom.cli.screen import patient
 from portloom.inputs.files import (

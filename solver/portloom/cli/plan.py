@@ -1,13 +1,13 @@
 """``portloom plan``: from two files to a plan on the screen or in JSON."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from portloom.base.bike import Bike
 from portloom.base.clock import TimeIsUp
 from portloom.base.figures import listed
+from portloom.base.values import dataclass
 from portloom.cli.files import Files, read_files
 from portloom.cli.limit import left_of
 from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json

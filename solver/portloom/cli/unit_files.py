@@ -1,7 +1,6 @@
 """The bikes and units of a comparison: many files, read at once, with all that is wrong in any of them."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 from itertools import combinations_with_replacement
 from pathlib import Path
@@ -9,6 +8,7 @@ from typing import Generic, TypeVar
 
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.cli.screen import patient
 from portloom.comparing.tables import joined
 from portloom.inputs.files import bike_and_source, bundled_units, find_units, unit_and_source

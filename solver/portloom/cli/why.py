@@ -5,13 +5,13 @@ A fix may be written into a copy of the bike's file.
 
 from codecs import BOM_UTF8
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from portloom.base.bike import Bike
 from portloom.base.figures import listed
 from portloom.base.nearest import suggest
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.cli.files import Files, read_files
 from portloom.cli.limit import clock_of, left_of
 from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json

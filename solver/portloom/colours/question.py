@@ -20,13 +20,14 @@ other colour comes of one that the user has fixed. Green-and-yellow is never pro
 """
 
 from collections.abc import Iterator
-from dataclasses import astuple, dataclass
+from dataclasses import astuple
 from functools import cached_property
 from itertools import combinations
 from typing import Literal, get_args
 
 from portloom.base.bike import Colour, Reel
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.base.wire_colours import PROTECTIVE, SOLD, STRIPED, USUAL_EARTH, USUAL_FEED
 
 WireRole = Literal["earth", "feed", "other"]

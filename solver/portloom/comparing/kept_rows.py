@@ -8,7 +8,6 @@ import csv
 import io
 import os
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from errno import ENOSPC
 from hashlib import sha256
 from io import FileIO
@@ -18,6 +17,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from portloom.base.cells import defused
 from portloom.base.letters import in_json, on_one_line
+from portloom.base.values import dataclass
 from portloom.base.versions import version_of
 from portloom.comparing.json import price
 from portloom.comparing.row import Fit, Headroom, NoFit, Row

@@ -1,10 +1,10 @@
 """A row of a comparison: one bike on one unit, in small units, as plain data."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.figures import seat_phrase
 from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.values import dataclass
 
 
 @dataclass(frozen=True)

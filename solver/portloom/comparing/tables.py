@@ -1,13 +1,13 @@
 """What each bike is tried on, a ranked table for each, and which unit does for all of them."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import combinations_with_replacement
 
 from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.comparing.ranking import beaten_by, ranked
 from portloom.comparing.row import Fit, FitUnknown, Row
 from portloom.documents.fail_safe import stands_first

@@ -1,12 +1,12 @@
 """The catalogue of parts as one document: what each part is, what follows from that, and what is asked."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from portloom.base.parts.loads import BRAKE_LAMP, LOAD_PARTS, MAIN_BEAM, STARTER_SOLENOID
 from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS
 from portloom.base.parts.shapes import LoadPart, OtherWord, SwitchPart
 from portloom.base.parts.switches import SWITCH_PARTS
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import ENGINE_RUN
 from portloom.rules.book import RULES
 

@@ -1,11 +1,11 @@
 """A plan as it is told: plain data, in small units, in the order of the bike's and the unit's files."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from portloom.base.figures import seat_phrase
 from portloom.base.quantities import MicroAmps, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.documents.energy import Energy
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves

@@ -1,7 +1,6 @@
 """Charging against what is drawn on the road, and battery days with the bike at rest."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
@@ -9,6 +8,7 @@ from portloom.base.bike import Charging
 from portloom.base.events import EXCLUSIVE, MAIN_BEAM, SOUNDING, EventRule, event_rules
 from portloom.base.figures import plain
 from portloom.base.quantities import BasisPoints, MicroAmps, MilliAmpHours, MilliWatts
+from portloom.base.values import dataclass
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.job.laid import Laid, WiredMultiplexer

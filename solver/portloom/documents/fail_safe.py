@@ -6,12 +6,12 @@ Source: common practice, no source.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from portloom.base.bike import Bike, Load, Switch
 from portloom.base.nearest import or_list
 from portloom.base.parts.loads import RUNNING_ENGINE
 from portloom.base.parts.switches import switch_part
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import Rest, Told
 
 FIRST = "WARNING, before anything else:"

@@ -1,8 +1,7 @@
 """The looms of a plan: how many wires lie in each leg, and how thick they are together."""
 
-from dataclasses import dataclass
-
 from portloom.base.quantities import Micrometres
+from portloom.base.values import dataclass
 from portloom.job.laid import Laid
 from portloom.rules.loom import loom_diameter, sleeve_of
 

@@ -1,12 +1,12 @@
 """What each wire carries where it is weakest: the table, the heat and the company that it has there."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from portloom.base.ampacity import TABLE_AMBIENT
 from portloom.base.copper import Conductor
 from portloom.base.quantities import MilliAmps, MilliCelsius
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.job.fixed import conductor_of
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid

@@ -1,10 +1,10 @@
 """What a multiplexer saves: the best plan against the best one without it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.quantities import Micrometres
+from portloom.base.values import dataclass
 from portloom.documents.looms import looms
 from portloom.job.goal import Priced, cost_of_plan
 from portloom.job.laid import Laid

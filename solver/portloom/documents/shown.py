@@ -1,11 +1,11 @@
 """What dashes show, each thing with what carries it: an output, an input, a multiplexer, or wires of its own."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from portloom.base.bike import DashPoint, Load, Switch
 from portloom.base.figures import listed
 from portloom.base.quantities import Micrometres
+from portloom.base.values import dataclass
 from portloom.documents.wiring.dashes import diode_at_dash, diode_at_unit
 from portloom.job.job import Job
 from portloom.job.laid import Laid

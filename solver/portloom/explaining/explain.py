@@ -1,11 +1,11 @@
 """Explaining from end to end: why nothing fits and what would make it fit, or how near a plan is to its limits."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from portloom.base.bike import Bike
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.documents.document import Plan
 from portloom.documents.draw_up import draw_up
 from portloom.documents.fail_safe import stands_first

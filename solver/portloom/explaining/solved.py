@@ -1,11 +1,11 @@
 """A job solved to the end: the best plan as it lies, checked; or the proof that there is none."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from portloom.base.bike import Bike
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.job.laid import Laid

@@ -1,11 +1,12 @@
 """Why not: a wish is impossible by itself, impossible with the rest, or possible at a price."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from portloom.base.clock import Clock
 from portloom.base.unit import Output
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.find import first_conflict
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions

@@ -6,12 +6,12 @@ Spreadsheets write lists with ';' where a number has a decimal comma; with such 
 import csv
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from io import StringIO
 
 from portloom.base.letters import quoted
 from portloom.base.quantities import MilliAmps, MilliVolts
+from portloom.base.values import dataclass
 from portloom.inputs.problems import Flaw, refuse
 
 HEADER = ("step", "supply_v", "current_a", "voltage_v")

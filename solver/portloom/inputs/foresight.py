@@ -6,10 +6,10 @@ chosen is told plainly, what hangs on one choice with that choice.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from portloom.base.nearest import and_list, or_list
+from portloom.base.values import dataclass
 from portloom.inputs.mends import Place, Way, mended
 from portloom.inputs.problems import Flaw
 from portloom.inputs.tree import Keyed, Listed, Node, Word, entries

@@ -4,9 +4,9 @@ A change knows its place by line and column, which nodes keep whatever is put be
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
+from portloom.base.values import dataclass
 from portloom.inputs.tree import Keyed, Listed, Node, Word
 
 Place = tuple[int, int]

@@ -1,10 +1,10 @@
 """What is wrong in a file, where it stands, and what would be right."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple, Protocol, Self
 
 from portloom.base.letters import on_one_line, shown
+from portloom.base.values import dataclass
 
 if TYPE_CHECKING:  # a call that is wrong is told before anything that files need is loaded
     from portloom.inputs.mends import Way

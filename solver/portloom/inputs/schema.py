@@ -1,7 +1,6 @@
 """What the typed bike and unit say of their own keys, and the two files as JSON Schema for editors."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
@@ -16,6 +15,7 @@ from portloom.base.nearest import nearest
 from portloom.base.quantities import Measure
 from portloom.base.sizes import Size
 from portloom.base.unit import Output, Port, Unit
+from portloom.base.values import dataclass
 from portloom.inputs.tree import Keyed
 
 SIZE_EXAMPLE = "1.5 mm2"

@@ -1,11 +1,12 @@
 """A file as a tree of words, lists and mappings, each of which knows where it stands."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final, get_args
 
 from portloom.base.quantities import Current, Duration, Length, Measure, Multiple, Power, Share, Temperature, Voltage
 from portloom.base.sizes import WireSize, parse_size
+from portloom.base.values import dataclass
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,9 +1,10 @@
 """What a plan settles: place, way round, who is on which port, and the legs of every wire."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.goal import Cost
 from portloom.job.network import Run

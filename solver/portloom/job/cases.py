@@ -4,12 +4,13 @@ A set of loads is kept as the bits of a whole number, a load's bit being its pla
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from typing import Protocol
 
 from portloom.base.bike import Alongside, Bike
 from portloom.base.events import CRANKING, STATES, EventRule, event_phrase, event_rules
+from portloom.base.values import dataclass
 from portloom.job.consumers import USUAL_WHEN, Consumers
 
 

@@ -5,9 +5,9 @@ one, and to each dash that shows a load. From its own switch a wire leads on to 
 Where that goes back the way that the first one came, both lie there.
 """
 
-from dataclasses import dataclass
 from functools import cached_property
 
+from portloom.base.values import dataclass
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.network import NOWHERE, Network, Run

@@ -1,7 +1,7 @@
 """Circuits: the loads that share one output, and the switches that share one input."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 from portloom.base.bike import DashPoint, Switch
@@ -9,6 +9,7 @@ from portloom.base.current import Inrush, combined_inrush
 from portloom.base.figures import listed
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.job.consumers import Consumer, Return
 
 

@@ -1,7 +1,7 @@
 """Loads with their figures: what they draw, when, how they are driven, and who works them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -13,6 +13,7 @@ from portloom.base.lamps import LAMPS
 from portloom.base.parts.loads import HEATED_GRIPS, SOCKET, SPOT_LAMP, load_part
 from portloom.base.quantities import BasisPoints, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import DropClass, Kind
 
 WHOLE = BasisPoints(10_000)

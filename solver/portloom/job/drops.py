@@ -1,12 +1,12 @@
 """What is lost on the wires of a plan as they are cut, at their final sizes, in any case."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from portloom.base.drop import NOTHING, MicroVolts, wire_drop
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.job.cases import Case
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_load, fed_path_drop

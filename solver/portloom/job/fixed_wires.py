@@ -1,13 +1,14 @@
 """Wires that no assignment changes: what each is, where it runs over the frame, and what it is once sized."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from portloom.base.bike import Place
 from portloom.base.copper import Conductor
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Face
+from portloom.base.values import dataclass
 from portloom.job.consumers import Return
 from portloom.job.job import Job
 from portloom.job.network import NOWHERE, Network, Run, Trees

@@ -5,11 +5,11 @@ holds is fixed, and each column adds what it puts there. The checker does not lo
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.bike import Weights
 from portloom.base.quantities import Micrometres
+from portloom.base.values import dataclass
 from portloom.job.consumers import Later
 from portloom.job.fixed_wires import FixedWire, WireKind
 from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredMultiplexer, WiredSwitch

@@ -3,11 +3,11 @@
 A followed input is a kind of its own.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
 from portloom.base.unit import Output, Port, Unit
+from portloom.base.values import dataclass
 
 PortDirection = Literal["outputs", "inputs"]
 

@@ -1,11 +1,12 @@
 """A plan as it lies on the bike: the site, every circuit on its port, and the multiplexers with their switches."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Port
+from portloom.base.values import dataclass
 from portloom.job.circuits import InputCircuit
 from portloom.job.fixed import sized_fixed_wires
 from portloom.job.losses import Losses

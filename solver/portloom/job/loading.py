@@ -9,11 +9,11 @@ electronic circuits below 1 A from its least sizes, and says nothing of leaving 
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.job.cases import Case
 from portloom.job.circuits import OutputCircuit
 from portloom.job.fixed import fed_load

@@ -8,13 +8,13 @@ legs share their bits, the weight itself tells which legs a wire follows.
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from heapq import heappop, heappush
 from operator import add
 
 from portloom.base.bike import Leg
 from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature
 from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.values import dataclass
 
 Weight = int
 

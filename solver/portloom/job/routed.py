@@ -2,11 +2,12 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 
 from portloom.base.drop import AmpereMetres, ampere_metres, conductor_temperature
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.job.circuit_wires import CircuitWires, circuit_wires
 from portloom.job.circuits import OutputCircuit
 from portloom.job.flow import Draws, steady

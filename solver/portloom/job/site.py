@@ -5,7 +5,7 @@ of every run is counted with them; what thickens them later never thins them.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from portloom.base.ampacity import thinnest
 from portloom.base.bike import Place
@@ -15,6 +15,7 @@ from portloom.base.figures import seat_phrase
 from portloom.base.fuses import carried_for_good
 from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliVolts
 from portloom.base.unit import Face
+from portloom.base.values import dataclass
 from portloom.job.consumers import WHOLE
 from portloom.job.fixed_wires import FixedWire, FixedWireKey, WireKind, face_point
 from portloom.job.job import Job

@@ -4,9 +4,10 @@ A wire only ever gets thicker than its first size, never thinner, and no drop is
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.copper import Conductor
+from portloom.base.values import dataclass
 from portloom.job.fixed import first_conductor
 from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.laid import Laid

@@ -1,12 +1,12 @@
 """Where a wire is weakest: the leg and the case in which it carries least of what it must."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from portloom.base.ampacity import derated
 from portloom.base.copper import Conductor
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.job.job import Job
 from portloom.job.loading import Bundles, Demand
 

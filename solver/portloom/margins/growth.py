@@ -7,11 +7,12 @@ far is not looked at any closer.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.figures import amperes
 from portloom.base.fuse_steps import STEPS
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.job.as_wired import as_it_is, as_wired, drawing, feeds, grown, with_load
 from portloom.job.consumers import Consumer
 from portloom.job.fixed_wires import FixedWire

@@ -1,10 +1,11 @@
 """Near misses of a plan: every limit that is close, and what would break first."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.documents.amounts import Json
 from portloom.job.cases import named_for
 from portloom.job.laid import Laid

@@ -1,12 +1,13 @@
 """The job from end to end: a bike and a unit or two go in, a proven best plan that passed its check comes out."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 from portloom.base.bike import Bike
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.documents.document import Plan, TradeOff, TradeOffs
 from portloom.documents.draw_up import draw_up
 from portloom.documents.savings import Saves, savings

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Callable, Container, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from portloom.base.values import dataclass
 from portloom.inputs.problems import Flaw
 from portloom.review.feed_lines import fuse_within, is_about_main_fuse, kept_off_within, lacks_fuse
 from portloom.review.figures import BARE, current_said, size_said

@@ -1,6 +1,5 @@
 """The answer to a posted plan, as data and as one JSON document."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.bike import Bike
@@ -8,6 +7,7 @@ from portloom.base.letters import quoted
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.documents.amounts import Json, cost_json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
 from portloom.documents.fail_safe import stands_first

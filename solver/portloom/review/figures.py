@@ -1,12 +1,12 @@
 """Figures in a post: '10 A', '1.5 mm2', '55 W' beside a port or a load, and the name that is left without them."""
 
 import re
-from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from string import ascii_lowercase, ascii_uppercase
 
 from portloom.base.quantities import MilliAmps, MilliWatts, QuantityError
 from portloom.base.sizes import WireSize, parse_size
+from portloom.base.values import dataclass
 from portloom.review.post import TextCell
 
 LOWER = str.maketrans(ascii_uppercase, ascii_lowercase)

@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from portloom.base.letters import quoted
+from portloom.base.values import dataclass
 from portloom.inputs.problems import Flaw
 from portloom.review.bearing import bears
 from portloom.review.feed_lines import (

@@ -1,12 +1,13 @@
 """From what a post says to the loads and switches that it means: a name, and the one thing that it can mean."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 
 from portloom.base.letters import quoted
 from portloom.base.nearest import or_list
 from portloom.base.parts.others import STARTER_MOTOR
+from portloom.base.values import dataclass
 from portloom.inputs.problems import Flaw
 from portloom.review.feed_lines import is_starter_motor
 from portloom.review.figures import SplitText, current_said, split_figures

@@ -2,13 +2,14 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from portloom.base.letters import quoted
 from portloom.base.parts.loads import IGNITIONS, LOAD_PART, SIDES
 from portloom.base.parts.phrases import is_plural, key_of
 from portloom.base.parts.switches import FRONT_BRAKE_SWITCH, REAR_BRAKE_SWITCH, SWITCH_PART
 from portloom.base.parts.words import PartWords, words_within
+from portloom.base.values import dataclass
 from portloom.review.names import KnownNames
 from portloom.review.ports import Side
 

@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Container, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.letters import quoted
 from portloom.base.parts.words import words_within
+from portloom.base.values import dataclass
 from portloom.inputs.problems import Flaw
 from portloom.review.bearing import bears
 from portloom.review.feed_lines import fuse_within, is_about_main_fuse, kept_off_within, lacks_fuse

@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from portloom.base.nearest import close_matches
+from portloom.base.values import dataclass
 
 WORD = re.compile(r"[^\W\d_]+|\d+")
 LIKE = 0.8

@@ -1,9 +1,9 @@
 """Ports as people write them: 'output 3', 'Q3', 'ch 3', '#3', '3'; and where one stands in a line."""
 
 import re
-from dataclasses import dataclass
 from typing import Literal
 
+from portloom.base.values import dataclass
 from portloom.review.names import KnownNames, NameMatch, words_of
 
 Side = Literal["outputs", "inputs"]

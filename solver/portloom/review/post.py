@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from portloom.base.values import dataclass
 from portloom.inputs.problems import Flaw
 
 

@@ -1,10 +1,11 @@
 """Judge a posted plan: who is on which port, at the place that it names or at each; and what can't be judged."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Protocol
 
 from portloom.base.clock import NO_LIMIT, Clock
+from portloom.base.values import dataclass
 from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.review.at_site import judged_at

@@ -1,13 +1,14 @@
 """Trips, wire sizes and the main fuse of a post: what was written, and the figures that it means."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from portloom.base.copper import BY_SIZE
 from portloom.base.figures import amperes
 from portloom.base.letters import quoted
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.inputs.checks.wires import unknown_size
 from portloom.inputs.problems import Flaw
 from portloom.review.figures import SplitText, current_said, size_said

@@ -1,10 +1,11 @@
 """A plan in YAML or JSON: ``outputs`` and ``inputs``, each a port with its names; this program's own JSON is one."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from portloom.base.letters import quoted
+from portloom.base.values import dataclass
 from portloom.inputs.parsing import parse
 from portloom.inputs.problems import Flaw, refuse
 from portloom.inputs.tree import Keyed, Listed, Node, Word

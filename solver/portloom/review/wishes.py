@@ -1,10 +1,11 @@
 """What may be asked beside a verdict: how far from the best plan, and the fewest moves that make a post sound."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.clock import Clock
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.explaining.solved import Solved, passed, solve
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.job import Job

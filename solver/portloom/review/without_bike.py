@@ -6,7 +6,7 @@ Kinds by part: common practice, no source.
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from decimal import Decimal
 from typing import Any
 
@@ -20,6 +20,7 @@ from portloom.base.parts.phrases import is_plural
 from portloom.base.parts.words import words_within
 from portloom.base.quantities import MilliAmps, MilliWatts
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import Kind
 from portloom.inputs.problems import Flaw
 from portloom.review.feed_lines import is_starter_motor

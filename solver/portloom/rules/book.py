@@ -1,11 +1,11 @@
 """The rule book: every rule, in the order in which their clashes are told."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations, islice
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.unit import Output, Port
+from portloom.base.values import dataclass
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection, output_kinds

@@ -1,8 +1,8 @@
 """A rule that is broken: which, by what, and the sentence with the figures."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import Concern
 
 

@@ -1,7 +1,6 @@
 """What may lift a conflict: a larger main fuse, thicker terminals and wires, other returns, each as a changed bike."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from portloom.base.bike import Bike, Reel
 from portloom.base.copper import DEFAULT_REELS
@@ -11,6 +10,7 @@ from portloom.base.fuses import trip_values
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output, Unit
+from portloom.base.values import dataclass
 from portloom.job.job import Job
 from portloom.job.kinds import output_kinds
 from portloom.rules.fact_kinds import LOAD, SWITCH

@@ -5,12 +5,13 @@ names it.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any, Literal
 
 from portloom.base.current import Inrush
 from portloom.base.fuse_steps import STEPS
 from portloom.base.quantities import MicroAmps, Microseconds, MilliAmps
+from portloom.base.values import dataclass
 from portloom.job.consumers import Consumer
 from portloom.job.kinds import PortDirection
 from portloom.job.losses import UNLIMITED

@@ -5,10 +5,10 @@ out, a current of nothing, a limit without end.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.bike import Load
+from portloom.base.values import dataclass
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection, port_names

@@ -1,10 +1,10 @@
 """What a rule says where a load draws more and no wire is laid anew: judged at the sizes that are there."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from portloom.base.copper import Conductor
 from portloom.base.figures import amperes
+from portloom.base.values import dataclass
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of
 from portloom.job.fixed_wires import FixedWire

@@ -1,12 +1,12 @@
 """Looms: how thick one is, with its sleeve, and what lies in it, in words."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from math import isqrt
 
 from portloom.base.bike import Leg
 from portloom.base.figures import millimetres
 from portloom.base.quantities import Micrometres
+from portloom.base.values import dataclass
 from portloom.job.fixed import sized_fixed_wires
 from portloom.job.job import Job
 from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredSwitch

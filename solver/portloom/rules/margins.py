@@ -1,13 +1,14 @@
 """A margin: what a plan uses of a limit that a rule keeps, and what is left of it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
 from portloom.base.drop import MicroVolts
 from portloom.base.figures import amperes, volts_left
 from portloom.base.quantities import MicroAmps, Micrometres, MilliAmps, MilliHertz, MilliVolts
+from portloom.base.values import dataclass
 from portloom.job.laid import Laid
 
 Amount = MilliAmps | MicroAmps | MicroVolts | MilliVolts | Micrometres | MilliHertz

@@ -8,12 +8,13 @@ Source: packings after Graham, Pirl, Melissen, Fodor; the factor 1.25 common pra
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from portloom.base.bike import Leg
 from portloom.base.figures import listed, millimetres
 from portloom.base.quantities import Micrometres
+from portloom.base.values import dataclass
 from portloom.job.fixed import sized_fixed_wires
 from portloom.job.job import Job
 from portloom.job.laid import WIRES_TO_UNIT, Laid

@@ -1,7 +1,6 @@
 """A plan that somebody posted, as rules see it, and what each looks at in it."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.bike import Part
@@ -9,6 +8,7 @@ from portloom.base.figures import listed
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output
+from portloom.base.values import dataclass
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.job.laid import Laid

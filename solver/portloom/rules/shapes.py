@@ -5,7 +5,7 @@ from, and the functions that judge. It fills in only the shapes that it has.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.figures import with_verb
@@ -13,6 +13,7 @@ from portloom.base.nearest import or_list
 from portloom.base.parts.shapes import LoadPart, SwitchPart
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import Concern, Told
 from portloom.job.cases import Case
 from portloom.job.circuits import InputCircuit, OutputCircuit

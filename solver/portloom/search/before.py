@@ -1,8 +1,9 @@
 """Who is on which port before anything moves, and columns that are for one port of their kind alone."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
+from portloom.base.values import dataclass
 from portloom.job.kinds import InputKind, OutputKind
 from portloom.search.columns import (
     Column,

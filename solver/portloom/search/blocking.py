@@ -5,10 +5,11 @@ possible any more. So every way to finish the plan breaks one of those left out,
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from portloom.base.clock import Clock
+from portloom.base.values import dataclass
 from portloom.job.site import Site
 from portloom.job.sizing import Sized, size_wires
 from portloom.rules.book import budgets_of

@@ -5,12 +5,13 @@ counted, not told apart: a circuit with two of five identical lamps is made once
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import chain
 from types import MappingProxyType
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.unit import Output
+from portloom.base.values import dataclass
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer, Later
 from portloom.job.job import Job

@@ -1,10 +1,11 @@
 """Which wire has which look, as flags of a CP-SAT model; indices turn back into wires and colours here alone."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import pairwise
 
 from portloom.base.bike import Colour
+from portloom.base.values import dataclass
 from portloom.base.wire_colours import alike, look
 from portloom.colours.question import Question
 from portloom.search.cp_sat import CpSatModel, Variable

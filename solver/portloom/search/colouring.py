@@ -6,11 +6,11 @@ looks like nothing.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from time import monotonic
 from typing import Literal
 
 from portloom.base.bike import Colour
+from portloom.base.values import dataclass
 from portloom.base.wire_colours import look
 from portloom.colours.count import measured
 from portloom.colours.crowding import least_alike

@@ -1,12 +1,12 @@
 """Columns: what can be chosen at a site, each with its cost in micrometres, and the rows that hold them together."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TypeGuard
 
 from portloom.base.figures import amperes
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Output, Port
+from portloom.base.values import dataclass
 from portloom.job.circuits import InputCircuit
 from portloom.job.consumers import Later
 from portloom.job.fixed_wires import FixedWire

@@ -5,10 +5,11 @@ memory. What it does for a model of whole numbers is done by the compiled module
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache, partial
 from importlib.metadata import version
 from typing import Any, Protocol
+
+from portloom.base.values import dataclass
 
 WANTED = ">=9.15.6755,<9.16"
 """The versions that this was tried with, as in pyproject.toml."""

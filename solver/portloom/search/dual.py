@@ -7,9 +7,10 @@ doi:10.1007/s10107-003-0433-3.
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
+from portloom.base.values import dataclass
 from portloom.search.columns import SumRow
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 

@@ -4,10 +4,11 @@ And what the solver itself holds responsible where none does: a hint to a confli
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from portloom.base.clock import Clock, TimeIsUp
+from portloom.base.values import dataclass
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.job.laid import Laid

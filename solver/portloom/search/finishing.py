@@ -5,10 +5,11 @@ Each output is a column of its own, wired just as it is laid, so nothing of it i
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.job.assignment import Assignment
 from portloom.job.circuits import InputCircuit
 from portloom.job.goal import cost_of

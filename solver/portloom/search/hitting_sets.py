@@ -4,9 +4,10 @@ The things are facts or changes by number; indices turn back into them with who 
 """
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from portloom.base.clock import Clock
+from portloom.base.values import dataclass
 from portloom.search.cp_sat import CpSatModel, Variable
 from portloom.search.solving import Disagreement, Solve, Status
 

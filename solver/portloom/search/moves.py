@@ -8,10 +8,11 @@ are counted, as everywhere: at each port as many stay as are there before and af
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate
 
 from portloom.base.clock import Clock, TimeIsUp
+from portloom.base.values import dataclass
 from portloom.job.assignment import Assignment, OnOutput
 from portloom.job.goal import cost_of_plan
 from portloom.job.job import Job

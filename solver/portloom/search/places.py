@@ -8,12 +8,12 @@ Every solve is repeated with stricter rows until its plan passes with the true s
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import cached_property, partial
 from threading import RLock
 from typing import Protocol
 
 from portloom.base.clock import NO_LIMIT, Clock, TimeIsUp
+from portloom.base.values import dataclass
 from portloom.search.dual import Weighed, contradictory, weighed
 from portloom.search.model import Goal, Model
 from portloom.search.running import Running

@@ -4,9 +4,9 @@ One worker, linearization level 2, presolve, symmetry and probing off: the model
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from enum import Enum
 
+from portloom.base.values import dataclass
 from portloom.search.cp_sat import CpSatModel, CpSatRun, Variable
 from portloom.search.doors import PlanFound
 

@@ -5,8 +5,8 @@ can be set on it.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from portloom.base.values import dataclass
 from portloom.job.goal import fixed_cost
 from portloom.job.laid import MultiplexerStand
 from portloom.job.site import Site

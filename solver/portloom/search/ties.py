@@ -5,9 +5,10 @@ of the files, and which plan is the first does not depend on how it is found.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate
 
+from portloom.base.values import dataclass
 from portloom.search.columns import SumRow
 from portloom.search.model import Model
 from portloom.search.solving import Outcome, Solve, Status

@@ -6,11 +6,12 @@ Source: Aneja and Nair (1979), 'Bicriteria transportation problem', doi:10.1287/
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from math import gcd
 
 from portloom.base.clock import Clock
+from portloom.base.values import dataclass
 from portloom.job.goal import cost_of_plan, fixed_cost
 from portloom.rules.shapes import Rule
 from portloom.search.columns import SumRow

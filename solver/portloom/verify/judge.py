@@ -2,9 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from portloom.base.figures import listed
+from portloom.base.values import dataclass
 from portloom.job.assignment import Assignment, Seat
 from portloom.job.fixed import conductor_of
 from portloom.job.job import Job

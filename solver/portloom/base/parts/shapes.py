@@ -1,10 +1,11 @@
 """What the catalogue says of a load, of a switch, and of what is neither."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from types import MappingProxyType
 from typing import Literal
 
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import STEADY, Action, Concern, DropClass, Kind, Rest, Signal, Told
 
 KEY_ON = ("key on", "day", "night")

@@ -5,7 +5,7 @@ several things is told as that, never guessed. Common practice, no source.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from typing import Literal
 
@@ -19,6 +19,7 @@ from portloom.base.parts.loads import (
 from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS, STARTER_MOTOR
 from portloom.base.parts.phrases import Phrase, is_plural, key_of, parted, phrase_of, places_first, runs, which_first
 from portloom.base.parts.switches import LEFT_INDICATOR_BUTTON, RIGHT_INDICATOR_BUTTON, SWITCH_PARTS
+from portloom.base.values import dataclass
 
 __all__ = ["PartWords", "Sort", "kept_off_like", "load_like", "part_words", "phrase_of", "vocabulary", "words_within"]
 

@@ -1,9 +1,9 @@
 """The record for the next owner: where everything is, and what it means when something goes out."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from portloom.base.figures import amperes, capital, counted, listed
+from portloom.base.values import dataclass
 from portloom.documents.document import FixedLine, OutputLine, Plan
 from portloom.documents.wiring.wire import Wiring
 

@@ -4,10 +4,10 @@ What a wrong reading usually means is common practice, no source.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from portloom.base.figures import amperes, limit_volts, listed, volts_left, with_verb
 from portloom.base.quantities import MilliAmps, MilliVolts
+from portloom.base.values import dataclass
 from portloom.documents.handover.steps import BenchTest, Step, VoltageRange, range_said
 from portloom.inputs.bench_readings import Reading
 from portloom.inputs.problems import Flaw

@@ -5,7 +5,7 @@ The spread of the other kinds is common practice, no source.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
@@ -13,6 +13,7 @@ from typing import Literal
 from portloom.base.current import current_at
 from portloom.base.figures import limit_volts, volts_left
 from portloom.base.quantities import MilliAmps, MilliVolts
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import COIL, HORN, Kind
 from portloom.job.consumers import Consumer
 

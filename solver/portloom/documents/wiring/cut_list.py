@@ -1,12 +1,12 @@
 """What is cut from each reel, longest first: what is cut wrong still serves for something shorter."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from portloom.base.bike import Colour
 from portloom.base.copper import copper_mass
 from portloom.base.quantities import Micrometres
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.documents.wiring.wire import CutPiece, Wire, Wiring
 
 

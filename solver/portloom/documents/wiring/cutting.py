@@ -6,11 +6,11 @@ for all. Either way no more flows through a way, to no more loads, than the plan
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.values import dataclass
 from portloom.documents.cut import NO_LENGTH
 from portloom.documents.wiring.wire import WireEnd
 from portloom.job.network import Network, Run

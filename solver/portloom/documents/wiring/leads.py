@@ -6,7 +6,6 @@ motor (from memory).
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
@@ -15,6 +14,7 @@ from portloom.base.leads import BATTERY_STRAP, ENGINE_STRAP, LEAD, RESISTANCES, 
 from portloom.base.parts.others import STARTER_MOTOR
 from portloom.base.quantities import Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.documents.cut import cut_length
 from portloom.documents.wiring.lines import battery, earth_end, negative_pole
 from portloom.documents.wiring.wire import WireEnd

@@ -4,7 +4,7 @@ Source: terminals of relays 30 (from the battery), 87 (to the load), 85 and 86 (
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from portloom.base.bike import Switch
@@ -13,6 +13,7 @@ from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Port
+from portloom.base.values import dataclass
 from portloom.documents.wiring.cutting import RunEnd
 from portloom.documents.wiring.dashes import (
     DIODE,

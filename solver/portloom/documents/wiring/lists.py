@@ -1,11 +1,12 @@
 """All that the lists of a plan tell, worked out once."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 
 from portloom.base.bike import Colour
 from portloom.base.figures import listed
+from portloom.base.values import dataclass
 from portloom.documents.fail_safe import stands_first
 from portloom.documents.wiring.cut_list import ReelCuts, cut_list
 from portloom.documents.wiring.leads import BatteryLead, battery_leads

@@ -1,7 +1,6 @@
 """The parts of circuits and wires: fuses, relays, terminals, splices, connectors."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -10,6 +9,7 @@ from portloom.base.copper import class_for
 from portloom.base.figures import amperes, counted, listed
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import COIL, INDUCTIVE
 from portloom.documents.parts import regulator_fuse
 from portloom.documents.wiring.cut_list import ReelCuts, letters

@@ -1,7 +1,7 @@
 """Everything that must be at hand before the work begins, what goes around looms, and what comes out of the bike."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import ROUND_CEILING, Decimal
 from itertools import chain
 
@@ -10,6 +10,7 @@ from portloom.base.figures import listed, millimetres, plain
 from portloom.base.parts.loads import LOAD_PARTS
 from portloom.base.parts.others import FLASHER_RELAY
 from portloom.base.quantities import Micrometres
+from portloom.base.values import dataclass
 from portloom.documents.cut import slack
 from portloom.documents.looms import Loom, looms
 from portloom.documents.wiring.cut_list import ReelCuts

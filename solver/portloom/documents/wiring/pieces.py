@@ -1,12 +1,13 @@
 """All wires of a plan cut into pieces and numbered, with their splices and connectors."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
 from portloom.base.copper import copper_mass
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.documents.wiring.crimps import one_crimp
 from portloom.documents.wiring.cut_pieces import cut_of, cuts_of, pieces_of
 from portloom.documents.wiring.cutting import CutNode, Piece, RunFork, in_order, length

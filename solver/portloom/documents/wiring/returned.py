@@ -4,12 +4,13 @@ From an earth point itself each thing has a short wire of its own to that point.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.figures import listed
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 from portloom.documents.wiring.cutting import Piece, RunFork, in_order
 from portloom.documents.wiring.lines import (
     UNIT_INPUT,

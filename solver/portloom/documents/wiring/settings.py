@@ -1,13 +1,13 @@
 """What has to be set on the unit, port by port, by whoever stands at the bench with it."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.bike import Load, Switch
 from portloom.base.figures import listed
 from portloom.base.quantities import BasisPoints, Microseconds, MilliAmps, MilliHertz, MilliVolts
 from portloom.base.unit import KeyOff, Output
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import ENGINE_RUN, START, Action, Signal, Told
 from portloom.documents.wiring.lines import coils, relay_name
 from portloom.job.circuits import OutputCircuit

@@ -1,9 +1,9 @@
 """Connectors and plugs from the wire side: each way, and the wire on it."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 
 from portloom.base.unit import Face
+from portloom.base.values import dataclass
 from portloom.documents.wiring.wire import CutWireKind, Wire, WireEnd, Wiring
 from portloom.job.laid import Laid, WiredMultiplexer
 

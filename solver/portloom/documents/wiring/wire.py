@@ -1,7 +1,6 @@
 """A plan's wires as they are cut: from where to where, how long, through which legs and connectors."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from string import ascii_lowercase
 from typing import Literal
@@ -10,6 +9,7 @@ from portloom.base.bike import Colour
 from portloom.base.figures import listed
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
+from portloom.base.values import dataclass
 
 CutWireKind = Literal[
     "feed", "unit earth", "output", "fed load", "coil lead", "input", "multiplexer data", "multiplexer supply",

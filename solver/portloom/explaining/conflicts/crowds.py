@@ -1,10 +1,11 @@
 """Crowds: more loads, or switches, than the ports that any of them can go on, by matching."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
 from portloom.base.bike import Multiplexer
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.kept import RelaxedInstance
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import relay_coil

@@ -5,12 +5,13 @@ what is kept, and the main fuse is chosen with the plan.
 """
 
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.unit import Output, Port, Unit
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.wish import Wish
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer, Consumers

@@ -1,9 +1,9 @@
 """Overloads: loads that draw more in some case than the outputs that they can be on give together."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.kept import RelaxedInstance
 from portloom.job.cases import Case
 from portloom.job.consumers import Consumer

@@ -6,9 +6,9 @@ problems', AAAI-04, 167-172. With n groups of which k are in the conflict it ask
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.question import Questions
 from portloom.rules.fact_kinds import is_thing, of_a_load, of_a_switch, rank_of
 from portloom.rules.facts import FactKey, Keys

@@ -1,9 +1,10 @@
 """Wishes: a load on a port of the user's choice, or the unit at a place."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.figures import verb_for, with_verb
+from portloom.base.values import dataclass
 from portloom.job.job import Job
 from portloom.job.site import Site
 from portloom.rules.book import wished

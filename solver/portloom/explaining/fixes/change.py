@@ -5,11 +5,11 @@ here is only what it can't have a bearing on, so that what fails for reasons of 
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Literal
 
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.explaining.fixes.reach import NOTHING, Blame, Reach
 
 Target = tuple[Bike, Unit]

@@ -1,11 +1,11 @@
 """A fix: changes that together make a plan possible, and the plan."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from portloom.base.bike import Bike
 from portloom.base.figures import capital, listed
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.documents.document import Plan
 from portloom.explaining.fixes.change import Change, Target
 from portloom.explaining.fixes.loads import gone_with

@@ -7,11 +7,11 @@ optimization problems', doi:10.1287/opre.1120.1139.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from portloom.base.clock import TimeIsUp
 from portloom.base.figures import counted
 from portloom.base.unit import Unit
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
 from portloom.explaining.fixes.change import Change
 from portloom.explaining.fixes.fix import Fix

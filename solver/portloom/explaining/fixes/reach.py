@@ -7,9 +7,9 @@ thickest wire that is allowed loses more.
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from portloom.base.bike import Bike
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.job.losses import feed_loses_more

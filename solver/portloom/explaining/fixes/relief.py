@@ -5,8 +5,8 @@ switches alone, where no other figure helps.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.crowds import coils_on, confined, input_crowds, output_crowds, wanting
 from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxed_to
 from portloom.explaining.fixes.change import Change

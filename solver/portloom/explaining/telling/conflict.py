@@ -1,7 +1,6 @@
 """What is told when nothing fits: facts, the sentence over them, and how they were proved."""
 
-from dataclasses import dataclass
-
+from portloom.base.values import dataclass
 from portloom.rules.facts import FactKey
 
 PROVED = "proved"

@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
 from typing import Protocol
 
 from portloom.base.figures import counted, listed, number_word, port_range
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.crowds import wanting
 from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.job.kinds import PortDirection, input_kinds, output_kinds, port_names

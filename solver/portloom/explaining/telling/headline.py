@@ -1,10 +1,10 @@
 """The one sentence over a conflict."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 from portloom.base.figures import capital, listed
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.telling.counts import counts_of, seats
 from portloom.explaining.telling.refused import Refused, at_places, of_it

@@ -1,13 +1,14 @@
 """Who can go nowhere else: what refuses the things of a conflict on each port; the same reason told once."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from itertools import takewhile
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.figures import port_range, pronoun_for
 from portloom.base.unit import Output, Port
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, named, relaxed_to
 from portloom.explaining.telling.counts import ports_of, seats
 from portloom.job.circuits import InputCircuit, OutputCircuit

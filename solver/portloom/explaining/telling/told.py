@@ -5,9 +5,9 @@ Conflicts of a bike are told that have no fact in common, each proved.
 
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
 
 from portloom.base.figures import listed, port_range
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.find import disjoint_conflicts
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions

@@ -1,9 +1,10 @@
 """What one fact of a conflict stands in the way of: a plan made without it, judged with it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.unit import Port
+from portloom.base.values import dataclass
 from portloom.explaining.conflicts.kept import RelaxedInstance, named, relaxed_to
 from portloom.explaining.conflicts.question import Questions
 from portloom.job.consumers import Consumer

@@ -1,11 +1,12 @@
 """Changes a file's text: what is asked for and nothing else, so comments, order and spacing stay."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 
 import yaml
 
+from portloom.base.values import dataclass
 from portloom.inputs import parsing
 from portloom.inputs.editing import block_style as lined
 from portloom.inputs.editing import flow_style as bracketed

@@ -1,8 +1,9 @@
 """What may be changed in a file, where a change leads, and why nothing can be changed there."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from portloom.base.values import dataclass
 from portloom.inputs.editing.marks import Alias, MarkedEntry, MarkedGroup, MarkedPart, within
 from portloom.inputs.editing.splicing import Plain
 from portloom.inputs.tree import UNREADABLE, PathStep

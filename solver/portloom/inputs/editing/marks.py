@@ -1,7 +1,6 @@
 """A text as nested parts, each of which knows from which character to which it goes."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import yaml
 from yaml.events import (
@@ -14,6 +13,7 @@ from yaml.events import (
     ScalarEvent,
 )
 
+from portloom.base.values import dataclass
 from portloom.inputs import parsing
 from portloom.inputs.building import NULLS
 from portloom.inputs.editing.splicing import SPACE, TextLines

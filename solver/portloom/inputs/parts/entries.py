@@ -1,11 +1,12 @@
 """The loads and inputs of a bike's tree with the parts that they are, and what is put into each."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Generic, TypeVar
 
 from portloom.base.bike import Bike, Load, Switch
 from portloom.base.parts.shapes import LoadPart, SwitchPart
+from portloom.base.values import dataclass
 from portloom.inputs.schema import misspelt
 from portloom.inputs.tree import Keyed, Listed, Node, Word, several, word, words
 

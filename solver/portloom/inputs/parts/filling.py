@@ -1,10 +1,10 @@
 """A bike's tree with all that its parts bring: the story of what the file leaves out."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 
 from portloom.base.bike import AsRead, Taken
 from portloom.base.parts.shapes import LoadPart, SwitchPart
+from portloom.base.values import dataclass
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry, PartEntry, SwitchEntry
 from portloom.inputs.parts.loads import fill_loads
 from portloom.inputs.parts.naming import name_by_part, name_entries

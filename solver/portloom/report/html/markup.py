@@ -5,10 +5,10 @@ of 4.5 to 1 and more. Source: WCAG 2.2, success criterion 1.4.3.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from html import escape
 
 from portloom.base.letters import shown
+from portloom.base.values import dataclass
 
 LIGHT = {"ground": "#ffffff", "text": "#1b1b1b", "quiet": "#4d4d4d", "line": "#9a9a9a", "raised": "#f1f1ee",
          "warn": "#7a2e00", "lit": "#ffe08a"}  # fmt: skip

@@ -1,8 +1,8 @@
 """The pages of a plan: job sheet, workshop sheet, record for the next owner, labels; and all its files by name."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from portloom.base.values import dataclass
 from portloom.documents.document import Plan
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.next_owner import Record, record_of

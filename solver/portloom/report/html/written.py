@@ -5,9 +5,9 @@ Sections, lists and tables are the page's own. Lighting up is by style rules alo
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
+from portloom.base.values import dataclass
 from portloom.documents.wiring.wire import EndKind, Wire, Wiring
 from portloom.report.html.markup import Child, Html, TableRow, items, section, table, tag
 from portloom.report.text.layout import TableColumn

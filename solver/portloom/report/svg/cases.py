@@ -4,12 +4,12 @@ Each bar has its limits on it, and is readable without colour.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from portloom.base.figures import amperes
 from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
 from portloom.documents.case_lines import case_line
 from portloom.documents.document import CaseLine, Plan
 from portloom.job.cases import Case

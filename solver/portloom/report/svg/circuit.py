@@ -4,9 +4,10 @@ The alternator's regulator joins the battery through a fuse of its own.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from portloom.base.figures import amperes
+from portloom.base.values import dataclass
 from portloom.documents.document import Plan
 from portloom.documents.energy import watts
 from portloom.documents.parts import regulator_fuse

@@ -1,8 +1,8 @@
 """One circuit of the diagram as it is drawn: from what feeds it on the left, row by row, to its returns."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
+from portloom.base.values import dataclass
 from portloom.documents.wiring.wire import Wire, WireEnd
 from portloom.report.svg.circuit_rows import ABOVE, AT_SOURCE, BACK, DIODE, SOURCE, DiagramRow, Rows
 from portloom.report.svg.circuit_tree import BranchPoint, CircuitTree, wire_words

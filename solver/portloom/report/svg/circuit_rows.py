@@ -1,9 +1,10 @@
 """The rows of one circuit of the diagram, measured, and how far to the right things stand in them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Literal
 
+from portloom.base.values import dataclass
 from portloom.documents.wiring.wire import WireEnd
 from portloom.report.svg.circuit_tree import BranchPoint, CircuitTree, Things
 from portloom.report.svg.lettering import HEAD, folded, line_height

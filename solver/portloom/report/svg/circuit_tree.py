@@ -1,12 +1,12 @@
 """A circuit's wires as a tree, from what feeds it to what it leads to; and what a plan's things look like there."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 from portloom.base.bike import Switch
 from portloom.base.current import kind_of
 from portloom.base.figures import amperes
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import COIL, HORN, Kind
 from portloom.documents.document import Plan
 from portloom.documents.wiring.lines import coils_of

@@ -5,9 +5,9 @@ doi:10.1007/978-3-540-31843-9_25, its localized optimization with weights of 1 /
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
+from portloom.base.values import dataclass
 from portloom.job.network import Network
 from portloom.report.svg.shapes import Box, Point, Segment, distance
 

@@ -1,10 +1,10 @@
 """Where the frame's points lie in the picture: nearly to scale, front up, its left on the left."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from math import gcd
 
+from portloom.base.values import dataclass
 from portloom.report.svg.frame_graph import CLEAR, FrameGraph, majorized, pushed_off_legs, stress
 from portloom.report.svg.shapes import Box, Point, Segment, distance
 

@@ -6,8 +6,8 @@ of a millimetre.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from portloom.base.values import dataclass
 from portloom.documents.wiring.csv_files import colour_code
 from portloom.documents.wiring.leads import BatteryLead
 from portloom.documents.wiring.views import ConnectorView

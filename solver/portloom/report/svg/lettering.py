@@ -6,9 +6,9 @@ those of Arial; in hundredths of the size of the letters, rounded up to an even 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from portloom.base.values import dataclass
 from portloom.report.svg.svg import Element, Value, element, shown
 
 REGULAR_LETTERS: dict[int, str] = {

@@ -1,10 +1,10 @@
 """Where everything in the loom's picture lies: the frame, the unit, figures on legs, names and notes at points."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from portloom.base.parts.loads import LOAD_PARTS, SIDES
+from portloom.base.values import dataclass
 from portloom.documents.document import Plan
 from portloom.job.laid import Laid
 from portloom.report.svg.frame_graph import FrameGraph, frame_graph

@@ -1,8 +1,8 @@
 """Notes beside a point of the frame, folded, each in a frame of its own; and in columns, page after page."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from portloom.base.values import dataclass
 from portloom.report.svg.lettering import HEAD, PLAIN, folded, line, line_height, width
 from portloom.report.svg.marks import MARK_ROOM, Mark, mark
 from portloom.report.svg.paging import WIDE

@@ -1,9 +1,9 @@
 """The paper of a picture, and its sections down the page and on to the next."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Protocol
 
+from portloom.base.values import dataclass
 from portloom.report.svg.lettering import FONTS, HEAD, line
 from portloom.report.svg.svg import NAMESPACE, Element, element, group, written
 

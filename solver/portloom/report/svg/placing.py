@@ -1,8 +1,9 @@
 """Labels set beside what they name: near it, on nothing else, with a line to it where it is some way off."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from portloom.base.values import dataclass
 from portloom.report.svg.shapes import Box, Point, Segment
 
 DIRECTIONS: tuple[Point, ...] = tuple(

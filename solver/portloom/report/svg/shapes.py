@@ -1,7 +1,8 @@
 """Points, lines and boxes of a picture, and whether they meet. Units of the picture; y goes down."""
 
-from dataclasses import dataclass
 from math import hypot
+
+from portloom.base.values import dataclass
 
 Point = tuple[float, float]
 

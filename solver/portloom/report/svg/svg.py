@@ -1,10 +1,10 @@
 """Elements of an SVG picture: typed, escaped when they are written, the same bytes every time."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
 
 from portloom.base import letters
+from portloom.base.values import dataclass
 
 Value = str | int | float
 NAMESPACE = "http://www.w3.org/2000/svg"

@@ -1,8 +1,8 @@
 """The unit in the loom's picture: a box near the points that its faces meet, tied to each."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from portloom.base.values import dataclass
 from portloom.report.svg.lettering import HEAD, SMALL, Style, folded, line, line_height, width
 from portloom.report.svg.placing import PlacedLabel, Sheet
 from portloom.report.svg.shapes import Box, Point, Segment, distance
