@@ -25,7 +25,7 @@ from portloom.planning.plan import Planned, Unknown, plan
 from portloom.rules.book import rules_of
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
-from portloom.search import running
+from portloom.search import dual, running
 from portloom.search.best import tableaux_of
 from portloom.search.model import Model
 from portloom.search.pairs.joint import Wanted, joint_choice
@@ -56,7 +56,8 @@ class Stopped(Solve):
 
 @pytest.fixture(params=STOPS)
 def stop(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> float:
-    """Stop every solve of the race at a time."""
+    """Stop every solve of the race at a time; each place needs one."""
+    monkeypatch.setattr(Contender, "at_once", lambda _: None)
     monkeypatch.setattr(running, "Solve", Stopped)
     monkeypatch.setattr(Stopped, "stop", request.param)
     return float(request.param)
@@ -93,6 +94,30 @@ def test_the_bound_at_a_glance_is_never_above_the_optimum() -> None:
     assert len(planned) > 40
     assert [(bound, best) for bound, best in planned if bound > best] == []
     assert any(bound > 0 for bound, _ in planned)
+
+
+@pytest.mark.parametrize("aim", [1, -1])
+def test_a_plan_that_is_there_at_once_is_the_best(aim: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever the linear relaxation is said to be: the true one, the dearest plan, or all of each column."""
+    true, wrong = 0, 0
+    for choices, weights in later_bikes(15):
+        for choice in choices:
+            best, own = optimum(choice), Contender(choice, lambda *_: None).at_once()
+            assert own is None or own.value == best, weights
+            true += own is not None
+            costs = {number: aim * column.cost for number, column in enumerate(choice.columns)}
+            model = Model(weighed(choice, costs))
+            model.minimise_cost()
+            plan = model.solve(Solve(None)).chosen
+            most = tuple(column.most for column in choice.columns)
+            for said in (plan or most, most):
+                with monkeypatch.context() as patched:
+                    patched.setattr(dual.Weighed, "whole", said)
+                    told = Contender(choice, lambda *_: None).at_once()
+                assert told is None or told.value == best, weights
+                wrong += told is None
+    assert true
+    assert wrong
 
 
 def test_no_bound_of_a_stopped_race_is_above_the_optimum(stop: float) -> None:

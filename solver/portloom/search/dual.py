@@ -16,6 +16,8 @@ from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 
 SCALE = 2**40
 """Multipliers are whole numbers of this part."""
+ROUNDING = 1e-6
+"""So near a whole number a linear program's value may be one."""
 
 
 @dataclass(frozen=True)
@@ -27,6 +29,8 @@ class Weighed:
     """The rows of the choice, then its links as rows."""
     multipliers: tuple[int, ...]
     """Of each row, in parts of ``SCALE``; above nought where its lower bound counts, below where its upper one does."""
+    relaxed: tuple[float, ...] = ()
+    """How often the relaxation uses each variable; nothing where it has no solution."""
 
     @cached_property
     def _left(self) -> tuple[int, ...]:
@@ -51,6 +55,13 @@ class Weighed:
         """A cost that no plan is below, in the unit of the choice's costs."""
         return -(-self._total // SCALE)
 
+    @property
+    def whole(self) -> tuple[int, ...] | None:
+        """What the relaxation uses, where that is whole numbers but for its rounding: perhaps a plan."""
+        near = tuple(round(value) for value in self.relaxed)
+        is_whole = all(abs(value - whole) < ROUNDING for value, whole in zip(self.relaxed, near, strict=True))
+        return near if near and is_whole else None
+
     def too_dear(self, most: int) -> list[int]:
         """Return the variables that no plan of cost ``most`` or less uses at all."""
         room = max(0, most * SCALE - self._total)
@@ -60,7 +71,8 @@ class Weighed:
 def weighed(choice: Tableau) -> Weighed:
     """Return the rows of a choice, weighed as its linear relaxation has them."""
     rows = tuple(_rows(choice))
-    return Weighed(choice, rows, _whole(rows, _duals(choice, rows, torn=False)))
+    duals, used = _relaxed(choice, rows, torn=False)
+    return Weighed(choice, rows, _whole(rows, duals), used)
 
 
 def contradictory(choice: Tableau) -> bool:
@@ -72,7 +84,8 @@ def contradictory(choice: Tableau) -> bool:
         return True
     free = replace(choice, columns=tuple(replace(column, cost=0) for column in choice.columns), fixed_cost=0)
     rows = tuple(_rows(free))
-    return Weighed(free, rows, _whole(rows, _duals(free, rows, torn=True))).least > 0
+    duals, _ = _relaxed(free, rows, torn=True)
+    return Weighed(free, rows, _whole(rows, duals)).least > 0
 
 
 def _rows(choice: Tableau) -> Iterator[SumRow]:
@@ -109,8 +122,11 @@ def _whole(rows: Sequence[SumRow], duals: Sequence[float]) -> tuple[int, ...]:
     )
 
 
-def _duals(choice: Tableau, rows: Sequence[SumRow], *, torn: bool) -> list[float]:
-    """Return what the linear relaxation weighs each row; where it is ``torn``, rows may be broken at a cost of one."""
+def _relaxed(choice: Tableau, rows: Sequence[SumRow], *, torn: bool) -> tuple[list[float], tuple[float, ...]]:
+    """Return what the linear relaxation weighs each row, and uses of each variable.
+
+    Where it is ``torn``, rows may be broken at a cost of one. Noughts and nothing where it has no solution.
+    """
     from ortools.linear_solver import pywraplp  # noqa: PLC0415 - takes 15 ms, and not every call solves anything
 
     solver = pywraplp.Solver.CreateSolver("GLOP")
@@ -130,5 +146,5 @@ def _duals(choice: Tableau, rows: Sequence[SumRow], *, torn: bool) -> list[float
             goal.SetCoefficient(tear, 1)
         held.append(one)
     if solver.Solve() != pywraplp.Solver.OPTIMAL:
-        return [0.0] * len(held)
-    return [one.dual_value() for one in held]
+        return [0.0] * len(held), ()
+    return [one.dual_value() for one in held], tuple(variable.solution_value() for variable in used)

@@ -9,6 +9,7 @@ Every solve is repeated with stricter rows until its plan passes with the true s
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from functools import cached_property, partial
+from itertools import dropwhile
 from threading import RLock
 from typing import Protocol
 
@@ -69,6 +70,12 @@ class Entrant(Protocol):
     def lower_bound(self) -> int:
         """A cost that no plan is below, checked without the solver."""
 
+    def at_once(self) -> Outcome | None:
+        """Return its best plan where that is had without a search: one that passes, and costs no more than its bound.
+
+        Raises TimeIsUp where the limit comes first.
+        """
+
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached.
 
@@ -114,6 +121,21 @@ class Contender:
             with suppress(TimeIsUp), self._clock.held():
                 self._least = max(self._glance, self._weighed.least)
         return self._glance if self._least is None else self._least
+
+    def at_once(self) -> Outcome | None:
+        """Return the plan that the linear relaxation is, where it is one: it passes, and costs no more than its bound.
+
+        Raises TimeIsUp where the limit comes first.
+        """
+        with self._clock.held():
+            values = self._weighed.whole
+            if values is None or not keeps(self.untouched, values):
+                return None
+            chosen = values[: len(self.untouched.columns)]
+            cost = cost_of(self.untouched, chosen)
+            if cost > self.lower_bound or self.check(self.untouched, chosen) is not None:
+                return None
+        return Outcome(Status.BEST, cost, cost, chosen)
 
     @cached_property
     def _glance(self) -> int:
@@ -182,6 +204,19 @@ class _Race:
         """How often the best plan uses each column of its place."""
         self.ends: dict[int, Outcome] = {}
 
+    def is_settled(self, number: int) -> bool:
+        """Tell whether one place is settled without a search: it is beaten, or its best plan is there at once."""
+        contender = self.contenders[number]
+        end = None
+        if self.beaten(number, contender.lower_bound):
+            end = Outcome(Status.UNKNOWN, None, contender.lower_bound, ())
+        else:
+            with suppress(TimeIsUp):
+                end = contender.at_once()
+        if end is not None:
+            self._end(number, end)
+        return end is not None
+
     def solve(self, number: int) -> None:
         """Solve one place, telling every plan that passes and every bound on the way."""
         contender = self.contenders[number]
@@ -190,6 +225,9 @@ class _Race:
         if not self.beaten(number, contender.lower_bound):
             with suppress(TimeIsUp):
                 end = contender.solve("cost", lambda: self._most(number), partial(self._new_run, number))
+        self._end(number, end)
+
+    def _end(self, number: int, end: Outcome) -> None:
         with self._lock:
             self.ends[number] = end
             if end.value is not None:
@@ -268,19 +306,26 @@ def best_of(contenders: Sequence[Entrant], clock: Clock) -> Answer:
     race = _Race(contenders, running)
     costs = [contender.lower_bound for contender in contenders]
     order = sorted(range(len(contenders)), key=lambda number: (costs[number], number))
-    running.all_at_once([partial(race.solve, number) for number in order])
+    left = tuple(dropwhile(race.is_settled, order))
+    running.all_at_once([partial(race.solve, number) for number in left])
     if race.best is None:
         return _none_found(race, running)
     value, number = race.best
-    bound = min([value, *(contender.lower_bound for contender in contenders)])
     if race.is_open():
+        bound = _bound(value, contenders)
         return Found(contenders[number].choice, race.chosen, value, bound, proven=False)
     first, proved = _proved_again(race, value, number, running)
     if first is Status.UNKNOWN and clock.left() is not None:
         first = FirstPlan(contenders[number].choice, race.chosen)  # at the limit ties are not broken
     if not isinstance(first, FirstPlan):
         raise Disagreement(f"the best plan at {contenders[number].label} is not found again")
-    return Found(first.choice, first.chosen, value, value if proved else bound, proven=proved, once=not proved)
+    bound = value if proved else _bound(value, contenders)
+    return Found(first.choice, first.chosen, value, bound, proven=proved, once=not proved)
+
+
+def _bound(value: int, contenders: Sequence[Entrant]) -> int:
+    """Return a cost that no plan is below, where the best that was found costs ``value``."""
+    return min([value, *(contender.lower_bound for contender in contenders)])
 
 
 def _proved_again(race: _Race, value: int, winner: int, running: Running) -> tuple[FirstPlan | Status, bool]:

@@ -90,6 +90,11 @@ class PairContender:
         """A cost that no plan is below, in micrometres; before the choice is set up, what a glance tells."""
         return self._glance if self._contender is None else max(self._glance, self._contender.lower_bound)
 
+    def at_once(self) -> Outcome | None:
+        """Return its best plan where the linear relaxation is one; raise TimeIsUp where the limit comes first."""
+        with self._clock.held():
+            return self._set_up.at_once()
+
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until the best plan is proved, or none is left that costs ``most`` or less, or at the limit."""
         if self._clock.left() == 0:
