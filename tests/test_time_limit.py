@@ -105,7 +105,7 @@ def test_after_it_a_call_may_be_traced() -> None:
 def test_setting_up_a_large_bike_is_broken_off(monkeypatch: pytest.MonkeyPatch) -> None:
     """Three hundred loads that may share take seconds to set up; the search is never begun, and nought is no lie."""
     bike = bike_from_text(many_loads(300, 6), "bike")
-    monkeypatch.setattr(planning, "best_choice", lambda *_: pytest.fail("the search is begun"))
+    monkeypatch.setattr(planning, "best_at_sites", lambda *_: pytest.fail("the search is begun"))
     unit = read_unit(find_unit("twenty-four-way"))
     assert plan(bike, unit, time_limit=BLINK) == Unknown("Small", (unit.unit,), Micrometres(0))
 

@@ -78,7 +78,7 @@ def draw_up(
     energy, drops = energy_of(laid), Drops(laid)
     return Plan(
         bike=job.bike.bike,
-        units=tuple(_unit(laid, unit, seat, savings) for unit, seat in zip(site.units, plan.seats, strict=True)),
+        units=tuple(_unit(laid, unit, seat, savings, drops) for unit, seat in zip(site.units, plan.seats, strict=True)),
         resting=job.bike.supply.resting,
         proven=plan.proven,
         once=plan.once,
@@ -107,12 +107,12 @@ def draw_up(
     )
 
 
-def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves]) -> PlannedUnit:
+def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves], drops: Drops) -> PlannedUnit:
     """Return a unit with what is on it."""
     unit, laid = site.job.unit, whole.of(site)
     used = {line.port for line in seat.outputs} | {room.port for room in seat.room_for}
     read = {line.port for line in seat.inputs} | {box.port for box in seat.multiplexers}
-    cases, drops = tuple(case_lines(laid)), Drops(laid)
+    cases = tuple(case_lines(laid))
     return PlannedUnit(
         unit=unit.unit,
         size=unit.size,

@@ -117,12 +117,15 @@ class Drops:
 
     def on_output(self, wired: WiredOutput, load: Consumer, case: Case) -> MicroVolts:
         """Return what a load of an output's circuit loses in a case."""
-        run = NOTHING if load.at is None else wired.drop(load, wired.drawn, self._draws)
-        return MicroVolts(self.losses_of(wired.site).outside_run(load, case) + run)
+        return MicroVolts(self.losses_of(wired.site).outside_run(load, case) + self._on_run(wired, load))
+
+    def _on_run(self, wired: WiredOutput, load: Consumer) -> MicroVolts:
+        return NOTHING if load.at is None else wired.drop(load, wired.drawn, self._draws)
 
     def worst_on_output(self, wired: WiredOutput, load: Consumer) -> Lost | None:
         """Return the most that a load of an output's circuit loses; None where it is on in no case."""
-        return self._most(load, wired.site, lambda case: self.on_output(wired, load, case))
+        losses, run = self.losses_of(wired.site), self._on_run(wired, load)
+        return self._most(load, wired.site, lambda case: MicroVolts(losses.outside_run(load, case) + run))
 
     def fed(self, wire: FixedWire, case: Case) -> MicroVolts:
         """Return what a load loses in a case that its wire feeds from the battery."""

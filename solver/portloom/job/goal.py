@@ -5,7 +5,7 @@ holds is fixed, and each column adds what it puts there. The checker does not lo
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Literal
+from typing import Any, Literal
 
 from portloom.base.bike import Weights
 from portloom.base.quantities import Micrometres
@@ -81,7 +81,9 @@ class Term:
     name: str
     part: CostPart
     sentence: str
-    amount: Callable[[Held], int]
+    of: type
+    """What a plan holds that this may count."""
+    amount: Callable[[Any], int]
     worth: Callable[[Weights], str] | None = None
     """What the bike's weights say of it; None for a wire, which is worth its length."""
 
@@ -89,63 +91,67 @@ class Term:
 # --- wire run: the lengths of wires along the frame, without what is added where they are cut
 
 
-def _fixed(*kinds: WireKind) -> Callable[[Held], int]:
-    return lambda held: held.run.length if isinstance(held, FixedWire) and held.kind in kinds else 0
+def _fixed(*kinds: WireKind) -> Callable[[FixedWire], int]:
+    return lambda wire: wire.run.length if wire.kind in kinds else 0
 
 
-def _laid(
-    kind: type[WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer], wires: int = 1
-) -> Callable[[Held], int]:
-    return lambda held: wires * held.run.length if isinstance(held, kind) else 0
+def _laid(wires: int = 1) -> Callable[[WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer], int]:
+    return lambda wired: wires * wired.run.length
 
 
 # --- spare-port loss: what the ports in use leave, and the later loads that find no room
 
 
-def _amperes(held: Held) -> int:
-    if not isinstance(held, WiredOutput):
-        return 0
-    return held.site.job.bike.weights.ampere * (held.output.limit - held.circuit.current)
+def _amperes(wired: WiredOutput) -> int:
+    return wired.site.job.bike.weights.ampere * (wired.output.limit - wired.circuit.current)
 
 
-def _abilities(held: Held) -> int:
-    if not isinstance(held, WiredOutput):
-        return 0
-    return 1000 * held.site.job.bike.weights.ability * len(held.output.modes - held.circuit.modes)
+def _abilities(wired: WiredOutput) -> int:
+    return 1000 * wired.site.job.bike.weights.ability * len(wired.output.modes - wired.circuit.modes)
 
 
-def _later(held: Held) -> int:
-    return held.worth if isinstance(held, Later) else 0
+def _later(later: Later) -> int:
+    return later.worth
 
 
 TERMS: tuple[Term, ...] = (
-    Term("feed", "wire run", "the feed, from battery to unit", _fixed("feed")),
+    Term("feed", "wire run", "the feed, from battery to unit", FixedWire, _fixed("feed")),
     Term(
         "returns",
         "wire run",
         "each joint return, and each sender's own, to its earth point",
+        FixedWire,
         _fixed("return", "sender return"),
     ),
-    Term("fed loads", "wire run", "the wire of each load that no output feeds", _fixed("fed load", "coil lead")),
+    Term(
+        "fed loads",
+        "wire run",
+        "the wire of each load that no output feeds",
+        FixedWire,
+        _fixed("fed load", "coil lead"),
+    ),
     Term(
         "dash wires",
         "wire run",
         "each wire that only a dash reads, a sensor's return and third wire too",
+        FixedWire,
         _fixed("dash signal", "dash return", "dash supply"),
     ),
-    Term("output wires", "wire run", "the wire of each output, through all its loads", _laid(WiredOutput)),
-    Term("input wires", "wire run", "the wire of each input, through all its switches", _laid(WiredInput)),
-    Term("switch wires", "wire run", "the wire from each switch to its multiplexer", _laid(WiredSwitch)),
+    Term("output wires", "wire run", "the wire of each output, through all its loads", WiredOutput, _laid()),
+    Term("input wires", "wire run", "the wire of each input, through all its switches", WiredInput, _laid()),
+    Term("switch wires", "wire run", "the wire from each switch to its multiplexer", WiredSwitch, _laid()),
     Term(
         "multiplexer wires",
         "wire run",
         "data and supply of each multiplexer, from the unit",
-        _laid(WiredMultiplexer, WIRES_TO_UNIT),
+        WiredMultiplexer,
+        _laid(WIRES_TO_UNIT),
     ),
     Term(
         "spare amperes",
         "spare-port loss",
         "what the circuit on an output leaves of its limit",
+        WiredOutput,
         _amperes,
         lambda weights: f"a spare ampere is worth {weights.ampere} mm of wire",
     ),
@@ -153,6 +159,7 @@ TERMS: tuple[Term, ...] = (
         "spare abilities",
         "spare-port loss",
         "what the output of a circuit can do and no load of it asks for",
+        WiredOutput,
         _abilities,
         lambda weights: f"a spare ability {weights.ability} mm",
     ),
@@ -160,6 +167,7 @@ TERMS: tuple[Term, ...] = (
         "later loads",
         "spare-port loss",
         "each later load that no free output has room for",
+        Later,
         _later,
         lambda weights: f"a later load {weights.later} mm unless the file says otherwise",
     ),
@@ -168,8 +176,13 @@ TERMS: tuple[Term, ...] = (
 
 def cost_of(held: Held) -> Cost:
     """Return what one thing that a plan holds adds to its cost."""
-    run = sum(term.amount(held) for term in TERMS if term.part == "wire run")
-    loss = sum(term.amount(held) for term in TERMS if term.part == "spare-port loss")
+    run = loss = 0
+    for term in TERMS:
+        if isinstance(held, term.of):
+            if term.part == "wire run":
+                run += term.amount(held)
+            else:
+                loss += term.amount(held)
     return Cost(Micrometres(run), Micrometres(loss))
 
 

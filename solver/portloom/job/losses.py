@@ -98,6 +98,7 @@ class Losses:
         self._returns = {wire.back: wire for wire in site.fixed_of("return")}
         self._behind: dict[tuple[Return, int], Fraction] = {}
         self._in_front: dict[int, Fraction] = {}
+        self._outside: dict[tuple[str, int], Fraction] = {}
         self._before: dict[str, MicroVolts] = {}
         self._left_to: dict[str, MicroVolts] = {}
 
@@ -175,7 +176,10 @@ class Losses:
 
     def outside_run(self, load: Consumer, case: Case) -> Fraction:
         """Return what a load on the unit loses in a case outside run and output."""
-        return self.feed_in(case) + self.at_load(load) + self.behind_load(load, case)
+        key = (load.name, case.on)
+        if key not in self._outside:
+            self._outside[key] = self.feed_in(case) + self.at_load(load) + self.behind_load(load, case)
+        return self._outside[key]
 
     def cases_on(self, load: Consumer) -> tuple[Case, ...]:
         """Return the cases in which a load is on."""

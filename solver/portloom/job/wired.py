@@ -43,10 +43,10 @@ class OutputWire:
         self._job = job
         self._set = trip
         self._stock = job.reels if stock is None else stock
-        self._spared: dict[WireSize, bool] = {}
-        """Whether a size stands the output's whole peak, as far as it was asked."""
-        self.stands_short: dict[WireSize, bool] = {}
-        """Whether a size stands a short at every load, as far as it was asked."""
+        self._spared: dict[str, bool] = {}
+        """Whether a size stands the output's whole peak, by its label, as far as it was asked."""
+        self.stands_short: dict[str, bool] = {}
+        """Whether a size stands a short at every load, by its label, as far as it was asked."""
 
     @cached_property
     def trip(self) -> MilliAmps:
@@ -82,11 +82,21 @@ class OutputWire:
 
     def peak_spares(self, thinnest: WireSize) -> bool:
         """Tell whether a wire stands the output's whole peak, more than any short; a curve may take longer for less."""
-        if thinnest not in self._spared:
+        if thinnest.label not in self._spared:
             seconds = self._job.assume["trip time"] / 1_000_000
             stands = not self.output.trip_curve and withstands(thinnest, peak_of(self.output) / 1000, seconds)
-            self._spared[thinnest] = stands
-        return self._spared[thinnest]
+            self._spared[thinnest.label] = stands
+        return self._spared[thinnest.label]
+
+    @cached_property
+    def lost_beside(self) -> dict[str, int]:
+        """What each load loses in output and plug, and in connectors and splices of the run, in nanovolts."""
+        assume = self._job.assume
+        at_unit = (self.output.resistance + assume["unit plug"]) * self.tree.circuit.current
+        return {
+            name: at_unit + assume["connector"] * path.through_connectors + assume["splice"] * path.through_splices
+            for name, path in self.tree.paths.items()
+        }
 
 
 class WiredOutput:
@@ -157,20 +167,18 @@ class WiredOutput:
 
     def _greatest_to(self, load: Consumer) -> int:
         """Return the greatest resistance at 20 C that a load allows the run."""
-        path, assume = self.tree.paths[load.name], self.site.job.assume
-        lost = (self.output.resistance + assume["unit plug"]) * self.circuit.current
-        lost += assume["connector"] * path.through_connectors + assume["splice"] * path.through_splices
-        return greatest_resistance(self.losses.allowed_to(load), lost, path.moment)
+        moment = self.tree.paths[load.name].moment
+        return greatest_resistance(self.losses.allowed_to(load), self.wire.lost_beside[load.name], moment)
 
     def withstands(self, conductor: Conductor) -> bool:
         """Tell whether a short at any load trips before run or tails are too hot, whatever feed and main fuse are."""
         known = self.wire.stands_short
-        if conductor.size not in known:
-            known[conductor.size] = self._withstands_peak(conductor) or all(
+        if conductor.size.label not in known:
+            known[conductor.size.label] = self._withstands_peak(conductor) or all(
                 withstands(min(conductor.size, load.leads or conductor.size), *self.fault(load, conductor))
                 for load in self.circuit.shorts
             )
-        return known[conductor.size]
+        return known[conductor.size.label]
 
     def _withstands_peak(self, conductor: Conductor) -> bool:
         tails = self.circuit.tails

@@ -21,9 +21,8 @@ from portloom.rules.facts import Where, by_default
 from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.assign import assignment_of
-from portloom.search.best import best_choice, best_without, model_text, tableaux_of
+from portloom.search.best import Choices, best_at_sites, best_without, model_text
 from portloom.search.places import Found, NoPlan
-from portloom.search.tableau import Tableau
 
 if TYPE_CHECKING:  # what only other answers need is loaded by them
     from portloom.documents.wiring.lists import Lists
@@ -106,12 +105,12 @@ def _plan_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Planning:
 
 @dataclass(frozen=True)
 class Prepared:
-    """A bike on a unit with the choice at every site, set up once, and one clock for all that is asked of it."""
+    """A bike on a unit with the choice at every site, and one clock for all that is asked of it."""
 
     job: Job
     rules: tuple[Rule, ...]
     place: str | None
-    choices: tuple[Tableau, ...]
+    choices: Choices
     clock: Clock
 
 
@@ -124,7 +123,7 @@ def prepared(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: fl
     with clock.held(unless=bike.is_small):
         job = Job(bike, unit)
         rules = rules_of(job)
-        return Prepared(job, rules, place, tableaux_of(job, rules, sites_of(job, place)), clock)
+        return Prepared(job, rules, place, Choices(job, rules, sites_of(job, place)), clock)
 
 
 def not_begun(bike: Bike, *units: Unit) -> Unknown:
@@ -135,7 +134,7 @@ def not_begun(bike: Bike, *units: Unit) -> Unknown:
 def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     """Plan what was prepared; raise as plan does."""
     job, rules, place, clock = ready.job, ready.rules, ready.place, ready.clock
-    found = best_choice(rules, ready.choices, clock)
+    found = best_at_sites(rules, ready.choices, clock)
     if isinstance(found, Found):
         solved = passed((job,), rules, assignment_of(found))
         sharing = could_share(solved, rules, place, clock)
@@ -181,7 +180,12 @@ def trade_offs(ready: Prepared) -> TradeOffs:
     """Return the extreme plans between wire run and spare-port loss, in the time that is left; none if nothing fits."""
     from portloom.search.trade_offs import hull, shown  # noqa: PLC0415 - seldom asked for
 
-    found = hull(ready.rules, ready.choices, ready.clock)
+    try:
+        with ready.clock.held(unless=ready.job.bike.is_small):
+            choices = tuple(ready.choices)
+    except TimeIsUp:
+        return TradeOffs((), 0, complete=False)
+    found = hull(ready.rules, choices, ready.clock)
     points = shown(found.points)
     return TradeOffs(
         tuple(TradeOff(Cost(Micrometres(p.run), Micrometres(p.loss)), p.place, p.turned) for p in points),

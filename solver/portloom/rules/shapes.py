@@ -57,7 +57,8 @@ class BudgetRow:
         return self.case.said if self.case else ""
 
 
-def _nothing(_: object) -> Iterable[Addend]:
+def nothing(_: object) -> Iterable[Addend]:
+    """Add nothing to any row."""
     return ()
 
 
@@ -68,13 +69,13 @@ class Budget:
     rows: Mapping[Key, BudgetRow]
     sentence: Callable[[BudgetRow, int], str]
     """Say that a row's sum breaks its capacity."""
-    output: Callable[[WiredOutput], Iterable[Addend]] = _nothing
-    input: Callable[[WiredInput], Iterable[Addend]] = _nothing
-    switch: Callable[[WiredSwitch], Iterable[Addend]] = _nothing
-    multiplexer: Callable[[WiredMultiplexer], Iterable[Addend]] = _nothing
-    back: Callable[[FixedWire], Iterable[Addend]] = _nothing
+    output: Callable[[WiredOutput], Iterable[Addend]] = nothing
+    input: Callable[[WiredInput], Iterable[Addend]] = nothing
+    switch: Callable[[WiredSwitch], Iterable[Addend]] = nothing
+    multiplexer: Callable[[WiredMultiplexer], Iterable[Addend]] = nothing
+    back: Callable[[FixedWire], Iterable[Addend]] = nothing
     """Of the return that only a multiplexer needs, while it is not settled whether it is used."""
-    fuse: Callable[[Site], Iterable[Addend]] = _nothing
+    fuse: Callable[[Site], Iterable[Addend]] = nothing
     """Of a unit with one of its main fuses, while it is not settled which; nothing once it is."""
     summed: Callable[[Laid, BudgetRow], str] | None = None
     """Say the same of a plan, with each share in the sum; where it is None, ``sentence`` says it."""

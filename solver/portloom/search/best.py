@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import partial
+from functools import cached_property, partial
+from typing import overload
 
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Face
@@ -16,12 +17,57 @@ from portloom.search.columns import MultiplexerColumn, SumRow
 from portloom.search.enumeration import Runs
 from portloom.search.fuses import allowed_at
 from portloom.search.model import Model
-from portloom.search.places import Answer, Contender, Found, LimitReached, NoPlan, best_place
+from portloom.search.outline import Glances, outline
+from portloom.search.places import Answer, Contender, Found, LimitReached, NoPlan, best_of, best_place
+from portloom.search.prospects import Prospect
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve
 from portloom.search.tableau import Tableau, tableau
 
 FACES: tuple[Face, ...] = ("front", "rear")
+
+
+class Choices(Sequence[Tableau]):
+    """The choice at each site that the rules allow, set up when it is first asked for."""
+
+    def __init__(self, job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs | None = None) -> None:
+        """Take the bike's sites; ``runs`` are shortest wires that are known already."""
+        every = tuple(sites)
+        self.job = job
+        self._rules = rules
+        self._runs = runs or runs_over(job, every)
+        self._pairs = all_pairs(job, rules, self._runs)
+        self.sites = tuple(here for site in every if (here := allowed_at(rules, site)) is not None)
+        self._known: dict[int, Tableau] = {}
+
+    def __len__(self) -> int:
+        return len(self.sites)
+
+    @overload
+    def __getitem__(self, number: int) -> Tableau: ...
+
+    @overload
+    def __getitem__(self, number: slice) -> Sequence[Tableau]: ...
+
+    def __getitem__(self, number: int | slice) -> Tableau | Sequence[Tableau]:
+        if isinstance(number, slice):
+            return [self[each] for each in range(*number.indices(len(self)))]
+        site = self.sites[number]  # ends an iteration
+        if number not in self._known:
+            self._known[number] = tableau(site, self._rules, self._pairs, self._runs)
+        return self._known[number]
+
+    def narrowed(self, number: int, how: Callable[[Tableau], Tableau]) -> Tableau:
+        """Return the choice at a site with more rows."""
+        return how(self[number])
+
+    def least_at(self, number: int, without: str | None = None) -> int:
+        """Return a cost that no plan at a site is below, where one multiplexer may be ``without`` use."""
+        return self._glances.least_at(self.sites[number], without)
+
+    @cached_property
+    def _glances(self) -> Glances:
+        return Glances(outline(self._rules, self.sites[0], self._pairs), self._runs)
 
 
 def tableaux_of(
@@ -79,11 +125,43 @@ def best_assignment(
     """
     try:
         with clock.held(unless=job.bike.is_small):
-            choices = [narrowed(choice) for choice in tableaux_of(job, rules, sites, runs)]
+            choices = Choices(job, rules, sites, runs)
     except TimeIsUp:
         return LimitReached(0)
-    answer = best_choice(rules, choices, clock)
+    answer = best_at_sites(rules, choices, clock, narrowed)
     return assignment_of(answer) if isinstance(answer, Found) else answer
+
+
+def best_at_sites(
+    rules: Sequence[Rule],
+    choices: Choices,
+    clock: Clock,
+    narrowed: Callable[[Tableau], Tableau] = _as_is,
+    without: str | None = None,
+) -> Answer:
+    """Return the same, still as columns of its site; sites that a glance rules out are not set up.
+
+    Where plans are to be ``without`` one multiplexer, that is what ``narrowed`` leaves out.
+    """
+    small = choices.job.bike.is_small
+    prospects = [
+        Prospect(
+            site.label,
+            partial(choices.least_at, number, without),
+            partial(choices.narrowed, number, narrowed),
+            partial(with_sizing_cuts, rules),
+            clock,
+            is_small=small,
+        )
+        for number, site in enumerate(choices.sites)
+    ]
+    try:
+        with clock.held(unless=small):
+            for each in prospects:
+                each.lower_bound  # noqa: B018 - worked out while it can be broken off
+    except TimeIsUp:
+        return LimitReached(0)
+    return best_of(prospects, clock)
 
 
 def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:
@@ -98,15 +176,15 @@ def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:
     return model.text()
 
 
-def best_without(rules: Sequence[Rule], choices: Sequence[Tableau], multiplexer: str, clock: Clock) -> Answer:
+def best_without(rules: Sequence[Rule], choices: Choices, multiplexer: str, clock: Clock) -> Answer:
     """Return the best of choices in which one multiplexer is not used, as of a bike that has none.
 
     Nothing else of a choice depends on it: its columns are the only ones that a bike without it has not.
     """
-    return best_choice(rules, [_without(choice, multiplexer) for choice in choices], clock)
+    return best_at_sites(rules, choices, clock, partial(_without, multiplexer), without=multiplexer)
 
 
-def _without(choice: Tableau, multiplexer: str) -> Tableau:
+def _without(multiplexer: str, choice: Tableau) -> Tableau:
     """Return a choice in which a multiplexer stands nowhere."""
     standing = tuple(
         (number, 1)
@@ -118,5 +196,5 @@ def _without(choice: Tableau, multiplexer: str) -> Tableau:
 
 
 def best_choice(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Answer:
-    """Return the same of choices that are set up already, still as columns of its place."""
+    """Return the best plan of choices that are set up already, as columns of its place."""
     return best_place(choices, partial(with_sizing_cuts, rules), clock)

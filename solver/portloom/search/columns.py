@@ -1,6 +1,6 @@
 """Columns: what can be chosen at a site, each with its cost in micrometres, and the rows that hold them together."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import TypeGuard
 
 from portloom.base.figures import amperes
@@ -17,7 +17,7 @@ from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import FactKey
-from portloom.rules.shapes import Addend, Budget
+from portloom.rules.shapes import Addend, Budget, nothing
 
 
 @dataclass(frozen=True)
@@ -148,6 +148,19 @@ def contributions(budget: Budget, column: Column) -> Iterable[Addend]:
             return budget.multiplexer(column.wired)
         case ReturnColumn():
             return budget.back(column.wire)
+
+
+def may_add(budget: Budget, of: type[Column]) -> bool:
+    """Tell whether columns of a class may add anything to a budget."""
+    adding: dict[type[Column], Callable[..., Iterable[Addend]]] = {
+        FuseColumn: budget.fuse,
+        OutputColumn: budget.output,
+        InputColumn: budget.input,
+        SwitchColumn: budget.switch,
+        MultiplexerColumn: budget.multiplexer,
+        ReturnColumn: budget.back,
+    }
+    return adding[of] is not nothing
 
 
 PortColumn = OutputColumn | InputColumn | MultiplexerColumn

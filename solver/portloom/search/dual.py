@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
+from typing import Any
 
 from portloom.base.values import dataclass
 from portloom.search.columns import SumRow
@@ -21,12 +22,45 @@ ROUNDING = 1e-6
 
 
 @dataclass(frozen=True)
-class Weighed:
-    """The rows of a choice, each times a whole number, added up."""
+class Programme:
+    """A choice as a whole-number program: what each variable costs, how often it may be used, and every row."""
 
-    choice: Tableau
+    costs: tuple[int, ...]
+    most: tuple[int, ...]
     rows: tuple[SumRow, ...]
-    """The rows of the choice, then its links as rows."""
+    """The rows of the choice, then its links as rows; no variable is twice in one."""
+    fixed_cost: int
+
+
+def programme_of(choice: Tableau) -> Programme:
+    """Return a choice's columns, then its flags, with its rows and links."""
+    costs = (*(column.cost for column in choice.columns), *(0 for _ in choice.flags))
+    most = (*(column.most for column in choice.columns), *(flag.most for flag in choice.flags))
+    return Programme(costs, most, tuple(_rows(choice)), choice.fixed_cost)
+
+
+def _rows(choice: Tableau) -> Iterator[SumRow]:
+    """Return every row, and every link as one: its column at most so often as those that it needs, times most."""
+    for row in choice.rows:
+        yield row if len(dict(row.entries)) == len(row.entries) else replace(row, entries=_summed(row.entries))
+    for link in choice.links:
+        most = choice.columns[link.column].most
+        needed = ((other, -most) for other in link.any_of)
+        yield SumRow(_summed(((link.column, 1), *needed)), NO_LOWER_BOUND, 0)
+
+
+def _summed(entries: Sequence[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    sums: Counter[int] = Counter()
+    for number, amount in entries:
+        sums[number] += amount
+    return tuple(sums.items())
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """The rows of a program, each times a whole number, added up."""
+
+    programme: Programme
     multipliers: tuple[int, ...]
     """Of each row, in parts of ``SCALE``; above nought where its lower bound counts, below where its upper one does."""
     relaxed: tuple[float, ...] = ()
@@ -35,8 +69,8 @@ class Weighed:
     @cached_property
     def _left(self) -> tuple[int, ...]:
         """What is left of each variable's cost, in parts of ``SCALE``."""
-        left = [column.cost * SCALE for column in self.choice.columns] + [0] * len(self.choice.flags)
-        for row, times in zip(self.rows, self.multipliers, strict=True):
+        left = [cost * SCALE for cost in self.programme.costs]
+        for row, times in zip(self.programme.rows, self.multipliers, strict=True):
             if times:
                 for number, amount in row.entries:
                     left[number] -= times * amount
@@ -45,14 +79,14 @@ class Weighed:
     @cached_property
     def _total(self) -> int:
         """What every plan costs at least, in parts of ``SCALE``."""
-        pairs = zip(self.rows, self.multipliers, strict=True)
+        pairs = zip(self.programme.rows, self.multipliers, strict=True)
         brought = sum(times * (row.at_least if times > 0 else row.at_most) for row, times in pairs)
-        gained = sum(left * most for left, most in zip(self._left, _most(self.choice), strict=True) if left < 0)
-        return self.choice.fixed_cost * SCALE + brought + gained
+        gained = sum(left * most for left, most in zip(self._left, self.programme.most, strict=True) if left < 0)
+        return self.programme.fixed_cost * SCALE + brought + gained
 
     @property
     def least(self) -> int:
-        """A cost that no plan is below, in the unit of the choice's costs."""
+        """A cost that no plan is below, in the unit of the program's costs."""
         return -(-self._total // SCALE)
 
     @property
@@ -70,9 +104,8 @@ class Weighed:
 
 def weighed(choice: Tableau) -> Weighed:
     """Return the rows of a choice, weighed as its linear relaxation has them."""
-    rows = tuple(_rows(choice))
-    duals, used = _relaxed(choice, rows, torn=False)
-    return Weighed(choice, rows, _whole(rows, duals), used)
+    programme = programme_of(choice)
+    return Relaxation(programme).weighed(programme)
 
 
 def contradictory(choice: Tableau) -> bool:
@@ -82,69 +115,49 @@ def contradictory(choice: Tableau) -> bool:
     """
     if any(row.at_least > row.at_most for row in choice.rows):
         return True
-    free = replace(choice, columns=tuple(replace(column, cost=0) for column in choice.columns), fixed_cost=0)
-    rows = tuple(_rows(free))
-    duals, _ = _relaxed(free, rows, torn=True)
-    return Weighed(free, rows, _whole(rows, duals)).least > 0
+    programme = programme_of(choice)
+    free = replace(programme, costs=(0,) * len(programme.costs), fixed_cost=0)
+    return Relaxation(free, torn=True).weighed(free).least > 0
 
 
-def _rows(choice: Tableau) -> Iterator[SumRow]:
-    """Return every row, and every link as one: its column is used no more often than those that it needs, times most.
+class Relaxation:
+    """The linear relaxation of programs that have the same rows."""
 
-    No variable is twice in a row.
-    """
-    for row in choice.rows:
-        yield replace(row, entries=_summed(row.entries))
-    for link in choice.links:
-        most = choice.columns[link.column].most
-        needed = ((other, -most) for other in link.any_of)
-        yield SumRow(_summed(((link.column, 1), *needed)), NO_LOWER_BOUND, 0)
+    def __init__(self, programme: Programme, *, torn: bool = False) -> None:
+        """Take one of the programs; where it is ``torn``, rows may be broken at a cost of one."""
+        from ortools.linear_solver import pywraplp  # noqa: PLC0415 - takes 15 ms, and not every call solves anything
 
+        self._solver = pywraplp.Solver.CreateSolver("GLOP")
+        self._optimal = pywraplp.Solver.OPTIMAL
+        self._goal = self._solver.Objective()
+        self._used = [self._solver.NumVar(0, most, "") for most in programme.most]
+        self._held = [self._constraint(row, torn=torn) for row in programme.rows]
 
-def _summed(entries: Sequence[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
-    if len(dict(entries)) == len(entries):
-        return tuple(entries)
-    sums: Counter[int] = Counter()
-    for number, amount in entries:
-        sums[number] += amount
-    return tuple(sums.items())
-
-
-def _most(choice: Tableau) -> list[int]:
-    return [column.most for column in choice.columns] + [flag.most for flag in choice.flags]
-
-
-def _whole(rows: Sequence[SumRow], duals: Sequence[float]) -> tuple[int, ...]:
-    """Return multipliers as whole numbers; none above nought where a row has no lower bound."""
-    whole = [round(dual * SCALE) for dual in duals]
-    return tuple(
-        0 if times > 0 and row.at_least <= NO_LOWER_BOUND else times for row, times in zip(rows, whole, strict=True)
-    )
-
-
-def _relaxed(choice: Tableau, rows: Sequence[SumRow], *, torn: bool) -> tuple[list[float], tuple[float, ...]]:
-    """Return what the linear relaxation weighs each row, and uses of each variable.
-
-    Where it is ``torn``, rows may be broken at a cost of one. Noughts and nothing where it has no solution.
-    """
-    from ortools.linear_solver import pywraplp  # noqa: PLC0415 - takes 15 ms, and not every call solves anything
-
-    solver = pywraplp.Solver.CreateSolver("GLOP")
-    goal = solver.Objective()
-    used = [solver.NumVar(0, most, "") for most in _most(choice)]
-    for variable, column in zip(used, choice.columns, strict=False):
-        goal.SetCoefficient(variable, column.cost)
-    held = []
-    for row in rows:
-        least = row.at_least if row.at_least > NO_LOWER_BOUND else -solver.infinity()
-        one = solver.Constraint(least, max(least, row.at_most))  # of bounds that cross GLOP complains on stderr
+    def _constraint(self, row: SumRow, *, torn: bool) -> Any:
+        infinity = self._solver.infinity()
+        least = row.at_least if row.at_least > NO_LOWER_BOUND else -infinity
+        one = self._solver.Constraint(least, max(least, row.at_most))  # of bounds that cross GLOP complains on stderr
         for number, amount in row.entries:
-            one.SetCoefficient(used[number], amount)
+            one.SetCoefficient(self._used[number], amount)
         for way in (1, -1) if torn else ():
-            tear = solver.NumVar(0, solver.infinity(), "")
+            tear = self._solver.NumVar(0, infinity, "")
             one.SetCoefficient(tear, way)
-            goal.SetCoefficient(tear, 1)
-        held.append(one)
-    if solver.Solve() != pywraplp.Solver.OPTIMAL:
-        return [0.0] * len(held), ()
-    return [one.dual_value() for one in held], tuple(variable.solution_value() for variable in used)
+            self._goal.SetCoefficient(tear, 1)
+        return one
+
+    def weighed(self, programme: Programme) -> Weighed:
+        """Return the rows of a program, weighed as its relaxation has them; by noughts where that has no solution."""
+        for variable, cost, most in zip(self._used, programme.costs, programme.most, strict=True):
+            self._goal.SetCoefficient(variable, cost)
+            variable.SetUb(most)
+        if self._solver.Solve() != self._optimal:
+            return Weighed(programme, (0,) * len(programme.rows))
+        pairs = zip(programme.rows, self._held, strict=True)
+        used = tuple(variable.solution_value() for variable in self._used)
+        return Weighed(programme, tuple(_multiplier(row, held.dual_value()) for row, held in pairs), used)
+
+
+def _multiplier(row: SumRow, dual: float) -> int:
+    """Return a dual as a whole number; none above nought where a row has no lower bound."""
+    times = round(dual * SCALE)
+    return 0 if times > 0 and row.at_least <= NO_LOWER_BOUND else times

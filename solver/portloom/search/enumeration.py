@@ -122,8 +122,13 @@ def outputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[OutputColu
     laying = Laying(site, pairs, runs)
     for circuit, kind in pairs.outputs:
         yield from laying.columns(circuit, kind)
+    yield from later_columns(site, laying.losses, pairs)
+
+
+def later_columns(site: Site, losses: Losses, pairs: Candidates) -> Iterator[OutputColumn]:
+    """Return each later load on each kind of output that may take it: what is gained by having room for it."""
     for circuit, kind, later in pairs.later:
-        wired = not_laid(site, laying.losses, circuit, kind.ports[0])
+        wired = not_laid(site, losses, circuit, kind.ports[0])
         price = -cost_of(later)
         yield OutputColumn(wired, kind, price, price.total, later=later)
 

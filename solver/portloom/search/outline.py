@@ -9,8 +9,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from portloom.job.circuits import InputCircuit
-from portloom.job.goal import NO_COST
+from portloom.job.goal import NO_COST, cost_of, fixed_cost
 from portloom.job.kinds import InputKind
+from portloom.job.laid import WIRES_TO_UNIT
 from portloom.job.losses import Losses
 from portloom.job.network import NOWHERE, Run
 from portloom.job.site import Site
@@ -18,8 +19,18 @@ from portloom.job.wired import not_laid
 from portloom.rules.book import budgets_of
 from portloom.rules.shapes import Addend, Budget, Key, Rule
 from portloom.search.candidates import Candidates
-from portloom.search.columns import InputColumn, OutputColumn, SumRow, contributions
-from portloom.search.enumeration import InputRuns, Multiplicity, inputs_at, multiplexer_columns
+from portloom.search.columns import (
+    Column,
+    InputColumn,
+    MultiplexerColumn,
+    OutputColumn,
+    ReturnColumn,
+    SumRow,
+    SwitchColumn,
+    contributions,
+)
+from portloom.search.dual import Relaxation, programme_of
+from portloom.search.enumeration import InputRuns, Multiplicity, Runs, inputs_at, later_columns, multiplexer_columns
 from portloom.search.tableau import Tableau, sum_row, tableau_of
 
 
@@ -78,12 +89,13 @@ class _NotLaid:
 
 
 def outline(rules: Sequence[Rule], site: Site, pairs: Candidates) -> Tableau:
-    """Return the choice without wires: the outputs' columns first, in the order of the pairs.
+    """Return the choice without wires: outputs' columns first, in the order of the pairs, those of later loads last.
 
     ``site`` is any site of the one unit.
     """
     inputs = (*inputs_at(site, pairs, _NotLaid()), *multiplexer_columns(site, pairs, _NotLaid()))
-    return tableau_of(site, [rule for rule in rules if not rule.of_looms], (*_outputs(site, pairs), *inputs))
+    columns = (*_outputs(site, pairs), *inputs, *later_columns(site, Losses(site), pairs))
+    return tableau_of(site, [rule for rule in rules if not rule.of_looms], columns)
 
 
 def _outputs(site: Site, pairs: Candidates) -> Iterator[OutputColumn]:
@@ -91,3 +103,55 @@ def _outputs(site: Site, pairs: Candidates) -> Iterator[OutputColumn]:
     for circuit, kind in pairs.outputs:
         most = min(len(kind.ports), possible.times(circuit))
         yield OutputColumn(not_laid(site, losses, circuit, kind.ports[0]), kind, NO_COST, 1, most)
+
+
+class Glances:
+    """What plans cost at least at each site, before a wire is judged there (FORMULATION.md, X6)."""
+
+    def __init__(self, choice: Tableau, runs: Runs) -> None:
+        """Take the outline of a bike's choices, and the shortest wires from every site."""
+        self._columns = choice.columns
+        self._runs = runs
+        self._outline = programme_of(choice)
+        self._relaxation = Relaxation(self._outline)
+        self._lost = [_spare_port_loss(column) for column in choice.columns]
+
+    def least_at(self, site: Site, without: str | None = None) -> int:
+        """Return a cost that no plan at a site is below, where one multiplexer may be ``without`` use."""
+        lengths = [self._length(site, column) for column in self._columns]
+        costs = (lost + (length or 0) for lost, length in zip(self._lost, lengths, strict=True))
+        known = zip(self._outline.most, self._columns, lengths, strict=True)
+        most = (0 if length is None or _is_of(column, without) else limit for limit, column, length in known)
+        here = replace(self._outline, costs=tuple(costs), most=tuple(most), fixed_cost=fixed_cost(site).total)
+        return self._relaxation.weighed(here).least
+
+    def _length(self, site: Site, column: Column) -> int | None:
+        """Return the length of a column's shortest wires from a site; None where no way leads there."""
+        match column:
+            case OutputColumn(later=None):
+                run = self._runs.of_output(column.wired.circuit, site.face(column.kind.like.face))
+            case InputColumn():
+                run = self._runs.of_input(column.wired.circuit, site.face(column.kind.like.face))
+            case MultiplexerColumn():
+                run = self._runs.to_face(column.wired.stand.at, site.face(column.kind.like.face)) or NOWHERE
+                return WIRES_TO_UNIT * run.length
+            case SwitchColumn():
+                run = self._runs.of_input(InputCircuit((column.wired.switch,)), column.wired.stand.at)
+            case _:
+                return 0
+        return None if run is None else run.length
+
+
+def _spare_port_loss(column: Column) -> int:
+    """Return what a column costs beside its wires; a return, which lies alike at every site, with its wire."""
+    match column:
+        case OutputColumn(later=None):
+            return cost_of(column.wired).total
+        case OutputColumn() | ReturnColumn():
+            return column.cost
+        case _:
+            return 0
+
+
+def _is_of(column: Column, multiplexer: str | None) -> bool:
+    return isinstance(column, MultiplexerColumn) and column.wired.stand.multiplexer.name == multiplexer

@@ -23,6 +23,7 @@ from portloom.search.columns import (
     SumRow,
     SwitchColumn,
     contributions,
+    may_add,
     told_by,
 )
 from portloom.search.enumeration import Runs, columns_at
@@ -172,6 +173,7 @@ class _Rows:
 
     def __init__(self, columns: Sequence[Column]) -> None:
         self._columns = columns
+        self._classes = {type(column): None for column in columns}
         self._rows: list[SumRow] = []
 
     def add(self, slug: str, budget: Budget) -> None:
@@ -179,7 +181,10 @@ class _Rows:
         if not budget.rows:
             return
         entries: dict[Key, list[tuple[int, int]]] = {key: [] for key in budget.rows}
+        adding = {own for own in self._classes if may_add(budget, own)}
         for number, column in enumerate(self._columns):
+            if type(column) not in adding:
+                continue
             given: dict[Key, int] = {}
             for key, amount in contributions(budget, column):
                 given[key] = given.get(key, 0) + amount
@@ -190,12 +195,12 @@ class _Rows:
 
     def needed(self) -> Iterable[SumRow]:
         """Return the rows that can bind: none that always holds, none that another row implies."""
-        kept: list[SumRow] = []
+        kept: list[KeptRow] = []
         biggest_first = sorted(self._binding(), key=lambda row: -len(row.entries))
         for row in biggest_first:
-            if not any(implied(row, other) for other in kept):
-                kept.append(row)
-        return kept
+            if not any(other.implies(row) for other in kept):
+                kept.append(KeptRow(row))
+        return [each.row for each in kept]
 
     def _binding(self) -> Iterable[SumRow]:
         for row in self._rows:
@@ -210,11 +215,20 @@ def sum_row(slug: str, row: BudgetRow, entries: Iterable[tuple[int, int]]) -> Su
     return SumRow(tuple(entries), least, most, row.fact, (slug, row.subject))
 
 
-def implied(row: SumRow, other: SumRow) -> bool:
-    """Tell whether a row holds wherever another does, which has its entries and adds nothing below nought."""
-    if row.at_least or row.at_most < other.at_most or any(amount < 0 for _, amount in other.entries):
-        return False
-    return set(row.entries) <= set(other.entries)
+class KeptRow:
+    """A row that can bind."""
+
+    def __init__(self, row: SumRow) -> None:
+        """Take the row."""
+        self.row = row
+        self._entries = frozenset(row.entries)
+        self._only_adds = all(amount >= 0 for _, amount in row.entries)
+
+    def implies(self, row: SumRow) -> bool:
+        """Tell whether another row holds wherever this one does, which has its entries and takes nothing away."""
+        if row.at_least or row.at_most < self.row.at_most or not self._only_adds:
+            return False
+        return self._entries.issuperset(row.entries)
 
 
 def _once_each(columns: Sequence[Column]) -> Iterable[SumRow]:
