@@ -1,4 +1,4 @@
-"""Large random bikes and units, up to 60 loads, 48 outputs and six places. From a seed, always the same.
+"""Large random bikes and units, up to 120 loads, 96 outputs and six places. From a seed, always the same.
 
 All names are invented; no load has a part, so that only current, wire, mode and room decide.
 """
@@ -30,13 +30,19 @@ class Size:
     places: int
     outputs: tuple[int, ...]
     inputs: tuple[int, ...]
+    thrift: int = 1
+    """Each load draws so many times less."""
 
 
+LITTLE = Size("thirteen-way", 1, 8, 2, 9, 1, 2, (1,) * 13, (3, 2, 1, 1, 1, 1))
 SMALL = Size("sixteen-way", 4, 8, 4, 14, 3, 4, (2, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2, 1, 1), (4, 4, 2, 2, 1, 1))
 MIDDLE = Size("thirty-two-way", 5, 20, 8, 18, 4, 4, (3, 3, 3, 3, 3, 3, 2, 2, 2, 2, 2, 3, 1), (6, 5, 4, 4, 1, 1))
 LARGE = Size("forty-eight-way", 8, 28, 13, 25, 5, 6, (*(4,) * 11, 3, 1), (9, 8, 5, 5, 1, 1))
+HUGE = Size("ninety-six-way", 16, 56, 26, 50, 10, 6, (*(8,) * 11, 6, 2), (18, 16, 10, 10, 2, 2), thrift=2)
+THREE_HUNDRED = Size("240-way", 40, 140, 65, 125, 25, 6, (*(20,) * 11, 15, 5), (45, 40, 25, 25, 2, 2), thrift=5)
 SIZES = {"24x16x4": SMALL, "40x32x4": MIDDLE, "60x48x6": LARGE}
 """By loads, outputs and places."""
+EVERY_SIZE = {"tiny": LITTLE, **SIZES, "120x96x6": HUGE}
 REELS = ("0.5", "0.75", "1", "1.5", "2.5", "4", "6", "10", "16")
 """Among so many loaded wires only the thickest carries the feed's fuse."""
 MODES = ("steady",) * 12 + ("dim",) * 3 + ("flash",) * 2 + ("hold",) * 2 + ("engine-run",)
@@ -108,18 +114,19 @@ def _loads(dice: random.Random, points: Sequence[str], size: Size) -> Iterator[E
     for group in range(1, size.groups + 1):
         common = _common(dice) | {"share": f"group {group}"}
         for member in range(1, IN_A_GROUP + 1):
-            yield _load(dice, points, f"load {group}.{member}", common, most=800)
+            yield _load(dice, points, f"load {group}.{member}", common, 800, size.thrift)
     for number in range(1, size.alone + 1):
-        yield _load(dice, points, f"load {number}", _common(dice), most=2000)
+        yield _load(dice, points, f"load {number}", _common(dice), 2000, size.thrift)
 
 
 def _common(dice: random.Random) -> Entry:
     return {"mode": dice.choice(MODES), **dice.choice(WHEN)}
 
 
-def _load(dice: random.Random, points: Sequence[str], name: str, common: Entry, most: int) -> Entry:
+def _load(dice: random.Random, points: Sequence[str], name: str, common: Entry, most: int, thrift: int) -> Entry:
     kinds = TAKES_DIMMING if common["mode"] == "dim" else ANY_KIND
-    figures = {"name": name, "at": dice.choice(points), "current": f"{dice.randint(100, most)} mA"}
+    at, current = dice.choice(points), max(100, dice.randint(100, most) // thrift)
+    figures = {"name": name, "at": at, "current": f"{current} mA"}
     return figures | common | dice.choice(kinds)
 
 

@@ -1,16 +1,14 @@
-"""What would make it fit: the time to the first conflict, the first fix and the last proof, beside that of a plan.
+"""What would make it fit: the time to the first conflict, to fixes and to the last proof, beside that of a plan.
 
-Run on demand: ``python -m tests.bench.fixes [--size SIZE …] [--seed SEED …]``. From large bikes that fit two in five
-outputs are taken away, which leaves a crowd; into others one cause of each sort is put that is none. Each is explained
-from end to end with as much work as is usual, and timed against planning the bike that fits. All in one process.
+Run on demand: ``python -m tests.bench.fixes``. From large bikes that fit two in five outputs are taken away, which
+leaves a crowd; into others one cause of each sort is put that is none. Each is explained from end to end with as much
+work as is usual, and measured against planning the bike that fits, in processor time.
 """
 
 import random
-import statistics
-from argparse import ArgumentParser
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from time import perf_counter
+from time import process_time
 
 from portloom.base.clock import Clock
 from portloom.base.unit import Unit
@@ -24,55 +22,58 @@ from portloom.job.job import Job
 from portloom.rules.book import rules_of
 
 from . import causes
-from .big_bikes import SIZES, Size, big_bike, typed
+from .big_bikes import EVERY_SIZE, HUGE, Size, big_bike, typed
 from .big_units import Entry
 from .reasons import planned
+from .rows import PROCESSOR, Extent, Row, alone
 from .tightening import tight_bike
 
-HUGE = Size("ninety-six-way", 16, 56, 26, 50, 10, 6, (*(8,) * 11, 6, 2), (18, 16, 10, 10, 2, 2))
-EVERY_SIZE = {"24x16x4": SIZES["24x16x4"], "60x48x6": SIZES["60x48x6"], "120x96x6": HUGE}
-SEEDS = (0, 1, 2)
+SEEDS = {"24x16x4": (0, 1, 2), "60x48x6": (0,), "120x96x6": (0,)}
 GONE = 0.4
 """The share of a unit's outputs that is taken away."""
-WANTED = (0.5, 4, 20)
-"""At most, of the time of a plan: the first conflict, the first fix, and the end."""
+CROWD_AT_MOST, OTHERS_AT_MOST, FIXES_AT_MOST = 0.5, 2.0, 8.0
+FIXES = 3
 
 
 @dataclass(frozen=True)
-class Timed:
-    """Seconds to the first conflict, to the first fix, and to the end: that of the first fix where there is none."""
+class Explained:
+    """Seconds of processor time to the first conflict, to the third sort of fix, and to the end.
+
+    Where there are fewer sorts, the end is that of the third.
+    """
 
     conflict: float
-    first: float
+    third: float
     end: float
     fixes: Fixes
 
 
-def timed(bike: Entry, unit: Entry, known: Sequence[Unit]) -> Timed:
+def explained(bike: Entry, unit: Entry, known: Sequence[Unit]) -> Explained:
     """Explain a bike that has no plan, from end to end."""
     files = typed(bike, unit)
-    started = perf_counter()
+    began = process_time()
     job = Job(*files)
     instance = Instance(job, rules_of(job))
     conflict = next(disjoint_conflicts(Questions(instance, Clock(None))))
-    first = perf_counter() - started
-    found: list[float] = []
+    first = process_time() - began
+    told: dict[str, float] = {}
 
     def say(text: str) -> None:
         if "found so far" in text:
-            found.append(perf_counter() - started)
+            told.setdefault(text, process_time() - began)
 
     fixes = fixes_of(Questions(instance, Clock(None), Work(usual_work(instance))), [conflict.keys], known, say)
-    end = perf_counter() - started
-    return Timed(first, next(iter(found), end), end, fixes)
+    end = process_time() - began
+    return Explained(first, [*told.values(), *(end,) * FIXES][FIXES - 1], end, fixes)
 
 
-def crowded(seed: int, size: Size) -> tuple[tuple[Entry, Entry], tuple[Entry, Entry]]:
-    """Return a bike with its unit, and with one that has fewer outputs; of a huge bike loads draw half as much."""
+Pair = tuple[tuple[Entry, Entry], tuple[Entry, Entry]]
+"""A bike with a unit that fits, and what does not."""
+
+
+def crowded(seed: int, size: Size) -> Pair:
+    """Return a bike with its unit, and with one that has fewer outputs."""
     bike, unit = big_bike(seed, size)
-    if size is HUGE:
-        halved = [load | {"current": f"{max(100, int(load['current'].split()[0]) // 2)} mA"} for load in bike["loads"]]
-        bike = bike | {"loads": halved}
     left = len(unit["outputs"]) - int(GONE * len(unit["outputs"]))
     return (bike, unit), (bike, unit | {"outputs": unit["outputs"][:left]})
 
@@ -84,39 +85,48 @@ def spoilt(seed: int, size: Size) -> Iterator[tuple[str, tuple[Entry, Entry], tu
         yield cause.__name__, whole, cause(random.Random(seed), *whole)
 
 
-def main(sizes: Sequence[str], seeds: Sequence[int]) -> None:
-    """Print a line for each bike, then the medians and the worst of the ratios."""
+@dataclass(frozen=True)
+class Beside:
+    """An explanation, and the seconds of processor time for a plan of the bike that fits."""
+
+    cause: str
+    mine: Explained
+    plan: float
+
+    @property
+    def remarks(self) -> str:
+        """What was found, and how long the hunt took in all."""
+        efforts = " ".join(f"{fix.effort}{'' if fix.least else '?'}" for fix in self.mine.fixes.found) or "none"
+        ended = "" if self.mine.fixes.complete else ", work ended"
+        return f"{self.cause} {self.mine.end / self.plan:.1f} (efforts {efforts}{ended})"
+
+
+def measured(extent: Extent) -> Iterator[Row]:
+    """Return rows for crowds and for what is none, at each size."""
     known = [read_unit(file) for _, file in bundled_units()]
-    for name in sizes:
-        rows = [("crowd", *crowded(seed, EVERY_SIZE[name])) for seed in seeds]
-        _tell(f"{name}, crowds", [_row(*row, known) for row in rows])
-        if EVERY_SIZE[name] is not HUGE:
-            others = [row for seed in seeds for row in spoilt(seed, EVERY_SIZE[name])]
-            _tell(f"{name}, no crowds", [_row(*row, known) for row in others])
+    for name in extent.of_sizes(SEEDS):
+        size, seeds = EVERY_SIZE[name], extent.of_seeds(SEEDS.get(name, (0,)))
+        pairs = [("crowd", *crowded(seed, size)) for seed in seeds]
+        yield from _rows(f"{name}, a crowd", pairs, known, CROWD_AT_MOST)
+        if size is not HUGE:
+            others = [spoiling for seed in seeds for spoiling in spoilt(seed, size)]
+            yield from _rows(f"{name}, no crowd", extent.some(others), known, OTHERS_AT_MOST)
 
 
-def _row(what: str, fits: tuple[Entry, Entry], lacks: tuple[Entry, Entry], known: Sequence[Unit]) -> tuple[float, ...]:
-    plan, mine = planned(*fits), timed(*lacks, known)
-    ratios = tuple(seconds / plan for seconds in (mine.conflict, mine.first, mine.end))
-    told = ", ".join(f"{fix.effort}{'' if fix.least else ' not proved'}" for fix in mine.fixes.found)
-    print(
-        f"  {lacks[0]['bike']}, {what}: planned in {plan:.2f} s; conflict {ratios[0]:.2f}, first fix {ratios[1]:.2f}, "
-        f"end {ratios[2]:.2f} of that; efforts {told or 'none'}{'' if mine.fixes.complete else ', work ended'}",
-        flush=True,
-    )
-    return ratios
+def _rows(
+    what: str, cases: Sequence[tuple[str, tuple[Entry, Entry], tuple[Entry, Entry]]], known: Sequence[Unit], most: float
+) -> Iterator[Row]:
+    found = [Beside(cause, explained(*lacks, known), planned(*fits)) for cause, fits, lacks in cases]
 
+    def row(part: str, seconds: Callable[[Explained], float], wanted: float | None, remarks: str = "") -> Row:
+        ratios = tuple(seconds(one.mine) / one.plan for one in found)
+        return Row(f"{what}: {part}", "planning the bike that fits", PROCESSOR, ratios, wanted, remarks=remarks)
 
-def _tell(what: str, rows: Sequence[tuple[float, ...]]) -> None:
-    for name, wanted, ratios in zip(
-        ("first conflict", "first fix", "end"), WANTED, zip(*rows, strict=True), strict=True
-    ):
-        print(f"{what}, {name}: median {statistics.median(ratios):.2f}, worst {max(ratios):.2f}; {wanted} is wanted")
+    yield row("first proven conflict", lambda e: e.conflict, most)
+    yield row("three fixes found", lambda e: e.third, None)
+    remarks = "; ".join(one.remarks for one in found)
+    yield row("three fixes and their last proof", lambda e: e.end, FIXES_AT_MOST, remarks)
 
 
 if __name__ == "__main__":
-    parser = ArgumentParser()
-    parser.add_argument("--size", action="append", choices=tuple(EVERY_SIZE))
-    parser.add_argument("--seed", action="append", type=int)
-    asked = parser.parse_args()
-    main(asked.size or tuple(EVERY_SIZE), asked.seed or SEEDS)
+    alone(measured, "fixes")

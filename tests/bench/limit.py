@@ -1,25 +1,38 @@
-"""How long a call takes to answer, beside its time limit: whole processes, from their start to their end.
+"""How long a call takes to answer, beside its time limit; and whether a plan is there by then.
 
-Run on demand: ``python -m tests.bench.limit [--seconds SECONDS]``. Each command on a bike whose loads may share in
-groups of six, and on one with more loads than any unit has outputs for; the posted plan has a load on each output.
+Run on demand: ``python -m tests.bench.limit``. Whole processes by the clock, from their start to their end: each
+command on a bike whose loads may share in groups of six, and on one with more loads than any unit has outputs for; the
+posted plan has a load on each output. Then random bikes of 300 loads through the library: where the linear relaxation
+of some place has a solution, by HiGHS, a plan is wanted when the limit is reached.
 """
 
 import subprocess
 import sys
-from argparse import ArgumentParser
 from collections.abc import Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
+import numpy as np
+from scipy.optimize import milp
+
+from portloom.planning.plan import Planned, plan
+
+from .big_bikes import EVERY_SIZE, THREE_HUNDRED, Size, big_bike, typed
+from .places import programme
+from .rows import CLOCK, Extent, Row, alone
+from .tightening import tableaux
+
 UNIT = "twenty-four-way"
 OUTPUTS = 24
 LOADS = (300, 4000)
 GROUP = 6
+LIMITS = (2.0, 5.0)
 WITHIN, BESIDE = 1.2, 0.5
 """An answer is wanted within so many times the limit, or so many seconds after it."""
 LATE = 120
 """Seconds after which a call is ended."""
+SIZE, SEEDS, LONG = "300x240x6", (0, 1, 2), 60.0
 
 
 def bike_of(loads: int) -> str:
@@ -44,44 +57,55 @@ def post_of(loads: int) -> str:
     return "".join(f"out {port}: {', '.join(held)}\n" for port, held in enumerate(names, 1))
 
 
-def calls(folder: Path, loads: int) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Write the files of a bike, and return each command with its arguments."""
+def calls(folder: Path, loads: int) -> Iterator[tuple[str, ...]]:
+    """Write the files of a bike, and return the words of each command."""
     bike, post = folder / f"{loads}.yaml", folder / f"{loads}.txt"
     bike.write_text(bike_of(loads), "utf-8")
     post.write_text(post_of(loads), "utf-8")
     on = (str(bike), "--unit", UNIT)
-    yield "plan", ("plan", *on)
-    yield "why", ("why", *on)
-    yield "check", ("check", str(post), *on)
-    yield "check --best --repair", ("check", str(post), *on, "--best", "--repair")
+    yield "plan", *on
+    yield "why", *on
+    yield "check", str(post), *on
+    yield "check", str(post), *on, "--best", "--repair"
 
 
-def timed(arguments: tuple[str, ...], limit: float) -> tuple[float, str]:
-    """Return the seconds that a call takes with a limit, and how it ended."""
-    call = [sys.executable, "-m", "portloom.cli", *arguments, "--time-limit", str(limit)]
+def late(words: tuple[str, ...], limit: float) -> float:
+    """Return how long a call takes with a limit, in times of what is wanted; RuntimeError for what is no answer."""
+    call = [sys.executable, "-m", "portloom.cli", *words, "--time-limit", str(limit)]
     began = perf_counter()
     try:
-        done = subprocess.run(call, check=False, capture_output=True, text=True, timeout=LATE)
+        code = subprocess.run(call, check=False, capture_output=True, timeout=LATE).returncode
     except subprocess.TimeoutExpired:
-        return perf_counter() - began, "was ended"
-    told = (done.stderr + done.stdout).strip().splitlines()
-    return perf_counter() - began, f"exit {done.returncode}, {told[0][:60] if told else 'nothing'}"
+        code = 3
+    if code not in (0, 1, 3):
+        raise RuntimeError(f"{' '.join(words)} ended with {code}")
+    return (perf_counter() - began) / max(WITHIN * limit, limit + BESIDE)
 
 
-def main(limits: list[float]) -> None:
-    """Print a line for each call: how long it took beside its limit, and whether that is as wanted."""
+def relaxed(seed: int, size: Size) -> bool:
+    """Tell whether the linear relaxation of any place of a random bike has a solution."""
+    written = (programme(choice) for choice in tableaux(*big_bike(seed, size)))
+    return any(milp(**{**each, "integrality": np.zeros(len(each["c"]))}).status == 0 for each in written)
+
+
+def without_plan(seed: int, size: Size, limit: float) -> bool:
+    """Tell whether no plan is there at the limit, though a relaxation has a solution."""
+    return not isinstance(plan(*typed(*big_bike(seed, size)), time_limit=limit), Planned) and relaxed(seed, size)
+
+
+def measured(extent: Extent) -> Iterator[Row]:
+    """Return a row for each number of loads, and one for plans that are not there."""
     with TemporaryDirectory() as folder:
-        for loads in LOADS:
-            for name, arguments in calls(Path(folder), loads):
-                for limit in limits:
-                    took, ended = timed(arguments, limit)
-                    held = "" if took <= max(WITHIN * limit, limit + BESIDE) else " LATE"
-                    print(
-                        f"{loads} loads, {name}: {took:.2f} s for {limit:g} s, {took / limit:.2f} of it{held}; {ended}"
-                    )
+        for loads in extent.some(LOADS):
+            ratios = tuple(late(words, limit) for words in calls(Path(folder), loads) for limit in extent.some(LIMITS))
+            wanted = f"{WITHIN:g} of the limit, or {BESIDE:g} s after it"
+            yield Row(f"{loads} loads: plan, why, check, its repair", wanted, CLOCK, ratios, 1, 1)
+    for name in extent.of_sizes([SIZE]):
+        size = THREE_HUNDRED if name == SIZE else EVERY_SIZE[name]
+        lacking = tuple(float(without_plan(seed, size, LONG)) for seed in extent.of_seeds(SEEDS))
+        what = f"{name}: no plan after {LONG:g} s"
+        yield Row(what, "relaxation with a solution", "bikes", lacking, 0, 0, "1 where there is none")
 
 
 if __name__ == "__main__":
-    parser = ArgumentParser()
-    parser.add_argument("--seconds", action="append", type=float)
-    main(parser.parse_args().seconds or [2, 5])
+    alone(measured, "limit")

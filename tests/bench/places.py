@@ -1,16 +1,14 @@
-"""Six places of a large bike: the search against HiGHS on the very same columns and rows.
+"""All places of a large bike: the search with the true sizes of wires, against HiGHS on the same columns.
 
-Run on demand: ``python -m tests.bench.places [SEED …]``. For each bike three times, side by side:
-the race over all six models with both last solves; HiGHS (scipy.optimize.milp, no gap) on the same
-six tableaux, one place after the other; and the race with the sizing loop. Building is not counted.
-Both answers must cost the same, recomputed in whole micrometres.
+Run on demand: ``python -m tests.bench.places``. For each bike four times, side by side, in processor time: the race
+over all models without the loop for true sizes; with it; with it and every second proof; and HiGHS
+(scipy.optimize.milp, no gap) on the same tableaux without the loop, one place after the other. Building is not counted.
+Search and HiGHS must cost the same, recomputed in whole micrometres.
 """
 
-import statistics
-import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
-from time import perf_counter
 from typing import Any
 
 import numpy as np
@@ -24,11 +22,19 @@ from portloom.search.places import Contender, Found, best_of
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.tableau import NO_LOWER_BOUND, Check, Tableau
 
-from .big_bikes import typed
+from .big_bikes import EVERY_SIZE, SIZES, Size, typed
+from .processes import processor
+from .proofs import OF_SEARCH, sparing
+from .rows import PROCESSOR, Extent, Row, alone
 from .tightening import passes_always, tableaux, tight_bike
 
 BIKES = range(10)
-AT_MOST = 1.25
+AT_MOST, NEVER_MORE = 0.5, 1.0
+LOOP_AT_MOST, PROOFS_AT_MOST = 2.0, 2.0
+
+
+class CostsDiffer(RuntimeError):
+    """Two programs give two costs of one bike."""
 
 
 def programme(choice: Tableau) -> dict[str, Any]:
@@ -51,13 +57,12 @@ def programme(choice: Tableau) -> dict[str, Any]:
     }
 
 
-def by_highs(choices: Sequence[Tableau]) -> tuple[float, int | None]:
-    """Solve every place by HiGHS; give the seconds and the least cost in micrometres."""
+def by_highs(choices: Sequence[Tableau]) -> tuple[int | None, float]:
+    """Solve every place by HiGHS; give the least cost in micrometres and the seconds of processor time."""
     programmes = [programme(choice) for choice in choices]
-    started = perf_counter()
-    ends = [milp(**arguments) for arguments in programmes]
-    seconds = perf_counter() - started
-    return seconds, min((cost for cost in map(cost_of, choices, ends) if cost is not None), default=None)
+    ends, seconds = processor(lambda: [milp(**arguments) for arguments in programmes])
+    costs = [cost for cost in map(cost_of, choices, ends) if cost is not None]
+    return min(costs, default=None), seconds
 
 
 def cost_of(choice: Tableau, end: Any) -> int | None:
@@ -69,34 +74,63 @@ def cost_of(choice: Tableau, end: Any) -> int | None:
     return cost + sum(times * column.cost for times, column in zip(chosen, choice.columns, strict=True))
 
 
-def by_search(choices: Sequence[Tableau], check: Check) -> tuple[float, int | None]:
-    """Solve all places by the search, last solves and all; give the seconds and the least cost."""
+def search(choices: Sequence[Tableau], check: Check) -> Callable[[], int | None]:
+    """Return the search of all places, last solves and all, as a task that gives the least cost."""
     contenders = [Contender(choice, check) for choice in choices]
-    started = perf_counter()
-    answer = best_of(contenders, Clock(None))
-    return perf_counter() - started, answer.cost if isinstance(answer, Found) else None
+
+    def task() -> int | None:
+        answer = best_of(contenders, Clock(None))
+        return answer.cost if isinstance(answer, Found) else None
+
+    return task
 
 
-def main(seeds: Sequence[int]) -> None:
-    """Print a line for each bike, then the median ratio."""
-    ratios = []
-    for seed in seeds:
-        bike, unit = tight_bike(seed)
-        choices = tableaux(bike, unit)
-        columns = [len(choice.columns) for choice in choices]
-        mine, cost = by_search(choices, passes_always)
-        theirs, other_cost = by_highs(choices)
-        whole, true_cost = by_search(choices, partial(with_sizing_cuts, rules_of(Job(*typed(bike, unit)))))
-        if cost != other_cost:
-            raise SystemExit(f"bike {seed}: the search says {cost}, HiGHS {other_cost}")
-        ratios.append(mine / theirs)
-        print(
-            f"bike {seed}: {len(choices)} places, {min(columns)}-{max(columns)} columns; search {mine:.2f} s, "
-            f"HiGHS {theirs:.2f} s, ratio {mine / theirs:.2f}; with true wire sizes {whole:.2f} s "
-            f"({'the same plan cost' if true_cost == cost else f'{true_cost} instead of {cost} um'})"
-        )
-    print(f"median ratio {statistics.median(ratios):.2f}, at most {AT_MOST} is wanted")
+@dataclass(frozen=True)
+class Sides:
+    """Seconds of processor time: the search, with the loop for true sizes, with second proofs, too; and HiGHS."""
+
+    bare: float
+    looped: float
+    certified: float
+    highs: float
+    other_plan: bool
+    """The cheapest plan with the thinnest wires is none with their true sizes."""
+
+
+def sides(seed: int, size: Size) -> Sides:
+    """Solve a tight random bike each way; raise CostsDiffer where the search and HiGHS do not agree."""
+    bike, unit = tight_bike(seed, size)
+    choices = tableaux(bike, unit)
+    true_sizes: Check = partial(with_sizing_cuts, rules_of(Job(*typed(bike, unit))))
+    with sparing(OF_SEARCH):
+        cost, bare = processor(search(choices, passes_always))
+        true_cost, looped = processor(search(choices, true_sizes))
+    certified_cost, certified = processor(search(choices, true_sizes))
+    other_cost, highs = by_highs(choices)
+    if cost != other_cost or true_cost != certified_cost:
+        raise CostsDiffer(f"bike {seed}: {cost} by the search, {other_cost} by HiGHS; {true_cost}, {certified_cost}")
+    return Sides(bare, looped, certified, highs, true_cost != cost)
+
+
+def measured(extent: Extent) -> Iterator[Row]:
+    """Return three rows that are judged for each size, and one for comparison."""
+    for name in extent.of_sizes(SIZES):
+        yield from _rows(name, [sides(seed, EVERY_SIZE[name]) for seed in extent.of_seeds(BIKES)])
+
+
+def _rows(name: str, bikes: Sequence[Sides]) -> Iterator[Row]:
+    mine, certified = f"{name}: search, true sizes", f"{name}: with second proofs"
+    highs = "HiGHS, same columns, no true sizes"
+
+    def by(ratio: Callable[[Sides], float]) -> tuple[float, ...]:
+        return tuple(map(ratio, bikes))
+
+    others = f"{sum(bike.other_plan for bike in bikes)} of them have another plan with true sizes"
+    yield Row(mine, highs, PROCESSOR, by(lambda b: b.looped / b.highs), AT_MOST, NEVER_MORE, others)
+    yield Row(mine, "search, no true sizes", PROCESSOR, by(lambda b: b.looped / b.bare), LOOP_AT_MOST)
+    yield Row(certified, "search, true sizes", PROCESSOR, by(lambda b: b.certified / b.looped), PROOFS_AT_MOST)
+    yield Row(certified, highs, PROCESSOR, by(lambda b: b.certified / b.highs))
 
 
 if __name__ == "__main__":
-    main([int(seed) for seed in sys.argv[1:]] or list(BIKES))
+    alone(measured, "places")

@@ -1,12 +1,15 @@
-"""Whole processes, and what each took: seconds, processor time, memory."""
+"""Whole processes, and what each took: seconds, processor time, memory; and tasks of this one."""
 
 import os
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from tempfile import TemporaryDirectory
-from time import perf_counter
+from time import perf_counter, process_time
+from typing import TypeVar
+
+Answer = TypeVar("Answer")
 
 
 @dataclass(frozen=True)
@@ -45,3 +48,16 @@ def taken(arguments: Sequence[str], environment: Mapping[str, str]) -> Taken:
     if os.waitstatus_to_exitcode(status) not in (0, 1):
         raise RuntimeError(f"{' '.join(arguments)} ended with {os.waitstatus_to_exitcode(status)}")
     return Taken(seconds, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024, said)
+
+
+def spent(task: Callable[[], Answer]) -> tuple[Answer, Taken]:
+    """Do a task in this process; give its answer and what it took, all its threads together, memory left out."""
+    began, worked = perf_counter(), process_time()
+    answer = task()
+    return answer, Taken(perf_counter() - began, process_time() - worked, 0)
+
+
+def processor(task: Callable[[], Answer]) -> tuple[Answer, float]:
+    """Do a task in this process; give its answer and the processor time that all its threads took."""
+    answer, took = spent(task)
+    return answer, took.processor

@@ -1,18 +1,14 @@
 """What it costs that every proof is made twice: the search with its certificates, and without.
 
-Run on demand: ``python -m tests.bench.proofs``. Side by side, in processor time of this process, so that other work on
-the machine matters less: the whole search of each example on a unit that fits and of random bikes, threads one after
-the other; the colours of each example's wires; and the hunt for fixes of random bikes that do not fit. Then the same
-where second proofs are taken as made.
+Run on demand: ``python -m tests.bench.proofs``. Side by side, in processor time, threads one after the other: the whole
+search of each example on a unit that fits; the colours of its wires; and the hunt for fixes of random bikes that do not
+fit. Then the same where second proofs are taken as made. Random bikes are among ``places``.
 """
 
 import os
-import statistics
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import ExitStack
+from contextlib import ExitStack, contextmanager
 from functools import partial
-from pathlib import Path
-from time import process_time
 from unittest.mock import patch
 
 from portloom.base.clock import NO_LIMIT
@@ -29,83 +25,79 @@ from portloom.search.best import tableaux_of
 from portloom.search.colouring import ColourModel, coloured
 from portloom.search.sizing_cuts import with_sizing_cuts
 
-from .big_bikes import SIZES, typed
-from .fixes import crowded, spoilt, timed
-from .tightening import tight_bike
+from .big_bikes import EVERY_SIZE
+from .fixes import crowded, explained, spoilt
+from .processes import processor
+from .rows import PROCESSOR, Extent, Row, alone
+from .sheets import FITTING
+from .start_up import EXAMPLES
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-FITTING = (
-    ("bare-single", "six-way"), ("harbour-trail", "eleven-way"), ("dressed-tourer", "eleven-way"),
-    ("market-parallel", "fourteen-way"), ("sidecar-hauler", "twenty-four-way"),
-)  # fmt: skip
-AT_MOST = 2
-
-
-def jobs() -> Iterator[tuple[str, Job]]:
-    """Return the examples, each on a unit that fits, and two tight random bikes."""
-    for bike, unit in FITTING:
-        yield f"{bike} on {unit}", Job(read_bike(EXAMPLES / f"{bike}.yaml"), read_unit(find_unit(unit)))
-    for seed in (0, 1):
-        yield f"random {seed}, 24x16x4", Job(*typed(*tight_bike(seed, SIZES["24x16x4"])))
+AT_MOST = 2.0
+SIZE = "24x16x4"
+SEEDS = (0, 1)
+TIMES = 3
+Spared = Sequence[tuple[object, str, object]]
+"""Who makes a second proof, in which function, and what it answers where the proof is taken as made."""
+OF_SEARCH: Spared = [(places, "_prove_again", True)]
+OF_COLOURS: Spared = [(ColourModel, "proved_again", True)]
+OF_FIXES: Spared = [(Lessons, "_certify", None), (hitting_sets, "_prove_empty", None)]
 
 
-def seconds(task: Callable[[], object], times: int) -> float:
-    """Return the least processor time that a task takes."""
-    taken = []
-    for _ in range(times):
-        began = process_time()
-        task()
-        taken.append(process_time() - began)
-    return min(taken)
-
-
-def of_search() -> Iterator[float]:
-    """Print a line for each job; return how much longer the search takes with its certificates."""
-    for name, job in jobs():
-        rules = rules_of(job)
-        choices = tableaux_of(job, rules, sites_of(job))
-        search = partial(places.best_place, choices, partial(with_sizing_cuts, rules), NO_LIMIT)
-        yield told(name, search, [(places, "_prove_again", True)], 3)
-
-
-def of_colours() -> Iterator[float]:
-    """Print a line for the colours of each example that fits; return the same ratio."""
-    for bike, unit in FITTING:
-        found = plan(read_bike(EXAMPLES / f"{bike}.yaml"), read_unit(find_unit(unit)))
-        if isinstance(found, Planned):
-            question = colour_question(found.laid.site.job.bike, wiring_of(found.laid))
-            yield told(f"colours, {bike}", partial(coloured, question), [(ColourModel, "proved_again", True)], 3)
-
-
-def of_fixes() -> Iterator[float]:
-    """Print a line for each random bike that does not fit; return the same ratio."""
-    size, known = SIZES["24x16x4"], [read_unit(file) for _, file in bundled_units()]
-    for seed in (0, 1):
-        lacking = [("crowd", crowded(seed, size)[1]), *((cause, lacks) for cause, _, lacks in spoilt(seed, size))]
-        for cause, lacks in lacking:
-            spared = [(Lessons, "_certify", None), (hitting_sets, "_prove_empty", None)]
-            yield told(f"fixes, random {seed}, {cause}", partial(timed, *lacks, known), spared, 1)
-
-
-def told(name: str, task: Callable[[], object], spared: Sequence[tuple[object, str, object]], times: int) -> float:
-    """Print a line; return how much longer a task takes than where second proofs are taken as made."""
-    whole = seconds(task, times)
+@contextmanager
+def sparing(spared: Spared) -> Iterator[None]:
+    """Take second proofs as made."""
     with ExitStack() as stack:
         for owner, proof, answer in spared:
             stack.enter_context(patch.object(owner, proof, lambda *_, answer=answer: answer))
-        once = seconds(task, times)
-    print(f"{name}: certified {1000 * whole:.0f} ms, not certified {1000 * once:.0f} ms, ratio {whole / once:.2f}")
-    return whole / once
+        yield
 
 
-def main() -> None:
-    """Print each ratio, and the median and the worst of each part."""
+def ratio(task: Callable[[], object], spared: Spared, times: int) -> float:
+    """Return how much longer a task takes with its second proofs, the least of so many times each."""
+    certified = min(processor(task)[1] for _ in range(times))
+    with sparing(spared):
+        return certified / min(processor(task)[1] for _ in range(times))
+
+
+def of_search(bike: str, unit: str) -> Callable[[], object]:
+    """Return the search of an example."""
+    job = Job(read_bike(EXAMPLES / f"{bike}.yaml"), read_unit(find_unit(unit)))
+    rules = rules_of(job)
+    choices = tableaux_of(job, rules, sites_of(job))
+    return partial(places.best_place, choices, partial(with_sizing_cuts, rules), NO_LIMIT)
+
+
+def of_colours(bike: str, unit: str) -> Callable[[], object]:
+    """Return the colouring of an example's wires; raise RuntimeError where it has no plan."""
+    found = plan(read_bike(EXAMPLES / f"{bike}.yaml"), read_unit(find_unit(unit)))
+    match found:
+        case Planned(laid=laid):
+            return partial(coloured, colour_question(laid.site.job.bike, wiring_of(laid)))
+        case _:
+            raise RuntimeError(f"{bike} has no plan on the {unit}")
+
+
+def of_fixes(size: str, seed: int) -> Iterator[Callable[[], object]]:
+    """Return the hunt for fixes of random bikes that do not fit."""
+    known = [read_unit(file) for _, file in bundled_units()]
+    yield partial(explained, *crowded(seed, EVERY_SIZE[size])[1], known)
+    for _, _, lacks in spoilt(seed, EVERY_SIZE[size]):
+        yield partial(explained, *lacks, known)
+
+
+def measured(extent: Extent) -> Iterator[Row]:
+    """Return a row for searches, one for colours, one for fixes."""
+    examples, times = extent.some(FITTING), extent.times(TIMES)
+    once = "the same, second proofs taken as made"
     with patch.object(os, "cpu_count", lambda: 1):
-        for what, part in (("search", of_search()), ("colours", of_colours()), ("fixes", of_fixes())):
-            found = list(part)
-            median, worst = statistics.median(found), max(found)
-            print(f"{what}: median ratio {median:.2f}, worst {worst:.2f}; at most {AT_MOST} is wanted", flush=True)
+        for what, task, spared in (("search", of_search, OF_SEARCH), ("colours", of_colours, OF_COLOURS)):
+            ratios = tuple(ratio(task(*example), spared, times) for example in examples)
+            yield Row(f"{what} of the examples, certified", once, PROCESSOR, ratios, AT_MOST)
+        for size in extent.of_sizes([SIZE]):
+            hunts = [hunt for seed in extent.of_seeds(SEEDS) for hunt in of_fixes(size, seed)]
+            ratios = tuple(ratio(hunt, OF_FIXES, 1) for hunt in extent.some(hunts))
+            yield Row(f"{size}: fixes, certified", once, PROCESSOR, ratios, AT_MOST)
 
 
 if __name__ == "__main__":
-    main()
+    alone(measured, "proofs")

@@ -1,21 +1,17 @@
 """What a whole command takes beside what it can't do without, in turn in one run: time, processor time and memory.
 
-Run on demand: ``python -m tests.bench.start_up``; ``--json`` prints the same as one document, ``--runs`` how often each
-is run. Compiled files are kept as an install keeps them.
+Run on demand: ``python -m tests.bench.start_up``. Compiled files are kept as an install keeps them.
 """
 
-import json
-import statistics
-import sys
-from argparse import ArgumentParser
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from .processes import Taken, as_installed, taken
+from .rows import CLOCK, MEMORY, PROCESSOR, Extent, Row, alone, beside
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 HARBOUR = str(EXAMPLES / "harbour-trail.yaml")
+RUNS = 11
 WARM_RUNS = 5
 WARM = f"""
 import io, statistics, time
@@ -46,18 +42,7 @@ CALLS: Mapping[str, Sequence[str]] = {
     "help": ("-m", "portloom.cli", "--help"),
     "warm": ("-c", WARM),
 }  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Row:
-    """Two things side by side: the medians of their ratios."""
-
-    what: str
-    beside: str
-    seconds: float | None
-    processor: float | None
-    memory: float | None
-    wanted: float
+SOLVER, LIBRARIES = "import of ortools' CP-SAT", "import of pydantic, yaml, typer, rich"
 
 
 def called(name: str, environment: Mapping[str, str]) -> Taken:
@@ -69,45 +54,30 @@ def called(name: str, environment: Mapping[str, str]) -> Taken:
     return Taken(seconds, processor, whole.memory)
 
 
-def rows(rounds: Sequence[Mapping[str, Taken]]) -> list[Row]:
-    """Return each thing beside another, by the medians of what was taken in the same round."""
+def rows(rounds: Sequence[Mapping[str, Taken]]) -> Iterator[Row]:
+    """Return each thing beside another, by what was taken in the same round."""
 
-    def ratio(one: str, other: str, of: Callable[[Taken], float]) -> float:
-        return round(statistics.median(of(each[one]) / of(each[other]) for each in rounds), 2)
+    def pair(what: str, one: str, other: str, wanted: float) -> Iterator[Row]:
+        pairs = [(each[one], each[other]) for each in rounds]
+        yield from beside(what, LIBRARIES if other == "libraries" else SOLVER, pairs, (CLOCK, PROCESSOR), wanted)
 
-    def row(what: str, one: str, other: str, wanted: float) -> Row:
-        seconds, processor = (ratio(one, other, of) for of in (lambda t: t.seconds, lambda t: t.processor))
-        return Row(what, other, seconds, processor, None, wanted)
-
-    return [
-        row("plan, the whole process", "plan", "solver", 1.0),
-        row("importing all that a plan needs", "imports", "solver", 0.6),
-        row("planning in a warm process", "warm", "solver", 0.25),
-        row("check, the whole process", "check", "libraries", 1.3),
-        row("--help, the whole process", "help", "libraries", 0.6),
-        Row("plan, memory", "solver", None, None, ratio("plan", "solver", lambda t: t.memory), 1.0),
-    ]
+    yield from pair("plan, the whole process", "plan", "solver", 1.0)
+    yield from pair("importing all that a plan needs", "imports", "solver", 0.6)
+    yield from pair("planning in a warm process", "warm", "solver", 0.25)
+    yield from pair("check, the whole process", "check", "libraries", 1.3)
+    yield from pair("--help, the whole process", "help", "libraries", 0.6)
+    memory = tuple(each["plan"].memory / each["solver"].memory for each in rounds)
+    yield Row("plan, the whole process", SOLVER, MEMORY, memory, 1.0)
 
 
-def main() -> None:
-    """Print the table."""
-    parser = ArgumentParser(prog="python -m tests.bench.start_up", description="Whole commands beside bare imports.")
-    parser.add_argument("--runs", type=int, default=11, help="of each, in turn; 11")
-    parser.add_argument("--json", action="store_true", help="print one document")
-    asked = parser.parse_args()
+def measured(extent: Extent) -> Iterator[Row]:
+    """Return whole commands beside bare imports."""
     with as_installed() as environment:
         for name in CALLS:
             called(name, environment)  # the first run compiles
-        rounds = [{name: called(name, environment) for name in CALLS} for _ in range(asked.runs)]
-    table = rows(rounds)
-    if asked.json:
-        sys.stdout.write(json.dumps([asdict(row) for row in table], indent=2) + "\n")
-        return
-    print("| what | beside | time | processor | memory | wanted |\n| --- | --- | --- | --- | --- | --- |")
-    for row in table:
-        told = ("" if each is None else f"{each:.2f}" for each in (row.seconds, row.processor, row.memory))
-        print(f"| {row.what} | {row.beside} | {' | '.join(told)} | {row.wanted} |")
+        rounds = [{name: called(name, environment) for name in CALLS} for _ in range(extent.times(RUNS))]
+    yield from rows(rounds)
 
 
 if __name__ == "__main__":
-    main()
+    alone(measured, "start_up")

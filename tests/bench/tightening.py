@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
+from functools import cache
 from math import isqrt
 
 from portloom.base.clock import Clock
@@ -41,6 +42,7 @@ def tableaux(bike: Entry, unit: Entry) -> tuple[Tableau, ...]:
     return tableaux_of(job, rules, sites_of(job))
 
 
+@cache
 def tight_bike(seed: int, size: Size = LARGE) -> tuple[Entry, Entry]:
     """Take a seed; give a bike and a unit with banks and openings as tight as leaves two places in three a plan."""
     bike, unit = big_bike(seed, size)

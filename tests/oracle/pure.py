@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 import cpmpy as cp
 from cpmpy.tools.explain.marco import marco
+from cpmpy.tools.explain.mus import mus
 
 from .circuits import alike, groups
 from .electrics import dims
@@ -29,13 +30,29 @@ def all_minimal_conflicts(bike_text: str, unit_text: str) -> set[frozenset[Key]]
 
     Raises ValueError where more than ports, modes, kinds, bans and sums may decide.
     """
+    facts, rows = _model(bike_text, unit_text)
+    keys = {fact.name: key for key, fact in facts.items()}
+    found = marco(list(facts.values()), rows, return_mcs=False)
+    return {frozenset(keys[fact.name] for fact in conflict) for _, conflict in found}
+
+
+def a_minimal_conflict(bike_text: str, unit_text: str) -> frozenset[Key]:
+    """Take a pure bike's and a unit's YAML; give the keys of one minimal conflict.
+
+    Raises ValueError as above, and AssertionError where there is none.
+    """
+    facts, rows = _model(bike_text, unit_text)
+    keys = {fact.name: key for key, fact in facts.items()}
+    return frozenset(keys[fact.name] for fact in mus(list(facts.values()), rows))
+
+
+def _model(bike_text: str, unit_text: str) -> tuple[dict[Key, Any], list[Any]]:
+    """Return a variable for each fact that matters, and all constraints."""
     bike, kinds = read_bike(bike_text), kinds_of(unit_text)
     job = Job(bike, kinds.unit)
     _check(job)
     facts = {key: cp.boolvar(name=" | ".join(key)) for key in facts_of(bike, kinds) if key[0] in MATTERING}
-    keys = {fact.name: key for key, fact in facts.items()}
-    found = marco(list(facts.values()), list(_Crowd(job, kinds, facts).rows()), return_mcs=False)
-    return {frozenset(keys[fact.name] for fact in conflict) for _, conflict in found}
+    return facts, list(_Crowd(job, kinds, facts).rows())
 
 
 def _check(job: Job) -> None:
