@@ -11,7 +11,7 @@ import pytest
 
 from portloom.base.ampacity import thinnest
 from portloom.base.copper import Conductor, resistance_at
-from portloom.base.drop import AmpereMetres, MicroVolts, ampere_metres, wire_drop
+from portloom.base.drop import NO_MATTER, AmpereMetres, MicroVolts, ampere_metres, greatest_resistance, wire_drop
 from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliCelsius
 from portloom.base.sizes import gauge
 
@@ -107,3 +107,22 @@ def test_a_hot_wire_may_be_shorter(celsius: int, shorter: float) -> None:
     length, amperes = Micrometres(10_000_000), MilliAmps(20_000)
     cold, warm = (wire_drop(conductor(10), ampere_metres(amperes, length, T)) for T in (AT_20_C, at))
     assert float(cold / warm) == pytest.approx(shorter, abs=0.00005)
+
+
+@pytest.mark.parametrize("number", OHM_PER_1000_FT)
+def test_the_greatest_resistance_is_the_drop_turned_round(number: int) -> None:
+    """What a wire just loses is what it may lose; a nanovolt less, or one more lost elsewhere, asks for a thicker."""
+    wire, run = conductor(number), over(100, 20)
+    just = wire_drop(wire, run)
+    assert greatest_resistance(just, 0, run) == wire.resistance
+    assert greatest_resistance(just, 1, run) == wire.resistance - 1
+    elsewhere = 5_000_000  # nanovolts, 5000 microvolts
+    assert greatest_resistance(MicroVolts(Fraction(just + 5000)), elsewhere, run) == wire.resistance
+    assert greatest_resistance(MicroVolts(Fraction(just + 5000)), elsewhere + 1, run) == wire.resistance - 1
+
+
+def test_a_wire_of_no_length_may_be_any_unless_too_much_is_lost_elsewhere() -> None:
+    """1000 microvolts are a million nanovolts: as much may be lost elsewhere, and one more is too much for any wire."""
+    nothing = over(0, 20)
+    assert greatest_resistance(MicroVolts(Fraction(1000)), 1_000_000, nothing) == NO_MATTER
+    assert greatest_resistance(MicroVolts(Fraction(1000)), 1_000_001, nothing) < 0

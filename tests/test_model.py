@@ -56,6 +56,7 @@ def test_the_model_written_is_read_back_to_the_same_cost(portloom: Portloom, tmp
     assert least(text) == round(1000 * json.loads(ran.stdout)["cost_mm"])
     assert re.search(r'name: "x\d+: dipped beam on out 1 or out 2"', text)
     assert 'name: "cover: dipped beam"' in text
+    assert re.search(r'name: "x\d+: main fuse 30 A at behind the headstock"', text)  # 1.25 x 20.566 A, by hand
     starts = re.findall(r"^(?:variables|constraints) \{\n  (.*)", text, re.MULTILINE)
     assert [found for found in starts if "name:" not in found] == []
     again = portloom(*HARBOUR, "--json", "--model", str(tmp_path / "again.txt"))

@@ -289,6 +289,19 @@ def test_a_switch_on_a_unit_that_does_not_want_it_is_told() -> None:
     assert {clash.rule for clash in check(jobs, RULES, swapped).clashes} == {"cover"}
 
 
+def test_a_fixed_wire_that_is_laid_twice_is_told() -> None:
+    """Feeds, earths and returns alike, whichever unit's they are; no wire is there that nothing asks for."""
+    jobs, found = found_pair()
+    assert len(found.fixed_wires) == 7  # two feeds, two earths, returns from tray, neck and tail
+    for wire in found.fixed_wires:
+        twice = replace(found, fixed_wires=(*found.fixed_wires, wire))
+        (clash,) = check(jobs, RULES, twice).clashes
+        assert clash.sentence == "a wire that no assignment changes is laid twice"
+        other = replace(found, fixed_wires=(*found.fixed_wires, replace(wire, name="nobody's")))
+        (clash,) = check(jobs, RULES, other).clashes
+        assert clash.sentence == f"nobody's: a {wire.kind} wire that nothing asks for"
+
+
 # --- what holds of any bike
 
 

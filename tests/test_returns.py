@@ -116,6 +116,13 @@ def test_without_a_part_the_kind_says_whether_it_is_a_lamp() -> None:
     ]
 
 
+def test_a_controller_comes_before_a_lamp_without_a_part() -> None:
+    """8 A each are too much for one return; the first is the controller's, though the lamp stands first in the file."""
+    lamp = "name: bar, at: tail, current: 8 A, kind: led"
+    controller = "name: unit, part: engine controller, at: tail, current: 8 A"
+    assert dealt(job(lamp, controller)) == [["unit"], ["bar"]]
+
+
 def test_a_bulbs_filaments_stay_together() -> None:
     """Tail and brake filament of one P21/5W have one pin: 1.964 + 0.489 A beside 9 A of lamps are too much at once."""
     lamps = "name: bank, at: tail, current: 9 A, kind: led"

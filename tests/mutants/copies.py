@@ -12,13 +12,23 @@ from concurrent.futures import ThreadPoolExecutor, as_completed
 from dataclasses import dataclass
 from pathlib import Path
 from queue import SimpleQueue
-from typing import TypeVar
+from threading import Event
+from typing import Protocol, TypeVar
 
 ROOT = Path(__file__).parent.parent.parent
 MEMORY = 6_000_000
 """The most kB that a process of the tests may ask for, many times what they take."""
 WAIT = 0.02
-Worker = TypeVar("Worker")
+
+
+class Stoppable(Protocol):
+    """What can be stopped."""
+
+    def stop(self) -> None:
+        """Stop what it does."""
+
+
+Worker = TypeVar("Worker", bound=Stoppable)
 Work = TypeVar("Work")
 Done = TypeVar("Done")
 
@@ -48,6 +58,10 @@ class Project:
 OURS = Project(ROOT, "portloom")
 
 
+class Stopped(Exception):
+    """A run was ended from outside."""
+
+
 class Copy:
     """A copy of a project's package in a folder; only its files change, never those of the project."""
 
@@ -68,6 +82,7 @@ class Copy:
         command.chmod(0o755)
         self._folder = folder
         self._changes = 0
+        self._stopped = Event()
 
     def read(self, file: str) -> str:
         """Return the text of a file of the package."""
@@ -99,15 +114,21 @@ class Copy:
                     pid, status, used = os.wait4(process.pid, os.WNOHANG)
                     if pid:
                         break
-                    if time.monotonic() - begun > 4 * seconds:
+                    if self._stopped.is_set() or time.monotonic() - begun > 4 * seconds:
                         os.killpg(process.pid, signal.SIGKILL)
                     time.sleep(WAIT)
             finally:
                 _end(process.pid)
+        if self._stopped.is_set():
+            raise Stopped
         code = os.waitstatus_to_exitcode(status)
         process.returncode = code
         printed = out.read_text("utf-8", "replace")
         return Ran(None if code in (-signal.SIGXCPU, -signal.SIGKILL) else code, used.ru_utime + used.ru_stime, printed)
+
+    def stop(self) -> None:
+        """End what is run on it, from another thread, and whatever is still to be run."""
+        self._stopped.set()
 
     def _environment(self) -> dict[str, str]:
         kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
@@ -134,7 +155,7 @@ def _end(group: int) -> None:
 def side_by_side(
     workers: Sequence[Worker], do: Callable[[Worker, Work], Done], works: Iterable[Work]
 ) -> Iterator[Done]:
-    """Do each work by a worker that is free; return what was done as it is done."""
+    """Do each work by a worker that is free; return what was done as it is done. What fails, or ends it, ends all."""
     free = SimpleQueue[Worker]()
     for worker in workers:
         free.put(worker)
@@ -151,3 +172,5 @@ def side_by_side(
             yield from (one.result() for one in as_completed([pool.submit(done, work) for work in works]))
         finally:
             pool.shutdown(wait=False, cancel_futures=True)
+            for worker in workers:
+                worker.stop()

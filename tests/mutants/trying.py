@@ -1,4 +1,4 @@
-"""Whether tests notice a change: those that enter its statement, the quickest first."""
+"""Whether tests notice a change: those that enter its statement."""
 
 from collections.abc import Iterable, Iterator, Sequence
 
@@ -19,10 +19,15 @@ SPARE = 30.0
 
 
 def entering(mutant: Mutant, tests: Iterable[TestFile], statements: Statements) -> list[TestFile]:
-    """Return the files of tests that pass and enter a mutant's statement, the quickest first."""
+    """Return the files of tests that pass and enter a mutant's statement.
+
+    One that names its module is the most likely about it, and comes as early as if it took a fifth of its time.
+    """
     number = statements.number(mutant.file, mutant.change.line)
+    module = f"{statements.project.name}.{mutant.file.removesuffix('.py').replace('/', '.')} import"
     found = (test for test in tests if test.passes and number in test.entered)
-    return sorted(found, key=lambda test: (test.seconds, test.name))
+    naming = {test.name for test in tests if module in statements.text(test.name)}
+    return sorted(found, key=lambda test: (test.seconds / (5 if test.name in naming else 1), test.name))
 
 
 def tried(copy: Copy, mutant: Mutant, tests: Sequence[TestFile], most: float) -> Finding:

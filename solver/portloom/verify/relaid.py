@@ -100,17 +100,11 @@ def _sites(jobs: Sequence[Job], plan: Assignment) -> Iterator[Site]:
 
 
 def _check_none_left(whole: Site, wires: Sequence[FixedWire]) -> None:
-    """Raise CannotBeLaid where a wire of the plan is at no site, or was taken for another's."""
+    """Raise CannotBeLaid where a wire of the plan is at no site; none is at one twice."""
     known = {wire.key for wire in whole.fixed_wires}
     for wire in wires:
         if wire.key not in known:
             raise CannotBeLaid(_unasked(wire))
-    if len(wires) > len(whole.fixed_wires):
-        raise CannotBeLaid(_twice(whole))
-
-
-def _twice(site: Site) -> Clash:
-    return not_wired(site.label, "a wire that no assignment changes is laid twice")
 
 
 def _unasked(wire: FixedWire) -> Clash:
@@ -147,7 +141,7 @@ def _check_fixed(site: Site, boxes: Sequence[OnMultiplexer]) -> None:
     wanted = dict(_wanted_ends(site, boxes))
     have = {wire.key: wire for wire in site.fixed_wires}
     if len(have) < len(site.fixed_wires):
-        raise CannotBeLaid(_twice(site))
+        raise CannotBeLaid(not_wired(site.label, "a wire that no assignment changes is laid twice"))
     for key, ends in wanted.items():
         if key not in have or have[key].ends[: len(ends)] != ends:
             raise CannotBeLaid(not_wired(key[1], f"{key[1]}: its {key[0]} wire is missing or ends elsewhere"))
