@@ -12,8 +12,9 @@ from explained import Texts, questions_on
 from fact_trials import FINE, HALF, IN, IT, OTHER, PLAIN, SWITCH, TOGETHER, texts
 from hall import assert_crowd, most_seated
 from oracle.facts import Key
-from portloom.explaining.conflicts.crowds import Matching, input_crowds, output_crowds
+from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import relaxed_to
+from portloom.search.matching import Matching
 
 # --- any things on any ports
 

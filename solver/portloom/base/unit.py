@@ -21,6 +21,7 @@ from portloom.base.sizes import Size
 from portloom.base.vocabulary import Signal
 
 Face = Literal["front", "rear"]
+FACES: tuple[Face, ...] = ("front", "rear")
 KeyOff = Literal["never", "timed", "always"]
 
 

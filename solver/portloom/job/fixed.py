@@ -7,7 +7,7 @@ from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliVol
 from portloom.job.consumers import FedLoad
 from portloom.job.fixed_wires import FixedWire, SizedFixedWire, carrying_parts
 from portloom.job.losses import Losses
-from portloom.job.site import Site, feed_conductor, return_conductor
+from portloom.job.site import RETURNS, Site, feed_conductor, return_conductor
 
 
 def sized_fixed_wires(site: Site) -> tuple[SizedFixedWire, ...]:
@@ -45,7 +45,7 @@ def _first(site: Site, wire: FixedWire) -> Conductor:
     """Supply to switches takes the thinnest reel; the unit's earth the thinnest that may be it, else the thickest."""
     if wire.kind == "feed":
         return feed_conductor(site)
-    if wire.kind in ("return", "sender return"):
+    if wire.kind in RETURNS:
         return return_conductor(site, wire)
     if wire.kind == "fed load":
         return fed_conductor(site, wire) or site.job.reels[-1]

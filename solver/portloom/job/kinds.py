@@ -44,10 +44,9 @@ def kind_of_output(output: Output) -> Output:
     return output.model_copy(update={"name": ""})
 
 
-def kind_of_input(unit: Unit, port: Port) -> Port:
-    """Return the input without its name, unless an output follows it."""
-    followed = any(output.follow == port.name for output in unit.outputs)
-    return port if followed else port.model_copy(update={"name": ""})
+@lru_cache(maxsize=4096)
+def _nameless(port: Port) -> Port:
+    return port.model_copy(update={"name": ""})
 
 
 def output_kinds(unit: Unit) -> tuple[OutputKind, ...]:
@@ -65,9 +64,10 @@ def _kinds_of(outputs: tuple[Output, ...]) -> tuple[OutputKind, ...]:
 
 def input_kinds(unit: Unit) -> tuple[InputKind, ...]:
     """Return the kinds of a unit's inputs, in the order of their first ports."""
+    followed = {output.follow for output in unit.outputs}
     groups: dict[Port, list[Port]] = {}
     for port in unit.inputs:
-        groups.setdefault(kind_of_input(unit, port), []).append(port)
+        groups.setdefault(port if port.name in followed else _nameless(port), []).append(port)
     return tuple(InputKind(like, tuple(ports)) for like, ports in groups.items())
 
 

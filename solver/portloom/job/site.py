@@ -6,6 +6,7 @@ of every run is counted with them; what thickens them later never thins them.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import field, replace
+from types import MappingProxyType
 
 from portloom.base.ampacity import thinnest
 from portloom.base.bike import Place
@@ -20,19 +21,26 @@ from portloom.job.consumers import WHOLE
 from portloom.job.fixed_wires import FixedWire, FixedWireKey, WireKind, face_point
 from portloom.job.job import Job
 
+RETURNS: tuple[WireKind, ...] = ("return", "sender return")
+NONE_KNOWN: Mapping[FixedWireKey, Conductor] = MappingProxyType({})
+
 
 class FirstSizes:
     """First sizes of fixed wires, worked out once for a site and for all that is made of it."""
 
-    def __init__(self) -> None:
-        """Know none yet."""
-        self._known: dict[FixedWireKey, Conductor] = {}
+    def __init__(self, known: Mapping[FixedWireKey, Conductor] = NONE_KNOWN) -> None:
+        """Take those that are known."""
+        self._known = dict(known)
 
     def of(self, wire: FixedWire, work_out: Callable[[], Conductor]) -> Conductor:
         """Return the first size of a wire."""
         if wire.key not in self._known:
             self._known[wire.key] = work_out()
         return self._known[wire.key]
+
+    def with_any_fuse(self) -> "FirstSizes":
+        """Return those of returns, which hang on no main fuse."""
+        return FirstSizes({key: size for key, size in self._known.items() if key[0] in RETURNS})
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,7 +104,7 @@ class Site:
 
     def with_fuses(self, *fuses: MilliAmps) -> "Site":
         """Return the same site with other main fuses to choose from, small to large; with one of them for a plan."""
-        return replace(self, fuses=fuses, first_sizes=FirstSizes())
+        return replace(self, fuses=fuses, first_sizes=self.first_sizes.with_any_fuse())
 
     @property
     def main_fuse(self) -> MilliAmps | None:

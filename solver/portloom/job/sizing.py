@@ -7,7 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from portloom.base.copper import Conductor
+from portloom.base.quantities import MilliAmps
 from portloom.base.values import dataclass
+from portloom.job.consumers import Return
 from portloom.job.fixed import first_conductor
 from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.laid import Laid
@@ -53,9 +55,14 @@ def size_wires(laid: Laid) -> Sized:
 def _fixed(
     laid: Laid, outputs: Sequence[WiredOutput], bundles: Bundles, missing: list[Unprotected]
 ) -> Iterator[tuple[FixedWireKey, Conductor]]:
+    returning: dict[Return, list[WiredOutput]] = {}
+    for wired in outputs:
+        for way in wired.circuit.returns:
+            returning.setdefault(way, []).append(wired)
     for wire in laid.site.fixed_wires:
-        demands = tuple(fixed_demands(laid.site, wire, outputs))
-        reels, legs = tuple(candidates(laid.site, wire, outputs)), laid.site.borne(wire)
+        by_it = returning.get(wire.back, ()) if wire.kind == "return" else ()
+        demands = tuple(fixed_demands(laid.site, wire, by_it))
+        reels, legs = tuple(candidates(laid.site, wire, by_it)), laid.site.borne(wire)
         if not reels and legs and demands:
             thickest = laid.site.job.reels[-1]
             missing.append(Unprotected(wire, thickest, legs[0], 1, demands[-1]))
@@ -90,25 +97,27 @@ def candidates(site: Site, wire: FixedWire, outputs: Iterable[WiredOutput]) -> I
     )
 
 
-def carries(site: Site, conductor: Conductor, legs: Iterable[int], demand: Demand, bundles: Bundles) -> bool:
-    """Tell whether a wire carries a demand in every leg among the wires that are loaded in its case."""
-    return all(site.job.carries(conductor, leg, bundles.beside(leg, demand), demand.current) for leg in legs)
-
-
 def _first_that_carries(
     site: Site, legs: Sequence[int], reels: Sequence[Conductor], demands: Sequence[Demand], bundles: Bundles
 ) -> Conductor | None:
-    most = _most_in_each_case(demands)
-    return next((r for r in reels if all(carries(site, r, legs, demand, bundles) for demand in most)), None)
+    worst = tuple(_worst_in_each_leg(demands, legs, bundles))
+    return next((r for r in reels if all(site.job.carries(r, *borne) for borne in worst)), None)
 
 
-def _most_in_each_case(demands: Iterable[Demand]) -> Iterable[Demand]:
-    """Return the largest demand in each case: what carries it carries the others there."""
+def _worst_in_each_leg(
+    demands: Iterable[Demand], legs: Sequence[int], bundles: Bundles
+) -> Iterator[tuple[int, int, MilliAmps]]:
+    """Return for each leg and current the most loaded wires among which it must be borne: what bears that bears all."""
     most: dict[int | None, Demand] = {}
     for demand in demands:
         if demand.case not in most or demand.current > most[demand.case].current:
             most[demand.case] = demand
-    return most.values()
+    of_current: dict[MilliAmps, list[Demand]] = {}
+    for demand in most.values():
+        of_current.setdefault(demand.current, []).append(demand)
+    for current, alike in of_current.items():
+        for leg in legs:
+            yield leg, max(bundles.beside(leg, demand) for demand in alike), current
 
 
 def _unprotected(

@@ -241,9 +241,14 @@ def harmless_feed(dropped: frozenset[FactKey]) -> dict[str, Any]:
     return _harmless("feed", dropped, lambda kind: kind.key(kind.only))
 
 
+_FIGURES: dict[Of, tuple[FactKind, ...]] = {
+    of: tuple(kind for kind in FACT_KINDS if kind.of == of and kind.harmless) for of in ("load", "output", "feed")
+}
+
+
 def _harmless(of: Of, dropped: frozenset[FactKey], key: Callable[[FactKind], FactKey]) -> dict[str, Any]:
-    kinds = (kind for kind in FACT_KINDS if kind.of == of and kind.harmless and key(kind) in dropped)
-    return {name: value for kind in kinds for name, value in kind.harmless.items()}
+    gone = (kind for kind in _FIGURES[of] if key(kind) in dropped)
+    return {name: value for kind in gone for name, value in kind.harmless.items()}
 
 
 def freeing(switch: str) -> tuple[FactKey, ...]:

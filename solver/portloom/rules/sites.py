@@ -8,6 +8,7 @@ from typing import overload
 from portloom.base.bike import Place
 from portloom.base.figures import seat_phrase
 from portloom.base.fuses import carried_for_good
+from portloom.base.unit import FACES
 from portloom.job.fixed_wires import FixedWire, common_fixed_wires, face_point, fixed_wires_at
 from portloom.job.job import Job
 from portloom.job.site import Site
@@ -29,6 +30,11 @@ class Sites(Sequence[Site]):
     def labels(self) -> tuple[str, ...]:
         """Say where each is, without setting it up."""
         return tuple(seat_phrase(place.name, turned=turned) for place, turned in self._seats)
+
+    @property
+    def faces(self) -> tuple[str, ...]:
+        """The frame points that the faces of the unit meet, at each, without setting it up."""
+        return tuple(face_point(place, face, turned=turned) for place, turned in self._seats for face in FACES)
 
     def __len__(self) -> int:
         return len(self._seats)

@@ -6,7 +6,7 @@ from functools import cached_property, partial
 from typing import overload
 
 from portloom.base.clock import Clock, TimeIsUp
-from portloom.base.unit import Face
+from portloom.base.unit import FACES
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.job.site import Site
@@ -23,8 +23,6 @@ from portloom.search.prospects import Prospect
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve
 from portloom.search.tableau import Tableau, tableau
-
-FACES: tuple[Face, ...] = ("front", "rear")
 
 
 class Choices(Sequence[Tableau]):
@@ -79,8 +77,13 @@ def tableaux_of(
 
 def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
     """Return the shortest wires from every face of every site; the same serve any part of the bike's loads."""
-    stands = [point for box in job.bike.multiplexers for point in box.at]
-    return Runs(job, [*(site.face(face) for site in sites for face in FACES), *stands])
+    return runs_from(job, (site.face(face) for site in sites for face in FACES))
+
+
+def runs_from(job: Job, faces: Iterable[str]) -> Runs:
+    """Return the same from the frame points that the faces of the unit may meet."""
+    stands = (point for box in job.bike.multiplexers for point in box.at)
+    return Runs(job, (*faces, *stands))
 
 
 def each_tableau(job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs) -> Iterator[Tableau]:

@@ -30,11 +30,11 @@ from portloom.rules.shapes import Rule
 
 def output_circuits(job: Job, rules: Sequence[Rule]) -> tuple[OutputCircuit, ...]:
     """Return every allowed circuit of loads on the unit, by its first load's place in the file."""
-    alike = _alike(job)
+    alike = alike_loads(job)
     return tuple(job.circuit(members) for first in range(len(alike)) for members in _groups_from(alike, rules, first))
 
 
-def _alike(job: Job) -> tuple[tuple[Consumer, ...], ...]:
+def alike_loads(job: Job) -> tuple[tuple[Consumer, ...], ...]:
     """Return the loads on the unit, identical ones together, in the order of the file."""
     groups: dict[int, list[Consumer]] = {}
     for load in job.loads.on_unit:
@@ -50,7 +50,7 @@ def _groups_from(
     later = [group for group in alike[first + 1 :] if share is not None and group[0].share == share]
     for count in range(1, len(alike[first]) + 1 if share is not None else 2):
         members = alike[first][:count]
-        if _may_share(rules, members):
+        if may_share(rules, members):
             yield from _extended(rules, members, later)
 
 
@@ -61,7 +61,7 @@ def _extended(
     for number, alike in enumerate(later):
         for count in range(1, len(alike) + 1):
             more = members + alike[:count]
-            if not _may_share(rules, more):
+            if not may_share(rules, more):
                 break
             yield from _extended(rules, more, later[number + 1 :])
 
@@ -80,7 +80,8 @@ def _of_all_alike(job: Job, ways: Ways) -> Ways:
     return {**ways, **{name: of_nature[own] for name, own in job.alike.items() if own in of_nature}}
 
 
-def _may_share(rules: Sequence[Rule], members: tuple[Consumer, ...]) -> bool:
+def may_share(rules: Sequence[Rule], members: tuple[Consumer, ...]) -> bool:
+    """Tell whether no rule keeps two of some loads from sharing an output."""
     return next(pair_clashes(rules, OutputCircuit(members, ())), None) is None
 
 

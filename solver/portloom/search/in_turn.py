@@ -50,6 +50,10 @@ class AtSite:
             self._laid[number] = tuple(allowed(self._rules, self._laying.columns(*self._pairs.outputs[number])))
         return self._laid[number]
 
+    def choice_of_all(self) -> Tableau:
+        """Return the choice among all candidates."""
+        return self.choice(range(len(self._pairs.outputs)))
+
     def choice(self, numbers: Iterable[int]) -> Tableau:
         """Return the choice among some candidates for outputs, in their order, and all for inputs."""
         outputs = fused(self._rules, self.site, [column for number in numbers for column in self.laid(number)])
@@ -138,7 +142,7 @@ class InTurn:
         return unknown if unknown and isinstance(verdict, Impossible) else verdict
 
     def _among_all(self, sites: Iterable[AtSite]) -> Verdict:
-        choices = (self._narrowed(site.choice(self._all)) for site in sites)
+        choices = (self._narrowed(site.choice_of_all()) for site in sites)
         return any_plan(self._rules, choices, self._clock, twice=self._twice)
 
     def _as_sketched(self, site: AtSite, sketch: Possible) -> Verdict | None:

@@ -2,12 +2,10 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from portloom.base.unit import Face
+from portloom.base.unit import FACES, Face
 from portloom.base.values import dataclass
 from portloom.documents.wiring.wire import CutWireKind, Wire, WireEnd, Wiring
 from portloom.job.laid import Laid, WiredMultiplexer
-
-FACES: tuple[Face, ...] = ("front", "rear")
 
 
 @dataclass(frozen=True)

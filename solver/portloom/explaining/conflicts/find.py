@@ -4,6 +4,7 @@ Where no cheap test finds one, what the solver blames, place by place, with all 
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from heapq import merge
 from itertools import chain
 
 from portloom.base.clock import TimeIsUp
@@ -88,7 +89,7 @@ def any_conflict(questions: Questions, kept: frozenset[FactKey]) -> Keys:
 def counted(questions: Questions, keys: Keys) -> bool:
     """Tell whether counting ports alone proves that facts can't hold together, wherever the unit sits."""
     relaxed = relaxed_to(questions.instance, keys)
-    return any(True for _ in (*output_crowds(relaxed), *input_crowds(relaxed)))
+    return any(True for _ in chain(output_crowds(relaxed), input_crowds(relaxed)))
 
 
 def first_conflict(questions: Questions, kept: frozenset[FactKey]) -> CertifiedConflict:
@@ -133,8 +134,7 @@ def _conflict(questions: Questions, kept: frozenset[FactKey]) -> CertifiedConfli
 def _cheap(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:
     """Return crowds of loads and switches; a thing that no port takes is a crowd of one."""
     relaxed = relaxed_to(questions.instance, kept)
-    crowds = [*output_crowds(relaxed), *input_crowds(relaxed)]
-    for crowd in sorted(crowds, key=lambda keys: sum(is_thing(key) for key in keys)):
+    for crowd in merge(output_crowds(relaxed), input_crowds(relaxed), key=lambda keys: sum(map(is_thing, keys))):
         yield _in_order(questions, kept.intersection(crowd))
 
 

@@ -10,7 +10,8 @@ from portloom.job.site import Site
 from portloom.rules.fact_kinds import LOAD
 from portloom.rules.facts import FactKey
 from portloom.rules.sites import Sites
-from portloom.search.best import all_pairs, runs_over
+from portloom.search.best import all_pairs, runs_from
+from portloom.search.candidates import Candidates
 from portloom.search.enumeration import Runs
 from portloom.search.feasibility import (
     Impossible,
@@ -25,6 +26,7 @@ from portloom.search.feasibility import (
 )
 from portloom.search.fuses import allowed_at
 from portloom.search.in_turn import AtSite, InTurn
+from portloom.search.near import Seats, near, seats_of
 from portloom.search.outline import outline
 from portloom.search.sizing_cuts import laid_by
 from portloom.search.tableau import Tableau
@@ -86,12 +88,14 @@ class Questions:
         self.asked = 0
         """How many questions were put to the search."""
         self._known: dict[frozenset[FactKey], Verdict] = {}
+        self._seats: Seats | None = None
+        """Who is where in the plan that was found last."""
         self.last = last or LastSite()
 
     @cached_property
     def _runs(self) -> Runs:
         """Shortest wires; the same serve any part of the bike."""
-        return runs_over(self.instance.job, self.instance.sites)
+        return runs_from(self.instance.job, self.instance.sites.faces)
 
     def has_plan(self, kept: Iterable[FactKey]) -> bool:
         """Tell whether there is a plan; raise OutOfTime where the limit comes first."""
@@ -101,8 +105,14 @@ class Questions:
         return isinstance(verdict, Possible)
 
     def place_of(self, kept: Iterable[FactKey]) -> str | None:
-        """Return a place where there is a plan, None where it is proved that there is none; raise OutOfTime."""
-        verdict = self.verdict(kept)
+        """Return a place where there is a plan, None where it is proved that there is none; raise OutOfTime.
+
+        A plan is likely, and first looked for near the one that was found last.
+        """
+        key = frozenset(kept)
+        if key not in self._known and (plan := self._near(key)) is not None:
+            self._known[key] = plan
+        verdict = self.verdict(key)
         if isinstance(verdict, NotKnown):
             raise OutOfTime
         return verdict.choice.site.label if isinstance(verdict, Possible) else None
@@ -113,6 +123,19 @@ class Questions:
         if key not in self._known:
             self._known[key] = self._ask(key, twice=False)
         return self._known[key]
+
+    def _near(self, kept: frozenset[FactKey]) -> Possible | None:
+        """Return a plan near the one that was found last; None where none is found, or there was none before."""
+        if self._seats is None:
+            return None
+        self.asked += 1
+        self.work.spend(QUESTION)
+        part = self._part(kept)
+        found = any_plan(part.relaxed.rules, part.near(self._seats), self.clock)
+        if not isinstance(found, Possible):
+            return None
+        self._seats = seats_of(found)
+        return found
 
     def least(self, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
         """Return a plan that takes as little as can be of what a dropped fact limits; None where there is none.
@@ -181,6 +204,7 @@ class Questions:
         verdict = part.in_turn(self.clock, twice=twice).verdict(part.at(sites))
         if isinstance(verdict, Possible):
             self.last.had(verdict.choice.site.label)
+            self._seats = seats_of(verdict)
         return verdict
 
     def _part(self, kept: Iterable[FactKey]) -> "_Part":
@@ -191,16 +215,22 @@ class _Part:
     """The part of a bike that is kept, and who may go where in it."""
 
     def __init__(self, instance: Instance, kept: frozenset[FactKey], runs: Runs, work: Work) -> None:
+        self._instance = instance
         self.relaxed = relaxed_to(instance, kept)
-        self.pairs = all_pairs(self.relaxed.job, self.relaxed.rules, runs, instance.ways)
         self._runs = runs
         self._work = work
         wish = instance.wish
         self._wish = wish if wish is not None and wish.fact(instance.job).key in kept else None
 
+    @cached_property
+    def pairs(self) -> Candidates:
+        """Who may go where."""
+        return all_pairs(self.relaxed.job, self.relaxed.rules, self._runs, self._instance.ways)
+
     def sites_at(self, place: str) -> list[Site]:
         """Return the site of this label."""
-        return [site for site in self.relaxed.sites if site.label == place]
+        labels = self._instance.sites.labels
+        return [self.relaxed.sites[number] for number, label in enumerate(labels) if label == place]
 
     def in_turn(self, clock: Clock, *, twice: bool) -> InTurn:
         """Return the question whether there is a plan, to be asked at some sites."""
@@ -210,17 +240,24 @@ class _Part:
         """Return the choice without wires, as the wish has it where that is kept."""
         return self.narrowed(outline(self.relaxed.rules, self.relaxed.sites[0], self.pairs))
 
-    def at(self, sites: Iterable[Site]) -> Iterator[AtSite]:
-        """Return the sites at which the wish and the rules allow the unit."""
+    def at(self, sites: Iterable[Site], pairs: Candidates | None = None) -> Iterator[AtSite]:
+        """Return the sites at which the wish and the rules allow the unit; of all ``pairs`` unless given."""
         for site in self._wish.sites(sites) if self._wish else sites:
             here = allowed_at(self.relaxed.rules, site)
             if here is not None:
-                yield AtSite(here, self.relaxed.rules, self.pairs, self._runs, self._work.spend)
+                yield AtSite(here, self.relaxed.rules, pairs or self.pairs, self._runs, self._work.spend)
 
     def choices(self, sites: Iterable[Site]) -> Iterator[Tableau]:
         """Return the choice among all candidates at each site, as long as there is work left for it."""
-        every = range(len(self.pairs.outputs))
-        return (self.narrowed(here.choice(every)) for here in self.at(sites))
+        return (self.narrowed(here.choice_of_all()) for here in self.at(sites))
+
+    def near(self, seats: Seats) -> Iterator[Tableau]:
+        """Return the choice, at its site, among what is near another plan; none where a load finds no output so."""
+        pairs = near(seats, self.relaxed.job, self.relaxed.rules, self._instance.ways)
+        if pairs is not None:
+            self._runs.learn([circuit for circuit, _ in pairs.outputs])
+            fused = [site.with_fuses(seats.fuse) for site in self.sites_at(seats.site) if seats.fuse in site.fuses]
+            yield from (self.narrowed(here.choice_of_all()) for here in self.at(fused, pairs))
 
     def narrowed(self, choice: Tableau) -> Tableau:
         """Return a choice as the wish has it where that is kept."""
