@@ -142,7 +142,8 @@ class InTurn:
         return unknown if unknown and isinstance(verdict, Impossible) else verdict
 
     def _among_all(self, sites: Iterable[AtSite]) -> Verdict:
-        choices = (self._narrowed(site.choice_of_all()) for site in sites)
+        # Where a load is taken by nothing there is no plan (X5), and no choice need be set up to see it.
+        choices = (self._narrowed(site.choice_of_all()) for site in sites if next(site.untaken(), None) is None)
         return any_plan(self._rules, choices, self._clock, twice=self._twice)
 
     def _as_sketched(self, site: AtSite, sketch: Possible) -> Verdict | None:

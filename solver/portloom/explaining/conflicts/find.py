@@ -24,25 +24,35 @@ from portloom.search.hitting_sets import MapSolver
 def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
     """Return facts of those kept that have no plan together, by way of what the solver blames; None where that fails.
 
-    All limits, and with each load and switch that is blamed at some place its figures. Raises OutOfTime at the limit.
+    With each load and switch that is blamed at some place its figures; of limits those that are blamed, where these
+    are too few also what no sum can show, and then all of them. Raises OutOfTime at the limit.
     """
+    every = frozenset(key for key in kept if not (of_a_load(key) or of_a_switch(key)))
     things: set[str] = set()
+    limits: frozenset[FactKey] = frozenset()
+    unseen = frozenset(key for key in every if kind_of(key).harmless)
     while True:
-        hint = tuple(_with(things, kept))
+        hint = tuple(_with(things, every, kept))
         verdict = questions.verdict(hint)
         if isinstance(verdict, NotKnown):
             raise OutOfTime
         if not isinstance(verdict, Possible):
             return hint
-        more = set(_things(questions, questions.blamed(kept, verdict.choice.site.label)))
+        blame = questions.blamed(kept, verdict.choice.site.label)
+        more = set(_things(questions, blame))
         if more <= things:
             return None
         things |= more
+        limits |= blame & every
+        for some in (limits, limits | unseen) if limits else (unseen,):
+            tight = tuple(_with(things, some, kept))
+            if not questions.has_plan(tight):
+                return tight
 
 
-def _with(things: set[str], kept: Iterable[FactKey]) -> Iterator[FactKey]:
-    """Return every limit, and the facts about these things."""
-    return (key for key in kept if not (of_a_load(key) or of_a_switch(key)) or key[1] in things)
+def _with(things: set[str], limits: frozenset[FactKey], kept: Iterable[FactKey]) -> Iterator[FactKey]:
+    """Return some limits, and the facts about these things."""
+    return (key for key in kept if key in limits or ((of_a_load(key) or of_a_switch(key)) and key[1] in things))
 
 
 def _things(questions: Questions, facts: Iterable[FactKey]) -> Iterator[str]:

@@ -88,6 +88,8 @@ class Questions:
         self.asked = 0
         """How many questions were put to the search."""
         self._known: dict[frozenset[FactKey], Verdict] = {}
+        self._holding: list[frozenset[FactKey]] = []
+        """Facts that have a plan together."""
         self._seats: Seats | None = None
         """Who is where in the plan that was found last."""
         self.last = last or LastSite()
@@ -103,6 +105,14 @@ class Questions:
         if isinstance(verdict, NotKnown):
             raise OutOfTime
         return isinstance(verdict, Possible)
+
+    def holds(self, kept: Iterable[FactKey]) -> bool:
+        """Tell the same, unasked of a part of facts that were found to hold together: what is left asks for less.
+
+        Raises OutOfTime as has_plan does.
+        """
+        key = frozenset(kept)
+        return any(key <= whole for whole in self._holding) or self.has_plan(key)
 
     def place_of(self, kept: Iterable[FactKey]) -> str | None:
         """Return a place where there is a plan, None where it is proved that there is none; raise OutOfTime.
@@ -134,8 +144,13 @@ class Questions:
         found = any_plan(part.relaxed.rules, part.near(self._seats), self.clock)
         if not isinstance(found, Possible):
             return None
-        self._seats = seats_of(found)
+        self._note(kept, found)
         return found
+
+    def _note(self, kept: frozenset[FactKey], plan: Possible) -> None:
+        """Keep what helps with further questions."""
+        self._holding.append(kept)
+        self._seats = seats_of(plan)
 
     def least(self, kept: Iterable[FactKey], fact: FactKey) -> Laid | None:
         """Return a plan that takes as little as can be of what a dropped fact limits; None where there is none.
@@ -204,7 +219,7 @@ class Questions:
         verdict = part.in_turn(self.clock, twice=twice).verdict(part.at(sites))
         if isinstance(verdict, Possible):
             self.last.had(verdict.choice.site.label)
-            self._seats = seats_of(verdict)
+            self._note(kept, verdict)
         return verdict
 
     def _part(self, kept: Iterable[FactKey]) -> "_Part":

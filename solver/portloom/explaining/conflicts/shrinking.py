@@ -89,7 +89,7 @@ def shrunk(questions: Questions, keys: Iterable[FactKey]) -> Keys:
     """Return the same, not certified yet: first the groups without which there is a plan, then the facts in them."""
 
     def hold(groups: Sequence[Keys]) -> bool:
-        return questions.has_plan(key for group in groups for key in group)
+        return questions.holds(key for group in groups for key in group)
 
     entities = quickxplain(grouped(questions, keys), hold)
     needed = frozenset(key for group in entities for key in _hung_on(group))
