@@ -199,14 +199,12 @@ class Trees:
         """Join the best two trees that meet at each vertex and together hold ``subset``."""
         lowest = subset & -subset
         rest = subset ^ lowest
-        best: WeightRow | None = None
         part = (rest - 1) & rest
-        while True:
-            sums = list(map(add, self._rows[part | lowest], self._rows[rest ^ part]))
-            best = sums if best is None else list(map(min, best, sums))
-            if part == 0:
-                return best
+        sums = [map(add, self._rows[part | lowest], self._rows[rest ^ part])]
+        while part:
             part = (part - 1) & rest
+            sums.append(map(add, self._rows[part | lowest], self._rows[rest ^ part]))
+        return list(map(min, *sums)) if len(sums) > 1 else list(*sums)
 
     def _spread(self, merged: WeightRow) -> WeightRow:
         """Let each merged tree reach every vertex by its shortest wire."""

@@ -1,6 +1,6 @@
 """Circuits laid from a port: their wire, its trip, its size, and what reaches each load."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from functools import cached_property
 
@@ -43,6 +43,7 @@ class OutputWire:
         self._job = job
         self._set = trip
         self._stock = job.reels if stock is None else stock
+        self._standing: Sequence[Conductor] | None = None
         self._spared: dict[str, bool] = {}
         """Whether a size stands the output's whole peak, by its label, as far as it was asked."""
         self.stands_short: dict[str, bool] = {}
@@ -70,6 +71,12 @@ class OutputWire:
             for reel in self._stock
             if self._is_protected(reel) and all(self._job.carries(reel, number, 1, self.trip) for number in hot)
         ]
+
+    def standing(self, which: Callable[[], Sequence[Conductor]]) -> Sequence[Conductor]:
+        """Return those of its reels that stand a short circuit, which is asked once: no main fuse has a say in it."""
+        if self._standing is None:
+            self._standing = which()
+        return self._standing
 
     @property
     def any_reel(self) -> bool:
@@ -153,7 +160,14 @@ class WiredOutput:
     def serving(self) -> Sequence[Conductor]:
         """The reels that also keep every drop and stand a short circuit, thin to thick."""
         greatest = min((self._greatest_to(load) for load in self._placed), default=NO_MATTER)
-        return [reel for reel in self.reels if reel.resistance <= greatest and self.withstands(reel)]
+        return [reel for reel in self.wire.standing(self._which_stand) if reel.resistance <= greatest]
+
+    def _which_stand(self) -> Sequence[Conductor]:
+        """Return the reels that stand a short: where the first stands the whole peak, each thicker one does, too."""
+        reels = self.reels
+        if reels and self._withstands_peak(reels[0]):
+            return reels
+        return [reel for reel in reels if self.withstands(reel)]
 
     @property
     def conductor(self) -> Conductor | None:

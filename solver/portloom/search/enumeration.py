@@ -111,7 +111,8 @@ def columns_at(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs)
 
 def allowed(rules: Sequence[Rule], columns: Iterable[OutputColumn]) -> Iterable[OutputColumn]:
     """Return the circuits that the rules allow with the wires that they have."""
-    return (column for column in columns if next(wired_clashes(rules, column.wired), None) is None)
+    fitting = [rule for rule in rules if rule.wired_fit]
+    return (column for column in columns if next(wired_clashes(fitting, column.wired), None) is None)
 
 
 def outputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[OutputColumn]:

@@ -45,6 +45,9 @@ class Possible:
 class Impossible:
     """Proved: no site has a plan."""
 
+    certain: bool = False
+    """Whether no second proof is wanted: there are two, or counting alone shows it (X5)."""
+
 
 @dataclass(frozen=True)
 class NotKnown:
@@ -67,10 +70,11 @@ def any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *,
 
 
 def _any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *, twice: bool) -> Verdict:
-    unknown = False
+    unknown, certain = False, True
     for choice in choices:
         if counted_out(choice):
             continue
+        certain = twice
         contender = Contender(choice, partial(with_sizing_cuts, rules))
         end = contender.solve("any", lambda: None, lambda: Solve(clock.left()))
         if end.value is not None:
@@ -81,7 +85,7 @@ def _any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *
             if again not in (Status.IMPOSSIBLE, Status.UNKNOWN):
                 raise Disagreement(f"two proofs disagree on whether anything fits at {contender.label}")
             unknown = unknown or again is Status.UNKNOWN
-    return NotKnown() if unknown else Impossible()
+    return NotKnown() if unknown else Impossible(certain)
 
 
 def any_outline(choice: Tableau, clock: Clock, *, twice: bool = False) -> Verdict:
@@ -90,7 +94,7 @@ def any_outline(choice: Tableau, clock: Clock, *, twice: bool = False) -> Verdic
     Raises Disagreement where the two proofs differ.
     """
     if counted_out(choice):
-        return Impossible()
+        return Impossible(certain=True)
     m = Model(choice)
     m.minimise_cost()
     end = m.solve(Solve(clock.left()))
@@ -101,7 +105,7 @@ def any_outline(choice: Tableau, clock: Clock, *, twice: bool = False) -> Verdic
         if again.value is not None:
             raise Disagreement("two proofs disagree on whether anything fits before a wire is laid")
         end = again
-    return Impossible() if end.status is Status.IMPOSSIBLE else NotKnown()
+    return Impossible(certain=twice) if end.status is Status.IMPOSSIBLE else NotKnown()
 
 
 def unsized_plan(choices: Iterable[Tableau], clock: Clock) -> Possible | None:

@@ -29,6 +29,8 @@ def fused(rules: Sequence[Rule], site: Site, columns: Sequence[OutputColumn]) ->
     ``columns`` are those that the largest fuse of the site allows. A fuse is not needed where a smaller one allows
     the same columns with the same wires, and carries all that the bike draws.
     """
+    # The rule of wires, which takes longest, is the first in the book.
+    fitting = [rule for rule in reversed(rules) if rule.wired_fit]
     steps: list[FuseColumn] = []
     least: dict[int, MilliAmps] = {}
     open_columns = dict(enumerate(columns))
@@ -37,7 +39,7 @@ def fused(rules: Sequence[Rule], site: Site, columns: Sequence[OutputColumn]) ->
         steps.append(FuseColumn(alone, Losses(alone)))
         for number, column in tuple(open_columns.items()):
             wired = column.wired.fed_at(alone, steps[-1].losses)
-            if next(wired_clashes(rules, wired), None) is None:
+            if next(wired_clashes(fitting, wired), None) is None:
                 least.setdefault(number, fuse)
                 if column.later or len(wired.serving) == len(column.wired.serving):
                     del open_columns[number]

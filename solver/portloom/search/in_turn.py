@@ -120,7 +120,7 @@ class InTurn:
         """Return a plan at one of the sites, or the proof that none has one."""
         try:
             if len(self._all) <= FEW:
-                return Impossible() if counted_out(self._outline) else self._among_all(sites)
+                return Impossible(certain=True) if counted_out(self._outline) else self._among_all(sites)
             sketch = any_outline(self._outline, self._clock, twice=self._twice)
             return self._laid(sites, sketch) if isinstance(sketch, Possible) else sketch
         except TimeIsUp:
@@ -129,6 +129,7 @@ class InTurn:
     def _laid(self, sites: Iterable[AtSite], sketch: Possible) -> Verdict:
         """Lay as little as can be at each site, then all where that was not enough."""
         unknown: Verdict | None = None
+        certain = True
         left: list[AtSite] = []
         for site in sites:
             verdict = self._as_sketched(site, sketch)
@@ -138,8 +139,12 @@ class InTurn:
                 left.append(site)
             elif isinstance(verdict, NotKnown):
                 unknown = verdict
+            else:
+                certain = certain and verdict.certain
         verdict = self._among_all(left)
-        return unknown if unknown and isinstance(verdict, Impossible) else verdict
+        if not isinstance(verdict, Impossible):
+            return verdict
+        return unknown or Impossible(certain and verdict.certain)
 
     def _among_all(self, sites: Iterable[AtSite]) -> Verdict:
         # Where a load is taken by nothing there is no plan (X5), and no choice need be set up to see it.

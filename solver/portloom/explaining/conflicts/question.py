@@ -201,11 +201,22 @@ class Questions:
         return next((blamed for blamed in cores if blamed is not None), frozenset())
 
     def proved_twice(self, kept: Iterable[FactKey]) -> bool:
-        """Prove anew, each way once, that there is no plan; raise OutOfTime, or Disagreement where they differ."""
-        verdict = self._ask(frozenset(kept), twice=True)
+        """Prove anew, each way once, that there is no plan; raise OutOfTime, or Disagreement where they differ.
+
+        What counting alone has shown is not proved anew.
+        """
+        key = frozenset(kept)
+        if self.is_certain(key):
+            return True
+        verdict = self._ask(key, twice=True)
         if isinstance(verdict, NotKnown):
             raise OutOfTime
         return isinstance(verdict, Impossible)
+
+    def is_certain(self, kept: Iterable[FactKey]) -> bool:
+        """Tell whether it is known that there is no plan, and no second proof is wanted for that."""
+        verdict = self._known.get(frozenset(kept))
+        return isinstance(verdict, Impossible) and verdict.certain
 
     def _ask(self, kept: frozenset[FactKey], *, twice: bool) -> Verdict:
         """First without wires, then with them, at one site after the other."""

@@ -38,8 +38,8 @@ class Lessons:
         self._crowds: dict[int | None, Crowds] = {}
         self._counted: set[Choice] = {()}
         """Choices, but for what they do to wires, of which what counting tells is noted."""
-        self._certain = set(trials.known)
-        """Conflicts of the bike as it is that are certified."""
+        self._certain: set[tuple[Keys, Choice, Choice]] = {(keys, (), ()) for keys in trials.known}
+        """Conflicts of the bike with chosen changes, whichever of idle ones are made, that need no further proof."""
         self._idle_before: dict[Keys, frozenset[int]] = {}
         """For a conflict the changes that were found idle when it was first learnt from."""
 
@@ -153,7 +153,9 @@ class Lessons:
             idle = tuple(number for number in ways if number in likely)
             idle = idle if idle and self._holds(conflict, chosen, idle) else ()
             asked = tuple(number for number in helping if number in likely)
-        found = self._still_idle(conflict, chosen, idle, asked)
+        found = idle
+        for alike_ones in self.kinds:
+            found = self._still_idle(conflict, chosen, found, tuple(n for n in asked if n in alike_ones))
         self._idle_before.setdefault(conflict.keys, frozenset(found))
         return found
 
@@ -183,15 +185,22 @@ class Lessons:
 
         A share group larger than a file may have is not looked into: that takes too long.
         """
-        ways = self._each_way(chosen, idle)
-        return all(questions is not None and is_conflict(questions, conflict.keys) for questions in ways)
+        certain = True
+        for questions in self._each_way(chosen, idle):
+            if questions is None or not is_conflict(questions, conflict.keys):
+                return False
+            certain = certain and questions.is_certain(conflict.keys)
+        if certain:
+            self._certain.add((conflict.keys, chosen, idle))
+        return True
 
     def _certify(self, conflict: Blame, chosen: Choice, idle: Choice) -> None:
         """Prove twice that facts are a conflict with chosen changes, whichever of the idle ones are made.
 
-        That is all that a clause goes by (FORMULATION.md, F4). It takes no work from what may still be tried.
+        That is all that a clause goes by (FORMULATION.md, F4). It takes no work from what may still be tried. What was
+        certified before, or shown by counting alone, is not proved anew.
         """
-        if not (chosen or idle) and conflict.keys in self._certain:
+        if (conflict.keys, chosen, idle) in self._certain:
             return
         for questions in self._each_way(chosen, idle):
             if questions is None or not Questions(questions.instance, questions.clock).proved_twice(conflict.keys):
