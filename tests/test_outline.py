@@ -26,6 +26,7 @@ from portloom.search import in_turn
 from portloom.search.best import all_pairs, each_of, runs_over
 from portloom.search.feasibility import Impossible, Possible, any_outline, any_plan
 from portloom.search.model import Model
+from portloom.search.near import Seats, near, seats_of
 from portloom.search.outline import outline
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import counted_out
@@ -69,6 +70,31 @@ def test_without_wires_no_plan_is_lost(
             sketch = any_outline(outline(part.rules, part.sites[0], pairs), Clock(None), twice=True)
             assert not (isinstance(sketch, Impossible) and isinstance(all_columns, Possible))
             assert questions.has_plan(kept) == isinstance(all_columns, Possible)
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+@on_seeds(FEW, range(9000, 9020))
+def test_near_a_plan_all_columns_have_one(family: str, seeds: Sequence[int]) -> None:
+    """Where a plan is looked for near the one that was found last, the answer is that of all columns together.
+
+    So it is at the place that is told: each of some facts is left out, one after the other, and comes back.
+    """
+    near_by = 0
+    for questions in _asked(family, seeds):
+        instance = questions.instance
+        runs = runs_over(instance.job, instance.sites)
+        seats: Seats | None = None
+        for key in instance.keys[:12]:
+            kept = instance.everything - {key}
+            part = relaxed_to(instance, kept)
+            pairs = all_pairs(part.job, part.rules, runs)
+            near_by += seats is not None and near(seats, part.job, part.rules) is not None
+            place = questions.place_of(kept)
+            sites = [site for site in part.sites if place in (None, site.label)]
+            all_columns = any_plan(part.rules, each_of(pairs, part.rules, sites, runs), Clock(None))
+            assert isinstance(all_columns, Possible) == (place is not None)
+            seats = seats_of(all_columns) if isinstance(all_columns, Possible) else seats
+    assert near_by >= len(seeds)
 
 
 @pytest.mark.parametrize("at_once", [0, in_turn.FEW])

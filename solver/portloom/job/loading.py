@@ -75,11 +75,12 @@ class Bundles:
 
     @cached_property
     def _of_circuits(self) -> list[tuple[OutputCircuit, dict[int, int]]]:
-        """How many wires of each circuit are loaded in each leg whenever it is on."""
-        return [
-            (wired.circuit, {leg: _loaded(currents) for leg, currents in wired.flows.items()})
+        """How many wires of each circuit are loaded in each leg, where any are, whenever it is on."""
+        each = (
+            (wired.circuit, {leg: count for leg, currents in wired.flows.items() if (count := _loaded(currents))})
             for wired in self._laid.outputs
-        ]
+        )
+        return [(circuit, wires) for circuit, wires in each if wires]
 
     def loaded(self, leg: int, case: int) -> int:
         """Return how many wires of a leg are loaded in the steady-state case of this number."""

@@ -5,7 +5,7 @@ its point has none yet, once for all that stand there.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Protocol
 
 from portloom.base.bike import Switch
@@ -134,11 +134,39 @@ def later_columns(site: Site, losses: Losses, pairs: Candidates) -> Iterator[Out
         yield OutputColumn(wired, kind, price, price.total, later=later)
 
 
+Led = Callable[[OutputCircuit, str, frozenset[str]], Iterable[RoutedTree]]
+"""Gives the trees of a circuit from a root, around some legs or not."""
+
+
+class Wires:
+    """The wires of circuits from outputs, which hang on no site but by where they begin: each worked out once.
+
+    The same serve all bikes that have the very same loads, on one frame.
+    """
+
+    def __init__(self) -> None:
+        """Know none yet."""
+        self._known: dict[object, tuple[OutputCircuit, tuple[OutputWire, ...]]] = {}
+        """Each with its circuit, so that no other loads get the identities of those in it."""
+
+    def along(
+        self, job: Job, circuit: OutputCircuit, kind: OutputKind, root: str, around: frozenset[str], led: Led
+    ) -> tuple[OutputWire, ...]:
+        """Return the wires of a circuit from a root, ``around`` some legs or not, along the trees of ``led``."""
+        members, guests = (tuple(map(id, loads)) for loads in (circuit.members, circuit.guests))
+        key = (members, guests, kind.like, kind.ports[0].name, root, around)
+        if key not in self._known:
+            wires = tuple(OutputWire(job, tree, kind.ports[0]) for tree in led(circuit, root, around))
+            self._known[key] = (circuit, wires)
+        return self._known[key][1]
+
+
 class Laying:
     """Lays circuits at one site; a tree serves all kinds of outputs that start at its root."""
 
-    def __init__(self, site: Site, pairs: Candidates, runs: Runs) -> None:
-        """Take the site, the ways that wires may lie around there, and the shortest wires."""
+    def __init__(self, site: Site, pairs: Candidates, runs: Runs, wires: Wires | None = None) -> None:
+        """Take the site, the ways that wires may lie around there, the shortest wires, and wires that are known."""
+        self._wires = wires or Wires()
         self._site = site
         self._ways = pairs.ways
         self._runs = runs
@@ -150,17 +178,21 @@ class Laying:
     def columns(self, circuit: OutputCircuit, kind: OutputKind) -> Iterator[OutputColumn]:
         """Return a circuit on a kind of output with its shortest wire, if any way leads there; with each way round."""
         face = self._site.face(kind.like.face)
-        key = (id(circuit), face)
-        if key not in self._trees:
-            self._trees[key] = tuple(self._laid(circuit, face))
-        for tree in self._trees[key]:
-            wired = WiredOutput(self._site, self.losses, OutputWire(self._site.job, tree, kind.ports[0]))
+        legs = frozenset(leg for load in circuit.loads for leg in self._ways.get(load.name, ())) - circuit.avoid
+        for wire in self._wires.along(self._site.job, circuit, kind, face, legs, self._led):
+            wired = WiredOutput(self._site, self.losses, wire)
             price = cost_of(wired)
             most = min(len(kind.ports), self._possible.times(circuit))
             yield OutputColumn(wired, kind, price, price.total, most)
 
-    def _laid(self, circuit: OutputCircuit, face: str) -> Iterator[RoutedTree]:
-        legs = frozenset(leg for load in circuit.loads for leg in self._ways.get(load.name, ())) - circuit.avoid
+    def _led(self, circuit: OutputCircuit, face: str, legs: frozenset[str]) -> tuple[RoutedTree, ...]:
+        """Return the trees of a circuit from a face, around some of these legs or not."""
+        key = (id(circuit), face)
+        if key not in self._trees:
+            self._trees[key] = tuple(self._laid(circuit, face, legs))
+        return self._trees[key]
+
+    def _laid(self, circuit: OutputCircuit, face: str, legs: frozenset[str]) -> Iterator[RoutedTree]:
         if not legs:
             run = self._runs.of_output(circuit, face)
             if run is not None:

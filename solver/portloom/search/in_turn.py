@@ -13,7 +13,7 @@ from portloom.job.site import Site
 from portloom.rules.shapes import Rule
 from portloom.search.candidates import Candidates
 from portloom.search.columns import OutputColumn, SumRow
-from portloom.search.enumeration import Laying, Runs, allowed, inputs_at, multiplexer_columns
+from portloom.search.enumeration import Laying, Runs, Wires, allowed, inputs_at, multiplexer_columns
 from portloom.search.feasibility import Impossible, NotKnown, Possible, Verdict, any_outline, any_plan
 from portloom.search.fuses import fused
 from portloom.search.outline import looms
@@ -29,9 +29,15 @@ class AtSite:
     """A site of a job without later loads, whose candidates are laid when they are first asked for."""
 
     def __init__(
-        self, site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs, spend: Callable[[int], None]
+        self,
+        site: Site,
+        rules: Sequence[Rule],
+        pairs: Candidates,
+        runs: Runs,
+        wires: Wires,
+        spend: Callable[[int], None],
     ) -> None:
-        """Take the site with the main fuses that it may have, and who may go where.
+        """Take the site with the main fuses that it may have, who may go where, and the wires that are known.
 
         ``spend`` is told how many columns are set up.
         """
@@ -40,7 +46,7 @@ class AtSite:
         self._pairs = pairs
         self._runs = runs
         self._spend = spend
-        self._laying = Laying(site, pairs, runs)
+        self._laying = Laying(site, pairs, runs, wires)
         self._laid: dict[int, tuple[OutputColumn, ...]] = {}
 
     def laid(self, number: int) -> tuple[OutputColumn, ...]:

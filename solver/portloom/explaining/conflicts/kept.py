@@ -40,6 +40,24 @@ from portloom.search.candidates import Ways
 Bans = Sequence[tuple[str, str]]
 
 
+class Left:
+    """Loads without some of their figures, each made once: what is worked out of one serves every part of the bike."""
+
+    def __init__(self) -> None:
+        """Know none yet."""
+        self._known: dict[tuple[str, frozenset[str], frozenset[str] | None], Consumer] = {}
+
+    def of(self, load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | None = None) -> Consumer:
+        """Return a load without those of its figures that are dropped, kept apart from some others."""
+        change: dict[str, Any] = {**({"apart_from": apart} if apart else {}), **harmless_load(load, dropped)}
+        if not change:
+            return load
+        key = (load.name, frozenset(change), apart)
+        if key not in self._known:
+            self._known[key] = replace(load, **change)
+        return self._known[key]
+
+
 class Instance:
     """A bike on a unit with all its facts."""
 
@@ -68,6 +86,7 @@ class Instance:
         self.facts: Mapping[FactKey, Fact] = asked
         self.keys = tuple(self.facts)
         self.everything = frozenset(self.keys)
+        self.left = Left()
         self.bans = tuple((key[1], key[2]) for key in self.keys if kind_of(key) is BAN)
 
     def altered(self, job: Job) -> "Instance":
@@ -89,7 +108,7 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     """Return the job of which only the ``kept`` facts are left, with the rules and sites that go with it."""
     job, facts = instance.job, frozenset(kept)
     dropped = instance.everything - facts
-    loads = _loads(job, instance.bans, dropped)
+    loads = _loads(instance, dropped)
     switches = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) not in dropped)
     bike = job.bike.model_copy(update={"inputs": switches})
     wired_in = len(switches) + len(bike.multiplexers)
@@ -102,22 +121,24 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
 # --- loads
 
 
-def _loads(job: Job, bans: Bans, dropped: frozenset[FactKey]) -> Consumers:
+def _loads(instance: Instance, dropped: frozenset[FactKey]) -> Consumers:
+    job, left_of = instance.job, instance.left.of
+
     def there(load: Consumer) -> bool:
         return LOAD.key(load.name) not in dropped
 
-    apart = _kept_apart(bans, dropped)
-    on_unit = tuple(_kept(load, dropped, apart.get(load.name)) for load in job.loads.on_unit if there(load))
+    apart = _kept_apart(instance.bans, dropped)
+    on_unit = tuple(left_of(load, dropped, apart.get(load.name)) for load in job.loads.on_unit if there(load))
     feeding = {load.name for load in on_unit}
     guests = (
-        replace(_kept(guest, dropped), feeders=tuple(name for name in guest.feeders if name in feeding))
+        replace(left_of(guest, dropped), feeders=tuple(name for name in guest.feeders if name in feeding))
         for guest in job.loads.guests
         if there(guest)
     )
     left = Consumers(
         on_unit=on_unit,
         guests=tuple(guest for guest in guests if guest.feeders),
-        fed=tuple(replace(f, consumer=_kept(f.consumer, dropped)) for f in job.loads.fed if there(f.consumer)),
+        fed=tuple(replace(f, consumer=left_of(f.consumer, dropped)) for f in job.loads.fed if there(f.consumer)),
         later=(),
         left_out=tuple(load for load in job.loads.on_unit if not there(load)),
     )
@@ -147,12 +168,6 @@ def _kept_apart(bans: Bans, dropped: frozenset[FactKey]) -> dict[str, frozenset[
             apart.setdefault(one, set()).add(other)
             apart.setdefault(other, set()).add(one)
     return {name: frozenset(others) for name, others in apart.items()}
-
-
-def _kept(load: Consumer, dropped: frozenset[FactKey], apart: frozenset[str] | None = None) -> Consumer:
-    """Return a load without those of its figures that are dropped."""
-    change: dict[str, Any] = {**({"apart_from": apart} if apart else {}), **harmless_load(load, dropped)}
-    return replace(load, **change) if change else load
 
 
 # --- the unit

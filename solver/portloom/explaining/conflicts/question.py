@@ -12,7 +12,7 @@ from portloom.rules.facts import FactKey
 from portloom.rules.sites import Sites
 from portloom.search.best import all_pairs, runs_from
 from portloom.search.candidates import Candidates
-from portloom.search.enumeration import Runs
+from portloom.search.enumeration import Runs, Wires
 from portloom.search.feasibility import (
     Impossible,
     NotKnown,
@@ -93,6 +93,7 @@ class Questions:
         self._seats: Seats | None = None
         """Who is where in the plan that was found last."""
         self.last = last or LastSite()
+        self._wires = Wires()
 
     @cached_property
     def _runs(self) -> Runs:
@@ -234,16 +235,17 @@ class Questions:
         return verdict
 
     def _part(self, kept: Iterable[FactKey]) -> "_Part":
-        return _Part(self.instance, frozenset(kept), self._runs, self.work)
+        return _Part(self.instance, frozenset(kept), self._runs, self._wires, self.work)
 
 
 class _Part:
     """The part of a bike that is kept, and who may go where in it."""
 
-    def __init__(self, instance: Instance, kept: frozenset[FactKey], runs: Runs, work: Work) -> None:
+    def __init__(self, instance: Instance, kept: frozenset[FactKey], runs: Runs, wires: Wires, work: Work) -> None:
         self._instance = instance
         self.relaxed = relaxed_to(instance, kept)
         self._runs = runs
+        self._wires = wires
         self._work = work
         wish = instance.wish
         self._wish = wish if wish is not None and wish.fact(instance.job).key in kept else None
@@ -271,7 +273,7 @@ class _Part:
         for site in self._wish.sites(sites) if self._wish else sites:
             here = allowed_at(self.relaxed.rules, site)
             if here is not None:
-                yield AtSite(here, self.relaxed.rules, pairs or self.pairs, self._runs, self._work.spend)
+                yield AtSite(here, self.relaxed.rules, pairs or self.pairs, self._runs, self._wires, self._work.spend)
 
     def choices(self, sites: Iterable[Site]) -> Iterator[Tableau]:
         """Return the choice among all candidates at each site, as long as there is work left for it."""
