@@ -1,7 +1,7 @@
 """A plan near a known one: who may go where is only who does there, and what has no output yet is seated among them.
 
 Of bikes that are much alike, most plans of one are nearly plans of the other: few columns are set up for it, and what
-comes of them is asked of the same model as ever. That there is no plan among them says nothing (FORMULATION.md, X6).
+comes of them is asked of the same model as ever. That there is no plan among them says nothing (FORMULATION.md, X7).
 """
 
 from collections import Counter
