@@ -32,7 +32,7 @@ class Case:
 
     @cached_property
     def kinds(self) -> Kinds:
-        return kinds_of(self.unit_text)
+        return kinds_of(self.unit_text, self.bike.named_ports)
 
     @cached_property
     def job(self) -> Job:

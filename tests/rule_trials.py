@@ -334,4 +334,36 @@ SIGNALS = (
         )
     ),
 )
-TRIALS = (*COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS, *MULTIPLEXED, *FULL)
+SMALL = "name: out 2, limit: 2 A"
+CODED = "name: in 1, accepts: earth}, {name: in 2, accepts: coded"
+DECIDED = (
+    Trial(
+        "decided",
+        "a load held to an output",
+        lambda port: (bike(f"{LAMP}, current: 5 A, on: {port}"), unit(OUT, SMALL)),
+        "out 1",
+        "out 2",
+    ),
+    Trial(
+        "decided",
+        "a load kept off an output",
+        lambda port: (bike(f"{LAMP}, current: 5 A, not_on: {port}"), unit(OUT, SMALL)),
+        "out 2",
+        "out 1",
+    ),
+    Trial(
+        "decided",
+        "an output out of use",
+        lambda port: (bike(f"{LAMP}, current: 5 A", more=f"out_of_use: {{{port}: burnt}}"), unit(OUT, SMALL)),
+        "out 2",
+        "out 1",
+    ),
+    Trial(
+        "decided",
+        "a switch held to an input",
+        lambda port: (bike(ONE, inputs=f"{BUTTON}, operates: lamp, on: {port}"), unit(OUT, inputs=CODED)),
+        "in 1",
+        "in 2",
+    ),
+)
+TRIALS = (*DECIDED, *COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS, *MULTIPLEXED, *FULL)

@@ -19,7 +19,11 @@ OF_LIBRARIES = frozenset({
     ("search", "self._solver"),
 })  # fmt: skip
 """Rooms with objects of libraries, and what those are called there."""
-OWN_COPIES = frozenset({("bike.py", "known._as_read"), ("bike.py", "known._shown_by")})
+OWN_COPIES = frozenset({
+    ("bike.py", "known._as_read"),
+    ("bike.py", "known._shown_by"),
+    ("unit.py", "known._decided"),
+})  # fmt: skip
 """What a class sets of a copy of its own that nobody has yet: pydantic copies with no private value changed."""
 REFLECTION = frozenset({"vars", "setattr", "delattr"})
 UNDER = frozenset({"__dict__", "__setattr__", "__delattr__"})

@@ -8,7 +8,7 @@ from .facts import Key
 from .fuses import STEPS_MA
 from .kinds import Kinds
 from .parts import drop_class
-from .things import Bike, InPort, Load, Output, Switch, Unit
+from .things import ADDED, Bike, InPort, Load, Output, Switch, Unit
 
 NO_LIMIT_MA = 10**9
 NO_LIMIT_UV = Fraction(10**12)
@@ -34,6 +34,7 @@ def part_of_bike(bike: Bike, dropped: Dropped) -> Bike:
             replace(box, ways=None) if ("ways", box.name) in dropped else box for box in bike.multiplexers
         ),
         granted=frozenset((key[1], key[2]) for key in dropped if key[0] == "told"),
+        dead=frozenset(port for port in bike.dead if ("out of use", port) not in dropped),
     )
 
 
@@ -56,7 +57,7 @@ def _part_of_load(load: Load, gone: Collection[str], dropped: Dropped) -> Load |
 
 
 def without(load: Load, figures: Collection[str]) -> Load:
-    """Return a load without some of 'current', 'inrush', 'mode', 'kind' and 'load lowest'."""
+    """Return a load without some of 'current', 'inrush', 'mode', 'kind', 'load lowest' and 'pin'."""
     if not figures:
         return load
     return replace(
@@ -67,6 +68,8 @@ def without(load: Load, figures: Collection[str]) -> Load:
         any_mode=load.any_mode or "mode" in figures,
         any_kind=load.any_kind or "kind" in figures,
         lowest_mv=None if "load lowest" in figures else load.lowest_mv,
+        held=frozenset() if "pin" in figures else load.held,
+        shunned=frozenset() if "pin" in figures else load.shunned,
     )
 
 
@@ -77,8 +80,11 @@ def _without_dashes(switch: Switch, gone: Collection[str]) -> Switch:
 
 
 def _part_of_switch(switch: Switch, dropped: Dropped) -> Switch:
+    free = ("switch pin", switch.name) in dropped
     return replace(
         switch,
+        held=frozenset() if free else switch.held,
+        shunned=frozenset() if free else switch.shunned,
         any_signal=switch.any_signal or ("signal", switch.name) in dropped,
         any_box=("signal", switch.name) in dropped,
         beside=switch.beside | _lifted("switch ban", switch.name, dropped),
@@ -120,5 +126,5 @@ def _inputs(ports: tuple[InPort, ...], followed: Collection[str], dropped: Dropp
     if ("inputs", ports[0].name) not in dropped:
         return ports
     if ports[0].name in followed:
-        return (ports[0], replace(ports[0], name=f"more of {ports[0].name}", many=True))
+        return (ports[0], replace(ports[0], name=f"{ADDED}{ports[0].name}", many=True))
     return (replace(ports[0], many=True),)

@@ -15,7 +15,8 @@ Key = tuple[str, ...]
 
 def all_facts(bike_text: str, unit_text: str) -> tuple[Key, ...]:
     """Take a bike's and a unit's YAML; give the keys of all facts: loads, switches, bans, frame, unit, needs."""
-    return facts_of(read_bike(bike_text), kinds_of(unit_text))
+    bike = read_bike(bike_text)
+    return facts_of(bike, kinds_of(unit_text, bike.named_ports))
 
 
 def facts_of(bike: Bike, kinds: Kinds) -> tuple[Key, ...]:
@@ -29,6 +30,9 @@ def facts_of(bike: Bike, kinds: Kinds) -> tuple[Key, ...]:
         *_of_unit(bike, kinds),
         *(("drop", group) for group in dict.fromkeys(drop_class(load.part) for load in bike.loads)),
         *_told(bike, kinds),
+        *(("pin", load.name) for load in on_unit(bike) if load.held | load.shunned),
+        *(("switch pin", switch.name) for switch in bike.switches if switch.held | switch.shunned),
+        *(("out of use", port) for port in bike.dead),
     )
 
 

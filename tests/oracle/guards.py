@@ -3,10 +3,12 @@
 Source: common practice; what an output takes is said by the unit's profile.
 """
 
+from collections.abc import Sequence
+
 from .circuits import Circuit, operators
 from .parts import ENGINE, INDICATORS
 from .reading import on_unit
-from .things import Bike, Load, Output
+from .things import Bike, Load, Output, Switch
 
 COILS = frozenset({"motor", "horn", "ignition coil", "relay coil"})
 EITHER_BRAKE = "front brake or rear brake"
@@ -98,3 +100,10 @@ def _side_whole(bike: Bike, part: str) -> bool:
         and all(load.any_mode or "flash" in load.modes for load in side)
         and len({operators(bike, load) for load in side}) == 1
     )
+
+
+def may_be_on(bike: Bike, things: Sequence[Load | Switch], port: str) -> bool:
+    """Tell whether nothing that is decided keeps all of these off a port."""
+    if port in bike.dead:
+        return False
+    return all((not thing.held or port in thing.held) and port not in thing.shunned for thing in things)

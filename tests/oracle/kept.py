@@ -19,7 +19,8 @@ from .sites import every_site
 
 @lru_cache(maxsize=16)
 def _read(bike_text: str, unit_text: str) -> tuple[Job, Kinds, frozenset[Key]]:
-    bike, kinds = read_bike(bike_text), kinds_of(unit_text)
+    bike = read_bike(bike_text)
+    kinds = kinds_of(unit_text, bike.named_ports)
     facts = frozenset(facts_of(bike, kinds))
     return Job(replace(bike, later=()), kinds.unit), kinds, facts
 

@@ -26,20 +26,20 @@ class Kinds:
         return frozenset(output.follow for output in self.unit.outputs)
 
 
-def kinds_of(unit_text: str) -> Kinds:
-    """Take a unit's YAML; give its ports by kind. A followed input is a kind of its own."""
+def kinds_of(unit_text: str, named: frozenset[str] = frozenset()) -> Kinds:
+    """Take a unit's YAML; give its ports by kind. A followed input is a kind of its own, and so is what is named."""
     unit, data = read_unit(unit_text), tree_of(unit_text)
     followed = {output.follow for output in unit.outputs}
-    outputs = _by_kind(unit.outputs, data["outputs"], frozenset())
-    return Kinds(unit, outputs, _by_kind(unit.inputs, data.get("inputs", []), frozenset(followed)))
+    outputs = _by_kind(unit.outputs, data["outputs"], named)
+    return Kinds(unit, outputs, _by_kind(unit.inputs, data.get("inputs", []), named.union(followed)))
 
 
 def _by_kind(
-    ports: tuple[Port, ...], written: list[dict[str, Any]], followed: frozenset[str]
+    ports: tuple[Port, ...], written: list[dict[str, Any]], apart: frozenset[str]
 ) -> tuple[tuple[Port, ...], ...]:
     found: dict[object, list[Port]] = {}
     for port, item in zip(ports, each(written), strict=True):
         said = tuple(getattr(port, field.name) for field in fields(port) if field.name != "name")
         unread = tuple(str(item.get(word)) for word in UNREAD)
-        found.setdefault((said, unread, followed & {port.name}), []).append(port)
+        found.setdefault((said, unread, apart & {port.name}), []).append(port)
     return tuple(tuple(alike) for alike in found.values())

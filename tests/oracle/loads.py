@@ -91,6 +91,8 @@ def read_load(
         runs_on="run_on" in item,
         pin=pin_of(item, items),
         own_switch=item.get("own_switch", ""),
+        held=words(item.get("on")),
+        shunned=words(item.get("not_on")),
     )
 
 
@@ -176,4 +178,6 @@ def coil_of(load: Load, battery: str, running_mv: Fraction) -> Load:
         suppressed=False,
         runs_on=False,
         pin=f"{load.name} relay",
+        held=load.held,
+        shunned=load.shunned,
     )

@@ -8,6 +8,7 @@ from collections import defaultdict
 from itertools import product
 from math import inf
 
+from .guards import may_be_on
 from .multiplexing import goes_through, port_takes, return_column, way_column, wire_column
 from .programme import Model
 from .site import Site
@@ -25,7 +26,7 @@ def add_columns(site: Site, model: Model) -> None:
         if way is not None:
             model.column(("through", switch, (box, point)), way.cost_um, way)
     for (box, point), port in product(spots, site.unit.inputs):
-        wire = wire_column(site, point, port) if port_takes(box, port) else None
+        wire = wire_column(site, point, port) if port_takes(box, port) and may_be_on(site.bike, (), port.name) else None
         if wire is not None:
             model.column(("data", (box, point), port), wire.cost_um, wire)
             model.column(("supply", (box, point), port), wire.cost_um, wire)

@@ -48,7 +48,8 @@ def a_minimal_conflict(bike_text: str, unit_text: str) -> frozenset[Key]:
 
 def _model(bike_text: str, unit_text: str) -> tuple[dict[Key, Any], list[Any]]:
     """Return a variable for each fact that matters, and all constraints."""
-    bike, kinds = read_bike(bike_text), kinds_of(unit_text)
+    bike = read_bike(bike_text)
+    kinds = kinds_of(unit_text, bike.named_ports)
     job = Job(bike, kinds.unit)
     _check(job)
     facts = {key: cp.boolvar(name=" | ".join(key)) for key in facts_of(bike, kinds) if key[0] in MATTERING}

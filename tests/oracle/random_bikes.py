@@ -4,7 +4,20 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-from . import complete, crowded, displays, fittings, fused, multiplexed, particular, riding, sparking, stressed, thirsty
+from . import (
+    complete,
+    crowded,
+    displays,
+    fittings,
+    fused,
+    held,
+    multiplexed,
+    particular,
+    riding,
+    sparking,
+    stressed,
+    thirsty,
+)
 from .drafts import Draft, draft, written
 from .fusing import choose_main_fuse
 
@@ -32,10 +45,11 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "multiplexed": multiplexed.multiplexed,
     "shown": displays.shown,
     "catalogue": complete.catalogue,
+    "held": held.held,
 }
 EVERY_FAMILY = tuple(BUILD)
-FAMILIES = tuple(family for family in BUILD if family not in ("multiplexed", "shown", "catalogue"))
-"""Those without multiplexers, without dashes that show anything, in the long form."""
+FAMILIES = tuple(family for family in BUILD if family not in ("multiplexed", "shown", "catalogue", "held"))
+"""Those without multiplexers, without dashes that show anything, in the long form, with nothing decided of ports."""
 
 
 @cache

@@ -109,6 +109,7 @@ def read_bike(text: str) -> Bike:
         key_stops=data.get("engine_stop") == "key",
         set_aside=set_aside,
         multiplexers=tuple(_multiplexer(item, set_aside) for item in data.get("multiplexers", [])),
+        dead=frozenset(data.get("out_of_use", {})),
     )
 
 
@@ -150,6 +151,8 @@ def _switch(item: dict[str, Any], coiled: frozenset[str], agreed: frozenset[str]
         framed=item["return"] == "frame",
         any_signal=bool(agreed),
         beside=agreed,
+        held=words(item.get("on")),
+        shunned=words(item.get("not_on")),
     )
 
 

@@ -10,12 +10,12 @@ from .drive import Column, Drive, Shape
 from .electrics import input_fits, trip_ma
 from .faults import serves_shorted
 from .flow import Flow
-from .guards import inputs_suffice, output_takes
+from .guards import inputs_suffice, may_be_on, output_takes
 from .job import Job, Laid
 from .losses import MAIN_FUSE_UV
 from .sizing import LOADED_MA, Feed, Looms, able, settled, thinnest
 from .supply import supply_of
-from .things import InPort, Load, Output, Place, Switch
+from .things import ADDED, InPort, Load, Output, Place, Switch
 
 
 class Site:
@@ -143,6 +143,8 @@ class Site:
 
     def output_column(self, held: Circuit, output: Output) -> Column | None:
         """A circuit on an output; None where it can't be there. Outputs that differ in name only give the same."""
+        if not may_be_on(self.bike, held.loads, output.name):
+            return None
         return self._column_alike(held, self.job.first_alike[output])
 
     def _output_column(self, held: Circuit, output: Output) -> Column | None:
@@ -217,14 +219,16 @@ class Site:
     def _input_column(self, switches: tuple[Switch, ...], port: InPort) -> Column | None:
         root = self.faces[port.face]
         tree = self.job.frame.tree(frozenset({root, *(point for switch in switches for point in switch.ends)}))
-        if tree is None or not all(input_fits(switch, port) for switch in switches):
+        if tree is None or not may_be_on(self.bike, switches, port.name.removeprefix(ADDED)):
+            return None
+        if not all(input_fits(switch, port) for switch in switches):
             return None
         return Column(self.job.frame.length_um(tree), (Laid(self.job.thin.diameter_um, tree),), 0, None)
 
     def takes_later(self, held: Circuit, output: Output) -> bool:
         """Tell whether an output, free, takes a later load: mode, coil, key off, trip, main fuse, a wire."""
         trip = trip_ma(held, output)
-        if trip is None or trip >= self.fuse_ma:
+        if trip is None or trip >= self.fuse_ma or not may_be_on(self.bike, held.loads, output.name):
             return False
         return output_takes(self.bike, self.job.states, held, output) and any(
             wire.carries_ma >= trip and (output.largest is None or wire.area <= output.largest)

@@ -73,6 +73,9 @@ class Load:
     beside: frozenset[str] = frozenset()
     taps: "tuple[Load, ...]" = ()
     """The dashes that show it, as loads that draw nothing."""
+    held: frozenset[str] = frozenset()
+    """The ports of which it must be on one; none where any will do."""
+    shunned: frozenset[str] = frozenset()
 
     @property
     def asked(self) -> frozenset[str]:
@@ -117,6 +120,8 @@ class Switch:
     beside: frozenset[str] = frozenset()
     dashes: tuple[tuple[str, str], ...] = ()
     """The dashes that show it, each with its point."""
+    held: frozenset[str] = frozenset()
+    shunned: frozenset[str] = frozenset()
     more_wires: int = 0
     """How many wires, beside its signal, it has to the first dash where only dashes read it."""
 
@@ -207,6 +212,14 @@ class Bike:
     granted: frozenset[tuple[str, str]] = frozenset()
     dash_switches: tuple[Switch, ...] = ()
     """The inputs that only dashes read."""
+    dead: frozenset[str] = frozenset()
+    """The ports that can't be used."""
+
+    @property
+    def named_ports(self) -> frozenset[str]:
+        """The ports that the file names: each is a kind of its own."""
+        things: list[Load | Switch] = [*self.loads, *(later.load for later in self.later), *self.wired_switches]
+        return self.dead.union(*(thing.held | thing.shunned for thing in things))
 
     @property
     def wired_switches(self) -> tuple[Switch, ...]:
@@ -233,6 +246,10 @@ class Output:
     refuses_coils: bool
     key_off: str
     many: bool = False
+
+
+ADDED = "more of "
+"""Begins the name of an input that was added, before that of the one that it is like."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -50,6 +50,7 @@ _LOAD_PART, _LOAD_PART_SCHEMA = _part(load_in_short(), "load")
 _SWITCH_PART, _SWITCH_PART_SCHEMA = _part(switch_in_short(), "switch")
 Part = Annotated[Name, _LOAD_PART, _LOAD_PART_SCHEMA]
 SwitchName = Annotated[Name, _SWITCH_PART, _SWITCH_PART_SCHEMA]
+Ports = Annotated[Names, BeforeValidator(one_or_several)]
 Shown = Annotated[tuple[Names, ...], BeforeValidator(one_or_several)]
 
 
@@ -167,6 +168,8 @@ class Load(Entry):
         None, description="the frame point of a switch of its own, which is not wired to the unit"
     )
     avoid: Names = Field((), description="legs that its circuit's wire may not use")
+    on: Ports = Field((), description="the output, or outputs, that its circuit must be on; of a relay, its coil's")
+    not_on: Ports = Field((), description="outputs that its circuit may not be on")
     colour: Colour | None = Field(None, description="a colour that is already fixed")
 
 
@@ -210,6 +213,8 @@ class Switch(Entry):
     goes_to: Literal["unit", "controller"] = Field("unit", description="what a fall sensor tells")
     level: Voltage | None = Field(None, description="highest voltage of its pulses")
     rate: Frequency | None = Field(None, description="highest rate of its pulses")
+    on: Ports = Field((), description="the input, or inputs, that it must be on")
+    not_on: Ports = Field((), description="inputs that it may not be on")
     colour: Colour | None = Field(None, description="a colour that is already fixed")
 
     @property
@@ -370,11 +375,18 @@ class Bike(Entry):
     assume: dict[Name, str] = Field({}, description="defaults that this bike changes, by their names")
     multiplexers: tuple[Multiplexer, ...] = Field((), description="multiplexers that may be used")
     set_aside: dict[Name, Name] = Field({}, description="rules that are set aside, with the reason")
+    out_of_use: dict[Name, Name] = Field({}, description="outputs and inputs that can't be used, with the reason")
 
     def shown_by(self, name: str) -> tuple[DashPoint, ...]:
         """Return the dashes and lamps that show a load or an input, in the order of the file."""
         showing = (load for load in self.loads if load.shows)
         return tuple(DashPoint(load.name, load.at) for load in showing if any(name in lamp for lamp in load.shows))
+
+    @property
+    def decided_ports(self) -> frozenset[str]:
+        """The outputs and inputs that it names: each is told apart from those that are like it."""
+        things: list[Load | Switch] = [*self.loads, *(self.later or ()), *self.inputs]
+        return frozenset((*self.out_of_use, *(name for thing in things for name in (*thing.on, *thing.not_on))))
 
     @property
     def is_small(self) -> bool:

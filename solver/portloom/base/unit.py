@@ -1,8 +1,9 @@
 """A control unit as its profile says it: feed, banks, outputs and inputs."""
 
-from typing import Annotated, Literal
+from collections.abc import Iterable, Mapping
+from typing import Annotated, Literal, Self, TypeVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, PrivateAttr
 
 from portloom.base.entries import Entry, Name, Names, Price, TrueFalse, one_or_several
 from portloom.base.fuse_steps import STEPS, FuseRating
@@ -18,6 +19,7 @@ from portloom.base.quantities import (
     Voltage,
 )
 from portloom.base.sizes import Size
+from portloom.base.values import dataclass
 from portloom.base.vocabulary import Signal
 
 Face = Literal["front", "rear"]
@@ -47,7 +49,40 @@ class Feed(Entry):
         return max((step for step in STEPS if step <= self.limit), default=MilliAmps(0))
 
 
-class Output(Entry):
+@dataclass(frozen=True)
+class Decided:
+    """A port of which a bike's file decides something: its own name, and why it can't be used, if it can't."""
+
+    name: str
+    out_of_use: str | None = None
+
+
+class AnyPort(Entry):
+    """An output or an input."""
+
+    _decided: Decided | None = PrivateAttr(None)
+
+    name: Name = Field(description="its name")
+
+    @property
+    def decided(self) -> Decided | None:
+        """What a bike's file decides of it; None where it names it nowhere.
+
+        A port that is only like it, under another name, keeps this: none that is told apart is like any other.
+        """
+        return self._decided
+
+    def decided_as(self, decided: Decided) -> Self:
+        """Return the same port, of which a bike's file decides something."""
+        known = self.model_copy()
+        known._decided = decided  # noqa: SLF001 - its own
+        return known
+
+
+SomePort = TypeVar("SomePort", bound=AnyPort)
+
+
+class Output(AnyPort):
     """A switched and protected output."""
 
     name: Name = Field(description="the output's name")
@@ -86,7 +121,7 @@ class Pulse(Entry):
     rate: Frequency = Field(description="highest rate that it can count")
 
 
-class Port(Entry):
+class Port(AnyPort):
     """An input of the unit."""
 
     name: Name = Field(description="the input's name")
@@ -111,3 +146,21 @@ class Unit(Entry):
     terminal: Name | None = Field(None, description="the terminal that its plugs take, for the parts list")
     flash_rate: Frequency | None = Field(None, description="rate of the flash mode of all outputs")
     own_modes: Names = Field((), description="switch modes that this unit has beside the usual ones")
+
+    def decided_by(self, named: Iterable[str], out_of_use: Mapping[str, str]) -> Self:
+        """Return the same unit, of which a bike's file names some ports; ``out_of_use`` says why some can't be used.
+
+        A port that was named once is told apart for good.
+        """
+        ports = frozenset(named)
+        if not ports and all(port.decided is None for port in (*self.outputs, *self.inputs)):
+            return self
+
+        def told(port: SomePort) -> SomePort:
+            name = port.name if port.decided is None else port.decided.name
+            if port.decided is None and name not in ports:
+                return port
+            return port.decided_as(Decided(name, out_of_use.get(name)))
+
+        outputs, inputs = tuple(map(told, self.outputs)), tuple(map(told, self.inputs))
+        return self.model_copy(update={"outputs": outputs, "inputs": inputs})

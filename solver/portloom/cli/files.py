@@ -8,6 +8,7 @@ from portloom.base.unit import Unit
 from portloom.base.values import dataclass
 from portloom.cli.limit import clock_of
 from portloom.cli.screen import patient
+from portloom.inputs.checks.decided import unknown_ports
 from portloom.inputs.files import (
     BikeAndSource,
     UnitAndSource,
@@ -96,6 +97,9 @@ def _read_files(bike: Path, unit: str, second: str | None) -> Files:
         read = read_bike_with_positions(bike, [mode for profile in profiles for mode in profile.unit.own_modes])
     except BadFile as bad:
         problems += bad.problems
+    if read is not None and not problems:
+        flaws = unknown_ports(read.source.root, [profile.unit for profile in profiles])
+        problems += [Problem(read.source.file, *flaw[:4]) for flaw in flaws]
     if read is None or problems:
         raise BadFile(problems)
     bundled_in = "" if Path(unit).exists() else profiles[0].source.file.removesuffix(f"{unit}.yaml")

@@ -110,7 +110,7 @@ def _answer(files: Files, asked: PlanOptions) -> _Answered:
 def _answer_of_two(files: Files, limit: float | None) -> _Answered:
     try:
         with waiting("planning"):
-            answer = plan(files.bike, *files.units, time_limit=limit)
+            answer = plan(files.bike, *files.units, time_limit=limit, where=files.where)
         if not isinstance(answer, NothingFits):
             return _Answered(answer)
         from portloom.comparing.trial import reason_of_two  # noqa: PLC0415 - as above

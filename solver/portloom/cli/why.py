@@ -78,7 +78,7 @@ def apply(files: Files, answer: Fits | DoesNotFit, number: int, out: Path) -> No
     with writing(out):
         replace(out, changed.encode(encoding))
     note(f"fix {number} is written to {out}")
-    if fix.unit != files.unit:
+    if fix.unit.unit != files.unit.unit:
         note(f"it is for another unit: --unit {fix.unit.unit}")
 
 

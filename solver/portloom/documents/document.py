@@ -224,6 +224,14 @@ class PlannedUnit:
 
 
 @dataclass(frozen=True)
+class DecidedLine:
+    """What the builder has decided of ports, and where that is written."""
+
+    sentence: str
+    where: str
+
+
+@dataclass(frozen=True)
 class Plan(Priced):
     """A plan that was checked: each of its units, one or two, and what is the bike's whatever units are on it."""
 
@@ -256,6 +264,8 @@ class Plan(Priced):
     """What loads would free that could share an output, where the bike's file does not let them."""
     first: tuple[str, ...]
     """The warnings that stand first on every sheet."""
+    decided: tuple[DecidedLine, ...]
+    """What the builder has decided of ports, in the order of the file."""
     set_aside: tuple[tuple[str, str], ...]
     not_yet_judged: tuple[str, ...]
     assumed: tuple[str, ...]

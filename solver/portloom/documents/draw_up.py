@@ -13,6 +13,7 @@ from portloom.documents.case_lines import case_lines
 from portloom.documents.document import (
     CaseLine,
     CrankingLine,
+    DecidedLine,
     DropLine,
     FeedLine,
     FixedLine,
@@ -59,6 +60,8 @@ from portloom.job.laid import Laid, WiredInput, WiredMultiplexer
 from portloom.job.network import Run
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
+from portloom.rules.book import decisions_of
+from portloom.rules.facts import Where, by_default
 
 
 def draw_up(
@@ -67,11 +70,13 @@ def draw_up(
     savings: Mapping[str, Saves] = MappingProxyType({}),
     not_used: tuple[str, ...] = (),
     sharing: tuple[str, ...] = (),
+    where: Where = by_default,
 ) -> Plan:
     """Return the plan in full; ``laid`` is the assignment as the check laid it again.
 
     ``savings`` tells what each multiplexer saves, by its name, where that was worked out; ``not_used`` are the
-    multiplexers that the bike has and two units leave unused; ``sharing`` says what more sharing would free.
+    multiplexers that the bike has and two units leave unused; ``sharing`` says what more sharing would free,
+    and ``where`` where a thing is written.
     """
     site, job = laid.site, laid.site.job
     room = {line.load for line in plan.room_for}
@@ -99,6 +104,7 @@ def draw_up(
         not_used=not_used,
         could_share=sharing,
         first=stands_first(job.bike),
+        decided=tuple(DecidedLine(fact.sentence, where(fact.at)) for fact in decisions_of(job)),
         set_aside=tuple(job.bike.set_aside.items()),
         not_yet_judged=not_yet_judged(job.bike, [unit.job.unit for unit in site.units]),
         assumed=assumed(laid),

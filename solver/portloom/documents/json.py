@@ -41,7 +41,7 @@ KEYS = (
     "cost_mm", "wire_run_mm", "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers",
     "returns", "other_wires", "shown", "cases", "legs", "protection", "lamps", "cranking", "battery_leads",
     "starter_v", "energy", "also_needed", "free_outputs", "free_inputs", "room_for", "no_room_for", "could_share",
-    "multiplexers_not_used", "set_aside", "not_yet_judged", "assumed", "warnings", "cautions",
+    "multiplexers_not_used", "decided", "set_aside", "not_yet_judged", "assumed", "warnings", "cautions",
 )  # fmt: skip
 """The keys that other programs rely on, in their order."""
 OF_BOTH = ("protection", "warnings")
@@ -84,6 +84,7 @@ def _whole(plan: Plan) -> Json:
         "also_needed": list(plan.also_needed),
         "no_room_for": list(plan.no_room_for),
         "could_share": list(plan.could_share),
+        "decided": [{"sentence": line.sentence, "where": line.where} for line in plan.decided],
         "set_aside": set_aside_json(plan.set_aside),
         "not_yet_judged": list(plan.not_yet_judged),
         "assumed": list(plan.assumed),

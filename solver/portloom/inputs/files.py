@@ -9,6 +9,7 @@ from typing import NamedTuple
 from portloom.base.bike import Bike
 from portloom.base.nearest import close_matches, or_list
 from portloom.base.unit import Unit
+from portloom.inputs.checks.decided import decided_flaws
 from portloom.inputs.checks.frame import leg_flaws, point_flaws
 from portloom.inputs.checks.loads import input_flaws, load_flaws
 from portloom.inputs.checks.names import names_of_bike, names_of_unit
@@ -29,7 +30,7 @@ from portloom.inputs.tree import Broken, Keyed, Listed, Node, Source, Word, keye
 
 CHECKS = (
     point_flaws, leg_flaws, load_flaws, input_flaws, event_flaws, sharing_flaws, wire_flaws, setting_flaws,
-    shows_flaws,
+    shows_flaws, decided_flaws,
 )  # fmt: skip
 
 

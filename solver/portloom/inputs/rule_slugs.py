@@ -2,6 +2,7 @@
 
 RULE_SLUGS: tuple[str, ...] = (
     "cover",
+    "decided",
     "trip",
     "main-fuse",
     "mode",

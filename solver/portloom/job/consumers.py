@@ -68,6 +68,10 @@ class Consumer:
     """The dashes that show it: further points of its circuit, where nothing is drawn."""
     own_switch: str | None = None
     """The frame point of a switch of its own that its current passes, and that is not wired to the unit."""
+    on: tuple[str, ...] = ()
+    """The outputs of which its circuit must be on one; none where any will do."""
+    not_on: tuple[str, ...] = ()
+    """The outputs that its circuit may not be on."""
 
     @property
     def fed_at(self) -> str | None:
@@ -184,6 +188,8 @@ def relay_coil(load: Load, bike: Bike, assume: Assumptions) -> Consumer:
         when=consumer.when,
         except_=consumer.except_,
         operated_by=consumer.operated_by,
+        on=consumer.on,
+        not_on=consumer.not_on,
     )
 
 
@@ -239,6 +245,8 @@ def _figures(load: Load, steady: MilliAmps, bike: Bike, assume: Assumptions) -> 
         lamp_test=None if load.lamp is None else LAMPS[load.lamp].test,
         shown_by=bike.shown_by(load.name),
         own_switch=None if load.fed == "relay" else load.own_switch,
+        on=load.on,
+        not_on=load.not_on,
     )
 
 

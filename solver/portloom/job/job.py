@@ -36,7 +36,7 @@ class Job:
         the bike unless they are given.
         """
         self.bike = bike
-        self.unit = unit
+        self.unit = unit.decided_by(bike.decided_ports, bike.out_of_use)
         self.assume = Assumptions(bike.assume)
         self.network = network or Network(bike.frame.legs)
         self.loads: Consumers = consumers_of(bike, self.assume) if known is None else known

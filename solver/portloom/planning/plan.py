@@ -73,7 +73,7 @@ def plan(
     """Plan a bike on a unit, or on two in place of one, at two different places; they may be twice the same.
 
     ``place`` allows only the place of that name, for a single unit; ``time_limit`` is in seconds, and ``where`` tells
-    where a thing is written, for explanations, which are of a single unit. With two units no multiplexer is used.
+    where a thing is written. With two units no multiplexer is used.
     Raises ValueError for another number of units or a place for two, OnePlace where the bike has no two places for
     two, FailedCheck if the plan found breaks a rule, and Disagreement if two proofs differ.
     """
@@ -85,19 +85,19 @@ def plan(
                 return not_begun(bike, unit)
             return plan_prepared(ready, where)
         case (one, other) if place is None:
-            return _plan_two(bike, one, other, Clock(time_limit))
+            return _plan_two(bike, one, other, Clock(time_limit), where)
         case (_, _):
             raise ValueError("two units sit at two places: none can be the only one")
         case _:
             raise ValueError(f"a bike is planned on one unit or on two, not on {len(units)}")
 
 
-def _plan_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Planning:
+def _plan_two(bike: Bike, unit: Unit, other: Unit, clock: Clock, where: Where) -> Planning:
     found = solve_two(bike, unit, other, clock)
     names = unit.unit, other.unit
     if isinstance(found, Solved):
         not_used = tuple(box.name for box in bike.multiplexers)
-        return Planned(draw_up(found.laid, found.assignment, not_used=not_used), found.laid)
+        return Planned(draw_up(found.laid, found.assignment, not_used=not_used, where=where), found.laid)
     if isinstance(found, NoPlan):
         return NothingFits(bike.bike, names, ())
     return Unknown(bike.bike, names, Micrometres(found.bound), found.once)
@@ -138,7 +138,9 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     if isinstance(found, Found):
         solved = passed((job,), rules, assignment_of(found))
         sharing = could_share(solved, rules, place, clock)
-        plan = draw_up(solved.laid, solved.assignment, _saved_by_multiplexers(solved, ready), sharing=sharing)
+        plan = draw_up(
+            solved.laid, solved.assignment, _saved_by_multiplexers(solved, ready), sharing=sharing, where=where
+        )
         return Planned(plan, solved.laid, found)
     if isinstance(found, NoPlan):
         return NothingFits(job.bike.bike, (job.unit.unit,), _first_conflict(ready, where))

@@ -18,6 +18,7 @@ from portloom.rules import (
     brake_lamp,
     cover,
     cranking,
+    decided,
     engine_run,
     engine_stop,
     follow,
@@ -39,11 +40,12 @@ from portloom.rules import (
     wire,
 )
 from portloom.rules.clash import Clash
-from portloom.rules.fact_kinds import BAN, SWITCH_BAN, TOLD, WISH
+from portloom.rules.fact_kinds import BAN, SWITCH_BAN, TOLD, WISH, kind_of
 from portloom.rules.facts import At, Fact, FactKey, at_load, at_switch
 from portloom.rules.shapes import Budget, BudgetRow, CommonNeed, Key, Need, Rule
 
 RULES: tuple[Rule, ...] = (
+    decided.RULE,
     wire.RULE,
     main_fuse.RULE,
     trip.RULE,
@@ -232,6 +234,14 @@ def facts_of(job: Job, rules: Sequence[Rule]) -> tuple[Fact, ...]:
     """
     figures = (fact for rule in RULES for fact in (rule.facts(job) if rule.facts else ()))
     return (*figures, *_bans(job, rules), *_switch_bans(job, rules), *_told(job, rules))
+
+
+def decisions_of(job: Job) -> tuple[Fact, ...]:
+    """Return the facts that the builder has decided of ports, loads first, then inputs and ports."""
+    if not job.bike.decided_ports:
+        return ()
+    every = (fact for rule in RULES for fact in (rule.facts(job) if rule.facts else ()))
+    return tuple(fact for fact in every if kind_of(fact.key).decided)
 
 
 def _bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:

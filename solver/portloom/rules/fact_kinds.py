@@ -48,13 +48,15 @@ class FactKind:
     spared: int | None = None
     """Of figures that decide which outputs take a load, which one an explanation does without first, from 1."""
     frees: bool = False
-    """Whether a switch goes on any port without it."""
+    """Whether a switch goes on any port without it, unless the builder has decided otherwise."""
     sways_others: bool = False
     """Whether what a rule says of other loads may hang on it."""
     of_whole_unit: bool = False
     """Whether it limits all ports of a unit alike."""
     of_the_path: bool = False
     """Whether it limits what is lost over a whole path, on the feed too."""
+    decided: bool = False
+    """Whether the builder has decided it, of a port."""
     dropped: str = "without that limit"
     """How a proof says what is asked where it is dropped."""
 
@@ -85,6 +87,18 @@ INPUTS = FactKind("inputs", "count", "input", "inputs", dropped="with as many of
 BAN = FactKind("ban", "ban", "load", dropped="as if they might share")
 SWITCH_BAN = FactKind("switch ban", "ban", "switch", dropped="as if they might share")
 WAYS = FactKind("ways", "count", "multiplexer", "inputs", dropped="with as many ways as are wanted")
+PIN = FactKind(
+    "pin",
+    "figure",
+    "load",
+    written=frozenset({"on", "not_on"}),
+    harmless={"on": (), "not_on": ()},
+    spared=5,
+    decided=True,
+    dropped="on whichever output",
+)
+SWITCH_PIN = FactKind("switch pin", "figure", "switch", decided=True, dropped="on whichever input")
+OUT_OF_USE = FactKind("out of use", "figure", decided=True, dropped="as if it were in order")
 OPENING = FactKind("opening", of="leg", written=frozenset({"opening"}))
 TOTAL = FactKind("total", of="feed", only="unit", harmless={"limit": NO_LIMIT}, of_whole_unit=True)
 FACT_KINDS: tuple[FactKind, ...] = (
@@ -96,6 +110,9 @@ FACT_KINDS: tuple[FactKind, ...] = (
     INPUTS,
     BAN,
     SWITCH_BAN,
+    OUT_OF_USE,
+    PIN,
+    SWITCH_PIN,
     FactKind(
         "mode",
         "figure",

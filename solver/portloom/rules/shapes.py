@@ -227,6 +227,8 @@ class Rule:
     """Sums at a site; of each unit for itself, but for those of the whole bike."""
     capacities: Capacities | None = None
     """Which of its sums are of what outputs give together."""
+    by_signal: bool = True
+    """Whether what it says of a switch on an input hangs on the switch's signal."""
     of_whole_bike: bool = False
     """Whether its sums are of all units together, where the bike has several."""
     link: Callable[[Job, OutputCircuit, Output], Iterable[Need]] | None = None

@@ -15,9 +15,11 @@ from portloom.rules.fact_kinds import (
     DECIDING,
     INPUTS,
     LOAD,
+    OUT_OF_USE,
     OUTPUTS,
     SWITCH,
     SWITCH_BAN,
+    SWITCH_PIN,
     WAYS,
     FactKind,
     all_harmless,
@@ -39,6 +41,7 @@ def output_crowds(relaxed: RelaxedInstance) -> Iterator[Keys]:
             *(LOAD.key(name) for name in crowd.things),
             *(key for name in crowd.things for key in _figures(relaxed, name, kinds, crowd)),
             *_counts(OUTPUTS, kinds, crowd),
+            *map(OUT_OF_USE.key, relaxed.job.bike.out_of_use),
             *(BAN.key(one, other) for one, other in combinations(crowd.things, 2)),
         )
 
@@ -54,7 +57,9 @@ def input_crowds(relaxed: RelaxedInstance) -> Iterator[Keys]:
         yield (
             *(SWITCH.key(name) for name in crowd.things),
             *(key for name in crowd.things if len(crowd.kinds) < len(room) for key in freeing(name)),
+            *map(SWITCH_PIN.key, crowd.things),
             *_counts(INPUTS, kinds, crowd),
+            *map(OUT_OF_USE.key, relaxed.job.bike.out_of_use),
             *(WAYS.key(boxes[number - len(kinds)].name) for number in crowd.kinds if number >= len(kinds)),
             *(SWITCH_BAN.key(one, other) for one, other in combinations(crowd.things, 2)),
         )

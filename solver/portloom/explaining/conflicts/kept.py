@@ -23,9 +23,11 @@ from portloom.rules.fact_kinds import (
     BAN,
     INPUTS,
     LOAD,
+    OUT_OF_USE,
     OUTPUTS,
     SWITCH,
     SWITCH_BAN,
+    SWITCH_PIN,
     freed,
     harmless_feed,
     harmless_load,
@@ -109,13 +111,19 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     job, facts = instance.job, frozenset(kept)
     dropped = instance.everything - facts
     loads = _loads(instance, dropped)
-    switches = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) not in dropped)
-    bike = job.bike.model_copy(update={"inputs": switches})
+    there = (switch for switch in job.bike.inputs if SWITCH.key(switch.name) not in dropped)
+    switches = tuple(_unpinned(switch) if SWITCH_PIN.key(switch.name) in dropped else switch for switch in there)
+    dead = {port: why for port, why in job.bike.out_of_use.items() if OUT_OF_USE.key(port) not in dropped}
+    bike = job.bike.model_copy(update={"inputs": switches, "out_of_use": dead})
     wired_in = len(switches) + len(bike.multiplexers)
     relaxed = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
     gone = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) in dropped)
     rules = tuple(_RelaxedRule(rule, dropped, gone).rule() for rule in instance.rules)
     return RelaxedInstance(relaxed, rules, Sites(relaxed, instance.place, instance.sites), facts)
+
+
+def _unpinned(switch: Switch) -> Switch:
+    return switch.model_copy(update={"on": (), "not_on": ()})
 
 
 # --- loads
@@ -252,7 +260,8 @@ class _RelaxedRule:
         return None if lifted or not self._rule.input_pair else self._rule.input_pair(one, other)
 
     def _input_fit(self, circuit: InputCircuit, port: Port) -> Said:
-        judged = tuple(switch for switch in circuit.switches if not freed(switch.name, self._dropped))
+        by_signal = self._rule.by_signal
+        judged = tuple(one for one in circuit.switches if not (by_signal and freed(one.name, self._dropped)))
         return self._rule.input_fit(InputCircuit(judged), port) if judged and self._rule.input_fit else None
 
     def _switch_fit(self, job: Job, switch: Switch, multiplexer: Multiplexer) -> Said:

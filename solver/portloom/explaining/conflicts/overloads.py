@@ -9,7 +9,7 @@ from portloom.job.cases import Case
 from portloom.job.consumers import Consumer
 from portloom.job.kinds import output_kinds
 from portloom.rules.book import RULES, output_clashes
-from portloom.rules.fact_kinds import DECIDING, LOAD
+from portloom.rules.fact_kinds import DECIDING, LOAD, OUT_OF_USE
 from portloom.rules.facts import Keys
 from portloom.rules.shapes import Capacities, Capacity
 
@@ -27,12 +27,15 @@ class Overload:
     limits: CapacitySet
     given: str
     """What the limits give together, in words."""
+    dead: tuple[str, ...]
+    """The ports out of use."""
 
     @property
     def keys(self) -> Keys:
         """The facts of it: the loads, all that may keep them there, and the limits."""
         figures = (LOAD, *DECIDING)
-        return (*(kind.key(name) for name in self.loads for kind in figures), *(limit.fact for limit in self.limits))
+        things = (kind.key(name) for name in self.loads for kind in figures)
+        return (*things, *(limit.fact for limit in self.limits), *map(OUT_OF_USE.key, self.dead))
 
 
 def overloads(relaxed: RelaxedInstance, units: int = 1) -> Iterator[Overload]:
@@ -51,7 +54,7 @@ def overloads(relaxed: RelaxedInstance, units: int = 1) -> Iterator[Overload]:
                 outputs = frozenset[str]().union(*(limit.outputs for limit in some))
                 bound = [load for load in heaviest if able is None or able[load.name] <= outputs]
                 for names in _too_much(relaxed, bound, sum(limit.limit for limit in some)):
-                    yield Overload(slug, names, some, capacities.said(some, units))
+                    yield Overload(slug, names, some, capacities.said(some, units), tuple(job.bike.out_of_use))
 
 
 def _whole_unit_first(relaxed: RelaxedInstance) -> list[tuple[str, Capacities, CapacitySet]]:

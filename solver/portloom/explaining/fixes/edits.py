@@ -8,7 +8,11 @@ from portloom.base.quantities import Micrometres, MilliWatts
 from portloom.inputs.editing.editing import Append, Edit, Plain, Put, Remove
 from portloom.inputs.tree import Source
 
-CHANGEABLE = ("share", "fed", "suppressed", "avoid", "lamp", "current", "power", "kind", "inrush", "inrush_for", "dims")
+PINS = ("on", "not_on")
+"""The keys by which a load or a switch is held to ports."""
+CHANGEABLE = (
+    "share", "fed", "suppressed", "avoid", "lamp", "current", "power", "kind", "inrush", "inrush_for", "dims", *PINS,
+)  # fmt: skip
 """The keys of a load that a fix may change."""
 
 
@@ -53,7 +57,7 @@ def _load(path: tuple[str | int, ...], before: Load, after: Load) -> Iterator[Ed
     for key in CHANGEABLE:
         old, new = getattr(before, key), getattr(after, key)
         if old != new:
-            yield Remove((*path, key)) if new is None else Put((*path, key), _text(key, new))
+            yield Remove((*path, key)) if new in (None, ()) else Put((*path, key), _text(key, new))
     if before.from_ != after.from_:
         yield Put((*path, "from"), list(after.from_))
 
@@ -94,6 +98,8 @@ def _switches(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
         elif kept[switch.name].operates != switch.operates and source.says(("inputs", number, "operates")):
             operates = list(kept[switch.name].operates)
             yield Put((*path, "operates"), operates) if operates else Remove((*path, "operates"))
+        if switch.name in kept:
+            yield from (Remove((*path, key)) for key in PINS if getattr(switch, key) != getattr(kept[switch.name], key))
 
 
 def _leg(path: tuple[str | int, ...], before: Leg, after: Leg) -> Iterator[Edit]:

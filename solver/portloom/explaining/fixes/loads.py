@@ -8,6 +8,7 @@ from portloom.base.quantities import MilliWatts
 from portloom.base.vocabulary import INDUCTIVE
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target, with_load
+from portloom.explaining.fixes.pins import FREE
 from portloom.explaining.fixes.reach import figures_of, whole_of
 from portloom.job.consumers import Consumer
 from portloom.rules.fact_kinds import altered
@@ -128,11 +129,12 @@ def _fed(
     instance: Instance, load: Load, fed: str, *, kind: str, effort: int, sentence: str, parts: tuple[str, ...]
 ) -> Change:
     guests = (guest.name for guest in instance.job.bike.loads if load.name in guest.from_)
+    held = {} if fed == "relay" and not load.own_switch else FREE  # what needs no output is held to none
     return Change(
         kind=kind,
         effort=effort,
         sentence=sentence,
-        make=lambda target: with_load(target, load.name, fed=fed),
+        make=lambda target: with_load(target, load.name, fed=fed, **held),
         acts="things",
         slot=("feed", load.name),
         reach=whole_of(instance, load.name),

@@ -4,12 +4,12 @@ from collections.abc import Collection, Iterator, Sequence
 
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.fixes import loads, looms, ports
+from portloom.explaining.fixes import loads, looms, pins, ports
 from portloom.explaining.fixes.change import Change, Slot
 from portloom.explaining.fixes.sharing import in_one_way, joins
 from portloom.search.hitting_sets import Clause
 
-AT_A_LOAD = (loads.LED_LAMP, loads.SUPPRESSED, looms.ROUND)
+AT_A_LOAD = (loads.LED_LAMP, loads.SUPPRESSED, pins.LIFTED, looms.ROUND)
 """Kinds of changes that are none where the load is left off."""
 
 
@@ -23,6 +23,7 @@ def all_changes(instance: Instance, known: Sequence[Unit]) -> tuple[Change, ...]
         *looms.ways_round(instance),
         *loads.led_lamps(instance),
         *loads.suppressors(instance),
+        *pins.lifted_pins(instance),
         *looms.places(instance),
         *looms.opened_up(instance),
         *ports.new_multiplexers(instance, known),
@@ -86,6 +87,6 @@ def most_helpful(changes: Sequence[Change]) -> Iterator[tuple[int, ...]]:
 
 
 def _spares(change: Change, off: Collection[str]) -> bool:
-    if change.kind in (loads.LED_LAMP, loads.SUPPRESSED):
+    if change.kind in (loads.LED_LAMP, loads.SUPPRESSED, pins.LIFTED):
         return change.slot[1] not in off
     return change.kind in (loads.OFF, looms.OPENED, ports.NEW_MULTIPLEXER)

@@ -10,6 +10,7 @@ from portloom.explaining.fixes.hunt import Fixes
 from portloom.explaining.telling.claim import claim
 from portloom.explaining.telling.conflict import Conflict, Lift, ToldFact
 from portloom.report.text.layout import Page, metres, write_cautions
+from portloom.report.text.places import Places
 from portloom.rules.fact_kinds import is_thing, kind_of
 
 
@@ -71,7 +72,7 @@ def _needed(facts: Sequence[ToldFact]) -> list[ToldFact]:
 
 def _facts(facts: Sequence[ToldFact]) -> Iterator[str]:
     """Return a line a fact, with where it is written; several of which the same is said, in one line."""
-    places = _Places()
+    places = Places()
     for group in _alike(facts):
         names = [f"{fact.name} ({places.said(fact.where)})" for fact in group]
         first = group[0]
@@ -86,22 +87,6 @@ def _alike(facts: Sequence[ToldFact]) -> list[list[ToldFact]]:
     for fact in facts:
         groups.setdefault((fact.rule, fact.together) if fact.together else fact.key, []).append(fact)
     return list(groups.values())
-
-
-class _Places:
-    """Where things are written: a file is named once, until another is."""
-
-    def __init__(self) -> None:
-        self._file = ""
-
-    def said(self, where: str) -> str:
-        """Return 'bike.yaml line 12', then 'line 13'; 'default' where no file says it."""
-        path, _, line = where.rpartition(":")
-        if not path:
-            return where
-        name = path.replace("\\", "/").rsplit("/", 1)[-1]
-        known, self._file = self._file, name
-        return f"line {line}" if name == known else f"{name} line {line}"
 
 
 def write_proof(conflicts: Sequence[Conflict], page: Page) -> None:

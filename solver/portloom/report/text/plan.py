@@ -26,6 +26,7 @@ from portloom.report.text.electrics import (
     write_voltages,
 )
 from portloom.report.text.layout import Page, TableColumn, amperes, metres, tenths, write_cautions, write_first
+from portloom.report.text.places import Places
 from portloom.report.text.shown import write_shown
 
 ORDINALS = ("First unit", "Second unit")
@@ -46,6 +47,7 @@ def write_ports(plan: Plan, page: Page) -> None:
         _verdict_of_two(plan, page)
         of_units = [f"{unit.seat}, {line}" for unit in plan.units for line in unit.warnings]
         _warnings([*of_units, *plan.bike_warnings], page)
+        _decided(plan, page)
         for ordinal, unit in zip(ORDINALS, plan.units, strict=True):
             _one_of_two(ordinal, unit, page)
         _fed("Fed from the battery, not from either unit", plan, page)
@@ -55,6 +57,7 @@ def write_ports(plan: Plan, page: Page) -> None:
     _verdict(plan, page)
     _feed(unit, page)
     _warnings(plan.told_warnings, page)
+    _decided(plan, page)
     _outputs(plan, page)
     _inputs(unit, page)
     write_multiplexers(unit, page)
@@ -133,6 +136,13 @@ def _warnings(lines: Sequence[str], page: Page) -> None:
     if lines:
         page.heading("Warnings")
         page.items(lines, "!")
+
+
+def _decided(plan: Plan, page: Page) -> None:
+    if plan.decided:
+        places = Places()
+        page.heading("Decided in the bike's file")
+        page.items([f"{line.sentence} ({places.said(line.where)})" for line in plan.decided])
 
 
 def _one_of_two(ordinal: str, unit: PlannedUnit, page: Page) -> None:

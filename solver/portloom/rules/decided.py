@@ -1,0 +1,75 @@
+"""What the builder has decided: on which ports loads and switches are, on which they are not, and which are dead."""
+
+from collections.abc import Iterator, Sequence
+
+from portloom.base.bike import Multiplexer, Switch
+from portloom.base.figures import listed
+from portloom.base.nearest import or_list
+from portloom.base.unit import AnyPort, Output, Port
+from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.consumers import Consumer
+from portloom.job.job import Job
+from portloom.rules.fact_kinds import OUT_OF_USE, PIN, SWITCH_PIN, FactKind
+from portloom.rules.facts import At, Fact, at_load, at_switch
+from portloom.rules.posted import OfPosts
+from portloom.rules.shapes import Rule, Said
+
+
+def _output_fit(_: Job, circuit: OutputCircuit, output: Output) -> Said:
+    return _fit(circuit.members, output)
+
+
+def _input_fit(circuit: InputCircuit, port: Port) -> Said:
+    return _fit(circuit.switches, port)
+
+
+def _multiplexer_fit(_: Multiplexer, port: Port) -> Said:
+    return _dead(port)
+
+
+def _fit(things: Sequence[Consumer | Switch], port: AnyPort) -> Said:
+    name = port.decided.name if port.decided else None
+    for thing in things:
+        if thing.on and name not in thing.on:
+            return f"{thing.name} must be on {or_list(thing.on)}"
+        if name in thing.not_on:
+            return f"{thing.name} must not be on {name}"
+    return _dead(port)
+
+
+def _dead(port: AnyPort) -> Said:
+    if port.decided is None or port.decided.out_of_use is None:
+        return None
+    return f"{port.decided.name} is out of use: {port.decided.out_of_use}"
+
+
+def _facts(job: Job) -> Iterator[Fact]:
+    for load in job.loads.on_unit:
+        yield from _of_thing(PIN, load, at_load(job, load.name))
+    for switch in job.inputs:
+        yield from _of_thing(SWITCH_PIN, switch, at_switch(job, switch.name))
+    for port, why in job.bike.out_of_use.items():
+        said, at = f"{port} is out of use: {why}", At("bike", ("out_of_use", port))
+        yield Fact(OUT_OF_USE.key(port), RULE.slug, port, said, at)
+
+
+def _of_thing(kind: FactKind, thing: Consumer | Switch, at: At) -> Iterator[Fact]:
+    must = [f"must be on {or_list(thing.on)}"] if thing.on else []
+    must += [f"must not be on {or_list(thing.not_on)}"] if thing.not_on else []
+    if must:
+        own = At(at.file, (*at.path, "on" if thing.on else "not_on"))
+        said = listed(must)
+        yield Fact(kind.key(thing.name), RULE.slug, thing.name, f"{thing.name} {said}", own, said)
+
+
+RULE = Rule(
+    slug="decided",
+    protects="what is built already, and what the builder has decided",
+    source="the bike's file",
+    output_fit=_output_fit,
+    input_fit=_input_fit,
+    by_signal=False,
+    multiplexer_fit=_multiplexer_fit,
+    facts=_facts,
+    posts=OfPosts(judged=lambda plan: bool(plan.job.bike.decided_ports)),
+)

@@ -1,0 +1,160 @@
+"""Plans in which ports are decided, against HiGHS and against trying everything; and what decides nothing.
+
+The second program reads what is decided of ports by itself, port by port; HiGHS comes with scipy.
+"""
+
+from collections.abc import Sequence
+from functools import cache
+from itertools import combinations
+
+import yaml
+
+from explained import questions_on
+from oracle import brute, highs
+from oracle.random_bikes import random_case
+from portloom.base.clock import Clock
+from portloom.explaining.conflicts.find import first_conflict
+from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.fixes.hunt import fixes_of
+from portloom.explaining.fixes.pins import LIFTED
+from portloom.inputs.files import unit_from_text
+from portloom.job.assignment import Assignment
+from portloom.job.job import Job
+from portloom.planning.plan import Planned, plan
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import NoPlan
+from portloom.verify.judge import judged
+from slices import on_seeds
+from told_conflicts import told_of
+from translated import Reference
+from unasked import bike_from_text
+
+
+@cache
+def best(seed: int) -> Assignment | None:
+    """Return the best plan of a random bike, which passes the check and the reference's judge; None without one."""
+    bike, unit = random_case(seed, "held")
+    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    rules = rules_of(job)
+    found = best_assignment(job, rules, sites_of(job), Clock(None))
+    if isinstance(found, NoPlan):
+        return None
+    assert isinstance(found, Assignment)
+    assert found.proven
+    assert judged((job,), rules, found) == ()
+    assert Reference(bike, unit).cost(found) == found.cost
+    return found
+
+
+def cost(seed: int) -> int | None:
+    """Return what it costs."""
+    found = best(seed)
+    return None if found is None else found.cost
+
+
+@on_seeds(range(40), range(40, 300))
+def test_same_cost_and_verdict_as_highs(seeds: Sequence[int]) -> None:
+    """Some are held to ports, kept off some, or find some dead; with and without a plan."""
+    found = {seed: cost(seed) for seed in seeds}
+    assert found == {seed: highs.optimum(*random_case(seed, "held")).cost_um for seed in seeds}
+    planned = [each for each in found.values() if each is not None]
+    assert len(seeds) / 8 < len(planned) < len(seeds)
+
+
+@on_seeds(range(300, 303), range(303, 330))
+def test_same_cost_and_verdict_as_enumeration(seeds: Sequence[int]) -> None:
+    """Trying every load on every output, and every switch on every input, gives the same."""
+    found = {seed: cost(seed) for seed in seeds}
+    assert found == {seed: brute.optimum(*random_case(seed, "held")).cost_um for seed in seeds}
+
+
+def pinned_as_planned(text: str, found: Assignment) -> str:
+    """Return the bike with every load and switch held to the port that a plan has it on."""
+    bike = yaml.safe_load(text)
+    seat = found.seats[0]
+    on = {name: line.port for line in seat.outputs for name in line.loads}
+    read = {name: line.port for line in seat.inputs for name in line.switches}
+    for things, ports in ((bike["loads"], on), (bike["inputs"], read)):
+        for thing in things:
+            if thing["name"] in ports and not thing.get("from"):
+                thing["on"] = ports[thing["name"]]
+                thing.pop("not_on", None)
+    return str(yaml.safe_dump(bike, sort_keys=False))
+
+
+@on_seeds(range(12), range(12, 60))
+def test_what_is_planned_may_be_decided(seeds: Sequence[int]) -> None:
+    """Everything held to where the best plan has it, the plan is the same and costs the same."""
+    tried = 0
+    for seed in seeds:
+        found = best(seed)
+        if found is not None:
+            text, unit = random_case(seed, "held")
+            again = plan(bike_from_text(pinned_as_planned(text, found), "bike"), unit_from_text(unit, "unit"))
+            assert isinstance(again, Planned)
+            assert again.plan.cost == found.cost, seed
+            (seat,), lines = found.seats, again.plan.units[0].outputs
+            assert {line.port: set(line.loads) for line in lines} == {
+                line.port: set(line.loads) for line in seat.outputs
+            }
+            tried += 1
+    assert tried
+
+
+# --- where nothing fits
+
+
+def fits(bike: str, unit: str) -> bool:
+    """Tell what HiGHS says of a bike."""
+    return highs.optimum(bike, unit).cost_um is not None
+
+
+def fewest_lifted(text: str, unit: str) -> int | None:
+    """Return how few loads and switches must be freed for a bike to fit; None where freeing all does not help."""
+    bike = yaml.safe_load(text)
+    held = [thing for thing in (*bike["loads"], *bike["inputs"]) if "on" in thing or "not_on" in thing]
+    for count in range(len(held) + 1):
+        for some in combinations(held, count):
+            names = [thing["name"] for thing in some]
+            freed = {
+                side: [
+                    {k: v for k, v in thing.items() if thing["name"] not in names or k not in ("on", "not_on")}
+                    for thing in bike[side]
+                ]
+                for side in ("loads", "inputs")
+            }
+            if fits(str(yaml.safe_dump({**bike, **freed}, sort_keys=False)), unit):
+                return count
+    return None
+
+
+@on_seeds(range(10), range(10, 120))
+def test_as_few_are_freed_as_can_be(seeds: Sequence[int]) -> None:
+    """Where only what is decided is in the way, no fix that frees nothing else frees more than must be."""
+    tried = freeing = 0
+    for seed in seeds:
+        text, unit = random_case(seed, "held")
+        fewest = fewest_lifted(text, unit)
+        if fewest:
+            questions = questions_on((text, unit))
+            conflict = first_conflict(questions, questions.instance.everything)
+            found = fixes_of(Questions(questions.instance, Clock(None)), [conflict.keys], ()).found
+            efforts = [fix.effort for fix in found if {change.kind for change in fix.changes} == {LIFTED}]
+            assert found[0].effort <= 2 * fewest, seed
+            assert not efforts or min(efforts) == 2 * fewest, seed
+            tried, freeing = tried + 1, freeing + bool(efforts)
+    assert tried > 1
+    assert freeing
+
+
+@on_seeds(range(30), range(30, 150))
+def test_conflicts_are_minimal(seeds: Sequence[int]) -> None:
+    """HiGHS finds no plan with the facts of a conflict alone, and one without any single one of them."""
+    about: set[str] = set()
+    for told in told_of(random_case, "held", seeds):
+        assert told.wrong == (), told.written
+        assert told.spare == (), told.written
+        about.update(key[0] for conflict in told.conflicts for key in conflict)
+    assert {"pin", "switch pin", "out of use"} <= about
