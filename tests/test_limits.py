@@ -185,7 +185,9 @@ def test_a_plan_that_is_not_found_again_is_an_error(why: Status, seconds: float 
         best_of([Lost(why)], Clock(seconds))
 
 
-@pytest.mark.parametrize(("second", "verdict"), [(Status.IMPOSSIBLE, Impossible(certain=True)), (Status.UNKNOWN, NotKnown())])
+@pytest.mark.parametrize(
+    ("second", "verdict"), [(Status.IMPOSSIBLE, Impossible(certain=True)), (Status.UNKNOWN, NotKnown())]
+)
 def test_a_second_proof_that_the_limit_stops_is_none(
     second: Status, verdict: object, monkeypatch: pytest.MonkeyPatch
 ) -> None:

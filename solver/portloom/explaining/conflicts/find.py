@@ -21,6 +21,10 @@ from portloom.search.hitting_sets import MapSolver
 # --- what the solver blames
 
 
+MUCH = 8
+"""Where more facts than this are blamed at a place, the least that is blamed at others is likely nearer the cause."""
+
+
 def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
     """Return facts of those kept that have no plan together, by way of what the solver blames; None where that fails.
 
@@ -38,7 +42,7 @@ def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
             raise OutOfTime
         if not isinstance(verdict, Possible):
             return hint
-        blame = questions.blamed(kept, verdict.choice.site.label)
+        blame = _least_blame(questions, kept, verdict.choice.site.label)
         more = set(_things(questions, blame))
         if more <= things:
             return None
@@ -48,6 +52,16 @@ def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
             tight = tuple(_with(things, some, kept))
             if not questions.has_plan(tight):
                 return tight
+
+
+def _least_blame(questions: Questions, kept: Sequence[FactKey], place: str) -> frozenset[FactKey]:
+    """Return what the solver blames at a place; where that is much, the least of what it blames at any."""
+    blame = questions.blamed(kept, place)
+    for other in (label for label in questions.instance.sites.labels if label != place):
+        if len(blame) <= MUCH:
+            break
+        blame = min(blame, questions.blamed(kept, other) or blame, key=len)
+    return blame
 
 
 def _with(things: set[str], limits: frozenset[FactKey], kept: Iterable[FactKey]) -> Iterator[FactKey]:
