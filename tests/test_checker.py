@@ -59,6 +59,14 @@ def test_one_thing_spoilt_is_told_by_its_rule(spoilt: Spoilt) -> None:
     assert spoilt.rule in {clash.rule for clash in judged((job,), RULES, spoilt.change(plan))}
 
 
+def test_a_return_that_ends_at_no_earth_point_is_told_as_that() -> None:
+    """It goes nowhere: where the starter motor's current leaves is another matter."""
+    job, plan = harbour_trail()
+    (spoilt,) = (one for one in SPOILT if one.about == "a return to no earth")
+    (clash,) = judged((job,), RULES, spoilt.change(plan))
+    assert clash.sentence == "tail: its return ends at no earth point"
+
+
 def test_a_dearer_plan_breaks_no_rule() -> None:
     """What the checker can't judge: a wire the long way round passes if its length and the cost are right."""
     job, plan = harbour_trail()

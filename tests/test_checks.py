@@ -16,6 +16,7 @@ from portloom.inputs.problems import BadFile
 from portloom.report.text.reply import reply
 from portloom.review.document import Checked, Distance, Repair
 from portloom.review.matching import Posted
+from portloom.rules.book import RULES
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 BIKE = read_bike(EXAMPLES / "harbour-trail.yaml")
@@ -96,6 +97,15 @@ def test_the_engine_stop_is_looked_at_where_inputs_are_posted() -> None:
     assert "engine stop switch" in without.verdict.looks[3].why
     (open_,) = (line for line in without.verdict.not_judged if "on no input in the post" in line)
     assert "engine stop switch" in open_
+
+
+def test_each_first_look_has_its_place() -> None:
+    """Fire first, then being seen, then what stops the engine: seven places, each taken by one rule."""
+    places = {look.number: rule.slug for rule in RULES if (look := rule.posts.look)}
+    assert [places[number] for number in range(1, 8)] == [
+        "main-fuse", "brake-lamp", "share", "engine-stop", "cover", "wire", "trip",
+    ]  # fmt: skip
+    assert len(places) == 7
 
 
 @pytest.mark.parametrize("what", ["starter motor", "regulator/rectifier", "voltage regulator", "ABS", "airbag unit"])

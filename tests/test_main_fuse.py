@@ -5,6 +5,7 @@ Source of steps: ISO 8820-3. 1.25 x what flows: common practice, no source. The 
 
 import pytest
 
+from heat_trials import at_the_neck
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES
 from portloom.base.bike import Bike
@@ -14,9 +15,12 @@ from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.inputs.files import find_unit, read_bike, read_unit, unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
+from portloom.job.loading import fixed_loaded
 from portloom.planning.plan import NothingFits, Planned, plan
-from portloom.rules.book import rules_of
+from portloom.rules.book import place_clashes, rules_of
 from portloom.rules.fact_kinds import LOAD, kind_of
+from portloom.rules.main_fuse import RULE
+from portloom.rules.sites import sites_of
 from portloom.search.best import each_tableau, runs_over
 from portloom.search.feasibility import Possible, any_plan
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
@@ -52,6 +56,23 @@ def test_a_smaller_fuse_than_the_sum_needs_is_told_with_it() -> None:
     (conflict,) = found.conflicts
     assert "the unit takes a main fuse of 25 A at most" in conflict.sentence
     assert "the unit takes a main fuse of up to 25 A" in [fact.sentence for fact in conflict.facts]
+
+
+def test_beyond_the_largest_step_there_is_none() -> None:
+    """80 A is the largest of ISO 8820-3, and carries 80 / 1.25 = 64 A for good."""
+    large = unit(OUT.replace("15 A", "90 A").replace("60 A", "900 A"), feed="limit: 100 A")
+    told = "with the key on: 64.001 A (lamp), 80 A, the largest main fuse, carries 64 A continuously"
+    for drawn, wrong in (("64 A", []), ("64.001 A", [told])):
+        (site,) = sites_of(Job(*on((bike(f"{LAMP}, current: {drawn}"), large))))
+        assert [clash.sentence for clash in place_clashes([RULE], site)] == wrong
+
+
+@pytest.mark.parametrize(("drawn", "wires"), [("999 mA", 0), ("1 A", 1)])
+def test_a_feed_heats_its_company_from_an_ampere_on(drawn: str, wires: int) -> None:
+    """33 CFR 183.425, Note 2, counts current-carrying wires: here from 1 A on (common practice, no source)."""
+    job = Job(*on(at_the_neck((bike(f"{LAMP}, current: {drawn}"), unit(OUT)))))
+    (site,) = sites_of(job)
+    assert {fixed_loaded(site, 0, case) for case in job.steady} == {wires}
 
 
 def test_a_conflict_names_the_fuse_like_any_other_fact() -> None:

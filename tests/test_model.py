@@ -13,6 +13,7 @@ from inspect import getsource
 from itertools import product
 from pathlib import Path
 
+import pytest
 from ortools.sat.python import cp_model
 
 from calls import HARBOUR, ROOT, TOO_SMALL, Portloom
@@ -129,6 +130,22 @@ def test_with_every_guard_assumed_the_answer_is_the_same(seeds: range) -> None:
                     assert plain.status == guarded.status
                     seen.add(plain.status)
     assert seen == {Status.BEST, Status.IMPOSSIBLE}
+
+
+@pytest.mark.parametrize("more", [-1, 0, 1])
+def test_a_limit_tells_the_higher_of_two_bounds(more: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What every plan costs at least is known from the wires that all have, and from the solver: both hold."""
+    bike, unit = random_case(FEW[0], "plain")
+    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    model = Model(tableaux_of(job, rules_of(job), sites_of(job))[0])
+
+    def bound_with(solvers: int | None) -> int:
+        monkeypatch.setattr(Solve, "run", lambda *_: Status.UNKNOWN)
+        monkeypatch.setattr(Solve, "bound", property(lambda _: solvers))
+        return model.solve(Solve(None)).bound
+
+    known = bound_with(None)
+    assert bound_with(known + more) == known + max(more, 0)
 
 
 def test_a_row_that_another_implies_holds_with_it() -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example
 from oracle.random_bikes import random_case
-from outcomes import EXAMPLES
+from outcomes import EXAMPLES, best
 from portloom.base.bike import Bike
 from portloom.base.unit import Unit
 from portloom.documents.document import Plan
@@ -21,7 +21,9 @@ from portloom.job.bulbs import bulbs_of
 from portloom.job.fixed_wires import joint_returns
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan
+from portloom.rules.book import RULES
 from portloom.verify.dealing import dealt_again
+from portloom.verify.judge import judged
 from unasked import bike_from_text
 
 UNIT = unit_from_text(
@@ -104,6 +106,40 @@ def test_what_a_lifted_earth_disturbs_comes_first_then_lamps_then_the_rest() -> 
         "name: unit, part: engine controller, at: tail, current: 9 A",
     )
     assert dealt(found) == [["lamp", "unit"], ["one"]]
+
+
+NINE = """
+unit: nine way
+feed: {limit: 40 A}
+outputs: [{names: [one, two, three, four, five, six, seven, eight, nine], limit: 5 A, peak: 40 A, trip: [1.25 A]}]
+inputs: [{name: in 1, accepts: [earth]}]
+"""
+
+
+@pytest.mark.parametrize(("each", "size"), [("684 mA", "0.5 mm2"), ("685 mA", "0.75 mm2")])
+def test_a_return_in_company_carries_a_quarter_more_than_its_sum(each: str, size: str) -> None:
+    """Among three loaded wires 0.5 mm2 carries 70 % of 11 A, 7.7 A: 1.25 x 9 x 684 mA = 7.695 A; 685 mA are too much.
+
+    A trip of 1.25 A with eight others is less, 6.73 A. On its 50 mm next to nothing is lost.
+    """
+    loads = "\n".join(f"  - {{name: {n}, at: tail, current: {each}, kind: motor, when: [day]}}" for n in "abcdefghi")
+    beside = "alongside: [{name: charger, from: tray, to: tail, size: 1 mm2, current: 5 A, count: 2}]"
+    _, found = best(BIKE.format(length=50, loads=loads, first="a", more=beside), NINE)
+    assert found is not None
+    assert dict(found.fixed_sizes)["return", "tail", 1].label == size
+
+
+def test_a_return_is_judged_by_the_thickest_reel() -> None:
+    """Nine times 977 mA over 1 m: cut to lose 70 mV, it leaves enough of 300 mV; 0.75 mm2 would lose 287 mV of them.
+
+    8.793 A x 26 mohm x 1.2554 (85 C) = 287 mV; 4 mm2 at 4.95 mohm loses 54.6 mV.
+    """
+    loads = "\n".join(f"  - {{name: {n}, at: tail, current: 977 mA, kind: motor, when: [day]}}" for n in "abcdefghi")
+    few = "limits: {drop: {other: 300 mV}}"
+    on, found = best(BIKE.format(length=1000, loads=loads, first="a", more=few), NINE)
+    assert found is not None
+    assert dict(found.fixed_sizes)["return", "tail", 1].label == "4 mm2"
+    assert judged((on,), RULES, found) == ()
 
 
 def test_without_a_part_the_kind_says_whether_it_is_a_lamp() -> None:

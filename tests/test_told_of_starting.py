@@ -2,7 +2,7 @@
 
 import pytest
 
-from portloom.documents.by_part import by_part
+from portloom.documents.by_part import by_part, without_part
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from small_bikes import OWN_SPARK, small_bike
@@ -40,3 +40,11 @@ def told(load: str, switches: str, *keys: str) -> list[str]:
 def test_a_brake_lets_an_automatic_crank(load: str, switches: str, clutch: str, said: list[str]) -> None:
     """With no clutch lever and no neutral switch the starter is held back until a brake is on; that is told."""
     assert told(load, switches, f"clutch: {clutch}") == said
+
+
+def test_rules_that_go_by_parts_alone_are_named() -> None:
+    """Brake lamps, indicators, what stops, runs and starts the engine: no other rule needs a part to judge a load."""
+    thing = "{name: thing, at: headstock, current: 3 A, kind: motor}"
+    bike = bike_from_text(small_bike([thing], [], OWN_SPARK), "bike")
+    slugs = "brake-lamp, indicator-pair, engine-stop, run and start"
+    assert list(without_part(bike)) == [f"thing has no 'part': the rules {slugs} are not judged for it"]
