@@ -27,7 +27,7 @@ inputs:
 UNIT = """\
 unit: trial way
 feed: {limit: 40 A}
-outputs: [{names: [out 1, out 2, out 3], limit: 10 A, peak: 60 A}, {name: out 4, limit: 1.5 A}]
+outputs: [{names: [out 1, out 2, out 3], limit: 10 A, peak: 60 A}, {name: out 4, limit: 1.5 A, peak: 10 A}]
 inputs: [{names: [in 1, in 2, in 3], accepts: earth}]
 """
 
@@ -103,6 +103,19 @@ def test_what_is_decided_is_the_reason_and_may_be_taken_back(here: Here) -> None
     assert freed[10].startswith("- {name: horn, at: neck, current: 2 A")
     assert "on:" not in freed[10]
     assert here("plan", "free.yaml", "--unit", "way.yaml").returncode == 0
+
+
+def test_each_decision_has_its_price(here: Here) -> None:
+    """By hand: out 4 leaves 8.5 A less unused than the others, at 50 mm each, so the lamp is at home there."""
+    written(lamp=", on: out 3", horn=", not_on: out 4")
+    said = here("why", "bike.yaml", "--unit", "way.yaml", "--pins").stdout
+    assert "lamp must be on out 3 (bike.yaml line 10): costs 0.425 m in spare ports; without it, on out 4\n" in said
+    assert "horn must not be on out 4 (line 11): costs nothing; without it, on out 1\n" in said
+    assert "All of it together: costs 0.425 m in spare ports.\n" in said
+    pins = json.loads(here("why", "bike.yaml", "--unit", "way.yaml", "--pins", "--json").stdout)["pins"]
+    assert [one["price"]["cost_mm"] for one in pins] == [425, 0]
+    written()
+    assert "Nothing is decided of ports there." in here("why", "bike.yaml", "--unit", "way.yaml", "--pins").stdout
 
 
 def test_a_post_is_judged_by_it(here: Here) -> None:

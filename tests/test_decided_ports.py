@@ -15,13 +15,16 @@ from oracle.random_bikes import random_case
 from portloom.base.clock import Clock
 from portloom.explaining.conflicts.find import first_conflict
 from portloom.explaining.conflicts.question import Questions
+from portloom.explaining.decisions import prices_of_decisions
 from portloom.explaining.fixes.hunt import fixes_of
 from portloom.explaining.fixes.pins import LIFTED
+from portloom.explaining.solved import Solved, solve
 from portloom.inputs.files import unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan
-from portloom.rules.book import rules_of
+from portloom.rules.book import decisions_of, rules_of
+from portloom.rules.facts import by_default
 from portloom.rules.sites import sites_of
 from portloom.search.best import best_assignment
 from portloom.search.places import NoPlan
@@ -158,3 +161,45 @@ def test_conflicts_are_minimal(seeds: Sequence[int]) -> None:
         assert told.spare == (), told.written
         about.update(key[0] for conflict in told.conflicts for key in conflict)
     assert {"pin", "switch pin", "out of use"} <= about
+
+
+# --- what it costs
+
+
+def without(text: str, side: str, name: str) -> str:
+    """Return a bike's file without what is decided of a load, of an input, or of a port that is out of use."""
+    bike = yaml.safe_load(text)
+    if side == "out_of_use":
+        del bike[side][name]
+        if not bike[side]:
+            del bike[side]
+    else:
+        thing = next(thing for thing in bike[side] if thing["name"] == name)
+        thing.pop("on", None)
+        thing.pop("not_on", None)
+    return str(yaml.safe_dump(bike, sort_keys=False))
+
+
+SIDES = {"pin": "loads", "switch pin": "inputs", "out of use": "out_of_use"}
+
+
+@on_seeds(range(16), range(16, 100))
+def test_each_price_is_the_difference_of_two_optima(seeds: Sequence[int]) -> None:
+    """HiGHS finds the best plan with all that is decided, and once more without each thing of it."""
+    dearer = 0
+    for seed in seeds:
+        text, unit = random_case(seed, "held")
+        instance = questions_on((text, unit)).instance
+        best_plan = solve(instance.job, instance.rules, instance.sites, Clock(None))
+        if not isinstance(best_plan, Solved):
+            continue
+        cost_um = highs.optimum(text, unit).cost_um
+        assert cost_um is not None
+        told = prices_of_decisions(instance, best_plan, by_default, Clock(None))
+        for fact, one in zip(decisions_of(instance.job), told.each, strict=True):
+            other = highs.optimum(without(text, SIDES[fact.key[0]], fact.key[1]), unit).cost_um
+            assert one.price is not None
+            assert other is not None
+            assert one.price.total == cost_um - other, (seed, fact.key)
+            dearer += one.price.total > 0
+    assert dearer

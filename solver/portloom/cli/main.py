@@ -86,6 +86,7 @@ NotPlace = Annotated[str | None, typer.Option("--not-place", metavar="NAME", hel
 ForLoad = Annotated[
     str | None, typer.Option("--for", metavar="LOAD", help="what the output of this load offers that others don't")
 ]
+Pins = Annotated[bool, typer.Option("--pins", help="what each port that the file decides costs")]
 All = Annotated[bool, typer.Option("--all", help="every smallest conflict, up to a limit")]
 ProofToo = Annotated[bool, typer.Option("--proof", help="also how each conflict was proved")]
 Apply = Annotated[int | None, typer.Option("--apply", metavar="NUMBER", help="write this fix into a copy of the file")]
@@ -221,6 +222,7 @@ def why(
     not_place: NotPlace = None,
     for_load: ForLoad = None,
     *,
+    pins: Pins = False,
     every: All = False,
     proof: ProofToo = False,
     apply: Apply = None,
@@ -231,7 +233,7 @@ def why(
     """Say why nothing fits and what would make it fit, why not, or how near a plan is to its limits."""
     from portloom.cli import why as command  # noqa: PLC0415 - loads the search
 
-    asked = command.WhyOptions(not_on, not_place, for_load, every, proof, apply, out)
+    asked = command.WhyOptions(not_on, not_place, for_load, pins, every, proof, apply, out)
     raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
 
 

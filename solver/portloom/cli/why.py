@@ -123,6 +123,7 @@ class WhyOptions:
     not_on: str | None
     not_place: str | None
     about: str | None
+    pins: bool
     every: bool
     proof: bool
     apply: int | None
@@ -141,6 +142,7 @@ def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_jso
             files.unit,
             wish=wish,
             about=asked.about,
+            pins=asked.pins,
             every=asked.every,
             known=_bundled(),
             time_limit=left_of(limit),

@@ -13,6 +13,7 @@ from portloom.explaining.conflicts.find import every_conflict
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
 from portloom.explaining.conflicts.wish import Wish
+from portloom.explaining.decisions import DecisionPrices, prices_of_decisions
 from portloom.explaining.fixes.hunt import Fixes, fixes_of
 from portloom.explaining.solved import Solved, solve
 from portloom.explaining.telling.conflict import Conflict
@@ -74,6 +75,8 @@ class Explained:
     answer: Fits | DoesNotFit | Undecided
     why_not: WhyNot | None = None
     elsewhere: tuple[Elsewhere, ...] = ()
+    decisions: DecisionPrices | None = None
+    """What all that is decided of ports costs, where that is asked and there is a plan."""
 
 
 def explain(
@@ -82,6 +85,7 @@ def explain(
     *,
     wish: Wish | None = None,
     about: str | None = None,
+    pins: bool = False,
     every: bool = False,
     known: Sequence[Unit] = (),
     time_limit: float | None = None,
@@ -91,9 +95,9 @@ def explain(
     """Explain a bike on a unit.
 
     ``wish`` asks why a load is not on a port, or the unit not at a place; ``about`` what the port of a load gives
-    that others do not; ``every`` for all minimal conflicts; ``known`` are units that may be proposed; ``say`` is told
-    what is being looked for. ``time_limit`` is in seconds; without one, fixes and further conflicts are looked for
-    with a work that is counted, the same on every machine.
+    that others do not; ``pins`` what each thing costs that is decided of ports; ``every`` for all minimal conflicts;
+    ``known`` are units that may be proposed; ``say`` is told what is being looked for. ``time_limit`` is in seconds;
+    without one, fixes and further conflicts are looked for with a work that is counted, the same on every machine.
     Raises FailedCheck if a plan breaks a rule, and Disagreement if two proofs differ.
     """
     clock = Clock(time_limit)
@@ -114,6 +118,7 @@ def explain(
         answer=_answer(instance, found, clock, time_limit, where, known, say, every=every and wish is None),
         why_not=None if wish is None else why_not(instance, wish, found, where, clock),
         elsewhere=() if about is None or best is None else tuple(elsewhere(instance, about, best, where, clock)),
+        decisions=prices_of_decisions(instance, best, where, clock) if pins and best is not None else None,
     )
 
 

@@ -4,11 +4,13 @@ from typing import Any
 
 from portloom.documents.amounts import Json, cost_json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
+from portloom.explaining.decisions import DecisionPrice
 from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided
 from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.telling.claim import claim
 from portloom.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
 from portloom.explaining.why_not import Elsewhere, ExtraCost, WhyNot
+from portloom.job.goal import Cost
 from portloom.margins.misses import near_json
 
 NOT_KNOWN = "not known"
@@ -42,6 +44,9 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
         document["why_not"] = why_not_json(explained.why_not, proof=proof)
     if explained.elsewhere:
         document["elsewhere"] = [_elsewhere(one) for one in explained.elsewhere]
+    if explained.decisions is not None:
+        document["pins"] = [_decision(one) for one in explained.decisions.each]
+        document["pins_together"] = _maybe_price(explained.decisions.together)
     aside = set_aside_json(explained.set_aside)
     return {**document, "set_aside": aside, "warnings": list(explained.first), "cautions": list(CAUTIONS)}
 
@@ -91,6 +96,15 @@ def _price(price: ExtraCost) -> Json:
 
 def _elsewhere(one: Elsewhere) -> Json:
     return {"ports": list(one.ports), **why_not_json(one.why_not)}
+
+
+def _decision(one: DecisionPrice) -> Json:
+    told = {"sentence": one.sentence, "where": one.where, "without_it_on": one.without or None}
+    return {**told, "price": _maybe_price(one.price)}
+
+
+def _maybe_price(price: Cost | None) -> Json | None:
+    return None if price is None else cost_json(price)
 
 
 # --- fixes

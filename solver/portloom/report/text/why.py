@@ -4,13 +4,16 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import amperes, capital, counted, listed, port_range
 from portloom.documents.assumed import CAUTIONS
+from portloom.explaining.decisions import DecisionPrice, DecisionPrices
 from portloom.explaining.explain import DoesNotFit, Every, Explained, Fits, Undecided
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.told import Why
 from portloom.explaining.why_not import Elsewhere, ExtraCost, LoadMove, WhyNot
+from portloom.job.goal import Cost
 from portloom.margins.misses import NearMisses
 from portloom.report.text.conflicts import where, write_conflict, write_fixes, write_proof, write_verdict
 from portloom.report.text.layout import Page, metres, write_cautions, write_first
+from portloom.report.text.places import Places
 from portloom.rules.fact_kinds import is_thing
 
 
@@ -41,7 +44,7 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
     match explained.answer:
         case Fits(plan, near):
             page.line(f"{explained.bike} on the {explained.unit}: IT FITS, {where(plan)}.", "bold")
-            if explained.why_not is None and not explained.elsewhere:
+            if explained.why_not is None and not explained.elsewhere and explained.decisions is None:
                 write_near(near, page)
         case DoesNotFit(why, fixes, every):
             _write_why(explained, why, page)
@@ -56,6 +59,8 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
     if explained.why_not is not None:
         _write_why_not(explained.why_not, page, proof=proof)
     _write_elsewhere(explained, page)
+    if explained.decisions is not None:
+        _write_decisions(explained.decisions, page)
     write_cautions(CAUTIONS, page)
 
 
@@ -155,6 +160,30 @@ def _ports(elsewhere: Sequence[Elsewhere]) -> Iterator[str]:
             told.append(_in_short(one.why_not.conflict))
         said = "; ".join(told).replace(":; ", ": ")
         yield f"{port_range(one.ports, order)}: {said}."
+
+
+def _write_decisions(decisions: DecisionPrices, page: Page) -> None:
+    page.heading("What is decided in the bike's file, and what it costs")
+    if not decisions.each:
+        page.line("  Nothing is decided of ports there.")
+        return
+    places = Places()
+    page.items([f"{one.sentence} ({places.said(one.where)}): {_cost_of(one)}" for one in decisions.each])
+    if len(decisions.each) > 1:
+        page.line(f"  All of it together: {_costs(decisions.together)}.")
+
+
+def _cost_of(one: DecisionPrice) -> str:
+    return f"{_costs(one.price)}; without it, on {one.without}" if one.without else _costs(one.price)
+
+
+def _costs(price: Cost | None) -> str:
+    if price is None:
+        return "not known: the time limit was reached"
+    parts = [f"{metres(price.wire_run)} of wire"] if price.wire_run else []
+    parts += [f"{metres(price.spare_port_loss)} in spare ports"] if price.spare_port_loss else []
+    whole = f"{metres(price.total)}: " if len(parts) > 1 else ""
+    return f"costs {whole}{' and '.join(parts)}" if parts else "costs nothing"
 
 
 def _in_short(conflict: Conflict) -> str:
