@@ -10,14 +10,24 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass, replace
 from math import log
+from threading import Lock
+from time import thread_time
+from unittest.mock import patch
 
+from portloom.base.bike import Bike
 from portloom.base.clock import Clock
+from portloom.base.unit import Unit
 from portloom.job.job import Job
+from portloom.job.site import Site
 from portloom.rules.book import rules_of
+from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
+from portloom.search import best
 from portloom.search.assign import assignment_of
-from portloom.search.best import best_choice, tableaux_of
+from portloom.search.candidates import Candidates
+from portloom.search.enumeration import Runs
 from portloom.search.places import Found
+from portloom.search.tableau import Tableau, tableau
 from portloom.verify.judge import check
 
 from .big_bikes import SMALL, Size, big_bike, typed
@@ -98,19 +108,39 @@ class Grown:
         return ", ".join(f"{name} {100 * part / self.seconds:.0f} %" for name, part in parts)
 
 
-def grown(dimension: str, amount: int) -> Grown:
-    """Plan one bike in this process."""
-    files = typed(*big_bike(SEED, DIMENSIONS[dimension][1](amount)))
+class SettingUp:
+    """The setting up of a place's columns and rows, and the processor time that it took in whichever thread."""
+
+    def __init__(self) -> None:
+        """Begin with nothing."""
+        self.seconds = 0.0
+        self._lock = Lock()
+
+    def __call__(self, site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs) -> Tableau:
+        """Set up a place."""
+        began = thread_time()
+        choice = tableau(site, rules, pairs, runs)
+        with self._lock:
+            self.seconds += thread_time() - began
+        return choice
+
+
+def grown(bike: Bike, unit: Unit, limit: float | None) -> Grown:
+    """Plan a bike in this process; ``limit`` of the search is in seconds by the clock."""
+    files = bike, unit
     job, of_job = processor(lambda: Job(*files))
     rules = rules_of(job)
-    choices, of_columns = processor(lambda: tableaux_of(job, rules, sites_of(job)))
-    answer, of_search = processor(lambda: best_choice(rules, choices, Clock(LIMIT)))
+    setting_up = SettingUp()
+    with patch.object(best, "tableau", setting_up):
+        choices, of_pairs = processor(lambda: best.Choices(job, rules, sites_of(job)))
+        answer, of_search = processor(lambda: best.best_at_sites(rules, choices, Clock(limit)))
+    of_columns, of_search = of_pairs + setting_up.seconds, of_search - setting_up.seconds
     if not isinstance(answer, Found):
         return Grown(of_job, of_columns, of_search, 0, "no plan")
     assignment = assignment_of(answer)
     judged, of_check = processor(lambda: check((job,), rules, assignment))
     if judged.clashes:
-        raise RuntimeError(f"{amount} {dimension}: the plan does not pass its check")
+        raise RuntimeError(f"{bike.bike}: the plan does not pass its check")
     return Grown(of_job, of_columns, of_search, of_check, "" if answer.proven else "not proved")
 
 
@@ -142,6 +172,7 @@ def measured(extent: Extent) -> Iterator[Row]:
 
 if __name__ == "__main__":
     if sys.argv[1:2] == ["--one"]:
-        sys.stdout.write(json.dumps(asdict(grown(sys.argv[2], int(sys.argv[3])))))
+        size = DIMENSIONS[sys.argv[2]][1](int(sys.argv[3]))
+        sys.stdout.write(json.dumps(asdict(grown(*typed(*big_bike(SEED, size)), LIMIT))))
     else:
         alone(measured, "growth")

@@ -1,16 +1,17 @@
-"""120 loads, 96 outputs and six places, planned from end to end: how long to the proof, or how far it is from one.
+"""120 loads, 96 outputs and six places: how long to the proof, or how far it is from one when a limit is reached.
 
-Run on demand: ``python -m tests.bench.huge``. Where the proof is not there within the limit, a second run stops there,
-and what is told is how much above its proven bound that plan costs.
+Run on demand: ``python -m tests.bench.huge``. What is wanted is the proof within the limit, or the gap under half a per
+cent when it is reached: how much above its proven bound the plan costs that is there by then. Seconds are of processor
+time, on a machine with nothing else to do at least what the clock shows; the limit goes by the clock.
 """
 
 from collections.abc import Iterator
-from time import perf_counter
 
 from portloom.planning.plan import Planned, plan
 
 from .big_bikes import EVERY_SIZE, Size, big_bike, typed
-from .processes import Taken, spent
+from .growth import Grown, grown
+from .processes import spent
 from .rows import CLOCK, PROCESSOR, Extent, Row, alone
 
 SIZE = "120x96x6"
@@ -19,33 +20,42 @@ LIMIT = 20.0
 """Seconds by the clock."""
 GAP_AT_MOST = 0.5
 """In per cent."""
+NO_PLAN = 100.0
+"""The gap in per cent where there is no plan."""
 
 
-def gap(seed: int, size: Size) -> tuple[Taken, float]:
-    """Return what a plan took to its proof, and what is left of the gap at the limit, in per cent."""
+def to_the_proof(seed: int, size: Size) -> Grown:
+    """Plan a bike without a limit."""
+    return grown(*typed(*big_bike(seed, size)), None)
+
+
+def gap(seed: int, size: Size) -> float:
+    """Return what is left of the gap in per cent when the limit is reached, nought where the proof is there by then.
+
+    Raises RuntimeError where the limit is not kept.
+    """
     files = typed(*big_bike(seed, size))
-    _, whole = spent(lambda: plan(*files))
-    if whole.seconds <= LIMIT:
-        return whole, 0.0
-    began = perf_counter()
-    limited = plan(*files, time_limit=LIMIT)
-    if not isinstance(limited, Planned) or perf_counter() - began > 2 * LIMIT:
-        return whole, 100.0
-    costs = limited.plan.costs.total, limited.plan.bound
-    return whole, 100 * (costs[0] - costs[1]) / costs[0]
+    answer, took = spent(lambda: plan(*files, time_limit=LIMIT))
+    if took.seconds > 2 * LIMIT:
+        raise RuntimeError(f"big bike {seed}: {took.seconds:.0f} s for a limit of {LIMIT:g} s")
+    if not isinstance(answer, Planned):
+        return NO_PLAN
+    cost = answer.plan.costs.total
+    return 100 * (cost - answer.plan.bound) / cost
 
 
 def measured(extent: Extent) -> Iterator[Row]:
-    """Return the seconds to the proof, by the clock and of processor time, and the gap at the limit."""
+    """Return the seconds to the proof, and the gap at the limit: either within what is wanted will do."""
     for name in extent.of_sizes([SIZE]):
-        found = [gap(seed, EVERY_SIZE[name]) for seed in extent.of_seeds(SEEDS)]
-        for by, seconds in (
-            (CLOCK, [whole.seconds for whole, _ in found]),
-            (PROCESSOR, [whole.processor for whole, _ in found]),
-        ):
-            yield Row(f"{name}: plan to its proof", "one second", by, tuple(seconds))
-        left = tuple(per_cent for _, per_cent in found)
-        yield Row(f"{name}: gap left after {LIMIT:g} s", "its cost, in per cent", CLOCK, left, GAP_AT_MOST, GAP_AT_MOST)
+        size, seeds = EVERY_SIZE[name], extent.of_seeds(SEEDS)
+        found = [to_the_proof(seed, size) for seed in seeds]
+        seconds = tuple(one.seconds for one in found)
+        where = f"of the last {found[-1].where}"
+        yield Row(f"{name}: plan to its proof", "one second", PROCESSOR, seconds, LIMIT, None, where)
+        left = tuple(gap(seed, size) for seed in seeds)
+        remarks = f"{left.count(NO_PLAN)} of them without a plan by then"
+        what = f"{name}: or the gap left after {LIMIT:g} s"
+        yield Row(what, "its cost, in per cent", CLOCK, left, GAP_AT_MOST, None, remarks)
 
 
 if __name__ == "__main__":
