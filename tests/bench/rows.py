@@ -106,6 +106,7 @@ class Extent:
     quick: bool = False
     seeds: tuple[int, ...] = ()
     sizes: tuple[str, ...] = ()
+    runs: int | None = None
 
     def of_seeds(self, usual: Iterable[int]) -> tuple[int, ...]:
         """Return the seeds that are measured."""
@@ -123,7 +124,7 @@ class Extent:
 
     def times(self, usual: int) -> int:
         """Return how often a thing is measured."""
-        return 1 if self.quick else usual
+        return 1 if self.quick else self.runs or usual
 
 
 Part = Callable[[Extent], Iterable[Row]]
@@ -135,13 +136,14 @@ def options(prog: str, about: str) -> ArgumentParser:
     parser.add_argument("--quick", action="store_true", help="the least of everything: to see that it works")
     parser.add_argument("--seed", action="append", type=int, default=[], help="of random bikes, instead of the usual")
     parser.add_argument("--size", action="append", default=[], help="of random bikes, such as 24x16x4: only these")
+    parser.add_argument("--runs", type=int, help="of each whole process, instead of the usual")
     parser.add_argument("--json", action="store_true", help="print one document")
     return parser
 
 
 def extent_of(asked: Namespace) -> Extent:
     """Return how much was asked for."""
-    return Extent(asked.quick, tuple(asked.seed), tuple(asked.size))
+    return Extent(asked.quick, tuple(asked.seed), tuple(asked.size), asked.runs)
 
 
 def alone(part: Part, name: str) -> None:
