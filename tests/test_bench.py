@@ -4,6 +4,7 @@ Nothing is timed here. The references are sums by hand, and HiGHS on the columns
 """
 
 import json
+import os
 from importlib import import_module
 from math import inf
 from pathlib import Path
@@ -17,6 +18,7 @@ from bench.compact import NotCompact, by_compact, evenly
 from bench.formulations import one_model
 from bench.growth import exponent, ports
 from bench.places import by_highs
+from bench.processes import taken
 from bench.rows import Row, table
 from bench.tightening import tableaux
 from portloom.job.job import Job
@@ -55,6 +57,17 @@ def test_outputs_are_spread_over_the_kinds() -> None:
     """Thirteen kinds, one output on the last: 26 are two or three of the first, one of it."""
     assert ports(26) == (3, *(2,) * 11, 1)
     assert [sum(ports(count)) for count in (10, 200)] == [10, 200]
+
+
+def test_the_memory_of_a_process_is_its_own() -> None:
+    """A process that does nothing takes far less than one that holds 200 MB, however much its parent holds."""
+    held = bytearray(200_000_000)
+    held[::4096] = b"1" * len(held[::4096])
+    little, much = (taken(("-c", code), os.environ) for code in ("pass", "held = bytes(range(200)) * 1_000_000"))
+    assert little.memory < 100
+    assert much.memory > 190
+    with pytest.raises(RuntimeError, match="ended with 3: .*no such thing"):
+        taken(("-c", "import sys; sys.stderr.write('no such thing'); sys.exit(3)"), os.environ)
 
 
 def test_every_part_is_one_of_the_commands() -> None:
