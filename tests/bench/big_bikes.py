@@ -39,7 +39,8 @@ SMALL = Size("sixteen-way", 4, 8, 4, 14, 3, 4, (2, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2,
 MIDDLE = Size("thirty-two-way", 5, 20, 8, 18, 4, 4, (3, 3, 3, 3, 3, 3, 2, 2, 2, 2, 2, 3, 1), (6, 5, 4, 4, 1, 1))
 LARGE = Size("forty-eight-way", 8, 28, 13, 25, 5, 6, (*(4,) * 11, 3, 1), (9, 8, 5, 5, 1, 1))
 HUGE = Size("ninety-six-way", 16, 56, 26, 50, 10, 6, (*(8,) * 11, 6, 2), (18, 16, 10, 10, 2, 2), thrift=2)
-THREE_HUNDRED = Size("240-way", 40, 140, 65, 125, 25, 6, (*(20,) * 11, 15, 5), (45, 40, 25, 25, 2, 2), thrift=5)
+THREE_HUNDRED = Size("240-way", 40, 140, 65, 16, 4, 6, (*(20,) * 11, 15, 5), (45, 40, 25, 25, 2, 2), thrift=5)
+"""On few points: the live side of switches is one shortest tree, and twenty of them and more are too many for it."""
 SIZES = {"24x16x4": SMALL, "40x32x4": MIDDLE, "60x48x6": LARGE}
 """By loads, outputs and places."""
 EVERY_SIZE = {"tiny": LITTLE, **SIZES, "120x96x6": HUGE}
