@@ -30,7 +30,7 @@ from .rows import PROCESSOR, Extent, Row, alone
 from .tightening import passes_always, tableaux, tight_bike
 
 BIKES = range(10)
-STOP = 300.0
+STOP = 60.0
 """Seconds by the clock for each."""
 AT_MOST, NEVER_MORE = 0.5, 1.0
 LOOP_AT_MOST, PROOFS_AT_MOST = 2.0, 2.0
