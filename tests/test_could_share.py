@@ -13,13 +13,18 @@ import pytest
 
 import portloom
 from calls import Portloom
+from portloom.base.clock import NO_LIMIT, Clock
 from portloom.base.parts.loads import LOAD_PARTS, never_together
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.sharing import joins
+from portloom.explaining.solved import Solved, solve
 from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
+from portloom.planning import sharing
 from portloom.planning.plan import Planned
+from portloom.planning.sharing import could_share
 from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
 from unasked import bike_from_text
 
 HEAD = """
@@ -177,3 +182,15 @@ def test_no_fix_brings_them_together_by_a_group() -> None:
         "part: socket, current: 1 A",
     )
     assert proposed(*loads) == []
+
+
+def test_nothing_is_tried_once_the_limit_is_over(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A plan that was found in time is told as it is; without a limit the same is planned again for the lamps."""
+    job = Job(bike_from_text(bike(*lamps(", share: none")), "bike"), unit_from_text(unit(), "unit"))
+    rules = rules_of(job)
+    solved = solve(job, rules, sites_of(job), NO_LIMIT)
+    assert isinstance(solved, Solved)
+    assert could_share(solved, rules, None, NO_LIMIT)
+    for late in ("Job", "solve"):
+        monkeypatch.setattr(sharing, late, lambda *_, **__: pytest.fail("the limit is over"))
+    assert could_share(solved, rules, None, Clock(0)) == ()

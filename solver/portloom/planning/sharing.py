@@ -6,9 +6,10 @@ never left off is never thought of beside one of comfort.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from portloom.base.bike import Bike
-from portloom.base.clock import Clock
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.figures import counted, listed
 from portloom.base.parts.loads import load_part, never_together
 from portloom.explaining.solved import Solved, solve
@@ -32,7 +33,8 @@ def could_share(solved: Solved, rules: Sequence[Rule], place: str | None, clock:
     job = solved.laid.site.job
     if not solved.assignment.proven:
         return ()
-    told = (_told(solved, group, place, clock) for group in _groups(job, solved.assignment, rules))
+    groups = takewhile(lambda _: clock.left() != 0, _groups(job, solved.assignment, rules))
+    told = (_told(solved, group, place, clock) for group in groups)
     return tuple(sentence for sentence in told if sentence is not None)
 
 
@@ -105,11 +107,15 @@ def _told(solved: Solved, group: Group, place: str | None, clock: Clock) -> str 
 
 def _planned(job: Job, name: str, loads: Sequence[Consumer], place: str | None, clock: Clock) -> Solved | None:
     """Return the best plan with some loads in one group; None where none is proved."""
-    shared = Job(_sharing(job.bike, name, {load.name for load in loads}), job.unit, network=job.network)
-    if shared.overfull_group is not None:
+    try:
+        with clock.held(unless=job.bike.is_small):
+            shared = Job(_sharing(job.bike, name, {load.name for load in loads}), job.unit, network=job.network)
+            if shared.overfull_group is not None:
+                return None
+            sites = sites_of(shared, place)
+    except TimeIsUp:
         return None
-    rules = rules_of(shared)
-    found = solve(shared, rules, sites_of(shared, place), clock)
+    found = solve(shared, rules_of(shared), sites, clock)
     return found if isinstance(found, Solved) and found.assignment.proven else None
 
 
