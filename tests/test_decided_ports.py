@@ -21,34 +21,19 @@ from portloom.explaining.fixes.pins import LIFTED
 from portloom.explaining.solved import Solved, solve
 from portloom.inputs.files import unit_from_text
 from portloom.job.assignment import Assignment
-from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan
-from portloom.rules.book import decisions_of, rules_of
+from portloom.rules.book import decisions_of
 from portloom.rules.facts import by_default
-from portloom.rules.sites import sites_of
-from portloom.search.best import best_assignment
-from portloom.search.places import NoPlan
-from portloom.verify.judge import judged
 from slices import on_seeds
 from told_conflicts import told_of
-from translated import Reference
+from translated import best_plan
 from unasked import bike_from_text
 
 
 @cache
 def best(seed: int) -> Assignment | None:
     """Return the best plan of a random bike, which passes the check and the reference's judge; None without one."""
-    bike, unit = random_case(seed, "held")
-    job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
-    rules = rules_of(job)
-    found = best_assignment(job, rules, sites_of(job), Clock(None))
-    if isinstance(found, NoPlan):
-        return None
-    assert isinstance(found, Assignment)
-    assert found.proven
-    assert judged((job,), rules, found) == ()
-    assert Reference(bike, unit).cost(found) == found.cost
-    return found
+    return best_plan(*random_case(seed, "held"))
 
 
 def cost(seed: int) -> int | None:

@@ -9,7 +9,16 @@ from oracle.multiplexing import Stand
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
 from oracle.site import Site
+from portloom.base.clock import NO_LIMIT
+from portloom.inputs.files import unit_from_text
 from portloom.job.assignment import Assignment
+from portloom.job.job import Job as Subject
+from portloom.rules.book import rules_of
+from portloom.rules.sites import sites_of
+from portloom.search.best import best_assignment
+from portloom.search.places import NoPlan
+from portloom.verify.judge import judged
+from unasked import bike_from_text
 
 
 class Reference:
@@ -67,3 +76,17 @@ class Reference:
                 for box in found.multiplexers
             ),
         )
+
+
+def best_plan(bike: str, unit: str, place: str | None = None) -> Assignment | None:
+    """Return the proven best plan, which passes the check and the reference's judge; None if there is none."""
+    job = Subject(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
+    rules = rules_of(job)
+    found = best_assignment(job, rules, sites_of(job, place), NO_LIMIT)
+    if isinstance(found, NoPlan):
+        return None
+    assert isinstance(found, Assignment)
+    assert found.proven
+    assert judged((job,), rules, found) == ()
+    assert Reference(bike, unit).cost(found) == found.cost
+    return found
