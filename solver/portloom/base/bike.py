@@ -5,6 +5,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema
 
+from portloom.base.as_read import AsRead
 from portloom.base.drop import DropLimit
 from portloom.base.entries import Count, Entry, Name, Names, TrueFalse, one_or_several
 from portloom.base.margin import Margin
@@ -314,28 +315,6 @@ class Multiplexer(Entry):
         min_length=1, description="the signals that it takes"
     )
     standby: StandbyCurrent | None = Field(None, description="current asleep, default 0.5 mA")
-
-
-@dataclass(frozen=True)
-class Taken:
-    """What a file does not say and a part brings: whose it is, which key, and what was taken."""
-
-    subject: str
-    part: str
-    key: str
-    value: str
-
-
-@dataclass(frozen=True)
-class AsRead:
-    """How a bike's file was read, beside what it says."""
-
-    taken: tuple[Taken, ...] = ()
-    """What its parts brought."""
-    words: tuple[str, ...] = ()
-    """How words that are not the catalogue's own were read, each as a sentence."""
-    falls_away: tuple[str, ...] = ()
-    """What the file has and the unit replaces, each as a sentence."""
 
 
 SMALL = 40

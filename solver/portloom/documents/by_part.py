@@ -5,7 +5,8 @@ Source: common practice, no source.
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from portloom.base.bike import Bike, Taken
+from portloom.base.as_read import Taken
+from portloom.base.bike import Bike
 from portloom.base.figures import listed
 from portloom.base.parts.loads import RUNNING_ENGINE, STARTER_SOLENOID
 from portloom.base.vocabulary import Told

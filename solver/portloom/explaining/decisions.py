@@ -2,17 +2,15 @@
 
 from collections.abc import Iterable
 
-from portloom.base.bike import Bike
 from portloom.base.clock import Clock
 from portloom.base.values import dataclass
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.fixes.pins import FREE
+from portloom.explaining.fixes.pins import without_decisions
 from portloom.explaining.solved import Solved, solve
 from portloom.job.assignment import Assignment
 from portloom.job.goal import Cost
 from portloom.job.job import Job
 from portloom.rules.book import decisions_of
-from portloom.rules.fact_kinds import OUT_OF_USE, PIN, SWITCH_PIN
 from portloom.rules.facts import FactKey, Where
 from portloom.rules.sites import sites_of
 
@@ -53,7 +51,7 @@ def prices_of_decisions(instance: Instance, best: Solved, where: Where, clock: C
 
 def _without(instance: Instance, keys: Iterable[FactKey], clock: Clock) -> Solved | None:
     """Return the best plan without some of it; None where the limit came first."""
-    job = Job(freed(instance.job.bike, frozenset(keys)), instance.job.unit, network=instance.job.network)
+    job = Job(without_decisions(instance.job.bike, frozenset(keys)), instance.job.unit, network=instance.job.network)
     found = solve(job, instance.rules, sites_of(job, instance.place), clock)
     return found if isinstance(found, Solved) else None
 
@@ -67,16 +65,3 @@ def _price(best: Solved, found: Solved | None) -> Cost | None:
     if found is None or not (found.assignment.proven and best.assignment.proven):
         return None
     return best.assignment.costs - found.assignment.costs
-
-
-def freed(bike: Bike, keys: frozenset[FactKey]) -> Bike:
-    """Return a bike without some of what is decided of ports; of a relay's coil with what its load says."""
-    loads = tuple(
-        load.model_copy(update=FREE) if {PIN.key(load.name), PIN.key(f"{load.name} relay")} & keys else load
-        for load in bike.loads
-    )
-    inputs = tuple(
-        switch.model_copy(update=FREE) if SWITCH_PIN.key(switch.name) in keys else switch for switch in bike.inputs
-    )
-    dead = {port: why for port, why in bike.out_of_use.items() if OUT_OF_USE.key(port) not in keys}
-    return bike.model_copy(update={"loads": loads, "inputs": inputs, "out_of_use": dead})

@@ -87,12 +87,14 @@ INPUTS = FactKind("inputs", "count", "input", "inputs", dropped="with as many of
 BAN = FactKind("ban", "ban", "load", dropped="as if they might share")
 SWITCH_BAN = FactKind("switch ban", "ban", "switch", dropped="as if they might share")
 WAYS = FactKind("ways", "count", "multiplexer", "inputs", dropped="with as many ways as are wanted")
+UNHELD: dict[str, Any] = {"on": (), "not_on": ()}
+"""What the entry of a load or a switch says of ports where nothing is decided of them."""
 PIN = FactKind(
     "pin",
     "figure",
     "load",
     written=frozenset({"on", "not_on"}),
-    harmless={"on": (), "not_on": ()},
+    harmless=UNHELD,
     spared=5,
     decided=True,
     dropped="on whichever output",

@@ -18,8 +18,8 @@ from portloom.search.enumeration import Runs
 from portloom.search.fuses import allowed_at
 from portloom.search.model import Model
 from portloom.search.outline import Glances, outline
-from portloom.search.places import Answer, Contender, Found, LimitReached, NoPlan, best_of, best_place
-from portloom.search.prospects import Prospect
+from portloom.search.places import Answer, Contender, Found, LimitReached, NoPlan, best_place
+from portloom.search.prospects import Prospect, best_prospect
 from portloom.search.sizing_cuts import with_sizing_cuts
 from portloom.search.solving import Solve
 from portloom.search.tableau import Tableau, tableau
@@ -72,7 +72,7 @@ def tableaux_of(
     job: Job, rules: Sequence[Rule], sites: Sequence[Site], runs: Runs | None = None
 ) -> tuple[Tableau, ...]:
     """Set up the choice at every site that the rules allow."""
-    return tuple(each_tableau(job, rules, sites, runs or runs_over(job, sites)))
+    return tuple(Choices(job, rules, sites, runs))
 
 
 def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
@@ -158,13 +158,7 @@ def best_at_sites(
         )
         for number, site in enumerate(choices.sites)
     ]
-    try:
-        with clock.held(unless=small):
-            for each in prospects:
-                each.lower_bound  # noqa: B018 - worked out while it can be broken off
-    except TimeIsUp:
-        return LimitReached(0)
-    return best_of(prospects, clock)
+    return best_prospect(prospects, clock, is_small=small)
 
 
 def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:

@@ -1,11 +1,11 @@
 """A place of which a glance tells what plans there cost at least: its choice is set up only once it must be solved."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cached_property
 
-from portloom.base.clock import Clock
+from portloom.base.clock import Clock, TimeIsUp
 from portloom.search.model import Goal
-from portloom.search.places import Contender
+from portloom.search.places import Answer, Contender, LimitReached, best_of
 from portloom.search.solving import Outcome, Solve, Status
 from portloom.search.tableau import Check, Tableau
 from portloom.search.ties import FirstPlan
@@ -84,3 +84,14 @@ class Prospect:
     def first_of(self, value: int, run: Callable[[], Solve]) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
         return self._set_up.first_of(value, run)
+
+
+def best_prospect(prospects: Sequence[Prospect], clock: Clock, *, is_small: bool) -> Answer:
+    """Return the proven best plan over all places, each looked at before any is set up, or what a limit left of it."""
+    try:
+        with clock.held(unless=is_small):
+            for each in prospects:
+                each.lower_bound  # noqa: B018 - worked out while it can be broken off
+    except TimeIsUp:
+        return LimitReached(0)
+    return best_of(prospects, clock)

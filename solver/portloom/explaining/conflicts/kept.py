@@ -28,6 +28,7 @@ from portloom.rules.fact_kinds import (
     SWITCH,
     SWITCH_BAN,
     SWITCH_PIN,
+    UNHELD,
     freed,
     harmless_feed,
     harmless_load,
@@ -112,7 +113,7 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     dropped = instance.everything - facts
     loads = _loads(instance, dropped)
     there = (switch for switch in job.bike.inputs if SWITCH.key(switch.name) not in dropped)
-    switches = tuple(_unpinned(switch) if SWITCH_PIN.key(switch.name) in dropped else switch for switch in there)
+    switches = tuple(one.model_copy(update=UNHELD) if SWITCH_PIN.key(one.name) in dropped else one for one in there)
     dead = {port: why for port, why in job.bike.out_of_use.items() if OUT_OF_USE.key(port) not in dropped}
     bike = job.bike.model_copy(update={"inputs": switches, "out_of_use": dead})
     wired_in = len(switches) + len(bike.multiplexers)
@@ -120,10 +121,6 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     gone = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) in dropped)
     rules = tuple(_RelaxedRule(rule, dropped, gone).rule() for rule in instance.rules)
     return RelaxedInstance(relaxed, rules, Sites(relaxed, instance.place, instance.sites), facts)
-
-
-def _unpinned(switch: Switch) -> Switch:
-    return switch.model_copy(update={"on": (), "not_on": ()})
 
 
 # --- loads

@@ -8,10 +8,9 @@ from portloom.base.quantities import MilliWatts
 from portloom.base.vocabulary import INDUCTIVE
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target, with_load
-from portloom.explaining.fixes.pins import FREE
 from portloom.explaining.fixes.reach import figures_of, whole_of
 from portloom.job.consumers import Consumer
-from portloom.rules.fact_kinds import altered
+from portloom.rules.fact_kinds import UNHELD, altered
 
 LED, SUPPRESSOR, FUSE, RELAY, LEFT_OFF = 2, 2, 3, 4, 8
 LED_LAMP, SUPPRESSED, OFF = "LED lamp", "suppressor", "left off"
@@ -129,7 +128,7 @@ def _fed(
     instance: Instance, load: Load, fed: str, *, kind: str, effort: int, sentence: str, parts: tuple[str, ...]
 ) -> Change:
     guests = (guest.name for guest in instance.job.bike.loads if load.name in guest.from_)
-    held = {} if fed == "relay" and not load.own_switch else FREE  # what needs no output is held to none
+    held = {} if fed == "relay" and not load.own_switch else UNHELD  # what needs no output is held to none
     return Change(
         kind=kind,
         effort=effort,

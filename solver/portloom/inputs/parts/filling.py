@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 
-from portloom.base.bike import AsRead, Taken
+from portloom.base.as_read import AsRead, Taken
 from portloom.base.parts.shapes import LoadPart, SwitchPart
 from portloom.base.values import dataclass
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry, PartEntry, SwitchEntry

@@ -1,8 +1,9 @@
 """Explanations as an electrician reads them: why nothing fits and what would help, or how near a plan is."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from portloom.base.figures import amperes, capital, counted, listed, port_range
+from portloom.base.quantities import Micrometres
 from portloom.documents.assumed import CAUTIONS
 from portloom.explaining.decisions import DecisionPrice, DecisionPrices
 from portloom.explaining.explain import DoesNotFit, Every, Explained, Fits, Undecided
@@ -127,8 +128,7 @@ def _priced(price: ExtraCost | None) -> Iterator[str]:
     if price.same_kind:
         yield "possible at no cost: it is a port of the same kind, swap them"
         return
-    parts = [f"{_more(price.wire_run)} of wire"] if price.wire_run else []
-    parts += [f"{_more(price.spare_port_loss)} in spare ports"] if price.spare_port_loss else []
+    parts = _in_parts(price.costs, _more)
     cost = f"{_more(price.cost)}, " if len(parts) > 1 else ""
     what = f"at {cost}{' and '.join(parts)}" if parts else "at the same cost"
     yield f"possible {what}, place {price.place}"
@@ -140,9 +140,15 @@ def _moved(move: LoadMove) -> str:
     return f"{listed(move.loads)} from {move.before} to {move.after}"
 
 
-def _more(length: int) -> str:
+def _more(length: Micrometres) -> str:
     sign = "-" if length < 0 else "+"
-    return f"{sign}{metres(abs(length))}"  # type: ignore[arg-type]
+    return f"{sign}{metres(Micrometres(abs(length)))}"
+
+
+def _in_parts(price: Cost, said: Callable[[Micrometres], str]) -> list[str]:
+    """Return wire and spare ports, as far as there are any."""
+    parts = ((price.wire_run, "of wire"), (price.spare_port_loss, "in spare ports"))
+    return [f"{said(length)} {what}" for length, what in parts if length]
 
 
 def _write_elsewhere(explained: Explained, page: Page) -> None:
@@ -180,8 +186,7 @@ def _cost_of(one: DecisionPrice) -> str:
 def _costs(price: Cost | None) -> str:
     if price is None:
         return "not known: the time limit was reached"
-    parts = [f"{metres(price.wire_run)} of wire"] if price.wire_run else []
-    parts += [f"{metres(price.spare_port_loss)} in spare ports"] if price.spare_port_loss else []
+    parts = _in_parts(price, metres)
     whole = f"{metres(price.total)}: " if len(parts) > 1 else ""
     return f"costs {whole}{' and '.join(parts)}" if parts else "costs nothing"
 

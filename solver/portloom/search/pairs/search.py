@@ -10,8 +10,8 @@ from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
 from portloom.search.pairs.joint import Wanted, joint_choice
 from portloom.search.pairs.seats import SeatChoices, lower_bound_of, seats_of
-from portloom.search.places import Found, LimitReached, NoPlan, best_of
-from portloom.search.prospects import Prospect
+from portloom.search.places import Found, LimitReached, NoPlan
+from portloom.search.prospects import Prospect, best_prospect
 from portloom.search.sizing_cuts import with_sizing_cuts
 
 
@@ -28,11 +28,9 @@ def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> Assi
             wanted = Wanted(rules, job)
             pairs = _pairs(job, first, second, equal=first is second)
             prospects = [prospect(rules, wanted, seats, clock) for seats in pairs]
-            for each in prospects:
-                each.lower_bound  # noqa: B018 - worked out while it can be broken off
     except TimeIsUp:
         return LimitReached(0)
-    answer = best_of(prospects, clock)
+    answer = best_prospect(prospects, clock, is_small=job.bike.is_small)
     return assignment_of(answer) if isinstance(answer, Found) else answer
 
 
