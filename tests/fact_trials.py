@@ -163,6 +163,13 @@ WEAK = texts(f"{CRANKED}, lowest: WORD")
 WEAK_UNIT = texts(CRANKED, feed=f"{LIMITS}, lowest: WORD")
 # There is one port for two things.
 CROWD = texts(PLAIN, PLAIN.replace("it", "other"), outputs=("names: WORD, limit: 4 A",))
+# Two outputs, of one limit or of two.
+UNLIKE = texts(
+    PLAIN,
+    PLAIN.replace("it", "other"),
+    outputs=("name: a, limit: 4 A", "name: b, limit: WORD, trip: 4 A"),
+    more="alike: [[it, other]]",
+)
 SWITCHES = texts(PLAIN, switches=(BUTTON, SECOND_BUTTON), inputs=("names: WORD, accepts: [earth]",))
 # The output does what a switch says that does not operate its load.
 FOLLOWING = texts(
@@ -196,6 +203,7 @@ LONE = (
     Lone(("drop", "other"), FAR, "330 mV", "331 mV"),
     Lone(("load lowest", "it"), WEAK, "8681 mV", "8680 mV"),
     Lone(("unit lowest", "unit"), WEAK_UNIT, "8815 mV", "8814 mV"),
+    Lone(("alike", "it", "other"), UNLIKE, "5 A", "4 A"),
     Lone(("outputs", "a"), CROWD, "[a]", "[a, b]"),
     Lone(("inputs", "in 1"), SWITCHES, "[in 1]", "[in 1, in 2]"),
     Lone(("told", "follow", "in 1"), FOLLOWING, "[]", "it"),

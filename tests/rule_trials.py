@@ -366,4 +366,26 @@ DECIDED = (
         "in 2",
     ),
 )
-TRIALS = (*DECIDED, *COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS, *MULTIPLEXED, *FULL)
+ALIKE = (
+    Trial(
+        "alike",
+        "two loads on outputs of two limits",
+        lambda limit: (
+            TWO_LAMPS + "alike: [[lamp, other]]\n",
+            unit(f"{OUT}, trip: 10 A", f"name: out 2, limit: {limit}, trip: 10 A"),
+        ),
+        "15 A",
+        "15.001 A",
+    ),
+    Trial(
+        "alike",
+        "two loads on outputs with other trips",
+        lambda trips: (
+            TWO_LAMPS + "alike: [[lamp, other]]\n",
+            unit(f"{OUT}, trip: [8 A, 10 A]", f"{SECOND}, trip: [{trips}]"),
+        ),
+        "10 A, 8 A",
+        "10 A, 8.001 A",
+    ),
+)
+TRIALS = (*DECIDED, *ALIKE, *COVERING, *CURRENTS, *WIRES, *DRIVING, *SIGNALS, *MULTIPLEXED, *FULL)

@@ -35,6 +35,7 @@ def part_of_bike(bike: Bike, dropped: Dropped) -> Bike:
         ),
         granted=frozenset((key[1], key[2]) for key in dropped if key[0] == "told"),
         dead=frozenset(port for port in bike.dead if ("out of use", port) not in dropped),
+        alike=tuple(names for names in bike.alike if ("alike", *names) not in dropped),
     )
 
 

@@ -6,6 +6,7 @@ from itertools import combinations
 from .circuits import agree, alike
 from .guards import is_bare_coil, needs
 from .kinds import Kinds, kinds_of
+from .matched import sets_on_outputs
 from .parts import drop_class
 from .reading import on_unit, read_bike
 from .things import Bike, Load
@@ -33,6 +34,7 @@ def facts_of(bike: Bike, kinds: Kinds) -> tuple[Key, ...]:
         *(("pin", load.name) for load in on_unit(bike) if load.held | load.shunned),
         *(("switch pin", switch.name) for switch in bike.switches if switch.held | switch.shunned),
         *(("out of use", port) for port in bike.dead),
+        *(("alike", *names) for names, _ in sets_on_outputs(bike)),
     )
 
 

@@ -47,6 +47,18 @@ def _named(item: Item) -> Item:
     return {"name": known, **item, "part": known}
 
 
+def sets_alike(written: Sequence[Sequence[str]], items: Sequence[Item]) -> tuple[tuple[str, ...], ...]:
+    """Take the sets of a file and its loads with what their parts bring; give the names of the loads of each set."""
+    return tuple(
+        tuple(dict.fromkeys(name for word in words for name in _loads_named(word, items))) for words in written
+    )
+
+
+def _loads_named(word: str, items: Sequence[Item]) -> list[str]:
+    """A word is a group's name first, else a load's."""
+    return [item["name"] for item in items if item.get("share") == word] or [word]
+
+
 def filled_load(item: Item, data: Item, loads: Sequence[Item], switches: Sequence[Item]) -> Item:
     """Return a named load with what its part brings; `data` is its bike's file, of which only words are read."""
     part = LOADS.get(item["part"], LOOSE)

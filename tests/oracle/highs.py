@@ -18,6 +18,7 @@ from .circuits import all_circuits, circuit, groups, may_join
 from .job import Laid
 from .judge import Plan, Result, cost_um, later_fits
 from .lazily import forbid
+from .matched import apart
 from .multiplexer_rows import add_columns, add_rows
 from .multiplexing import Stand
 from .programme import Model, solved
@@ -65,6 +66,7 @@ def programme_of(site: Site) -> Model:
     _budgets(site, model)
     openings(model, site.bike.legs, site.fixed)
     _links(site, model)
+    _alike(site, model)
     add_rows(model)
     return model
 
@@ -175,6 +177,13 @@ def _links(site: Site, model: Model) -> None:
                 and any(held.names <= switch.operates for switch in switches)
             }
             model.row({number: 1, **helps}, -inf, 0)
+
+
+def _alike(site: Site, model: Model) -> None:
+    """No two circuits with loads whose outputs must be alike are on outputs that are not."""
+    circuits = ((n, held, port) for n, (what, held, port) in enumerate(model.meanings) if what == "circuit")
+    for one, other in apart(site.bike, circuits):
+        model.row({one: 1, other: 1}, -inf, 1)
 
 
 def _verified(site: Site, model: Model, answer: OptimizeResult, numbers: list[int]) -> Plan:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from .circuits import Circuit
 from .drive import Column
 from .job import Laid
+from .matched import matched
 from .multiplexing import Stand, return_columns, stand_columns
 from .site import Site
 from .things import InPort, Later, Leg, Output, Switch
@@ -104,7 +105,7 @@ def later_fits(site: Site, later: Later, output: Output) -> bool:
 
 def cost_um(site: Site, plan: Plan) -> int | None:
     """Return the exact cost (um) of a plan at a site; None if it breaks a rule."""
-    if not (site.sound and links_kept(site, plan) and totals_kept(site, plan)):
+    if not (site.sound and links_kept(site, plan) and totals_kept(site, plan) and matched(site.bike, plan.outputs)):
         return None
     columns: list[Column | None] = [site.output_column(held, output) for held, output in plan.outputs]
     columns += [site.input_column(switches, port) for switches, port in plan.inputs]

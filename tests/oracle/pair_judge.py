@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from .drive import Column
 from .judge import Plan, later_fits, links_kept, room_kept, totals_kept
+from .matched import matched
 from .pair import Fuses, Pair, Spots, Two, reserved_ma
 from .reading import on_unit
 from .site import Site
@@ -34,6 +35,8 @@ def pair_cost_um(two: Two, plan: PairPlan) -> int | None:
     pair = two.pair(plan.spots, plan.fuses_ma)
     apart = plan.spots[0][0].name != plan.spots[1][0].name
     if not (apart and pair.sound and _covers(pair, plan) and switches_right(pair, plan.plans)):
+        return None
+    if not matched(pair.bike, (driven for part in plan.plans for driven in part.outputs)):
         return None
     both = list(zip(pair.sites, plan.plans, strict=True))
     columns = [column for site, part in both for column in _columns(site, part)]

@@ -11,6 +11,7 @@ from .circuits import all_circuits, groups, may_join
 from .drive import Column
 from .job import Laid
 from .judge import later_fits
+from .matched import apart
 from .pair import Spots, Two, reserved_ma
 from .programme import Model
 from .reading import on_unit
@@ -104,6 +105,7 @@ def add_rows(made: PairModel) -> None:
     """Add all rows but those of openings."""
     _cover(made)
     _together(made)
+    _alike(made)
     for unit in EITHER:
         _fuses(made, unit)
         _budgets(made, unit)
@@ -131,6 +133,13 @@ def _together(made: PairModel) -> None:
             mine, its = made.driving(one, 0), made.driving(other, 0)
             apart = dict.fromkeys(mine.keys() - its.keys(), 1) | dict.fromkeys(its.keys() - mine.keys(), -1)
             made.model.row(apart, 0, 0)
+
+
+def _alike(made: PairModel) -> None:
+    """No two circuits with loads whose outputs must be alike are on outputs that are not, whichever unit has them."""
+    circuits = [one for unit in EITHER for one in made.each("circuit", unit)]
+    for one, other in apart(made.two.bike, circuits):
+        made.model.row({one: 1, other: 1}, -inf, 1)
 
 
 def _fuses(made: PairModel, unit: int) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from functools import cache
 
 from . import (
+    alike,
     complete,
     crowded,
     displays,
@@ -46,9 +47,10 @@ BUILD: dict[str, Callable[[Draft], None]] = {
     "shown": displays.shown,
     "catalogue": complete.catalogue,
     "held": held.held,
+    "alike": alike.alike,
 }
 EVERY_FAMILY = tuple(BUILD)
-FAMILIES = tuple(family for family in BUILD if family not in ("multiplexed", "shown", "catalogue", "held"))
+FAMILIES = tuple(family for family in BUILD if family not in ("multiplexed", "shown", "catalogue", "held", "alike"))
 """Those without multiplexers, without dashes that show anything, in the long form, with nothing decided of ports."""
 
 

@@ -9,7 +9,7 @@ from typing import Any
 import yaml
 
 from .catalogue import DEFAULT_REELS, Stock, Wire
-from .filling import filled
+from .filling import filled, sets_alike
 from .loads import USUAL_STATES, coil_of, read_load, words
 from .losses import USUAL, contacts
 from .parts import STRAIGHT
@@ -110,6 +110,7 @@ def read_bike(text: str) -> Bike:
         set_aside=set_aside,
         multiplexers=tuple(_multiplexer(item, set_aside) for item in data.get("multiplexers", [])),
         dead=frozenset(data.get("out_of_use", {})),
+        alike=sets_alike(data.get("alike", []), data["loads"]),
     )
 
 

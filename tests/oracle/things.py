@@ -214,6 +214,8 @@ class Bike:
     """The inputs that only dashes read."""
     dead: frozenset[str] = frozenset()
     """The ports that can't be used."""
+    alike: tuple[tuple[str, ...], ...] = ()
+    """The names of loads whose outputs must be alike, set by set."""
 
     @property
     def named_ports(self) -> frozenset[str]:

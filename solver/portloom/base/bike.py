@@ -355,6 +355,9 @@ class Bike(Entry):
     multiplexers: tuple[Multiplexer, ...] = Field((), description="multiplexers that may be used")
     set_aside: dict[Name, Name] = Field({}, description="rules that are set aside, with the reason")
     out_of_use: dict[Name, Name] = Field({}, description="outputs and inputs that can't be used, with the reason")
+    alike: tuple[Names, ...] = Field(
+        (), description="share groups and loads that must all be on outputs of one limit and one list of trips"
+    )
 
     def shown_by(self, name: str) -> tuple[DashPoint, ...]:
         """Return the dashes and lamps that show a load or an input, in the order of the file."""

@@ -11,6 +11,7 @@ from portloom.job.assignment import Assignment
 from portloom.job.goal import Cost
 from portloom.job.job import Job
 from portloom.rules.book import decisions_of
+from portloom.rules.fact_kinds import kind_of
 from portloom.rules.facts import FactKey, Where
 from portloom.rules.sites import sites_of
 
@@ -24,7 +25,7 @@ class DecisionPrice:
     price: Cost | None
     """What the best plan costs more than the best one without it; None where the limit came before both were proved."""
     without: str
-    """The port on which the load or switch is without it; nothing of a port out of use."""
+    """The port on which the load or switch is without it; nothing of a port out of use, or of several loads."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ def prices_of_decisions(instance: Instance, best: Solved, where: Where, clock: C
     each: list[DecisionPrice] = []
     for fact in facts:
         found = _without(instance, [fact.key], clock)
-        on = "" if found is None else _port_of(found.assignment, fact.key[1])
+        on = "" if found is None or kind_of(fact.key).of is None else _port_of(found.assignment, fact.key[1])
         each.append(DecisionPrice(fact.sentence, where(fact.at), _price(best, found), on))
     return DecisionPrices(tuple(each), _price(best, _without(instance, [fact.key for fact in facts], clock)))
 

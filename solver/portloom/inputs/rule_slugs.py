@@ -3,6 +3,7 @@
 RULE_SLUGS: tuple[str, ...] = (
     "cover",
     "decided",
+    "alike",
     "trip",
     "main-fuse",
     "mode",

@@ -104,13 +104,29 @@ class Job:
     def alike(self) -> dict[str, int]:
         """For each load on the unit the number of the first load that nothing but its name tells it from.
 
-        Identical loads at one point are counted, not told apart.
+        Identical loads at one point are counted, not told apart. Where some must be on outputs alike, these are told
+        from the others, and the first of them from all.
         """
         first: dict[object, int] = {}
         return {
-            load.name: first.setdefault((load.nature, self._guests[load.name]), number)
+            load.name: first.setdefault((load.nature, self._guests[load.name], self._part_in_sets(load.name)), number)
             for number, load in enumerate(self.loads.on_unit)
         }
+
+    @cached_property
+    def sets_alike(self) -> dict[tuple[str, ...], tuple[str, ...]]:
+        """For each set of loads that must be on outputs alike, as the bike has it, those of them on the unit.
+
+        Sets of which fewer than two are on the unit ask for nothing, and are left out.
+        """
+        there = {load.name for load in self.loads.on_unit}
+        found = {names: tuple(name for name in names if name in there) for names in self.bike.alike}
+        return {names: left for names, left in found.items() if len(left) > 1}
+
+    def _part_in_sets(self, name: str) -> tuple[tuple[int, bool], ...]:
+        """Return the numbers of the sets that a load is in, each with whether it is the first there."""
+        sets = enumerate(self.sets_alike.values())
+        return tuple((number, name == names[0]) for number, names in sets if name in names)
 
     @cached_property
     def overfull_group(self) -> tuple[str, ...] | None:

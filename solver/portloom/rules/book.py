@@ -14,6 +14,7 @@ from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
 from portloom.rules import (
+    alike,
     bank,
     brake_lamp,
     cover,
@@ -46,6 +47,7 @@ from portloom.rules.shapes import Budget, BudgetRow, CommonNeed, Key, Need, Rule
 
 RULES: tuple[Rule, ...] = (
     decided.RULE,
+    alike.RULE,
     wire.RULE,
     main_fuse.RULE,
     trip.RULE,
@@ -237,8 +239,8 @@ def facts_of(job: Job, rules: Sequence[Rule]) -> tuple[Fact, ...]:
 
 
 def decisions_of(job: Job) -> tuple[Fact, ...]:
-    """Return the facts that the builder has decided of ports, loads first, then inputs and ports."""
-    if not job.bike.decided_ports:
+    """Return the facts that the builder has decided of ports: loads, inputs, ports, what must be on outputs alike."""
+    if not (job.bike.decided_ports or job.bike.alike):
         return ()
     every = (fact for rule in RULES for fact in (rule.facts(job) if rule.facts else ()))
     return tuple(fact for fact in every if kind_of(fact.key).decided)

@@ -56,7 +56,7 @@ class FactKind:
     of_the_path: bool = False
     """Whether it limits what is lost over a whole path, on the feed too."""
     decided: bool = False
-    """Whether the builder has decided it, of a port."""
+    """Whether the builder has decided it, of ports."""
     dropped: str = "without that limit"
     """How a proof says what is asked where it is dropped."""
 
@@ -101,6 +101,7 @@ PIN = FactKind(
 )
 SWITCH_PIN = FactKind("switch pin", "figure", "switch", decided=True, dropped="on whichever input")
 OUT_OF_USE = FactKind("out of use", "figure", decided=True, dropped="as if it were in order")
+ALIKE = FactKind("alike", decided=True, dropped="on whichever outputs")
 OPENING = FactKind("opening", of="leg", written=frozenset({"opening"}))
 TOTAL = FactKind("total", of="feed", only="unit", harmless={"limit": NO_LIMIT}, of_whole_unit=True)
 FACT_KINDS: tuple[FactKind, ...] = (
@@ -115,6 +116,7 @@ FACT_KINDS: tuple[FactKind, ...] = (
     OUT_OF_USE,
     PIN,
     SWITCH_PIN,
+    ALIKE,
     FactKind(
         "mode",
         "figure",

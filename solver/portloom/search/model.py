@@ -29,7 +29,7 @@ class Model:
         self._used = self._all[: len(choice.columns)]
         self._least = 0
         """What the goal is at least, without a solve (B0); nothing is nought."""
-        # Constraints (C1 to C5), each with what it says.
+        # Constraints (C1 to C6), each with what it says.
         self._sources: list[tuple[int, SumRow | Link]] = []
         for row in choice.rows:
             self._sources.append((self._add_row(row), row))

@@ -204,7 +204,7 @@ class _Rows:
 
     def _binding(self) -> Iterable[SumRow]:
         for row in self._rows:
-            highest = sum(self._columns[number].most * amount for number, amount in row.entries)
+            highest = sum(self._columns[number].most * amount for number, amount in row.entries if amount > 0)
             if row.at_least > 0 or highest > row.at_most:
                 yield row
 

@@ -20,6 +20,7 @@ from portloom.job.kinds import input_kinds, output_kinds
 from portloom.job.site import Site
 from portloom.rules.book import facts_of, told_key
 from portloom.rules.fact_kinds import (
+    ALIKE,
     BAN,
     INPUTS,
     LOAD,
@@ -115,7 +116,8 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     there = (switch for switch in job.bike.inputs if SWITCH.key(switch.name) not in dropped)
     switches = tuple(one.model_copy(update=UNHELD) if SWITCH_PIN.key(one.name) in dropped else one for one in there)
     dead = {port: why for port, why in job.bike.out_of_use.items() if OUT_OF_USE.key(port) not in dropped}
-    bike = job.bike.model_copy(update={"inputs": switches, "out_of_use": dead})
+    alike = tuple(names for names in job.bike.alike if ALIKE.key(*names) not in dropped)
+    bike = job.bike.model_copy(update={"inputs": switches, "out_of_use": dead, "alike": alike})
     wired_in = len(switches) + len(bike.multiplexers)
     relaxed = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
     gone = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) in dropped)

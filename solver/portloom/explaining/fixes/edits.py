@@ -25,6 +25,7 @@ def edits_of(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
     for place in after.places[len(before.places) :]:
         yield Append(("places",), {"name": place.name, "front": place.front or "", "rear": place.rear or ""})
     yield from _multiplexers(before, after)
+    yield from _alike(before, after)
 
 
 def _multiplexers(before: Bike, after: Bike) -> Iterator[Edit]:
@@ -41,7 +42,7 @@ def _multiplexers(before: Bike, after: Bike) -> Iterator[Edit]:
 
 def _loads(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
     kept = {load.name: load for load in after.loads}
-    regrouped = any(kept[load.name].share != load.share for load in before.loads if load.name in kept)
+    regrouped = _regrouped(before, after)
     for number, load in enumerate(before.loads):
         path = source.in_file(("loads", number))
         if load.name in kept:
@@ -51,6 +52,31 @@ def _loads(before: Bike, after: Bike, source: Source) -> Iterator[Edit]:
             yield from _shown(path, load, kept[load.name], by_name=regrouped)
         else:
             yield Remove(path)
+
+
+def _regrouped(before: Bike, after: Bike) -> bool:
+    """Tell whether a load that is left is in another share group, so that a group's name may say something else."""
+    groups = {load.name: load.share for load in before.loads}
+    return any(groups[load.name] != load.share for load in after.loads if load.name in groups)
+
+
+def _alike(before: Bike, after: Bike) -> Iterator[Edit]:
+    """Return how sets of loads on outputs alike change: one of which two are not left, or no output feeds any, goes."""
+    fed = {load.name: load.fed == "unit" and not load.from_ for load in after.loads}
+    regrouped = _regrouped(before, after)
+    sets = [tuple(name for name in names if name in fed) if names in after.alike else () for names in before.alike]
+    keeps = [
+        len(left) > 1 and any(fed[name] for name in left) and sorted(left) not in map(sorted, sets[:number])
+        for number, left in enumerate(sets)
+    ]
+    if sets and not any(keeps):
+        yield Remove(("alike",))
+        return
+    for number, (names, left) in enumerate(zip(before.alike, sets, strict=True)):
+        if not keeps[number]:
+            yield Remove(("alike", number))
+        elif regrouped or left != names:
+            yield Put(("alike", number), list(left))
 
 
 def _load(path: tuple[str | int, ...], before: Load, after: Load) -> Iterator[Edit]:

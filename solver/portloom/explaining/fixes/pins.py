@@ -1,18 +1,20 @@
-"""Changes to what the builder has decided: a load or a switch that is freed from its ports."""
+"""Changes to what the builder has decided: things freed from their ports, loads from being on outputs alike."""
 
 from collections.abc import Callable, Iterator
 from functools import partial
 
 from portloom.base.bike import Bike, Load, Switch
+from portloom.base.figures import listed
 from portloom.base.nearest import or_list
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.fixes.change import Change, Target
 from portloom.explaining.fixes.reach import Reach
-from portloom.rules.fact_kinds import OUT_OF_USE, PIN, SWITCH_PIN, UNHELD
+from portloom.rules.fact_kinds import ALIKE, OUT_OF_USE, PIN, SWITCH_PIN, UNHELD
 from portloom.rules.facts import FactKey
 
 LIFT = 2
 LIFTED = "pin lifted"
+UNLIKE = "alike lifted"
 
 
 def lifted_pins(instance: Instance) -> Iterator[Change]:
@@ -40,10 +42,26 @@ def _lifted(thing: Load | Switch, names: tuple[str, ...], fact: Callable[[str], 
         )
 
 
+def lifted_alike(instance: Instance) -> Iterator[Change]:
+    """Return each set of loads that must be on outputs alike, freed from that."""
+    for names, left in instance.job.sets_alike.items():
+        keys = frozenset((ALIKE.key(*names),))
+        yield Change(
+            kind=UNLIKE,
+            effort=LIFT,
+            sentence=f"let {listed(left)} be on outputs that are not alike",
+            make=partial(_made, keys),
+            acts="figures",
+            slot=(UNLIKE, *names),
+            reach=Reach(keys, frozenset(left)),
+            only_helps=True,
+        )
+
+
 def _made(keys: frozenset[FactKey], target: Target) -> Target | None:
     bike, unit = target
     after = without_decisions(bike, keys)
-    return None if (after.loads, after.inputs) == (bike.loads, bike.inputs) else (after, unit)
+    return None if after == bike else (after, unit)
 
 
 def without_decisions(bike: Bike, keys: frozenset[FactKey]) -> Bike:
@@ -56,4 +74,5 @@ def without_decisions(bike: Bike, keys: frozenset[FactKey]) -> Bike:
         switch.model_copy(update=UNHELD) if SWITCH_PIN.key(switch.name) in keys else switch for switch in bike.inputs
     )
     dead = {port: why for port, why in bike.out_of_use.items() if OUT_OF_USE.key(port) not in keys}
-    return bike.model_copy(update={"loads": loads, "inputs": inputs, "out_of_use": dead})
+    alike = tuple(names for names in bike.alike if ALIKE.key(*names) not in keys)
+    return bike.model_copy(update={"loads": loads, "inputs": inputs, "out_of_use": dead, "alike": alike})

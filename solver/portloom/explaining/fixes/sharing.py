@@ -100,7 +100,8 @@ def joined(target: Target, one: str, other: str) -> Target | None:
 
 
 def _free_name(bike: Bike, wanted: str) -> str:
-    taken = {load.share for load in bike.loads}
+    # A name under 'alike' is a group's first, so no group is called as a load that is named there.
+    taken = {*(load.share for load in bike.loads), *(name for names in bike.alike for name in names)}
     return wanted if wanted not in taken else _free_name(bike, f"{wanted}, shared")
 
 

@@ -24,6 +24,7 @@ def all_changes(instance: Instance, known: Sequence[Unit]) -> tuple[Change, ...]
         *loads.led_lamps(instance),
         *loads.suppressors(instance),
         *pins.lifted_pins(instance),
+        *pins.lifted_alike(instance),
         *looms.places(instance),
         *looms.opened_up(instance),
         *ports.new_multiplexers(instance, known),
@@ -89,4 +90,4 @@ def most_helpful(changes: Sequence[Change]) -> Iterator[tuple[int, ...]]:
 def _spares(change: Change, off: Collection[str]) -> bool:
     if change.kind in (loads.LED_LAMP, loads.SUPPRESSED, pins.LIFTED):
         return change.slot[1] not in off
-    return change.kind in (loads.OFF, looms.OPENED, ports.NEW_MULTIPLEXER)
+    return change.kind in (loads.OFF, pins.UNLIKE, looms.OPENED, ports.NEW_MULTIPLEXER)

@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterator, Sequence
 from portloom.base.as_read import AsRead, Taken
 from portloom.base.parts.shapes import LoadPart, SwitchPart
 from portloom.base.values import dataclass
+from portloom.inputs.parts.alike import sets_alike
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry, PartEntry, SwitchEntry
 from portloom.inputs.parts.loads import fill_loads
 from portloom.inputs.parts.naming import name_by_part, name_entries
@@ -50,6 +51,8 @@ def filled(root: Keyed, own_modes: Collection[str]) -> Filled:
         key: _listed(root.values[key], lists[key]) if key in lists else value for key, value in root.values.items()
     }
     values |= with_known_times(root)
+    if "alike" in values:
+        values["alike"] = sets_alike(values["alike"], bike, resolved)
     as_read = AsRead(tuple(_taken(bike)), tuple(resolved.taken), tuple(bike.falls_away))
     return Filled(
         bike,
