@@ -1,5 +1,6 @@
 """The same as a library: typed models in, a typed answer out."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -8,6 +9,8 @@ import pytest
 
 import portloom
 from portloom.comparing.row import Fit
+from portloom.documents.difference.printed import PrintedPlan
+from portloom.documents.json import plan_json
 from portloom.inputs.files import find_unit, read_bike, read_unit
 from portloom.planning.plan import Planned
 
@@ -28,6 +31,14 @@ def test_compare_takes_and_gives_typed_models() -> None:
     fit = table.of_unit("six-way").fit
     assert isinstance(fit, Fit)
     assert fit.place == "under the tank"
+
+
+def test_diff_takes_plans_and_gives_a_typed_difference() -> None:
+    """``portloom.diff`` compares plans as they were found, or read back from JSON."""
+    answer = portloom.plan(read_bike(EXAMPLES / "bare-single.yaml"), read_unit(find_unit("six-way")))
+    assert isinstance(answer, Planned)
+    printed = PrintedPlan.read(json.dumps(plan_json(answer.plan)), "plan.json")
+    assert portloom.diff(answer.plan, printed).same
 
 
 def test_the_library_starts_without_the_search() -> None:

@@ -23,6 +23,7 @@ CALLS = (
     "plan examples/market-parallel.yaml --unit six-way --unit eleven-way",
     f"plan {HARBOUR} --unit six-way",
     f"check examples/harbour-trail-posted.md {HARBOUR} --unit eleven-way",
+    f"diff {HARBOUR} examples/market-parallel.yaml --unit fourteen-way",
     "compare examples/bare-single.yaml --unit six-way --unit eleven-way",
     "units",
     "rules",

@@ -107,7 +107,9 @@ def test_every_command_and_option_is_shown(portloom: Portloom) -> None:
     shown = {body.split()[2] for body in _blocks("console")}
     commands = portloom("--help").stdout.rpartition("Commands:\n")[2].splitlines()
     assert shown - {"--version"} == {line.split()[0] for line in commands if re.match(r"  \w", line)}
-    helps = "".join(portloom(command, "--help").stdout for command in ("plan", "why", "check", "compare", "sheets"))
+    helps = "".join(
+        portloom(command, "--help").stdout for command in ("plan", "why", "check", "diff", "compare", "sheets")
+    )
     options = set(re.findall(r"--[a-z-]+", helps)) - {"--help"}
     assert len(options) >= 15
     assert sorted(option for option in options if option not in README.read_text("utf-8")) == []

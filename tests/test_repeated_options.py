@@ -54,6 +54,7 @@ def test_what_may_be_repeated_says_so() -> None:
     """The help of an option tells that it may be repeated; of the others none does."""
     assert [f"{command} {option.opts[0]}" for command, option in options(repeated=True)] == [
         "plan --unit",
+        "diff --unit",
         "compare --unit",
     ]
     for repeated in (True, False):

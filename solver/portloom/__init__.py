@@ -4,6 +4,8 @@
 
 ``portloom.compare`` takes several of each.
 
+``portloom.diff`` takes two plans, each as ``portloom.plan`` found it or as it was read back from JSON.
+
 ``portloom.plan`` takes two units instead of one, too.
 
 The search is loaded when it is first asked for, so that reading and checking start without it.
@@ -12,11 +14,12 @@ The search is loaded when it is first asked for, so that reading and checking st
 TYPE_CHECKING = False  # as in typing, which takes longer to load than the rest of this
 if TYPE_CHECKING:
     from portloom.comparing.compare import compare
+    from portloom.documents.difference.diff import diff
     from portloom.explaining.explain import explain
     from portloom.planning.plan import plan
     from portloom.review.check import check
 
-__all__ = ["check", "compare", "explain", "plan"]
+__all__ = ["check", "compare", "diff", "explain", "plan"]
 
 
 def __getattr__(name: str) -> object:
@@ -37,4 +40,8 @@ def __getattr__(name: str) -> object:
         from portloom.comparing.compare import compare as comparing  # noqa: PLC0415 - loads ortools, too
 
         return comparing
+    if name == "diff":
+        from portloom.documents.difference.diff import diff as differing  # noqa: PLC0415 - loads what plans are told by
+
+        return differing
     raise AttributeError(f"portloom has no '{name}'")

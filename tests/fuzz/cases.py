@@ -140,6 +140,7 @@ COMMANDS: tuple[tuple[str, ...], ...] = (
     ("sheets", B, "--unit", U, "--readings", "readings"), ("sheets", B, "--unit", U, "--out", "out"),
     ("compare", B, "--unit", U), ("compare", B, "--unit", U, "--csv", "rows"), ("compare", B, "--unit", U, "--by", "W"),
     ("compare", B, "--unit", U, "--json"), ("units",), ("rules", "W"), ("parts", "W"), ("parts", "W", "--json"),
+    ("diff", B, B, "--unit", U), ("diff", B, "post"), ("diff", "post", "post", "--json"), ("diff", "W", B, "--unit", U),
     ("new", "bike"), ("new", "W"), ("schema", "W"), ("W",), ("plan", "W"), ("plan", B, "--unit", U, "W"),
 )  # fmt: skip
 LIMITED = ("why", "compare")

@@ -12,6 +12,7 @@ from portloom.inputs.checks.decided import unknown_ports
 from portloom.inputs.files import (
     BikeAndSource,
     UnitAndSource,
+    bike_and_source,
     find_unit,
     read_bike_with_positions,
     read_unit_with_positions,
@@ -67,13 +68,17 @@ class Files:
         return BadFile([Problem(self.read_bike.source.file, line, column, what, right)])
 
 
-def read_files(bike: Path, unit: str, second: str | None = None, *, limit: float | None = None) -> Files:
+def read_files(
+    bike: Path, unit: str, second: str | None = None, *, limit: float | None = None, text: str | None = None
+) -> Files:
     """Read a bike's file and a unit's, or two units'; raise BadFile with all that is wrong with any.
+
+    ``text`` is what the bike's file holds, where that was read already.
 
     Raises TimeIsUp where a time limit of the call comes first, unless the bike's file is short.
     """
     with patient(bike, unit, *([second] if second else [])), clock_of(limit).held(unless=_is_short(bike)):
-        return _read_files(bike, unit, second)
+        return _read_files(bike, unit, second, text)
 
 
 def _is_short(file: Path) -> bool:
@@ -84,7 +89,7 @@ def _is_short(file: Path) -> bool:
         return True
 
 
-def _read_files(bike: Path, unit: str, second: str | None) -> Files:
+def _read_files(bike: Path, unit: str, second: str | None, text: str | None) -> Files:
     problems: list[Problem] = []
     read = None
     profiles: list[UnitAndSource] = []
@@ -94,7 +99,8 @@ def _read_files(bike: Path, unit: str, second: str | None) -> Files:
         except BadFile as bad:
             problems += bad.problems
     try:
-        read = read_bike_with_positions(bike, [mode for profile in profiles for mode in profile.unit.own_modes])
+        modes = [mode for profile in profiles for mode in profile.unit.own_modes]
+        read = read_bike_with_positions(bike, modes) if text is None else bike_and_source(text, str(bike), modes)
     except BadFile as bad:
         problems += bad.problems
     if read is not None and not problems:

@@ -53,6 +53,21 @@ OneOrTwoUnits = Annotated[
         help="a profile's file, or a bundled unit's name; may be repeated for two",
     ),
 ]
+OldPlan = Annotated[
+    Path,
+    typer.Argument(
+        metavar="OLD", readable=False, help="a plan as 'portloom plan --json' printed it, or with --unit a bike's file"
+    ),
+]
+NewPlan = Annotated[Path, typer.Argument(metavar="NEW", readable=False, help="the same, newer")]
+UnitsOfBikes = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--unit",
+        metavar="UNIT",
+        help="plan two bikes on this one: a profile's file, or a bundled unit's name; may be repeated for two",
+    ),
+]
 UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
 PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
 PostsBike = Annotated[
@@ -70,6 +85,9 @@ ModelFile = Annotated[
 ]
 TradeOffsToo = Annotated[
     bool, typer.Option("--trade-offs", help="list trade-offs between less wire and more spare ports")
+]
+Watch = Annotated[
+    bool, typer.Option("--watch", help="plan again at each save of the files, and tell what differs, until Ctrl-C")
 ]
 TimeLimit = Annotated[
     float | None,
@@ -204,13 +222,14 @@ def plan(
     *,
     trade_offs: TradeOffsToo = False,
     model: ModelFile = None,
+    watch: Watch = False,
     time_limit: TimeLimit = None,
     as_json: AsJson = False,
 ) -> None:
     """Find the proven best plan of a bike on a unit, or on two instead of one."""
     from portloom.cli import plan as command  # noqa: PLC0415 - loads the search
 
-    asked = command.PlanOptions(place, trade_offs, model, time_limit)
+    asked = command.PlanOptions(place, trade_offs, model, time_limit, watch)
     raise typer.Exit(command.run(bike, unit, asked, as_json=as_json))
 
 
@@ -255,6 +274,14 @@ def check(
 
     asked = command.CheckOptions(place, best, repair, time_limit)
     raise typer.Exit(command.run(post, bike, unit, asked, as_reply=reply, as_json=as_json))
+
+
+@app.command(cls=GivenOnce)
+def diff(old: OldPlan, new: NewPlan, unit: UnitsOfBikes = None, *, as_json: AsJson = False) -> None:
+    """Tell how a plan differs from an older one: what moves, what is cut anew, what is set otherwise."""
+    from portloom.cli.diff import run  # noqa: PLC0415 - keeps --help quick
+
+    raise typer.Exit(run(old, new, unit or (), as_json=as_json))
 
 
 @app.command(cls=GivenOnce)

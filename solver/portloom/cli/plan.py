@@ -45,10 +45,11 @@ class PlanOptions:
     trade_offs: bool = False
     model: Path | None = None
     time_limit: float | None = None
+    watch: bool = False
 
 
 @dataclass(frozen=True)
-class _Answered:
+class Answered:
     """The answer, and what else was asked for and is there: trade-offs, the solver's model as text."""
 
     answer: Planning
@@ -61,9 +62,13 @@ class _Answered:
 def run(bike: Path, units: Sequence[str], asked: PlanOptions, *, as_json: bool) -> Exit:
     """Plan and write the answer; raise BadFile for a call, files or names that are wrong."""
     _check_call(units, asked)
+    if asked.watch:
+        from portloom.cli.watching import watch  # noqa: PLC0415 - seldom asked for
+
+        return watch(bike, units, asked, as_json=as_json)
     files = read_files(bike, *units, limit=asked.time_limit)
     files.check_place(asked.place)
-    found = _answer_of_two(files, left_of(asked.time_limit)) if len(units) > 1 else _answer(files, asked)
+    found = answered(files, asked)
     with on_stdout():
         if as_json:
             write_json(_document(found, files))
@@ -90,35 +95,40 @@ def _check_call(units: Sequence[str], asked: PlanOptions) -> None:
         check_new("plan", "--model", asked.model)
 
 
-def _answer(files: Files, asked: PlanOptions) -> _Answered:
+def _answer(files: Files, asked: PlanOptions) -> Answered:
     """Plan one unit, and where there is a plan add what else is asked for."""
     with waiting("planning"):
         try:
             ready = prepared(files.bike, files.unit, place=asked.place, time_limit=left_of(asked.time_limit))
         except TimeIsUp:
-            return _Answered(not_begun(files.bike, files.unit))
+            return Answered(not_begun(files.bike, files.unit))
         answer = plan_prepared(ready, files.where)
         if not isinstance(answer, Planned):
-            return _Answered(answer)
+            return Answered(answer)
         model = model_of(ready, answer.found) if asked.model is not None and answer.found is not None else None
     if not asked.trade_offs:
-        return _Answered(answer, model=model)
+        return Answered(answer, model=model)
     with waiting("looking for trade-offs"):
-        return _Answered(answer, trade_offs(ready), model)
+        return Answered(answer, trade_offs(ready), model)
 
 
-def _answer_of_two(files: Files, limit: float | None) -> _Answered:
+def _answer_of_two(files: Files, limit: float | None) -> Answered:
     try:
         with waiting("planning"):
             answer = plan(files.bike, *files.units, time_limit=limit, where=files.where)
         if not isinstance(answer, NothingFits):
-            return _Answered(answer)
+            return Answered(answer)
         from portloom.comparing.trial import reason_of_two  # noqa: PLC0415 - as above
 
         with waiting("looking for what is in the way"):
-            return _Answered(answer, reason=reason_of_two(files.bike, files.units, searched=limit is None))
+            return Answered(answer, reason=reason_of_two(files.bike, files.units, searched=limit is None))
     except OnePlace as error:
         raise files.unknown(error.what, ("places",), error.right) from error
+
+
+def answered(files: Files, asked: PlanOptions) -> Answered:
+    """Plan a bike on its unit, or on both; raise BadFile where it has no two places for two."""
+    return _answer_of_two(files, left_of(asked.time_limit)) if len(files.units) > 1 else _answer(files, asked)
 
 
 def _write_model(file: Path, text: str | None) -> None:
@@ -141,7 +151,7 @@ def exit_of(answer: Planning) -> Exit:
             return Exit.LIMIT
 
 
-def _document(answered: _Answered, files: Files) -> dict[str, Any]:
+def _document(answered: Answered, files: Files) -> dict[str, Any]:
     match answered.answer:
         case Planned(found):
             offs = {} if answered.traded is None else {"trade_offs": trade_offs_json(answered.traded)}

@@ -150,6 +150,7 @@ class Exit(IntEnum):
 
     DONE = 0
     NO_PLAN = 1
+    DIFFERENT = 1
     BAD_INPUT = 2
     LIMIT = 3
     FAILED_CHECK = 4
