@@ -62,6 +62,15 @@ def test_a_plan_keeps_and_names_what_is_decided(here: Here) -> None:
     assert plan["decided"][0] == {"sentence": "lamp must be on out 3", "where": "bike.yaml:10"}
 
 
+def test_a_dead_port_is_not_free(here: Here) -> None:
+    """Nor is it told as one: nobody plans a load on it."""
+    written(more="out_of_use: {out 2: burnt, in 3: corroded}")
+    plan = json.loads(here("plan", "bike.yaml", "--unit", "way.yaml", "--json").stdout)
+    assert "out 2" not in plan["free_outputs"]
+    assert "in 3" not in plan["free_inputs"]
+    assert len(plan["free_outputs"]) == 1
+
+
 @pytest.mark.parametrize(
     ("entries", "said"),
     [

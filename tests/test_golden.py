@@ -17,6 +17,7 @@ PLANS = (
     ("harbour-trail", "eleven-way", FITS),
     ("dressed-tourer", "eleven-way", FITS),
     ("market-parallel", "fourteen-way", FITS),
+    ("half-wired-single", "eleven-way", FITS),
     ("sidecar-hauler", "eleven-way", DOES_NOT),
     ("market-parallel", "eleven-way", DOES_NOT),
     ("winter-trail", "fourteen-way", DOES_NOT),

@@ -172,6 +172,7 @@ class Load(Entry):
     on: Ports = Field((), description="the output, or outputs, that its circuit must be on; of a relay, its coil's")
     not_on: Ports = Field((), description="outputs that its circuit may not be on")
     colour: Colour | None = Field(None, description="a colour that is already fixed")
+    note: Name | None = Field(None, description="what is printed beside it wherever it is listed; it bears on nothing")
 
 
 @dataclass(frozen=True)
@@ -217,6 +218,7 @@ class Switch(Entry):
     on: Ports = Field((), description="the input, or inputs, that it must be on")
     not_on: Ports = Field((), description="inputs that it may not be on")
     colour: Colour | None = Field(None, description="a colour that is already fixed")
+    note: Name | None = Field(None, description="what is printed beside it wherever it is listed; it bears on nothing")
 
     @property
     def earthed_by_wire(self) -> bool:

@@ -72,6 +72,11 @@ class AnyPort(Entry):
         """
         return self._decided
 
+    @property
+    def is_usable(self) -> bool:
+        """Whether no bike's file says that it can't be used."""
+        return self._decided is None or self._decided.out_of_use is None
+
     def decided_as(self, decided: Decided) -> Self:
         """Return the same port, of which a bike's file decides something."""
         known = self.model_copy()

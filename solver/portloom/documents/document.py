@@ -7,6 +7,7 @@ from portloom.base.quantities import MicroAmps, Micrometres, MilliAmps, MilliVol
 from portloom.base.sizes import WireSize
 from portloom.base.values import dataclass
 from portloom.documents.energy import Energy
+from portloom.documents.notes import NotesOf
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves
 from portloom.documents.shown import ShownLine
@@ -48,6 +49,8 @@ class OutputLine:
     size: WireSize
     drops: tuple[DropLine, ...]
     """One for each load."""
+    notes: NotesOf = ()
+    """Of its loads."""
 
     @property
     def worst(self) -> DropLine:
@@ -71,6 +74,8 @@ class InputLine:
     """'push' or 'latch' where every switch on it is one."""
     wire: WireLine
     size: WireSize
+    notes: NotesOf = ()
+    """Of its switches."""
 
 
 @dataclass(frozen=True)
@@ -80,6 +85,8 @@ class SwitchLine:
     switch: str
     signal: str
     wire: WireLine
+    notes: NotesOf = ()
+    """Of the switch."""
 
 
 @dataclass(frozen=True)
@@ -154,6 +161,8 @@ class FixedLine:
     """Of joint returns the number among those from one point."""
     loads: tuple[str, ...] = ()
     """Of a joint return the loads whose current it takes."""
+    notes: NotesOf = ()
+    """Of a fed load."""
 
     @property
     def joint(self) -> str:

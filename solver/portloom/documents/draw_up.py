@@ -31,6 +31,7 @@ from portloom.documents.document import (
 from portloom.documents.energy import energy_of
 from portloom.documents.fail_safe import stands_first
 from portloom.documents.looms import looms
+from portloom.documents.notes import notes_of_loads, notes_of_switches
 from portloom.documents.parts import also_needed
 from portloom.documents.protection import other_protection, unit_protection
 from portloom.documents.savings import Saves
@@ -134,8 +135,8 @@ def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves], dro
         protection=tuple(unit_protection(whole, site)),
         lamps=tuple(_lamps(laid, drops)),
         cranking=tuple(_cranking(laid)),
-        free_outputs=tuple(output.name for output in unit.outputs if output.name not in used),
-        free_inputs=tuple(port.name for port in unit.inputs if port.name not in read),
+        free_outputs=tuple(output.name for output in unit.outputs if output.name not in used and output.is_usable),
+        free_inputs=tuple(port.name for port in unit.inputs if port.name not in read and port.is_usable),
         room_for=tuple(RoomLine(line.load, line.port) for line in seat.room_for),
         warnings=unit_warnings(laid),
     )
@@ -159,6 +160,7 @@ def _output_line(wired: WiredOutput, drops: Drops) -> OutputLine:
         wire=wire_line(wired.site.job, wired.run, cut_of_lines(wired.site.job, output_lines(wired))),
         size=conductor.size,
         drops=lost,
+        notes=notes_of_loads(wired.site.job.bike, (load.name for load in loads)),
     )
 
 
@@ -175,6 +177,7 @@ def _input_line(laid: Laid, switches: WiredInput) -> InputLine:
         action=_action(switches),
         wire=wire_line(laid.site.job, switches.run, cut_of_lines(laid.site.job, [input_line(laid, switches)])),
         size=switches.site.job.reels[0].size,
+        notes=notes_of_switches(laid.site.job.bike, (switch.name for switch in switches.circuit.switches)),
     )
 
 
@@ -195,7 +198,12 @@ def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) ->
         wire=wire_line(job, box.run, data),
         size=job.reels[0].size,
         switches=tuple(
-            SwitchLine(wired.switch.name, wired.switch.signal, wire_line(job, wired.run, cut))
+            SwitchLine(
+                wired.switch.name,
+                wired.switch.signal,
+                wire_line(job, wired.run, cut),
+                notes_of_switches(job.bike, [wired.switch.name]),
+            )
             for wired, cut in zip(laid.on_ways(box), ways, strict=True)
         ),
         saves=saves,
@@ -231,7 +239,8 @@ def _fed_line(laid: Laid, wire: FixedWire, drops: Drops) -> FixedLine:
     fed = fed_load(laid.site, wire)
     line = _fixed(laid, wire, fed.consumer.current, fed_lines(laid, wire))
     lost = _lost_by(fed.consumer.name, drops.worst_fed(wire))
-    return replace(line, fuse=fuse_for(fed.consumer.current), by=fed.by, drop=lost)
+    notes = notes_of_loads(laid.site.job.bike, [fed.consumer.name])
+    return replace(line, fuse=fuse_for(fed.consumer.current), by=fed.by, drop=lost, notes=notes)
 
 
 def _return_lines(laid: Laid) -> Iterator[FixedLine]:

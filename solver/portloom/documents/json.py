@@ -19,6 +19,7 @@ from portloom.documents.document import (
     WireLine,
 )
 from portloom.documents.energy import Energy
+from portloom.documents.notes import NotesOf
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves, Savings
 from portloom.documents.shown import ShownLine
@@ -152,7 +153,13 @@ def _output(line: OutputLine) -> Json:
         "drop_v": volts(line.drop),
         "drops_v": {lost.load: volts(lost.drop) for lost in line.drops},
         "drop_cases": {lost.load: lost.case for lost in line.drops},
+        **_notes(line.notes),
     }
+
+
+def _notes(notes: NotesOf) -> Json:
+    """Return what is noted, by the names of loads or switches; nothing where nothing is."""
+    return {"notes": dict(notes)} if notes else {}
 
 
 def _input(line: InputLine) -> Json:
@@ -163,6 +170,7 @@ def _input(line: InputLine) -> Json:
         "signal": line.signal,
         "action": line.action,
         **_wire(line.wire, line.size),
+        **_notes(line.notes),
     }
 
 
@@ -174,7 +182,12 @@ def _multiplexer(line: MultiplexerLine) -> Json:
         "ways": line.ways,
         **_wire(line.wire, line.size),
         "inputs": [
-            {"input": switch.switch, "signal": switch.signal, **_wire(switch.wire, line.size)}
+            {
+                "input": switch.switch,
+                "signal": switch.signal,
+                **_wire(switch.wire, line.size),
+                **_notes(switch.notes),
+            }
             for switch in line.switches
         ],
         "saves": None if line.saves is None else _saves(line.saves),
@@ -236,6 +249,7 @@ def _fixed(line: FixedLine) -> Json:
         **({"fuse_a": thousandth(line.fuse)} if line.fuse is not None else {}),
         **({"by": line.by} if line.by is not None else {}),
         **({"drop_v": volts(line.drop.drop), "drop_case": line.drop.case} if line.drop is not None else {}),
+        **_notes(line.notes),
     }
 
 
@@ -251,6 +265,7 @@ def _shown(line: ShownLine) -> Json:
         "unit_diode": line.unit_diode,
         "own_wires": line.wires,
         "run_mm": thousandth(line.run),
+        **_notes(line.notes),
     }
 
 

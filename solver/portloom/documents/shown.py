@@ -6,6 +6,7 @@ from portloom.base.bike import DashPoint, Load, Switch
 from portloom.base.figures import listed
 from portloom.base.quantities import Micrometres
 from portloom.base.values import dataclass
+from portloom.documents.notes import NotesOf, notes_of_loads, notes_of_switches
 from portloom.documents.wiring.dashes import diode_at_dash, diode_at_unit
 from portloom.job.job import Job
 from portloom.job.laid import Laid
@@ -30,6 +31,8 @@ class ShownLine:
     """How many wires of its own it has to dashes."""
     run: Micrometres
     """Their length together."""
+    notes: NotesOf = ()
+    """Of what it shows."""
 
 
 def shown_lines(laid: Laid) -> Iterator[ShownLine]:
@@ -59,6 +62,7 @@ def _shown(laid: Laid, dash: Load, lamp: int, name: str, switch: Switch | None) 
         unit_diode=_has_unit_diode(laid, name),
         wires=len(own),
         run=Micrometres(sum(own)),
+        notes=(notes_of_switches if switch else notes_of_loads)(laid.site.job.bike, [name]),
     )
 
 

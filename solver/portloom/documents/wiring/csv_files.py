@@ -13,16 +13,17 @@ from math import ceil
 from portloom.base.bike import Colour
 from portloom.base.cells import defused
 from portloom.base.figures import plain
+from portloom.documents.notes import Notes
 from portloom.documents.wiring.cut_list import ReelCuts, letters
 from portloom.documents.wiring.leads import BatteryLead
-from portloom.documents.wiring.lists import Lists
+from portloom.documents.wiring.lists import Lists, notes_at
 from portloom.documents.wiring.parts import BASIS
 from portloom.documents.wiring.settings import InputSetting, LoadSetting, OutputSetting
 from portloom.documents.wiring.wire import Wire
 
 WIRES = (
     "number", "wire", "circuit", "kind", "from", "from_terminal", "from_point", "to", "to_terminal", "to_point",
-    "diode", "port", "size", "colour", "run_mm", "cut_mm", "protection", "current_a", "legs", "connectors",
+    "diode", "port", "size", "colour", "run_mm", "cut_mm", "protection", "current_a", "legs", "connectors", "notes",
 )  # fmt: skip
 SPLICES = ("splice", "point", "circuit", "wires", "area_mm2", "crimp_order", "leg", "from_point_mm", "made_as")
 CUTS = ("order", "size", "colour", "number", "wire", "cut_mm", "from", "to")
@@ -30,10 +31,11 @@ REELS = ("size", "colour", "pieces", "run_mm", "cut_mm", "waste_mm", "copper_g")
 PARTS = ("group", "what", "size", "quantity", "spare", "measure", "where", "note", "basis")
 OUTPUTS = (
     "port", "status", "load", "mode", "trip_a", "dim_percent", "flash_hz", "run_on_s", "with_key_off", "follows",
-    "on_in", "off_in", "worked_by", "conditions",
+    "on_in", "off_in", "worked_by", "conditions", "note",
 )  # fmt: skip
 INPUTS = (
     "port", "port_signal", "way", "switch", "signal", "at_rest", "action", "operates", "tells", "level_v", "rate_hz",
+    "note",
 )  # fmt: skip
 CONNECTORS = ("connector", "point", "way", "number", "wire", "from", "to", "size", "colour", "current_a")
 LEADS = (
@@ -50,7 +52,7 @@ CsvRow = Sequence[str]
 def csv_files(lists: Lists) -> dict[str, str]:
     """Return the text of each CSV file by the file's name."""
     return {
-        "wiring-list.csv": _written(WIRES, map(_wire, lists.wiring.wires)),
+        "wiring-list.csv": _written(WIRES, (_wire(wire, lists.notes) for wire in lists.wiring.wires)),
         "splices.csv": _written(SPLICES, _splices(lists)),
         "cut-list.csv": _written(CUTS, _cuts(lists.reels)),
         "reels.csv": _written(REELS, map(_reel, lists.reels)),
@@ -91,7 +93,7 @@ def _at(pairs: Iterable[tuple[str, str]]) -> str:
 # --- wires
 
 
-def _wire(wire: Wire) -> CsvRow:
+def _wire(wire: Wire, notes: Notes) -> CsvRow:
     return (
         str(wire.number), wire.key, wire.circuit, wire.kind,
         _listed(wire.start.names), wire.start.terminal, wire.start.point,
@@ -100,6 +102,7 @@ def _wire(wire: Wire) -> CsvRow:
         wire.size.label if wire.size else "", colour_code(wire.colour),
         _thousandths(wire.run), _thousandths(wire.cut), wire.protection, _thousandths(wire.current),
         _listed(wire.legs), _listed(f"{way.at} {way.way}" for way in wire.connectors),
+        _listed(note for end in wire.ends for note in notes_at(end, notes)),
     )  # fmt: skip
 
 
@@ -174,7 +177,7 @@ def _output(line: OutputSetting) -> Iterator[CsvRow]:
             plain(Decimal(load.run_on) / 1_000_000) if load and load.run_on is not None else "",
             line.key_off, line.follows or "",
             _listed(load.when) if load else "", _listed(load.except_) if load else "",
-            _at(load.worked_by) if load else "", _listed(line.conditions),
+            _at(load.worked_by) if load else "", _listed(line.conditions), load.note if load else "",
         )  # fmt: skip
 
 
@@ -183,4 +186,5 @@ def _input(line: InputSetting) -> CsvRow:
     return (
         line.port, line.port_signal or "", line.way, line.switch, line.signal or "", at_rest, line.action or "",
         _at(line.operates), _listed(line.tells), _thousandths(line.level), _thousandths(line.rate),
+        line.note,
     )  # fmt: skip

@@ -8,6 +8,7 @@ from portloom.base.bike import Colour
 from portloom.base.figures import listed
 from portloom.base.values import dataclass
 from portloom.documents.fail_safe import stands_first
+from portloom.documents.notes import Notes, notes_of
 from portloom.documents.wiring.cut_list import ReelCuts, cut_list
 from portloom.documents.wiring.leads import BatteryLead, battery_leads
 from portloom.documents.wiring.lines import coils_of
@@ -16,7 +17,7 @@ from portloom.documents.wiring.parts_list import Removed, parts_list, removed
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.settings import Settings, settings_of
 from portloom.documents.wiring.views import ConnectorView, connector_views
-from portloom.documents.wiring.wire import Wire, Wiring
+from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
 from portloom.job.laid import Laid
 
 
@@ -66,6 +67,8 @@ class Lists:
     """Wires that no plan lays."""
     first: tuple[str, ...]
     """The warnings that stand first on every sheet."""
+    notes: Notes
+    """What the builder notes of loads and switches."""
     set_aside: tuple[tuple[str, str], ...]
     """Rules that the bike's file sets aside, with the reason: they stand first on every sheet."""
     colour_notes: tuple[str, ...] = ()
@@ -92,9 +95,16 @@ def lists_of(laid: Laid, colours: Mapping[str, Colour] = NO_COLOURS, colour_note
         views=views,
         not_listed=not_listed(laid),
         first=stands_first(job.bike),
+        notes=notes_of(job.bike),
         set_aside=tuple(job.bike.set_aside.items()),
         colour_notes=colour_notes,
     )
+
+
+def notes_at(end: WireEnd, notes: Notes) -> list[str]:
+    """Return what is noted of the loads, or of the switch, that a wire is connected to at one end."""
+    known = dict(notes.loads if end.kind == "load" else notes.switches if end.kind == "switch" else ())
+    return [known[name] for name in end.names if name in known]
 
 
 def colour_label(wire: Wire) -> str:

@@ -60,6 +60,7 @@ class LoadSetting:
     """Switches that operate it, each with its input, or its way of a multiplexer."""
     dim_to: BasisPoints | None
     run_on: Microseconds | None
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -101,6 +102,7 @@ class InputSetting:
     tells: tuple[Told, ...]
     level: MilliVolts | None
     rate: MilliHertz | None
+    note: str = ""
 
     @property
     def port_signal(self) -> Signal | None:
@@ -166,7 +168,8 @@ def _load(wired: WiredOutput, name: str, loads: Mapping[str, Load], told: tuple[
         when = tuple(f"with {feeder}" for feeder in load.from_ if feeder in here)
     worked_by = tuple((line.switch, port_of(line)) for line in told if load.name in [what for what, _ in line.operates])
     dim_to = load.dim_to if "dim" in load.mode else None
-    return LoadSetting(name, when, load.except_, worked_by, dim_to, load.run_on)
+    note = (load.note or "") if load.name == name else ""  # of a relay's coil nothing is noted
+    return LoadSetting(name, when, load.except_, worked_by, dim_to, load.run_on, note)
 
 
 def _behind_relay(wired: WiredOutput, coil: str) -> str:
@@ -216,6 +219,7 @@ def _switch(laid: Laid, port: str, way: str, switch: Switch) -> InputSetting:
         tells=switch.tells,
         level=switch.level,
         rate=switch.rate,
+        note=switch.note or "",
     )
 
 

@@ -57,7 +57,7 @@ def _different(members: Sequence[Member], model: type[Load | Switch], feeds: dic
             typed = model.model_validate(plain(load), by_alias=True, by_name=False)
         except ValidationError:
             return []  # its own mistake is told; the group is judged once it can be read
-        alike = typed.model_copy(update={"name": ""})
+        alike = typed.model_copy(update={"name": "", "note": None})
         kinds.setdefault((alike, tuple(feeds.get(name.text, ()) if name else ())), (load, share))
     return list(kinds.values())
 

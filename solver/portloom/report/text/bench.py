@@ -6,6 +6,7 @@ from decimal import Decimal
 from portloom.base.figures import capital, counted, listed, number_word, plain
 from portloom.base.unit import KeyOff
 from portloom.documents.handover.readings import Finding
+from portloom.documents.notes import noted
 from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.settings import InputSetting, LoadSetting, OutputSetting, port_of
 from portloom.report.text.layout import Page, TableColumn, amperes, write_cautions
@@ -42,8 +43,12 @@ def _output(line: OutputSetting) -> list[str]:
         kept = f"off; kept free for {line.kept_for}" if line.kept_for else "off; free"
         return [line.port, "-", "-", kept, "-", "-"]
     mode, trip = listed(line.mode), "-" if line.trip is None else amperes(line.trip)
-    feeds = ", ".join(load.load for load in line.loads)
+    feeds = ", ".join(_noted(load.load, load.note) for load in line.loads)
     return [line.port, mode, trip, feeds, KEY_OFF[line.key_off], "; ".join(_also(line)) or "-"]
+
+
+def _noted(name: str, note: str) -> str:
+    return noted([name], ((name, note),) if note else ())
 
 
 def _also(line: OutputSetting) -> Iterable[str]:
@@ -66,7 +71,8 @@ def _time(microseconds: int) -> str:
 
 def _load(line: OutputSetting, load: LoadSetting) -> list[str]:
     worked_by = ", ".join(f"{switch} ({port})" for switch, port in load.worked_by)
-    return [load.load, line.port, ", ".join(load.when), ", ".join(load.except_) or "-", worked_by or "-"]
+    on, off = ", ".join(load.when), ", ".join(load.except_) or "-"
+    return [_noted(load.load, load.note), line.port, on, off, worked_by or "-"]
 
 
 def _input(line: InputSetting) -> list[str]:
@@ -74,8 +80,8 @@ def _input(line: InputSetting) -> list[str]:
         return [line.port, "free", "-", "-", "-", "-", "-"]
     operates = "; ".join(_operated(line))
     return [
-        port_of(line), line.switch, _signal(line), line.normally, line.action or "-", operates or "-",
-        ", ".join(line.tells) or "-",
+        port_of(line), _noted(line.switch, line.note), _signal(line), line.normally, line.action or "-",
+        operates or "-", ", ".join(line.tells) or "-",
     ]  # fmt: skip
 
 

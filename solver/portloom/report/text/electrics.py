@@ -7,6 +7,7 @@ from portloom.base.figures import amperes, celsius, counted, limit_volts, plain,
 from portloom.base.quantities import Micrometres
 from portloom.documents.document import CrankingLine, LampLine, MultiplexerLine, Plan, PlannedUnit
 from portloom.documents.energy import Resting, Riding, days, watts
+from portloom.documents.notes import noted
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import LegSaving, Savings
 from portloom.documents.wiring.leads import BatteryLead
@@ -136,7 +137,7 @@ def write_multiplexers(unit: PlannedUnit, page: Page) -> None:
 
 def _write(line: MultiplexerLine, page: Page) -> None:
     page.heading(f"Multiplexer {line.name}, at {line.at}, on {line.port} ({len(line.switches)} of {line.ways} ways)")
-    page.table(SWITCHES, [[one.switch, one.signal, metres(one.wire.run)] for one in line.switches])
+    page.table(SWITCHES, [[noted([one.switch], one.notes), one.signal, metres(one.wire.run)] for one in line.switches])
     page.line(f"  Data and supply to {line.port}: 2 x {metres(line.wire.run)} of {line.size.label}.")
     if isinstance(line.saves, Savings):
         _write_savings(line.saves, page)

@@ -17,6 +17,7 @@ from portloom.documents.document import (
     TradeOffs,
     WireLine,
 )
+from portloom.documents.notes import noted
 from portloom.report.text.electrics import (
     write_also_needed,
     write_energy,
@@ -208,7 +209,7 @@ def _output(line: OutputLine) -> list[str]:
     """Return the cells of a circuit on its output."""
     return [
         line.port,
-        ", ".join(line.loads),
+        noted(line.loads, line.notes),
         ", ".join(line.mode),
         amperes(line.current),
         amperes(MilliAmps(line.inrush // 1000)),
@@ -236,7 +237,8 @@ def _fed_row(line: FixedLine) -> list[str]:
     by = "relay and fuse" if line.by == "relay" else "fuse"
     fuse = amperes(line.fuse) if line.fuse else "-"
     drop, case = ("-", "-") if line.drop is None else (volts(line.drop.drop), line.drop.case)
-    return [line.name, by, amperes(line.current), fuse, line.size.label, metres(line.wire.run), drop, case]
+    name, run = noted([line.name], line.notes), metres(line.wire.run)
+    return [name, by, amperes(line.current), fuse, line.size.label, run, drop, case]
 
 
 INPUTS: tuple[TableColumn, ...] = (("input", "left"), ("switches", "left"), ("signal", "left"), ("run", "right"))
@@ -252,7 +254,7 @@ def _inputs(unit: PlannedUnit, page: Page) -> None:
 
 def _input(line: InputLine) -> list[str]:
     """Return the cells of switches on their input."""
-    return [line.port, ", ".join(line.switches), _signal(line), metres(line.wire.run)]
+    return [line.port, noted(line.switches, line.notes), _signal(line), metres(line.wire.run)]
 
 
 def _signal(line: InputLine) -> str:

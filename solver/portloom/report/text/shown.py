@@ -1,6 +1,7 @@
 """What dashes show, as a table: what carries each thing, and the wires that only a dash reads."""
 
 from portloom.documents.document import Plan
+from portloom.documents.notes import noted
 from portloom.documents.shown import ShownLine
 from portloom.report.text.layout import Page, TableColumn, metres
 
@@ -19,7 +20,8 @@ def write_shown(plan: Plan, page: Page) -> None:
 
 def _row(line: ShownLine, lines: tuple[ShownLine, ...]) -> list[str]:
     beside = [one.shown for one in lines if one != line and (one.dash, one.lamp) == (line.dash, line.lamp)]
-    shown = f"{line.shown}, one lamp with {beside[0]}" if beside else line.shown
+    name = noted([line.shown], line.notes)
+    shown = f"{name}, one lamp with {beside[0]}" if beside else name
     own = [str(line.wires), metres(line.run)] if line.wires else ["-", "-"]
     diodes = [end for end, has in (("dash", line.diode), ("unit", line.unit_diode)) if has]
     return [line.dash, shown, line.by or "its own", f"at {' and '.join(diodes)}" if diodes else "-", *own]

@@ -4,9 +4,10 @@ from decimal import Decimal
 
 from portloom.base.figures import capital, counted, millimetres, plain
 from portloom.base.quantities import Micrometres
+from portloom.documents.notes import Notes
 from portloom.documents.wiring.csv_files import colour_code
 from portloom.documents.wiring.leads import BatteryLead
-from portloom.documents.wiring.lists import Lists
+from portloom.documents.wiring.lists import Lists, notes_at
 from portloom.documents.wiring.views import ConnectorView, ConnectorViewWay
 from portloom.documents.wiring.wire import Splice, Wire, WireEnd
 from portloom.report.text.layout import Page, TableColumn, amperes, metres
@@ -33,7 +34,7 @@ def write_wiring_list(lists: Lists, page: Page) -> None:
     """Write every wire in two tables by its number, and the splices."""
     wires = lists.wiring.wires
     page.heading("Wires: from where to where, and what is cut")
-    page.table(WIRES, [_wire(wire) for wire in wires])
+    page.table(WIRES, [_wire(wire, lists.notes) for wire in wires])
     page.line(
         "  What runs alongside is not cut: it comes with its own parts. Where a connector parts a wire, the cut list "
         "has its pieces one by one."
@@ -102,10 +103,11 @@ def _totals(lists: Lists) -> tuple[int, int]:
     return sum(wire.run for wire in ours), sum(wire.cut for wire in ours)
 
 
-def _wire(wire: Wire) -> list[str]:
+def _wire(wire: Wire, notes: Notes) -> list[str]:
     cut = metres(wire.cut) if wire.cut else "-"
+    start, end = (" ".join([_end(end), *(f"({note})" for note in notes_at(end, notes))]) for end in wire.ends)
     return [
-        str(wire.number), wire.key, _end(wire.start), _end(wire.end), _size(wire), colour_code(wire.colour) or "-",
+        str(wire.number), wire.key, start, end, _size(wire), colour_code(wire.colour) or "-",
         metres(wire.run), cut,
     ]  # fmt: skip
 

@@ -1,0 +1,43 @@
+"""What the builder notes of loads and switches: printed beside each wherever it is listed, bearing on nothing."""
+
+from collections.abc import Iterable
+
+from portloom.base.bike import Bike
+from portloom.base.values import dataclass
+
+NotesOf = tuple[tuple[str, str], ...]
+"""Names, each with its note: of those that have one."""
+
+
+def notes_of_loads(bike: Bike, names: Iterable[str]) -> NotesOf:
+    """Return the notes of some loads of a bike, in the order in which they are named."""
+    known = {load.name: load.note for load in bike.loads if load.note is not None}
+    return tuple((name, known[name]) for name in names if name in known)
+
+
+def notes_of_switches(bike: Bike, names: Iterable[str]) -> NotesOf:
+    """Return the notes of some inputs of a bike, in the order in which they are named."""
+    known = {switch.name: switch.note for switch in bike.inputs if switch.note is not None}
+    return tuple((name, known[name]) for name in names if name in known)
+
+
+@dataclass(frozen=True)
+class Notes:
+    """All notes of a bike."""
+
+    loads: NotesOf
+    switches: NotesOf
+
+
+def notes_of(bike: Bike) -> Notes:
+    """Return all notes of a bike, in the order of its file."""
+    return Notes(
+        notes_of_loads(bike, (load.name for load in bike.loads)),
+        notes_of_switches(bike, (switch.name for switch in bike.inputs)),
+    )
+
+
+def noted(names: Iterable[str], notes: NotesOf) -> str:
+    """Write names one after the other, each with its note in brackets: 'horn (keep its plug), fan'."""
+    known = dict(notes)
+    return ", ".join(f"{name} ({known[name]})" if name in known else name for name in names)
