@@ -48,7 +48,7 @@ class Job:
         self.cases = cases(bike)
         self.states = states_on(bike)
         self.returns: dict[Key, Dealt]
-        self.returns = left(whole.returns, bike) if whole else dealt(bike, self.nearest_earth, self._one_serves)
+        self.returns = left(whole.returns, bike) if whole else self._deal()
         self.return_of = {name: key for key, one in self.returns.items() for name in one.names}
         self.steady = Flow(bike, self.cases, {load.name: load.current_ma for load in bike.loads}, self.returns)
         drawn = {load.name: cranking_ma(load, bike) for load in bike.loads}
@@ -58,6 +58,10 @@ class Job:
         self.fuses_ma = main_fuses_ma(max(*self.steady.feed, bike.charging_ma), unit.fuse_max_ma)
         self.thin = bike.reels[0]
         self.joints = {key: self._joint(one) for key, one in self.returns.items()}
+
+    def _deal(self) -> dict[Key, Dealt]:
+        """Deal the loads of each point to its returns."""
+        return dealt(self.bike, self.nearest_earth, self._one_serves)
 
     def _without_legs(self, shut: frozenset[str]) -> Frame:
         """Return the frame with the legs of these names shut."""

@@ -3,6 +3,7 @@
 The bikes and units are made up.
 """
 
+from collections import defaultdict
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -129,3 +130,30 @@ def test_no_wire_is_thicker_than_it_must_be(sheet: Sheet) -> None:
     for wire in (plan.feed, *plan.outputs, *plan.fed, *plan.returns):
         assert serves(sheet, wire), wire.name
         assert [other.size for other in thinner(sheet, wire) if serves(sheet, other)] == [], wire.name
+
+
+def test_wires_are_numbered_in_their_order(sheet: Sheet) -> None:
+    """Wires from 1 up, ways of each connector and of each multiplexer too; the label has the circuit and a number."""
+    wires = sheet.printed["wires"]
+    assert [wire["number"] for wire in wires] == list(range(1, len(wires) + 1))
+    assert len({wire["wire"] for wire in wires}) == len(wires)
+    assert all(wire["wire"].rpartition(".")[0] == wire["circuit"] for wire in wires)
+    ways: dict[str, list[int]] = {}
+    for way in (way for wire in wires for way in wire["connectors"]):
+        ways.setdefault(way["at"], []).append(way["way"])
+    assert all(numbers == list(range(1, len(numbers) + 1)) for numbers in ways.values())
+    for box in sheet.printed["multiplexers"]:
+        assert [way["way"] for way in box["inputs"]] == list(range(1, len(box["inputs"]) + 1))
+
+
+def test_pieces_are_as_long_together_as_their_circuits(sheet: Sheet) -> None:
+    """What is cut piece by piece for a port, for a return and for what is fed is what its line says."""
+    printed, cut = sheet.printed, defaultdict[str, Decimal](Decimal)
+    for wire in printed["wires"]:
+        cut[wire["circuit"]] += sum(map(Decimal, map(str, wire["cut_mm"])))
+    told = {line["port"]: line["cut_mm"] for line in (*printed["outputs"], *printed["inputs"])}
+    told |= {f"feed of {line['name']}": line["cut_mm"] for line in printed["fed"]}
+    joint = [line for line in printed["returns"] if line["kind"] == "return" and line["number"] == 1]
+    told |= {f"return {line['name']}": line["cut_mm"] for line in joint}
+    told["feed"] = printed["feed"]["cut_mm"]
+    assert {name: cut[name] for name in told} == told

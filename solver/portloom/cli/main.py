@@ -20,6 +20,7 @@ from portloom.cli.options import (
     Best,
     BikeFile,
     BikeFiles,
+    BuiltPlan,
     By,
     Csv,
     Folder,
@@ -130,13 +131,14 @@ def plan(
     trade_offs: TradeOffsToo = False,
     model: ModelFile = None,
     watch: Watch = False,
+    built: BuiltPlan = None,
     time_limit: TimeLimit = None,
     as_json: AsJson = False,
 ) -> None:
     """Find the proven best plan of a bike on a unit, or on two instead of one."""
     from portloom.cli import plan as command  # noqa: PLC0415 - loads the search
 
-    asked = command.PlanOptions(place, trade_offs, model, time_limit, watch)
+    asked = command.PlanOptions(place, trade_offs, model, time_limit, watch, built)
     raise typer.Exit(command.run(bike, unit, asked, as_json=as_json))
 
 

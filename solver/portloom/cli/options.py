@@ -69,6 +69,15 @@ TradeOffsToo = Annotated[
 Watch = Annotated[
     bool, typer.Option("--watch", help="plan again at each save of the files, and tell what differs, until Ctrl-C")
 ]
+BuiltPlan = Annotated[
+    Path | None,
+    typer.Option(
+        "--built",
+        metavar="PLAN",
+        readable=False,
+        help="what 'plan --json' printed when the loom was made: what is built stays where it can",
+    ),
+]
 TimeLimit = Annotated[
     float | None,
     typer.Option(

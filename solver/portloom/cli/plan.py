@@ -17,6 +17,7 @@ from portloom.documents.assumed import CAUTIONS
 from portloom.documents.document import TradeOffs
 from portloom.documents.fail_safe import stands_first
 from portloom.documents.json import plan_json, trade_offs_json
+from portloom.inputs.built_plan import read_built
 from portloom.planning.plan import (
     NothingFits,
     Planned,
@@ -46,6 +47,8 @@ class PlanOptions:
     model: Path | None = None
     time_limit: float | None = None
     watch: bool = False
+    built: Path | None = None
+    """The plan of a loom that is built."""
 
 
 @dataclass(frozen=True)
@@ -87,19 +90,36 @@ def _check_call(units: Sequence[str], asked: PlanOptions) -> None:
         "--place": asked.place is not None,
         "--trade-offs": asked.trade_offs,
         "--model": asked.model is not None,
+        "--built": asked.built is not None,
     }
     for option, given in of_one.items():
         if given and len(units) == 2:
             raise usage_error("plan", f"{option} is for one unit, here are two", "leave it out, or name one unit")
+    if asked.built is not None:
+        _check_built(asked)
     if asked.model is not None:
         check_new("plan", "--model", asked.model)
 
 
+def _check_built(asked: PlanOptions) -> None:
+    """Raise BadFile where what is asked is of a loom that is not built yet."""
+    without = "leave it out: place and turn stay as built"
+    if asked.place is not None:
+        raise usage_error("plan", "--place is for a loom that is not built yet, and --built is given", without)
+    for option, given in (("--trade-offs", asked.trade_offs), ("--model", asked.model is not None)):
+        if given:
+            raise usage_error(
+                "plan", f"{option} is for a loom that is not built yet, and --built is given", "leave it out"
+            )
+
+
 def _answer(files: Files, asked: PlanOptions) -> Answered:
     """Plan one unit, and where there is a plan add what else is asked for."""
+    built = None if asked.built is None else read_built(asked.built, files.bike, files.unit)
     with waiting("planning"):
         try:
-            ready = prepared(files.bike, files.unit, place=asked.place, time_limit=left_of(asked.time_limit))
+            limit = left_of(asked.time_limit)
+            ready = prepared(files.bike, files.unit, place=asked.place, time_limit=limit, built=built)
         except TimeIsUp:
             return Answered(not_begun(files.bike, files.unit))
         answer = plan_prepared(ready, files.where)
@@ -204,9 +224,15 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reaso
 
 
 def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", sheet: TextPage) -> None:
-    from portloom.report.text.conflicts import write_conflicts, write_no_two  # noqa: PLC0415 - as above
+    from portloom.report.text.conflicts import (  # noqa: PLC0415 - as above
+        write_conflicts,
+        write_no_two,
+        write_none_with_built,
+    )
 
     match answer.units:
+        case (unit,) if answer.with_built:
+            write_none_with_built(answer.bike, unit, sheet)
         case (unit,):
             write_conflicts(answer.bike, unit, answer.conflicts, sheet)
         case units:

@@ -2,16 +2,19 @@
 
 from fractions import Fraction
 
+from portloom.base.built import BuiltPiece
 from portloom.base.figures import seat_phrase
 from portloom.base.quantities import MicroAmps, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
 from portloom.base.values import dataclass
+from portloom.documents.change_order import ChangeOrder
 from portloom.documents.energy import Energy
 from portloom.documents.notes import NotesOf
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves
 from portloom.documents.shown import ShownLine
 from portloom.documents.wiring.leads import BatteryLead
+from portloom.documents.wiring.wire import Wiring
 from portloom.job.fixed_wires import WireKind
 from portloom.job.goal import Priced
 
@@ -85,6 +88,8 @@ class SwitchLine:
     switch: str
     signal: str
     wire: WireLine
+    way: int
+    """The number of its way."""
     notes: NotesOf = ()
     """Of the switch."""
 
@@ -260,6 +265,12 @@ class Plan(Priced):
     legs: tuple[LegLine, ...]
     other_protection: tuple[ProtectionLine, ...]
     """The wires that are no unit's: fed loads and returns."""
+    wiring: Wiring
+    """Every piece of wire with its number, as lists have it."""
+    change: ChangeOrder | None
+    """What is done to a loom that was built before, where there is one."""
+    dead: tuple[BuiltPiece, ...]
+    """Wires of no circuit that lie in the loom."""
     leads: tuple[BatteryLead, ...]
     """The battery's own leads and the earth straps, where the file says what the starter draws."""
     starter_voltage: Fraction | None

@@ -10,6 +10,7 @@ from portloom.base.fuses import fuse_for
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.assumed import CAUTIONS, assumed, not_yet_judged
 from portloom.documents.case_lines import case_lines
+from portloom.documents.change_order import Figures, change_order, dead_after
 from portloom.documents.document import (
     CaseLine,
     CrankingLine,
@@ -49,7 +50,7 @@ from portloom.documents.wiring.lines import (
     output_lines,
     supply_lines,
 )
-from portloom.documents.wiring.pieces import copper_of
+from portloom.documents.wiring.pieces import copper_cut, copper_of, wiring_of
 from portloom.documents.wiring.returned import earth_pieces
 from portloom.job.as_wired import as_it_is
 from portloom.job.assignment import Assignment, Seat
@@ -81,7 +82,8 @@ def draw_up(
     """
     site, job = laid.site, laid.site.job
     room = {line.load for line in plan.room_for}
-    energy, drops = energy_of(laid), Drops(laid)
+    energy, drops, wiring = energy_of(laid), Drops(laid), wiring_of(laid)
+    after = Figures(_worst(laid), tuple(line.load for line in plan.room_for))
     return Plan(
         bike=job.bike.bike,
         units=tuple(_unit(laid, unit, seat, savings, drops) for unit, seat in zip(site.units, plan.seats, strict=True)),
@@ -90,13 +92,16 @@ def draw_up(
         once=plan.once,
         bound=plan.bound,
         costs=plan.costs,
-        copper_mg=copper_of(laid),
+        copper_mg=copper_of(laid) if job.built is None else copper_cut(wiring),
         fed=tuple(_fed_line(laid, wire, drops) for wire in site.fixed_of("fed load")),
         returns=tuple(_return_lines(laid)),
         other_wires=tuple(_other_lines(laid)),
         shown=tuple(shown_lines(laid)),
         legs=tuple(_leg_lines(laid)),
         other_protection=tuple(other_protection(laid)),
+        wiring=wiring,
+        change=change_order(laid, plan, wiring, after),
+        dead=() if job.built is None else dead_after(wiring, job.built.loom),
         leads=battery_leads(job),
         starter_voltage=starter_voltage(job),
         energy=energy,
@@ -112,6 +117,11 @@ def draw_up(
         bike_warnings=bike_warnings(laid, energy),
         cautions=CAUTIONS,
     )
+
+
+def _worst(laid: Laid) -> MilliAmps:
+    """Return the most through the unit that stands first, in any case that is told."""
+    return max((case.current for case in case_lines(laid.of(laid.site))), default=MilliAmps(0))
 
 
 def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves], drops: Drops) -> PlannedUnit:
@@ -202,9 +212,10 @@ def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) ->
                 wired.switch.name,
                 wired.switch.signal,
                 wire_line(job, wired.run, cut),
+                way,
                 notes_of_switches(job.bike, [wired.switch.name]),
             )
-            for wired, cut in zip(laid.on_ways(box), ways, strict=True)
+            for (way, wired), cut in zip(laid.ways_of(box), ways, strict=True)
         ),
         saves=saves,
     )

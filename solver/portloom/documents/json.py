@@ -23,6 +23,7 @@ from portloom.documents.notes import NotesOf
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves, Savings
 from portloom.documents.shown import ShownLine
+from portloom.documents.wires_json import change_json, dead_json, wires_json
 from portloom.documents.wiring.leads import BatteryLead
 
 
@@ -40,7 +41,8 @@ def left(microvolts: Fraction) -> int | float:
 KEYS = (
     "status", "bike", "unit", "unit_size", "units", "place", "turned", "proven", "not_proved_twice", "bound_mm",
     "cost_mm", "wire_run_mm", "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers",
-    "returns", "other_wires", "shown", "cases", "legs", "protection", "lamps", "cranking", "battery_leads",
+    "returns", "other_wires", "shown", "cases", "legs", "change", "wires", "dead_wires",
+    "protection", "lamps", "cranking", "battery_leads",
     "starter_v", "energy", "also_needed", "free_outputs", "free_inputs", "room_for", "no_room_for", "could_share",
     "multiplexers_not_used", "decided", "set_aside", "not_yet_judged", "assumed", "warnings", "cautions",
 )  # fmt: skip
@@ -78,6 +80,8 @@ def _whole(plan: Plan) -> Json:
         "other_wires": [_fixed(line) for line in plan.other_wires],
         "shown": [_shown(line) for line in plan.shown],
         "legs": [_leg(leg) for leg in plan.legs],
+        "wires": wires_json(plan.wiring.wires),
+        **({} if plan.change is None else {"change": change_json(plan.change), "dead_wires": dead_json(plan.dead)}),
         "protection": [_protection(line) for line in plan.other_protection],
         "battery_leads": [_lead(lead) for lead in plan.leads],
         "starter_v": None if plan.starter_voltage is None else left(plan.starter_voltage),
@@ -184,6 +188,7 @@ def _multiplexer(line: MultiplexerLine) -> Json:
         "inputs": [
             {
                 "input": switch.switch,
+                "way": switch.way,
                 "signal": switch.signal,
                 **_wire(switch.wire, line.size),
                 **_notes(switch.notes),

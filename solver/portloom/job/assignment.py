@@ -8,6 +8,7 @@ from portloom.base.values import dataclass
 from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.goal import Cost
 from portloom.job.network import Run
+from portloom.job.standing import Staying
 
 
 @dataclass(frozen=True)
@@ -20,6 +21,8 @@ class OnOutput:
     run: Run
     size: WireSize
     trip: MilliAmps
+    staying: Staying | None = None
+    """Which part of its wire is built and stays."""
 
 
 @dataclass(frozen=True)
@@ -29,6 +32,8 @@ class OnInput:
     port: str
     switches: tuple[str, ...]
     run: Run
+    old: Run | None = None
+    """The built part of it, where that stays."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +42,8 @@ class OnWay:
 
     switch: str
     run: Run
+    old: Run | None = None
+    """Its run, where it is built and stays."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +55,8 @@ class OnMultiplexer:
     port: str
     run: Run
     ways: tuple[OnWay, ...]
+    old: Run | None = None
+    """Its run, where it is built and stays."""
 
 
 @dataclass(frozen=True)
@@ -72,6 +81,18 @@ class Seat:
 
 
 @dataclass(frozen=True)
+class Change:
+    """What a plan changes of a built loom, in names."""
+
+    mattering: tuple[str, ...]
+    """Circuits touched on which brake, ignition, engine stop or start hang."""
+    others: tuple[str, ...]
+    """The other circuits touched."""
+    opened: tuple[str, ...]
+    """The legs whose sleeve is opened."""
+
+
+@dataclass(frozen=True)
 class Assignment:
     """A plan as the search found it, with the cost that it claims: a seat for each unit, one or two."""
 
@@ -87,6 +108,8 @@ class Assignment:
     proven: bool
     once: bool
     """Not proven: one proof says that it is the best, and the limit came before the second."""
+    change: Change | None = None
+    """What it changes of a built loom, where there is one."""
 
     @property
     def only(self) -> Seat:

@@ -17,17 +17,22 @@ from portloom.job.consumers import Consumer, Consumers, Return
 FIRST = (ENGINE_CONTROLLER.name, IGNITION_BOX.name, DASH.name)
 """Controllers, boxes and dashes: what a lifted earth disturbs."""
 LAMPS: tuple[Kind, ...] = ("filament", "led", "discharge")
-Serves = Callable[[str, Sequence[Consumer]], bool]
-"""Tells whether one return from a point, no thicker than is usual, serves these loads."""
+Serves = Callable[[str, Sequence[Consumer], int], bool]
+"""Tells whether the return of a number from a point, no thicker than is usual, serves these loads."""
+Taken = Mapping[str, Mapping[int, frozenset[str]]]
+"""For a point the numbers of its built returns, each with the loads that it was built for."""
 
 
-def dealt(bike: Bike, loads: Consumers, serves: Serves) -> Consumers:
-    """Return the loads of a bike, each wired one with the return that it takes; as they are where they know theirs."""
+def dealt(bike: Bike, loads: Consumers, serves: Serves, built: Taken | None = None) -> Consumers:
+    """Return the loads of a bike, each wired one with the return that it takes; as they are where they know theirs.
+
+    Loads of ``built`` returns keep these; the others are dealt after them.
+    """
     wired = [load for load in loads.wired if load.returns_at is not None]
     if all(load.back is not None for load in wired):
         return loads
     coils = [fed.coil for fed in loads.fed if fed.coil is not None]
-    backs = {load.name: back for back, taking in _returns(bike, wired, coils, serves) for load in taking}
+    backs = {load.name: back for back, taking in _returns(bike, wired, coils, serves, built or {}) for load in taking}
 
     def known(load: Consumer) -> Consumer:
         return replace(load, back=backs.get(load.name))
@@ -41,22 +46,43 @@ def dealt(bike: Bike, loads: Consumers, serves: Serves) -> Consumers:
 
 
 def _returns(
-    bike: Bike, wired: Sequence[Consumer], coils: Sequence[Consumer], serves: Serves
+    bike: Bike, wired: Sequence[Consumer], coils: Sequence[Consumer], serves: Serves, built: Taken
 ) -> Iterable[tuple[Return, Sequence[Consumer]]]:
     """Return each return with its loads: the next load begins the next return, and none goes back.
 
     The first of a point leads back the coils of relays too that are earthed there by switches.
     """
-    at: dict[str, list[list[Consumer]]] = {}
+    at: dict[str, dict[int, list[Consumer]]] = {
+        point: {number: [] for number in sorted(numbers)} for point, numbers in built.items()
+    }
+    left: list[list[Consumer]] = []
     for pins in _in_order(bike, wired):
+        kept = _kept(pins, built)
+        if kept is None:
+            left.append(pins)
+        else:
+            at[kept.point][kept.number] += pins
+    for pins in left:
         point = pins[0].returns_at or ""
-        filled = at.setdefault(point, [[]])
-        beside = [coil for coil in coils if coil.returns_at == point] if len(filled) == 1 else []
-        if filled[-1] and not serves(point, [*filled[-1], *pins, *beside]):
-            filled.append([])
-        filled[-1] += pins
+        filled = at.setdefault(point, {1: []})
+        last = max(filled)
+        beside = [coil for coil in coils if coil.returns_at == point] if last == 1 else []
+        begun = filled[last] or last in built.get(point, {})
+        if begun and not serves(point, [*filled[last], *pins, *beside], last):
+            last += 1
+        filled.setdefault(last, []).extend(pins)
     for point, filled in at.items():
-        yield from ((Return(point, number), loads) for number, loads in enumerate(filled, 1))
+        yield from ((Return(point, number), loads) for number, loads in filled.items())
+
+
+def _kept(pins: Sequence[Consumer], built: Taken) -> Return | None:
+    """Return the built return of what leaves by one pin, where one of it was built there."""
+    point = pins[0].returns_at or ""
+    names = {load.name for load in pins}
+    for number, loads in built.get(point, {}).items():
+        if not names.isdisjoint(loads):
+            return Return(point, number)
+    return None
 
 
 def _in_order(bike: Bike, wired: Sequence[Consumer]) -> list[list[Consumer]]:

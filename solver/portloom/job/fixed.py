@@ -1,10 +1,13 @@
 """The fixed wires of a site with their sizes: feed, unit earth, returns, fed loads, supply, alongside."""
 
+from collections.abc import Iterator
+
 from portloom.base.copper import Conductor
 from portloom.base.drop import AmpereMetres, MicroVolts, fuse_drop, resistance_drop, wire_drop
 from portloom.base.fuses import SMALL_FUSE, fuse_for
 from portloom.base.quantities import Micrometres, MicroOhms, MilliAmps, MilliVolts
 from portloom.job.consumers import FedLoad
+from portloom.job.fixed_as_built import new_part
 from portloom.job.fixed_wires import FixedWire, SizedFixedWire, carrying_parts
 from portloom.job.losses import Losses
 from portloom.job.site import RETURNS, Site, feed_conductor, return_conductor
@@ -13,6 +16,19 @@ from portloom.job.site import RETURNS, Site, feed_conductor, return_conductor
 def sized_fixed_wires(site: Site) -> tuple[SizedFixedWire, ...]:
     """Return every wire that no assignment changes; one of no length is no wire."""
     return tuple(_sized(site, wire) for wire in site.fixed_wires if wire.run.length)
+
+
+def lying(site: Site) -> Iterator[tuple[tuple[int, ...], Micrometres, int]]:
+    """Return the legs, the diameter and the count of wires that lie in looms whatever is chosen.
+
+    New ones of no port, and all that was built before, in use or not.
+    """
+    for wire in sized_fixed_wires(site):
+        new = wire.wire.run if wire.conductor is None else new_part(wire.wire, wire.conductor)
+        yield new.legs, wire.diameter, wire.count
+    for legs, piece in site.job.built.bundle if site.job.built is not None else ():
+        if piece.size is not None:
+            yield legs, site.job.catalogue[piece.size].diameter, 1
 
 
 def _sized(site: Site, wire: FixedWire) -> SizedFixedWire:
@@ -30,7 +46,15 @@ def conductor_of(site: Site, wire: FixedWire) -> Conductor:
 def first_conductor(site: Site, wire: FixedWire) -> Conductor:
     """Return the first size of a fixed wire, worked out once."""
     owner = site.owner(wire)
-    return owner.first_sizes.of(wire, lambda: _first(owner, wire))
+    return owner.first_sizes.of(wire, lambda: _no_thinner(owner, wire, _first(owner, wire)))
+
+
+def _no_thinner(site: Site, wire: FixedWire, needed: Conductor) -> Conductor:
+    """Return the built size of a wire where that is enough; it is the only one that it has as built."""
+    if wire.old_size is None:
+        return needed
+    built = site.job.catalogue[wire.old_size]
+    return built if built.size >= needed.size else needed
 
 
 def _alongside(site: Site, wire: FixedWire) -> SizedFixedWire:

@@ -7,6 +7,7 @@ from typing import Literal
 from portloom.base.bike import Place
 from portloom.base.copper import Conductor
 from portloom.base.quantities import Micrometres
+from portloom.base.sizes import WireSize
 from portloom.base.unit import Face
 from portloom.base.values import dataclass
 from portloom.job.consumers import Return
@@ -53,6 +54,15 @@ class FixedWire:
     """The stretch from its start to a switch on the way, where there is one."""
     number: int = 1
     """Its number among the joint returns that begin at one point."""
+    old: Run | None = None
+    """The built part of its run, where it may stay as built."""
+    old_size: WireSize | None = None
+    """The size of that."""
+
+    @property
+    def new_run(self) -> Run:
+        """What is laid anew of it, as long as the built part stays."""
+        return self.run if self.old is None else self.run.without(self.old)
 
     @property
     def stretches(self) -> tuple["FixedWire", ...]:

@@ -11,6 +11,8 @@ from portloom.base.bike import Weights
 from portloom.base.quantities import Micrometres
 from portloom.base.values import dataclass
 from portloom.job.consumers import Later
+from portloom.job.fixed import conductor_of
+from portloom.job.fixed_as_built import as_new, stays
 from portloom.job.fixed_wires import FixedWire, WireKind
 from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.site import Site
@@ -92,11 +94,11 @@ class Term:
 
 
 def _fixed(*kinds: WireKind) -> Callable[[FixedWire], int]:
-    return lambda wire: wire.run.length if wire.kind in kinds else 0
+    return lambda wire: wire.new_run.length if wire.kind in kinds else 0
 
 
 def _laid(wires: int = 1) -> Callable[[WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer], int]:
-    return lambda wired: wires * wired.run.length
+    return lambda wired: wires * wired.new_run.length
 
 
 # --- spare-port loss: what the ports in use leave, and the later loads that find no room
@@ -198,7 +200,7 @@ def cost_of_plan(laid: Laid) -> Cost:
 
 def _held(laid: Laid) -> Iterator[Held]:
     room = {wired.circuit.label for wired in laid.later}
-    yield from laid.site.fixed_wires
+    yield from (wire if stays(wire, conductor_of(laid.site, wire)) else as_new(wire) for wire in laid.site.fixed_wires)
     yield from laid.outputs
     yield from laid.inputs
     yield from laid.switches

@@ -7,6 +7,7 @@ from functools import cached_property
 from portloom.base.ampacity import TABLE_AMBIENT, carries_in_leg, thinnest
 from portloom.base.assumptions import Assumptions
 from portloom.base.bike import Bike, Switch
+from portloom.base.built import BuiltLoom
 from portloom.base.copper import BOUGHT, DEFAULT_REELS, Conductor, Copper, catalogue
 from portloom.base.drop import AmpereMetres, share_of
 from portloom.base.quantities import Micrometres, MilliAmps, MilliCelsius, MilliVolts
@@ -17,6 +18,7 @@ from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import WHOLE, Consumer, Consumers, Return, consumers_of
 from portloom.job.dealing import dealt
 from portloom.job.network import Network, Run
+from portloom.job.standing import Standing
 
 
 class Job:
@@ -29,16 +31,20 @@ class Job:
         known: Consumers | None = None,
         network: Network | None = None,
         timetable: Timetable | None = None,
+        built: BuiltLoom | None = None,
     ) -> None:
         """Take a bike and a unit that were read without an error.
 
         ``known``, the loads with their figures, ``network`` and ``timetable``, when they are on, are worked out from
-        the bike unless they are given.
+        the bike unless they are given; ``built`` is what of it was built before, read for this bike.
         """
         self.bike = bike
-        self.unit = unit.decided_by(bike.decided_ports, bike.out_of_use)
+        named = bike.decided_ports if built is None else (*bike.decided_ports, *built.ports)
+        self.unit = unit.decided_by(named, bike.out_of_use)
         self.assume = Assumptions(bike.assume)
         self.network = network or Network(bike.frame.legs)
+        self.built = None if built is None else Standing(built, bike, self.network)
+        """What was built before, if anything."""
         self.loads: Consumers = consumers_of(bike, self.assume) if known is None else known
         """Each with the joint return that it takes; those that were known keep theirs."""
         self.insulation = MilliCelsius(1000 * BOUGHT[self.assume["insulation"]])
@@ -46,7 +52,8 @@ class Job:
         self.catalogue = catalogue(self.insulation // 1000, copper)
         self.reels: tuple[Conductor, ...] = self._reels()
         self._timetable = timetable or timetable_of(bike, self.loads)
-        self.loads = dealt(bike, self.loads, self._one_return_serves)
+        dealing = None if self.built is None else self.built.dealing()
+        self.loads = dealt(bike, self.loads, self._one_return_serves, dealing)
         self._returned: dict[tuple[Return, int], MilliAmps] = {}
         self._through: dict[int, MilliAmps] = {}
         self._guests = {
@@ -57,7 +64,8 @@ class Job:
     def with_load(self, load: Consumer) -> "Job":
         """Return the same job with other figures of a load on the unit, which is on when it was."""
         loads = replace(self.loads, on_unit=swapped(self.loads.on_unit, load), guests=swapped(self.loads.guests, load))
-        return Job(self.bike, self.unit, loads, self.network, self._timetable)
+        built = None if self.built is None else self.built.loom
+        return Job(self.bike, self.unit, loads, self.network, self._timetable, built)
 
     @property
     def cases(self) -> tuple[Case, ...]:
@@ -105,11 +113,14 @@ class Job:
         """For each load on the unit the number of the first load that nothing but its name tells it from.
 
         Identical loads at one point are counted, not told apart. Where some must be on outputs alike, these are told
-        from the others, and the first of them from all.
+        from the others, and the first of them from all; so is each load to which a wire was built.
         """
         first: dict[object, int] = {}
+        on = frozenset() if self.built is None else self.built.loom.loads
         return {
-            load.name: first.setdefault((load.nature, self._guests[load.name], self._part_in_sets(load.name)), number)
+            load.name: number
+            if load.name in on
+            else first.setdefault((load.nature, self._guests[load.name], self._part_in_sets(load.name)), number)
             for number, load in enumerate(self.loads.on_unit)
         }
 
@@ -264,10 +275,16 @@ class Job:
         allowed = share_of(MilliVolts(self.assume["return drop"]), WHOLE)
         return thinnest(reels, MilliAmps(-(-5 * worst // 4)), total, allowed)
 
-    def _one_return_serves(self, point: str, loads: Sequence[Consumer]) -> bool:
-        """Tell whether one return, no thicker than is usual, serves loads; at an earth point itself none is needed."""
+    def _one_return_serves(self, point: str, loads: Sequence[Consumer], number: int) -> bool:
+        """Tell whether one return, no thicker than is usual, serves loads; at an earth point itself none is needed.
+
+        A built one is of its size.
+        """
         _, run = self.way_to_earth(point)
         usual = [reel for reel in self.reels if reel.size.area <= self.assume["thickest return"]]
+        line = None if self.built is None else self.built.fixed.get(("return", point, number))
+        if line is not None:
+            usual, run = [self.catalogue[line.size]], self.built_run(line.legs)
         worst = max((self._together(loads, case) for case in self.cases), default=MilliAmps(0))
         return not run.legs or self.return_reel(usual, worst, run) is not None
 
@@ -275,6 +292,11 @@ class Job:
     def wired_loads(self) -> tuple[Consumer, ...]:
         """Every load whose current goes back by a wire, its own or that of what switches it; whatever feeds it."""
         return tuple(load for load in self.loads.wired if load.returns_at is not None)
+
+    def built_run(self, legs: Iterable[str]) -> Run:
+        """Return the run along built legs."""
+        numbers = sorted(number for label in legs for number in self.network.numbers_of([label]))
+        return Run(Micrometres(sum(self.network.legs[number].length for number in numbers)), tuple(numbers))
 
     def _reels(self) -> tuple[Conductor, ...]:
         """Return the shop's wire, thin to thick."""

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import count
 
 from portloom.base.bike import Multiplexer, Switch
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Port
 from portloom.base.values import dataclass
 from portloom.job.circuits import InputCircuit
-from portloom.job.fixed import sized_fixed_wires
+from portloom.job.fixed import lying
 from portloom.job.losses import Losses
 from portloom.job.network import Run
 from portloom.job.site import Site
@@ -26,6 +27,13 @@ class WiredInput:
     circuit: InputCircuit
     run: Run
     port: Port
+    old: Run | None = None
+    """The built part of its run, where that stays."""
+
+    @property
+    def new_run(self) -> Run:
+        """What is laid anew."""
+        return self.run if self.old is None else self.run.without(self.old)
 
 
 @dataclass(frozen=True)
@@ -44,6 +52,13 @@ class WiredSwitch:
     switch: Switch
     run: Run
     stand: MultiplexerStand
+    old: Run | None = None
+    """Its run, where it is built and stays."""
+
+    @property
+    def new_run(self) -> Run:
+        """What is laid anew."""
+        return self.run if self.old is None else self.run.without(self.old)
 
     @property
     def circuit(self) -> InputCircuit:
@@ -59,6 +74,13 @@ class WiredMultiplexer:
     stand: MultiplexerStand
     run: Run
     port: Port
+    old: Run | None = None
+    """Its run, where it is built and stays."""
+
+    @property
+    def new_run(self) -> Run:
+        """What is laid anew."""
+        return self.run if self.old is None else self.run.without(self.old)
 
 
 @dataclass(frozen=True)
@@ -106,22 +128,31 @@ class Laid:
         """Return the switches on a multiplexer, way by way."""
         return tuple(wired for wired in self.switches if wired.stand == box.stand)
 
+    def ways_of(self, box: WiredMultiplexer) -> tuple[tuple[int, WiredSwitch], ...]:
+        """Return the same, each with its way's number: the built ones keep theirs, new ones take the first free."""
+        built, on = self.site.job.built, self.on_ways(box)
+        known = {} if built is None or box.old is None else built.ways(box.stand.multiplexer.name)
+        kept = {wired.switch.name: known[wired.switch.name] for wired in on if wired.old is not None}
+        free = (number for number in count(1) if number not in kept.values())
+        numbers = [kept[name] if (name := wired.switch.name) in kept else next(free) for wired in on]
+        return tuple(sorted(zip(numbers, on, strict=True), key=lambda pair: pair[0]))
+
     def ports_of(self, load: str) -> tuple[str, ...]:
         """Name the outputs that a load, or a relay's coil, is on."""
         return tuple(w.output.name for w in self.outputs if load in [one.name for one in w.circuit.loads])
 
     def wires(self) -> Iterator[tuple[tuple[int, ...], Micrometres]]:
-        """Return every wire's legs and outer diameter."""
+        """Return every wire's legs and outer diameter: new ones, and all that was built before, in use or not."""
         for wired in self.outputs:
-            yield wired.legs, wired.drawn.diameter
+            yield wired.new_legs, wired.drawn.diameter
         for switches in self.inputs:
-            yield switches.run.legs, self.site.job.reels[0].diameter
+            yield switches.new_run.legs, self.site.job.reels[0].diameter
         for switch in self.switches:
-            yield switch.run.legs, self.site.job.reels[0].diameter
+            yield switch.new_run.legs, self.site.job.reels[0].diameter
         for box in self.multiplexers:
-            yield from [(box.run.legs, self.site.job.reels[0].diameter)] * WIRES_TO_UNIT
-        for wire in sized_fixed_wires(self.site):
-            yield from [(wire.wire.run.legs, wire.diameter)] * wire.count
+            yield from [(box.new_run.legs, self.site.job.reels[0].diameter)] * WIRES_TO_UNIT
+        for legs, diameter, times in lying(self.site):
+            yield from [(legs, diameter)] * times
 
     def diameters_in(self, leg: int) -> list[Micrometres]:
         """Return the outer diameter of every wire in the leg of this number; one that passes it twice is two there."""

@@ -88,7 +88,8 @@ def candidates(site: Site, wire: FixedWire, outputs: Iterable[WiredOutput]) -> I
     if wire.kind == "alongside":
         return ()
     first = first_conductor(site, wire)
-    reels = feed_reels(site.owner(wire).job) if wire.kind == "feed" else site.job.reels
+    shop = feed_reels(site.owner(wire).job) if wire.kind == "feed" else site.job.reels
+    reels = (*([first] if first not in shop else []), *shop)
     at = [wired for wired in outputs if wire.kind == "return" and wire.back in wired.circuit.returns]
     return (
         reel

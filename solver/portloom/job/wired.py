@@ -1,5 +1,6 @@
 """Circuits laid from a port: their wire, its trip, its size, and what reaches each load."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from functools import cached_property
@@ -20,6 +21,7 @@ from portloom.job.losses import Losses
 from portloom.job.network import NOWHERE, Run, Trees
 from portloom.job.routed import PathTo, RoutedTree, circuit_paths, flows, routed_tree
 from portloom.job.site import Site
+from portloom.job.standing import Staying
 
 
 class OutputWire:
@@ -32,12 +34,14 @@ class OutputWire:
         output: Output,
         trip: MilliAmps | None = None,
         stock: Sequence[Conductor] | None = None,
+        staying: Staying | None = None,
     ) -> None:
         """Take the wire as laid, and the output (any of its kind).
 
         ``trip`` is what the output is set to, else it is worked out; ``stock`` is what the wire may be made of, else
-        any reel of the shop.
+        any reel of the shop; ``staying`` says which part of it is built and stays.
         """
+        self.staying = staying
         self.tree = tree
         self.output = output
         self._job = job
@@ -145,6 +149,24 @@ class WiredOutput:
     def legs(self) -> tuple[int, ...]:
         """The numbers of the legs in which its wires lie, sorted; one where two lie is there twice."""
         return self.tree.wires.legs
+
+    @property
+    def stays(self) -> bool:
+        """Whether its wire is a built one, with what branches off it."""
+        return self.wire.staying is not None
+
+    @property
+    def new_run(self) -> Run:
+        """What is laid anew of its tree: all of it, or what branches off a built wire."""
+        return self.run if self.wire.staying is None else self.wire.staying.new
+
+    @property
+    def new_legs(self) -> tuple[int, ...]:
+        """The same of all its wires; a leg in which two new ones lie is there twice."""
+        if self.wire.staying is None:
+            return self.legs
+        left = Counter(self.legs) - Counter(self.wire.staying.old_legs)
+        return tuple(sorted(left.elements()))
 
     @property
     def reels(self) -> Sequence[Conductor]:

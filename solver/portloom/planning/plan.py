@@ -4,6 +4,7 @@ from dataclasses import field
 from typing import TYPE_CHECKING
 
 from portloom.base.bike import Bike
+from portloom.base.built import BuiltLoom
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
@@ -22,6 +23,7 @@ from portloom.rules.shapes import Rule
 from portloom.rules.sites import sites_of
 from portloom.search.assign import assignment_of
 from portloom.search.best import Choices, best_at_sites, best_without, model_text
+from portloom.search.least_change import least_change
 from portloom.search.places import Found, NoPlan
 
 if TYPE_CHECKING:  # what only other answers need is loaded by them
@@ -47,6 +49,8 @@ class NothingFits:
     bike: str
     units: tuple[str, ...]
     conflicts: "tuple[Conflict, ...]"
+    with_built: bool = False
+    """Nothing fits with what is built, at its place; conflicts are not looked for."""
 
 
 @dataclass(frozen=True)
@@ -69,6 +73,7 @@ def plan(
     place: str | None = None,
     time_limit: float | None = None,
     where: Where = by_default,
+    built: BuiltLoom | None = None,
 ) -> Planning:
     """Plan a bike on a unit, or on two in place of one, at two different places; they may be twice the same.
 
@@ -80,7 +85,7 @@ def plan(
     match units:
         case (unit,):
             try:
-                ready = prepared(bike, unit, place=place, time_limit=time_limit)
+                ready = prepared(bike, unit, place=place, time_limit=time_limit, built=built)
             except TimeIsUp:
                 return not_begun(bike, unit)
             return plan_prepared(ready, where)
@@ -114,14 +119,21 @@ class Prepared:
     clock: Clock
 
 
-def prepared(bike: Bike, unit: Unit, *, place: str | None = None, time_limit: float | None = None) -> Prepared:
+def prepared(
+    bike: Bike,
+    unit: Unit,
+    *,
+    place: str | None = None,
+    time_limit: float | None = None,
+    built: BuiltLoom | None = None,
+) -> Prepared:
     """Start the clock and set up a bike on a unit; arguments as in plan.
 
     Raises TimeIsUp where the limit comes first.
     """
     clock = Clock(time_limit)
     with clock.held(unless=bike.is_small):
-        job = Job(bike, unit)
+        job = Job(bike, unit, built=built)
         rules = rules_of(job)
         return Prepared(job, rules, place, Choices(job, rules, sites_of(job, place)), clock)
 
@@ -134,6 +146,8 @@ def not_begun(bike: Bike, *units: Unit) -> Unknown:
 def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     """Plan what was prepared; raise as plan does."""
     job, rules, place, clock = ready.job, ready.rules, ready.place, ready.clock
+    if job.built is not None:
+        return _plan_built(ready, where)
     found = best_at_sites(rules, ready.choices, clock)
     if isinstance(found, Found):
         solved = passed((job,), rules, assignment_of(found))
@@ -144,6 +158,18 @@ def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
         return Planned(plan, solved.laid, found)
     if isinstance(found, NoPlan):
         return NothingFits(job.bike.bike, (job.unit.unit,), _first_conflict(ready, where))
+    return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound), found.once)
+
+
+def _plan_built(ready: Prepared, where: Where) -> Planning:
+    """Plan what was prepared with a loom that is built: what is built stays where it can."""
+    job, rules = ready.job, ready.rules
+    found = least_change(rules, ready.choices, ready.clock, is_small=job.bike.is_small)
+    if isinstance(found, Found):
+        solved = passed((job,), rules, assignment_of(found))
+        return Planned(draw_up(solved.laid, solved.assignment, where=where), solved.laid, found)
+    if isinstance(found, NoPlan):
+        return NothingFits(job.bike.bike, (job.unit.unit,), (), with_built=True)
     return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound), found.once)
 
 

@@ -19,6 +19,8 @@ KEYS = re.compile(r"(?m)^\s*[\"']?(outputs|inputs)[\"']?\s*:\s*($|[\[{#])")
 EMPTY = Flaw(1, 1, "the post is empty", "write a line a port, such as 'out 1: dipped beam, horn'")
 MOST = 64_000
 """Letters of a post; a plan of a hundred ports has some five thousand."""
+MOST_IN_JSON = 1_000_000
+"""What a plan's document has, with all its wires."""
 TOO_LONG = Flaw(1, 1, "the post is longer than 64,000 letters", "give the plan alone")
 NOTHING = Flaw(1, 1, "the post does not say what is on any port", "write a line a port, such as 'out 1: horn'")
 MOST_NAMES = 400
@@ -37,7 +39,7 @@ def read_post(text: str, name: str, ports: KnownNames) -> Post:
     text = text.translate(BETWEEN_LETTERS)
     if not text.strip():
         raise refuse(name, [EMPTY])
-    if len(text) > MOST:
+    if len(text) > (MOST_IN_JSON if _is_json(text) else MOST):
         raise refuse(name, [TOO_LONG])
     odd = unprintable(text)
     if odd is not None:
@@ -50,12 +52,16 @@ def read_post(text: str, name: str, ports: KnownNames) -> Post:
     return post
 
 
+def _is_json(text: str) -> bool:
+    return text.lstrip().startswith("{")
+
+
 def _read(text: str, name: str, ports: KnownNames) -> Post:
     lines = text.splitlines()
     units = _units_of(lines)
     if units is not None:
         raise refuse(name, [units])
-    if text.lstrip().startswith("{"):
+    if _is_json(text):
         return structured_post(text, name)
     if KEYS.search(text):
         return _structured_or_plain(text, name, ports)

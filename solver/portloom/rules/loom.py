@@ -8,6 +8,7 @@ from portloom.base.figures import millimetres
 from portloom.base.quantities import Micrometres
 from portloom.base.values import dataclass
 from portloom.job.fixed import sized_fixed_wires
+from portloom.job.fixed_as_built import new_part
 from portloom.job.job import Job
 from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredSwitch
 
@@ -47,20 +48,24 @@ class InLoom:
 def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
     """Return every wire of a plan that lies in the leg of this number."""
     for wired in laid.outputs:
-        if wires := wired.legs.count(leg):
+        if wires := wired.new_legs.count(leg):
             yield InLoom(wired.circuit.said, wired.drawn.diameter, wires)
     yield from _switch_wires(laid, leg)
     for wire in sized_fixed_wires(laid.site):
-        if passes := wire.wire.run.legs.count(leg):
+        new = wire.wire.run if wire.conductor is None else new_part(wire.wire, wire.conductor)
+        if passes := new.legs.count(leg):
             yield InLoom(wire.wire.said, wire.diameter, passes * wire.count)
+    for legs, piece in laid.site.job.built.bundle if laid.site.job.built is not None else ():
+        if leg in legs and piece.size is not None:
+            yield InLoom(f"built wire {piece.number}", laid.site.job.catalogue[piece.size].diameter)
 
 
 def _switch_wires(laid: Laid, leg: int) -> Iterator[InLoom]:
     thinnest = laid.site.job.reels[0].diameter
     switches: tuple[WiredInput | WiredSwitch, ...] = (*laid.inputs, *laid.switches)
     for wired in switches:
-        if leg in wired.run.legs:
+        if leg in wired.new_run.legs:
             yield InLoom(wired.circuit.label, thinnest)
     for box in laid.multiplexers:
-        if leg in box.run.legs:
+        if leg in box.new_run.legs:
             yield InLoom(f"data and supply of {box.stand.multiplexer.name}", thinnest, WIRES_TO_UNIT)

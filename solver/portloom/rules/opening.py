@@ -15,7 +15,7 @@ from portloom.base.bike import Leg
 from portloom.base.figures import listed, millimetres
 from portloom.base.quantities import Micrometres
 from portloom.base.values import dataclass
-from portloom.job.fixed import sized_fixed_wires
+from portloom.job.fixed import lying
 from portloom.job.job import Job
 from portloom.job.laid import WIRES_TO_UNIT, Laid
 from portloom.job.site import Site
@@ -54,9 +54,10 @@ class _Looms:
 
     def __init__(self, site: Site) -> None:
         self._narrow = {leg.number: leg for leg in _narrow_legs(site.job)}
-        self._fixed = sized_fixed_wires(site)
+        self._fixed = tuple(lying(site))
         reels = {reel.diameter for reel in site.job.reels}
-        self._diameters = sorted(reels | {wire.diameter for wire in self._fixed})
+        self._diameters = sorted(reels | {diameter for _, diameter, _ in self._fixed})
+        self._passing = max((len(wire.stretches) for wire in site.fixed_wires), default=1)
         circuits = len(site.job.loads.on_unit) + len(site.job.inputs)
         onward = sum(load.own_switch is not None for load in site.job.loads.on_unit)
         self._many = 1 + circuits + onward + self._fixed_count() + MOST_WIRES * len(site.job.bike.multiplexers)
@@ -64,7 +65,7 @@ class _Looms:
 
     def _fixed_count(self) -> int:
         """Return how many fixed wires lie in a leg at most: one that passes a switch may come back by the same leg."""
-        return sum(wire.count * len(wire.wire.stretches) for wire in self._fixed)
+        return sum(count for _, _, count in self._fixed) * self._passing
 
     def _slim(self, leg: _Narrow) -> list[int]:
         """Return the diameters that may lie beside some wire but not beside every one."""
@@ -91,9 +92,9 @@ class _Looms:
 
     def _with_fixed(self, rows: dict[Key, BudgetRow], adds: _Adds) -> dict[Key, BudgetRow]:
         sums: dict[Key, int] = {}
-        for wire in self._fixed:
-            for key, amount in adds(wire.wire.run.legs, wire.diameter):
-                sums[key] = sums.get(key, 0) + wire.count * amount
+        for legs, diameter, count in self._fixed:
+            for key, amount in adds(legs, diameter):
+                sums[key] = sums.get(key, 0) + count * amount
         return {key: replace(row, fixed=sums.get(key, 0)) for key, row in rows.items()}
 
     def to_area(self, legs: Iterable[int], diameter: int) -> Iterator[Addend]:
@@ -116,13 +117,13 @@ class _Looms:
         return Budget(
             rows,
             sentence,
-            output=lambda wired: adds(wired.legs, wired.drawn.diameter),
-            input=lambda wired: adds(wired.run.legs, self._switch_wire),
-            switch=lambda wired: adds(wired.run.legs, self._switch_wire),
+            output=lambda wired: adds(wired.new_legs, wired.drawn.diameter),
+            input=lambda wired: adds(wired.new_run.legs, self._switch_wire),
+            switch=lambda wired: adds(wired.new_run.legs, self._switch_wire),
             multiplexer=lambda wired: (
-                (key, WIRES_TO_UNIT * amount) for key, amount in adds(wired.run.legs, self._switch_wire)
+                (key, WIRES_TO_UNIT * amount) for key, amount in adds(wired.new_run.legs, self._switch_wire)
             ),
-            back=lambda way: adds(way.run.legs, self._switch_wire),
+            back=lambda way: adds(way.new_run.legs, self._switch_wire),
         )
 
 

@@ -6,9 +6,11 @@ from functools import cached_property
 from typing import overload
 
 from portloom.base.bike import Place
+from portloom.base.built import BuiltLoom
 from portloom.base.figures import seat_phrase
 from portloom.base.fuses import carried_for_good
 from portloom.base.unit import FACES
+from portloom.job.fixed_as_built import as_built
 from portloom.job.fixed_wires import FixedWire, common_fixed_wires, face_point, fixed_wires_at
 from portloom.job.job import Job
 from portloom.job.site import Site
@@ -23,7 +25,8 @@ class Sites(Sequence[Site]):
         self._job = job
         self._whole = whole
         places = (place for place in job.bike.places if only in (None, place.name))
-        self._seats = tuple((place, turned) for place in places for turned in _ways_round(place))
+        seats = ((place, turned) for place in places for turned in _ways_round(place))
+        self._seats = tuple(seat for seat in seats if job.built is None or _is_built(job.built.loom, *seat))
         self._known: dict[int, Site] = {}
 
     @property
@@ -56,11 +59,16 @@ class Sites(Sequence[Site]):
 
     def _site(self, place: Place, turned: bool) -> Site:  # noqa: FBT001 - a seat is a pair
         wires = (*fixed_wires_at(self._job, place, turned=turned), *self._common)
-        return _fused(Site(self._job, place, turned, (), wires))
+        return _fused(Site(self._job, place, turned, (), as_built(self._job.built, wires)))
 
     @cached_property
     def _common(self) -> tuple[FixedWire, ...]:
         return tuple(common_fixed_wires(self._job))
+
+
+def _is_built(loom: BuiltLoom, place: Place, turned: bool) -> bool:  # noqa: FBT001 - as above
+    """Place and turn stay as built."""
+    return (place.name, turned) == (loom.place, loom.turned)
 
 
 def sites_of(job: Job, only: str | None = None) -> tuple[Site, ...]:

@@ -6,7 +6,7 @@ from typing import TypeVar
 from portloom.base.quantities import Micrometres
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output, Port
-from portloom.job.assignment import Assignment, OnInput, OnMultiplexer, OnOutput, OnWay, Room, Seat
+from portloom.job.assignment import Assignment, Change, OnInput, OnMultiplexer, OnOutput, OnWay, Room, Seat
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of
 from portloom.job.fixed_wires import FixedWireKey
@@ -21,10 +21,12 @@ from portloom.search.columns import (
     FuseColumn,
     InputColumn,
     MultiplexerColumn,
+    OpenedColumn,
     OutputColumn,
     PlacedColumn,
     ReturnColumn,
     SwitchColumn,
+    TouchColumn,
 )
 from portloom.search.places import Found
 from portloom.search.sizing_cuts import laid_by
@@ -45,6 +47,7 @@ def assignment_of(found: Found) -> Assignment:
         bound=Micrometres(found.bound),
         proven=found.proven,
         once=found.once,
+        change=_change(found) if sized.site.job.built is not None else None,
     )
 
 
@@ -56,8 +59,21 @@ def _seats(found: Found, sized: Laid) -> Iterator[Seat]:
     """Return who is on the ports of each unit; ``sized`` is the plan as it lies."""
     used, names = list(_used(found)), _Names(sized.site.job)
     for unit in sized.site.units:
-        here = [column for column in used if not isinstance(column, FuseColumn) and _is_at(unit, column)]
+        placed = (column for column in used if not isinstance(column, FuseColumn | TouchColumn | OpenedColumn))
+        here = [column for column in placed if _is_at(unit, column)]
         yield _seat(unit, here, [wired for wired in sized.outputs if wired.site.shares(unit)], names)
+
+
+def _change(found: Found) -> Change:
+    """Return what a plan changes of a built loom."""
+    used = list(_used(found))
+    touched = [column.what for column in used if isinstance(column, TouchColumn)]
+    opened = (column.label for column in used if isinstance(column, OpenedColumn))
+    return Change(
+        tuple(what.said for what in touched if what.matters),
+        tuple(what.said for what in touched if not what.matters),
+        tuple(opened),
+    )
 
 
 def _is_at(unit: Site, column: PlacedColumn) -> bool:
@@ -126,12 +142,13 @@ def _outputs(
             run=wired.run,
             size=wired.drawn.size,
             trip=wired.trip,
+            staying=wired.wire.staying,
         )
 
 
 def _on_input(column: InputColumn, free: _Free) -> OnInput:
     switches = tuple(switch.name for switch in column.wired.circuit.switches)
-    return OnInput(free.take(column.kind.ports).name, switches, column.wired.run)
+    return OnInput(free.take(column.kind.ports).name, switches, column.wired.run, column.wired.old)
 
 
 def _on_multiplexer(column: MultiplexerColumn, used: Sequence[PlacedColumn], free: _Free) -> OnMultiplexer:
@@ -142,7 +159,8 @@ def _on_multiplexer(column: MultiplexerColumn, used: Sequence[PlacedColumn], fre
         at=stand.at,
         port=free.take(column.kind.ports).name,
         run=column.wired.run,
-        ways=tuple(OnWay(wired.switch.name, wired.run) for wired in through),
+        ways=tuple(OnWay(wired.switch.name, wired.run, wired.old) for wired in through),
+        old=column.wired.old,
     )
 
 

@@ -15,6 +15,7 @@ from portloom.job.kinds import InputKind, OutputKind
 from portloom.job.laid import WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.losses import Losses
 from portloom.job.site import Site
+from portloom.job.touching import Touched
 from portloom.job.wired import WiredOutput
 from portloom.rules.facts import FactKey
 from portloom.rules.shapes import Addend, Budget, nothing
@@ -97,8 +98,32 @@ class ReturnColumn:
     most: int = 1
 
 
+@dataclass(frozen=True)
+class TouchColumn:
+    """That a built circuit does not stay as it is: set anew, or a wire of no port replaced by a thicker one."""
+
+    what: Touched
+    wire: FixedWire | None
+    """The wire of no port that it is."""
+    price: Cost
+    cost: int
+    most: int = 1
+
+
+@dataclass(frozen=True)
+class OpenedColumn:
+    """That the sleeve of a leg is opened for a new wire."""
+
+    leg: int
+    label: str
+    price: Cost = NO_COST
+    cost: int = 0
+    most: int = 1
+
+
 PlacedColumn = OutputColumn | InputColumn | SwitchColumn | MultiplexerColumn | ReturnColumn
-Column = FuseColumn | PlacedColumn
+ChangeColumn = TouchColumn | OpenedColumn
+Column = FuseColumn | PlacedColumn | ChangeColumn
 
 
 @dataclass(frozen=True)
@@ -133,7 +158,7 @@ class Link:
     """The fact that asks for it; None where it is so by its nature."""
 
 
-def contributions(budget: Budget, column: Column) -> Iterable[Addend]:
+def contributions(budget: Budget, column: Column) -> Iterable[Addend]:  # noqa: PLR0911 - one for each class
     """Return what a column adds to the rows of a budget."""
     match column:
         case FuseColumn():
@@ -148,6 +173,8 @@ def contributions(budget: Budget, column: Column) -> Iterable[Addend]:
             return budget.multiplexer(column.wired)
         case ReturnColumn():
             return budget.back(column.wire)
+        case TouchColumn() | OpenedColumn():
+            return ()
 
 
 def may_add(budget: Budget, of: type[Column]) -> bool:
@@ -159,6 +186,8 @@ def may_add(budget: Budget, of: type[Column]) -> bool:
         SwitchColumn: budget.switch,
         MultiplexerColumn: budget.multiplexer,
         ReturnColumn: budget.back,
+        TouchColumn: nothing,
+        OpenedColumn: nothing,
     }
     return adding[of] is not nothing
 
@@ -188,7 +217,7 @@ def told_by(column: Column) -> Iterable[Telling]:
         yield Telling(column.wired.site, column.wired.circuit, None)
 
 
-def column_name(column: Column) -> str:
+def column_name(column: Column) -> str:  # noqa: PLR0911 - as above
     """Return what people call a column: who, and where."""
     match column:
         case FuseColumn():
@@ -205,6 +234,10 @@ def column_name(column: Column) -> str:
             return f"{_stand(column.wired)} on {_ports(column.kind.ports)}"
         case ReturnColumn():
             return column.wire.said.removeprefix("the ")
+        case TouchColumn():
+            return f"anew: {column.what.said}"
+        case OpenedColumn():
+            return f"opened: {column.label}"
 
 
 def _ports(ports: Iterable[Port | Output]) -> str:

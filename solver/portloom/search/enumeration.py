@@ -10,6 +10,7 @@ from typing import Protocol
 
 from portloom.base.bike import Switch
 from portloom.job.circuits import InputCircuit, OutputCircuit
+from portloom.job.fixed_as_built import as_built
 from portloom.job.fixed_wires import multiplexer_return
 from portloom.job.goal import cost_of
 from portloom.job.job import Job
@@ -22,6 +23,13 @@ from portloom.job.site import Site
 from portloom.job.wired import OutputWire, WiredOutput, not_laid
 from portloom.rules.book import wired_clashes
 from portloom.rules.shapes import Rule
+from portloom.search.as_built import (
+    change_columns,
+    staying_input,
+    staying_multiplexer,
+    staying_output,
+    staying_switch,
+)
 from portloom.search.candidates import Candidates
 from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
 from portloom.search.fuses import fused
@@ -106,6 +114,7 @@ def columns_at(site: Site, rules: Sequence[Rule], pairs: Candidates, runs: Runs)
         *fused(rules, site, tuple(allowed(rules, outputs_at(site, pairs, runs)))),
         *inputs_at(site, pairs, runs),
         *multiplexer_columns(site, pairs, runs),
+        *change_columns(site),
     )
 
 
@@ -123,6 +132,7 @@ def outputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[OutputColu
     laying = Laying(site, pairs, runs)
     for circuit, kind in pairs.outputs:
         yield from laying.columns(circuit, kind)
+        yield from staying_output(site, laying.losses, circuit, kind)
     yield from later_columns(site, laying.losses, pairs)
 
 
@@ -233,6 +243,7 @@ class InputRuns(Protocol):
 def inputs_at(site: Site, pairs: Candidates, runs: InputRuns) -> Iterable[InputColumn]:
     """Return switches on each kind of input with their shortest wire."""
     for circuit, kind in pairs.inputs:
+        yield from staying_input(site, circuit, kind)
         run = runs.of_input(circuit, site.face(kind.like.face))
         if run is not None:
             wired = WiredInput(site, circuit, run, kind.ports[0])
@@ -251,8 +262,8 @@ def multiplexer_columns(site: Site, pairs: Candidates, runs: InputRuns) -> Itera
             yield from _switches(site, MultiplexerStand(box, at), through[box.name], runs)
             yield from _on_inputs(site, MultiplexerStand(box, at), pairs, runs)
     for point in points:
-        wire = multiplexer_return(site.job, point)
-        if wire is not None:
+        missing = multiplexer_return(site.job, point)
+        for wire in as_built(site.job.built, [] if missing is None else [missing]):
             price = cost_of(wire)
             yield ReturnColumn(wire, price, price.total)
 
@@ -261,6 +272,7 @@ def _switches(
     site: Site, stand: MultiplexerStand, switches: Sequence[Switch], runs: InputRuns
 ) -> Iterator[SwitchColumn]:
     for switch in switches:
+        yield from staying_switch(site, stand, switch.name)
         run = runs.of_input(InputCircuit((switch,)), stand.at)
         if run is not None:
             wired = WiredSwitch(site, switch, run, stand)
@@ -271,6 +283,7 @@ def _switches(
 def _on_inputs(site: Site, stand: MultiplexerStand, pairs: Candidates, runs: InputRuns) -> Iterator[MultiplexerColumn]:
     for box, kind in pairs.multiplexers:
         if box.name == stand.multiplexer.name:
+            yield from staying_multiplexer(site, stand, kind)
             run = runs.to_face(stand.at, site.face(kind.like.face)) or NOWHERE
             wired = WiredMultiplexer(site, stand, run, kind.ports[0])
             price = cost_of(wired)

@@ -141,6 +141,10 @@ class Contender:
     def _glance(self) -> int:
         return lower_bound(self.untouched)
 
+    def too_dear(self, most: int) -> Sequence[int]:
+        """Return the columns and flags that no plan uses which costs ``most`` or less (FORMULATION.md, B3)."""
+        return self._weighed.too_dear(most)
+
     def prove_again(self, most: int | None, run: Callable[[], Solve]) -> Status:
         """Prove, in another way, that no plan costs ``most`` or less, None for none at all.
 

@@ -13,7 +13,8 @@ from itertools import groupby
 
 from portloom.base.ampacity import most_loaded
 from portloom.base.copper import Conductor
-from portloom.job.fixed import first_conductor
+from portloom.job.fixed import conductor_of, first_conductor
+from portloom.job.fixed_as_built import stays
 from portloom.job.fixed_wires import FixedWire, FixedWireKey
 from portloom.job.laid import Laid
 from portloom.job.loading import Demand, fault_demands, output_demands
@@ -31,6 +32,7 @@ from portloom.search.columns import (
     ReturnColumn,
     SumRow,
     SwitchColumn,
+    TouchColumn,
     column_name,
     contributions,
 )
@@ -75,7 +77,8 @@ def with_sizing_cuts(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[in
     """
     sized = size_wires(laid_by(choice, chosen))
     broken = [row for row in broken_rows(rules, sized.laid) if row.found > row.row.at_most]
-    if not sized.unprotected and not broken:
+    grown = list(_grown(choice, chosen, sized.laid.site))
+    if not sized.unprotected and not broken and not grown:
         return None
     levels = Levels(choice)
     cuts = SizingCuts(choice, levels)
@@ -83,10 +86,20 @@ def with_sizing_cuts(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[in
         _forbid(cuts, wire)
     for row in broken:
         cuts.restate(row.rule, row.number, row.key)
+    for number, built in grown:
+        cuts.touch(number, built)
     stricter = levels.tableau()
     if _still_allowed(choice, stricter, chosen):
         raise NoProgress(f"what a plan breaks at {choice.site.label} is not cut off")
     return stricter
+
+
+def _grown(choice: Tableau, chosen: Sequence[int], site: Site) -> Iterator[tuple[int, FixedWire]]:
+    """Return the built wires that a plan says stay, and that its true sizes make thicker, with their columns."""
+    for number, (column, times) in enumerate(zip(choice.columns, chosen, strict=True)):
+        wire = column.wire if isinstance(column, TouchColumn) and not times else None
+        if wire is not None and wire.old is not None and not stays(wire, conductor_of(site, wire)):
+            yield number, wire
 
 
 def _still_allowed(choice: Tableau, stricter: Tableau, chosen: Sequence[int]) -> bool:
@@ -252,6 +265,10 @@ class SizingCuts:
                 for level in raising:
                     self._levels.only_when_reached(level)
         return flag
+
+    def touch(self, number: int, wire: FixedWire) -> None:
+        """Let no plan leave a built wire as it is where its built size is too thin: its column is chosen then."""
+        self._raise(wire, self._site.job.catalogue[wire.old_size or self._site.job.reels[0].size], number)
 
     # --- flags
 

@@ -12,6 +12,7 @@ from portloom.job.laid import MultiplexerStand
 from portloom.job.site import Site
 from portloom.rules.book import budgets_of, needs, told_key
 from portloom.rules.shapes import Budget, BudgetRow, Key, Need, Rule
+from portloom.search.as_built import change_links, change_rows
 from portloom.search.candidates import Candidates
 from portloom.search.columns import (
     Column,
@@ -163,8 +164,18 @@ def tableau_of(site: Site, rules: Sequence[Rule], columns: Sequence[Column]) -> 
     for rule in rules:
         for budget in budgets_of(rule, site):
             rows.add(rule.slug, budget)
-    links = (*_links(rules, columns), *multiplexer_links(columns), *fuse_links(columns))
-    once = (*_once_each(columns), *one_stand_each(columns), *one_fuse_each(columns))
+    links = (
+        *_links(rules, columns),
+        *multiplexer_links(columns),
+        *fuse_links(columns),
+        *change_links(site, columns),
+    )
+    once = (
+        *_once_each(columns),
+        *one_stand_each(columns),
+        *one_fuse_each(columns),
+        *change_rows(site, columns),
+    )
     return Tableau(site, tuple(columns), (*rows.needed(), *once), links, fixed_cost(site).total)
 
 

@@ -3,11 +3,12 @@
 It looks at nothing that the search goes by, so that a term that is wrong there does not pass here.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 
 from portloom.base.quantities import Micrometres
+from portloom.job.fixed import conductor_of
 from portloom.job.fixed_wires import FixedWire, WireKind
-from portloom.job.laid import Laid
+from portloom.job.laid import Laid, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.network import Run
 
 TermCount = Callable[[Laid], int]
@@ -31,15 +32,29 @@ def _length(laid: Laid, run: Run) -> int:
 def _feed(laid: Laid) -> int:
     """A feed counts as long as the shortest that can be at least."""
     least = laid.site.job.assume["shortest feed"]
-    return sum(max(least, _length(laid, wire.run)) for wire in laid.site.fixed_wires if wire.kind == "feed")
+    whole = sum(max(least, _length(laid, wire.run)) for wire in laid.site.fixed_wires if wire.kind == "feed")
+    return whole - sum(max(least, _length(laid, old)) for kind, old in _staying(laid) if kind == "feed")
 
 
 def _returns(laid: Laid) -> int:
-    return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind in ("return", "sender return"))
+    return _of_kinds(laid, "return", "sender return")
 
 
 def _fed_loads(laid: Laid) -> int:
-    return sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind in ("fed load", "coil lead"))
+    return _of_kinds(laid, "fed load", "coil lead")
+
+
+def _of_kinds(laid: Laid, *kinds: WireKind) -> int:
+    """What is built and stays is no new wire."""
+    whole = sum(_length(laid, wire.run) for wire in laid.site.fixed_wires if wire.kind in kinds)
+    return whole - sum(_length(laid, old) for kind, old in _staying(laid) if kind in kinds)
+
+
+def _staying(laid: Laid) -> Iterator[tuple[WireKind, Run]]:
+    """Return the built wires of no port that are still of their size: the kind and the way of each."""
+    for wire in laid.site.fixed_wires:
+        if wire.old is not None and conductor_of(laid.site, wire).size == wire.old_size:
+            yield wire.kind, wire.old
 
 
 def _dash_wires(laid: Laid) -> int:
@@ -51,7 +66,8 @@ def _dash_wires(laid: Laid) -> int:
             total += sum(_length(laid, wire.run) for wire in _named(laid, "dash return", switch.name))
         if switch.wires == "3":
             total += sum(_length(laid, wire.run) for wire in _named(laid, "dash supply", switch.name))
-    return total
+    read = ("dash signal", "dash return", "dash supply")
+    return total - sum(_length(laid, old) for kind, old in _staying(laid) if kind in read)
 
 
 def _named(laid: Laid, kind: WireKind, name: str) -> list[FixedWire]:
@@ -59,21 +75,26 @@ def _named(laid: Laid, kind: WireKind, name: str) -> list[FixedWire]:
 
 
 def _output_wires(laid: Laid) -> int:
-    return sum(_length(laid, wired.run) for wired in laid.outputs)
+    old = sum(_length(laid, wired.wire.staying.old) for wired in laid.outputs if wired.wire.staying is not None)
+    return sum(_length(laid, wired.run) for wired in laid.outputs) - old
 
 
 def _input_wires(laid: Laid) -> int:
-    return sum(_length(laid, wired.run) for wired in laid.inputs)
+    return sum(_length(laid, wired.run) for wired in laid.inputs) - _old(laid, laid.inputs)
 
 
 def _switch_wires(laid: Laid) -> int:
-    return sum(_length(laid, wired.run) for wired in laid.switches)
+    return sum(_length(laid, wired.run) for wired in laid.switches) - _old(laid, laid.switches)
 
 
 def _multiplexer_wires(laid: Laid) -> int:
     """Data on one wire and supply on another, both along the same legs."""
-    data = supply = sum(_length(laid, box.run) for box in laid.multiplexers)
+    data = supply = sum(_length(laid, box.run) for box in laid.multiplexers) - _old(laid, laid.multiplexers)
     return data + supply
+
+
+def _old(laid: Laid, wired: Iterable[WiredInput | WiredSwitch | WiredMultiplexer]) -> int:
+    return sum(_length(laid, one.old) for one in wired if one.old is not None)
 
 
 WIRES: dict[str, TermCount] = {

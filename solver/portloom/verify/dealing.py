@@ -21,20 +21,37 @@ LIT = (None, "filament", "led", "discharge")
 def dealt_again(job: Job) -> dict[str, tuple[str, int]]:
     """Return for each load that has a way back by wire the point where its return begins, and that return's number."""
     known = {load.name: load for load in job.loads.wired if load.returns_at is not None}
-    open_now: dict[str, list[Consumer]] = {}
+    built = _built(job)
     number: dict[str, int] = {}
+    for point, last, _ in built:
+        number[point] = max(last, number.get(point, 0))
     found: dict[str, tuple[str, int]] = {}
+    waiting = []
     for together in _queue(job, known):
+        stay = [(at, own) for at, own, loads in built if at == known[together[0]].returns_at and loads & {*together}]
+        if stay:
+            found |= dict.fromkeys(together, stay[0])
+        else:
+            waiting.append(together)
+    open_now = {at: [known[name] for name in found if found[name] == (at, last)] for at, last in number.items()}
+    for together in waiting:
         point = str(known[together[0]].returns_at)
         new = [known[name] for name in together]
         if point not in open_now:
             open_now[point], number[point] = new, 1
-        elif _enough(job, point, [*open_now[point], *new], first=number[point] == 1):
+        elif _enough(job, point, [*open_now[point], *new], number[point]):
             open_now[point] = [*open_now[point], *new]
         else:
             open_now[point], number[point] = new, number[point] + 1
         found |= dict.fromkeys(together, (point, number[point]))
     return found
+
+
+def _built(job: Job) -> list[tuple[str, int, set[str]]]:
+    """Return the point and number of each built return that still ends at an earth point, with its loads."""
+    lines = job.built.loom.fixed if job.built is not None else ()
+    returns = (line for line in lines if line.kind == "return" and line.ends[-1] in job.bike.frame.earth)
+    return [(line.name, line.number, {*line.loads}) for line in returns]
 
 
 # --- who comes when
@@ -92,22 +109,26 @@ def earthed_at(job: Job, point: str) -> list[str]:
     return [entry.name for entry in entries if entry.name in there]
 
 
-def _enough(job: Job, point: str, loads: list[Consumer], *, first: bool) -> bool:
+def _enough(job: Job, point: str, loads: list[Consumer], number: int) -> bool:
     """Tell whether some reel of the usual size carries what these loads draw together at the most.
 
-    On the first return of a point the coils of relays are beside them that are earthed by switches there.
+    A built return is of the size and takes the way that it has. On the first return of a point the coils of relays are
+    beside them that are earthed by switches there.
     """
-    way = list(_way(job, point))
+    lines = job.built.loom.fixed if job.built is not None else ()
+    line = next((one for one in lines if one.key == ("return", point, number)), None)
+    way = list(_way(job, point) if line is None else _along(job, line.legs))
     if not way:
         return True
-    coil, works = job.assume["relay coil current"], set(earthed_at(job, point) if first else ())
+    coil, works = job.assume["relay coil current"], set(earthed_at(job, point) if number == 1 else ())
     switched = [load for load in job.loads.wired if load.name in works]
     most = max(
         sum(load.current for load in loads if job.on(load, case))
         + coil * sum(bool(job.on(load, case)) for load in switched)
         for case in job.cases
     )
-    usual = (reel for reel in job.reels if reel.size.area <= job.assume["thickest return"])
+    usual = [reel for reel in job.reels if reel.size.area <= job.assume["thickest return"]]
+    usual = usual if line is None else [job.catalogue[line.size]]
     return any(4 * reel.ampacity >= 5 * most and _loses_little(job, reel, way, most) for reel in usual)
 
 
@@ -117,6 +138,12 @@ def _way(job: Job, point: str) -> Iterator[tuple[int, int]]:
     best = min((way for way in ways if way is not None), key=lambda way: way.length)
     for number in best.legs:
         leg = job.network.legs[number]
+        yield leg.length, conductor_temperature(leg.ambient)
+
+
+def _along(job: Job, legs: tuple[str, ...]) -> Iterator[tuple[int, int]]:
+    """Return the same of legs by their names."""
+    for leg in (one for name in legs for one in job.network.legs if one.label == name):
         yield leg.length, conductor_temperature(leg.ambient)
 
 

@@ -29,6 +29,7 @@ from portloom.rules.clash import Clash
 from portloom.rules.faults import not_wired, wrong_port, wrong_wire
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
+from portloom.verify.as_built import change_clashes
 from portloom.verify.count import spare_port_loss, wire_run
 from portloom.verify.drops import drop_clashes
 from portloom.verify.relaid import CannotBeLaid, lay
@@ -72,6 +73,7 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Cl
         yield from _groups_apart(laid)
     yield from claims(laid, plan)
     yield from drop_clashes(laid)
+    yield from change_clashes(laid, plan)
 
 
 # --- circuits and ports

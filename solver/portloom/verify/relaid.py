@@ -14,9 +14,9 @@ from portloom.job.job import Job
 from portloom.job.laid import Laid, MultiplexerStand, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.losses import Losses
 from portloom.job.network import Run
-from portloom.job.routed import DisconnectedRoute, paths
+from portloom.job.routed import DisconnectedRoute, paths, routed_tree
 from portloom.job.site import Site
-from portloom.job.wired import WiredOutput, laid_along, not_laid
+from portloom.job.wired import OutputWire, WiredOutput, laid_along, not_laid
 from portloom.rules.clash import Clash
 from portloom.rules.faults import not_wired, wrong_multiplexer, wrong_port
 from portloom.verify.dealing import dealt_again, earth_points_for
@@ -240,7 +240,11 @@ def _output(site: Site, losses: Losses, line: OnOutput) -> WiredOutput:
     face = site.face(output.face)
     check_run(job, line.port, line.run, (face, *circuit.points))
     check_avoided(job, line.port, line.run, circuit.avoid)
-    return laid_along(site, losses, circuit, line.run, output)
+    if line.staying is None or job.built is None:
+        return laid_along(site, losses, circuit, line.run, output)
+    stock = [job.catalogue[built.size] for built in job.built.loom.outputs if built.port == line.port]
+    tree = routed_tree(site, circuit, line.run, face)
+    return WiredOutput(site, losses, OutputWire(job, tree, output, stock=stock, staying=line.staying))
 
 
 def _inputs(site: Site, plan: Seat) -> Iterator[WiredInput]:
@@ -251,7 +255,7 @@ def _inputs(site: Site, plan: Seat) -> Iterator[WiredInput]:
             raise CannotBeLaid(wrong_port("inputs", line.port, f"{line.port}: no such input, or no such switch"))
         circuit = InputCircuit(tuple(switches[name] for name in line.switches))
         check_run(site.job, line.port, line.run, (site.face(ports[line.port].face), *circuit.points))
-        yield WiredInput(site, circuit, line.run, ports[line.port])
+        yield WiredInput(site, circuit, line.run, ports[line.port], line.old)
 
 
 def _later(site: Site, losses: Losses, plan: Seat) -> Iterator[WiredOutput]:
@@ -288,7 +292,7 @@ def _multiplexer(site: Site, line: OnMultiplexer) -> WiredMultiplexer:
         what = f"{line.name}: no such multiplexer at {line.at} on {line.port}, or nothing goes through it"
         raise CannotBeLaid(wrong_multiplexer(line.name, what))
     check_run(site.job, line.name, line.run, (site.face(port.face), line.at))
-    return WiredMultiplexer(site, MultiplexerStand(box, line.at), line.run, port)
+    return WiredMultiplexer(site, MultiplexerStand(box, line.at), line.run, port, line.old)
 
 
 def _switches(box: WiredMultiplexer, line: OnMultiplexer) -> Sequence[WiredSwitch]:
@@ -297,4 +301,4 @@ def _switches(box: WiredMultiplexer, line: OnMultiplexer) -> Sequence[WiredSwitc
         if way.switch not in known:
             raise CannotBeLaid(wrong_multiplexer(line.name, f"{line.name}: no such switch as {way.switch}"))
         check_run(box.site.job, way.switch, way.run, (line.at, *dict.fromkeys(known[way.switch].reached)))
-    return [WiredSwitch(box.site, known[way.switch], way.run, box.stand) for way in line.ways]
+    return [WiredSwitch(box.site, known[way.switch], way.run, box.stand, way.old) for way in line.ways]

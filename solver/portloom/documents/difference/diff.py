@@ -16,7 +16,9 @@ SENTENCES = ("warnings", "also_needed", "could_share", "multiplexers_not_used", 
 """Keys that hold what is said in words."""
 WIRED = ("fed", "returns", "other_wires", "battery_leads")
 """Keys of the bike that hold things with a wire each."""
-TOLD_APART = {"protection", *SENTENCES, *WIRED}
+PIECES = ("wires", "change", "dead_wires")
+"""Keys that tell the same wires piece by piece, as they are cut and numbered: where circuits differ, that is told."""
+TOLD_APART = {"protection", *SENTENCES, *WIRED, *PIECES}
 UNIT_TOLD_APART = {"outputs", "inputs", "multiplexers", "feed", "free_outputs", "free_inputs", "room_for", *TOLD_APART}
 
 
@@ -125,6 +127,8 @@ def _untold(both: Sides, told: Sequence[Change]) -> Iterator[Change]:
         parts |= {"fed", "protection"}  # a load that no output feeds; a wire that goes by its port
     if parts & {"inputs", "multiplexers"}:
         parts |= {"inputs", "multiplexers"}
+    if told:
+        parts |= {*PIECES}  # what differs is told of circuits
     for key in dict.fromkeys((*both.old, *both.new)):
         if key not in parts and not same(both.old.get(key), both.new.get(key)):
             yield Change("figure", key, "", key, both.old.get(key), both.new.get(key))

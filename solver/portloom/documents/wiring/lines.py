@@ -3,11 +3,13 @@
 Source: terminals of relays 30 (from the battery), 87 (to the load), 85 and 86 (the coil): DIN 72552, from memory.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
+from typing import cast
 
 from portloom.base.bike import Switch
+from portloom.base.built import BuiltEnd
 from portloom.base.figures import amperes
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import MilliAmps
@@ -23,7 +25,7 @@ from portloom.documents.wiring.dashes import (
     load_shown,
     switch_shown,
 )
-from portloom.documents.wiring.wire import CutWireKind, WireEnd
+from portloom.documents.wiring.wire import CutWireKind, EndKind, WireEnd
 from portloom.job.circuits import InputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.fixed import conductor_of, fed_load
@@ -32,6 +34,7 @@ from portloom.job.job import Job
 from portloom.job.laid import Laid, WiredInput, WiredMultiplexer
 from portloom.job.network import NOWHERE, Run
 from portloom.job.site import Site
+from portloom.job.standing import Meets, items_of, told_of
 from portloom.job.wired import WiredOutput
 
 
@@ -174,6 +177,7 @@ def output_lines(wired: WiredOutput) -> Iterator[Line]:
     What a dash shows is taken before the switch.
     """
     root, wires = wired.site.face(wired.output.face), wired.tree.wires
+    stubs, first = _stubs_of(wired.site.job, "output", wired.output.name, items_of(wired.circuit), wires.first, root)
     line = partial(Line, size=wired.drawn.size, protection=of_trip(wired), port=wired.output.name)
     onward, tips = [], []
     for load in wired.circuit.loads:
@@ -183,9 +187,26 @@ def output_lines(wired: WiredOutput) -> Iterator[Line]:
             onward.append((after, (end,), wires.onward_to(load)))
             end = RunEnd(before, load.current)
         tips += [end, *load_shown(load)]
-    yield line(wired.output.name, "output", unit_end(wired.output.name, root), tuple(tips), wires.first)
+    tips += stubs if wired.stays else ()
+    run = first if wired.stays else wires.first
+    yield line(wired.output.name, "output", unit_end(wired.output.name, root), tuple(tips), run)
     for source, ends, beyond in onward:
         yield line(wired.output.name, "output", source, ends, beyond)
+
+
+def _stubs_of(
+    job: Job, kind: CutWireKind, port: str, items: Iterable[Meets], run: Run, root: str
+) -> tuple[tuple[RunEnd, ...], Run]:
+    """Return where a built circuit ends at what is gone, and its run with what leads there."""
+    pieces = () if job.built is None else job.built.pieces(kind, port)
+    if job.built is None or not (stubs := job.built.stubs(pieces, items)):
+        return (), run
+    return tuple(RunEnd(stub_end(end)) for end in stubs), job.built.stub_run(pieces, root, stubs, run)
+
+
+def stub_end(end: BuiltEnd) -> WireEnd:
+    """Return the end of a built wire at what is gone."""
+    return WireEnd(cast("EndKind", end.kind), end.name, end.point, end.terminal, stub=True)
 
 
 def _fed_end(wired: WiredOutput, load: Consumer) -> WireEnd:
@@ -235,8 +256,11 @@ def input_line(laid: Laid, told: WiredInput) -> Line:
     """Return the wire of an input, to all its switches and what shows them."""
     source = _read_at(laid, told.circuit, unit_end(told.port.name, told.site.face(told.port.face)), told.port)
     tips = tuple(tip for switch in told.circuit.switches for tip in _signals(laid.site.job, switch))
-    thinnest = laid.site.job.reels[0].size
-    return Line(told.port.name, "input", source, tips, told.run, thinnest, UNIT_INPUT, told.port.name)
+    thinnest, run = laid.site.job.reels[0].size, told.run
+    if told.old is not None:
+        stubs, run = _stubs_of(laid.site.job, "input", told.port.name, told_of(told.circuit), run, source.point)
+        tips = (*tips, *stubs)
+    return Line(told.port.name, "input", source, tips, run, thinnest, UNIT_INPUT, told.port.name)
 
 
 def _signals(job: Job, switch: Switch) -> Iterator[RunEnd]:
@@ -259,7 +283,7 @@ def multiplexer_lines(laid: Laid, box: WiredMultiplexer) -> Iterator[Line]:
     data, plus = (RunEnd(WireEnd("multiplexer", name, at, terminal)) for terminal in ("data", "+"))
     yield Line(port, "multiplexer data", unit_end(port, face), (data,), box.run, size, UNIT_INPUT, port)
     yield Line(supply, "multiplexer supply", unit_end(supply, face), (plus,), box.run, size, UNIT_SUPPLY, port)
-    for way, wired in enumerate(laid.on_ways(box), 1):
+    for way, wired in laid.ways_of(box):
         source = _read_at(laid, wired.circuit, WireEnd("multiplexer", name, at, f"way {way}"), None)
         circuit, tips = f"{name} way {way}", tuple(_signals(laid.site.job, wired.switch))
         yield Line(circuit, "multiplexer way", source, tips, wired.run, size, UNIT_INPUT)

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import ceil
 
+from portloom.base.built import BuiltEnd, BuiltPiece
 from portloom.base.copper import copper_mass
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
@@ -11,6 +12,7 @@ from portloom.base.values import dataclass
 from portloom.documents.wiring.crimps import one_crimp
 from portloom.documents.wiring.cut_pieces import cut_of, cuts_of, pieces_of
 from portloom.documents.wiring.cutting import CutNode, Piece, RunFork, in_order, length
+from portloom.documents.wiring.going_on import GoingOn
 from portloom.documents.wiring.lines import Line, lines
 from portloom.documents.wiring.returned import EarthPiece, returns, unit_earth
 from portloom.documents.wiring.splice_spots import SpliceSpots
@@ -43,34 +45,55 @@ class Unnumbered:
 class Numbering:
     """Gives numbers to wires, splices, diodes and ways of connectors, each 1 and up in the order of the list."""
 
-    def __init__(self, job: Job, rough: Sequence[Unnumbered]) -> None:
-        """Take the pieces in the order of the list."""
+    def __init__(self, job: Job, rough: Sequence[Unnumbered], going_on: GoingOn) -> None:
+        """Take the pieces in the order of the list, and what is built of them."""
         self._job = job
         self._rough = rough
+        self._going_on = going_on
         self._circuits: dict[str, CutWireKind] = {}
-        self._in_circuit: dict[str, int] = {}
-        self._ways: dict[str, list[str]] = {}
+        self._ways: dict[str, list[tuple[int, str]]] = {}
         self._splices: dict[tuple[str, CutWireKind, int], list[Wire]] = {}
         self._diodes = 0
         self._spots = SpliceSpots(job)
+        self._names: dict[tuple[str, CutWireKind, int], str] = {}
+        self._built = self._matched()
+        self._take_names()
 
     def wiring(self) -> Wiring:
         """Return the wires with their numbers, and what they share."""
-        wires = tuple(self._wire(number, rough) for number, rough in enumerate(self._rough, 1))
-        splices = tuple(self._spliced(number, joined) for number, joined in enumerate(self._splices.values(), 1))
+        wires = tuple(self._wire(rough, built) for rough, built in zip(self._rough, self._built, strict=True))
+        splices = tuple(self._spliced(self._names[place], joined) for place, joined in self._splices.items())
         at = [point for point in self._job.network.points if point in self._ways]
-        return Wiring(wires, splices, tuple(Connector(point, tuple(self._ways[point])) for point in at))
+        connectors = tuple(Connector(point, tuple(key for _, key in sorted(self._ways[point]))) for point in at)
+        return Wiring(_with_stubs(wires), splices, connectors, self._going_on.left)
 
-    def _wire(self, number: int, rough: Unnumbered) -> Wire:
+    def _matched(self) -> list[BuiltPiece | None]:
+        """Return for each piece the built one that it is: first those with the same ends, then those cut at one."""
+        exact = [self._match(rough, cut=False) for rough in self._rough]
+        return [found or self._match(rough, cut=True) for found, rough in zip(exact, self._rough, strict=True)]
+
+    def _match(self, rough: Unnumbered, *, cut: bool) -> BuiltPiece | None:
+        legs = tuple(self._job.network.legs[number].label for number in rough.piece.legs)
+        return self._going_on.built(rough.kind, self._circuit(rough), rough.piece, rough.size, legs, cut=cut)
+
+    def _take_names(self) -> None:
+        """Let each splice have its built name."""
+        for rough, built in zip(self._rough, self._built, strict=True):
+            for node, end in zip((rough.piece.start, rough.piece.end), built.ends if built else (), strict=False):
+                if isinstance(node, RunFork) and end.kind == "splice":
+                    self._names.setdefault((rough.circuit, rough.kind, node.number), end.name)
+
+    def _wire(self, rough: Unnumbered, built: BuiltPiece | None) -> Wire:
         job, piece = self._job, rough.piece
         circuit = self._circuit(rough)
-        key = self._key(circuit)
+        key = self._going_on.next_key(circuit) if built is None else built.key
+        ways = [None] * len(piece.parted) if built is None else [way.way for way in built.ways]
         run = Micrometres(length(job.network, piece.legs) + piece.over)
         return self._joined(
             rough,
             Wire(
                 key=key,
-                number=number,
+                number=self._going_on.next_number() if built is None else built.number,
                 circuit=circuit,
                 kind=rough.kind,
                 start=self._end(rough, piece.start),
@@ -78,13 +101,16 @@ class Numbering:
                 port=rough.port,
                 size=rough.size,
                 run=run,
-                cuts=() if rough.kind == "alongside" else cuts_of(job, piece),
+                cuts=() if rough.kind == "alongside" else cuts_of(job, piece) if built is None else built.cuts,
                 leg_numbers=piece.legs,
                 legs=tuple(job.network.legs[number].label for number in piece.legs),
                 points=piece.points,
-                connectors=tuple(self._way(point, key) for point in piece.parted),
+                connectors=tuple(self._way(*parted, key) for parted in zip(piece.parted, ways, strict=True)),
                 protection=rough.protection,
                 current=piece.current,
+                built=built is not None,
+                cut_start=None if built is None else _cut_at(piece.start, built.start),
+                cut_end=None if built is None else _cut_at(piece.end, built.end),
             ),
         )
 
@@ -95,25 +121,22 @@ class Numbering:
             name = f"{name}, {rough.kind}"
         return name
 
-    def _key(self, circuit: str) -> str:
-        self._in_circuit[circuit] = self._in_circuit.get(circuit, 0) + 1
-        return f"{circuit}.{self._in_circuit[circuit]}"
-
     def _end(self, rough: Unnumbered, node: CutNode) -> WireEnd:
         if isinstance(node, RunFork):
             place = (rough.circuit, rough.kind, node.number)
-            names = [*self._splices, *(() if place in self._splices else (place,))]
             self._splices.setdefault(place, [])
-            return WireEnd("splice", f"S{names.index(place) + 1}", node.point)
+            if place not in self._names:
+                self._names[place] = self._going_on.next_splice()
+            return WireEnd("splice", self._names[place], node.point)
         if node.diode:
             self._diodes += 1
             return replace(node, diode=f"D{self._diodes}")
         return node
 
-    def _way(self, point: str, key: str) -> ConnectorWay:
-        ways = self._ways.setdefault(point, [])
-        ways.append(key)
-        return ConnectorWay(point, len(ways))
+    def _way(self, point: str, built: int | None, key: str) -> ConnectorWay:
+        way = self._going_on.next_way(point) if built is None else built
+        self._ways.setdefault(point, []).append((way, key))
+        return ConnectorWay(point, way)
 
     def _joined(self, rough: Unnumbered, wire: Wire) -> Wire:
         """Note a wire at the splices that it ends at."""
@@ -122,13 +145,37 @@ class Numbering:
                 self._splices[rough.circuit, rough.kind, node.number].append(wire)
         return wire
 
-    def _spliced(self, number: int, joined: list[Wire]) -> Splice:
-        point = next(end.point for end in joined[0].ends if end.name == f"S{number}")
+    def _spliced(self, name: str, joined: list[Wire]) -> Splice:
+        point = next(end.point for end in joined[0].ends if end.name == name)
         sizes = tuple(wire.size for wire in joined if wire.size is not None)
         keys, spot = tuple(wire.key for wire in joined), self._spots.of(point, joined)
         block: JointKind = "earth block" if joined[0].kind == "return" else "junction block"
         made_as = "splice" if one_crimp(self._job, sizes) else block
-        return Splice(f"S{number}", point, joined[0].circuit, keys, sizes, spot, made_as)
+        return Splice(name, point, joined[0].circuit, keys, sizes, spot, made_as)
+
+
+def _cut_at(node: CutNode, end: BuiltEnd) -> str | None:
+    """Return what stood at the end of a built piece that is cut there, to be joined to others by a splice."""
+    return end.name if isinstance(node, RunFork) and end.kind != "splice" else None
+
+
+def _with_stubs(wires: tuple[Wire, ...]) -> tuple[Wire, ...]:
+    """Return wires of which those lead to nothing that end at a stub, or at a splice from which all others do."""
+    dead = {wire.key for wire in wires if any(end.stub for end in wire.ends)}
+    grown = bool(dead)
+    while grown:
+        more = {wire.key for wire in wires if wire.key not in dead and _leads_nowhere(wire, wires, dead)}
+        grown, dead = bool(more), dead | more
+    return tuple(replace(wire, used=False) if wire.key in dead else wire for wire in wires) if dead else wires
+
+
+def _leads_nowhere(wire: Wire, wires: Sequence[Wire], dead: set[str]) -> bool:
+    """Tell whether one end of a wire is a splice to which nothing but dead wires are joined besides."""
+    for name in (end.name for end in wire.ends if end.kind == "splice"):
+        others = [one.key for one in wires if one is not wire and name in (end.name for end in one.ends)]
+        if others and dead.issuperset(others):
+            return True
+    return False
 
 
 NOT_OURS = "not from the unit"
@@ -141,7 +188,7 @@ def wiring_of(laid: Laid) -> Wiring:
     read, returns,
     and what lies alongside. Within a circuit from the unit on, for a return towards the earth.
     """
-    return Numbering(laid.site.job, list(_rough(laid))).wiring()
+    return Numbering(laid.site.job, list(_rough(laid)), GoingOn(laid)).wiring()
 
 
 def copper_of(laid: Laid) -> int:
@@ -153,6 +200,12 @@ def copper_of(laid: Laid) -> int:
     cut = ((rough.size, cut_of(job, (rough.piece,))) for rough in _rough(laid) if rough.kind != "alongside")
     grams = sum(copper_mass(size, length) for size, length in cut if size is not None)
     return ceil(1000 * grams)
+
+
+def copper_cut(wiring: Wiring) -> int:
+    """Return the copper in every piece that is cut new, in milligrams, rounded up."""
+    new = ((wire.size, wire.cut) for wire in wiring.ours if not wire.built)
+    return ceil(1000 * sum(copper_mass(size, length) for size, length in new if size is not None))
 
 
 def _rough(laid: Laid) -> Iterator[Unnumbered]:

@@ -24,6 +24,7 @@ from portloom.documents.wiring.lines import (
     of_trip,
     own_switch_end,
     relay_name,
+    stub_end,
     switch_end,
     unit_end,
 )
@@ -31,6 +32,7 @@ from portloom.documents.wiring.wire import CutWireKind, WireEnd
 from portloom.job.bulbs import bulbs_of
 from portloom.job.consumers import Consumer, Return
 from portloom.job.fixed import conductor_of, fed_load
+from portloom.job.fixed_as_built import stays
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid
 
@@ -100,6 +102,7 @@ def _long(laid: Laid, wire: FixedWire, start: WireEnd | RunFork, current: MilliA
 
 def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterator[EarthPiece]:
     circuit, point = circuit_of_return(wire), wire.name
+    joined = (*joined, *_stubs(laid, wire, joined))
     size = conductor_of(laid.site, wire).size
     worst = max((laid.site.job.returned(wire.back, case) for case in laid.site.job.cases), default=MilliAmps(0))
     if wire.run.legs and len(joined) == 1:
@@ -112,6 +115,17 @@ def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterato
         yield EarthPiece(circuit, "return", piece, one.size, one.protection)
     if wire.run.legs:
         yield EarthPiece(circuit, "return", _long(laid, wire, to, worst), size, _of_all(joined))
+
+
+def _stubs(laid: Laid, wire: FixedWire, joined: Sequence[Returned]) -> Iterator[Returned]:
+    """Return the built wires to a return, which stays, of what is gone."""
+    standing = laid.site.job.built
+    if standing is None or not stays(wire, conductor_of(laid.site, wire)):
+        return
+    pieces = standing.pieces("return", circuit_of_return(wire))
+    for end in standing.stubs(pieces, [one.end.meets for one in joined]):
+        size = next((piece.size for piece in pieces if end in piece.ends), None)
+        yield Returned(stub_end(end), MilliAmps(0), size or laid.site.job.reels[0].size, UNIT_INPUT)
 
 
 def circuit_of_return(wire: FixedWire) -> str:

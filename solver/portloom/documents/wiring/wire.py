@@ -6,6 +6,7 @@ from string import ascii_lowercase
 from typing import Literal
 
 from portloom.base.bike import Colour
+from portloom.base.built import BuiltPiece
 from portloom.base.figures import listed
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
@@ -36,8 +37,15 @@ class WireEnd:
     """The diode right at this end, such as 'D1'; empty where there is none."""
     leaves: bool = False
     """Which way the diode points: its cathode towards the wire; else towards what stands here."""
+    stub: bool = False
+    """Whether what stood here is gone: the wire's end is insulated."""
     with_: tuple[str, ...] = ()
     """The other filaments of a bulb that share the pin."""
+
+    @property
+    def meets(self) -> tuple[str, str]:
+        """The name and the frame point of what is connected."""
+        return self.name, self.point
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -47,6 +55,8 @@ class WireEnd:
     @property
     def told(self) -> str:
         """Say it as lists do: 'tail lamp', 'fan relay 87', 'indicator tell-tale by D1'."""
+        if self.stub:
+            return f"not used (was {listed(self.names)})"
         terminal = f" {self.terminal}" if self.kind == "relay" else ""
         through = f" via {self.diode}" if self.diode else ""
         return f"{listed(self.names)}{terminal}{through}"
@@ -108,6 +118,19 @@ class Wire:
     """The most that it can carry continuously."""
     colour: Colour | None = None
     """None where no colour was chosen, and for what lies alongside."""
+    built: bool = False
+    """Whether it lies in the loom already."""
+    cut_start: str | None = None
+    """What stood at its start, where it is cut there so that a splice joins it to others."""
+    cut_end: str | None = None
+    """The same of its end."""
+    used: bool = True
+    """False where it lies in the loom and leads to nothing any more."""
+
+    @property
+    def cut_at(self) -> str | None:
+        """What stood at the end at which it is cut; None where it is left alone."""
+        return self.cut_start or self.cut_end
 
     @property
     def ends(self) -> tuple[WireEnd, WireEnd]:
@@ -211,6 +234,8 @@ class Wiring:
     wires: tuple[Wire, ...]
     splices: tuple[Splice, ...]
     connectors: tuple[Connector, ...]
+    dead: tuple[BuiltPiece, ...] = ()
+    """Built wires that this plan leaves without a use."""
 
     @cached_property
     def by_key(self) -> dict[str, Wire]:

@@ -29,6 +29,16 @@ def write_conflicts(bike: str, unit: str, conflicts: Sequence[Conflict], page: P
     write_cautions(CAUTIONS, page)
 
 
+def write_none_with_built(bike: str, unit: str, page: Page) -> None:
+    """Write that nothing fits with what is built, and that more is not told of it."""
+    write_verdict(bike, unit, page)
+    page.line(
+        "That is with the unit where it was built in and every built wire in its loom, whatever is set anew. What is "
+        "in the way is not looked for with --built; without it, portloom why tells it of a loom not built yet."
+    )
+    write_cautions(CAUTIONS, page)
+
+
 def write_no_two(bike: str, units: Sequence[str], reason: str, page: Page) -> None:
     """Write that two units instead of one do not fit, and why so far as that is told."""
     page.line(f"{bike} on two units: NOTHING FITS, proved.", "bold red")

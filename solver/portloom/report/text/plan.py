@@ -18,6 +18,7 @@ from portloom.documents.document import (
     WireLine,
 )
 from portloom.documents.notes import noted
+from portloom.report.text.change_order import write_change_order
 from portloom.report.text.electrics import (
     write_also_needed,
     write_energy,
@@ -56,6 +57,8 @@ def write_ports(plan: Plan, page: Page) -> None:
         return
     unit = plan.only
     _verdict(plan, page)
+    if plan.change is not None:
+        write_change_order(plan.change, page)
     _feed(unit, page)
     _warnings(plan.told_warnings, page)
     _decided(plan, page)

@@ -1,0 +1,238 @@
+"""The change order of a built loom: what to leave, set anew, take out, join and cut, and what to test on the bench."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from portloom.base.built import BuiltLoom, BuiltPiece
+from portloom.base.figures import amperes, listed
+from portloom.base.quantities import MilliAmps
+from portloom.base.values import dataclass
+from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
+from portloom.job.assignment import Assignment, Change
+from portloom.job.laid import Laid
+from portloom.job.touching import mattering
+
+NOT_USED = "not used"
+
+
+@dataclass(frozen=True)
+class DeadWire:
+    """A wire that nothing uses any more: taken out, or both ends insulated and labelled."""
+
+    number: int
+    key: str
+    start: str
+    end: str
+    legs: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Join:
+    """A built wire that is cut at an end, where a splice joins it to new ones."""
+
+    number: int
+    key: str
+    was_at: str
+    splice: str
+    point: str
+
+
+@dataclass(frozen=True)
+class Retest:
+    """A circuit to test again on the bench, and why."""
+
+    circuit: str
+    on_it: tuple[str, ...]
+    is_new: bool
+    """Whether a wire of it is new or joined."""
+    opened: tuple[str, ...]
+    """The legs that it lies in and that were opened."""
+    parted: tuple[str, ...]
+    """The plugs that it is in and that were parted."""
+    always: bool
+    """Whether brake, ignition, engine stop or start hang on it."""
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What a plan comes to: the unit's worst case, and the later loads that there is room for."""
+
+    worst: MilliAmps
+    room_for: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ChangeOrder:
+    """All that is done to a built loom."""
+
+    built: str
+    """The built plan's file."""
+    change: Change
+    proven: bool
+    """Whether it is proved that nothing less does."""
+    left: tuple[str, ...]
+    """The circuits of which the built wire stays."""
+    settings: tuple[str, ...]
+    out: tuple[DeadWire, ...]
+    dead_before: int
+    """How many wires were dead before."""
+    joins: tuple[Join, ...]
+    new: tuple[Wire, ...]
+    parted: tuple[str, ...]
+    """The plugs that are opened for it."""
+    retests: tuple[Retest, ...]
+    before: Figures
+    after: Figures
+
+    @property
+    def nothing(self) -> bool:
+        """Whether nothing is done at all."""
+        change = self.change
+        touched = (*change.mattering, *change.others, *change.opened)
+        return not (touched or self.settings or self.out or self.joins or self.new)
+
+
+def change_order(laid: Laid, plan: Assignment, wiring: Wiring, after: Figures) -> ChangeOrder | None:
+    """Return the change order of a plan; None where nothing was built before."""
+    standing = laid.site.job.built
+    if standing is None or plan.change is None:
+        return None
+    loom = standing.loom
+    out = tuple(_dead(wiring, loom))
+    parted = tuple(_parted(wiring, loom))
+    built = [wire for wire in wiring.ours if wire.built and wire.used]
+    return ChangeOrder(
+        loom.file,
+        plan.change,
+        plan.proven,
+        tuple(dict.fromkeys(wire.circuit for wire in built)),
+        tuple(_settings(laid, loom)),
+        out,
+        len(loom.dead) + sum(not piece.used for piece in loom.pieces),
+        tuple(_joins(wiring)),
+        tuple(wire for wire in wiring.ours if not wire.built),
+        parted,
+        tuple(_retests(laid, wiring, plan.change.opened, parted)),
+        Figures(loom.worst, loom.room_for),
+        after,
+    )
+
+
+# --- settings
+
+
+def _settings(laid: Laid, loom: BuiltLoom) -> Iterator[str]:
+    before = {line.port: line for line in loom.outputs}
+    fuse = laid.site.main_fuse
+    if fuse is not None and fuse != loom.main_fuse:
+        yield f"main fuse: {amperes(fuse)} instead of {amperes(loom.main_fuse)}"
+    for wired in laid.outputs:
+        port, line = wired.output.name, before.get(wired.output.name)
+        loads, modes = wired.circuit.said, " and ".join(sorted(wired.circuit.modes))
+        if line is None or not wired.stays:
+            yield f"{port}: {loads}, {modes}, trip {amperes(wired.trip)}"
+            continue
+        if line.trip != wired.trip:
+            yield f"{port}: trip {amperes(wired.trip)} instead of {amperes(line.trip)}"
+        more = [load.name for load in wired.circuit.loads if load.name not in line.loads]
+        if more:
+            yield f"{port}: now also for {listed(more)}"
+    now = {wired.output.name for wired in laid.outputs}
+    yield from (f"{port}: off, nothing is on it any more" for port in before if port not in now)
+    yield from _inputs(laid, loom)
+
+
+def _inputs(laid: Laid, loom: BuiltLoom) -> Iterator[str]:
+    before = {line.port: set(line.switches) for line in loom.inputs}
+    boxes = {box.port for box in loom.multiplexers}
+    for told in laid.inputs:
+        names = [switch.name for switch in told.circuit.switches]
+        if set(names) != before.get(told.port.name):
+            yield f"{told.port.name}: {listed(names)}"
+    for box in laid.multiplexers:
+        old = next((one for one in loom.multiplexers if one.name == box.stand.multiplexer.name), None)
+        ways = {way.switch: way.way for way in old.ways} if old is not None and box.old is not None else {}
+        for way, wired in laid.ways_of(box):
+            if ways.get(wired.switch.name) != way:
+                yield f"{box.port.name}, way {way} of {box.stand.multiplexer.name}: {wired.switch.name}"
+    now = {told.port.name for told in laid.inputs} | {box.port.name for box in laid.multiplexers}
+    yield from (f"{port}: open, nothing is on it any more" for port in (*before, *sorted(boxes)) if port not in now)
+
+
+# --- wires
+
+
+def _dead(wiring: Wiring, loom: BuiltLoom) -> Iterator[DeadWire]:
+    """Return the wires that this change leaves without a use, by number."""
+    before = {piece.number for piece in (*loom.dead, *(piece for piece in loom.pieces if not piece.used))}
+    dead = [DeadWire(p.number, p.key, p.start.name, p.end.name, p.legs) for p in wiring.dead]
+    stubs = (wire for wire in wiring.ours if wire.built and not wire.used)
+    dead += [DeadWire(wire.number, wire.key, _was(wire.start), _was(wire.end), wire.legs) for wire in stubs]
+    yield from sorted((wire for wire in dead if wire.number not in before), key=lambda wire: wire.number)
+
+
+def _was(end: WireEnd) -> str:
+    return listed(end.names)
+
+
+def _joins(wiring: Wiring) -> Iterator[Join]:
+    for wire in wiring.ours:
+        for end, was in zip(wire.ends, (wire.cut_start, wire.cut_end), strict=True):
+            if was is not None:
+                yield Join(wire.number, wire.key, was, end.name, end.point)
+
+
+# --- tests
+
+
+def _parted(wiring: Wiring, loom: BuiltLoom) -> Iterator[str]:
+    """Return the plugs that are opened: what a wire that is new, or newly dead, ends in or passes."""
+    before = {piece.number for piece in loom.dead}
+    plugs: list[str] = []
+    for wire in wiring.ours:
+        if not wire.built:
+            plugs += _plugs(wire.ends, [way.at for way in wire.connectors])
+    for piece in wiring.dead:
+        if piece.number not in before:
+            plugs += _plugs(piece.ends, [way.at for way in piece.ways])
+    return iter(dict.fromkeys(plugs))
+
+
+def _plugs(ends: Iterable[object], connectors: Iterable[str]) -> Iterator[str]:
+    for end in ends:
+        kind, name, point = getattr(end, "kind"), getattr(end, "name"), getattr(end, "point")  # noqa: B009
+        if kind == "unit":
+            yield f"the unit's plug at {point}"
+        elif kind == "multiplexer":
+            yield f"the plug of {name}"
+    yield from (f"the connector at {point}" for point in connectors)
+
+
+def _retests(laid: Laid, wiring: Wiring, opened: Sequence[str], parted: Sequence[str]) -> Iterator[Retest]:
+    """Return what is new, what was opened or parted, and what always is tested."""
+    always = mattering(laid.site.job)
+    for circuit, wires in wiring.circuits.items():
+        own = [wire for wire in wires if wire.used and wire.kind != "alongside"]
+        names = tuple(dict.fromkeys(name for wire in own for name in _things(wire)))
+        plugs = {plug for wire in own for plug in _plugs(wire.ends, [way.at for way in wire.connectors])}
+        test = Retest(
+            circuit,
+            names,
+            not all(wire.built and wire.cut_at is None for wire in own),
+            tuple(leg for leg in opened if any(leg in wire.legs for wire in own)),
+            tuple(plug for plug in parted if plug in plugs),
+            bool(own) and own[0].kind in ("output", "input", "multiplexer way") and not always.isdisjoint(names),
+        )
+        if test.is_new or test.opened or test.parted or test.always:
+            yield test
+
+
+def _things(wire: Wire) -> Iterator[str]:
+    for end in wire.ends:
+        if end.kind in ("load", "switch", "relay") and not end.stub:
+            yield from end.names
+
+
+def dead_after(wiring: Wiring, loom: BuiltLoom) -> tuple[BuiltPiece, ...]:
+    """Return all wires of no circuit that lie in the loom after a change, by number."""
+    every = {piece.number: piece for piece in (*wiring.dead, *loom.dead)}
+    return tuple(every[number] for number in sorted(every))

@@ -1,0 +1,289 @@
+"""A built plan, read: what ``plan --json`` printed when a loom was made, as a typed loom, or every mistake in it.
+
+Nothing is guessed: a name, a length or a wire that can't be read is a mistake, with where it stands.
+"""
+
+import json
+from collections.abc import Callable, Iterator
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import TypeVar
+
+from portloom.base.bike import Bike
+from portloom.base.built import (
+    BuiltEnd,
+    BuiltFixed,
+    BuiltInput,
+    BuiltLoom,
+    BuiltMultiplexer,
+    BuiltOnWay,
+    BuiltOutput,
+    BuiltPiece,
+    BuiltWay,
+)
+from portloom.base.quantities import Micrometres, MilliAmps
+from portloom.base.sizes import WireSize, parse_size
+from portloom.base.unit import Unit
+from portloom.inputs.built_elsewhere import oddities
+from portloom.inputs.parsing import file_text, parse
+from portloom.inputs.problems import Flaw, refuse
+from portloom.inputs.tree import Keyed, Listed, Node, Word
+
+Entry = TypeVar("Entry")
+AGAIN = "give the file that 'portloom plan BIKE --unit UNIT --json' printed when the loom was made"
+OLD = "print the plan again from that day's files with 'portloom plan BIKE --unit UNIT --json'"
+OF_DASHES = {"dash signal": "signal of ", "dash supply": "supply of ", "dash return": "return of "}
+
+
+def read_built(path: Path, bike: Bike, unit: Unit) -> BuiltLoom:
+    """Read a built plan of a bike on a unit.
+
+    Raises BadFile with every mistake in it, where it is no plan at all, or of another bike or unit.
+    """
+    text = file_text(path)
+    loom = built_from_text(text, str(path))
+    flaws = [Flaw(*_stands(text, odd.name), odd.what, odd.right) for odd in oddities(loom, bike, unit)]
+    if flaws:
+        raise refuse(str(path), flaws)
+    return loom
+
+
+def built_from_text(text: str, name: str) -> BuiltLoom:
+    """Read the text of a built plan; raise as read_built does."""
+    try:
+        json.loads(text)
+    except RecursionError:
+        raise refuse(name, [Flaw(1, 1, "this is no plan: it is nested too deep", AGAIN)]) from None
+    except json.JSONDecodeError as error:
+        what = "this is no JSON"
+        raise refuse(name, [Flaw(error.lineno, error.colno, what, AGAIN)]) from error
+    root = parse(text, name, "built plan").root
+    _check_kind(root, name)
+    reader = _Reader(name)
+    loom = reader.loom(root)
+    flaws = reader.flaws or list(_impossible(root, loom))
+    if flaws:
+        raise refuse(name, flaws)
+    return loom
+
+
+def _check_kind(root: Keyed, name: str) -> None:
+    """Raise BadFile where this is no plan of one unit, or one without its wires."""
+    said = root.values.get("status")
+    status = said.text if isinstance(said, Word) else None
+    if status is None:
+        raise refuse(name, [Flaw.at(root, "this is no plan that was printed", AGAIN)])
+    if status != "planned":
+        raise refuse(name, [Flaw.at(said or root, f"nothing was built by this: its status is '{status}'", AGAIN)])
+    if "units" in root.values:
+        two = "this plan is of two units, and a built loom is planned on one"
+        raise refuse(name, [Flaw.at(root.key("units"), two, "give a plan of one unit")])
+    if "wires" not in root.values:
+        raise refuse(
+            name, [Flaw.at(root, "this plan is of an old format: the numbers of its wires are not in it", OLD)]
+        )
+
+
+class _Reader:
+    """Takes a document's tree apart, and notes what is not as it should be."""
+
+    def __init__(self, name: str) -> None:
+        self._name = name
+        self.flaws: list[Flaw] = []
+
+    # --- single values
+
+    def _flaw(self, node: Node, what: str) -> None:
+        self.flaws.append(Flaw(node.line, node.column, what, AGAIN))
+
+    def _value(self, node: Node, key: str) -> Node:
+        found = node.values.get(key) if isinstance(node, Keyed) else None
+        if found is None:
+            self._flaw(node, f"'{key}' is missing here")
+            return Word("", node.line, node.column)
+        return found
+
+    def text(self, node: Node, key: str) -> str:
+        """Return a text, or an empty one and note that there is none."""
+        found = self._value(node, key)
+        if isinstance(found, Word) and found.text and not found.plain:
+            return found.text
+        if not (isinstance(found, Word) and not found.text):
+            self._flaw(found, f"'{key}' is no text")
+        return ""
+
+    def _amount(self, node: Node, key: str) -> int:
+        """Return a number in thousandths."""
+        return self._thousandths(self._value(node, key), key)
+
+    def _thousandths(self, found: Node, key: str) -> int:
+        try:
+            amount = Decimal(found.text if isinstance(found, Word) and found.plain else "-")
+            if amount.is_finite() and 0 <= amount < 10**9 and amount * 1000 % 1 == 0:
+                return int(amount * 1000)
+        except InvalidOperation:
+            pass
+        self._flaw(found, f"'{key}' is no amount that a plan has")
+        return 0
+
+    def _count(self, node: Node, key: str) -> int:
+        found = self._amount(node, key)
+        if found % 1000 or not found:
+            self._flaw(self._value(node, key), f"'{key}' is no number from 1 on")
+        return found // 1000
+
+    def _size(self, node: Node, key: str) -> WireSize:
+        said = self.text(node, key)
+        try:
+            return parse_size(said)
+        except ValueError:
+            self._flaw(self._value(node, key), f"'{said}' is no wire size")
+            return WireSize(0, said)
+
+    def _items(self, node: Node, key: str) -> tuple[Node, ...]:
+        found = self._value(node, key)
+        if isinstance(found, Listed):
+            return found.items
+        self._flaw(found, f"'{key}' is no list")
+        return ()
+
+    def _names(self, node: Node, key: str) -> tuple[str, ...]:
+        return tuple(item.text if isinstance(item, Word) else "" for item in self._items(node, key))
+
+    def _entries(self, node: Node, key: str, read: Callable[[Node], Entry]) -> tuple[Entry, ...]:
+        return tuple(read(item) for item in self._items(node, key))
+
+    # --- the loom
+
+    def loom(self, root: Keyed) -> BuiltLoom:
+        """Return the loom that a document tells of."""
+        feed = self._value(root, "feed")
+        pieces = self._entries(root, "wires", self._piece)
+        dead = self._entries(root, "dead_wires", self._piece) if "dead_wires" in root.values else ()
+        turned = self._value(root, "turned")
+        return BuiltLoom(
+            self._name,
+            self.text(root, "bike"),
+            self.text(root, "unit"),
+            self.text(root, "place"),
+            isinstance(turned, Word) and turned.text == "true",
+            MilliAmps(self._amount(feed, "main_fuse_a")),
+            self._entries(root, "outputs", self._output),
+            self._entries(root, "inputs", self._input),
+            self._entries(root, "multiplexers", self._multiplexer),
+            (*self._feed(feed, pieces), *self._fixed_wires(root), *_of_dashes(pieces)),
+            pieces,
+            dead,
+            Micrometres(self._amount(root, "wire_run_mm")),
+            MilliAmps(self._amount(feed, "worst_a")),
+            tuple(self.text(item, "load") for item in self._items(root, "room_for")),
+        )
+
+    def _piece(self, node: Node) -> BuiltPiece:
+        bare = _is_null(self._value(node, "size"))
+        return BuiltPiece(
+            self._count(node, "number"),
+            self.text(node, "wire"),
+            self.text(node, "circuit"),
+            self.text(node, "kind"),
+            "" if _is_null(self._value(node, "port")) else self.text(node, "port"),
+            self._end(node, "from"),
+            self._end(node, "to"),
+            None if bare else self._size(node, "size"),
+            self._names(node, "legs"),
+            tuple(Micrometres(self._thousandths(item, "cut_mm")) for item in self._items(node, "cut_mm")),
+            self._entries(node, "connectors", self._way),
+            not (isinstance(node, Keyed) and "used" in node.values),
+        )
+
+    def _end(self, node: Node, key: str) -> BuiltEnd:
+        end = self._value(node, key)
+        terminal = self.text(end, "terminal") if isinstance(end, Keyed) and "terminal" in end.values else ""
+        return BuiltEnd(self.text(end, "kind"), self.text(end, "name"), self.text(end, "at"), terminal)
+
+    def _way(self, node: Node) -> BuiltWay:
+        return BuiltWay(self.text(node, "at"), self._count(node, "way"))
+
+    def _output(self, node: Node) -> BuiltOutput:
+        loads, legs = self._names(node, "loads"), self._names(node, "legs")
+        trip = MilliAmps(self._amount(node, "trip_a"))
+        return BuiltOutput(self.text(node, "port"), loads, legs, self._size(node, "wire"), trip)
+
+    def _input(self, node: Node) -> BuiltInput:
+        switches, legs = self._names(node, "inputs"), self._names(node, "legs")
+        return BuiltInput(self.text(node, "port"), switches, legs, self._size(node, "wire"))
+
+    def _multiplexer(self, node: Node) -> BuiltMultiplexer:
+        return BuiltMultiplexer(
+            self.text(node, "name"),
+            self.text(node, "at"),
+            self.text(node, "port"),
+            self._names(node, "legs"),
+            self._size(node, "wire"),
+            self._entries(node, "inputs", self._on_way),
+        )
+
+    def _on_way(self, node: Node) -> BuiltOnWay:
+        return BuiltOnWay(self._count(node, "way"), self.text(node, "input"), self._names(node, "legs"))
+
+    def _feed(self, node: Node, pieces: tuple[BuiltPiece, ...]) -> Iterator[BuiltFixed]:
+        of_feed = [piece for piece in pieces if piece.kind == "feed"]
+        if not of_feed:
+            self._flaw(node, "no wire of the feed is among the wires")
+            return
+        ends = of_feed[0].start.point, of_feed[-1].end.point
+        yield BuiltFixed("feed", "feed", 1, ends, self._names(node, "legs"), self._size(node, "wire"))
+
+    def _fixed_wires(self, root: Keyed) -> Iterator[BuiltFixed]:
+        for section in ("returns", "fed", "other_wires"):
+            for node in self._items(root, section):
+                joint = isinstance(node, Keyed) and "number" in node.values
+                yield BuiltFixed(
+                    self.text(node, "kind"),
+                    self.text(node, "name"),
+                    self._count(node, "number") if joint else 1,
+                    (self.text(node, "from"), *self._names(node, "to")),
+                    self._names(node, "legs"),
+                    self._size(node, "wire"),
+                    self._names(node, "loads") if joint else (),
+                )
+
+
+def _is_null(node: Node) -> bool:
+    return not isinstance(node, Keyed | Listed) and not (isinstance(node, Word) and node.text)
+
+
+def _of_dashes(pieces: tuple[BuiltPiece, ...]) -> Iterator[BuiltFixed]:
+    """Return what only dashes read, which a plan tells of wire by wire alone."""
+    circuits: dict[tuple[str, str], list[BuiltPiece]] = {}
+    for piece in pieces:
+        if piece.kind in OF_DASHES:
+            circuits.setdefault((piece.kind, piece.circuit), []).append(piece)
+    for (kind, circuit), own in circuits.items():
+        name = circuit.removeprefix(OF_DASHES[kind]).removesuffix(f", {kind}")
+        ends = dict.fromkeys(end.point for piece in own for end in piece.ends if end.kind != "splice")
+        legs = tuple(leg for piece in own for leg in piece.legs)
+        yield BuiltFixed(kind, name, 1, tuple(ends), legs, own[0].size or WireSize(0, ""))
+
+
+def _impossible(root: Keyed, loom: BuiltLoom) -> Iterator[Flaw]:
+    """Return what no loom can be: a number, a port or a load that is there twice."""
+    told: dict[str, list[str | int]] = {
+        "outputs": [line.port for line in loom.outputs],
+        "inputs": [*(line.port for line in loom.inputs), *(box.port for box in loom.multiplexers)],
+        "wires": [piece.number for piece in (*loom.pieces, *loom.dead)],
+        "returns": [f"return {line.number} from {line.name}" for line in loom.fixed if line.kind == "return"],
+    }
+    switches = [name for line in loom.inputs for name in line.switches]
+    told["multiplexers"] = [*switches, *(way.switch for box in loom.multiplexers for way in box.ways)]
+    for section, names in told.items():
+        for name in dict.fromkeys(name for name in names if names.count(name) > 1):
+            said = f"wire {name}" if section == "wires" else f"'{name}'"
+            yield Flaw.at(root.key(section), f"no loom is built like this: {said} is there twice", AGAIN)
+
+
+def _stands(text: str, name: str) -> tuple[int, int]:
+    """Return the line and column at which a name stands first in a document, else its beginning."""
+    at = text.find(json.dumps(name, ensure_ascii=False))
+    at = text.find(json.dumps(name)) if at < 0 else at
+    return (1, 1) if at < 0 else (text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at))

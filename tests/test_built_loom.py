@@ -1,0 +1,227 @@
+"""A loom that is built: what stays, what a change does to it, and what is refused. Invented bikes, no real machine."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from calls import ROOT, Portloom
+from portloom.base.bike import Bike
+from portloom.documents.change_order import ChangeOrder
+from portloom.documents.json import plan_json
+from portloom.inputs.built_plan import built_from_text
+from portloom.inputs.files import bike_from_text, find_unit, read_unit
+from portloom.job.job import Job
+from portloom.planning.plan import Planned, plan
+from portloom.rules.book import rules_of
+from portloom.search.assign import assignment_of
+from portloom.verify.judge import judged
+
+EXAMPLES = (
+    ("harbour-trail", "eleven-way"),
+    ("bare-single", "six-way"),
+    ("dressed-tourer", "eleven-way"),
+    ("market-parallel", "fourteen-way"),
+)
+HARBOUR = (ROOT / "examples/harbour-trail.yaml").read_text(encoding="utf-8")
+HORN = "- {part: horn, at: radiator"
+Printed = dict[str, Any]
+
+
+def planned(text: str, unit: str = "eleven-way", built: Printed | None = None) -> Planned:
+    """Return the plan of a bike, with a built loom or without."""
+    loom = None if built is None else built_from_text(json.dumps(built), "built.json")
+    found = plan(bike_from_text(text, "bike"), read_unit(find_unit(unit)), built=loom)
+    assert isinstance(found, Planned)
+    return found
+
+
+def order_of(found: Planned) -> ChangeOrder:
+    """Return the change order of a plan with a built loom."""
+    assert found.plan.change is not None
+    return found.plan.change
+
+
+@pytest.fixture(scope="module")
+def harbour() -> Printed:
+    """Return the printed plan of the Harbour Trail."""
+    return plan_json(planned(HARBOUR).plan)
+
+
+def with_load(entry: str) -> str:
+    """Return the Harbour Trail with one more load."""
+    return HARBOUR.replace(HORN, f"- {{{entry}}}\n{HORN}")
+
+
+# --- what stays
+
+
+@pytest.mark.parametrize(("bike", "unit"), EXAMPLES)
+def test_an_unchanged_bike_touches_nothing(bike: str, unit: str) -> None:
+    """Its plan is the old one, every wire with its number, and no wire is new."""
+    text = (ROOT / f"examples/{bike}.yaml").read_text(encoding="utf-8")
+    printed = plan_json(planned(text, unit).plan)
+    found = planned(text, unit, printed)
+    again = plan_json(found.plan)
+    assert order_of(found).nothing
+    assert again["wire_run_mm"] == again["copper_g"] == 0
+    for key in ("place", "turned", "inputs", "feed", "fed", "wires", "legs", "cases", "room_for", "spare_port_loss_mm"):
+        assert again[key] == printed[key], key
+    assert again["outputs"] == printed["outputs"]
+
+
+ADDED = (
+    "name: spot lights, at: headstock, power: 20 W, kind: led",
+    "name: camera, at: tail, current: 0.4 A, kind: electronics",
+    "name: seat lamp, at: tray, power: 5 W, kind: led, share: position lamps",
+)
+
+
+@pytest.mark.parametrize("entry", ADDED)
+def test_a_load_added_and_taken_away_ends_where_it_began(entry: str, harbour: Printed) -> None:
+    """Nothing is touched either way, and the plan is the first one again; only dead wire is left."""
+    more = planned(with_load(entry), built=harbour)
+    assert order_of(more).change.mattering == order_of(more).change.others == ()
+    back = planned(HARBOUR, built=plan_json(more.plan))
+    printed = plan_json(back.plan)
+    assert (order_of(back).change.mattering, order_of(back).change.others, order_of(back).change.opened) == ((), (), ())
+    assert order_of(back).new == ()
+    for key in ("outputs", "inputs", "feed", "spare_port_loss_mm", "wire_run_mm", "room_for"):
+        first = plan_json(planned(HARBOUR, built=harbour).plan)[key]
+        assert printed[key] == first, key
+
+
+def test_a_load_that_comes_back_takes_its_dead_wire(harbour: Printed) -> None:
+    """Taken away its wires are out of use; put back they are what it is on again."""
+    less = HARBOUR.replace("- {part: plate lamp, at: tail, lamp: W5W}\n", "")
+    without = planned(less, built=harbour)
+    assert {wire.key for wire in order_of(without).out} == {"out 3.5", "return tail.2"}
+    again = planned(HARBOUR, built=plan_json(without.plan))
+    assert len(order_of(again).new) + len(order_of(again).out) == 0
+    assert all(wire.used for wire in again.plan.wiring.wires)
+
+
+# --- what a change does
+
+
+def test_a_new_load_takes_a_free_port_and_touches_nothing(harbour: Printed) -> None:
+    """Numbers and labels go on from the old ones; the leg in which its wire is laid is opened."""
+    found = planned(with_load(ADDED[0]), built=harbour)
+    order, last = order_of(found), max(wire["number"] for wire in harbour["wires"])
+    assert (order.change.mattering, order.change.others, order.change.opened) == ((), (), ("headstock - tank",))
+    assert [(wire.number, wire.key, wire.legs) for wire in order.new] == [
+        (last + 1, "out 10.1", ("headstock - tank",)),
+        (last + 2, "return headstock.4", ()),
+    ]
+    assert order.settings == ("out 10: spot lights, steady, trip 3 A",)
+
+
+def test_a_new_load_joins_where_a_hand_can(harbour: Printed) -> None:
+    """A lamp beside a splice of its group's circuit hangs on that splice: no leg is opened, no port is taken."""
+    found = planned(with_load("name: rack lamp, at: tail, power: 5 W, kind: led, share: position lamps"), built=harbour)
+    order = order_of(found)
+    assert order.change.opened == ()
+    assert next(line.port for line in found.plan.outputs if "rack lamp" in line.loads) == "out 3"
+    assert next((wire.key, wire.start.name, wire.legs) for wire in order.new) == ("out 3.6", "S2", ())
+
+
+def test_a_burnt_output_gives_its_loads_to_another(harbour: Printed) -> None:
+    """Its circuit alone is touched, all its wires are out of use, and new ones have new numbers."""
+    found = planned(HARBOUR + "out_of_use: {out 3: burnt}\n", built=harbour)
+    order = order_of(found)
+    assert (order.change.mattering, order.change.others) == ((), ("out 3",))
+    assert {wire.key for wire in order.out} == {wire["wire"] for wire in harbour["wires"] if wire["circuit"] == "out 3"}
+    old = {wire["number"] for wire in harbour["wires"]}
+    assert old.isdisjoint(wire.number for wire in order.new)
+    later = planned(HARBOUR + "out_of_use: {out 3: burnt}\n", built=plan_json(found.plan))
+    assert order_of(later).nothing
+    assert order_of(later).dead_before == len(order.out)
+
+
+def test_what_matters_is_tested_whatever_is_done(harbour: Printed) -> None:
+    """Stop, brakes and start always; else each circuit in a leg that was opened or in a plug that was parted."""
+    order = order_of(planned(with_load(ADDED[0]), built=harbour))
+    always = {one.circuit for one in order.retests if one.always}
+    assert always == {"out 4", "out 7", "out 9", "out 11", *(f"in {n}" for n in (1, 2, 3, 4, 5, 6, 11, 12))}
+    others = {one.circuit: (one.is_new, one.opened, one.parted) for one in order.retests if not one.always}
+    rear = "the unit's plug at tank"
+    assert others["out 8"] == (False, (), (rear,))
+    assert others["out 10"] == (True, ("headstock - tank",), (rear,))
+    assert "out 1" not in others
+
+
+# --- what is refused
+
+
+def test_bad_built_plans_are_refused(tmp_path: Path, portloom: Portloom, harbour: Printed) -> None:
+    """No JSON, no plan, an old format, an impossible one, another bike or unit: each in lines, and exit code 2."""
+    text = json.dumps(harbour, indent=2)
+    cases = {
+        "bike: Harbour Trail 650\n": ":1:1: this is no JSON",
+        "{}": ":1:1: this is no plan that was printed",
+        json.dumps({**harbour, "status": "no plan"}): "nothing was built by this: its status is 'no plan'",
+        json.dumps({key: value for key, value in harbour.items() if key != "wires"}): "this plan is of an old format",
+        text.replace('"number": 4,', '"number": 3,', 1): "no loom is built like this: wire 3 is there twice",
+        text.replace('"wire": "6 mm2"', '"wire": "thick"', 1): "'thick' is no wire size",
+        text.replace("Harbour Trail 650", "Winter Trail 650"): "the plan is of the bike Winter Trail 650",
+        text.replace('"eleven-way"', '"six-way"'): "the plan is on the unit six-way",
+        text.replace('"down tube"', '"cross tube"'): "the bike has no leg cross tube",
+        text.replace('"out 4"', '"out 44"'): "the unit has no output out 44",
+    }
+    bike = tmp_path / "bike.yaml"
+    bike.write_text(HARBOUR, encoding="utf-8")
+    for number, (written, told) in enumerate(cases.items()):
+        file = tmp_path / f"built {number}.json"
+        file.write_text(written, encoding="utf-8")
+        ran = portloom("plan", str(bike), "--unit", "eleven-way", "--built", str(file))
+        assert (ran.returncode, ran.stdout) == (2, ""), told
+        assert told in ran.stderr
+
+
+def test_every_name_that_differs_is_listed(tmp_path: Path, portloom: Portloom, harbour: Printed) -> None:
+    """The bike's name and two ports: three lines, each where it stands."""
+    text = json.dumps(harbour, indent=2)
+    for name, other in (("Harbour Trail 650", "Quay 1"), ('"out 4"', '"out 44"'), ('"in 5"', '"in 55"')):
+        text = text.replace(name, other)
+    file = tmp_path / "built.json"
+    file.write_text(text, encoding="utf-8")
+    ran = portloom("plan", str(ROOT / "examples/harbour-trail.yaml"), "--unit", "eleven-way", "--built", str(file))
+    assert [line.split(": ", 1)[1].split(";")[0] for line in ran.stderr.splitlines()] == [
+        "the plan is of the bike Quay 1, the file of Harbour Trail 650",
+        "the unit has no output out 44",
+        "the unit has no input in 55",
+    ]
+
+
+def test_options_that_are_of_no_built_loom(tmp_path: Path, portloom: Portloom) -> None:
+    """Each is refused in one line before anything is read."""
+    for more in (("--unit", "six-way"), ("--place", "tail"), ("--trade-offs",), ("--model", str(tmp_path / "m"))):
+        ran = portloom("plan", "no.yaml", "--unit", "eleven-way", *more, "--built", "no.json")
+        assert (ran.returncode, ran.stdout, len(ran.stderr.splitlines())) == (2, "", 1)
+        assert "--built" in ran.stderr
+
+
+# --- the check
+
+
+def test_a_wrong_count_of_touches_fails_the_check(harbour: Printed) -> None:
+    """A plan that says that it touches or opens less or more, or that a built wire stays that can't, is not passed."""
+    text = with_load(ADDED[0])
+    found = planned(text, built=harbour)
+    bike: Bike = bike_from_text(text, "bike")
+    job = Job(bike, read_unit(find_unit("eleven-way")), built=built_from_text(json.dumps(harbour), "built.json"))
+    assert found.found is not None
+    right = assignment_of(found.found)
+    rules = rules_of(job)
+    assert judged((job,), rules, right) == ()
+    assert right.change is not None
+    wrong = (
+        replace(right, change=replace(right.change, opened=())),
+        replace(right, change=replace(right.change, others=("out 3",))),
+        replace(right, change=replace(right.change, mattering=("the feed",))),
+        replace(right, change=None),
+        right.seated(replace(right.only, outputs=tuple(replace(line, staying=None) for line in right.outputs))),
+    )
+    assert all(judged((job,), rules, spoilt) for spoilt in wrong)
