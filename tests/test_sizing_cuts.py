@@ -6,6 +6,7 @@ the true wires of the outputs than beside their thinnest; where a trip has a cur
 """
 
 import random
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache, partial
 from pathlib import Path
@@ -25,7 +26,7 @@ from portloom.search.best import tableaux_of
 from portloom.search.columns import FuseColumn, OutputColumn, SumRow
 from portloom.search.model import Model
 from portloom.search.places import Contender, Found, NoPlan, best_of
-from portloom.search.sizing_cuts import NoProgress, SizingCuts, laid_by, with_sizing_cuts
+from portloom.search.sizing_cuts import NoProgress, SizingCuts, in_true_sizes, laid_by
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau
 from unasked import bike_from_text, read_bike
@@ -140,8 +141,9 @@ def test_the_broken_plan_is_cut_off_and_no_sound_one(peak: int, curve: tuple[tup
     for chosen, sums in list(taken.items())[:1]:
         for at in list(sums)[::2]:
             rule = own.limited({at: sums[at] - 1})
-            stricter = with_sizing_cuts([rule], choice, chosen)
-            assert stricter is not None
+            cut_off = in_true_sizes([rule], choice, chosen)
+            assert cut_off is not None
+            stricter = cut_off()
             assert not allowed(stricter, chosen), at
             cut += 1
             sound = [other for other, theirs in taken.items() if theirs.get(at, 0) < sums[at]]
@@ -176,11 +178,11 @@ def cuts_of(job: Job, rules: tuple[Rule, ...]) -> list[Cut]:
     """Return all cuts that the search makes for a bike, place after place, where a relaxation is not the plan."""
     cuts: list[Cut] = []
 
-    def recorded(choice: Tableau, chosen: Chosen) -> Tableau | None:
-        stricter = with_sizing_cuts(rules, choice, chosen)
-        if stricter is not None:
-            cuts.append(Cut(choice, stricter, chosen))
-        return stricter
+    def recorded(choice: Tableau, chosen: Chosen) -> Callable[[], Tableau] | None:
+        cut_off = in_true_sizes(rules, choice, chosen)
+        if cut_off is not None:
+            cuts.append(Cut(choice, cut_off(), chosen))
+        return cut_off
 
     for choice in tableaux_of(job, rules, sites_of(job)):
         best_of([Searched(choice, recorded)], Clock(None))
@@ -230,7 +232,7 @@ def test_every_kind_of_cut(family: str, seed: int, kinds: set[str]) -> None:
     for cut in cuts:
         assert not allowed(cut.after, cut.chosen)
         for chosen in {liked_at_random(cut.before, dice) for _ in range(6)}:
-            if chosen and with_sizing_cuts(rules, cut.before, chosen) is None:
+            if chosen and in_true_sizes(rules, cut.before, chosen) is None:
                 assert allowed(cut.after, chosen)
                 sound += 1
     assert sound > 0
@@ -272,12 +274,12 @@ def test_the_search_ends_where_an_opening_binds() -> None:
     sums = own.taken(size_wires(laid_by(choice, plans(400_000, NO_CURVE)[0])))
     for at in list(sums)[10:12]:
         rule = own.limited({at: sums[at] - 1})
-        answer = best_of([Contender(choice, partial(with_sizing_cuts, [rule]))], Clock(None))
+        answer = best_of([Contender(choice, partial(in_true_sizes, [rule]))], Clock(None))
         if isinstance(answer, Found):
-            assert with_sizing_cuts([rule], choice, answer.chosen) is None
+            assert in_true_sizes([rule], choice, answer.chosen) is None
         else:
             assert answer == NoPlan()
-            assert all(with_sizing_cuts([rule], choice, chosen) for chosen in plans(400_000, NO_CURVE))
+            assert all(in_true_sizes([rule], choice, chosen) for chosen in plans(400_000, NO_CURVE))
 
 
 def no_rows(*_: object) -> None:
@@ -292,4 +294,4 @@ def test_a_loop_that_would_not_end_is_an_error(monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(SizingCuts, "restate", no_rows)
     at = next(iter(sums))
     with pytest.raises(NoProgress):
-        with_sizing_cuts([own.limited({at: sums[at] - 1})], choice, chosen)
+        (in_true_sizes([own.limited({at: sums[at] - 1})], choice, chosen) or no_rows)()

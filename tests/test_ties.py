@@ -6,7 +6,7 @@ best cost of small random bikes, each listed and the first taken.
 """
 
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
@@ -28,7 +28,7 @@ from portloom.rules.sites import sites_of
 from portloom.search.best import tableaux_of
 from portloom.search.columns import Flag, Link, SumRow
 from portloom.search.places import Contender, Found, best_of
-from portloom.search.sizing_cuts import with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes
 from portloom.search.solving import Solve
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 from portloom.search.ties import FirstPlan, break_ties
@@ -94,7 +94,7 @@ def cost(choice: Tableau, chosen: Chosen) -> int:
     return choice.fixed_cost + sum(times * column.cost for times, column in zip(chosen, choice.columns, strict=True))
 
 
-def refusing(refused: frozenset[Chosen], choice: Tableau, chosen: Chosen) -> Tableau | None:
+def refusing(refused: frozenset[Chosen], choice: Tableau, chosen: Chosen) -> Callable[[], Tableau] | None:
     """Refuse some plans, as true wire sizes do: by a row and a flag that every other plan keeps."""
     if chosen not in refused:
         return None
@@ -111,7 +111,7 @@ def refusing(refused: frozenset[Chosen], choice: Tableau, chosen: Chosen) -> Tab
             rows.append(SumRow(((number, 1), (at, most - times + 1)), NO_LOWER_BOUND, most))
             flags, at = [*flags, Flag(1, ())], at + 1
     some = SumRow(tuple((flag, 1) for flag in range(first, at)), 1, len(flags))
-    return replace(choice, flags=(*choice.flags, *flags), rows=(*choice.rows, *rows, some))
+    return lambda: replace(choice, flags=(*choice.flags, *flags), rows=(*choice.rows, *rows, some))
 
 
 @pytest.mark.parametrize("start", range(0, 240, 120))
@@ -203,14 +203,14 @@ def test_true_wire_sizes_are_heeded(seeds: range) -> None:
     tried = refused = ties = 0
     for seed, choices in random_choices(("bundles", "wires", "faults", "openings"), seeds):
         rules = rules_of(choices[0].site.job)
-        found = best_of([Contender(choice, partial(with_sizing_cuts, rules)) for choice in choices], NO_LIMIT)
+        found = best_of([Contender(choice, partial(in_true_sizes, rules)) for choice in choices], NO_LIMIT)
         if not isinstance(found, Found) or any(column.most > 1 for column in found.tableau.columns):
             continue
         as_set_up = next(choice for choice in choices if choice.site is found.tableau.site)
         plans = plans_up_to(as_set_up, found.cost, 40)
         if plans is None:
             continue
-        passing = [listed(plan) for plan in plans if with_sizing_cuts(rules, as_set_up, plan) is None]
+        passing = [listed(plan) for plan in plans if in_true_sizes(rules, as_set_up, plan) is None]
         assert listed(found.chosen) == min(passing), seed
         tried += 1
         refused += len(passing) < len(plans)

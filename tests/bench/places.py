@@ -20,7 +20,7 @@ from portloom.base.clock import Clock
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.search.places import Contender, Found, best_of
-from portloom.search.sizing_cuts import with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes
 from portloom.search.tableau import NO_LOWER_BOUND, Check, Tableau
 
 from .big_bikes import EVERY_SIZE, SIZES, Size, typed
@@ -114,7 +114,7 @@ def sides(seed: int, size: Size) -> Sides:
     """Solve a tight random bike each way; raise CostsDiffer where the search and HiGHS do not agree."""
     bike, unit = tight_bike(seed, size)
     choices = tableaux(bike, unit)
-    true_sizes: Check = partial(with_sizing_cuts, rules_of(Job(*typed(bike, unit))))
+    true_sizes: Check = partial(in_true_sizes, rules_of(Job(*typed(bike, unit))))
     with sparing(OF_SEARCH):
         cost, bare = processor(search(choices, passes_always, STOP))
         true_cost, looped = processor(search(choices, true_sizes, STOP))

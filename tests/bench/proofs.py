@@ -23,7 +23,7 @@ from portloom.rules.sites import sites_of
 from portloom.search import hitting_sets, places
 from portloom.search.best import tableaux_of
 from portloom.search.colouring import ColourModel, coloured
-from portloom.search.sizing_cuts import with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes
 
 from .big_bikes import EVERY_SIZE
 from .fixes import crowded, explained, spoilt
@@ -64,7 +64,7 @@ def of_search(bike: str, unit: str) -> Callable[[], object]:
     job = Job(read_bike(EXAMPLES / f"{bike}.yaml"), read_unit(find_unit(unit)))
     rules = rules_of(job)
     choices = tableaux_of(job, rules, sites_of(job))
-    return partial(places.best_place, choices, partial(with_sizing_cuts, rules), NO_LIMIT)
+    return partial(places.best_place, choices, partial(in_true_sizes, rules), NO_LIMIT)
 
 
 def of_colours(bike: str, unit: str) -> Callable[[], object]:

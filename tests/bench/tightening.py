@@ -14,7 +14,7 @@ from portloom.search.best import tableaux_of
 from portloom.search.columns import Column, InputColumn, OutputColumn
 from portloom.search.model import Model
 from portloom.search.places import Found, best_place
-from portloom.search.sizing_cuts import with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau
 
@@ -58,14 +58,12 @@ def tight_bike(seed: int, size: Size = LARGE) -> tuple[Entry, Entry]:
 def _has_a_plan(choice: Tableau) -> bool:
     """Tell whether any plan passes with true wire sizes; without a goal that is quickly found or ruled out."""
     rules = rules_of(choice.site.job)
-    stricter: Tableau | None = choice
-    while stricter is not None:
-        choice = stricter
-        end = Model(choice).solve(Solve(None))
-        if end.status is not Status.BEST:
-            return False
-        stricter = with_sizing_cuts(rules, choice, end.chosen)
-    return True
+    while (end := Model(choice).solve(Solve(None))).status is Status.BEST:
+        stricter = in_true_sizes(rules, choice, end.chosen)
+        if stricter is None:
+            return True
+        choice = stricter()
+    return False
 
 
 def _squeezed(bike: Entry, loose: Sequence[Found], squeeze: Decimal) -> Entry:

@@ -5,6 +5,7 @@ of Note 1's 0.85 for engine spaces (50 C) at 105 C insulation.
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from portloom.base.copper import Conductor
 from portloom.base.drop import AmpereMetres, MicroVolts, wire_drop
@@ -43,6 +44,7 @@ def derated(ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius
     return MilliAmps(int(ampacity * factor * bundling_factor(loaded) / 100 + 1e-6))
 
 
+@lru_cache(maxsize=4096)
 def most_loaded(
     ampacity: MilliAmps, insulation: MilliCelsius, ambient: MilliCelsius | None, current: MilliAmps
 ) -> int | None:

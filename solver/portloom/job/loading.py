@@ -55,8 +55,13 @@ def _fixed_in(site: Site, case: Case) -> Iterator[tuple[FixedWire, int]]:
 
 def loaded_of(job: Job, wired: WiredOutput, leg: int, case: Case) -> int:
     """Return how many wires of a circuit are loaded in a leg in a case."""
-    loaded = _loaded(wired.flows.get(leg, ()))
+    loaded = loaded_wires(wired, leg)
     return loaded if loaded and job.circuit_on(wired.circuit, case) else 0
+
+
+def loaded_wires(wired: WiredOutput, leg: int) -> int:
+    """Return how many wires of a circuit are loaded in a leg while it is on."""
+    return _loaded(wired.flows.get(leg, ()))
 
 
 def _loaded(currents: Iterable[MilliAmps]) -> int:

@@ -20,7 +20,7 @@ from portloom.search.model import Model
 from portloom.search.outline import Glances, outline
 from portloom.search.places import Answer, Contender, Found, LimitReached, NoPlan, best_place
 from portloom.search.prospects import Prospect, best_prospect
-from portloom.search.sizing_cuts import with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes
 from portloom.search.solving import Solve
 from portloom.search.tableau import Tableau, tableau
 
@@ -152,7 +152,7 @@ def best_at_sites(
             site.label,
             partial(choices.least_at, number, without),
             partial(choices.narrowed, number, narrowed),
-            partial(with_sizing_cuts, rules),
+            partial(in_true_sizes, rules),
             clock,
             is_small=small,
         )
@@ -166,7 +166,7 @@ def model_text(rules: Sequence[Rule], found: Found, clock: Clock) -> str:
 
     The rows of true wire sizes that rule out cheaper plans are in it, as far as the limit leaves time to find them.
     """
-    place = Contender(found.tableau, partial(with_sizing_cuts, rules))
+    place = Contender(found.tableau, partial(in_true_sizes, rules))
     place.solve("cost", lambda: None, lambda: Solve(clock.left()))
     model = Model(place.choice)
     model.minimise_cost()
@@ -194,4 +194,4 @@ def _without(multiplexer: str, choice: Tableau) -> Tableau:
 
 def best_choice(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Answer:
     """Return the best plan of choices that are set up already, as columns of its place."""
-    return best_place(choices, partial(with_sizing_cuts, rules), clock)
+    return best_place(choices, partial(in_true_sizes, rules), clock)

@@ -23,7 +23,7 @@ from portloom.search.dual import contradictory
 from portloom.search.enumeration import Runs
 from portloom.search.model import GuardedModel, Model
 from portloom.search.places import Contender, Found
-from portloom.search.sizing_cuts import laid_by, with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes, laid_by
 from portloom.search.solving import Disagreement, Solve, Status
 from portloom.search.tableau import Tableau, counted_out
 
@@ -75,7 +75,7 @@ def _any_plan(rules: Sequence[Rule], choices: Iterable[Tableau], clock: Clock, *
         if counted_out(choice):
             continue
         certain = twice
-        contender = Contender(choice, partial(with_sizing_cuts, rules))
+        contender = Contender(choice, partial(in_true_sizes, rules))
         end = contender.solve("any", lambda: None, lambda: Solve(clock.left()))
         if end.value is not None:
             return Possible(contender.choice, end.chosen)
@@ -128,7 +128,7 @@ def leanest(rules: Sequence[Rule], plan: Possible, fact: FactKey, clock: Clock) 
     if not any(taken):
         return plan
     columns = tuple(replace(column, cost=amount) for column, amount in zip(plan.choice.columns, taken, strict=True))
-    contender = Contender(replace(plan.choice, columns=columns, fixed_cost=0), partial(with_sizing_cuts, rules))
+    contender = Contender(replace(plan.choice, columns=columns, fixed_cost=0), partial(in_true_sizes, rules))
     end = contender.solve("cost", lambda: None, lambda: Solve(clock.left()))
     if end.status is not Status.BEST or end.value is None:
         return plan
@@ -187,13 +187,14 @@ def core(rules: Sequence[Rule], choice: Tableau, clock: Clock) -> frozenset[Fact
     The true sizes of wires count, as far as plans on the way broke them. Rows that go by no fact always hold. A row
     that was left out for one that implies it may go by another fact, so one can be missing: a hint is no proof.
     """
-    stricter: Tableau | None = choice
-    while stricter is not None:
-        model, run = GuardedModel(stricter), Solve(clock.left())
+    while True:
+        model, run = GuardedModel(choice), Solve(clock.left())
         end = model.solve(run)
         if end.status is Status.IMPOSSIBLE:
             return model.core(run)
         if end.status is Status.UNKNOWN:
             return None
-        stricter = with_sizing_cuts(rules, stricter, end.chosen)
-    return None
+        stricter = in_true_sizes(rules, choice, end.chosen)
+        if stricter is None:
+            return None
+        choice = stricter()

@@ -1,9 +1,9 @@
 """Levels: flags that are up when a leg holds so many loaded wires in a case, with the rows that raise them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from portloom.job.loading import fixed_loaded, loaded_of
+from portloom.job.loading import fixed_loaded, loaded_wires
 from portloom.search.columns import Flag, OutputColumn, SumRow
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 
@@ -23,6 +23,13 @@ class Levels:
         self._flags = list(choice.flags)
         self._rows = list(choice.rows)
         self._known: dict[tuple[int, int, int], Level] = {}
+        self.outputs = [
+            (number, column)
+            for number, column in enumerate(choice.columns)
+            if isinstance(column, OutputColumn) and not column.later
+        ]
+        """The columns that are circuits on outputs, with their numbers."""
+        self._in_leg: dict[int, Sequence[tuple[int, OutputColumn, int]]] = {}
         self._reached: dict[Variable, SumRow] = {}
         """For each level's flag, the row that keeps it down until the level is reached."""
 
@@ -59,9 +66,8 @@ class Levels:
             return True
         passing = [
             (number, wires)
-            for number, column in enumerate(self.choice.columns)
-            if isinstance(column, OutputColumn) and not column.later
-            if (wires := loaded_of(site.job, column.wired, leg, moment))
+            for number, column, wires in self._passing(leg)
+            if site.job.circuit_on(column.wired.circuit, moment)
         ]
         most = sum(wires * self.choice.columns[number].most for number, wires in passing)
         if always + most < loaded:
@@ -73,6 +79,14 @@ class Levels:
         reached = (*((number, -wires) for number, wires in passing), (flag, loaded - always))
         self._reached[flag] = SumRow(reached, NO_LOWER_BOUND, 0, name=name)
         return flag
+
+    def _passing(self, leg: int) -> Sequence[tuple[int, OutputColumn, int]]:
+        """Return the columns with wires in a leg that are loaded while they are on, and how many."""
+        if leg not in self._in_leg:
+            self._in_leg[leg] = [
+                (number, column, wires) for number, column in self.outputs if (wires := loaded_wires(column.wired, leg))
+            ]
+        return self._in_leg[leg]
 
     def only_when_reached(self, flag: Variable) -> None:
         """Keep a level's flag down where the level is not reached."""

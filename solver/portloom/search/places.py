@@ -175,9 +175,9 @@ class Contender:
                 return end
             with self._clock.held():
                 stricter = self.check(self.choice, end.chosen)
-            if stricter is None:
-                return end
-            self.choice = stricter
+                if stricter is None:
+                    return end
+                self.choice = stricter()
 
     def _model(self, goal: Goal, most: int | None) -> Model:
         model = Model(self.choice) if most is None else self._at_most(most)

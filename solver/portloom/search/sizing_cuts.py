@@ -6,9 +6,9 @@ solved again. The first plan that passes is the best, because the rows only cut 
 same thing. Thicker wires are flags: up when a wire must be thicker than one of the reels that it may be of.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import reduce
+from functools import partial, reduce
 from itertools import groupby
 
 from portloom.base.ampacity import most_loaded
@@ -21,7 +21,7 @@ from portloom.job.loading import Demand, fault_demands, output_demands
 from portloom.job.site import Site
 from portloom.job.sizing import Unprotected, candidates, fixed_demands, size_wires
 from portloom.job.wired import WiredOutput
-from portloom.rules.book import broken_rows, budgets_of
+from portloom.rules.book import BrokenRow, broken_rows, budgets_of
 from portloom.rules.shapes import Budget, Key, Rule
 from portloom.search.columns import (
     Column,
@@ -70,19 +70,26 @@ def _fed(wired: WiredOutput, fuses: Iterable[FuseColumn]) -> WiredOutput:
     return wired.fed_at(own.site, own.losses)
 
 
-def with_sizing_cuts(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[int]) -> Tableau | None:
-    """Return the choice with rows for what the plan's true sizes break, or None where they break nothing.
+def in_true_sizes(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[int]) -> Callable[[], Tableau] | None:
+    """Return what adds rows to the choice for what the plan's true sizes break, or None where they break nothing.
 
-    Raises NoProgress where the plan keeps these rows.
+    What is returned raises NoProgress where the plan keeps these rows.
     """
     sized = size_wires(laid_by(choice, chosen))
     broken = [row for row in broken_rows(rules, sized.laid) if row.found > row.row.at_most]
     grown = list(_grown(choice, chosen, sized.laid.site))
     if not sized.unprotected and not broken and not grown:
         return None
+    return partial(_cut_off, choice, chosen, sized.unprotected, broken)
+
+
+def _cut_off(
+    choice: Tableau, chosen: Sequence[int], unprotected: Sequence[Unprotected], broken: Sequence[BrokenRow]
+) -> Tableau:
+    """Return the choice with rows for wires that no reel protects, and for sums that are too much in true sizes."""
     levels = Levels(choice)
     cuts = SizingCuts(choice, levels)
-    for wire in sized.unprotected:
+    for wire in unprotected:
         _forbid(cuts, wire)
     for row in broken:
         cuts.restate(row.rule, row.number, row.key)
@@ -131,6 +138,9 @@ class SizingCuts:
         self._choice = choice
         self._site = choice.site
         self._levels = levels
+        self._fuse_columns = [
+            (number, column) for number, column in enumerate(choice.columns) if isinstance(column, FuseColumn)
+        ]
         self._of_column: dict[int, list[Variable]] = {}
         self._of_fixed_wire: dict[FixedWireKey, list[Variable]] = {}
         self._settled: set[tuple[int, int]] = set()
@@ -151,11 +161,6 @@ class SizingCuts:
         for demand in output_demands(self._site.job, wired):
             yield from self._too_thin(reel, wired.run.legs, demand)
 
-    def _columns(self) -> Iterator[tuple[int, OutputColumn]]:
-        for number, column in enumerate(self._choice.columns):
-            if isinstance(column, OutputColumn) and not column.later:
-                yield number, column
-
     def _implies(self, number: int, level: Level, then: Terms) -> None:
         """With the column chosen and the level up, the terms (each amount negative) reach its count."""
         most, name = self._choice.columns[number].most, ("too thin", column_name(self._choice.columns[number]))
@@ -168,9 +173,7 @@ class SizingCuts:
 
     def _fuses(self, unit: Site) -> Iterator[tuple[int, FuseColumn]]:
         """Return the main fuses that a unit may have."""
-        for number, column in enumerate(self._choice.columns):
-            if isinstance(column, FuseColumn) and column.site.shares(unit):
-                yield number, column
+        return ((number, column) for number, column in self._fuse_columns if column.site.shares(unit))
 
     def _not_serving(self, wired: WiredOutput, reel: Conductor) -> list[int]:
         """Return the main fuses with which a reel of a circuit loses too much."""
@@ -199,7 +202,7 @@ class SizingCuts:
 
     def protect_outputs(self, leg: int) -> None:
         """Choose no column that passes a leg where, in some case, none of its reels carries its trip."""
-        for number, column in self._columns():
+        for number, column in self._levels.outputs:
             if leg in column.wired.run.legs:
                 self._forbid_beyond(number, column.wired)
 
@@ -220,7 +223,7 @@ class SizingCuts:
 
     def _returned_at(self, wire: FixedWire) -> Iterator[tuple[int, OutputColumn]]:
         """Return the columns whose fault a fixed wire bears: those with a load where a return begins."""
-        for number, column in self._columns() if wire.kind == "return" else ():
+        for number, column in self._levels.outputs if wire.kind == "return" else ():
             if wire.back in column.wired.circuit.returns:
                 yield number, column
 

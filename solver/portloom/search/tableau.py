@@ -46,8 +46,11 @@ class Tableau:
     """Further variables, numbered after the columns; they cost nothing."""
 
 
-Check = Callable[[Tableau, tuple[int, ...]], Tableau | None]
-"""Return a stricter choice where a plan's true wire sizes break something, None where the plan passes."""
+Check = Callable[[Tableau, tuple[int, ...]], Callable[[], Tableau] | None]
+"""Return None where a plan passes; where its true wire sizes break something, what makes the choice stricter.
+
+That takes long, and is asked for only of a plan that a search ended with.
+"""
 
 
 NO_LOWER_BOUND = -(10**15)

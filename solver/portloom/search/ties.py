@@ -39,7 +39,7 @@ def break_ties(
         stricter = check(choice, chosen)
         if stricter is None:
             break
-        choice = stricter
+        choice = stricter()
     shorter = (each for each in _prefixes(choice, chosen, value) if _holds(choice, each) and not check(choice, each))
     return FirstPlan(choice, next(shorter, chosen))
 

@@ -16,7 +16,7 @@ from portloom.job.goal import cost_of_plan, fixed_cost
 from portloom.rules.shapes import Rule
 from portloom.search.columns import SumRow
 from portloom.search.places import Found, best_place
-from portloom.search.sizing_cuts import laid_by, with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes, laid_by
 from portloom.search.tableau import NO_LOWER_BOUND, Check, Tableau
 
 SHOWN = 12
@@ -50,7 +50,7 @@ class SearchSetup:
 
 def hull(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock) -> Hull:
     """Return every extreme point of the lower hull; none where nothing fits. ``choices`` are those at every site."""
-    search = SearchSetup(partial(with_sizing_cuts, rules), clock)
+    search = SearchSetup(partial(in_true_sizes, rules), clock)
     ends = [_end(choices, first, search) for first in ((1, 0), (0, 1))]
     found = [end for end in ends if end is not None]
     if len(found) < len(ends):

@@ -19,7 +19,7 @@ from portloom.explaining.fixes.lessons import Lessons
 from portloom.explaining.fixes.ports import BIGGER
 from portloom.explaining.fixes.sharing import Choice
 from portloom.explaining.fixes.space import all_changes, most_helpful
-from portloom.explaining.fixes.trials import Trials, has_plan
+from portloom.explaining.fixes.trials import Trials
 from portloom.rules.facts import Keys
 
 ENOUGH = 3
@@ -130,11 +130,12 @@ class _Hunt:
         if self._lessons.is_counted_out(questions, chosen):
             return
         known = self._trials.conflict_in(questions)
-        if known is not None or not has_plan(questions):
+        fix = self._trials.solved(chosen, least=True) if known is None else None
+        if fix is None:
             self._lessons.learn_from(questions, known, chosen)
-            return
-        self._note(self._trials.solved(chosen, least=True), chosen)
-        self._lessons.exclude(chosen)
+        else:
+            self._note(fix, chosen)
+            self._lessons.exclude(chosen)
 
     def _so_far(self) -> str:
         found = len(self._found)

@@ -13,6 +13,7 @@ from portloom.explaining.solved import Solved, solve
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.facts import Keys
+from portloom.search.places import NoPlan
 
 
 class Trials:
@@ -80,13 +81,16 @@ class Trials:
         half = len(some) // 2
         return self.spared(self.spared(chosen, some[:half]), some[half:])
 
-    def solved(self, chosen: Choice, *, least: bool) -> Fix:
-        """Return a fix with its best plan, checked; raise OutOfTime at a limit."""
+    def solved(self, chosen: Choice, *, least: bool) -> Fix | None:
+        """Return a fix with its best plan, checked; None where there is no plan; raise OutOfTime at a limit."""
         questions, changes = self.made(chosen), [self.changes[number] for number in sorted(chosen)]
         if questions is None:
             raise ValueError(chosen)
         instance = questions.instance
+        self.work.spend(len(instance.job.loads.on_unit) * len(instance.job.unit.outputs))
         solved = solve(instance.job, instance.rules, instance.sites, self.base.clock)
+        if isinstance(solved, NoPlan):
+            return None
         if not isinstance(solved, Solved):
             raise OutOfTime
         said = tuple(sentences(self._target, changes, solved.assignment))

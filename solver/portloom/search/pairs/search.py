@@ -12,7 +12,7 @@ from portloom.search.pairs.joint import Wanted, joint_choice
 from portloom.search.pairs.seats import SeatChoices, lower_bound_of, seats_of
 from portloom.search.places import Found, LimitReached, NoPlan
 from portloom.search.prospects import Prospect, best_prospect
-from portloom.search.sizing_cuts import with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes
 
 
 def best_pair(job: Job, other: Job, rules: Sequence[Rule], clock: Clock) -> Assignment | NoPlan | LimitReached:
@@ -50,7 +50,7 @@ def prospect(rules: Sequence[Rule], wanted: Wanted, seats: tuple[SeatChoices, Se
         " and ".join(seat.site.seat for seat in seats),
         partial(lower_bound_of, *seats),
         partial(joint_choice, rules, wanted, *seats),
-        partial(with_sizing_cuts, rules),
+        partial(in_true_sizes, rules),
         clock,
         is_small=False,
     )
