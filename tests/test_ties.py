@@ -25,6 +25,7 @@ from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
+from portloom.search import solving, ties
 from portloom.search.best import tableaux_of
 from portloom.search.columns import Flag, Link, SumRow
 from portloom.search.places import Contender, Found, best_of
@@ -218,8 +219,25 @@ def test_true_wire_sizes_are_heeded(seeds: range) -> None:
     assert min(tried, refused, ties) > 0
 
 
+def test_part_by_part_finds_the_same_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where decisions in order are given no time, a few columns after the other lead to the first of every plan."""
+    monkeypatch.setattr(solving, "IN_ORDER", 0.0)
+    monkeypatch.setattr(ties, "WAYS", 4)
+    tried = 0
+    for seed in range(120):
+        choice = random_choice(random.Random(f"ties {seed}"))
+        costs = {plan: cost(choice, plan) for plan in every_plan(choice)}
+        best = min(costs.values(), default=None)
+        if best is not None:
+            first = break_ties(choice, lambda *_: None, best, (), partial(Solve, None))
+            assert isinstance(first, FirstPlan), seed
+            assert listed(first.chosen) == min(listed(plan) for plan, own in costs.items() if own == best), seed
+            tried += 1
+    assert tried > 60
+
+
 def test_nothing_to_choose_is_a_plan() -> None:
     """A choice without columns has one plan, the empty one."""
-    first = break_ties(choice_of((), (), ()), lambda *_: None, 7, (), lambda: Solve(None, as_decided=True))
+    first = break_ties(choice_of((), (), ()), lambda *_: None, 7, (), partial(Solve, None))
     assert isinstance(first, FirstPlan)
     assert first.chosen == ()

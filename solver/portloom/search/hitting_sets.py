@@ -85,6 +85,23 @@ class FewPorts:
         return len({at.get(number, number) for number, wants in enumerate(there) if wants}) <= self.room
 
 
+@dataclass(frozen=True)
+class Meeting:
+    """Some change is made, or what is apart comes together, unless one of ``not_all`` is not made."""
+
+    changes: tuple[int, ...]
+    hosts: tuple[tuple[tuple[int, ...], ...], ...]
+    """At each of these, some changes of each part that is apart: two parts meet there if one of each is made."""
+    not_all: tuple[int, ...]
+
+    def met_by(self, chosen: Collection[int]) -> bool:
+        """Tell whether a choice does any of this."""
+        known = set(chosen)
+        if not known.isdisjoint(self.changes) or not known.issuperset(self.not_all):
+            return True
+        return any(sum(not known.isdisjoint(part) for part in parts) > 1 for parts in self.hosts)
+
+
 @dataclass
 class HittingSets:
     """Changes with their efforts, what excludes what, and what has been learnt of them."""
@@ -95,7 +112,7 @@ class HittingSets:
     kinds: Sequence[Sequence[int]]
     """Changes of one kind."""
     clauses: list[Clause] = field(default_factory=list)
-    sums: list[AtLeast | FewPorts] = field(default_factory=list)
+    sums: list[AtLeast | FewPorts | Meeting] = field(default_factory=list)
     patterns: list[tuple[int, ...]] = field(default_factory=list)
     """How many of each kind; a choice has fewer of some kind than every one of these."""
 
@@ -142,10 +159,13 @@ class HittingSets:
         for some, not_all in self.clauses:
             model.any_of([*(made[number] for number in some), *(~made[number] for number in not_all)])
         for needed in self.sums:
-            if isinstance(needed, AtLeast):
-                _add_sum(model, made, needed)
-            else:
-                _add_ports(model, made, needed)
+            match needed:
+                case AtLeast():
+                    _add_sum(model, made, needed)
+                case FewPorts():
+                    _add_ports(model, made, needed)
+                case Meeting():
+                    _add_meeting(model, made, needed)
         self._differ(model, made)
         return model, made
 
@@ -189,6 +209,19 @@ def _add_ports(model: CpSatModel, made: Sequence[Variable], few: FewPorts) -> No
     asked = [made[few.only_if]] if few.only_if is not None else []
     guards = [*asked, *(~made[number] for number in few.unless)]
     model.between(((group, 1) for group in wanted), None, few.room, only_if=guards)
+
+
+def _add_meeting(model: CpSatModel, made: Sequence[Variable], needed: Meeting) -> None:
+    """Some change is made, or two parts meet at a host."""
+    met = []
+    for parts in needed.hosts:
+        # there[part]: some change of it is made; meets: of two parts at least.
+        there, meets = [model.flag() for _ in parts], model.flag()
+        for part, flag in zip(parts, there, strict=True):
+            model.any_of([~flag, *(made[number] for number in part)])
+        model.between(((flag, 1) for flag in there), 2, None, only_if=[meets])
+        met.append(meets)
+    model.any_of([*(made[number] for number in needed.changes), *met, *(~made[number] for number in needed.not_all)])
 
 
 class MapSolver:

@@ -13,7 +13,7 @@ from portloom.rules.shapes import Rule
 from portloom.search.as_built import weights
 from portloom.search.columns import Column, SumRow
 from portloom.search.places import Answer, Contender, Found, LimitReached, NoPlan, best_of, best_place
-from portloom.search.sizing_cuts import with_sizing_cuts
+from portloom.search.sizing_cuts import in_true_sizes
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau
 from portloom.search.ties import FirstPlan
@@ -40,7 +40,7 @@ def least_change(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock
     if not every:
         return NoPlan()
     (choice,) = every
-    check = partial(with_sizing_cuts, rules)
+    check = partial(in_true_sizes, rules)
     least = _LeastChange(_of_change(choice), check, clock)
     changed = best_of([least], clock)
     if not isinstance(changed, Found):

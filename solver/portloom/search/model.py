@@ -89,6 +89,23 @@ class Model:
         """
         self._model.decide_in_order(self._used)
 
+    def most_of_first(self, numbers: Sequence[int]) -> None:
+        """Make the use of the first of these columns most, then that of the second, and so on (T3)."""
+        weights, weight = [], 1
+        for number in reversed(numbers):
+            weights.append((self._used[number], weight))
+            weight *= self._most[number] + 1
+        self._model.maximise(weights)
+
+    def keep(self, numbers: Sequence[int], chosen: Sequence[int]) -> None:
+        """Use columns as often as a plan does."""
+        for number in numbers:
+            self._model.between([(self._used[number], 1)], chosen[number], chosen[number])
+
+    def try_first(self, chosen: Sequence[int]) -> None:
+        """Begin with a plan, which may break a row; that changes nothing but how soon the solver is done."""
+        self._model.begin_with(zip(self._used, chosen, strict=True))
+
     # --- the objective: O
 
     @property

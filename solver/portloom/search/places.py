@@ -88,7 +88,7 @@ class Entrant(Protocol):
         IMPOSSIBLE if so, UNKNOWN at the limit, else what was found instead.
         """
 
-    def first_of(self, value: int, run: Callable[[], Solve]) -> FirstPlan | Status:
+    def first_of(self, value: int, run: Callable[..., Solve]) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
 
 
@@ -158,7 +158,7 @@ class Contender:
         model.minimise_cost()
         return model.solve(run()).status
 
-    def first_of(self, value: int, run: Callable[[], Solve]) -> FirstPlan | Status:
+    def first_of(self, value: int, run: Callable[..., Solve]) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
         return break_ties(self.untouched, self.check, value, self._weighed.too_dear(value), run)
 
@@ -337,7 +337,7 @@ def _proved_again(race: _Race, value: int, winner: int, running: Running) -> tup
     ties: list[FirstPlan | Status] = []
 
     def break_ties() -> bool:
-        run = partial(running.new, "ties", as_decided=True)
+        run = partial(running.new, "ties")
         try:
             with running.clock.held():
                 ties.append(race.contenders[winner].first_of(value, run))

@@ -81,7 +81,7 @@ class Prospect:
             return Status.UNKNOWN
         return self._set_up.prove_again(most, run)
 
-    def first_of(self, value: int, run: Callable[[], Solve]) -> FirstPlan | Status:
+    def first_of(self, value: int, run: Callable[..., Solve]) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
         return self._set_up.first_of(value, run)
 

@@ -80,13 +80,17 @@ def in_true_sizes(rules: Sequence[Rule], choice: Tableau, chosen: Sequence[int])
     grown = list(_grown(choice, chosen, sized.laid.site))
     if not sized.unprotected and not broken and not grown:
         return None
-    return partial(_cut_off, choice, chosen, sized.unprotected, broken)
+    return partial(_cut_off, choice, chosen, sized.unprotected, broken, grown)
 
 
 def _cut_off(
-    choice: Tableau, chosen: Sequence[int], unprotected: Sequence[Unprotected], broken: Sequence[BrokenRow]
+    choice: Tableau,
+    chosen: Sequence[int],
+    unprotected: Sequence[Unprotected],
+    broken: Sequence[BrokenRow],
+    grown: Sequence[tuple[int, FixedWire]],
 ) -> Tableau:
-    """Return the choice with rows for wires that no reel protects, and for sums that are too much in true sizes."""
+    """Return the choice with rows for unprotected wires, sums that are too much, and built wires that grow."""
     levels = Levels(choice)
     cuts = SizingCuts(choice, levels)
     for wire in unprotected:

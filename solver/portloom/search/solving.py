@@ -12,6 +12,8 @@ from portloom.search.doors import PlanFound
 
 SEED, SEED_AGAIN = 1, 2
 """Where the solver's throws begin: its own default, and another."""
+IN_ORDER = 0.2
+"""So long a first plan is looked for in the order of decisions, in the solver's own time: mostly a tenth will do."""
 Proved = Callable[[int], None]
 """What is done when a bound is proved, in the unit of the goal."""
 
@@ -62,7 +64,7 @@ class Solve:
         """Take the seconds that are left, None for no limit, and what is done with plans and bounds on the way.
 
         A run ``again`` has other settings, for a second proof; one ``as_decided`` follows the model's order of
-        decisions up to the first plan.
+        decisions up to the first plan, if that is soon found.
         """
         bounds = None if proved is None else lambda bound: proved(round(bound))
         self.solver = CpSatRun(found, bounds)
@@ -75,6 +77,7 @@ class Solve:
         if as_decided:
             settings.search_branching = settings.SearchBranching.FIXED_SEARCH
             settings.stop_after_first_solution = True
+            settings.max_deterministic_time = IN_ORDER
         if seconds is not None:
             settings.max_time_in_seconds = max(0.0, seconds)
 

@@ -3,7 +3,7 @@
 Where no cheap test finds one, what the solver blames, place by place, with all that hangs on it, is the hint.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from heapq import merge
 from itertools import chain
 
@@ -64,7 +64,7 @@ def _least_blame(questions: Questions, kept: Sequence[FactKey], place: str) -> f
     return blame
 
 
-def _with(things: set[str], limits: frozenset[FactKey], kept: Iterable[FactKey]) -> Iterator[FactKey]:
+def _with(things: Collection[str], limits: frozenset[FactKey], kept: Iterable[FactKey]) -> Iterator[FactKey]:
     """Return some limits, and the facts about these things."""
     return (key for key in kept if key in limits or ((of_a_load(key) or of_a_switch(key)) and key[1] in things))
 
@@ -108,6 +108,20 @@ def any_conflict(questions: Questions, kept: frozenset[FactKey]) -> Keys:
             return hint if counted(questions, hint) else shrunk(questions, hint)
     everything = _in_order(questions, kept)
     return shrunk(questions, blamed(questions, everything) or everything)
+
+
+def conflict_about(questions: Questions, things: Collection[str]) -> Keys | None:
+    """Return a conflict of some loads and switches with any limits; None where these have a plan by themselves.
+
+    It is proved, but neither certified nor surely minimal. Raises OutOfTime at the limit.
+    """
+    kept = questions.instance.keys
+    limits = frozenset(key for key in kept if not (of_a_load(key) or of_a_switch(key)))
+    unseen = frozenset(key for key in limits if kind_of(key).harmless)
+    every, few = (tuple(_with(things, some, kept)) for some in (limits, unseen))
+    if questions.has_plan(every):
+        return None
+    return shrunk(questions, every if questions.has_plan(few) else few)
 
 
 def counted(questions: Questions, keys: Keys) -> bool:

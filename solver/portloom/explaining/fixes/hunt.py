@@ -129,7 +129,7 @@ class _Hunt:
             return
         if self._lessons.is_counted_out(questions, chosen):
             return
-        known = self._trials.conflict_in(questions)
+        known = self._trials.conflict_in(questions) or self._trials.conflict_like_known(questions)
         fix = self._trials.solved(chosen, least=True) if known is None else None
         if fix is None:
             self._lessons.learn_from(questions, known, chosen)

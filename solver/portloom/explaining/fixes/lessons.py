@@ -7,12 +7,12 @@ from portloom.explaining.conflicts.question import QUESTION, Questions
 from portloom.explaining.fixes.looms import ROUND
 from portloom.explaining.fixes.reach import Blame, blame_of
 from portloom.explaining.fixes.relief import Crowds, of_the_feed
-from portloom.explaining.fixes.sharing import Choice, containing, kept_apart
+from portloom.explaining.fixes.sharing import SHARING, Choice, containing, kept_apart, meetings
 from portloom.explaining.fixes.space import alike, excluded, gone_by, implied
 from portloom.explaining.fixes.trials import Trials, is_conflict
-from portloom.rules.fact_kinds import OPENING, kind_of
+from portloom.rules.fact_kinds import OPENING, kind_of, of_a_load
 from portloom.rules.facts import Keys
-from portloom.search.hitting_sets import HittingSets
+from portloom.search.hitting_sets import HittingSets, Meeting
 from portloom.search.solving import Disagreement
 
 MANY_LEGS = 6
@@ -126,13 +126,15 @@ class Lessons:
                 hangs_on = list(rest)
         idle = self._idle(questions, conflict, tuple(hangs_on))
         self._certify(conflict, tuple(hangs_on), idle)
-        touching = (number for number, change in enumerate(self._changes) if change.touches(conflict))
-        self._choices.clauses.append(
-            (
-                tuple(number for number in touching if number not in idle and number not in hangs_on),
-                tuple(number for number in hangs_on if number not in idle and not self._changes[number].only_helps),
-            )
-        )
+        known = {*idle, *hangs_on}
+        lifting = [n for n, change in enumerate(self._changes) if change.touches(conflict) and n not in known]
+        not_all = tuple(n for n in hangs_on if n not in idle and not self._changes[n].only_helps)
+        if conflict.counted:
+            self._choices.clauses.append((tuple(lifting), not_all))
+            return
+        alone, hosts = meetings(self._changes, {key[1] for key in conflict.keys if of_a_load(key)}, chosen)
+        others = (number for number in lifting if self._changes[number].kind != SHARING)
+        self._choices.sums.append(Meeting((*others, *alone), hosts, not_all))
 
     def _idle(self, questions: Questions, conflict: Blame, chosen: Choice) -> Choice:
         """Return changes that touch a conflict, which holds whichever of them are made beside the chosen ones.
@@ -142,7 +144,8 @@ class Lessons:
         if conflict.counted:
             return ()
         touching = [number for number, change in enumerate(self._changes) if change.touches(conflict)]
-        helping = [number for number in touching if self._changes[number].only_helps]
+        # Who comes into one group is no question: loads that do not meet are as they were (``meetings``).
+        helping = [n for n in touching if self._changes[n].only_helps and self._changes[n].kind != SHARING]
         ways = tuple(self._ways_round(questions, touching))
         # What was idle with other choices most likely is with this one, and little else.
         likely = self._idle_before.get(conflict.keys, frozenset((*ways, *helping)))

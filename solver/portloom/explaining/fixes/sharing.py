@@ -3,7 +3,7 @@
 Groups that come together are joined to the earliest of them, each once: so one set of groups is one set of changes.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations, product
 
@@ -156,6 +156,30 @@ def _ways(together: Sequence[str], numbers: Mapping[tuple[str, ...], int], group
         slots = [(SHARING, root, other) for other in together if other != root]
         if all(slot in numbers for slot in slots):
             yield tuple(numbers[slot] for slot in slots)
+
+
+def meetings(
+    changes: Sequence[Change], names: Collection[str], chosen: Choice
+) -> tuple[tuple[int, ...], tuple[tuple[tuple[int, ...], ...], ...]]:
+    """Return how loads of these names that ``chosen`` leaves in different groups may come into one.
+
+    The joins that do it alone; and for each group with none of them the joins that bring some to it, those together
+    that bring loads which are in one group already: loads meet there by joins of two such sets.
+    """
+    wanted = set(names)
+    into = {changes[n].joins[1][0]: changes[n].joins[0][0] for n in chosen if changes[n].kind == SHARING}
+    alone: list[int] = []
+    hosts: dict[str, dict[str, list[int]]] = {}
+    for number, change in enumerate(changes):
+        if change.kind != SHARING or wanted.isdisjoint(change.joins[1]):
+            continue
+        host, part = (into.get(group[0], group[0]) for group in change.joins)
+        if wanted.isdisjoint(change.joins[0]):
+            hosts.setdefault(change.joins[0][0], {}).setdefault(part, []).append(number)
+        elif host != part:
+            alone.append(number)
+    several = (parts.values() for parts in hosts.values() if len(parts) > 1)
+    return tuple(alone), tuple(tuple(map(tuple, parts)) for parts in several)
 
 
 # --- what is said of a plan

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from itertools import combinations
 
 from portloom.documents.draw_up import draw_up
+from portloom.explaining.conflicts.find import conflict_about
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
 from portloom.explaining.fixes.change import Change
@@ -12,6 +13,7 @@ from portloom.explaining.fixes.sharing import Choice
 from portloom.explaining.solved import Solved, solve
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
+from portloom.rules.fact_kinds import is_thing
 from portloom.rules.facts import Keys
 from portloom.search.places import NoPlan
 
@@ -63,6 +65,17 @@ class Trials:
         Where there is one the bike has no plan, and that is known by a few of its columns.
         """
         return next((keys for keys in reversed(self.known) if is_conflict(questions, keys)), None)
+
+    def conflict_like_known(self, questions: Questions) -> Keys | None:
+        """Return a conflict of the same loads and switches as a known one, the latest first; None without one.
+
+        What lifts a conflict often leaves another of the same things. Raises OutOfTime at a limit.
+        """
+        things = dict.fromkeys(frozenset(key[1] for key in keys if is_thing(key)) for keys in reversed(self.known))
+        keys = next(filter(None, (conflict_about(questions, some) for some in things)), None)
+        if keys is not None:
+            self.known.append(keys)
+        return keys
 
     def needed(self, chosen: Choice) -> Choice:
         """Return the changes of a fix without which it is none."""
