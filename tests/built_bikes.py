@@ -49,7 +49,11 @@ def _named(data: Json, name: str) -> list[Json]:
 def _more(rng: random.Random, data: Json) -> None:
     """One more of a load, at another point, worked by the same switches, now and then in its share group."""
     like = rng.choice(data["loads"])
-    if "from" in like or like.get("part") in ("brake lamp", "left indicator", "right indicator"):
+    if (
+        "from" in like
+        or "own_switch" in like
+        or like.get("part") in ("brake lamp", "left indicator", "right indicator")
+    ):
         return
     name = f"added {len(data['loads'])}"
     if "part" not in like and "share" not in like and rng.random() < 0.5:

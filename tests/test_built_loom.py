@@ -1,5 +1,6 @@
 """A loom that is built: what stays, what a change does to it, and what is refused. Invented bikes, no real machine."""
 
+import csv
 import json
 from dataclasses import replace
 from pathlib import Path
@@ -13,6 +14,7 @@ from portloom.documents.change_order import ChangeOrder
 from portloom.documents.json import plan_json
 from portloom.inputs.built_plan import built_from_text
 from portloom.inputs.files import bike_from_text, find_unit, read_unit
+from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan
 from portloom.rules.book import rules_of
@@ -225,3 +227,65 @@ def test_a_wrong_count_of_touches_fails_the_check(harbour: Printed) -> None:
         right.seated(replace(right.only, outputs=tuple(replace(line, staying=None) for line in right.outputs))),
     )
     assert all(judged((job,), rules, spoilt) for spoilt in wrong)
+
+
+# --- as the shop made it
+
+
+def test_a_wire_that_was_made_thicker_stays_thicker(harbour: Printed) -> None:
+    """Its circuit stays, of its built size; its length is told, and so is its colour."""
+    made = {**harbour, "as_built": {"out 9.1": {"size": "1 mm2", "length_mm": 1200, "colour": "BU/WH"}}}
+    found = planned(HARBOUR, built=made)
+    assert order_of(found).nothing
+    assert next(line.size.label for line in found.plan.outputs if line.port == "out 9") == "1 mm2"
+    printed = next(wire for wire in plan_json(found.plan)["wires"] if wire["wire"] == "out 9.1")
+    assert (printed["size"], printed["cut_mm"], printed["colour"]) == ("1 mm2", [1200], "BU/WH")
+
+
+def test_a_wire_that_was_made_too_thin_is_set_anew(harbour: Printed) -> None:
+    """0.35 mm2 does not carry the pump's trip, nor 2.5 mm2 the main fuse: the pump is touched, and so is the feed."""
+    made = {**harbour, "as_built": {"out 8.1": {"size": "0.35 mm2"}, "feed.2": {"size": "2.5 mm2"}}}
+    change = order_of(planned(HARBOUR, built=made)).change
+    assert (change.mattering, change.others) == (("the feed",), ("out 8",))
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ({"out 99.1": {"size": "1 mm2"}}, "the plan has no wire 'out 99.1'"),
+        ({"out 9.1": {"size": "thick"}}, "'thick' is no wire size"),
+        ({"out 9.1": {"colour": "blue"}}, "'blue' is no colour such as BU or BU/WH"),
+        ({"out 9.1": {"width": 3}}, "'as_built' says nothing of 'width'"),
+        (["out 9.1"], "'as_built' is no mapping of wires"),
+    ],
+)
+def test_what_is_said_wrongly_of_a_wire(said: object, told: str, harbour: Printed) -> None:
+    """It is refused, with what would be right."""
+    with pytest.raises(BadFile) as refused:
+        built_from_text(json.dumps({**harbour, "as_built": said}), "built.json")
+    assert told in str(refused.value)
+
+
+# --- sheets
+
+
+def test_sheets_of_a_built_loom(tmp_path: Path, portloom: Portloom, harbour: Printed) -> None:
+    """The change order is there; built wires have the colours of their own sheets; cut is what is new alone."""
+    bike, burnt, built = (tmp_path / name for name in ("bike.yaml", "burnt.yaml", "built.json"))
+    bike.write_text(HARBOUR, encoding="utf-8")
+    burnt.write_text(HARBOUR + "out_of_use: {out 3: burnt}\n", encoding="utf-8")
+    built.write_text(json.dumps(harbour), encoding="utf-8")
+    call = ("--unit", "eleven-way", "--out")
+    assert portloom("sheets", str(bike), *call, str(tmp_path / "old")).returncode == 0
+    assert portloom("sheets", str(burnt), *call, str(tmp_path / "new"), "--built", str(built)).returncode == 0
+    old, new = (coloured_in(tmp_path / name / "wiring-list.csv") for name in ("old", "new"))
+    assert old.items() - new.items() == {(name, old[name]) for name in old if name.startswith("out 3.")}
+    cut = (tmp_path / "new" / "cut-list.csv").read_text(encoding="utf-8").splitlines()[1:]
+    assert {line.split(",")[4] for line in cut} == new.keys() - old.keys() == {f"out 10.{n}" for n in range(1, 6)}
+    assert "Cut new" in (tmp_path / "new" / "change-order.txt").read_text(encoding="utf-8")
+
+
+def coloured_in(file: Path) -> dict[str, str]:
+    """Return the colour of each wire of a wiring list, by its label."""
+    with file.open(encoding="utf-8", newline="") as rows:
+        return {row["wire"]: row["colour"] for row in csv.DictReader(rows)}

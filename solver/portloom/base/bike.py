@@ -61,6 +61,11 @@ class Colour(Entry):
     base: ColourCode = Field(description="the wire's own colour, an IEC 60757 letter code")
     stripe: ColourCode | None = Field(None, description="the stripe's colour, if there is one")
 
+    @property
+    def letters(self) -> str:
+        """Its letters as lists have them: 'BU', 'BU/WH'."""
+        return f"{self.base}/{self.stripe}" if self.stripe else self.base
+
 
 class Battery(Entry):
     """The battery: what it holds, and the frame point where it stands."""

@@ -3,8 +3,11 @@
 Source: the JSON document of ``portloom plan --json`` of that day.
 """
 
+from collections.abc import Collection
+from dataclasses import replace
 from functools import cached_property
 
+from portloom.base.bike import Colour
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.values import dataclass
@@ -52,6 +55,8 @@ class BuiltPiece:
     ways: tuple[BuiltWay, ...]
     used: bool = True
     """False where it led to nothing any more."""
+    colour: Colour | None = None
+    """Its colour, where the shop said which it took."""
 
     @property
     def ends(self) -> tuple[BuiltEnd, BuiltEnd]:
@@ -125,6 +130,22 @@ class BuiltFixed:
         """Kind, name and number, which no two have in common."""
         return self.kind, self.name, self.number
 
+    @property
+    def circuits(self) -> frozenset[tuple[str, str]]:
+        """Its kind, with what lists may call its circuit."""
+        joint = f"return {self.number} from {self.name}" if self.number > 1 else f"return {self.name}"
+        named = {
+            "return": joint,
+            "sender return": f"return of {self.name}",
+            "fed load": f"feed of {self.name}",
+            "coil lead": f"coil of {self.name} relay",
+            "dash signal": f"signal of {self.name}",
+            "dash supply": f"supply of {self.name}",
+            "dash return": f"return of {self.name}",
+        }
+        circuit = named.get(self.kind, self.name)
+        return frozenset({(self.kind, circuit), (self.kind, f"{circuit}, {self.kind}")})
+
 
 @dataclass(frozen=True)
 class BuiltLoom:
@@ -148,6 +169,8 @@ class BuiltLoom:
     worst: MilliAmps = MilliAmps(0)
     """Through the unit in its worst case."""
     room_for: tuple[str, ...] = ()
+    taken_out: int = 0
+    """The greatest number of what was taken out of it."""
 
     @property
     def ports(self) -> frozenset[str]:
@@ -161,6 +184,40 @@ class BuiltLoom:
         return frozenset(load for line in self.outputs for load in line.loads)
 
     @property
+    def circuits(self) -> dict[str, tuple[BuiltPiece, ...]]:
+        """All that can be taken out of the loom: each circuit, each multiplexer, what is dead of each, by its name."""
+        found: dict[str, list[BuiltPiece]] = {}
+        for piece in self.pieces:
+            if piece.ours:
+                found.setdefault(_taken_out_as(piece), []).append(piece)
+        for piece in self.dead:
+            found.setdefault(f"dead wires of {piece.circuit}", []).append(piece)
+        return {name: tuple(pieces) for name, pieces in found.items()}
+
+    def without(self, names: Collection[str]) -> "BuiltLoom":
+        """Return the loom without some of its circuits: their wires are taken out of it."""
+        pieces = tuple(piece for piece in self.pieces if not (piece.ours and _taken_out_as(piece) in names))
+        there = {(piece.kind, piece.port) for piece in pieces}
+        circuits = {(piece.kind, piece.circuit) for piece in pieces}
+        boxes = tuple(box for box in self.multiplexers if f"multiplexer {box.name}" not in names)
+        return replace(
+            self,
+            outputs=tuple(line for line in self.outputs if ("output", line.port) in there),
+            inputs=tuple(line for line in self.inputs if ("input", line.port) in there),
+            multiplexers=boxes,
+            fixed=tuple(line for line in self.fixed if line.circuits & circuits),
+            pieces=pieces,
+            dead=tuple(piece for piece in self.dead if f"dead wires of {piece.circuit}" not in names),
+            taken_out=self.last_number,
+        )
+
+    @property
     def last_number(self) -> int:
         """The greatest number that a wire of the loom ever had."""
-        return max((piece.number for piece in (*self.pieces, *self.dead)), default=0)
+        return max((self.taken_out, *(piece.number for piece in (*self.pieces, *self.dead))))
+
+
+def _taken_out_as(piece: BuiltPiece) -> str:
+    """Return by which name a wire is taken out: its circuit, or the multiplexer that it leads to."""
+    box = next((end.name for end in piece.ends if end.kind == "multiplexer"), None)
+    return f"multiplexer {box}" if box is not None and piece.kind.startswith("multiplexer") else piece.circuit

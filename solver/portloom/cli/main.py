@@ -149,6 +149,7 @@ def why(
     not_on: NotOn = None,
     not_place: NotPlace = None,
     for_load: ForLoad = None,
+    built: BuiltPlan = None,
     *,
     pins: Pins = False,
     every: All = False,
@@ -162,6 +163,10 @@ def why(
     from portloom.cli import why as command  # noqa: PLC0415 - loads the search
 
     asked = command.WhyOptions(not_on, not_place, for_load, pins, every, proof, apply, out)
+    if built is not None:
+        from portloom.cli import why_built  # noqa: PLC0415 - seldom asked for
+
+        raise typer.Exit(why_built.run(bike, unit, built, asked, time_limit, as_json=as_json))
     raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
 
 
@@ -200,6 +205,7 @@ def sheets(
     out: Folder = None,
     place: PlaceName = None,
     readings: Readings = None,
+    built: BuiltPlan = None,
     *,
     force: Force = False,
     time_limit: TimeLimit = None,
@@ -207,7 +213,7 @@ def sheets(
     """Write everything that goes on the bench and with the bike into a folder."""
     from portloom.cli import sheets as command  # noqa: PLC0415 - loads the search
 
-    raise typer.Exit(command.run(bike, unit, out, place, readings, time_limit, force=force))
+    raise typer.Exit(command.run(bike, unit, out, place, readings, time_limit, built, force=force))
 
 
 @app.command(cls=GivenOnce)

@@ -18,6 +18,7 @@ from portloom.disk.folder import (
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.readings import judge, unknown_steps
 from portloom.inputs.bench_readings import Reading, readings_from_text
+from portloom.inputs.built_plan import read_built
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import refuse
 from portloom.planning.plan import Planned, coloured_lists, plan
@@ -33,6 +34,7 @@ def run(
     place: str | None,
     readings: Path | None,
     limit: float | None,
+    built: Path | None = None,
     *,
     force: bool,
 ) -> Exit:
@@ -42,8 +44,12 @@ def run(
     with patient(*([readings] if readings else [])):
         read = None if readings is None else readings_from_text(file_text(readings), str(readings))
     _check_call(out, readings, force=force)
+    if built is not None and place is not None:
+        without = "leave it out: place and turn stay as built"
+        raise usage_error("sheets", "--place is for a loom that is not built yet, and --built is given", without)
+    loom = None if built is None else read_built(built, files.bike, files.unit)
     with waiting("planning"):
-        answer = plan(files.bike, files.unit, place=place, time_limit=left_of(limit), where=files.where)
+        answer = plan(files.bike, files.unit, place=place, time_limit=left_of(limit), where=files.where, built=loom)
     if not isinstance(answer, Planned):
         with on_stdout():
             write_answer(answer, None, files)

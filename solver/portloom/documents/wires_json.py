@@ -24,6 +24,7 @@ def wires_json(wires: Iterable[Wire]) -> list[Json]:
             "cut_mm": [thousandth(cut) for cut in wire.cuts],
             "connectors": [{"at": way.at, "way": way.way} for way in wire.connectors],
             **({} if wire.used else {"used": False}),
+            **({} if wire.colour is None else {"colour": wire.colour.letters}),
         }
         for wire in wires
     ]
@@ -44,6 +45,7 @@ def dead_json(wires: Iterable[BuiltPiece]) -> list[Json]:
             "legs": list(wire.legs),
             "cut_mm": [thousandth(cut) for cut in wire.cuts],
             "connectors": [{"at": way.at, "way": way.way} for way in wire.ways],
+            **({} if wire.colour is None else {"colour": wire.colour.letters}),
         }
         for wire in wires
     ]

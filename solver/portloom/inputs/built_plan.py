@@ -5,11 +5,12 @@ Nothing is guessed: a name, a length or a wire that can't be read is a mistake, 
 
 import json
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
-from typing import TypeVar
+from typing import TypeVar, get_args
 
-from portloom.base.bike import Bike
+from portloom.base.bike import Bike, Colour, ColourCode
 from portloom.base.built import (
     BuiltEnd,
     BuiltFixed,
@@ -32,6 +33,9 @@ from portloom.inputs.tree import Keyed, Listed, Node, Word
 Entry = TypeVar("Entry")
 AGAIN = "give the file that 'portloom plan BIKE --unit UNIT --json' printed when the loom was made"
 OLD = "print the plan again from that day's files with 'portloom plan BIKE --unit UNIT --json'"
+AS_BUILT = ("size", "length_mm", "colour")
+"""What 'as_built' may say of a wire, by its label."""
+LETTERS = frozenset(get_args(ColourCode))
 OF_DASHES = {"dash signal": "signal of ", "dash supply": "supply of ", "dash return": "return of "}
 
 
@@ -62,9 +66,11 @@ def built_from_text(text: str, name: str) -> BuiltLoom:
     reader = _Reader(name)
     loom = reader.loom(root)
     flaws = reader.flaws or list(_impossible(root, loom))
+    taken = reader.taken_out(root, loom)
+    flaws = flaws or reader.flaws
     if flaws:
         raise refuse(name, flaws)
-    return loom
+    return loom.without(taken) if taken else loom
 
 
 def _check_kind(root: Keyed, name: str) -> None:
@@ -90,6 +96,7 @@ class _Reader:
     def __init__(self, name: str) -> None:
         self._name = name
         self.flaws: list[Flaw] = []
+        self._made_of: tuple[BuiltPiece, ...] = ()
 
     # --- single values
 
@@ -158,7 +165,8 @@ class _Reader:
     def loom(self, root: Keyed) -> BuiltLoom:
         """Return the loom that a document tells of."""
         feed = self._value(root, "feed")
-        pieces = self._entries(root, "wires", self._piece)
+        pieces = self._as_built(root, self._entries(root, "wires", self._piece))
+        self._made_of = pieces
         dead = self._entries(root, "dead_wires", self._piece) if "dead_wires" in root.values else ()
         turned = self._value(root, "turned")
         return BuiltLoom(
@@ -179,6 +187,17 @@ class _Reader:
             tuple(self.text(item, "load") for item in self._items(root, "room_for")),
         )
 
+    def taken_out(self, root: Keyed, loom: BuiltLoom) -> tuple[str, ...]:
+        """Return the circuits that were taken out of the loom since, as 'taken_out' says."""
+        if "taken_out" not in root.values:
+            return ()
+        known = loom.circuits
+        for item in self._items(root, "taken_out"):
+            name = item.text if isinstance(item, Word) else ""
+            if name not in known:
+                self._flaw(item, f"the loom has no circuit '{name}' that could be taken out")
+        return self._names(root, "taken_out")
+
     def _piece(self, node: Node) -> BuiltPiece:
         bare = _is_null(self._value(node, "size"))
         return BuiltPiece(
@@ -194,7 +213,46 @@ class _Reader:
             tuple(Micrometres(self._thousandths(item, "cut_mm")) for item in self._items(node, "cut_mm")),
             self._entries(node, "connectors", self._way),
             not (isinstance(node, Keyed) and "used" in node.values),
+            self._colour(node) if isinstance(node, Keyed) and "colour" in node.values else None,
         )
+
+    def _as_built(self, root: Keyed, pieces: tuple[BuiltPiece, ...]) -> tuple[BuiltPiece, ...]:
+        """Return pieces as the shop made them, where 'as_built' says that it differed from the plan."""
+        said = root.values.get("as_built")
+        if said is None:
+            return pieces
+        if not isinstance(said, Keyed):
+            self._flaw(said, '\'as_built\' is no mapping of wires, such as {"out 3.2": {"size": "1 mm2"}}')
+            return pieces
+        known = {piece.key: piece for piece in pieces if piece.ours}
+        for name, node in said.values.items():
+            if name not in known:
+                self._flaw(said.key(name), f"the plan has no wire '{name}', of which 'as_built' says something")
+            else:
+                known[name] = self._made(known[name], node)
+        return tuple(known.get(piece.key, piece) for piece in pieces)
+
+    def _made(self, piece: BuiltPiece, node: Node) -> BuiltPiece:
+        """Return a piece with the size, the length and the colour that it was made with."""
+        keys = node.values if isinstance(node, Keyed) else {}
+        for key in keys:
+            if key not in AS_BUILT:
+                self._flaw(keys[key], f"'as_built' says nothing of '{key}', but of {' and '.join(AS_BUILT)}")
+        if "size" in keys:
+            piece = replace(piece, size=self._size(node, "size"))
+        if "length_mm" in keys:
+            piece = replace(piece, cuts=(Micrometres(self._amount(node, "length_mm")),))
+        if "colour" in keys:
+            piece = replace(piece, colour=self._colour(node))
+        return piece
+
+    def _colour(self, node: Node) -> Colour | None:
+        said = self.text(node, "colour")
+        base, _, stripe = said.partition("/")
+        if {base, *([stripe] if stripe else [])} <= LETTERS:
+            return Colour.model_validate({"base": base, "stripe": stripe or None})
+        self._flaw(self._value(node, "colour"), f"'{said}' is no colour such as BU or BU/WH")
+        return None
 
     def _end(self, node: Node, key: str) -> BuiltEnd:
         end = self._value(node, key)
@@ -207,11 +265,19 @@ class _Reader:
     def _output(self, node: Node) -> BuiltOutput:
         loads, legs = self._names(node, "loads"), self._names(node, "legs")
         trip = MilliAmps(self._amount(node, "trip_a"))
-        return BuiltOutput(self.text(node, "port"), loads, legs, self._size(node, "wire"), trip)
+        port = self.text(node, "port")
+        return BuiltOutput(port, loads, legs, self._thinnest(node, "output", port), trip)
+
+    def _thinnest(self, node: Node, kind: str, port: str) -> WireSize:
+        """Return the size of a circuit, the thinnest of its pieces where the shop made it of several."""
+        planned = self._size(node, "wire")
+        own = [piece.size for piece in self._made_of if (piece.kind, piece.port) == (kind, port)]
+        return min((size for size in own if size is not None), default=planned)
 
     def _input(self, node: Node) -> BuiltInput:
         switches, legs = self._names(node, "inputs"), self._names(node, "legs")
-        return BuiltInput(self.text(node, "port"), switches, legs, self._size(node, "wire"))
+        port = self.text(node, "port")
+        return BuiltInput(port, switches, legs, self._thinnest(node, "input", port))
 
     def _multiplexer(self, node: Node) -> BuiltMultiplexer:
         return BuiltMultiplexer(
@@ -232,13 +298,15 @@ class _Reader:
             self._flaw(node, "no wire of the feed is among the wires")
             return
         ends = of_feed[0].start.point, of_feed[-1].end.point
-        yield BuiltFixed("feed", "feed", 1, ends, self._names(node, "legs"), self._size(node, "wire"))
+        planned = self._size(node, "wire")
+        thinnest = min((piece.size for piece in of_feed if piece.size is not None), default=planned)
+        yield BuiltFixed("feed", "feed", 1, ends, self._names(node, "legs"), thinnest)
 
     def _fixed_wires(self, root: Keyed) -> Iterator[BuiltFixed]:
         for section in ("returns", "fed", "other_wires"):
             for node in self._items(root, section):
                 joint = isinstance(node, Keyed) and "number" in node.values
-                yield BuiltFixed(
+                line = BuiltFixed(
                     self.text(node, "kind"),
                     self.text(node, "name"),
                     self._count(node, "number") if joint else 1,
@@ -247,6 +315,8 @@ class _Reader:
                     self._size(node, "wire"),
                     self._names(node, "loads") if joint else (),
                 )
+                own = [p.size for p in self._made_of if p.legs and (p.kind, p.circuit) in line.circuits]
+                yield replace(line, size=min((size for size in own if size is not None), default=line.size))
 
 
 def _is_null(node: Node) -> bool:

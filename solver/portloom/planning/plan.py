@@ -224,12 +224,13 @@ def trade_offs(ready: Prepared) -> TradeOffs:
 
 def coloured_lists(laid: Laid) -> "Lists":
     """Return the lists of a plan with a colour for every wire that is cut, and how far the colours are proved best."""
-    from portloom.documents.wiring.colours import colour_notes, colour_question  # noqa: PLC0415 - for sheets alone
+    from portloom.documents.wiring.colours import built_question, colour_notes, colour_question  # noqa: PLC0415 - for sheets alone
     from portloom.documents.wiring.lists import lists_of  # noqa: PLC0415 - as above
     from portloom.documents.wiring.pieces import wiring_of  # noqa: PLC0415 - as above
     from portloom.search.colouring import coloured  # noqa: PLC0415 - as above
 
-    bike = laid.site.job.bike
-    question = colour_question(bike, wiring_of(laid))
+    bike, standing = laid.site.job.bike, laid.site.job.built
+    settled = {} if standing is None else dict(coloured(built_question(bike, standing)).colours)
+    question = colour_question(bike, wiring_of(laid), settled)
     found = coloured(question)
     return lists_of(laid, dict(found.colours), colour_notes(question, found, bike.frame.legs))

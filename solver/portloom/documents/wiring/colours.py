@@ -1,29 +1,70 @@
 """The wires that are cut, as the question of their colours sees them, and what is told of the answer."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from types import MappingProxyType
+from typing import cast
 
 from portloom.base.bike import Bike, Colour, Leg, Load, Switch
+from portloom.base.built import BuiltPiece
 from portloom.base.figures import listed
 from portloom.colours.count import repeats
 from portloom.colours.question import COUNTS, ColouredWire, Colouring, CountName, Question, WireGroup, WireRole
 from portloom.documents.wiring.lists import colour_label
 from portloom.documents.wiring.wire import CutWireKind, Wire, Wiring
+from portloom.job.standing import Standing
 
 EARTHS: tuple[CutWireKind, ...] = ("return", "sender return", "unit earth")
 SERVING: tuple[CutWireKind, ...] = ("output", "fed load", "input", "multiplexer way", "dash signal")
 """Wires whose loads and switches may have a fixed colour; the returns of their points are earth."""
 
 
-def colour_question(bike: Bike, wiring: Wiring) -> Question:
+def built_question(bike: Bike, standing: Standing) -> Question:
+    """Return the same of the wires of a built loom, as its own sheets asked it: so its colours are what these chose."""
+    looks: dict[str, list[BuiltPiece]] = {}
+    for piece in standing.loom.pieces:
+        if piece.ours and piece.size is not None:
+            looks.setdefault(f"{piece.circuit}, {piece.size.label}", []).append(piece)
+    fixed = dict(_fixed(bike))
+    return Question(tuple(_as_built(standing, look, pieces, fixed) for look, pieces in looks.items()), bike.reels)
+
+
+def _as_built(standing: Standing, look: str, pieces: Sequence[BuiltPiece], fixed: dict[str, Colour]) -> ColouredWire:
+    served = {end.name for piece in pieces if piece.kind in SERVING for end in piece.ends}
+    plugs = (f"the plug of {end.name}" for piece in pieces for end in piece.ends if end.kind == "multiplexer")
+    parted = (f"the connector at {way.at}" for piece in pieces for way in piece.ways)
+    size = pieces[0].size
+    if size is None:
+        raise ValueError(f"{look} is no wire that was cut")
+    said = next((piece.colour for piece in pieces if piece.colour is not None), None)
+    return ColouredWire(
+        key=look,
+        size=size,
+        legs=tuple(dict.fromkeys(number for piece in pieces for number in standing.run(piece.legs).legs)),
+        connectors=tuple(dict.fromkeys((*parted, *plugs))),
+        kind=_kind(cast("CutWireKind", pieces[0].kind)),
+        fixed=said or next((colour for name, colour in fixed.items() if name in served), None),
+    )
+
+
+NOTHING_SETTLED: Mapping[str, Colour] = MappingProxyType({})
+
+
+def colour_question(bike: Bike, wiring: Wiring, settled: Mapping[str, Colour] = NOTHING_SETTLED) -> Question:
     """Return the wires that are to have colours, and the shop's reels.
 
-    Of several fixed colours on one circuit that of the first load or switch in the bike's file holds.
+    Of several fixed colours on one circuit that of the first load or switch in the bike's file holds; where a wire of a
+    look is built, that which is ``settled``.
     """
     looks: dict[str, list[Wire]] = {}
     for wire in wiring.ours:
         looks.setdefault(colour_label(wire), []).append(wire)
     fixed = dict(_fixed(bike))
-    return Question(tuple(_coloured(look, pieces, fixed) for look, pieces in looks.items()), bike.reels)
+    wires = (_coloured(look, pieces, fixed) for look, pieces in looks.items())
+    built = {look for look, pieces in looks.items() if any(wire.built for wire in pieces)}
+    return Question(
+        tuple(replace(w, fixed=settled.get(w.key, w.fixed)) if w.key in built else w for w in wires), bike.reels
+    )
 
 
 def _fixed(bike: Bike) -> Iterator[tuple[str, Colour]]:

@@ -47,10 +47,13 @@ class ReelCuts:
 
 
 def cut_list(wiring: Wiring) -> tuple[ReelCuts, ...]:
-    """Return what is cut for a plan, thin reels first, those of one size by the letters of their colours."""
+    """Return what is cut for a plan, thin reels first, those of one size by the letters of their colours.
+
+    What is built is not cut again.
+    """
     found: dict[tuple[WireSize, str, str], list[Wire]] = {}
     for wire in wiring.ours:
-        if wire.size is not None:
+        if wire.size is not None and not wire.built:
             found.setdefault((wire.size, *letters(wire.colour)), []).append(wire)
     return tuple(ReelCuts(key[0], wires[0].colour, tuple(wires)) for key, wires in sorted(found.items()))
 

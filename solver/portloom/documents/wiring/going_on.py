@@ -1,7 +1,7 @@
 """Which pieces of a plan's wires are built already, and from which numbers the new ones go on.
 
-A piece is built where its circuit stays and a built piece has the same ends, legs and size. Numbers, labels, ways of
-connectors and names of splices are never used again, not even of what is taken out.
+A piece is built where its circuit stays and a built piece has the same ends and legs, and is as thick. Numbers, labels,
+ways of connectors and names of splices are never used again, not even of what is taken out.
 """
 
 from collections.abc import Iterator
@@ -31,8 +31,8 @@ class GoingOn:
         self._left: dict[Seen, list[BuiltPiece]] = {}
         for piece in () if standing is None else standing.loom.pieces:
             ends = tuple(_built_end(end) for end in piece.ends)
-            self._left.setdefault((piece.kind, piece.circuit, piece.size, piece.legs, *ends), []).append(piece)
-        self._number = max((piece.number for piece in self._all), default=0)
+            self._left.setdefault((piece.kind, piece.circuit, piece.legs, *ends), []).append(piece)
+        self._number = 0 if standing is None else standing.loom.last_number
         self._keys: dict[str, int] = {}
         for piece in self._all:
             circuit, _, last = piece.key.rpartition(".")
@@ -59,11 +59,14 @@ class GoingOn:
         """
         if (kind, circuit) not in self._staying and kind != "alongside":
             return None
-        same = (kind, circuit, size, legs)
+        same = (kind, circuit, legs)
         found = self._left.get((*same, _end(piece.start), _end(piece.end)), [])
         if not found and cut:
             found = next((left for seen, left in self._left.items() if left and _cut(seen, same, piece)), [])
-        return found.pop(0) if found else None
+        thick = next((one for one in found if size is None or (one.size is not None and one.size >= size)), None)
+        if thick is not None:
+            found.remove(thick)
+        return thick
 
     @property
     def left(self) -> tuple[BuiltPiece, ...]:
@@ -104,9 +107,9 @@ def _end(node: CutNode) -> Seen:
 
 def _cut(seen: Seen, same: Seen, piece: Piece) -> bool:
     """Tell whether a built piece is like another, but that it ends at a thing where the other ends at a splice."""
-    if seen[:4] != same or not seen[3]:
+    if seen[:3] != same or not seen[2]:
         return False
-    ends = zip((piece.start, piece.end), seen[4:], strict=True)
+    ends = zip((piece.start, piece.end), seen[3:], strict=True)
     return all(_end(node) == end or (isinstance(node, RunFork) and _point(end) == node.point) for node, end in ends)
 
 

@@ -115,7 +115,7 @@ def colour_label(wire: Wire) -> str:
 def with_colours(wiring: Wiring, colours: Mapping[str, Colour]) -> Wiring:
     """Return the same wires with their colours; what lies alongside has none."""
     wires = tuple(
-        wire if wire.kind == "alongside" else replace(wire, colour=colours.get(colour_label(wire), wire.colour))
+        wire if wire.kind == "alongside" else replace(wire, colour=wire.colour or colours.get(colour_label(wire)))
         for wire in wiring.wires
     )
     return replace(wiring, wires=wires)

@@ -40,6 +40,8 @@ class Unnumbered:
     piece: Piece
     size: WireSize | None
     protection: str
+    enough: WireSize | None = None
+    """The thinnest that will do where it is built; None where that is its size."""
 
 
 class Numbering:
@@ -74,7 +76,9 @@ class Numbering:
 
     def _match(self, rough: Unnumbered, *, cut: bool) -> BuiltPiece | None:
         legs = tuple(self._job.network.legs[number].label for number in rough.piece.legs)
-        return self._going_on.built(rough.kind, self._circuit(rough), rough.piece, rough.size, legs, cut=cut)
+        return self._going_on.built(
+            rough.kind, self._circuit(rough), rough.piece, rough.enough or rough.size, legs, cut=cut
+        )
 
     def _take_names(self) -> None:
         """Let each splice have its built name."""
@@ -99,7 +103,7 @@ class Numbering:
                 start=self._end(rough, piece.start),
                 end=self._end(rough, piece.end),
                 port=rough.port,
-                size=rough.size,
+                size=rough.size if built is None else built.size,
                 run=run,
                 cuts=() if rough.kind == "alongside" else cuts_of(job, piece) if built is None else built.cuts,
                 leg_numbers=piece.legs,
@@ -108,6 +112,7 @@ class Numbering:
                 connectors=tuple(self._way(*parted, key) for parted in zip(piece.parted, ways, strict=True)),
                 protection=rough.protection,
                 current=piece.current,
+                colour=None if built is None else built.colour,
                 built=built is not None,
                 cut_start=None if built is None else _cut_at(piece.start, built.start),
                 cut_end=None if built is None else _cut_at(piece.end, built.end),
@@ -235,7 +240,7 @@ def _cut(laid: Laid, circuit: list[Line]) -> Iterator[Unnumbered]:
 
 
 def _earthed(back: EarthPiece) -> Unnumbered:
-    return Unnumbered(back.circuit, back.kind, "", back.piece, back.size, back.protection)
+    return Unnumbered(back.circuit, back.kind, "", back.piece, back.size, back.protection, back.enough)
 
 
 def alongside(laid: Laid) -> Iterator[tuple[str, Piece, WireSize | None]]:

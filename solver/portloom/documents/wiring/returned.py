@@ -35,6 +35,7 @@ from portloom.job.fixed import conductor_of, fed_load
 from portloom.job.fixed_as_built import stays
 from portloom.job.fixed_wires import FixedWire
 from portloom.job.laid import Laid
+from portloom.job.wired import WiredOutput
 
 EARTH_SIDE = "none: earth of the unit, which carries no load"
 
@@ -49,6 +50,8 @@ class Returned:
     protection: str
     whose: tuple[str, ...] = ()
     """What protects it, by name: 'out 3', 'horn'; nothing for a switch."""
+    enough: WireSize | None = None
+    """The thinnest that this protects, which will do where it is built; None where that is its size."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +63,8 @@ class EarthPiece:
     piece: Piece
     size: WireSize
     protection: str
+    enough: WireSize | None = None
+    """As of what is joined to a return."""
 
 
 def unit_earth(laid: Laid) -> Iterator[EarthPiece]:
@@ -112,7 +117,7 @@ def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterato
     to: WireEnd | RunFork = RunFork(point, 1) if wire.run.legs else earth_end(point)
     for one in joined:
         piece = Piece(one.end, to, (), (point,), (), one.current)
-        yield EarthPiece(circuit, "return", piece, one.size, one.protection)
+        yield EarthPiece(circuit, "return", piece, one.size, one.protection, one.enough)
     if wire.run.legs:
         yield EarthPiece(circuit, "return", _long(laid, wire, to, worst), size, _of_all(joined))
 
@@ -179,6 +184,7 @@ def _pin(laid: Laid, filaments: Sequence[Consumer]) -> Returned:
         max(one.size for one in each),
         " and ".join(dict.fromkeys(one.protection for one in each)),
         tuple(dict.fromkeys(name for one in each for name in one.whose)),
+        max(one.enough or one.size for one in each),
     )
 
 
@@ -197,7 +203,14 @@ def _load(laid: Laid, load: Consumer) -> Returned:
     trips += [of_fuse(fuse_for(fed_load(laid.site, wire).consumer.current)) for wire in fused]
     whose = (*(wired.output.name for wired in feeding), *(wire.name for wire in fused))
     current = MilliAmps(sum(one.current for one in through))
-    return Returned(_earth_side(laid, load), current, max(sizes), " and ".join(dict.fromkeys(trips)), whose)
+    told = " and ".join(dict.fromkeys(trips))
+    return Returned(_earth_side(laid, load), current, max(sizes), told, whose, _enough(laid, feeding, max(sizes)))
+
+
+def _enough(laid: Laid, feeding: Sequence[WiredOutput], size: WireSize) -> WireSize | None:
+    """Return the thinnest reel that the trips of what feeds a load protect, where these alone feed it."""
+    able = (reel.size for reel in laid.site.job.reels if all(reel.ampacity >= wired.trip for wired in feeding))
+    return min(next(able, size), size) if feeding else None
 
 
 def _earth_side(laid: Laid, load: Consumer) -> WireEnd:

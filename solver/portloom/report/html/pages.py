@@ -19,7 +19,7 @@ from portloom.report.svg.labels import SAID, connector_labels, label_sheets, lea
 from portloom.report.svg.loom import loom_pictures
 from portloom.report.svg.paging import svg_text
 from portloom.report.svg.svg import Element, written
-from portloom.report.text.cutting import SHEETS, sheet_texts
+from portloom.report.text.cutting import SHEETS, change_order_text, sheet_texts
 from portloom.report.text.layout import CAUTION
 from portloom.report.text.plan import write_figures, write_ports
 from portloom.report.text.wiring_list import write_wiring_list
@@ -163,6 +163,8 @@ def labels_page(lists: Lists, sheets: Sequence[Element], cautions: Sequence[str]
     return document(title, LABEL_STYLE, tag("h1", title), first, tag("p", SAID), items(cautions), drawn)
 
 
+CHANGE_ORDER = "change-order.txt"
+"""Where a loom was built before."""
 PAGES = ("job-sheet.html", "workshop-lists.html", "labels.html", "bench-test.html", "next-owner.html")
 NAMES = (*PAGES, "readings.csv", *SHEETS, *FILES)
 
@@ -182,6 +184,7 @@ def bundle(plan: Plan, laid: Laid, lists: Lists) -> Mapping[str, bytes]:
         "next-owner.html": next_owner_page(record),
         "readings.csv": readings_form(test),
         **sheet_texts(lists),
+        **({} if plan.change is None else {CHANGE_ORDER: change_order_text(plan.change, lists)}),
         **csv_files(lists),
         **{picture.file: picture.text for picture in pictures},
         **{f"labels-{number}.svg": svg_text(sheet) for number, sheet in enumerate(labels, 1)},

@@ -8,7 +8,10 @@ from portloom.documents.wiring.wire import Wire
 from portloom.report.text.layout import Page, TableColumn, amperes
 
 NOTHING = "Nothing is to be done: the loom stays as it is built."
-NOT_TOLD = "Not told of a built loom: what multiplexers save, what more sharing would free, colours."
+NOT_TOLD = (
+    "Not told of a built loom: what multiplexers save, what more sharing would free, and what parts the change alone "
+    "takes. Colours: the sheets have them."
+)
 NOT_USED = "Take these out, or insulate both ends and label them 'not used'; their numbers are never used again."
 
 
@@ -70,16 +73,21 @@ def _cut_new(wires: Sequence[Wire], page: Page) -> None:
     if not wires:
         return
     page.heading("Cut new")
-    columns: list[TableColumn] = [("number", "right"), ("label", "left"), ("size", "left"), ("from", "left"),
-                                  ("to", "left"), ("cut", "right"), ("legs", "left")]  # fmt: skip
-    page.table(columns, [_new(wire) for wire in wires])
+    columns: list[TableColumn] = [("number", "right"), ("label", "left"), ("size", "left"), ("colour", "left"),
+                                  ("from", "left"), ("to", "left"), ("cut", "right"), ("legs", "left")]  # fmt: skip
+    coloured = any(wire.colour is not None for wire in wires)
+    rows = [_new(wire) for wire in wires]
+    if not coloured:
+        columns, rows = [*columns[:3], *columns[4:]], [[*row[:3], *row[4:]] for row in rows]
+    page.table(columns, rows)
 
 
 def _new(wire: Wire) -> list[str]:
     ends = [wire.start.told, wire.end.told]
     cuts = " + ".join(millimetres(cut) for cut in wire.cuts)
     size = "-" if wire.size is None else wire.size.label
-    return [str(wire.number), wire.key, size, *ends, cuts, ", ".join(wire.legs) or "-"]
+    colour = "-" if wire.colour is None else wire.colour.letters
+    return [str(wire.number), wire.key, size, colour, *ends, cuts, ", ".join(wire.legs) or "-"]
 
 
 def _tests(retests: Sequence[Retest], page: Page) -> None:

@@ -33,8 +33,8 @@ def write_none_with_built(bike: str, unit: str, page: Page) -> None:
     """Write that nothing fits with what is built, and that more is not told of it."""
     write_verdict(bike, unit, page)
     page.line(
-        "That is with the unit where it was built in and every built wire in its loom, whatever is set anew. What is "
-        "in the way is not looked for with --built; without it, portloom why tells it of a loom not built yet."
+        "That is with the unit where it was built in and every built wire in its loom, whatever is set anew. Which "
+        "built circuits are in the way, and what to take out: portloom why with --built."
     )
     write_cautions(CAUTIONS, page)
 

@@ -1,6 +1,7 @@
 """The cut list and the parts list as people read them, and all lists as texts of their own."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from io import StringIO
 
@@ -9,6 +10,7 @@ from rich.console import Console
 from portloom.base.figures import capital, counted, grams, plain
 from portloom.base.quantities import Micrometres
 from portloom.documents.assumed import CAUTIONS
+from portloom.documents.change_order import ChangeOrder
 from portloom.documents.wiring.csv_files import colour_code
 from portloom.documents.wiring.cut_list import ReelCuts
 from portloom.documents.wiring.leads import BatteryLead
@@ -16,6 +18,7 @@ from portloom.documents.wiring.lists import Lists
 from portloom.documents.wiring.parts import BASIS, PartsGroup, PartsLine
 from portloom.documents.wiring.wire import ConnectorWay, PieceEnd
 from portloom.report.text.bench import write_settings
+from portloom.report.text.change_order import write_change_order
 from portloom.report.text.layout import WIDTH, Page, TableColumn, TextPage, metres, write_cautions, write_first
 from portloom.report.text.wiring_list import write_connector_views, write_wiring_list
 
@@ -139,6 +142,12 @@ SHEETS: dict[str, tuple[str, Write]] = {
 def sheet_texts(lists: Lists) -> dict[str, str]:
     """Return the text of each sheet by its file's name, no line wider than 100 columns."""
     return {name: _sheet(lists, title, write) for name, (title, write) in SHEETS.items()}
+
+
+def change_order_text(order: ChangeOrder, lists: Lists) -> str:
+    """Return the text of a change order, its new wires with the colours that the lists have."""
+    coloured = replace(order, new=tuple(lists.wiring.by_key[wire.key] for wire in order.new))
+    return _sheet(lists, "change order", lambda _, page: write_change_order(coloured, page))
 
 
 def _sheet(lists: Lists, title: str, write: Write) -> str:
