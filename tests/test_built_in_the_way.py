@@ -57,7 +57,13 @@ def test_what_was_taken_out_is_there_no_more(tight: Printed) -> None:
     assert isinstance(found, Planned)
     assert found.plan.change is not None
     assert found.plan.change.out == ()
-    assert min(wire.number for wire in found.plan.change.new) > max(wire["number"] for wire in tight["wires"])
+    last = max(wire["number"] for wire in tight["wires"])
+    assert min(wire.number for wire in found.plan.change.new) > last
+    gone = {**plan_json(found.plan), "taken_out": ["out 10"]}
+    again = plan(bike, unit, built=built_from_text(json.dumps(gone), "built.json"))
+    assert isinstance(again, Planned)
+    assert again.plan.change is not None
+    assert min(wire.number for wire in again.plan.change.new) > max(wire.number for wire in found.plan.change.new)
     with pytest.raises(BadFile, match="the loom has no circuit 'out 99'"):
         built_from_text(json.dumps({**tight, "taken_out": ["out 99"]}), "built.json")
 

@@ -82,6 +82,8 @@ class ChangeOrder:
     retests: tuple[Retest, ...]
     before: Figures
     after: Figures
+    last_number: int
+    """The greatest number that a wire of the loom ever had."""
 
     @property
     def nothing(self) -> bool:
@@ -114,6 +116,7 @@ def change_order(laid: Laid, plan: Assignment, wiring: Wiring, after: Figures) -
         tuple(_retests(laid, wiring, plan.change.opened, parted)),
         Figures(loom.worst, loom.room_for),
         after,
+        max(loom.last_number, *(wire.number for wire in wiring.wires)),
     )
 
 

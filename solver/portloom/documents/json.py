@@ -41,7 +41,7 @@ def left(microvolts: Fraction) -> int | float:
 KEYS = (
     "status", "bike", "unit", "unit_size", "units", "place", "turned", "proven", "not_proved_twice", "bound_mm",
     "cost_mm", "wire_run_mm", "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers",
-    "returns", "other_wires", "shown", "cases", "legs", "change", "wires", "dead_wires",
+    "returns", "other_wires", "shown", "cases", "legs", "change", "wires", "dead_wires", "last_number",
     "protection", "lamps", "cranking", "battery_leads",
     "starter_v", "energy", "also_needed", "free_outputs", "free_inputs", "room_for", "no_room_for", "could_share",
     "multiplexers_not_used", "decided", "set_aside", "not_yet_judged", "assumed", "warnings", "cautions",
@@ -81,7 +81,7 @@ def _whole(plan: Plan) -> Json:
         "shown": [_shown(line) for line in plan.shown],
         "legs": [_leg(leg) for leg in plan.legs],
         "wires": wires_json(plan.wiring.wires),
-        **({} if plan.change is None else {"change": change_json(plan.change), "dead_wires": dead_json(plan.dead)}),
+        **_built(plan),
         "protection": [_protection(line) for line in plan.other_protection],
         "battery_leads": [_lead(lead) for lead in plan.leads],
         "starter_v": None if plan.starter_voltage is None else left(plan.starter_voltage),
@@ -96,6 +96,14 @@ def _whole(plan: Plan) -> Json:
         "warnings": [*plan.first, *plan.bike_warnings],
         "cautions": list(plan.cautions),
     }
+
+
+def _built(plan: Plan) -> Json:
+    """Return what is done to a loom that was built before, and what of it is dead; nothing where there is none."""
+    if plan.change is None:
+        return {}
+    dead, last = dead_json(plan.dead), plan.change.last_number
+    return {"change": change_json(plan.change), "dead_wires": dead, "last_number": last}
 
 
 def _unit(unit: PlannedUnit) -> Json:

@@ -26,6 +26,7 @@ from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize, parse_size
 from portloom.base.unit import Unit
 from portloom.inputs.built_elsewhere import oddities
+from portloom.inputs.built_wires import wires_apart
 from portloom.inputs.parsing import file_text, parse
 from portloom.inputs.problems import Flaw, refuse
 from portloom.inputs.tree import Keyed, Listed, Node, Word
@@ -185,6 +186,7 @@ class _Reader:
             Micrometres(self._amount(root, "wire_run_mm")),
             MilliAmps(self._amount(feed, "worst_a")),
             tuple(self.text(item, "load") for item in self._items(root, "room_for")),
+            self._count(root, "last_number") if "last_number" in root.values else 0,
         )
 
     def taken_out(self, root: Keyed, loom: BuiltLoom) -> tuple[str, ...]:
@@ -350,6 +352,8 @@ def _impossible(root: Keyed, loom: BuiltLoom) -> Iterator[Flaw]:
         for name in dict.fromkeys(name for name in names if names.count(name) > 1):
             said = f"wire {name}" if section == "wires" else f"'{name}'"
             yield Flaw.at(root.key(section), f"no loom is built like this: {said} is there twice", AGAIN)
+    for section, what in wires_apart(loom):
+        yield Flaw.at(root.key(section), f"no loom is built like this: {what}", AGAIN)
 
 
 def _stands(text: str, name: str) -> tuple[int, int]:

@@ -16,7 +16,7 @@ SENTENCES = ("warnings", "also_needed", "could_share", "multiplexers_not_used", 
 """Keys that hold what is said in words."""
 WIRED = ("fed", "returns", "other_wires", "battery_leads")
 """Keys of the bike that hold things with a wire each."""
-PIECES = ("wires", "change", "dead_wires")
+PIECES = ("wires", "change", "dead_wires", "last_number")
 """Keys that tell the same wires piece by piece, as they are cut and numbered: where circuits differ, that is told."""
 TOLD_APART = {"protection", *SENTENCES, *WIRED, *PIECES}
 UNIT_TOLD_APART = {"outputs", "inputs", "multiplexers", "feed", "free_outputs", "free_inputs", "room_for", *TOLD_APART}
