@@ -1,5 +1,6 @@
 """Fuses: the blade fuse for a current, and what an output's electronic fuse is set to."""
 
+from functools import lru_cache
 from itertools import pairwise
 from math import isclose, log
 
@@ -35,9 +36,12 @@ def carried_for_good(rating: MilliAmps) -> MilliAmps:
 
 def trip_values(output: Output) -> tuple[MilliAmps, ...]:
     """Return the values that an output's trip can have within its limit, smallest first."""
-    if output.trip is None:
-        return (output.limit,)
-    return tuple(sorted(value for value in output.trip if value <= output.limit))
+    return (output.limit,) if output.trip is None else _up_to(output.limit, output.trip)
+
+
+@lru_cache(maxsize=256)
+def _up_to(limit: MilliAmps, values: tuple[MilliAmps, ...]) -> tuple[MilliAmps, ...]:
+    return tuple(sorted(value for value in values if value <= limit))
 
 
 def holding_time(curve: Curve, multiple: float) -> float:

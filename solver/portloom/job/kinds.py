@@ -3,7 +3,7 @@
 A followed input is a kind of its own.
 """
 
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Literal
 
 from portloom.base.unit import Output, Port, Unit
@@ -19,7 +19,7 @@ class OutputKind:
     like: Output
     ports: tuple[Output, ...]
 
-    @property
+    @cached_property
     def names(self) -> tuple[str, ...]:
         """The names of its ports."""
         return tuple(port.name for port in self.ports)
@@ -32,7 +32,7 @@ class InputKind:
     like: Port
     ports: tuple[Port, ...]
 
-    @property
+    @cached_property
     def names(self) -> tuple[str, ...]:
         """The names of its ports."""
         return tuple(port.name for port in self.ports)

@@ -150,6 +150,8 @@ class Lessons:
         # What was idle with other choices most likely is with this one, and little else.
         likely = self._idle_before.get(conflict.keys, frozenset((*ways, *helping)))
         asked = tuple(number for number in (*ways, *helping) if number in likely)
+        if conflict.keys in self._idle_before and self._holds(conflict, chosen, asked):
+            return asked
         idle: Choice = ()
         if any(kind_of(key) is OPENING for key in conflict.keys):
             # Where an opening is full they are the cure, or none of them is: no way leads round it.
