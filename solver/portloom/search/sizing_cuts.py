@@ -9,7 +9,7 @@ same thing. Thicker wires are flags: up when a wire must be thicker than one of 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial, reduce
-from itertools import groupby
+from itertools import groupby, product
 
 from portloom.base.ampacity import most_loaded
 from portloom.base.copper import Conductor
@@ -145,25 +145,30 @@ class SizingCuts:
         self._fuse_columns = [
             (number, column) for number, column in enumerate(choice.columns) if isinstance(column, FuseColumn)
         ]
+        self._of_wire: dict[int, Sequence[Demand]] = {}
+        """What the wire of a column must carry, by the identity of the circuit as it is wired."""
+        self._serving: dict[int, Sequence[tuple[int, Sequence[Conductor]]]] = {}
+        """The reels that serve it with each main fuse with which any does, likewise."""
         self._of_column: dict[int, list[Variable]] = {}
         self._of_fixed_wire: dict[FixedWireKey, list[Variable]] = {}
         self._settled: set[tuple[int, int]] = set()
 
     # --- when is a reel too thin
 
-    def _too_thin(self, reel: Conductor, legs: Iterable[int], demand: Demand) -> Iterator[Level]:
-        """Return the levels at any of which a reel no longer carries a demand; True where it never does."""
+    def _too_thin(self, reel: Conductor, legs: Iterable[int], demands: Sequence[Demand]) -> Iterator[Level]:
+        """Return the levels at any of which a reel no longer carries some demand; True where it never does."""
         job = self._site.job
-        for leg in legs:
-            ambient = job.network.legs[leg].ambient
-            most = most_loaded(reel.ampacity, job.insulation, ambient, demand.current)
+        for leg, current in product(legs, dict.fromkeys(demand.current for demand in demands)):
+            most = most_loaded(reel.ampacity, job.insulation, job.network.legs[leg].ambient, current)
             if most is not None:
-                yield self._levels.level(leg, demand.case, most + 1 - demand.more)
+                alike = (demand for demand in demands if demand.current == current)
+                yield from (self._levels.level(leg, demand.case, most + 1 - demand.more) for demand in alike)
 
     def _too_thin_for(self, wired: WiredOutput, reel: Conductor) -> Iterator[Level]:
         """Return the levels at any of which a reel no longer carries the trip of a circuit's wire."""
-        for demand in output_demands(self._site.job, wired):
-            yield from self._too_thin(reel, wired.run.legs, demand)
+        if id(wired) not in self._of_wire:
+            self._of_wire[id(wired)] = tuple(output_demands(self._site.job, wired))
+        yield from self._too_thin(reel, wired.run.legs, self._of_wire[id(wired)])
 
     def _implies(self, number: int, level: Level, then: Terms) -> None:
         """With the column chosen and the level up, the terms (each amount negative) reach its count."""
@@ -181,8 +186,10 @@ class SizingCuts:
 
     def _not_serving(self, wired: WiredOutput, reel: Conductor) -> list[int]:
         """Return the main fuses with which a reel of a circuit loses too much."""
-        each = ((number, wired.fed_at(own.site, own.losses)) for number, own in self._fuses(wired.site))
-        return [number for number, so_fed in each if so_fed.serving and reel not in so_fed.serving]
+        if id(wired) not in self._serving:
+            each = ((number, wired.fed_at(own.site, own.losses)) for number, own in self._fuses(wired.site))
+            self._serving[id(wired)] = [(number, so_fed.serving) for number, so_fed in each if so_fed.serving]
+        return [number for number, serving in self._serving[id(wired)] if reel not in serving]
 
     def _demands(self, wire: FixedWire) -> Iterator[tuple[list[Variable], Demand]]:
         """Return what a fixed wire must carry, of a feed with each main fuse, after the flags for which it must."""
@@ -195,7 +202,7 @@ class SizingCuts:
     def _where_too_thin(self, wire: FixedWire, reel: Conductor) -> Iterator[list[Variable]]:
         """Return flags, several times some, of which all are up only where a reel of a fixed wire is too thin."""
         for flags, demand in self._demands(wire):
-            for level in self._too_thin(reel, self._site.borne(wire), demand):
+            for level in self._too_thin(reel, self._site.borne(wire), [demand]):
                 if level is not False:
                     yield flags if level is True else [*flags, level]
         for number, own in self._fuses(self._site.owner(wire)) if wire.kind == "feed" else ():
@@ -235,7 +242,7 @@ class SizingCuts:
         """Return the columns whose fault, at a level, a return of this reel does not carry."""
         for number, column in self._returned_at(wire):
             for demand in fault_demands(self._site.job, wire, column.wired):
-                for level in self._too_thin(reel, self._site.borne(wire), demand):
+                for level in self._too_thin(reel, self._site.borne(wire), [demand]):
                     yield number, level
 
     def _melting(self, wire: FixedWire, reel: Conductor) -> Iterator[tuple[int, Terms]]:
