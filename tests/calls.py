@@ -33,6 +33,10 @@ QUICK: tuple[Call, ...] = (
     ("parts", "horn"),
     ("new", "bike"),
     ("schema", "bike"),
+    ("keys", "bike"),
+    ("help", "keys"),
+    ("glossary",),
+    ("completion", "bash"),
 )
 
 

@@ -158,7 +158,7 @@ def _refused(run: Here, *call: str) -> list[str]:
 def test_an_unknown_column_gives_the_nearest(run: Here) -> None:
     """A column with a slip in it gives the nearest, one that is like none gives all."""
     told = _refused(run, *SINGLE, "--by", "prize")
-    assert told == ["portloom compare:1:1: there is no column 'prize' to rank by; write 'price'"]
+    assert told == ["portloom compare: there is no column 'prize' to rank by; write 'price'"]
     (told_all,) = _refused(run, *SINGLE, "--by", "xyz")
     assert "write one of cost, wire run, " in told_all
 
@@ -175,7 +175,7 @@ def test_all_that_is_wrong_is_told_at_once(run_small: Here, tmp_path: Path) -> N
     (tmp_path / "empty" / "notes.txt").write_text("no profile", "utf-8")
     call = ("compare", "no.yaml", "no.yaml", "--unit", "elevn-way", "--unit", "empty")
     told = _refused(run_small, *call)
-    assert [line.partition(":1:1: ")[0] for line in told] == ["elevn-way", "empty", "no.yaml"]
+    assert [line.partition(": ")[0] for line in told] == ["elevn-way", "empty", "no.yaml", "More"]
     assert "give a file, or one of eleven-way" in told[0]
     assert "there is no profile in this folder; give one with units' files" in told[1]
 

@@ -92,9 +92,7 @@ def test_a_file_that_is_there_is_never_written_over(portloom: Portloom, tmp_path
     file.write_text("mine", "utf-8")
     ran = portloom(*HARBOUR, "--model", str(file))
     assert (ran.returncode, ran.stdout) == (2, "")
-    assert ran.stderr == (
-        f"portloom plan:1:1: --model names what is there already, {file}; give the name of a new file\n"
-    )
+    assert ran.stderr == (f"portloom plan: --model names what is there already, {file}; give the name of a new file\n")
     assert file.read_text("utf-8") == "mine"
     nowhere = portloom(*HARBOUR, "--model", str(tmp_path / "nowhere" / "model.txt"))
     assert (nowhere.returncode, nowhere.stdout) == (2, "")
@@ -105,7 +103,7 @@ def test_no_model_of_two_units_and_none_without_a_plan(portloom: Portloom, tmp_p
     file = tmp_path / "model.txt"
     two = portloom(*HARBOUR, "--unit", "six-way", "--model", str(file))
     assert two.returncode == 2
-    assert two.stderr.startswith("portloom plan:1:1: --model is for one unit, here are two; ")
+    assert two.stderr.startswith("portloom plan: --model is for one unit, here are two; ")
     none = portloom(*TOO_SMALL, "--model", str(file))
     assert none.returncode == 1
     assert none.stderr == f"no model is written to {file}: there is no plan\n"

@@ -91,7 +91,7 @@ def test_an_unknown_word_is_2(portloom: Portloom, said: str, right: str) -> None
     """A word of no part ends with 2 and the nearest one, if one is near."""
     ran = portloom("parts", said)
     assert (ran.returncode, ran.stdout) == (2, "")
-    assert ran.stderr == f"portloom parts:1:1: there is no part '{said}'; {right}\n"
+    assert ran.stderr == f"portloom parts: there is no part '{said}'; {right}\n"
 
 
 @pytest.mark.parametrize("name", NAMES)

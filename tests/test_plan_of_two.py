@@ -218,9 +218,9 @@ def test_what_is_wrong_in_each_file_comes_at_once(portloom: Portloom, tmp_path: 
     texts = ((BIKE % (LOADS, SWITCHES)).replace("1000 mm", "1000 A"), UNIT.replace("40 A}", "40 mm}"), UNIT)
     call = call_of(tmp_path, texts)
     ran = portloom(*call, folder=tmp_path)
-    assert [line.partition(":")[0] for line in ran.stderr.splitlines()] == ["bike.yaml", "one.yaml"]
+    assert [line.partition(":")[0] for line in ran.stderr.splitlines()] == ["bike.yaml", "one.yaml", "More"]
     ran = portloom(*call[:2], "--unit", "one.yaml", "--unit", "one.yaml", folder=tmp_path)
-    assert [line.partition(":")[0] for line in ran.stderr.splitlines()] == ["bike.yaml", "one.yaml"]
+    assert [line.partition(":")[0] for line in ran.stderr.splitlines()] == ["bike.yaml", "one.yaml", "More"]
 
 
 # --- against a program of its own

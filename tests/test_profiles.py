@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from portloom.inputs import files as profiles
+from portloom.inputs import profiles
 from portloom.inputs.files import bundled_units, find_unit, read_unit
 from portloom.inputs.problems import BadFile
 
@@ -37,7 +37,7 @@ def test_unknown_name() -> None:
     """A name that no unit has gives the nearest ones."""
     with pytest.raises(BadFile) as refused:
         find_unit("elven-way")
-    what = "there is no such file, and no bundled unit is called 'elven-way'"
+    what = f"there is no such file in {Path.cwd()}, and no bundled unit is called 'elven-way'"
     assert refused.value.problems[0].what == what
     assert refused.value.problems[0].right.startswith("give a file, or one of eleven-way")
 

@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 
 from calls import ROOT, Portloom, Ran
+from portloom.cli.help import topic_text
 from portloom.documents.assumed import CAUTIONS
 
 README = ROOT / "README.md"
@@ -103,10 +104,14 @@ def test_every_block_is_tested() -> None:
 
 
 def test_every_command_and_option_is_shown(portloom: Portloom) -> None:
-    """Each command that the program has, its own option, and each option of those that plan, is in the README."""
+    """Each command that the program has is in the README or, as it says, in a topic; so is each option that plans."""
     shown = {body.split()[2] for body in _blocks("console")}
     commands = portloom("--help").stdout.rpartition("Commands:\n")[2].splitlines()
-    assert shown - {"--version"} == {line.split()[0] for line in commands if re.match(r"  \w", line)}
+    known = {line.split()[0] for line in commands if re.match(r"  \w", line)}
+    told = set(re.findall(r"^  ([a-z]+) {2,}", topic_text("commands"), re.MULTILINE))
+    assert shown - {"--version"} <= known == told
+    assert known - shown <= {"help", "keys", "glossary", "completion"}
+    assert [name for name in known if f"`portloom {name}" not in README.read_text("utf-8") and name not in shown] == []
     helps = "".join(
         portloom(command, "--help").stdout for command in ("plan", "why", "check", "diff", "compare", "sheets")
     )

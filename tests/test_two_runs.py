@@ -33,7 +33,7 @@ def test_own_words_are_planned_in_two_runs(name: str, portloom: Portloom, tmp_pa
     first = portloom("plan", "bike.yaml", "--unit", "fourteen-way", folder=tmp_path)
     assert first.returncode == 2
     builder = Builder(BIKES[name])
-    (tmp_path / "mended.yaml").write_text(builder.obey(first.stderr), "utf-8")
+    (tmp_path / "mended.yaml").write_text(builder.obey(first.stderr.partition("\nMore: ")[0]), "utf-8")
     second = portloom("plan", "mended.yaml", "--unit", "fourteen-way", folder=tmp_path)
     assert builder.not_understood == []
     assert (second.stderr, second.returncode in (0, 1)) == ("", True)

@@ -92,7 +92,7 @@ REFUSED = {
     (
         "--not",
         "ignition coil",
-    ): "portloom why:1:1: 'ignition coil' names no port; write LOAD=PORT, such as 'horn=out 3'",
+    ): "portloom why: 'ignition coil' names no port; write LOAD=PORT, such as 'horn=out 3'",
     ("--not", "ignition cil=out 3"): f"{LOADS} 'ignition cil'; write 'ignition coil'",
     ("--not", "=out 3"): f"{LOADS} ''; write one of ",
     ("--not", "ignition coil=out 33"): f"{OUTPUTS} 'out 33'; write one of out 1",
@@ -109,7 +109,7 @@ REFUSED = {
     ("--for", "brake lmp"): f"{LOADS} 'brake lmp'; write 'brake lamp'",
     ("--for", "fan"): f"{of_the_load('fan')} is fed by a relay, so it is on no output",
     ("--not", "ignition coil=out 3", "--not-place", "under seat"): (
-        "portloom why:1:1: --not and --not-place are two questions; ask one of them, then the other"
+        "portloom why: --not and --not-place are two questions; ask one of them, then the other"
     ),
 }
 

@@ -38,7 +38,14 @@ from test_nothing_hidden import KINDS, VISIBLE
 from .cases import Case
 
 PLACED = re.compile(r"[^\n]+?:[1-9][0-9]*:[1-9][0-9]*: [^\n]*\S")
-OF_CALL = re.compile(r"Usage: |Try '|Error: |portloom: can't|$|  |[0-9]+ (?:of|sheets)")
+OF_CALL = re.compile(
+    r"Usage: |Try '|Error: |portloom: can't|portloom [a-z]+: |More: portloom help |Give a profile's file, |$|  |"
+    r"[0-9]+ (?:of|sheets)|'[^\n]*' is read as the bundled unit "
+)
+NO_FILE = re.compile(
+    r"[^\n]+: (?:there is no such file|this is a folder|this (?:file|folder) can't be |there is no profile)[^\n]*"
+)
+"""What is told of what is no file has no place in it."""
 """A call that is wrong, a system that refuses, a list that goes with either; and how many rows were there."""
 MOST_OUT, MOST_ERR = 2_000_000, 400_000
 JOINERS = "\u200c\u200d"
@@ -109,7 +116,7 @@ def _refused(case: Case, ended: Ended) -> Iterator[str]:
     lines = ended.err.splitlines()
     if not lines:
         yield "nothing is said of what is wrong"
-    bad = [line for line in lines if not (PLACED.fullmatch(line) or OF_CALL.match(line))]
+    bad = [line for line in lines if not (PLACED.fullmatch(line) or NO_FILE.fullmatch(line) or OF_CALL.match(line))]
     if bad:
         yield f"no place, or more than a line: {bad[0][:300]!a}"
     if ended.out and case.call[0] != "check" and "--apply" not in case.call:

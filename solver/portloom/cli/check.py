@@ -9,7 +9,7 @@ from portloom.cli.limit import left_of
 from portloom.cli.screen import Exit, note, on_stdout, patient, usage_error, waiting
 from portloom.inputs.files import find_unit, read_unit
 from portloom.inputs.parsing import MOST_BYTES, decode, file_text
-from portloom.inputs.problems import Flaw, refuse
+from portloom.inputs.problems import not_there, refuse
 from portloom.review.check import check
 from portloom.review.document import Checked
 from portloom.review.reading import TOO_LONG
@@ -88,7 +88,7 @@ def _text(post: Path, name: str) -> str:
     if post != STDIN:
         return file_text(post)
     if sys.stdin is None:
-        raise refuse(name, [Flaw(1, 1, "stdin is closed", "give the plan's file, or send the plan to stdin")])
+        raise not_there(name, "stdin is closed", "give the plan's file, or send the plan to stdin")
     data = sys.stdin.buffer.read(MOST_BYTES + 1)
     if len(data) > MOST_BYTES:
         raise refuse(name, [TOO_LONG])

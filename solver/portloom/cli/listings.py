@@ -85,7 +85,8 @@ def list_rules(name: str | None) -> None:
     for rule in RULES:
         if name in (None, rule.slug):
             sheet.line(rule.slug, "bold")
-            sheet.items([f"protects: {rule.protects}", f"source: {rule.source}", *_firm(rule.slug)])
+            mend = [f"to set it right: {rule.right}"] if rule.right and name else []
+            sheet.items([f"protects: {rule.protects}", f"source: {rule.source}", *mend, *_firm(rule.slug)])
     waiting = [slug for slug in NOT_YET if name in (None, slug)]
     if waiting:
         sheet.line(f"Not checked yet: {', '.join(waiting)}.")

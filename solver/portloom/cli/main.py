@@ -3,15 +3,15 @@
 import gc
 import os
 import sys
-from collections import Counter
 from io import StringIO, TextIOWrapper
 from pathlib import Path
 from typing import Annotated, NoReturn
 
 import typer
-from typer.core import TyperCommand, TyperOption
+from typer.core import TyperGroup
 
 from portloom.base.clock import TimeIsUp
+from portloom.cli.given_once import GivenOnce
 from portloom.cli.limit import begin
 from portloom.cli.options import (
     All,
@@ -26,7 +26,9 @@ from portloom.cli.options import (
     Folder,
     Force,
     ForLoad,
+    GlossaryWord,
     HeadroomToo,
+    KeyName,
     ModelFile,
     NewFile,
     NewPlan,
@@ -46,17 +48,21 @@ from portloom.cli.options import (
     RepairToo,
     Reply,
     RuleName,
+    SchemaFile,
+    Shell,
     TimeLimit,
     TimeLimitEach,
+    TopicName,
     TradeOffsToo,
     TwoUnits,
+    TypedLine,
     UnitName,
     UnitNames,
     UnitsOfBikes,
     Watch,
     Which,
 )
-from portloom.cli.screen import CannotWrite, Exit, let_go, note, on_stdout, usage_error, write_json
+from portloom.cli.screen import CannotWrite, Exit, let_go, note, on_stdout
 from portloom.inputs.problems import BadFile
 
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # there are none, and to look for them takes time
@@ -65,32 +71,13 @@ app = typer.Typer(
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
     help="Plan a motorcycle's electrics around one solid-state control unit.",
 )
 
 
 UsageError: type[typer.BadParameter] = typer.BadParameter.__mro__[1]
 """What the command line raises for a call that is wrong; where that class lives has changed from version to version."""
-
-RIGHT = {"--unit": "give it once; 'portloom plan' and 'portloom compare --two-units' take two units"}
-"""What would be right where an option is repeated, if that is more than to give it once."""
-RIGHT_OF_WHY = (
-    "give it once: 'portloom why' explains one unit, and changes are tried for one alone; 'portloom plan' with both "
-    "says in a line why they do not do"
-)
-
-
-class GivenOnce(TyperCommand):
-    """A command that refuses a repeated option, where typer would take the last value and say nothing."""
-
-    def parse_args(self, ctx: typer.Context, args: list[str]) -> list[str]:  # type: ignore[override]  # its own
-        """Take the words of a call; raise BadFile where an option is repeated that may not be."""
-        _, _, given = self.make_parser(ctx).parse_args(args=list(args))
-        once = {p.name: p.opts[0] for p in self.params if isinstance(p, TyperOption) and not p.multiple}
-        for name, times in Counter(param.name for param in given).items():
-            if times > 1 and name in once:
-                raise usage_error(ctx.info_name or "", f"{once[name]} is given {times} times", _right(ctx, once[name]))
-        return super().parse_args(ctx, args)
 
 
 def _tell_versions(asked: bool) -> None:  # noqa: FBT001 - an option's callback
@@ -108,13 +95,6 @@ Versions = Annotated[
         "--version", callback=_tell_versions, is_eager=True, help="tell the versions that a report of a fault needs"
     ),
 ]
-
-
-def _right(ctx: typer.Context, option: str) -> str:
-    """Say what would be right where an option of a command is repeated."""
-    if (ctx.info_name, option) == ("why", "--unit"):
-        return RIGHT_OF_WHY
-    return RIGHT.get(option, "give it once")
 
 
 @app.callback()
@@ -264,6 +244,58 @@ def parts(name: PartName = None, *, as_json: AsJson = False) -> None:
 
 
 @app.command(cls=GivenOnce)
+def keys(what: Which, key: KeyName = None) -> None:
+    """List the keys of a file: what each says, its unit or words, its default."""
+    from portloom.cli.keys import list_keys  # noqa: PLC0415 - keeps --help quick
+
+    with on_stdout():
+        list_keys(what, key)
+
+
+@app.command(name="help", cls=GivenOnce)
+def help_(topic: TopicName = None) -> None:
+    """Tell about a topic: parts, keys, modes, sharing and so on, or list the topics."""
+    from portloom.cli.help import list_topics, named, tell_topic  # noqa: PLC0415 - as above
+
+    said = " ".join(topic or ())
+    if said in _commands() and named(said) is None:
+        app([said, "-h"], standalone_mode=False)
+        return
+    with on_stdout():
+        tell_topic(said) if said else list_topics()
+
+
+@app.command(cls=GivenOnce)
+def glossary(word: GlossaryWord = None) -> None:
+    """Say what the words mean that files and answers use, or one of them."""
+    from portloom.cli.help import tell_glossary  # noqa: PLC0415 - as above
+
+    with on_stdout():
+        tell_glossary(" ".join(word or ()) or None)
+
+
+@app.command(cls=GivenOnce)
+def completion(shell: Shell) -> None:
+    """Print a script that makes the Tab key finish words: 'portloom help completion'."""
+    from portloom.cli.completion import SHELLS  # noqa: PLC0415 - as above
+
+    with on_stdout():
+        typer.echo(SHELLS[shell], nl=False)
+
+
+@app.command(hidden=True, cls=GivenOnce)
+def complete(line: TypedLine) -> None:
+    """Print what may come next on a line: what the scripts of 'portloom completion' ask."""
+    from portloom.cli.completing import candidates  # noqa: PLC0415 - as above
+
+    group = typer.main.get_command(app)
+    if isinstance(group, TyperGroup):
+        with on_stdout():
+            for word, says in candidates(line, group):
+                typer.echo(f"{word}\t{says}")
+
+
+@app.command(cls=GivenOnce)
 def new(what: Which, out: NewFile = None) -> None:
     """Print a file to start from: it plans at once, and has every key with what it does."""
     from portloom.cli.new import run  # noqa: PLC0415 - keeps --help quick
@@ -272,12 +304,16 @@ def new(what: Which, out: NewFile = None) -> None:
 
 
 @app.command(cls=GivenOnce)
-def schema(what: Which) -> None:
-    """Print the JSON Schema of a file."""
-    from portloom.inputs.schema import bike_schema, unit_schema  # noqa: PLC0415 - slow to build, seldom wanted
+def schema(what: Which, out: SchemaFile = None) -> None:
+    """Print the JSON Schema of a file, for editors."""
+    from portloom.cli.schema import run  # noqa: PLC0415 - slow to build, seldom wanted
 
-    with on_stdout():
-        write_json(bike_schema() if what == "bike" else unit_schema())
+    run(what, out)
+
+
+def _commands() -> set[str]:
+    """Return the names of all commands."""
+    return {command.name or command.callback.__name__ for command in app.registered_commands if command.callback}
 
 
 def main() -> None:
@@ -287,7 +323,7 @@ def main() -> None:
     try:
         sys.exit(_called())
     except BadFile as bad:
-        _stop(str(bad), Exit.BAD_INPUT)
+        _stop(_with_topics(bad), Exit.BAD_INPUT)
     except TimeIsUp:
         _stop("UNKNOWN: the time limit was reached while the files were read and set up; allow more time", Exit.LIMIT)
     except UsageError as wrong:
@@ -314,7 +350,25 @@ def _called() -> int:
 def _usage(wrong: typer.BadParameter) -> str:
     text = StringIO()
     wrong.show(text)
-    return text.getvalue().rstrip("\n")
+    return text.getvalue().rstrip("\n") + _units_to_name(wrong)
+
+
+def _units_to_name(wrong: typer.BadParameter) -> str:
+    """Name the units there are where none is named."""
+    missing = "--unit" in getattr(getattr(wrong, "param", None), "opts", ()) and not wrong.message
+    if not missing and getattr(wrong, "option_name", None) != "--unit":
+        return ""
+    from portloom.base.nearest import or_list  # noqa: PLC0415 - seldom needed
+    from portloom.inputs.profiles import bundled_units  # noqa: PLC0415 - as above
+
+    names = or_list(name for name, _ in bundled_units())
+    return f"\nGive a profile's file, or a bundled unit's name: {names}.\nMore: portloom help units"
+
+
+def _with_topics(bad: BadFile) -> str:
+    """Return what is wrong, and which topics have more on it."""
+    more = ", ".join(f"portloom help {topic}" for topic in bad.topics)
+    return f"{bad}\nMore: {more}" if more else str(bad)
 
 
 def _of_system(error: OSError) -> str:

@@ -13,6 +13,22 @@ def _seconds(limit: float | None) -> float | None:
     return limit
 
 
+def _one_unit(said: str) -> str:
+    """Return a unit as it is called; note where a bundled one was meant by a name that is not quite its own."""
+    from portloom.cli.screen import note  # noqa: PLC0415 - as below
+    from portloom.inputs.profiles import bundled_name  # noqa: PLC0415 - keeps --help quick
+
+    name = bundled_name(said)
+    if name is None or name == said:
+        return said
+    note(f"'{said}' is read as the bundled unit {name}")
+    return name
+
+
+def _units(said: list[str] | None) -> list[str] | None:
+    return None if said is None else [_one_unit(each) for each in said]
+
+
 IN_CSV = "text that begins like a formula has an apostrophe before it"
 BikeFile = Annotated[Path, typer.Argument(metavar="BIKE", readable=False, help="the bike's file")]
 PostFile = Annotated[
@@ -22,7 +38,10 @@ BikeFiles = Annotated[list[Path], typer.Argument(metavar="BIKE", readable=False,
 UnitNames = Annotated[
     list[str] | None,
     typer.Option(
-        "--unit", metavar="UNIT", help="a profile's file, a bundled unit's name, or a folder; may be repeated"
+        "--unit",
+        metavar="UNIT",
+        callback=_units,
+        help="a profile's file, a bundled unit's name, or a folder; may be repeated",
     ),
 ]
 OneOrTwoUnits = Annotated[
@@ -30,6 +49,7 @@ OneOrTwoUnits = Annotated[
     typer.Option(
         "--unit",
         metavar="UNIT",
+        callback=_units,
         help="a profile's file, or a bundled unit's name; may be repeated for two",
     ),
 ]
@@ -45,10 +65,14 @@ UnitsOfBikes = Annotated[
     typer.Option(
         "--unit",
         metavar="UNIT",
+        callback=_units,
         help="plan two bikes on this one: a profile's file, or a bundled unit's name; may be repeated for two",
     ),
 ]
-UnitName = Annotated[str, typer.Option("--unit", metavar="UNIT", help="a profile's file, or a bundled unit's name")]
+UnitName = Annotated[
+    str,
+    typer.Option("--unit", metavar="UNIT", callback=_one_unit, help="a profile's file, or a bundled unit's name"),
+]
 PlaceName = Annotated[str | None, typer.Option("--place", metavar="NAME", help="allow only this place of the bike")]
 PostsBike = Annotated[
     Path | None, typer.Argument(metavar="BIKE", readable=False, help="the bike's file; without it the post alone")
@@ -144,6 +168,18 @@ RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule o
 PartName = Annotated[
     list[str] | None, typer.Argument(metavar="NAME", help="one part only, by any words for it, such as high beam")
 ]
+KeyName = Annotated[str | None, typer.Argument(metavar="KEY", help="one key only, such as trip")]
+TopicName = Annotated[
+    list[str] | None, typer.Argument(metavar="TOPIC", help="one topic, such as sharing; without it the list of them")
+]
+GlossaryWord = Annotated[list[str] | None, typer.Argument(metavar="WORD", help="one word only, such as trip")]
+SchemaFile = Annotated[
+    Path | None, typer.Option("--out", metavar="FILE", readable=False, help="write it to this new file")
+]
+Shell = Annotated[
+    Literal["bash", "zsh", "fish", "powershell"], typer.Argument(metavar="SHELL", help="bash, zsh, fish or powershell")
+]
+TypedLine = Annotated[str, typer.Argument(metavar="LINE", help="the line as far as it is typed")]
 NewFile = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", readable=False, help="write it to this new file")
 ]

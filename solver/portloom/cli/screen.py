@@ -158,4 +158,4 @@ class Exit(IntEnum):
 
 def usage_error(command: str, what: str, right: str) -> BadFile:
     """Return what is told of it; ``command`` is the one that was called, such as 'why'."""
-    return BadFile([Problem(f"portloom {command}", 1, 1, what, right)])
+    return BadFile([Problem(f"portloom {command}", 0, 0, what, right)])

@@ -1,13 +1,11 @@
-"""Reads a bike and a unit, or tells every mistake in them at once; and finds units by name."""
+"""Reads a bike and a unit, or tells every mistake in them at once."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
-from importlib.resources import files
+from collections.abc import Collection, Iterator
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import NamedTuple
 
 from portloom.base.bike import Bike
-from portloom.base.nearest import close_matches, or_list
 from portloom.base.unit import Unit
 from portloom.inputs.checks.decided import decided_flaws
 from portloom.inputs.checks.frame import leg_flaws, point_flaws
@@ -18,20 +16,40 @@ from portloom.inputs.checks.settings import event_flaws, set_aside, setting_flaw
 from portloom.inputs.checks.sharing import sharing_flaws
 from portloom.inputs.checks.shows import shows_flaws
 from portloom.inputs.checks.wires import wire_flaws
+from portloom.inputs.expanding import expand
 from portloom.inputs.fields import build
 from portloom.inputs.foresight import all_at_once
 from portloom.inputs.parsing import file_text, parse
 from portloom.inputs.parts.filling import Filled, filled
 from portloom.inputs.parts.questions import questions
 from portloom.inputs.parts.resolving import with_known_modes
-from portloom.inputs.problems import Flaw, refuse
+from portloom.inputs.problems import Flaw, about, refuse
+from portloom.inputs.profiles import bundled_units, find_unit, find_units
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
-from portloom.inputs.tree import Broken, Keyed, Listed, Node, Source, Word, keyed, words
+from portloom.inputs.tree import Keyed, Source, keyed
 
+__all__ = [
+    "BikeAndSource",
+    "UnitAndSource",
+    "bike_and_source",
+    "bike_from_text",
+    "bundled_units",
+    "find_unit",
+    "find_units",
+    "read_bike",
+    "read_bike_with_positions",
+    "read_unit",
+    "read_unit_with_positions",
+    "unit_and_source",
+    "unit_from_text",
+]
+"""All that reads the two files, and what finds a unit's."""
 CHECKS = (
-    point_flaws, leg_flaws, load_flaws, input_flaws, event_flaws, sharing_flaws, wire_flaws, setting_flaws,
-    shows_flaws, decided_flaws,
+    (point_flaws, "looms"), (leg_flaws, "looms"), (load_flaws, "parts"), (input_flaws, "parts"),
+    (event_flaws, "states"), (sharing_flaws, "sharing"), (wire_flaws, "looms"), (setting_flaws, "keys"),
+    (shows_flaws, "parts"), (decided_flaws, "keys"),
 )  # fmt: skip
+"""What judges a bike's tree, and the topic of ``portloom help`` that has more on what it tells."""
 
 
 class BikeAndSource(NamedTuple):
@@ -81,8 +99,9 @@ class _Judged(NamedTuple):
 def _judged(root: Keyed, own_modes: Collection[str]) -> _Judged:
     whole = filled(root, own_modes)
     bike, flaws = build(Bike, whole.root)
-    flaws += [*whole.flaws, *_checked(whole.root), *questions(whole.bike, _put_aside(root))]
-    return _Judged(whole, bike, flaws)
+    asked = questions(whole.bike, _put_aside(root))
+    told = (*about("keys", flaws), *about("parts", whole.flaws), *_checked(whole.root), *about("parts", asked))
+    return _Judged(whole, bike, [*told])
 
 
 OF_FILE = {"bike": ("bike", "loads", "frame", "supply"), "unit": ("unit", "outputs", "feed")}
@@ -107,10 +126,10 @@ def _put_aside(root: Keyed) -> tuple[str, ...]:
 
 
 def _checked(root: Keyed) -> Iterator[Flaw]:
-    for check in CHECKS:
-        yield from check(root)
-    yield from names_of_bike(root)
-    yield from set_aside(root, RULE_SLUGS, NEVER_SET_ASIDE)
+    for check, topic in CHECKS:
+        yield from about(topic, check(root))
+    yield from about("files", names_of_bike(root))
+    yield from about("rules", set_aside(root, RULE_SLUGS, NEVER_SET_ASIDE))
 
 
 class UnitAndSource(NamedTuple):
@@ -142,127 +161,8 @@ def unit_and_source(text: str, name: str) -> UnitAndSource:
     expanded, doubled = expand(parsed.root)
     root, unknown = with_known_modes(expanded)
     unit, flaws = build(Unit, root)
-    flaws += [*parsed.flaws, *doubled, *unknown, *names_of_unit(root), *port_flaws(root)]
-    if unit is None or flaws:
-        raise refuse(name, flaws)
+    told = [*parsed.flaws, *about("keys", flaws), *about("modes", unknown)]
+    told += about("units", (*doubled, *names_of_unit(root), *port_flaws(root)))
+    if unit is None or told:
+        raise refuse(name, told)
     return UnitAndSource(unit, Source(name, root))
-
-
-LISTS = ("outputs", "inputs")
-
-
-class Expanded(NamedTuple):
-    """A unit's tree with one entry for each output and input, and what was wrong with their names."""
-
-    root: Keyed
-    flaws: tuple[Flaw, ...]
-
-
-def expand(root: Keyed) -> Expanded:
-    """Return ``root`` with every ``names`` of its outputs and inputs written out; the order stays."""
-    flaws: list[Flaw] = []
-    values = dict(root.values)
-    for key in LISTS:
-        several = values.get(key)
-        if isinstance(several, Listed):
-            items = tuple(single for item in several.items for single in _singles(item, flaws))
-            values[key] = Listed(items, several.line, several.column)
-    return Expanded(Keyed(root.keys, values, root.line, root.column), tuple(flaws))
-
-
-def _singles(item: Node, flaws: list[Flaw]) -> list[Node]:
-    if not isinstance(item, Keyed) or "names" not in item.values:
-        return [item]
-    rest = {key: value for key, value in item.values.items() if key != "names"}
-    if "name" in rest:
-        flaws.append(Flaw.at(item.keys["names"], "both 'name' and 'names' are given", "keep one of the two"))
-        return [_entry(item, rest, rest["name"])]
-    names = _names(item, flaws)
-    return [_entry(item, rest, name) for name in names]
-
-
-def _names(item: Keyed, flaws: list[Flaw]) -> list[Node]:
-    value = item.values["names"]
-    listed = value.items if isinstance(value, Listed) else (value,)
-    found = words(item, "names")
-    if len(found) == len(listed) and found:
-        return list(found)
-    if not any(isinstance(part, Broken) for part in listed):
-        flaws.append(Flaw.at(item.keys["names"], "'names' is not a list of names", "write it such as [out 1, out 2]"))
-    return [*found, *(part for part in listed if isinstance(part, Broken))] or [Broken(item.line, item.column)]
-
-
-def _entry(item: Keyed, rest: Mapping[str, Node], name: Node) -> Keyed:
-    keys: dict[str, Word] = {key: word for key, word in item.keys.items() if key != "names"}
-    keys.setdefault("name", item.keys.get("names", item.keys.get("name", Word("name", item.line, item.column))))
-    return Keyed(keys, {"name": name, **rest}, item.line, item.column)
-
-
-ENDINGS = (".yaml", ".yml")
-INSTALLED = "_profiles"
-"""Where an installed program has them, inside the package; a checkout has them at its top level."""
-A_FOLDER = "give one with units' files, *.yaml, or a bundled unit's name"
-
-
-def bundled_units() -> tuple[tuple[str, Traversable], ...]:
-    """Return the name and the file of each bundled profile, by name."""
-    found = {Path(file.name).stem: file for file in _folder().iterdir() if file.name.endswith(ENDINGS)}
-    return tuple(sorted(found.items(), key=lambda pair: pair[0]))
-
-
-def find_unit(text: str) -> Path | Traversable:
-    """Return the file that ``text`` names: a path, or a bundled profile's name.
-
-    Raise BadFile if there is neither.
-    """
-    bundled = dict(bundled_units())
-    if _is_file(Path(text)):
-        return Path(text)
-    if text in bundled:
-        return bundled[text]
-    if text.endswith(ENDINGS) or "/" in text or "\\" in text:
-        return Path(text)  # reading it says why it can't be opened
-    what = f"there is no such file, and no bundled unit is called '{text}'"
-    right = f"give a file, or one of {or_list(_near(text, bundled))}"
-    raise refuse(text.strip() or "--unit", [Flaw(1, 1, what, right)])
-
-
-def find_units(text: str) -> tuple[Path | Traversable, ...]:
-    """Return the files that ``text`` names: a folder's profiles by name, or one as ``find_unit`` does.
-
-    Raise BadFile where there is none. Files in a folder count that end in .yaml or .yml and are not hidden.
-    """
-    folder = Path(text)
-    if text in dict(bundled_units()) or not _is_folder(folder):
-        return (find_unit(text),)
-    try:
-        found = sorted(path for path in folder.iterdir() if path.suffix in ENDINGS and not path.name.startswith("."))
-    except OSError as error:
-        raise refuse(text, [Flaw(1, 1, "this folder can't be read", A_FOLDER)]) from error
-    if not found:
-        raise refuse(text, [Flaw(1, 1, "there is no profile in this folder", A_FOLDER)])
-    return tuple(found)
-
-
-def _near(text: str, names: Iterable[str]) -> tuple[str, ...]:
-    return close_matches(text, names) or tuple(names)
-
-
-def _is_file(path: Path) -> bool:
-    try:
-        return path.exists() and not path.is_dir()
-    except (OSError, ValueError):
-        return False
-
-
-def _is_folder(path: Path) -> bool:
-    try:
-        return path.is_dir()
-    except (OSError, ValueError):
-        return False
-
-
-def _folder() -> Traversable:
-    package = files("portloom")
-    installed = package / INSTALLED
-    return installed if installed.is_dir() else Path(str(package)).parent.parent / "profiles"

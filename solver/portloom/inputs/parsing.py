@@ -1,5 +1,6 @@
 """From a file's bytes to a tree of words, or why it can't be read."""
 
+import codecs
 import re
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -10,7 +11,7 @@ from yaml.error import Mark, MarkedYAMLError, YAMLError
 
 from portloom.base.letters import first_hidden, told
 from portloom.inputs.building import Builder, Deep, place
-from portloom.inputs.problems import BadFile, Flaw, refuse
+from portloom.inputs.problems import BadFile, Flaw, about, not_there, refuse
 from portloom.inputs.tree import Broken, Keyed, Node, Word
 
 MOST_BYTES = 4_000_000
@@ -18,6 +19,8 @@ MOST_BYTES = 4_000_000
 ENDS = re.compile("\r\n?|\x85")
 TAKE_OUT = "take it out"
 PLAIN_TEXT = "save it as plain text in UTF-8"
+UTF_16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+"""The marks before UTF-16."""
 
 
 def file_text(path: Path | Traversable) -> str:
@@ -26,14 +29,22 @@ def file_text(path: Path | Traversable) -> str:
         with path.open("rb") as file:
             data: bytes = file.read(MOST_BYTES + 1)
     except (OSError, ValueError) as error:
-        raise _refuse(path, _cannot_open(error), "give the path of a file that can be read") from error
+        right = "give the path of a file that can be read"
+        raise not_there(str(path), _cannot_open(error, path), right) from error
     if len(data) > MOST_BYTES:
-        raise _refuse(path, "the file is larger than 4 MB", "give a bike, a unit or a plan as plain text")
+        right = "give a bike, a unit or a plan as plain text"
+        raise refuse(str(path), [Flaw(1, 1, "the file is larger than 4 MB", right)])
     return decode(data, str(path))
 
 
 def decode(data: bytes, name: str) -> str:
-    """Return ``data`` as text; raise BadFile if it is no UTF-8."""
+    """Return ``data`` as text: UTF-8, or UTF-16 that begins with its mark; raise BadFile if it is neither."""
+    if data.startswith(UTF_16) and not data.startswith(codecs.BOM_UTF32_LE):
+        return _from_utf_16(data, name)
+    if data.startswith((codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)):
+        raise refuse(name, [Flaw(1, 1, "this is UTF-32", PLAIN_TEXT)])
+    if _looks_like_utf_16(data):
+        raise refuse(name, [Flaw(1, 1, "this looks like UTF-16 without its mark", PLAIN_TEXT)])
     if b"\x00" in data:
         raise refuse(name, [Flaw(*_position(data, data.index(b"\x00")), "this is a binary file", PLAIN_TEXT)])
     try:
@@ -41,6 +52,25 @@ def decode(data: bytes, name: str) -> str:
     except UnicodeDecodeError as error:
         flaw = Flaw(*_position(data, error.start), "this is not UTF-8", PLAIN_TEXT)
         raise refuse(name, [flaw]) from error
+
+
+def _from_utf_16(data: bytes, name: str) -> str:
+    """Return text as some editors save it, two bytes a letter; the mark before it says which comes first."""
+    try:
+        text = data.decode("utf-16")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].decode("utf-16", "replace").count("\n") + 1
+        raise refuse(name, [Flaw(line, 1, "this UTF-16 is broken", PLAIN_TEXT)]) from error
+    if "\x00" in text:
+        raise refuse(name, [Flaw(1, 1, "this is a binary file", PLAIN_TEXT)])
+    return text
+
+
+def _looks_like_utf_16(data: bytes) -> bool:
+    """Tell whether each of the first letters has a byte of nothing before it, or each after it."""
+    start = data[:64]
+    halves = (start[::2], start[1::2])
+    return len(start) >= 4 and any(not any(empty) and all(full) for empty, full in (halves, reversed(halves)))
 
 
 def unprintable(text: str) -> Flaw | None:
@@ -58,10 +88,10 @@ def _position(data: bytes, at: int) -> tuple[int, int]:
     return before.count(b"\n") + 1, len(in_line.decode("utf-8", "replace")) + 1
 
 
-def _cannot_open(error: OSError | ValueError) -> str:
+def _cannot_open(error: OSError | ValueError, path: Path | Traversable) -> str:
     match error:
         case FileNotFoundError():
-            return "there is no such file"
+            return f"there is no such file{looked_in(Path(str(path)))}"
         case IsADirectoryError():
             return "this is a folder"
         case PermissionError():
@@ -70,8 +100,12 @@ def _cannot_open(error: OSError | ValueError) -> str:
             return "this file can't be read"
 
 
-def _refuse(path: Path | Traversable, what: str, right: str) -> BadFile:
-    return refuse(str(path), [Flaw(1, 1, what, right)])
+def looked_in(path: Path) -> str:
+    """Say where a file was looked for, if its path does not say it itself; nothing where that can't be told."""
+    try:
+        return "" if path.is_absolute() else f" in {(Path.cwd() / path).parent}"
+    except (OSError, ValueError):
+        return ""
 
 
 TAB_INDENT = re.compile(r"^ *\t[ \t]*(?=[^ \t\r\n#])", re.MULTILINE)
@@ -165,11 +199,11 @@ def parse(text: str, name: str, kind: str) -> Parsed:
     text = text.removeprefix("\ufeff")
     early = unprintable(text)
     if early:
-        raise refuse(name, [early])
+        raise refuse(name, about("files", [early]))
     builder = Builder()
     root = _document(builder, text, name)
     if builder.fatal:
-        raise refuse(name, builder.fatal)
+        raise refuse(name, about("files", builder.fatal))
     if not isinstance(root, Keyed):
         raise _no_mapping(root, name, kind)
     return Parsed(root, tuple(builder.flaws))
@@ -179,7 +213,7 @@ def _document(builder: Builder, text: str, name: str) -> Node:
     try:
         return builder.document(yaml.parse(text, Loader=LOADER))
     except yaml.YAMLError as error:
-        raise refuse(name, tabs(text) or [explain(error, text)]) from error
+        raise refuse(name, about("files", tabs(text) or [explain(error, text)])) from error
     except Deep as deep:
         raise refuse(name, [Flaw(*place(deep.event), TOO_DEEP, "no key needs so many levels")]) from deep
 
@@ -187,6 +221,6 @@ def _document(builder: Builder, text: str, name: str) -> Node:
 def _no_mapping(root: Node, name: str, kind: str) -> BadFile:
     start = f"start from what 'portloom new {kind}' writes"
     if isinstance(root, Broken):
-        return refuse(name, [Flaw(1, 1, "the file is empty", start)])
+        return refuse(name, about("files", [Flaw(1, 1, "the file is empty", start)]))
     what = "there is a word" if isinstance(root, Word) else "there is a list"
-    return refuse(name, [Flaw.at(root, f"{what} where the keys of a {kind} should be", start)])
+    return refuse(name, about("files", [Flaw.at(root, f"{what} where the keys of a {kind} should be", start)]))

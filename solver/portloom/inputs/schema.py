@@ -63,7 +63,7 @@ def misspelt(node: Keyed, entry: type[Entry], wanted: Iterable[str]) -> bool:
 
 def entry_of(field: FieldInfo) -> type[Entry] | None:
     """Return the kind of entry that ``field`` holds, singly, in a list or by name; or None."""
-    kinds = (part for part in _parts(field.annotation) if isinstance(part, type) and issubclass(part, Entry))
+    kinds = (part for part in parts_of(field.annotation) if isinstance(part, type) and issubclass(part, Entry))
     return next(kinds, None)
 
 
@@ -81,12 +81,12 @@ def meaning(field: FieldInfo) -> str:
 
 def choices_of(field: FieldInfo) -> tuple[str, ...]:
     """Return the words of which ``field`` takes one, or several; nothing where it takes others too."""
-    return tuple(word for part in _parts(field.annotation) if get_origin(part) is Literal for word in get_args(part))
+    return tuple(word for part in parts_of(field.annotation) if get_origin(part) is Literal for word in get_args(part))
 
 
 def example_of(field: FieldInfo) -> str | None:
     """Return a quantity as ``field`` takes it, or None where it takes none."""
-    for part in (*field.metadata, *_parts(field.annotation)):
+    for part in (*field.metadata, *parts_of(field.annotation)):
         if isinstance(part, Measure):
             return part.example
         if part in get_args(Size)[1:]:
@@ -94,10 +94,11 @@ def example_of(field: FieldInfo) -> str | None:
     return None
 
 
-def _parts(annotation: object) -> Iterator[object]:
+def parts_of(annotation: object) -> Iterator[object]:
+    """Return an annotation and all that stands in it, at any depth."""
     yield annotation
     for part in get_args(annotation):
-        yield from _parts(part)
+        yield from parts_of(part)
 
 
 def _bare(annotation: object) -> object:

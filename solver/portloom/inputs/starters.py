@@ -25,6 +25,8 @@ MARK = re.compile(r"^(?P<indent> *)# KEYS (?P<entry>\w+)\n", re.MULTILINE)
 Used = AbstractSet[tuple[type[Entry], str]]
 
 BIKE = """\
+# yaml-language-server: $schema=bike.schema.json
+# For an editor that reads the line above, once: portloom schema bike --out bike.schema.json
 # A bike to start from: it plans at once, so change it line by line and plan again.
 # What a load or a switch is, and all that follows from that: portloom parts
 bike: My bike
@@ -75,6 +77,8 @@ inputs:                                # what each works or tells follows from w
 # KEYS Bike
 """
 UNIT = """\
+# yaml-language-server: $schema=unit.schema.json
+# For an editor that reads the line above, once: portloom schema unit --out unit.schema.json
 # A unit to start from: change it line by line to what its maker's sheet says.
 unit: ten-way
 feed: {limit: 36 A, fuse_max: 35 A, wire_max: 10 mm2, face: rear}

@@ -109,6 +109,7 @@ RULE = Rule(
     slug="alike",
     protects="loads that belong together from outputs that can't be set alike",
     source="the bike's file",
+    right="put the set on outputs of one limit and one list of trips, or take it out of 'alike'",
     budgets=_budgets,
     of_whole_bike=True,
     facts=_facts,

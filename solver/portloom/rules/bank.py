@@ -74,6 +74,8 @@ RULE = Rule(
     protects="outputs that share a limit from overload together",
     about="fire",
     source="the unit's profile",
+    right="an output outside the bank for one of the loads, a load that draws less, or one fed past the unit: 'fed:"
+    " relay' or 'fed: fuse'",
     budgets=_budgets,
     capacities=Capacities(_capacities, _together),
     margins=_margins,

@@ -53,6 +53,8 @@ RULE = Rule(
     about="stopping and being seen",
     by_part=True,
     source="common practice, no source; UN R53 par. 6.4 (from memory)",
+    right="an output that drives the brake lamp alone, and an input that reads the switch of each brake; both "
+    "switches may share one",
     of_load=lambda part: part is BRAKE_LAMP,
     of_switch=lambda part: BRAKE_LAMP.name in part.works,
     pair=_pair,

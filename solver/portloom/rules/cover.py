@@ -159,6 +159,7 @@ RULE = Rule(
     slug="cover",
     protects="loads and switches from being left out, or wired twice",
     source="the job itself",
+    right="each load on one output and each switch on one input, no more and no less, and a way along the legs to each",
     place_fit=_every_fed_load_has_a_way,
     budgets=_budgets,
     of_whole_bike=True,

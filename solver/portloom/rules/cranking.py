@@ -118,6 +118,8 @@ RULE = Rule(
     protects="the start of the engine: unit, solenoid, ignition and pump must keep working while the starter cranks",
     about="start and run",
     source="cranking voltage 9.0 V: common practice, no source",
+    right="a thicker or shorter wire; or measure the voltage while cranking, and write it as 'cranking' under "
+    "'supply'; what works with less says so by 'lowest'",
     of_load=lambda part: CRANKING in part.when,
     wired_fit=_load,
     place_fit=_unit,

@@ -66,6 +66,8 @@ RULE = Rule(
     slug="decided",
     protects="what is built already, and what the builder has decided",
     source="the bike's file",
+    right="change or take out 'on', 'not_on' or 'out_of_use' in the bike's file; 'portloom why BIKE --unit UNIT "
+    "--pins' tells what each costs",
     output_fit=_output_fit,
     input_fit=_input_fit,
     by_signal=False,

@@ -22,6 +22,8 @@ RULE = Rule(
     protects="the rider from a fuel pump that runs on when the engine stops",
     about="start and run",
     source="common practice, no source",
+    right="an input that tells the unit 'engine turning', such as an engine speed signal; or another mode where the"
+    " pump is not the unit's to run: 'pump_by: controller'",
     of_load=lambda part: ENGINE_RUN in part.modes,
     of_switch=lambda part: TOLD in part.tells,
     link=_link,

@@ -63,6 +63,8 @@ RULE = Rule(
     about="stopping and being seen",
     by_part=True,
     source="common practice, no source",
+    right="an engine stop switch on an input of the unit; or 'engine_stop: key' in the bike's file, where the key "
+    "alone stops the engine",
     of_load=lambda part: part.runs_engine,
     of_switch=lambda part: STOP in part.tells,
     link=_link,

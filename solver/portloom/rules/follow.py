@@ -29,6 +29,8 @@ RULE = Rule(
     slug="follow",
     protects="loads from being operated by any switch but their own",
     source="the unit's profile",
+    right="one of the switches that operate the load on the input that its output follows, or an output that "
+    "follows none",
     link=_link,
     posts=OfPosts(needs="which switch operates what", wants=("inputs",)),
 )

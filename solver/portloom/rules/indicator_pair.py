@@ -46,6 +46,7 @@ RULE = Rule(
     about="stopping and being seen",
     by_part=True,
     source="UN R53 par. 6.3 (from memory); common practice, no source",
+    right="front and rear indicator of a side both in mode flash and worked by the same switches, on one output or two",
     of_load=lambda part: part.name in SIDES,
     of_switch=lambda part: bool(set(SIDES) & set(part.works)),
     output_fit=_fit,

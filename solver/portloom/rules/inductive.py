@@ -32,6 +32,8 @@ RULE = Rule(
     slug="inductive",
     protects="outputs from the voltage kick of a coil when it is switched off",
     source="the unit's profile; common practice, no source",
+    right="an output whose profile says 'inductive: true'; or fit a diode or a suppressor at the load, and write "
+    "'suppressed: true'",
     of_load=lambda part: part.kind in INDUCTIVE,
     output_fit=_fit,
     facts=_facts,

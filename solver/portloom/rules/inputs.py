@@ -34,6 +34,8 @@ RULE = Rule(
     slug="inputs",
     protects="inputs from reading switches that do not say the same",
     source="the unit's profile",
+    right="one circuit an input: switches on a multiplexer, switches that say the same on one input, or a unit with"
+    " more inputs",
     budgets=_budgets,
     facts=_facts,
     posts=OfPosts(needs="which switches there are", wants=("inputs",)),

@@ -28,6 +28,8 @@ RULE = Rule(
     slug="key-off",
     protects="parking lamps, clocks and fans that must work with the key off",
     source="the unit's profile",
+    right="an output that is live with the key off ('key_off: always', or 'timed' for a time), a fused feed ('fed: "
+    "fuse'), or no such state in the load's 'when'",
     of_load=lambda part: bool(set(FOR_STATE) & set(part.when)),
     output_fit=_fit,
     posts=OfPosts(

@@ -346,6 +346,8 @@ RULE = Rule(
     protects="the feed from burning, and the bike from going dark when one circuit fails",
     about="fire",
     source="ISO 8820-3 steps; 33 CFR 183.425 Table 5",
+    right="a thicker or shorter feed, a unit that takes a larger fuse, a smaller trip, or a load fed past the unit:"
+    " 'fed: relay' or 'fed: fuse'",
     wired_fit=_above_trip,
     place_fit=_at_place,
     place_in_short=_in_short,

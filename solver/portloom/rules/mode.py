@@ -76,6 +76,8 @@ RULE = Rule(
     slug="mode",
     protects="loads from being driven in the wrong way, or by pulses that they can't take",
     source="common practice, no source",
+    right="an output that has every mode of the load in its 'switch_modes', and the mode that the load's part asks "
+    "for: 'portloom parts NAME' tells it",
     of_load=lambda part: part.fixed is not None,
     output_fit=_fit,
     common_need=_common_need,

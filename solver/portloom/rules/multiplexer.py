@@ -50,6 +50,8 @@ RULE = Rule(
     slug="multiplexer",
     protects="key, engine stop, stand, clutch, neutral, brakes and start, which must be read over wires of their own",
     source="common practice, no source; the bike's file",
+    right="the switch straight to an input of the unit, or a multiplexer that takes its signal, on an input that "
+    "accepts 'coded'",
     of_switch=lambda part: part.straight,
     switch_fit=_switch_fit,
     multiplexer_fit=_multiplexer_fit,

@@ -210,6 +210,8 @@ RULE = Rule(
     protects="wires from being forced or chafed through a bore that is too small",
     about="fire",
     source="proved packings of equal circles; 1.25 common practice, no source",
+    right="wires led another way, fewer wires (shared outputs, a multiplexer), a place on the other side, or the "
+    "opening opened up where it may be: 'opens' and 'opens_to'",
     budgets=_budgets,
     of_whole_bike=True,
     margins=_margins,

@@ -28,6 +28,8 @@ RULE = Rule(
     slug="outputs",
     protects="outputs from driving more than one circuit",
     source="the unit's profile",
+    right="one circuit an output: loads that share one, a load fed past the unit ('fed: relay' or 'fed: fuse'), or "
+    "a unit with more outputs",
     budgets=_budgets,
     facts=_facts,
 )

@@ -25,6 +25,8 @@ RULE = Rule(
     about="start and run",
     by_part=True,
     source="common practice, no source",
+    right="the side stand switch on an input of the unit, and the neutral switch with it; or in the bike's file "
+    "'stand: none' or 'stand: no switch', as the bike is",
     of_load=lambda part: part.runs_engine,
     of_switch=lambda part: bool({"side stand", "neutral"} & set(part.tells)),
     link=_link,

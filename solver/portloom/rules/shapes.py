@@ -195,6 +195,8 @@ class Rule:
     slug: str
     protects: str
     source: str
+    right: str = ""
+    """What sets a plan right that breaks it, as 'portloom rules NAME' tells it."""
     about: Concern | None = None
     """What a clash with it is about; None where that hangs on the loads and switches that it speaks of."""
     by_part: bool = False

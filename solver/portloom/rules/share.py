@@ -52,6 +52,8 @@ RULE = Rule(
     slug="share",
     protects="stopping and being seen: one fault must not take out a second lamp",
     source="common practice, no source",
+    right="an output for each of the two; loads may share one that name the same 'share' group, are driven alike, "
+    "are on in the same states and are worked by the same switches",
     of_load=lambda part: part is BRAKE_LAMP or part.name in (*BEAMS, *IGNITIONS),
     pair=_pair,
     posts=OfPosts(look=FirstLook(3, _look), judged=lambda plan: any(len(held) > 1 for held in plan.outputs.values())),

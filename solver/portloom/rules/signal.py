@@ -189,6 +189,8 @@ RULE = Rule(
     slug="signal",
     protects="switches and sensors from being read wrongly, or not at all",
     source="the unit's profile; common practice, no source",
+    right="an input that accepts the switch's signal, and counts its pulses as far and as fast as they come; "
+    "switches share an input only where they do the same and pull the same way",
     input_pair=_pair,
     input_fit=_fit,
     place_fit=_earth_lift,

@@ -35,6 +35,8 @@ RULE = Rule(
     about="start and run",
     by_part=True,
     source="common practice, no source",
+    right="neutral, clutch and side stand switch on inputs of the unit, as far as the bike has them; or 'clutch: "
+    "automatic' in the bike's file, where there is no lever",
     of_load=lambda part: part is STARTER_SOLENOID,
     of_switch=lambda part: bool({"neutral", "clutch", "side stand"} & set(part.tells)),
     link=_link,

@@ -165,6 +165,7 @@ RULE = Rule(
     protects="outputs from overload, and loads from an output that trips when they come on",
     about="fire",
     source="trip >= 1.25 x steady current: common practice, no source",
+    right="an output with a higher limit or peak, a load that draws less, or one behind a relay: 'fed: relay'",
     output_fit=_fit,
     margins=_margins,
     growth=OfGrowth(headroom=_headroom, port=_peak),

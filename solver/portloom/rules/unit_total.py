@@ -63,6 +63,7 @@ RULE = Rule(
     protects="the unit's supply terminal from overload",
     about="fire",
     source="the unit's profile",
+    right="less current at once: LED lamps, a load fed past the unit ('fed: relay' or 'fed: fuse'), or a larger unit",
     budgets=_budgets,
     capacities=Capacities(_capacities, _together),
     margins=_margins,

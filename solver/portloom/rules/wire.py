@@ -317,6 +317,8 @@ RULE = Rule(
     protects="wires from burning, and loads from too little voltage",
     about="fire",
     source="33 CFR 183.425 Table 5, notes; below 18 AWG from memory; IEC 60949; drop limits common practice, no source",
+    right="a thicker wire or terminal, a shorter way, a place nearer by, or less current, such as an LED lamp; "
+    "'reels' says which wire the shop has",
     unlaid_fit=_unlaid,
     wired_fit=_fit,
     place_fit=_fed,

@@ -10,7 +10,7 @@ from itertools import chain
 from portloom.base.nearest import suggest
 from portloom.inputs.parts.entries import BikeEntries, LoadEntry
 from portloom.inputs.parts.resolving import Resolved, unread
-from portloom.inputs.problems import Flaw
+from portloom.inputs.problems import Flaw, about
 from portloom.inputs.tree import Listed, Node, Word
 
 FEW = "a set of loads on outputs alike has two names at least"
@@ -36,7 +36,7 @@ class SetsAlike:
         if not isinstance(node, Listed):
             return node
         if node.items and all(isinstance(item, Word) for item in node.items):
-            self._resolved.flaws.append(Flaw.at(node.items[0], FEW, AS_SETS))
+            self._resolved.flaws.extend(about("sharing", [Flaw.at(node.items[0], FEW, AS_SETS)]))
             return unread(node)
         return Listed(tuple(map(self._set, node.items)), node.line, node.column)
 
@@ -49,7 +49,7 @@ class SetsAlike:
         flaws = [*chain.from_iterable(self._not_known(word) for word, loads in found if not loads), *_twice(said)]
         if not flaws and len(said) == len(items):
             flaws += self._of_set(node, [load for _, loads in found for load in loads], said)
-        self._resolved.flaws.extend(flaws)
+        self._resolved.flaws.extend(about("sharing", flaws))
         others = [item for item in items if not isinstance(item, Word)]
         names = dict.fromkeys(load.name for _, loads in found for load in loads)
         read = (Word(name, node.line, node.column) for name in names)
