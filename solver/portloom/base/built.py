@@ -78,6 +78,7 @@ class BuiltOutput:
     legs: tuple[str, ...]
     size: WireSize
     trip: MilliAmps
+    modes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -88,6 +89,11 @@ class BuiltInput:
     switches: tuple[str, ...]
     legs: tuple[str, ...]
     size: WireSize
+    signal: str = ""
+    action: str = ""
+    """Empty where not all switches on it are the same."""
+    at_rest: tuple[str, ...] = ()
+    """What the contact of each switch is at rest; nothing where the plan does not tell."""
 
 
 @dataclass(frozen=True)
@@ -97,6 +103,9 @@ class BuiltOnWay:
     way: int
     switch: str
     legs: tuple[str, ...]
+    signal: str = ""
+    at_rest: str = ""
+    """What its contact is at rest; empty where the plan does not tell."""
 
 
 @dataclass(frozen=True)
@@ -124,6 +133,8 @@ class BuiltFixed:
     size: WireSize
     loads: tuple[str, ...] = ()
     """Of a joint return the loads whose current it takes."""
+    fuse: MilliAmps | None = None
+    """The fuse in it, where the plan tells of one."""
 
     @property
     def key(self) -> tuple[str, str, int]:

@@ -1,11 +1,12 @@
 """The change order of a built loom: what to leave, set anew, take out, join and cut, and what to test on the bench."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from portloom.base.built import BuiltLoom, BuiltPiece
-from portloom.base.figures import amperes, listed
-from portloom.base.quantities import MilliAmps
+from portloom.base.figures import listed
+from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.values import dataclass
+from portloom.documents.set_anew import SetAnew, settings_anew
 from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
 from portloom.job.assignment import Assignment, Change
 from portloom.job.laid import Laid
@@ -37,6 +38,33 @@ class Join:
 
 
 @dataclass(frozen=True)
+class Altered:
+    """A wire that joins a circuit that stays, or comes off it, and where a hand must be for that."""
+
+    circuit: str
+    number: int
+    key: str
+    joins: bool
+    """Whether it joins; else it comes off."""
+    at: str
+    """The splice, or what else, at which it does."""
+    point: str
+
+
+@dataclass(frozen=True)
+class Short:
+    """A built wire that is shorter than what would be cut for its way as the bike's file has it now."""
+
+    number: int
+    key: str
+    length: Micrometres
+    asked: Micrometres
+    """What would be cut for it."""
+    run: Micrometres
+    """Its way along the legs, without ends and slack."""
+
+
+@dataclass(frozen=True)
 class Retest:
     """A circuit to test again on the bench, and why."""
 
@@ -44,6 +72,10 @@ class Retest:
     on_it: tuple[str, ...]
     is_new: bool
     """Whether a wire of it is new or joined."""
+    is_off: bool
+    """Whether a wire comes off it."""
+    is_set: bool
+    """Whether it is set anew, or its fuse is another."""
     opened: tuple[str, ...]
     """The legs that it lies in and that were opened."""
     parted: tuple[str, ...]
@@ -70,7 +102,10 @@ class ChangeOrder:
     proven: bool
     """Whether it is proved that nothing less does."""
     left: tuple[str, ...]
-    """The circuits of which the built wire stays."""
+    """The circuits of which the built wire stays, and at which nothing is done."""
+    altered: tuple[Altered, ...]
+    """The wires that join circuits that stay, or come off them."""
+    short: tuple[Short, ...]
     settings: tuple[str, ...]
     out: tuple[DeadWire, ...]
     dead_before: int
@@ -90,7 +125,7 @@ class ChangeOrder:
         """Whether nothing is done at all."""
         change = self.change
         touched = (*change.mattering, *change.others, *change.opened)
-        return not (touched or self.settings or self.out or self.joins or self.new)
+        return not (touched or self.settings or self.out or self.joins or self.new or self.short)
 
 
 def change_order(laid: Laid, plan: Assignment, wiring: Wiring, after: Figures) -> ChangeOrder | None:
@@ -102,63 +137,27 @@ def change_order(laid: Laid, plan: Assignment, wiring: Wiring, after: Figures) -
     out = tuple(_dead(wiring, loom))
     parted = tuple(_parted(wiring, loom))
     built = [wire for wire in wiring.ours if wire.built and wire.used]
+    anew = tuple(settings_anew(laid, loom))
+    altered = tuple(_altered(wiring, {wire.number for wire in out}))
+    worked_at = {one.circuit for one in altered}
     return ChangeOrder(
         loom.file,
         plan.change,
         plan.proven,
-        tuple(dict.fromkeys(wire.circuit for wire in built)),
-        tuple(_settings(laid, loom)),
+        tuple(dict.fromkeys(wire.circuit for wire in built if wire.circuit not in worked_at)),
+        altered,
+        tuple(_short(built)),
+        tuple(one.said for one in anew),
         out,
         len(loom.dead) + sum(not piece.used for piece in loom.pieces),
         tuple(_joins(wiring)),
         tuple(wire for wire in wiring.ours if not wire.built),
         parted,
-        tuple(_retests(laid, wiring, plan.change.opened, parted)),
+        tuple(_retests(laid, wiring, plan.change.opened, parted, altered, anew)),
         Figures(loom.worst, loom.room_for),
         after,
         max(loom.last_number, *(wire.number for wire in wiring.wires)),
     )
-
-
-# --- settings
-
-
-def _settings(laid: Laid, loom: BuiltLoom) -> Iterator[str]:
-    before = {line.port: line for line in loom.outputs}
-    fuse = laid.site.main_fuse
-    if fuse is not None and fuse != loom.main_fuse:
-        yield f"main fuse: {amperes(fuse)} instead of {amperes(loom.main_fuse)}"
-    for wired in laid.outputs:
-        port, line = wired.output.name, before.get(wired.output.name)
-        loads, modes = wired.circuit.said, " and ".join(sorted(wired.circuit.modes))
-        if line is None or not wired.stays:
-            yield f"{port}: {loads}, {modes}, trip {amperes(wired.trip)}"
-            continue
-        if line.trip != wired.trip:
-            yield f"{port}: trip {amperes(wired.trip)} instead of {amperes(line.trip)}"
-        more = [load.name for load in wired.circuit.loads if load.name not in line.loads]
-        if more:
-            yield f"{port}: now also for {listed(more)}"
-    now = {wired.output.name for wired in laid.outputs}
-    yield from (f"{port}: off, nothing is on it any more" for port in before if port not in now)
-    yield from _inputs(laid, loom)
-
-
-def _inputs(laid: Laid, loom: BuiltLoom) -> Iterator[str]:
-    before = {line.port: set(line.switches) for line in loom.inputs}
-    boxes = {box.port for box in loom.multiplexers}
-    for told in laid.inputs:
-        names = [switch.name for switch in told.circuit.switches]
-        if set(names) != before.get(told.port.name):
-            yield f"{told.port.name}: {listed(names)}"
-    for box in laid.multiplexers:
-        old = next((one for one in loom.multiplexers if one.name == box.stand.multiplexer.name), None)
-        ways = {way.switch: way.way for way in old.ways} if old is not None and box.old is not None else {}
-        for way, wired in laid.ways_of(box):
-            if ways.get(wired.switch.name) != way:
-                yield f"{box.port.name}, way {way} of {box.stand.multiplexer.name}: {wired.switch.name}"
-    now = {told.port.name for told in laid.inputs} | {box.port.name for box in laid.multiplexers}
-    yield from (f"{port}: open, nothing is on it any more" for port in (*before, *sorted(boxes)) if port not in now)
 
 
 # --- wires
@@ -182,6 +181,29 @@ def _joins(wiring: Wiring) -> Iterator[Join]:
         for end, was in zip(wire.ends, (wire.cut_start, wire.cut_end), strict=True):
             if was is not None:
                 yield Join(wire.number, wire.key, was, end.name, end.point)
+
+
+def _altered(wiring: Wiring, dead: Collection[int]) -> Iterator[Altered]:
+    """Return the wires that join circuits of which built wire stays, or come off them, at what stays of them."""
+    for circuit, wires in wiring.circuits.items():
+        stay = {
+            end.meets for wire in wires if wire.built and wire.used and wire.kind != "alongside" for end in wire.ends
+        }
+        off = [piece for piece in wiring.dead if piece.circuit == circuit and piece.kind == wires[0].kind]
+        changed: tuple[tuple[Wire | BuiltPiece, bool], ...] = (
+            *((wire, False) for wire in wires if not wire.used and wire.number in dead),
+            *((piece, False) for piece in off if piece.number in dead),
+            *((wire, True) for wire in wires if not wire.built and wire.kind != "alongside"),
+        )
+        for wire, joins in changed:
+            for end in (end for end in wire.ends if end.meets in stay):
+                yield Altered(circuit, wire.number, wire.key, joins, end.name, end.point)
+
+
+def _short(built: Iterable[Wire]) -> Iterator[Short]:
+    for wire in built:
+        if wire.cut < wire.asked:
+            yield Short(wire.number, wire.key, wire.cut, wire.asked, wire.run)
 
 
 # --- tests
@@ -210,9 +232,17 @@ def _plugs(ends: Iterable[object], connectors: Iterable[str]) -> Iterator[str]:
     yield from (f"the connector at {point}" for point in connectors)
 
 
-def _retests(laid: Laid, wiring: Wiring, opened: Sequence[str], parted: Sequence[str]) -> Iterator[Retest]:
-    """Return what is new, what was opened or parted, and what always is tested."""
+def _retests(
+    laid: Laid,
+    wiring: Wiring,
+    opened: Sequence[str],
+    parted: Sequence[str],
+    altered: Iterable[Altered],
+    anew: Iterable[SetAnew],
+) -> Iterator[Retest]:
+    """Return what is new or set anew, what was cut, opened or parted, and what always is tested."""
     always = mattering(laid.site.job)
+    off, is_set = {one.circuit for one in altered if not one.joins}, {one.circuit for one in anew}
     for circuit, wires in wiring.circuits.items():
         own = [wire for wire in wires if wire.used and wire.kind != "alongside"]
         names = tuple(dict.fromkeys(name for wire in own for name in _things(wire)))
@@ -221,11 +251,14 @@ def _retests(laid: Laid, wiring: Wiring, opened: Sequence[str], parted: Sequence
             circuit,
             names,
             not all(wire.built and wire.cut_at is None for wire in own),
+            circuit in off,
+            circuit in is_set,
             tuple(leg for leg in opened if any(leg in wire.legs for wire in own)),
             tuple(plug for plug in parted if plug in plugs),
             bool(own) and own[0].kind in ("output", "input", "multiplexer way") and not always.isdisjoint(names),
         )
-        if test.is_new or test.opened or test.parted or test.always:
+        done = test.is_new or test.is_off or test.is_set or test.opened or test.parted
+        if own and (done or test.always):
             yield test
 
 

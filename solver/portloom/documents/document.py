@@ -75,6 +75,8 @@ class InputLine:
     signal: str
     action: str | None
     """'push' or 'latch' where every switch on it is one."""
+    at_rest: tuple[str, ...]
+    """What the contact of each is at rest: 'open' or 'closed'."""
     wire: WireLine
     size: WireSize
     notes: NotesOf = ()
@@ -87,6 +89,7 @@ class SwitchLine:
 
     switch: str
     signal: str
+    at_rest: str
     wire: WireLine
     way: int
     """The number of its way."""

@@ -185,6 +185,7 @@ def _input_line(laid: Laid, switches: WiredInput) -> InputLine:
         switches=tuple(switch.name for switch in switches.circuit.switches),
         signal=switches.circuit.switches[0].signal,
         action=_action(switches),
+        at_rest=tuple(switch.normally for switch in switches.circuit.switches),
         wire=wire_line(laid.site.job, switches.run, cut_of_lines(laid.site.job, [input_line(laid, switches)])),
         size=switches.site.job.reels[0].size,
         notes=notes_of_switches(laid.site.job.bike, (switch.name for switch in switches.circuit.switches)),
@@ -211,6 +212,7 @@ def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) ->
             SwitchLine(
                 wired.switch.name,
                 wired.switch.signal,
+                wired.switch.normally,
                 wire_line(job, wired.run, cut),
                 way,
                 notes_of_switches(job.bike, [wired.switch.name]),

@@ -181,6 +181,7 @@ def _input(line: InputLine) -> Json:
         "inputs": list(line.switches),
         "signal": line.signal,
         "action": line.action,
+        "at_rest": list(line.at_rest),
         **_wire(line.wire, line.size),
         **_notes(line.notes),
     }
@@ -198,6 +199,7 @@ def _multiplexer(line: MultiplexerLine) -> Json:
                 "input": switch.switch,
                 "way": switch.way,
                 "signal": switch.signal,
+                "at_rest": switch.at_rest,
                 **_wire(switch.wire, line.size),
                 **_notes(switch.notes),
             }

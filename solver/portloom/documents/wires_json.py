@@ -66,6 +66,27 @@ def change_json(order: ChangeOrder) -> Json:
         "least": order.proven,
         "parted": list(order.parted),
         "leave": list(order.left),
+        "alter": [
+            {
+                "circuit": one.circuit,
+                "number": one.number,
+                "wire": one.key,
+                "joins": one.joins,
+                "at": one.at,
+                "point": one.point,
+            }
+            for one in order.altered
+        ],
+        "short": [
+            {
+                "number": one.number,
+                "wire": one.key,
+                "cut_mm": thousandth(one.length),
+                "asked_mm": thousandth(one.asked),
+                "run_mm": thousandth(one.run),
+            }
+            for one in order.short
+        ],
         "set_anew": list(order.settings),
         "take_out": [
             {"number": wire.number, "wire": wire.key, "from": wire.start, "to": wire.end, "legs": list(wire.legs)}
@@ -81,6 +102,8 @@ def change_json(order: ChangeOrder) -> Json:
                 "circuit": one.circuit,
                 "of": list(one.on_it),
                 "new": one.is_new,
+                "off": one.is_off,
+                "set_anew": one.is_set,
                 "opened": list(one.opened),
                 "parted": list(one.parted),
                 "always": one.always,

@@ -196,7 +196,14 @@ class _Reader:
         known = loom.circuits
         for item in self._items(root, "taken_out"):
             name = item.text if isinstance(item, Word) else ""
-            if name not in known:
+            if name in known:
+                continue
+            if any(not piece.used and name == f"dead wires of {piece.circuit}" for piece in loom.pieces):
+                what = f"the {name} came off a circuit that is still in use, and can't be written as taken out"
+                self.flaws.append(
+                    Flaw(item.line, item.column, what, f"leave '{name}' out: they stay in the built plan")
+                )
+            else:
                 self._flaw(item, f"the loom has no circuit '{name}' that could be taken out")
         return self._names(root, "taken_out")
 
@@ -268,7 +275,7 @@ class _Reader:
         loads, legs = self._names(node, "loads"), self._names(node, "legs")
         trip = MilliAmps(self._amount(node, "trip_a"))
         port = self.text(node, "port")
-        return BuiltOutput(port, loads, legs, self._thinnest(node, "output", port), trip)
+        return BuiltOutput(port, loads, legs, self._thinnest(node, "output", port), trip, self._names(node, "mode"))
 
     def _thinnest(self, node: Node, kind: str, port: str) -> WireSize:
         """Return the size of a circuit, the thinnest of its pieces where the shop made it of several."""
@@ -279,7 +286,17 @@ class _Reader:
     def _input(self, node: Node) -> BuiltInput:
         switches, legs = self._names(node, "inputs"), self._names(node, "legs")
         port = self.text(node, "port")
-        return BuiltInput(port, switches, legs, self._thinnest(node, "input", port))
+        known = node.values if isinstance(node, Keyed) else {}
+        one_action = "action" in known and not _is_null(known["action"])
+        return BuiltInput(
+            port,
+            switches,
+            legs,
+            self._thinnest(node, "input", port),
+            self.text(node, "signal"),
+            self.text(node, "action") if one_action else "",
+            self._names(node, "at_rest") if "at_rest" in known else (),
+        )
 
     def _multiplexer(self, node: Node) -> BuiltMultiplexer:
         return BuiltMultiplexer(
@@ -292,7 +309,14 @@ class _Reader:
         )
 
     def _on_way(self, node: Node) -> BuiltOnWay:
-        return BuiltOnWay(self._count(node, "way"), self.text(node, "input"), self._names(node, "legs"))
+        told = isinstance(node, Keyed) and "at_rest" in node.values
+        return BuiltOnWay(
+            self._count(node, "way"),
+            self.text(node, "input"),
+            self._names(node, "legs"),
+            self.text(node, "signal"),
+            self.text(node, "at_rest") if told else "",
+        )
 
     def _feed(self, node: Node, pieces: tuple[BuiltPiece, ...]) -> Iterator[BuiltFixed]:
         of_feed = [piece for piece in pieces if piece.kind == "feed"]
@@ -307,7 +331,8 @@ class _Reader:
     def _fixed_wires(self, root: Keyed) -> Iterator[BuiltFixed]:
         for section in ("returns", "fed", "other_wires"):
             for node in self._items(root, section):
-                joint = isinstance(node, Keyed) and "number" in node.values
+                known = node.values if isinstance(node, Keyed) else {}
+                joint = "number" in known
                 line = BuiltFixed(
                     self.text(node, "kind"),
                     self.text(node, "name"),
@@ -316,6 +341,7 @@ class _Reader:
                     self._names(node, "legs"),
                     self._size(node, "wire"),
                     self._names(node, "loads") if joint else (),
+                    MilliAmps(self._amount(node, "fuse_a")) if "fuse_a" in known else None,
                 )
                 own = [p.size for p in self._made_of if p.legs and (p.kind, p.circuit) in line.circuits]
                 yield replace(line, size=min((size for size in own if size is not None), default=line.size))

@@ -11,7 +11,7 @@ from portloom.documents.difference.walk import changed, wired
 
 FED_BY = {"relay": "relay and fuse at the battery", "fuse": "fuse at the battery"}
 """Where a load sits that no output feeds, by what feeds it."""
-SETTINGS = {"outputs": ("mode", "trip_a"), "inputs": ("signal", "action")}
+SETTINGS = {"outputs": ("mode", "trip_a"), "inputs": ("signal", "action", "at_rest")}
 """What a fitter sets, or must mind, at a port."""
 OF_CIRCUITS = ("port", "loads", "inputs", "input", *SETTINGS["outputs"], *SETTINGS["inputs"])
 """Keys of a circuit that are told by its port and by what is on it."""

@@ -39,7 +39,8 @@ def unplugged(laid: Laid) -> tuple[str, ...]:
 
 def steps_without_power(laid: Laid) -> Iterator[Step]:
     """Return each circuit's continuity, each switch at rest and worked, and what must not be joined."""
-    circuits = wiring_of(laid).circuits
+    every = wiring_of(laid).circuits.items()
+    circuits = {name: wires for name, own in every if (wires := tuple(wire for wire in own if wire.used))}
     switches = {switch.name: switch for switch in laid.site.job.wired_inputs}
     for circuit, wires in circuits.items():
         if wires[0].kind in BACK:

@@ -19,7 +19,7 @@ from portloom.documents.wiring.leads import BatteryLead
 from portloom.documents.wiring.lists import Lists, notes_at
 from portloom.documents.wiring.parts import BASIS
 from portloom.documents.wiring.settings import InputSetting, LoadSetting, OutputSetting
-from portloom.documents.wiring.wire import Wire
+from portloom.documents.wiring.wire import Wire, WireEnd
 
 WIRES = (
     "number", "wire", "circuit", "kind", "from", "from_terminal", "from_point", "to", "to_terminal", "to_point",
@@ -96,8 +96,8 @@ def _at(pairs: Iterable[tuple[str, str]]) -> str:
 def _wire(wire: Wire, notes: Notes) -> CsvRow:
     return (
         str(wire.number), wire.key, wire.circuit, wire.kind,
-        _listed(wire.start.names), wire.start.terminal, wire.start.point,
-        _listed(wire.end.names), wire.end.terminal, wire.end.point,
+        _connected(wire.start), wire.start.terminal, wire.start.point,
+        _connected(wire.end), wire.end.terminal, wire.end.point,
         _listed(end.diode for end in wire.ends if end.diode), wire.port,
         wire.size.label if wire.size else "", colour_code(wire.colour),
         _thousandths(wire.run), _thousandths(wire.cut), wire.protection, _thousandths(wire.current),
@@ -179,6 +179,11 @@ def _output(line: OutputSetting) -> Iterator[CsvRow]:
             _listed(load.when) if load else "", _listed(load.except_) if load else "",
             _at(load.worked_by) if load else "", _listed(line.conditions), load.note if load else "",
         )  # fmt: skip
+
+
+def _connected(end: WireEnd) -> str:
+    """Return the names of what a wire is connected to, or of what was there."""
+    return end.told if end.stub else _listed(end.names)
 
 
 def _input(line: InputSetting) -> CsvRow:

@@ -114,6 +114,7 @@ class Numbering:
                 current=piece.current,
                 colour=None if built is None else built.colour,
                 built=built is not None,
+                asked=Micrometres(sum(cuts_of(job, piece))) if rough.kind != "alongside" else Micrometres(0),
                 cut_start=None if built is None else _cut_at(piece.start, built.start),
                 cut_end=None if built is None else _cut_at(piece.end, built.end),
             ),

@@ -95,7 +95,7 @@ def plug_parts(wiring: Wiring) -> Iterator[PartsLine]:
     found: dict[tuple[tuple[str, ...], str], Counter[WireSize]] = {}
     for wire in wiring.ours:
         for end in wire.ends:
-            if end.kind in DEVICES and end.kind != "multiplexer" and wire.size is not None:
+            if end.kind in DEVICES and end.kind != "multiplexer" and wire.size is not None and not end.stub:
                 names = bulbs.get((end.name, end.point), (end.name,))
                 found.setdefault((names, end.point), Counter())[wire.size] += 1
     for (names, point), sizes in found.items():

@@ -126,6 +126,8 @@ class Wire:
     """The same of its end."""
     used: bool = True
     """False where it lies in the loom and leads to nothing any more."""
+    asked: Micrometres = Micrometres(0)
+    """What would be cut for it today; of a built wire the legs may have another length now."""
 
     @property
     def cut_at(self) -> str | None:

@@ -109,12 +109,12 @@ class Signed:
     def turn(self, things: Things, end: WireEnd) -> Turn:
         """Tell how a thing is drawn at the end of a wire, and remember it; earth has its sign every time.
 
-        A dash has its sign where it is fed.
+        A dash has its sign where it is fed; what is there no more has none.
         A switch is drawn at each place where it has a return, so that this is drawn too.
         """
         if end.kind == "earth":
             return "again"
-        if end.kind == "dash":
+        if end.kind == "dash" or end.stub:
             return "elsewhere"
         name, place = (end.kind, end.name), (end.kind, end.name, end.point)
         if not things.stands(end) or place in self.names or (name in self.names and things.back(end) is None):
@@ -179,7 +179,8 @@ def measured(things: Things, root: CircuitTree, signed: Signed) -> Rows:
 def _row(things: Things, end: WireEnd, where: Columns, turn: Turn) -> DiagramRow:
     told_by = end.kind == "dash" or (end.terminal in SECOND and end.kind != "load")
     terminal = [end.terminal] if told_by else []
-    told = things.words(end) if turn != "elsewhere" else ", ".join([f"to {end.name}", *terminal, end.point])
+    named = end.told if end.stub else f"to {end.name}"
+    told = things.words(end) if turn != "elsewhere" else ", ".join([named, *terminal, end.point])
     words = () if end.kind == "earth" else folded(told, EDGE - where.words)
     return DiagramRow(words, _back_words(things, end) if turn != "elsewhere" else (), 0.0)
 

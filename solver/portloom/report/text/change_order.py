@@ -3,16 +3,23 @@
 from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import counted, listed, millimetres
-from portloom.documents.change_order import ChangeOrder, Figures, Retest
+from portloom.documents.change_order import Altered, ChangeOrder, Figures, Retest, Short
 from portloom.documents.wiring.wire import Wire
 from portloom.report.text.layout import Page, TableColumn, amperes
 
-NOTHING = "Nothing is to be done: the loom stays as it is built."
+NOTHING = "Nothing is to be done to wires, fuses, trips and modes: the loom stays as it is built."
 NOT_TOLD = (
     "Not told of a built loom: what multiplexers save, what more sharing would free, and what parts the change alone "
     "takes. Colours: the sheets have them."
 )
-NOT_USED = "Take these out, or insulate both ends and label them 'not used'; their numbers are never used again."
+NOT_USED = (
+    "Take these out, or cut them off at both ends, insulate both and label them 'not used': an end that is left on a "
+    "splice, a fuse, a port or the battery is live. Their numbers are never used again."
+)
+SET_ALL = (
+    "What works what, when it is on and what it waits for is not compared with what was set: set every port by the "
+    "setting sheet."
+)
 
 
 def write_change_order(order: ChangeOrder, page: Page) -> None:
@@ -20,12 +27,20 @@ def write_change_order(order: ChangeOrder, page: Page) -> None:
     page.heading(f"Change order, for the loom as built ({order.built})")
     if order.nothing:
         page.line(f"  {NOTHING}")
+        page.line(f"  {SET_ALL}")
         return
     page.items(list(_touched(order)))
     _listing(page, "Leave as they are", order.left)
-    if order.settings:
-        page.heading("Set anew")
-        page.items(order.settings)
+    if order.altered:
+        page.heading("Leave, but for a wire that comes off or joins")
+        page.items([_altered(one) for one in order.altered])
+    if order.short:
+        page.heading("Measure: built shorter than would be cut now")
+        page.items([_short(one) for one in order.short])
+        page.line(f"  {REACH}")
+    page.heading("Set anew")
+    page.items(order.settings)
+    page.line(f"  {SET_ALL}")
     _taken_out(order, page)
     if order.joins:
         page.heading("Cut and join")
@@ -49,6 +64,21 @@ def _touched(order: ChangeOrder) -> Sequence[str]:
         f"plugs parted: {listed(order.parted) if order.parted else 'none'}",
         f"least of these, in this order, then of new wire and spare ports: {'' if order.proven else 'not '}proved",
     )
+
+
+def _altered(one: Altered) -> str:
+    does = "joins" if one.joins else "comes off"
+    at = one.at if one.at == one.point else f"{one.at}, {one.point}"
+    return f"{one.circuit}: wire {one.number} ({one.key}) {does} at {at}"
+
+
+def _short(one: Short) -> str:
+    built, asked, run = (millimetres(length) for length in (one.length, one.asked, one.run))
+    said = f"wire {one.number} ({one.key}): {built} long, {asked} would be cut for {run} of way"
+    return f"{said}: it does not reach, cut it new" if one.length < one.run else said
+
+
+REACH = "Hold these in place before anything else: where one is tight or does not reach, cut it new, by the same label."
 
 
 def _listing(page: Page, title: str, names: tuple[str, ...]) -> None:
@@ -92,7 +122,9 @@ def _new(wire: Wire) -> list[str]:
 
 def _tests(retests: Sequence[Retest], page: Page) -> None:
     page.heading("Test again on the bench")
-    page.line("  Always what brake, ignition, engine stop and start hang on; and what was opened or parted.")
+    page.line(
+        "  Always what brake, ignition, engine stop and start hang on; and what was set anew, cut, opened or parted."
+    )
     page.items([f"{one.circuit}{_of(one)}: {'; '.join(_why(one))}" for one in retests])
 
 
@@ -105,6 +137,10 @@ def _why(one: Retest) -> Iterator[str]:
         yield "always"
     if one.is_new:
         yield "new wire"
+    if one.is_off:
+        yield "a wire comes off"
+    if one.is_set:
+        yield "set anew"
     if one.opened:
         yield f"opened: {listed(one.opened)}"
     if one.parted:

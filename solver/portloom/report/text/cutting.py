@@ -25,6 +25,7 @@ from portloom.report.text.wiring_list import write_connector_views, write_wiring
 CUTS: tuple[TableColumn, ...] = (
     ("cut", "right"), ("no.", "right"), ("wire", "left"), ("from", "left"), ("to", "left"),
 )  # fmt: skip
+NOTHING_CUT = "  Nothing is cut from a reel."
 TOTALS: tuple[TableColumn, ...] = (
     ("reel", "left"), ("pieces", "right"), ("run", "right"), ("cut", "right"), ("waste", "right"), ("copper", "right"),
 )  # fmt: skip
@@ -37,6 +38,9 @@ def write_cut_list(lists: Lists, page: Page) -> None:
         rows = [[metres(p.cut), p.number, p.wire.key, _end(p.start), _end(p.end)] for p in reel.pieces]
         page.table(CUTS, rows)
     _leads(lists, page)
+    if not lists.reels:
+        page.line(NOTHING_CUT)
+        return
     page.heading("Totals")
     page.table(TOTALS, [*(_total(reel) for reel in lists.reels), _all(lists)])
     page.line(
