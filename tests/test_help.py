@@ -14,6 +14,7 @@ from portloom.base.vocabulary import MODES
 from portloom.cli.help import glossary, topic_text, topics
 from portloom.cli.main import app
 from portloom.inputs.key_table import MODELS, key_rows
+from portloom.inputs.rule_slugs import NEVER_SET_ASIDE
 from portloom.rules.book import RULES
 
 WISHED = ("parts", "keys", "modes", "states", "sharing", "looms", "explaining", "units", "exit codes")
@@ -62,6 +63,22 @@ def test_every_command_is_told() -> None:
     }
     told = re.findall(r"^  ([a-z]+) {2,}\S", topic_text("commands"), re.MULTILINE)
     assert sorted(told) == sorted(known)
+
+
+def test_what_can_t_be_set_aside_is_told() -> None:
+    """The topic of rules names those, as many as it says, and no other."""
+    count, named = re.findall(r"(\w+) can't be set aside: ([^.]*)\.", " ".join(topic_text("rules").split()))[0]
+    told = re.split(r", | and ", named)
+    assert (count, sorted(told)) == ("Seven", sorted(NEVER_SET_ASIDE))
+    assert len(told) == 7
+
+
+def test_each_rule_says_how_to_set_it_right(portloom: Portloom) -> None:
+    """Each rule of the book has its own way, and tells it when it is asked for by name."""
+    ways = {rule.slug: rule.right for rule in RULES}
+    assert [slug for slug, right in ways.items() if len(right) < 20] == []
+    assert len(set(ways.values())) == len(ways)
+    assert "to set it right: an output that drives the brake lamp alone" in portloom("rules", "brake-lamp").stdout
 
 
 def test_lines_are_narrow() -> None:

@@ -63,3 +63,9 @@ def test_the_formulation_of_the_model_is_in_the_wheel(installed: Path) -> None:
     """Who checks the mathematics has it beside the code."""
     here = Path("portloom", "search", "FORMULATION.md")
     assert (installed / here).read_text("utf-8") == (ROOT / "solver" / here).read_text("utf-8")
+
+
+def test_the_topics_are_in_the_wheel(installed: Path, tmp_path: Path) -> None:
+    """What 'portloom help' tells is there without the checkout."""
+    folder = ROOT / "solver" / "portloom" / "cli" / "help_texts"
+    assert _portloom(installed, tmp_path, "help", "exit", "codes") == (folder / "exit codes.txt").read_text("utf-8")
