@@ -67,9 +67,9 @@ def test_a_fuse_that_is_new_is_told(built: Printed) -> None:
 def test_a_circuit_that_a_wire_comes_off_is_not_left_alone(built: Printed) -> None:
     """The plate lamp is gone: its wires come off at splices of circuits that live on, and those are tested."""
     order = order_of(planned(with_(PLATE, ""), built=built))
-    assert [(one.circuit, one.key, one.joins, one.at) for one in order.altered] == [
-        ("out 3", "out 3.5", False, "S2"),
-        ("return tail", "return tail.2", False, "S11"),
+    assert [(one.circuit, one.key, one.joins, one.at, one.leg) for one in order.altered] == [
+        ("out 3", "out 3.5", False, "S2", "tray - tail"),
+        ("return tail", "return tail.2", False, "S11", "tray - tail"),
     ]
     assert {"out 3", "return tail"}.isdisjoint(order.left)
     assert {one.circuit for one in order.retests if one.is_off} == {"out 3", "return tail"}

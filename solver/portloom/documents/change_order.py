@@ -49,6 +49,8 @@ class Altered:
     at: str
     """The splice, or what else, at which it does."""
     point: str
+    leg: str
+    """The leg under whose sleeve the splice is; empty where it is in none."""
 
 
 @dataclass(frozen=True)
@@ -185,6 +187,7 @@ def _joins(wiring: Wiring) -> Iterator[Join]:
 
 def _altered(wiring: Wiring, dead: Collection[int]) -> Iterator[Altered]:
     """Return the wires that join circuits of which built wire stays, or come off them, at what stays of them."""
+    under = {one.name: one.spot.leg for one in wiring.splices if one.spot is not None}
     for circuit, wires in wiring.circuits.items():
         stay = {
             end.meets for wire in wires if wire.built and wire.used and wire.kind != "alongside" for end in wire.ends
@@ -197,7 +200,7 @@ def _altered(wiring: Wiring, dead: Collection[int]) -> Iterator[Altered]:
         )
         for wire, joins in changed:
             for end in (end for end in wire.ends if end.meets in stay):
-                yield Altered(circuit, wire.number, wire.key, joins, end.name, end.point)
+                yield Altered(circuit, wire.number, wire.key, joins, end.name, end.point, under.get(end.name, ""))
 
 
 def _short(built: Iterable[Wire]) -> Iterator[Short]:

@@ -74,6 +74,7 @@ def change_json(order: ChangeOrder) -> Json:
                 "joins": one.joins,
                 "at": one.at,
                 "point": one.point,
+                "leg": one.leg or None,
             }
             for one in order.altered
         ],

@@ -69,7 +69,8 @@ def _touched(order: ChangeOrder) -> Sequence[str]:
 def _altered(one: Altered) -> str:
     does = "joins" if one.joins else "comes off"
     at = one.at if one.at == one.point else f"{one.at}, {one.point}"
-    return f"{one.circuit}: wire {one.number} ({one.key}) {does} at {at}"
+    under = f", under the sleeve of {one.leg}: open it there" if one.leg else ""
+    return f"{one.circuit}: wire {one.number} ({one.key}) {does} at {at}{under}"
 
 
 def _short(one: Short) -> str:
