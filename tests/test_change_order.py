@@ -122,5 +122,8 @@ def test_sheets_of_what_is_gone_or_where_nothing_is_cut(
         texts = {name: (tmp_path / "out" / name).read_text(encoding="utf-8") for name in ("wiring-list.csv",
                  "parts-list.csv", "bench-test.html", "cut-list.txt")}  # fmt: skip
         assert "not used (was plate lamp)" in texts["wiring-list.csv"]
+        assert "few milliamperes" not in next(
+            line for line in texts["wiring-list.csv"].splitlines() if "return tail.2" in line
+        )
         assert "plate lamp" not in texts["parts-list.csv"] + texts["bench-test.html"]
         assert "Nothing is cut from a reel." in texts["cut-list.txt"]

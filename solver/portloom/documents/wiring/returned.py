@@ -122,6 +122,9 @@ def _joint(laid: Laid, wire: FixedWire, joined: tuple[Returned, ...]) -> Iterato
         yield EarthPiece(circuit, "return", _long(laid, wire, to, worst), size, _of_all(joined))
 
 
+NO_CURRENT = "not used: no current"
+
+
 def _stubs(laid: Laid, wire: FixedWire, joined: Sequence[Returned]) -> Iterator[Returned]:
     """Return the built wires to a return, which stays, of what is gone."""
     standing = laid.site.job.built
@@ -130,7 +133,7 @@ def _stubs(laid: Laid, wire: FixedWire, joined: Sequence[Returned]) -> Iterator[
     pieces = standing.pieces("return", circuit_of_return(wire))
     for end in standing.stubs(pieces, [one.end.meets for one in joined]):
         size = next((piece.size for piece in pieces if end in piece.ends), None)
-        yield Returned(stub_end(end), MilliAmps(0), size or laid.site.job.reels[0].size, UNIT_INPUT)
+        yield Returned(stub_end(end), MilliAmps(0), size or laid.site.job.reels[0].size, NO_CURRENT)
 
 
 def circuit_of_return(wire: FixedWire) -> str:
