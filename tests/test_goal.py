@@ -20,7 +20,7 @@ from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
-from portloom.verify.count import SPARES, WIRES
+from portloom.verify.count import LEGS, SPARES, WIRES
 from unasked import bike_from_text
 
 BIKE = """
@@ -34,7 +34,7 @@ frame:
     - {between: [neck, bars], length: 200 mm}
   earth: [tray]
 places: [{name: in the middle, front: mid}]
-weights: {ampere: 50 mm, ability: 100 mm, later: 2 m}
+weights: {ampere: 50 mm, ability: 100 mm, later: 2 m, leg: 40 mm}
 later: [{name: second lamp, power: 14 W, kind: led}]
 loads:
   - {name: lamp, at: neck, power: 14 W, kind: led, shows: fork sensor}
@@ -69,6 +69,7 @@ BY_HAND = {
     "spare amperes": 4 * 50,  # 5 A less 14 W at 14 V
     "spare abilities": 100,  # flash
     "later loads": 2000,  # the only output is in use
+    "legs in use": 3 * 40,  # all three
 }
 
 
@@ -82,16 +83,19 @@ def test_every_term_by_hand() -> None:
     job = bike_and_unit()
     answer = plan(job.bike, job.unit)
     assert isinstance(answer, Planned)
-    counted = {name: count(answer.laid) / 1000 for name, count in (WIRES | SPARES).items()}
+    counted = {name: count(answer.laid) / 1000 for name, count in (WIRES | SPARES | LEGS).items()}
     assert counted == BY_HAND
     assert answer.plan.wire_run == 1000 * sum(BY_HAND[name] for name in WIRES)
     assert answer.plan.spare_port_loss == 1000 * sum(BY_HAND[name] for name in SPARES)
+    assert answer.plan.legs_in_use == 1000 * sum(BY_HAND[name] for name in LEGS)
+    assert answer.plan.cost == 1000 * sum(BY_HAND.values())
 
 
 def test_search_and_checker_have_the_same_terms() -> None:
     """Each term of the goal has one entry in the checker, on the same side, in the same order."""
     assert [term.name for term in TERMS if term.part == "wire run"] == list(WIRES)
     assert [term.name for term in TERMS if term.part == "spare-port loss"] == list(SPARES)
+    assert [term.name for term in TERMS if term.part == "legs in use"] == list(LEGS)
 
 
 def test_the_checker_looks_at_nothing_of_the_goal() -> None:
@@ -139,6 +143,6 @@ def test_what_a_spare_port_is_worth_is_told() -> None:
     """The plan names the weights of the bike's file among what it assumed."""
     said = (
         "a spare ampere is worth 50 mm of wire, a spare ability 100 mm, a later load 2000 mm unless the file says "
-        "otherwise"
+        "otherwise, a leg in use 40 mm"
     )
     assert said in planned(BIKE, UNIT).assumed

@@ -18,6 +18,7 @@ PLANS = (
     ("dressed-tourer", "eleven-way", FITS),
     ("market-parallel", "fourteen-way", FITS),
     ("half-wired-single", "eleven-way", FITS),
+    ("ringed-single", "eight-way", FITS),
     ("sidecar-hauler", "eleven-way", DOES_NOT),
     ("market-parallel", "eleven-way", DOES_NOT),
     ("winter-trail", "fourteen-way", DOES_NOT),

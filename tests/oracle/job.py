@@ -30,16 +30,19 @@ class Laid:
 class Job:
     """A bike and a unit, before a place and a main fuse are chosen."""
 
-    def __init__(self, bike: Bike, unit: Unit, whole: "Job | None" = None) -> None:
+    def __init__(self, bike: Bike, unit: Unit, whole: "Job | None" = None, shut: frozenset[str] = frozenset()) -> None:
         """Take both and work out what no plan changes.
 
-        Where only part of a bike is there, `whole` is the job of all of it: its loads are dealt to returns as
-        there, and what feed and returns are judged with is no less.
+        The legs of the names in `shut` are closed to all wires but those alongside. Where only part of a bike is
+        there, `whole` is the job of all of it: its loads are dealt to returns as there, and what feed and returns
+        are judged with is no less.
         """
         self.bike, self.unit = bike, unit
         self.first_alike = first_alike(unit)
         self.whole: Job = whole or self
-        self.frame: Frame = whole.frame if whole else Frame(bike.legs)
+        self.shut = shut
+        self.everywhere = Frame(bike.legs)
+        self.frame: Frame = whole.frame if whole else Frame(bike.legs, shut)
         self.ohm_metres: list[Fraction] = whole.ohm_metres if whole else [ohm_metres(leg) for leg in bike.legs]
         self.without_legs: Callable[[frozenset[str]], Frame]
         self.without_legs = whole.without_legs if whole else cache(self._without_legs)
@@ -65,7 +68,7 @@ class Job:
 
     def _without_legs(self, shut: frozenset[str]) -> Frame:
         """Return the frame with the legs of these names shut."""
-        return Frame(self.bike.legs, shut) if shut else self.frame
+        return Frame(self.bike.legs, shut | self.shut) if shut else self.frame
 
     def _legs_mohm(self, run: Run | tuple[int, ...], wire: Wire) -> Fraction:
         """Return the resistance (mohm) of a wire along some legs, hot."""
@@ -101,7 +104,19 @@ class Job:
         The starter's takes only what sits there, where there is another.
         """
         able = [earth for earth in self.bike.earth if earth != self.bike.starter or earth == point]
-        return min(able or self.bike.earth, key=lambda earth: self.frame.length_um(self.path(point, earth)))
+        near = [earth for earth in able or self.bike.earth if self.frame.path(point, earth) is not None]
+        if not near:
+            msg = f"no way from {point} to earth"
+            raise ValueError(msg)
+        return min(near, key=lambda earth: self.frame.length_um(self.path(point, earth)))
+
+    def beside(self, start: str, end: str) -> Run:
+        """Return the way of a wire alongside, over all legs. Raises ValueError where a frame falls apart."""
+        run = self.everywhere.path(start, end)
+        if run is None:
+            msg = f"no way from {start} to {end}"
+            raise ValueError(msg)
+        return run
 
     def _one_serves(self, key: Key, loads: Sequence[Load]) -> bool:
         """Tell whether one return, no thicker than a shared one may be, serves loads at a point."""
@@ -171,7 +186,7 @@ class Job:
         laid = [Laid(self.thin.diameter_um, run) for run in (*self._sender_returns(), *self._dash_runs())]
         laid += [Laid(self.thin.diameter_um, fed.coil) for fed in self.fed or ()]
         for other in self.bike.alongside:
-            laid += [Laid(other.diameter_um, self.path(other.start, other.end))] * other.count
+            laid += [Laid(other.diameter_um, self.beside(other.start, other.end))] * other.count
         live = frozenset(p for switch in self.bike.wired_switches if switch.signal == "supply" for p in switch.points)
         if live:
             tree = self.frame.tree(live | {self.bike.battery})

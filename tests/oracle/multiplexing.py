@@ -47,13 +47,18 @@ def way_column(site: Site, switch: Switch, point: str) -> Column | None:
 
 
 def wire_column(site: Site, point: str, port: InPort) -> Column | None:
-    """Return one of the two equal wires, data and supply, from a point to an input; None if there is no way."""
+    """Return one of the two equal wires, data and supply, from a point to an input; None if there is no way.
+
+    There is none either where a return from there has no way to earth.
+    """
+    if all(site.job.frame.path(point, earth) is None for earth in site.bike.earth):
+        return None
     return _thin(site, site.job.frame.path(point, site.faces[port.face]))
 
 
 def return_column(site: Site, point: str) -> Column | None:
     """Return the return that a point has only because a multiplexer stands there; None if it has one anyway."""
-    if (point, 0) in site.job.joints:
+    if (point, 0) in site.job.joints or all(site.job.frame.path(point, one) is None for one in site.bike.earth):
         return None
     return _thin(site, site.job.path(point, site.job.nearest_earth(point)))
 

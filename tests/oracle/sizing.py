@@ -58,7 +58,7 @@ class Looms:
             loaded = other.current_ma >= LOADED_MA
             here = [loaded and number in case.beside for case in job.cases]
             for _ in range(other.count):
-                self._add(self._base, job.path(other.start, other.end), here)
+                self._add(self._base, job.beside(other.start, other.end), here)
 
     @staticmethod
     def _add(counts: Counts, run: Iterable[int], loaded: Sequence[bool]) -> None:

@@ -281,11 +281,12 @@ class Alongside(Entry):
 
 
 class Weights(Entry):
-    """What a spare ampere, a spare ability and a later load are worth, in wire."""
+    """What a spare ampere, a spare ability, a later load and a leg in use are worth, in wire."""
 
     ampere: WholeMillimetres = Field(50, description="for each ampere of an output that its circuit leaves unused")
     ability: WholeMillimetres = Field(100, description="for each switch mode that its circuit leaves unused")
     later: WholeMillimetres = Field(2000, description="for each later load that has no room")
+    leg: WholeMillimetres = Field(0, description="for each leg that holds at least one wire; above 0 legs are chosen")
 
 
 class Reel(Entry):
@@ -341,7 +342,7 @@ class Bike(Entry):
     later: tuple[LaterLoad, ...] | None = Field(None, description="loads that may be added one day; [] for none")
     inputs: tuple[Switch, ...] = Field((), description="switches, sensors and senders")
     alongside: tuple[Alongside, ...] = Field((), description="what else runs in the looms")
-    weights: Weights = Field(Weights(), description="what spare ports are worth, as a length of wire")
+    weights: Weights = Field(Weights(), description="what spare ports and legs in use are worth, as a length of wire")
     reels: tuple[Annotated[Reel, BeforeValidator(_reel)], ...] | None = Field(
         None, min_length=1, description="the wire on the shop's reels"
     )

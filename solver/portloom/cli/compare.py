@@ -142,6 +142,7 @@ def run(bikes: Sequence[Path], units: Sequence[str], asked: CompareOptions, csv:
     """Compare and write the answer; raise BadFile for files or names that are wrong."""
     by = _column(asked)
     shelf = read_files_to_compare(bikes, units, two_units=asked.two_units)
+    _check_legs(shelf, asked)
     found = found_rows(shelf, asked, None) if csv is None else kept_rows(shelf, asked, csv, by)
     comparison = found.compared(shelf, by)
     files = [read.file for read in shelf.bikes]
@@ -151,6 +152,16 @@ def run(bikes: Sequence[Path], units: Sequence[str], asked: CompareOptions, csv:
         else:
             write_comparison(comparison, files, page())
     return _exit(comparison)
+
+
+def _check_legs(shelf: FilesToCompare, asked: CompareOptions) -> None:
+    """Raise BadFile where something is asked that is not told of a bike that chooses its legs."""
+    options = {"--two-units": asked.two_units, "--headroom": asked.headroom}
+    given = [option for option, wanted in options.items() if wanted]
+    chooses = [read for read in shelf.bikes if read.model.weights.leg]
+    if given and chooses:
+        what = f"{given[0]} is not for a bike with weights.leg, as {chooses[0].file} has it"
+        raise usage_error("compare", what, f"leave {given[0]} out, or weights.leg")
 
 
 def _column(asked: CompareOptions) -> str:

@@ -17,6 +17,7 @@ from portloom.documents.assumed import CAUTIONS
 from portloom.documents.document import TradeOffs
 from portloom.documents.fail_safe import stands_first
 from portloom.documents.json import plan_json, trade_offs_json
+from portloom.documents.legs import EXPLAINED
 from portloom.inputs.built_plan import read_built
 from portloom.planning.plan import (
     NothingFits,
@@ -147,7 +148,10 @@ def _answer_of_two(files: Files, limit: float | None) -> Answered:
 
 
 def answered(files: Files, asked: PlanOptions) -> Answered:
-    """Plan a bike on its unit, or on both; raise BadFile where it has no two places for two."""
+    """Plan a bike on its unit, or on both; raise BadFile where it has no two places for two, or chooses its legs."""
+    if len(files.units) > 1 and files.bike.weights.leg:
+        what = "weights.leg is for one unit, here are two"
+        raise files.unknown(what, ("weights", "leg"), "leave it out, or name one unit")
     return _answer_of_two(files, left_of(asked.time_limit)) if len(files.units) > 1 else _answer(files, asked)
 
 
@@ -180,9 +184,11 @@ def _document(answered: Answered, files: Files) -> dict[str, Any]:
             from portloom.explaining.json import conflict_json  # noqa: PLC0415 - as above
 
             told = {"conflicts": [conflict_json(conflict) for conflict in conflicts], **_why_not(answered.reason)}
-            return {"status": "no plan", **_named(files.bike, units), **told, **always(files.bike)}
-        case Unknown(_, units, bound, once):
-            bounded = {**({"not_proved_twice": True} if once else {}), "bound_mm": thousandth(bound)}
+            legs = {"not_covered": EXPLAINED} if files.bike.weights.leg else {}
+            return {"status": "no plan", **_named(files.bike, units), **told, **legs, **always(files.bike)}
+        case Unknown(_, units, bound, once, of_work):
+            tried = {"not_all_sets_of_legs_tried": True} if of_work else {}
+            bounded = {**({"not_proved_twice": True} if once else {}), **tried, "bound_mm": thousandth(bound)}
             return {"status": "unknown", **_named(files.bike, units), **bounded, **always(files.bike)}
 
 
@@ -212,18 +218,19 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reaso
             write_plan(found, sheet, traded)
         case NothingFits():
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
-            _write_nothing_fits(answer, reason, sheet)
-        case Unknown(_, units, bound, once):
+            _write_nothing_fits(answer, reason, EXPLAINED if bike.weights.leg else "", sheet)
+        case Unknown(_, units, bound, once, of_work):
             on = f"the {units[0]}" if len(units) == 1 else f"two units, {listed([f'the {unit}' for unit in units])}"
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
-            sheet.line(f"{bike.bike} on {on}: UNKNOWN, the time limit was reached.", "bold yellow")
-            twice = " twice" if once else ""
-            sheet.line(f"No plan was found yet, and it is not proved{twice} that there is none. Allow more time.")
+            limit = "not all sets of legs were tried" if of_work else "the time limit was reached"
+            sheet.line(f"{bike.bike} on {on}: UNKNOWN, {limit}.", "bold yellow")
+            twice, more = " twice" if once else "", "" if of_work else " Allow more time."
+            sheet.line(f"No plan was found yet, and it is not proved{twice} that there is none.{more}")
             sheet.line(f"No plan costs less than {metres(bound)}.")
             write_cautions(CAUTIONS, sheet)
 
 
-def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", sheet: TextPage) -> None:
+def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", not_covered: str, sheet: TextPage) -> None:
     from portloom.report.text.conflicts import (  # noqa: PLC0415 - as above
         write_conflicts,
         write_no_two,
@@ -234,6 +241,6 @@ def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", sheet: Tex
         case (unit,) if answer.with_built:
             write_none_with_built(answer.bike, unit, sheet)
         case (unit,):
-            write_conflicts(answer.bike, unit, answer.conflicts, sheet)
+            write_conflicts(answer.bike, unit, answer.conflicts, sheet, not_covered)
         case units:
             write_no_two(answer.bike, units, reason.sentence if reason else "", sheet)

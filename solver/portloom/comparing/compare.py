@@ -28,9 +28,12 @@ def compare(
     grow on each single unit; ``two_units`` also tries every pair of the units in place of one, twice the same too,
     at two different places; ``time_limit`` is in seconds, for each bike on each unit or pair; so many ``processes``
     at most work side by side where that pays. How many there are changes no answer.
-    Raises ValueError for another column or where two units or pairs have one name, and RuntimeError if a plan breaks
+    Raises ValueError for another column, where two units or pairs have one name, or where headroom or two units are
+    asked of a bike with ``weights.leg``, and RuntimeError if a plan breaks
     a rule or two proofs differ.
     """
+    if (headroom or two_units) and any(bike.weights.leg for bike in bikes):
+        raise ValueError("headroom and two units are not for a bike with weights.leg")
     if by not in BY:
         raise ValueError(f"there is no column '{by}' to rank by")
     if len({unit.unit for unit in units}) < len(units):

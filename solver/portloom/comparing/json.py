@@ -76,7 +76,7 @@ def _fit(fit: Fit) -> Json:
         "status": fit.status,
         "proven": fit.proven,
         **_units(fit),
-        **cost_json(Cost(fit.wire_run, fit.spare_port_loss)),
+        **cost_json(Cost(fit.wire_run, fit.spare_port_loss, fit.legs_in_use)),
         "copper_g": thousandth(fit.copper_mg),
         "room_for": list(fit.room_for),
         "no_room_for": list(fit.no_room_for),

@@ -64,6 +64,8 @@ class Fit:
     """The feed's limit."""
     thin: tuple[ThinMargin, ...]
     """The tightest first."""
+    legs_in_use: Micrometres = Micrometres(0)
+    """What the legs that hold a wire are worth, where they were chosen."""
     second: OnOne | None = None
     """What is the second unit's own, where two are in place of one."""
 

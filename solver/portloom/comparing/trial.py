@@ -95,6 +95,7 @@ def _fit(solved: Solved) -> Fit:
         cost=plan.cost,
         wire_run=plan.wire_run,
         spare_port_loss=plan.spare_port_loss,
+        legs_in_use=plan.legs_in_use,
         copper_mg=plan.copper_mg,
         outputs_left=one.outputs_left,
         inputs_left=one.inputs_left,

@@ -25,8 +25,10 @@ def cost_json(costs: Cost) -> Json:
 
 
 def cost_parts_json(costs: Cost) -> Json:
-    """Return the parts of what a plan costs."""
-    return {"wire_run_mm": thousandth(costs.wire_run), "spare_port_loss_mm": thousandth(costs.spare_port_loss)}
+    """Return the parts of what a plan costs; what legs in use are worth only where they are worth anything."""
+    legs = {"legs_in_use_mm": thousandth(costs.legs_in_use)} if costs.legs_in_use else {}
+    parts = {"wire_run_mm": thousandth(costs.wire_run), "spare_port_loss_mm": thousandth(costs.spare_port_loss)}
+    return {**parts, **legs}
 
 
 def set_aside_json(rules: Iterable[tuple[str, str]]) -> list[Json]:

@@ -186,7 +186,7 @@ def _lamps(job: Job) -> Iterator[str]:
 
 
 def _weights(job: Job) -> Iterator[str]:
-    yield ", ".join(term.worth(job.bike.weights) for term in TERMS if term.worth)
+    yield ", ".join(said for term in TERMS if term.worth and (said := term.worth(job.bike.weights)))
     if job.bike.later is None and job.loads.later:
         names = ", ".join(later.consumer.name for later in job.loads.later)
         yield f"later loads: {names} (default; write 'later: []' for none)"

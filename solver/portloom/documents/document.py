@@ -9,6 +9,7 @@ from portloom.base.sizes import WireSize
 from portloom.base.values import dataclass
 from portloom.documents.change_order import ChangeOrder
 from portloom.documents.energy import Energy
+from portloom.documents.legs import LegsChosen, LegTradeOffs
 from portloom.documents.notes import NotesOf
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves
@@ -295,6 +296,8 @@ class Plan(Priced):
     bike_warnings: tuple[str, ...]
     """About the bike; what is about one unit is told with it."""
     cautions: tuple[str, ...]
+    chosen_legs: LegsChosen | None = None
+    """The legs that hold a wire, where each is worth something and they were chosen."""
 
     @property
     def only(self) -> PlannedUnit:
@@ -359,3 +362,5 @@ class TradeOffs:
     not_shown: int
     complete: bool
     """False where a time limit ended the search for more."""
+    legs: LegTradeOffs | None = None
+    """Between legs in use and all else, where legs are chosen."""

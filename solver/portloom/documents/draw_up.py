@@ -31,6 +31,7 @@ from portloom.documents.document import (
 )
 from portloom.documents.energy import energy_of
 from portloom.documents.fail_safe import stands_first
+from portloom.documents.legs import LegsChosen
 from portloom.documents.looms import looms
 from portloom.documents.notes import notes_of_loads, notes_of_switches
 from portloom.documents.parts import also_needed
@@ -73,12 +74,13 @@ def draw_up(
     not_used: tuple[str, ...] = (),
     sharing: tuple[str, ...] = (),
     where: Where = by_default,
+    legs: LegsChosen | None = None,
 ) -> Plan:
     """Return the plan in full; ``laid`` is the assignment as the check laid it again.
 
     ``savings`` tells what each multiplexer saves, by its name, where that was worked out; ``not_used`` are the
     multiplexers that the bike has and two units leave unused; ``sharing`` says what more sharing would free,
-    and ``where`` where a thing is written.
+    ``where`` where a thing is written, and ``legs`` which it uses, where these were chosen.
     """
     site, job = laid.site, laid.site.job
     room = {line.load for line in plan.room_for}
@@ -116,6 +118,7 @@ def draw_up(
         assumed=assumed(laid),
         bike_warnings=bike_warnings(laid, energy),
         cautions=CAUTIONS,
+        chosen_legs=legs,
     )
 
 

@@ -19,6 +19,7 @@ from portloom.documents.document import (
     WireLine,
 )
 from portloom.documents.energy import Energy
+from portloom.documents.legs import leg_trade_offs_json, legs_json
 from portloom.documents.notes import NotesOf
 from portloom.documents.protection import ProtectionLine
 from portloom.documents.savings import Saves, Savings
@@ -40,7 +41,8 @@ def left(microvolts: Fraction) -> int | float:
 
 KEYS = (
     "status", "bike", "unit", "unit_size", "units", "place", "turned", "proven", "not_proved_twice", "bound_mm",
-    "cost_mm", "wire_run_mm", "spare_port_loss_mm", "copper_g", "outputs", "inputs", "feed", "fed", "multiplexers",
+    "cost_mm", "wire_run_mm", "spare_port_loss_mm", "legs_in_use_mm", "copper_g", "chosen_legs", "outputs", "inputs",
+    "feed", "fed", "multiplexers",
     "returns", "other_wires", "shown", "cases", "legs", "change", "wires", "dead_wires", "last_number",
     "protection", "lamps", "cranking", "battery_leads",
     "starter_v", "energy", "also_needed", "free_outputs", "free_inputs", "room_for", "no_room_for", "could_share",
@@ -75,6 +77,7 @@ def _whole(plan: Plan) -> Json:
         "bound_mm": thousandth(plan.bound),
         **cost_json(plan.costs),
         "copper_g": thousandth(plan.copper_mg),
+        **({} if plan.chosen_legs is None else {"chosen_legs": legs_json(plan.chosen_legs)}),
         "fed": [_fixed(line) for line in plan.fed],
         "returns": [_return(line) for line in plan.returns],
         "other_wires": [_fixed(line) for line in plan.other_wires],
@@ -342,6 +345,7 @@ def trade_offs_json(offs: TradeOffs) -> Json:
         ],
         "not_shown": offs.not_shown,
         "complete": offs.complete,
+        **({} if offs.legs is None else {"legs": leg_trade_offs_json(offs.legs)}),
     }
 
 

@@ -9,6 +9,7 @@ from portloom.base.values import dataclass
 from portloom.documents.document import Plan
 from portloom.documents.draw_up import draw_up
 from portloom.documents.fail_safe import stands_first
+from portloom.documents.legs import EXPLAINED
 from portloom.explaining.conflicts.find import every_conflict
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
@@ -75,6 +76,8 @@ class Explained:
     answer: Fits | DoesNotFit | Undecided
     why_not: WhyNot | None = None
     elsewhere: tuple[Elsewhere, ...] = ()
+    not_covered: str = ""
+    """What it does not cover where a leg in use is worth something."""
     decisions: DecisionPrices | None = None
     """What all that is decided of ports costs, where that is asked and there is a plan."""
 
@@ -115,6 +118,7 @@ def explain(
         unit=unit.unit,
         first=stands_first(bike),
         set_aside=tuple(bike.set_aside.items()),
+        not_covered=EXPLAINED if bike.weights.leg else "",
         answer=_answer(instance, found, clock, time_limit, where, known, say, every=every and wish is None),
         why_not=None if wish is None else why_not(instance, wish, found, where, clock),
         elsewhere=() if about is None or best is None else tuple(elsewhere(instance, about, best, where, clock)),

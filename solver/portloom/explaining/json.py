@@ -47,6 +47,8 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
     if explained.decisions is not None:
         document["pins"] = [_decision(one) for one in explained.decisions.each]
         document["pins_together"] = _maybe_price(explained.decisions.together)
+    if explained.not_covered:
+        document["not_covered"] = explained.not_covered
     aside = set_aside_json(explained.set_aside)
     return {**document, "set_aside": aside, "warnings": list(explained.first), "cautions": list(CAUTIONS)}
 

@@ -14,8 +14,8 @@ from portloom.rules.book import rules_of
 from portloom.rules.clash import Clash
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import OnePlace, without_multiplexers
-from portloom.search.best import best_assignment
 from portloom.search.enumeration import Runs
+from portloom.search.legs.best import best_over
 from portloom.search.pairs.search import best_pair
 from portloom.search.places import LimitReached, NoPlan
 from portloom.verify.judge import check
@@ -43,17 +43,20 @@ def solve(
 ) -> Solved | NoPlan | LimitReached:
     """Find the best plan and check it; ``runs`` are shortest wires that are known already.
 
-    Raises FailedCheck if it breaks a rule, and Disagreement if two proofs that there is none differ.
+    Where legs in use are worth something, they are chosen, too. Raises FailedCheck if it breaks a rule, and
+    Disagreement if two proofs that there is none differ.
     """
-    found = best_assignment(job, rules, sites, clock, runs=runs)
+    found = best_over(job, rules, sites, clock, runs=runs)
     return passed((job,), rules, found) if isinstance(found, Assignment) else found
 
 
 def solve_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Solved | NoPlan | LimitReached:
     """Find the best plan of a bike on two units, at two different places, and check it; no multiplexer is used.
 
-    Raises OnePlace where the bike has no two places, else as solve does.
+    Raises OnePlace where the bike has no two places, ValueError where legs are to be chosen, else as solve does.
     """
+    if bike.weights.leg:
+        raise ValueError("weights.leg is for one unit, here are two")
     if len(bike.places) < 2:
         raise OnePlace(bike)
     try:

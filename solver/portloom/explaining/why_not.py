@@ -23,8 +23,10 @@ from portloom.job.site import Site
 from portloom.rules.book import place_clashes
 from portloom.rules.clash import Clash
 from portloom.rules.facts import Where
+from portloom.rules.sites import site_at
 from portloom.search.best import best_assignment
 from portloom.search.columns import Column, OutputColumn, SumRow
+from portloom.search.legs.best import best_over
 from portloom.search.places import LimitReached, NoPlan
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 
@@ -39,15 +41,25 @@ def steadiest(instance: Instance, wish: Wish, found: Assignment, best: Assignmen
     """A plan as good as ``found``, at its site, that moves the fewest loads of ``best``; at a limit ``found``."""
     kinds = {output.name: kind_of_output(output) for output in instance.job.unit.outputs}
     before = {load: kinds[line.port] for line in best.outputs for load in line.loads}
-    sites = [s for s in instance.sites if (s.place.name, s.turned) == (found.only.place, found.only.turned)]
+    job, sites = _where_found(instance, found)
 
     def narrowed(choice: Tableau) -> Tableau:
-        return _as_cheap(wish.narrowed(choice), found.cost, before)
+        return _as_cheap(wish.narrowed(choice), found.cost - found.costs.legs_in_use, before)
 
-    again = best_assignment(instance.job, instance.rules, sites, clock, narrowed)
+    again = best_assignment(job, instance.rules, sites, clock, narrowed)
     if not isinstance(again, Assignment) or not again.proven:
         return found
-    return replace(again, cost=found.cost, bound=found.bound)
+    return replace(again, cost=found.cost, bound=found.bound, legs=found.legs)
+
+
+def _where_found(instance: Instance, found: Assignment) -> tuple[Job, list[Site]]:
+    """Return the site of a plan, with the legs open that it chose: one as cheap uses all of them."""
+    at = found.only.place, found.only.turned
+    sites = [site for site in instance.sites if (site.place.name, site.turned) == at]
+    if found.legs is None:
+        return instance.job, sites
+    job = instance.job.within(found.legs)
+    return job, [site_at(job, site.place, turned=site.turned) for site in sites]
 
 
 def _as_cheap(choice: Tableau, cost: int, before: OutputsBefore) -> Tableau:
@@ -104,20 +116,29 @@ class WhyNot:
 
 
 def why_not(instance: Instance, wish: Wish, best: Solved | NoPlan | LimitReached, where: Where, clock: Clock) -> WhyNot:
-    """Answer a wish; ``best`` is the best plan without it, or why there is none."""
+    """Answer a wish; ``best`` is the best plan without it, or why there is none.
+
+    Where legs are chosen, too, what refuses a wish with every leg open may let it be with fewer.
+    """
     said = wish.question
     refusals = tuple(_refused_alone(instance, wish))
-    if refusals:
+    if refusals and not instance.job.bike.weights.leg:
         return WhyNot(said, "alone", refusals)
     if not isinstance(best, Solved):
         return WhyNot(said, "nothing fits" if isinstance(best, NoPlan) else "not known")
-    found = best_assignment(instance.job, instance.rules, wish.sites(instance.sites), clock, wish.narrowed)
+    found = best_over(instance.job, instance.rules, wish.sites(instance.sites), clock, wish.narrowed)
     if isinstance(found, Assignment) and found.proven and best.assignment.proven:
         steady = steadiest(instance, wish, found, best.assignment, clock)
         solved = passed((instance.job,), instance.rules, _named(instance.job, steady, wish))
         return WhyNot(said, "possible", price=_price(instance.job, best, solved, wish))
     if not isinstance(found, NoPlan):
         return WhyNot(said, "not known")
+    return WhyNot(said, "alone", refusals) if refusals else _with_the_rest(instance, wish, where, clock)
+
+
+def _with_the_rest(instance: Instance, wish: Wish, where: Where, clock: Clock) -> WhyNot:
+    """Return what a wish that is possible by itself can't hold together with."""
+    said = wish.question
     try:
         questions = Questions(Instance(instance.job, instance.rules, instance.place, wish), clock)
         conflict = told(questions, first_conflict(questions, questions.instance.everything), where)

@@ -43,8 +43,12 @@ OF_DASHES = {"dash signal": "signal of ", "dash supply": "supply of ", "dash ret
 def read_built(path: Path, bike: Bike, unit: Unit) -> BuiltLoom:
     """Read a built plan of a bike on a unit.
 
-    Raises BadFile with every mistake in it, where it is no plan at all, or of another bike or unit.
+    Raises BadFile with every mistake in it, where it is no plan at all, or of another bike or unit; or where the bike
+    chooses its legs, as built ones stay.
     """
+    if bike.weights.leg:
+        what = "weights.leg is for a loom that is not built yet, and here is a built plan"
+        raise refuse(str(path), [Flaw(1, 1, what, "leave out either")])
     text = file_text(path)
     loom = built_from_text(text, str(path))
     flaws = [Flaw(*_stands(text, odd.name), odd.what, odd.right) for odd in oddities(loom, bike, unit)]

@@ -110,6 +110,8 @@ class Assignment:
     """Not proven: one proof says that it is the best, and the limit came before the second."""
     change: Change | None = None
     """What it changes of a built loom, where there is one."""
+    legs: tuple[int, ...] | None = None
+    """The numbers of the legs that its wires may follow, where these were chosen with it; None where all are open."""
 
     @property
     def only(self) -> Seat:

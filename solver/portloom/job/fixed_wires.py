@@ -222,5 +222,5 @@ def _of_dashes(job: Job) -> Iterator[FixedWire]:
 
 def _alongside(job: Job) -> Iterator[FixedWire]:
     for other in job.bike.alongside:
-        run = job.network.wire(other.from_, other.to) or NOWHERE
+        run = job.network.whole.wire(other.from_, other.to) or NOWHERE
         yield FixedWire("alongside", other.name, (other.from_, other.to), run)

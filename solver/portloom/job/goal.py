@@ -18,8 +18,18 @@ from portloom.job.laid import WIRES_TO_UNIT, Laid, WiredInput, WiredMultiplexer,
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 
-CostPart = Literal["wire run", "spare-port loss"]
-Held = FixedWire | WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer | Later
+CostPart = Literal["wire run", "spare-port loss", "legs in use"]
+
+
+@dataclass(frozen=True)
+class LegInUse:
+    """A leg of the frame that holds a wire of the plan, not only one alongside."""
+
+    number: int
+    worth: Micrometres
+
+
+Held = FixedWire | WiredOutput | WiredInput | WiredSwitch | WiredMultiplexer | Later | LegInUse
 """What a plan holds; of later loads, those that it has no room for."""
 
 
@@ -29,26 +39,29 @@ class Cost:
 
     wire_run: Micrometres
     spare_port_loss: Micrometres
+    legs_in_use: Micrometres = Micrometres(0)
 
     @property
     def total(self) -> Micrometres:
-        """Both parts together."""
-        return Micrometres(self.wire_run + self.spare_port_loss)
+        """All parts together."""
+        return Micrometres(self.wire_run + self.spare_port_loss + self.legs_in_use)
 
     def weighed(self, by_run: int, by_loss: int) -> int:
-        """Return both parts together, each times a whole number."""
+        """Return wire and spare ports together, each times a whole number."""
         return by_run * self.wire_run + by_loss * self.spare_port_loss
 
     def __add__(self, other: "Cost") -> "Cost":
         return Cost(
-            Micrometres(self.wire_run + other.wire_run), Micrometres(self.spare_port_loss + other.spare_port_loss)
+            Micrometres(self.wire_run + other.wire_run),
+            Micrometres(self.spare_port_loss + other.spare_port_loss),
+            Micrometres(self.legs_in_use + other.legs_in_use),
         )
 
     def __sub__(self, other: "Cost") -> "Cost":
         return self + -other
 
     def __neg__(self) -> "Cost":
-        return Cost(Micrometres(-self.wire_run), Micrometres(-self.spare_port_loss))
+        return Cost(Micrometres(-self.wire_run), Micrometres(-self.spare_port_loss), Micrometres(-self.legs_in_use))
 
 
 @dataclass(frozen=True)
@@ -72,6 +85,11 @@ class Priced:
         """What ports in use and later loads without room are worth."""
         return self.costs.spare_port_loss
 
+    @property
+    def legs_in_use(self) -> Micrometres:
+        """What the legs that hold a wire are worth; nothing where the file gives a leg no worth."""
+        return self.costs.legs_in_use
+
 
 NO_COST = Cost(Micrometres(0), Micrometres(0))
 
@@ -87,7 +105,7 @@ class Term:
     """What a plan holds that this may count."""
     amount: Callable[[Any], int]
     worth: Callable[[Weights], str] | None = None
-    """What the bike's weights say of it; None for a wire, which is worth its length."""
+    """What the bike's weights say of it; None for a wire, which is worth its length, and empty where it is nothing."""
 
 
 # --- wire run: the lengths of wires along the frame, without what is added where they are cut
@@ -114,6 +132,17 @@ def _abilities(wired: WiredOutput) -> int:
 
 def _later(later: Later) -> int:
     return later.worth
+
+
+# --- legs in use: what is sleeved, tied and led past everything, however many wires are in it
+
+
+def _leg(leg: LegInUse) -> int:
+    return leg.worth
+
+
+def _worth_of_a_leg(weights: Weights) -> str:
+    return f"a leg in use {weights.leg} mm" if weights.leg else ""
 
 
 TERMS: tuple[Term, ...] = (
@@ -173,19 +202,24 @@ TERMS: tuple[Term, ...] = (
         _later,
         lambda weights: f"a later load {weights.later} mm unless the file says otherwise",
     ),
+    Term(
+        "legs in use",
+        "legs in use",
+        "each leg that holds at least one wire, those alongside left out",
+        LegInUse,
+        _leg,
+        _worth_of_a_leg,
+    ),
 )
 
 
 def cost_of(held: Held) -> Cost:
     """Return what one thing that a plan holds adds to its cost."""
-    run = loss = 0
+    parts: dict[CostPart, int] = {"wire run": 0, "spare-port loss": 0, "legs in use": 0}
     for term in TERMS:
         if isinstance(held, term.of):
-            if term.part == "wire run":
-                run += term.amount(held)
-            else:
-                loss += term.amount(held)
-    return Cost(Micrometres(run), Micrometres(loss))
+            parts[term.part] += term.amount(held)
+    return Cost(*map(Micrometres, parts.values()))
 
 
 def fixed_cost(site: Site) -> Cost:
@@ -206,6 +240,22 @@ def _held(laid: Laid) -> Iterator[Held]:
     yield from laid.switches
     yield from laid.multiplexers
     yield from (later for later in laid.site.job.loads.later if later.consumer.name not in room)
+    yield from _legs_in_use(laid)
+
+
+def _legs_in_use(laid: Laid) -> Iterator[LegInUse]:
+    """Return each leg in use where that is worth anything."""
+    weights = laid.site.job.bike.weights
+    yield from (_in_use(weights, number) for number in (laid.legs_in_use if weights.leg else ()))
+
+
+def _in_use(weights: Weights, number: int) -> LegInUse:
+    return LegInUse(number, Micrometres(1000 * weights.leg))
+
+
+def cost_of_a_leg(weights: Weights) -> Micrometres:
+    """Return what any leg in use costs."""
+    return cost_of(_in_use(weights, 0)).total
 
 
 def _sum(held: Iterable[Held]) -> Cost:

@@ -67,6 +67,18 @@ class Job:
         built = None if self.built is None else self.built.loom
         return Job(self.bike, self.unit, loads, self.network, self._timetable, built)
 
+    def over(self, network: Network, loads: Consumers | None = None) -> "Job":
+        """Return the same job over its frame with other legs closed; returns are dealt anew.
+
+        Not so where ``loads`` are given, which know theirs. Raises ValueError where a return has no way to earth.
+        """
+        return Job(self.bike, self.unit, loads, network, self._timetable)
+
+    def within(self, legs: Iterable[int]) -> "Job":
+        """Return the same job where its wires may follow these legs only; raises ValueError as ``over`` does."""
+        every = range(len(self.network.legs))
+        return self.over(self.network.without(frozenset(every).difference(legs)))
+
     @property
     def cases(self) -> tuple[Case, ...]:
         """The dominating cases: no sum is larger in any other."""
@@ -265,13 +277,24 @@ class Job:
 
         Where the starter motor sits its current comes back: that takes only what sits there, if another is to be had.
         """
+        return self.network.nearest(point, self.earths_for(point))
+
+    def earths_for(self, point: str) -> Sequence[str]:
+        """Return the earth points at which a return from a point may end, whether a way leads there or not."""
         starter = self.bike.supply.starter
         quiet = [earth for earth in self.bike.frame.earth if starter is None or earth != starter.at or earth == point]
-        return self.network.nearest(point, quiet or self.bike.frame.earth)
+        return quiet or self.bike.frame.earth
+
+    def reaches_earth(self, point: str) -> bool:
+        """Tell whether closed legs leave a return from a point a way to earth."""
+        return any(self.network.wire(point, earth) is not None for earth in self.earths_for(point))
 
     def return_reel(self, reels: Sequence[Conductor], worst: MilliAmps, run: Run) -> Conductor | None:
         """Return the thinnest reel that carries 1.25 x a return's worst sum within its own drop, or None."""
-        total = AmpereMetres(worst * self.network.moment_of_one(run))
+        return self._return_reel(reels, worst, self.network.moment_of_one(run))
+
+    def _return_reel(self, reels: Sequence[Conductor], worst: MilliAmps, moment: AmpereMetres) -> Conductor | None:
+        total = AmpereMetres(worst * moment)
         allowed = share_of(MilliVolts(self.assume["return drop"]), WHOLE)
         return thinnest(reels, MilliAmps(-(-5 * worst // 4)), total, allowed)
 
@@ -280,13 +303,21 @@ class Job:
 
         A built one is of its size.
         """
-        _, run = self.way_to_earth(point)
-        usual = [reel for reel in self.reels if reel.size.area <= self.assume["thickest return"]]
         line = None if self.built is None else self.built.fixed.get(("return", point, number))
         if line is not None:
-            usual, run = [self.catalogue[line.size]], self.built_run(line.legs)
+            run = self.built_run(line.legs)
+            return not run.legs or self.serve(loads, self.network.moment_of_one(run), [self.catalogue[line.size]])
+        _, run = self.way_to_earth(point)
+        return not run.legs or self.serve(loads, self.network.moment_of_one(run))
+
+    def serve(self, loads: Sequence[Consumer], moment: AmpereMetres, reels: Sequence[Conductor] | None = None) -> bool:
+        """Tell whether one return serves loads, where 1 mA has this moment over it.
+
+        It is of one of some ``reels``, else no thicker than is usual.
+        """
+        usual = [reel for reel in self.reels if reel.size.area <= self.assume["thickest return"]]
         worst = max((self._together(loads, case) for case in self.cases), default=MilliAmps(0))
-        return not run.legs or self.return_reel(usual, worst, run) is not None
+        return self._return_reel(usual if reels is None else reels, worst, moment) is not None
 
     @cached_property
     def wired_loads(self) -> tuple[Consumer, ...]:

@@ -154,6 +154,16 @@ class Laid:
         for legs, diameter, times in lying(self.site):
             yield from [(legs, diameter)] * times
 
+    @property
+    def legs_in_use(self) -> tuple[int, ...]:
+        """The numbers of the legs in which a wire lies that is not alongside, sorted."""
+        fixed = (wire.run.legs for wire in self.site.fixed_wires if wire.kind != "alongside")
+        used = {number for wired in self.outputs for number in wired.legs}.union(*fixed)
+        used.update(*(switches.run.legs for switches in self.inputs))
+        used.update(*(switch.run.legs for switch in self.switches))
+        used.update(*(box.run.legs for box in self.multiplexers))
+        return tuple(sorted(used))
+
     def diameters_in(self, leg: int) -> list[Micrometres]:
         """Return the outer diameter of every wire in the leg of this number; one that passes it twice is two there."""
         return [diameter for legs, diameter in self.wires() for _ in range(legs.count(leg))]

@@ -8,6 +8,7 @@ legs share their bits, the weight itself tells which legs a wire follows.
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
 from heapq import heappop, heappush
 from operator import add
 
@@ -43,9 +44,10 @@ NOWHERE = Run(Micrometres(0), ())
 class Network:
     """Frame points and legs, with shortest wires between any two points."""
 
-    def __init__(self, legs: Iterable[Leg]) -> None:
-        """Take the legs in the order of the file."""
+    def __init__(self, legs: Iterable[Leg], closed: frozenset[int] = frozenset()) -> None:
+        """Take the legs in the order of the file, and the numbers of those that no wire of ours may follow."""
         self.legs = tuple(legs)
+        self.closed = closed
         self.points: tuple[str, ...] = tuple(dict.fromkeys(point for leg in self.legs for point in leg.between))
         self._bits = len(self.legs)
         self._unreachable: Weight = (1 + sum(leg.length for leg in self.legs)) << self._bits
@@ -64,6 +66,15 @@ class Network:
     def _leg_weight(self, number: int) -> Weight:
         return (self.legs[number].length << self._bits) - (1 << (self._bits - 1 - number))
 
+    def without(self, closed: frozenset[int]) -> "Network":
+        """Return the same frame with these legs closed, and no others."""
+        return Network(self.legs, closed)
+
+    @cached_property
+    def whole(self) -> "Network":
+        """The same frame with no leg closed, for what the builder has laid already."""
+        return self.without(frozenset()) if self.closed else self
+
     def degree(self, point: str) -> int:
         """Tell how many legs meet at ``point``."""
         return len(self._at[point])
@@ -77,9 +88,9 @@ class Network:
 
         Source: Dijkstra (1959), doi:10.1007/BF01386390.
         """
-        key = (start, closed)
+        key = (start, closed | self.closed)
         if key not in self._known:
-            self._known[key] = self._search_from(start, closed)
+            self._known[key] = self._search_from(*key)
         return self._known[key]
 
     def _search_from(self, start: str, closed: frozenset[int]) -> dict[str, Weight]:
@@ -112,7 +123,7 @@ class Network:
     def within(self, run: Run, start: str, end: str) -> Run:
         """Return the part of a tree that leads from one of its points to another."""
         outside = frozenset(range(len(self.legs))).difference(run.legs)
-        return self.wire(start, end, outside) or NOWHERE
+        return self.whole.wire(start, end, outside) or NOWHERE
 
     def joining(self, run: Run, start: str, ends: Iterable[str]) -> Run:
         """Return the part of a tree that joins one of its points to some others."""

@@ -11,8 +11,10 @@ from portloom.base.unit import Unit
 from portloom.base.values import dataclass
 from portloom.documents.document import Plan, TradeOff, TradeOffs
 from portloom.documents.draw_up import draw_up
+from portloom.documents.legs import LegsChosen, LegTradeOffs, beside_all_open, leg_trade_off, legs_chosen
 from portloom.documents.savings import Saves, savings
 from portloom.explaining.solved import Solved, passed, solve_two
+from portloom.job.assignment import Assignment
 from portloom.job.goal import Cost
 from portloom.job.job import Job
 from portloom.job.laid import Laid
@@ -24,7 +26,9 @@ from portloom.rules.sites import sites_of
 from portloom.search.assign import assignment_of
 from portloom.search.best import Choices, best_at_sites, best_without, model_text
 from portloom.search.least_change import least_change
-from portloom.search.places import Found, NoPlan
+from portloom.search.legs.best import LegChoice
+from portloom.search.places import Answer, Found, LimitReached, NoPlan
+from portloom.search.sizing_cuts import laid_by
 
 if TYPE_CHECKING:  # what only other answers need is loaded by them
     from portloom.documents.wiring.lists import Lists
@@ -62,6 +66,8 @@ class Unknown:
     bound: Micrometres
     once: bool = False
     """One proof says that there is no plan; the limit came before the second."""
+    of_work: bool = False
+    """It was no limit of time: so many sets of legs were tried, and there are more."""
 
 
 Planning = Planned | NothingFits | Unknown
@@ -79,8 +85,8 @@ def plan(
 
     ``place`` allows only the place of that name, for a single unit; ``time_limit`` is in seconds, and ``where`` tells
     where a thing is written. With two units no multiplexer is used.
-    Raises ValueError for another number of units or a place for two, OnePlace where the bike has no two places for
-    two, FailedCheck if the plan found breaks a rule, and Disagreement if two proofs differ.
+    Raises ValueError for another number of units, a place for two or legs to be chosen for two, OnePlace where the
+    bike has no two places for two, FailedCheck if the plan found breaks a rule, and Disagreement if two proofs differ.
     """
     match units:
         case (unit,):
@@ -117,6 +123,8 @@ class Prepared:
     place: str | None
     choices: Choices
     clock: Clock
+    legs: LegChoice | None = None
+    """The choice of legs, where a leg in use is worth something."""
 
 
 def prepared(
@@ -129,13 +137,17 @@ def prepared(
 ) -> Prepared:
     """Start the clock and set up a bike on a unit; arguments as in plan.
 
-    Raises TimeIsUp where the limit comes first.
+    Raises TimeIsUp where the limit comes first, and ValueError where legs are to be chosen of what is built.
     """
+    if built is not None and bike.weights.leg:
+        raise ValueError("weights.leg is for a loom that is not built yet")
     clock = Clock(time_limit)
     with clock.held(unless=bike.is_small):
         job = Job(bike, unit, built=built)
         rules = rules_of(job)
-        return Prepared(job, rules, place, Choices(job, rules, sites_of(job, place)), clock)
+        sites = sites_of(job, place)
+        legs = LegChoice(job, rules, sites, clock) if bike.weights.leg else None
+        return Prepared(job, rules, place, Choices(job, rules, sites), clock, legs)
 
 
 def not_begun(bike: Bike, *units: Unit) -> Unknown:
@@ -145,6 +157,8 @@ def not_begun(bike: Bike, *units: Unit) -> Unknown:
 
 def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
     """Plan what was prepared; raise as plan does."""
+    if ready.legs is not None:
+        return _plan_over_legs(ready, ready.legs, where)
     job, rules, place, clock = ready.job, ready.rules, ready.place, ready.clock
     if job.built is not None:
         return _plan_built(ready, where)
@@ -173,6 +187,36 @@ def _plan_built(ready: Prepared, where: Where) -> Planning:
     return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound), found.once)
 
 
+def _plan_over_legs(ready: Prepared, choice: LegChoice, where: Where) -> Planning:
+    """Plan where a leg in use is worth something, and the legs are chosen, too."""
+    job, rules = ready.job, ready.rules
+    over = choice.best()
+    if isinstance(over.answer, Assignment):
+        solved = passed((job,), rules, over.answer)
+        plan = draw_up(
+            solved.laid,
+            solved.assignment,
+            _saved_by_multiplexers(solved, ready),
+            sharing=could_share(solved, rules, ready.place, ready.clock),
+            where=where,
+            legs=_legs_chosen(solved, over.all_open, ready),
+        )
+        return Planned(plan, solved.laid, over.found)
+    if isinstance(over.answer, NoPlan):
+        return NothingFits(job.bike.bike, (job.unit.unit,), _first_conflict(ready, where))
+    bound, of_work = Micrometres(over.answer.bound), ready.clock.left() != 0
+    return Unknown(job.bike.bike, (job.unit.unit,), bound, over.answer.once, of_work)
+
+
+def _legs_chosen(solved: Solved, all_open: Answer, ready: Prepared) -> LegsChosen:
+    """Return the legs of a plan beside the best one with every leg open, which is checked, too; raise as plan does."""
+    if not isinstance(all_open, Found):
+        return legs_chosen(solved.laid, None, none_open=isinstance(all_open, NoPlan))
+    other = passed((ready.job,), ready.rules, assignment_of(all_open))
+    proven = solved.assignment.proven and other.assignment.proven
+    return legs_chosen(solved.laid, beside_all_open(solved.laid, other.laid, proven=proven), none_open=False)
+
+
 def _first_conflict(ready: Prepared, where: Where) -> "tuple[Conflict, ...]":
     from portloom.explaining.conflicts.kept import Instance  # noqa: PLC0415 - for bikes alone that have no plan
     from portloom.explaining.conflicts.question import Questions  # noqa: PLC0415 - as above
@@ -196,12 +240,20 @@ def _saved_by_multiplexers(solved: Solved, ready: Prepared) -> dict[str, Saves]:
 
 
 def _saved_by(multiplexer: str, solved: Solved, ready: Prepared) -> Saves:
-    found = best_without(ready.rules, ready.choices, multiplexer, ready.clock)
-    if isinstance(found, Found):
-        without = passed((ready.job,), ready.rules, assignment_of(found))
+    found = _best_without(multiplexer, ready)
+    if isinstance(found, Assignment):
+        without = passed((ready.job,), ready.rules, found)
         proven = solved.assignment.proven and without.assignment.proven
         return savings(solved.laid, without.laid, proven=proven)
     return "no plan" if isinstance(found, NoPlan) else "unknown"
+
+
+def _best_without(multiplexer: str, ready: Prepared) -> Assignment | NoPlan | LimitReached:
+    """Return the best plan in which one multiplexer is not used."""
+    if ready.legs is not None:
+        return ready.legs.left_out(multiplexer).best().answer
+    found = best_without(ready.rules, ready.choices, multiplexer, ready.clock)
+    return assignment_of(found) if isinstance(found, Found) else found
 
 
 def trade_offs(ready: Prepared) -> TradeOffs:
@@ -215,11 +267,22 @@ def trade_offs(ready: Prepared) -> TradeOffs:
         return TradeOffs((), 0, complete=False)
     found = hull(ready.rules, choices, ready.clock)
     points = shown(found.points)
+    legs = None if ready.legs is None else _leg_trade_offs(ready.legs)
     return TradeOffs(
         tuple(TradeOff(Cost(Micrometres(p.run), Micrometres(p.loss)), p.place, p.turned) for p in points),
         len(found.points) - len(points),
         found.complete,
+        legs,
     )
+
+
+def _leg_trade_offs(choice: LegChoice) -> LegTradeOffs:
+    """Return the corners between legs in use and all else, in the time that is left."""
+    from portloom.search.legs.trade_offs import leg_hull  # noqa: PLC0415 - seldom asked for
+
+    found = leg_hull(choice)
+    plans = (laid_by(one.found.tableau, one.found.chosen) for one in found.corners)
+    return LegTradeOffs(tuple(map(leg_trade_off, plans)), found.complete)
 
 
 def coloured_lists(laid: Laid) -> "Lists":

@@ -109,7 +109,7 @@ def _planned(job: Job, name: str, loads: Sequence[Consumer], place: str | None, 
     """Return the best plan with some loads in one group; None where none is proved."""
     try:
         with clock.held(unless=job.bike.is_small):
-            shared = Job(_sharing(job.bike, name, {load.name for load in loads}), job.unit, network=job.network)
+            shared = Job(_sharing(job.bike, name, {load.name for load in loads}), job.unit, network=job.network.whole)
             if shared.overfull_group is not None:
                 return None
             sites = sites_of(shared, place)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from portloom.base.bike import Bike
 from portloom.base.clock import Clock
 from portloom.base.unit import Unit
+from portloom.documents.legs import POSTED
 from portloom.inputs.problems import BadFile, Problem
 from portloom.job.job import Job
 from portloom.job.site import Site
@@ -59,6 +60,8 @@ def check(
         _check_names(posted, place, wanted)
     wirings = _Loaded(job, posted, clock)
     verdict = judge_post(job, posted, place, wirings, clock)
+    if bike.weights.leg:
+        verdict = replace(verdict, not_judged=(*verdict.not_judged, POSTED))
     concerns = tuple(map(Concerns(job).of, verdict.clashes))
     judged = Checked(unit, bike, posted, verdict, concerns, _problems(name, posted))
     if not (best or repair):

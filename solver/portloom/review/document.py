@@ -197,6 +197,7 @@ def _best(best: Distance | str) -> Json:
             "posted_at": best.posted_at,
             "more_wire_mm": thousandth(more.wire_run),
             "more_spare_port_loss_mm": thousandth(more.spare_port_loss),
+            **({"more_legs_in_use_mm": thousandth(more.legs_in_use)} if more.legs_in_use else {}),
         }
     return {
         "answer": "found",

@@ -71,6 +71,12 @@ def _is_built(loom: BuiltLoom, place: Place, turned: bool) -> bool:  # noqa: FBT
     return (place.name, turned) == (loom.place, loom.turned)
 
 
+def site_at(job: Job, place: Place, *, turned: bool) -> Site:
+    """Return a place and way round of the file as the site of a job."""
+    wires = (*fixed_wires_at(job, place, turned=turned), *common_fixed_wires(job))
+    return _fused(Site(job, place, turned, (), wires))
+
+
 def sites_of(job: Job, only: str | None = None) -> tuple[Site, ...]:
     """Return each place of the file, then the same place turned where that makes a difference."""
     return tuple(Sites(job, only))

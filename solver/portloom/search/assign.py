@@ -38,12 +38,13 @@ OnPort = TypeVar("OnPort", OnOutput, OnInput)
 def assignment_of(found: Found) -> Assignment:
     """Return the plan in names, of one unit or two: circuits in the order of the file on ports in the unit's order."""
     sized = size_wires(laid_by(found.tableau, found.chosen)).laid
+    costs = cost_of_plan(sized)
     return Assignment(
         seats=tuple(_seats(found, sized)),
         fixed_wires=sized.site.fixed_wires,
         fixed_sizes=_fixed_sizes(sized.site),
-        cost=Micrometres(found.cost),
-        costs=cost_of_plan(sized),
+        cost=Micrometres(found.cost + costs.legs_in_use),
+        costs=costs,
         bound=Micrometres(found.bound),
         proven=found.proven,
         once=found.once,

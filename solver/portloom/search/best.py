@@ -28,13 +28,20 @@ from portloom.search.tableau import Tableau, tableau
 class Choices(Sequence[Tableau]):
     """The choice at each site that the rules allow, set up when it is first asked for."""
 
-    def __init__(self, job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs | None = None) -> None:
-        """Take the bike's sites; ``runs`` are shortest wires that are known already."""
+    def __init__(
+        self,
+        job: Job,
+        rules: Sequence[Rule],
+        sites: Iterable[Site],
+        runs: Runs | None = None,
+        pairs: Candidates | None = None,
+    ) -> None:
+        """Take the bike's sites; ``runs`` are shortest wires, and ``pairs`` candidates, that are known already."""
         every = tuple(sites)
         self.job = job
         self._rules = rules
         self._runs = runs or runs_over(job, every)
-        self._pairs = all_pairs(job, rules, self._runs)
+        self._pairs = pairs or all_pairs(job, rules, self._runs)
         self.sites = tuple(here for site in every if (here := allowed_at(rules, site)) is not None)
         self._known: dict[int, Tableau] = {}
 
@@ -83,7 +90,7 @@ def runs_over(job: Job, sites: Iterable[Site]) -> Runs:
 def runs_from(job: Job, faces: Iterable[str]) -> Runs:
     """Return the same from the frame points that the faces of the unit may meet."""
     stands = (point for box in job.bike.multiplexers for point in box.at)
-    return Runs(job, (*faces, *stands))
+    return Runs(job.network, (*faces, *stands))
 
 
 def each_tableau(job: Job, rules: Sequence[Rule], sites: Iterable[Site], runs: Runs) -> Iterator[Tableau]:
@@ -109,7 +116,8 @@ def each_of(pairs: Candidates, rules: Sequence[Rule], sites: Iterable[Site], run
             yield tableau(here, rules, pairs, runs)
 
 
-def _as_is(choice: Tableau) -> Tableau:
+def as_is(choice: Tableau) -> Tableau:
+    """Return a choice with no more rows."""
     return choice
 
 
@@ -118,7 +126,7 @@ def best_assignment(
     rules: Sequence[Rule],
     sites: Sequence[Site],
     clock: Clock,
-    narrowed: Callable[[Tableau], Tableau] = _as_is,
+    narrowed: Callable[[Tableau], Tableau] = as_is,
     runs: Runs | None = None,
 ) -> Assignment | NoPlan | LimitReached:
     """Return the proven best plan, the proof that there is none, or what a time limit left.
@@ -139,7 +147,7 @@ def best_at_sites(
     rules: Sequence[Rule],
     choices: Choices,
     clock: Clock,
-    narrowed: Callable[[Tableau], Tableau] = _as_is,
+    narrowed: Callable[[Tableau], Tableau] = as_is,
     without: str | None = None,
 ) -> Answer:
     """Return the same, still as columns of its site; sites that a glance rules out are not set up.
@@ -178,7 +186,12 @@ def best_without(rules: Sequence[Rule], choices: Choices, multiplexer: str, cloc
 
     Nothing else of a choice depends on it: its columns are the only ones that a bike without it has not.
     """
-    return best_at_sites(rules, choices, clock, partial(_without, multiplexer), without=multiplexer)
+    return best_at_sites(rules, choices, clock, left_out(multiplexer), without=multiplexer)
+
+
+def left_out(multiplexer: str) -> Callable[[Tableau], Tableau]:
+    """Return what makes a choice one in which a multiplexer is not used."""
+    return partial(_without, multiplexer)
 
 
 def _without(multiplexer: str, choice: Tableau) -> Tableau:

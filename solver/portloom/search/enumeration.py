@@ -17,7 +17,7 @@ from portloom.job.job import Job
 from portloom.job.kinds import OutputKind
 from portloom.job.laid import MultiplexerStand, WiredInput, WiredMultiplexer, WiredSwitch
 from portloom.job.losses import Losses
-from portloom.job.network import NOWHERE, Run, Trees
+from portloom.job.network import NOWHERE, Network, Run, Trees
 from portloom.job.routed import RoutedTree, routed_tree
 from portloom.job.site import Site
 from portloom.job.wired import OutputWire, WiredOutput, not_laid
@@ -34,17 +34,27 @@ from portloom.search.candidates import Candidates
 from portloom.search.columns import Column, InputColumn, MultiplexerColumn, OutputColumn, ReturnColumn, SwitchColumn
 from portloom.search.fuses import fused
 
+Families = dict[tuple[str | None, frozenset[str]], tuple[str, ...]]
+"""For each share group, and what its loads avoid, the points that its circuits join."""
+
 
 class Runs:
     """Shortest trees, worked out for all subsets of a group at once and kept."""
 
-    def __init__(self, job: Job, roots: Iterable[str]) -> None:
-        """Take the ``roots``: every frame point that a face of the unit, or a multiplexer, may meet."""
-        self._network = job.network
+    def __init__(self, network: Network, roots: Iterable[str], families: Families | None = None) -> None:
+        """Take the ``roots``, every frame point that a face of the unit, or a multiplexer, may meet.
+
+        ``families`` are the points that are joined by circuits of one share group, where that is known.
+        """
+        self._network = network
         self._roots = tuple(dict.fromkeys(roots))
         self._trees: dict[tuple[frozenset[int], tuple[str, ...]], Trees] = {}
         self._known: dict[tuple[str, tuple[str, ...], frozenset[str]], Run | None] = {}
-        self._families: dict[tuple[str | None, frozenset[str]], tuple[str, ...]] = {}
+        self._families: Families = {} if families is None else families
+
+    def over(self, network: Network) -> "Runs":
+        """Return the shortest wires of the same circuits from the same roots over the frame with other legs closed."""
+        return Runs(network, self._roots, self._families)
 
     def learn(self, circuits: Sequence[OutputCircuit]) -> None:
         """Note which points are joined by circuits of one share group, so that one table serves them all."""
@@ -258,6 +268,8 @@ def multiplexer_columns(site: Site, pairs: Candidates, runs: InputRuns) -> Itera
     points: dict[str, None] = {}
     for box in site.job.bike.multiplexers:
         for at in box.at if through.get(box.name) else ():
+            if not site.job.reaches_earth(at):
+                continue
             points[at] = None
             yield from _switches(site, MultiplexerStand(box, at), through[box.name], runs)
             yield from _on_inputs(site, MultiplexerStand(box, at), pairs, runs)
@@ -284,7 +296,9 @@ def _on_inputs(site: Site, stand: MultiplexerStand, pairs: Candidates, runs: Inp
     for box, kind in pairs.multiplexers:
         if box.name == stand.multiplexer.name:
             yield from staying_multiplexer(site, stand, kind)
-            run = runs.to_face(stand.at, site.face(kind.like.face)) or NOWHERE
+            run = runs.to_face(stand.at, site.face(kind.like.face))
+            if run is None:
+                continue
             wired = WiredMultiplexer(site, stand, run, kind.ports[0])
             price = cost_of(wired)
             yield MultiplexerColumn(wired, kind, price, price.total)

@@ -108,13 +108,23 @@ def _outputs(site: Site, pairs: Candidates) -> Iterator[OutputColumn]:
 class Glances:
     """What plans cost at least at each site, before a wire is judged there (FORMULATION.md, X6)."""
 
-    def __init__(self, choice: Tableau, runs: Runs) -> None:
-        """Take the outline of a bike's choices, and the shortest wires from every site."""
+    def __init__(self, choice: Tableau, runs: Runs, relaxation: Relaxation | None = None) -> None:
+        """Take the outline of a bike's choices, the shortest wires, and its relaxation where that is known."""
+        self._choice = choice
         self._columns = choice.columns
         self._runs = runs
         self._outline = programme_of(choice)
-        self._relaxation = Relaxation(self._outline)
+        self._relaxation = relaxation or Relaxation(self._outline)
         self._lost = [_spare_port_loss(column) for column in choice.columns]
+
+    def over(self, runs: Runs) -> "Glances":
+        """Return the same over a frame of which other legs are closed, by its shortest wires; the rows are shared."""
+        return Glances(self._choice, runs, self._relaxation)
+
+    def legs_at(self, site: Site) -> frozenset[int]:
+        """Return the legs that any column's shortest wire from a site follows."""
+        runs = (self._run(site, column) for column in self._columns)
+        return frozenset(number for run in runs if run is not None for number in run.legs)
 
     def least_at(self, site: Site, without: str | None = None) -> int:
         """Return a cost that no plan at a site is below, where one multiplexer may be ``without`` use."""
@@ -127,19 +137,23 @@ class Glances:
 
     def _length(self, site: Site, column: Column) -> int | None:
         """Return the length of a column's shortest wires from a site; None where no way leads there."""
+        run = self._run(site, column)
+        times = WIRES_TO_UNIT if isinstance(column, MultiplexerColumn) else 1
+        return None if run is None else times * run.length
+
+    def _run(self, site: Site, column: Column) -> Run | None:
+        """Return the shortest way of a column's wires from a site; None where none leads there."""
         match column:
             case OutputColumn(later=None):
-                run = self._runs.of_output(column.wired.circuit, site.face(column.kind.like.face))
+                return self._runs.of_output(column.wired.circuit, site.face(column.kind.like.face))
             case InputColumn():
-                run = self._runs.of_input(column.wired.circuit, site.face(column.kind.like.face))
+                return self._runs.of_input(column.wired.circuit, site.face(column.kind.like.face))
             case MultiplexerColumn():
-                run = self._runs.to_face(column.wired.stand.at, site.face(column.kind.like.face)) or NOWHERE
-                return WIRES_TO_UNIT * run.length
+                return self._runs.to_face(column.wired.stand.at, site.face(column.kind.like.face))
             case SwitchColumn():
-                run = self._runs.of_input(InputCircuit((column.wired.switch,)), column.wired.stand.at)
+                return self._runs.of_input(InputCircuit((column.wired.switch,)), column.wired.stand.at)
             case _:
-                return 0
-        return None if run is None else run.length
+                return NOWHERE
 
 
 def _spare_port_loss(column: Column) -> int:

@@ -193,17 +193,21 @@ class Contender:
         return model
 
 
+NOBODY = -1
+"""The number of no place: before all of them."""
+
+
 class _Race:
     """The best so far, shared by the threads."""
 
-    def __init__(self, contenders: Sequence[Entrant], running: Running) -> None:
+    def __init__(self, contenders: Sequence[Entrant], running: Running, most: int | None) -> None:
         self.contenders = contenders
         self._running = running
         self._lock = RLock()
         self._bounds: dict[int, int] = {}
         """The greatest bound that was proved for each place on the way."""
-        self.best: tuple[int, int] | None = None
-        """Value, and number of the place."""
+        self.best: tuple[int, int] | None = None if most is None else (most + 1, NOBODY)
+        """Value, and number of the place; what a plan must beat is nobody's."""
         self.chosen: tuple[int, ...] = ()
         """How often the best plan uses each column of its place."""
         self.ends: dict[int, Outcome] = {}
@@ -301,26 +305,32 @@ def best_place(tableaux: Sequence[Tableau], check: Check, clock: Clock) -> Answe
     return best_of([Contender(tableau, check, clock) for tableau in tableaux], clock)
 
 
-def best_of(contenders: Sequence[Entrant], clock: Clock) -> Answer:
+def best_of(contenders: Sequence[Entrant], clock: Clock, most: int | None = None) -> Answer:
     """Return the same from contenders that were never solved.
 
+    Where it must cost ``most`` or less, NoPlan tells that none does, proved, and of plans as good any is told.
     Raises Disagreement where what one solve says is not what another, or a sum of the rows, does.
     """
     running = Running(clock)
-    race = _Race(contenders, running)
+    race = _Race(contenders, running, most)
     costs = [contender.lower_bound for contender in contenders]
     order = sorted(range(len(contenders)), key=lambda number: (costs[number], number))
     left = tuple(dropwhile(race.is_settled, order))
     running.all_at_once([partial(race.solve, number) for number in left])
-    if race.best is None:
-        return _none_found(race, running)
+    if race.best is None or race.best[1] == NOBODY:
+        return _none_found(race, running, most)
     value, number = race.best
     if race.is_open():
         bound = _bound(value, contenders)
         return Found(contenders[number].choice, race.chosen, value, bound, proven=False)
+    found = FirstPlan(contenders[number].choice, race.chosen)
+    if most is not None:
+        proved = _best_again(race, value, number, running)
+        bound = value if proved else _bound(value, contenders)
+        return Found(found.choice, found.chosen, value, bound, proven=proved, once=not proved)
     first, proved = _proved_again(race, value, number, running)
     if first is Status.UNKNOWN and clock.left() is not None:
-        first = FirstPlan(contenders[number].choice, race.chosen)  # at the limit ties are not broken
+        first = found  # at the limit ties are not broken
     if not isinstance(first, FirstPlan):
         raise Disagreement(f"the best plan at {contenders[number].label} is not found again")
     bound = value if proved else _bound(value, contenders)
@@ -345,12 +355,20 @@ def _proved_again(race: _Race, value: int, winner: int, running: Running) -> tup
             ties.append(Status.UNKNOWN)
         return True
 
-    proofs = [
+    proved = all(running.all_at_once([break_ties, *_proofs(race, value, winner, running)]))
+    return ties[0], proved
+
+
+def _best_again(race: _Race, value: int, winner: int, running: Running) -> bool:
+    """Prove anew that there is no better plan; False where the limit came first."""
+    return all(running.all_at_once(_proofs(race, value, winner, running)))
+
+
+def _proofs(race: _Race, value: int, winner: int, running: Running) -> list[Callable[[], bool]]:
+    return [
         partial(_prove_again, contender, race.better(number, (value, winner)), running)
         for number, contender in enumerate(race.contenders)
     ]
-    proved = all(running.all_at_once([break_ties, *proofs]))
-    return ties[0], proved
 
 
 def _prove_again(contender: Entrant, most: int | None, running: Running) -> bool:
@@ -365,9 +383,9 @@ def _prove_again(contender: Entrant, most: int | None, running: Running) -> bool
     return status is Status.IMPOSSIBLE
 
 
-def _none_found(race: _Race, running: Running) -> NoPlan | LimitReached:
-    """Tell 'nothing fits' only once it is proved again."""
-    again = [partial(_prove_again, contender, None, running) for contender in race.contenders]
+def _none_found(race: _Race, running: Running, most: int | None) -> NoPlan | LimitReached:
+    """Tell 'nothing fits', or nothing for so little, only once it is proved again."""
+    again = [partial(_prove_again, contender, most, running) for contender in race.contenders]
     if not race.is_open() and all(running.all_at_once(again)):
         return NoPlan()
     bound = min(contender.lower_bound for contender in race.contenders)

@@ -86,12 +86,15 @@ class Prospect:
         return self._set_up.first_of(value, run)
 
 
-def best_prospect(prospects: Sequence[Prospect], clock: Clock, *, is_small: bool) -> Answer:
-    """Return the proven best plan over all places, each looked at before any is set up, or what a limit left of it."""
+def best_prospect(prospects: Sequence[Prospect], clock: Clock, *, is_small: bool, most: int | None = None) -> Answer:
+    """Return the proven best plan over all places, each looked at before any is set up, or what a limit left of it.
+
+    NoPlan also where it is proved that none costs ``most`` or less.
+    """
     try:
         with clock.held(unless=is_small):
             for each in prospects:
                 each.lower_bound  # noqa: B018 - worked out while it can be broken off
     except TimeIsUp:
         return LimitReached(0)
-    return best_of(prospects, clock)
+    return best_of(prospects, clock, most)

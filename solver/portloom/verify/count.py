@@ -132,3 +132,25 @@ SPARES: dict[str, TermCount] = {
     "spare abilities": _spare_abilities,
     "later loads": _later_loads,
 }
+
+
+def legs_in_use(laid: Laid) -> Micrometres:
+    """Return what the legs that hold a wire are worth."""
+    return Micrometres(sum(count(laid) for count in LEGS.values()))
+
+
+def used_legs(laid: Laid) -> list[int]:
+    """Return the numbers of the legs in which anything lies but what is alongside, looked at leg by leg."""
+    ours = [wire.run.legs for wire in laid.site.fixed_wires if wire.kind != "alongside"]
+    ours += [wired.tree.wires.legs for wired in laid.outputs]
+    ours += [wired.run.legs for wired in laid.inputs]
+    ours += [wired.run.legs for wired in laid.switches]
+    ours += [box.run.legs for box in laid.multiplexers]
+    return [number for number in range(len(laid.site.job.network.legs)) if any(number in legs for legs in ours)]
+
+
+def _legs_in_use(laid: Laid) -> int:
+    return 1000 * laid.site.job.bike.weights.leg * len(used_legs(laid))
+
+
+LEGS: dict[str, TermCount] = {"legs in use": _legs_in_use}

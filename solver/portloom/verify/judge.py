@@ -30,8 +30,9 @@ from portloom.rules.faults import not_wired, wrong_port, wrong_wire
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import together, wants
 from portloom.verify.as_built import change_clashes
-from portloom.verify.count import spare_port_loss, wire_run
+from portloom.verify.count import legs_in_use, spare_port_loss, wire_run
 from portloom.verify.drops import drop_clashes
+from portloom.verify.legs import leg_clashes
 from portloom.verify.relaid import CannotBeLaid, lay
 
 
@@ -44,12 +45,25 @@ class PlanVerdict:
 
 
 def check(jobs: Sequence[Job], rules: tuple[Rule, ...], plan: Assignment) -> PlanVerdict:
-    """Judge a plan, and give it as it lies with the size of every wire; each job is the bike on one of its units."""
+    """Judge a plan, and give it as it lies with the size of every wire; each job is the bike on one of its units.
+
+    Where the plan chose its legs, all others are closed to its wires.
+    """
     try:
-        sized = size_wires(lay(jobs, plan))
+        sized = size_wires(lay(_open_to(jobs, plan), plan))
     except CannotBeLaid as broken:
         return PlanVerdict((broken.clash,), None)
     return PlanVerdict(tuple(_all(rules, sized, plan)), sized.laid)
+
+
+def _open_to(jobs: Sequence[Job], plan: Assignment) -> Sequence[Job]:
+    """Return the jobs with the legs open that a plan chose; raise CannotBeLaid where a return has no way then."""
+    if plan.legs is None:
+        return jobs
+    try:
+        return [job.within(plan.legs) for job in jobs]
+    except ValueError as error:
+        raise CannotBeLaid(not_wired("frame", "a return has no way to earth within the legs in use")) from error
 
 
 def judged(jobs: Sequence[Job], rules: tuple[Rule, ...], plan: Assignment) -> tuple[Clash, ...]:
@@ -72,6 +86,7 @@ def _all(rules: tuple[Rule, ...], sized: Sized, plan: Assignment) -> Iterator[Cl
         yield from _wired_where_wanted(rules, laid)
         yield from _groups_apart(laid)
     yield from claims(laid, plan)
+    yield from leg_clashes(laid, plan)
     yield from drop_clashes(laid)
     yield from change_clashes(laid, plan)
 
@@ -180,11 +195,12 @@ def claims(laid: Laid, plan: Assignment) -> Iterator[Clash]:
     for key, said in plan.fixed_sizes:
         if sizes.get(key) != said:
             yield wrong_wire(key[1], f"{key[0]} {key[1]}: its size is not what was worked out again")
-    run, loss = wire_run(laid), spare_port_loss(laid)
+    run, loss, legs = wire_run(laid), spare_port_loss(laid), legs_in_use(laid)
     for what, claimed, counted in (
-        ("", plan.cost, run + loss),
+        ("", plan.cost, run + loss + legs),
         ("wire run: ", plan.costs.wire_run, run),
         ("spare-port loss: ", plan.costs.spare_port_loss, loss),
+        ("legs in use: ", plan.costs.legs_in_use, legs),
     ):
         if claimed != counted:
             yield Clash("goal", "cost", f"{what}the plan says {claimed} um, worked out again it is {counted} um")

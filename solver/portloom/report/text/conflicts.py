@@ -19,13 +19,21 @@ def write_verdict(bike: str, unit: str, page: Page) -> None:
     page.line(f"{bike} on the {unit}: NOTHING FITS, proved.", "bold red")
 
 
-def write_conflicts(bike: str, unit: str, conflicts: Sequence[Conflict], page: Page) -> None:
+def write_not_covered(said: str, page: Page) -> None:
+    """Write what an explanation does not cover, if there is anything."""
+    if said:
+        page.heading("Not covered")
+        page.items([said])
+
+
+def write_conflicts(bike: str, unit: str, conflicts: Sequence[Conflict], page: Page, not_covered: str = "") -> None:
     """Write the verdict, then each conflict: its sentence, a line a fact and where it is written."""
     write_verdict(bike, unit, page)
     for conflict in conflicts:
         write_conflict(conflict, page)
     page.line("")
     page.line("More conflicts, and what would make it fit: portloom why. What a rule protects: portloom rules NAME")
+    write_not_covered(not_covered, page)
     write_cautions(CAUTIONS, page)
 
 

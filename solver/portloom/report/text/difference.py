@@ -24,7 +24,7 @@ FIGURES = {
 }  # fmt: skip
 """What stands over the figures of a part; over any other its own words."""
 WAS: tuple[TableColumn, ...] = (("was", "left"), ("is now", "left"))
-STEP = ("wire_run_mm", "spare_port_loss_mm", "cost_mm", "copper_g")
+STEP = ("wire_run_mm", "spare_port_loss_mm", "legs_in_use_mm", "cost_mm", "copper_g")
 """Figures of which it is told by how much they change."""
 
 

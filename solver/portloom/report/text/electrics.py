@@ -150,7 +150,8 @@ def _write(line: MultiplexerLine, page: Page) -> None:
 def _write_savings(saves: Savings, page: Page) -> None:
     place = f", unit at {saves.place}," if saves.place else ""
     proved = "" if saves.proven else " (not proved: the time limit was reached first)"
-    saved = f"{_length(saves.wire_run)}, {_inputs(saves.inputs)}"
+    legs = f", legs in use worth {_sign(saves.legs_in_use)}" if saves.legs_in_use else ""
+    saved = f"{_length(saves.wire_run)}, {_inputs(saves.inputs)}{legs}"
     page.line(f"  Compared with the best plan without it{place}{proved}: {saved}.")
     if saves.legs:
         page.table(LOOMS, [_loom(leg) for leg in saves.legs])
@@ -158,6 +159,10 @@ def _write_savings(saves: Savings, page: Page) -> None:
 
 def _length(saved: Micrometres) -> str:
     return f"{metres(saved)} of wire saved" if saved >= 0 else f"{metres(Micrometres(-saved))} more wire"
+
+
+def _sign(saved: Micrometres) -> str:
+    return f"{metres(Micrometres(abs(saved)))} {'less' if saved >= 0 else 'more'}"
 
 
 def _inputs(saved: int) -> str:

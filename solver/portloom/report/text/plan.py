@@ -28,6 +28,7 @@ from portloom.report.text.electrics import (
     write_voltages,
 )
 from portloom.report.text.layout import Page, TableColumn, amperes, metres, tenths, write_cautions, write_first
+from portloom.report.text.legs import write_leg_trade_offs, write_legs
 from portloom.report.text.places import Places
 from portloom.report.text.shown import write_shown
 
@@ -75,6 +76,8 @@ def write_figures(plan: Plan, page: Page, offs: TradeOffs | None = None) -> None
     if alone:
         _cases(CASES, plan.only.cases, page)
     _looms(plan.legs, page)
+    if plan.chosen_legs is not None:
+        write_legs(plan.chosen_legs, page)
     if alone:
         write_protection(PROTECTION, plan.protection, page)
         write_voltages(plan.only, page)
@@ -337,7 +340,8 @@ def _cost(plan: Plan, page: Page) -> None:
     """Write what a plan takes: wire, spare ports, copper."""
     page.heading("What it takes")
     page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
-    page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire; total {metres(plan.cost)}.")
+    legs = f"; legs in use worth {metres(plan.legs_in_use)}" if plan.legs_in_use else ""
+    page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire{legs}; total {metres(plan.cost)}.")
     page.line(f"  Copper {grams(Decimal(plan.copper_mg) / 1000)} in all that is cut, as the cut list has it.")
 
 
@@ -371,7 +375,8 @@ TRADE_OFFS: tuple[TableColumn, ...] = (
 
 def _trade_offs(offs: TradeOffs, page: Page) -> None:
     """Write the extreme points between wire and spare ports."""
-    page.heading("Trade-offs: less wire against more spare ports, each proven")
+    open_legs = "" if offs.legs is None else ", every leg open"
+    page.heading(f"Trade-offs: less wire against more spare ports, each proven{open_legs}")
     page.table(
         TRADE_OFFS,
         [
@@ -388,3 +393,5 @@ def _trade_offs(offs: TradeOffs, page: Page) -> None:
         page.line(f"  {offs.not_shown} more are between these.")
     if not offs.complete:
         page.line("  The time limit was reached: there may be more.")
+    if offs.legs is not None:
+        write_leg_trade_offs(offs.legs, page)

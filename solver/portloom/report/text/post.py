@@ -27,6 +27,8 @@ def best_lines(best: Distance | NoAnswer | None) -> Iterator[str]:
     more = best.posted - best.costs
     yield f"wire: the posted plan uses {_more(more.wire_run)} at place {best.posted_at}"
     yield (f"spare ports: what it leaves free for later is worth {_more(-more.spare_port_loss)} (as a length of wire)")
+    if more.legs_in_use:
+        yield f"legs in use: what the posted plan's are worth is {_more(more.legs_in_use)} (as a length of wire)"
 
 
 def _more(length: int) -> str:

@@ -12,7 +12,14 @@ from portloom.explaining.telling.told import Why
 from portloom.explaining.why_not import Elsewhere, ExtraCost, LoadMove, WhyNot
 from portloom.job.goal import Cost
 from portloom.margins.misses import NearMisses
-from portloom.report.text.conflicts import where, write_conflict, write_fixes, write_proof, write_verdict
+from portloom.report.text.conflicts import (
+    where,
+    write_conflict,
+    write_fixes,
+    write_not_covered,
+    write_proof,
+    write_verdict,
+)
 from portloom.report.text.layout import Page, metres, write_cautions, write_first
 from portloom.report.text.places import Places
 from portloom.rules.fact_kinds import is_thing
@@ -62,6 +69,7 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
     _write_elsewhere(explained, page)
     if explained.decisions is not None:
         _write_decisions(explained.decisions, page)
+    write_not_covered(explained.not_covered, page)
     write_cautions(CAUTIONS, page)
 
 
@@ -146,8 +154,10 @@ def _more(length: Micrometres) -> str:
 
 
 def _in_parts(price: Cost, said: Callable[[Micrometres], str]) -> list[str]:
-    """Return wire and spare ports, as far as there are any."""
-    parts = ((price.wire_run, "of wire"), (price.spare_port_loss, "in spare ports"))
+    """Return wire, spare ports and legs in use, as far as there are any."""
+    parts = (
+        (price.wire_run, "of wire"), (price.spare_port_loss, "in spare ports"), (price.legs_in_use, "in legs in use"),
+    )  # fmt: skip
     return [f"{said(length)} {what}" for length, what in parts if length]
 
 
