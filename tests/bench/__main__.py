@@ -15,6 +15,7 @@ from pathlib import Path
 from . import (
     compare,
     cores,
+    decided,
     fixes,
     formulations,
     growth,
@@ -35,6 +36,7 @@ PARTS: Mapping[str, Part] = {
     "compare": compare.measured,
     "sheets": sheets.measured,
     "warm": warm.measured,
+    "decided": decided.measured,
     "trees": trees.measured,
     "cores": cores.measured,
     "limit": limit.measured,

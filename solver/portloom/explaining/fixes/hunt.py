@@ -130,7 +130,9 @@ class _Hunt:
         if self._lessons.is_counted_out(questions, chosen):
             return
         known = self._trials.conflict_in(questions) or self._trials.conflict_like_known(questions)
-        fix = self._trials.solved(chosen, least=True) if known is None else None
+        # Most of what is impossible shows without wires, long before a search for the best plan would end.
+        possible = known is None and questions.hangs_on_wires(questions.instance.keys)
+        fix = self._trials.solved(chosen, least=True) if possible else None
         if fix is None:
             self._lessons.learn_from(questions, known, chosen)
         else:
