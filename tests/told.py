@@ -136,6 +136,7 @@ def said(conflict: Conflict) -> list[ToldFact]:
         for fact in conflict.facts
         if fact.key[0] in ("current", "inrush", "mode", "kind", "signal", "load lowest")
     }
+    figured |= {name for fact in conflict.facts if fact.key[0] == "alike" for name in fact.key[1:]}
     return [fact for fact in conflict.facts if fact.key[0] not in ("load", "switch") or fact.key[1] not in figured]
 
 

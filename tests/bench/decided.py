@@ -19,6 +19,7 @@ from portloom.documents.json import plan_json
 from portloom.inputs.built_plan import built_from_text
 from portloom.inputs.files import bike_from_text, find_unit, read_unit
 from portloom.job.laid import Laid
+from portloom.planning.plan import Planned
 
 from .processes import processor
 from .rows import PROCESSOR, Extent, Row, alone
@@ -57,6 +58,7 @@ def priced(written: dict[str, Any], _: Laid) -> None:
 CHANGED: Mapping[str, Callable[[dict[str, Any], Laid], None]] = {
     "its outputs pinned": pinned,
     "left and right alike": alike,
+    "legs priced": priced,
 }
 
 
@@ -66,6 +68,7 @@ def answers(file: Path, unit_name: str) -> Iterator[tuple[str, Callable[[], obje
     bike = bike_from_text(text, file.name)
     once = partial(portloom.plan, bike, unit)
     planned = once()
+    assert isinstance(planned, Planned), f"{file.name} does not fit the {unit_name}"
     for name, change in CHANGED.items():
         written = yaml.safe_load(text)
         change(written, planned.laid)

@@ -87,6 +87,9 @@ def _count(instance: Instance, keys: Sequence[FactKey], thing: FactKind, closed:
     what = _crowd(here, max(len(here), len(crowd)), thing.name)
     below = f". The {number_word(len(here))} below are already one too many" if len(crowd) > len(here) else ""
     has = f"the {instance.job.unit.unit} has {number_word(len(names))}, {which}"
+    if len(here) <= len(names):
+        # There is a port for each: what they are held to is in the way.
+        return CrowdCount(f"the {instance.job.unit.unit} has no {ports} for them but {which}", alone=False)
     if need is not None:
         return CrowdCount(f"{what} need {need.said}; {has}{below}", rule)
     if not others:

@@ -11,7 +11,7 @@ from portloom.explaining.telling.claim import claim
 from portloom.explaining.telling.conflict import Conflict, Lift, ToldFact
 from portloom.report.text.layout import Page, metres, write_cautions
 from portloom.report.text.places import Places
-from portloom.rules.fact_kinds import is_thing, kind_of
+from portloom.rules.fact_kinds import ALIKE, is_thing, kind_of
 
 
 def write_verdict(bike: str, unit: str, page: Page) -> None:
@@ -85,6 +85,7 @@ def _lifted(lifts: Sequence[Lift]) -> str:
 def _needed(facts: Sequence[ToldFact]) -> list[ToldFact]:
     """Leave away that a thing is on the bike where a figure of it is told."""
     figured = {fact.key[1] for fact in facts if kind_of(fact.key).role == "figure"}
+    figured |= {name for fact in facts if kind_of(fact.key) is ALIKE for name in fact.key[1:]}
     return [fact for fact in facts if not is_thing(fact.key) or fact.key[1] not in figured]
 
 
