@@ -162,7 +162,7 @@ def test_objects_are_sent_to_a_process_that_never_made_one() -> None:
         capture_output=True,
         check=True,
     )
-    assert said.stdout == b"Cost(wire_run=1, spare_port_loss=2) True\n"
+    assert said.stdout == b"Cost(wire_run=1, spare_port_loss=2, legs_in_use=0) True\n"
 
 
 def test_an_object_that_holds_itself_is_told() -> None:
