@@ -27,7 +27,7 @@ def _twins(made: Draft) -> None:
 
 
 def _sorts(made: Draft) -> None:
-    """Give outputs the limit, peak and trips of the largest, some with one trip less."""
+    """Outputs get the limit, peak and trips of the largest, some with one trip less."""
     outputs = made.unit["outputs"]
     if made.chance(0.6) and len(outputs) < 8:
         outputs.append({**made.rng.choice(outputs), "name": "one more"})

@@ -2,56 +2,41 @@
 
 from collections.abc import Iterable
 
-from portloom.base.built import BuiltEnd, BuiltPiece
+from portloom.base.built import BuiltEnd, BuiltPiece, BuiltWay
 from portloom.documents.amounts import Json, thousandth
 from portloom.documents.change_order import ChangeOrder, Figures
-from portloom.documents.wiring.wire import Wire, WireEnd
+from portloom.documents.wiring.wire import ConnectorWay, Wire, WireEnd
 
 
 def wires_json(wires: Iterable[Wire]) -> list[Json]:
     """Return each piece with its number, its label, its ends, its legs from start to end, and what was cut for it."""
-    return [
-        {
-            "number": wire.number,
-            "wire": wire.key,
-            "circuit": wire.circuit,
-            "kind": wire.kind,
-            "port": wire.port or None,
-            "from": _end(wire.start),
-            "to": _end(wire.end),
-            "size": None if wire.size is None else wire.size.label,
-            "legs": list(wire.legs),
-            "cut_mm": [thousandth(cut) for cut in wire.cuts],
-            "connectors": [{"at": way.at, "way": way.way} for way in wire.connectors],
-            **({} if wire.used else {"used": False}),
-            **({} if wire.colour is None else {"colour": wire.colour.letters}),
-        }
-        for wire in wires
-    ]
+    return [_piece(wire, wire.connectors, {} if wire.used else {"used": False}) for wire in wires]
 
 
 def dead_json(wires: Iterable[BuiltPiece]) -> list[Json]:
     """Return the wires of no circuit that lie in a loom, the same way."""
-    return [
-        {
-            "number": wire.number,
-            "wire": wire.key,
-            "circuit": wire.circuit,
-            "kind": wire.kind,
-            "port": wire.port or None,
-            "from": _built_end(wire.start),
-            "to": _built_end(wire.end),
-            "size": None if wire.size is None else wire.size.label,
-            "legs": list(wire.legs),
-            "cut_mm": [thousandth(cut) for cut in wire.cuts],
-            "connectors": [{"at": way.at, "way": way.way} for way in wire.ways],
-            **({} if wire.colour is None else {"colour": wire.colour.letters}),
-        }
-        for wire in wires
-    ]
+    return [_piece(wire, wire.ways, {}) for wire in wires]
 
 
-def _built_end(end: BuiltEnd) -> Json:
+def _piece(wire: Wire | BuiltPiece, ways: Iterable[ConnectorWay | BuiltWay], more: Json) -> Json:
+    return {
+        "number": wire.number,
+        "wire": wire.key,
+        "circuit": wire.circuit,
+        "kind": wire.kind,
+        "port": wire.port or None,
+        "from": _end(wire.start),
+        "to": _end(wire.end),
+        "size": None if wire.size is None else wire.size.label,
+        "legs": list(wire.legs),
+        "cut_mm": [thousandth(cut) for cut in wire.cuts],
+        "connectors": [{"at": way.at, "way": way.way} for way in ways],
+        **more,
+        **({} if wire.colour is None else {"colour": wire.colour.letters}),
+    }
+
+
+def _end(end: WireEnd | BuiltEnd) -> Json:
     terminal = {"terminal": end.terminal} if end.terminal else {}
     return {"kind": end.kind, "name": end.name, "at": end.point, **terminal}
 
@@ -118,8 +103,3 @@ def change_json(order: ChangeOrder) -> Json:
 
 def _figures(figures: Figures) -> Json:
     return {"worst_a": thousandth(figures.worst), "room_for": list(figures.room_for)}
-
-
-def _end(end: WireEnd) -> Json:
-    terminal = {"terminal": end.terminal} if end.terminal else {}
-    return {"kind": end.kind, "name": end.name, "at": end.point, **terminal}

@@ -196,7 +196,7 @@ def _unit_order(both: tuple[UnitPart | None, UnitPart | None]) -> list[tuple[str
 def _labelled(
     found: Iterable[tuple[UnitPart | None, UnitPart | None]],
 ) -> Iterator[tuple[UnitPart | None, UnitPart | None]]:
-    """Give the units of two plans names: their own, with a number where a plan has one twice."""
+    """Return the units of two plans by names: their own, with a number where a plan has one twice."""
     seen: Counter[str] = Counter()
     found = list(found)
     for old, new in found:

@@ -31,10 +31,9 @@ def blamed(questions: Questions, kept: Sequence[FactKey]) -> Keys | None:
     With each load and switch that is blamed at some place its figures; of limits those that are blamed, where these
     are too few also what no sum can show, and then all of them. Raises OutOfTime at the limit.
     """
-    every = frozenset(key for key in kept if not (of_a_load(key) or of_a_switch(key)))
+    every, unseen = _limits(kept)
     things: set[str] = set()
     limits: frozenset[FactKey] = frozenset()
-    unseen = frozenset(key for key in every if kind_of(key).harmless)
     while True:
         hint = tuple(_with(things, every, kept))
         verdict = questions.verdict(hint)
@@ -62,6 +61,12 @@ def _least_blame(questions: Questions, kept: Sequence[FactKey], place: str) -> f
             break
         blame = min(blame, questions.blamed(kept, other) or blame, key=len)
     return blame
+
+
+def _limits(kept: Iterable[FactKey]) -> tuple[frozenset[FactKey], frozenset[FactKey]]:
+    """Return the facts that are of no load or switch; and of these what counts as harmless where it is dropped."""
+    every = frozenset(key for key in kept if not (of_a_load(key) or of_a_switch(key)))
+    return every, frozenset(key for key in every if kind_of(key).harmless)
 
 
 def _with(things: Collection[str], limits: frozenset[FactKey], kept: Iterable[FactKey]) -> Iterator[FactKey]:
@@ -116,9 +121,7 @@ def conflict_about(questions: Questions, things: Collection[str]) -> Keys | None
     It is proved, but neither certified nor surely minimal. Raises OutOfTime at the limit.
     """
     kept = questions.instance.keys
-    limits = frozenset(key for key in kept if not (of_a_load(key) or of_a_switch(key)))
-    unseen = frozenset(key for key in limits if kind_of(key).harmless)
-    every, few = (tuple(_with(things, some, kept)) for some in (limits, unseen))
+    every, few = (tuple(_with(things, some, kept)) for some in _limits(kept))
     if questions.has_plan(every):
         return None
     return shrunk(questions, every if questions.has_plan(few) else few)
