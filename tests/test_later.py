@@ -25,3 +25,11 @@ def test_what_is_on_the_bike_does_not_come_later(load: str, usual: str) -> None:
     plan = planned(UNSAID.replace("loads: [", f"loads: [{{{load}, at: neck}}, "), OUTPUTS)
     assert usual not in {line.load for line in plan.room_for}
     assert len(plan.outputs) == 2
+
+
+@pytest.mark.parametrize("name", ["spot lamp", "socket"])
+def test_what_a_load_is_called_says_nothing_of_what_comes_later(name: str) -> None:
+    """A name is its owner's: what a load is, its part says."""
+    lamp = f"loads: [{{name: {name}, at: neck, power: 35 W, kind: filament, own_switch: neck}}, "
+    plan = planned(UNSAID.replace("loads: [", lamp), OUTPUTS)
+    assert {"auxiliary lamps", "charging socket"} <= {line.load for line in plan.room_for}

@@ -326,7 +326,15 @@ def test_verbs_agree() -> None:
 
     By the looks of a name, as its owner writes it; a list, and a range of ports, is of several.
     """
-    more = ("heated grips", "auxiliary lamps", "out 1 and out 2", "out 9 to out 11", "a, b", "radio and plotter")
+    more = (
+        "heated grips",
+        "auxiliary lamps",
+        "out 1 and out 2",
+        "out 9 to out 11",
+        "A1 to A5",
+        "a, b",
+        "radio and plotter",
+    )
     single = ("horn", "dash", "compass", "out 1", "in 14", "chassis", "way to go", "bus")
     assert [name for name in (*more, *single) if several(name)] == list(more)
     wrong = {False: r"(draw|need|have|give|work|are|take|pass|do|lack)\b", True: r"(\w+[^s]s|is|has|does)\b"}

@@ -31,8 +31,8 @@ def filled(data: Item) -> Item:
     """Take a bike as written, every scalar a text; give it with what its parts bring."""
     loads = [_named(item) for item in data["loads"] if item.get("part") not in FALLS_AWAY]
     switches = [_switch(item, loads) for item in _read_apart(data.get("inputs", []))]
-    there = {item["name"] for item in loads} | {item["part"] for item in loads}
-    usual = [item for part, item in USUAL_LATER if not there & {part, item["name"]}]
+    parts, names = {item["part"] for item in loads}, {item["name"] for item in loads}
+    usual = [item for part, item in USUAL_LATER if part not in parts and item["name"] not in names]
     later = [filled_load(_named(item), data, [], []) for item in data.get("later", usual)]
     whole = [filled_load(item, data, loads, switches) for item in loads]
     return {**data, "loads": whole, "inputs": switches, "later": later}

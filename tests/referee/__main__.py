@@ -10,24 +10,18 @@ from pathlib import Path
 
 from . import conflicts, fixes
 from .command import command
-from .record import REFUTED, judged, kept, line_of, summed
+from .record import ended, judged_into
 
 
 def main() -> int:
     """Judge, print the figures, and tell whether something is refuted."""
     asked = _asked()
-    every = kept(asked.keep)
-    with command() as call, asked.keep.open("a", encoding="utf-8") as file:
+    with command() as call:
         if asked.what == "conflicts":
             trials = conflicts.trials(call, asked.seed, first=asked.first)
         else:
             trials = fixes.trials(call, asked.seed)
-        for one in judged(trials, every, asked.count, asked.minutes):
-            every.append(one)
-            file.write(line_of(one))
-            file.flush()
-    print("\n".join(summed(every)))
-    return int(any(finding.outcome == REFUTED for one in every for finding in one.findings))
+        return ended(judged_into(asked.keep, trials, asked.count, asked.minutes))
 
 
 def _asked() -> Namespace:

@@ -3,8 +3,9 @@
 import json
 import subprocess
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass
+from math import inf
 from pathlib import Path
 from time import monotonic
 
@@ -58,7 +59,7 @@ def _finding(found: dict[str, str | list[str]]) -> Finding:
     return Finding(str(found["outcome"]), tuple(found["said"]), str(found["note"]))
 
 
-def judged(trials: Iterable[Trial], before: Iterable[Judged], count: int, minutes: float) -> Iterator[Judged]:
+def judged(trials: Iterable[Trial], before: Iterable[Judged], count: float, minutes: float) -> Iterator[Judged]:
     """Judge trials that were not judged before, until so many findings are there or so much time is over."""
     done = {one.trial: len(one.findings) for one in before}
     end, here, found = monotonic() + 60 * minutes, commit(), 0
@@ -70,6 +71,24 @@ def judged(trials: Iterable[Trial], before: Iterable[Judged], count: int, minute
             done[trial.name] = len(one.findings)
             yield one
         found += done[trial.name]
+
+
+def judged_into(file: Path, trials: Iterable[Trial], count: float = inf, minutes: float = inf) -> Sequence[Judged]:
+    """Judge trials as judged does, each written to a file at once; return what the file has then."""
+    every = kept(file)
+    with file.open("a", encoding="utf-8") as written:
+        for one in judged(trials, every, count, minutes):
+            every.append(one)
+            written.write(line_of(one))
+            written.flush()
+    return every
+
+
+def ended(every: Iterable[Judged]) -> int:
+    """Print the figures of all that was judged; return an exit code, 1 where something is refuted."""
+    every = list(every)
+    print("\n".join(summed(every)))
+    return int(any(finding.outcome == REFUTED for one in every for finding in one.findings))
 
 
 def line_of(one: Judged) -> str:

@@ -142,7 +142,7 @@ def several(name: str) -> bool:
 
     A name is any word that its owner likes, so this goes by its looks: only the verb after it hangs on that.
     """
-    if re.search(r", | and |\d to \w+ \d", name):
+    if re.search(r", | and |\d\w* to .*\d", name):
         return True
     return name.endswith("s") and not name.endswith(NOT_MORE)
 

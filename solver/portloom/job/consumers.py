@@ -194,11 +194,14 @@ def relay_coil(load: Load, bike: Bike, assume: Assumptions) -> Consumer:
 
 
 def later_of(bike: Bike) -> tuple[LaterLoad, ...]:
-    """Return the loads that may come one day: those of the bike's file, else the usual ones that it does not have."""
+    """Return the loads that may come one day: those of the bike's file, else the usual ones that it does not have.
+
+    A load is known by its part; a name says nothing, but no two loads may be called the same.
+    """
     if bike.later is not None:
         return bike.later
-    there = {word for load in bike.loads for word in (load.name, load.part)}
-    return tuple(later for part, later in USUAL_LATER.items() if not {part, later.name} & there)
+    parts, names = {load.part for load in bike.loads}, {load.name for load in bike.loads}
+    return tuple(later for part, later in USUAL_LATER.items() if part not in parts and later.name not in names)
 
 
 def _later(bike: Bike, assume: Assumptions) -> tuple[Later, ...]:
