@@ -16,6 +16,7 @@ from portloom.base.bike import Bike
 from portloom.base.clock import Clock
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.unit import Unit
+from portloom.comparing.buying import to_buy
 from portloom.comparing.prepared import PreparedBike
 from portloom.comparing.ranking import BY, beaten_by, ranked
 from portloom.comparing.reason import UNTOLD, short_reason
@@ -27,6 +28,7 @@ from portloom.explaining.conflicts.question import Questions
 from portloom.inputs.files import read_unit, unit_from_text
 from portloom.job.kinds import port_names
 from portloom.planning.plan import NothingFits, Planned
+from portloom.report.text.buying import what_to_buy
 from slices import each_seed
 from unasked import bike_from_text, read_bike
 
@@ -89,39 +91,154 @@ def _leaves_no_plan(bike: Bike, unit: Unit, reason: Reason) -> bool:
     return not Questions(instance, Clock(None)).has_plan(kept)
 
 
+ANOTHER = "take a unit that has it"
+SHARE = "of them shared ('share') or past the unit ('fed: relay', 'fed: fuse')"
 REASONS = (
-    ("harbour-trail", "six-way", "no output takes fuel pump (rule mode)"),
-    ("harbour-trail", "eight-way", "seven loads can only go on six outputs, out 1, out 2 and out 5 to out 8"),
-    ("market-parallel", "sixteen-way", "no input takes engine speed signal (rule signal)"),
-    ("winter-trail", "eleven-way", "13 loads need an output of their own; the eleven-way has eleven, out 1 to out 11"),
     (
-        "winter-trail",
-        "fourteen-way",
+        "harbour-trail", "six-way",
+        "no output takes fuel pump: it must be driven in mode 'engine-run', out 1 to out 6 lack that mode (rule mode)",
+        ANOTHER,
+    ),
+    (
+        "harbour-trail", "eight-way", "seven loads can only go on six outputs, out 1, out 2 and out 5 to out 8",
+        f"one {SHARE}",
+    ),
+    (
+        "market-parallel", "eight-way",
+        "no output takes fan: it is on in the run-on, out 1, out 2, out 7 and out 8 are never live with the key off; "
+        "it kicks back when switched off, out 3 to out 6 can't take that without a suppressor (rules key-off and "
+        "inductive)",
+        "fit a diode or a suppressor at fan, say 'suppressed: true'",
+    ),
+    (
+        "market-parallel", "sixteen-way",
+        "no input takes engine speed signal: it gives a signal of kind 'pulse', in 1 to in 12 and in 14 do not read "
+        "that; engine speed signal pulses at 1000 Hz, in 13 counts up to 500 Hz (rule signal)",
+        ANOTHER,
+    ),
+    ("sidecar-hauler", "fourteen-way", None, "say 'fed: fuse'"),
+    (
+        "winter-trail", "eleven-way",
+        "13 loads need an output of their own; the eleven-way has eleven, out 1 to out 11",
+        f"two {SHARE}",
+    ),
+    (
+        "winter-trail", "fourteen-way",
         "three loads, heated grips, heated seat and vest socket, need a dimming output; the fourteen-way has two, "
         "out 12 and out 13",
+        f"dim: say 'mode: steady' to do without it, or one {SHARE}",
     ),
-)
+)  # fmt: skip
 
 
-@pytest.mark.parametrize(("bike", "unit", "sentence"), REASONS)
-def test_shortest_reason(bike: str, unit: str, sentence: str) -> None:
-    """A bike that does not fit is told in one clause why; the examples are made up so that each is another kind."""
+@pytest.mark.parametrize(("bike", "unit", "sentence", "helps"), REASONS)
+def test_shortest_reason(bike: str, unit: str, sentence: str | None, helps: str) -> None:
+    """What is in the way is told with its mode and its limit, and what may help; the examples are of several kinds."""
     on = PreparedBike(read_bike(EXAMPLES / f"{bike}.yaml")).on(read_unit(PROFILES / f"{unit}.yaml"))
-    assert short_reason(on).sentence == sentence
+    reason = short_reason(on)
+    assert reason is not None
+    assert sentence in (None, reason.sentence)
+    assert reason.said == f"{reason.sentence}; may help: {helps}"
+
+
+def test_an_indicator_that_nobody_called_one() -> None:
+    """A load that flashes and has no part is no indicator to any rule: that is what helps, in the file's words."""
+    words = BARE.format("{name: front left, at: bars, power: 10 W, kind: filament, mode: flash}")
+    on = PreparedBike(bike_from_text(words, "bike")).on(PLAIN)
+    reason = short_reason(on)
+    assert reason is not None
+    assert reason.said == (
+        "no output takes front left: it must flash, out 1 does not flash (rule mode); may help: flash: say 'part: left "
+        "indicator', or which lamp it is"
+    )
+
+
+BARE = (
+    "bike: B\nsupply: {{running: 14 V, battery: {{capacity: 10 Ah, at: bars}}}}\nignition: own\n"
+    "frame: {{legs: [{{between: [bars, tail], length: 1 m}}], earth: [bars]}}\nplaces: [{{name: seat, front: bars}}]\n"
+    "loads: [{}]\n"
+)
+PLAIN = unit_from_text(
+    "unit: plain\nfeed: {limit: 20 A}\noutputs: [{name: out 1, limit: 10 A, inductive: true}]\n"
+    "inputs: [{name: in 1, accepts: [earth]}]\n",
+    "unit",
+)
 
 
 def test_where_there_are_ports_enough_a_sum_is_told() -> None:
     """The Harbour Trail draws more than 12 A by day, which is what a main fuse of 15 A carries for good (15 / 1.25)."""
     small = ELEVEN.model_copy(update={"feed": ELEVEN.feed.model_copy(update={"fuse_max": MilliAmps(15_000)})})
-    reason = short_reason(PreparedBike(HARBOUR).on(small)).sentence
-    assert reason.endswith("together, the largest main fuse that the unit takes carries 12 A continuously")
+    reason = short_reason(PreparedBike(HARBOUR).on(small))
+    assert reason is not None
+    assert reason.sentence.endswith("together, the largest main fuse that the unit takes carries 12 A continuously")
 
 
-def test_where_no_cheap_test_tells_that_is_said() -> None:
-    """A bike that lacks what a rule asks for is no crowd and no overload: the reasons are left to 'why'."""
+def test_where_no_cheap_test_tells_a_conflict_does() -> None:
+    """A bike that lacks what a rule asks for is no crowd and no overload: the search says what is in the way."""
     data = HARBOUR.model_copy(update={"inputs": tuple(s for s in HARBOUR.inputs if s.name != "rear brake switch")})
-    row = portloom.compare([data], [ELEVEN]).bikes[0].rows[0].row
-    assert row.answer == NoFit("no plan", UNTOLD)
+    assert short_reason(PreparedBike(data).on(ELEVEN)) is None
+    answer = portloom.compare([data], [ELEVEN]).bikes[0].rows[0].row.answer
+    assert isinstance(answer, NoFit)
+    assert answer.reason.said == (
+        "Brake lamp must light with both brakes, and no input tells the unit 'rear brake'; may help: a switch or "
+        "sensor that 'tells: [rear brake]'"
+    )
+
+
+# --- what to buy
+
+
+def _priced(unit: Unit, price: str | None) -> Unit:
+    return unit.model_copy(update={"price": price})
+
+
+def _first_line(bikes: list[Bike], units: list[Unit], **more: float) -> str:
+    return what_to_buy(to_buy(portloom.compare(bikes, units, **more)))  # type: ignore[arg-type]  # limits alone
+
+
+THREE = [HARBOUR, SINGLE, read_bike(EXAMPLES / "dressed-tourer.yaml")]
+MARKET = read_bike(EXAMPLES / "market-parallel.yaml")
+
+
+def test_which_to_buy() -> None:
+    """The first line names the cheapest that takes every bike, and what a cheaper one gets to."""
+    units = [FOURTEEN, ELEVEN, SIX]
+    assert _first_line([HARBOUR, SINGLE, MARKET], units) == (
+        "Cheapest that takes all three: fourteen-way, 335; the eleven-way at 240 takes two."
+    )
+    assert _first_line(THREE, units) == "Cheapest that takes all three: eleven-way, 240; the six-way at 130 takes one."
+    assert _first_line([HARBOUR], units) == "Cheapest that takes it: eleven-way, 240; the six-way at 130 does not."
+    assert _first_line([SINGLE], units) == "Cheapest that takes it: six-way, 130."
+    assert _first_line([SINGLE, HARBOUR], [SIX]) == (
+        "The six-way does not take both, proved; the six-way at 130 takes one."
+    )
+    assert _first_line([HARBOUR, MARKET], [SIX, EIGHT]) == (
+        "None of the 2 tried takes both, proved; the six-way at 130 takes none."
+    )
+
+
+def test_money_decides_and_not_wire() -> None:
+    """What is dearer in wire and cheaper in money is the cheapest; with no price for one, wire and spare ports tell."""
+    dear = [_priced(ELEVEN, "900"), _priced(FOURTEEN, "899.5")]
+    assert _first_line([SINGLE], dear) == "Cheapest that takes it: fourteen-way, 899.5."
+    assert portloom.compare([SINGLE], dear).by == "price"
+    some = [_priced(ELEVEN, None), FOURTEEN]
+    comparison = portloom.compare([SINGLE], some)
+    assert comparison.by == "cost"
+    best = comparison.bikes[0].rows[0].row
+    assert best.fit is not None
+    assert what_to_buy(to_buy(comparison)) == (
+        f"Least wire and spare ports of all that take it: {best.unit}, {best.fit.cost / 1_000_000:.3f} m (eleven-way "
+        "has no price)."
+    )
+
+
+def test_what_is_not_known_is_no_refusal() -> None:
+    """With no time, nothing is called too small, and nothing the cheapest of all."""
+    assert _first_line([HARBOUR], [ELEVEN, SIX], time_limit=0.0) == (
+        "None of the 2 tried is known to take the bike; it is not known of the eleven-way at 240: the time limit was "
+        "reached."
+    )
 
 
 # --- order, and what is beaten

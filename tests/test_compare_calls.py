@@ -67,13 +67,15 @@ def test_exit_codes(run: Here) -> None:
 
 
 def test_nothing_fits_is_said(run: Here) -> None:
-    """Where no unit fits, that is said first but for warnings, and that it is proved."""
+    """Where no unit fits, that is said first, and that it is proved; then come warnings."""
     one = ("compare", "examples/winter-trail.yaml", "--unit", "six-way")
-    for words, said in (
-        (one, "Winter Trail 650: DOES NOT FIT the six-way, proved."),
-        ((*one, "--unit", "sixteen-way"), "Winter Trail 650: NO UNIT FITS, proved for each."),
+    two = (*one, "--unit", "sixteen-way")
+    for words, first, said in (
+        (one, "The six-way does not take the bike, proved.", "Winter Trail 650: DOES NOT FIT the six-way, proved."),
+        (two, "None of the 2 tried takes the bike, proved.", "Winter Trail 650: NO UNIT FITS, proved for each."),
     ):
-        warned, _, rest = run(*words).stdout.partition("\n\n")
+        buy, warned, rest = run(*words).stdout.split("\n\n", 2)
+        assert buy == first
         assert warned.startswith("WARNING, before anything else:\n  ! Winter Trail 650: engine stop switch: ")
         assert rest.startswith(f"{said}\n")
 
@@ -102,7 +104,11 @@ def test_json_of_what_does_not_fit(run: Here) -> None:
     document = _document(run, "compare", "examples/winter-trail.yaml", "--unit", "six-way")
     (row,) = document["bikes"][0]["rows"]
     assert row["status"] == "no plan"
-    assert row["why_not"] == {"sentence": "no output takes fuel pump (rule mode)", "rules": ["mode"]}
+    assert row["why_not"]["rules"] == ["mode"]
+    assert row["why_not"]["sentence"] == (
+        "no output takes fuel pump: it must be driven in mode 'engine-run', out 1 to out 6 lack that mode (rule mode); "
+        "may help: take a unit that has it"
+    )
 
 
 def test_by_a_column(run: Here) -> None:
@@ -160,7 +166,7 @@ def test_an_unknown_column_gives_the_nearest(run: Here) -> None:
     told = _refused(run, *SINGLE, "--by", "prize")
     assert told == ["portloom compare: there is no column 'prize' to rank by; write 'price'"]
     (told_all,) = _refused(run, *SINGLE, "--by", "xyz")
-    assert "write one of cost, wire run, " in told_all
+    assert "write one of wire and spare ports, wire run, " in told_all
 
 
 def test_headroom_must_be_asked_for(run: Here) -> None:

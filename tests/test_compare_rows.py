@@ -6,6 +6,7 @@ Bikes and units are made up; RFC 4180 is what Python's csv module reads.
 import csv
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -79,6 +80,19 @@ def test_read_back(shop: Path, run: Here) -> None:
     assert {row["bike"] for row in _rows(shop)} == {"My bike", 'Ötzi\'s, "red"'}
 
 
+def test_a_table_for_people(shop: Path, run: Here) -> None:
+    """A line of titles, then rows of as many cells: no comment, no sum, no data of a program; that lies beside it."""
+    run(*COMPARE)
+    lines = (shop / "rows.csv").read_text("utf-8").splitlines()
+    titles, *rows = list(csv.reader(lines, strict=True))
+    assert len(lines) == 7
+    assert {len(row) for row in rows} == {len(titles)} == {len(set(titles))}
+    assert [cell for row in rows for cell in row if "{" in cell or cell.startswith("#") or len(cell) > 400] == []
+    assert not any(re.search("[0-9a-f]{64}", line) for line in lines)
+    assert sorted(path.name for path in shop.glob("rows*")) == ["rows.csv", "rows.csv.resume"]
+    assert len((shop / "rows.csv.resume").read_text("utf-8").splitlines()) == 7
+
+
 def test_a_second_run_makes_nothing_anew(shop: Path, run: Here) -> None:
     """Run again, the file stays the same byte for byte, and so does the answer."""
     first, before = run(*COMPARE), (shop / "rows.csv").read_bytes()
@@ -88,27 +102,52 @@ def test_a_second_run_makes_nothing_anew(shop: Path, run: Here) -> None:
     assert (shop / "rows.csv").read_bytes() == before
 
 
-@pytest.mark.parametrize("end", [b"", b"\xc3", b'x,"y', b"My bike,first.yaml"], ids=repr)
+@pytest.mark.parametrize("end", [b"", b"\xc3", b'{"bike', b'{"bike_file":"first.yaml"'], ids=repr)
 def test_a_torn_line_is_mended(shop: Path, run: Here, end: bytes) -> None:
-    """What an interruption tore off the last line is made again, and the file is as if nothing had happened."""
+    """What an interruption tore off the last line is made again, and both files are as if nothing had happened."""
+    run(*COMPARE)
+    whole, kept = ((shop / name).read_bytes() for name in ("rows.csv", "rows.csv.resume"))
+    lines = [text.splitlines(keepends=True)[:4] for text in (whole, kept)]
+    (shop / "rows.csv").write_bytes(b"".join(lines[0]))
+    (shop / "rows.csv.resume").write_bytes(b"".join(lines[1]) + end)
+    ran = run(*COMPARE)
+    torn = "the last line of rows.csv.resume was not complete: it is taken out, and its row made again\n" if end else ""
+    assert ran.stderr == f"{torn}3 of 6 rows are in rows.csv already\n"
+    assert (shop / "rows.csv").read_bytes() == whole
+    assert (shop / "rows.csv.resume").read_bytes() == kept
+
+
+@pytest.mark.parametrize("cut", [1, 30, 300, 5000])
+def test_a_torn_table_is_written_again(shop: Path, run: Here, cut: int) -> None:
+    """A row goes into the file beside the table first: whatever the table lacks, down to its first line, is there."""
     run(*COMPARE)
     whole = (shop / "rows.csv").read_bytes()
-    lines = whole.splitlines(keepends=True)
-    (shop / "rows.csv").write_bytes(b"".join(lines[:4]) + end)
+    (shop / "rows.csv").write_bytes(whole[: max(0, len(whole) - cut)])
     ran = run(*COMPARE)
-    torn = "the last line of rows.csv was not complete: it is taken out, and its row made again\n" if end else ""
-    assert ran.stderr == f"{torn}3 of 6 rows are in rows.csv already\n"
+    assert ran.stderr == "6 of 6 rows are in rows.csv already\n"
     assert (shop / "rows.csv").read_bytes() == whole
 
 
 def test_a_torn_header_is_mended(shop: Path, run: Here) -> None:
-    """An interruption in the very first line loses nothing either; an empty file is one that was just begun."""
+    """An interruption in the very first lines loses nothing either; an empty file is one that was just begun."""
     run(*COMPARE)
-    whole = (shop / "rows.csv").read_bytes()
+    both = {name: (shop / name).read_bytes() for name in ("rows.csv", "rows.csv.resume")}
     for kept in (0, 9):
-        (shop / "rows.csv").write_bytes(whole[:kept])
+        for name, whole in both.items():
+            (shop / name).write_bytes(whole[:kept])
         assert run(*COMPARE).returncode == 0
-        assert (shop / "rows.csv").read_bytes() == whole
+        assert {name: (shop / name).read_bytes() for name in both} == both
+
+
+def test_without_what_lies_beside_it_a_table_is_left_alone(shop: Path, run: Here) -> None:
+    """A table that was copied by itself can't be gone on with, and is not written over."""
+    run(*COMPARE)
+    (shop / "rows.csv.resume").unlink()
+    before = (shop / "rows.csv").read_bytes()
+    ran = run(*COMPARE)
+    assert ran.returncode == 2
+    assert ran.stderr.startswith("rows.csv:2:1: this row is not one of rows.csv.resume beside it; nothing is written")
+    assert (shop / "rows.csv").read_bytes() == before
 
 
 def test_changed_files_are_done_again(shop: Path, run: Here) -> None:
@@ -186,7 +225,8 @@ def test_interrupted(shop: Path, run: Here, sign: signal.Signals) -> None:
     assert again.stderr == f"{kept} of 6 rows are in rows.csv already\n"
     assert _pairs(shop) == EVERY
     at_once = (shop / "rows.csv").read_bytes()
-    (shop / "rows.csv").unlink()
+    for name in ("rows.csv", "rows.csv.resume"):
+        (shop / name).unlink()
     run(*COMPARE)
     assert (shop / "rows.csv").read_bytes() == at_once
 
@@ -217,17 +257,28 @@ def test_a_file_that_is_not_ours_is_refused(shop: Path, run: Here, text: bytes) 
     assert (shop / "rows.csv").read_bytes() == text
 
 
-def test_a_line_that_is_no_row_is_refused(shop: Path, run: Here) -> None:
-    """A line that somebody changed is told by its number, and left alone."""
+def test_a_row_that_somebody_changed_is_refused(shop: Path, run: Here) -> None:
+    """What somebody wrote into the table is told by its line, and left alone; so is the file beside it."""
     run(*COMPARE)
     text = (shop / "rows.csv").read_text("utf-8")
-    for wrong, told in (("a,b\n", "there are 2 cells where 27 are needed"), (text.splitlines()[0] + "\n", "last cell")):
-        (shop / "rows.csv").write_text(text + wrong, "utf-8")
-        ran = run(*COMPARE)
-        assert ran.returncode == 2
-        assert ran.stderr.startswith("rows.csv:8:1: ")
-        assert told in ran.stderr
-        assert (shop / "rows.csv").read_text("utf-8") == text + wrong
+    changed_rows = text.replace("planned,yes", "planned,dear", 1)
+    for wrong, line in ((text + "a,b\n", 8), (text + text.splitlines()[0] + "\n", 8), (text + "my", 8)):
+        _refused(shop, run, wrong, f"rows.csv:{line}:1: this ")
+    at = next(n for n, line in enumerate(changed_rows.splitlines(), 1) if "dear" in line)
+    _refused(shop, run, changed_rows, f"rows.csv:{at}:1: this row is not one of rows.csv.resume beside it; nothing is")
+    (shop / "rows.csv").write_text(text, "utf-8")
+    kept = (shop / "rows.csv.resume").read_text("utf-8")
+    (shop / "rows.csv.resume").write_text(kept + "{}\n", "utf-8")
+    ran = run(*COMPARE)
+    assert ran.stderr.startswith("rows.csv.resume:8:1: this line is not what was written there; take the line out")
+
+
+def _refused(shop: Path, run: Here, text: str, told: str) -> None:
+    (shop / "rows.csv").write_text(text, "utf-8")
+    ran = run(*COMPARE)
+    assert ran.returncode == 2
+    assert ran.stderr.startswith(told)
+    assert (shop / "rows.csv").read_text("utf-8") == text
 
 
 @pytest.mark.parametrize(

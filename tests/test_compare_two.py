@@ -152,7 +152,7 @@ MANY = bike_from_text(BIKE % (LOADS + INDICATORS, SWITCHES + TURN), "bike")
 REASONS = (
     (MANY, ONE, ONE, "lamp, marker and front left need an output of their own; both have two outputs together"),
     (MANY, NO_FLASH, ONE, "can only go on one output of both together"),
-    (MANY, NO_FLASH, NO_FLASH, "no output of either takes front left (rule mode)"),
+    (MANY, NO_FLASH, NO_FLASH, "no output of either takes front left: it must flash (rule mode)"),
     (MANY, FEW_INPUTS, FEW_INPUTS, "need an input of their own; both have two inputs together"),
     (LONG, NO_INPUTS, NO_INPUTS, "no input of either takes lamp switch"),
     (LONG, LIGHTER, LIGHTER, "lamp and marker draw 2 A together, both units can carry 1.8 A"),

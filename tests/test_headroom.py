@@ -34,7 +34,10 @@ def test_the_highest_trip() -> None:
     _, current = _room(FIVE, unit(f"{OUT}, trip: 8 A"))
     assert (current.percent, current.total, current.end) == (120, 6000, "no plan")
     assert current.reason is not None
-    assert current.reason.sentence == "no output takes lamp (rule trip)"
+    assert current.reason.sentence == (
+        "no output takes lamp: it draws 6.5 A and needs a trip of 8.125 A (1.25 x), out 1 can be set to 8 A at most "
+        "(rule trip)"
+    )
 
 
 def test_the_inrush_grows_with_it() -> None:

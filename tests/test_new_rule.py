@@ -121,6 +121,7 @@ def test_it_is_a_reason_by_adding_up() -> None:
     texts = drawing("1 A", "2 A")
     on = PreparedBike(bike_from_text(texts[0], "bike")).on(unit_from_text(texts[1], "unit"))
     reason = short_reason(on)
+    assert reason is not None
     assert (reason.sentence, reason.rules) == ("other and lamp draw 3 A together, the lid bears 2.5 A", ("lid",))
 
 

@@ -155,7 +155,10 @@ def test_other_answers_name_both_units(portloom: Portloom, call: Call, status: s
     assert "unit" not in found
     if status == "no plan":
         assert found["conflicts"] == []
-        assert found["why_not"]["sentence"] == "no output of either takes fuel pump (rules mode and trip)"
+        assert found["why_not"]["sentence"] == (
+            "no output of either takes fuel pump: it must be driven in mode 'engine-run'; it draws 5.5 A and needs a "
+            "trip of 6.875 A (1.25 x) (rules mode and trip); may help: take a unit that has it"
+        )
 
 
 # --- what works with two units, and what is refused

@@ -60,7 +60,8 @@ def test_nothing_is_run_or_asked_or_opened(tmp_path: Path, words: tuple[str, ...
     assert any(name.endswith("bike.yaml") for name in opened)
     assert [name for name in opened if "own-letter" in Path(name).name] == []
     within = {path.name for path in tmp_path.iterdir()} - {"done.json", "bike.yaml", "unit.yaml", "own-letter.txt"}
-    assert within == {word for word in options if not word.startswith("--")}
+    named = {word for word in options if not word.startswith("--")}
+    assert within == named | {f"{name}.resume" for name in named if name.endswith(".csv")}
 
 
 @pytest.mark.parametrize(

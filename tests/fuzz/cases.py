@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from small_bikes import FOUR_WAY, THREE_LAMPS
 
 ROOT = Path(__file__).parent.parent.parent
-READERS = ("bike", "unit", "post", "readings", "rows")
+READERS = ("bike", "unit", "post", "readings", "rows", "rows.resume")
 """Read by themselves too: the quickest way to try many."""
 
 
@@ -51,8 +51,8 @@ UNITS = (
     "pwm: true, bank: A, trip_curve: [[2 x, 1 s], [6 x, 50 ms]], follow: i}]\n"
     "inputs: [{name: i, accepts: [earth, pulse]}]\n",
 )
-ROWS = (ROOT / "tests" / "data" / "rows.csv").read_text("utf-8")
-OF = {"bike": BIKES, "unit": UNITS, "post": POSTS, "readings": (READINGS,), "rows": (ROWS,)}
+ROWS, KEPT = ((ROOT / "tests" / "data" / name).read_text("utf-8") for name in ("rows.csv", "rows.csv.resume"))
+OF = {"bike": BIKES, "unit": UNITS, "post": POSTS, "readings": (READINGS,), "rows": (ROWS,), "rows.resume": (KEPT,)}
 WORD = re.compile(r"[\w.]+")
 VALUE = re.compile(r"(?<=: )[^,}\]\n]+")
 KEPT_WORDS = tuple(dict.fromkeys(word for texts in OF.values() for text in texts for word in WORD.findall(text)))

@@ -166,7 +166,7 @@ def _read_alone(case: Case) -> tuple[object, str, str, str]:
             case "readings":
                 readings_from_text(file_text(Path(kind)), kind)
             case _:
-                KeptRows(Path(kind))
+                KeptRows(Path(kind.removesuffix(".resume")))
     except BadFile as bad:
         return 2, "", f"{bad}\n", ""
     except Exception:  # noqa: BLE001 - any other is a fault

@@ -21,8 +21,8 @@ class Job:
     """How it ends, undisturbed."""
     new: str | None = None
     """The file that it writes and never writes over: where it is there, it ends with 2."""
-    rows: str | None = None
-    """The file that grows line by line."""
+    rows: tuple[str, ...] = ()
+    """The files that grow line by line."""
     own: tuple[str, ...] = OWN
     """What there is the user's own; a folder's name ends with '/'."""
 
@@ -61,7 +61,7 @@ JOBS = (
     Job("new", ("new", "bike", "--out", "mine.yaml"), _bike, new="mine.yaml"),
     Job("plan --model", MODEL, _bike, new="model.txt"),
     Job("why --apply", APPLY, _bike_that_does_not_fit, code=1),
-    Job("compare --csv", COMPARE, _bike_with_rows, rows="rows.csv"),
+    Job("compare --csv", COMPARE, _bike_with_rows, rows=("rows.csv", "rows.csv.resume")),
     Job("sheets", SHEETS, _bike),
     Job("sheets again", SHEETS, _bike_with_sheets, own=(*OWN, "sheets/", "sheets/photos/", "sheets/photos/loom.jpg")),
 )

@@ -83,8 +83,8 @@ def _of_files(undisturbed: Course, seen: Files) -> Iterator[str]:
         if name not in seen:
             if name in before and name in after:
                 yield f"{name} is gone"
-        elif name == undisturbed.job.rows:
-            if not _are_whole(seen[name].decode()):
+        elif name in undisturbed.job.rows:
+            if not _are_whole(name, seen[name].decode()):
                 yield f"{name} is not whole"
         elif seen[name] not in (before.get(name), after.get(name)):
             yield f"{name} is neither the old one nor the new"
@@ -93,9 +93,13 @@ def _of_files(undisturbed: Course, seen: Files) -> Iterator[str]:
             yield f"{name} is a file that nobody knows"
 
 
-def _are_whole(text: str) -> bool:
-    rows = list(csv.reader(text.splitlines(keepends=True), strict=True))
-    return text.endswith("\n") and all(len(row) == len(rows[0]) and json.loads(row[-1]) for row in rows[1:])
+def _are_whole(name: str, text: str) -> bool:
+    """Tell whether each line is whole: of the table, or of the JSON beside it."""
+    lines = text.splitlines(keepends=True)
+    if not name.endswith(".csv"):
+        return text.endswith("\n") and all(json.loads(line) for line in lines)
+    rows = list(csv.reader(lines, strict=True))
+    return text.endswith("\n") and all(len(row) == len(rows[0]) for row in rows)
 
 
 def _of_next(undisturbed: Course, folder: Path, seen: Files, left: list[str]) -> Iterator[str]:

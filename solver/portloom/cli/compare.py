@@ -15,9 +15,9 @@ from portloom.cli.unit_files import FilesToCompare, read_files_to_compare
 from portloom.cli.written import clear_beside, writing
 from portloom.comparing.compare import each_row
 from portloom.comparing.json import comparison_json
-from portloom.comparing.kept_rows import KeptRow, KeptRows, made_from
-from portloom.comparing.ranking import BY, column_named
-from portloom.comparing.row import Row
+from portloom.comparing.kept_rows import KeptRows, made_from
+from portloom.comparing.ranking import BY, called, column_named
+from portloom.comparing.row import KeptRow, Row
 from portloom.comparing.tables import Choice, Comparison, PairsTried, Trial, compared, joined, pairs_of, singles, twos
 from portloom.report.text.compare import write_comparison
 
@@ -26,7 +26,8 @@ from portloom.report.text.compare import write_comparison
 class CompareOptions:
     """What a call asks."""
 
-    by: str
+    by: str | None
+    """The column that ranks, None for the usual one."""
     headroom: bool
     two_units: bool
     time_limit: float | None
@@ -40,7 +41,7 @@ class FoundRows:
     rows: dict[Trial, Row]
     of_two: PairsTried | None = None
 
-    def compared(self, shelf: FilesToCompare, by: str) -> Comparison:
+    def compared(self, shelf: FilesToCompare, by: str | None) -> Comparison:
         """Rank the rows of each bike."""
         bikes, units = [read.model for read in shelf.bikes], [read.model for read in shelf.units]
         return compared(bikes, units, self.choices, self.rows, by, self.of_two)
@@ -100,13 +101,13 @@ def _worked(
 # --- in a file
 
 
-def kept_rows(shelf: FilesToCompare, asked: CompareOptions, csv: Path, by: str) -> FoundRows:
+def kept_rows(shelf: FilesToCompare, asked: CompareOptions, csv: Path, by: str | None) -> FoundRows:
     """Return every row, each kept in a file as it is done; last the file is put in order."""
     clear_beside(csv)
     with writing(csv):
         file = KeptRows(csv)
     if file.cut_short:
-        note(f"the last line of {csv} was not complete: it is taken out, and its row made again")
+        note(f"the last line of {file.beside} was not complete: it is taken out, and its row made again")
     found = found_rows(shelf, asked, file)
     beaten = {
         (number, one.row.unit): one.beaten_by
@@ -164,10 +165,12 @@ def _check_legs(shelf: FilesToCompare, asked: CompareOptions) -> None:
         raise usage_error("compare", what, f"leave {given[0]} out, or weights.leg")
 
 
-def _column(asked: CompareOptions) -> str:
+def _column(asked: CompareOptions) -> str | None:
+    if asked.by is None:
+        return None
     column = column_named(asked.by)
     if column is None:
-        right = suggest(asked.by, BY)
+        right = suggest(asked.by, [called(name) for name in BY])
         raise usage_error("compare", f"there is no column '{asked.by}' to rank by", right)
     if column == "headroom" and not asked.headroom:
         what = "--by headroom ranks by something that was not asked for"

@@ -138,10 +138,14 @@ def _files(__: Spot, start: str) -> Iterator[Candidate]:
 
 
 def _units(spot: Spot, start: str) -> Iterator[Candidate]:
+    yield from _bundled(spot, start)
+    yield from _files(spot, start)
+
+
+def _bundled(_: Spot, __: str) -> Iterator[Candidate]:
     from portloom.inputs.profiles import bundled_units  # noqa: PLC0415 - only here
 
-    yield from (Candidate(name, "bundled unit") for name, _ in bundled_units())
-    yield from _files(spot, start)
+    return (Candidate(name, "bundled unit") for name, _ in bundled_units())
 
 
 def _loads(spot: Spot, _: str) -> Iterator[Candidate]:
@@ -210,6 +214,7 @@ IN_WORDS = ("parts NAME", "help TOPIC", "glossary WORD")
 """Arguments that take a name of several words, in quotes or without."""
 VALUES: dict[str, Callable[[Spot, str], Iterable[Candidate]]] = {
     "--unit": _units, "--for": _loads, "--not": _load_on_port, "--place": _places, "--not-place": _places,
+    "units NAME": _bundled,
     "rules NAME": _rules, "parts NAME": _parts, "help TOPIC": _topics, "glossary WORD": _terms, "keys KEY": _keys,
     "bike|unit": _which, "completion SHELL": _shells,
     "BIKE": _files, "PLAN": _files, "OLD": _files, "NEW": _files, "FILE": _files, "FOLDER": _files,

@@ -1,5 +1,8 @@
 """``portloom units``, ``rules`` and ``parts``: what there is to choose from."""
 
+import sys
+from decimal import Decimal
+
 from portloom.base.figures import amperes
 from portloom.base.nearest import nearest, suggest
 from portloom.base.parts.loads import LOAD_PART
@@ -8,9 +11,10 @@ from portloom.base.parts.switches import SWITCH_PART
 from portloom.base.parts.words import KNOWN_WORDS, part_words, words_within
 from portloom.base.unit import Unit
 from portloom.cli.screen import page, usage_error, write_json
-from portloom.documents.amounts import thousandth
+from portloom.documents.amounts import number, thousandth
 from portloom.documents.catalogue import catalogue_document, load_document, other_document, switch_document
 from portloom.inputs.files import bundled_units, read_unit
+from portloom.inputs.profiles import names_meant
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE, RULE_SLUGS
 from portloom.report.text.catalogue import write_asked, write_catalogue, write_load, write_other, write_switch
 from portloom.report.text.layout import TableColumn
@@ -18,8 +22,10 @@ from portloom.rules.book import RULES
 
 NARROW = 80
 """Columns of a small window."""
+MADE_UP = "These units are made up, and so are their prices."
 COLUMNS: tuple[TableColumn, ...] = (
-    ("unit", "left"), ("outputs", "right"), ("that dim", "right"), ("that follow", "right"), ("inputs", "right"),
+    ("unit", "left"), ("price", "right"),
+    ("outputs", "right"), ("that dim", "right"), ("that follow", "right"), ("inputs", "right"),
     ("for pulses", "right"), ("feed", "right"), ("banks", "left"),
 )  # fmt: skip
 
@@ -30,12 +36,28 @@ def list_units(*, as_json: bool) -> None:
     if as_json:
         write_json([_document(unit) for unit in units])
     else:
-        page().table(COLUMNS, [_row(unit) for unit in units])
+        sheet = page()
+        sheet.table(COLUMNS, [_row(unit) for unit in units])
+        sheet.line(f"  {MADE_UP} 'portloom units NAME' prints one, to begin a file of your own from.")
+
+
+def print_unit(name: str, *, as_json: bool) -> None:
+    """Write the file of a bundled unit as it is, or what the list says of it; raise BadFile for another name."""
+    meant = names_meant(name, (known for known, _ in bundled_units()))
+    if len(meant) != 1:
+        right = suggest(name, [known for known, _ in bundled_units()])
+        raise usage_error("units", f"there is no bundled unit '{name}'", right)
+    file = dict(bundled_units())[meant[0]]
+    if as_json:
+        write_json(_document(read_unit(file)))
+    else:
+        sys.stdout.write(file.read_text("utf-8"))
 
 
 def _row(unit: Unit) -> list[str]:
     return [
         unit.unit,
+        unit.price or "-",
         str(len(unit.outputs)),
         str(_dimming(unit)),
         str(_following(unit)),
@@ -49,6 +71,7 @@ def _row(unit: Unit) -> list[str]:
 def _document(unit: Unit) -> dict[str, object]:
     return {
         "unit": unit.unit,
+        "price": None if unit.price is None else number(Decimal(unit.price)),
         "outputs": len(unit.outputs),
         "outputs_that_dim": _dimming(unit),
         "outputs_that_follow": _following(unit),

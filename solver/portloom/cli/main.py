@@ -21,6 +21,7 @@ from portloom.cli.options import (
     BikeFile,
     BikeFiles,
     BuiltPlan,
+    BundledName,
     By,
     Csv,
     Folder,
@@ -200,7 +201,7 @@ def sheets(
 def compare(
     bikes: BikeFiles,
     unit: UnitNames = None,
-    by: By = "cost",
+    by: By = None,
     csv: Csv = None,
     *,
     headroom: HeadroomToo = False,
@@ -217,12 +218,12 @@ def compare(
 
 
 @app.command(cls=GivenOnce)
-def units(*, as_json: AsJson = False) -> None:
-    """List the bundled units."""
-    from portloom.cli.listings import list_units  # noqa: PLC0415 - keeps --help quick
+def units(name: BundledName = None, *, as_json: AsJson = False) -> None:
+    """List the bundled units with their prices, or print the file of one."""
+    from portloom.cli.listings import list_units, print_unit  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
-        list_units(as_json=as_json)
+        list_units(as_json=as_json) if name is None else print_unit(name, as_json=as_json)
 
 
 @app.command(cls=GivenOnce)

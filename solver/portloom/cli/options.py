@@ -136,7 +136,15 @@ Readings = Annotated[
     typer.Option("--readings", metavar="FILE", readable=False, help="check the filled-in readings of the bench test"),
 ]
 Force = Annotated[bool, typer.Option("--force", help="overwrite files there that portloom did not write")]
-By = Annotated[str, typer.Option("--by", metavar="COLUMN", help="rank by this column, such as price or 'wire run'")]
+By = Annotated[
+    str | None,
+    typer.Option(
+        "--by",
+        metavar="COLUMN",
+        help="rank by this column, such as 'wire run'; without it by price, or where a unit has none by "
+        "'wire and spare ports'",
+    ),
+]
 HeadroomToo = Annotated[
     bool, typer.Option("--headroom", help="also how much more each bike could carry on each single unit, not on two")
 ]
@@ -160,10 +168,12 @@ Csv = Annotated[
         "--csv",
         metavar="FILE",
         readable=False,
-        help=f"keep each row here as soon as it is done, and continue from the rows already there; {IN_CSV}",
+        help="keep each row here as soon as it is done, and continue from the rows already there; what that takes lies "
+        f"beside it, in FILE.resume; {IN_CSV}",
     ),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
+BundledName = Annotated[str | None, typer.Argument(metavar="NAME", help="print the file of this bundled unit")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]
 PartName = Annotated[
     list[str] | None, typer.Argument(metavar="NAME", help="one part only, by any words for it, such as high beam")

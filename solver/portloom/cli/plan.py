@@ -201,7 +201,7 @@ def _named(bike: Bike, units: tuple[str, ...]) -> dict[str, Any]:
 
 def _why_not(reason: "Reason | None") -> dict[str, Any]:
     """Return why two units do not do, so far as that is told; of one unit the conflicts say it."""
-    return {} if reason is None else {"why_not": {"sentence": reason.sentence, "rules": list(reason.rules)}}
+    return {} if reason is None else {"why_not": {"sentence": reason.said, "rules": list(reason.rules)}}
 
 
 def always(bike: Bike) -> dict[str, Any]:
@@ -226,7 +226,7 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reaso
             sheet.line(f"{bike.bike} on {on}: UNKNOWN, {limit}.", "bold yellow")
             twice, more = " twice" if once else "", "" if of_work else " Allow more time."
             sheet.line(f"No plan was found yet, and it is not proved{twice} that there is none.{more}")
-            sheet.line(f"No plan costs less than {metres(bound)}.")
+            sheet.line(f"No plan takes less than {metres(bound)}, wire and spare ports together.")
             write_cautions(CAUTIONS, sheet)
 
 
@@ -243,4 +243,4 @@ def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", not_covere
         case (unit,):
             write_conflicts(answer.bike, unit, answer.conflicts, sheet, not_covered)
         case units:
-            write_no_two(answer.bike, units, reason.sentence if reason else "", sheet)
+            write_no_two(answer.bike, units, reason.said if reason else "", sheet)

@@ -6,7 +6,7 @@ from portloom.base.bike import Bike
 from portloom.base.unit import Unit
 from portloom.comparing.pool import WorkerPool, worker_count
 from portloom.comparing.prepared import PreparedBike
-from portloom.comparing.ranking import BY, USUAL
+from portloom.comparing.ranking import BY
 from portloom.comparing.row import Row
 from portloom.comparing.tables import Comparison, PairsTried, Trial, compared, names_of, pairs_of, singles, twos
 from portloom.comparing.trial import try_on
@@ -16,7 +16,7 @@ def compare(
     bikes: Sequence[Bike],
     units: Sequence[Unit],
     *,
-    by: str = USUAL,
+    by: str | None = None,
     headroom: bool = False,
     two_units: bool = False,
     time_limit: float | None = None,
@@ -24,7 +24,8 @@ def compare(
 ) -> Comparison:
     """Compare units for one bike or several.
 
-    ``by`` is one of the columns in ``portloom.comparing.ranking.BY``; ``headroom`` tells how far each bike may
+    ``by`` is one of the columns in ``portloom.comparing.ranking.BY``, without it the price where every unit has one,
+    else what wire and spare ports come to; ``headroom`` tells how far each bike may
     grow on each single unit; ``two_units`` also tries every pair of the units in place of one, twice the same too,
     at two different places; ``time_limit`` is in seconds, for each bike on each unit or pair; so many ``processes``
     at most work side by side where that pays. How many there are changes no answer.
@@ -34,7 +35,7 @@ def compare(
     """
     if (headroom or two_units) and any(bike.weights.leg for bike in bikes):
         raise ValueError("headroom and two units are not for a bike with weights.leg")
-    if by not in BY:
+    if by is not None and by not in BY:
         raise ValueError(f"there is no column '{by}' to rank by")
     if len({unit.unit for unit in units}) < len(units):
         raise ValueError("two units have the same name")

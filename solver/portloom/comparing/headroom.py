@@ -15,7 +15,7 @@ from portloom.base.current import Inrush
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Unit
 from portloom.comparing.prepared import BikeOnUnit, PreparedBike
-from portloom.comparing.reason import UNTOLD, short_reason
+from portloom.comparing.reason import short_reason
 from portloom.comparing.row import CurrentRoom, Headroom, LaterRoom, Reason, StopReason
 from portloom.documents.case_lines import case_lines
 from portloom.explaining.solved import passed
@@ -98,8 +98,7 @@ def _worst(laid: Laid) -> MilliAmps:
 
 
 def _reason(on: BikeOnUnit, end: StopReason) -> Reason | None:
-    reason = short_reason(on) if end == "no plan" else UNTOLD
-    return None if reason == UNTOLD else reason
+    return short_reason(on) if end == "no plan" else None
 
 
 # --- one step

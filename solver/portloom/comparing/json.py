@@ -68,7 +68,7 @@ def _answer(row: Row) -> Json:
 
 
 def _reason(reason: Reason) -> Json:
-    return {"sentence": reason.sentence, "rules": list(reason.rules)}
+    return {"sentence": reason.said, "rules": list(reason.rules)}
 
 
 def _fit(fit: Fit) -> Json:

@@ -1,6 +1,6 @@
 """The columns of a comparison, which unit comes first by them, and which are beaten in every respect."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
@@ -37,17 +37,29 @@ BY: dict[str, Callable[[Row, Fit], Worth]] = {
     "unit": lambda row, _: (row.unit,),
 }
 """By its name, how a column ranks units that fit."""
-USUAL = "cost"
-"""The goal of a plan."""
+GOAL = "cost"
+"""The goal of a plan: what its wire and its spare ports come to, as a length of wire."""
+CALLED = {GOAL: "wire and spare ports"}
+"""What people read of a column where its name is not that: a cost in wire is no money."""
+
+
+def called(column: str) -> str:
+    """Return what people read of a column."""
+    return CALLED.get(column, column)
+
+
+def usual(rows: Iterable[Row]) -> str:
+    """Return what ranks units where nobody says: the price where each has one, else the goal of a plan."""
+    return "price" if all(row.price is not None for row in rows) else GOAL
 
 
 def column_named(said: str) -> str | None:
     """Return the column that is meant, however its words are joined; None where there is none."""
     joined = said.strip().lower().replace("_", " ").replace("-", " ")
-    return next((name for name in BY if name.replace("-", " ") == joined), None)
+    return next((name for name in BY if joined in {name.replace("-", " "), called(name)}), None)
 
 
-def ranked(rows: Sequence[Row], by: str = USUAL) -> tuple[Row, ...]:
+def ranked(rows: Sequence[Row], by: str = GOAL) -> tuple[Row, ...]:
     """The rows of one bike: what fits, the best by a column first; then what is not known; then what does not fit.
 
     Ties go by the cost, then by the order of the rows.

@@ -10,15 +10,17 @@ from portloom.base.figures import counted
 from portloom.base.quantities import MilliAmps
 from portloom.base.unit import Unit
 from portloom.comparing.prepared import PreparedBike
-from portloom.comparing.reason import by_rules, drawing, named
+from portloom.comparing.reason import TAKE_ANOTHER, by_rules, drawing, named
 from portloom.comparing.row import Reason
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import RelaxedInstance
 from portloom.explaining.conflicts.overloads import overloads
+from portloom.explaining.telling.refused import COMMA, of_it
 from portloom.job.circuits import InputCircuit
 from portloom.job.job import Job
 from portloom.job.kinds import input_kinds, output_kinds, port_names
-from portloom.rules.book import input_clashes, output_clashes, rules_of
+from portloom.rules.book import eased, input_clashes, output_clashes, rules_of
+from portloom.rules.clash import Clash
 from portloom.rules.fact_kinds import LOAD, is_thing, kind_of, ports_for
 from portloom.rules.facts import FactKey, Keys
 from portloom.rules.two_units import without_multiplexers
@@ -63,22 +65,23 @@ def _named(keys: Keys) -> list[FactKey]:
 def _alone(relaxed: RelaxedInstance, keys: Keys) -> Reason:
     (thing,) = _named(keys)
     name = thing[1]
-    rules = tuple(
-        dict.fromkeys(_refusing(relaxed, name) if kind_of(thing) is LOAD else _refusing_switch(relaxed, name))
-    )
-    return Reason(f"no {ports_for(thing).removesuffix('s')} of either takes {name}{by_rules(rules)}", rules)
+    clashes = tuple(_refusing(relaxed, name) if kind_of(thing) is LOAD else _refusing_switch(relaxed, name))
+    said = {clash.rule: of_it(clash.sentence.partition(COMMA)[0], name) for clash in reversed(clashes)}
+    rules = tuple(reversed(said))
+    why = f"no {ports_for(thing).removesuffix('s')} of either takes {name}: {'; '.join(said[rule] for rule in rules)}"
+    return Reason(f"{why}{by_rules(rules)}", rules, tuple(eased(relaxed.job, rules, name)) or (TAKE_ANOTHER,))
 
 
-def _refusing(relaxed: RelaxedInstance, name: str) -> Iterator[str]:
+def _refusing(relaxed: RelaxedInstance, name: str) -> Iterator[Clash]:
     circuit = relaxed.job.circuit(load for load in relaxed.job.loads.on_unit if load.name == name)
     for kind in output_kinds(relaxed.job.unit):
-        yield from (clash.rule for clash in [next(output_clashes(relaxed.rules, relaxed.job, circuit, kind.like))])
+        yield next(output_clashes(relaxed.rules, relaxed.job, circuit, kind.like))
 
 
-def _refusing_switch(relaxed: RelaxedInstance, name: str) -> Iterator[str]:
+def _refusing_switch(relaxed: RelaxedInstance, name: str) -> Iterator[Clash]:
     circuit = InputCircuit(tuple(switch for switch in relaxed.job.inputs if switch.name == name))
     for kind in input_kinds(relaxed.job.unit):
-        yield from (clash.rule for clash in [next(input_clashes(relaxed.rules, circuit, kind.like))])
+        yield next(input_clashes(relaxed.rules, circuit, kind.like))
 
 
 def _crowd(relaxed: RelaxedInstance, keys: Keys) -> Reason:

@@ -98,6 +98,13 @@ class Reason:
 
     sentence: str
     rules: tuple[str, ...]
+    may_help: tuple[str, ...] = ()
+    """What may help, each by itself; nobody has tried it."""
+
+    @property
+    def said(self) -> str:
+        """Say why not, and what may help."""
+        return f"{self.sentence}; may help: {', or '.join(self.may_help)}" if self.may_help else self.sentence
 
 
 @dataclass(frozen=True)
@@ -172,3 +179,27 @@ class Row:
     def fit(self) -> Fit | None:
         """The best plan's figures, if there is a plan."""
         return self.answer if isinstance(self.answer, Fit) else None
+
+
+@dataclass(frozen=True)
+class KeptRow:
+    """A row, the files that it is about, the sum that stands for all that it was made from, and what beats it."""
+
+    bike_file: str
+    unit_file: str
+    """Of two units both, joined as their names are."""
+    made_from: str
+    row: Row
+    beaten_by: tuple[str, ...] = ()
+
+    @property
+    def files(self) -> tuple[str, str]:
+        """What it is about: a later row about the same takes its place."""
+        return self.bike_file, self.unit_file
+
+    @property
+    def final(self) -> bool:
+        """Tell whether no longer time would change it."""
+        row, room = self.row, self.row.headroom
+        ends = () if room is None else (room.later.end, room.current.end)
+        return (isinstance(row.answer, NoFit) or (row.fit is not None and row.fit.proven)) and "not proved" not in ends

@@ -8,7 +8,7 @@ from portloom.base.bike import Bike
 from portloom.base.quantities import Micrometres
 from portloom.base.unit import Unit
 from portloom.base.values import dataclass
-from portloom.comparing.ranking import beaten_by, ranked
+from portloom.comparing.ranking import beaten_by, ranked, usual
 from portloom.comparing.row import Fit, FitUnknown, Row
 from portloom.documents.fail_safe import stands_first
 from portloom.rules.two_units import OnePlace
@@ -117,11 +117,13 @@ class Comparison:
     @property
     def may_fit_every_bike(self) -> tuple[str, ...]:
         """Those of which it is not proved that they do not."""
-        return tuple(unit for unit in self.units if all(_open(bike.row_of(unit)) for bike in self.bikes))
+        return tuple(
+            unit for unit in self.units if all(bike.fit_of(unit) or _is_open(bike.row_of(unit)) for bike in self.bikes)
+        )
 
 
-def _open(row: Row | None) -> bool:
-    return row is not None and (row.fit is not None or isinstance(row.answer, FitUnknown))
+def _is_open(row: Row | None) -> bool:
+    return row is not None and isinstance(row.answer, FitUnknown)
 
 
 def pairs_of(bikes: Sequence[Bike], choices: Sequence[Choice]) -> list[Trial]:
@@ -138,10 +140,11 @@ def compared(
     units: Sequence[Unit],
     choices: Sequence[Choice],
     rows: Mapping[Trial, Row],
-    by: str,
+    by: str | None = None,
     of_two: PairsTried | None = None,
 ) -> Comparison:
     """Rank the rows of each bike; all that ``pairs_of`` gives have one, and each unit a name of its own."""
+    by = by or usual(rows.values())
     tables = tuple(
         _table(bike, [rows[number, choice] for choice in choices if _has_room(bike, choice)], by, of_two)
         for number, bike in enumerate(bikes)
@@ -166,6 +169,8 @@ class AcrossBikes:
     fits: int
     cost: Micrometres | None
     wire_run: Micrometres | None
+    not_known: int = 0
+    """Of how many it is not known whether it fits: a limit was reached."""
 
 
 def together(comparison: Comparison) -> tuple[AcrossBikes, ...]:
@@ -179,7 +184,8 @@ def _units(comparison: Comparison) -> Iterator[AcrossBikes]:
         every = len(fits) == len(comparison.bikes)
         cost = Micrometres(sum(fit.cost for fit in fits)) if every else None
         wire_run = Micrometres(sum(fit.wire_run for fit in fits)) if every else None
-        yield AcrossBikes(unit, _price(comparison, unit), len(fits), cost, wire_run)
+        not_known = sum(_is_open(table.row_of(unit)) for table in comparison.bikes)
+        yield AcrossBikes(unit, _price(comparison, unit), len(fits), cost, wire_run, not_known)
 
 
 def _price(comparison: Comparison, unit: str) -> str | None:

@@ -10,7 +10,7 @@ from portloom.base.unit import Unit
 from portloom.comparing.crew_of_two import reason_by_leaving_off
 from portloom.comparing.headroom import headroom_of
 from portloom.comparing.prepared import BikeOnUnit, PreparedBike
-from portloom.comparing.reason import short_reason
+from portloom.comparing.reason import reason_why_not
 from portloom.comparing.reason_of_two import reason_by_count
 from portloom.comparing.row import Fit, FitUnknown, NoFit, OnOne, Reason, Row, RowAnswer, ThinMargin
 from portloom.comparing.tables import joined, price_of
@@ -51,7 +51,7 @@ def _answer(on: BikeOnUnit, clock: Clock) -> RowAnswer:
         case Solved():
             return _fit(found)
         case NoPlan():
-            return NoFit("no plan", short_reason(on))
+            return NoFit("no plan", reason_why_not(on, clock))
         case LimitReached(bound):
             return FitUnknown("unknown", Micrometres(bound))
         case _:

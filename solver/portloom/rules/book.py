@@ -208,6 +208,14 @@ def in_short(rules: Iterable[Rule], site: Site, clash: Clash) -> str:
     return rule.place_in_short(site, clash.sentence) if rule.place_in_short else clash.sentence
 
 
+def eased(job: Job, rules: Iterable[str], name: str) -> Iterator[str]:
+    """Return what the bike's file may say of a load or switch that these rules keep off every port."""
+    for rule in RULES:
+        said = rule.eased(job, name) if rule.eased and rule.slug in rules else ""
+        if said:
+            yield said
+
+
 def common_needs(job: Job, ports: PortDirection, names: Sequence[str]) -> Iterator[tuple[Rule, CommonNeed]]:
     """Return what things of which all go on these ports need of them alike, with the rules that ask for it."""
     for rule in RULES:

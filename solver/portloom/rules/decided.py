@@ -69,6 +69,7 @@ RULE = Rule(
     right="change or take out 'on', 'not_on' or 'out_of_use' in the bike's file; 'portloom why BIKE --unit UNIT "
     "--pins' tells what each costs",
     output_fit=_output_fit,
+    eased=lambda _, name: f"take out 'on' or 'not_on' of {name}, or 'out_of_use'",
     input_fit=_input_fit,
     by_signal=False,
     multiplexer_fit=_multiplexer_fit,

@@ -36,6 +36,7 @@ RULE = Rule(
     "'suppressed: true'",
     of_load=lambda part: part.kind in INDUCTIVE,
     output_fit=_fit,
+    eased=lambda _, name: f"fit a diode or a suppressor at {name}, say 'suppressed: true'",
     facts=_facts,
     posts=OfPosts(
         judged=lambda plan: any(load.kind in INDUCTIVE for one in plan.drives() for load in one.circuit.loads)

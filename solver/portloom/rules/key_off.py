@@ -1,6 +1,7 @@
 """Loads that are on with the key off need an output that stays live then."""
 
 from portloom.base.figures import with_verb
+from portloom.base.parts.loads import is_watched
 from portloom.base.unit import Output
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
@@ -24,6 +25,12 @@ def _fit(job: Job, circuit: OutputCircuit, output: Output) -> Said:
     return None
 
 
+def _eased(job: Job, name: str) -> str:
+    """Say what takes it off the outputs where it is on with the bike asleep: a fused feed."""
+    load = next(load for load in job.loads.on_unit if load.name == name)
+    return "say 'fed: fuse'" if "asleep" in load.when and not is_watched(load.part) else ""
+
+
 RULE = Rule(
     slug="key-off",
     protects="parking lamps, clocks and fans that must work with the key off",
@@ -32,6 +39,7 @@ RULE = Rule(
     "fuse'), or no such state in the load's 'when'",
     of_load=lambda part: bool(set(FOR_STATE) & set(part.when)),
     output_fit=_fit,
+    eased=_eased,
     posts=OfPosts(
         needs="what stays on with the key off",
         judged=lambda plan: any(wanted_with_key_off(plan.job, one.circuit) != "never" for one in plan.drives()),

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from portloom.base.figures import listed, with_verb
 from portloom.base.parts.loads import load_part
 from portloom.base.unit import Output
-from portloom.base.vocabulary import DIM, FLASH, INDUCTIVE
+from portloom.base.vocabulary import DIM, FLASH, INDUCTIVE, STEADY
 from portloom.job.circuits import OutputCircuit
 from portloom.job.job import Job
 from portloom.job.kinds import PortDirection
@@ -72,6 +72,17 @@ def _facts(job: Job) -> Iterator[Fact]:
             yield Fact(("kind", load.name), "mode", load.name, sentence, at_load(job, load.name, "kind"))
 
 
+def _eased(job: Job, name: str) -> str:
+    """Say which other mode would do; a part whose mode must stay needs another unit."""
+    load = next(load for load in job.loads.on_unit if load.name == name)
+    if load.part is None and FLASH in load.modes:
+        return "flash: say 'part: left indicator', or which lamp it is"
+    part, special = load_part(load.part), sorted(load.modes - {STEADY})
+    if not special or (part is not None and (part.fixed is not None or part.kept)):
+        return ""
+    return f"{special[0]}: say 'mode: steady' to do without it"
+
+
 RULE = Rule(
     slug="mode",
     protects="loads from being driven in the wrong way, or by pulses that they can't take",
@@ -80,6 +91,7 @@ RULE = Rule(
     "for: 'portloom parts NAME' tells it",
     of_load=lambda part: part.fixed is not None,
     output_fit=_fit,
+    eased=_eased,
     common_need=_common_need,
     facts=_facts,
     posts=OfPosts(needs="how each load is to be driven, but for parts that have one mode only", alone=_alone),

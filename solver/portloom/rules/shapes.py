@@ -249,6 +249,9 @@ class Rule:
     """Say in fewer words that the unit may not sit here; takes the site and the sentence."""
     facts: Callable[[Job], Iterable[Fact]] | None = None
     """What a person can see or change of what this rule judges by."""
+    eased: Callable[[Job, str], str] | None = None
+    """What the bike's file may say of a load or a switch, by its name, that this rule keeps off every port; '' where
+    nothing that it may say helps."""
     hint: Callable[[Job], str] | None = None
     """What may be done where this rule refuses, beside the fixes that are tried; nothing where that is no help."""
     cures: Callable[[Job], Iterable[Cures]] | None = None

@@ -6,6 +6,7 @@ from functools import cache
 
 from portloom.base.figures import amperes, listed, milliseconds, peak_amperes, verb_for, with_verb
 from portloom.base.fuses import peak_of, trip_for, trip_values
+from portloom.base.parts.loads import is_watched
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Output
 from portloom.job.as_wired import at_each_trip
@@ -160,6 +161,12 @@ def _at_current(job: Job, name: str) -> At:
     return At("bike", ("assume", "relay coil current")) if load is None else at_load(job, name, drawing_key(load))
 
 
+def _eased(job: Job, name: str) -> str:
+    """Say what takes it off the outputs, where nobody need watch over it there."""
+    load = next(load for load in job.loads.on_unit if load.name == name)
+    return "" if is_watched(load.part) else "say 'fed: relay'"
+
+
 RULE = Rule(
     slug="trip",
     protects="outputs from overload, and loads from an output that trips when they come on",
@@ -167,6 +174,7 @@ RULE = Rule(
     source="trip >= 1.25 x steady current: common practice, no source",
     right="an output with a higher limit or peak, a load that draws less, or one behind a relay: 'fed: relay'",
     output_fit=_fit,
+    eased=_eased,
     margins=_margins,
     growth=OfGrowth(headroom=_headroom, port=_peak),
     posts=OfPosts(output=_posted, look=FirstLook(7, _look), wants=("trips",)),

@@ -33,6 +33,8 @@ class CrowdCount:
     rule: str = ""
     alone: bool = True
     """True where the count alone says why nothing fits."""
+    too_many: int = 0
+    """So many more are there than ports for them; 0 where it is no matter of how many."""
 
 
 def counts_of(instance: Instance, keys: Sequence[FactKey], closed: ClosedPorts) -> tuple[CrowdCount, ...]:
@@ -84,17 +86,18 @@ def _count(instance: Instance, keys: Sequence[FactKey], thing: FactKind, closed:
         need = None
     crowd = wanting(relaxed_to(instance, instance.keys), ports, _firsts(keys, ports))
     crowd = tuple(name for name in crowd if not need or name in need.others)
-    what = _crowd(here, max(len(here), len(crowd)), thing.name)
+    many = max(len(here), len(crowd))
+    what, too_many = _crowd(here, many, thing.name), many - len(names)
     below = f". The {number_word(len(here))} below are already one too many" if len(crowd) > len(here) else ""
     has = f"the {instance.job.unit.unit} has {number_word(len(names))}, {which}"
     if len(here) <= len(names):
         # There is a port for each: what they are held to is in the way.
         return CrowdCount(f"the {instance.job.unit.unit} has no {ports} for them but {which}", alone=False)
     if need is not None:
-        return CrowdCount(f"{what} need {need.said}; {has}{below}", rule)
+        return CrowdCount(f"{what} need {need.said}; {has}{below}", rule, too_many=too_many)
     if not others:
-        return CrowdCount(f"{what} need an {port} of their own; {has}{below}")
-    return CrowdCount(f"{what} can only go on {counted(len(names), port)}, {which}{below}")
+        return CrowdCount(f"{what} need an {port} of their own; {has}{below}", too_many=too_many)
+    return CrowdCount(f"{what} can only go on {counted(len(names), port)}, {which}{below}", too_many=too_many)
 
 
 def _need(instance: Instance, here: Sequence[str], ports: PortDirection) -> tuple[str, CommonNeed | None]:
@@ -109,7 +112,8 @@ def _count_with_ways(instance: Instance, here: Sequence[str], names: Sequence[st
     ports = [name for name in names if name not in boxes]
     room = [f"on {counted(len(ports), 'input')} ({port_range(ports, order)})"] if ports else []
     room += [f"on {counted(boxes[name], 'way')} of {name}" for name in names if name in boxes]
-    return CrowdCount(f"{_crowd(here, len(here), SWITCH.name)} can only go {listed(room)}")
+    too_many = len(here) - room_of(instance, names)
+    return CrowdCount(f"{_crowd(here, len(here), SWITCH.name)} can only go {listed(room)}", too_many=too_many)
 
 
 def _crowd(here: Sequence[str], many: int, thing: str) -> str:

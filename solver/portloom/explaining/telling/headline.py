@@ -7,7 +7,7 @@ from portloom.base.figures import capital, listed
 from portloom.base.values import dataclass
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.telling.counts import counts_of, seats
-from portloom.explaining.telling.refused import Refused, at_places, of_it
+from portloom.explaining.telling.refused import Refused, at_places, refusals_of
 from portloom.explaining.telling.witness import (
     BlockingViolation,
     violation_of,
@@ -79,7 +79,7 @@ def _no_port(questions: Questions, keys: Sequence[FactKey], refused: Sequence[Re
     closed = {port for one in refused for port in one.ports}
     if not closed.issuperset(seats(questions.instance, ports)):
         return None
-    why = "; ".join(of_it(one.sentence, name) for one in refused)
+    why = refusals_of(refused, name)
     ending = NO_OTHER if any(one.first_place for one in refused) else ""
     return f"No {ports.removesuffix('s')} of the {unit.unit} takes {name}: {why}.{ending}"
 

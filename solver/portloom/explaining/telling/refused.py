@@ -201,3 +201,8 @@ def _everywhere(sites: Sequence[Site], asked: PortRefusal, ports: str) -> tuple[
     if len(said) > MOST_PLACES:
         return told[0], len(said)
     return "; ".join(told) if len(said) > 1 else next(iter(said)), len(said)
+
+
+def refusals_of(refused: Sequence[Refused], name: str) -> str:
+    """Say all that refuses a thing which was named just before."""
+    return "; ".join(of_it(one.sentence, name) for one in refused)

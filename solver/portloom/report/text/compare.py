@@ -3,9 +3,12 @@
 from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import listed
+from portloom.comparing.buying import to_buy
+from portloom.comparing.ranking import called
 from portloom.comparing.row import CurrentRoom, Fit, LaterRoom, NoFit, Row, ThinMargin
 from portloom.comparing.tables import AcrossBikes, BikeTable, Compared, Comparison, PairsTried, together
 from portloom.documents.assumed import CAUTIONS
+from portloom.report.text.buying import what_to_buy
 from portloom.report.text.layout import Page, TableColumn, amperes, metres, write_cautions, write_first
 
 
@@ -65,17 +68,20 @@ def _left_out(of_two: PairsTried) -> str:
 
 
 FITTING: tuple[TableColumn, ...] = (
-    ("unit", "left"), ("price", "right"), ("place", "left"), ("cost", "right"), ("wire run", "right"),
+    ("unit", "left"), ("price", "right"), ("place", "left"), ("wire and spare ports", "right"), ("wire run", "right"),
     ("copper", "right"), ("ports left", "left"), ("room for", "left"), ("feed", "right"), ("thin", "right"),
 )  # fmt: skip
 REASONS: tuple[TableColumn, ...] = (("unit", "left"), ("price", "right"), ("why not", "left"))
 TOGETHER: tuple[TableColumn, ...] = (
-    ("unit", "left"), ("price", "right"), ("fits", "left"), ("cost", "right"), ("wire run", "right"),
+    ("unit", "left"), ("price", "right"), ("fits", "left"), ("wire and spare ports", "right"), ("wire run", "right"),
 )  # fmt: skip
 LEGEND = (
-    "Ports left: outputs + inputs with nothing on them yet. Room for: the later loads that these outputs could take. "
-    "Feed: the worst case, out of the unit's limit."
+    "Price: as the units' files have it, in one currency; those of the bundled units are made up. Wire and spare "
+    "ports: what a plan comes to, its wire and the worth of the spare ports that it uses up, as so much wire; it "
+    "compares plans, and is no money. Ports left: outputs + inputs with nothing on them yet. Room for: the later loads "
+    "that these outputs could take. Feed: the worst case, out of the unit's limit."
 )
+ASIDE = " With rules set aside by a bike's file: see below."
 BEATEN, NOT_PROVED = "*", "?"
 """Marks a unit that another beats in every respect, and one whose plan is not proved the best."""
 
@@ -84,6 +90,8 @@ def write_comparison(comparison: Comparison, files: Sequence[str], page: Page) -
     """Write the table of each bike, then what holds for all of them; ``files`` are the bikes', in their order."""
     warnings = [f"{table.bike}: {line}" for table in comparison.bikes for line in table.first]
     aside = [(f"{rule} ({table.bike})", why) for table in comparison.bikes for rule, why in table.set_aside]
+    page.line(f"{what_to_buy(to_buy(comparison))}{ASIDE if aside else ''}", "bold")
+    page.line("")
     write_first(warnings, aside, page)
     names = [table.bike for table in comparison.bikes]
     for number, (table, file) in enumerate(zip(comparison.bikes, files, strict=True)):
@@ -106,7 +114,7 @@ def write_comparison(comparison: Comparison, files: Sequence[str], page: Page) -
 def _bike(table: BikeTable, name: str, by: str, page: Page) -> None:
     fitting = [(one, one.row.fit) for one in table.rows if one.row.fit]
     others = [one.row for one in table.rows if not one.row.fit]
-    ranked = f" Ranked by {by}." if len(fitting) > 1 else ""
+    ranked = f" Ranked by {called(by)}." if len(fitting) > 1 else ""
     page.line(f"{name}: {verdict(table)}.{ranked}", "bold")
     if fitting:
         page.line("")
@@ -164,7 +172,7 @@ def _thin(margin: ThinMargin) -> str:
 
 
 def _why_not(row: Row) -> str:
-    return row.answer.reason.sentence if isinstance(row.answer, NoFit) else "not known: the time limit was reached"
+    return row.answer.reason.said if isinstance(row.answer, NoFit) else "not known: the time limit was reached"
 
 
 # --- all bikes

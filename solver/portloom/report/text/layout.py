@@ -26,6 +26,7 @@ FIGURE = re.compile(rf"(?<=\d) (?={UNITS})|(?:(?<=\bline)|(?<=\bout)|(?<=\bin)) 
 """The blank between a number and its unit, and before the number of a line or a port."""
 Side = Literal["left", "right"]
 TableColumn = tuple[str, Side]
+TablePart = tuple[Sequence[TableColumn], Sequence[Sequence[str]]]
 
 
 class Page(Protocol):
@@ -87,15 +88,37 @@ class TextPage:
             self._write((" " * len(first) if number else first) + line for number, line in enumerate(folded))
 
     def table(self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]) -> None:
-        """Write a table, words folded under each other; where it is too wide all the same, a line a row."""
+        """Write a table, words folded under each other.
+
+        One that is too wide all the same is two, the first column in both; else it is a line a row.
+        """
         bound = [[_whole(cell) for cell in row] for row in rows]
+        parts = self._parts(columns, bound)
+        for part in parts:
+            if part is not parts[0]:
+                self._write([""])
+            widths, gap = self._seated(*part) or ([], 0)
+            self._write_table(*part, widths, gap)
+        if not parts:
+            self.items([_in_words(columns, row) for row in rows])
+
+    def _parts(self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]) -> list[TablePart]:
+        """Return the whole table where it fits, two parts that do, each with two columns beside the first, or none."""
+        if self._seated(columns, rows):
+            return [(columns, rows)]
+        for last in range(len(columns) - 2, 2, -1):
+            halves = [_columns_of(columns, rows, range(1, last)), _columns_of(columns, rows, range(last, len(columns)))]
+            if all(self._seated(*half) for half in halves):
+                return halves
+        return []
+
+    def _seated(self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]) -> tuple[list[int], int] | None:
+        """Return the width of each column and the blanks between them; None where there is no room."""
         for gap in GAPS:
-            room = self._console.width - INDENT - gap * (len(columns) - 1)
-            widths = column_widths(columns, bound, room)
+            widths = column_widths(columns, rows, self._console.width - INDENT - gap * (len(columns) - 1))
             if widths is not None:
-                self._write_table(columns, bound, widths, gap)
-                return
-        self.items([_in_words(columns, row) for row in rows])
+                return widths, gap
+        return None
 
     def _write_table(
         self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], widths: Sequence[int], gap: int
@@ -131,19 +154,24 @@ def _whole(text: str) -> str:
 
 
 def column_widths(columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], room: int) -> list[int] | None:
-    """Return each column's width, ``room`` in all: figures stay whole, texts fold between words; else None.
+    """Return each column's width, ``room`` in all: figures stay whole, texts and titles fold between words; else None.
 
     A cell may have several lines.
     """
     cells = list(zip(*([title for title, _ in columns], *rows), strict=True))
     widths = [_widest(column) for column in cells]
-    least = [_widest(_words(column)) if columns[at][1] == "left" else widths[at] for at, column in enumerate(cells)]
-    while sum(widths) > room:
-        loose = [at for at, width in enumerate(widths) if width > least[at]]
-        if not loose:
-            return None
-        widths[max(loose, key=lambda at: widths[at])] -= 1
-    return widths
+    words = [_widest(_words(column)) for column in cells]
+    least = [
+        words[at] if side == "left" else max(words[at], _widest(cells[at][1:])) for at, (_, side) in enumerate(columns)
+    ]
+    over_figures = [least[at] if side == "right" else widths[at] for at, (_, side) in enumerate(columns)]
+    for floor in (over_figures, least):  # titles over figures fold first, then texts
+        while sum(widths) > room:
+            loose = [at for at, width in enumerate(widths) if width > floor[at]]
+            if not loose:
+                break
+            widths[max(loose, key=lambda at: widths[at])] -= 1
+    return widths if sum(widths) <= room else None
 
 
 def _widest(texts: Iterable[str]) -> int:
@@ -153,6 +181,12 @@ def _widest(texts: Iterable[str]) -> int:
 def _words(texts: Iterable[str]) -> list[str]:
     """Return what folds nowhere: a figure with its unit is one word."""
     return [word for text in texts for word in re.split(r"[ \n]+", text)]
+
+
+def _columns_of(columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], wanted: range) -> TablePart:
+    """Return some columns of a table, the first before them."""
+    kept = (0, *wanted)
+    return [columns[at] for at in kept], [[row[at] for at in kept] for row in rows]
 
 
 def _in_words(columns: Sequence[TableColumn], row: Sequence[str]) -> str:

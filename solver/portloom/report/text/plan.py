@@ -125,7 +125,7 @@ def _colour(plan: Plan) -> str:
 
 def _unproven(plan: Plan, page: Page) -> None:
     if not plan.proven:
-        page.line(f"No plan costs less than {metres(plan.bound)}; this one costs {metres(plan.cost)}.")
+        page.line(f"No plan takes less than {metres(plan.bound)}, wire and spare ports; this one {metres(plan.cost)}.")
     if plan.not_yet_judged:
         page.line("Not everything in the files is judged: see 'Not judged' above the cautions.")
 
@@ -341,7 +341,8 @@ def _cost(plan: Plan, page: Page) -> None:
     page.heading("What it takes")
     page.line(f"  Wire run {metres(plan.wire_run)}, without margin.")
     legs = f"; legs in use worth {metres(plan.legs_in_use)}" if plan.legs_in_use else ""
-    page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire{legs}; total {metres(plan.cost)}.")
+    page.line(f"  Spare-port loss worth {metres(plan.spare_port_loss)} of wire{legs}.")
+    page.line(f"  Wire and spare ports together {metres(plan.cost)}: a sum to compare plans by, no money.")
     page.line(f"  Copper {grams(Decimal(plan.copper_mg) / 1000)} in all that is cut, as the cut list has it.")
 
 
