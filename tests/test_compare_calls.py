@@ -225,5 +225,5 @@ def test_progress_is_shown_on_a_screen_only(portloom: Portloom, environment: dic
     code, shown = _on_a_screen(environment, 100, (*SINGLE, *SMALL))
     plain = ANSI.sub("", shown)
     assert code == 0
-    assert re.search(r"comparing .*2/2", plain)
+    assert re.search(r"comparing, 2 of 2, \d+ s", plain)
     assert ran.stdout.splitlines()[-1] in plain

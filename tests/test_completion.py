@@ -38,7 +38,7 @@ def next_words(line: str) -> list[str]:
         ("portloom pl", ["plan"]),
         ("portloom comp", ["compare", "completion"]),
         ("portloom plan --tr", ["--trade-offs"]),
-        ("portloom plan bike.yaml --place here --pl", []),
+        ("portloom plan bike.yaml --place here --pl", ["--plain"]),
         ("portloom plan exam", ["examples/"]),
         ("portloom plan examples/bare", ["examples/bare-single.yaml"]),
         ("portloom plan examples/bare-single.yaml --unit ele", ["eleven-way"]),

@@ -6,7 +6,8 @@ from pathlib import Path
 from portloom.base.values import dataclass
 from portloom.cli.files import read_files
 from portloom.cli.limit import left_of
-from portloom.cli.screen import Exit, note, on_stdout, patient, usage_error, waiting
+from portloom.cli.progress import waiting
+from portloom.cli.screen import Exit, note, on_stdout, patient, usage_error
 from portloom.inputs.files import find_unit, read_unit
 from portloom.inputs.parsing import MOST_BYTES, decode, file_text
 from portloom.inputs.problems import not_there, refuse

@@ -10,7 +10,8 @@ from pathlib import Path
 
 from portloom.base.nearest import suggest
 from portloom.base.values import dataclass
-from portloom.cli.screen import Exit, counting, note, on_stdout, page, usage_error, write_json
+from portloom.cli.progress import counting
+from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, write_json
 from portloom.cli.unit_files import FilesToCompare, read_files_to_compare
 from portloom.cli.written import clear_beside, writing
 from portloom.comparing.compare import each_row

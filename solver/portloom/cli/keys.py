@@ -7,7 +7,7 @@ from portloom.base.assumptions import TABLE
 from portloom.base.nearest import suggest_key
 from portloom.cli.screen import page, usage_error
 from portloom.inputs.key_table import File, KeyRow, key_rows
-from portloom.report.text.layout import TableColumn, TextPage
+from portloom.report.text.layout import Page, TableColumn
 
 COLUMNS: tuple[TableColumn, ...] = (
     ("key", "left"), ("what it says", "left"), ("unit or words", "left"), ("default", "left"),
@@ -45,6 +45,6 @@ def _title(file: File, entry: tuple[str, ...]) -> str:
     return TITLES[file] if not entry else f"{TITLES[file]}, under {': '.join(entry)}"
 
 
-def _write_defaults(sheet: TextPage) -> None:
+def _write_defaults(sheet: Page) -> None:
     sheet.heading("What it may name")
     sheet.table(DEFAULTS, [[default.name, default.value, default.source] for default in TABLE])

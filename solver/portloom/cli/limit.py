@@ -35,3 +35,8 @@ def clock_of(limit: float | None) -> Clock:
 def left_of(limit: float | None) -> float | None:
     """Return the seconds of a limit that are left, None without one."""
     return clock_of(limit).left()
+
+
+def seconds_gone() -> float:
+    """Return how long the call has been going on."""
+    return monotonic() - _call.began

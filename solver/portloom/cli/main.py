@@ -13,6 +13,7 @@ from typer.core import TyperGroup
 from portloom.base.clock import TimeIsUp
 from portloom.cli.given_once import GivenOnce
 from portloom.cli.limit import begin
+from portloom.cli.look import settle
 from portloom.cli.options import (
     All,
     Apply,
@@ -42,6 +43,7 @@ from portloom.cli.options import (
     Pins,
     PlaceName,
     PlaceOfPost,
+    Plain,
     PostFile,
     PostsBike,
     ProofToo,
@@ -63,6 +65,7 @@ from portloom.cli.options import (
     Watch,
     Which,
 )
+from portloom.cli.progress import waiting
 from portloom.cli.screen import CannotWrite, Exit, let_go, note, on_stdout
 from portloom.inputs.problems import BadFile
 
@@ -114,10 +117,13 @@ def plan(
     watch: Watch = False,
     built: BuiltPlan = None,
     time_limit: TimeLimit = None,
+    plain: Plain = False,
     as_json: AsJson = False,
 ) -> None:
     """Find the proven best plan of a bike on a unit, or on two instead of one."""
-    from portloom.cli import plan as command  # noqa: PLC0415 - loads the search
+    settle(plain=plain)
+    with waiting("loading"):
+        from portloom.cli import plan as command  # noqa: PLC0415 - loads the search
 
     asked = command.PlanOptions(place, trade_offs, model, time_limit, watch, built)
     raise typer.Exit(command.run(bike, unit, asked, as_json=as_json))
@@ -138,10 +144,13 @@ def why(
     apply: Apply = None,
     out: Out = None,
     time_limit: TimeLimit = None,
+    plain: Plain = False,
     as_json: AsJson = False,
 ) -> None:
     """Say why nothing fits and what would make it fit, why not, or how near a plan is to its limits."""
-    from portloom.cli import why as command  # noqa: PLC0415 - loads the search
+    settle(plain=plain)
+    with waiting("loading"):
+        from portloom.cli import why as command  # noqa: PLC0415 - loads the search
 
     asked = command.WhyOptions(not_on, not_place, for_load, pins, every, proof, apply, out)
     if built is not None:
@@ -162,18 +171,24 @@ def check(
     repair: RepairToo = False,
     reply: Reply = False,
     time_limit: TimeLimit = None,
+    plain: Plain = False,
     as_json: AsJson = False,
 ) -> None:
     """Tell whether a posted plan is sound: which rules it breaks, with the figures."""
-    from portloom.cli import check as command  # noqa: PLC0415 - keeps --help quick
+    settle(plain=plain)
+    with waiting("loading"):
+        from portloom.cli import check as command  # noqa: PLC0415 - keeps --help quick
 
     asked = command.CheckOptions(place, best, repair, time_limit)
     raise typer.Exit(command.run(post, bike, unit, asked, as_reply=reply, as_json=as_json))
 
 
 @app.command(cls=GivenOnce)
-def diff(old: OldPlan, new: NewPlan, unit: UnitsOfBikes = None, *, as_json: AsJson = False) -> None:
+def diff(
+    old: OldPlan, new: NewPlan, unit: UnitsOfBikes = None, *, plain: Plain = False, as_json: AsJson = False
+) -> None:
     """Tell how a plan differs from an older one: what moves, what is cut anew, what is set otherwise."""
+    settle(plain=plain)
     from portloom.cli.diff import run  # noqa: PLC0415 - keeps --help quick
 
     raise typer.Exit(run(old, new, unit or (), as_json=as_json))
@@ -189,10 +204,13 @@ def sheets(
     built: BuiltPlan = None,
     *,
     force: Force = False,
+    plain: Plain = False,
     time_limit: TimeLimit = None,
 ) -> None:
     """Write everything that goes on the bench and with the bike into a folder."""
-    from portloom.cli import sheets as command  # noqa: PLC0415 - loads the search
+    settle(plain=plain)
+    with waiting("loading"):
+        from portloom.cli import sheets as command  # noqa: PLC0415 - loads the search
 
     raise typer.Exit(command.run(bike, unit, out, place, readings, time_limit, built, force=force))
 
@@ -207,19 +225,23 @@ def compare(
     headroom: HeadroomToo = False,
     two_units: TwoUnits = False,
     time_limit: TimeLimitEach = None,
+    plain: Plain = False,
     as_json: AsJson = False,
 ) -> None:
     """Compare units for one bike or several: all bundled ones, unless units or folders of units are named."""
-    from portloom.cli import compare as command  # noqa: PLC0415 - loads the search
-    from portloom.cli.compare import CompareOptions  # noqa: PLC0415 - loads it, too
+    settle(plain=plain)
+    with waiting("loading"):
+        from portloom.cli import compare as command  # noqa: PLC0415 - loads the search
+        from portloom.cli.compare import CompareOptions  # noqa: PLC0415 - loads it, too
 
     asked = CompareOptions(by, headroom, two_units, time_limit)
     raise typer.Exit(command.run(bikes, unit or (), asked, csv, as_json=as_json))
 
 
 @app.command(cls=GivenOnce)
-def units(name: BundledName = None, *, as_json: AsJson = False) -> None:
+def units(name: BundledName = None, *, plain: Plain = False, as_json: AsJson = False) -> None:
     """List the bundled units with their prices, or print the file of one."""
+    settle(plain=plain)
     from portloom.cli.listings import list_units, print_unit  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
@@ -227,8 +249,9 @@ def units(name: BundledName = None, *, as_json: AsJson = False) -> None:
 
 
 @app.command(cls=GivenOnce)
-def rules(name: RuleName = None) -> None:
+def rules(name: RuleName = None, *, plain: Plain = False) -> None:
     """List the rules: what each protects, and its source."""
+    settle(plain=plain)
     from portloom.cli.listings import list_rules  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
@@ -236,8 +259,9 @@ def rules(name: RuleName = None) -> None:
 
 
 @app.command(cls=GivenOnce)
-def parts(name: PartName = None, *, as_json: AsJson = False) -> None:
+def parts(name: PartName = None, *, plain: Plain = False, as_json: AsJson = False) -> None:
     """List the parts that loads and switches may be, or tell all about one."""
+    settle(plain=plain)
     from portloom.cli.listings import list_parts  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
@@ -245,8 +269,9 @@ def parts(name: PartName = None, *, as_json: AsJson = False) -> None:
 
 
 @app.command(cls=GivenOnce)
-def keys(what: Which, key: KeyName = None) -> None:
+def keys(what: Which, key: KeyName = None, *, plain: Plain = False) -> None:
     """List the keys of a file: what each says, its unit or words, its default."""
+    settle(plain=plain)
     from portloom.cli.keys import list_keys  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():

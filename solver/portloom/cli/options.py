@@ -172,6 +172,7 @@ Csv = Annotated[
         f"beside it, in FILE.resume; {IN_CSV}",
     ),
 ]
+Plain = Annotated[bool, typer.Option("--plain", help="for screen readers: no tables, one fact a line after its label")]
 AsJson = Annotated[bool, typer.Option("--json", help="print one JSON document")]
 BundledName = Annotated[str | None, typer.Argument(metavar="NAME", help="print the file of this bundled unit")]
 RuleName = Annotated[str | None, typer.Argument(metavar="NAME", help="one rule only")]

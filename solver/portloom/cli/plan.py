@@ -10,7 +10,8 @@ from portloom.base.figures import listed
 from portloom.base.values import dataclass
 from portloom.cli.files import Files, read_files
 from portloom.cli.limit import left_of
-from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
+from portloom.cli.progress import waiting
+from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, write_json
 from portloom.cli.written import check_new, write_new_file
 from portloom.documents.amounts import set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
@@ -31,7 +32,7 @@ from portloom.planning.plan import (
     prepared,
     trade_offs,
 )
-from portloom.report.text.layout import TextPage, metres, write_cautions, write_first
+from portloom.report.text.layout import Page, metres, write_cautions, write_first
 from portloom.report.text.plan import write_plan
 from portloom.rules.two_units import OnePlace
 
@@ -117,13 +118,13 @@ def _check_built(asked: PlanOptions) -> None:
 def _answer(files: Files, asked: PlanOptions) -> Answered:
     """Plan one unit, and where there is a plan add what else is asked for."""
     built = None if asked.built is None else read_built(asked.built, files.bike, files.unit)
-    with waiting("planning"):
+    with waiting("planning") as say:
         try:
             limit = left_of(asked.time_limit)
             ready = prepared(files.bike, files.unit, place=asked.place, time_limit=limit, built=built)
         except TimeIsUp:
             return Answered(not_begun(files.bike, files.unit))
-        answer = plan_prepared(ready, files.where)
+        answer = plan_prepared(ready, files.where, say)
         if not isinstance(answer, Planned):
             return Answered(answer)
         model = model_of(ready, answer.found) if asked.model is not None and answer.found is not None else None
@@ -230,7 +231,7 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reaso
             write_cautions(CAUTIONS, sheet)
 
 
-def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", not_covered: str, sheet: TextPage) -> None:
+def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", not_covered: str, sheet: Page) -> None:
     from portloom.report.text.conflicts import (  # noqa: PLC0415 - as above
         write_conflicts,
         write_no_two,

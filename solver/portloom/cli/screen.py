@@ -3,22 +3,22 @@
 import json
 import os
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from enum import IntEnum
 from pathlib import Path
 from shutil import get_terminal_size
 from stat import S_ISCHR, S_ISFIFO
 from threading import Event, Thread
-from typing import TYPE_CHECKING, Any, TextIO, TypeVar
+from typing import TYPE_CHECKING, Any, TextIO
 
 from portloom.base.letters import in_json, shown
+from portloom.cli.look import look
 from portloom.inputs.problems import BadFile, Problem
 
 if TYPE_CHECKING:  # neither is needed to tell of --help, or of a call that is wrong
-    from portloom.report.text.layout import TextPage
+    from portloom.report.text.layout import Page
 
-Done = TypeVar("Done")
 PATIENCE = 1.0
 """Seconds after which long work shows that it goes on."""
 
@@ -27,15 +27,25 @@ class CannotWrite(OSError):
     """What was to be printed could not be written: a full disk, as a rule."""
 
 
-def page(most: int | None = None) -> "TextPage":
-    """Return the page on stdout: 100 columns at most or what is said, and just that where it is no screen."""
+def page(most: int | None = None) -> "Page":
+    """Return the page on stdout.
+
+    A screen is used as far as it is wide, up to 140 columns or what is said; anywhere else a page has 100 columns, or
+    what is said where that is less. Where no tables are wanted it has lines that are as long as what they say.
+    """
+    from portloom.report.text.plain import PlainPage  # noqa: PLC0415 - as below
+
+    if look.plain:
+        return PlainPage(sys.stdout)
     from rich.console import Console  # noqa: PLC0415 - takes time to load
 
-    from portloom.report.text.layout import WIDTH, TextPage  # noqa: PLC0415 - as above
+    from portloom.report.text.layout import WIDEST, WIDTH, TextPage  # noqa: PLC0415 - as above
 
-    most = most or WIDTH
-    width = min(most, get_terminal_size((most, 24)).columns) if sys.stdout.isatty() else most
-    return TextPage(Console(width=width, highlight=False))
+    screen = sys.stdout.isatty()
+    width = get_terminal_size((WIDTH, 24)).columns if screen else WIDTH
+    return TextPage(
+        Console(width=min(width, most or WIDEST), highlight=False, color_system=None if look.bare else "auto")
+    )
 
 
 def write_json(document: Any) -> None:
@@ -74,29 +84,6 @@ def on_stdout() -> Iterator[None]:
 
 
 @contextmanager
-def waiting(doing: str) -> Iterator[Callable[[str], None]]:
-    """Show that work goes on after a second, on stderr, if that is a screen; yield what says what is done now."""
-    if not sys.stderr.isatty():
-        yield lambda _: None
-        return
-    from rich.console import Console  # noqa: PLC0415 - takes time to load
-
-    status = Console(stderr=True).status(doing)
-    done = Event()
-
-    def show() -> None:
-        if not done.wait(PATIENCE):
-            status.start()
-
-    Thread(target=show, daemon=True).start()
-    try:
-        yield status.update
-    finally:
-        done.set()
-        status.stop()
-
-
-@contextmanager
 def patient(*files: Path | str) -> Iterator[None]:
     """Say on stderr what is waited for, once a second has gone: a pipe to which nobody writes, or the keyboard.
 
@@ -125,24 +112,6 @@ def _keeps_waiting(file: str) -> bool:
     except (OSError, ValueError):
         return False
     return S_ISFIFO(mode) or (file == "-" and S_ISCHR(mode))
-
-
-def counting(work: Iterable[Done], doing: str, done: int, most: int) -> Iterator[Done]:
-    """Return what comes of long work, and show on stderr, if that is a screen, how much of it is done."""
-    if not sys.stderr.isatty():
-        yield from work
-        return
-    from rich.console import Console  # noqa: PLC0415 - takes time to load
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn  # noqa: PLC0415 - seldom wanted
-
-    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
-    # Drawn without a thread of its own: processes may be copied off this one while it shows.
-    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
-        task = bar.add_task(doing, total=most, completed=done)
-        bar.refresh()
-        for one in work:
-            bar.update(task, advance=1, refresh=True)
-            yield one
 
 
 class Exit(IntEnum):

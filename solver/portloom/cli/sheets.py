@@ -6,7 +6,8 @@ from pathlib import Path
 from portloom.cli.files import Files, read_files
 from portloom.cli.limit import left_of
 from portloom.cli.plan import exit_of, write_answer
-from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, patient, usage_error, waiting
+from portloom.cli.progress import waiting
+from portloom.cli.screen import CannotWrite, Exit, note, on_stdout, page, patient, usage_error
 from portloom.disk.folder import (
     CannotWriteFolder,
     FolderConflict,

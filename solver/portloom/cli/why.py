@@ -14,7 +14,8 @@ from portloom.base.unit import Unit
 from portloom.base.values import dataclass
 from portloom.cli.files import Files, read_files
 from portloom.cli.limit import clock_of, left_of
-from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, waiting, write_json
+from portloom.cli.progress import waiting
+from portloom.cli.screen import Exit, note, on_stdout, page, usage_error, write_json
 from portloom.cli.written import clear_beside, writing
 from portloom.disk.whole_file import replace
 from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
@@ -116,6 +117,10 @@ def _unchangeable(source: Path, what: str, right: str) -> BadFile:
     return BadFile([Problem(str(source), 1, 1, what, right)])
 
 
+USUALLY = "mostly under 20 s"
+"""How long it may take: measured on bikes of 24 to 120 loads; DEVELOPERS.md has the table."""
+
+
 @dataclass(frozen=True)
 class WhyOptions:
     """What a call asks beside why."""
@@ -136,7 +141,7 @@ def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_jso
     wish = _wish(files, asked, limit)
     _check_load(files, asked.about, limit)
     check_apply(files, asked.apply, asked.out)
-    with waiting("looking for reasons") as say:
+    with waiting("looking for reasons", USUALLY if limit is None else f"{limit:g} s at most") as say:
         explained = explain(
             files.bike,
             files.unit,

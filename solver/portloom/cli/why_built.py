@@ -7,7 +7,8 @@ from portloom.base.built import BuiltLoom
 from portloom.base.clock import Clock
 from portloom.cli.files import read_files
 from portloom.cli.limit import left_of
-from portloom.cli.screen import Exit, on_stdout, page, usage_error, waiting, write_json
+from portloom.cli.progress import waiting
+from portloom.cli.screen import Exit, on_stdout, page, usage_error, write_json
 from portloom.cli.why import WhyOptions
 from portloom.documents.assumed import CAUTIONS
 from portloom.explaining.conflict_of_built import told_of

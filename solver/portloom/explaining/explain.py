@@ -111,7 +111,10 @@ def explain(
     except TimeIsUp:
         aside = tuple(bike.set_aside.items())
         return Explained(bike.bike, unit.unit, stands_first(bike), aside, Undecided())
+    tell = say or silent
+    tell("looking whether it fits")
     found = solve(job, instance.rules, instance.sites, clock)
+    tell(_next(found, wish))
     best = found if isinstance(found, Solved) else None
     return Explained(
         bike=bike.bike,
@@ -124,6 +127,17 @@ def explain(
         elsewhere=() if about is None or best is None else tuple(elsewhere(instance, about, best, where, clock)),
         decisions=prices_of_decisions(instance, best, where, clock) if pins and best is not None else None,
     )
+
+
+def silent(_: str) -> None:
+    """Say nothing of what is being looked for."""
+
+
+def _next(found: Solved | NoPlan | LimitReached, wish: Wish | None) -> str:
+    """Say what is looked for next."""
+    if isinstance(found, NoPlan):
+        return "it does not fit: looking for what is in the way"
+    return "it fits: looking how near to its limits" if wish is None else "it fits: looking why not like that"
 
 
 def _answer(

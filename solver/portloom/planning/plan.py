@@ -1,5 +1,6 @@
 """The job from end to end: a bike and a unit or two go in, a proven best plan that passed its check comes out."""
 
+from collections.abc import Callable
 from dataclasses import field
 from typing import TYPE_CHECKING
 
@@ -71,6 +72,12 @@ class Unknown:
 
 
 Planning = Planned | NothingFits | Unknown
+Say = Callable[[str], None]
+CHECKING, IN_THE_WAY = "checking the plan, wire by wire", "looking for what is in the way"
+
+
+def silent(_: str) -> None:
+    """Say nothing of what is being done."""
 
 
 def plan(
@@ -155,22 +162,24 @@ def not_begun(bike: Bike, *units: Unit) -> Unknown:
     return Unknown(bike.bike, tuple(unit.unit for unit in units), Micrometres(0))
 
 
-def plan_prepared(ready: Prepared, where: Where = by_default) -> Planning:
-    """Plan what was prepared; raise as plan does."""
+def plan_prepared(ready: Prepared, where: Where = by_default, say: Say = silent) -> Planning:
+    """Plan what was prepared, and tell ``say`` what is being done; raise as plan does."""
     if ready.legs is not None:
-        return _plan_over_legs(ready, ready.legs, where)
+        return _plan_over_legs(ready, ready.legs, where, say)
     job, rules, place, clock = ready.job, ready.rules, ready.place, ready.clock
     if job.built is not None:
         return _plan_built(ready, where)
+    say("looking for the best plan, and proving it")
     found = best_at_sites(rules, ready.choices, clock)
     if isinstance(found, Found):
+        say(CHECKING)
         solved = passed((job,), rules, assignment_of(found))
         sharing = could_share(solved, rules, place, clock)
-        plan = draw_up(
-            solved.laid, solved.assignment, _saved_by_multiplexers(solved, ready), sharing=sharing, where=where
-        )
+        saved = _saved_by_multiplexers(solved, ready, say)
+        plan = draw_up(solved.laid, solved.assignment, saved, sharing=sharing, where=where)
         return Planned(plan, solved.laid, found)
     if isinstance(found, NoPlan):
+        say(IN_THE_WAY)
         return NothingFits(job.bike.bike, (job.unit.unit,), _first_conflict(ready, where))
     return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound), found.once)
 
@@ -187,22 +196,25 @@ def _plan_built(ready: Prepared, where: Where) -> Planning:
     return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound), found.once)
 
 
-def _plan_over_legs(ready: Prepared, choice: LegChoice, where: Where) -> Planning:
+def _plan_over_legs(ready: Prepared, choice: LegChoice, where: Where, say: Say) -> Planning:
     """Plan where a leg in use is worth something, and the legs are chosen, too."""
     job, rules = ready.job, ready.rules
+    say("choosing the legs that the loom uses")
     over = choice.best()
     if isinstance(over.answer, Assignment):
+        say(CHECKING)
         solved = passed((job,), rules, over.answer)
         plan = draw_up(
             solved.laid,
             solved.assignment,
-            _saved_by_multiplexers(solved, ready),
+            _saved_by_multiplexers(solved, ready, say),
             sharing=could_share(solved, rules, ready.place, ready.clock),
             where=where,
             legs=_legs_chosen(solved, over.all_open, ready),
         )
         return Planned(plan, solved.laid, over.found)
     if isinstance(over.answer, NoPlan):
+        say(IN_THE_WAY)
         return NothingFits(job.bike.bike, (job.unit.unit,), _first_conflict(ready, where))
     bound, of_work = Micrometres(over.answer.bound), ready.clock.left() != 0
     return Unknown(job.bike.bike, (job.unit.unit,), bound, over.answer.once, of_work)
@@ -231,15 +243,16 @@ def model_of(ready: Prepared, found: Found) -> str:
     return model_text(ready.rules, found, ready.clock)
 
 
-def _saved_by_multiplexers(solved: Solved, ready: Prepared) -> dict[str, Saves]:
+def _saved_by_multiplexers(solved: Solved, ready: Prepared, say: Say) -> dict[str, Saves]:
     """Return what each multiplexer of a plan saves: the best plan against the best one without it.
 
     Raises as plan does.
     """
-    return {box.name: _saved_by(box.name, solved, ready) for box in solved.assignment.multiplexers}
+    return {box.name: _saved_by(box.name, solved, ready, say) for box in solved.assignment.multiplexers}
 
 
-def _saved_by(multiplexer: str, solved: Solved, ready: Prepared) -> Saves:
+def _saved_by(multiplexer: str, solved: Solved, ready: Prepared, say: Say) -> Saves:
+    say(f"planning without {multiplexer}, to tell what it saves")
     found = _best_without(multiplexer, ready)
     if isinstance(found, Assignment):
         without = passed((ready.job,), ready.rules, found)

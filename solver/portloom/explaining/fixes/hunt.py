@@ -123,7 +123,7 @@ class _Hunt:
     def _try(self, chosen: Choice) -> None:
         """Make changes, and keep them as a fix or learn why they are none."""
         if self._say:
-            self._say(f"{self._so_far()}, trying what takes an effort of {self._trials.effort(chosen)}")
+            self._say(f"{self._so_far()}, trying an effort of {self._trials.effort(chosen)}")
         questions = self._trials.made(chosen)
         if self._lessons.is_no_bike(questions, chosen) or questions is None:
             return
@@ -141,7 +141,7 @@ class _Hunt:
 
     def _so_far(self) -> str:
         found = len(self._found)
-        return f"looking for fixes: {counted(found, 'sort')} found so far" if found else "looking for fixes"
+        return f"looking for fixes: {counted(found, 'sort')} found" if found else "looking for fixes"
 
     def _note(self, fix: Fix, chosen: Choice) -> None:
         """Keep a fix; of those with as many changes of each kind, and no more effort, only so many are looked for."""

@@ -16,6 +16,9 @@ from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.fail_safe import FIRST
 
 WIDTH = 100
+"""Columns of a page that is on no screen."""
+WIDEST = 140
+"""Columns of the widest page: longer lines are hard to read."""
 INDENT = 2
 GAPS = (2, 1)
 """Blanks between two columns: as many as there is room for."""
