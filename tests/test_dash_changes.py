@@ -8,7 +8,7 @@ from explained import questions_on
 from portloom.documents.handover.next_owner import record_of
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.fixes.change import Change
+from portloom.explaining.fixes.change import Change, Target
 from portloom.explaining.fixes.edits import edits_of
 from portloom.explaining.fixes.loads import feeds, gone_with, left_off
 from portloom.inputs.editing.editing import edited
@@ -34,9 +34,9 @@ def instance_of(text: str) -> Instance:
 def written(text: str, change: Change) -> str:
     """Return a bike's text with a change written into it, which reads as the changed bike does."""
     before, source = bike_and_source(text, "bike")
-    made = change.make((before, unit_from_text(UNIT, "unit")))
+    made = change.make(Target(before, unit_from_text(UNIT, "unit")))
     assert made is not None
-    after = made[0]
+    after = made.bike
     new = edited(text, tuple(edits_of(before, after, source)))
     assert bike_from_text(new, "bike").having_read(after.as_read) == after
     return new
@@ -44,9 +44,9 @@ def written(text: str, change: Change) -> str:
 
 def _gone(text: str, change: Change) -> tuple[str, ...]:
     before = bike_from_text(text, "bike")
-    made = change.make((before, unit_from_text(UNIT, "unit")))
+    made = change.make(Target(before, unit_from_text(UNIT, "unit")))
     assert made is not None
-    return gone_with(before, made[0])
+    return gone_with(before, made.bike)
 
 
 def without(text: str, name: str) -> tuple[tuple[str, ...], str]:

@@ -23,7 +23,7 @@ from portloom.inputs.files import unit_from_text
 from portloom.job.assignment import Assignment
 from portloom.planning.plan import Planned, plan
 from portloom.rules.book import decisions_of
-from portloom.rules.facts import by_default
+from portloom.rules.facts import FactKey, by_default
 from slices import on_seeds
 from told_conflicts import told_of
 from translated import best_plan
@@ -181,6 +181,7 @@ def test_each_price_is_the_difference_of_two_optima(seeds: Sequence[int]) -> Non
         cost_um = highs.optimum(text, unit).cost_um
         assert cost_um is not None
         told = prices_of_decisions(instance, best_plan, by_default, Clock(None))
+        assert told.complete
         for fact, one in zip(decisions_of(instance.job), told.each, strict=True):
             other = highs.optimum(without(text, SIDES[fact.key[0]], fact.key[1]), unit).cost_um
             assert one.price is not None
@@ -188,3 +189,51 @@ def test_each_price_is_the_difference_of_two_optima(seeds: Sequence[int]) -> Non
             assert one.price.total == cost_um - other, (seed, fact.key)
             dearer += one.price.total > 0
     assert dearer
+
+
+# --- what to lift first
+
+
+MOST_SETS = 4
+"""Of bikes in which so many things are decided at most, each set of them is tried."""
+
+
+@on_seeds(range(15), range(15, 80))
+def test_no_other_set_of_as_many_saves_more(seeds: Sequence[int]) -> None:
+    """HiGHS tries every set of decided things: of each number the cheapest, and whether anything fits at all.
+
+    Sets that save no more than smaller ones are not told, nor any once nothing more can be saved.
+    """
+    several = lacking = 0
+    for seed in seeds:
+        text, unit = random_case(seed, "held")
+        instance = questions_on((text, unit)).instance
+        if len(decisions_of(instance.job)) > MOST_SETS:
+            continue
+        found = solve(instance.job, instance.rules, instance.sites, Clock(None))
+        told = prices_of_decisions(instance, found, by_default, Clock(None))
+        keys = [fact.key for fact in decisions_of(instance.job)]
+        known = [cost for cost in [_cheapest(text, unit, keys, 0)] if cost is not None]
+        fits, wanted = bool(known), []
+        for size in range(1, len(keys) + 1):
+            cost = _cheapest(text, unit, keys, size)
+            if cost is not None and (not known or cost < known[-1]):
+                wanted.append((size, cost))
+                known.append(cost)
+        assert told.complete
+        assert [(len(one.sentences), one.cost.total) for one in told.lifted] == wanted, seed
+        several += any(size > 1 for size, _ in wanted)
+        lacking += bool(wanted) and not fits
+    assert several
+    assert lacking
+
+
+def _cheapest(text: str, unit: str, keys: Sequence[FactKey], size: int) -> int | None:
+    """Return the least that the bike costs without so many decided things; None where nothing fits."""
+    costs = []
+    for some in combinations(keys, size):
+        edited = text
+        for key in some:
+            edited = without(edited, SIDES[key[0]], key[1])
+        costs.append(highs.optimum(edited, unit).cost_um)
+    return min((cost for cost in costs if cost is not None), default=None)

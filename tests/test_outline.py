@@ -14,7 +14,7 @@ from oracle.random_bikes import random_case
 from portloom.base.clock import Clock
 from portloom.explaining.conflicts.kept import Instance, relaxed_to
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.fixes.change import Change
+from portloom.explaining.fixes.change import Change, Target
 from portloom.explaining.fixes.fix import made
 from portloom.explaining.fixes.looms import ways_round
 from portloom.inputs.problems import BadFile
@@ -168,8 +168,8 @@ def test_what_no_wire_would_do_for_is_refused_before_one_is_laid(trip: str, tail
 
 def _fits(whole: Instance, ways: Sequence[Change]) -> bool:
     """Tell whether a bike has a plan whose wires are led these ways round."""
-    target = made((whole.job.bike, whole.job.unit), ways)
+    target = made(Target(whole.job.bike, whole.job.unit), ways)
     assert target is not None
-    job = Job(*target)
+    job = Job(target.bike, target.unit)
     instance = Instance(job, rules_of(job))
     return Questions(instance, Clock(None)).has_plan(instance.keys)

@@ -8,7 +8,7 @@ from portloom.base.clock import Clock
 from portloom.explaining.conflicts.find import disjoint_conflicts
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.fixes.change import Change
+from portloom.explaining.fixes.change import Change, Target
 from portloom.explaining.fixes.fix import made
 from portloom.explaining.fixes.loads import feeds, led_lamps, left_off
 from portloom.explaining.fixes.reach import blame_of
@@ -52,8 +52,8 @@ def test_what_flows_to_other_loads_lifts_no_conflict_that_does_not_hang_on_it(se
 
 
 def _with(instance: Instance, changes: Sequence[Change]) -> Questions | None:
-    target = made((instance.job.bike, instance.job.unit), changes)
+    target = made(Target(instance.job.bike, instance.job.unit), changes)
     if target is None:
         return None
-    job = Job(*target)
+    job = Job(target.bike, target.unit)
     return Questions(Instance(job, rules_of(job), instance.place), Clock(None))

@@ -57,6 +57,8 @@ class BuiltPiece:
     """False where it led to nothing any more."""
     colour: Colour | None = None
     """Its colour, where the shop said which it took."""
+    line: int = 0
+    """Where it stands in the printed plan."""
 
     @property
     def ends(self) -> tuple[BuiltEnd, BuiltEnd]:

@@ -54,6 +54,8 @@ class Files:
         """Return the file and line of a thing, or 'default' where neither file says it."""
         if at.file == "bike":
             return self.read_bike.source.where(at.path)
+        if at.file != "unit":  # a built plan, which says itself where
+            return ":".join(map(str, at.path))
         return self.read_unit.source.where(at.path).removeprefix(self.bundled_in)
 
     def check_place(self, place: str | None) -> None:

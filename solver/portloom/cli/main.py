@@ -152,11 +152,7 @@ def why(
     with waiting("loading"):
         from portloom.cli import why as command  # noqa: PLC0415 - loads the search
 
-    asked = command.WhyOptions(not_on, not_place, for_load, pins, every, proof, apply, out)
-    if built is not None:
-        from portloom.cli import why_built  # noqa: PLC0415 - seldom asked for
-
-        raise typer.Exit(why_built.run(bike, unit, built, asked, time_limit, as_json=as_json))
+    asked = command.WhyOptions(not_on, not_place, for_load, pins, every, proof, apply, out, built)
     raise typer.Exit(command.run(bike, unit, asked, time_limit, as_json=as_json))
 
 

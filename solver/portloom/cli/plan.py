@@ -181,12 +181,13 @@ def _document(answered: Answered, files: Files) -> dict[str, Any]:
         case Planned(found):
             offs = {} if answered.traded is None else {"trade_offs": trade_offs_json(answered.traded)}
             return {**plan_json(found), **offs}
-        case NothingFits(_, units, conflicts):
+        case NothingFits(_, units, conflicts, built):
             from portloom.explaining.json import conflict_json  # noqa: PLC0415 - as above
 
             told = {"conflicts": [conflict_json(conflict) for conflict in conflicts], **_why_not(answered.reason)}
             legs = {"not_covered": EXPLAINED} if files.bike.weights.leg else {}
-            return {"status": "no plan", **_named(files.bike, units), **told, **legs, **always(files.bike)}
+            loom = {} if built is None else {"built": built.file}
+            return {"status": "no plan", **_named(files.bike, units), **loom, **told, **legs, **always(files.bike)}
         case Unknown(_, units, bound, once, of_work):
             tried = {"not_all_sets_of_legs_tried": True} if of_work else {}
             bounded = {**({"not_proved_twice": True} if once else {}), **tried, "bound_mm": thousandth(bound)}
@@ -232,16 +233,10 @@ def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reaso
 
 
 def _write_nothing_fits(answer: NothingFits, reason: "Reason | None", not_covered: str, sheet: Page) -> None:
-    from portloom.report.text.conflicts import (  # noqa: PLC0415 - as above
-        write_conflicts,
-        write_no_two,
-        write_none_with_built,
-    )
+    from portloom.report.text.conflicts import write_conflicts, write_no_two  # noqa: PLC0415 - as above
 
     match answer.units:
-        case (unit,) if answer.with_built:
-            write_none_with_built(answer.bike, unit, sheet)
         case (unit,):
-            write_conflicts(answer.bike, unit, answer.conflicts, sheet, not_covered)
+            write_conflicts(answer.bike, unit, answer.conflicts, sheet, not_covered, answer.built)
         case units:
             write_no_two(answer.bike, units, reason.said if reason else "", sheet)

@@ -23,6 +23,8 @@ from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided, 
 from portloom.explaining.fixes.edits import edits_of
 from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.json import explained_json
+from portloom.inputs.built_plan import built_from_text, read_built
+from portloom.inputs.built_taken_out import with_taken_out
 from portloom.inputs.editing.editing import CannotEdit, edited
 from portloom.inputs.files import bike_from_text, bundled_units, read_unit
 from portloom.inputs.parsing import file_text
@@ -32,22 +34,29 @@ from portloom.job.job import Job
 from portloom.report.text.why import write_explained
 
 
-def check_apply(files: Files, number: int | None, out: Path | None) -> None:
+def check_apply(files: Files, number: int | None, out: Path | None, built: Path | None = None) -> None:
     """Raise BadFile where no fix could be written, before any is looked for."""
     if (number is None) != (out is None):
         raise usage_error("why", "--apply and --out go together", "give both: --apply 1 --out FILE")
     if number is not None and number < 1:
         raise usage_error("why", f"there is no fix {number}", "the first is 1")
     if out is not None:
-        _check_out(files, out)
+        for file in (out, *([] if built is None else [built_beside(out)])):
+            _check_out(files, file, built)
         clear_beside(out)
 
 
-def _check_out(files: Files, out: Path) -> None:
+def built_beside(out: Path) -> Path:
+    """Return the file for the built plan that goes with a changed bike's."""
+    return out.with_name(f"{out.name}.built.json")
+
+
+def _check_out(files: Files, out: Path, built: Path | None) -> None:
     """Raise BadFile where a file can't be written, or is one that was read."""
-    for whose, source in (("bike", files.read_bike.source), ("unit", files.read_unit.source)):
-        if _same(Path(source.file), out):
-            what = f"--out names the {whose}'s own file, {out}"
+    own = {"bike's own": Path(files.read_bike.source.file), "unit's own": Path(files.read_unit.source.file)}
+    for whose, read in {**own, **({} if built is None else {"built plan's": built})}.items():
+        if _same(read, out):
+            what = f"--out names the {whose} file, {out}"
             raise usage_error("why", what, "give another file: the original is never changed")
     if _is_folder(out):
         raise usage_error("why", f"--out names a folder, {out}", "give a file")
@@ -69,18 +78,31 @@ def _is_folder(path: Path) -> bool:
         return False
 
 
-def apply(files: Files, answer: Fits | DoesNotFit, number: int, out: Path) -> None:
+def apply(files: Files, answer: Fits | DoesNotFit, number: int, out: Path, built: Path | None = None) -> None:
     """Write the bike with the fix of that number; raise BadFile where there is none or the text can't be changed so.
 
-    The file is complete or not there; it is read again and must say just what the fix is.
+    The file is complete or not there; it is read again and must say just what the fix is. What is taken out of a
+    ``built`` loom is noted in a copy of its plan beside it, which is written first.
     """
     fix = _fix(answer, number)
+    if built is not None and fix.taken_out:
+        _write_taken_out(built, fix, built_beside(out))
     changed, encoding = _changed(files.read_bike.source, files.bike, fix.bike, out, files.unit.own_modes)
     with writing(out):
         replace(out, changed.encode(encoding))
     note(f"fix {number} is written to {out}")
     if fix.unit.unit != files.unit.unit:
         note(f"it is for another unit: --unit {fix.unit.unit}")
+
+
+def _write_taken_out(built: Path, fix: Fix, out: Path) -> None:
+    text = with_taken_out(file_text(built), fix.taken_out)
+    left = built_from_text(text, str(out)).circuits
+    if not set(fix.taken_out).isdisjoint(left):
+        raise RuntimeError("the changed built plan would not say what the fix says")
+    with writing(out):
+        replace(out, text.encode())
+    note(f"the built plan without {listed(fix.taken_out)} is written to {out}: give it with --built from there on")
 
 
 def _fix(answer: Fits | DoesNotFit, number: int) -> Fix:
@@ -133,14 +155,20 @@ class WhyOptions:
     proof: bool
     apply: int | None
     out: Path | None
+    built: Path | None = None
+    """The plan of a loom that is built."""
 
 
 def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_json: bool) -> Exit:
     """Explain and write the answer; raise BadFile for files or names that are wrong."""
+    if asked.built is not None and asked.not_place is not None:
+        stays = "ask without --built: place and turn stay as built"
+        raise usage_error("why", "--not-place is for a loom that is not built yet, and --built is given", stays)
     files = read_files(bike, unit, limit=limit)
+    built = None if asked.built is None else read_built(asked.built, files.bike, files.unit)
     wish = _wish(files, asked, limit)
     _check_load(files, asked.about, limit)
-    check_apply(files, asked.apply, asked.out)
+    check_apply(files, asked.apply, asked.out, asked.built)
     with waiting("looking for reasons", USUALLY if limit is None else f"{limit:g} s at most") as say:
         explained = explain(
             files.bike,
@@ -153,6 +181,7 @@ def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_jso
             time_limit=left_of(limit),
             where=files.where,
             say=say,
+            built=built,
         )
     with on_stdout():
         if as_json:
@@ -160,7 +189,7 @@ def run(bike: Path, unit: str, asked: WhyOptions, limit: float | None, *, as_jso
         else:
             write_explained(explained, page(), proof=asked.proof)
     if asked.apply is not None and asked.out is not None and not isinstance(explained.answer, Undecided):
-        apply(files, explained.answer, asked.apply, asked.out)
+        apply(files, explained.answer, asked.apply, asked.out, asked.built)
     return _exit(explained)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from portloom.base.bike import Bike
+from portloom.base.built import BuiltLoom
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.unit import Unit
 from portloom.base.values import dataclass
@@ -79,7 +80,9 @@ class Explained:
     not_covered: str = ""
     """What it does not cover where a leg in use is worth something."""
     decisions: DecisionPrices | None = None
-    """What all that is decided of ports costs, where that is asked and there is a plan."""
+    """What all that is decided of ports costs, where that is asked."""
+    built: BuiltLoom | None = None
+    """The loom that is built, in which all of this holds."""
 
 
 def explain(
@@ -94,8 +97,9 @@ def explain(
     time_limit: float | None = None,
     where: Where = by_default,
     say: Callable[[str], None] | None = None,
+    built: BuiltLoom | None = None,
 ) -> Explained:
-    """Explain a bike on a unit.
+    """Explain a bike on a unit, in the loom that is built where one is.
 
     ``wish`` asks why a load is not on a port, or the unit not at a place; ``about`` what the port of a load gives
     that others do not; ``pins`` what each thing costs that is decided of ports; ``every`` for all minimal conflicts;
@@ -106,11 +110,11 @@ def explain(
     clock = Clock(time_limit)
     try:
         with clock.held(unless=bike.is_small):
-            job = Job(bike, unit)
+            job = Job(bike, unit, built=built)
             instance = Instance(job, rules_of(job))
     except TimeIsUp:
         aside = tuple(bike.set_aside.items())
-        return Explained(bike.bike, unit.unit, stands_first(bike), aside, Undecided())
+        return Explained(bike.bike, unit.unit, stands_first(bike), aside, Undecided(), built=built)
     tell = say or silent
     tell("looking whether it fits")
     found = solve(job, instance.rules, instance.sites, clock)
@@ -125,7 +129,8 @@ def explain(
         answer=_answer(instance, found, clock, time_limit, where, known, say, every=every and wish is None),
         why_not=None if wish is None else why_not(instance, wish, found, where, clock),
         elsewhere=() if about is None or best is None else tuple(elsewhere(instance, about, best, where, clock)),
-        decisions=prices_of_decisions(instance, best, where, clock) if pins and best is not None else None,
+        decisions=prices_of_decisions(instance, found, where, clock) if pins else None,
+        built=built,
     )
 
 

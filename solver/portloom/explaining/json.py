@@ -4,9 +4,11 @@ from typing import Any
 
 from portloom.documents.amounts import Json, cost_json, set_aside_json, thousandth
 from portloom.documents.assumed import CAUTIONS
-from portloom.explaining.decisions import DecisionPrice
+from portloom.documents.document import Plan
+from portloom.explaining.decisions import DecisionPrice, DecisionPrices, LiftedTogether
 from portloom.explaining.explain import DoesNotFit, Explained, Fits, Undecided
 from portloom.explaining.fixes.fix import Fix
+from portloom.explaining.loom_change import LoomChange
 from portloom.explaining.telling.claim import claim
 from portloom.explaining.telling.conflict import NOT_PROVED, PROVED, Conflict, ToldFact
 from portloom.explaining.why_not import Elsewhere, ExtraCost, WhyNot
@@ -26,6 +28,7 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
                 "turned": plan.only.turned,
                 "proven": plan.proven,
                 "cost_mm": thousandth(plan.cost),
+                **_changed(plan),
             }
             document = {"status": "planned", **document, **fits, "near": near_json(near)}
         case DoesNotFit(why, fixes, every):
@@ -45,8 +48,9 @@ def explained_json(explained: Explained, *, proof: bool = False) -> Json:
     if explained.elsewhere:
         document["elsewhere"] = [_elsewhere(one) for one in explained.elsewhere]
     if explained.decisions is not None:
-        document["pins"] = [_decision(one) for one in explained.decisions.each]
-        document["pins_together"] = _maybe_price(explained.decisions.together)
+        document.update(decisions_json(explained.decisions))
+    if explained.built is not None:
+        document["built"] = explained.built.file
     if explained.not_covered:
         document["not_covered"] = explained.not_covered
     aside = set_aside_json(explained.set_aside)
@@ -92,6 +96,7 @@ def _price(price: ExtraCost) -> Json:
         **cost_json(price.costs),
         "place": price.place,
         "same_kind": price.same_kind,
+        **_maybe_loom(price.loom),
         "moves": [{"loads": list(move.loads), "from": move.before, "to": move.after} for move in price.moves],
     }
 
@@ -100,9 +105,31 @@ def _elsewhere(one: Elsewhere) -> Json:
     return {"ports": list(one.ports), **why_not_json(one.why_not)}
 
 
+def decisions_json(decisions: DecisionPrices) -> Json:
+    """Return the price of each thing that is decided, of all together, and what to lift first."""
+    return {
+        "pins": [_decision(one) for one in decisions.each],
+        "pins_together": _maybe_price(decisions.together),
+        "pins_fit": decisions.fits,
+        "fits_without_pins": decisions.fits_without,
+        "lift_first": [_lifted(one) for one in decisions.lifted],
+        "lift_first_proof": PROVED if decisions.complete else NOT_PROVED,
+    }
+
+
 def _decision(one: DecisionPrice) -> Json:
     told = {"sentence": one.sentence, "where": one.where, "without_it_on": one.without or None}
-    return {**told, "price": _maybe_price(one.price)}
+    fits = {} if one.fits_without is None else {"fits_without_it": one.fits_without}
+    return {**told, "price": _maybe_price(one.price), **fits, **_maybe_loom(one.loom)}
+
+
+def _lifted(one: LiftedTogether) -> Json:
+    cost = {"saved": _maybe_price(one.saved), **cost_json(one.cost)}
+    return {"lift": list(one.sentences), **cost, "nothing_more_saved_by_more": one.all_of_it, **_maybe_loom(one.loom)}
+
+
+def _maybe_loom(change: LoomChange | None) -> Json:
+    return {} if change is None else {"loom": loom_json(change)}
 
 
 def _maybe_price(price: Cost | None) -> Json | None:
@@ -131,4 +158,24 @@ def fix_json(fix: Fix) -> dict[str, Any]:
             "room_for": [{"load": room.load, "port": room.port} for room in plan.room_for],
         },
         "proven": plan.proven,
+        **({"taken_out": list(fix.taken_out)} if fix.taken_out else {}),
+        **_changed(plan),
+    }
+
+
+def _changed(plan: Plan) -> Json:
+    """Return what a plan touches and opens of a built loom, where there is one."""
+    if plan.change is None:
+        return {}
+    change = plan.change.change
+    return {"touched": [*change.mattering, *change.others], "opened": list(change.opened)}
+
+
+def loom_json(change: LoomChange) -> Json:
+    """Return what another plan changes of a built loom, and what it does not that this one does."""
+    return {
+        "touched": list(change.touched),
+        "not_touched": list(change.spared),
+        "opened": list(change.opened),
+        "not_opened": list(change.left_closed),
     }

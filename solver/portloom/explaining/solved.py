@@ -1,6 +1,6 @@
 """A job solved to the end: the best plan as it lies, checked; or the proof that there is none."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from portloom.base.bike import Bike
 from portloom.base.clock import Clock, TimeIsUp
@@ -14,10 +14,14 @@ from portloom.rules.book import rules_of
 from portloom.rules.clash import Clash
 from portloom.rules.shapes import Rule
 from portloom.rules.two_units import OnePlace, without_multiplexers
+from portloom.search.assign import assignment_of
+from portloom.search.best import Choices, as_is
 from portloom.search.enumeration import Runs
+from portloom.search.least_change import least_change
 from portloom.search.legs.best import best_over
 from portloom.search.pairs.search import best_pair
-from portloom.search.places import LimitReached, NoPlan
+from portloom.search.places import Found, LimitReached, NoPlan
+from portloom.search.tableau import Tableau
 from portloom.verify.judge import check
 
 
@@ -43,11 +47,31 @@ def solve(
 ) -> Solved | NoPlan | LimitReached:
     """Find the best plan and check it; ``runs`` are shortest wires that are known already.
 
-    Where legs in use are worth something, they are chosen, too. Raises FailedCheck if it breaks a rule, and
-    Disagreement if two proofs that there is none differ.
+    Where legs in use are worth something, they are chosen, too; with a built loom it is the plan that changes least.
+    Raises FailedCheck if it breaks a rule, and Disagreement if two proofs that there is none differ.
     """
-    found = best_over(job, rules, sites, clock, runs=runs)
+    found = best_of_job(job, rules, sites, clock, runs=runs)
     return passed((job,), rules, found) if isinstance(found, Assignment) else found
+
+
+def best_of_job(
+    job: Job,
+    rules: tuple[Rule, ...],
+    sites: Sequence[Site],
+    clock: Clock,
+    narrowed: Callable[[Tableau], Tableau] = as_is,
+    runs: Runs | None = None,
+) -> Assignment | NoPlan | LimitReached:
+    """Find the same, not checked; ``narrowed`` may give each site's choice more rows."""
+    if job.built is None:
+        return best_over(job, rules, sites, clock, narrowed, runs)
+    try:
+        with clock.held(unless=job.bike.is_small):
+            choices = [narrowed(choice) for choice in Choices(job, rules, sites, runs)]
+    except TimeIsUp:
+        return LimitReached(0)
+    found = least_change(rules, choices, clock, is_small=job.bike.is_small)
+    return assignment_of(found) if isinstance(found, Found) else found
 
 
 def solve_two(bike: Bike, unit: Unit, other: Unit, clock: Clock) -> Solved | NoPlan | LimitReached:

@@ -11,7 +11,8 @@ from portloom.explaining.conflicts.find import first_conflict
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.explaining.conflicts.wish import LoadOnPort, UnitAtPlace, Wish
-from portloom.explaining.solved import Solved, passed
+from portloom.explaining.loom_change import LoomChange, loom_change
+from portloom.explaining.solved import Solved, best_of_job, passed
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.refused import merged, refused_output
 from portloom.explaining.telling.told import told
@@ -26,7 +27,6 @@ from portloom.rules.facts import Where
 from portloom.rules.sites import site_at
 from portloom.search.best import best_assignment
 from portloom.search.columns import Column, OutputColumn, SumRow
-from portloom.search.legs.best import best_over
 from portloom.search.places import LimitReached, NoPlan
 from portloom.search.tableau import NO_LOWER_BOUND, Tableau
 
@@ -38,7 +38,12 @@ OutputsBefore = Mapping[str, Output]
 
 
 def steadiest(instance: Instance, wish: Wish, found: Assignment, best: Assignment, clock: Clock) -> Assignment:
-    """A plan as good as ``found``, at its site, that moves the fewest loads of ``best``; at a limit ``found``."""
+    """A plan as good as ``found``, at its site, that moves the fewest loads of ``best``; at a limit ``found``.
+
+    So it is with a built loom, too: what changes least of that moves as little as can be.
+    """
+    if instance.job.built is not None:
+        return found
     kinds = {output.name: kind_of_output(output) for output in instance.job.unit.outputs}
     before = {load: kinds[line.port] for line in best.outputs for load in line.loads}
     job, sites = _where_found(instance, found)
@@ -99,6 +104,8 @@ class ExtraCost(Priced):
     moves: tuple[LoadMove, ...]
     same_kind: bool
     """True where the best plan has the load on a port just like it: the two can be swapped."""
+    loom: LoomChange | None = None
+    """What it changes otherwise of a built loom, where there is one."""
 
 
 @dataclass(frozen=True)
@@ -118,15 +125,16 @@ class WhyNot:
 def why_not(instance: Instance, wish: Wish, best: Solved | NoPlan | LimitReached, where: Where, clock: Clock) -> WhyNot:
     """Answer a wish; ``best`` is the best plan without it, or why there is none.
 
-    Where legs are chosen, too, what refuses a wish with every leg open may let it be with fewer.
+    Where legs are chosen, too, what refuses a wish with every leg open may let it be with fewer; and a built wire may
+    be allowed where a new one is not.
     """
     said = wish.question
     refusals = tuple(_refused_alone(instance, wish))
-    if refusals and not instance.job.bike.weights.leg:
+    if refusals and not instance.job.bike.weights.leg and instance.job.built is None:
         return WhyNot(said, "alone", refusals)
     if not isinstance(best, Solved):
         return WhyNot(said, "nothing fits" if isinstance(best, NoPlan) else "not known")
-    found = best_over(instance.job, instance.rules, wish.sites(instance.sites), clock, wish.narrowed)
+    found = best_of_job(instance.job, instance.rules, wish.sites(instance.sites), clock, wish.narrowed)
     if isinstance(found, Assignment) and found.proven and best.assignment.proven:
         steady = steadiest(instance, wish, found, best.assignment, clock)
         solved = passed((instance.job,), instance.rules, _named(instance.job, steady, wish))
@@ -212,6 +220,7 @@ def _price(job: Job, best: Solved, wished: Solved, wish: Wish) -> ExtraCost:
         place=wished.laid.site.label,
         moves=tuple(LoadMove(tuple(loads), *ports) for ports, loads in moves.items()),
         same_kind=swap,
+        loom=loom_change(best.assignment, wished.assignment),
     )
 
 

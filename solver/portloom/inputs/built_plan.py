@@ -227,6 +227,7 @@ class _Reader:
             self._entries(node, "connectors", self._way),
             not (isinstance(node, Keyed) and "used" in node.values),
             self._colour(node) if isinstance(node, Keyed) and "colour" in node.values else None,
+            node.line,
         )
 
     def _as_built(self, root: Keyed, pieces: tuple[BuiltPiece, ...]) -> tuple[BuiltPiece, ...]:

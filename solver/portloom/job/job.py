@@ -64,8 +64,16 @@ class Job:
     def with_load(self, load: Consumer) -> "Job":
         """Return the same job with other figures of a load on the unit, which is on when it was."""
         loads = replace(self.loads, on_unit=swapped(self.loads.on_unit, load), guests=swapped(self.loads.guests, load))
-        built = None if self.built is None else self.built.loom
-        return Job(self.bike, self.unit, loads, self.network, self._timetable, built)
+        return Job(self.bike, self.unit, loads, self.network, self._timetable, self.loom)
+
+    @property
+    def loom(self) -> BuiltLoom | None:
+        """The built loom, if there is one."""
+        return None if self.built is None else self.built.loom
+
+    def of_bike(self, bike: Bike) -> "Job":
+        """Return the job of a bike with the same frame, on the same unit, in the same loom."""
+        return Job(bike, self.unit, network=self.network, built=self.loom)
 
     def over(self, network: Network, loads: Consumers | None = None) -> "Job":
         """Return the same job over its frame with other legs closed; returns are dealt anew.

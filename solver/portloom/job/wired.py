@@ -46,7 +46,7 @@ class OutputWire:
         self.output = output
         self._job = job
         self._set = trip
-        self._stock = job.reels if stock is None else stock
+        self.stock = job.reels if stock is None else stock
         self._standing: Sequence[Conductor] | None = None
         self._spared: dict[str, bool] = {}
         """Whether a size stands the output's whole peak, by its label, as far as it was asked."""
@@ -72,7 +72,7 @@ class OutputWire:
         hot = self._job.hot_legs(self.tree.run)
         return [
             reel
-            for reel in self._stock
+            for reel in self.stock
             if self._is_protected(reel) and all(self._job.carries(reel, number, 1, self.trip) for number in hot)
         ]
 
@@ -85,7 +85,7 @@ class OutputWire:
     @property
     def any_reel(self) -> bool:
         """Whether the trip protects any reel that the terminal takes, where the wire lies in no hot leg."""
-        return any(self._is_protected(reel) for reel in reversed(self._stock))
+        return any(self._is_protected(reel) for reel in reversed(self.stock))
 
     def _is_protected(self, reel: Conductor) -> bool:
         terminal = self.output.wire_max
@@ -130,6 +130,12 @@ class WiredOutput:
     def fed_at(self, site: Site, losses: Losses) -> "WiredOutput":
         """Return the same circuit with another main fuse or feed: what hangs on neither is not worked out again."""
         return WiredOutput(site, losses, self.wire)
+
+    def laid_again(self, site: Site, losses: Losses, circuit: OutputCircuit, output: Output) -> "WiredOutput":
+        """Return a circuit along the same way from an output like it, as far built as this one is."""
+        tree = routed_tree(site, circuit, self.run, site.face(output.face))
+        stock = self.wire.stock if self.stays else None
+        return WiredOutput(site, losses, OutputWire(site.job, tree, output, stock=stock, staying=self.wire.staying))
 
     def sized(self, conductor: Conductor) -> "WiredOutput":
         """Return the same circuit with a wire of another size."""

@@ -54,8 +54,8 @@ class NothingFits:
     bike: str
     units: tuple[str, ...]
     conflicts: "tuple[Conflict, ...]"
-    with_built: bool = False
-    """Nothing fits with what is built, at its place; conflicts are not looked for."""
+    built: BuiltLoom | None = None
+    """The loom that is built, with which nothing fits at its place."""
 
 
 @dataclass(frozen=True)
@@ -192,7 +192,7 @@ def _plan_built(ready: Prepared, where: Where) -> Planning:
         solved = passed((job,), rules, assignment_of(found))
         return Planned(draw_up(solved.laid, solved.assignment, where=where), solved.laid, found)
     if isinstance(found, NoPlan):
-        return NothingFits(job.bike.bike, (job.unit.unit,), (), with_built=True)
+        return NothingFits(job.bike.bike, (job.unit.unit,), _first_conflict(ready, where), job.loom)
     return Unknown(job.bike.bike, (job.unit.unit,), Micrometres(found.bound), found.once)
 
 

@@ -17,7 +17,7 @@ from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
 from portloom.rules.clash import Clash
 from portloom.rules.fact_kinds import ALIKE
-from portloom.rules.facts import At, Fact
+from portloom.rules.facts import At, Fact, FactKey, OnPorts
 from portloom.rules.posted import OfPosts, PostedPlan
 from portloom.rules.shapes import Addend, Budget, BudgetRow, Key, Rule
 
@@ -99,6 +99,14 @@ def _facts(job: Job) -> Iterator[Fact]:
         yield Fact(ALIKE.key(*names), RULE.slug, listed(left), said, at)
 
 
+def _breaks(job: Job, on: OnPorts) -> Iterator[FactKey]:
+    sorts = {output.name: _sort(output) for output in job.unit.outputs}
+    ports = {name: port for port, names in on.items() if port in sorts for name in names}
+    for names, left in job.sets_alike.items():
+        if len({sorts[ports[name]] for name in left}) > 1:
+            yield ALIKE.key(*names)
+
+
 def _judged(plan: PostedPlan) -> bool:
     ports = plan.ports
     sets: Iterable[Sequence[str]] = plan.job.sets_alike.values()
@@ -113,5 +121,6 @@ RULE = Rule(
     budgets=_budgets,
     of_whole_bike=True,
     facts=_facts,
+    breaks=_breaks,
     posts=OfPosts(plan=_of_post, judged=_judged),
 )

@@ -42,7 +42,7 @@ from portloom.rules import (
 )
 from portloom.rules.clash import Clash
 from portloom.rules.fact_kinds import BAN, SWITCH_BAN, TOLD, WISH, kind_of
-from portloom.rules.facts import At, Fact, FactKey, at_load, at_switch
+from portloom.rules.facts import At, Fact, FactKey, OnPorts, at_load, at_switch
 from portloom.rules.shapes import Budget, BudgetRow, CommonNeed, Key, Need, Rule
 
 RULES: tuple[Rule, ...] = (
@@ -252,6 +252,12 @@ def decisions_of(job: Job) -> tuple[Fact, ...]:
         return ()
     every = (fact for rule in RULES for fact in (rule.facts(job) if rule.facts else ()))
     return tuple(fact for fact in every if kind_of(fact.key).decided)
+
+
+def broken_decisions(job: Job, on: OnPorts) -> Iterator[FactKey]:
+    """Return which of the facts that the builder has decided a plan breaks, by what is on which port."""
+    for rule in RULES:
+        yield from rule.breaks(job, on) if rule.breaks else ()
 
 
 def _bans(job: Job, rules: Sequence[Rule]) -> Iterator[Fact]:

@@ -3,14 +3,14 @@
 from collections.abc import Iterator, Sequence
 
 from portloom.base.bike import Multiplexer, Switch
-from portloom.base.figures import listed
+from portloom.base.figures import counted, listed
 from portloom.base.nearest import or_list
 from portloom.base.unit import AnyPort, Output, Port
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-from portloom.rules.fact_kinds import OUT_OF_USE, PIN, SWITCH_PIN, FactKind
-from portloom.rules.facts import At, Fact, at_load, at_switch
+from portloom.rules.fact_kinds import BUILT, OUT_OF_USE, PIN, SWITCH_PIN, FactKind
+from portloom.rules.facts import At, Fact, FactKey, OnPorts, at_load, at_switch
 from portloom.rules.posted import OfPosts
 from portloom.rules.shapes import Rule, Said
 
@@ -51,6 +51,18 @@ def _facts(job: Job) -> Iterator[Fact]:
     for port, why in job.bike.out_of_use.items():
         said, at = f"{port} is out of use: {why}", At("bike", ("out_of_use", port))
         yield Fact(OUT_OF_USE.key(port), RULE.slug, port, said, at)
+    yield from _built(job)
+
+
+def _built(job: Job) -> Iterator[Fact]:
+    """Return all that lies in a built loom: each circuit that could be taken out of it, in use or not."""
+    for name, pieces in ({} if job.built is None else job.built.loom.circuits).items():
+        sizes = dict.fromkeys(piece.size.label for piece in pieces if piece.size is not None)
+        legs = tuple(dict.fromkeys(leg for piece in pieces for leg in piece.legs))
+        lying = f" in {listed(legs)}" if legs else ""
+        said = f"{name} is built: {counted(len(pieces), 'wire')} of {listed(tuple(sizes))}{lying}"
+        at = At("built", (job.built.loom.file if job.built else "", pieces[0].line))
+        yield Fact(BUILT.key(name), RULE.slug, name, said, at)
 
 
 def _of_thing(kind: FactKind, thing: Consumer | Switch, at: At) -> Iterator[Fact]:
@@ -60,6 +72,18 @@ def _of_thing(kind: FactKind, thing: Consumer | Switch, at: At) -> Iterator[Fact
         own = At(at.file, (*at.path, "on" if thing.on else "not_on"))
         said = listed(must)
         yield Fact(kind.key(thing.name), RULE.slug, thing.name, f"{thing.name} {said}", own, said)
+
+
+def _breaks(job: Job, on: OnPorts) -> Iterator[FactKey]:
+    every: tuple[Consumer | Switch, ...] = (*job.inputs, *job.loads.on_unit)
+    things = {thing.name: thing for thing in every}
+    for port, names in on.items():
+        for name in names:
+            thing = things.get(name)
+            if thing is not None and ((thing.on and port not in thing.on) or port in thing.not_on):
+                yield (SWITCH_PIN if isinstance(thing, Switch) else PIN).key(name)
+        if port in job.bike.out_of_use:
+            yield OUT_OF_USE.key(port)
 
 
 RULE = Rule(
@@ -74,5 +98,6 @@ RULE = Rule(
     by_signal=False,
     multiplexer_fit=_multiplexer_fit,
     facts=_facts,
+    breaks=_breaks,
     posts=OfPosts(judged=lambda plan: bool(plan.job.bike.decided_ports)),
 )

@@ -102,6 +102,7 @@ PIN = FactKind(
 SWITCH_PIN = FactKind("switch pin", "figure", "switch", decided=True, dropped="on whichever input")
 OUT_OF_USE = FactKind("out of use", "figure", decided=True, dropped="as if it were in order")
 ALIKE = FactKind("alike", decided=True, dropped="on whichever outputs")
+BUILT = FactKind("built", "figure", dropped="taken out of the loom")
 OPENING = FactKind("opening", of="leg", written=frozenset({"opening"}))
 TOTAL = FactKind("total", of="feed", only="unit", harmless={"limit": NO_LIMIT}, of_whole_unit=True)
 FACT_KINDS: tuple[FactKind, ...] = (
@@ -166,6 +167,7 @@ FACT_KINDS: tuple[FactKind, ...] = (
     FactKind("unit lowest", of="feed", only="unit", harmless={"lowest": None}, of_the_path=True),
     FactKind("load lowest", "figure", "load", harmless={"lowest": None}, of_the_path=True),
     WAYS,
+    BUILT,
 )
 """What an explanation keeps rather than the rest, where it may choose, comes first; what a new rule brings, last."""
 _BY_NAME = {kind.name: kind for kind in FACT_KINDS}

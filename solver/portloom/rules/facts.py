@@ -4,7 +4,7 @@ Each rule brings the facts that it judges by. A fact that is dropped counts as h
 out, a current of nothing, a limit without end.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
 from portloom.base.bike import Load
@@ -16,14 +16,17 @@ from portloom.job.kinds import PortDirection, port_names
 FactKey = tuple[str, ...]
 """What a fact is and whom it is about: ('current', 'horn'), ('bank', 'A')."""
 Keys = tuple[FactKey, ...]
+OnPorts = Mapping[str, Sequence[str]]
+"""For each port in use the names of the loads or switches on it, or of a multiplexer."""
 
 
 @dataclass(frozen=True)
 class At:
     """Where a fact is written: which file, and the path of keys and positions (from 0) in it."""
 
-    file: Literal["bike", "unit"]
+    file: Literal["bike", "unit", "built"]
     path: tuple[str | int, ...]
+    """Of a built plan its own name and the line."""
 
 
 Where = Callable[[At], str]

@@ -57,7 +57,7 @@ def wires_in(laid: Laid, leg: int) -> Iterator[InLoom]:
             yield InLoom(wire.wire.said, wire.diameter, passes * wire.count)
     for legs, piece in laid.site.job.built.bundle if laid.site.job.built is not None else ():
         if leg in legs and piece.size is not None:
-            yield InLoom(f"built wire {piece.number}", laid.site.job.catalogue[piece.size].diameter)
+            yield InLoom(f"built wire {piece.number} of {piece.circuit}", laid.site.job.catalogue[piece.size].diameter)
 
 
 def _switch_wires(laid: Laid, leg: int) -> Iterator[InLoom]:

@@ -26,7 +26,7 @@ from portloom.job.site import Site
 from portloom.job.sizing import Sized
 from portloom.job.wired import WiredOutput
 from portloom.rules.cures import Cures
-from portloom.rules.facts import At, Fact, FactKey
+from portloom.rules.facts import At, Fact, FactKey, OnPorts
 from portloom.rules.growth import UNTOUCHED, OfGrowth
 from portloom.rules.margins import LimitMargin
 from portloom.rules.posted import JUDGED_ALIKE, OfPosts
@@ -252,6 +252,8 @@ class Rule:
     eased: Callable[[Job, str], str] | None = None
     """What the bike's file may say of a load or a switch, by its name, that this rule keeps off every port; '' where
     nothing that it may say helps."""
+    breaks: Callable[[Job, OnPorts], Iterable[FactKey]] | None = None
+    """Which of its facts that the builder has decided a plan breaks, by what is on which port."""
     hint: Callable[[Job], str] | None = None
     """What may be done where this rule refuses, beside the fixes that are tried; nothing where that is no help."""
     cures: Callable[[Job], Iterable[Cures]] | None = None

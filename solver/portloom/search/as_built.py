@@ -112,11 +112,14 @@ def change_columns(site: Site) -> Iterator[TouchColumn | OpenedColumn]:
 
 
 def change_rows(site: Site, columns: Sequence[Column]) -> Iterator[SumRow]:
-    """Return that each built circuit stays or is touched, and what is so in every plan."""
+    """Return that each built circuit stays or is touched, and what is so in every plan.
+
+    Nothing where no column says what changes: then it is not asked how much does.
+    """
     if site.job.built is None:
         return
     of = {column.what: number for number, column in enumerate(columns) if isinstance(column, TouchColumn)}
-    for what, _ in touchable(site.job):
+    for what in (what for what, _ in touchable(site.job) if what in of):
         staying = [(number, 1) for number, column in enumerate(columns) if _stays_as(column, what)]
         yield SumRow(((of[what], 1), *staying), 1, 1, name=("as built", what.said))
     for number, column in enumerate(columns):

@@ -141,8 +141,7 @@ def outputs_at(site: Site, pairs: Candidates, runs: Runs) -> Iterable[OutputColu
     """
     laying = Laying(site, pairs, runs)
     for circuit, kind in pairs.outputs:
-        yield from laying.columns(circuit, kind)
-        yield from staying_output(site, laying.losses, circuit, kind)
+        yield from laying.all_of(circuit, kind)
     yield from later_columns(site, laying.losses, pairs)
 
 
@@ -194,6 +193,11 @@ class Laying:
         """What loads lose there outside their runs."""
         self._trees: dict[tuple[int, str], tuple[RoutedTree, ...]] = {}
         self._possible = Multiplicity(site.job)
+
+    def all_of(self, circuit: OutputCircuit, kind: OutputKind) -> Iterator[OutputColumn]:
+        """Return a circuit on a kind of output: each way that it may be laid, and as built where that may stay."""
+        yield from self.columns(circuit, kind)
+        yield from staying_output(self._site, self.losses, circuit, kind)
 
     def columns(self, circuit: OutputCircuit, kind: OutputKind) -> Iterator[OutputColumn]:
         """Return a circuit on a kind of output with its shortest wire, if any way leads there; with each way round."""

@@ -53,7 +53,8 @@ class AtSite:
         """Return the columns of a candidate for an output: none where the rules refuse it here."""
         if number not in self._laid:
             self._spend(1)
-            self._laid[number] = tuple(allowed(self._rules, self._laying.columns(*self._pairs.outputs[number])))
+            columns = self._laying.all_of(*self._pairs.outputs[number])
+            self._laid[number] = tuple(allowed(self._rules, columns))
         return self._laid[number]
 
     def choice_of_all(self) -> Tableau:

@@ -44,10 +44,10 @@ def looms(
     """
     inputs = {(id(c.wired.circuit), id(c.kind)): n for n, c in enumerate(sketch.columns) if isinstance(c, InputColumn)}
     there = inputs_at(site, Candidates((), (), tuple(_inputs_of(sketch)), (), ()), ways)
-    known: dict[int, Sequence[OutputColumn | InputColumn]] = {
-        **laid,
-        **{inputs[id(column.wired.circuit), id(column.kind)]: [column] for column in there},
-    }
+    ways_in: dict[int, list[InputColumn]] = {}
+    for column in there:
+        ways_in.setdefault(inputs[id(column.wired.circuit), id(column.kind)], []).append(column)
+    known: dict[int, Sequence[OutputColumn | InputColumn]] = {**laid, **ways_in}
     for rule in rules:
         for budget in budgets_of(rule, site) if rule.of_looms else ():
             yield from _least_sums(rule.slug, budget, known)
@@ -94,8 +94,16 @@ def outline(rules: Sequence[Rule], site: Site, pairs: Candidates) -> Tableau:
     ``site`` is any site of the one unit.
     """
     inputs = (*inputs_at(site, pairs, _NotLaid()), *multiplexer_columns(site, pairs, _NotLaid()))
-    columns = (*_outputs(site, pairs), *inputs, *later_columns(site, Losses(site), pairs))
+    anew = (column for column in inputs if not _stays(column))
+    columns = (*_outputs(site, pairs), *anew, *later_columns(site, Losses(site), pairs))
     return tableau_of(site, [rule for rule in rules if not rule.of_looms], columns)
+
+
+def _stays(column: Column) -> bool:
+    """Tell whether a column is one of what is built; who may go where is the same of the one beside it."""
+    if isinstance(column, InputColumn | SwitchColumn | MultiplexerColumn):
+        return column.wired.old is not None
+    return False
 
 
 def _outputs(site: Site, pairs: Candidates) -> Iterator[OutputColumn]:

@@ -13,7 +13,7 @@ from portloom.explaining.conflicts.kept import relaxed_to
 from portloom.explaining.conflicts.overloads import overloads
 from portloom.explaining.conflicts.question import OutOfTime, Questions
 from portloom.explaining.conflicts.shrinking import CertifiedConflict, NoConflict, certified, shrink, shrunk
-from portloom.rules.fact_kinds import TOLD, WISH, is_thing, kind_of, of_a_load, of_a_switch
+from portloom.rules.fact_kinds import BUILT, TOLD, WISH, is_thing, kind_of, of_a_load, of_a_switch
 from portloom.rules.facts import FactKey, Keys
 from portloom.search.feasibility import NotKnown, Possible
 from portloom.search.hitting_sets import MapSolver
@@ -64,9 +64,9 @@ def _least_blame(questions: Questions, kept: Sequence[FactKey], place: str) -> f
 
 
 def _limits(kept: Iterable[FactKey]) -> tuple[frozenset[FactKey], frozenset[FactKey]]:
-    """Return the facts that are of no load or switch; and of these what counts as harmless where it is dropped."""
+    """Return the facts that are of no load or switch; and of these what shows in no row of the model."""
     every = frozenset(key for key in kept if not (of_a_load(key) or of_a_switch(key)))
-    return every, frozenset(key for key in every if kind_of(key).harmless)
+    return every, frozenset(key for key in every if kind_of(key).harmless or kind_of(key) is BUILT)
 
 
 def _with(things: Collection[str], limits: frozenset[FactKey], kept: Iterable[FactKey]) -> Iterator[FactKey]:
@@ -111,7 +111,7 @@ def any_conflict(questions: Questions, kept: frozenset[FactKey]) -> Keys:
     for hint in _in_time(questions, chain(_cheap(questions, kept), _dearer(questions, kept))):
         if not questions.has_plan(hint):
             return hint if counted(questions, hint) else shrunk(questions, hint)
-    everything = _in_order(questions, kept)
+    everything = _in_order(questions, _in_the_way(questions, kept))
     return shrunk(questions, blamed(questions, everything) or everything)
 
 
@@ -165,11 +165,17 @@ def _conflict(questions: Questions, kept: frozenset[FactKey]) -> CertifiedConfli
     for hint in _in_time(questions, _dearer(questions, kept)):
         if not questions.has_plan(hint):
             return shrink(questions, hint)
-    everything = _in_order(questions, kept)
+    everything = _in_order(questions, _in_the_way(questions, kept))
     blame = blamed(questions, everything)
     if blame is None and questions.has_plan(everything):
         return None
     return shrink(questions, blame or everything)
+
+
+def _in_the_way(questions: Questions, kept: frozenset[FactKey]) -> frozenset[FactKey]:
+    """Return facts without what is built of a loom, where they have no plan without that either: it is not to blame."""
+    others = frozenset(key for key in kept if kind_of(key) is not BUILT)
+    return kept if others == kept or questions.has_plan(others) else others
 
 
 def _cheap(questions: Questions, kept: frozenset[FactKey]) -> Iterator[Keys]:

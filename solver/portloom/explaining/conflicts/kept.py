@@ -22,6 +22,7 @@ from portloom.rules.book import facts_of, told_key
 from portloom.rules.fact_kinds import (
     ALIKE,
     BAN,
+    BUILT,
     INPUTS,
     LOAD,
     OUT_OF_USE,
@@ -119,7 +120,8 @@ def relaxed_to(instance: Instance, kept: Iterable[FactKey]) -> RelaxedInstance:
     alike = tuple(names for names in job.bike.alike if ALIKE.key(*names) not in dropped)
     bike = job.bike.model_copy(update={"inputs": switches, "out_of_use": dead, "alike": alike})
     wired_in = len(switches) + len(bike.multiplexers)
-    relaxed = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network)
+    left = None if job.built is None else job.built.loom.without({key[1] for key in dropped if kind_of(key) is BUILT})
+    relaxed = Job(bike, _unit(job.unit, dropped, len(loads.on_unit), wired_in), loads, job.network, built=left)
     gone = tuple(switch for switch in job.bike.inputs if SWITCH.key(switch.name) in dropped)
     rules = tuple(_RelaxedRule(rule, dropped, gone).rule() for rule in instance.rules)
     return RelaxedInstance(relaxed, rules, Sites(relaxed, instance.place, instance.sites), facts)

@@ -5,14 +5,27 @@ here is only what it can't have a bearing on, so that what fails for reasons of 
 """
 
 from collections.abc import Callable
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from portloom.base.bike import Bike
+from portloom.base.built import BuiltLoom
 from portloom.base.unit import Unit
 from portloom.base.values import dataclass
 from portloom.explaining.fixes.reach import NOTHING, Blame, Reach
 
-Target = tuple[Bike, Unit]
+
+class Target(NamedTuple):
+    """What is changed: a bike, its unit, and the loom that is built, if one is."""
+
+    bike: Bike
+    unit: Unit
+    built: BuiltLoom | None = None
+
+    def of_bike(self, bike: Bike) -> "Target | None":
+        """Return the same with another bike; None where it is no other."""
+        return None if bike == self.bike else self._replace(bike=bike)
+
+
 Slot = tuple[str, ...]
 Acts = Literal["unit", "things", "figures", "wires"]
 """On which unit it is; on what there is and who shares; on what loads draw and are; on ways and openings only."""
@@ -55,6 +68,5 @@ class Change:
 
 def with_load(target: Target, name: str, **figures: object) -> Target | None:
     """Return the bike with a load's entry changed; None where it has none, or nothing is another."""
-    bike, unit = target
-    loads = tuple(load.model_copy(update=figures) if load.name == name else load for load in bike.loads)
-    return None if loads == bike.loads else (bike.model_copy(update={"loads": loads}), unit)
+    loads = tuple(load.model_copy(update=figures) if load.name == name else load for load in target.bike.loads)
+    return target.of_bike(target.bike.model_copy(update={"loads": loads}))

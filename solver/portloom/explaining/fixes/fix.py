@@ -25,6 +25,8 @@ class Fix:
     plan: Plan
     least: bool
     """Proved: nothing of less effort makes it fit, but for what has as many changes of each kind as a fix before it."""
+    taken_out: tuple[str, ...] = ()
+    """The circuits of a built loom whose wires are taken out of it."""
 
     @property
     def effort(self) -> int:
@@ -58,6 +60,6 @@ def sentences(target: Target, changes: Sequence[Change], assignment: Assignment)
         if after is None:
             return
         if change.kind != SHARING:
-            with_it = [name for name in gone_with(target[0], after[0]) if ("feed", name) != change.slot]
+            with_it = [name for name in gone_with(target.bike, after.bike) if ("feed", name) != change.slot]
             yield f"{change.sentence}, with {listed(with_it)}" if with_it else change.sentence
         target = after

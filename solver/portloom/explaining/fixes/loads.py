@@ -173,9 +173,8 @@ def _left_off(target: Target, name: str) -> Target | None:
 
     None where it is gone already, or nothing would be left.
     """
-    bike, unit = target
-    after = without_load(bike, name)
-    return (after, unit) if after.loads and len(after.loads) < len(bike.loads) else None
+    after = without_load(target.bike, name)
+    return target._replace(bike=after) if after.loads and len(after.loads) < len(target.bike.loads) else None
 
 
 def without_load(bike: Bike, name: str) -> Bike:

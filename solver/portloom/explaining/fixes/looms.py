@@ -39,7 +39,7 @@ def _has_another(instance: Instance, point: str | None, leg: Leg) -> bool:
 
 
 def _avoiding(target: Target, name: str, leg: Leg) -> Target | None:
-    avoid = next((load.avoid for load in target[0].loads if load.name == name), ())
+    avoid = next((load.avoid for load in target.bike.loads if load.name == name), ())
     return with_load(target, name, avoid=(*avoid, leg.label))
 
 
@@ -62,16 +62,16 @@ def opened_up(instance: Instance) -> Iterator[Change]:
 
 
 def _opened(target: Target, leg: Leg) -> Target:
-    bike, unit = target
+    bike = target.bike
     legs = tuple(
         own.model_copy(update={"opening": own.opens_to}) if own.label == leg.label else own for own in bike.frame.legs
     )
-    return bike.model_copy(update={"frame": bike.frame.model_copy(update={"legs": legs})}), unit
+    return target._replace(bike=bike.model_copy(update={"frame": bike.frame.model_copy(update={"legs": legs})}))
 
 
 def places(instance: Instance) -> Iterator[Change]:
-    """Return each frame point that is no place yet as one, unless only one place is allowed."""
-    if instance.place is not None:
+    """Return each frame point that is no place yet as one; none where one place is allowed, or the unit is built in."""
+    if instance.place is not None or instance.job.built is not None:
         return
     known = {point for place in instance.job.bike.places for point in (place.front, place.rear)}
     names = {place.name for place in instance.job.bike.places}
@@ -92,6 +92,6 @@ def places(instance: Instance) -> Iterator[Change]:
 
 
 def _placed(target: Target, name: str, point: str) -> Target:
-    bike, unit = target
+    bike = target.bike
     place = Place(name=name, front=point, rear=point)
-    return bike.model_copy(update={"places": (*bike.places, place)}), unit
+    return target._replace(bike=bike.model_copy(update={"places": (*bike.places, place)}))

@@ -59,9 +59,7 @@ def lifted_alike(instance: Instance) -> Iterator[Change]:
 
 
 def _made(keys: frozenset[FactKey], target: Target) -> Target | None:
-    bike, unit = target
-    after = without_decisions(bike, keys)
-    return None if after == bike else (after, unit)
+    return target.of_bike(without_decisions(target.bike, keys))
 
 
 def without_decisions(bike: Bike, keys: frozenset[FactKey]) -> Bike:

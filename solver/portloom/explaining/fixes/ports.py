@@ -43,10 +43,10 @@ def new_multiplexers(instance: Instance, known: Sequence[Unit]) -> Iterator[Chan
 
 
 def _fitted(target: Target, name: str) -> Target:
-    bike, unit = target
+    bike = target.bike
     points = dict.fromkeys(point for leg in bike.frame.legs for point in leg.between)
     box = Multiplexer(name=name, at=tuple(points), ways=WAYS, takes=("earth",))
-    return bike.model_copy(update={"multiplexers": (*bike.multiplexers, box)}), unit
+    return target._replace(bike=bike.model_copy(update={"multiplexers": (*bike.multiplexers, box)}))
 
 
 # --- a bigger unit
@@ -58,14 +58,19 @@ STEP_UP = 10
 
 
 def bigger_units(instance: Instance, known: Sequence[Unit]) -> Iterator[Change]:
-    """Each known unit with more outputs, or as many and more inputs, smallest first; each step is one size up."""
+    """Each known unit with more outputs, or as many and more inputs, smallest first; each step is one size up.
+
+    None where one is built in: to change it is to wire the bike anew.
+    """
+    if instance.job.built is not None:
+        return
     bigger = sorted((unit for unit in known if _size(unit) > _size(instance.job.unit)), key=_size)
     for step, unit in enumerate(bigger, 1):
         yield Change(
             kind=BIGGER,
             effort=STEP_UP * step,
             sentence=f"take the {unit.unit} instead of the {instance.job.unit.unit}",
-            make=lambda target, unit=unit: (target[0], unit),  # type: ignore[misc]
+            make=lambda target, unit=unit: target._replace(unit=unit),  # type: ignore[misc]
             slot=("unit",),
             acts="unit",
             parts=(f"a control unit like the {unit.unit}",),

@@ -87,7 +87,7 @@ def _may_share(instance: Instance, one: Consumer, other: Consumer) -> bool:
 
 def joined(target: Target, one: str, other: str) -> Target | None:
     """Put two loads in one group, with all that are in the group of either; None where they are in one."""
-    bike = target[0]
+    bike = target.bike
     groups = {load.name: load.share for load in bike.loads}
     if one not in groups or other not in groups or (groups[one] is not None and groups[one] == groups[other]):
         return None

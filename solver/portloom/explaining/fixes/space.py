@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from portloom.base.unit import Unit
 from portloom.explaining.conflicts.kept import Instance
-from portloom.explaining.fixes import loads, looms, pins, ports
+from portloom.explaining.fixes import loads, looms, pins, ports, undone
 from portloom.explaining.fixes.change import Change, Slot
 from portloom.explaining.fixes.sharing import in_one_way, joins
 from portloom.search.hitting_sets import Clause
@@ -25,6 +25,7 @@ def all_changes(instance: Instance, known: Sequence[Unit]) -> tuple[Change, ...]
         *loads.suppressors(instance),
         *pins.lifted_pins(instance),
         *pins.lifted_alike(instance),
+        *undone.undone_circuits(instance),
         *looms.places(instance),
         *looms.opened_up(instance),
         *ports.new_multiplexers(instance, known),
@@ -90,4 +91,4 @@ def most_helpful(changes: Sequence[Change]) -> Iterator[tuple[int, ...]]:
 def _spares(change: Change, off: Collection[str]) -> bool:
     if change.kind in (loads.LED_LAMP, loads.SUPPRESSED, pins.LIFTED):
         return change.slot[1] not in off
-    return change.kind in (loads.OFF, pins.UNLIKE, looms.OPENED, ports.NEW_MULTIPLEXER)
+    return change.kind in (loads.OFF, pins.UNLIKE, undone.UNDONE, looms.OPENED, ports.NEW_MULTIPLEXER)

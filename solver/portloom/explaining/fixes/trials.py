@@ -7,9 +7,10 @@ from portloom.documents.draw_up import draw_up
 from portloom.explaining.conflicts.find import conflict_about
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
-from portloom.explaining.fixes.change import Change
+from portloom.explaining.fixes.change import Change, Target
 from portloom.explaining.fixes.fix import Fix, made, sentences
 from portloom.explaining.fixes.sharing import Choice
+from portloom.explaining.fixes.undone import taken_out
 from portloom.explaining.solved import Solved, solve
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
@@ -28,7 +29,8 @@ class Trials:
         self.work = work
         self.known = known
         """Conflicts of the bike as it is, or as it was with changes that were tried."""
-        self._target = (base.instance.job.bike, base.instance.job.unit)
+        job = base.instance.job
+        self._target = Target(job.bike, job.unit, job.loom)
 
     def with_work(self, work: Work) -> "Trials":
         """Return the same with other work that may be done."""
@@ -46,7 +48,7 @@ class Trials:
         target = made(self._target, [self.changes[number] for number in sorted(chosen)])
         if target is None:
             return None
-        job = Job(*target)
+        job = Job(target.bike, target.unit, built=target.built)
         ways: dict[str, frozenset[str]] = {}
         for number in either:
             _, load, leg = self.changes[number].slot
@@ -108,7 +110,8 @@ class Trials:
             raise OutOfTime
         said = tuple(sentences(self._target, changes, solved.assignment))
         plan = draw_up(solved.laid, solved.assignment)
-        return Fix(tuple(changes), said, instance.job.bike, instance.job.unit, plan, least)
+        out = taken_out(self._target.built, instance.job.loom)
+        return Fix(tuple(changes), said, instance.job.bike, instance.job.unit, plan, least, out)
 
 
 def has_plan(questions: Questions) -> bool:

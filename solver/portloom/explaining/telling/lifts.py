@@ -10,7 +10,7 @@ from itertools import dropwhile
 
 from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
-from portloom.explaining.fixes.change import Change
+from portloom.explaining.fixes.change import Change, Target
 from portloom.explaining.fixes.loads import feeds
 from portloom.explaining.telling.conflict import Lift
 from portloom.job.job import Job
@@ -63,9 +63,9 @@ def _past_the_unit(instance: Instance, names: Sequence[str]) -> Iterator[Cures]:
     """Return each load of a conflict fed past the unit, which then carries less; one that feeds others stays on it."""
     for change in feeds(instance):
         alone = change.slot[1] in names and not change.needs
-        made = change.make((instance.job.bike, instance.job.unit)) if alone else None
+        made = change.make(Target(instance.job.bike, instance.job.unit)) if alone else None
         if made is not None:
-            yield Cures((Cure(_said(change), *made),), weighed=True)
+            yield Cures((Cure(_said(change), made.bike, made.unit),), weighed=True)
 
 
 def _said(change: Change) -> str:
@@ -119,8 +119,9 @@ class _Trying:
     def _instance(self, cure: Cure) -> Instance:
         """Return a changed bike with its facts: those of before, where it has the same loads and kinds of ports."""
         before = self._before
-        bike, network = before.job.bike, before.job.network
-        job = Job(cure.bike, cure.unit, network=network if cure.bike.frame == bike.frame else None)
+        bike = before.job.bike
+        network = before.job.network if cure.bike.frame == bike.frame else None
+        job = Job(cure.bike, cure.unit, network=network, built=before.job.loom)
         kinds = [[kind.names for kind in output_kinds(unit)] for unit in (before.job.unit, cure.unit)]
         if cure.bike.loads == bike.loads and kinds[0] == kinds[1]:
             return before.altered(job)

@@ -9,11 +9,11 @@ from portloom.explaining.conflicts.kept import RelaxedInstance, named, relaxed_t
 from portloom.explaining.conflicts.question import Questions
 from portloom.job.consumers import Consumer
 from portloom.job.job import Job
-from portloom.job.laid import Laid, WiredInput
+from portloom.job.laid import Laid
 from portloom.job.losses import Losses
 from portloom.job.site import Site
 from portloom.job.sizing import size_wires
-from portloom.job.wired import WiredOutput, laid_along
+from portloom.job.wired import WiredOutput
 from portloom.rules.book import broken_rows, needs, output_clashes, place_clashes, whole_clashes, wired_clashes
 from portloom.rules.fact_kinds import kind_of
 from portloom.rules.facts import FactKey
@@ -71,7 +71,7 @@ def _laid_again(relaxed: RelaxedInstance, site: Site, plan: Laid) -> Laid:
     site = next((site.with_fuses(fuse) for fuse in above), site)
     losses, real = Losses(site), _RealNames(plan.site.job)
     outputs = tuple(_output(relaxed, site, losses, wired, real.of(wired.circuit.members)) for wired in plan.outputs)
-    inputs = tuple(WiredInput(site, wired.circuit, wired.run, _port(relaxed, wired.port)) for wired in plan.inputs)
+    inputs = tuple(replace(wired, site=site, port=_port(relaxed, wired.port)) for wired in plan.inputs)
     boxes = tuple(replace(box, site=site, port=_port(relaxed, box.port)) for box in plan.multiplexers)
     switches = tuple(replace(switch, site=site) for switch in plan.switches)
     own = {wire.key for wire in site.fixed_wires}
@@ -97,7 +97,7 @@ def _output(
 ) -> WiredOutput:
     circuit = relaxed.job.circuit(load for load in relaxed.job.loads.on_unit if load.name in names)
     output = next(output for output in relaxed.job.unit.outputs if output.name == named(wired.output.name))
-    return laid_along(site, losses, circuit, wired.run, output)
+    return wired.laid_again(site, losses, circuit, output)
 
 
 def _port(relaxed: RelaxedInstance, port: Port) -> Port:

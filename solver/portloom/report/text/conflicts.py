@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from portloom.base.built import BuiltLoom
 from portloom.base.figures import counted, listed
 from portloom.documents.assumed import CAUTIONS
 from portloom.documents.document import Plan
@@ -9,9 +10,15 @@ from portloom.explaining.fixes.fix import Fix
 from portloom.explaining.fixes.hunt import Fixes
 from portloom.explaining.telling.claim import claim
 from portloom.explaining.telling.conflict import Conflict, Lift, ToldFact
+from portloom.job.assignment import Change
 from portloom.report.text.layout import Page, metres, write_cautions
 from portloom.report.text.places import Places
 from portloom.rules.fact_kinds import ALIKE, is_thing, kind_of
+
+OF_TAKEN_OUT = (
+    "What is taken out of the loom is noted in a copy of the built plan beside it, FILE.built.json, which goes with "
+    "FILE from then on: --built FILE.built.json"
+)
 
 
 def write_verdict(bike: str, unit: str, page: Page) -> None:
@@ -26,24 +33,29 @@ def write_not_covered(said: str, page: Page) -> None:
         page.items([said])
 
 
-def write_conflicts(bike: str, unit: str, conflicts: Sequence[Conflict], page: Page, not_covered: str = "") -> None:
+def write_built(loom: BuiltLoom | None, page: Page) -> None:
+    """Write what stays of a loom that is built, where one is."""
+    if loom is not None:
+        page.line(f"The unit stays where it was built in, {loom.place}; built wires stay in their looms ({loom.file}).")
+
+
+def write_conflicts(
+    bike: str,
+    unit: str,
+    conflicts: Sequence[Conflict],
+    page: Page,
+    not_covered: str = "",
+    loom: BuiltLoom | None = None,
+) -> None:
     """Write the verdict, then each conflict: its sentence, a line a fact and where it is written."""
     write_verdict(bike, unit, page)
+    write_built(loom, page)
     for conflict in conflicts:
         write_conflict(conflict, page)
     page.line("")
-    page.line("More conflicts, and what would make it fit: portloom why. What a rule protects: portloom rules NAME")
+    more = "portloom why" if loom is None else "portloom why with --built"
+    page.line(f"More conflicts, and what would make it fit: {more}. What a rule protects: portloom rules NAME")
     write_not_covered(not_covered, page)
-    write_cautions(CAUTIONS, page)
-
-
-def write_none_with_built(bike: str, unit: str, page: Page) -> None:
-    """Write that nothing fits with what is built, and that more is not told of it."""
-    write_verdict(bike, unit, page)
-    page.line(
-        "That is with the unit where it was built in and every built wire in its loom, whatever is set anew. Which "
-        "built circuits are in the way, and what to take out: portloom why with --built."
-    )
     write_cautions(CAUTIONS, page)
 
 
@@ -128,16 +140,21 @@ def write_fixes(fixes: Fixes, conflicts: Sequence[Conflict], page: Page) -> None
     page.line(claim(fixes, conflicts))
     if fixes.found:
         page.line("Write one into a copy of the bike's file: --apply NUMBER --out FILE")
+    if any(fix.taken_out for fix in fixes.found):
+        page.line(OF_TAKEN_OUT)
 
 
 def where(plan: Plan) -> str:
-    """Say where the unit sits, what wire a plan takes, and whether it is proved best."""
+    """Say where the unit sits, what wire a plan takes, of a built loom what is new, and whether it is proved best."""
     proof = "proved best" if plan.proven else "not proved best: the time limit was reached"
-    return f"place {plan.only.seat}, {metres(plan.wire_run)} of wire, {proof}"
+    new = "" if plan.change is None else "new "
+    return f"place {plan.only.seat}, {metres(plan.wire_run)} of {new}wire, {proof}"
 
 
 def _about(fix: Fix) -> Iterator[str]:
     yield f"then it fits: {where(fix.plan)}"
+    if fix.plan.change is not None:
+        yield touched(fix.plan.change.change)
     if fix.parts:
         yield f"needs {'; '.join(fix.parts)}"
     for box in fix.plan.multiplexers:
@@ -146,6 +163,12 @@ def _about(fix: Fix) -> Iterator[str]:
     yield _left(fix.plan)
     if not fix.least:
         yield "not proved that nothing less would do"
+
+
+def touched(change: Change) -> str:
+    """Say which circuits a plan touches of a built loom, and which sleeves it opens."""
+    circuits = listed((*change.mattering, *change.others)) or "no circuit"
+    return f"touches {circuits}; opens {listed(change.opened) or 'no sleeve'}"
 
 
 def _left(plan: Plan) -> str:

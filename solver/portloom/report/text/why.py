@@ -1,27 +1,28 @@
 """Explanations as an electrician reads them: why nothing fits and what would help, or how near a plan is."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import amperes, capital, counted, listed, port_range
 from portloom.base.quantities import Micrometres
 from portloom.documents.assumed import CAUTIONS
-from portloom.explaining.decisions import DecisionPrice, DecisionPrices
+from portloom.documents.document import Plan
 from portloom.explaining.explain import DoesNotFit, Every, Explained, Fits, Undecided
 from portloom.explaining.telling.conflict import Conflict
 from portloom.explaining.telling.told import Why
 from portloom.explaining.why_not import Elsewhere, ExtraCost, LoadMove, WhyNot
-from portloom.job.goal import Cost
 from portloom.margins.misses import NearMisses
 from portloom.report.text.conflicts import (
+    touched,
     where,
+    write_built,
     write_conflict,
     write_fixes,
     write_not_covered,
     write_proof,
     write_verdict,
 )
+from portloom.report.text.decisions import beside, in_parts, write_decisions
 from portloom.report.text.layout import Page, metres, write_cautions, write_first
-from portloom.report.text.places import Places
 from portloom.rules.fact_kinds import is_thing
 
 
@@ -51,7 +52,7 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
     write_first(explained.first, explained.set_aside, page)
     match explained.answer:
         case Fits(plan, near):
-            page.line(f"{explained.bike} on the {explained.unit}: IT FITS, {where(plan)}.", "bold")
+            _write_fits(explained, plan, page)
             if explained.why_not is None and not explained.elsewhere and explained.decisions is None:
                 write_near(near, page)
         case DoesNotFit(why, fixes, every):
@@ -68,9 +69,16 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
         _write_why_not(explained.why_not, page, proof=proof)
     _write_elsewhere(explained, page)
     if explained.decisions is not None:
-        _write_decisions(explained.decisions, page)
+        write_decisions(explained.decisions, page)
     write_not_covered(explained.not_covered, page)
     write_cautions(CAUTIONS, page)
+
+
+def _write_fits(explained: Explained, plan: Plan, page: Page) -> None:
+    page.line(f"{explained.bike} on the {explained.unit}: IT FITS, {where(plan)}.", "bold")
+    write_built(explained.built, page)
+    if plan.change is not None:
+        page.line(f"It {touched(plan.change.change)}. The change order: portloom plan with --built")
 
 
 # --- conflicts
@@ -78,6 +86,7 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
 
 def _write_why(explained: Explained, why: Why, page: Page) -> None:
     write_verdict(explained.bike, explained.unit, page)
+    write_built(explained.built, page)
     many = len(why.conflicts)
     if many == 1 and why.complete:
         page.line("One conflict: fix any one thing in it.")
@@ -136,10 +145,12 @@ def _priced(price: ExtraCost | None) -> Iterator[str]:
     if price.same_kind:
         yield "possible at no cost: it is a port of the same kind, swap them"
         return
-    parts = _in_parts(price.costs, _more)
+    parts = in_parts(price.costs, _more)
     cost = f"{_more(price.cost)}, " if len(parts) > 1 else ""
     what = f"at {cost}{' and '.join(parts)}" if parts else "at the same cost"
     yield f"possible {what}, place {price.place}"
+    if price.loom is not None and price.loom.any:
+        yield "; ".join(beside(price.loom))
     if price.moves:
         yield f"these move: {'; '.join(_moved(move) for move in price.moves)}"
 
@@ -151,14 +162,6 @@ def _moved(move: LoadMove) -> str:
 def _more(length: Micrometres) -> str:
     sign = "-" if length < 0 else "+"
     return f"{sign}{metres(Micrometres(abs(length)))}"
-
-
-def _in_parts(price: Cost, said: Callable[[Micrometres], str]) -> list[str]:
-    """Return wire, spare ports and legs in use, as far as there are any."""
-    parts = (
-        (price.wire_run, "of wire"), (price.spare_port_loss, "in spare ports"), (price.legs_in_use, "in legs in use"),
-    )  # fmt: skip
-    return [f"{said(length)} {what}" for length, what in parts if length]
 
 
 def _write_elsewhere(explained: Explained, page: Page) -> None:
@@ -176,29 +179,6 @@ def _ports(elsewhere: Sequence[Elsewhere]) -> Iterator[str]:
             told.append(_in_short(one.why_not.conflict))
         said = "; ".join(told).replace(":; ", ": ")
         yield f"{port_range(one.ports, order)}: {said}."
-
-
-def _write_decisions(decisions: DecisionPrices, page: Page) -> None:
-    page.heading("What is decided in the bike's file, and what it costs")
-    if not decisions.each:
-        page.line("  Nothing is decided of ports there.")
-        return
-    places = Places()
-    page.items([f"{one.sentence} ({places.said(one.where)}): {_cost_of(one)}" for one in decisions.each])
-    if len(decisions.each) > 1:
-        page.line(f"  All of it together: {_costs(decisions.together)}.")
-
-
-def _cost_of(one: DecisionPrice) -> str:
-    return f"{_costs(one.price)}; without it, on {one.without}" if one.without else _costs(one.price)
-
-
-def _costs(price: Cost | None) -> str:
-    if price is None:
-        return "not known: the time limit was reached"
-    parts = _in_parts(price, metres)
-    whole = f"{metres(price.total)}: " if len(parts) > 1 else ""
-    return f"costs {whole}{' and '.join(parts)}" if parts else "costs nothing"
 
 
 def _in_short(conflict: Conflict) -> str:
