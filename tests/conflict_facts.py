@@ -3,15 +3,17 @@
 Subjects are read as a person would: 'bank A' is the bank of that name, 'out 1 to out 3' begins with the first port.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 from oracle.facts import Key, facts_of
 from oracle.filling import filled
 from oracle.job import Job
 from oracle.kinds import Kinds, kinds_of
+from oracle.matched import sets_on_outputs
 from oracle.profiles import each
 from oracle.reading import read_bike, tree_of
 from oracle.things import Bike
@@ -71,7 +73,12 @@ def keys_of(case: Case, conflict: Mapping[str, Any]) -> tuple[Key, ...]:
 
 def _key(case: Case, fact: Mapping[str, str]) -> Key:
     kind, subject, rule = fact["fact"], fact["subject"], fact["rule"]
-    found = [key for key in case.facts if key[0] == kind and _is_about(key, subject, rule)]
+    about = (
+        partial(_names_set, case.bike, subject=subject)
+        if kind == "alike"
+        else partial(_is_about, subject=subject, rule=rule)
+    )
+    found = [key for key in case.facts if key[0] == kind and about(key)]
     if len(found) != 1:
         raise NoSuchFact(f"{kind} of {subject} ({rule}): {found}")
     return found[0]
@@ -91,6 +98,11 @@ def _is_about(key: Key, subject: str, rule: str) -> bool:
             return subject.startswith(port) and subject[len(port) : len(port) + 1] in ("", ",", " ")
         case _:
             return subject == key[1]
+
+
+def _names_set(bike: Bike, key: Key, subject: str) -> bool:
+    there = next(loads for names, loads in sets_on_outputs(bike) if names == key[1:])
+    return {load.name for load in there} == set(re.split(r", | and ", subject))
 
 
 def _words(subject: str) -> Sequence[str]:

@@ -14,6 +14,7 @@ from fractions import Fraction
 from itertools import combinations
 from math import ceil, floor
 
+from conflict_decided import edit_decided
 from conflict_drafts import EASIER, HARDER, Files
 from conflict_facts import Case, Tree
 from conflict_loads import edit_loads
@@ -48,6 +49,7 @@ def said(case: Case, kept: Collection[Key], *, rather: str) -> Said:
     edit_loads(files)
     edit_switches(files)
     edit_unit(files)
+    edit_decided(files)
     files.bike["later"] = []
     _part_groups(files)
     made = tuple(_at_places(files, rather))

@@ -81,13 +81,19 @@ def _more(files: Files, which: str, name: str, count: int) -> None:
     files.unit[which] += new
 
 
+def like_of(name: str) -> str:
+    """Return the name of the port that an added one is like; that of any other port."""
+    like, added, _ = name.rpartition(" more ")
+    return like if added else name
+
+
 # --- what an output can do
 
 
 def _outputs(files: Files) -> list[tuple[Tree, Output]]:
     """Return each output that there is now, with what it was, or is like."""
     was = {port.name: port for kind in files.case.kinds.outputs for port in kind}
-    return [(port, was[port["name"].partition(" more ")[0]]) for port in files.unit["outputs"]]
+    return [(port, was[like_of(port["name"])]) for port in files.unit["outputs"]]
 
 
 def _entry(files: Files, load: Load) -> Tree:

@@ -6,12 +6,14 @@ Words are read only as far as they carry a name, a figure or a list; one that is
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
+from itertools import permutations
 
 from conflict_facts import Case
 from oracle.circuits import agree, alike
 from oracle.facts import Key
 from oracle.fuses import STEPS_MA
 from oracle.guards import needs
+from oracle.matched import sets_on_outputs
 from oracle.reading import on_unit
 from oracle.things import InPort, Load, Output, Switch
 
@@ -197,9 +199,37 @@ def _guests(case: Case, name: str) -> list[str]:
     return [load.name for load in case.bike.loads if name in load.feeders]
 
 
+def _pin(case: Case, key: Key) -> str:
+    things: dict[str, Load | Switch] = {
+        **{load.name: load for load in on_unit(case.bike)},
+        **{switch.name: switch for switch in case.bike.switches},
+    }
+    thing = things[key[1]]
+    said = (("must be on", thing.held), ("must not be on", thing.shunned))
+    must = [f"{words} ({_either(ports)})" for words, ports in said if ports]
+    return rf"{_named(key)} {' and '.join(must)}"
+
+
+def _either(ports: frozenset[str]) -> str:
+    """Match the names of ports, in any order."""
+    said = (", ".join(order[:-1]) + f" or {order[-1]}" if order[1:] else order[0] for order in permutations(ports))
+    return "|".join(map(re.escape, said))
+
+
+def _dead(case: Case, key: Key) -> str:
+    return rf"{_named(key)} is out of use: {re.escape(case.tree['out_of_use'][key[1]])}"
+
+
+def _alike(case: Case, key: Key) -> str:
+    there = next(loads for names, loads in sets_on_outputs(case.bike) if names == key[1:])
+    orders = "|".join(_listed([load.name for load in order]) for order in permutations(there))
+    return rf"({orders}) must be on outputs of the same limit and the same trips"
+
+
 TOLD: dict[str, Callable[[Case, Key], Figures | str]] = {
     "load": _here, "switch": _here, "current": _current, "inrush": _inrush, "mode": _mode, "kind": _kind,
     "signal": _signal, "ban": _ban, "switch ban": _ban, "bank": _bank, "total": _total, "fuse": _fuse,
     "opening": _opening, "terminal": _terminal, "drop": _drop, "unit lowest": _lowest, "load lowest": _lowest,
     "outputs": _count, "inputs": _count, "ways": _ways, "told": _told,
+    "pin": _pin, "switch pin": _pin, "out of use": _dead, "alike": _alike,
 }  # fmt: skip

@@ -95,6 +95,23 @@ def test_a_load_added_and_taken_away_ends_where_it_began(entry: str, harbour: Pr
         assert printed[key] == first, key
 
 
+@pytest.mark.parametrize(("bike", "unit"), [one for one in EXAMPLES if one[0] != "dressed-tourer"])
+def test_a_lamp_added_and_taken_away_touches_nothing(bike: str, unit: str) -> None:
+    """A lamp where the unit sits, then the bike without it: the first circuits. The tourer has no output for it."""
+    text = (ROOT / f"examples/{bike}.yaml").read_text(encoding="utf-8")
+    printed = plan_json(planned(text, unit).plan)
+    at = next(wire["from"]["at"] for wire in printed["wires"] if wire["kind"] == "output")
+    indent = "" if "\n- {part:" in text else "  "
+    lamp = f"{indent}- {{name: lamp, at: {at}, power: 2 W, kind: led, when: [day]}}"
+    more = text.replace("\nloads:\n", f"\nloads:\n{lamp}\n", 1)
+    added = planned(more, unit, printed)
+    assert order_of(added).change.mattering == order_of(added).change.others == ()
+    back = plan_json(planned(text, unit, plan_json(added.plan)).plan)
+    first = plan_json(planned(text, unit, printed).plan)
+    for key in ("outputs", "inputs", "feed", "spare_port_loss_mm", "wire_run_mm", "room_for"):
+        assert back[key] == first[key], key
+
+
 def test_a_load_that_comes_back_takes_its_dead_wire(harbour: Printed) -> None:
     """Taken away its wires are out of use; put back they are what it is on again."""
     less = HARBOUR.replace("- {part: plate lamp, at: tail, lamp: W5W}\n", "")
@@ -203,6 +220,22 @@ def test_options_that_are_of_no_built_loom(tmp_path: Path, portloom: Portloom) -
         ran = portloom("plan", "no.yaml", "--unit", "eleven-way", *more, "--built", "no.json")
         assert (ran.returncode, ran.stdout, len(ran.stderr.splitlines())) == (2, "", 1)
         assert "--built" in ran.stderr
+
+
+@pytest.mark.parametrize("call", [("plan",), ("why",), ("sheets", "--out", "folder")])
+def test_legs_in_use_are_not_chosen_of_a_built_loom(
+    call: tuple[str, ...], tmp_path: Path, portloom: Portloom, harbour: Printed
+) -> None:
+    """A bike with 'weights.leg' is refused in one line, and nothing is written: built wires stay in their legs."""
+    bike, built = tmp_path / "bike.yaml", tmp_path / "built.json"
+    bike.write_text(HARBOUR + "weights: {leg: 300 mm}\n", encoding="utf-8")
+    built.write_text(json.dumps(harbour), encoding="utf-8")
+    command, *more = call
+    more = [str(tmp_path / word) if word == "folder" else word for word in more]
+    ran = portloom(command, str(bike), "--unit", "eleven-way", *more, "--built", str(built))
+    assert (ran.returncode, ran.stdout, len(ran.stderr.splitlines())) == (2, "", 1)
+    assert "weights.leg is for a loom that is not built yet" in ran.stderr
+    assert not (tmp_path / "folder").exists()
 
 
 # --- the check

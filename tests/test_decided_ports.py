@@ -7,27 +7,35 @@ from collections.abc import Sequence
 from functools import cache
 from itertools import combinations
 
+import pytest
 import yaml
 
+from calls import ROOT
 from explained import questions_on
 from oracle import brute, highs
 from oracle.random_bikes import random_case
+from portloom.base.bike import Bike
 from portloom.base.clock import Clock
 from portloom.explaining.conflicts.find import first_conflict
+from portloom.explaining.conflicts.kept import Instance
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.decisions import prices_of_decisions
 from portloom.explaining.fixes.hunt import fixes_of
 from portloom.explaining.fixes.pins import LIFTED
 from portloom.explaining.solved import Solved, solve
-from portloom.inputs.files import unit_from_text
+from portloom.inputs.files import find_unit, read_unit, unit_from_text
 from portloom.job.assignment import Assignment
+from portloom.job.job import Job
 from portloom.planning.plan import Planned, plan
-from portloom.rules.book import decisions_of
+from portloom.rules.book import decisions_of, rules_of
 from portloom.rules.facts import FactKey, by_default
+from portloom.rules.sites import sites_of
 from slices import on_seeds
 from told_conflicts import told_of
 from translated import best_plan
 from unasked import bike_from_text
+
+EXAMPLES = (("harbour-trail", "eleven-way"), ("bare-single", "six-way"), ("market-parallel", "fourteen-way"))
 
 
 @cache
@@ -89,6 +97,44 @@ def test_what_is_planned_may_be_decided(seeds: Sequence[int]) -> None:
             }
             tried += 1
     assert tried
+
+
+@pytest.mark.parametrize(("bike", "unit"), EXAMPLES)
+def test_the_ports_of_a_plan_cost_nothing(bike: str, unit: str) -> None:
+    """Examples with every load and switch held to its port: the same plan, each price nought, and nothing to lift."""
+    text, profile = (ROOT / f"examples/{bike}.yaml").read_text("utf-8"), read_unit(find_unit(unit))
+    job = Job(bike_from_text(text, "bike"), profile)
+    first = solve(job, rules_of(job), sites_of(job), Clock(None))
+    assert isinstance(first, Solved)
+    held = Job(_held(job.bike, first.assignment), profile)
+    instance = Instance(held, rules_of(held))
+    again = solve(held, instance.rules, instance.sites, Clock(None))
+    assert isinstance(again, Solved)
+    assert (again.assignment.seats, again.assignment.cost) == (first.assignment.seats, first.assignment.cost)
+    told = prices_of_decisions(instance, again, by_default, Clock(None))
+    assert {one.price.total for one in told.each if one.price is not None} == {0}
+    assert len(told.each) > 10
+    assert told.together is not None
+    assert (told.together.total, told.lifted, told.complete) == (0, (), True)
+
+
+def _held(bike: Bike, plan: Assignment) -> Bike:
+    """Return a bike with everything on a port held to it."""
+    on = {name: line.port for line in plan.outputs for name in line.loads}
+    on |= {name: line.port for line in plan.inputs for name in line.switches}
+    loads, inputs = (
+        tuple(
+            thing.model_copy(update={"on": (on[thing.name],)}) if thing.name in on and not fed(thing) else thing
+            for thing in things
+        )
+        for things in (bike.loads, bike.inputs)
+    )
+    return bike.model_copy(update={"loads": loads, "inputs": inputs})
+
+
+def fed(thing: object) -> bool:
+    """Tell whether others feed a load."""
+    return bool(getattr(thing, "from_", ()))
 
 
 # --- where nothing fits

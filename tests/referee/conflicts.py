@@ -9,11 +9,11 @@ from functools import partial
 from itertools import count
 from typing import Any
 
+from conflict_bikes import EVERY_FAMILY, conflict_case
 from conflict_facts import Case, NoSuchFact, keys_of
 from conflict_judged import judged
 from conflict_lifts import NotUnderstood, lifted
 from conflict_sentences import untrue
-from oracle.starved import FAMILIES, starved_case
 from portloom.inputs.problems import BadFile
 
 from .command import Command, Unfinished
@@ -23,13 +23,13 @@ from .record import HELD, IN_PART, REFUTED, Finding, Trial
 def trials(command: Command, seed: int, *, first: bool) -> Iterator[Trial]:
     """Throw bikes of every family in turn; ``first``: what 'plan' tells, which is the first conflict of each."""
     for number in count(seed):
-        for family in FAMILIES:
+        for family in EVERY_FAMILY:
             name = f"conflicts, {family} {number}{', the first' if first else ''}"
             yield Trial(name, partial(_findings, command, family, number, first=first))
 
 
 def _findings(command: Command, family: str, number: int, *, first: bool) -> Iterator[Finding]:
-    case = Case(*starved_case(number, family))
+    case = Case(*conflict_case(number, family))
     ask = command.plan if first else command.why
     try:
         told = ask(case.bike_text, case.unit_text)
