@@ -22,7 +22,12 @@ from portloom.search.ties import FirstPlan
 class _LeastChange(Contender):
     """The search for the least change: only how much that is, is wanted, and no plan of it is told."""
 
-    def first_of(self, value: int, run: Callable[[], Solve]) -> FirstPlan | Status:  # noqa: ARG002 - as every place
+    def first_of(
+        self,
+        value: int,  # noqa: ARG002 - as every place
+        known: Sequence[int],  # noqa: ARG002 - as every place
+        run: Callable[..., Solve],  # noqa: ARG002 - as every place
+    ) -> FirstPlan | Status:
         """Return no plan in particular, with the cuts that were made."""
         return FirstPlan(self.choice, ())
 

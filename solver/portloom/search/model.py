@@ -103,8 +103,8 @@ class Model:
             self._model.between([(self._used[number], 1)], chosen[number], chosen[number])
 
     def try_first(self, chosen: Sequence[int]) -> None:
-        """Begin with a plan, which may break a row; that changes nothing but how soon the solver is done."""
-        self._model.begin_with(zip(self._used, chosen, strict=True))
+        """Begin with a plan, which may break a row, or with nothing; it only changes how soon the solver is done."""
+        self._model.begin_with(zip(self._used, chosen, strict=bool(chosen)))
 
     # --- the objective: O
 

@@ -88,8 +88,11 @@ class Entrant(Protocol):
         IMPOSSIBLE if so, UNKNOWN at the limit, else what was found instead.
         """
 
-    def first_of(self, value: int, run: Callable[..., Solve]) -> FirstPlan | Status:
-        """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
+    def first_of(self, value: int, known: Sequence[int], run: Callable[..., Solve]) -> FirstPlan | Status:
+        """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit.
+
+        ``known`` is how often a plan that costs so much uses its columns.
+        """
 
 
 class Contender:
@@ -158,9 +161,13 @@ class Contender:
         model.minimise_cost()
         return model.solve(run()).status
 
-    def first_of(self, value: int, run: Callable[..., Solve]) -> FirstPlan | Status:
-        """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
-        return break_ties(self.untouched, self.check, value, self._weighed.too_dear(value), run)
+    def first_of(self, value: int, known: Sequence[int], run: Callable[..., Solve]) -> FirstPlan | Status:
+        """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit.
+
+        The rows that were added help to find it and are no part of it: there is one first plan, with them or without.
+        """
+        first = break_ties(self.choice, self.check, value, known, self._weighed.too_dear(value), run)
+        return first if isinstance(first, Status) else FirstPlan(self.untouched, first)
 
     def solve(self, goal: Goal, most: Callable[[], int | None], run: Callable[[], Solve]) -> Outcome:
         """Solve until a plan passes, or none is left that costs ``most`` or less, or the limit is reached.
@@ -350,7 +357,7 @@ def _proved_again(race: _Race, value: int, winner: int, running: Running) -> tup
         run = partial(running.new, "ties")
         try:
             with running.clock.held():
-                ties.append(race.contenders[winner].first_of(value, run))
+                ties.append(race.contenders[winner].first_of(value, race.chosen, run))
         except TimeIsUp:
             ties.append(Status.UNKNOWN)
         return True

@@ -81,9 +81,9 @@ class Prospect:
             return Status.UNKNOWN
         return self._set_up.prove_again(most, run)
 
-    def first_of(self, value: int, run: Callable[..., Solve]) -> FirstPlan | Status:
+    def first_of(self, value: int, known: Sequence[int], run: Callable[..., Solve]) -> FirstPlan | Status:
         """Return the plan that costs ``value``, its proven least, ties broken; IMPOSSIBLE, or UNKNOWN at the limit."""
-        return self._set_up.first_of(value, run)
+        return self._set_up.first_of(value, known, run)
 
 
 def best_prospect(prospects: Sequence[Prospect], clock: Clock, *, is_small: bool, most: int | None = None) -> Answer:

@@ -20,22 +20,27 @@ WAYS = 2**25
 
 @dataclass(frozen=True)
 class FirstPlan:
-    """The first plan of a cost: the choice that it passed, every row of its true wire sizes in it, and its columns."""
+    """The first plan of a cost: its choice, the same however it was found, and how often it uses each column."""
 
     choice: Tableau
     chosen: tuple[int, ...]
 
 
 def break_ties(
-    choice: Tableau, check: Check, value: int, too_dear: Sequence[int], run: Callable[..., Solve]
-) -> FirstPlan | Status:
-    """Return the first plan that costs ``value``, the least that any plan costs, and passes ``check``.
+    choice: Tableau,
+    check: Check,
+    value: int,
+    known: Sequence[int],
+    too_dear: Sequence[int],
+    run: Callable[..., Solve],
+) -> tuple[int, ...] | Status:
+    """Return each column's use in the first plan that costs ``value``, the least that any does, and passes ``check``.
 
-    No plan of that cost uses what is ``too_dear``; each solve is a new ``run``. Where there is none,
-    IMPOSSIBLE; where the limit is reached, UNKNOWN.
+    ``known`` is a plan of that cost, nothing where none is at hand; none uses what is ``too_dear``; each solve is a
+    new ``run``. Where there is no such plan, IMPOSSIBLE; where the limit is reached, UNKNOWN.
     """
     while True:
-        end = _lexicographic_maximum(choice, value, too_dear, run)
+        end = _lexicographic_maximum(choice, value, known, too_dear, run)
         if end.status not in (Status.BEST, Status.FOUND):
             return end.status
         chosen = end.chosen
@@ -44,10 +49,12 @@ def break_ties(
             break
         choice = stricter()
     shorter = (each for each in _prefixes(choice, chosen, value) if _holds(choice, each) and not check(choice, each))
-    return FirstPlan(choice, next(shorter, chosen))
+    return next(shorter, chosen)
 
 
-def _lexicographic_maximum(choice: Tableau, value: int, too_dear: Sequence[int], run: Callable[..., Solve]) -> Outcome:
+def _lexicographic_maximum(
+    choice: Tableau, value: int, known: Sequence[int], too_dear: Sequence[int], run: Callable[..., Solve]
+) -> Outcome:
     """Return the plan that uses the first column as often as can be, then the second, and so on.
 
     Of two plans, sorted as lists, the first is the one that uses more of the first column in which they differ,
@@ -56,12 +63,15 @@ def _lexicographic_maximum(choice: Tableau, value: int, too_dear: Sequence[int],
     model = _of_cost(choice, value, too_dear)
     model.in_order()
     end = model.solve(run(as_decided=True))
-    return _part_by_part(choice, value, too_dear, run) if end.status is Status.UNKNOWN else end
+    return _part_by_part(choice, value, known, too_dear, run) if end.status is Status.UNKNOWN else end
 
 
-def _part_by_part(choice: Tableau, value: int, too_dear: Sequence[int], run: Callable[..., Solve]) -> Outcome:
+def _part_by_part(
+    choice: Tableau, value: int, known: Sequence[int], too_dear: Sequence[int], run: Callable[..., Solve]
+) -> Outcome:
     """Return the same by some columns after the other, each time with those before them as they were found (T3)."""
     model = _of_cost(choice, value, too_dear)
+    model.try_first(known)
     end = Outcome(Status.UNKNOWN, None, 0, ())
     for part in _parts(choice, frozenset(too_dear)):
         model.most_of_first(part)
