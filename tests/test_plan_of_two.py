@@ -15,14 +15,12 @@ import pytest
 
 from calls import ROOT, Call, Portloom
 from oracle import pairs_by_trying
-from oracle.circuits import circuit
-from oracle.judge import Plan
 from oracle.pair import Two
 from oracle.pair_bikes import pair_case
-from oracle.pair_judge import PairPlan, pair_cost_um
+from oracle.pair_judge import pair_cost_um
 from oracle.profiles import read_unit
 from oracle.reading import read_bike
-from oracle.things import Bike, Unit
+from oracle.told import pair_told
 from portloom.documents.json import plan_json
 from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import NothingFits, Planned, plan
@@ -247,32 +245,6 @@ def planned(texts: Texts) -> dict[str, Any] | None:
     return found
 
 
-def in_its_words(two: Two, told: dict[str, Any]) -> PairPlan:
-    """Return a plan's JSON in the words of the other program."""
-    places = {place.name: place for place in two.bike.places}
-    one, other = (
-        ((places[part["place"]], part["turned"]), int(part["feed"]["main_fuse_a"] * 1000), _ports(two.bike, unit, part))
-        for unit, part in zip(two.units, told["units"], strict=True)
-    )
-    return PairPlan((one[0], other[0]), (one[1], other[1]), (one[2], other[2]))
-
-
-def _ports(bike: Bike, unit: Unit, part: dict[str, Any]) -> Plan:
-    loads = {load.name: load for load in bike.loads}
-    switches = {switch.name: switch for switch in bike.switches}
-    later = {later.load.name: later for later in bike.later}
-    outputs = {output.name: output for output in unit.outputs}
-    inputs = {port.name: port for port in unit.inputs}
-    return Plan(
-        tuple(
-            (circuit(bike, (loads[name] for name in line["loads"] if not loads[name].feeders)), outputs[line["port"]])
-            for line in part["outputs"]
-        ),
-        tuple((tuple(switches[name] for name in line["inputs"]), inputs[line["port"]]) for line in part["inputs"]),
-        tuple((later[room["load"]], outputs[room["port"]]) for room in part["room_for"]),
-    )
-
-
 @pytest.mark.parametrize("seed", SEEDS)
 def test_no_plan_is_cheaper_and_the_other_program_prices_it_alike(seed: int) -> None:
     """What is told is a plan by the other program's rules, costs what it says, and every other plan costs as much.
@@ -287,7 +259,7 @@ def test_no_plan_is_cheaper_and_the_other_program_prices_it_alike(seed: int) -> 
     bike, one, other = texts
     two = Two(read_bike(bike), (read_unit(one), read_unit(other)))
     cost = int(found["cost_mm"] * 1000)
-    assert pair_cost_um(two, in_its_words(two, found)) == cost == tried(seed)
+    assert pair_cost_um(two, pair_told(two, found)) == cost == tried(seed)
 
 
 def test_bikes_with_just_two_places_are_among_them() -> None:
@@ -305,4 +277,4 @@ def test_the_harbour_trail_is_a_plan_by_the_other_program(portloom: Portloom) ->
     unit = (ROOT / "profiles" / "eight-way.yaml").read_text("utf-8")
     two = Two(read_bike(without), (read_unit(unit), read_unit(unit)))
     found = document(portloom, HARBOUR_ON_TWO)
-    assert pair_cost_um(two, in_its_words(two, found)) == int(found["cost_mm"] * 1000)
+    assert pair_cost_um(two, pair_told(two, found)) == int(found["cost_mm"] * 1000)

@@ -4,8 +4,9 @@ Source: ampacity 33 CFR 183.425 Table 5, 105 C column unless the bike says other
 size taking the next smaller AWG; 0.75 mm2 and thinner from memory (common practice), in other
 columns in proportion to 18 AWG; resistance at 20 C IEC 60228 class 5, plain or tinned, 0.35,
 2 and 3 mm2 ISO 6722 from memory, AWG the published stranded column, these 3 % more if tinned
-(common practice, no source); outer diameter the trade column of thin-wall cable, 0.35 and
-16 mm2 from memory, an AWG size that of the next larger metric size.
+(common practice, no source); area of an AWG size 0.012668 mm2 x 92^((36 - n) / 19.5), ASTM
+B258, to four places; outer diameter the trade column of thin-wall cable, 0.35 and 16 mm2 from
+memory, an AWG size that of the next larger metric size.
 """
 
 from dataclasses import dataclass
@@ -54,12 +55,12 @@ METRIC: dict[str, tuple[str, str, str, str]] = {
 }
 # AWG: (mm2, mohm/m at 20 C plain, mm)
 GAUGES: dict[str, tuple[str, str, str]] = {
-    "20": ("0.518", "34.6", "1.9"),
-    "18": ("0.823", "21.8", "2.1"),
-    "16": ("1.31", "13.7", "2.4"),
-    "14": ("2.08", "8.62", "3.0"),
-    "12": ("3.31", "5.43", "3.7"),
-    "10": ("5.26", "3.409", "4.3"),
+    "20": ("0.5176", "34.6", "1.9"),
+    "18": ("0.8231", "21.8", "2.1"),
+    "16": ("1.3087", "13.7", "2.4"),
+    "14": ("2.0810", "8.62", "3.0"),
+    "12": ("3.3089", "5.43", "3.7"),
+    "10": ("5.2613", "3.409", "4.3"),
 }
 DEFAULT_REELS = ("0.5 mm2", "0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2", "10 mm2")
 

@@ -44,7 +44,7 @@ class Cut:
             + drive.shape.run_uv(flow, load, wire)
             + self.site.at_load_uv(flow, load)
             for load in drive.held.members
-            if (cases := list(self._on(load)))
+            if (cases := [number for number, case in enumerate(self.job.cases) if drive.on_in(case.on)])
         }
 
     def fed_uv(self, name: str) -> Fraction:

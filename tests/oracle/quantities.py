@@ -3,11 +3,12 @@
 import re
 from fractions import Fraction
 
-# Base units: um, mA, mV, W, mohm, ms, mm2, C, Hz, and plain numbers for shares and multiples.
+# Base units: um, mA, mV, mAh, W, mohm, ms, mm2, C, Hz, and plain numbers for shares and multiples.
 UNITS: dict[str, dict[str, Fraction]] = {
     "length": {"um": Fraction(1), "mm": Fraction(1000), "cm": Fraction(10**4), "m": Fraction(10**6)},
     "current": {"mA": Fraction(1), "A": Fraction(1000)},
     "voltage": {"mV": Fraction(1), "V": Fraction(1000)},
+    "charge": {"mAh": Fraction(1), "Ah": Fraction(1000)},
     "power": {"mW": Fraction(1, 1000), "W": Fraction(1), "kW": Fraction(1000)},
     "resistance": {"mohm": Fraction(1), "ohm": Fraction(1000)},
     "time": {"us": Fraction(1, 1000), "ms": Fraction(1), "s": Fraction(1000), "min": Fraction(60000)},

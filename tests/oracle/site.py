@@ -196,7 +196,7 @@ class Site:
         return (contacts.load_plug + (contacts.own_switch if load.own_switch else 0)) * flow.ma[load.name]
 
     def _cranks(self, drive: Drive) -> bool:
-        """Tell whether each load that is on while cranking has at least its lowest voltage."""
+        """Tell whether each load has its lowest voltage in every case of cranking in which the circuit is on."""
         if "cranking" in self.bike.set_aside:
             return True
         return all(
@@ -204,7 +204,7 @@ class Site:
             for load in drive.held.members
             if load.lowest_mv is not None
             for case in self.cranking_cases
-            if self.job.cases[case].has_on(load)
+            if drive.on_in(self.job.cases[case].on)
         )
 
     def cranking_at_uv(self, drive: Drive, load: Load, case: int) -> Fraction:

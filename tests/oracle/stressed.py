@@ -197,5 +197,5 @@ def _left_mv(site: Site, name: str) -> list[int]:
         for column in columns
         if column and column.drive
         for case in site.cranking_cases
-        if site.job.cases[case].has_on(load)
+        if column.drive.on_in(site.job.cases[case].on)
     ]

@@ -3,7 +3,7 @@
 import gc
 import json
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from io import StringIO
 from pathlib import Path
@@ -27,24 +27,31 @@ class Command:
 
     def __init__(self, folder: Path) -> None:
         """Take a folder for the files."""
-        self._bike, self._unit = folder / "bike.yaml", folder / "unit.yaml"
+        self._folder, self._bike = folder, folder / "bike.yaml"
 
     def why(self, bike: str, unit: str) -> dict[str, Any]:
         """Return what ``portloom why --json --proof`` prints; raise BadFile."""
-        return dict(json.loads(self._run("why", bike, unit, "--json", "--proof")[1]))
+        return dict(json.loads(self._run("why", bike, [unit], "--json", "--proof")[1]))
 
     def plan(self, bike: str, unit: str) -> dict[str, Any]:
         """Return what ``portloom plan --json`` prints; raise BadFile."""
-        return dict(json.loads(self._run("plan", bike, unit, "--json")[1]))
+        return dict(json.loads(self.printed(bike, unit)))
+
+    def printed(self, bike: str, *units: str) -> str:
+        """Return the same as its text, on one unit or two; raise BadFile."""
+        return self._run("plan", bike, units, "--json")[1]
 
     def fits(self, bike: str, unit: str) -> bool:
         """Tell whether ``portloom plan`` ends with a plan, or with the proof that there is none; raise BadFile."""
-        return self._run("plan", bike, unit)[0] == PLANNED
+        return self._run("plan", bike, [unit])[0] == PLANNED
 
-    def _run(self, command: str, bike: str, unit: str, *options: str) -> tuple[object, str]:
+    def _run(self, command: str, bike: str, units: Sequence[str], *options: str) -> tuple[object, str]:
         self._bike.write_text(bike, "utf-8")
-        self._unit.write_text(unit, "utf-8")
-        sys.argv = ["portloom", command, str(self._bike), "--unit", str(self._unit), *options]
+        files = [self._folder / f"unit{number or ''}.yaml" for number in range(len(units))]
+        for file, unit in zip(files, units, strict=True):
+            file.write_text(unit, "utf-8")
+        named = [word for file in files for word in ("--unit", str(file))]
+        sys.argv = ["portloom", command, str(self._bike), *named, *options]
         out, talk = StringIO(), StringIO()
         with redirect_stdout(out), redirect_stderr(talk):
             code = _ended()

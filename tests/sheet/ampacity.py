@@ -9,13 +9,15 @@ from fractions import Fraction
 from math import isqrt
 from typing import NamedTuple
 
+from oracle.catalogue import Wire as Size
+
 from .cases import Currents
 from .circuits import sums_ma
 from .entries import amount
 from .looms import alongside_legs
 from .returning import must_carry_ma, return_ma
-from .tables import INSULATION_C, TABLE_C, WIRE, F
-from .things import Leg
+from .tables import TABLE_C, F
+from .things import Bike, Leg
 from .wires import Plan, Wire
 
 LOADED_MA = 1000
@@ -38,25 +40,26 @@ def bundle(loaded: int) -> Fraction:
     )
 
 
-def may_carry_ma(size: str, leg: Leg, loaded: int) -> int:
+def may_carry_ma(bike: Bike, size: Size, leg: Leg, loaded: int) -> int:
     """Return what a size may carry in a leg, rounded down to the mA."""
-    flat = WIRE[size].amperes * 1000 * bundle(loaded)
-    heat = min(F(1), (INSULATION_C - leg.ambient_c) / (INSULATION_C - TABLE_C))
+    insulation_c = bike.read.stock.insulation_c
+    flat = size.carries_ma * bundle(loaded)
+    heat = min(F(1), (insulation_c - leg.ambient_c) / (insulation_c - TABLE_C))
     return isqrt(int(flat * flat * heat))
 
 
 def flowing_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
     """Return what a wire carries in a leg in a case: a circuit's wire what is on beyond that leg."""
     if wire.kind == "onward":
-        return now.of(plan.bike.load(wire.tips[0].name), plan.circuits[wire.name])
+        return now.at(wire.tips[0], plan.circuits[wire.port])
     if wire.kind == "output":
-        names = plan.circuits[wire.name]
+        names = plan.circuits[wire.port]
         far = next(point for ways in wire.onward.values() for one, point in ways if one == leg)
-        return sum((now.of(plan.bike.load(tip.name), names) for tip in wire.beyond(far)), F(0))
+        return sum((now.at(tip, names) for tip in wire.beyond(far)), F(0))
     if wire.kind == "return":
         return return_ma(plan, wire, now)
     if wire.kind == "feed":
-        return sum(sums_ma(plan, now).values(), F(0))
+        return sum(sums_ma(plan, now, wire.unit).values(), F(0))
     return now.of(plan.bike.load(wire.name)) if wire.kind == "fed" else F(0)
 
 
@@ -66,26 +69,38 @@ def loaded_in(plan: Plan, leg: Leg, now: Currents) -> int:
         return 0
     ours = [wire for wire in plan.wires for passed in wire.legs if passed == leg]
     count = sum(flowing_ma(plan, wire, leg, now) >= LOADED_MA for wire in ours)
-    for entry in plan.bike.alongside:
+    for entry, read in zip(plan.bike.alongside, plan.bike.read.alongside, strict=True):
         hot = "current" in entry and amount(entry["current"], "A") * 1000 >= LOADED_MA
-        if hot and now.case.has(frozenset(entry.get("when", ()))) and leg in alongside_legs(plan.frame, entry):
-            count += int(entry.get("count", "1"))
+        if hot and now.case.has(read.when) and leg in alongside_legs(plan.frame, entry):
+            count += read.count
     return count
 
 
 def stresses(plan: Plan, wire: Wire, leg: Leg, now: Currents, loaded: int) -> Stress:
     """Return how a wire is stressed in a leg in a case; a feed of no length lies there as one wire more."""
     more = wire.kind == "feed" and not wire.legs
-    may = may_carry_ma(wire.size, leg, loaded + more)
+    may = may_carry_ma(plan.bike, wire.copper, leg, loaded + more)
     return Stress(must_ma(plan, wire, leg, now), may, leg.name, loaded + more, now.case.state)
 
 
+def with_fuse_alone(plan: Plan, feed: Wire, leg: Leg) -> Stress:
+    """Return how a feed is stressed by its main fuse with nothing loaded beside it."""
+    may = may_carry_ma(plan.bike, feed.copper, leg, 1)
+    return Stress(plan.seats[feed.unit].main_fuse_a * 1000, may, leg.name, 1, "")
+
+
 def must_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
-    """Return what a wire must carry: feed and fed wires their fuse, circuits their trip while they are on."""
+    """Return what a wire must carry: feed and fed wires their fuse, circuits their trip while they are on.
+
+    A trip protects every branch of its circuit, one to a dash, where nothing is drawn, too.
+    """
     if wire.kind == "return":
         return must_carry_ma(plan, wire, now)
+    if wire.kind in ("output", "onward"):
+        on = any(now.of(load, plan.circuits[wire.port]) for load in plan.loads_of(wire.port))
+        return plan.trips_a[wire.port] * 1000 if on else F(0)
     if not flowing_ma(plan, wire, leg, now):
         return F(0)
     if wire.kind == "feed":
-        return plan.main_fuse_a * 1000
-    return plan.trips_a[wire.name] * 1000 if wire.kind in ("output", "onward") else F(str(wire.row["fuse_a"])) * 1000
+        return plan.seats[wire.unit].main_fuse_a * 1000
+    return F(str(wire.row["fuse_a"])) * 1000

@@ -5,23 +5,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import chain, combinations
 
-from .entries import several
-from .loads import KEY_ON, Load
+from oracle.cases import STATES
+from oracle.things import Load
+
 from .tables import RELAY_COIL_MA, F
 from .things import Bike
-
-STATES = ("asleep", "parked", "run-on", "key on", "cranking", "day", "night")
-EVENTS: dict[str, tuple[str, ...]] = {
-    "braking": KEY_ON,
-    "indicating left": KEY_ON,
-    "indicating right": KEY_ON,
-    "hazard": KEY_ON,
-    "main beam": KEY_ON,
-    "flashing the main beam": KEY_ON,
-    "horn": KEY_ON,
-    "fan running": ("run-on", *KEY_ON),
-}
-ONE_OF = frozenset(("indicating left", "indicating right", "hazard"))
+from .wires import Tip
 
 
 @dataclass(frozen=True)
@@ -44,12 +33,14 @@ def case_named(label: str) -> Case:
 
 
 def cases_of(bike: Bike) -> Iterator[Case]:
-    """Return every case of a bike."""
-    come_in = EVENTS | {name: tuple(several(said["in"])) for name, said in bike.events.items()}
+    """Return every case of a bike in which events come that something is on at, or never at."""
+    heard = frozenset().union(
+        *(load.when | load.barred for load in bike.loads), *(one.when for one in bike.read.alongside)
+    )
     for state in STATES:
-        may = [name for name, states in come_in.items() if state in states]
+        may = [name for name, states in bike.read.events.items() if state in states and name in heard]
         for events in chain.from_iterable(combinations(may, count) for count in range(len(may) + 1)):
-            if len(ONE_OF.intersection(events)) < 2:
+            if not any(frozenset(pair) in bike.read.excluded for pair in combinations(events, 2)):
                 yield Case(state, frozenset(events))
 
 
@@ -59,13 +50,17 @@ class Currents:
     def __init__(self, bike: Bike, case: Case) -> None:
         """Take a bike and a case."""
         self.bike, self.case = bike, case
-        own = {load.name for load in bike.loads if not load.feeders and case.has(load.when, load.never)}
-        self.on = own | {load.name for load in bike.loads if own & set(load.feeders)}
+        own = {load.name for load in bike.loads if not load.feeders and case.has(load.when, load.barred)}
+        self.on = own | {load.name for load in bike.loads if own & load.feeders}
 
     def of(self, load: Load, circuit: tuple[str, ...] = ()) -> Fraction:
         """Return what a load takes, in a circuit that must itself be on for it to be fed."""
-        fed = not load.feeders or not circuit or bool(self.on & set(load.feeders) & set(circuit))
-        return F(load.steady_ma if load.name in self.on and fed else 0)
+        fed = not load.feeders or not circuit or bool(self.on & load.feeders & set(circuit))
+        return F(load.current_ma if load.name in self.on and fed else 0)
+
+    def at(self, tip: Tip, circuit: tuple[str, ...]) -> Fraction:
+        """Return what is drawn where a wire of a circuit ends."""
+        return self.of(tip.load, circuit) if tip.load else F(0)
 
     def coil(self, load: Load) -> Fraction:
         """Return what the coil of a load's relay takes, which is on when the load is."""

@@ -4,20 +4,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
+from oracle.catalogue import Wire as Size
+
 from .frame import length_mm
-from .tables import (
-    DENSITY_G_PER_CM3,
-    ENDS_MM,
-    MOVES_MM,
-    SHARE,
-    SHORTEST_FEED_MM,
-    SHORTEST_PIECE_MM,
-    SPLICE_MM2,
-    SPLICE_WIRES,
-    F,
-    rounded_up,
-)
-from .things import Leg
+from .tables import DENSITY_G_PER_CM3, F, rounded_up
+from .things import Bike, Leg
 from .wires import Plan, Wire
 
 NOTHING = F(0)
@@ -27,13 +18,16 @@ class Piece(NamedTuple):
     """What is cut: its length, and its size where that is not its wire's."""
 
     mm: int
-    size: str = ""
+    size: Size | None = None
 
 
-def piece(start: str, end: str, legs: list[Leg], more_mm: Fraction = NOTHING, size: str = "") -> Piece:
-    """Return what is cut for a piece with no connector inside: run, a tenth more, both ends, legs that move."""
-    added = ENDS_MM[start] + ENDS_MM[end] + MOVES_MM * sum(leg.moves for leg in legs)
-    return Piece(max(SHORTEST_PIECE_MM, rounded_up((length_mm(legs) + more_mm) * (1 + SHARE) + added)), size)
+def piece(
+    bike: Bike, start: str, end: str, legs: list[Leg], more_mm: Fraction = NOTHING, size: Size | None = None
+) -> Piece:
+    """Return what is cut for a piece with no connector inside: run, a share more, both ends, legs that move."""
+    added = bike.ends_mm[start] + bike.ends_mm[end] + sum(leg.slack_mm for leg in legs)
+    whole = rounded_up((length_mm(legs) + more_mm) * (1 + bike.share) + added)
+    return Piece(max(rounded_up(bike.usual("shortest piece", "mm")), whole), size)
 
 
 def cut_mm(plan: Plan, wire: Wire) -> int:
@@ -43,17 +37,17 @@ def cut_mm(plan: Plan, wire: Wire) -> int:
 
 def _pieces(plan: Plan, wire: Wire) -> Iterator[Piece]:
     if wire.kind == "feed":
-        yield piece("battery", "battery", [])
-        yield from _tree(plan, wire, more_mm=max(F(0), SHORTEST_FEED_MM - length_mm(wire.legs)))
+        yield piece(plan.bike, "battery", "battery", [])
+        yield from _tree(plan, wire, more_mm=max(F(0), plan.bike.usual("shortest feed", "mm") - length_mm(wire.legs)))
     elif wire.kind == "fed":
-        yield from [piece("battery", "battery", [])] * (2 if wire.row["by"] == "relay" else 1)
+        yield from [piece(plan.bike, "battery", "battery", [])] * (2 if wire.row["by"] == "relay" else 1)
         for stretch in plan.stretches(wire):
             yield from _tree(plan, stretch)
     elif wire.kind == "return" and not wire.legs:
-        yield from (piece(tip.end, "earth", [], size=tip.size) for tip in wire.tips)
+        yield from (piece(plan.bike, tip.end, "earth", [], size=tip.size) for tip in wire.tips)
     else:
         fused = {"supply": 1, "coil lead": 2}
-        yield from [piece("battery", "battery", [])] * fused.get(wire.kind, 0)
+        yield from [piece(plan.bike, "battery", "battery", [])] * fused.get(wire.kind, 0)
         yield from _tree(plan, wire)
 
 
@@ -69,12 +63,12 @@ def _from(
     parted = point in plan.bike.connectors and point != wire.source
     if not tips and len(onward) == 1:
         if parted:
-            yield piece(start, "connector", legs)
+            yield piece(plan.bike, start, "connector", legs)
             start, legs = "connector", []
         leg, other = onward[0]
         yield from _from(plan, wire, other, start, [*legs, leg], more_mm)
     elif len(tips) == 1 and not onward:
-        yield piece(start, tips[0].end, legs, more_mm)
+        yield piece(plan.bike, start, tips[0].end, legs, more_mm)
     else:
         yield from _fork(plan, wire, point, start, legs, parted=parted)
 
@@ -83,33 +77,34 @@ def _fork(plan: Plan, wire: Wire, point: str, start: str, legs: list[Leg], *, pa
     """Return the pieces at a splice: before a connector if something is joined there, else beyond it."""
     tips, onward = [tip for tip in wire.tips if tip.point == point], wire.onward.get(point, [])
     if parted and not tips:
-        yield piece(start, "connector", legs)
+        yield piece(plan.bike, start, "connector", legs)
         start, legs = "connector", []
-    yield piece(start, "splice", legs)
-    yield from [piece("splice", "splice", [])] * (splices(wire, point) - 1)
+    yield piece(plan.bike, start, "splice", legs)
+    yield from [piece(plan.bike, "splice", "splice", [])] * (splices(plan.bike, wire, point) - 1)
     for tip in tips:
-        yield piece("splice", tip.end, [], size=tip.size)
+        yield piece(plan.bike, "splice", tip.end, [], size=tip.size)
     for leg, other in onward:
         begin = "splice"
         if parted and tips:
-            yield piece("splice", "connector", [])
+            yield piece(plan.bike, "splice", "connector", [])
             begin = "connector"
         yield from _from(plan, wire, other, begin, [leg])
 
 
-def splices(wire: Wire, point: str) -> int:
+def splices(bike: Bike, wire: Wire, point: str) -> int:
     """Return how many splices join the wires of a run at a point: each 5 wires and 6 mm2 at most, three at least.
 
     A return with more has an earth block there. Common practice, no source.
     """
     if wire.kind == "return":
         return 1
-    at_most = max(3, min(SPLICE_WIRES, int(SPLICE_MM2 / F(wire.size))))
+    within = int(bike.usual("splice area", "mm2") / wire.mm2)
+    at_most = max(3, min(int(bike.assumed["splice wires"]), within))
     return max(1, rounded_up(F(wire.meeting(point) - 2, at_most - 2)))
 
 
 def copper_g(plan: Plan) -> Fraction:
     """Return what all pieces weigh: mm x mm2 x g/cm3, a thousandth of it in g."""
-    cut = [(one.mm, one.size or wire.size) for wire in plan.wires for one in _pieces(plan, wire)]
-    volume_mm3 = sum((mm * F(size) for mm, size in cut), F(0))
+    cut = [(one.mm, (one.size or wire.copper).area) for wire in plan.wires for one in _pieces(plan, wire)]
+    volume_mm3 = sum((mm * mm2 for mm, mm2 in cut), F(0))
     return volume_mm3 * DENSITY_G_PER_CM3 / 1000

@@ -2,11 +2,13 @@
 
 from fractions import Fraction
 
+from oracle.things import Load
+
 from .cases import Currents
-from .circuits import sums_ma
-from .loads import Load
+from .circuits import sums_ma, total_ma
 from .returning import earth_ma, return_ma, return_of
-from .tables import MAIN_FUSE_V, SHORTEST_FEED_MM, SMALL_FUSE_A, SMALL_FUSE_V, F, hot
+from .tables import SMALL_FUSE_A, F, hot
+from .things import Bike, stop
 from .wires import DROPS_AT_C, Plan, Wire
 
 MICRO = 1_000_000
@@ -15,7 +17,7 @@ MICRO = 1_000_000
 def own_feed_mohm(plan: Plan, feed: Wire) -> Fraction:
     """Return a feed's own wire; short of 300 mm it counts as 300 mm, at the hottest of the legs that it meets."""
     wire = sum((feed.mohm(leg) for leg in feed.legs), F(0))
-    short_mm = SHORTEST_FEED_MM - sum(leg.length_mm for leg in feed.legs)
+    short_mm = plan.bike.usual("shortest feed", "mm") - sum(leg.length_mm for leg in feed.legs)
     if short_mm <= 0:
         return wire
     met = feed.legs or [leg for leg in plan.bike.legs if feed.source in leg.ends]
@@ -23,16 +25,21 @@ def own_feed_mohm(plan: Plan, feed: Wire) -> Fraction:
     return wire + feed.copper.mohm_per_m * short_mm / 1000 * hot(warm)
 
 
-def feed_mohm(plan: Plan) -> Fraction:
-    """Return the feed's own wire and connectors."""
-    inside = [point for _, point in plan.feed.way(plan.bike.battery)[:-1] if point in plan.bike.connectors]
-    return own_feed_mohm(plan, plan.feed) + len(inside) * plan.bike.mohm["connector"]
+def feed_mohm(plan: Plan, feed: Wire) -> Fraction:
+    """Return a feed's own wire and connectors."""
+    inside = [point for _, point in feed.way(plan.bike.battery)[:-1] if point in plan.bike.connectors]
+    return own_feed_mohm(plan, feed) + len(inside) * plan.bike.mohm["connector"]
 
 
-def feed_uv(plan: Plan, now: Currents) -> Fraction:
+def fuse_mohm(bike: Bike, name: str, rating_a: Fraction) -> Fraction:
+    """Return what a fuse resists by what it is assumed to lose at its rating."""
+    return bike.usual(name, "V") / rating_a * 1000
+
+
+def feed_uv(plan: Plan, now: Currents, unit: int = 0) -> Fraction:
     """Return what feed and main fuse lose; a guest counts once for each load that feeds it."""
-    fuse_mohm = MAIN_FUSE_V / plan.main_fuse_a * 1000
-    return (feed_mohm(plan) + fuse_mohm) * sum(sums_ma(plan, now).values(), F(0))
+    fuse = fuse_mohm(plan.bike, "main fuse drop", plan.seats[unit].main_fuse_a)
+    return (feed_mohm(plan, plan.feeds[unit]) + fuse) * total_ma(plan, now, unit)
 
 
 def run_uv(plan: Plan, wire: Wire, load: Load, now: Currents) -> Fraction:
@@ -40,12 +47,12 @@ def run_uv(plan: Plan, wire: Wire, load: Load, now: Currents) -> Fraction:
 
     From its own switch a load has a wire to itself.
     """
-    names = plan.circuits[wire.name]
+    names = plan.circuits[wire.port]
 
     def beyond_ma(point: str) -> Fraction:
-        return sum((now.of(plan.bike.load(tip.name), names) for tip in wire.beyond(point)), F(0))
+        return sum((now.at(tip, names) for tip in wire.beyond(point)), F(0))
 
-    mohm, way = plan.bike.mohm, wire.way(load.stop)
+    mohm, way = plan.bike.mohm, wire.way(stop(load))
     lost = sum((wire.mohm(leg) * beyond_ma(point) for leg, point in way), F(0))
     met = [wire.source, *(point for _, point in way)]
     lost += sum(mohm["splice"] * beyond_ma(point) for point in met if wire.meeting(point) > 2)
@@ -77,22 +84,27 @@ def behind_uv(plan: Plan, load: Load, now: Currents) -> Fraction:
 def output_uv(plan: Plan, wire: Wire, load: Load, now: Currents) -> Fraction:
     """Return what a load on an output loses over its whole path."""
     mohm = plan.bike.mohm
-    own = (mohm["output"] + mohm["unit plug"]) * sums_ma(plan, now)[wire.name]
+    output = plan.seats[wire.unit].unit.outputs[wire.name]
+    own = (output.mohm + mohm["unit plug"]) * sums_ma(plan, now, wire.unit)[wire.port]
     plug = (mohm["load plug"] + (mohm["own switch"] if load.own_switch else 0)) * now.of(load)
-    return feed_uv(plan, now) + own + run_uv(plan, wire, load, now) + plug + behind_uv(plan, load, now)
+    return feed_uv(plan, now, wire.unit) + own + run_uv(plan, wire, load, now) + plug + behind_uv(plan, load, now)
 
 
 def fed_uv(plan: Plan, wire: Wire, load: Load, now: Currents) -> Fraction:
     """Return what a load with a fuse of its own loses: fuse, relay or switch, wire, connectors, plug, return, earth."""
     mohm, drawn = plan.bike.mohm, now.of(load)
     rating = F(str(wire.row["fuse_a"]))
-    fuse_mohm = (SMALL_FUSE_V if rating <= SMALL_FUSE_A else MAIN_FUSE_V) / rating * 1000
-    own = fuse_mohm + mohm["load plug"] + mohm["relay contact" if wire.row["by"] == "relay" else "own switch"]
-    own += sum((wire.mohm(leg) for leg in wire.legs), F(0)) + passed(plan, wire) * mohm["connector"]
+    fuse = "small fuse drop" if rating <= SMALL_FUSE_A else "fuse drop"
+    own = fuse_mohm(plan.bike, fuse, rating) + mohm["load plug"]
+    if load.fed == "relay" or load.own_switch:
+        own += mohm["relay contact" if load.fed == "relay" else "own switch"]
+    ways = [wire.way(load.at if last else load.own_switch) for wire, last in _stretches(plan, wire)]
+    own += sum((wire.mohm(leg) for way in ways for leg, _ in way), F(0))
+    own += sum(point in plan.bike.connectors for way in ways for _, point in way[:-1]) * mohm["connector"]
     return own * drawn + behind_uv(plan, load, now)
 
 
-def passed(plan: Plan, fed: Wire) -> int:
-    """Return how many connectors lie strictly inside a fed load's wire, a stretch at a time."""
-    ways = [wire.way(wire.tips[0].point) for wire in plan.stretches(fed)]
-    return sum(point in plan.bike.connectors for way in ways for _, point in way[:-1])
+def _stretches(plan: Plan, fed: Wire) -> list[tuple[Wire, bool]]:
+    """Return a fed load's stretches, each with whether it leads to the load."""
+    found = plan.stretches(fed)
+    return [(wire, wire is found[-1]) for wire in found]

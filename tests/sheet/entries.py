@@ -1,29 +1,20 @@
-"""Files as texts, and quantities as they are written there."""
+"""Quantities of files as they are written there, and words of which there may be one or several."""
 
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-import yaml
-
-from .tables import F
+from oracle.quantities import UNITS, quantity
 
 ROOT = Path(__file__).parents[2]
 Entry = dict[str, Any]
+DIMENSIONS = {unit: name for name, units in UNITS.items() for unit in units}
 
 
-def read(path: Path) -> Entry:
-    """Return a file of YAML, every scalar as its text."""
-    entry: Entry = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)  # noqa: S506 -- only texts
-    return entry
-
-
-def amount(text: Any, *units: str) -> Fraction:
-    """Return the number of a quantity in its unit; raise ValueError for another unit."""
-    number, unit = str(text).split(" ", 1)
-    if unit not in units:
-        raise ValueError(f"{text} is not in {units}")
-    return F(number)
+def amount(text: Any, unit: str) -> Fraction:
+    """Return the number of a quantity in a unit; raise ValueError where it is none of that dimension."""
+    dimension = DIMENSIONS[unit]
+    return quantity(str(text), dimension) / UNITS[dimension][unit]
 
 
 def several(entry: Any) -> list[str]:

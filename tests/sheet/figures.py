@@ -3,21 +3,18 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from oracle.fuses import step_from
+from oracle.shown import shown_names
+from oracle.things import Load
+
 from . import ampacity, cutting, drops, returning, supplied
 from .cases import Currents, case_named, cases_of
-from .circuits import bank_ma, inrush, least_trip_a, spare_mm, steady_ma, sums_ma
+from .circuits import bank_ma, inrush, least_trip_a, spare_mm, steady_ma, sums_ma, total_ma
+from .entries import several
 from .figure import Figure, amperes, exact, volts
 from .leads import leads_of
-from .loads import Load
 from .looms import in_leg, thick_mm
-from .tables import (
-    FUSES_A,
-    RELAY_COIL_MA,
-    SHORTEST_FEED_MM,
-    SUPPLY_SWITCH_FUSE_A,
-    UNIT_EARTH_MM2,
-    F,
-)
+from .tables import RELAY_COIL_MA, F, rounded_up
 from .wires import Json, Plan, Wire
 
 Row = tuple[str, Figure]
@@ -28,11 +25,12 @@ class Sheet:
 
     def __init__(self, plan: Plan) -> None:
         """Take a plan; of cases in which the same is on, the first stands for all."""
-        self.plan, self.bike, self.unit, self.printed = plan, plan.bike, plan.unit, plan.printed
-        first: dict[tuple[bool, frozenset[str], bool], Currents] = {}
+        self.plan, self.bike, self.printed = plan, plan.bike, plan.printed
+        first: dict[tuple[bool, frozenset[str], frozenset[int]], Currents] = {}
         for case in cases_of(self.bike):
             now = Currents(self.bike, case)
-            first.setdefault((case.state == "cranking", frozenset(now.on), case.state in ("day", "night")), now)
+            beside = frozenset(n for n, one in enumerate(self.bike.read.alongside) if case.has(one.when))
+            first.setdefault((case.state == "cranking", frozenset(now.on), beside), now)
         self.every = list(first.values())
         self.loaded = {
             (now.case, leg.name): ampacity.loaded_in(plan, leg, now) for now in self.every for leg in self.bike.legs
@@ -61,13 +59,15 @@ class Sheet:
 
     def cases(self) -> Iterator[Row]:
         """What the unit and its banks give in each case that is told."""
-        for number, row in enumerate(self.printed["cases"]):
-            by_port, at = sums_ma(self.plan, self.now(row["case"])), f"cases/{number}"
-            yield f"{at}/current_a", amperes(sum(by_port.values(), F(0)))
-            yield f"{at}/limit_a", exact(self.unit.limit_a)
-            for place, bank in enumerate(row["banks"]):
-                yield f"{at}/banks/{place}/current_a", amperes(bank_ma(self.plan, by_port, bank["bank"]))
-                yield f"{at}/banks/{place}/limit_a", exact(self.unit.banks[bank["bank"]])
+        for seat in self.plan.seats:
+            for number, row in enumerate(seat.printed["cases"]):
+                by_port = sums_ma(self.plan, self.now(row["case"]), seat.number)
+                at, read = f"{seat.at}cases/{number}", seat.unit.read
+                yield f"{at}/current_a", amperes(sum(by_port.values(), F(0)))
+                yield f"{at}/limit_a", exact(seat.unit.limit_a)
+                for place, bank in enumerate(row["banks"]):
+                    yield f"{at}/banks/{place}/current_a", amperes(bank_ma(self.plan, by_port, bank["bank"]))
+                    yield f"{at}/banks/{place}/limit_a", amperes(read.banks[bank["bank"]])
 
     # --- wires
 
@@ -75,93 +75,110 @@ class Sheet:
         """Return the shortest run that joins all that a wire leads to; a feed's is 300 mm at least."""
         if wire.kind == "fed":
             return sum((self.run_mm(stretch) for stretch in self.plan.stretches(wire)), F(0))
-        loads = [self.bike.load(tip.name) for tip in wire.tips if wire.kind in ("output", "stretch")]
         tips = [tip for one in (wire, *self.plan.onward_of(wire)) for tip in one.tips]
         ends = {wire.source, *(tip.point for tip in tips), *([wire.row["from"]] if wire.kind == "return" else [])}
-        run = self.plan.frame.shortest_mm(ends, {leg for load in loads for leg in load.avoid})
-        return max(run, F(SHORTEST_FEED_MM)) if wire.kind == "feed" else run
+        run = self.plan.frame.shortest_mm(ends, {leg for tip in tips if tip.load for leg in tip.load.avoid})
+        return max(run, self.bike.usual("shortest feed", "mm")) if wire.kind == "feed" else run
 
-    def _lengths(self, at: str, wire: Wire) -> Iterator[Row]:
-        yield f"{at}/run_mm", exact(self.run_mm(wire))
-        yield f"{at}/cut_mm", exact(cutting.cut_mm(self.plan, wire))
+    def _lengths(self, wire: Wire) -> Iterator[Row]:
+        yield f"{wire.at}/run_mm", exact(self.run_mm(wire))
+        yield f"{wire.at}/cut_mm", exact(cutting.cut_mm(self.plan, wire))
 
     def outputs(self) -> Iterator[Row]:
         """Currents, trips, lengths and drops of the circuits."""
-        for number, wire in enumerate(self.plan.outputs):
-            at, loads = f"outputs/{number}", self.plan.loads_of(wire.name)
+        for wire in self.plan.outputs:
+            at, loads = wire.at, self.plan.loads_of(wire.port)
             yield f"{at}/current_a", amperes(steady_ma(loads))
-            yield f"{at}/inrush_a", amperes(inrush(loads)[0])
-            yield f"{at}/trip_a", exact(least_trip_a(loads, self.unit.ports[wire.name]))
-            yield from self._lengths(at, wire)
+            yield f"{at}/inrush_a", Figure(inrush(loads)[0] / 1000, 1e-6)
+            yield f"{at}/trip_a", exact(least_trip_a(loads, self.plan.seats[wire.unit].unit.outputs[wire.name]))
+            yield from self._lengths(wire)
             lost = {load.name: self.worst_uv(wire, load) for load in loads}
             yield from ((f"{at}/drops_v/{name}", volts(most)) for name, most in lost.items())
             yield f"{at}/drop_v", volts(max(lost.values()))
 
     def worst_uv(self, wire: Wire, load: Load) -> Fraction:
-        """Return the most that a load on an output loses, in any case in which its circuit feeds it."""
-        on = [now for now in self.every if now.of(load, self.plan.circuits[wire.name])]
-        return max(drops.output_uv(self.plan, wire, load, now) for now in on)
+        """Return the most that a load on an output loses, in any case in which its circuit feeds it; 0 in none."""
+        lost = (drops.output_uv(self.plan, wire, load, now) for now in self.on_output(wire, load))
+        return max(lost, default=F(0))
+
+    def on_output(self, wire: Wire, load: Load) -> list[Currents]:
+        """Return the cases in which a load's circuit feeds it."""
+        return [now for now in self.every if now.of(load, self.plan.circuits[wire.port])]
 
     def inputs(self) -> Iterator[Row]:
         """Wires of switches: the thinnest reel."""
-        for number, wire in enumerate(self.plan.inputs):
-            yield from self._lengths(f"inputs/{number}", wire)
-            yield f"inputs/{number}/wire_mm2", exact(F(self.bike.reels[0]))
+        for wire in self.plan.inputs:
+            yield from self._lengths(wire)
+            yield f"{wire.at}/wire_mm2", exact(self.bike.reels[0].area)
 
     def feed(self) -> Iterator[Row]:
-        """The feed with its worst case."""
-        yield from self._lengths("feed", self.plan.feed)
-        yield "feed/limit_a", exact(self.unit.limit_a)
-        yield "feed/worst_a", amperes(self.worst_ma())
-        yield "feed/drop_v", volts(max(drops.feed_uv(self.plan, now) for now in self.every))
+        """Each feed with its worst case."""
+        for wire in self.plan.feeds:
+            yield from self._lengths(wire)
+            yield f"{wire.at}/limit_a", exact(self.plan.seats[wire.unit].unit.limit_a)
+            yield f"{wire.at}/worst_a", amperes(self.worst_ma(wire.unit))
+            yield f"{wire.at}/drop_v", volts(max(drops.feed_uv(self.plan, now, wire.unit) for now in self.every))
 
-    def worst_ma(self) -> Fraction:
-        """Return the most that the unit gives in any case."""
-        return max(sum(sums_ma(self.plan, now).values(), F(0)) for now in self.every)
+    def worst_ma(self, unit: int = 0) -> Fraction:
+        """Return the most that a unit gives in any case."""
+        return max(total_ma(self.plan, now, unit) for now in self.every)
 
     def fed(self) -> Iterator[Row]:
         """Loads with a fuse of their own: the smallest step from 1.25 x steady on."""
-        for number, wire in enumerate(self.plan.fed):
-            at, load = f"fed/{number}", self.bike.load(wire.name)
-            yield f"{at}/current_a", amperes(load.steady_ma)
-            yield f"{at}/fuse_a", exact(min(step for step in FUSES_A if step * 1000 >= F(5, 4) * load.steady_ma))
-            yield from self._lengths(at, wire)
+        for wire in self.plan.fed:
+            load = self.bike.load(wire.name)
+            yield f"{wire.at}/current_a", amperes(load.current_ma)
+            yield f"{wire.at}/fuse_a", amperes(step_from(F(5 * load.current_ma, 4)) or 0)
+            yield from self._lengths(wire)
             on = [now for now in self.every if now.of(load)]
-            yield f"{at}/drop_v", volts(max(drops.fed_uv(self.plan, wire, load, now) for now in on))
+            yield f"{wire.at}/drop_v", volts(max(drops.fed_uv(self.plan, wire, load, now) for now in on))
 
     def returns(self) -> Iterator[Row]:
-        """Joint returns: what comes back at worst, and which of its point each is."""
+        """Joint returns: what comes back at worst, and which of its point each is; senders' have the thinnest reel."""
         numbers: dict[str, int] = {}
-        for number, wire in enumerate(self.plan.returns):
+        for wire in self.plan.returns:
             numbers[wire.name] = numbers.get(wire.name, 0) + 1
-            at = f"returns/{number}"
-            yield f"{at}/number", exact(numbers[wire.name])
-            yield f"{at}/current_a", amperes(max(returning.return_ma(self.plan, wire, now) for now in self.every))
-            yield from self._lengths(at, wire)
+            yield f"{wire.at}/number", exact(numbers[wire.name])
+            yield f"{wire.at}/current_a", amperes(max(returning.return_ma(self.plan, wire, now) for now in self.every))
+            yield from self._lengths(wire)
+        for wire in self.plan.sender_returns:
+            yield f"{wire.at}/current_a", exact(0)
+            yield f"{wire.at}/wire_mm2", exact(self.bike.reels[0].area)
+            yield from self._lengths(wire)
 
     def other_wires(self) -> Iterator[Row]:
-        """Supply to switches, coils of relays, the unit's own earth."""
-        earth = min(F(reel) for reel in self.bike.reels if F(reel) >= UNIT_EARTH_MM2)
-        for number, wire in enumerate(self.plan.others):
-            at = f"other_wires/{number}"
-            yield from self._lengths(at, wire)
-            yield f"{at}/current_a", amperes(RELAY_COIL_MA if wire.kind == "coil lead" else 0)
-            yield f"{at}/wire_mm2", exact(earth if wire.kind == "unit earth" else F(self.bike.reels[0]))
-            if wire.kind != "unit earth":
-                yield f"{at}/fuse_a", exact(SUPPLY_SWITCH_FUSE_A)
+        """Supply to switches, coils of relays, the unit's own earth, what only dashes read."""
+        least = self.bike.usual("unit earth", "mm2")
+        earth = next((reel for reel in self.bike.reels if reel.area >= least), self.bike.reels[-1])
+        for wire in self.plan.others:
+            yield from self._lengths(wire)
+            yield f"{wire.at}/current_a", amperes(RELAY_COIL_MA if wire.kind == "coil lead" else 0)
+            yield f"{wire.at}/wire_mm2", exact((earth if wire.kind == "unit earth" else self.bike.reels[0]).area)
+            if wire.kind in ("supply", "coil lead"):
+                yield f"{wire.at}/fuse_a", exact(self.bike.usual("supply switch fuse", "A"))
 
     def multiplexers(self) -> Iterator[Row]:
         """Data and supply of each, and the wires of its switches."""
-        thinnest, ways = exact(F(self.bike.reels[0])), {box["name"]: box["ways"] for box in self.bike.multiplexers}
-        switches = iter(self.plan.box_switches)
-        for number, wire in enumerate(self.plan.boxes):
-            at = f"multiplexers/{number}"
-            yield from self._lengths(at, wire)
-            yield f"{at}/ways", exact(int(ways[wire.name]))
-            yield f"{at}/wire_mm2", thinnest
-            for place in range(len(wire.row["inputs"])):
-                yield from self._lengths(f"{at}/inputs/{place}", next(switches))
-                yield f"{at}/inputs/{place}/wire_mm2", thinnest
+        thinnest = exact(self.bike.reels[0].area)
+        for wire in self.plan.boxes:
+            yield f"{wire.at}/ways", exact(int(self.bike.multiplexers[wire.name]["ways"]))
+        for wire in (*self.plan.boxes, *self.plan.box_switches):
+            yield from self._lengths(wire)
+            yield f"{wire.at}/wire_mm2", thinnest
+
+    def shown(self) -> Iterator[Row]:
+        """Of what dashes show the number of its lamp, and its own wires where only dashes read it."""
+        dashes = {item["name"]: item for item in self.bike.file["loads"] if "shows" in item}
+        lamps: dict[tuple[str, str], int] = {}
+        for dash, item in dashes.items():
+            for lamp, things in enumerate(several(item["shows"]), 1):
+                names = shown_names({"shows": [things]}, self.bike.file["loads"], self.bike.file["inputs"])
+                lamps |= {(dash, name): lamp for name in names}
+        for number, row in enumerate(self.printed["shown"]):
+            own = [wire for wire in self.plan.dash_wires if wire.name == row["shows"]]
+            yield f"shown/{number}/lamp", exact(lamps[row["dash"], row["shows"]])
+            yield f"shown/{number}/own_wires", exact(len(own))
+            yield f"shown/{number}/run_mm", exact(sum((self.run_mm(wire) for wire in own), F(0)))
 
     # --- looms and ampacity
 
@@ -177,27 +194,35 @@ class Sheet:
 
     def protection(self) -> Iterator[Row]:
         """Each wire where most of what it may carry is asked of it; of equal ones where it may carry least."""
-        for number, (row, wire) in enumerate(self.protected()):
-            at, spots = f"protection/{number}", self.spots(wire)
+        for at, row, wire in self.protected():
+            spots = self.spots(wire)
             worst = max((spot.must_ma / spot.may_ma, -spot.may_ma) for spot in spots)
             tied = [spot for spot in spots if (spot.must_ma / spot.may_ma, -spot.may_ma) == worst]
             here = [spot for spot in tied if spot.leg == row["leg"]]
             loaded = {max(1, spot.loaded) for spot in here}
             alone = {1} if 2 in loaded else set()  # two lose nothing: no more than one
-            yield f"{at}/must_carry_a", amperes(tied[0].must_ma)
+            yield f"{at}/must_carry_a", amperes(rounded_up(tied[0].must_ma))
             yield f"{at}/carries_a", amperes(tied[0].may_ma)
-            yield f"{at}/wire_mm2", exact(F(wire.size))
+            yield f"{at}/wire_mm2", exact(wire.mm2)
             yield f"{at}/loaded", exact(max(loaded), loaded | alone)
             yield f"{at}/ambient_c", exact(self.bike.leg(row["leg"]).ambient_c)
 
-    def protected(self) -> list[tuple[Json, Wire]]:
-        """Return the rows of protection, each with its wire."""
-        plan = self.plan
-        named = {wire.name: wire for wire in (plan.feed, *plan.outputs, *plan.fed)}
+    def protected(self) -> list[tuple[str, Json, Wire]]:
+        """Return the rows of protection, each with where it stands and its wire."""
+        plan, parts = self.plan, [(seat.number, seat.at, seat.printed) for seat in self.plan.seats]
+        if parts[1:]:
+            parts.append((0, "", plan.printed))
+        rows = [
+            (number, f"{at}protection/{place}", row)
+            for number, at, part in parts
+            for place, row in enumerate(part["protection"])
+        ]
+        named = {wire.name: wire for wire in plan.fed}
         for wire in plan.returns:
             number = wire.row["number"]
             named[f"return {number} from {wire.name}" if number > 1 else f"return from {wire.name}"] = wire
-        return [(row, named[row["wire"]]) for row in self.printed["protection"]]
+        of_unit = {wire.port: wire for wire in (*plan.feeds, *plan.outputs)}
+        return [(at, row, of_unit.get((number, row["wire"])) or named[row["wire"]]) for number, at, row in rows]
 
     def spots(self, wire: Wire) -> list[ampacity.Stress]:
         """Return every leg of a wire in every case; a feed without one in every leg that ends where it lies.
@@ -208,28 +233,33 @@ class Sheet:
         legs = list(dict.fromkeys(wire.legs)) or met
         cases = [(now, leg, self.loaded[now.case, leg.name]) for now in self.every for leg in legs]
         own = [ampacity.stresses(self.plan, wire, leg, now, loaded) for now, leg, loaded in cases]
+        if wire.kind == "feed" and not any(spot.must_ma for spot in own):  # nothing is ever on: its fuse is there
+            own = [ampacity.with_fuse_alone(self.plan, wire, leg) for leg in legs]
         return own + [spot for one in self.plan.onward_of(wire) for spot in self.spots(one)]
 
     # --- volts and energy
 
     def lamps(self) -> Iterator[Row]:
         """What reaches each filament, and the light that is left of it."""
-        worst = {load.name: F(0) for load in self.bike.loads}
-        for wire in self.plan.outputs:
-            for load in self.plan.loads_of(wire.name):
-                worst[load.name] = max(worst[load.name], self.worst_uv(wire, load))
-        for number, row in enumerate(self.printed["lamps"]):
-            reached = self.bike.running_v - worst[row["load"]] / drops.MICRO
-            yield f"lamps/{number}/reached_v", Figure(reached, 1e-4)
-            yield f"lamps/{number}/light", Figure(supplied.light(reached, self.bike.running_v), 1e-4)
+        for seat in self.plan.seats:
+            worst = {load.name: F(0) for load in self.bike.loads}
+            for wire in (wire for wire in self.plan.outputs if wire.unit == seat.number):
+                for load in self.plan.loads_of(wire.port):
+                    worst[load.name] = max(worst[load.name], self.worst_uv(wire, load))
+            for number, row in enumerate(seat.printed["lamps"]):
+                reached = self.bike.running_v - worst[row["load"]] / drops.MICRO
+                yield f"{seat.at}lamps/{number}/reached_v", Figure(reached, 1e-4)
+                yield f"{seat.at}lamps/{number}/light", Figure(supplied.light(reached, self.bike.running_v), 1e-4)
 
     def cranking(self) -> Iterator[Row]:
         """What is left while the starter turns, against what each needs."""
-        left = dict(supplied.cranking_v(self.plan))
-        lowest = {load.name: load.lowest_v for load in self.bike.loads} | {"the unit": self.unit.lowest_v}
-        for number, row in enumerate(self.printed["cranking"]):
-            yield f"cranking/{number}/voltage_v", Figure(left[row["at"]], 1e-4)
-            yield f"cranking/{number}/lowest_v", exact(lowest[row["at"]])
+        lowest = {load.name: load.lowest_mv for load in self.bike.loads}
+        for seat in self.plan.seats:
+            for number, (name, left) in enumerate(supplied.cranking_v(self.plan, seat.number)):
+                at = f"{seat.at}cranking/{number}"
+                least = seat.unit.read.lowest_mv if name == "the unit" else lowest[name]
+                yield f"{at}/voltage_v", Figure(left, 1e-4)
+                yield f"{at}/lowest_v", exact(None if least is None else least / 1000)
 
     def leads(self) -> Iterator[Row]:
         """The battery's own leads and the straps while the starter turns, and what is left at it."""
@@ -247,11 +277,12 @@ class Sheet:
 
     def energy(self) -> Iterator[Row]:
         """On the road against the alternator, and at rest against the battery."""
+        idle_w = self.bike.idle_w
         for number, row in enumerate(self.printed["energy"]["riding"]):
             at, drawn = f"energy/riding/{number}", supplied.drawn_w(self.plan, row["state"])
-            lacking = max(F(0), drawn - self.bike.idle_w) / self.bike.running_v / 6
+            lacking = F(0) if idle_w is None else max(F(0), drawn - idle_w) / self.bike.running_v / 6
             yield f"{at}/drawn_w", Figure(drawn, 0.0005)
-            yield f"{at}/idle_w", exact(self.bike.idle_w)
+            yield f"{at}/idle_w", exact(idle_w)
             yield f"{at}/cruise_w", exact(self.bike.cruise_w)
             yield f"{at}/battery_ah_in_ten_minutes_at_idle", Figure(lacking, 0.001)
         for number, row in enumerate(self.printed["energy"]["resting"]):

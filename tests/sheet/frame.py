@@ -49,8 +49,12 @@ class Frame:
         if (wanted, barred) not in self._known:
             wires = (_without_ends(tree, wanted) for tree in self.trees)
             allowed = (wire for wire in wires if not barred & {leg.name for leg in wire})
-            self._known[wanted, barred] = min(allowed, key=length_mm)
+            self._known[wanted, barred] = min(allowed, key=self._rank)
         return self._known[wanted, barred]
+
+    def _rank(self, legs: Sequence[Leg]) -> tuple[Fraction, list[int]]:
+        """Rank ways by length; of equal ones that goes first whose legs come first in the file."""
+        return length_mm(legs), sorted(map(self.legs.index, legs))
 
     def shortest_mm(self, points: Iterable[str], avoid: Iterable[str] = ()) -> Fraction:
         """Return its length (mm)."""

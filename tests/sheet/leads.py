@@ -37,21 +37,26 @@ def leads_of(bike: Bike, frame: Frame) -> list[Lead]:
         return []
     sits, draws_a = bike.starter["at"], amount(bike.starter["draws"], "A")
     ends = (sits, bike.battery)
-    near = {end: min((frame.shortest_mm((end, earth)), earth) for earth in bike.earth) for end in ends}
+    near = {end: _nearest(bike, frame, end) for end in ends}
     ways = {
         "battery lead": (bike.battery, sits),
-        "engine strap": (sits, near[sits][1]),
-        "battery strap": (near[bike.battery][1], bike.battery),
+        "engine strap": (sits, near[sits]),
+        "battery strap": (near[bike.battery], bike.battery),
     }
-    return [_lead(name, draws_a, frame.shortest(ends)) for name, ends in ways.items()]
+    return [_lead(bike, name, draws_a, frame.shortest(ends)) for name, ends in ways.items()]
 
 
-def _lead(name: str, draws_a: Fraction, legs: list[Leg]) -> Lead:
+def _nearest(bike: Bike, frame: Frame, point: str) -> str:
+    """Return the nearest earth point, of equally near ones the first in the file."""
+    return min(bike.earth, key=lambda earth: frame.shortest_mm((point, earth)))
+
+
+def _lead(bike: Bike, name: str, draws_a: Fraction, legs: list[Leg]) -> Lead:
     """Return a lead in the thinnest size that loses little and stays cool."""
     run_mm = max(SHORTEST_MM, length_mm(legs))
     metres = sum((hot(max(F(85), leg.ambient_c)) * leg.length_mm for leg in legs), F(0)) / 1000
     metres += hot(F(85)) * (run_mm - length_mm(legs)) / 1000
     lost = {F(mm2): mohm * metres * draws_a / 1000 for mm2, mohm in LEAD_MOHM_PER_M.items()}
     mm2 = next(mm2 for mm2, v in lost.items() if v <= MOST_V[name] and float(draws_a) <= BEARS_A_PER_MM2 * float(mm2))
-    cut = piece("battery", "earth", legs, run_mm - length_mm(legs))
+    cut = piece(bike, "battery", "earth", legs, run_mm - length_mm(legs))
     return Lead(name, draws_a, run_mm, cut.mm, mm2, lost[mm2], MOST_V[name])

@@ -3,9 +3,9 @@
 from fractions import Fraction
 from math import sqrt
 
-from .entries import Entry, amount
+from .entries import Entry
 from .frame import Frame
-from .tables import WIRE
+from .tables import F
 from .things import Leg
 from .wires import Plan
 
@@ -15,20 +15,17 @@ def alongside_legs(frame: Frame, entry: Entry) -> list[Leg]:
     return frame.shortest((entry["from"], entry["to"]))
 
 
-def _diameters(entry: Entry) -> list[Fraction]:
-    size = entry.get("size")
-    one = WIRE[size.split(" ")[0]].diameter_mm if size else amount(entry["diameter"], "mm")
-    return [one] * int(entry.get("count", "1"))
-
-
 def in_leg(plan: Plan, leg: Leg) -> list[Fraction]:
     """Return the diameters (mm) of all that lies in a leg; what passes it twice counts twice."""
-    ours = [wire.copper.diameter_mm for wire in plan.wires for passed in wire.legs if passed == leg]
-    beside = [entry for entry in plan.bike.alongside if leg in alongside_legs(plan.frame, entry)]
-    return ours + [one for entry in beside for one in _diameters(entry)]
+    ours = [F(wire.copper.diameter_um, 1000) for wire in plan.wires for passed in wire.legs if passed == leg]
+    beside = zip(plan.bike.alongside, plan.bike.read.alongside, strict=True)
+    here = [read for entry, read in beside if leg in alongside_legs(plan.frame, entry)]
+    return ours + [F(read.diameter_um, 1000) for read in here for _ in range(read.count)]
 
 
 def thick_mm(diameters: list[Fraction], leg: Leg) -> float:
-    """Return the diameter of a leg with its sleeve. Common practice; two wires lie side by side."""
+    """Return the diameter of a leg with its sleeve; nothing has none. Common practice; two wires lie side by side."""
+    if not diameters:
+        return 0.0
     round_bundle = 1.25 * sqrt(sum(one * one for one in diameters))
     return max(round_bundle, float(sum(sorted(diameters)[-2:]))) + float(leg.sleeve_mm)

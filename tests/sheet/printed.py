@@ -20,4 +20,5 @@ def sheet_of(portloom: Portloom, bike: Path, unit: str) -> Sheet:
     """Return the sheet of a bike's plan on a bundled unit."""
     ran = portloom("plan", str(bike), "--unit", unit, "--json")
     printed = json.loads(ran.stdout, parse_float=Decimal)
-    return Sheet(Plan(Bike(bike), Unit(ROOT / f"profiles/{unit}.yaml"), printed))
+    profile = (ROOT / f"profiles/{unit}.yaml").read_text(encoding="utf-8")
+    return Sheet(Plan(Bike(bike.read_text(encoding="utf-8")), [Unit(profile)], printed))

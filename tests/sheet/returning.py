@@ -2,14 +2,14 @@
 
 from fractions import Fraction
 
+from oracle.returns import pins
+from oracle.things import Load
+
 from .cases import Currents
 from .frame import Frame
-from .loads import CONTROLLERS, Load
-from .tables import JUDGED_RETURN_V, THICKEST_RETURN_MM2, WIRE, F, hot
+from .tables import JUDGED_RETURN_V, F, hot
 from .things import Bike, Leg
 from .wires import DROPS_AT_C, Plan, Wire
-
-LAMPS = ("filament", "led")
 
 
 def nearest_earth(bike: Bike, frame: Frame, point: str) -> str:
@@ -17,43 +17,35 @@ def nearest_earth(bike: Bike, frame: Frame, point: str) -> str:
 
     Where the starter motor sits only what sits there is earthed, if there is another point.
     """
-    loud = bike.starter["at"] if bike.starter and bike.starter["at"] != point else ""
-    quiet = [earth for earth in bike.earth if earth != loud] or bike.earth
+    quiet = [earth for earth in bike.earth if earth != bike.read.starter or earth == point] or bike.earth
     return min(quiet, key=lambda earth: frame.shortest_mm((point, earth)))
 
 
-def job_rank(load: Load) -> int:
-    """Return who is dealt first: controllers and dashes, then lamps, then the rest."""
-    if load.part in CONTROLLERS:
-        return 0
-    return 1 if load.kind in LAMPS else 2
-
-
 def dealt(bike: Bike, point: str, legs: tuple[Leg, ...], every: list[Currents]) -> list[list[str]]:
-    """Return the loads of each return from a point: each is filled while a wire of 4 mm2 at most serves.
+    """Return the loads of each return from a point: each is filled while a reel of the thickest return at most serves.
 
     The first leads back the coils of relays too that switches there earth.
     """
     coils = [load for load in bike.loads if load.fed == "relay" and load.own_switch == point]
-    loads = [load for load in bike.loads if load.returns_at == point]
-    pins: dict[str, list[Load]] = {}
-    for load in sorted(loads, key=job_rank):
-        pins.setdefault(load.pin, []).append(load)
     returns: list[list[Load]] = []
-    for together in pins.values():
-        if returns and _serves([*returns[-1], *together], coils if len(returns) == 1 else [], legs, every):
+    for together in pins(bike.read, point):
+        more = coils if len(returns) == 1 else []
+        if returns and _serves(bike, [*returns[-1], *together], more, legs, every):
             returns[-1] += together
         else:
-            returns.append(together)
+            returns.append([*together])
     return [[load.name for load in bike.loads if load in found] for found in returns]
 
 
-def _serves(loads: list[Load], coils: list[Load], legs: tuple[Leg, ...], every: list[Currents]) -> bool:
+def _serves(bike: Bike, loads: list[Load], coils: list[Load], legs: tuple[Leg, ...], every: list[Currents]) -> bool:
     """Tell whether a wire of the thickest size serves, by its ampacity and by what it loses."""
     most_ma = max(sum((*map(now.of, loads), *map(now.coil, coils)), F(0)) for now in every)
-    row = WIRE[str(THICKEST_RETURN_MM2)]
+    most_mm2 = bike.usual("thickest return", "mm2")
+    row = next((reel for reel in reversed(bike.reels) if reel.area <= most_mm2), None)
+    if row is None:
+        return False
     mohm = sum((row.mohm_per_m * leg.length_mm / 1000 * hot(max(DROPS_AT_C, leg.ambient_c)) for leg in legs), F(0))
-    return F(5, 4) * most_ma <= row.amperes * 1000 and mohm * most_ma <= JUDGED_RETURN_V * 1_000_000
+    return F(5, 4) * most_ma <= row.carries_ma and mohm * most_ma <= JUDGED_RETURN_V * 1_000_000
 
 
 def return_ma(plan: Plan, wire: Wire, now: Currents) -> Fraction:

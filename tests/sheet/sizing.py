@@ -7,30 +7,21 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from .cases import Currents
-from .circuits import sums_ma
-from .drops import MICRO, fed_uv, output_uv, own_feed_mohm
-from .entries import amount
-from .figures import Sheet
-from .loads import Load
-from .returning import return_ma, return_of
-from .tables import JUDGED_FEED_V, JUDGED_RETURN_V, WIRE, F
-from .wires import Plan, Wire
+from oracle.parts import drop_class
+from oracle.things import Load
 
-FIVE_PERCENT = (
-    "ignition coil", "engine controller", "fuel pump", "brake lamp", "left indicator", "right indicator",
-    "position lamp", "tail lamp", "plate lamp",
-)  # fmt: skip
-HEADLAMP = ("dipped beam", "main beam")
+from .cases import Currents
+from .circuits import total_ma
+from .drops import MICRO, fed_uv, output_uv, own_feed_mohm
+from .figures import Sheet
+from .returning import return_ma, return_of
+from .tables import JUDGED_FEED_V, JUDGED_RETURN_V, F
+from .wires import Plan, Wire
 
 
 def limit_uv(sheet: Sheet, load: Load) -> Fraction:
     """Return what a load may lose. Common practice; 10 % as ABYC for what is not critical."""
-    own: dict[str, str] = sheet.bike.file.get("limits", {}).get("drop", {})
-    share = sheet.bike.running_v / (20 if load.part in (*FIVE_PERCENT, *HEADLAMP) else 10)
-    if load.part in HEADLAMP:
-        share = amount(own["headlamp"], "V") if "headlamp" in own else min(F("0.5"), share)
-    return share * MICRO
+    return sheet.bike.read.drop_uv[drop_class(load.counts_as or load.part)]
 
 
 def wire_mohm(wire: Wire) -> Fraction:
@@ -48,7 +39,7 @@ def _behind_as_judged(plan: Plan, load: Load, now: Currents) -> Fraction:
 
 def judged_uv(plan: Plan, wire: Wire, load: Load, now: Currents) -> Fraction:
     """Return what a load on an output loses as it is judged."""
-    feed = JUDGED_FEED_V * MICRO - own_feed_mohm(plan, plan.feed) * sum(sums_ma(plan, now).values(), F(0))
+    feed = JUDGED_FEED_V * MICRO - own_feed_mohm(plan, plan.feeds[wire.unit]) * total_ma(plan, now, wire.unit)
     return output_uv(plan, wire, load, now) + feed + _behind_as_judged(plan, load, now)
 
 
@@ -61,15 +52,15 @@ def _losses_kept(sheet: Sheet, wire: Wire) -> Iterator[bool]:
     plan = sheet.plan
     for now in sheet.every:
         if wire.kind == "output":
-            names = plan.circuits[wire.name]
-            on = [load for load in plan.loads_of(wire.name) if now.of(load, names)]
+            names = plan.circuits[wire.port]
+            on = [load for load in plan.loads_of(wire.port) if now.of(load, names)]
             yield from (judged_uv(plan, wire, load, now) <= limit_uv(sheet, load) for load in on)
         elif wire.kind == "return":
             back_ma = return_ma(plan, wire, now)
             yield wire_mohm(wire) * back_ma <= JUDGED_RETURN_V * MICRO
-            yield F(5, 4) * back_ma <= WIRE[wire.size].amperes * 1000
+            yield F(5, 4) * back_ma <= wire.copper.carries_ma
         elif wire.kind == "feed":
-            yield own_feed_mohm(plan, wire) * sum(sums_ma(plan, now).values(), F(0)) <= JUDGED_FEED_V * MICRO
+            yield own_feed_mohm(plan, wire) * total_ma(plan, now, wire.unit) <= JUDGED_FEED_V * MICRO
         elif now.of(load := plan.bike.load(wire.name)):
             lost = fed_uv(plan, wire, load, now) + _behind_as_judged(plan, load, now)
             yield lost <= limit_uv(sheet, load)
@@ -77,5 +68,4 @@ def _losses_kept(sheet: Sheet, wire: Wire) -> Iterator[bool]:
 
 def thinner(sheet: Sheet, wire: Wire) -> list[Wire]:
     """Return a wire in every thinner reel."""
-    reels = [reel for reel in sheet.bike.reels if F(reel) < F(wire.size)]
-    return [replace(wire, size=reel) for reel in reels]
+    return [replace(wire, copper=reel) for reel in sheet.bike.reels if reel.area < wire.mm2]

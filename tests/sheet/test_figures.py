@@ -2,62 +2,20 @@
 
 The sheet shares no code with the program: a module a table, values and their sources in `tables.py`. Decisions are
 taken from the plan (place, way round, what is on which port, sizes, legs, the main fuse); what they must keep is
-judged in `test_decisions.py`. The bikes and units are made up.
+judged in `decisions.py`. The bikes and units are made up.
 """
 
 import re
-from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
 
 import pytest
 
+from .compared import TABLES, at, is_decided, left_out, numbers, worked, wrong
 from .entries import ROOT
-from .figure import Figure
 from .figures import Sheet
 from .printed import PLANNED, Portloom, sheet_of
 from .tables import F
-
-TABLES = (
-    "whole", "cases", "outputs", "inputs", "feed", "fed", "returns", "other_wires", "multiplexers", "legs",
-    "protection", "lamps", "cranking", "leads", "energy",
-)  # fmt: skip
-DECIDED = {
-    r"(outputs|fed|returns)/\d+/wire_mm2": "a size is chosen; what it must carry and may lose is judged below",
-    r"feed/wire_mm2": "a size is chosen; what it must carry is judged below",
-    r"feed/main_fuse_a": "chosen with the plan; what it must keep is judged below",
-    r"wires/\d+/number": "the place of a wire in the list: 1 and up, below",
-    r"wires/\d+/cut_mm/\d+": "the pieces of the lengths that are worked out: their sums, below",
-    r"wires/\d+/connectors/\d+/way": "the order of the list: 1 and up at each connector, below",
-    r"multiplexers/\d+/inputs/\d+/way": "the order of the list: 1 and up, below",
-    r"multiplexers/\d+/saves/.*": "of another plan, without them: compared with that plan, printed, below",
-}
-"""Figures that the sheet does not work out, and why."""
-
-
-def numbers(part: Any, at: str = "") -> Iterator[tuple[str, Decimal | int]]:
-    """Return every number of a document by where it stands."""
-    if isinstance(part, dict):
-        for key, inner in part.items():
-            yield from numbers(inner, f"{at}/{key}" if at else str(key))
-    elif isinstance(part, list):
-        for place, inner in enumerate(part):
-            yield from numbers(inner, f"{at}/{place}")
-    elif isinstance(part, Decimal | int) and not isinstance(part, bool):
-        yield at, part
-
-
-def at(part: Any, where: str) -> Any:
-    """Return what stands somewhere in a document."""
-    for word in where.split("/"):
-        part = part[int(word)] if isinstance(part, list) else part[word]
-    return part
-
-
-def worked(sheet: Sheet, table: str) -> dict[str, Figure]:
-    """Return the figures of a table."""
-    return dict(getattr(sheet, table)())
 
 
 @pytest.mark.parametrize("table", TABLES)
@@ -72,17 +30,15 @@ def test_a_wrong_figure_is_seen(sheet: Sheet, table: str) -> None:
 @pytest.mark.parametrize("table", TABLES)
 def test_a_table(sheet: Sheet, table: str) -> None:
     """Each printed figure is the one that the sheet works out."""
-    figures = worked(sheet, table)
-    wrong = {where: (at(sheet.printed, where), one) for where, one in figures.items()}
-    assert {where: pair for where, pair in wrong.items() if not pair[1].agrees(pair[0])} == {}
+    assert [*wrong(sheet, table)] == []
 
 
 def test_no_figure_is_left_out(sheet: Sheet) -> None:
     """Each number of the printed plan is worked out, or is a decision that is named with its reason."""
     done = {where for table in TABLES for where in worked(sheet, table)}
-    left = [where for where, _ in numbers(sheet.printed) if where not in done]
-    assert [where for where in left if not any(re.fullmatch(known, where) for known in DECIDED)] == []
-    whole = [where for where in left if not where.startswith("wires/")]  # of pieces the sums are worked out
+    assert left_out(sheet.printed, done) == []
+    decided = [where for where, _ in numbers(sheet.printed) if where not in done and is_decided(where)]
+    whole = [where for where in decided if not where.startswith("wires/")]  # of pieces the sums are worked out
     assert len(whole) < len(done) / 5
 
 

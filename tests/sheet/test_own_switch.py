@@ -4,22 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from .compared import TABLES, wrong
+from .decisions import carried, legs_as_told, none_too_thick, within_drops
 from .entries import ROOT
 from .figures import Sheet
 from .printed import Portloom, sheet_of
-from .test_decisions import (
-    test_drops_are_within_their_limits as drops_are_within,
-)
-from .test_decisions import (
-    test_every_wire_carries_what_it_must as every_wire_carries,
-)
-from .test_decisions import (
-    test_legs_are_as_long_as_they_are_told as legs_are_as_long,
-)
-from .test_decisions import (
-    test_no_wire_is_thicker_than_it_must_be as no_wire_is_thicker,
-)
-from .test_figures import TABLES, at, worked
 
 PLATE = "- {part: plate lamp, at: tail, lamp: W5W"
 PUMP = "- {part: fuel pump, at: pump, current: 5.5 A"
@@ -46,13 +35,10 @@ def test_two_wires_of_a_circuit_lie_in_a_leg(switched: Sheet) -> None:
 @pytest.mark.parametrize("table", TABLES)
 def test_a_table(switched: Sheet, table: str) -> None:
     """Each printed figure is the one that the sheet works out."""
-    wrong = {where: (at(switched.printed, where), one) for where, one in worked(switched, table).items()}
-    assert {where: pair for where, pair in wrong.items() if not pair[1].agrees(pair[0])} == {}
+    assert [*wrong(switched, table)] == []
 
 
 def test_decisions(switched: Sheet) -> None:
     """Every wire carries what it must, loses what it may, is no thicker than that and as long as it is told."""
-    every_wire_carries(switched)
-    no_wire_is_thicker(switched)
-    drops_are_within(switched)
-    legs_are_as_long(switched)
+    for check in (carried, none_too_thick, within_drops, legs_as_told):
+        assert [*check(switched)] == [], check.__name__

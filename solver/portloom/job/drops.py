@@ -1,6 +1,6 @@
 """What is lost on the wires of a plan as they are cut, at their final sizes, in any case."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 
 from portloom.base.drop import NOTHING, MicroVolts, wire_drop
@@ -17,6 +17,8 @@ from portloom.job.laid import Laid
 from portloom.job.losses import Cranking, Losses
 from portloom.job.site import Site
 from portloom.job.wired import WiredOutput
+
+CaseTest = Callable[[Case], bool]
 
 
 class AsCut:
@@ -99,19 +101,19 @@ class Drops:
         """Return the most that is lost there."""
         cases = self.losses_of(unit).flow.cases
         worst = max(cases, key=lambda case: self.feed(unit, case))
-        return self._told(worst, lambda case: self.feed(unit, case))
+        return self._told(worst, lambda case: self.feed(unit, case), lambda _: True)
 
-    def _most(self, load: Consumer, unit: Site, drop: Callable[[Case], MicroVolts]) -> Lost | None:
-        """Return the first case with the largest drop of a load; None where it is on in no case."""
-        worst = max(self.losses_of(unit).cases_on(load), key=drop, default=None)
-        return None if worst is None else self._told(worst, drop, load)
+    def _most(self, cases: Iterable[Case], is_on: CaseTest, drop: Callable[[Case], MicroVolts]) -> Lost | None:
+        """Return the first case with the largest drop of what is on in all of these; None where there is no case."""
+        worst = max(cases, key=drop, default=None)
+        return None if worst is None else self._told(worst, drop, is_on)
 
-    def _told(self, worst: Case, drop: Callable[[Case], MicroVolts], load: Consumer | None = None) -> Lost:
+    def _told(self, worst: Case, drop: Callable[[Case], MicroVolts], is_on: CaseTest) -> Lost:
         """Return what is lost in a case, which goes without the events that change nothing of it."""
         job, lost = self._laid.site.job, drop(worst)
         for event in worst.events:
             less = job.case_of(worst.state, tuple(one for one in worst.events if one != event))
-            if drop(less) == lost and (load is None or job.on(load, less)):
+            if drop(less) == lost and is_on(less):
                 worst = less
         return Lost(lost, worst)
 
@@ -123,9 +125,10 @@ class Drops:
         return NOTHING if load.at is None else wired.drop(load, wired.drawn, self._draws)
 
     def worst_on_output(self, wired: WiredOutput, load: Consumer) -> Lost | None:
-        """Return the most that a load of an output's circuit loses; None where it is on in no case."""
+        """Return the most that a load of an output's circuit loses; None where that is on in no case."""
         losses, run = self.losses_of(wired.site), self._on_run(wired, load)
-        return self._most(load, wired.site, lambda case: MicroVolts(losses.outside_run(load, case) + run))
+        cases = filter(wired.feeds_in, losses.flow.cases)
+        return self._most(cases, wired.feeds_in, lambda case: MicroVolts(losses.outside_run(load, case) + run))
 
     def fed(self, wire: FixedWire, case: Case) -> MicroVolts:
         """Return what a load loses in a case that its wire feeds from the battery."""
@@ -138,8 +141,10 @@ class Drops:
 
     def worst_fed(self, wire: FixedWire) -> Lost | None:
         """Return the most that such a load loses; None where it is on in no case."""
-        load = fed_load(self._laid.site, wire).consumer
-        return self._most(load, self._laid.site, lambda case: self.fed(wire, case))
+        site = self._laid.site
+        job, load = site.job, fed_load(site, wire).consumer
+        cases = self.losses_of(site).cases_on(load)
+        return self._most(cases, lambda case: bool(job.on(load, case)), lambda case: self.fed(wire, case))
 
     def of(self, load: Consumer, case: Case) -> MicroVolts:
         """Return what a load loses in a case, whatever feeds it: the most, where several circuits do.

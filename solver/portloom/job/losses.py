@@ -257,10 +257,6 @@ class Cranking:
         """Return the lowest voltage at the unit's supply terminal."""
         return self._left(max(map(self.losses.feed_in, self.cases), default=self.losses.feed_loss(MilliAmps(0))))
 
-    def has_on(self, load: Consumer) -> bool:
-        """Tell whether a load is on in some case of cranking."""
-        return self.losses.ever_on(load)
-
-    def at_load(self, load: Consumer, run_loss: Fraction) -> MicroVolts:
-        """Return the lowest voltage that reaches a load; ``run_loss`` is lost in its output and on its run."""
-        return self._left(self.losses.before_run(load) + run_loss)
+    def at_load(self, load: Consumer, run_loss: Fraction, cases: Sequence[Case]) -> MicroVolts:
+        """Return the lowest voltage that reaches a load in some cases; ``run_loss`` is lost in its output and run."""
+        return self._left(max(self.losses.outside_run(load, case) for case in cases) + run_loss)

@@ -12,6 +12,7 @@ from portloom.base.quantities import MicroOhms, MilliAmps
 from portloom.base.short_circuit import tripping_time, withstands
 from portloom.base.sizes import WireSize
 from portloom.base.unit import Output
+from portloom.job.cases import Case
 from portloom.job.circuit_wires import CircuitWires
 from portloom.job.circuits import OutputCircuit
 from portloom.job.consumers import Consumer, Return
@@ -272,15 +273,20 @@ class WiredOutput:
         found = circuit_paths(self.site.job, self.circuit, self.tree.wires, self.tree.root, draws)
         return found[load.name], MilliAmps(sum(map(draws, self.circuit.loads)))
 
+    def feeds_in(self, case: Case) -> bool:
+        """Tell whether the circuit is on in a case: a guest alone, which another circuit feeds, is fed by that."""
+        return any(self.site.job.on(load, case) for load in self.circuit.members)
+
     def while_cranking(self, load: Consumer, conductor: Conductor | None = None) -> MicroVolts | None:
-        """Return the lowest voltage that reaches a load while cranking, or None where it is not on then.
+        """Return the lowest voltage that reaches a load from here while cranking, or None where it feeds none then.
 
         With the wire's first size, or with ``conductor``.
         """
         cranking, wire = self.losses.cranking, conductor or next(iter(self.serving), None)
-        if not cranking.has_on(load) or wire is None or load.at is None:
+        cases = [case for case in cranking.cases if self.feeds_in(case)]
+        if not cases or wire is None or load.at is None:
             return None
-        return cranking.at_load(load, self.drop(load, wire, cranking.flow.draws))
+        return cranking.at_load(load, self.drop(load, wire, cranking.flow.draws), cases)
 
     def first_drops(self) -> dict[str, MicroVolts]:
         """Return what each load loses, counted at the wire's first size: what thickens it later only helps."""

@@ -44,21 +44,23 @@ def drop_clashes(laid: Laid) -> Iterator[Clash]:
         for load in wired.circuit.loads:
             on = count.cases_on(load)
             if load.at is not None and on:
-                counted = run.lost(load, first) + max(count.outside(load, case, cut=False) for case in on)
-                yield from _unless_same(load, judged[load.name], counted, "judged")
-                counted = run.lost(load, wired.drawn) + max(count.outside(load, case, cut=True) for case in on)
+                asked = run.lost(load, first) + max(count.outside(load, case, cut=False) for case in on)
+                yield from _unless_same(load, judged[load.name], asked, "judged")
+                fed = [case for member in wired.circuit.members for case in count.cases_on(member)]
+                outside = max((count.outside(load, case, cut=True) for case in fed), default=None)
+                counted = None if outside is None else run.lost(load, wired.drawn) + outside
                 worst = told.worst_on_output(wired, load)
                 yield from _unless_same(load, worst.drop if worst else None, counted, "cut")
     count = counts[laid.site.place.name]
     for wire in laid.site.fixed_of("fed load"):
         load = fed_load(laid.site, wire).consumer
         lost = [count.fed(wire, load, case) for case in count.cases_on(load)]
-        fed = told.worst_fed(wire)
-        if lost and fed:
-            yield from _unless_same(load, fed.drop, max(lost), "cut")
+        worst = told.worst_fed(wire)
+        if lost and worst:
+            yield from _unless_same(load, worst.drop, max(lost), "cut")
 
 
-def _unless_same(load: Consumer, said: Fraction | None, counted: Fraction, wires: str) -> Iterator[Clash]:
+def _unless_same(load: Consumer, said: Fraction | None, counted: Fraction | None, wires: str) -> Iterator[Clash]:
     if said != counted:
         what = f"{load.name}: its drop on wires as {wires} is {said} uV, worked out again it is {counted} uV"
         yield wrong_wire(load.name, what)

@@ -1,0 +1,66 @@
+"""Random bikes of every family, each planned by the command, every figure of its plan judged."""
+
+import json
+from collections.abc import Iterator
+from decimal import Decimal
+from functools import partial
+from itertools import count
+
+from oracle.pair_bikes import pair_case
+from oracle.random_bikes import EVERY_FAMILY, random_case
+from portloom.inputs.problems import BadFile
+from referee.command import Command, Unfinished
+from referee.record import HELD, REFUTED, Finding, Trial
+from sheet.compared import TABLES, left_out, worked, wrong
+from sheet.decisions import DECISIONS, Check, none_too_thick
+from sheet.figures import Sheet
+from sheet.things import Bike, Unit
+from sheet.wires import Plan
+
+from .ruled import ruled
+
+TWO_UNITS = "two units"
+FAMILIES = (*EVERY_FAMILY, TWO_UNITS)
+SIZES: tuple[Check, ...] = (none_too_thick,)
+"""Left to the oracle: it knows of shorts, and of feeds and returns that lose more than they are judged with."""
+
+
+def trials(command: Command, seed: int) -> Iterator[Trial]:
+    """Throw bikes of every family in turn."""
+    for number in count(seed):
+        for family in FAMILIES:
+            yield Trial(f"{family} {number}", partial(findings, command, family, number))
+
+
+def findings(command: Command, family: str, number: int) -> Iterator[Finding]:
+    """Plan a bike and judge what is printed of it; nothing where there is no plan, or the file is refused."""
+    bike, *units = pair_case(number) if family == TWO_UNITS else random_case(number, family)
+    try:
+        printed = json.loads(command.printed(bike, *units), parse_float=Decimal)
+    except BadFile:
+        return  # thrown with something that no file may say
+    except Unfinished as fault:
+        yield Finding(REFUTED, (str(fault),), "not finished")
+        return
+    if printed["status"] != "planned":
+        return
+    yield Finding(HELD, (), f"planned: {family}")
+    yield from judged(Sheet(Plan(Bike(bike), [Unit(unit) for unit in units], printed)))
+    yield _finding("rules, cost and sizes", ruled(bike, units, printed))
+
+
+def judged(sheet: Sheet) -> Iterator[Finding]:
+    """Judge a printed plan, a finding for each thing that is asked of it."""
+    done: set[str] = set()
+    for table in TABLES:
+        figures = worked(sheet, table)
+        done |= set(figures)
+        if figures:
+            yield _finding(f"figures: {table}", wrong(sheet, table))
+    yield _finding("no figure is left out", iter(left_out(sheet.printed, done)))
+    yield from (_finding(f"decisions: {check.__name__}", check(sheet)) for check in DECISIONS if check not in SIZES)
+
+
+def _finding(name: str, faults: Iterator[str]) -> Finding:
+    said = tuple(f"{name}: {one}" for one in faults)
+    return Finding(REFUTED if said else HELD, said, name)
