@@ -62,12 +62,12 @@ def test_a_plan_that_costs_more_is_noticed() -> None:
 
 
 def test_what_fits_twice_as_long_must_fit_and_cost_half() -> None:
-    """But for the feed, which costs 300 mm at least."""
+    """No plan twice as long is one that is dearer as it is."""
     files = [yaml.safe_load(text) for text in random_case(FEW[0], "plain")]
     wrong = twice_as_long(random.Random(0), *copies(*files)).wrong
     assert [*wrong(PLANNED, {"status": "no plan"})] == []
-    assert [*wrong(PLANNED, PLANNED | {"cost_mm": 1500})] == []
-    assert [*wrong(PLANNED, PLANNED | {"cost_mm": 1499})] == ["costs 900 mm, and twice as long 1499 mm"]
+    assert [*wrong(PLANNED, PLANNED | {"cost_mm": 1800})] == []
+    assert [*wrong(PLANNED, PLANNED | {"cost_mm": 1799})] == ["costs 900 mm, and twice as long 1799 mm"]
     assert [*wrong({"status": "no plan"}, PLANNED)] == ["fits twice as long, and is 'no plan' as it is"]
 
 

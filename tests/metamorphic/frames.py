@@ -65,20 +65,21 @@ def output_for_nothing(_: random.Random, bike: Entry, unit: Entry) -> Changed:
     return Changed(bike, unit, same_but("free_outputs", "conflicts"))
 
 
-FEED_AT_LEAST_MM = 300
-"""What a feed costs at least."""
+USUAL = (("weights", "ampere", "50 mm"), ("weights", "ability", "100 mm"), ("weights", "later", "2 m"),
+         ("assume", "shortest feed", "300 mm"))  # fmt: skip
+"""Lengths beside those of the legs that a plan costs, and what they are where a file does not say."""
 
 
 def twice_as_long(_: random.Random, bike: Entry, unit: Entry) -> Changed:
-    """Make every leg, and what ports are worth, twice as much: a plan costs twice as much, and more has none.
+    """Make every leg, the shortest feed, and what ports are worth twice as much: so is what a plan costs, if it is one.
 
     What fits twice as long fits: it has more wire to lose voltage in, and nothing that a shorter one lacks.
     """
     for leg in bike["frame"]["legs"]:
         leg["length"] = f"{2 * millimetres(leg['length'])} mm"
-    weights = bike.setdefault("weights", {})
-    for key, usual in (("ampere", "50 mm"), ("ability", "100 mm"), ("later", "2 m")):
-        weights[key] = f"{2 * millimetres(weights.get(key, usual))} mm"
+    for key, name, usual in USUAL:
+        lengths = bike.setdefault(key, {})
+        lengths[name] = f"{2 * millimetres(lengths.get(name, usual))} mm"
     for load in bike.get("later", ()):
         if "worth" in load:
             load["worth"] = f"{2 * millimetres(load['worth'])} mm"
@@ -90,5 +91,5 @@ def _no_less(before: Plan, after: Plan) -> Iterator[str]:
         return
     if before["status"] != "planned":
         yield f"fits twice as long, and is '{before['status']}' as it is"
-    elif after["cost_mm"] < 2 * before["cost_mm"] - FEED_AT_LEAST_MM:
+    elif after["cost_mm"] < 2 * before["cost_mm"]:
         yield f"costs {before['cost_mm']} mm, and twice as long {after['cost_mm']} mm"
