@@ -75,6 +75,22 @@ def test_a_circuit_that_a_wire_comes_off_is_not_left_alone(built: Printed) -> No
     assert {one.circuit for one in order.retests if one.is_off} == {"out 3", "return tail"}
 
 
+def test_a_splice_joins_what_is_in_use(built: Printed) -> None:
+    """What came off a splice is cut off there: it is of the crimp no more, nor is its copper."""
+    before = planned(HARBOUR, built=built).plan.wiring.splices
+    after = {one.name: one for one in planned(with_(PLATE, ""), built=built).plan.wiring.splices}
+    (splice,) = (one for one in before if one.name == "S2")
+    assert "out 3.5" in splice.wires
+    assert after["S2"].wires == tuple(key for key in splice.wires if key != "out 3.5")
+    assert after["S2"].area == splice.area - 5_000  # 0.5 mm2
+
+
+def test_a_multiplexer_is_named_where_its_input_is_tested(built: Printed) -> None:
+    """A switch of it is at the other bar, so its plug is parted: the data wire on in 9 leads to it."""
+    order = order_of(planned(with_("hazard switch, at: right bar", "hazard switch, at: left bar"), built=built))
+    assert [one.on_it for one in order.retests if one.circuit == "in 9"] == [("neck gatherer",)]
+
+
 def test_a_circuit_that_a_wire_joins_is_not_left_alone(built: Printed) -> None:
     """A lamp more at the tail joins the return there, at the splice that is built."""
     text = with_(PLATE, f"{PLATE}- {{name: camera, at: tail, current: 0.4 A, kind: electronics}}\n")

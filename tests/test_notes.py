@@ -114,6 +114,18 @@ def test_sheets_and_their_tables_have_them(here: Here) -> None:
     assert {row["switch"]: row["note"] for row in inputs}["button"] == NOTES[4]
     wires = list(csv.DictReader(StringIO(files["wiring-list.csv"])))
     assert {note for row in wires for note in row["notes"].split("; ")} >= set(NOTES)
+    for name in ("cut-list.csv", "connectors.csv"):
+        rows = list(csv.DictReader(StringIO(files[name])))
+        assert {note for row in rows for note in row["notes"].split("; ")} >= {NOTES[3], NOTES[4]}, name
+
+
+def test_lists_that_name_a_load_have_its_note(here: Here) -> None:
+    """Cut list, connector views, and the record for the next owner."""
+    written(*NOTES)
+    assert here("sheets", "bike.yaml", "--unit", "way.yaml", "--out", "made").returncode == 0
+    for name, notes in (("cut-list.txt", NOTES), ("connectors.txt", NOTES[3:5]), ("next-owner.html", NOTES)):
+        text = next(Path("made").rglob(name)).read_text("utf-8")
+        assert [note for note in notes if note not in text] == [], name
 
 
 def test_a_long_note_wraps() -> None:

@@ -267,7 +267,8 @@ def _retests(
 
 def _things(wire: Wire) -> Iterator[str]:
     for end in wire.ends:
-        if end.kind in ("load", "switch", "relay") and not end.stub:
+        reads = end.kind == "multiplexer" and wire.kind == "multiplexer data"
+        if (end.kind in ("load", "switch", "relay") or reads) and not end.stub:
             yield from end.names
 
 

@@ -39,5 +39,10 @@ def notes_of(bike: Bike) -> Notes:
 
 def noted(names: Iterable[str], notes: NotesOf) -> str:
     """Write names one after the other, each with its note in brackets: 'horn (keep its plug), fan'."""
+    return ", ".join(each_noted(names, notes))
+
+
+def each_noted(names: Iterable[str], notes: NotesOf) -> list[str]:
+    """Return names, each with its note in brackets."""
     known = dict(notes)
-    return ", ".join(f"{name} ({known[name]})" if name in known else name for name in names)
+    return [f"{name} ({known[name]})" if name in known else name for name in names]

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from portloom.base.figures import amperes, capital, counted, listed
 from portloom.base.values import dataclass
 from portloom.documents.document import FixedLine, OutputLine, Plan
+from portloom.documents.notes import each_noted, noted
 from portloom.documents.wiring.wire import Wiring
 
 
@@ -56,10 +57,11 @@ def _what(plan: Plan) -> Iterator[str]:
 def _goes_out(plan: Plan) -> Iterator[str]:
     yield "Switch off, find the cause, switch on again. If it goes out once more, there is a short: do not ride on."
     for line in plan.outputs:
-        yield f"{capital(line.port)} feeds {listed(line.loads)}. {_trip(line)}"
+        yield f"{capital(line.port)} feeds {listed(each_noted(line.loads, line.notes))}. {_trip(line)}"
     for fed in plan.fed:
         fuse = f"a fuse of {amperes(fed.fuse)} at the battery" if fed.fuse else "its own fuse at the battery"
-        yield f"{capital(fed.name)} has {fuse}{' and a relay' if fed.by == 'relay' else ''}, not the unit."
+        relay = " and a relay" if fed.by == "relay" else ""
+        yield f"{capital(noted([fed.name], fed.notes))} has {fuse}{relay}, not the unit."
 
 
 def _trip(line: OutputLine) -> str:
@@ -109,9 +111,9 @@ def _joints(wiring: Wiring) -> Iterator[str]:
 
 def _switches(plan: Plan) -> Iterator[str]:
     for line in plan.inputs:
-        yield f"{capital(line.port)}: {listed(line.switches)}."
+        yield f"{capital(line.port)}: {listed(each_noted(line.switches, line.notes))}."
     for box in plan.multiplexers:
-        switches = listed([one.switch for one in box.switches])
+        switches = listed([noted([one.switch], one.notes) for one in box.switches])
         yield f"{capital(box.name)}, a multiplexer at {box.at}, reads {switches} and reports to {box.port}."
     yield from _dashes(plan)
 
@@ -120,8 +122,8 @@ def _dashes(plan: Plan) -> Iterator[str]:
     """Say what each dash shows, and what it reads by itself, past the unit."""
     for dash in dict.fromkeys(line.dash for line in plan.shown):
         lines = [line for line in plan.shown if line.dash == dash]
-        shared = listed([f"{line.shown} (from {line.by})" for line in lines if line.by])
-        own = listed([line.shown for line in lines if not line.by])
+        shared = listed([f"{noted([line.shown], line.notes)} (from {line.by})" for line in lines if line.by])
+        own = listed([noted([line.shown], line.notes) for line in lines if not line.by])
         if any(line.by for line in lines):
             diodes = "; the diodes there keep the circuits apart, never bridge one" * any(line.diode for line in lines)
             yield f"{capital(dash)} shows {shared}{diodes}."

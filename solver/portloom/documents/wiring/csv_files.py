@@ -19,14 +19,14 @@ from portloom.documents.wiring.leads import BatteryLead
 from portloom.documents.wiring.lists import Lists, notes_at
 from portloom.documents.wiring.parts import BASIS
 from portloom.documents.wiring.settings import InputSetting, LoadSetting, OutputSetting
-from portloom.documents.wiring.wire import Wire, WireEnd
+from portloom.documents.wiring.wire import PieceEnd, Wire, WireEnd
 
 WIRES = (
     "number", "wire", "circuit", "kind", "from", "from_terminal", "from_point", "to", "to_terminal", "to_point",
     "diode", "port", "size", "colour", "run_mm", "cut_mm", "protection", "current_a", "legs", "connectors", "notes",
 )  # fmt: skip
 SPLICES = ("splice", "point", "circuit", "wires", "area_mm2", "crimp_order", "leg", "from_point_mm", "made_as")
-CUTS = ("order", "size", "colour", "number", "wire", "cut_mm", "from", "to")
+CUTS = ("order", "size", "colour", "number", "wire", "cut_mm", "from", "to", "notes")
 REELS = ("size", "colour", "pieces", "run_mm", "cut_mm", "waste_mm", "copper_g")
 PARTS = ("group", "what", "size", "quantity", "spare", "measure", "where", "note", "basis")
 OUTPUTS = (
@@ -37,7 +37,7 @@ INPUTS = (
     "port", "port_signal", "way", "switch", "signal", "at_rest", "action", "operates", "tells", "level_v", "rate_hz",
     "note",
 )  # fmt: skip
-CONNECTORS = ("connector", "point", "way", "number", "wire", "from", "to", "size", "colour", "current_a")
+CONNECTORS = ("connector", "point", "way", "number", "wire", "from", "to", "size", "colour", "current_a", "notes")
 LEADS = (
     "number", "lead", "from", "from_point", "to", "to_point", "size", "colour", "run_mm", "cut_mm", "current_a",
     "drop_mv", "most_mv", "legs",
@@ -54,7 +54,7 @@ def csv_files(lists: Lists) -> dict[str, str]:
     return {
         "wiring-list.csv": _written(WIRES, (_wire(wire, lists.notes) for wire in lists.wiring.wires)),
         "splices.csv": _written(SPLICES, _splices(lists)),
-        "cut-list.csv": _written(CUTS, _cuts(lists.reels)),
+        "cut-list.csv": _written(CUTS, _cuts(lists)),
         "reels.csv": _written(REELS, map(_reel, lists.reels)),
         "parts-list.csv": _written(PARTS, _parts(lists)),
         "setting-outputs.csv": _written(OUTPUTS, (row for line in lists.settings.outputs for row in _output(line))),
@@ -102,8 +102,13 @@ def _wire(wire: Wire, notes: Notes) -> CsvRow:
         wire.size.label if wire.size else "", colour_code(wire.colour),
         _thousandths(wire.run), _thousandths(wire.cut), wire.protection, _thousandths(wire.current),
         _listed(wire.legs), _listed(f"{way.at} {way.way}" for way in wire.connectors),
-        _listed(note for end in wire.ends for note in notes_at(end, notes)),
+        _noted(wire.ends, notes),
     )  # fmt: skip
+
+
+def _noted(ends: Iterable[PieceEnd], notes: Notes) -> str:
+    """Return what is noted of what ends lead to; a way of a connector leads to nothing that is."""
+    return _listed(note for end in ends if isinstance(end, WireEnd) for note in notes_at(end, notes))
 
 
 def _splices(lists: Lists) -> Iterator[CsvRow]:
@@ -115,14 +120,15 @@ def _splices(lists: Lists) -> Iterator[CsvRow]:
         )  # fmt: skip
 
 
-def _cuts(reels: Iterable[ReelCuts]) -> Iterator[CsvRow]:
+def _cuts(lists: Lists) -> Iterator[CsvRow]:
     order = 0
-    for reel in reels:
+    for reel in lists.reels:
         for piece in reel.pieces:
             order += 1
             yield (
                 str(order), reel.size.label, colour_code(reel.colour), piece.number, piece.wire.key,
                 _thousandths(piece.cut), piece.start.told, piece.end.told,
+                _noted((piece.start, piece.end), lists.notes),
             )  # fmt: skip
 
 
@@ -136,11 +142,12 @@ def _connectors(lists: Lists) -> Iterator[CsvRow]:
         for way in view.ways:
             wire = way.wire
             if wire is None:
-                yield view.name, view.at, way.name, *[""] * 7
+                yield view.name, view.at, way.name, *[""] * 8
                 continue
             yield (
                 view.name, view.at, way.name, str(wire.number), wire.key, wire.start.told, wire.end.told,
                 wire.size.label if wire.size else "", colour_code(wire.colour), _thousandths(wire.current),
+                _noted(wire.ends, lists.notes),
             )  # fmt: skip
 
 

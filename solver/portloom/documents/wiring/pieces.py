@@ -1,6 +1,6 @@
 """All wires of a plan cut into pieces and numbered, with their splices and connectors."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from math import ceil
 
@@ -63,11 +63,13 @@ class Numbering:
 
     def wiring(self) -> Wiring:
         """Return the wires with their numbers, and what they share."""
-        wires = tuple(self._wire(rough, built) for rough, built in zip(self._rough, self._built, strict=True))
-        splices = tuple(self._spliced(self._names[place], joined) for place, joined in self._splices.items())
+        laid = tuple(self._wire(rough, built) for rough, built in zip(self._rough, self._built, strict=True))
+        wires = _with_stubs(laid)
+        used = {wire.key for wire in wires if wire.used}
+        splices = tuple(self._spliced(self._names[place], joined, used) for place, joined in self._splices.items())
         at = [point for point in self._job.network.points if point in self._ways]
         connectors = tuple(Connector(point, tuple(key for _, key in sorted(self._ways[point]))) for point in at)
-        return Wiring(_with_stubs(wires), splices, connectors, self._going_on.left)
+        return Wiring(wires, splices, connectors, self._going_on.left)
 
     def _matched(self) -> list[BuiltPiece | None]:
         """Return for each piece the built one that it is: first those with the same ends, then those cut at one."""
@@ -151,10 +153,12 @@ class Numbering:
                 self._splices[rough.circuit, rough.kind, node.number].append(wire)
         return wire
 
-    def _spliced(self, name: str, joined: list[Wire]) -> Splice:
+    def _spliced(self, name: str, joined: list[Wire], used: Collection[str]) -> Splice:
+        """Return a splice of the wires in use that meet there; what is dead is cut off it."""
         point = next(end.point for end in joined[0].ends if end.name == name)
-        sizes = tuple(wire.size for wire in joined if wire.size is not None)
-        keys, spot = tuple(wire.key for wire in joined), self._spots.of(point, joined)
+        live = [wire for wire in joined if wire.key in used] or joined
+        sizes = tuple(wire.size for wire in live if wire.size is not None)
+        keys, spot = tuple(wire.key for wire in live), self._spots.of(point, joined)
         block: JointKind = "earth block" if joined[0].kind == "return" else "junction block"
         made_as = "splice" if one_crimp(self._job, sizes) else block
         return Splice(name, point, joined[0].circuit, keys, sizes, spot, made_as)

@@ -8,6 +8,7 @@ from portloom.documents.wiring.wire import Wire
 from portloom.report.text.layout import Page, TableColumn, amperes
 
 NOTHING = "Nothing is to be done to wires, fuses, trips and modes: the loom stays as it is built."
+FIRST = "Before any of it: take the battery's negative lead off; put it back last."
 NOT_TOLD = (
     "Not told of a built loom: what multiplexers save, what more sharing would free, and what parts the change alone "
     "takes. Colours: the sheets have them."
@@ -29,6 +30,7 @@ def write_change_order(order: ChangeOrder, page: Page) -> None:
         page.line(f"  {NOTHING}")
         page.line(f"  {SET_ALL}")
         return
+    page.line(f"  {FIRST}")
     page.items(list(_touched(order)))
     _listing(page, "Leave as they are", order.left)
     if order.altered:

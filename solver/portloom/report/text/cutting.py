@@ -14,7 +14,7 @@ from portloom.documents.change_order import ChangeOrder
 from portloom.documents.wiring.csv_files import colour_code
 from portloom.documents.wiring.cut_list import ReelCuts
 from portloom.documents.wiring.leads import BatteryLead
-from portloom.documents.wiring.lists import Lists
+from portloom.documents.wiring.lists import Lists, notes_at
 from portloom.documents.wiring.parts import BASIS, PartsGroup, PartsLine
 from portloom.documents.wiring.wire import ConnectorWay, PieceEnd
 from portloom.report.text.bench import write_settings
@@ -35,7 +35,9 @@ def write_cut_list(lists: Lists, page: Page) -> None:
     """Write what is cut from each reel, longest first, and the totals."""
     for reel in lists.reels:
         page.heading(f"{reel_name(reel)}: {counted(len(reel.pieces), 'piece')}, {metres(reel.cut)}")
-        rows = [[metres(p.cut), p.number, p.wire.key, _end(p.start), _end(p.end)] for p in reel.pieces]
+        ends = [[_noted(end, lists) for end in (piece.start, piece.end)] for piece in reel.pieces]
+        pieces = zip(reel.pieces, ends, strict=True)
+        rows = [[metres(piece.cut), piece.number, piece.wire.key, *both] for piece, both in pieces]
         page.table(CUTS, rows)
     _leads(lists, page)
     if not lists.reels:
@@ -67,6 +69,12 @@ def _leads(lists: Lists, page: Page) -> None:
 
 def _lead(lead: BatteryLead) -> list[str]:
     return [metres(lead.cut), lead.number, lead.name, lead.size_told, lead.colour, *map(_end, lead.ends)]
+
+
+def _noted(end: PieceEnd, lists: Lists) -> str:
+    """Say an end with what is noted of what it leads to."""
+    noted = [] if isinstance(end, ConnectorWay) else notes_at(end, lists.notes)
+    return " ".join([_end(end), *(f"({note})" for note in noted)])
 
 
 def _end(end: PieceEnd) -> str:

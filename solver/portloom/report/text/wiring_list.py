@@ -105,11 +105,16 @@ def _totals(lists: Lists) -> tuple[int, int]:
 
 def _wire(wire: Wire, notes: Notes) -> list[str]:
     cut = metres(wire.cut) if wire.cut else "-"
-    start, end = (" ".join([_end(end), *(f"({note})" for note in notes_at(end, notes))]) for end in wire.ends)
+    start, end = (_noted(end, notes) for end in wire.ends)
     return [
         str(wire.number), wire.key, start, end, _size(wire), colour_code(wire.colour) or "-",
         metres(wire.run), cut,
     ]  # fmt: skip
+
+
+def _noted(end: WireEnd, notes: Notes) -> str:
+    """Say an end with what is noted of what it leads to."""
+    return " ".join([_end(end), *(f"({note})" for note in notes_at(end, notes))])
 
 
 def _end(end: WireEnd) -> str:
@@ -132,20 +137,20 @@ def _way(wire: Wire) -> list[str]:
 def write_connector_views(lists: Lists, page: Page) -> None:
     """Write every connector from the wire side, way by way."""
     for view in lists.views:
-        _view(view, page)
+        _view(view, lists.notes, page)
 
 
-def _view(view: ConnectorView, page: Page) -> None:
+def _view(view: ConnectorView, notes: Notes, page: Page) -> None:
     page.heading(f"{capital(view.name)} at {view.at}, seen from the wire side")
-    page.table(VIEW, [_on_way(way) for way in view.ways])
+    page.table(VIEW, [_on_way(way, notes) for way in view.ways])
 
 
-def _on_way(way: ConnectorViewWay) -> list[str]:
+def _on_way(way: ConnectorViewWay, notes: Notes) -> list[str]:
     wire = way.wire
     if wire is None:
         return [way.name, "-", "stays empty", "-", "-", "-", "-", "-"]
     carries = amperes(wire.current) if wire.current else "-"
     return [
-        way.name, str(wire.number), wire.key, _size(wire), colour_code(wire.colour) or "-", _end(wire.start),
-        _end(wire.end), carries,
+        way.name, str(wire.number), wire.key, _size(wire), colour_code(wire.colour) or "-",
+        *(_noted(end, notes) for end in wire.ends), carries,
     ]  # fmt: skip
