@@ -62,7 +62,7 @@ def test_a_plan_keeps_and_names_it(here: Here) -> None:
     Without it one of the lamps is on out 4.
     """
     written()
-    said = here("plan", "bike.yaml", "--unit", "way.yaml")
+    said = here("plan", "bike.yaml", "--unit", "way.yaml", "--only", "decided")
     assert said.returncode == 0
     assert f"  - {SAID} (bike.yaml\n    line 15)\n" in said.stdout
     assert {outputs(here)[lamp] for lamp in ("left lamp", "right lamp")} <= {"out 1", "out 2", "out 3"}

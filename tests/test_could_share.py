@@ -132,7 +132,7 @@ def test_it_is_printed_and_in_the_json(portloom: Portloom, tmp_path: Path) -> No
     (tmp_path / "bike.yaml").write_text(bike(*lamps(", share: none")) + asked, "utf-8")
     (tmp_path / "unit.yaml").write_text(unit(), "utf-8")
     call = ("plan", str(tmp_path / "bike.yaml"), "--unit", str(tmp_path / "unit.yaml"))
-    flat = " ".join(portloom(*call).stdout.partition("Room left\n")[2].split())
+    flat = " ".join(portloom(*call, "--full").stdout.partition("Room left\n")[2].split())
     assert f"Could share: - {SHARED}" in flat
     assert json.loads(portloom(*call, "--json").stdout)["could_share"][0].startswith(SHARED)
 

@@ -44,9 +44,20 @@ def test_plan(
     portloom: Callable[..., CompletedProcess[str]], bike: str, unit: str, code: int, *, rewrite: bool
 ) -> None:
     """A plan's text is the golden one; one that is missing fails."""
-    ran = portloom("plan", f"examples/{bike}.yaml", "--unit", unit)
+    ran = portloom("plan", f"examples/{bike}.yaml", "--unit", unit, "--full")
     assert (ran.returncode, ran.stderr) == (code, "")
     is_golden(ran.stdout, _golden(bike, unit), rewrite=rewrite)
+
+
+@pytest.mark.parametrize(("bike", "unit", "code"), PLANS)
+def test_in_short(
+    portloom: Callable[..., CompletedProcess[str]], bike: str, unit: str, code: int, *, rewrite: bool
+) -> None:
+    """What a plan prints where nothing else is asked is the golden text, too."""
+    ran = portloom("plan", f"examples/{bike}.yaml", "--unit", unit)
+    assert (ran.returncode, ran.stderr) == (code, "")
+    if code == FITS:
+        is_golden(ran.stdout, GOLDEN / "short" / f"{bike}-on-{unit}.txt", rewrite=rewrite)
 
 
 @pytest.mark.parametrize(("name", "asked", "bikes"), COMPARISONS)
@@ -76,5 +87,7 @@ def is_golden(text: str, golden: Path, *, rewrite: bool) -> None:
 def test_no_golden_is_left_over() -> None:
     """Every golden text is one that a test compares, and every example has one."""
     assert sorted(GOLDEN.glob("*.txt")) == sorted(_golden(bike, unit) for bike, unit, _ in PLANS)
+    short = sorted(f"{bike}-on-{unit}" for bike, unit, code in PLANS if code == FITS)
+    assert sorted(path.stem for path in (GOLDEN / "short").glob("*.txt")) == short
     assert {path.stem for path in (GOLDEN / "compare").glob("*.txt")} == {name for name, *_ in COMPARISONS}
     assert {path.stem for path in (ROOT / "examples").glob("*.yaml")} == {bike for bike, _, _ in PLANS}

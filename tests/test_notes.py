@@ -60,7 +60,7 @@ def written(*notes: str) -> None:
 def test_the_plan_has_each_beside_its_load_or_switch(here: Here) -> None:
     """Outputs, fed loads, inputs, and what dashes show: in text, and in JSON by the names."""
     written(*NOTES)
-    said = here("plan", "bike.yaml", "--unit", "way.yaml").stdout
+    said = here("plan", "bike.yaml", "--unit", "way.yaml", "--full").stdout
     assert [note for note in NOTES if f"({note})" not in said] == []
     plan = json.loads(here("plan", "bike.yaml", "--unit", "way.yaml", "--json").stdout)
     (fed,) = plan["fed"]

@@ -35,10 +35,9 @@ def sheet(width: int) -> str:
 
 def test_the_verdict_tells_both_places() -> None:
     """Before anything else what may keep the engine running; what fits, proved; where; what two units leave unused."""
-    first, _, rest = sheet(100).partition("\n\n")
-    assert first.startswith("WARNING, before anything else:")
-    lines = rest.splitlines()
-    assert lines[0] == "Harbour Trail 650 on two units: FITS, proven best."
+    first, *lines = sheet(100).splitlines()
+    assert first.startswith("WARNING, before anything else")
+    del lines[: lines.index("Harbour Trail 650 on two units: FITS, proven best.")]
     assert lines[1] == "Two units instead of one: the eight-way under seat and the eight-way behind the headstock."
     assert lines[2] == "Not used with two units: neck gatherer."
 

@@ -72,7 +72,7 @@ def document(portloom: Portloom, call: Call, folder: Path | None = None) -> dict
 )
 def test_text(portloom: Portloom, name: str, call: Call, code: int, *, rewrite: bool) -> None:
     """The text is the golden one, no line wider than 100 columns."""
-    ran = portloom(*call)
+    ran = portloom(*call, "--full")
     assert (ran.returncode, ran.stderr) == (code, "")
     assert max(len(line) for line in ran.stdout.splitlines()) <= 100
     is_golden(ran.stdout, GOLDEN / f"{name}.txt", rewrite=rewrite)
@@ -98,7 +98,7 @@ def test_a_plan_worked_through_by_hand(portloom: Portloom, tmp_path: Path, *, re
     assert (found["wire_run_mm"], found["spare_port_loss_mm"], found["cost_mm"]) == (1500, 600, 2100)
     copper = 8.89 * (0.5 * (1.7 + 1.15 + 8 * 0.23) + 1.5 * (1.4 + 0.85))
     assert float(found["copper_g"]) == pytest.approx(copper, abs=0.001)
-    is_golden(portloom(*call, folder=tmp_path).stdout, GOLDEN / "long-trial.txt", rewrite=rewrite)
+    is_golden(portloom(*call, "--full", folder=tmp_path).stdout, GOLDEN / "long-trial.txt", rewrite=rewrite)
 
 
 def test_no_golden_is_left_over() -> None:

@@ -179,7 +179,9 @@ def test_it_stands_first_in_every_answer(portloom: Portloom, tmp_path: Path) -> 
         assert portloom(*words).stdout.startswith("WARNING, before anything else:\n  ! the engine can run"), words
         assert json.loads(portloom(*words, "--json").stdout)["warnings"][0] == TOLD, words
     compared = portloom("compare", str(bike), "--unit", str(unit))
-    assert compared.stdout.startswith("WARNING, before anything else:\n  ! Harbour Trail: the engine can run")
+    buy, _, rest = compared.stdout.partition("\n\n")
+    assert buy.count("\n") == 0  # the answer to what was asked, a line, then at once what can hurt
+    assert rest.startswith("WARNING, before anything else:\n  ! Harbour Trail: the engine can run")
     as_json = json.loads(portloom("compare", str(bike), "--unit", str(unit), "--json").stdout)
     assert as_json["bikes"][0]["warnings"][0] == TOLD
     reply = portloom("check", str(post), str(bike), "--unit", str(unit), "--reply").stdout

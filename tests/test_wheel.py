@@ -46,10 +46,12 @@ def test_taken_from_the_wheel(installed: Path, tmp_path: Path) -> None:
 
 def test_bundled_units_are_found_by_name(installed: Path, tmp_path: Path) -> None:
     """From an empty folder elsewhere, the wheel lists its units and plans a bike on one of them by its name."""
-    names = [line.split()[0] for line in _portloom(installed, tmp_path, "units").splitlines()[2:] if line[2] != " "]
+    lines = _portloom(installed, tmp_path, "units", "--plain").splitlines()
+    names = [line.removeprefix("unit: ") for line in lines if line.startswith("unit: ")]
     assert sorted(names) == sorted(path.stem for path in (ROOT / "profiles").glob("*.yaml"))
     (tmp_path / "bike.yaml").write_text(_portloom(installed, tmp_path, "new", "bike"), "utf-8")
     assert "FITS, proven best" in _portloom(installed, tmp_path, "plan", "bike.yaml", "--unit", "eleven-way")
+    assert _portloom(installed, tmp_path, "units", "eleven-way").startswith("# ")
 
 
 def test_nothing_else_is_installed(installed: Path) -> None:

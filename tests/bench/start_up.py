@@ -20,12 +20,12 @@ from rich.console import Console
 from portloom.inputs.files import find_unit, read_bike, read_unit
 from portloom.planning.plan import plan
 from portloom.report.text.layout import TextPage
-from portloom.report.text.plan import write_plan
+from portloom.report.text.plan import write_in_short
 
 def planned():
     began = time.perf_counter(), time.process_time()
     answer = plan(read_bike(Path({HARBOUR!r})), read_unit(find_unit("eleven-way")))
-    write_plan(answer.plan, TextPage(Console(width=100, file=io.StringIO())))
+    write_in_short(answer.plan, TextPage(Console(width=100, file=io.StringIO())))
     return time.perf_counter() - began[0], time.process_time() - began[1]
 
 planned()

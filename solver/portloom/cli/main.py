@@ -28,6 +28,7 @@ from portloom.cli.options import (
     Folder,
     Force,
     ForLoad,
+    Full,
     GlossaryWord,
     HeadroomToo,
     KeyName,
@@ -38,6 +39,7 @@ from portloom.cli.options import (
     NotPlace,
     OldPlan,
     OneOrTwoUnits,
+    Only,
     Out,
     PartName,
     Pins,
@@ -115,6 +117,8 @@ def plan(
     trade_offs: TradeOffsToo = False,
     model: ModelFile = None,
     watch: Watch = False,
+    full: Full = False,
+    only: Only = None,
     built: BuiltPlan = None,
     time_limit: TimeLimit = None,
     plain: Plain = False,
@@ -125,7 +129,7 @@ def plan(
     with waiting("loading"):
         from portloom.cli import plan as command  # noqa: PLC0415 - loads the search
 
-    asked = command.PlanOptions(place, trade_offs, model, time_limit, watch, built)
+    asked = command.PlanOptions(place, trade_offs, model, time_limit, watch, built, full, command.parts_named(only))
     raise typer.Exit(command.run(bike, unit, asked, as_json=as_json))
 
 

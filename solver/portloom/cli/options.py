@@ -93,6 +93,11 @@ TradeOffsToo = Annotated[
 Watch = Annotated[
     bool, typer.Option("--watch", help="plan again at each save of the files, and tell what differs, until Ctrl-C")
 ]
+Full = Annotated[bool, typer.Option("--full", help="print every part of the plan, not the first screen alone")]
+Only = Annotated[
+    str | None,
+    typer.Option("--only", metavar="PARTS", help="print these parts of the plan only, such as looms,returns"),
+]
 BuiltPlan = Annotated[
     Path | None,
     typer.Option(

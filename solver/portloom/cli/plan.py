@@ -33,7 +33,7 @@ from portloom.planning.plan import (
     trade_offs,
 )
 from portloom.report.text.layout import Page, metres, write_cautions, write_first
-from portloom.report.text.plan import write_plan
+from portloom.report.text.plan import PARTS, write_in_short, write_plan, write_some
 from portloom.rules.two_units import OnePlace
 
 if TYPE_CHECKING:  # what tells why nothing fits is loaded where nothing does
@@ -51,6 +51,9 @@ class PlanOptions:
     watch: bool = False
     built: Path | None = None
     """The plan of a loom that is built."""
+    full: bool = False
+    only: tuple[str, ...] = ()
+    """The parts of a plan that are wanted, by their names."""
 
 
 @dataclass(frozen=True)
@@ -67,6 +70,7 @@ class Answered:
 def run(bike: Path, units: Sequence[str], asked: PlanOptions, *, as_json: bool) -> Exit:
     """Plan and write the answer; raise BadFile for a call, files or names that are wrong."""
     _check_call(units, asked)
+    _check_parts(asked, as_json=as_json)
     if asked.watch:
         from portloom.cli.watching import watch  # noqa: PLC0415 - seldom asked for
 
@@ -78,7 +82,7 @@ def run(bike: Path, units: Sequence[str], asked: PlanOptions, *, as_json: bool) 
         if as_json:
             write_json(_document(found, files))
         else:
-            write_answer(found.answer, found.traded, files, found.reason)
+            write_answer(found.answer, found.traded, files, found.reason, asked)
     if asked.model is not None:
         _write_model(asked.model, found.model)
     return exit_of(found.answer)
@@ -101,6 +105,25 @@ def _check_call(units: Sequence[str], asked: PlanOptions) -> None:
         _check_built(asked)
     if asked.model is not None:
         check_new("plan", "--model", asked.model)
+
+
+def parts_named(said: str | None) -> tuple[str, ...]:
+    """Return the parts of a plan that a list of names means; raise BadFile with all that there are for another name."""
+    if said is None:
+        return ()
+    names = {word: word.strip().casefold().replace("_", "-").replace(" ", "-") for word in said.split(",")}
+    wrong = [word.strip() for word, name in names.items() if name not in PARTS]
+    if wrong:
+        what = f"a plan has no {'heading' if len(wrong) == 1 else 'headings'} {listed([repr(word) for word in wrong])}"
+        raise usage_error("plan", what, f"the headings are {listed(list(PARTS))}")
+    return tuple(names.values())
+
+
+def _check_parts(asked: PlanOptions, *, as_json: bool) -> None:
+    """Raise BadFile where parts are asked for beside what has all of them."""
+    for option, given in (("--full", asked.full), ("--json", as_json)):
+        if asked.only and given:
+            raise usage_error("plan", f"--only names parts, and {option} has all of them", "leave one of them out")
 
 
 def _check_built(asked: PlanOptions) -> None:
@@ -212,12 +235,25 @@ def always(bike: Bike) -> dict[str, Any]:
     return {"set_aside": aside, "warnings": first, "cautions": list(CAUTIONS)}
 
 
-def write_answer(answer: Planning, traded: TradeOffs | None, files: Files, reason: "Reason | None" = None) -> None:
-    """Write an answer as people read it; ``reason`` says why two units do not do."""
+AS_USUAL = PlanOptions()
+
+
+def write_answer(
+    answer: Planning,
+    traded: TradeOffs | None,
+    files: Files,
+    reason: "Reason | None" = None,
+    asked: PlanOptions = AS_USUAL,
+) -> None:
+    """Write an answer as people read it; ``reason`` says why two units do not do, ``asked`` which parts are wanted."""
     sheet, bike = page(), files.bike
     match answer:
-        case Planned(found):
+        case Planned(found) if asked.full:
             write_plan(found, sheet, traded)
+        case Planned(found) if asked.only:
+            write_some(found, asked.only, sheet, traded)
+        case Planned(found):
+            write_in_short(found, sheet, traded)
         case NothingFits():
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
             _write_nothing_fits(answer, reason, EXPLAINED if bike.weights.leg else "", sheet)

@@ -17,7 +17,8 @@ from portloom.cli.look import look
 from portloom.inputs.problems import BadFile, Problem
 
 if TYPE_CHECKING:  # neither is needed to tell of --help, or of a call that is wrong
-    from portloom.report.text.layout import Page
+    from portloom.report.text.layout import TextPage
+    from portloom.report.text.plain import PlainPage
 
 PATIENCE = 1.0
 """Seconds after which long work shows that it goes on."""
@@ -27,7 +28,7 @@ class CannotWrite(OSError):
     """What was to be printed could not be written: a full disk, as a rule."""
 
 
-def page(most: int | None = None) -> "Page":
+def page(most: int | None = None) -> "TextPage | PlainPage":
     """Return the page on stdout.
 
     A screen is used as far as it is wide, up to 140 columns or what is said; anywhere else a page has 100 columns, or

@@ -104,7 +104,7 @@ def _planned(bike: Path, units: Sequence[str], asked: PlanOptions, last: Plan | 
     except TimeIsUp:
         note("UNKNOWN: the time limit was reached while the files were read and set up; allow more time")
         return None
-    _write(found, files, last)
+    _write(found, files, last, asked)
     return found.answer.plan if isinstance(found.answer, Planned) else None
 
 
@@ -112,14 +112,14 @@ class _NobodyReadsError(Exception):
     """Whoever reads the answers has had enough."""
 
 
-def _write(found: Answered, files: Files, last: Plan | None) -> None:
+def _write(found: Answered, files: Files, last: Plan | None, asked: PlanOptions) -> None:
     """Write how a plan differs from the last one; without two of them the answer itself."""
     with on_stdout():
         try:
             if isinstance(found.answer, Planned) and last is not None:
                 write_difference(diff(last, found.answer.plan), page())
             else:
-                write_answer(found.answer, None, files, found.reason)
+                write_answer(found.answer, None, files, found.reason, asked)
             sys.stdout.flush()
         except BrokenPipeError as error:
             let_go(sys.stdout)

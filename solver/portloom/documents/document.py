@@ -55,6 +55,10 @@ class OutputLine:
     """One for each load."""
     notes: NotesOf = ()
     """Of its loads."""
+    worked_by: tuple[str, ...] = ()
+    """The switches that work it, in the order of the file."""
+    on_in: tuple[str, ...] = ()
+    """The states, and events, that it is on in."""
 
     @property
     def worst(self) -> DropLine:

@@ -6,6 +6,7 @@ from types import MappingProxyType
 
 from portloom.base.current import brightness_share
 from portloom.base.drop import NOTHING
+from portloom.base.events import STATES
 from portloom.base.fuses import fuse_for
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.documents.assumed import CAUTIONS, assumed, not_yet_judged
@@ -174,6 +175,10 @@ def _output_line(wired: WiredOutput, drops: Drops) -> OutputLine:
         size=conductor.size,
         drops=lost,
         notes=notes_of_loads(wired.site.job.bike, (load.name for load in loads)),
+        worked_by=tuple(
+            switch.name for switch in wired.site.job.bike.inputs if switch.name in wired.circuit.operated_by
+        ),
+        on_in=(*(word for word in STATES if word in loads[0].when), *sorted(loads[0].when.difference(STATES))),
     )
 
 

@@ -1,8 +1,9 @@
 """Plain text to a fixed width: headings, tables, lists, and what stands on every sheet."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from io import StringIO
 from itertools import zip_longest
 from typing import Literal, Protocol
 
@@ -24,6 +25,8 @@ GAPS = (2, 1)
 """Blanks between two columns: as many as there is room for."""
 BOUND = "\ue000"
 """Stands for a blank at which no line is folded, while a text is laid out."""
+CUT = " ..."
+"""Ends what is cut."""
 UNITS = r"(?:[mk]?[AVWm]|mm2|m?s|k?Hz|Ah|AWG|m?ohm|C|g|%|x)(?![\w-])"
 FIGURE = re.compile(rf"(?<=\d) (?={UNITS})|(?:(?<=\bline)|(?<=\bout)|(?<=\bin)) (?=\d)")
 """The blank between a number and its unit, and before the number of a line or a port."""
@@ -46,6 +49,24 @@ class Page(Protocol):
 
     def table(self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]) -> None:
         """Write a table; the first column names each row."""
+
+
+class _NoRoomError(Exception):
+    """More was written than there are lines for."""
+
+
+class _Lines(StringIO):
+    """Where so many lines can be written, and nothing is kept of them."""
+
+    def __init__(self, lines: int) -> None:
+        super().__init__()
+        self._left = lines
+
+    def write(self, text: str) -> int:
+        self._left -= text.count("\n")
+        if self._left < 0:
+            raise _NoRoomError
+        return len(text)
 
 
 class TextPage:
@@ -89,6 +110,22 @@ class TextPage:
         for text in texts:
             folded = self._folded(_whole(text), max(1, self._console.width - len(first)))
             self._write((" " * len(first) if number else first) + line for number, line in enumerate(folded))
+
+    def brief(self, texts: Sequence[str], mark: str = "-") -> None:
+        """Write a list, a line an entry, what is longer cut after a word."""
+        first = f"  {mark} "
+        room = self._console.width - len(first)
+        for text in texts:
+            line, *more = self._folded(_whole(text), room)
+            self._write([first + (self._folded(_whole(text), room - len(CUT))[0].rstrip() + CUT if more else line)])
+
+    def fits(self, write: Callable[["TextPage"], None], lines: int) -> bool:
+        """Tell whether something takes so many lines at most."""
+        try:
+            write(TextPage(Console(file=_Lines(lines), width=self._console.width, color_system=None)))
+        except _NoRoomError:
+            return False
+        return True
 
     def table(self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]) -> None:
         """Write a table, words folded under each other.

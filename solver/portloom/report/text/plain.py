@@ -1,7 +1,7 @@
 """Plain lines for screen readers and other programs: no tables, no folding, one fact a line after its label."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TextIO
 
 from portloom.base.letters import shown
@@ -34,6 +34,14 @@ class PlainPage:
         """Write a line for each entry; what must not be overlooked says so."""
         for text in texts:
             self._file.write(f"{MARKS.get(mark, '')}{shown(' '.join(text.split()))}\n")
+
+    def brief(self, texts: Sequence[str], mark: str = "-") -> None:
+        """Write a list; nothing is cut."""
+        self.items(texts, mark)
+
+    def fits(self, write: Callable[["PlainPage"], None], lines: int) -> bool:  # noqa: ARG002 - no lines are counted
+        """Tell that everything fits: who listens has no screen."""
+        return True
 
     def table(self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]) -> None:
         """Write each cell that says something as a line with its title, an empty line between two rows."""
