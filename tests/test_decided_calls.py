@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from calls import ROOT, Portloom
 from here import Here, command_in
 
 BIKE = """\
@@ -148,3 +149,15 @@ def test_two_units_keep_it(here: Here) -> None:
     assert all(
         line["port"] != "in 1" for unit in plan["units"] for line in unit["inputs"] if "button" in line["inputs"]
     )
+
+
+def test_a_switch_held_to_an_input_is_on_no_multiplexer(portloom: Portloom, tmp_path: Path) -> None:
+    """The Harbour Trail's left button goes through the gatherer, and held to an input it is on that."""
+    text = (ROOT / "examples/harbour-trail.yaml").read_text("utf-8")
+    held = text.replace("left indicator button, at: left bar", "left indicator button, at: left bar, on: in 7")
+    assert held != text
+    (tmp_path / "bike.yaml").write_text(held, "utf-8")
+    plan = json.loads(portloom("plan", str(tmp_path / "bike.yaml"), "--unit", "eleven-way", "--json").stdout)
+    assert ["left indicator button"] in [line["inputs"] for line in plan["inputs"] if line["port"] == "in 7"]
+    through = [way["input"] for box in plan["multiplexers"] for way in box["inputs"]]
+    assert "left indicator button" not in through

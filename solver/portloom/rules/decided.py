@@ -23,6 +23,11 @@ def _input_fit(circuit: InputCircuit, port: Port) -> Said:
     return _fit(circuit.switches, port)
 
 
+def _switch_fit(_: Job, switch: Switch, multiplexer: Multiplexer) -> Said:
+    """What is held to an input of the unit is on no way of a multiplexer."""
+    return f"{switch.name} must be on {or_list(switch.on)}, not on {multiplexer.name}" if switch.on else None
+
+
 def _multiplexer_fit(_: Multiplexer, port: Port) -> Said:
     return _dead(port)
 
@@ -96,6 +101,7 @@ RULE = Rule(
     eased=lambda _, name: f"take out 'on' or 'not_on' of {name}, or 'out_of_use'",
     input_fit=_input_fit,
     by_signal=False,
+    switch_fit=_switch_fit,
     multiplexer_fit=_multiplexer_fit,
     facts=_facts,
     breaks=_breaks,
