@@ -16,6 +16,7 @@ from portloom.cli.limit import begin
 from portloom.cli.look import settle
 from portloom.cli.options import (
     All,
+    AnswersFile,
     Apply,
     AsJson,
     Best,
@@ -32,6 +33,7 @@ from portloom.cli.options import (
     GlossaryWord,
     HeadroomToo,
     KeyName,
+    LikeUnit,
     ModelFile,
     NewFile,
     NewPlan,
@@ -55,6 +57,7 @@ from portloom.cli.options import (
     RuleName,
     SchemaFile,
     Shell,
+    TakeUsual,
     TimeLimit,
     TimeLimitEach,
     TopicName,
@@ -322,11 +325,13 @@ def complete(line: TypedLine) -> None:
 
 
 @app.command(cls=GivenOnce)
-def new(what: Which, out: NewFile = None) -> None:
-    """Print a file to start from: it plans at once, and has every key with what it does."""
-    from portloom.cli.new import run  # noqa: PLC0415 - keeps --help quick
+def new(
+    what: Which, out: NewFile = None, answers: AnswersFile = None, like: LikeUnit = None, *, yes: TakeUsual = False
+) -> None:
+    """Ask what the new file needs and write it; where nobody can be asked, print one that plans at once."""
+    from portloom.cli.new import NewCall, run  # noqa: PLC0415 - keeps --help quick
 
-    run(what, out)
+    raise typer.Exit(run(NewCall(what, out, answers, yes, like)))
 
 
 @app.command(cls=GivenOnce)

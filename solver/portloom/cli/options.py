@@ -199,4 +199,22 @@ TypedLine = Annotated[str, typer.Argument(metavar="LINE", help="the line as far 
 NewFile = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", readable=False, help="write it to this new file")
 ]
+AnswersFile = Annotated[
+    Path | None,
+    typer.Option(
+        "--answers", metavar="FILE", readable=False, help="answers that are given already, as the asking keeps them"
+    ),
+]
+LikeUnit = Annotated[
+    str | None,
+    typer.Option(
+        "--like",
+        metavar="UNIT",
+        callback=lambda said: None if said is None else _one_unit(said),
+        help="of a unit: what this one has is usual; a profile's file, or a bundled unit's name",
+    ),
+]
+TakeUsual = Annotated[
+    bool, typer.Option("--yes", help="ask nothing: take what is usual, but for what only the builder can know")
+]
 Which = Annotated[Literal["bike", "unit"], typer.Argument(metavar="bike|unit", help="which of the two files")]

@@ -18,6 +18,15 @@ AS_IT_WAS = b"\r\x1b[2K\x1b[?25h"
 """What showed on a screen that work goes on is taken away, and the cursor is back: ECMA-48 EL, DEC private mode 25."""
 
 
+_LAST_WORDS: list[str] = []
+"""What is said when the command is stopped, beside that."""
+
+
+def say_when_stopped(text: str) -> None:
+    """Say this from now on when the command is stopped; nothing more where it is ''."""
+    _LAST_WORDS[:] = [text] if text else []
+
+
 def listen() -> None:
     """Hear of both from now on, but for what is ignored already; to be called from the main thread."""
     heard, told = _line()
@@ -46,5 +55,5 @@ def _end_when_told(heard: Callable[[], bytes]) -> None:
         pass
     with WRITING, suppress(OSError):  # nobody may be reading
         shown = os.isatty(2) and os.environ.get("TERM", "dumb") != "dumb"
-        os.write(2, (AS_IT_WAS if shown else b"") + f"{SAID[number]}\n".encode())
+        os.write(2, (AS_IT_WAS if shown else b"") + "\n".join((SAID[number], *_LAST_WORDS, "")).encode())
     os._exit(128 + number)

@@ -4,7 +4,19 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field
 from typing import Final, get_args
 
-from portloom.base.quantities import Current, Duration, Length, Measure, Multiple, Power, Share, Temperature, Voltage
+from portloom.base.quantities import (
+    Charge,
+    Current,
+    Duration,
+    Frequency,
+    Length,
+    Measure,
+    Multiple,
+    Power,
+    Share,
+    Temperature,
+    Voltage,
+)
 from portloom.base.sizes import WireSize, parse_size
 from portloom.base.values import dataclass
 
@@ -192,18 +204,21 @@ class Source:
         return f"{self.file}:{self.at(path)[0]}" if self.says(path) else "default"
 
 
-def _measure(quantity: object) -> Measure:
+def measure_of(quantity: object) -> Measure:
+    """Return how a type of quantity is written."""
     return next(part for part in get_args(quantity) if isinstance(part, Measure))
 
 
-CURRENT = _measure(Current)
-LENGTH = _measure(Length)
-MULTIPLE = _measure(Multiple)
-POWER = _measure(Power)
-SHARE = _measure(Share)
-TEMPERATURE = _measure(Temperature)
-TIME = _measure(Duration)
-VOLTAGE = _measure(Voltage)
+CHARGE = measure_of(Charge)
+CURRENT = measure_of(Current)
+FREQUENCY = measure_of(Frequency)
+LENGTH = measure_of(Length)
+MULTIPLE = measure_of(Multiple)
+POWER = measure_of(Power)
+SHARE = measure_of(Share)
+TEMPERATURE = measure_of(Temperature)
+TIME = measure_of(Duration)
+VOLTAGE = measure_of(Voltage)
 
 
 def amount(node: Node | None, measure: Measure) -> int | None:

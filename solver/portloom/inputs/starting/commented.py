@@ -25,8 +25,6 @@ MARK = re.compile(r"^(?P<indent> *)# KEYS (?P<entry>\w+)\n", re.MULTILINE)
 Used = AbstractSet[tuple[type[Entry], str]]
 
 BIKE = """\
-# yaml-language-server: $schema=bike.schema.json
-# For an editor that reads the line above, once: portloom schema bike --out bike.schema.json
 # A bike to start from: it plans at once, so change it line by line and plan again.
 # What a load or a switch is, and all that follows from that: portloom parts
 bike: My bike
@@ -77,8 +75,6 @@ inputs:                                # what each works or tells follows from w
 # KEYS Bike
 """
 UNIT = """\
-# yaml-language-server: $schema=unit.schema.json
-# For an editor that reads the line above, once: portloom schema unit --out unit.schema.json
 # A unit to start from: change it line by line to what its maker's sheet says.
 unit: ten-way
 feed: {limit: 36 A, fuse_max: 35 A, wire_max: 10 mm2, face: rear}
@@ -113,12 +109,20 @@ inputs:
 
 def bike_to_start_from() -> str:
     """Return a bike's file that plans, with every key that such a file may have."""
-    return _filled(BIKE, Bike)
+    return for_editors("bike") + _filled(BIKE, Bike)
 
 
 def unit_to_start_from() -> str:
     """Return a unit's file with every key that such a file may have."""
-    return _filled(UNIT, Unit)
+    return for_editors("unit") + _filled(UNIT, Unit)
+
+
+def for_editors(what: str) -> str:
+    """Return the lines by which an editor knows the keys of a 'bike' or a 'unit'."""
+    return (
+        f"# yaml-language-server: $schema={what}.schema.json\n"
+        f"# For an editor that reads the line above, once: portloom schema {what} --out {what}.schema.json\n"
+    )
 
 
 def _filled(template: str, model: type[Entry]) -> str:
