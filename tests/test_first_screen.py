@@ -91,11 +91,12 @@ def test_by_which_switch(portloom: Portloom) -> None:
     assert by["ignition coil"] == "itself, with the key on"
 
 
+@pytest.mark.parametrize("how", [(), ("--full",), ("--only", "warnings,not-judged")], ids=" ".join)
 @pytest.mark.parametrize("call", [HARBOUR, _call("sidecar-hauler", "twenty-way"), _call("bare-single", "six-way")])
-def test_nothing_that_warns_is_hidden(portloom: Portloom, call: Call) -> None:
+def test_nothing_that_warns_is_hidden(portloom: Portloom, call: Call, how: Call) -> None:
     """Every warning, all that is set aside or not judged, and every caution is there in full, once."""
     document = json.loads(portloom(*call, "--json").stdout)
-    printed = _squeezed(portloom(*call).stdout)
+    printed = _squeezed(portloom(*call, *how).stdout)
     aside = [f"rule {rule['rule']}: {rule['reason']}" for rule in document["set_aside"]]
     wanted = [*document["warnings"], *document["cautions"], *document["not_yet_judged"], *aside]
     assert [printed.count(_squeezed(line)) for line in wanted] == [1] * len(wanted)

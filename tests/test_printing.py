@@ -35,13 +35,13 @@ def test_plain_text_to_a_pipe(portloom: Portloom, call: Call) -> None:
 
 
 SECTIONS = (
-    "WARNING, before anything else:", "SET ASIDE by the bike file:",
+    "WARNING, before anything else", "SET ASIDE by the bike file",
     "FITS, proven best.", "Unit ", "Main fuse ", "Worst case: ", "Warnings", "Outputs",
     "Inputs (", "Returns", "Cases against limits", "Looms against openings", "What it takes", "  Wire run ",
     "  Spare-port loss ", "Room left", "Trade-offs", "What was assumed", "Read, but not checked yet", "CAUTION",
 )  # fmt: skip
 NOT_ALWAYS = {
-    "WARNING, before anything else:", "SET ASIDE by the bike file:", "Warnings", "Trade-offs",
+    "WARNING, before anything else", "SET ASIDE by the bike file", "Warnings", "Trade-offs",
     "Read, but not checked yet",
 }  # fmt: skip
 

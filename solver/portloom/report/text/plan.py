@@ -68,8 +68,9 @@ class Part:
 
 def write_plan(plan: Plan, page: Screen, offs: TradeOffs | None = None) -> None:
     """Write a plan whole: the first screen, every part, the cautions."""
-    write_first_screen(plan, page)
-    write_parts(parts_of(plan, offs), page)
+    if write_first_screen(plan, page):
+        _write_in_full(plan, page)
+    write_parts((part for part in parts_of(plan, offs) if part.name != WARNINGS), page)
     write_cautions(plan.cautions, page)
 
 
