@@ -60,7 +60,7 @@ def _typed(data: st.DataObject, one: Asked) -> str:
 
 TYPED = 4
 """Lines that are typed to a question at most, before what is plainly right is."""
-PLAINLY_RIGHT = {"outputs": "out 1 to out 6: 10 A", "inputs": "in 1 to in 9: earth", "modes": "all: steady, hold"}
+PLAINLY_RIGHT = {"outputs": "out 1 to out 6: 10 A", "inputs": "row 1 to row 9: earth", "modes": "all: steady, hold"}
 
 
 def _say(walk: Walk, line: str) -> None:

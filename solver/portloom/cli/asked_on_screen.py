@@ -45,7 +45,9 @@ def _rows(asked: Asked, width: int) -> list[str]:
             lines = _in_columns(_said(rows), width)
             return [*(_by_word(rows, width) if table.words and len(lines) > HIGH else lines), *points]
         case Groups() as groups:
-            return _wrapped(_said(groups.rows(standing or "")), width)
+            rows = groups.rows(standing or "")
+            lines = _wrapped(_said(rows), width)
+            return _by_word(rows, width) if len(lines) > HIGH else lines
         case _:
             return []
 
