@@ -5,10 +5,11 @@ import re
 
 import pytest
 
-from calls import ROOT, Portloom
+from calls import Portloom
 from portloom.base.parts.loads import LOAD_PART
 from portloom.base.parts.others import AMBIGUOUS, OTHER_WORDS
 from portloom.base.parts.switches import SWITCH_PART
+from portloom.cli.help import topic_text
 
 NAMES = (*LOAD_PART, *SWITCH_PART)
 NARROW = 80
@@ -102,9 +103,9 @@ def test_each_part_has_a_line_to_write(name: str) -> None:
     assert name in SWITCH_PART or re.search(r"\b(lamp|power|current): ", part.line)
 
 
-def test_the_readme_names_the_command() -> None:
-    """The README says how the list is called up."""
-    assert "$ portloom parts horn\n" in (ROOT / "README.md").read_text("utf-8")
+def test_the_topic_names_the_command() -> None:
+    """The topic of parts says how the list is called up."""
+    assert "$ portloom parts horn\n" in topic_text("parts")
 
 
 RUNS_ENGINE = {"ignition coil", "ignition box", "engine controller", "fuel pump"}

@@ -1,5 +1,7 @@
 """The README tells the truth: every command in it is run, every output in it is the one that comes.
 
+So is every one in `golden/answers.md`, which has an answer of every command and option.
+
 A console block holds one command and what it prints. A comment before it may cut that down to the lines
 from one beginning to another ('from: ...; until: ...') and name its exit code ('exit: ...').
 ``--rewrite`` writes all outputs anew.
@@ -16,10 +18,10 @@ from pathlib import Path
 import pytest
 
 from calls import ROOT, Portloom, Ran
-from portloom.cli.help import topic_text
+from portloom.cli.help import topic_text, topics
 from portloom.documents.assumed import CAUTIONS
 
-README = ROOT / "README.md"
+README, ANSWERS = ROOT / "README.md", ROOT / "tests/golden/answers.md"
 BLOCK = re.compile(r"(?:<!-- (?P<cut>[^\n]*) -->\n)?```(?P<kind>\w+)\n(?P<body>.*?)```\n", re.DOTALL)
 MARK = "..."
 Shell = Callable[[Path, str], Ran]
@@ -28,11 +30,13 @@ SET_UP = (
     "python3 -m venv .venv && .venv/bin/pip install -q . && "
     ".venv/bin/portloom plan examples/harbour-trail.yaml --unit eleven-way\n"
 )
+LONGEST = 350
+"""Lines, with outputs and all."""
 SET_UP_TO_TEST = "python3 -m venv .venv && .venv/bin/pip install -q '.[test]' && .venv/bin/pytest -q\n"
 
 
-def _blocks(kind: str) -> list[str]:
-    return [found["body"] for found in BLOCK.finditer(README.read_text("utf-8")) if found["kind"] == kind]
+def _blocks(kind: str, file: Path = README) -> list[str]:
+    return [found["body"] for found in BLOCK.finditer(file.read_text("utf-8")) if found["kind"] == kind]
 
 
 def _cuts(comment: str | None) -> dict[str, str]:
@@ -74,8 +78,9 @@ def shell(portloom: Portloom, environment: dict[str, str]) -> Shell:
     return run
 
 
-def test_outputs(tmp_path: Path, shell: Shell, *, rewrite: bool) -> None:
-    """Each command, run in the README's order in a folder with the examples, prints what the README shows."""
+@pytest.mark.parametrize("file", [README, ANSWERS], ids=lambda file: file.name)
+def test_outputs(file: Path, tmp_path: Path, shell: Shell, *, rewrite: bool) -> None:
+    """Each command, run in the file's order in a folder with the examples, prints what the file shows."""
     shutil.copytree(ROOT / "examples", tmp_path / "examples")
 
     def anew(block: re.Match[str]) -> str:
@@ -87,12 +92,28 @@ def test_outputs(tmp_path: Path, shell: Shell, *, rewrite: bool) -> None:
         comment = f"<!-- {block['cut']} -->\n" if block["cut"] else ""
         return f"{comment}```console\n{command}\n{_cut(output, cuts)}```\n"
 
-    text = README.read_text("utf-8")
+    text = file.read_text("utf-8")
     right = BLOCK.sub(anew, text)
     if rewrite:
-        README.write_text(right, "utf-8")
+        file.write_text(right, "utf-8")
         text = right
     assert text.splitlines() == right.splitlines()
+
+
+def test_its_pictures_are_those_of_its_sheets(portloom: Portloom, tmp_path: Path, *, rewrite: bool) -> None:
+    """The pictures that it shows are what its command for sheets writes; ``--rewrite`` writes them anew."""
+    command = next(body.splitlines()[0] for body in _blocks("console") if " sheets " in body)
+    _, program, *words = shlex.split(command)
+    assert program == "portloom"
+    shutil.copytree(ROOT / "examples", tmp_path / "examples")
+    assert portloom(*words, folder=tmp_path).returncode == 0
+    shown = [ROOT / link for link in re.findall(r"!\[[^\]]*\]\(([^)]+)\)", README.read_text("utf-8"))]
+    assert len(shown) == 2
+    for picture in shown:
+        drawn = (tmp_path / words[-1] / picture.name).read_bytes()
+        if rewrite:
+            picture.write_bytes(drawn)
+        assert picture.read_bytes() == drawn
 
 
 def test_every_block_is_tested() -> None:
@@ -103,21 +124,39 @@ def test_every_block_is_tested() -> None:
     assert all(body.startswith("$ portloom ") for body in _blocks("console"))
 
 
-def test_every_command_and_option_is_shown(portloom: Portloom) -> None:
-    """Each command that the program has is in the README or, as it says, in a topic; so is each option that plans."""
-    shown = {body.split()[2] for body in _blocks("console")}
+def test_it_is_short() -> None:
+    """A first reader gets through it; what it leaves out is told by the topics."""
+    assert len(README.read_text("utf-8").splitlines()) <= LONGEST
+
+
+def test_its_contents_are_its_headings() -> None:
+    """The list at the top leads to each heading, in their order."""
+    text = README.read_text("utf-8")
+    headings = re.findall(r"^## (.*)$", text, re.MULTILINE)
+    anchors = [re.sub(r"[^a-z -]", "", heading.lower()).replace(" ", "-") for heading in headings]
+    assert re.findall(r"^- \[(.*)\]\(#(.*?)\)", text, re.MULTILINE) == list(zip(headings, anchors, strict=True))
+
+
+def test_what_it_links_to_is_there() -> None:
+    """Each picture and each file that it leads to lies where it says."""
+    links = re.findall(r"\]\(([^)#]+)[)#]", README.read_text("utf-8"))
+    assert len(links) > 2
+    assert [link for link in links if not (ROOT / link).is_file()] == []
+
+
+def test_every_command_and_option_is_told(portloom: Portloom) -> None:
+    """Each command has an answer that is compared word for word, and the README or a topic tells of each option."""
+    shown = {body.split()[2] for file in (README, ANSWERS) for body in _blocks("console", file)}
     commands = portloom("--help").stdout.rpartition("Commands:\n")[2].splitlines()
     known = {line.split()[0] for line in commands if re.match(r"  \w", line)}
     told = set(re.findall(r"^  ([a-z]+) {2,}", topic_text("commands"), re.MULTILINE))
     assert shown - {"--version"} <= known == told
-    assert known - shown <= {"help", "keys", "glossary", "completion"}
-    assert [name for name in known if f"`portloom {name}" not in README.read_text("utf-8") and name not in shown] == []
-    helps = "".join(
-        portloom(command, "--help").stdout for command in ("plan", "why", "check", "diff", "compare", "sheets")
-    )
+    assert known - shown <= {"keys", "glossary", "completion"}
+    everything = README.read_text("utf-8") + "".join(map(topic_text, topics()))
+    helps = "".join(portloom(command, "--help").stdout for command in sorted(known - {"help"}))
     options = set(re.findall(r"--[a-z-]+", helps)) - {"--help"}
-    assert len(options) >= 15
-    assert sorted(option for option in options if option not in README.read_text("utf-8")) == []
+    assert len(options) >= 20
+    assert sorted(option for option in options if option not in everything) == []
 
 
 def test_set_up_commands() -> None:
@@ -152,9 +191,3 @@ def test_cautions_are_the_programs() -> None:
     """The cautions that stand on every plan stand in the README, word for word."""
     text = " ".join(README.read_text("utf-8").split())
     assert [caution for caution in CAUTIONS if f"- {caution}" not in text] == []
-
-
-@pytest.mark.parametrize("code", [0, 1, 2, 3, 4, 130, 143])
-def test_exit_codes_are_told(code: int) -> None:
-    """Each exit code has a line in the README's table."""
-    assert f"\n| {code} | " in README.read_text("utf-8")

@@ -26,7 +26,7 @@ def _shuffled(file: str, key: str, rng: random.Random, bike: Entry, unit: Entry)
 
 def _but_returns(before: Plan, after: Plan) -> Iterator[str]:
     """Loads are dealt to the returns of their point in the order of the file: with several it may cost more or less."""
-    if not any(wire["number"] > 1 for plan in (before, after) for wire in plan.get("returns", ())):
+    if not any(wire.get("number", 1) > 1 for plan in (before, after) for wire in plan.get("returns", ())):
         yield from same_cost(before, after)
 
 

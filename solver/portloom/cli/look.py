@@ -10,6 +10,10 @@ class Look:
         """Begin with tables."""
         self.plain = False
 
+    def settle(self, *, plain: bool) -> None:
+        """Note whether a call asks for no tables."""
+        self.plain = plain
+
     @property
     def bare(self) -> bool:
         """Tell whether there are to be no attributes, neither colour nor bold (https://no-color.org)."""
@@ -17,8 +21,3 @@ class Look:
 
 
 look = Look()
-
-
-def settle(*, plain: bool) -> None:
-    """Note whether a call asks for no tables."""
-    look.plain = plain

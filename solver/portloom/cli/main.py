@@ -13,7 +13,7 @@ from typer.core import TyperGroup
 from portloom.base.clock import TimeIsUp
 from portloom.cli.given_once import GivenOnce
 from portloom.cli.limit import begin
-from portloom.cli.look import settle
+from portloom.cli.look import look
 from portloom.cli.options import (
     All,
     AnswersFile,
@@ -128,7 +128,7 @@ def plan(
     as_json: AsJson = False,
 ) -> None:
     """Find the proven best plan of a bike on a unit, or on two instead of one."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     with waiting("loading"):
         from portloom.cli import plan as command  # noqa: PLC0415 - loads the search
 
@@ -155,7 +155,7 @@ def why(
     as_json: AsJson = False,
 ) -> None:
     """Say why nothing fits and what would make it fit, why not, or how near a plan is to its limits."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     with waiting("loading"):
         from portloom.cli import why as command  # noqa: PLC0415 - loads the search
 
@@ -178,7 +178,7 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Tell whether a posted plan is sound: which rules it breaks, with the figures."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     with waiting("loading"):
         from portloom.cli import check as command  # noqa: PLC0415 - keeps --help quick
 
@@ -191,7 +191,7 @@ def diff(
     old: OldPlan, new: NewPlan, unit: UnitsOfBikes = None, *, plain: Plain = False, as_json: AsJson = False
 ) -> None:
     """Tell how a plan differs from an older one: what moves, what is cut anew, what is set otherwise."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     from portloom.cli.diff import run  # noqa: PLC0415 - keeps --help quick
 
     raise typer.Exit(run(old, new, unit or (), as_json=as_json))
@@ -211,7 +211,7 @@ def sheets(
     time_limit: TimeLimit = None,
 ) -> None:
     """Write everything that goes on the bench and with the bike into a folder."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     with waiting("loading"):
         from portloom.cli import sheets as command  # noqa: PLC0415 - loads the search
 
@@ -232,7 +232,7 @@ def compare(
     as_json: AsJson = False,
 ) -> None:
     """Compare units for one bike or several: all bundled ones, unless units or folders of units are named."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     with waiting("loading"):
         from portloom.cli import compare as command  # noqa: PLC0415 - loads the search
         from portloom.cli.compare import CompareOptions  # noqa: PLC0415 - loads it, too
@@ -244,7 +244,7 @@ def compare(
 @app.command(cls=GivenOnce)
 def units(name: BundledName = None, *, plain: Plain = False, as_json: AsJson = False) -> None:
     """List the bundled units with their prices, or print the file of one."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     from portloom.cli.listings import list_units, print_unit  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
@@ -254,7 +254,7 @@ def units(name: BundledName = None, *, plain: Plain = False, as_json: AsJson = F
 @app.command(cls=GivenOnce)
 def rules(name: RuleName = None, *, plain: Plain = False) -> None:
     """List the rules: what each protects, and its source."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     from portloom.cli.listings import list_rules  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
@@ -264,7 +264,7 @@ def rules(name: RuleName = None, *, plain: Plain = False) -> None:
 @app.command(cls=GivenOnce)
 def parts(name: PartName = None, *, plain: Plain = False, as_json: AsJson = False) -> None:
     """List the parts that loads and switches may be, or tell all about one."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     from portloom.cli.listings import list_parts  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
@@ -274,7 +274,7 @@ def parts(name: PartName = None, *, plain: Plain = False, as_json: AsJson = Fals
 @app.command(cls=GivenOnce)
 def keys(what: Which, key: KeyName = None, *, plain: Plain = False) -> None:
     """List the keys of a file: what each says, its unit or words, its default."""
-    settle(plain=plain)
+    look.settle(plain=plain)
     from portloom.cli.keys import list_keys  # noqa: PLC0415 - keeps --help quick
 
     with on_stdout():
