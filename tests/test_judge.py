@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from judge.trials import FAMILIES, findings
+from judge.trials import FAMILIES, TWO_UNITS, findings
 from referee.command import Command, command
 from referee.record import HELD
 from slices import FEW, each_seed
@@ -17,9 +17,10 @@ from slices import FEW, each_seed
 @pytest.mark.parametrize("family", FAMILIES)
 @each_seed(FEW[:1], FEW[1:])
 def test_every_figure_is_the_one_that_is_worked_out(seed: int, family: str) -> None:
-    """Of the plan's JSON; and each of its numbers is worked out, or is a decision that is named."""
+    """Of the plan's JSON and its lists; and each number of the JSON is worked out, or is a decision that is named."""
+    more_keys = family != TWO_UNITS
     with command() as call:
-        found = [*findings(call, family, seed)]
+        found = [*findings(call, family, seed, more_keys=more_keys)]
     assert [said for one in found if one.outcome != HELD for said in one.said] == []
 
 

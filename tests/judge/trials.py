@@ -14,9 +14,11 @@ from referee.record import HELD, REFUTED, Finding, Trial
 from sheet.compared import TABLES, left_out, worked, wrong
 from sheet.decisions import DECISIONS, Check, none_too_thick
 from sheet.figures import Sheet
+from sheet.lists import LISTS, Lists
 from sheet.things import Bike, Unit
 from sheet.wires import Plan
 
+from .keys import with_more_keys
 from .ruled import ruled
 
 TWO_UNITS = "two units"
@@ -30,11 +32,16 @@ def trials(command: Command, seed: int) -> Iterator[Trial]:
     for number in count(seed):
         for family in FAMILIES:
             yield Trial(f"{family} {number}", partial(findings, command, family, number))
+            if family != TWO_UNITS:
+                more = partial(findings, command, family, number, more_keys=True)
+                yield Trial(f"{family} {number}, more keys", more)
 
 
-def findings(command: Command, family: str, number: int) -> Iterator[Finding]:
+def findings(command: Command, family: str, number: int, *, more_keys: bool = False) -> Iterator[Finding]:
     """Plan a bike and judge what is printed of it; nothing where there is no plan, or the file is refused."""
     bike, *units = pair_case(number) if family == TWO_UNITS else random_case(number, family)
+    if more_keys:
+        bike, *units = with_more_keys(f"{family} {number}", bike, *units)
     try:
         printed = json.loads(command.printed(bike, *units), parse_float=Decimal)
     except BadFile:
@@ -44,9 +51,13 @@ def findings(command: Command, family: str, number: int) -> Iterator[Finding]:
         return
     if printed["status"] != "planned":
         return
-    yield Finding(HELD, (), f"planned: {family}")
-    yield from judged(Sheet(Plan(Bike(bike), [Unit(unit) for unit in units], printed)))
+    yield Finding(HELD, (), f"planned: {family}{', more keys' if more_keys else ''}")
+    sheet = Sheet(Plan(Bike(bike), [Unit(unit) for unit in units], printed))
+    yield from judged(sheet)
     yield _finding("rules, cost and sizes", ruled(bike, units, printed))
+    if len(units) == 1:  # there are no sheets of two
+        lists = Lists(sheet, command.sheets(bike, *units))
+        yield from (_finding(f"lists: {check.__name__}", check(lists)) for check in LISTS)
 
 
 def judged(sheet: Sheet) -> Iterator[Finding]:

@@ -40,6 +40,13 @@ EXCLUSIVE = ("indicating left", "indicating right", "hazard")
 HEADLAMP_MV = 500
 """What a headlamp may lose, where a share of the running voltage is no less; common practice."""
 ASSUMED = frozenset({*USUAL, "insulation", "copper", "shortest feed", "thickest return", "unit earth"})
+FIGURES_ONLY = frozenset(
+    {
+        "flash duty", "braking duty", "indicating duty", "fan duty", "self-discharge", "multiplexer standby",
+        "shortest piece", "supply switch fuse", "splice wires", "splice area",
+    }
+)  # fmt: skip
+"""What is assumed and bears on no rule."""
 TEXTS = getattr(yaml, "CBaseLoader", yaml.BaseLoader)  # builds nothing but texts, lists and mappings
 MAY_BE_SET_ASIDE = frozenset(
     {"start", "run", "indicator-pair", "inductive", "key-off", "cranking", "signal", "multiplexer"}
@@ -208,7 +215,7 @@ def _events(given: dict[str, Any]) -> tuple[dict[str, frozenset[str]], frozenset
 
 
 def _assumed(given: dict[str, str]) -> dict[str, str]:
-    other = sorted(given.keys() - ASSUMED)
+    other = sorted(given.keys() - ASSUMED - FIGURES_ONLY)
     if other:
         msg = f"assumptions not read here: {', '.join(other)}"
         raise ValueError(msg)

@@ -41,6 +41,12 @@ class Command:
         """Return the same as its text, on one unit or two; raise BadFile."""
         return self._run("plan", bike, units, "--json")[1]
 
+    def sheets(self, bike: str, unit: str) -> dict[str, str]:
+        """Return the texts that ``portloom sheets`` writes for a bike, by their names; raise BadFile."""
+        out = self._folder / "sheets"
+        self._run("sheets", bike, [unit], "--out", str(out), "--force")
+        return {file.name: file.read_text("utf-8") for file in sorted(out.iterdir())}
+
     def fits(self, bike: str, unit: str) -> bool:
         """Tell whether ``portloom plan`` ends with a plan, or with the proof that there is none; raise BadFile."""
         return self._run("plan", bike, [unit])[0] == PLANNED

@@ -83,10 +83,10 @@ def stresses(plan: Plan, wire: Wire, leg: Leg, now: Currents, loaded: int) -> St
     return Stress(must_ma(plan, wire, leg, now), may, leg.name, loaded + more, now.case.state)
 
 
-def with_fuse_alone(plan: Plan, feed: Wire, leg: Leg) -> Stress:
-    """Return how a feed is stressed by its main fuse with nothing loaded beside it."""
-    may = may_carry_ma(plan.bike, feed.copper, leg, 1)
-    return Stress(plan.seats[feed.unit].main_fuse_a * 1000, may, leg.name, 1, "")
+def alone(plan: Plan, wire: Wire, leg: Leg) -> Stress:
+    """Return how a feed, or a circuit's wire, that is never on is stressed: by its fuse or trip, nothing beside it."""
+    most_a = plan.seats[wire.unit].main_fuse_a if wire.kind == "feed" else plan.trips_a[wire.port]
+    return Stress(most_a * 1000, may_carry_ma(plan.bike, wire.copper, leg, 1), leg.name, 1, "")
 
 
 def must_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:

@@ -103,8 +103,16 @@ def splices(bike: Bike, wire: Wire, point: str) -> int:
     return max(1, rounded_up(F(wire.meeting(point) - 2, at_most - 2)))
 
 
+def every_piece(plan: Plan) -> Iterator[tuple[int, Fraction]]:
+    """Return every piece that is cut for a plan: mm and mm2."""
+    return ((one.mm, (one.size or wire.copper).area) for wire in plan.wires for one in _pieces(plan, wire))
+
+
 def copper_g(plan: Plan) -> Fraction:
-    """Return what all pieces weigh: mm x mm2 x g/cm3, a thousandth of it in g."""
-    cut = [(one.mm, (one.size or wire.copper).area) for wire in plan.wires for one in _pieces(plan, wire)]
-    volume_mm3 = sum((mm * mm2 for mm, mm2 in cut), F(0))
-    return volume_mm3 * DENSITY_G_PER_CM3 / 1000
+    """Return what all pieces weigh."""
+    return sum((weight_g(mm, mm2) for mm, mm2 in every_piece(plan)), F(0))
+
+
+def weight_g(mm: Fraction | int, mm2: Fraction) -> Fraction:
+    """Return what copper weighs: mm x mm2 x g/cm3, a thousandth of it in g."""
+    return mm * mm2 * DENSITY_G_PER_CM3 / 1000

@@ -1,6 +1,6 @@
 """What a printed plan has decided is allowed: by the sums of the sheet. Each check returns what is wrong, in words."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator
 from decimal import Decimal
 from fractions import Fraction
@@ -11,6 +11,7 @@ from oracle.fuses import STEPS_MA
 
 from .ampacity import loaded_in, may_carry_ma
 from .circuits import bank_ma, inrush, sums_ma, total_ma
+from .cutting import every_piece
 from .drops import fed_uv, feed_uv, output_uv
 from .figures import Sheet
 from .frame import length_mm
@@ -200,8 +201,22 @@ def pieces_add_up(sheet: Sheet) -> Iterator[str]:
             yield f"{name}: its pieces are {cut[name]} mm together, told are {cut_mm} mm"
 
 
+def cut_as_worked_out(sheet: Sheet) -> Iterator[str]:
+    """The pieces that are listed are those that are worked out: as many of each length and size."""
+    stock = sheet.bike.read.stock
+    told = Counter(
+        (F(str(mm)), stock.wire(wire["size"]).area) for wire in sheet.printed["wires"] for mm in wire["cut_mm"]
+    )
+    worked = Counter((F(mm), mm2) for mm, mm2 in every_piece(sheet.plan))
+    for (mm, mm2), count in (told - worked).items():
+        yield f"{count} of {float(mm)} mm, {float(mm2)} mm2 are told, and not worked out"
+    for (mm, mm2), count in (worked - told).items():
+        yield f"{count} of {float(mm)} mm, {float(mm2)} mm2 are worked out, and not told"
+
+
 Check = Callable[[Sheet], Iterator[str]]
 DECISIONS: tuple[Check, ...] = (
     worst_cases_of_circuits, worst_cases_of_feeds, none_worse_than_told, main_fuses, carried, within_peaks,
     dealt_right, legs_as_told, within_drops, alongside_warned, none_too_thick, numbered, pieces_add_up,
+    cut_as_worked_out,
 )  # fmt: skip

@@ -233,8 +233,8 @@ class Sheet:
         legs = list(dict.fromkeys(wire.legs)) or met
         cases = [(now, leg, self.loaded[now.case, leg.name]) for now in self.every for leg in legs]
         own = [ampacity.stresses(self.plan, wire, leg, now, loaded) for now, leg, loaded in cases]
-        if wire.kind == "feed" and not any(spot.must_ma for spot in own):  # nothing is ever on: its fuse is there
-            own = [ampacity.with_fuse_alone(self.plan, wire, leg) for leg in legs]
+        if wire.kind in ("feed", "output", "onward") and not any(spot.must_ma for spot in own):  # never on
+            own = [ampacity.alone(self.plan, wire, leg) for leg in legs]
         return own + [spot for one in self.plan.onward_of(wire) for spot in self.spots(one)]
 
     # --- volts and energy
