@@ -11,6 +11,7 @@ from oracle.random_bikes import EVERY_FAMILY, random_case
 from portloom.inputs.problems import BadFile
 from referee.command import Command, Unfinished
 from referee.record import HELD, REFUTED, Finding, Trial
+from sheet.bench import bench_steps
 from sheet.compared import TABLES, left_out, worked, wrong
 from sheet.decisions import DECISIONS, Check, none_too_thick
 from sheet.figures import Sheet
@@ -56,7 +57,9 @@ def findings(command: Command, family: str, number: int, *, more_keys: bool = Fa
     yield from judged(sheet)
     yield _finding("rules, cost and sizes", ruled(bike, units, printed))
     if len(units) == 1:  # there are no sheets of two
-        lists = Lists(sheet, command.sheets(bike, *units))
+        written = command.sheets(bike, *units)
+        yield _finding("bench test: one circuit at a time", bench_steps(sheet, written["bench-test.html"]))
+        lists = Lists(sheet, written)
         yield from (_finding(f"lists: {check.__name__}", check(lists)) for check in LISTS)
 
 

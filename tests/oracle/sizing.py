@@ -167,9 +167,8 @@ def _returned_ma(job: Job, joint: Joint, drives: Sequence[Drive], case: int) -> 
     """Return the most (mA) that a joint return must carry in a case: 1.25 x its sum, or one circuit at its trip."""
     total, on = job.steady.joint[joint.key][case], job.cases[case].on
     asked = [with_reserve(total), *(_tripping_ma(job, joint, drive, case) for drive in drives)]
-    if job.cases[case].lasting:
-        beside = [fed for fed in job.fed or () if fed.load.name in joint.names]
-        asked += [total - fed.load.current_ma + fed.fuse_ma for fed in beside if fed.load.name in on]
+    beside = [fed for fed in job.fed or () if fed.load.name in joint.names]
+    asked += [total - fed.load.current_ma + fed.fuse_ma for fed in beside if fed.load.name in on]
     return max(asked)
 
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from oracle.catalogue import Wire as Size
 
 from .cases import Currents
-from .circuits import sums_ma
+from .circuits import sums_ma, total_ma
 from .entries import amount
 from .looms import alongside_legs
 from .returning import must_carry_ma, return_ma
@@ -63,12 +63,24 @@ def flowing_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
     return now.of(plan.bike.load(wire.name)) if wire.kind == "fed" else F(0)
 
 
+def _heating_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
+    """Return what a wire counts with among those that are loaded.
+
+    Each feed of two counts with all that the bike draws, as far as its unit's largest main fuse carries it for good:
+    the same in every plan.
+    """
+    if wire.kind != "feed" or len(plan.seats) == 1:
+        return flowing_ma(plan, wire, leg, now)
+    largest = plan.seats[wire.unit].unit.read.fuse_max_ma
+    return min(sum((total_ma(plan, now, seat.number) for seat in plan.seats), F(0)), F(largest * 4, 5))
+
+
 def loaded_in(plan: Plan, leg: Leg, now: Currents) -> int:
     """Return how many wires in a leg carry 1 A or more in a case."""
     if now.case.state == "cranking":
         return 0
     ours = [wire for wire in plan.wires for passed in wire.legs if passed == leg]
-    count = sum(flowing_ma(plan, wire, leg, now) >= LOADED_MA for wire in ours)
+    count = sum(_heating_ma(plan, wire, leg, now) >= LOADED_MA for wire in ours)
     for entry, read in zip(plan.bike.alongside, plan.bike.read.alongside, strict=True):
         hot = "current" in entry and amount(entry["current"], "A") * 1000 >= LOADED_MA
         if hot and now.case.has(read.when) and leg in alongside_legs(plan.frame, entry):

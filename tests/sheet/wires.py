@@ -253,16 +253,17 @@ class Plan:
     def _backs(self, row: Json) -> Iterator[Tip]:
         """Return the short wires of loads to their joint: one for each pin, as thick as all that feeds it.
 
-        What switches a coil, whose current comes back by its pin as well, has one as thick as the joint return.
+        What switches a coil, whose current comes back by its pin as well, has one no thinner than the joint return.
         """
         loads = [self.bike.load(name) for name in row["loads"]]
         for pin in dict.fromkeys(load.pin for load in loads):
             of_pin = {load.name for load in loads if load.pin == pin}
-            switches = any("switched_by" in self.bike.items.get(name, {}) for name in of_pin)
             fed = [wire.copper for wire in self.outputs if of_pin & set(self.circuits[wire.port])]
             fed += [wire.copper for wire in self.fed if wire.name in of_pin]
+            if any("switched_by" in self.bike.items.get(name, {}) for name in of_pin):
+                fed.append(self._size(row))
             owner = self.bike.load(pin)
-            size = self._size(row) if switches else max(fed, key=lambda one: one.area)
+            size = max(fed, key=lambda one: one.area)
             yield Tip(pin, owner.back, "relay" if self.is_coil(owner) else "load", size)
 
     def _switches_back(self) -> list[tuple[str, str]]:

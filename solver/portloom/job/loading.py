@@ -16,6 +16,7 @@ from portloom.base.quantities import MilliAmps
 from portloom.base.values import dataclass
 from portloom.job.cases import Case
 from portloom.job.circuits import OutputCircuit
+from portloom.job.consumers import Consumer
 from portloom.job.fixed import fed_load
 from portloom.job.fixed_wires import FixedWire, carrying_parts
 from portloom.job.job import Job
@@ -149,11 +150,16 @@ def return_demands(job: Job, wire: FixedWire, outputs: Iterable[WiredOutput]) ->
         yield from fault_demands(job, wire, wired)
     for fed in job.loads.fed:
         if fed.consumer.back == wire.back:
-            fuse = fuse_for(fed.consumer.current) or fed.consumer.current
-            for number, case in enumerate(job.steady):
-                if job.on(fed.consumer, case):
-                    others = job.returned(wire.back, case) - fed.consumer.current
-                    yield Demand(MilliAmps(others + fuse), number, by_fuse_of=fed.consumer.name)
+            yield from _fuse_demands(job, wire, fed.consumer)
+
+
+def _fuse_demands(job: Job, wire: FixedWire, load: Consumer) -> Iterator[Demand]:
+    """A load with a fuse of its own may fault as well: its fuse instead of what it draws."""
+    fuse = fuse_for(load.current) or load.current
+    for number, case in (*enumerate(job.steady), *((ALONE, case) for case in job.cranking)):
+        if job.on(load, case):
+            others = job.returned(wire.back, case) - load.current
+            yield Demand(MilliAmps(others + fuse), number, by_fuse_of=load.name)
 
 
 def fault_demands(job: Job, wire: FixedWire, wired: WiredOutput) -> Iterator[Demand]:
