@@ -48,7 +48,7 @@ class Alone(Currents):
 
     def of(self, load: Load, circuit: tuple[str, ...] = ()) -> Fraction:
         """Return what a load takes."""
-        fed = not load.feeders or not circuit or bool(load.feeders & set(circuit))
+        fed = not load.feeders or not circuit or bool(self.on & load.feeders & set(circuit))
         return F(cranking_ma(load, self._at) if load.name in self.on and fed else 0)
 
     def coil(self, load: Load) -> Fraction:
