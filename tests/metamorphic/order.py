@@ -1,6 +1,7 @@
 """The lists of the files in another order: the cost of the best plan stays; which of equal plans is told may not."""
 
 import random
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import combinations
@@ -31,10 +32,14 @@ def _but_returns(before: Plan, after: Plan) -> Iterator[str]:
 
 
 def _equal_ways(legs: Sequence[Entry]) -> bool:
-    """Tell whether two ways between points are as long: then that is taken whose legs come first in the file."""
+    """Tell whether some legs are as long as others: of equally long wires that is taken whose legs come first."""
     frame = nx.MultiGraph()
     for leg in legs:
         frame.add_edge(*leg["between"], length=millimetres(leg["length"]))
+    lengths = [length for *_, length in frame.edges(data="length")]
+    sums = Counter(sum(few) for count in (1, 2) for few in combinations(lengths, count))
+    if max(sums.values()) > 1:  # one or two that may stand for as many in a wire that branches
+        return True
     for start, end in combinations(frame, 2):
         ways = (sum(frame.edges[edge]["length"] for edge in way) for way in nx.all_simple_edge_paths(frame, start, end))
         first, *others = sorted(ways)

@@ -57,19 +57,25 @@ def _unguessed(plan: Plan) -> Plan:
 
 
 def _swapped(load: Entry) -> bool:
-    if "kind" not in load:
+    """Say what a load draws by the other word, where the figure stands: facts are told in the order of the file."""
+    other = _other_word(load) if "kind" in load else None
+    if other is None:
         return False
+    said = {key: value for key, value in load.items() if key not in ("power", "current")}
+    place = next(number for number, key in enumerate(load) if key in ("power", "current"))
+    entries = list(said.items())
+    load.clear()
+    load.update([*entries[:place], other, *entries[place:]])
+    return True
+
+
+def _other_word(load: Entry) -> tuple[str, str] | None:
     if "power" in load:
         amperes = Decimal(load["power"].split()[0]) / RUNNING
-        if amperes * 1000 != int(amperes * 1000):
-            return False
-        load["current"] = f"{amperes.normalize():f} A"
-        del load["power"]
-        return True
+        whole = amperes * 1000 == int(amperes * 1000)
+        return ("current", f"{amperes.normalize():f} A") if whole else None
     if "current" in load:
         number, unit = load["current"].split()
         watts = Decimal(number) * {"A": Decimal(1), "mA": Decimal("0.001")}[unit] * RUNNING
-        load["power"] = f"{watts.normalize():f} W"
-        del load["current"]
-        return True
-    return False
+        return "power", f"{watts.normalize():f} W"
+    return None
