@@ -204,7 +204,7 @@ class Sheet:
             yield f"{at}/must_carry_a", amperes(rounded_up(tied[0].must_ma))
             yield f"{at}/carries_a", amperes(tied[0].may_ma)
             yield f"{at}/wire_mm2", exact(wire.mm2)
-            yield f"{at}/loaded", exact(max(loaded), loaded | alone)
+            yield f"{at}/loaded", exact(max(loaded, default=None), loaded | alone)  # None: its worst is not in that leg
             yield f"{at}/ambient_c", exact(self.bike.leg(row["leg"]).ambient_c)
 
     def protected(self) -> list[tuple[str, Json, Wire]]:
