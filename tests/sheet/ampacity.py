@@ -60,7 +60,11 @@ def flowing_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
         return return_ma(plan, wire, now)
     if wire.kind == "feed":
         return sum(sums_ma(plan, now, wire.unit).values(), F(0))
-    return now.of(plan.bike.load(wire.name)) if wire.kind == "fed" else F(0)
+    if wire.kind != "fed":
+        return F(0)
+    load = plan.bike.load(wire.name)  # nothing flows on the way to a dash that shows it
+    ways = [one.way(tip.point) for one in plan.stretches(wire) for tip in one.tips[:1]]
+    return now.of(load) if any(leg == on for way in ways for on, _ in way) else F(0)
 
 
 def _heating_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
@@ -111,8 +115,10 @@ def must_ma(plan: Plan, wire: Wire, leg: Leg, now: Currents) -> Fraction:
     if wire.kind in ("output", "onward"):
         on = any(now.of(load, plan.circuits[wire.port]) for load in plan.loads_of(wire.port))
         return plan.trips_a[wire.port] * 1000 if on else F(0)
+    if wire.kind == "fed":
+        return F(str(wire.row["fuse_a"])) * 1000 if now.of(plan.bike.load(wire.name)) else F(0)
     if not flowing_ma(plan, wire, leg, now):
         return F(0)
     if wire.kind == "feed":
         return plan.seats[wire.unit].main_fuse_a * 1000
-    return F(str(wire.row["fuse_a"])) * 1000
+    return F(0)
