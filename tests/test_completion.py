@@ -13,9 +13,9 @@ import typer
 from typer.core import TyperGroup
 
 from calls import ROOT, Portloom
+from portloom.cli.commands import app
 from portloom.cli.completing import candidates, split
 from portloom.cli.completion import SHELLS
-from portloom.cli.main import app
 
 WHY = "portloom why examples/harbour-trail.yaml --unit eleven-way"
 

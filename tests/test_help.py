@@ -11,8 +11,8 @@ import pytest
 from calls import ROOT, Portloom
 from portloom.base.events import EVENTS, STATES
 from portloom.base.vocabulary import MODES
+from portloom.cli.commands import app
 from portloom.cli.help import glossary, topic_text, topics
-from portloom.cli.main import app
 from portloom.inputs.key_table import MODELS, key_rows
 from portloom.inputs.rule_slugs import NEVER_SET_ASIDE
 from portloom.rules.book import RULES

@@ -10,7 +10,7 @@ import typer
 from typer.core import TyperCommand, TyperGroup, TyperOption
 
 from calls import Call, Portloom
-from portloom.cli.main import app
+from portloom.cli.commands import app
 
 
 def commands() -> dict[str, TyperCommand]:

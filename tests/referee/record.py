@@ -2,9 +2,11 @@
 
 import json
 import subprocess
+from argparse import ArgumentParser
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass
+from itertools import islice
 from math import inf
 from pathlib import Path
 from time import monotonic
@@ -89,6 +91,17 @@ def ended(every: Iterable[Judged]) -> int:
     every = list(every)
     print("\n".join(summed(every)))
     return int(any(finding.outcome == REFUTED for one in every for finding in one.findings))
+
+
+def judge_bikes(about: str, prog: str, trials: Callable[[int], Iterator[Trial]]) -> int:
+    """Judge as many bikes as the command line asks for, from a seed on; print the figures and return an exit code."""
+    parser = ArgumentParser(prog=f"python -m tests.{prog}", description=about)
+    parser.add_argument("--count", type=int, default=100, help="bikes, of every family in turn; 100")
+    parser.add_argument("--seed", type=int, default=0, help="of the first bike of each family; 0")
+    parser.add_argument("--minutes", type=float, default=9, help="begin no bike after these; 9")
+    parser.add_argument("--keep", type=Path, required=True, help="the file of what was judged, a line a bike")
+    asked = parser.parse_args()
+    return ended(judged_into(asked.keep, islice(trials(asked.seed), asked.count), minutes=asked.minutes))
 
 
 def line_of(one: Judged) -> str:
