@@ -24,7 +24,7 @@ class Asked:
         self._left = {key: list(lines) for key, lines in said.items()}
         self._asks = {question.asks: question.key for question in table}
         self._in = folder, environment, columns
-        self.transcript = ""
+        self.seen = ""
         self.calls = [f"portloom new {what}"]
         self.screens: list[str] = []
         self.code = self._answer_all()
@@ -35,7 +35,7 @@ class Asked:
             words = shlex.split(self.calls[-1])
             terminal = Terminal([str(BIN / words[0]), *words[1:]], folder, environment, columns)
             stopped = self._answer(terminal)
-            self.transcript += f"$ {self.calls[-1]}\n{terminal.text}"
+            self.seen += f"$ {self.calls[-1]}\n{terminal.text}"
             code = terminal.end()
             if not stopped:
                 return code

@@ -110,8 +110,8 @@ def test_what_is_on_the_screen(asked: AskedBike, rewrite: bool, name: str, colum
     file = KEPT / f"{name}-{columns}.txt"
     if rewrite:
         file.parent.mkdir(exist_ok=True)
-        file.write_text(answers.transcript, "utf-8")
-    assert answers.transcript == file.read_text("utf-8")
+        file.write_text(answers.seen, "utf-8")
+    assert answers.seen == file.read_text("utf-8")
     assert (answers.code, answers.unsaid) == (0, {})
 
 
@@ -122,7 +122,7 @@ def test_each_question_fits_the_screen(asked: AskedBike, name: str, columns: int
     asked_for = [screen for screen in answers.screens if "question " in screen]
     assert len(asked_for) > 25
     assert all("Enter: " in screen or "Write " in screen for screen in asked_for)
-    assert [line for line in answers.transcript.splitlines() if len(line) >= columns] == []
+    assert [line for line in answers.seen.splitlines() if len(line) >= columns] == []
     tallest = max((screen.partition("question ")[2] for screen in asked_for), key=lambda shown: shown.count("\n"))
     assert tallest.count("\n") + 2 <= ROWS, tallest
 
@@ -131,20 +131,20 @@ def test_each_question_fits_the_screen(asked: AskedBike, name: str, columns: int
 def test_slips_are_told_at_once(asked: AskedBike, name: str, columns: int) -> None:
     """Each slip brings a line of what would be right, no traceback, and the same question once more."""
     answers, _ = asked(name, columns)
-    slips = [line for line in answers.transcript.splitlines() if line.startswith("! ")]
+    slips = [line for line in answers.seen.splitlines() if line.startswith("! ")]
     assert len(slips) >= LENGTH_OF_SLIPS
     for kind in ("is not one of these", "out of range", "has no unit", "nothing is usual here"):
         assert any(kind in slip for slip in slips), kind
-    assert answers.transcript.count("interrupted\nyour answers are kept in ") == 1
-    assert "> back\n" in answers.transcript
-    assert "Traceback" not in answers.transcript
+    assert answers.seen.count("interrupted\nyour answers are kept in ") == 1
+    assert "> back\n" in answers.seen
+    assert "Traceback" not in answers.seen
 
 
 @pytest.mark.parametrize("name", BIKES)
 def test_one_run_to_the_first_plan(asked: AskedBike, portloom: Portloom, name: str) -> None:
     """The call that is told at the end plans at once, and all sheets are there with one more; nobody edits a file."""
     answers, folder = asked(name, WIDTHS[0])
-    call = shlex.split(answers.transcript.splitlines()[-1])
+    call = shlex.split(answers.seen.splitlines()[-1])
     planned = portloom(*call[1:], folder=folder)
     assert (call[1], planned.returncode) == ("plan", 0), planned.stdout + planned.stderr
     assert "FITS, proven best" in planned.stdout

@@ -201,10 +201,10 @@ def test_a_sheet_is_typed_in_a_terminal(
     """Group by group, with slips, stopped and gone on with; each question fits, and a bike is planned on the unit."""
     asked = Asked("unit", OF_UNIT, UNIT_SAID, tmp_path, environment, columns)
     assert (asked.code, asked.unsaid, len(asked.calls)) == (0, {}, 2)
-    assert [line for line in asked.transcript.splitlines() if len(line) >= columns] == []
+    assert [line for line in asked.seen.splitlines() if len(line) >= columns] == []
     assert max(screen.partition("question ")[2].count("\n") for screen in asked.screens) <= 22
     for slip in ("nothing is usual here", "'36' has no unit", "there is no blade fuse of 33 A", "nothing is said of"):
-        assert f"! {slip}" in asked.transcript
+        assert f"! {slip}" in asked.seen
     planned = portloom("plan", "examples/half-wired-single.yaml", "--unit", str(tmp_path / "ten-way.yaml"))
     assert (planned.returncode, "on the ten-way: FITS" in planned.stdout) == (0, True)
 
