@@ -1,10 +1,11 @@
 """Explaining from end to end: why nothing fits and what would make it fit, or how near a plan is to its limits."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from portloom.base.bike import Bike
 from portloom.base.built import BuiltLoom
 from portloom.base.clock import Clock, TimeIsUp
+from portloom.base.saying import Say, silent
 from portloom.base.unit import Unit
 from portloom.base.values import dataclass
 from portloom.documents.document import Plan
@@ -96,7 +97,7 @@ def explain(
     known: Sequence[Unit] = (),
     time_limit: float | None = None,
     where: Where = by_default,
-    say: Callable[[str], None] | None = None,
+    say: Say = silent,
     built: BuiltLoom | None = None,
 ) -> Explained:
     """Explain a bike on a unit, in the loom that is built where one is.
@@ -115,10 +116,9 @@ def explain(
     except TimeIsUp:
         aside = tuple(bike.set_aside.items())
         return Explained(bike.bike, unit.unit, stands_first(bike), aside, Undecided(), built=built)
-    tell = say or silent
-    tell("looking whether it fits")
+    say("looking whether it fits")
     found = solve(job, instance.rules, instance.sites, clock)
-    tell(_next(found, wish))
+    say(_next(found, wish))
     best = found if isinstance(found, Solved) else None
     return Explained(
         bike=bike.bike,
@@ -132,10 +132,6 @@ def explain(
         decisions=prices_of_decisions(instance, found, where, clock) if pins else None,
         built=built,
     )
-
-
-def silent(_: str) -> None:
-    """Say nothing of what is being looked for."""
 
 
 def _next(found: Solved | NoPlan | LimitReached, wish: Wish | None) -> str:
@@ -152,7 +148,7 @@ def _answer(
     time_limit: float | None,
     where: Where,
     known: Sequence[Unit],
-    say: Callable[[str], None] | None,
+    say: Say,
     *,
     every: bool,
 ) -> Fits | DoesNotFit | Undecided:

@@ -1,6 +1,5 @@
 """The job from end to end: a bike and a unit or two go in, a proven best plan that passed its check comes out."""
 
-from collections.abc import Callable
 from dataclasses import field
 from typing import TYPE_CHECKING
 
@@ -8,6 +7,7 @@ from portloom.base.bike import Bike
 from portloom.base.built import BuiltLoom
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.base.quantities import Micrometres
+from portloom.base.saying import Say, silent
 from portloom.base.unit import Unit
 from portloom.base.values import dataclass
 from portloom.documents.document import Plan, TradeOff, TradeOffs
@@ -72,12 +72,7 @@ class Unknown:
 
 
 Planning = Planned | NothingFits | Unknown
-Say = Callable[[str], None]
 CHECKING, IN_THE_WAY = "checking the plan, wire by wire", "looking for what is in the way"
-
-
-def silent(_: str) -> None:
-    """Say nothing of what is being done."""
 
 
 def plan(

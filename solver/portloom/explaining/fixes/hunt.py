@@ -6,10 +6,11 @@ Source: Moreno-Centeno and Karp (2013), 'The implicit hitting set approach to so
 optimization problems', doi:10.1287/opre.1120.1139.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from portloom.base.clock import TimeIsUp
 from portloom.base.figures import counted
+from portloom.base.saying import Say, silent
 from portloom.base.unit import Unit
 from portloom.base.values import dataclass
 from portloom.explaining.conflicts.question import OutOfTime, Questions, Work
@@ -38,9 +39,7 @@ class Fixes:
     complete: bool
 
 
-def fixes_of(
-    questions: Questions, conflicts: Sequence[Keys], known: Sequence[Unit], say: Callable[[str], None] | None = None
-) -> Fixes:
+def fixes_of(questions: Questions, conflicts: Sequence[Keys], known: Sequence[Unit], say: Say = silent) -> Fixes:
     """Return different fixes of a bike that does not fit, none containing another, each with its plan.
 
     Where a limit ends the hunt early, the smallest unit that does may be told, or what is left of all that may help
@@ -72,7 +71,7 @@ class _Hunt:
         questions: Questions,
         changes: Sequence[Change],
         conflicts: Sequence[Keys],
-        say: Callable[[str], None] | None,
+        say: Say,
     ) -> None:
         self._say = say
         self._trials = Trials(questions, changes, questions.work, list(conflicts))
@@ -122,8 +121,7 @@ class _Hunt:
 
     def _try(self, chosen: Choice) -> None:
         """Make changes, and keep them as a fix or learn why they are none."""
-        if self._say:
-            self._say(f"{self._so_far()}, trying an effort of {self._trials.effort(chosen)}")
+        self._say(f"{self._so_far()}, trying an effort of {self._trials.effort(chosen)}")
         questions = self._trials.made(chosen)
         if self._lessons.is_no_bike(questions, chosen) or questions is None:
             return
