@@ -29,9 +29,15 @@ class Command:
         """Take a folder for the files."""
         self._folder, self._bike = folder, folder / "bike.yaml"
 
-    def why(self, bike: str, unit: str) -> dict[str, Any]:
-        """Return what ``portloom why --json --proof`` prints; raise BadFile."""
-        return dict(json.loads(self._run("why", bike, [unit], "--json", "--proof")[1]))
+    def why(self, bike: str, unit: str, *wish: str) -> dict[str, Any]:
+        """Return what ``portloom why --json --proof`` prints, of a wish or of all; raise BadFile."""
+        return dict(json.loads(self._run("why", bike, [unit], *wish, "--json", "--proof")[1]))
+
+    def check(self, post: str, bike: str, unit: str, *options: str) -> dict[str, Any]:
+        """Return what ``portloom check --json`` prints of a post's text; raise BadFile."""
+        file = self._folder / "post.txt"
+        file.write_text(post, "utf-8")
+        return dict(json.loads(self._run("check", bike, [unit], *options, "--json", post=str(file))[1]))
 
     def plan(self, bike: str, unit: str) -> dict[str, Any]:
         """Return what ``portloom plan --json`` prints; raise BadFile."""
@@ -51,13 +57,15 @@ class Command:
         """Tell whether ``portloom plan`` ends with a plan, or with the proof that there is none; raise BadFile."""
         return self._run("plan", bike, [unit])[0] == PLANNED
 
-    def _run(self, command: str, bike: str, units: Sequence[str], *options: str) -> tuple[object, str]:
+    def _run(
+        self, command: str, bike: str, units: Sequence[str], *options: str, post: str | None = None
+    ) -> tuple[object, str]:
         self._bike.write_text(bike, "utf-8")
         files = [self._folder / f"unit{number or ''}.yaml" for number in range(len(units))]
         for file, unit in zip(files, units, strict=True):
             file.write_text(unit, "utf-8")
         named = [word for file in files for word in ("--unit", str(file))]
-        sys.argv = ["portloom", command, str(self._bike), *named, *options]
+        sys.argv = ["portloom", command, *filter(None, [post]), str(self._bike), *named, *options]
         out, talk = StringIO(), StringIO()
         with redirect_stdout(out), redirect_stderr(talk):
             code = _ended()
