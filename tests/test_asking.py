@@ -17,6 +17,7 @@ from portloom.base.parts.switches import SWITCH_PART
 from portloom.cli.asked_on_screen import shown_on_screen
 from portloom.comparing.cheapest import NoneTakes, cheapest_that_takes
 from portloom.inputs.files import bike_from_text, bundled_units, read_unit, unit_from_text
+from portloom.inputs.starting.added import Added
 from portloom.inputs.starting.answers import Answers
 from portloom.inputs.starting.bike.file import OF_BIKE, bike_file
 from portloom.inputs.starting.frames import FRAMES
@@ -27,7 +28,7 @@ from portloom.inputs.starting.question import Questions
 from portloom.inputs.starting.unit.file import OF_UNIT, unit_file
 from portloom.inputs.starting.walk import Asked, Walk, answered
 
-COLUMNS, ROWS = 80, 24
+COLUMNS, ROWS = (80, 120), 24
 PROMPT_AND_SLIP = 3
 """Rows below a question: a slip of two lines, and the prompt."""
 FIGURES = ("", "3 W led", "H4", "P21/5W", "40 mm", "1.2 m", "2 A", "9 A", "30 W", "110 W", "20 A", "front indicators")
@@ -36,6 +37,23 @@ OF_PORTS = (
     "timed", "always", "A, 22 A", "B, 30 A", "none", "rear", "2.5 mm2", "30 V, 1 kHz", "in 2", "earth, pulse", "earth",
 )  # fmt: skip
 PORTS = ("all", "out 1", "out 1 to out 3", "out 2, out 4", "in 1 to in 6", "in 7", "feed", "out 1-8")
+OF_GROUPS = tuple(f"{ports}: {said}" for ports, said in product(PORTS, OF_PORTS))
+ADDED = {
+    "points": (
+        "fork lamp: 20 cm from headlamp shell, moves", "top box: 300 mm from tail", "nut: 10 cm from top box",
+        "left footpeg plate: 1.2 m from seat tray", "top box: none", "x: 1 m from nowhere", "tail: 1 m from tank",
+    ),
+    "later": (
+        "heated seat: 40 W", "none", "cool box: 60 W motor", "cool box: 60 W", "front fog lamp: H3", "horn 2: 2 A",
+        "second spot lamp: 9 W led", "tracker: 20 mA", "heated grips: none", "quickshifter: 0.1 A", "fuel pump: 5 A",
+    ),
+    "alongside": (
+        "stator: engine to seat tray, 3 x 2.5 mm2, 18 A", "hose: from tank to engine, 12 mm", "x: tank to moon, 1 mm",
+        "clutch cable: left handlebar to engine, 2 x 6 mm", "sender: tank to headlamp shell, 20 AWG, 0.1 A",
+        "hose: tank to engine, 12 mm, 3 A", "hose: none", "odd: tank to engine, 1.7 mm2",
+    ),
+}  # fmt: skip
+"""What may be typed where rows are added; it is not always right."""
 NAMES = ("Harbour", "a: b", "x # y", "'q'", "- z", "yes", "[1]", "{", "010", "ü ß")
 
 
@@ -50,8 +68,8 @@ def _typed(data: st.DataObject, one: Asked) -> str:
         case Table(cells=cells, words=words):
             row = data.draw(st.sampled_from(sorted(cells)))
             return f"{row}: {data.draw(st.sampled_from(words or FIGURES))}"
-        case Groups():
-            return f"{data.draw(st.sampled_from(PORTS))}: {data.draw(st.sampled_from(OF_PORTS))}"
+        case Added() | Groups():
+            return data.draw(st.sampled_from(ADDED.get(one.question.key, OF_GROUPS)))
         case Amount(least=least, most=most) | Or(Amount(least=least, most=most)):
             return data.draw(st.sampled_from([least, most]))
         case _:
@@ -84,9 +102,10 @@ def _answer(data: st.DataObject, walk: Walk, one: Asked) -> None:
 def _all_answered(data: st.DataObject, table: Questions) -> Answers:
     walk = Walk(table, {})
     while (now := walk.now) is not None:
-        lines = shown_on_screen(now, walk.of, COLUMNS)
-        assert max(map(len, lines)) < COLUMNS, lines
-        assert len(lines) + PROMPT_AND_SLIP <= ROWS, lines
+        for columns in COLUMNS:
+            lines = shown_on_screen(now, walk.of, columns)
+            assert max(map(len, lines)) < columns, lines
+            assert len(lines) + PROMPT_AND_SLIP <= ROWS, lines
         _answer(data, walk, now)
         assert walk.now is None or walk.now.number != now.number or walk.now.question is not now.question, now
     return walk.answers
@@ -243,6 +262,19 @@ SLIPS: tuple[tuple[Questions, str, str, str], ...] = (
      "'indicator tell-tale' has nothing to show without 'indicators'; add that, or leave it out"),
     (OF_BIKE, "name", " ", "a name is wanted here; write one in plain letters"),
     (OF_BIKE, "wire", "1.5", "'1.5' has no unit; write a wire size in mm2 or AWG, "),
+    (OF_BIKE, "wire", "1 mm2, 1.7 mm2", "the wire catalogue has no 1.7 mm2; write 1.5 mm2 or 2 mm2"),
+    (OF_BIKE, "points", "top box: 300 from tail", "top box: '300' has no unit; write a length in mm, cm or m"),
+    (OF_BIKE, "points", "top box: 300 mm", "top box: '300 mm' does not say how far it is from which point; write"),
+    (OF_BIKE, "points", "nut: 9 cm from tale", "nut: the frame has no point 'tale'; write 'tail'"),
+    (OF_BIKE, "points", "Tail: 9 cm from tank", "there is 'tail' already; write another name"),
+    (OF_BIKE, "points", "; ".join(f"p{number}: 9 cm from tank" for number in range(7)), "these are 7; name 6 here"),
+    (OF_BIKE, "openings", "headstock - tank: 2 mm", "headstock - tank: 2 mm is out of range; write 5 mm to 200 mm"),
+    (OF_BIKE, "later", "cool box: 60 W", "cool box: 60 W of what? write 60 W led, 60 W filament, 60 W heater or"),
+    (OF_BIKE, "later", "tail lamp: 5 W led", "a tail lamp is no later load; it belongs to the bike as it is"),
+    (OF_BIKE, "later", "ABS: 30 A", "'ABS' is not asked for: it keeps its maker's own fuses and wiring"),
+    (OF_BIKE, "alongside", "hose: tank, 12 mm", "hose: say from where to where, and how thick; write it such as"),
+    (OF_BIKE, "alongside", "hose: tank to engine, 12 mm, 3 A", "hose: a hose or a cable carries no current; leave"),
+    (OF_BIKE, "supply switches", "neutral switch", "'neutral switch' is not one of these; "),
     (OF_UNIT, "outputs", "out 4 to out 1: 15 A",
      "'out 4 to out 1' does not count up; write the lower number first"),
     (OF_UNIT, "outputs", "out 1 to out 4",
@@ -277,3 +309,51 @@ def test_ports_are_named_as_sheets_name_them() -> None:
     assert kind.read("out 2: 10 A; out 9: none", kept) == (
         "out 1: 15 A; out 2: 10 A; out 3, out 4: 15 A; out 5, out 6, out 8: 8 A"
     )
+
+
+def test_what_is_asked_only_where_it_is_named() -> None:
+    """A bike that has nothing of it is asked one question more; each that is named is asked for, and written."""
+    said = {**WHOLE, "frame": "single", "name": "Added Single"}
+    more = {"points", "openings", "later", "supply switches", "alongside"}
+    plain, named = (answered(OF_BIKE, {**said, "more": words}, usual=True) for words in ("none", ", ".join(more)))
+    assert {*named.answers} - {*plain.answers} == more
+    assert {question.key for question in OF_BIKE if question.gate} == more
+
+
+WRITTEN = (
+    ("points", "fork lamp: 20 cm from headlamp shell, moves",
+     "{between: [headlamp shell, fork lamp], length: 20 cm, moves: true}"),
+    ("points", "top box: 300 mm from tail", "{between: [tail, top box], length: 300 mm}"),
+    ("openings", "headstock - tank: 22 mm", "{between: [headstock, tank], length: 250 mm, opening: 22 mm}"),
+    ("later", "heated seat: 40 W", "later:\n  - {part: heated seat, power: 40 W, mode: dim}\ninputs:"),
+    ("later", "cool box: 4 A", "later:\n  - {name: cool box, current: 4 A}\ninputs:"),
+    ("later", "", "later: []"),
+    ("supply switches", "horn button", "{part: horn button, at: left handlebar, signal: supply}"),
+    ("alongside", "stator: engine to seat tray, 3 x 2.5 mm2, 18 A",
+     "{name: stator, from: engine, to: seat tray, size: 2.5 mm2, count: 3, current: 18 A}"),
+    ("alongside", "clutch cable: left handlebar to engine, 6 mm",
+     "{name: clutch cable, from: left handlebar, to: engine, diameter: 6 mm}"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "said", "line"), WRITTEN)
+def test_what_more_answers_write(key: str, said: str, line: str) -> None:
+    """The line as people write it by hand, and a file that is taken."""
+    found = answered(OF_BIKE, {**WHOLE, "frame": "single", "more": key, key: said}, usual=True)
+    text = bike_file(found.answers)
+    assert line in text
+    bike_from_text(text, "more.yaml")
+
+
+def test_what_is_added_is_a_point_like_any_other() -> None:
+    """Something may sit there, and a return may end there where no moving leg parts it from the battery."""
+    said = {**WHOLE, "frame": "single", "more": "points"}
+    said |= {"points": "box: 1 m from tail; lid: 1 m from box; fork: 9 cm from headlamp shell"}
+    said |= {"lamps sit": "tail lamp: lid", "earth points": "box, engine"}
+    found = answered(OF_BIKE, said, usual=True)
+    assert found.open == ()
+    written = yaml.safe_load(bike_file(found.answers))
+    assert written["frame"]["earth"] == ["engine", "box"]
+    assert [load["at"] for load in written["loads"] if load["part"] == "tail lamp"] == ["lid"]
+    fork = answered(OF_BIKE, {**said, "earth points": "fork"}, usual=False)
+    assert "earth points" in {one.question.key for one in fork.open}

@@ -102,6 +102,10 @@ WRONG = (
     ("draws: {horn: 4}", "horn: '4' has no unit; write a current in A or mA, such as 4.2 A"),
     ("{frame: single, spark: own, fuel: none, starter: kick, stand: up}",
      "some.answers:1:56: 'stand' is not asked of such a bike or unit, by the answers before it; leave it out"),
+    ("{openings: {headstock - tank: 20 mm}, frame: single}",
+     "some.answers:1:2: 'openings' is not asked of such a bike or unit, by the answers before it; leave it out, or "
+     "name it in the list 'more'"),
+    ("{frame: single, more: [points], points: {box: 30 mm}}", "some.answers:1:41: box: '30 mm' does not say how far"),
     ("stand: up\nstand: down", "some.answers:2:1: "),
     ("- stand", "some.answers:1:1: there is a list where the keys of a bike should be"),
     ("stand: [", "some.answers:2:1: this can't be read; look at the indentation"),

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 from textwrap import wrap
 
+from portloom.inputs.starting.added import Added
 from portloom.inputs.starting.answers import listed
 from portloom.inputs.starting.kinds import OneOf, Or, Sizes, SomeOf, Table, Words
 from portloom.inputs.starting.ports import Groups
@@ -13,8 +14,8 @@ WIDEST = 100
 """Columns after which a line is no longer read at a glance."""
 FEW = 10
 """Rows that stand below each other; more stand in two columns, where there is room."""
-HIGH = 14
-"""Lines of rows that leave room for the question; more are shown by what is said of them."""
+HIGH = 21
+"""Lines of a question that leave room for a slip of two lines and the prompt, on a screen of 24."""
 GAP = 2
 BACK = "  ('back' goes back)"
 
@@ -23,16 +24,21 @@ def shown_on_screen(asked: Asked, of: int, width: int) -> list[str]:
     """Return the lines of a question, ``of`` being how many there are; none is wider than ``width``."""
     width = min(width, WIDEST) - 1  # the last column may bring a line of its own
     question = asked.question
-    return [
+    above = [
         f"question {asked.number} of {of}, {question.about}{BACK if asked.number > 1 else ''}",
         *wrap(question.asks, width),
-        *_rows(asked, width),
-        *wrap(question.helps, width),
-        *wrap(_enter(asked), width),
     ]
+    below = [*_points(asked, width), *wrap(question.helps, width), *wrap(_enter(asked), width)]
+    return [*above, *_rows(asked, width, HIGH - len(above) - len(below)), *below]
 
 
-def _rows(asked: Asked, width: int) -> list[str]:
+def _points(asked: Asked, width: int) -> list[str]:
+    words = asked.kind.words if isinstance(asked.kind, Table | Added) else ()
+    return wrap(f"Points: {', '.join(words)}.", width) if words else []
+
+
+def _rows(asked: Asked, width: int, high: int) -> list[str]:
+    """Return the rows of a question, as far as it may be in ``high`` lines."""
     standing = asked.standing
     match asked.kind:
         case OneOf(choices):
@@ -40,14 +46,15 @@ def _rows(asked: Asked, width: int) -> list[str]:
         case SomeOf(choices=choices):
             return _numbered([(choice.word, choice.says) for choice in choices], listed(standing or ""), width)
         case Table() as table:
-            points = wrap(f"Points: {', '.join(table.words)}.", width) if table.words else []
             rows = table.rows(standing or "")
             lines = _in_columns(_said(rows), width)
-            return [*(_by_word(rows, width) if table.words and len(lines) > HIGH else lines), *points]
+            return _by_word(rows, width) if len(lines) > high else lines
+        case Added() as added:
+            return _wrapped(_said(added.rows(standing or "")), width)
         case Groups() as groups:
             rows = groups.rows(standing or "")
             lines = _wrapped(_said(rows), width)
-            return _by_word(rows, width) if len(lines) > HIGH else lines
+            return _by_word(rows, width) if len(lines) > high else lines
         case _:
             return []
 
@@ -96,6 +103,9 @@ def _how(asked: Asked) -> Iterator[str]:
     match asked.kind:
         case Table(example=example):
             yield f"Enter: all as it stands. Else what differs: '{example}'."
+        case Added(example=example):
+            yield "Enter: all as it stands." if standing else "Enter: none."
+            yield f"Write such as '{example}'."
         case Groups(example=example) as groups:
             stands = not groups.defines and not groups.lacking(standing or "")
             yield "Enter: all as it stands." if stands or standing else ""

@@ -7,6 +7,7 @@ from os import path as names
 from pathlib import Path
 from shutil import get_terminal_size
 from textwrap import fill
+from typing import TYPE_CHECKING
 
 import typer
 
@@ -19,10 +20,10 @@ from portloom.cli.new import NewCall, somebody_is_there
 from portloom.cli.progress import waiting
 from portloom.cli.screen import note, on_stdout, usage_error
 from portloom.cli.written import check_new, write_new_file
-from portloom.comparing.cheapest import NoneTakes, cheapest_that_takes
 from portloom.inputs.files import bike_from_text, bundled_units, find_unit, read_unit
 from portloom.inputs.parsing import file_text
 from portloom.inputs.problems import BadFile, Problem
+from portloom.inputs.starting.added import Added
 from portloom.inputs.starting.answers import Answers
 from portloom.inputs.starting.bike.file import OF_BIKE, bike_file, measure_first
 from portloom.inputs.starting.kept import place_beside, read_answers
@@ -32,6 +33,9 @@ from portloom.inputs.starting.question import Questions
 from portloom.inputs.starting.unit.file import OF_UNIT, not_told, unit_file
 from portloom.inputs.starting.unit.like import Like, usual_as
 from portloom.inputs.starting.walk import Asked, answered
+
+if TYPE_CHECKING:  # nobody who is asked waits for the solver
+    from portloom.comparing.cheapest import NoneTakes
 
 
 @dataclass(frozen=True)
@@ -49,15 +53,17 @@ def _after_a_bike(file: Path, answers: Answers) -> Iterator[str]:
     yield from (f"  {number}. {what}" for number, what in enumerate(measure_first(answers), 1))
     with waiting("trying the bundled units"):
         unit = _cheapest(bike_file(answers))
-    if isinstance(unit, NoneTakes):
-        yield f"No bundled unit takes all of it; the {unit.largest}: {unit.reason}. What would help:"
-        yield f"  portloom why {_in_shell(file)} --unit {unit.largest}"
-    else:
+    if isinstance(unit, Unit):
         yield f"The cheapest bundled unit that takes it is the {unit.unit}. Its plan:"
         yield f"  portloom plan {_in_shell(file)} --unit {unit.unit}"
+    else:
+        yield f"No bundled unit takes all of it; the {unit.largest}: {unit.reason}. What would help:"
+        yield f"  portloom why {_in_shell(file)} --unit {unit.largest}"
 
 
-def _cheapest(text: str) -> Unit | NoneTakes:
+def _cheapest(text: str) -> "Unit | NoneTakes":
+    from portloom.comparing.cheapest import cheapest_that_takes  # noqa: PLC0415 - the solver takes a second to load
+
     bike = bike_from_text(text, "the new file")
     return cheapest_that_takes(bike, [read_unit(file) for _, file in bundled_units()])
 
@@ -184,6 +190,8 @@ def _right(one: Asked, *, yes: bool) -> str:
             said = f"[WORD, WORD]', the words out of {words}"
         case Table(example=example):
             said = f"{{{example}}}', or {{}} where all is as usual"
+        case Added(example=example):
+            said = f"{{{example}}}', or {{}} where there is none"
         case Groups(example=example):
             said = f"{{{example}}}'"
         case Amount(measure=measure):

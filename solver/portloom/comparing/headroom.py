@@ -12,6 +12,7 @@ from dataclasses import replace
 from portloom.base.bike import Bike
 from portloom.base.clock import Clock
 from portloom.base.current import Inrush
+from portloom.base.later_loads import later_of
 from portloom.base.quantities import MicroAmps, MilliAmps
 from portloom.base.unit import Unit
 from portloom.comparing.prepared import BikeOnUnit, PreparedBike
@@ -20,7 +21,7 @@ from portloom.comparing.row import CurrentRoom, Headroom, LaterRoom, Reason, Sto
 from portloom.documents.case_lines import case_lines
 from portloom.explaining.solved import passed
 from portloom.job.assignment import Assignment
-from portloom.job.consumers import Consumer, Consumers, later_of
+from portloom.job.consumers import Consumer, Consumers
 from portloom.job.laid import Laid
 from portloom.search.feasibility import Impossible, any_assignment
 

@@ -6,11 +6,12 @@ from operator import attrgetter
 from typing import NamedTuple
 
 from portloom.base.assumptions import Assumptions
-from portloom.base.bike import Bike, DashPoint, LaterLoad, Load, Part, Switch
+from portloom.base.bike import Bike, DashPoint, Load, Part, Switch
 from portloom.base.current import Inrush, inrush_of, kind_of, steady_current
 from portloom.base.drop import Drop, MicroVolts, share_of
 from portloom.base.lamps import LAMPS
-from portloom.base.parts.loads import HEATED_GRIPS, SOCKET, SPOT_LAMP, load_part
+from portloom.base.later_loads import later_of
+from portloom.base.parts.loads import load_part
 from portloom.base.quantities import BasisPoints, Micrometres, MilliAmps, MilliVolts
 from portloom.base.sizes import WireSize
 from portloom.base.values import dataclass
@@ -142,16 +143,6 @@ class Consumers:
         return (*self.on_unit, *self.guests, *(fed.consumer for fed in self.fed))
 
 
-USUAL_LATER: dict[str, LaterLoad] = {
-    HEATED_GRIPS.name: LaterLoad.model_validate(
-        {"name": HEATED_GRIPS.name, "power": "36 W", "kind": "heater", "mode": "dim"}
-    ),
-    SPOT_LAMP.name: LaterLoad.model_validate({"name": "auxiliary lamps", "power": "20 W", "kind": "led"}),
-    SOCKET.name: LaterLoad.model_validate({"name": SOCKET.also[0], "current": "5 A"}),
-}
-"""What comes to a bike one day where its file does not say, by the part that each is."""
-
-
 def consumers_of(bike: Bike, assume: Assumptions) -> Consumers:
     """Return the loads of ``bike`` with their figures; a load fed by a relay brings the relay's coil."""
     on_unit: list[Consumer] = []
@@ -191,17 +182,6 @@ def relay_coil(load: Load, bike: Bike, assume: Assumptions) -> Consumer:
         on=consumer.on,
         not_on=consumer.not_on,
     )
-
-
-def later_of(bike: Bike) -> tuple[LaterLoad, ...]:
-    """Return the loads that may come one day: those of the bike's file, else the usual ones that it does not have.
-
-    A load is known by its part; a name says nothing, but no two loads may be called the same.
-    """
-    if bike.later is not None:
-        return bike.later
-    parts, names = {load.part for load in bike.loads}, {load.name for load in bike.loads}
-    return tuple(later for part, later in USUAL_LATER.items() if part not in parts and later.name not in names)
 
 
 def _later(bike: Bike, assume: Assumptions) -> tuple[Later, ...]:

@@ -45,12 +45,17 @@ def _sizes(bike: Keyed) -> Iterator[Node]:
 
 def unknown_size(node: Placed, size: WireSize) -> Flaw:
     """Tell a size that the catalogue lacks, with its neighbours."""
+    return Flaw.at(node, *not_sold(size))
+
+
+def not_sold(size: WireSize) -> tuple[str, str]:
+    """Return what is wrong with a size that the catalogue lacks, and what would be right."""
     if size.area < THINNEST.area:
-        return Flaw.at(node, f"{size.label} is too thin for a bike's wiring", f"write {THINNEST.label} or thicker")
+        return f"{size.label} is too thin for a bike's wiring", f"write {THINNEST.label} or thicker"
     alike = [known for known in BY_SIZE if known.label.endswith(size.label[-3:])]
     thinner = [known.label for known in alike if known.area < size.area][-1:]
     thicker = [known.label for known in alike if known.area > size.area][:1]
-    return Flaw.at(node, f"the wire catalogue has no {size.label}", f"write {or_list(thinner + thicker)}")
+    return f"the wire catalogue has no {size.label}", f"write {or_list(thinner + thicker)}"
 
 
 def _alongside(thing: Keyed) -> Iterator[Flaw]:

@@ -3,9 +3,10 @@
 All lengths are made up, as motorcycles of such a sort mostly have them: they are there to be measured.
 """
 
-from collections.abc import Mapping
-from dataclasses import field
+from collections.abc import Iterable, Mapping
+from dataclasses import field, replace
 from types import MappingProxyType
+from typing import Self
 
 from portloom.base.parts import loads, switches
 from portloom.base.values import dataclass
@@ -22,6 +23,8 @@ class Stretch:
     usual: str
     moves: bool = False
     ambient: str = ""
+    said: bool = False
+    """Whether the builder said it, so that its length is no usual one."""
 
     @property
     def label(self) -> str:
@@ -71,6 +74,10 @@ class FrameToStartFrom:
         for _ in still:
             found += [other for one in still for other in one if set(one) & set(found) and other not in found]
         return tuple(point for point in self.points if point in found)
+
+    def with_legs(self, legs: Iterable[Stretch]) -> Self:
+        """Return the same frame with more legs."""
+        return replace(self, legs=(*self.legs, *legs))
 
     def point(self, part: str, said: str) -> str:
         """Return where a part usually sits, which the catalogue puts at ``said``."""

@@ -7,6 +7,7 @@ from portloom.base.nearest import suggest_key
 from portloom.inputs.editing.splicing import Plain, pair
 from portloom.inputs.parsing import file_text, parse
 from portloom.inputs.problems import Flaw, about, refuse
+from portloom.inputs.starting.added import Added
 from portloom.inputs.starting.answers import Answers, as_list, as_table, listed, tabled
 from portloom.inputs.starting.kinds import Kind, NotRight, Sizes, SomeOf, Table, Words
 from portloom.inputs.starting.ports import Groups
@@ -35,7 +36,7 @@ def _value(kind: Kind, said: str) -> Plain:
     match kind:
         case SomeOf() | Sizes() | Words():
             return list(listed(said))
-        case Table() | Groups():
+        case Table() | Added() | Groups():
             return tabled(said)
         case _:
             return said
@@ -74,7 +75,7 @@ class _Reading:
             self._take(question)
 
     def _take(self, question: Question) -> None:
-        node, is_asked = self._root.values.get(question.key), question.when(self._so_far)
+        node, is_asked = self._root.values.get(question.key), question.is_asked(self._so_far)
         if node is None:
             usual = question.usual(self._so_far) if is_asked else None
             self._all_known &= not is_asked or usual is not None
@@ -82,7 +83,8 @@ class _Reading:
                 self._so_far[question.key] = usual
         elif not is_asked and self._all_known:
             what = f"'{question.key}' is not asked of such a bike or unit, by the answers before it"
-            self.flaws.append(Flaw.at(self._root.key(question.key), what, "leave it out"))
+            named = f", or name it in the list '{question.gate}'" if question.gate else ""
+            self.flaws.append(Flaw.at(self._root.key(question.key), what, f"leave it out{named}"))
         elif is_asked:
             self._read(question, node)
 

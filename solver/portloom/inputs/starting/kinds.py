@@ -4,12 +4,14 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Protocol
 
+from portloom.base.copper import BY_SIZE
 from portloom.base.letters import first_hidden, on_one_line, quoted
 from portloom.base.nearest import nearest, or_list
 from portloom.base.parts.phrases import key_of
 from portloom.base.quantities import Measure, QuantityError
 from portloom.base.sizes import parse_size
 from portloom.base.values import dataclass
+from portloom.inputs.checks.wires import not_sold
 from portloom.inputs.starting.answers import NONE, as_list, as_table, listed, tabled
 
 LONGEST_NAME = 60
@@ -175,16 +177,24 @@ def amount(said: str, measure: Measure, least: str, most: str) -> str:
     return text
 
 
+def bought_size(said: str) -> str:
+    """Return a size of wire as it is written in files; raise NotRight where nobody sells it, or it is none."""
+    try:
+        size = parse_size(SPACED.sub(" ", said.strip(), count=1))
+    except QuantityError as error:
+        raise NotRight(str(error)) from error
+    if size not in BY_SIZE:
+        raise NotRight("; ".join(not_sold(size)))
+    return size.label
+
+
 @dataclass(frozen=True)
 class Sizes(_Whole):
     """Sizes of wire."""
 
     def read(self, said: str, before: str) -> str:  # noqa: ARG002 - as every kind
         """Return the sizes, each once."""
-        try:
-            sizes = [parse_size(SPACED.sub(" ", word, count=1)).label for word in listed(said)]
-        except QuantityError as error:
-            raise NotRight(str(error)) from error
+        sizes = [bought_size(word) for word in listed(said)]
         if not sizes:
             raise NotRight("at least one size is needed; write such as 1 mm2, 2.5 mm2")
         return as_list(dict.fromkeys(sizes))

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from portloom.base.values import dataclass
-from portloom.inputs.starting.answers import Answers
+from portloom.inputs.starting.answers import Answers, several
 from portloom.inputs.starting.kinds import Kind
 from portloom.inputs.starting.lines import Line
 
@@ -29,6 +29,12 @@ class Question:
     """Whether it is asked at all."""
     writes: Callable[[Answers], Iterable[Line]] = lambda _: ()
     """What comes into the file, when all is answered."""
+    gate: str = ""
+    """The list that must name it: most bikes have nothing of it, and are not asked."""
+
+    def is_asked(self, answers: Answers) -> bool:
+        """Tell whether it is asked, by the answers before it."""
+        return (not self.gate or self.key in several(answers, self.gate)) and self.when(answers)
 
 
 Questions = tuple[Question, ...]

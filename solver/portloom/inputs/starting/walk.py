@@ -3,12 +3,13 @@
 from collections.abc import Iterator, Mapping
 
 from portloom.base.values import dataclass
+from portloom.inputs.starting.added import Added
 from portloom.inputs.starting.answers import Answers
 from portloom.inputs.starting.kinds import Kind, NotRight, Table
 from portloom.inputs.starting.ports import Groups
 from portloom.inputs.starting.question import Question, Questions
 
-STAYING = (Table, Groups)
+STAYING = (Table, Added, Groups)
 """What is shown again with what was said, until Enter takes all of it."""
 
 
@@ -33,7 +34,7 @@ def asked_in_turn(table: Questions, given: Answers) -> Iterator[Asked]:
     so_far: dict[str, str] = {}
     number = 0
     for question in table:
-        if not question.when(so_far):
+        if not question.is_asked(so_far):
             continue
         number += 1
         kind, said = question.kind(so_far), given.get(question.key)

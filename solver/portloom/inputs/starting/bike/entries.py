@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from portloom.base.parts import loads, switches
 from portloom.base.parts.shapes import SwitchPart
 from portloom.inputs.editing.splicing import Plain
-from portloom.inputs.starting.answers import Answers, rows
+from portloom.inputs.starting.answers import Answers, rows, several
 from portloom.inputs.starting.bike.known import LoadAsked, example_of, figure, frame_of
 from portloom.inputs.starting.lines import ITEM, Line
 
@@ -14,6 +14,8 @@ MEASURE = "measure"
 READ_IT = "usual"
 BARS = "left handlebar"
 """Where a switch of the builder's own usually is."""
+SUPPLIED = "supply switches"
+"""Those that put battery plus on their wire."""
 SITS = ("lamps sit", "loads sit", "switches sit")
 """The tables of where things sit."""
 
@@ -52,12 +54,18 @@ def switch_line(answers: Answers, part: SwitchPart, more: Mapping[str, Plain] | 
     at = point_of(answers, part.name, usual_point_of_switch(answers, part))
     by_wire = part.by_frame and at not in frame_of(answers).fixed
     back: dict[str, Plain] = {"return": "wire"} if by_wire else {}
-    return Line(INPUTS, {"part": part.name, "at": at, **(more or {}), **back})
+    return Line(INPUTS, {"part": part.name, "at": at, **(more or {}), **_signal(answers, part.name), **back})
+
+
+def _signal(answers: Answers, name: str) -> dict[str, Plain]:
+    """Return the key of a switch that puts battery plus on its wire, and not earth as most do."""
+    return {"signal": "supply"} if name in several(answers, SUPPLIED) else {}
 
 
 def own_line(answers: Answers, name: str, operates: list[str]) -> Line:
     """Return the line of a switch that is there for some loads alone, and stays as it is put."""
-    return Line(INPUTS, {"name": name, "at": point_of(answers, name, BARS), "action": "latch", "operates": operates})
+    at = point_of(answers, name, BARS)
+    return Line(INPUTS, {"name": name, "at": at, "action": "latch", "operates": operates, **_signal(answers, name)})
 
 
 def past_the_unit(answers: Answers, fed: str, name: str = "", usual: str = BARS) -> dict[str, Plain]:

@@ -11,7 +11,7 @@ from portloom.base.parts.shapes import LoadPart, SwitchPart
 from portloom.base.parts.words import part_words
 from portloom.base.values import dataclass
 from portloom.inputs.starting.answers import Answers, rows, several
-from portloom.inputs.starting.frames import FRAMES, SINGLE, FrameToStartFrom
+from portloom.inputs.starting.frames import FRAMES, SINGLE, FrameToStartFrom, Stretch
 from portloom.inputs.starting.kinds import NotRight, amount
 from portloom.inputs.tree import CURRENT, POWER
 
@@ -39,8 +39,19 @@ class LoadAsked:
 
 
 def frame_of(answers: Answers) -> FrameToStartFrom:
-    """Return the frame, the plainest where none is said yet."""
-    return FRAMES.get(answers.get("frame", ""), SINGLE)
+    """Return the frame, the plainest where none is said yet, with the points that the builder adds."""
+    frame = FRAMES.get(answers.get("frame", ""), SINGLE)
+    return frame.with_legs(added_leg(name, said) for name, said in rows(answers, MORE_POINTS).items())
+
+
+MORE_POINTS = "points"
+FROM, MOVES = " from ", ", moves"
+
+
+def added_leg(name: str, said: str) -> Stretch:
+    """Return the leg to a point that is added, as it is kept: '300 mm from tail', '300 mm from tail, moves'."""
+    length, _, there = said.partition(FROM)
+    return Stretch((there.removesuffix(MOVES), name), length, moves=there.endswith(MOVES), said=True)
 
 
 def example_of(part: LoadPart | SwitchPart) -> dict[str, str]:
@@ -160,13 +171,17 @@ def load_figure(said: str) -> str:
 def figure(answers: Answers, load: LoadAsked) -> tuple[dict[str, str], bool]:
     """Return the keys of a load's figure, and whether the builder said it."""
     said = (rows(answers, "bulbs") | rows(answers, "draws")).get(load.row)
-    text = usual_figure(load) if said is None else said
-    watts, _, kind = text.rpartition(" ")
-    if kind in LAMP_KINDS:
-        return {"power": watts} | ({} if load.part.kind == kind else {"kind": kind}), said is not None
-    if text in LAMPS:
-        return {"lamp": text}, said is not None
-    return {"power" if text.endswith("W") else "current": text}, said is not None
+    return figure_keys(load.part, usual_figure(load) if said is None else said), said is not None
+
+
+def figure_keys(part: LoadPart | None, said: str) -> dict[str, str]:
+    """Return the keys of what a load draws, as it is kept: '8 W led', 'W5W', '4 A'."""
+    if said in LAMPS:
+        return {"lamp": said}
+    watts, _, kind = said.rpartition(" ")
+    if watts.endswith("W"):
+        return {"power": watts} | ({} if part is not None and part.kind == kind else {"kind": kind})
+    return {"power" if said.endswith("W") else "current": said}
 
 
 def meant(said: str) -> str | None:

@@ -4,38 +4,26 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
-from portloom.base.letters import quoted
-from portloom.base.nearest import nearest, or_list
 from portloom.inputs.starting.answers import Answers
-from portloom.inputs.starting.bike.engine import OF_ENGINE
-from portloom.inputs.starting.bike.entries import INPUTS, usual_point
-from portloom.inputs.starting.bike.extras import OF_EXTRAS
+from portloom.inputs.starting.bike.entries import usual_point
+from portloom.inputs.starting.bike.frame import chosen_point
 from portloom.inputs.starting.bike.known import frame_of, lamps_of, others_of
-from portloom.inputs.starting.bike.lamps import OF_LAMPS
+from portloom.inputs.starting.bike.more import switches_of
 from portloom.inputs.starting.frames import BATTERY
 from portloom.inputs.starting.kinds import Cell, NotRight, Table
-from portloom.inputs.starting.question import Question, Questions, lines_of
+from portloom.inputs.starting.question import Question, Questions
 
 
 def _points(answers: Answers, usual: Mapping[str, str]) -> Table:
     """Return a table of where things sit, which takes the points of the frame."""
     points = frame_of(answers).points
     row = next(iter(usual))
-    read = partial(_point, points)
+    read = partial(chosen_point, points)
     return Table({name: Cell(at, read) for name, at in usual.items()}, f"{row}: {points[2]}", points)
 
 
-def _point(points: tuple[str, ...], said: str) -> str:
-    found = next((point for point in points if point.casefold() == said.casefold()), None)
-    if found is None:
-        near = nearest(said, points)
-        right = f"'{near}'" if near else or_list(points)
-        raise NotRight(f"the frame has no point '{quoted(said)}'; write {right}")
-    return found
-
-
 def _fixed_point(points: tuple[str, ...], fixed: tuple[str, ...], said: str) -> str:
-    found = _point(points, said)
+    found = chosen_point(points, said)
     if found not in fixed:
         raise NotRight(f"'{found}' moves, and a battery does not; write such as '{fixed[-1]}' or '{BATTERY}'")
     return found
@@ -58,9 +46,8 @@ def _switches(answers: Answers) -> Table:
 
 def _usual_of_switches(answers: Answers) -> Iterator[tuple[str, str]]:
     """Return each switch that has a line of the file by now, and where it usually sits."""
-    for line in lines_of((*OF_LAMPS, *OF_ENGINE, *OF_EXTRAS), answers):
-        if line.path == INPUTS and isinstance(line.value, Mapping):
-            yield str(line.value.get("name", line.value.get("part"))), str(line.value["at"])
+    for name, line in switches_of(answers):
+        yield name, str(line["at"])
 
 
 OF_SITES: Questions = (

@@ -1,55 +1,19 @@
-"""What is asked of a bike's name, frame, supply and of the wire that there is."""
+"""What is asked of a bike's supply, and of the wire that there is."""
 
 from collections.abc import Iterator
 
 from portloom.base.parts.others import ALTERNATOR
 from portloom.inputs.editing.splicing import Plain
 from portloom.inputs.starting.answers import Answers, as_list, rows, several
-from portloom.inputs.starting.bike.entries import MEASURE, point_of
+from portloom.inputs.starting.bike.entries import point_of
 from portloom.inputs.starting.bike.known import frame_of
-from portloom.inputs.starting.frames import BATTERY, FRAMES, Stretch
-from portloom.inputs.starting.kinds import Amount, Cell, Choice, Name, OneOf, Sizes, SomeOf, Table, amount
-from portloom.inputs.starting.lines import ITEM, Line
+from portloom.inputs.starting.frames import BATTERY
+from portloom.inputs.starting.kinds import Amount, Cell, Sizes, Table, amount
+from portloom.inputs.starting.lines import Line
 from portloom.inputs.starting.question import Question, Questions
-from portloom.inputs.tree import CHARGE, CURRENT, LENGTH, POWER, VOLTAGE
+from portloom.inputs.tree import CHARGE, CURRENT, POWER, VOLTAGE
 
 UNKNOWN = "not known"
-
-
-def _lengths(answers: Answers) -> Table:
-    def read(said: str) -> str:
-        return amount(said, LENGTH, "20 mm", "5 m")
-
-    return Table({leg.label: Cell(leg.usual, read) for leg in frame_of(answers).legs}, "headstock - seat tray: 640 mm")
-
-
-def _frame_lines(answers: Answers) -> Iterator[Line]:
-    frame, said = frame_of(answers), rows(answers, "lengths")
-    for leg in frame.legs:
-        length = said.get(leg.label)
-        yield Line(("frame", "legs", ITEM), _leg(leg, length or leg.usual), "" if length else MEASURE)
-    yield Line(("frame", "connectors"), list(frame.connectors), "where the loom can be parted")
-
-
-def _leg(leg: Stretch, length: str) -> dict[str, Plain]:
-    moves: dict[str, Plain] = {"moves": "true"} if leg.moves else {}
-    heat: dict[str, Plain] = {"ambient": leg.ambient} if leg.ambient else {}
-    return {"between": list(leg.ends), "length": length, **moves, **heat}
-
-
-def _earth(answers: Answers) -> SomeOf:
-    return SomeOf(tuple(map(Choice, frame_of(answers).fixed)), least=1)
-
-
-def _spots(answers: Answers) -> SomeOf:
-    return SomeOf(tuple(Choice(spot.name) for spot in frame_of(answers).spots), least=1)
-
-
-def _spot_lines(answers: Answers) -> Iterator[Line]:
-    for spot in frame_of(answers).spots:
-        if spot.name in several(answers, "unit sits"):
-            turns: dict[str, Plain] = {"way_round": "either"} if spot.turns else {}
-            yield Line(("places", ITEM), {"name": spot.name, "front": spot.front, "rear": spot.rear, **turns})
 
 
 def _known_power(said: str) -> str:
@@ -82,30 +46,6 @@ def _alternator_lines(answers: Answers) -> Iterator[Line]:
         yield Line(("supply", "charging"), known)
 
 
-OF_FRAME: Questions = (
-    Question(
-        "name", "bike", "What is the bike called?", lambda _: Name(), usual=lambda _: "My bike",
-        writes=lambda a: [Line(("bike",), a["name"])],
-    ),
-    Question(
-        "frame", "frame", "Which of these frames is the nearest to it?",
-        lambda _: OneOf(tuple(Choice(frame.name, frame.says) for frame in FRAMES.values())),
-        "Its points and lengths are a start; more are added in the file.", asked=True, writes=_frame_lines,
-    ),
-    Question(
-        "lengths", "frame", "How far is it from point to point, along the way that the loom takes?", _lengths,
-        "Say what you have measured; the others are marked 'measure' in the file.", lambda _: "",
-    ),
-    Question(
-        "earth points", "frame", "At which points can a return be bolted to bare metal?", _earth,
-        "Frame or engine, scraped bare; more of them mean shorter wires.", lambda a: as_list(frame_of(a).earth),
-        writes=lambda a: [Line(("frame", "earth"), list(several(a, "earth points")), "bare metal, where returns end")],
-    ),
-    Question(
-        "unit sits", "frame", "Where may the unit be fixed?", _spots,
-        "Every place that would do: the plan takes the best.", lambda a: frame_of(a).spots[0].name, writes=_spot_lines,
-    ),
-)  # fmt: skip
 OF_SUPPLY: Questions = (
     Question(
         "battery", "supply", "What does the battery hold? It stands on it.", lambda _: Amount(CHARGE, "1 Ah", "80 Ah"),
