@@ -320,5 +320,5 @@ def test_sheets_of_a_built_loom(tmp_path: Path, portloom: Portloom, harbour: Pri
 
 def coloured_in(file: Path) -> dict[str, str]:
     """Return the colour of each wire of a wiring list, by its label."""
-    with file.open(encoding="utf-8", newline="") as rows:
+    with file.open(encoding="utf-8-sig", newline="") as rows:
         return {row["wire"]: row["colour"] for row in csv.DictReader(rows)}

@@ -135,7 +135,7 @@ def test_sheets_of_what_is_gone_or_where_nothing_is_cut(
     made = portloom("sheets", str(bike), "--unit", "eleven-way", "--built", str(plan), "--out", str(tmp_path / "out"))
     assert (made.returncode, made.stdout) == (0, "")
     if old == PLATE:
-        texts = {name: (tmp_path / "out" / name).read_text(encoding="utf-8") for name in ("wiring-list.csv",
+        texts = {name: (tmp_path / "out" / name).read_text(encoding="utf-8-sig") for name in ("wiring-list.csv",
                  "parts-list.csv", "bench-test.html", "cut-list.txt")}  # fmt: skip
         assert "not used (was plate lamp)" in texts["wiring-list.csv"]
         assert "few milliamperes" not in next(

@@ -217,6 +217,14 @@ def test_which_to_buy() -> None:
     )
 
 
+def test_what_is_set_aside_comes_first_in_the_same_sentence() -> None:
+    """A rule that no plan keeps is named before the unit that is bought on the strength of it; many are counted."""
+    buy = to_buy(portloom.compare([SINGLE], [SIX]))
+    assert what_to_buy(buy, ["opening"]) == "With rule opening set aside, the six-way takes it, 130."
+    assert what_to_buy(buy, ["drop", "drop", "start"]).startswith("With rules drop and start set aside, the six-way")
+    assert what_to_buy(buy, ["drop", "start", "run"]).startswith("With three rules set aside (see below), the six-way")
+
+
 def test_money_decides_and_not_wire() -> None:
     """What is dearer in wire and cheaper in money is the cheapest; with no price for one, wire and spare ports tell."""
     dear = [_priced(ELEVEN, "900"), _priced(FOURTEEN, "899.5")]

@@ -10,9 +10,11 @@ import re
 import signal
 import subprocess
 import sys
+from codecs import BOM_UTF8
 from pathlib import Path
 from time import monotonic, sleep
 
+import pandas as pd
 import pytest
 
 from calls import ROOT, changed
@@ -46,7 +48,7 @@ COMPARE = ("compare", "first.yaml", "second.yaml", "--unit", "units", "--csv", "
 
 
 def _rows(folder: Path) -> list[dict[str, str]]:
-    with (folder / "rows.csv").open(encoding="utf-8", newline="") as file:
+    with (folder / "rows.csv").open(encoding="utf-8-sig", newline="") as file:
         return list(csv.DictReader(file, strict=True))
 
 
@@ -83,7 +85,7 @@ def test_read_back(shop: Path, run: Here) -> None:
 def test_a_table_for_people(shop: Path, run: Here) -> None:
     """A line of titles, then rows of as many cells: no comment, no sum, no data of a program; that lies beside it."""
     run(*COMPARE)
-    lines = (shop / "rows.csv").read_text("utf-8").splitlines()
+    lines = (shop / "rows.csv").read_text("utf-8-sig").splitlines()
     titles, *rows = list(csv.reader(lines, strict=True))
     assert len(lines) == 7
     assert {len(row) for row in rows} == {len(titles)} == {len(set(titles))}
@@ -91,6 +93,17 @@ def test_a_table_for_people(shop: Path, run: Here) -> None:
     assert not any(re.search("[0-9a-f]{64}", line) for line in lines)
     assert sorted(path.name for path in shop.glob("rows*")) == ["rows.csv", "rows.csv.resume"]
     assert len((shop / "rows.csv.resume").read_text("utf-8").splitlines()) == 7
+
+
+def test_it_opens_clean_in_a_spreadsheet(shop: Path, run: Here) -> None:
+    """It begins with the mark of UTF-8, just once, and pandas, told nothing, reads titles, letters and figures."""
+    run(*COMPARE)
+    held = (shop / "rows.csv").read_bytes()
+    assert (held.startswith(BOM_UTF8), held.count(BOM_UTF8)) == (True, 1)
+    table = pd.read_csv(shop / "rows.csv")
+    assert list(table.columns)[:2] == ["bike", "bike_file"]
+    assert set(table["bike"]) == {"My bike", 'Ötzi\'s, "red"'}
+    assert all(pd.api.types.is_numeric_dtype(table[name]) for name in ("cost_mm", "worst_a", "outputs_left"))
 
 
 def test_a_second_run_makes_nothing_anew(shop: Path, run: Here) -> None:

@@ -46,7 +46,7 @@ def run(shop: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixtu
 
 
 def _rows(shop: Path) -> list[dict[str, str]]:
-    with (shop / "rows.csv").open(encoding="utf-8", newline="") as file:
+    with (shop / "rows.csv").open(encoding="utf-8-sig", newline="") as file:
         return list(csv.DictReader(file, strict=True))
 
 

@@ -2,9 +2,12 @@
 
 import csv
 import json
+import re
+from codecs import BOM_UTF8
 from hashlib import sha256
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
 from calls import Portloom, Ran
@@ -106,6 +109,16 @@ def judged(portloom: Portloom, folder: Path, text: str, name: str = "readings.cs
     """Have readings judged; other readings want another name, as the same call is not run twice."""
     (folder / name).write_text(text, "utf-8")
     return portloom("sheets", SINGLE, "--unit", SIX, "--readings", name, folder=folder)
+
+
+def test_lists_open_clean_in_a_spreadsheet(made: Path) -> None:
+    """Each begins with the mark of UTF-8, just once, and pandas, told nothing, reads its titles."""
+    lists = list(made.glob("*.csv"))
+    assert len(lists) > 8
+    for file in lists:
+        held = file.read_bytes()
+        assert (held.startswith(BOM_UTF8), held.count(BOM_UTF8)) == (True, 1), file.name
+        assert re.fullmatch("[a-z_0-9]+", pd.read_csv(file).columns[0]), file.name
 
 
 def test_the_empty_form_is_judged_as_empty(made: Path, portloom: Portloom, tmp_path: Path) -> None:

@@ -126,7 +126,8 @@ def _refused(case: Case, ended: Ended) -> Iterator[str]:
 def _written(ended: Ended) -> Iterator[tuple[str, str]]:
     for name, content in ended.files:
         if not name.endswith("m.txt"):  # the solver's own text
-            yield name, content.decode().replace("\r\n", "\n")
+            marked = "utf-8-sig" if name == "rows" else "utf-8"  # a table begins with the mark that spreadsheets know
+            yield name, content.decode(marked).replace("\r\n", "\n")
 
 
 def _is_json(text: str) -> bool:

@@ -9,6 +9,11 @@ import re
 
 from portloom.base.letters import shown
 
+MARK = "\ufeff"
+"""Begins each file of them: the byte order mark, by which a spreadsheet takes it for UTF-8, and shows each letter.
+
+Commas part the cells, as RFC 4180 has it, and a point the decimals: other programs read these, too.
+"""
 BEGINS = "(?:^|(?<=;))"
 SIGN = "(?=\\s*[=+\\-@\uff1d\uff0b\uff0d\uff20]\\s*[^\\s;]|[\t\r\n])"
 FORMULA = re.compile(f"{BEGINS}( *'*){SIGN}")

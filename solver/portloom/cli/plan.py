@@ -261,7 +261,7 @@ def write_answer(
             on = f"the {units[0]}" if len(units) == 1 else f"two units, {listed([f'the {unit}' for unit in units])}"
             write_first(stands_first(bike), bike.set_aside.items(), sheet)
             limit = "not all sets of legs were tried" if of_work else "the time limit was reached"
-            sheet.line(f"{bike.bike} on {on}: UNKNOWN, {limit}.", "bold yellow")
+            sheet.line(f"{bike.bike} on {on}: UNKNOWN, {limit}.", "bold")
             twice, more = " twice" if once else "", "" if of_work else " Allow more time."
             sheet.line(f"No plan was found yet, and it is not proved{twice} that there is none.{more}")
             sheet.line(f"No plan takes less than {metres(bound)}, wire and spare ports together.")

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
 
+from portloom.base.cells import MARK
 from portloom.base.letters import in_json
 from portloom.base.versions import version_of
 from portloom.comparing.row import KeptRow
@@ -37,6 +38,8 @@ def made_from(bike: str, units: Sequence[str], *, headroom: bool) -> str:
     return sha256("".join(f"{len(part)}:{part}" for part in parts).encode()).hexdigest()
 
 
+START = (MARK + HEADER).encode()
+"""The first line of the table."""
 RESUME = ".resume"
 """Ends the name of the file that lies beside the table."""
 TITLE = '"rows of portloom compare, to go on from"\n'
@@ -107,18 +110,18 @@ class KeptRows:
 
 
 def _table(entries: Iterable[KeptRow]) -> bytes:
-    return (HEADER + "".join(map(line_of, entries))).encode()
+    return START + "".join(map(line_of, entries)).encode()
 
 
 def _check_table(path: Path, held: bytes, entries: Sequence[KeptRow]) -> None:
     """Raise BadFile where the table has anything that is not from the file beside it; its last line may be torn."""
-    if HEADER.encode().startswith(held):
+    if START.startswith(held):
         return
-    if not held.startswith(HEADER.encode()):
+    if not held.startswith(START):
         raise _refused(path, 1, NOT_OURS, ANOTHER)
     lines = [line_of(entry) for entry in entries]
     ours = set(map(as_kept, lines))
-    *whole, torn = held.removeprefix(HEADER.encode()).split(b"\n")
+    *whole, torn = held.removeprefix(START).split(b"\n")
     for number, line in enumerate(whole, 2):
         if as_kept(line.decode(errors="replace")) not in ours:
             raise _refused(path, number, f"this row is not one of {beside(path).name} beside it", LEFT_ALONE)

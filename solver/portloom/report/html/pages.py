@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from portloom.base.cells import MARK
 from portloom.base.values import dataclass
 from portloom.documents.document import Plan
 from portloom.documents.handover.bench_test import bench_test
@@ -189,4 +190,4 @@ def bundle(plan: Plan, laid: Laid, lists: Lists) -> Mapping[str, bytes]:
         **{picture.file: picture.text for picture in pictures},
         **{f"labels-{number}.svg": svg_text(sheet) for number, sheet in enumerate(labels, 1)},
     }
-    return {name: text.encode() for name, text in texts.items()}
+    return {name: (MARK + text if name.endswith(".csv") else text).encode() for name, text in texts.items()}

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from portloom.base.values import dataclass
 from portloom.documents.wiring.wire import EndKind, Wire, Wiring
 from portloom.report.html.markup import Child, Html, TableRow, items, section, table, tag
-from portloom.report.text.layout import TableColumn
+from portloom.report.text.layout import Attributes, TableColumn
 
 
 class WrittenPage:
@@ -25,7 +25,7 @@ class WrittenPage:
         self._lit = lit
         self._sections: list[tuple[str, list[Child]]] = [("", [])]
 
-    def line(self, text: str, style: str = "") -> None:
+    def line(self, text: str, style: Attributes = "") -> None:
         """Write a paragraph; a style on the screen is emphasis here."""
         words = text.strip()
         if words:

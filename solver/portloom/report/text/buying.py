@@ -8,13 +8,22 @@ from portloom.comparing.tables import AcrossBikes
 from portloom.report.text.layout import metres
 
 MOST_NAMED = 2
-"""So many units that do not do are named."""
+"""So many units that do not do, and rules that are set aside, are named."""
 
 
-def what_to_buy(buy: ToBuy) -> str:
-    """Say what takes every bike for the least, and what is less but takes fewer."""
+def what_to_buy(buy: ToBuy, set_aside: Sequence[str] = ()) -> str:
+    """Say what takes every bike for the least, and what is less but takes fewer; rules set aside come first."""
     parts = [_best(buy), *_open(buy), *(_less(buy) if buy.by_price or buy.best is None else ())]
-    return f"{capital('; '.join(parts))}."
+    return f"{capital(_without(tuple(dict.fromkeys(set_aside))) + '; '.join(parts))}."
+
+
+def _without(rules: Sequence[str]) -> str:
+    """Name a few rules that are set aside, count more; nothing where there is none."""
+    if not rules:
+        return ""
+    if len(rules) > MOST_NAMED:
+        return f"with {number_word(len(rules))} rules set aside (see below), "
+    return f"with rule{'s' if len(rules) > 1 else ''} {listed(tuple(rules))} set aside, "
 
 
 def _best(buy: ToBuy) -> str:

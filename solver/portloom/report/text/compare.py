@@ -81,7 +81,6 @@ LEGEND = (
     "compares plans, and is no money. Ports left: outputs + inputs with nothing on them yet. Room for: the later loads "
     "that these outputs could take. Feed: the worst case, out of the unit's limit."
 )
-ASIDE = " With rules set aside by a bike's file: see below."
 BEATEN, NOT_PROVED = "*", "?"
 """Marks a unit that another beats in every respect, and one whose plan is not proved the best."""
 
@@ -90,7 +89,8 @@ def write_comparison(comparison: Comparison, files: Sequence[str], page: Page) -
     """Write the table of each bike, then what holds for all of them; ``files`` are the bikes', in their order."""
     warnings = [f"{table.bike}: {line}" for table in comparison.bikes for line in table.first]
     aside = [(f"{rule} ({table.bike})", why) for table in comparison.bikes for rule, why in table.set_aside]
-    page.line(f"{what_to_buy(to_buy(comparison))}{ASIDE if aside else ''}", "bold")
+    rules = [rule for table in comparison.bikes for rule, _ in table.set_aside]
+    page.line(what_to_buy(to_buy(comparison), rules), "bold")
     page.line("")
     write_first(warnings, aside, page)
     names = [table.bike for table in comparison.bikes]

@@ -31,10 +31,10 @@ STEP = ("wire_run_mm", "spare_port_loss_mm", "legs_in_use_mm", "cost_mm", "coppe
 def write_difference(difference: Difference, page: Page) -> None:
     """Write a difference from its verdict to the cautions; where there is none, the verdict alone."""
     if difference.same:
-        page.line(f"{_called(difference.new)}: THE SAME plan, in all that it tells.", "bold green")
+        page.line(f"{_called(difference.new)}: THE SAME plan, in all that it tells.", "bold")
         return
     write_first((), difference.set_aside, page)
-    page.line(f"{_called(difference.new)}: DIFFERENT from {_against(difference)}.", "bold yellow")
+    page.line(f"{_called(difference.new)}: DIFFERENT from {_against(difference)}.", "bold")
     moved, wires, settings = (_of(difference, kind) for kind in AT_THE_BENCH)
     page.line(_in_short(moved, wires, settings))
     for when, plan in (("Was", difference.old), ("Is now", difference.new)):

@@ -30,6 +30,8 @@ CUT = " ..."
 UNITS = r"(?:[mk]?[AVWm]|mm2|m?s|k?Hz|Ah|AWG|m?ohm|C|g|%|x)(?![\w-])"
 FIGURE = re.compile(rf"(?<=\d) (?={UNITS})|(?:(?<=\bline)|(?<=\bout)|(?<=\bin)) (?=\d)")
 """The blank between a number and its unit, and before the number of a line or a port."""
+Attributes = Literal["", "bold", "bold red"]
+"""How a line may look on a screen, where its words say all of it: no green, no yellow, which nobody reads on white."""
 Side = Literal["left", "right"]
 TableColumn = tuple[str, Side]
 TablePart = tuple[Sequence[TableColumn], Sequence[Sequence[str]]]
@@ -38,7 +40,7 @@ TablePart = tuple[Sequence[TableColumn], Sequence[Sequence[str]]]
 class Page(Protocol):
     """What a sheet is written on."""
 
-    def line(self, text: str, style: str = "") -> None:
+    def line(self, text: str, style: Attributes = "") -> None:
         """Write a line; blanks before it are its indent."""
 
     def heading(self, text: str) -> None:
@@ -76,11 +78,11 @@ class TextPage:
         """Take the console."""
         self._console = console
 
-    def _write(self, lines: Iterable[str], style: str = "") -> None:
+    def _write(self, lines: Iterable[str], style: Attributes = "") -> None:
         for line in lines:
             self._console.file.write(f"{self._styled(line.rstrip().replace(BOUND, ' '), style)}\n")
 
-    def _styled(self, line: str, style: str) -> str:
+    def _styled(self, line: str, style: Attributes) -> str:
         if not style:
             return line
         with self._console.capture() as captured:
@@ -93,7 +95,7 @@ class TextPage:
             return [text]
         return [line.plain for line in Text(text).wrap(self._console, width, overflow="fold")]
 
-    def line(self, text: str, style: str = "") -> None:
+    def line(self, text: str, style: Attributes = "") -> None:
         """Write a line, folded where it is too long, under its own indent."""
         indent = len(text) - len(text.lstrip())
         folded = self._folded(_whole(text.strip()), max(1, self._console.width - indent))

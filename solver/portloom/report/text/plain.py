@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from typing import TextIO
 
 from portloom.base.letters import shown
-from portloom.report.text.layout import TableColumn
+from portloom.report.text.layout import Attributes, TableColumn
 
 MARKS = {"!": "Mind: "}
 """What stands before an entry of a list with that mark."""
@@ -21,7 +21,7 @@ class PlainPage:
         """Take where it is written."""
         self._file = file
 
-    def line(self, text: str, style: str = "") -> None:  # noqa: ARG002 - nothing is styled
+    def line(self, text: str, style: Attributes = "") -> None:  # noqa: ARG002 - nothing is styled
         """Write a line for each sentence; what is empty stays an empty line."""
         for sentence in END.split(" ".join(text.split())):
             self._file.write(f"{shown(sentence)}\n")

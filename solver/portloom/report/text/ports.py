@@ -16,7 +16,7 @@ from portloom.report.text.places import Places
 def write_verdict(plan: Plan, page: Page) -> None:
     """Write whether it fits, where the unit sits, and what is not proved or not judged."""
     unit = plan.only
-    page.line(f"{plan.bike} on the {unit.unit}: FITS, {_best(plan)}.", _colour(plan))
+    page.line(f"{plan.bike} on the {unit.unit}: FITS, {_best(plan)}.", "bold")
     way_round = "turned around, front and rear swapped" if unit.turned else "front and rear as in the file"
     page.line(f"Unit {unit.place}, {way_round}.")
     _unproven(plan, page)
@@ -24,7 +24,7 @@ def write_verdict(plan: Plan, page: Page) -> None:
 
 def write_verdict_of_two(plan: Plan, page: Page) -> None:
     """Write the same of two units."""
-    page.line(f"{plan.bike} on two units: FITS, {_best(plan)}.", _colour(plan))
+    page.line(f"{plan.bike} on two units: FITS, {_best(plan)}.", "bold")
     page.line(f"Two units instead of one: {listed([f'the {unit.unit} {unit.seat}' for unit in plan.units])}.")
     _unproven(plan, page)
     if plan.not_used:
@@ -35,10 +35,6 @@ def _best(plan: Plan) -> str:
     if plan.once:
         return "best found, but that is not proved twice: the time limit was reached"
     return "proven best" if plan.proven else "best found, not proven best"
-
-
-def _colour(plan: Plan) -> str:
-    return "bold green" if plan.proven else "bold yellow"
 
 
 def _unproven(plan: Plan, page: Page) -> None:

@@ -63,7 +63,7 @@ def write_explained(explained: Explained, page: Page, *, proof: bool) -> None:
                 _write_every(every, page, proof=proof)
             write_fixes(fixes, why.conflicts, page)
         case Undecided():
-            page.line(f"{explained.bike} on the {explained.unit}: UNKNOWN, the time limit was reached.", "bold yellow")
+            page.line(f"{explained.bike} on the {explained.unit}: UNKNOWN, the time limit was reached.", "bold")
             page.line("It is proved neither that it fits nor that it does not. Allow more time.")
     if explained.why_not is not None:
         _write_why_not(explained.why_not, page, proof=proof)
@@ -96,7 +96,7 @@ def _write_why(explained: Explained, why: Why, page: Page) -> None:
         write_conflict(conflict, page, f"{number}. ")
     if not why.complete:
         page.line("")
-        page.line("The time limit was reached: there may be more conflicts. What is listed here is proved.", "yellow")
+        page.line("The time limit was reached: there may be more conflicts. What is listed here is proved.", "bold")
 
 
 def _write_every(every: Every, page: Page, *, proof: bool) -> None:
