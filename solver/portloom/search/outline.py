@@ -29,7 +29,7 @@ from portloom.search.columns import (
     SwitchColumn,
     contributions,
 )
-from portloom.search.dual import Relaxation, programme_of
+from portloom.search.dual import Relaxation, Weighed, programme_of
 from portloom.search.enumeration import InputRuns, Multiplicity, Runs, inputs_at, later_columns, multiplexer_columns
 from portloom.search.tableau import Tableau, sum_row, tableau_of
 
@@ -42,7 +42,7 @@ def looms(
     ``laid`` has the columns of candidates, by their numbers; of several ways the least counts, what is not laid counts
     as nothing, nor does what multiplexers need. A row to which anything gives less than nothing is left out.
     """
-    inputs = {(id(c.wired.circuit), id(c.kind)): n for n, c in enumerate(sketch.columns) if isinstance(c, InputColumn)}
+    inputs = _numbers_of_inputs(sketch.columns)
     there = inputs_at(site, Candidates((), (), tuple(_inputs_of(sketch)), (), ()), ways)
     ways_in: dict[int, list[InputColumn]] = {}
     for column in there:
@@ -51,6 +51,11 @@ def looms(
     for rule in rules:
         for budget in budgets_of(rule, site) if rule.of_looms else ():
             yield from _least_sums(rule.slug, budget, known)
+
+
+def _numbers_of_inputs(columns: Sequence[Column]) -> dict[tuple[int, int], int]:
+    """Return the number of each column for an input, by the identities of its circuit and its kind."""
+    return {(id(c.wired.circuit), id(c.kind)): number for number, c in enumerate(columns) if isinstance(c, InputColumn)}
 
 
 def _inputs_of(sketch: Tableau) -> Iterator[tuple[InputCircuit, InputKind]]:
@@ -136,12 +141,28 @@ class Glances:
 
     def least_at(self, site: Site, without: str | None = None) -> int:
         """Return a cost that no plan at a site is below, where one multiplexer may be ``without`` use."""
+        return self._weighed_at(site, without).least
+
+    def affordable(self, site: Site, pairs: Candidates, most: int, without: str | None = None) -> Candidates:
+        """Return of the outline's ``pairs`` those that a plan at a site which costs ``most`` or less may use."""
+        dear = frozenset(self._weighed_at(site, without).too_dear(most))
+        numbers = _numbers_of_inputs(self._columns)
+        first_later = len(self._columns) - len(pairs.later)
+        return replace(
+            pairs,
+            outputs=tuple(pair for number, pair in enumerate(pairs.outputs) if number not in dear),
+            later=tuple(pair for number, pair in enumerate(pairs.later, first_later) if number not in dear),
+            inputs=tuple(pair for pair in pairs.inputs if numbers[id(pair[0]), id(pair[1])] not in dear),
+        )
+
+    def _weighed_at(self, site: Site, without: str | None) -> Weighed:
+        """Return the outline's rows, weighed where each column costs what it costs at a site at least."""
         lengths = [self._length(site, column) for column in self._columns]
         costs = (lost + (length or 0) for lost, length in zip(self._lost, lengths, strict=True))
         known = zip(self._outline.most, self._columns, lengths, strict=True)
         most = (0 if length is None or _is_of(column, without) else limit for limit, column, length in known)
         here = replace(self._outline, costs=tuple(costs), most=tuple(most), fixed_cost=fixed_cost(site).total)
-        return self._relaxation.weighed(here).least
+        return self._relaxation.weighed(here)
 
     def _length(self, site: Site, column: Column) -> int | None:
         """Return the length of a column's shortest wires from a site; None where no way leads there."""

@@ -15,6 +15,7 @@ from portloom.rules.shapes import Rule
 from portloom.rules.sites import site_at
 from portloom.search.assign import assignment_of
 from portloom.search.best import Choices, as_is, best_assignment, best_at_sites, left_out
+from portloom.search.candidates import Candidates
 from portloom.search.enumeration import Runs
 from portloom.search.legs.bounds import LegBounds
 from portloom.search.legs.branching import Branching, Candidate, Outcome, Weighing, candidate
@@ -131,8 +132,7 @@ class LegChoice:
         if as_dealt:
             job = self._bounds.job(closed)
         here = site_at(job, site.place, turned=site.turned)
-        known = (self._bounds.runs(closed), self._bounds.pairs) if as_dealt else (None, None)
-        choices = Choices(job, self._rules, [here], *known)
+        choices = Choices(job, self._rules, [here], *(self._known_of(number, closed, most) if as_dealt else ()))
         least = self._bounds.least(number, closed)
         prospects = [
             Prospect(
@@ -146,6 +146,11 @@ class LegChoice:
             for place in range(len(choices))
         ]
         return best_prospect(prospects, self._clock, is_small=job.bike.is_small, most=most)
+
+    def _known_of(self, number: int, closed: Legs, most: int | None) -> tuple[Runs, Candidates]:
+        """Return the shortest wires with these legs closed, and who may go where for ``most`` or less."""
+        pairs = self._bounds.pairs if most is None else self._bounds.affordable(number, closed, most)
+        return self._bounds.runs(closed), pairs
 
     @property
     def _more_rows(self) -> Narrowed:

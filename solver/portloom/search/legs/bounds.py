@@ -75,13 +75,24 @@ class LegBounds:
 
     def _least(self, number: int, closed: Legs) -> Least:
         job, _, glances = self._with(closed)
-        place, turned = self._sites[number].place, self._sites[number].turned
-        site = Site(job, place, turned, (), (*fixed_wires_at(job, place, turned=turned), *common_fixed_wires(job)))
+        site = self._site(number, job)
         fixed = (leg for wire in site.fixed_wires if wire.kind != "alongside" for leg in wire.run.legs)
         stands = {at for box in job.bike.multiplexers for at in box.at if job.reaches_earth(at)}
         earthed = (leg for at in stands for leg in job.way_to_earth(at)[1].legs)
         legs = glances.legs_at(site).union(fixed, earthed)
         return Least(glances.least_at(site, self._without) - self._fewer_returns(job), legs)
+
+    def _site(self, number: int, job: Job) -> Site:
+        place, turned = self._sites[number].place, self._sites[number].turned
+        return Site(job, place, turned, (), (*fixed_wires_at(job, place, turned=turned), *common_fixed_wires(job)))
+
+    def affordable(self, number: int, closed: Legs, most: int) -> Candidates:
+        """Return who may go where in a plan of a site with these legs closed that costs ``most`` or less.
+
+        Its returns are as dealt with every leg open.
+        """
+        job, _, glances = self._with(closed)
+        return glances.affordable(self._site(number, job), self.pairs, most, self._without)
 
     def job(self, closed: Legs) -> Job:
         """Return the job where these legs are closed, its returns as dealt with every leg open."""

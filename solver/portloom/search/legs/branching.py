@@ -3,8 +3,9 @@
 Every set that is not planned is ruled out by a bound that was summed up in whole numbers (FORMULATION.md, L4).
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from heapq import heappop, heappush
 
 from portloom.base.values import dataclass
 from portloom.search.legs.bounds import Least, LegBounds
@@ -74,6 +75,27 @@ class Outcome:
     complete: bool
 
 
+class _Waiting:
+    """The parts that are left to look at, by their bounds; of equal ones that which came last."""
+
+    def __init__(self) -> None:
+        self._heap: list[tuple[int, int, Node]] = []
+        self._came = 0
+
+    def add(self, nodes: Iterable[Node]) -> None:
+        for node in nodes:
+            self._came += 1
+            heappush(self._heap, (node.bound, -self._came, node))
+
+    def next(self) -> Node:
+        """Return the most promising one, which waits no longer."""
+        return heappop(self._heap)[-1]
+
+    @property
+    def bounds(self) -> list[int]:
+        return [bound for bound, *_ in self._heap]
+
+
 class Branching:
     """The search for one weighing of legs."""
 
@@ -91,15 +113,16 @@ class Branching:
     def search(self, known: Candidate | None) -> Outcome:
         """Return the best over all sets of legs; ``known`` is a plan that is there already."""
         self._best = known
-        waiting = sorted(self._roots(), key=lambda node: (-node.bound, -node.site))
+        waiting = _Waiting()
+        waiting.add(self._roots())
         start = self._bounds.looked
-        while waiting:
+        while waiting.bounds:
             if self._out_of_time() or self._bounds.looked - start + PLAN * self._plans > MOST_LOOKS:
                 break
-            node = waiting.pop()
+            node = waiting.next()
             if self._is_open(node.bound):
-                waiting += self._parts(node)
-        return self._ended([*(node.bound for node in waiting), *self._left])
+                waiting.add(self._parts(node))
+        return self._ended([*waiting.bounds, *self._left])
 
     def _ended(self, left: list[int]) -> Outcome:
         best = None if self._best is None else self._best.total(self._weights)
