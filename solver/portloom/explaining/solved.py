@@ -67,10 +67,10 @@ def best_of_job(
         return best_over(job, rules, sites, clock, narrowed, runs)
     try:
         with clock.held(unless=job.bike.is_small):
-            choices = [narrowed(choice) for choice in Choices(job, rules, sites, runs)]
+            choices = Choices(job, rules, sites, runs)
     except TimeIsUp:
         return LimitReached(0)
-    found = least_change(rules, choices, clock, is_small=job.bike.is_small)
+    found = least_change(rules, choices, clock, narrowed, is_small=job.bike.is_small)
     return assignment_of(found) if isinstance(found, Found) else found
 
 

@@ -4,7 +4,7 @@ A built circuit that does not stay is touched: its column is chosen. A leg in wh
 new one is laid: its column is chosen with that of the wire (FORMULATION.md, 'A built loom').
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from portloom.job.circuits import InputCircuit, OutputCircuit
 from portloom.job.fixed import first_conductor, sized_fixed_wires
@@ -16,7 +16,7 @@ from portloom.job.laid import MultiplexerStand, WiredInput, WiredMultiplexer, Wi
 from portloom.job.losses import Losses
 from portloom.job.routed import routed_tree
 from portloom.job.site import Site
-from portloom.job.touching import Touched, touchable, touched_wire
+from portloom.job.touching import Touched, TouchedKind, touchable, touched_wire
 from portloom.job.wired import OutputWire, WiredOutput
 from portloom.search.columns import (
     Column,
@@ -217,3 +217,24 @@ def weights(columns: Sequence[Column]) -> list[int]:
                 return 0
 
     return [weight(column) for column in columns]
+
+
+def one_more(site: Site, columns: Sequence[Column], ports: Collection[tuple[TouchedKind, str]]) -> int | None:
+    """Return what a plan changes at least that touches more than it must; None where one of these ports can't stay.
+
+    ``ports`` are those on which all columns leave what is built as it is.
+    """
+    weighed = zip(columns, weights(columns), strict=True)
+    touches = [(column, weight) for column, weight in weighed if isinstance(column, TouchColumn)]
+    must = [(column, weight) for column, weight in touches if _must(site, column, columns)]
+    if any((column.what.kind, column.what.name) in ports for column, _ in must):
+        return None
+    legs = sum(isinstance(column, OpenedColumn) for column in columns)
+    return sum(weight for _, weight in must) + legs + 1
+
+
+def _must(site: Site, column: TouchColumn, columns: Sequence[Column]) -> bool:
+    """Tell whether every plan touches a circuit, or a wire that no port needs."""
+    if column.wire is not None:
+        return _is_gone(site, column.wire)
+    return not any(_stays_as(each, column.what) for each in columns)

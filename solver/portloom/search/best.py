@@ -10,6 +10,7 @@ from portloom.base.unit import FACES
 from portloom.job.assignment import Assignment
 from portloom.job.job import Job
 from portloom.job.site import Site
+from portloom.job.touching import TouchedKind
 from portloom.rules.shapes import Rule
 from portloom.search.assign import assignment_of
 from portloom.search.candidates import NO_WAYS, Candidates, Ways, candidates, input_circuits, output_circuits
@@ -22,6 +23,7 @@ from portloom.search.places import Answer, Contender, Found, LimitReached, NoPla
 from portloom.search.prospects import Prospect, best_prospect
 from portloom.search.sizing_cuts import in_true_sizes
 from portloom.search.solving import Solve
+from portloom.search.staying import where_all_stays
 from portloom.search.tableau import Tableau, tableau
 
 
@@ -61,6 +63,15 @@ class Choices(Sequence[Tableau]):
         if number not in self._known:
             self._known[number] = tableau(site, self._rules, self._pairs, self._runs)
         return self._known[number]
+
+    def is_set_up(self, number: int) -> bool:
+        """Tell whether the choice at a site was asked for."""
+        return number in self._known
+
+    def where_all_stays(self) -> tuple[Tableau, frozenset[tuple[TouchedKind, str]]]:
+        """Return of a built loom's one site the choice in which all that can stay does, and the ports that stay so."""
+        few, ports = where_all_stays(self.sites[0], self._pairs)
+        return tableau(self.sites[0], self._rules, few, self._runs), ports
 
     def narrowed(self, number: int, how: Callable[[Tableau], Tableau]) -> Tableau:
         """Return the choice at a site with more rows."""

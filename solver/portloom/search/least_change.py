@@ -10,12 +10,13 @@ from functools import partial
 
 from portloom.base.clock import Clock, TimeIsUp
 from portloom.rules.shapes import Rule
-from portloom.search.as_built import weights
+from portloom.search.as_built import one_more, weights
+from portloom.search.best import Choices, as_is
 from portloom.search.columns import Column, SumRow
 from portloom.search.places import Answer, Contender, Found, LimitReached, NoPlan, best_of, best_place
 from portloom.search.sizing_cuts import in_true_sizes
 from portloom.search.solving import Solve, Status
-from portloom.search.tableau import Tableau
+from portloom.search.tableau import Check, Tableau
 from portloom.search.ties import FirstPlan
 
 
@@ -32,30 +33,64 @@ class _LeastChange(Contender):
         return FirstPlan(self.choice, ())
 
 
-def least_change(rules: Sequence[Rule], choices: Sequence[Tableau], clock: Clock, *, is_small: bool) -> Answer:
+def least_change(
+    rules: Sequence[Rule],
+    choices: Choices,
+    clock: Clock,
+    narrowed: Callable[[Tableau], Tableau] = as_is,
+    *,
+    is_small: bool,
+) -> Answer:
     """Return the proven best plan with a built loom, the proof that there is none, or what a limit left.
 
-    The bound that is told is of plans that change no more; where least change is not proved, it is nought.
+    ``narrowed`` may give the site's choice more rows. The bound that is told is of plans that change no more; where
+    least change is not proved, it is nought.
     """
+    if not choices:
+        return NoPlan()
+    check = partial(in_true_sizes, rules)
     try:
         with clock.held(unless=is_small):
-            every = tuple(choices)
+            few, ports = choices.where_all_stays()
+            most = one_more(few.site, few.columns, ports)
+        if most is not None:
+            changed = Change(narrowed(few), check, clock)
+            if changed.is_below(most):
+                return changed.cheapest()
+        with clock.held(unless=is_small):
+            every = choices.narrowed(0, narrowed)
     except TimeIsUp:
         return LimitReached(0)
-    if not every:
-        return NoPlan()
-    (choice,) = every
-    check = partial(in_true_sizes, rules)
-    least = _LeastChange(_of_change(choice), check, clock)
-    changed = best_of([least], clock)
-    if not isinstance(changed, Found):
-        return changed if isinstance(changed, NoPlan) else LimitReached(0, changed.once)
-    cheapest = best_place([_held(choice, changed, least.too_dear(changed.cost))], check, clock)
-    if not isinstance(cheapest, Found):
-        return LimitReached(0)
-    if changed.proven:
-        return cheapest
-    return replace(cheapest, bound=min(0, cheapest.cost), proven=False, once=False)
+    return Change(every, check, clock).cheapest()
+
+
+class Change:
+    """The least change among a choice, and the cheapest plan of it."""
+
+    def __init__(self, choice: Tableau, check: Check, clock: Clock) -> None:
+        """Take the choice, and find how little changes."""
+        self._choice = choice
+        self._check = check
+        self._clock = clock
+        self._search = _LeastChange(_of_change(choice), check, clock)
+        self._least = best_of([self._search], clock)
+
+    def is_below(self, most: int) -> bool:
+        """Tell whether the least change is proved, and below a sum."""
+        return isinstance(self._least, Found) and self._least.proven and self._least.cost < most
+
+    def cheapest(self) -> Answer:
+        """Return the cheapest of the plans that change least."""
+        changed = self._least
+        if not isinstance(changed, Found):
+            return changed if isinstance(changed, NoPlan) else LimitReached(0, changed.once)
+        held = _held(self._choice, changed, self._search.too_dear(changed.cost))
+        cheapest = best_place([held], self._check, self._clock)
+        if not isinstance(cheapest, Found):
+            return LimitReached(0)
+        if changed.proven:
+            return cheapest
+        return replace(cheapest, bound=min(0, cheapest.cost), proven=False, once=False)
 
 
 def _of_change(choice: Tableau) -> Tableau:
