@@ -43,9 +43,13 @@ class Command:
         """Return what ``portloom plan --json`` prints; raise BadFile."""
         return dict(json.loads(self.printed(bike, unit)))
 
-    def printed(self, bike: str, *units: str) -> str:
-        """Return the same as its text, on one unit or two; raise BadFile."""
-        return self._run("plan", bike, units, "--json")[1]
+    def printed(self, bike: str, *units: str, built: str | None = None) -> str:
+        """Return the same as its text, on one unit or two, or with what was printed of the loom; raise BadFile."""
+        if built is None:
+            return self._run("plan", bike, units, "--json")[1]
+        file = self._folder / "built.json"
+        file.write_text(built, "utf-8")
+        return self._run("plan", bike, units, "--json", "--built", str(file))[1]
 
     def sheets(self, bike: str, unit: str) -> dict[str, str]:
         """Return the texts that ``portloom sheets`` writes for a bike, by their names; raise BadFile."""

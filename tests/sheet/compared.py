@@ -9,10 +9,6 @@ from .figure import Figure
 from .figures import Sheet
 from .wires import Json
 
-TABLES = (
-    "whole", "cases", "outputs", "inputs", "feed", "fed", "returns", "other_wires", "multiplexers", "shown", "legs",
-    "protection", "lamps", "cranking", "leads", "energy",
-)  # fmt: skip
 DECIDED = {
     r"(outputs|fed|returns)/\d+/wire_mm2": "a size is chosen; what it must carry and may lose is judged",
     r"feed/wire_mm2": "a size is chosen; what it must carry is judged",

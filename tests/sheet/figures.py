@@ -15,13 +15,23 @@ from .figure import Figure, amperes, exact, volts
 from .leads import leads_of
 from .looms import in_leg, thick_mm
 from .tables import RELAY_COIL_MA, F, rounded_up
+from .things import Leg
 from .wires import Json, Plan, Wire
 
 Row = tuple[str, Figure]
 
 
+TABLES = (
+    "whole", "cases", "outputs", "inputs", "feed", "fed", "returns", "other_wires", "multiplexers", "shown", "legs",
+    "protection", "lamps", "cranking", "leads", "energy",
+)  # fmt: skip
+
+
 class Sheet:
     """A plan with all that is worked out of it."""
+
+    tables: tuple[str, ...] = TABLES
+    """The methods that work something out, each a part of the document."""
 
     def __init__(self, plan: Plan) -> None:
         """Take a plan; of cases in which the same is on, the first stands for all."""
@@ -44,14 +54,18 @@ class Sheet:
 
     def whole(self) -> Iterator[Row]:
         """Cost, run, spare ports, copper."""
-        run, spare = sum(self._runs(), F(0)), spare_mm(self.plan)
+        run, spare = sum(self.runs(), F(0)), spare_mm(self.plan)
         yield "wire_run_mm", exact(run)
         yield "spare_port_loss_mm", exact(spare)
         yield "cost_mm", exact(run + spare)
         yield "bound_mm", exact(run + spare)
-        yield "copper_g", Figure(cutting.copper_g(self.plan), 0.001)
+        yield "copper_g", Figure(self.copper_g(), 0.001)
 
-    def _runs(self) -> Iterator[Fraction]:
+    def copper_g(self) -> Fraction:
+        """Return what all that is cut weighs."""
+        return cutting.copper_g(self.plan)
+
+    def runs(self) -> Iterator[Fraction]:
         """What the goal counts: not the unit's own earth, nor the supply to switches; of a circuit its tree, once."""
         for wire in self.plan.wires:
             if wire.kind not in ("supply", "unit earth", "onward"):
@@ -82,7 +96,11 @@ class Sheet:
 
     def _lengths(self, wire: Wire) -> Iterator[Row]:
         yield f"{wire.at}/run_mm", exact(self.run_mm(wire))
-        yield f"{wire.at}/cut_mm", exact(cutting.cut_mm(self.plan, wire))
+        yield f"{wire.at}/cut_mm", exact(self.cut_mm(wire))
+
+    def cut_mm(self, wire: Wire) -> int:
+        """Return what a wire is cut from, all its pieces together."""
+        return cutting.cut_mm(self.plan, wire)
 
     def outputs(self) -> Iterator[Row]:
         """Currents, trips, lengths and drops of the circuits."""
@@ -186,11 +204,15 @@ class Sheet:
         """What lies in each leg, and how thick."""
         for number, row in enumerate(self.printed["legs"]):
             leg, at = self.bike.leg(row["leg"]), f"legs/{number}"
-            inside = in_leg(self.plan, leg)
+            inside = self.in_leg(leg)
             yield f"{at}/wires", exact(len(inside))
             yield f"{at}/diameter_mm", Figure(thick_mm(inside, leg), 0.001)
             yield f"{at}/opening_mm", exact(leg.opening_mm)
             yield f"{at}/opens_to_mm", exact(leg.opens_to_mm)
+
+    def in_leg(self, leg: Leg) -> list[Fraction]:
+        """Return the diameters (mm) of all that lies in a leg."""
+        return in_leg(self.plan, leg)
 
     def protection(self) -> Iterator[Row]:
         """Each wire where most of what it may carry is asked of it; of equal ones where it may carry least."""

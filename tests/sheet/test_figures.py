@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from .compared import TABLES, at, is_decided, left_out, numbers, worked, wrong
+from .compared import at, is_decided, left_out, numbers, worked, wrong
 from .entries import ROOT
-from .figures import Sheet
+from .figures import TABLES, Sheet
 from .printed import PLANNED, Portloom, sheet_of
 from .tables import F
 

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from .compared import TABLES, wrong
+from .compared import wrong
 from .decisions import carried, legs_as_told, none_too_thick, within_drops
 from .entries import ROOT
-from .figures import Sheet
+from .figures import TABLES, Sheet
 from .printed import Portloom, sheet_of
 
 PLATE = "- {part: plate lamp, at: tail, lamp: W5W"

@@ -40,7 +40,7 @@ from portloom.documents.protection import other_protection, unit_protection
 from portloom.documents.savings import Saves
 from portloom.documents.shown import shown_lines
 from portloom.documents.warnings import bike_warnings, unit_warnings
-from portloom.documents.wiring.cut_pieces import cut_of, cut_of_lines
+from portloom.documents.wiring.cut_lengths import CutLengths
 from portloom.documents.wiring.leads import battery_leads, starter_voltage
 from portloom.documents.wiring.lines import (
     Line,
@@ -86,19 +86,22 @@ def draw_up(
     site, job = laid.site, laid.site.job
     room = {line.load for line in plan.room_for}
     energy, drops, wiring = energy_of(laid), Drops(laid), wiring_of(laid)
+    cut = CutLengths(job, wiring)
     after = Figures(_worst(laid), tuple(line.load for line in plan.room_for))
     return Plan(
         bike=job.bike.bike,
-        units=tuple(_unit(laid, unit, seat, savings, drops) for unit, seat in zip(site.units, plan.seats, strict=True)),
+        units=tuple(
+            _unit(laid, unit, seat, savings, drops, cut) for unit, seat in zip(site.units, plan.seats, strict=True)
+        ),
         resting=job.bike.supply.resting,
         proven=plan.proven,
         once=plan.once,
         bound=plan.bound,
         costs=plan.costs,
         copper_mg=copper_of(laid) if job.built is None else copper_cut(wiring),
-        fed=tuple(_fed_line(laid, wire, drops) for wire in site.fixed_of("fed load")),
-        returns=tuple(_return_lines(laid)),
-        other_wires=tuple(_other_lines(laid)),
+        fed=tuple(_fed_line(laid, wire, drops, cut) for wire in site.fixed_of("fed load")),
+        returns=tuple(_return_lines(laid, cut)),
+        other_wires=tuple(_other_lines(laid, cut)),
         shown=tuple(shown_lines(laid)),
         legs=tuple(_leg_lines(laid)),
         other_protection=tuple(other_protection(laid)),
@@ -128,7 +131,9 @@ def _worst(laid: Laid) -> MilliAmps:
     return max((case.current for case in case_lines(laid.of(laid.site))), default=MilliAmps(0))
 
 
-def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves], drops: Drops) -> PlannedUnit:
+def _unit(
+    whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves], drops: Drops, cut: CutLengths
+) -> PlannedUnit:
     """Return a unit with what is on it."""
     unit, laid = site.job.unit, whole.of(site)
     used = {line.port for line in seat.outputs} | {room.port for room in seat.room_for}
@@ -139,11 +144,11 @@ def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves], dro
         size=unit.size,
         place=seat.place,
         turned=seat.turned,
-        feed=_feed_line(laid, cases, drops),
-        outputs=tuple(_output_line(wired, drops) for wired in laid.outputs),
-        inputs=tuple(_input_line(laid, switches) for switches in laid.inputs),
+        feed=_feed_line(laid, cases, drops, cut),
+        outputs=tuple(_output_line(wired, drops, cut) for wired in laid.outputs),
+        inputs=tuple(_input_line(laid, switches, cut) for switches in laid.inputs),
         multiplexers=tuple(
-            _multiplexer_line(laid, box, savings.get(box.stand.multiplexer.name)) for box in laid.multiplexers
+            _multiplexer_line(laid, box, savings.get(box.stand.multiplexer.name), cut) for box in laid.multiplexers
         ),
         cases=cases,
         protection=tuple(unit_protection(whole, site)),
@@ -159,7 +164,7 @@ def _unit(whole: Laid, site: Site, seat: Seat, savings: Mapping[str, Saves], dro
 # --- wires
 
 
-def _output_line(wired: WiredOutput, drops: Drops) -> OutputLine:
+def _output_line(wired: WiredOutput, drops: Drops, cut: CutLengths) -> OutputLine:
     """Return a circuit on its output."""
     conductor = wired.drawn
     loads = wired.circuit.loads
@@ -171,7 +176,7 @@ def _output_line(wired: WiredOutput, drops: Drops) -> OutputLine:
         current=wired.circuit.current,
         inrush=wired.circuit.inrush.height,
         trip=wired.trip,
-        wire=wire_line(wired.site.job, wired.run, cut_of_lines(wired.site.job, output_lines(wired))),
+        wire=wire_line(wired.site.job, wired.run, cut.of(output_lines(wired))),
         size=conductor.size,
         drops=lost,
         notes=notes_of_loads(wired.site.job.bike, (load.name for load in loads)),
@@ -186,7 +191,7 @@ def _lost_by(load: str, worst: Lost | None) -> DropLine:
     return DropLine(load, NOTHING, "never on") if worst is None else DropLine(load, worst.drop, worst.case.label)
 
 
-def _input_line(laid: Laid, switches: WiredInput) -> InputLine:
+def _input_line(laid: Laid, switches: WiredInput, cut: CutLengths) -> InputLine:
     """Return switches on their input."""
     return InputLine(
         port=switches.port.name,
@@ -194,7 +199,7 @@ def _input_line(laid: Laid, switches: WiredInput) -> InputLine:
         signal=switches.circuit.switches[0].signal,
         action=_action(switches),
         at_rest=tuple(switch.normally for switch in switches.circuit.switches),
-        wire=wire_line(laid.site.job, switches.run, cut_of_lines(laid.site.job, [input_line(laid, switches)])),
+        wire=wire_line(laid.site.job, switches.run, cut.of([input_line(laid, switches)])),
         size=switches.site.job.reels[0].size,
         notes=notes_of_switches(laid.site.job.bike, (switch.name for switch in switches.circuit.switches)),
     )
@@ -205,10 +210,10 @@ def _action(switches: WiredInput) -> str | None:
     return actions.pop() if len(actions) == 1 else None
 
 
-def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) -> MultiplexerLine:
+def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None, cut: CutLengths) -> MultiplexerLine:
     """Return a multiplexer with the switches on it; ``saves`` is None where that was not worked out."""
     job, stand = laid.site.job, box.stand
-    data, _, *ways = (cut_of_lines(job, [line]) for line in multiplexer_lines(laid, box))
+    data, _, *ways = (cut.of([line]) for line in multiplexer_lines(laid, box))
     return MultiplexerLine(
         name=stand.multiplexer.name,
         at=stand.at,
@@ -221,22 +226,22 @@ def _multiplexer_line(laid: Laid, box: WiredMultiplexer, saves: Saves | None) ->
                 wired.switch.name,
                 wired.switch.signal,
                 wired.switch.normally,
-                wire_line(job, wired.run, cut),
+                wire_line(job, wired.run, length),
                 way,
                 notes_of_switches(job.bike, [wired.switch.name]),
             )
-            for (way, wired), cut in zip(laid.ways_of(box), ways, strict=True)
+            for (way, wired), length in zip(laid.ways_of(box), ways, strict=True)
         ),
         saves=saves,
     )
 
 
-def _feed_line(laid: Laid, cases: Iterable[CaseLine], drops: Drops) -> FeedLine:
+def _feed_line(laid: Laid, cases: Iterable[CaseLine], drops: Drops, cut: CutLengths) -> FeedLine:
     """Return a unit's feed, with the worst of its cases."""
     site, job, lost = laid.site, laid.site.job, drops.worst_feed(laid.site)
     worst = max(cases, key=lambda case: case.current)
     return FeedLine(
-        wire=wire_line(job, site.feed.run, cut_of_lines(job, feed_lines(site, site.feed))),
+        wire=wire_line(job, site.feed.run, cut.of(feed_lines(site, site.feed))),
         size=conductor_of(site, site.feed).size,
         main_fuse=site.main_fuse or MilliAmps(0),
         limit=job.unit.feed.limit,
@@ -247,44 +252,43 @@ def _feed_line(laid: Laid, cases: Iterable[CaseLine], drops: Drops) -> FeedLine:
     )
 
 
-def _fixed(laid: Laid, wire: FixedWire, current: MilliAmps, lines: Iterable[Line] = ()) -> FixedLine:
+def _fixed(laid: Laid, wire: FixedWire, current: MilliAmps, cut: CutLengths, lines: Iterable[Line] = ()) -> FixedLine:
     """Return a wire that no assignment changes; ``lines`` are what is cut for it where it does not lead to earth."""
     job, size = laid.site.job, conductor_of(laid.site, wire).size
-    earth = (back.piece for back in earth_pieces(laid, wire))
-    told = wire_line(job, wire.run, Micrometres(cut_of_lines(job, lines) + cut_of(job, earth)))
+    told = wire_line(job, wire.run, cut.of(lines, earth_pieces(laid, wire)))
     return FixedLine(wire.kind, wire.name, wire.ends[0], wire.ends[1:], told, size, current)
 
 
-def _fed_line(laid: Laid, wire: FixedWire, drops: Drops) -> FixedLine:
+def _fed_line(laid: Laid, wire: FixedWire, drops: Drops, cut: CutLengths) -> FixedLine:
     """Return the wire of a load that no unit feeds."""
     fed = fed_load(laid.site, wire)
-    line = _fixed(laid, wire, fed.consumer.current, fed_lines(laid, wire))
+    line = _fixed(laid, wire, fed.consumer.current, cut, fed_lines(laid, wire))
     lost = _lost_by(fed.consumer.name, drops.worst_fed(wire))
     notes = notes_of_loads(laid.site.job.bike, [fed.consumer.name])
     return replace(line, fuse=fuse_for(fed.consumer.current), by=fed.by, drop=lost, notes=notes)
 
 
-def _return_lines(laid: Laid) -> Iterator[FixedLine]:
+def _return_lines(laid: Laid, cut: CutLengths) -> Iterator[FixedLine]:
     """Return every return with the most that it carries."""
     site = laid.site
     for wire in site.fixed_of("return"):
-        line = _fixed(laid, wire, max(site.job.returned(wire.back, case) for case in site.job.cases))
+        line = _fixed(laid, wire, max(site.job.returned(wire.back, case) for case in site.job.cases), cut)
         loads = tuple(load.name for load in site.job.returning(wire.back))
         yield replace(line, number=wire.number, loads=loads)
     for wire in site.fixed_of("sender return"):
-        yield _fixed(laid, wire, MilliAmps(0))
+        yield _fixed(laid, wire, MilliAmps(0), cut)
 
 
-def _other_lines(laid: Laid) -> Iterator[FixedLine]:
+def _other_lines(laid: Laid, cut: CutLengths) -> Iterator[FixedLine]:
     """Return the coils' wires to loads' own switches, the supply to switches and the units' own earths."""
     fuse = MilliAmps(laid.site.job.assume["supply switch fuse"])
     for wire in laid.site.fixed_of("coil lead"):
         current = MilliAmps(laid.site.job.assume["relay coil current"])
-        yield replace(_fixed(laid, wire, current, coil_lines(laid, wire)), fuse=fuse)
+        yield replace(_fixed(laid, wire, current, cut, coil_lines(laid, wire)), fuse=fuse)
     for wire in laid.site.fixed_of("supply"):
-        yield replace(_fixed(laid, wire, MilliAmps(0), supply_lines(laid, wire)), fuse=fuse)
+        yield replace(_fixed(laid, wire, MilliAmps(0), cut, supply_lines(laid, wire)), fuse=fuse)
     for wire in laid.site.fixed_of("unit earth"):
-        yield _fixed(laid, wire, MilliAmps(0))
+        yield _fixed(laid, wire, MilliAmps(0), cut)
 
 
 def wire_line(job: Job, run: Run, cut: Micrometres) -> WireLine:
