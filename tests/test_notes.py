@@ -120,12 +120,15 @@ def test_sheets_and_their_tables_have_them(here: Here) -> None:
 
 
 def test_lists_that_name_a_load_have_its_note(here: Here) -> None:
-    """Cut list, connector views, and the record for the next owner."""
+    """Cut list, connector views, the record for the next owner, bench steps, and pictures of loom and circuits."""
     written(*NOTES)
     assert here("sheets", "bike.yaml", "--unit", "way.yaml", "--out", "made").returncode == 0
     for name, notes in (("cut-list.txt", NOTES), ("connectors.txt", NOTES[3:5]), ("next-owner.html", NOTES)):
         text = next(Path("made").rglob(name)).read_text("utf-8")
         assert [note for note in notes if note not in text] == [], name
+    for name in ("bench-test*.html", "loom-*.svg", "circuit-*.svg"):
+        text = "".join(path.read_text("utf-8") for path in Path("made").rglob(name))
+        assert [note for note in NOTES if f"{note})" not in text and f": {note}." not in text] == [], name
 
 
 def test_a_long_note_wraps() -> None:

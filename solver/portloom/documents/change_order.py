@@ -6,6 +6,7 @@ from portloom.base.built import BuiltLoom, BuiltPiece
 from portloom.base.figures import listed
 from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.values import dataclass
+from portloom.documents.notes import Notes, notes_of
 from portloom.documents.set_anew import SetAnew, settings_anew
 from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
 from portloom.job.assignment import Assignment, Change
@@ -121,6 +122,7 @@ class ChangeOrder:
     after: Figures
     last_number: int
     """The greatest number that a wire of the loom ever had."""
+    notes: Notes
 
     @property
     def nothing(self) -> bool:
@@ -159,6 +161,7 @@ def change_order(laid: Laid, plan: Assignment, wiring: Wiring, after: Figures) -
         Figures(loom.worst, loom.room_for),
         after,
         max(loom.last_number, *(wire.number for wire in wiring.wires)),
+        notes_of(laid.site.job.bike),
     )
 
 

@@ -37,6 +37,17 @@ def notes_of(bike: Bike) -> Notes:
     )
 
 
+def in_brackets(name: str, notes: NotesOf) -> str:
+    """Return what is noted of a thing, to be put behind it: ' (keep its plug)'; nothing where nothing is."""
+    note = dict(notes).get(name)
+    return "" if note is None else f" ({note})"
+
+
+def as_sentences(notes: NotesOf) -> str:
+    """Return notes to be put behind other sentences: ' Note on horn: keep its plug.'."""
+    return "".join(f" Note on {name}: {note.rstrip('.')}." for name, note in notes)
+
+
 def noted(names: Iterable[str], notes: NotesOf) -> str:
     """Write names one after the other, each with its note in brackets: 'horn (keep its plug), fan'."""
     return ", ".join(each_noted(names, notes))

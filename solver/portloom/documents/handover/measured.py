@@ -5,7 +5,7 @@ are cut. A circuit by itself has the fuse that its step names in place of the ma
 tens of milliamperes, loses next to nothing and is left out. With the engine running all flows that is on by itself.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from portloom.base.drop import MicroVolts, fuse_drop
@@ -14,6 +14,7 @@ from portloom.base.fuses import SMALL_FUSE, fuse_for
 from portloom.base.quantities import MilliAmps, MilliVolts
 from portloom.documents.handover.coming_on import OperatingSteps
 from portloom.documents.handover.steps import PRINTED_FOR, Expected, Step, TestPart, draw_of
+from portloom.documents.notes import as_sentences, notes_of_loads
 from portloom.documents.wiring.lines import relay_name
 from portloom.job.cases import Case
 from portloom.job.consumers import Consumer, FedLoad
@@ -78,7 +79,7 @@ class MeasuredSteps:
         return Step(
             part,
             title or listed([load.name for load in loads]),
-            f"{capital(how)}. {_amperes_of(wired)}, volts at {at}.{_of_coils(loads)}",
+            f"{capital(how)}. {_amperes_of(wired)}, volts at {at}.{_of_coils(loads)}{self._noted(loads)}",
             "current and voltage",
             if_not=WRONG,
             port=wired.output.name,
@@ -97,13 +98,17 @@ class MeasuredSteps:
         return Step(
             part,
             load.name,
-            f"Bypasses the unit. {plug}{capital(self._working.how((load,)))}. Amperes in its wire, volts at the load.",
+            f"Bypasses the unit. {plug}{capital(self._working.how((load,)))}. "
+            f"Amperes in its wire, volts at the load.{self._noted([load])}",
             "current and voltage",
             if_not=WRONG,
             expected=expected_of(self._job, [load]),
             loses=drops.of(load, self._case((load,), part)),
             supply=self._job.bike.supply.running if running else PRINTED_FOR,
         )
+
+    def _noted(self, loads: Iterable[Consumer]) -> str:
+        return as_sentences(notes_of_loads(self._job.bike, (load.name for load in loads)))
 
     # --- what is lost on the way, in the case of a step
 

@@ -4,12 +4,14 @@ That a good wire reads under half an ohm is common practice, no source.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from portloom.base.bike import Load, Switch
 from portloom.base.figures import listed
 from portloom.base.parts.loads import ENGINE_CONTROLLER, FAN
 from portloom.documents.handover.coming_on import senses
 from portloom.documents.handover.steps import Step, TestPart
+from portloom.documents.notes import as_sentences
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.wire import Wire, WireEnd
 from portloom.job.laid import Laid
@@ -148,6 +150,13 @@ def _back(wires: Sequence[Wire]) -> Step:
 
 
 def _switch(way: WireEnd, switch: Switch) -> Step:
+    """Return the contact of a switch, or what a sender has, measured from where it is read; its note with it."""
+    step = _measured(way, switch)
+    said = as_sentences(() if switch.note is None else ((switch.name, switch.note),))
+    return replace(step, do=f"{step.do}{said}")
+
+
+def _measured(way: WireEnd, switch: Switch) -> Step:
     at = {"unit": _way(way), "dash": _at_reader(way)}.get(way.kind, f"its way at {way.name}")
     if way.kind == "multiplexer" and way.diode:
         at += f" (from {way.diode} on)"

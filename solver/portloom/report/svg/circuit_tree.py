@@ -9,7 +9,9 @@ from portloom.base.figures import amperes
 from portloom.base.values import dataclass
 from portloom.base.vocabulary import COIL, HORN, Kind
 from portloom.documents.document import Plan
+from portloom.documents.notes import Notes, notes_of
 from portloom.documents.wiring.lines import coils_of
+from portloom.documents.wiring.lists import notes_at
 from portloom.documents.wiring.wire import Wire, WireEnd, Wiring
 from portloom.job.laid import Laid
 from portloom.report.svg.lettering import whole
@@ -162,7 +164,13 @@ class Things:
         current = self.currents.get(end.name) if end.kind in ("load", "relay") else None
         name = f"{self.plan.only.unit}, {end.name}" if end.kind == "unit" else end.name
         told = [name, end.point, current, self._switch_in_wire(end)]
-        return ", ".join(words for words in told if words)
+        return ", ".join(words for words in told if words) + "".join(
+            f" ({note})" for note in notes_at(end, self._notes)
+        )
+
+    @cached_property
+    def _notes(self) -> Notes:
+        return notes_of(self.laid.site.job.bike)
 
     def _switch_in_wire(self, end: WireEnd) -> str:
         """Say where a load's own switch sits in the wire to it; that of a relay's coil has a row of its own."""

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import amperes, counted, listed
 from portloom.documents.document import Plan
+from portloom.documents.notes import in_brackets, notes_of_loads, notes_of_switches
 from portloom.documents.wiring.leads import battery_leads
 from portloom.documents.wiring.wire import Wiring
 from portloom.job.laid import Laid
@@ -180,14 +181,20 @@ def _outputs(laid: Laid, point: str) -> Iterator[Note]:
     loads = {load.name for load in laid.site.job.bike.loads}
     for name, outputs in ports.items():
         known_by = "load" if name in loads else "relay"
-        yield Note("load", f"{name}, {listed([whole(output) for output in outputs])}", ((known_by, name),))
+        yield Note(
+            "load",
+            f"{name}, {listed([whole(output) for output in outputs])}{_of_load(laid, name)}",
+            ((known_by, name),),
+        )
 
 
 def _fed(laid: Laid, point: str) -> Iterator[Note]:
     for fed in laid.site.job.loads.fed:
         if fed.consumer.at == point:
             by = "via a relay" if fed.by == "relay" else "via a fuse of its own"
-            yield Note("load", f"{fed.consumer.name}, {by}", (("load", fed.consumer.name),))
+            yield Note(
+                "load", f"{fed.consumer.name}, {by}{_of_load(laid, fed.consumer.name)}", (("load", fed.consumer.name),)
+            )
 
 
 def _inputs(laid: Laid, point: str) -> Iterator[Note]:
@@ -195,14 +202,20 @@ def _inputs(laid: Laid, point: str) -> Iterator[Note]:
         for switch in wired.circuit.switches:
             if point in switch.at:
                 known_by = (("switch", switch.name),)
-                yield Note("switch", f"{switch.name}, {whole(wired.port.name)}", known_by)
+                yield Note(
+                    "switch", f"{switch.name}, {whole(wired.port.name)}{_of_switch(laid, switch.name)}", known_by
+                )
 
 
 def _ways(laid: Laid, point: str) -> Iterator[Note]:
     for wired in laid.switches:
         if point in wired.switch.at:
             known_by = (("switch", wired.switch.name),)
-            yield Note("switch", f"{wired.switch.name}, {wired.stand.multiplexer.name}", known_by)
+            yield Note(
+                "switch",
+                f"{wired.switch.name}, {wired.stand.multiplexer.name}{_of_switch(laid, wired.switch.name)}",
+                known_by,
+            )
 
 
 def _sensors(laid: Laid, point: str) -> Iterator[Note]:
@@ -210,7 +223,9 @@ def _sensors(laid: Laid, point: str) -> Iterator[Note]:
     for switch in laid.site.job.dash_inputs:
         if point in switch.at:
             dashes = listed([shown.dash for shown in switch.shown_by])
-            yield Note("switch", f"{switch.name}, to {dashes}", (("switch", switch.name),))
+            yield Note(
+                "switch", f"{switch.name}, to {dashes}{_of_switch(laid, switch.name)}", (("switch", switch.name),)
+            )
 
 
 def _own_switches(laid: Laid, point: str) -> Iterator[Note]:
@@ -218,3 +233,13 @@ def _own_switches(laid: Laid, point: str) -> Iterator[Note]:
     for load in laid.site.job.bike.loads:
         if load.own_switch == point:
             yield Note("switch", f"own switch of {load.name}")
+
+
+def _of_load(laid: Laid, name: str) -> str:
+    """Return what the builder notes of a load, in brackets."""
+    return in_brackets(name, notes_of_loads(laid.site.job.bike, [name]))
+
+
+def _of_switch(laid: Laid, name: str) -> str:
+    """Return what the builder notes of a switch, in brackets."""
+    return in_brackets(name, notes_of_switches(laid.site.job.bike, [name]))

@@ -4,6 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from portloom.base.figures import counted, listed, millimetres
 from portloom.documents.change_order import Altered, ChangeOrder, Figures, Retest, Short
+from portloom.documents.notes import Notes
+from portloom.documents.wiring.lists import notes_at
 from portloom.documents.wiring.wire import Wire
 from portloom.report.text.layout import Page, TableColumn, amperes
 
@@ -49,7 +51,7 @@ def write_change_order(order: ChangeOrder, page: Page) -> None:
         ends = (f"wire {one.number} ({one.key}): cut at {one.was_at}, to splice {one.splice} at {one.point}"
                 for one in order.joins)  # fmt: skip
         page.items(list(ends))
-    _cut_new(order.new, page)
+    _cut_new(order.new, order.notes, page)
     _tests(order.retests, page)
     page.heading("Before and after")
     page.items(list(_compared(order)))
@@ -102,21 +104,21 @@ def _taken_out(order: ChangeOrder, page: Page) -> None:
         page.line(f"  Out of use before this change: {counted(order.dead_before, 'wire')}.")
 
 
-def _cut_new(wires: Sequence[Wire], page: Page) -> None:
+def _cut_new(wires: Sequence[Wire], notes: Notes, page: Page) -> None:
     if not wires:
         return
     page.heading("Cut new")
     columns: list[TableColumn] = [("number", "right"), ("label", "left"), ("size", "left"), ("colour", "left"),
                                   ("from", "left"), ("to", "left"), ("cut", "right"), ("legs", "left")]  # fmt: skip
     coloured = any(wire.colour is not None for wire in wires)
-    rows = [_new(wire) for wire in wires]
+    rows = [_new(wire, notes) for wire in wires]
     if not coloured:
         columns, rows = [*columns[:3], *columns[4:]], [[*row[:3], *row[4:]] for row in rows]
     page.table(columns, rows)
 
 
-def _new(wire: Wire) -> list[str]:
-    ends = [wire.start.told, wire.end.told]
+def _new(wire: Wire, notes: Notes) -> list[str]:
+    ends = [" ".join([end.told, *(f"({note})" for note in notes_at(end, notes))]) for end in wire.ends]
     cuts = " + ".join(millimetres(cut) for cut in wire.cuts)
     size = "-" if wire.size is None else wire.size.label
     colour = "-" if wire.colour is None else wire.colour.letters
