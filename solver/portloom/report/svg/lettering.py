@@ -150,7 +150,7 @@ def _pieces(word: str, room: float, style: Style) -> Iterator[str]:
     """Return the pieces of a word that is too long for a line, after a hyphen, slash or dot where there is one."""
     piece = ""
     for letter in word:
-        if piece and width(piece + letter, style) > room:
+        while piece and width(piece + letter, style) > room:
             cut = max(piece.rfind(sign) for sign in "-/._\xa0") + 1 or len(piece)
             yield piece[:cut]
             piece = piece[cut:]
