@@ -13,7 +13,7 @@ from portloom.job.job import Job
 from portloom.job.laid import Laid
 from portloom.rules.book import rules_of
 from portloom.rules.sites import sites_of
-from slices import FEW, slices
+from slices import FEW, first_of, slices
 from unasked import bike_from_text
 
 FITTING = (
@@ -25,8 +25,16 @@ FITTING = (
     ("winter-trail", "twenty-way"),
 )
 """Every example, on a unit that does."""
+EACH_FITTING = first_of(("bike", "unit"), FITTING, 2)
+"""For tests that take an example: two that are soon planned every time, the others in the long part."""
 RandomBikes = tuple[tuple[str, int], ...]
-RANDOM: RandomBikes = tuple((family, seed) for seed in FEW for family in FAMILIES)
+FITS = {
+    "banks": 1005,
+    "keyoff": 1005,
+    **dict.fromkeys(("openings", "wires", "bundles", "cranking", "switched", "spurs"), 1002),
+}
+RANDOM: RandomBikes = tuple((family, FITS.get(family, FEW[0])) for family in FAMILIES)
+"""One that fits of each family, so that none is thrown and planned for nothing."""
 MORE_RANDOM: RandomBikes = tuple((family, seed) for seed in range(7000, 7012) for family in FAMILIES)
 EACH_RANDOM = slices("random_bikes", RANDOM, MORE_RANDOM)
 """For tests that take random bikes, each with its family and seed."""

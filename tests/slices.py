@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 import pytest
 
-FEW = range(1001, 1005)
+FEW = (1000, 1002, 1005)
 """Seeds of random bikes that most files take in every run: what is thrown for one file is there for the next.
 
-In every family some of them can be planned, and in all but one some can't.
+They are soon thrown and planned. Some of them can be planned in every family but two, some can't in every family but
+four.
 """
 
 
@@ -24,6 +25,22 @@ def slices(name: str, few: Sequence[object], *others: Sequence[object]) -> pytes
         for number, more in enumerate(others, 1)
     ]
     return pytest.mark.parametrize(name, known)
+
+
+def of_trials(few: int, many: int) -> pytest.MarkDecorator:
+    """Run a test that takes a ``count`` of trials with a few every time, and with many in the long part."""
+    return pytest.mark.parametrize("count", [few, pytest.param(many, marks=pytest.mark.long)])
+
+
+def first_of(name: str | tuple[str, ...], cases: Sequence[object], count: int) -> pytest.MarkDecorator:
+    """Run a test on the first of its cases every time, and on each of the others in the long part."""
+    return pytest.mark.parametrize(name, [*cases[:count], *later(cases[count:])])
+
+
+def later(cases: Sequence[object]) -> list[object]:
+    """Return cases of a test as those of the long part."""
+    each = (case if isinstance(case, tuple) else (case,) for case in cases)
+    return [pytest.param(*values, marks=pytest.mark.long) for values in each]
 
 
 def on_seeds(few: Sequence[int], *others: Sequence[int]) -> pytest.MarkDecorator:

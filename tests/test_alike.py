@@ -55,7 +55,7 @@ def without(text: str, *names: Sequence[str]) -> str:
     return str(yaml.safe_dump({**bike, **({"alike": left} if left else {})}, sort_keys=False))
 
 
-@on_seeds(range(40), range(40, 300))
+@on_seeds(range(3, 12), [*range(3), *range(12, 300)])
 def test_same_cost_and_verdict_as_highs(seeds: Sequence[int]) -> None:
     """Sets of loads and groups, with loads past the unit and twins among them; with and without a plan."""
     found = {seed: cost(seed) for seed in seeds}
@@ -64,7 +64,7 @@ def test_same_cost_and_verdict_as_highs(seeds: Sequence[int]) -> None:
     assert len(seeds) / 4 < len(planned) < len(seeds)
 
 
-@on_seeds(range(40), range(40, 300))
+@on_seeds((4, *range(10, 17), 18, 21), [*range(4), *range(5, 10), 17, 19, 20, *range(22, 300)])
 def test_the_sets_matter(seeds: Sequence[int]) -> None:
     """Without them some of these bikes are cheaper, and some have a plan that had none."""
     dearer = lost = 0
@@ -87,7 +87,7 @@ def is_small(seed: int) -> bool:
     return bool(len(yaml.safe_load(unit)["outputs"]) ** len(yaml.safe_load(text)["loads"]) < 5000)
 
 
-@on_seeds(range(300, 320), range(320, 400))
+@on_seeds(range(310, 320), [*range(300, 310), *range(320, 400)])
 def test_same_cost_and_verdict_as_enumeration(seeds: Sequence[int]) -> None:
     """Trying every load on every output, and every switch on every input, gives the same."""
     small = [seed for seed in seeds if is_small(seed)]
@@ -126,7 +126,7 @@ def test_two_units_cost_what_highs_finds(seeds: Sequence[int]) -> None:
 # --- where nothing fits
 
 
-@on_seeds(range(12, 22), range(22, 160))
+@on_seeds((14, 15, 17, 18), [12, 13, 16, *range(19, 160)])
 def test_conflicts_are_minimal(seeds: Sequence[int]) -> None:
     """HiGHS finds no plan with the facts of a conflict alone, and one without any single one of them."""
     about: set[str] = set()
@@ -146,7 +146,7 @@ def fewest_lifted(text: str, unit: str, keys: Sequence[FactKey]) -> int | None:
     return None
 
 
-@on_seeds(range(30), range(30, 150))
+@on_seeds((*range(10, 17), 18, 21), [*range(10), 17, 19, 20, *range(22, 150)])
 def test_as_few_sets_are_lifted_as_can_be(seeds: Sequence[int]) -> None:
     """Where only sets are in the way, no fix that lifts nothing else lifts more than must be."""
     tried = lifting = 0
@@ -178,7 +178,7 @@ def fits_without(text: str, unit: str, fix: Fix) -> bool:
 # --- what it costs
 
 
-@on_seeds(range(30), range(30, 150))
+@on_seeds((2, 5, 7), [0, 1, 3, 4, 6, *range(8, 150)])
 def test_each_price_is_the_difference_of_two_optima(seeds: Sequence[int]) -> None:
     """HiGHS finds the best plan with all sets, and once more without each."""
     dearer = 0

@@ -34,16 +34,18 @@ from portloom.review.settings import PostedSettings
 from test_posted_plans import post_of
 from test_repairs import random_post, small_case
 
-SEEDS = {
-    "small": range(16),
-    "follow": range(24),
-    "openings": range(4),
-    "multiplexed": range(10),
-    "sharing": range(6),
-    "safety": range(6),
-    "main fuses": range(6),
-    "shown": range(8),
+SEEDS: dict[str, Sequence[int]] = {
+    "small": (1, 2, 9),
+    "follow": (1, 2, 5, 20),
+    "openings": (0, 1),
+    "multiplexed": (4, 7, 9),
+    "sharing": (0, 1, 4),
+    "safety": (1, 2),
+    "main fuses": (2, 3),
+    "shown": (1, 6),
 }
+"""A few of each family, among them all ends; more are in the long part."""
+MORE = {"follow": 24, "small": 16}
 ENDS = {"nothing fits", "right, all", "right, open", "moves, all", "no way", "set anew, all"}
 FUSES = [MilliAmps(amperes * 1000) for amperes in (5, 10, 15, 20, 30, 40, 60)]
 
@@ -165,7 +167,7 @@ def agree(checked: Checked) -> str:
     return f"{'right' if right else 'moves' if repair.moves else 'set anew'}, {kind}"
 
 
-def ends_of(family: str, seeds: range) -> Counter[str]:
+def ends_of(family: str, seeds: Sequence[int]) -> Counter[str]:
     """Hold all that is told of posts against each other and the other program; return how often each end came."""
     ends: Counter[str] = Counter()
     for seed in seeds:
@@ -199,4 +201,4 @@ def test_no_two_parts_of_an_answer_disagree() -> None:
 @pytest.mark.parametrize("family", SEEDS)
 def test_nor_of_many_more_posts(family: str) -> None:
     """The same of hundreds."""
-    assert ends_of(family, range(100, 160)).total() >= 55
+    assert ends_of(family, [*range(MORE.get(family, 10)), *range(100, 160)]).total() >= 55

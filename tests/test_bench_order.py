@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from laid_bikes import FITTING, laid_example, laid_text
+from laid_bikes import EACH_FITTING, laid_example, laid_text
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.steps import BenchTest, Step
@@ -32,7 +32,7 @@ def part(test: BenchTest, name: str) -> list[Step]:
     return [step for step in test.steps if step.part == name]
 
 
-every = pytest.mark.parametrize(("bike", "unit"), FITTING)
+every = EACH_FITTING
 
 
 @every

@@ -9,7 +9,7 @@ from typing import get_args
 
 import pytest
 
-from laid_bikes import FITTING, laid_example, laid_text
+from laid_bikes import EACH_FITTING, laid_example, laid_text
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.readings import judge, unknown_steps
@@ -54,7 +54,7 @@ def test_nothing_is_powered_before_it_was_measured() -> None:
     assert {one.read for one in steps if one.part == "before the battery goes on"} == {"ohms"}
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_every_wire_is_measured_before_it_is_live(bike: str, unit: str) -> None:
     """Each end of each wire that is cut stands in a step with the ohmmeter: terminals, fuses, relays, earths."""
     found = laid_example(bike, unit)
@@ -68,7 +68,7 @@ def test_every_wire_is_measured_before_it_is_live(bike: str, unit: str) -> None:
     }
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_shorts_are_looked_for_in_every_direction(bike: str, unit: str) -> None:
     """To earth, to the supply, between outputs, between inputs; no reading is expected at any."""
     shorts = [one for one in bench_test(laid_example(bike, unit)).steps if one.title.startswith("Short")]
@@ -77,7 +77,7 @@ def test_shorts_are_looked_for_in_every_direction(bike: str, unit: str) -> None:
     assert {one.expect for one in shorts} == {"no reading (open)"}
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_what_needs_the_engine_comes_after_what_starts_it(bike: str, unit: str) -> None:
     """A load that is on only by day and by night, or in what comes only then, comes once the engine runs.
 

@@ -10,7 +10,7 @@ from functools import cache
 
 import pytest
 
-from laid_bikes import FITTING, laid_example, laid_text
+from laid_bikes import EACH_FITTING, laid_example, laid_text
 from portloom.documents.handover.bench_test import bench_test
 from portloom.documents.handover.readings import judge
 from portloom.documents.handover.steps import Step
@@ -128,7 +128,7 @@ def test_36_milliohms_of_corrosion_are_seen_on_a_cold_loom() -> None:
         assert not verdict(plan(), step, 12.6, current, sound - CORROSION * current)
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_36_milliohms_of_corrosion_are_outside_what_any_step_accepts(bike: str, unit: str) -> None:
     """Added to what the plan itself loses, at the greatest current that is right; the plan itself passes."""
     laid = laid_example(bike, unit)

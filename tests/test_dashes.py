@@ -342,7 +342,7 @@ def test_the_bench_looks_at_all_that_a_dash_shows() -> None:
     assert any(title.endswith("reads neutral switch") and "0.50 V to 0.90 V" in steps[title].expect for title in steps)
 
 
-@each_seed(range(1000, 1008), range(1008, 1012))
+@each_seed(range(1000, 1003), range(1003, 1012))
 def test_lists_of_random_bikes_with_dashes_are_whole(seed: int) -> None:
     """Wires cover their runs, join their ends and reach all that is there, as on any bike."""
     plan = laid_random("shown", seed)

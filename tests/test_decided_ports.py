@@ -35,7 +35,8 @@ from told_conflicts import told_of
 from translated import best_plan
 from unasked import bike_from_text
 
-EXAMPLES = (("harbour-trail", "eleven-way"), ("bare-single", "six-way"), ("market-parallel", "fourteen-way"))
+EXAMPLES = (("harbour-trail", "eleven-way"), ("bare-single", "six-way"))
+DEARER = ("market-parallel", "fourteen-way")
 
 
 @cache
@@ -50,7 +51,7 @@ def cost(seed: int) -> int | None:
     return None if found is None else found.cost
 
 
-@on_seeds(range(40), range(40, 300))
+@on_seeds(range(1, 10), [0, *range(10, 300)])
 def test_same_cost_and_verdict_as_highs(seeds: Sequence[int]) -> None:
     """Some are held to ports, kept off some, or find some dead; with and without a plan."""
     found = {seed: cost(seed) for seed in seeds}
@@ -99,7 +100,7 @@ def test_what_is_planned_may_be_decided(seeds: Sequence[int]) -> None:
     assert tried
 
 
-@pytest.mark.parametrize(("bike", "unit"), EXAMPLES)
+@pytest.mark.parametrize(("bike", "unit"), [*EXAMPLES, pytest.param(*DEARER, marks=pytest.mark.long)])
 def test_the_ports_of_a_plan_cost_nothing(bike: str, unit: str) -> None:
     """Examples with every load and switch held to its port: the same plan, each price nought, and nothing to lift."""
     text, profile = (ROOT / f"examples/{bike}.yaml").read_text("utf-8"), read_unit(find_unit(unit))
@@ -164,7 +165,7 @@ def fewest_lifted(text: str, unit: str) -> int | None:
     return None
 
 
-@on_seeds(range(10), range(10, 120))
+@on_seeds((0, 1, 5, 9), [*range(2, 5), *range(6, 9), *range(10, 120)])
 def test_as_few_are_freed_as_can_be(seeds: Sequence[int]) -> None:
     """Where only what is decided is in the way, no fix that frees nothing else frees more than must be."""
     tried = freeing = 0
@@ -183,7 +184,7 @@ def test_as_few_are_freed_as_can_be(seeds: Sequence[int]) -> None:
     assert freeing
 
 
-@on_seeds(range(30), range(30, 150))
+@on_seeds(range(9, 16), [*range(9), *range(16, 150)])
 def test_conflicts_are_minimal(seeds: Sequence[int]) -> None:
     """HiGHS finds no plan with the facts of a conflict alone, and one without any single one of them."""
     about: set[str] = set()
@@ -214,7 +215,7 @@ def without(text: str, side: str, name: str) -> str:
 SIDES = {"pin": "loads", "switch pin": "inputs", "out of use": "out_of_use"}
 
 
-@on_seeds(range(16), range(16, 100))
+@on_seeds((3, 7, 8), [*range(3), *range(4, 7), *range(9, 100)])
 def test_each_price_is_the_difference_of_two_optima(seeds: Sequence[int]) -> None:
     """HiGHS finds the best plan with all that is decided, and once more without each thing of it."""
     dearer = 0
@@ -244,7 +245,7 @@ MOST_SETS = 4
 """Of bikes in which so many things are decided at most, each set of them is tried."""
 
 
-@on_seeds(range(15), range(15, 80))
+@on_seeds((7, 13), [*range(7), *range(8, 13), *range(14, 80)])
 def test_no_other_set_of_as_many_saves_more(seeds: Sequence[int]) -> None:
     """HiGHS tries every set of decided things: of each number the cheapest, and whether anything fits at all.
 

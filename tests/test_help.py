@@ -108,7 +108,19 @@ def test_every_command_in_a_topic_is_found() -> None:
     assert ALL.count("    $ ") == len(list(_calls())) > 20
 
 
-@pytest.mark.parametrize(("call", "code"), [pytest.param(*call, id=call[0]) for call in dict.fromkeys(_calls())])
+LONG = ("portloom compare ", "portloom why examples/winter-trail")
+"""Commands that take seconds; their options are tried in every run by tests of their own."""
+
+
+def _marks(call: str) -> list[pytest.MarkDecorator]:
+    return (
+        [pytest.mark.long] if call.startswith(LONG) and call != "portloom compare examples/harbour-trail.yaml" else []
+    )
+
+
+@pytest.mark.parametrize(
+    ("call", "code"), [pytest.param(*call, id=call[0], marks=_marks(call[0])) for call in dict.fromkeys(_calls())]
+)
 def test_commands_run(portloom: Portloom, tmp_path: Path, call: str, code: int) -> None:
     """Each command in a topic ends as it is said to, and prints something, in a folder with the examples."""
     shutil.copytree(ROOT / "examples", tmp_path / "examples")

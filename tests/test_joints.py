@@ -6,7 +6,7 @@ filaments of a bulb: common practice, no source.
 
 import pytest
 
-from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example, laid_text
+from laid_bikes import EACH_FITTING, EACH_RANDOM, RandomBikes, all_laid, laid_example, laid_text
 from portloom.documents.wiring.joints import block_parts, shrink_parts
 from portloom.documents.wiring.pieces import wiring_of
 from portloom.documents.wiring.wire import Splice, Wiring
@@ -127,7 +127,7 @@ def checked(laid: Laid) -> None:
         assert joint.block is not small
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_joints_of_the_examples(bike: str, unit: str) -> None:
     """A hand can make each of them."""
     checked(laid_example(bike, unit))

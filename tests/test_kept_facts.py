@@ -5,7 +5,7 @@ that CPMpy enumerates in bikes in which only ports, modes, kinds, bans and sums 
 """
 
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache
 
 import pytest
@@ -22,7 +22,7 @@ FAMILIES: list[tuple[Case, str]] = [(random_bikes.random_case, name) for name in
 FAMILIES += [(starved.starved_case, name) for name in starved.FAMILIES]
 EACH_FAMILY = pytest.mark.parametrize(("case", "family"), FAMILIES, ids=[name for _, name in FAMILIES])
 PURE = (*range(29, 33), *range(35, 43))
-EACH_PURE = each_seed(PURE[:3], PURE[3:])
+EACH_PURE = each_seed(PURE[:2], PURE[2:])
 conflicts = cache(pure.all_minimal_conflicts)
 
 
@@ -53,7 +53,8 @@ def test_dropping_more_never_loses_a_plan(case: Case, family: str, seeds: range)
         dice.shuffle(left)
         while not has_plan(*written, left):
             left = left[len(left) // 8 + 1 :]
-        fewer = [[other for other in left if other != key] for key in dice.sample(left, min(12, len(left)))]
+        count = 12 if len(seeds) > 1 else 3
+        fewer = [[other for other in left if other != key] for key in dice.sample(left, min(count, len(left)))]
         fewer += [[key for key in left if dice.random() < share] for share in (0.9, 0.6, 0.3)]
         assert all(has_plan(*written, some) for some in fewer)
 
@@ -86,10 +87,13 @@ def test_there_is_a_plan_unless_a_minimal_conflict_is_kept(seed: int) -> None:
         assert has_plan(*written, kept) is not any(conflict <= kept for conflict in conflicts(*written))
 
 
-def test_the_pure_bikes_conflict_in_every_way() -> None:
-    """All sorts of facts that the pure bikes have are in some of their conflicts."""
-    sorts = {key[0] for seed in PURE for conflict in conflicts(*pure_case(seed)) for key in conflict}
-    assert sorts == set(pure.MATTERING)
+@on_seeds(PURE[:2], PURE)
+def test_the_pure_bikes_conflict_in_every_way(seeds: Sequence[int]) -> None:
+    """Facts of the pure bikes' conflicts are of the sorts that matter; of all these bikes, of each such sort."""
+    sorts = {key[0] for seed in seeds for conflict in conflicts(*pure_case(seed)) for key in conflict}
+    assert sorts
+    assert sorts <= set(pure.MATTERING)
+    assert sorts == set(pure.MATTERING) or len(seeds) < len(PURE)
 
 
 def test_bikes_that_are_not_pure_are_refused() -> None:

@@ -22,7 +22,7 @@ from portloom.inputs.files import read_bike
 from portloom.search import colouring
 from portloom.search.colouring import coloured
 from portloom.search.solving import Disagreement
-from slices import on_seeds
+from slices import each_seed, on_seeds
 from test_colouring import crowded
 
 
@@ -74,7 +74,7 @@ def test_what_is_proved_once_is_said_to_be(monkeypatch: pytest.MonkeyPatch) -> N
         assert proof in colour_notes(question, found, legs)[0]
 
 
-@pytest.mark.parametrize("seed", range(60))
+@each_seed(range(12), range(12, 60))
 def test_no_choice_has_fewer_alike_than_is_counted(seed: int) -> None:
     """Of every choice of colours none has fewer pairs alike than is counted without a search."""
     question = random_question(random.Random(seed), 5, 3)

@@ -21,7 +21,7 @@ from portloom.inputs.files import unit_from_text
 from portloom.search.hitting_sets import AtLeast, HittingSets, MapSolver
 from portloom.search.sizing_cuts import NoProgress
 from portloom.search.solving import Disagreement
-from slices import slices
+from slices import each_seed, slices
 from unasked import bike_from_text
 
 WITHDRAWN = (Disagreement, FailedCheck, NoProgress)
@@ -144,7 +144,7 @@ def test_that_nothing_is_left_to_explore_is_proved_twice(lie: Lie) -> None:
         assert {(0, 2), (1, 2)} <= set(seen)
 
 
-@pytest.mark.parametrize("seed", [3014, 3016])
+@each_seed([3014], [3016])
 def test_a_shop_with_gauges_is_told_areas_where_files_want_them(seed: int) -> None:
     """Reels by gauge: what lifts a conflict is told, as the thickest return is written in mm2 (made-up bikes)."""
     assert isinstance(explained(("wires", seed)).answer, DoesNotFit)

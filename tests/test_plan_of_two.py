@@ -24,6 +24,7 @@ from oracle.told import pair_told
 from portloom.documents.json import plan_json
 from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import NothingFits, Planned, plan
+from slices import each_seed
 from test_golden import is_golden
 from test_pairs import BIKE, LOADS, SWITCHES, UNIT
 from test_repeated_options import options
@@ -245,7 +246,7 @@ def planned(texts: Texts) -> dict[str, Any] | None:
     return found
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@each_seed(SEEDS[6:9], [seed for seed in SEEDS if seed not in SEEDS[6:9]])
 def test_no_plan_is_cheaper_and_the_other_program_prices_it_alike(seed: int) -> None:
     """What is told is a plan by the other program's rules, costs what it says, and every other plan costs as much.
 

@@ -16,6 +16,7 @@ from portloom.review.document import Checked
 from posted_more import MORE
 from posted_texts import EVERY as FIRST
 from posted_texts import INPUTS, OUTPUTS, PostedText
+from slices import of_trials
 
 EVERY = {**FIRST, **MORE}
 UNIT = read_unit(find_unit("eleven-way"))
@@ -73,10 +74,11 @@ WHOLE = [
 PATIENT = bike_from_text((DATA / "ferry-single.yaml").read_text() + "limits: {drop: {headlamp: 5 %}}\n", "bike.yaml")
 
 
-def test_sound_is_said_only_where_all_was_posted() -> None:
+@pytest.mark.parametrize("step", [5, pytest.param(1, marks=pytest.mark.long)])
+def test_sound_is_said_only_where_all_was_posted(step: int) -> None:
     """With every load, switch, trip, wire and the main fuse it is sound; without any of these lines it is not."""
     assert verdict(portloom.check("\n".join(WHOLE), PATIENT, UNIT)) == "SOUND"
-    for left_out in range(len(WHOLE)):
+    for left_out in range(0, len(WHOLE), step):
         found = portloom.check("\n".join(WHOLE[:left_out] + WHOLE[left_out + 1 :]), PATIENT, UNIT)
         assert "SOUND" not in verdict(found).replace("NOT SOUND", "")
 
@@ -91,10 +93,16 @@ CLEAR = [name for name in EVERY if EVERY[name].code != 2]
 LINES = st.one_of(st.sampled_from(ODD), st.text(st.characters(codec="ascii", exclude_categories=["C"]), max_size=24))
 
 
-@given(st.sampled_from(CLEAR), st.lists(LINES, min_size=1, max_size=3), st.sampled_from(["above", "below"]))
-@settings(max_examples=80, deadline=None, derandomize=True)
-def test_what_can_not_be_read_makes_nothing_right(name: str, odd: list[str], where: str) -> None:
+@of_trials(20, 80)
+def test_what_can_not_be_read_makes_nothing_right(count: int) -> None:
     """Whatever is added that can't be read turns no look from 'not judged' to 'right', and keeps no rule."""
+    some = settings(max_examples=count, deadline=None, derandomize=True, database=None)
+    odd = st.lists(LINES, min_size=1, max_size=3)
+    some(given(st.sampled_from(CLEAR), odd, st.sampled_from(["above", "below"]))(add_odd_lines))()
+
+
+def add_odd_lines(name: str, odd: list[str], where: str) -> None:
+    """Judge a post, and once more with lines that can't be read."""
     post = EVERY[name]
     lines = [*odd, post.text] if where == "above" else [post.text, *odd]
     (_, _, before), (_, _, after) = outcome(post), outcome(PostedText("\n".join(lines), 2, bike=post.bike))
@@ -132,10 +140,15 @@ def test_a_load_of_the_bike_is_no_later_load() -> None:
     assert later not in answer(portloom.check(text, having, UNIT))
 
 
-@given(st.permutations(range(11)), st.integers(0, 11), st.data())
-@settings(max_examples=25, deadline=None, derandomize=True)
-def test_dropping_a_line_keeps_no_rule(order: list[int], moved: int, data: st.DataObject) -> None:
+@of_trials(6, 25)
+def test_dropping_a_line_keeps_no_rule(count: int) -> None:
     """However a bike's loads are put on ports, a rule that the plan does not keep is not kept by a line less."""
+    some = settings(max_examples=count, deadline=None, derandomize=True, database=None)
+    some(given(st.permutations(range(11)), st.integers(0, 11), st.data())(drop_a_line))()
+
+
+def drop_a_line(order: list[int], moved: int, data: st.DataObject) -> None:
+    """Judge a post, and once more with a line less."""
     lines = [line.partition(":")[2] for line in OUTPUTS.splitlines()]
     order = list(range(11)) if moved == 11 else order
     ports = [f"{port} ({SETTINGS[port]}, {WIRES[port]})" for port in SETTINGS]

@@ -148,7 +148,7 @@ def best_mm(made: Draft) -> float | None:
     return float(fixed + costs[rows, columns].sum())
 
 
-@on_seeds(range(20), range(20, 40), range(40, 60))
+@on_seeds(range(6), range(6, 40), range(40, 60))
 def test_as_cheap_as_the_cheapest_assignment(seeds: range) -> None:
     """With nothing shared, a plan costs feed, returns and scipy's cheapest assignment; some bikes have none."""
     possible = 0

@@ -19,6 +19,7 @@ from portloom.base.letters import first_hidden
 from portloom.inputs import parsing
 from portloom.inputs.editing.editing import Append, CannotEdit, Edit, Put, Remove, edited
 from scribe import Scribe, Tree
+from slices import of_trials
 
 
 def _is_seen(word: str) -> bool:
@@ -122,12 +123,15 @@ def lost(tree: dict[str, Tree], edits: Sequence[Edit], owner: Steps) -> bool:
     return any(owner[: len(end)] == end for end in ends)
 
 
-@settings(max_examples=400, deadline=None)
-@given(
-    FILES, TREES, st.integers(0, 2**32), st.sampled_from(["\n", "\r\n"]), st.sampled_from(["", "\ufeff"]), st.booleans()
-)
-def test_random_files(tree: dict[str, Tree], value: Tree, seed: int, newline: str, start: str, ended: bool) -> None:  # noqa: FBT001
+@of_trials(80, 400)
+def test_random_files(count: int) -> None:
     """Whatever is changed is read back as it should be; other lines and the comments in them stay to the letter."""
+    words = st.sampled_from(["\n", "\r\n"]), st.sampled_from(["", "\ufeff"]), st.booleans()
+    settings(max_examples=count, deadline=None)(given(FILES, TREES, st.integers(0, 2**32), *words)(change_a_file))()
+
+
+def change_a_file(tree: dict[str, Tree], value: Tree, seed: int, newline: str, start: str, ended: bool) -> None:  # noqa: FBT001
+    """Change a random file by random edits."""
     random = Random(seed)
     scribe = Scribe(random)
     scribe.file(tree)
@@ -151,10 +155,14 @@ def test_random_files(tree: dict[str, Tree], value: Tree, seed: int, newline: st
     assert newline not in text or "\n" not in result.replace(newline, "")
 
 
-@settings(max_examples=100, deadline=None)
-@given(FILES, TREES, st.integers(0, 2**32))
-def test_random_clashes(tree: dict[str, Tree], value: Tree, seed: int) -> None:
+@of_trials(25, 100)
+def test_random_clashes(count: int) -> None:
     """Two edits are made together unless they are after the same place, or one after what the other is in."""
+    settings(max_examples=count, deadline=None)(given(FILES, TREES, st.integers(0, 2**32))(make_two_edits))()
+
+
+def make_two_edits(tree: dict[str, Tree], value: Tree, seed: int) -> None:
+    """Make two random edits of a random file."""
     random = Random(seed)
     scribe = Scribe(random)
     scribe.file(tree)

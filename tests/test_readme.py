@@ -3,8 +3,8 @@
 So is every one in `golden/answers.md`, which has an answer of every command and option.
 
 A console block holds one command and what it prints. A comment before it may cut that down to the lines
-from one beginning to another ('from: ...; until: ...') and name its exit code ('exit: ...').
-``--rewrite`` writes all outputs anew.
+from one beginning to another ('from: ...; until: ...') and name its exit code ('exit: ...'), or leave it
+to the long part ('part: long'). ``--rewrite`` writes all outputs that are run anew; ``-m ''`` with it runs all.
 """
 
 import re
@@ -78,16 +78,23 @@ def shell(portloom: Portloom, environment: dict[str, str]) -> Shell:
     return run
 
 
-@pytest.mark.parametrize("file", [README, ANSWERS], ids=lambda file: file.name)
-def test_outputs(file: Path, tmp_path: Path, shell: Shell, *, rewrite: bool) -> None:
+@pytest.mark.parametrize(
+    ("file", "parts"),
+    [
+        pytest.param(README, ("",), id="README.md"),
+        pytest.param(ANSWERS, ("",), id="answers.md"),
+        pytest.param(ANSWERS, ("", "long"), id="all of answers.md", marks=pytest.mark.long),
+    ],
+)
+def test_outputs(file: Path, parts: tuple[str, ...], tmp_path: Path, shell: Shell, *, rewrite: bool) -> None:
     """Each command, run in the file's order in a folder with the examples, prints what the file shows."""
     shutil.copytree(ROOT / "examples", tmp_path / "examples")
 
     def anew(block: re.Match[str]) -> str:
-        if block["kind"] != "console":
+        cuts = _cuts(block["cut"])
+        if block["kind"] != "console" or cuts.get("part", "") not in parts:
             return block[0]
         command = block["body"].splitlines()[0]
-        cuts = _cuts(block["cut"])
         output = _run(tmp_path, command.removeprefix("$ "), shell, cuts.get("exit", "0"))
         comment = f"<!-- {block['cut']} -->\n" if block["cut"] else ""
         return f"{comment}```console\n{command}\n{_cut(output, cuts)}```\n"

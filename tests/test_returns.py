@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example
+from laid_bikes import EACH_FITTING, EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example
 from oracle.random_bikes import random_case
 from outcomes import EXAMPLES, best
 from portloom.base.bike import Bike
@@ -243,7 +243,7 @@ def test_no_return_of_several_needs_more_than_is_usual(random_bikes: RandomBikes
             assert not run.legs or len(pins) < 2 or found.return_reel(usual, worst, run)
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_every_return_counts_in_the_wire_run(bike: str, unit: str) -> None:
     """A plan has each of them once, along the shortest way to earth."""
     laid = laid_example(bike, unit)

@@ -73,7 +73,8 @@ def test_a_load_earthed_by_the_frame_burdens_no_return() -> None:
 @EACH_FAMILY
 def test_bikes_with_and_without_a_plan_are_tried(family: str) -> None:
     """In every family some bikes can be planned and some can't."""
-    verdicts = (reference(seed, family).feasible for seed in AGAINST_HIGHS)
+    others = (seed for seed in AGAINST_HIGHS if seed not in FEW)
+    verdicts = (reference(seed, family).feasible for seed in (*FEW, *others))
     first = next(verdicts)
     assert any(verdict is not first for verdict in verdicts)
 

@@ -5,7 +5,7 @@ Conditions of start and run: common practice, no source.
 
 import pytest
 
-from laid_bikes import FITTING, laid_example
+from laid_bikes import EACH_FITTING, laid_example
 from portloom.base.vocabulary import Told
 from portloom.documents.wiring.settings import OutputSetting, settings_of
 from portloom.rules.practice import may_crank
@@ -62,7 +62,7 @@ def test_without_a_clutch_lever_the_starter_rests_on_neutral_and_stand() -> None
     assert ") and with the side stand up (" in said
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_an_output_is_live_with_the_key_off_only_where_a_load_wants_it(bike: str, unit: str) -> None:
     """Asleep: on; parked, running on, or an event that may come then: for a time; else off, whatever it could do."""
     laid = laid_example(bike, unit)

@@ -4,9 +4,7 @@ import re
 from itertools import pairwise
 from pathlib import Path
 
-import pytest
-
-from laid_bikes import FITTING, laid_example
+from laid_bikes import EACH_FITTING, FITTING, laid_example
 from portloom.documents.wiring.csv_files import csv_files
 from portloom.documents.wiring.lists import lists_of
 from portloom.report.text.cutting import SHEETS, sheet_texts
@@ -33,7 +31,7 @@ def test_the_harbour_trail(*, rewrite: bool) -> None:
         assert text == (GOLDEN / name).read_bytes().decode("utf-8"), name
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_every_sheet_stands_alone(bike: str, unit: str) -> None:
     """It says whose it is, what is set aside first and the cautions last; no line is too wide."""
     laid = laid_example(bike, unit)
@@ -46,7 +44,7 @@ def test_every_sheet_stands_alone(bike: str, unit: str) -> None:
         assert all(len(line) <= WIDTH and line == line.rstrip() for line in lines)
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_no_figure_is_parted_from_its_unit(bike: str, unit: str) -> None:
     """No cell of a table goes on in its next line with the unit of a figure; read by the cells' own columns."""
     for name, text in sheet_texts(lists_of(laid_example(bike, unit))).items():

@@ -39,7 +39,7 @@ def test_own_words_are_planned_in_two_runs(name: str, portloom: Portloom, tmp_pa
     assert (second.stderr, second.returncode in (0, 1)) == ("", True)
 
 
-@on_seeds(range(80), range(80, 300), range(300, 600))
+@on_seeds(range(20), range(20, 300), range(300, 600))
 def test_a_spoilt_bike_is_told_all_at_once(seeds: range) -> None:
     """Random bikes with one to five slips, gaps and wrong words are read once their first lines are obeyed."""
     again = {}

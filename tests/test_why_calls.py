@@ -268,7 +268,7 @@ def text_of(explained: Explained) -> str:
     return paper.getvalue()
 
 
-@pytest.mark.parametrize("times", [4, pytest.param(20, marks=pytest.mark.long)])
+@pytest.mark.parametrize("times", [2, pytest.param(20, marks=pytest.mark.long)])
 @pytest.mark.parametrize(("family", "seed"), STARVED)
 def test_many_times_the_same_text(family: str, seed: int, times: int) -> None:
     """Conflicts, fixes and proofs are told in the same words each time, however the threads run."""
@@ -277,7 +277,7 @@ def test_many_times_the_same_text(family: str, seed: int, times: int) -> None:
     assert "What would make it fit" in texts.pop()
 
 
-@slices("files", REASONS[::16], REASONS[8::16])
+@slices("files", REASONS[::32], REASONS[16::32], REASONS[8::16])
 def test_the_same_under_another_seed_of_hashes(
     files: tuple[tuple[str, str], ...], tmp_path: Path, environment: dict[str, str]
 ) -> None:

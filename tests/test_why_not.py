@@ -4,6 +4,7 @@ The bikes are random. The reference in ``oracle`` shares no code with the projec
 """
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from itertools import chain
@@ -29,8 +30,8 @@ from slices import FEW, on_seeds
 from unasked import bike_from_text
 from wished import Seat, Texts, cost_with, fits_alone, has_plan_with
 
-SEATS = 6
-"""Wishes for a load on each bike; and one for each place."""
+SEATS, FEW_SEATS = 6, 2
+"""Wishes for a load on each bike, and of every run; and one for each place."""
 EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
 EACH_SEED = on_seeds(FEW, range(8))
 ONE_OF = len(FEW)
@@ -76,17 +77,18 @@ class Asked:
 
 
 @cache
-def asked(family: str, seeds: range) -> tuple[Asked, ...]:
+def asked(family: str, seeds: Sequence[int]) -> tuple[Asked, ...]:
     """Return wishes for random bikes of a family that fit, and what is answered."""
     parts = (seeds[start : start + ONE_OF] for start in range(0, len(seeds), ONE_OF))
-    return tuple(chain.from_iterable(_of_first(family, part) for part in parts))
+    seats = SEATS if len(seeds) > ONE_OF else FEW_SEATS
+    return tuple(chain.from_iterable(_of_first(family, part, seats) for part in parts))
 
 
-def _of_first(family: str, seeds: range) -> list[Asked]:
-    return next(filter(None, (_of_bike(random_case(seed, family), seed) for seed in seeds)), [])
+def _of_first(family: str, seeds: Sequence[int], seats: int) -> list[Asked]:
+    return next(filter(None, (_of_bike(random_case(seed, family), seed, seats) for seed in seeds)), [])
 
 
-def _of_bike(texts: Texts, seed: int) -> list[Asked]:
+def _of_bike(texts: Texts, seed: int, count: int) -> list[Asked]:
     job = Job(bike_from_text(texts[0], "bike"), unit_from_text(texts[1], "unit"))
     instance = Instance(job, rules_of(job))
     found = solve(job, instance.rules, instance.sites, Clock(None))
@@ -95,21 +97,21 @@ def _of_bike(texts: Texts, seed: int) -> list[Asked]:
     ports = {load: line.port for line in found.assignment.outputs for load in line.loads if load in job.alike}
     return [
         Asked(texts, wish, why_not(instance, wish, found, by_default, Clock(None)), found.assignment.cost, ports)
-        for wish in _wishes(job, Random(seed))
+        for wish in _wishes(job, Random(seed), count)
     ]
 
 
-def _wishes(job: Job, dice: Random) -> list[Wish]:
+def _wishes(job: Job, dice: Random, count: int) -> list[Wish]:
     seats = [LoadOnPort(load.name, output.name) for load in job.loads.on_unit for output in job.unit.outputs]
-    return [*dice.sample(seats, min(SEATS, len(seats))), *(UnitAtPlace(place.name) for place in job.bike.places)]
+    return [*dice.sample(seats, min(count, len(seats))), *(UnitAtPlace(place.name) for place in job.bike.places)]
 
 
-def answered(family: str, seeds: range, answer: str) -> list[Asked]:
+def answered(family: str, seeds: Sequence[int], answer: str) -> list[Asked]:
     """Return the wishes of a family with this answer."""
     return [one for one in asked(family, seeds) if one.answer.answer == answer]
 
 
-def all_asked(seeds: range) -> list[Asked]:
+def all_asked(seeds: Sequence[int]) -> list[Asked]:
     """Return the wishes of every family."""
     return [one for family in FAMILIES for one in asked(family, seeds)]
 
@@ -118,20 +120,21 @@ def all_asked(seeds: range) -> list[Asked]:
 
 
 @EACH_SEED
-def test_each_answer_comes_often_enough(seeds: range) -> None:
-    """The bikes fit, their wishes are many, and none of the three answers is rare."""
-    every, bikes = all_asked(seeds), len(seeds) // ONE_OF
+def test_each_answer_comes_often_enough(seeds: Sequence[int]) -> None:
+    """The bikes fit, their wishes are many, and none of the three answers is rare; in every run each is there."""
+    every = all_asked(seeds)
+    least = 5 * (len(seeds) // ONE_OF) if len(seeds) > ONE_OF else 1
     often = Counter(one.answer.answer for one in every)
     assert set(often) == {"alone", "with the rest", "possible"}
-    assert often.total() == len(every) >= 100 * bikes
-    assert min(often.values()) >= 5 * bikes
-    assert sum(one.answer.answer == "possible" and one.price.same_kind for one in every) >= 5 * bikes
+    assert often.total() == len(every) >= 20 * least
+    assert min(often.values()) >= least
+    assert sum(one.answer.answer == "possible" and one.price.same_kind for one in every) >= least
     assert {type(one.wish) for one in every if one.answer.answer == "with the rest"} == {LoadOnPort, UnitAtPlace}
 
 
 @EACH_FAMILY
 @EACH_SEED
-def test_possible_costs_what_the_best_plan_with_the_wish_costs_more(family: str, seeds: range) -> None:
+def test_possible_costs_what_the_best_plan_with_the_wish_costs_more(family: str, seeds: Sequence[int]) -> None:
     """To the micrometre, and its two parts add up."""
     for one in answered(family, seeds, "possible"):
         assert one.best == one.cost + one.price.cost, one.wish
@@ -140,7 +143,7 @@ def test_possible_costs_what_the_best_plan_with_the_wish_costs_more(family: str,
 
 @EACH_FAMILY
 @EACH_SEED
-def test_the_moves_lead_to_the_best_plan_with_the_wish(family: str, seeds: range) -> None:
+def test_the_moves_lead_to_the_best_plan_with_the_wish(family: str, seeds: Sequence[int]) -> None:
     """Each load on the port of the best plan, those that move on their new ones: at that place it costs just that."""
     for one in answered(family, seeds, "possible"):
         ports = dict(one.ports)
@@ -154,7 +157,7 @@ def test_the_moves_lead_to_the_best_plan_with_the_wish(family: str, seeds: range
 
 @EACH_FAMILY
 @EACH_SEED
-def test_a_port_of_the_same_kind_costs_nothing(family: str, seeds: range) -> None:
+def test_a_port_of_the_same_kind_costs_nothing(family: str, seeds: Sequence[int]) -> None:
     """'Swap them' is said of ports that differ in nothing but the name: the wish costs nothing, and no load moves."""
     for one in answered(family, seeds, "possible"):
         if one.price.same_kind:
@@ -164,7 +167,7 @@ def test_a_port_of_the_same_kind_costs_nothing(family: str, seeds: range) -> Non
 
 @EACH_FAMILY
 @EACH_SEED
-def test_impossible_is_so_for_the_other_program(family: str, seeds: range) -> None:
+def test_impossible_is_so_for_the_other_program(family: str, seeds: Sequence[int]) -> None:
     """HiGHS finds no plan with the wish, where the bike has one without it."""
     for one in (*answered(family, seeds, "alone"), *answered(family, seeds, "with the rest")):
         assert (highs.optimum(*one.texts).cost_um, one.best) == (one.cost, None), one.wish
@@ -172,7 +175,7 @@ def test_impossible_is_so_for_the_other_program(family: str, seeds: range) -> No
 
 @EACH_FAMILY
 @EACH_SEED
-def test_by_itself_and_with_the_rest_are_told_apart(family: str, seeds: range) -> None:
+def test_by_itself_and_with_the_rest_are_told_apart(family: str, seeds: Sequence[int]) -> None:
     """By itself: on that port no wire, trip or mode serves the load, at whichever place; else the rest counts."""
     seats = [one for one in asked(family, seeds) if one.seat is not None]
     told = {one.wish: one.answer.answer == "alone" for one in seats}
@@ -181,7 +184,7 @@ def test_by_itself_and_with_the_rest_are_told_apart(family: str, seeds: range) -
 
 @EACH_FAMILY
 @EACH_SEED
-def test_what_is_impossible_by_itself_names_the_rule(family: str, seeds: range) -> None:
+def test_what_is_impossible_by_itself_names_the_rule(family: str, seeds: Sequence[int]) -> None:
     """What refuses is told with its rule, once for places that refuse alike."""
     for one in answered(family, seeds, "alone"):
         assert one.answer.refusals
@@ -191,7 +194,7 @@ def test_what_is_impossible_by_itself_names_the_rule(family: str, seeds: range) 
 
 @EACH_FAMILY
 @EACH_SEED
-def test_with_the_rest_tells_a_minimal_conflict(family: str, seeds: range) -> None:
+def test_with_the_rest_tells_a_minimal_conflict(family: str, seeds: Sequence[int]) -> None:
     """The wish and these facts have no plan; without the wish, or without any one of the facts, they have one."""
     for one in answered(family, seeds, "with the rest"):
         keys = [fact.key for fact in one.conflict.facts]
@@ -227,7 +230,7 @@ def any_share(bike: str) -> bool:
 
 
 @EACH_SEED
-def test_a_mode_that_no_other_output_has_forces_the_same(seeds: range) -> None:
+def test_a_mode_that_no_other_output_has_forces_the_same(seeds: Sequence[int]) -> None:
     """The new ability is used, so the cost is the same.
 
     Loads that may share can't be forced so: they must want the same modes.
@@ -235,6 +238,6 @@ def test_a_mode_that_no_other_output_has_forces_the_same(seeds: range) -> None:
     plain = [one for one in all_asked(seeds) if not any_share(one.texts[0])]
     own = [one for one in plain if one.seat is not None and not one.seat[0].endswith(" relay")]
     pairs = [(one, forced(one.texts, one.seat)) for one in own if one.seat is not None]
-    assert len(pairs) >= 20
+    assert len(pairs) >= (20 if len(seeds) > ONE_OF else 4)
     for one, texts in pairs:
         assert highs.optimum(*texts).cost_um == one.best, one.wish

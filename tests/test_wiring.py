@@ -10,7 +10,7 @@ from math import ceil
 import networkx as nx
 import pytest
 
-from laid_bikes import EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example, laid_text
+from laid_bikes import EACH_FITTING, EACH_RANDOM, FITTING, RandomBikes, all_laid, laid_example, laid_text
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.document import Plan
 from portloom.documents.wiring.lists import lists_of
@@ -232,7 +232,7 @@ CHECKS = (check_cover, check_each_wire, check_joined, check_returns, check_all_t
 
 
 @pytest.mark.parametrize("check", CHECKS)
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_an_example(bike: str, unit: str, check: Callable[[Laid, Wiring], None]) -> None:
     """It holds for every example that fits."""
     laid = laid_example(bike, unit)
@@ -290,7 +290,7 @@ def test_an_earth_pin_carries_what_is_on_together_and_names_all_that_protects_it
         assert (wires[key].current, wires[key].protection) == (wanted, protection), key
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_what_no_fuse_protects_is_short(bike: str, unit: str) -> None:
     """From the battery to a fuse 7 inches, 178 mm, at most (33 CFR 183.455(b)); what is cut has room to crimp it."""
     to_fuses = [wire for wire in wiring_of(laid_example(bike, unit)).wires if wire.start.kind == "battery"]
@@ -368,7 +368,7 @@ def test_the_shortest_piece_is_a_default(key: str) -> None:
     assert {wire.cuts for wire in short} == {(70_000,)}
 
 
-@pytest.mark.parametrize(("bike", "unit"), FITTING)
+@EACH_FITTING
 def test_the_plan_tells_of_the_same_copper_and_lengths(bike: str, unit: str) -> None:
     """Copper and every cut length of a plan are the sums of the pieces in its cut list."""
     laid, lists = laid_example(bike, unit), lists_of(laid_example(bike, unit))

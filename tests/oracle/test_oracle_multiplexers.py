@@ -1,6 +1,6 @@
 """The two ways to the optimum agree on random bikes with multiplexers, which are used for different reasons."""
 
-import pytest
+from slices import first_of
 
 from . import brute, highs
 from .drafts import written
@@ -12,7 +12,9 @@ from .reading import read_bike, tree_of
 from .sites import every_site
 
 SEEDS = {"cheaper": (22, 26, 46), "needed": (21, 27, 58), "unused": (1, 14, 33), "nothing": (3, 35, 57)}
-EACH = pytest.mark.parametrize(("why", "seed"), [(why, seed) for why, seeds in SEEDS.items() for seed in seeds])
+EACH = first_of(
+    ("why", "seed"), [(why, seeds[number]) for number in range(3) for why, seeds in SEEDS.items()], len(SEEDS)
+)
 
 
 @EACH

@@ -15,7 +15,11 @@ PUMP = "- {part: fuel pump, at: pump, current: 5.5 A"
 TRAIL = (ROOT / "examples/harbour-trail.yaml").read_text(encoding="utf-8")
 
 
-@pytest.fixture(scope="module", params=[(PLATE, "right bar"), (PUMP, "tail")], ids=lambda pair: pair[1])
+@pytest.fixture(
+    scope="module",
+    params=[(PLATE, "right bar"), pytest.param((PUMP, "tail"), marks=pytest.mark.long)],
+    ids=lambda pair: pair[1],
+)
 def switched(request: pytest.FixtureRequest, portloom: Portloom, tmp_path_factory: pytest.TempPathFactory) -> Sheet:
     """Return the sheet of the Harbour Trail with a switch in the wire of a load."""
     load, point = request.param
