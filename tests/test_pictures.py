@@ -134,7 +134,7 @@ def earthed(pages: dict[str, tuple[str, ...]]) -> dict[str, bool]:
     return {name: sign for name, sign in zip(names, signs, strict=True) if name}
 
 
-@pytest.mark.parametrize(("bike", "unit"), [*EXAMPLE_PLANS, ("market-parallel", "fourteen-way")])
+@first_of(("bike", "unit"), [*EXAMPLE_PLANS, ("market-parallel", "fourteen-way")], 2)
 def test_earth_is_drawn_where_a_wire_leads_to_earth(bike: str, unit: str) -> None:
     """And at loads that the frame leads back; never at a splice, nor at a switch that puts supply on its wire."""
     laid = solved_example(bike, unit).laid
