@@ -1,18 +1,27 @@
 """A real terminal of the standard library, in which the command runs as it does on somebody's desk."""
 
-import fcntl
 import os
-import pty
 import re
 import struct
 import subprocess
-import termios
+import sys
 from collections.abc import Mapping, Sequence
+from itertools import dropwhile
 from pathlib import Path
 from select import select
 from time import monotonic
 
 from ready import LONGEST
+
+if sys.platform != "win32":  # there tests are skipped by ``unix.terminal``
+    import fcntl
+    import pty
+    import termios
+
+ROOT = Path(__file__).parent.parent
+ANSI = re.compile("\x1b\\[[0-9;?]*[A-Za-z]")
+WAITING = re.compile(r"\r\x1b\[2K(?:[|/\\-] [^\r\n]*)?")
+"""What shows that work goes on, and wipes itself away."""
 
 PROMPT = "> "
 CONTROL = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]")
@@ -26,6 +35,38 @@ def _in_control() -> None:
     fcntl.ioctl(0, termios.TIOCSCTTY, 0)
 
 
+def opened(columns: int, rows: int) -> tuple[int, int]:
+    """Return both ends of a new terminal: the one that is looked at, and the one for a command."""
+    here, there = pty.openpty()
+    fcntl.ioctl(there, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+    return here, there
+
+
+def on_a_screen(environment: Mapping[str, str], columns: int, call: Sequence[str]) -> tuple[int, str]:
+    """Run the command on a terminal of that width; give its exit code and all that it shows."""
+    here, there = opened(columns, 24)
+    with subprocess.Popen(
+        ["portloom", *call], cwd=ROOT, env=dict(environment), stdin=there, stdout=there, stderr=there
+    ) as started:
+        os.close(there)
+        shown = b"".join(iter(lambda: _read(here), b""))
+    os.close(here)
+    return started.returncode, shown.decode("utf-8").replace("\r\n", "\n")
+
+
+def _read(terminal: int) -> bytes:
+    try:
+        return os.read(terminal, 65536)
+    except OSError:  # Linux: nobody has it open any more
+        return b""
+
+
+def without_colour(text: str) -> list[str]:
+    """Return the lines of a screen; what shows that work goes on is wiped away again."""
+    lines = [line.rstrip() for line in ANSI.sub("", WAITING.sub("", text)).splitlines()]
+    return list(dropwhile(lambda line: not line, lines))
+
+
 class Terminal:
     """A command in a terminal of so many columns and rows; what it shows is read up to each prompt."""
 
@@ -33,8 +74,7 @@ class Terminal:
         self, call: Sequence[str], folder: Path, environment: Mapping[str, str], columns: int = 80, rows: int = 24
     ) -> None:
         """Start it in a folder."""
-        self._here, there = pty.openpty()
-        fcntl.ioctl(there, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+        self._here, there = opened(columns, rows)
         self._ran = subprocess.Popen(
             call, stdin=there, stdout=there, stderr=there, cwd=folder, env=dict(environment),
             start_new_session=True, preexec_fn=_in_control,  # noqa: PLW1509 - no thread runs here
@@ -77,7 +117,4 @@ class Terminal:
     def _more(self, until: float) -> str:
         if not select([self._here], [], [], max(0.0, until - monotonic()))[0]:
             raise TimeoutError(self.seen)
-        try:
-            return os.read(self._here, 4096).decode().replace("\r\n", "\n")
-        except OSError:  # Linux: nobody has it open any more
-            return ""
+        return _read(self._here).decode().replace("\r\n", "\n")

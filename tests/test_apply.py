@@ -4,16 +4,17 @@ The bikes and units are made up, each so that one kind of change is the least ef
 """
 
 import json
+import os
 from codecs import BOM_UTF8
 from collections.abc import Callable
 from dataclasses import dataclass
 from difflib import ndiff
-from os import geteuid, link
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+import unix
 from calls import Portloom, Ran
 
 BIKE = """\
@@ -267,14 +268,14 @@ def _linked(folder: Path) -> None:
 
 
 def _hard_linked(folder: Path) -> None:
-    link(folder / "bike.yaml", folder / "link.yaml")
+    os.link(folder / "bike.yaml", folder / "link.yaml")
 
 
 def _sealed(folder: Path) -> None:
     (folder / "sealed").mkdir(mode=0o555)
 
 
-SEALED = "sealed/new.yaml" if geteuid() else "/proc/new.yaml"
+SEALED = "sealed/new.yaml" if unix.WINDOWS or os.geteuid() else "/proc/new.yaml"
 """In a folder that may not be written to; there is hardly one for root."""
 OWN = "names the bike's own file"
 REFUSED: dict[str, tuple[Callable[[Path], None], tuple[str, ...], str]] = {
@@ -297,6 +298,7 @@ def snapshot(folder: Path) -> dict[str, bytes | None]:
     return {str(path.relative_to(folder)): path.read_bytes() if path.is_file() else None for path in folder.rglob("*")}
 
 
+@unix.links
 @pytest.mark.parametrize("what", REFUSED)
 def test_what_can_not_be_written_is_refused(what: str, portloom: Portloom, tmp_path: Path) -> None:
     """Exit code 2 and one line that says why; nothing in the folder is changed or new."""

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+import unix
 from asked_in_terminal import CTRL_C, Asked
 from calls import ROOT, Portloom
 from portloom.inputs.starting.bike.file import OF_BIKE
@@ -111,6 +112,7 @@ WIDE = "quay-twin"
 each_bike = pytest.mark.parametrize(("name", "columns"), [*((name, WIDTHS[0]) for name in BIKES), (WIDE, WIDTHS[1])])
 
 
+@unix.terminal
 @each_bike
 def test_what_is_on_the_screen(asked: AskedBike, rewrite: bool, name: str, columns: int) -> None:  # noqa: FBT001
     """All of it is as it was kept; everything that was to be typed was asked for."""
@@ -123,6 +125,7 @@ def test_what_is_on_the_screen(asked: AskedBike, rewrite: bool, name: str, colum
     assert (answers.code, answers.unsaid) == (0, {})
 
 
+@unix.terminal
 @each_bike
 def test_each_question_fits_the_screen(asked: AskedBike, name: str, columns: int) -> None:
     """No line is as wide as the screen, and a question with its default, a slip and the prompt is not higher."""
@@ -135,6 +138,7 @@ def test_each_question_fits_the_screen(asked: AskedBike, name: str, columns: int
     assert tallest.count("\n") + 2 <= ROWS, tallest
 
 
+@unix.terminal
 @each_bike
 def test_slips_are_told_at_once(asked: AskedBike, name: str, columns: int) -> None:
     """Each slip brings a line of what would be right, no traceback, and the same question once more."""
@@ -148,6 +152,7 @@ def test_slips_are_told_at_once(asked: AskedBike, name: str, columns: int) -> No
     assert "Traceback" not in answers.seen
 
 
+@unix.terminal
 @pytest.mark.parametrize("name", BIKES)
 def test_one_run_to_the_first_plan(asked: AskedBike, portloom: Portloom, name: str) -> None:
     """The call that is told at the end plans at once, and all sheets are there with one more; nobody edits a file."""
@@ -160,6 +165,7 @@ def test_one_run_to_the_first_plan(asked: AskedBike, portloom: Portloom, name: s
     assert (sheets.returncode, len(list((folder / "bench").iterdir())) > 10) == (0, True), sheets.stderr
 
 
+@unix.terminal
 def test_widths_change_no_answer(asked: AskedBike) -> None:
     """The same answers make the same file, however wide the screen is."""
     one, other = (next(asked(WIDE, columns)[1].glob("*.yaml")).read_bytes() for columns in WIDTHS)

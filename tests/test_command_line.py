@@ -12,6 +12,7 @@ import pytest
 
 import portloom.cli.plan
 import portloom.explaining.solved
+import unix
 from calls import HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
 from portloom.cli.main import main
 from portloom.rules.clash import Clash
@@ -160,6 +161,7 @@ GARBAGE: dict[str, Callable[[Path], object]] = {
 }
 
 
+@unix.links
 @pytest.mark.parametrize("what", GARBAGE)
 def test_garbage_is_refused(portloom: Portloom, tmp_path: Path, what: str) -> None:
     """Whatever is given for a bike or a unit, the answer is a line with its name and exit code 2."""

@@ -13,10 +13,11 @@ from typing import Any
 
 import pytest
 
+import unix
 from calls import ROOT, Portloom, changed
 from here import Here, command_in
 from small_bikes import FOUR_WAY, THREE_LAMPS
-from test_printing import ANSI, _on_a_screen
+from terminal import ANSI, on_a_screen
 
 SINGLE = ("compare", "examples/bare-single.yaml")
 SMALL = ("--unit", "six-way", "--unit", "eight-way")
@@ -186,6 +187,7 @@ def test_all_that_is_wrong_is_told_at_once(run_small: Here, tmp_path: Path) -> N
     assert "there is no profile in this folder; give one with units' files" in told[1]
 
 
+@unix.links
 def test_a_folder_with_a_file_that_is_no_profile(run_small: Here, tmp_path: Path) -> None:
     """A file in the folder that is no unit is not passed over; a hidden one is."""
     (tmp_path / "units").mkdir()
@@ -218,11 +220,12 @@ def test_two_bikes_of_one_name(run_small: Here, tmp_path: Path) -> None:
 # --- on a screen
 
 
+@unix.terminal
 def test_progress_is_shown_on_a_screen_only(portloom: Portloom, environment: dict[str, str]) -> None:
     """A terminal shows how many rows are done, and the same answer; a pipe has nothing but the answer."""
     ran = portloom(*SINGLE, *SMALL)
     assert ran.stderr == ""
-    code, shown = _on_a_screen(environment, 100, (*SINGLE, *SMALL))
+    code, shown = on_a_screen(environment, 100, (*SINGLE, *SMALL))
     plain = ANSI.sub("", shown)
     assert code == 0
     assert re.search(r"comparing, 2 of 2, \d+ s", plain)

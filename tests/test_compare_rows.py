@@ -17,6 +17,7 @@ from time import monotonic, sleep
 import pandas as pd
 import pytest
 
+import unix
 from calls import ROOT, changed
 from here import Here, command_in
 from small_bikes import FOUR_WAY, THREE_LAMPS
@@ -218,6 +219,7 @@ main()
 """The command, with so much time between two rows that a test can come in between."""
 
 
+@unix.signals
 @pytest.mark.parametrize("sign", [signal.SIGINT, signal.SIGKILL], ids=["Ctrl-C", "killed"])
 def test_interrupted(shop: Path, run: Here, sign: signal.Signals) -> None:
     """Ended in the middle, the rows so far are there; run again, it goes on from them to the same file."""

@@ -5,13 +5,13 @@ PowerShell was not, for want of one.
 """
 
 import shlex
-import shutil
 import subprocess
 
 import pytest
 import typer
 from typer.core import TyperGroup
 
+import unix
 from calls import ROOT, Portloom
 from portloom.cli.commands import app
 from portloom.cli.completing import candidates, split
@@ -86,7 +86,7 @@ def test_each_shell_has_its_script(portloom: Portloom) -> None:
     assert portloom("completion", "tcl").returncode == 2
 
 
-@pytest.mark.skipif(shutil.which("bash") is None, reason="there is no bash, as on Windows")
+@unix.shell
 @pytest.mark.parametrize(
     ("words", "replies"),
     [

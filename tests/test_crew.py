@@ -7,6 +7,7 @@ from signal import SIGKILL, SIGTERM, Signals
 
 import pytest
 
+import unix
 from portloom.comparing.pool import TASKS_THAT_PAY, Failed, WorkerPool, worker_count
 
 
@@ -64,6 +65,7 @@ list(WorkerPool(work, 3).done([2, 1, 0]))
 """
 
 
+@unix.signals
 @pytest.mark.parametrize(("number", "said"), [(SIGKILL, ""), (SIGTERM, "terminated\n")], ids=["killed", "terminated"])
 def test_the_crew_ends_with_the_process_that_started_it(number: Signals, said: str) -> None:
     """Ended from outside, it leaves nobody behind that works on, and nobody who keeps its output open."""

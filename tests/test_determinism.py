@@ -4,16 +4,17 @@ No outside source: these are promises of the tool itself.
 """
 
 import os
-import resource
 import subprocess
 import sys
 from time import monotonic
 
 import pytest
 
+import unix
 from calls import ROOT
 from outcomes import EXAMPLES, circuits, planned
 from slices import first_of
+from unix import used
 
 REASONS = ROOT / "tests" / "data" / "reasons"
 UNIT = "{unit: two-way, feed: {limit: 20 A}, outputs: [%s], inputs: [{names: [in 1, in 2], accepts: earth}]}"
@@ -111,14 +112,10 @@ def begun(program: str, seed: str = "0", *, on_one_core: bool = False, nice: int
     )
 
 
-def used() -> float:
-    """Return the seconds that ended children have run on a core."""
-    children = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return children.ru_utime + children.ru_stime
-
-
+@unix.forks
+@unix.usage
 @pytest.mark.long
-@pytest.mark.skipif(not hasattr(os, "sched_setaffinity"), reason="only Linux ties a process to a core")
+@unix.linux
 def test_reasons_are_the_same_at_a_tenth_of_the_speed() -> None:
     """Alone, and beside a busy process on one core, under three seeds of hashes: work is counted, not seconds."""
     seeds = ("0", "1", "2")

@@ -11,13 +11,14 @@ from typing import Any
 
 import pytest
 
+import unix
 from calls import HARBOUR, ROOT, Call, Portloom
 from portloom.cli.plan import parts_named
 from portloom.inputs.files import bundled_units
 from portloom.inputs.problems import BadFile
 from portloom.report.text.plan import PARTS
 from slices import slices
-from test_printing import _on_a_screen, _without_colour
+from terminal import on_a_screen, without_colour
 
 EXAMPLES = sorted(path.stem for path in (ROOT / "examples").glob("*.yaml"))
 UNITS = [name for name, _ in bundled_units()]
@@ -34,6 +35,7 @@ def _squeezed(text: str) -> str:
     return " ".join(text.split())
 
 
+@unix.terminal
 @slices("pairs", FULLEST, OTHERS)
 def test_it_fits_forty_lines_of_eighty(
     portloom: Portloom, environment: dict[str, str], pairs: tuple[tuple[str, str], ...]
@@ -43,7 +45,7 @@ def test_it_fits_forty_lines_of_eighty(
         document = json.loads(portloom(*_call(bike, unit), "--json").stdout)
         if document["status"] != "planned":
             continue
-        lines = _without_colour(_on_a_screen(environment, 80, _call(bike, unit))[1])
+        lines = without_colour(on_a_screen(environment, 80, _call(bike, unit))[1])
         screen = lines[: next(n for n, line in enumerate(lines) if "all of it: --full" in line) + 1]
         assert len(screen) <= ROOM, (bike, unit)
         assert max(map(len, screen)) <= 80

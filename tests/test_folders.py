@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+import unix
 from portloom.disk import folder as write
 from portloom.disk.folder import (
     LIST,
@@ -84,6 +85,7 @@ def test_a_folder_that_is_not_ours_is_left_alone(tmp_path: Path) -> None:
     assert held(out) == {**SHEETS, "letter.txt": b"dear"}
 
 
+@unix.links
 def test_what_is_no_folder_is_refused(tmp_path: Path) -> None:
     """A file, a link, a parent that is not there."""
     (tmp_path / "file").write_text("")

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 import yaml
 
+import unix
 from bench.big_bikes import big_bike
 
 AT = """
@@ -60,6 +61,7 @@ MOMENTS = {
 MOMENTS |= {"while solving": WHILE_SOLVING}
 
 
+@unix.signals
 @pytest.mark.parametrize(("number", "code", "said"), [(SIGINT, 130, "interrupted\n"), (SIGTERM, 143, "terminated\n")])
 @pytest.mark.parametrize("moment", MOMENTS)
 def test_interrupted(tmp_path: Path, moment: str, number: Signals, code: int, said: str) -> None:

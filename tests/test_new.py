@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 import yaml
 
+import unix
 from calls import Portloom
 from portloom.inputs.schema import bike_schema, unit_schema
 
@@ -86,6 +87,7 @@ def test_what_is_written_is_what_is_printed(portloom: Portloom, tmp_path: Path) 
     assert (tmp_path / "bike.yaml").read_text("utf-8") == portloom("new", "bike").stdout
 
 
+@unix.links
 def test_nothing_is_overwritten(portloom: Portloom, tmp_path: Path) -> None:
     """A file that is there, a link, a folder, and a folder that is not there: 2, and nothing is touched."""
     (tmp_path / "mine.yaml").write_text("bike: mine\n", "utf-8")

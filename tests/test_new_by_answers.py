@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 import yaml
 
+import unix
 from asked_in_terminal import CTRL_C, Asked
 from calls import Portloom
 from conftest import BIN
@@ -95,7 +96,7 @@ def test_without_yes_nothing_is_taken_silently(portloom: Portloom, tmp_path: Pat
 
 
 WRONG = (
-    ("stand: upp", "some.answers:1:8: 'upp' is not one of these; write 'up'"),
+    ("stand: upp", "some.answers:1:8: 'upp' is not one of these; write up, down, none or no switch"),
     ("stant: up", "some.answers:1:1: no question is called 'stant'; write 'stand'"),
     ("battery: 10", "some.answers:1:10: '10' has no unit; write a capacity in Ah or mAh, such as 10 Ah"),
     ("new: unit", "some.answers:1:6: these are answers for a new unit; call 'portloom new unit', or write 'bike'"),
@@ -198,6 +199,7 @@ UNIT_SAID = {
 }  # fmt: skip
 
 
+@unix.terminal
 @pytest.mark.parametrize("columns", [80, 120])
 def test_a_sheet_is_typed_in_a_terminal(
     environment: dict[str, str], portloom: Portloom, tmp_path: Path, columns: int
@@ -220,6 +222,7 @@ def _terminal(folder: Path, environment: dict[str, str], *words: str) -> Termina
     return Terminal([str(BIN / "portloom"), "new", *words], folder, environment)
 
 
+@unix.terminal
 def test_the_end_of_what_is_typed_keeps_the_answers(environment: dict[str, str], tmp_path: Path) -> None:
     """Ctrl-D ends with 2, and says how to go on."""
     terminal = _terminal(tmp_path, environment, "bike", "--out", "my bike.yaml")
@@ -234,6 +237,7 @@ def test_the_end_of_what_is_typed_keeps_the_answers(environment: dict[str, str],
     assert "name: Late Single\n" in (tmp_path / "my bike.answers").read_text("utf-8")
 
 
+@unix.terminal
 def test_what_is_there_is_not_asked_for(environment: dict[str, str], tmp_path: Path) -> None:
     """A name that is taken is told before the first question; without one the next that is free is offered."""
     (tmp_path / "my-bike.yaml").write_text("bike: mine\n", "utf-8")
@@ -248,6 +252,7 @@ def test_what_is_there_is_not_asked_for(environment: dict[str, str], tmp_path: P
     assert sorted(path.name for path in tmp_path.iterdir()) == ["my-bike.yaml"]
 
 
+@unix.terminal
 def test_other_answers_are_not_lost(environment: dict[str, str], tmp_path: Path) -> None:
     """Answers that were kept stay, where others are given for the same file; and what is no answers is never taken."""
     (tmp_path / "b.answers").write_text("name: Kept\n", "utf-8")

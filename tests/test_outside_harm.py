@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 from rich.console import Console
 
+import unix
 from calls import Portloom, changed, small_job
 from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.planning.plan import Planned, plan
@@ -23,7 +24,6 @@ from portloom.report.text.plan import write_plan
 from small_bikes import FOUR_WAY, THREE_LAMPS, small_bike
 
 BIN = Path(sys.executable).parent
-LINUX = pytest.mark.skipif(sys.platform != "linux", reason="full disks and capabilities are Linux's here")
 
 
 def in_shell(script: str, folder: Path) -> subprocess.CompletedProcess[str]:
@@ -46,7 +46,8 @@ def _without_privileges() -> None:
         ctypes.CDLL(None).prctl(24, capability, 0, 0, 0)  # PR_CAPBSET_DROP
 
 
-@LINUX
+@unix.shell
+@unix.linux
 @pytest.mark.parametrize(
     "call",
     ["portloom --help >/dev/full", "portloom plan --help >/dev/full", "portloom parts >/dev/full",
@@ -61,11 +62,13 @@ def test_a_full_disk_is_2(call: str, tmp_path: Path) -> None:
     assert ran.stdout == ""
 
 
+@unix.shell
 def test_whoever_reads_the_help_may_have_had_enough(tmp_path: Path) -> None:
     """A closed pager is no error."""
     assert in_shell("{ portloom --help; echo $? >&2; } | true", tmp_path).stderr == "0\n"
 
 
+@unix.shell
 def test_stdin_may_be_closed(tmp_path: Path) -> None:
     """A post that should come from there is missed in one line."""
     ran = in_shell("portloom check - --unit six-way <&-", tmp_path)
@@ -73,7 +76,9 @@ def test_stdin_may_be_closed(tmp_path: Path) -> None:
     assert ran.stderr == "post: stdin is closed; give the plan's file, or send the plan to stdin\n"
 
 
-@LINUX
+@unix.forks
+@unix.links
+@unix.linux
 @pytest.mark.parametrize(
     ("call", "told"),
     [
@@ -110,7 +115,8 @@ def test_no_permission_is_2(call: Sequence[str], told: str, tmp_path: Path) -> N
     assert "Traceback" not in ran.stderr
 
 
-@LINUX
+@unix.links
+@unix.linux
 def test_a_pipe_that_nobody_writes_to_is_waited_for_aloud(tmp_path: Path) -> None:
     """After a second it is said, once; what comes then is read."""
     small_job(tmp_path)

@@ -1,25 +1,18 @@
 """What the command prints, and where: to a pipe, to a screen, to a closed pager, to a full disk."""
 
-import fcntl
 import os
-import pty
 import re
-import struct
 import subprocess
 import sys
-import termios
-from itertools import dropwhile
 from pathlib import Path
 
 import pytest
 
-from calls import FITTING, HARBOUR, NO_PLACE, PLANS, QUICK, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
+import unix
+from calls import FITTING, HARBOUR, NO_PLACE, PLANS, QUICK, ROOT, TOO_SMALL, Call, Portloom, small_job
 from portloom.report.text.plan import PARTS
 from slices import first_of, later, slices
-
-ANSI = re.compile("\x1b\\[[0-9;?]*[A-Za-z]")
-WAITING = re.compile(r"\r\x1b\[2K(?:[|/\\-] [^\r\n]*)?")
-"""What shows that work goes on, and wipes itself away."""
+from terminal import ANSI, on_a_screen, without_colour
 
 
 @pytest.mark.parametrize("call", [*PLANS, *QUICK, (*HARBOUR, "--trade-offs")], ids=" ".join)
@@ -102,30 +95,7 @@ def test_cautions_on_every_answer(portloom: Portloom, call: Call) -> None:
 # --- on a screen
 
 
-def _on_a_screen(environment: dict[str, str], columns: int, call: Call) -> tuple[int, str]:
-    """Run the command on a terminal of that width; give its exit code and all that it shows."""
-    ours, its = pty.openpty()
-    fcntl.ioctl(its, termios.TIOCSWINSZ, struct.pack("HHHH", 24, columns, 0, 0))
-    with subprocess.Popen(["portloom", *call], cwd=ROOT, env=environment, stdin=its, stdout=its, stderr=its) as started:
-        os.close(its)
-        shown = b"".join(iter(lambda: _read(ours), b""))
-    os.close(ours)
-    return started.returncode, shown.decode("utf-8").replace("\r\n", "\n")
-
-
-def _read(terminal: int) -> bytes:
-    try:
-        return os.read(terminal, 65536)
-    except OSError:  # the command has ended
-        return b""
-
-
-def _without_colour(text: str) -> list[str]:
-    """What shows that work goes on is wiped away again."""
-    lines = [line.rstrip() for line in ANSI.sub("", WAITING.sub("", text)).splitlines()]
-    return list(dropwhile(lambda line: not line, lines))
-
-
+@unix.terminal
 @slices("widths", (100,), (0,))
 @pytest.mark.parametrize("call", [HARBOUR, TOO_SMALL, ("rules",)], ids=" ".join)
 def test_colour_adds_no_words_to_a_plan(
@@ -135,6 +105,7 @@ def test_colour_adds_no_words_to_a_plan(
     assert_coloured(portloom, environment, call, widths)
 
 
+@unix.terminal
 def test_colour_adds_no_words_whatever_the_width(portloom: Portloom, environment: dict[str, str]) -> None:
     """On a screen of 100 columns, or of a width that nobody knows, there is colour, and the words are the same."""
     assert_coloured(portloom, environment, ("units",), (100, 0))
@@ -144,18 +115,19 @@ def assert_coloured(portloom: Portloom, environment: dict[str, str], call: Call,
     """On screens of some widths: coloured, and word for word what a pipe gets."""
     ran = portloom(*call)
     for columns in widths:
-        code, shown = _on_a_screen(environment, columns, call)
+        code, shown = on_a_screen(environment, columns, call)
         assert code == ran.returncode
         assert ANSI.search(shown)
-        assert _without_colour(shown) == ran.stdout.splitlines()
+        assert without_colour(shown) == ran.stdout.splitlines()
 
 
+@unix.terminal
 @pytest.mark.parametrize("columns", [*later((80, 60)), 40, 20])
 def test_narrow_screen_loses_nothing(portloom: Portloom, environment: dict[str, str], columns: int) -> None:
     """On a narrow screen every word and figure of the plan is still there, and no line is wider than the screen."""
     every = (*HARBOUR, "--only", ",".join(PARTS))  # the first screen is shorter where there is less room
-    _, shown = _on_a_screen(environment, columns, every)
-    lines = _without_colour(shown)
+    _, shown = on_a_screen(environment, columns, every)
+    lines = without_colour(shown)
     assert max(len(line) for line in lines) <= columns
     assert _words(portloom(*every).stdout.splitlines()) - _words(lines) <= FIRST_TITLES
 
@@ -171,6 +143,7 @@ def _words(lines: list[str]) -> set[str]:
 # --- to nowhere, to a pager that is closed, to a full disk, and to a screen
 
 
+@unix.shell
 @first_of(("call", "code"), [(TOO_SMALL, 1), (("units",), 0), (HARBOUR, 0), (("schema", "bike"), 0)], 2)
 def test_closed_stdout(environment: dict[str, str], call: Call, code: int) -> None:
     """Without a stdout, and with a reader that has gone, the exit code still tells the answer, in silence."""
@@ -194,6 +167,7 @@ def test_closed_stdout(environment: dict[str, str], call: Call, code: int) -> No
     assert (gone.returncode, gone.stderr) == (code, "")
 
 
+@unix.shell
 @pytest.mark.parametrize("call", [HARBOUR, ("units",), ("schema", "bike")])
 def test_no_room_to_write(environment: dict[str, str], tmp_path: Path, call: Call) -> None:
     """Where the answer can't be written, that is said, with exit code 2."""
@@ -205,25 +179,6 @@ def test_no_room_to_write(environment: dict[str, str], tmp_path: Path, call: Cal
     assert ran.returncode == 2
     assert ran.stderr.startswith("portloom: can't write to stdout: ")
     assert len(ran.stderr.splitlines()) == 1
-
-
-def test_other_letters(environment: dict[str, str], portloom: Portloom, tmp_path: Path) -> None:
-    """Where stdout takes ASCII only, a bike with other letters in its name is planned, and its JSON stays whole."""
-    call = small_job(tmp_path)
-    changed(tmp_path / "bike.yaml", ("bike: My bike", "bike: Große Ωmega"))
-    ascii_only = environment | {"PYTHONIOENCODING": "ascii"}
-    for extra in ((), ("--json",)):
-        ran = subprocess.run(
-            ["portloom", *call, *extra],
-            cwd=tmp_path,
-            env=ascii_only,
-            capture_output=True,
-            encoding="ascii",
-            check=False,
-        )
-        assert (ran.returncode, ran.stderr) == (0, "")
-    assert '"bike": "Gro\\u00dfe \\u03a9mega"' in ran.stdout
-    assert '"bike": "Große Ωmega"' in portloom(*call, "--json", folder=tmp_path).stdout
 
 
 @pytest.mark.parametrize("words", QUICK, ids=" ".join)

@@ -17,6 +17,7 @@ from pathlib import Path
 
 import pytest
 
+import unix
 from calls import ROOT, Portloom, Ran
 from portloom.cli.help import topic_text, topics
 from portloom.documents.assumed import CAUTIONS
@@ -78,6 +79,7 @@ def shell(portloom: Portloom, environment: dict[str, str]) -> Shell:
     return run
 
 
+@unix.shell
 @pytest.mark.parametrize(
     ("file", "parts"),
     [

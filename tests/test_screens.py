@@ -11,10 +11,11 @@ from io import StringIO
 import pytest
 from rich.console import Console
 
+import unix
 from calls import HARBOUR, ROOT, WHY_HARBOUR, Call, Portloom
 from portloom.report.text.layout import TableColumn, TextPage
 from slices import first_of
-from test_printing import ANSI, WAITING, _on_a_screen, _without_colour
+from terminal import ANSI, WAITING, on_a_screen, without_colour
 
 COMPARE: Call = ("compare", "examples/harbour-trail.yaml")
 RULE = re.compile(r"  -{5,}$", re.MULTILINE)
@@ -24,11 +25,12 @@ BOXES = re.compile("[\u2500-\u259f\u2800-\u28ff]")
 
 
 def _lines(environment: dict[str, str], columns: int, call: Call) -> list[str]:
-    code, shown = _on_a_screen(environment, columns, call)
+    code, shown = on_a_screen(environment, columns, call)
     assert code == 0
-    return _without_colour(shown)
+    return without_colour(shown)
 
 
+@unix.terminal
 @first_of("columns", (80, 250, 120, 140), 2)
 def test_a_screen_is_used_as_far_as_it_is_wide(environment: dict[str, str], columns: int) -> None:
     """No line is wider than the screen, none than 140; a wide one is used."""
@@ -49,11 +51,12 @@ def test_elsewhere_it_has_a_hundred_columns(portloom: Portloom, environment: dic
     assert 90 < max(map(len, plain.splitlines())) <= 100
 
 
+@unix.terminal
 @pytest.mark.parametrize("call", [COMPARE, HARBOUR, ("units",)], ids=" ".join)
 def test_tables_stay_tables_at_80(portloom: Portloom, environment: dict[str, str], call: Call) -> None:
     """What is a table at 100 columns is one at 80, or two, one below the other."""
-    _, shown = _on_a_screen(environment, 80, call)
-    narrow = "\n".join(_without_colour(shown))
+    _, shown = on_a_screen(environment, 80, call)
+    narrow = "\n".join(without_colour(shown))
     assert max(map(len, narrow.splitlines())) <= 80
     assert len(RULE.findall(narrow)) >= len(RULE.findall(portloom(*call).stdout)) > 0
 
@@ -73,26 +76,28 @@ def test_a_table_in_two_parts_loses_nothing() -> None:
 # --- attributes
 
 
+@unix.terminal
 @pytest.mark.parametrize(("value", "bare"), [("1", True), ("", False)])
 def test_no_color_takes_every_attribute(environment: dict[str, str], value: str, bare: bool) -> None:  # noqa: FBT001
     """Neither colour nor bold is left where NO_COLOR says something; where it is empty, it says nothing."""
     for call in (HARBOUR, ("units",)):
-        _, shown = _on_a_screen({**environment, "NO_COLOR": value}, 100, call)
+        _, shown = on_a_screen({**environment, "NO_COLOR": value}, 100, call)
         assert (re.search("\x1b\\[[0-9;]*m", shown) is None) == bare
 
 
 # --- what is being done
 
 
+@unix.terminal
 def test_work_says_what_it_is_doing_and_how_long_it_may_take(environment: dict[str, str]) -> None:
     """After a second a line on stderr tells, and is gone in the end; nothing of it is on stdout."""
-    _, shown = _on_a_screen(environment, 100, ("why", "examples/winter-trail.yaml", "--unit", "six-way"))
+    _, shown = on_a_screen(environment, 100, ("why", "examples/winter-trail.yaml", "--unit", "six-way"))
     steps = WAITING.findall(shown)
     assert any(re.search(r"looking for what is in the way, \d+ s \(mostly under 20 s\)", step) for step in steps)
     assert any(re.search(r"looking for fixes", step) for step in steps)
     assert steps[-1] == "\r\x1b[2K"
     assert all(len(step) - 5 < 100 for step in steps)
-    limited = _on_a_screen(environment, 100, (*WHY_HARBOUR, "--time-limit", "90"))[1]
+    limited = on_a_screen(environment, 100, (*WHY_HARBOUR, "--time-limit", "90"))[1]
     assert "(90 s at most)" in limited or "looking" not in limited
 
 
@@ -126,9 +131,10 @@ def test_plain_says_label_and_value(portloom: Portloom) -> None:
     assert told["place"] == plan["place"] or told["place"].endswith(plan["place"])
 
 
+@unix.terminal
 def test_plain_shows_no_moving_line(environment: dict[str, str]) -> None:
     """On a terminal nothing is written over: what is done stays as lines of its own."""
-    _, shown = _on_a_screen(environment, 80, ("why", "examples/winter-trail.yaml", "--unit", "six-way", "--plain"))
+    _, shown = on_a_screen(environment, 80, ("why", "examples/winter-trail.yaml", "--unit", "six-way", "--plain"))
     assert "\r\x1b" not in shown
     assert ANSI.search(shown) is None
     assert re.search(r"^(looking|it does not fit).*, \d+ s \(mostly under 20 s\)$", shown, re.MULTILINE)

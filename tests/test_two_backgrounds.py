@@ -12,9 +12,10 @@ import pytest
 from rich.color import ColorSystem
 from rich.style import Style
 
+import unix
 from calls import HARBOUR
 from portloom.report.text.layout import Attributes
-from test_printing import _on_a_screen
+from terminal import on_a_screen
 
 BLACK, WHITE = (0, 0, 0), (255, 255, 255)
 LEAST = 3.0
@@ -69,10 +70,11 @@ def test_what_would_not_be_read_is_seen(name: str) -> None:
     assert not any(name in attributes for attributes in ATTRIBUTES)
 
 
+@unix.terminal
 @pytest.mark.parametrize("columns", [80, 120])
 def test_a_screen_shows_no_others(environment: dict[str, str], columns: int) -> None:
     """On a real terminal, whatever its colours: what is known above, and its end."""
-    _, shown = _on_a_screen({**environment, "TERM": "xterm-256color"}, columns, HARBOUR)
+    _, shown = on_a_screen({**environment, "TERM": "xterm-256color"}, columns, HARBOUR)
     known = {Style.parse(each).render("x", color_system=ColorSystem.STANDARD) for each in ATTRIBUTES if each}
     allowed = {code for each in known for code in SGR.findall(each)}
     assert {"1", "1;31"} <= set(SGR.findall(shown)) <= allowed

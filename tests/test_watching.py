@@ -15,10 +15,10 @@ from threading import Thread
 
 import pytest
 
+import unix
 from calls import Call, Portloom, changed, small_job
 
-if sys.platform == "win32":
-    pytest.skip("a pseudo-terminal is needed", allow_module_level=True)
+pytestmark = [unix.terminal, unix.signals]
 
 LONGEST = 120
 """Seconds after which a test gives up on a process that hangs."""
@@ -255,6 +255,7 @@ def test_what_is_for_one_plan_is_refused(portloom: Portloom, tmp_path: Path, opt
     assert (ran.returncode, ran.stdout, ran.stderr) == (2, "", told)
 
 
+@unix.links
 def test_what_is_no_file_is_refused(portloom: Portloom, tmp_path: Path) -> None:
     """A file that is not there, a folder, a device and a pipe can't be watched; nor a unit that is nowhere."""
     small_job(tmp_path)

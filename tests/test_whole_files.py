@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+import unix
 from calls import Portloom
 from portloom.disk import whole_file
 from portloom.disk.whole_file import PART, remove_parts, replace, write_new
@@ -42,6 +43,7 @@ def test_without_links_it_is_the_same(tmp_path: Path, monkeypatch: pytest.Monkey
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"bike.yaml": b"new"}
 
 
+@unix.links
 def test_a_file_that_is_replaced_keeps_its_mode_and_its_link(tmp_path: Path) -> None:
     """A link still leads to it, and who may read it is as it was."""
     (tmp_path / "rows.csv").write_bytes(b"old")

@@ -1,6 +1,5 @@
 """``portloom new`` where answers make the file: read, asked for, or taken as usual where that may be done silently."""
 
-import shlex
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from os import path as names
@@ -19,6 +18,7 @@ from portloom.cli.asking import Stopped, ask, ask_name
 from portloom.cli.new import NewCall, somebody_is_there
 from portloom.cli.progress import waiting
 from portloom.cli.screen import note, on_stdout, usage_error
+from portloom.cli.shell_words import as_typed
 from portloom.cli.written import check_new, write_new_file
 from portloom.inputs.files import bike_from_text, bundled_units, find_unit, read_unit
 from portloom.inputs.parsing import file_text
@@ -55,10 +55,10 @@ def _after_a_bike(file: Path, answers: Answers) -> Iterator[str]:
         unit = _cheapest(bike_file(answers))
     if isinstance(unit, Unit):
         yield f"The cheapest bundled unit that takes it is the {unit.unit}. Its plan:"
-        yield f"  portloom plan {_in_shell(file)} --unit {unit.unit}"
+        yield f"  portloom plan {as_typed(str(file))} --unit {unit.unit}"
     else:
         yield f"No bundled unit takes all of it; the {unit.largest}: {unit.reason}. What would help:"
-        yield f"  portloom why {_in_shell(file)} --unit {unit.largest}"
+        yield f"  portloom why {as_typed(str(file))} --unit {unit.largest}"
 
 
 def _cheapest(text: str) -> "Unit | NoneTakes":
@@ -78,7 +78,7 @@ def _after_a_unit(file: Path, answers: Answers, like: Like | None) -> Iterator[s
     if like and keys:
         yield f"Not taken over from the {like.name}, as nothing asks for it: {and_list(keys)}."
     yield "To plan a bike on it:"
-    yield f"  portloom plan my-bike.yaml --unit {_in_shell(file)}"
+    yield f"  portloom plan my-bike.yaml --unit {as_typed(str(file))}"
 
 
 def _of(call: NewCall) -> FileByAnswers:
@@ -117,8 +117,8 @@ def _asked(call: NewCall, made: FileByAnswers, given: Answers) -> int:
     out = call.out or ask_name(_free_name(call.what), lambda file: _wrong_name(call, file))
     keep = place_beside(out)
     given = _kept_before(call, made, keep) or given
-    like = f" --like {shlex.quote(call.like)}" if call.like else ""
-    go_on = f"portloom new {call.what} --out {_in_shell(out)}{like}"
+    like = f" --like {as_typed(call.like)}" if call.like else ""
+    go_on = f"portloom new {call.what} --out {as_typed(str(out))}{like}"
     _say(f"Each answer is kept in {keep}. Ctrl-C stops; go on later with:\n  {go_on}")
     try:
         answers = ask(call.what, made.table, given, keep, go_on)
@@ -211,7 +211,3 @@ def _as_wide(line: str) -> str:
     if line.startswith("  portloom ") or not sys.stderr.isatty():
         return line
     return fill(line, min(get_terminal_size().columns, WIDEST) - 1, subsequent_indent="     ")
-
-
-def _in_shell(file: Path) -> str:
-    return shlex.quote(str(file))
