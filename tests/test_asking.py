@@ -257,6 +257,8 @@ SLIPS: tuple[tuple[Questions, str, str, str], ...] = (
     (OF_BIKE, "bulbs", "tail lamp: 5 W", "tail lamp: 5 W of what? write 5 W led, 5 W filament or 5 W dis"),
     (OF_BIKE, "bulbs", "tail lamp: P21/5W brake",
      "tail lamp: 'P21/5W brake' is the other filament; write 'P21/5W tail'"),
+    (OF_BIKE, "bulbs", "indicators: 5 W", "there is no row 'indicators'; write 'front indicators: ...' and"),
+    (OF_BIKE, "clutch", "pushed", "'pushed' is not one of these; write pulled, released, no switch or automatic"),
     (OF_BIKE, "extras", "alternator", "'alternator' is not asked for: it supplies current, through"),
     (OF_BIKE, "lamps", "tail lamp, indicator tell-tale",
      "'indicator tell-tale' has nothing to show without 'indicators'; add that, or leave it out"),
@@ -295,10 +297,20 @@ SLIPS: tuple[tuple[Questions, str, str, str], ...] = (
 def test_what_is_told_of_a_slip(table: Questions, key: str, typed: str, told: str) -> None:
     """In one line: what is wrong, and what would be right."""
     question = next(question for question in table if question.key == key)
-    kind = question.kind({"outputs": "out 1 to out 4: 15 A", "lamps": "tail lamp, dipped beam"})
+    kind = question.kind({"outputs": "out 1 to out 4: 15 A", "lamps": "tail lamp, dipped beam, indicators"})
     with pytest.raises(NotRight) as slip:
         kind.read(typed, "")
     assert str(slip.value).startswith(told)
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_examples_are_right(frame: str) -> None:
+    """What a table shows by way of example is taken where it is typed."""
+    said = answered(OF_BIKE, {**WHOLE, "frame": frame}, usual=True).answers
+    for question in OF_BIKE:
+        kind = question.kind(said)
+        if isinstance(kind, Table | Added) and question.is_asked({**said, "more": question.key}):
+            kind.read(kind.example, "")
 
 
 def test_ports_are_named_as_sheets_name_them() -> None:

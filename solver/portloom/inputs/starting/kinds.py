@@ -6,7 +6,7 @@ from typing import Protocol
 
 from portloom.base.copper import BY_SIZE
 from portloom.base.letters import first_hidden, on_one_line, quoted
-from portloom.base.nearest import nearest, or_list
+from portloom.base.nearest import and_list, nearest, or_list
 from portloom.base.parts.phrases import key_of
 from portloom.base.quantities import Measure, QuantityError
 from portloom.base.sizes import parse_size
@@ -99,9 +99,13 @@ def chosen(said: str, known: Sequence[str], means: Callable[[str], str | None] =
     return found
 
 
+FEW = 6
+"""Words that are all told: of 'pulled' and 'released' none is offered for 'pushed', where the wrong one could hurt."""
+
+
 def _not_known(text: str, known: Sequence[str]) -> NotRight:
     near = nearest(text, known)
-    right = f"write '{near}'" if near else f"write {or_list(known)}" if len(known) <= 6 else "write its number"
+    right = f"write {or_list(known)}" if len(known) <= FEW else f"write '{near}'" if near else "write its number"
     return NotRight(f"'{quoted(text)}' is not one of these; {right}")
 
 
@@ -277,6 +281,10 @@ def chosen_row(name: str, known: Sequence[str]) -> str:
     found = next((row for row in known if key_of(row) == key), None)
     if found is None:
         near = nearest(name.strip(), known)
+        alike = [row for row in known if key and key_of(row)[-len(key) :] == key]
         right = f"write '{near}'" if near else f"the rows are those above, such as '{known[0]}'"
+        if len(alike) > 1:
+            each = and_list(f"'{row}: ...'" for row in alike)
+            right = f"write {each}"
         raise NotRight(f"there is no row '{quoted(name.strip())}'; {right}")
     return found

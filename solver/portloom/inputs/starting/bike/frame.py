@@ -20,7 +20,7 @@ MORE, OPENINGS, LATER, ALONGSIDE = "more", "openings", "later", "alongside"
 SHORTEST, LONGEST = "20 mm", "5 m"
 NARROWEST, WIDEST = "5 mm", "200 mm"
 """Of a leg, and of an opening: what is beyond these is a slip of the pen."""
-POINT_EXAMPLE = "top box: 300 mm from tail"
+POINT_EXAMPLE = "tool roll: 300 mm from tail"
 
 
 def chosen_point(points: Sequence[str], said: str) -> str:

@@ -131,7 +131,7 @@ def _supplied(answers: Answers) -> Kind:
 
 # --- what lies alongside
 
-ALONG_EXAMPLE = "fuel sender: tank to headlamp shell, 0.5 mm2"
+ALONG_EXAMPLE = "fuel sender: tank to headstock, 0.5 mm2"
 ENDS = pattern(r"(?:from )?(?P<start>.+?) to (?P<end>.+)", IGNORECASE)
 SEVERAL = pattern(r"(?P<count>[1-9]\d?) ?x ?(?P<each>.+)", IGNORECASE)
 MOST_WIRES = 12

@@ -17,9 +17,9 @@ from portloom.inputs.starting.question import Question, Questions
 def _points(answers: Answers, usual: Mapping[str, str]) -> Table:
     """Return a table of where things sit, which takes the points of the frame."""
     points = frame_of(answers).points
-    row = next(iter(usual))
+    row = next((name for name in usual if name != BATTERY), BATTERY)
     read = partial(chosen_point, points)
-    return Table({name: Cell(at, read) for name, at in usual.items()}, f"{row}: {points[2]}", points)
+    return Table({name: Cell(at, read) for name, at in usual.items()}, f"{row}: {points[0]}", points)
 
 
 def _fixed_point(points: tuple[str, ...], fixed: tuple[str, ...], said: str) -> str:
