@@ -55,7 +55,7 @@ class Command:
         """Return the texts that ``portloom sheets`` writes for a bike, by their names; raise BadFile."""
         out = self._folder / "sheets"
         self._run("sheets", bike, [unit], "--out", str(out), "--force")
-        return {file.name: file.read_text("utf-8") for file in sorted(out.iterdir())}
+        return {file.name: file.read_text("utf-8-sig") for file in sorted(out.iterdir())}
 
     def fits(self, bike: str, unit: str) -> bool:
         """Tell whether ``portloom plan`` ends with a plan, or with the proof that there is none; raise BadFile."""

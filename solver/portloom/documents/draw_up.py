@@ -52,7 +52,7 @@ from portloom.documents.wiring.lines import (
     output_lines,
     supply_lines,
 )
-from portloom.documents.wiring.pieces import copper_cut, copper_of, wiring_of
+from portloom.documents.wiring.pieces import copper_of, wiring_of
 from portloom.documents.wiring.returned import earth_pieces
 from portloom.job.as_wired import as_it_is
 from portloom.job.assignment import Assignment, Seat
@@ -86,7 +86,7 @@ def draw_up(
     site, job = laid.site, laid.site.job
     room = {line.load for line in plan.room_for}
     energy, drops, wiring = energy_of(laid), Drops(laid), wiring_of(laid)
-    cut = CutLengths(job, wiring)
+    cut = CutLengths(laid, wiring)
     after = Figures(_worst(laid), tuple(line.load for line in plan.room_for))
     return Plan(
         bike=job.bike.bike,
@@ -98,7 +98,7 @@ def draw_up(
         once=plan.once,
         bound=plan.bound,
         costs=plan.costs,
-        copper_mg=copper_of(laid) if job.built is None else copper_cut(wiring),
+        copper_mg=copper_of(wiring),
         fed=tuple(_fed_line(laid, wire, drops, cut) for wire in site.fixed_of("fed load")),
         returns=tuple(_return_lines(laid, cut)),
         other_wires=tuple(_other_lines(laid, cut)),

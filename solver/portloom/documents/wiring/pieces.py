@@ -10,7 +10,7 @@ from portloom.base.quantities import Micrometres, MilliAmps
 from portloom.base.sizes import WireSize
 from portloom.base.values import dataclass
 from portloom.documents.wiring.crimps import one_crimp
-from portloom.documents.wiring.cut_pieces import cut_of, cuts_of, pieces_of
+from portloom.documents.wiring.cut_pieces import cuts_of, pieces_of
 from portloom.documents.wiring.cutting import CutNode, Piece, RunFork, in_order, length
 from portloom.documents.wiring.going_on import GoingOn
 from portloom.documents.wiring.lines import Line, lines
@@ -201,19 +201,11 @@ def wiring_of(laid: Laid) -> Wiring:
     return Numbering(laid.site.job, list(_rough(laid)), GoingOn(laid)).wiring()
 
 
-def copper_of(laid: Laid) -> int:
-    """Return the copper in every piece that is cut for a plan, in milligrams, rounded up; the cut list has the same.
+def copper_of(wiring: Wiring) -> int:
+    """Return the copper in every piece that is cut new, in milligrams, rounded up; the cut list has the same.
 
     What lies alongside comes with its own parts. Of two units both count.
     """
-    job = laid.site.job
-    cut = ((rough.size, cut_of(job, (rough.piece,))) for rough in _rough(laid) if rough.kind != "alongside")
-    grams = sum(copper_mass(size, length) for size, length in cut if size is not None)
-    return ceil(1000 * grams)
-
-
-def copper_cut(wiring: Wiring) -> int:
-    """Return the copper in every piece that is cut new, in milligrams, rounded up."""
     new = ((wire.size, wire.cut) for wire in wiring.ours if not wire.built)
     return ceil(1000 * sum(copper_mass(size, length) for size, length in new if size is not None))
 
