@@ -8,7 +8,7 @@ from collections.abc import Callable
 from random import Random
 from typing import Any
 
-from file_edit_sets import Bench, bigger_than, has_plan, text_of
+from file_edit_sets import Bench, bigger_than, has_plan, is_read, text_of
 from file_edit_told import KNOWN
 
 Item = dict[str, Any]
@@ -60,13 +60,52 @@ def random_bench(seed: int) -> Bench:
     """Return the first bike of a seed that does not fit its unit."""
     has, short = FAMILIES[seed % len(FAMILIES)]
     for number in range(TRIES):
-        bike, unit = _drawn(Random(seed * TRIES + number), has, short)
+        bike, unit = map(text_of, _drawn(Random(seed * TRIES + number), has, short))
         if not has_plan(bike, unit):
             return Bench(bike, unit, bigger_than(unit, KNOWN))
     raise LookupError(f"every bike of seed {seed} fits")
 
 
-def _drawn(rng: Random, has: tuple[str, ...], short: tuple[str, ...]) -> tuple[str, str]:
+HELD: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
+    (("pins",), ()),
+    (("alike",), ("tight",)),
+    (("pins", "alike"), ("modes",)),
+    (("pins", "dead", "grips", "switches"), ("inputs",)),
+    (("pins", "alike", "dead", "friends"), ("outputs",)),
+)
+"""The same of bikes with what the builder has decided: pins, loads on outputs alike, dead ports."""
+
+
+def held_bench(seed: int) -> Bench:
+    """Return the first bike of a seed that does not fit its unit, and has something decided that a file may say."""
+    has, short = HELD[seed % len(HELD)]
+    for number in range(TRIES):
+        rng = Random(f"held {seed} {number}")
+        bike, unit = _drawn(rng, (*has, "switches"), short)
+        _decide(rng, bike, unit, has)
+        texts = text_of(bike), text_of(unit)
+        if is_read(*texts) and not has_plan(*texts):
+            return Bench(*texts, bigger_than(texts[1], KNOWN))
+    raise LookupError(f"every bike of seed {seed} fits")
+
+
+def _decide(rng: Random, bike: Item, unit: Item, has: tuple[str, ...]) -> None:
+    """Hold two to four loads and switches to a port or off it, make loads alike, put a port out of use."""
+    outputs, inputs = ([port["name"] for port in unit[key]] for key in ("outputs", "inputs"))
+    loads = [load for load in bike["loads"] if not {"fed", "from"} & set(load)]
+    if "pins" in has:
+        held = [(load, outputs) for load in loads] + [(switch, inputs) for switch in bike["inputs"]]
+        for thing, ports in rng.sample(held, min(len(held), rng.randint(2, 4))):
+            thing[rng.choice(["on", "on", "not_on"])] = rng.choice(ports)
+    if "alike" in has and len(loads) > 1:
+        names = [load["name"] for load in rng.sample(loads, min(len(loads), rng.choice([2, 2, 3])))]
+        bike["alike"] = [names]
+    if "dead" in has and len(outputs) > 1:
+        bike["out_of_use"] = {rng.choice([*outputs, *inputs]): "burnt"}
+
+
+def _drawn(rng: Random, has: tuple[str, ...], short: tuple[str, ...]) -> tuple[Item, Item]:
+    """Return a bike and its unit."""
     loads = _loads(rng, has)
     bike: Item = {
         "bike": "Trial",
@@ -89,7 +128,7 @@ def _drawn(rng: Random, has: tuple[str, ...], short: tuple[str, ...]) -> tuple[s
     for name, often, dress in DRESS:
         if rng.random() < (0.9 if name in has else often):
             dress(rng, bike)
-    return text_of(bike), text_of(_unit(rng, bike, {*short} if rng.random() < 0.7 else {rng.choice(short)}))
+    return bike, _unit(rng, bike, {*short} if not short or rng.random() < 0.7 else {rng.choice(short)})
 
 
 def _loads(rng: Random, has: tuple[str, ...]) -> list[Item]:

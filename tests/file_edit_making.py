@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from copy import deepcopy
+from functools import partial
 from itertools import combinations
 
 from file_edits import EFFORT, Edit, Edits, Tree, led_watts, leg_name, loads_of, may_meet, name_of, on_output, points_of
@@ -19,6 +20,8 @@ def made(bike: Tree, edits: Edits) -> Tree | None:
         return None
     new = _left_off(deepcopy(bike), off)
     for edit in sorted(edits - {edit for edit in edits if edit.kind in ("sharing", "left off")}):
+        if edit.kind in DECIDED and not DECIDED[edit.kind](new, edit.things):
+            return None
         if edit.kind in BY_LOAD and not _changes_load(bike, new, edit):
             return None
         if edit.kind in BY_BIKE:
@@ -35,7 +38,7 @@ def _go_together(edits: Edits) -> bool:
     things: dict[str, list[str]] = {kind: [] for kind in EFFORT}
     for edit in edits:
         things[edit.kind] += edit.things if edit.kind == "sharing" else edit.things[:1]
-    changed = {name for kind in (*BY_LOAD, "sharing") for name in things[kind]}
+    changed = {name for kind in (*BY_LOAD, "pin lifted", "sharing") for name in things[kind]}
     fed = things["relay"] + things["fused feed"]
     single = all(len(things[kind]) <= 1 for kind in ("place", "bigger unit"))
     return not changed & set(things["left off"]) and len(fed) == len(set(fed)) and single
@@ -59,6 +62,9 @@ def _forget_loads(new: Tree, gone: set[str]) -> None:
             load["from"] = [name for name in words_of(load, "from") if name not in gone]
         if "shows" in load:
             load["shows"] = [said for said in load["shows"] if said not in gone]
+    if "alike" in new:  # a set of one says nothing
+        left = ([name for name in names if name not in gone] for names in new["alike"])
+        new["alike"] = [names for names in left if len(names) > 1]
 
 
 def _shown(new: Tree) -> set[str]:
@@ -106,12 +112,40 @@ def _avoid(_: Tree, load: Tree, edit: Edit) -> None:
     load["avoid"] = sorted([*words_of(load, "avoid"), edit.things[1]])
 
 
+def _fed(how: str, _: Tree, load: Tree, __: Edit) -> None:
+    """Feed a load past the unit; what holds it to an output goes where nothing of it, no coil either, needs one."""
+    load["fed"] = how
+    if how == "fuse" or "own_switch" in load:
+        for key in ("on", "not_on"):
+            load.pop(key, None)
+
+
+def _freed(new: Tree, things: Sequence[str]) -> bool:
+    """Free a load or a switch from its ports; tell whether it is still there, and was held."""
+    found: Tree = next(
+        (one for key in ("loads", "inputs") for one in new.get(key, []) if name_of(one) == things[0]), {}
+    )
+    held = [found.pop(key) for key in ("on", "not_on") if key in found]
+    return bool(held)
+
+
+def _unlike(new: Tree, things: Sequence[str]) -> bool:
+    """Let a set of loads be on outputs that are not alike; tell whether two of them are still there."""
+    there = {name_of(load) for load in new["loads"]}
+    names = [name for name in things if name in there]
+    if names not in new["alike"]:
+        return False
+    new["alike"].remove(names)
+    return True
+
+
+DECIDED: Mapping[str, Callable[[Tree, Sequence[str]], bool]] = {"pin lifted": _freed, "alike lifted": _unlike}
 BY_LOAD: Mapping[str, Callable[[Tree, Tree, Edit], None]] = {
     "another way round": _avoid,
     "LED lamp": _led,
     "suppressor": lambda _, load, __: load.update(suppressed="true"),
-    "fused feed": lambda _, load, __: load.update(fed="fuse"),
-    "relay": lambda _, load, __: load.update(fed="relay"),
+    "fused feed": partial(_fed, "fuse"),
+    "relay": partial(_fed, "relay"),
 }
 
 
@@ -172,9 +206,13 @@ def _all_may_meet(loads: Mapping[str, Tree], before: Sequence[frozenset[str]], g
 
 
 def _write_group(new: Tree, bike: Tree, loads: Mapping[str, Tree], group: frozenset[str]) -> None:
-    """Write one group's name at each of its loads: one that is there already, or that of its first load."""
+    """Write one group's name at each of its loads: one that is there already, or that of its first load.
+
+    What must be on outputs alike is named by its loads here: no group is called like one.
+    """
     there = [load["share"] for name, load in loads.items() if name in group and load["share"]]
     first = next(name_of(load) for load in bike["loads"] if name_of(load) in group)
+    named = {name for names in new.get("alike", []) for name in names}
     for load in new["loads"]:
         if name_of(load) in group:
-            load["share"] = there[0] if there else first
+            load["share"] = there[0] if there else f"{first} and others" if first in named else first

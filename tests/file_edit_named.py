@@ -152,6 +152,29 @@ NAMES_THOSE_THAT_SHARE = Named(
 )
 
 
+# Both spots are left out 1 alone, which carries one of them (as above); either may go to the other output.
+BOTH_LEFT_ONE = Named(
+    bike(
+        "{name: upper spot, at: neck, power: 70 W, kind: filament, on: out 1}",
+        "{name: lower spot, at: neck, power: 70 W, kind: filament, not_on: out 2}",
+    ),
+    unit(output("out 1"), output("out 2")),
+    2,
+    ("Let upper spot be on other ports than out 1.", "Let lower spot be on out 2, too."),
+)
+# Each output carries a spot (1.25 x 5 A), neither both, and they have other limits.
+NOT_ALIKE = Named(
+    bike(
+        "{name: upper spot, at: neck, power: 70 W, kind: filament}",
+        "{name: lower spot, at: neck, power: 70 W, kind: filament}",
+    )
+    + "alike: [[upper spot, lower spot]]\n",
+    unit(output("out 1"), output("out 2", limit="7 A")),
+    2,
+    ("Let upper spot and lower spot be on outputs that are not alike.",),
+)
+
+
 def bare_single() -> Named:
     """The example with two lamps more, of which one as LED may share an output with the other."""
     text = (EXAMPLES / "bare-single.yaml").read_text("utf-8")
@@ -171,5 +194,7 @@ NAMED: Mapping[str, Named] = {
     "two off with their switch": TWO_OFF_WITH_THEIR_SWITCH,
     "alike after one is off": ALIKE_AFTER_ONE_IS_OFF,
     "names those that share": NAMES_THOSE_THAT_SHARE,
+    "both left one output": BOTH_LEFT_ONE,
+    "outputs that are not alike": NOT_ALIKE,
     "bare single and two lamps": bare_single(),
 }

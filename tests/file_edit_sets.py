@@ -55,6 +55,15 @@ def has_plan(bike: str, unit: str) -> bool:
     return not isinstance(best_assignment(job, RULES, sites_of(job), Clock(None)), NoPlan)
 
 
+def is_read(bike: str, unit: str) -> bool:
+    """Tell whether the files are read without an error."""
+    try:
+        read(bike, unit)
+    except BadFile:
+        return False
+    return True
+
+
 @dataclass(frozen=True)
 class Bench:
     """A bike and a unit as text, and bigger units by size; what was planned is remembered.

@@ -91,6 +91,12 @@ def _boxes(_: Bench, number: str) -> list[Edit]:
     return [Edit("multiplexer", (str(one),)) for one in range(1, count + 1)]
 
 
+def _unlike(bench: Bench, names: str) -> list[Edit]:
+    said = set(names_in(names))
+    sets = [tuple(each) for each in bench.bike.get("alike", []) if said <= set(each)]
+    return [Edit("alike lifted", sets[0])] if sets else []
+
+
 WORDS: Mapping[str, Callable[..., list[Edit]]] = {
     r"let (.+) share an output": _sharing,
     r"let (.+) share an output with (.+)": _joined,
@@ -103,6 +109,9 @@ WORDS: Mapping[str, Callable[..., list[Edit]]] = {
     r"feed (.+) through a relay": lambda _, x: [Edit("relay", (x,))],
     r"fit (a|two) (?:second )?multiplexers? of five ways for switches to earth": _boxes,
     r"leave (.+?) off the unit(?:, with .+)?": _off,
+    r"let (.+) be on other ports than .+": lambda _, x: [Edit("pin lifted", (x,))],
+    r"let (.+?) be on .+, too": lambda _, x: [Edit("pin lifted", (x,))],
+    r"let (.+) be on outputs that are not alike": _unlike,
     r"take the (.+) instead of the .+": _unit,
 }
 

@@ -1,7 +1,8 @@
 """Which changes a bike's file may have, each with its effort; the file as a tree, as yaml reads it.
 
 Nothing here comes from the program that is judged. What a load is that says only its part is told by ``oracle``.
-Efforts, and which parts are never left off or never share with comfort: common practice, no source.
+Efforts, and which parts are never left off or never share with comfort: common practice, no source. A port out of
+use is burnt or taken: none is taken back.
 """
 
 from collections.abc import Iterator, Sequence
@@ -19,8 +20,8 @@ from oracle.quantities import quantity
 
 Tree = dict[str, Any]
 EFFORT = {
-    "sharing": 1, "another way round": 1, "place": 2, "LED lamp": 2, "suppressor": 2, "opened up": 3, "fused feed": 3,
-    "relay": 4, "multiplexer": 5, "left off": 8, "bigger unit": 10,
+    "sharing": 1, "another way round": 1, "place": 2, "LED lamp": 2, "suppressor": 2, "pin lifted": 2,
+    "alike lifted": 2, "opened up": 3, "fused feed": 3, "relay": 4, "multiplexer": 5, "left off": 8, "bigger unit": 10,
 }  # fmt: skip
 KEPT = frozenset({
     "dipped beam", "main beam", "daytime lamp", "position lamp", "tail lamp", "plate lamp", "brake lamp",
@@ -116,7 +117,7 @@ def led_watts(bike: Tree, load: Tree) -> str:
 
 def every_edit(bike: Tree, unit: Tree, bigger: Sequence[str] = ()) -> list[Edit]:
     """Return every change that may be tried on a bike; ``bigger`` units come by size."""
-    return sorted([*_of_loads(bike), *_of_frame(bike, unit), *_of_units(bigger)])
+    return sorted([*_of_loads(bike), *_of_decisions(bike), *_of_frame(bike, unit), *_of_units(bigger)])
 
 
 def _of_loads(bike: Tree) -> Iterator[Edit]:
@@ -158,6 +159,12 @@ def _ways_to_feed(load: Tree) -> Iterator[str]:
         yield "fused feed"
     if fed != "relay":
         yield "relay"
+
+
+def _of_decisions(bike: Tree) -> Iterator[Edit]:
+    things = (thing for key in ("loads", "inputs") for thing in bike.get(key, []))
+    yield from (Edit("pin lifted", (name_of(thing),)) for thing in things if {"on", "not_on"} & set(thing))
+    yield from (Edit("alike lifted", tuple(names)) for names in bike.get("alike", []))
 
 
 def _of_frame(bike: Tree, unit: Tree) -> Iterator[Edit]:

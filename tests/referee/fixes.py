@@ -5,7 +5,7 @@ from functools import partial
 from itertools import count
 from typing import Any
 
-from file_edit_bikes import random_bench
+from file_edit_bikes import held_bench, random_bench
 from file_edit_sets import Bench, bigger_than, has_plan
 from file_edit_told import KNOWN, NotUnderstood, faults, told, too_few
 from oracle.starved import FAMILIES, starved_case
@@ -19,8 +19,12 @@ MOST_PLANS = 150
 
 
 def trials(command: Command, seed: int) -> Iterator[Trial]:
-    """Throw small random bikes and the other program's starved ones, which do not fit, in turn."""
+    """Throw small random bikes, some with what is decided of ports, and the other program's starved ones, in turn.
+
+    None of them fits.
+    """
     for number in count(seed):
+        yield Trial(f"fixes, held {number}", partial(_of_held, command, number))
         yield Trial(f"fixes, random {number}", partial(_of_random, command, number))
         family = FAMILIES[number % len(FAMILIES)]
         yield Trial(f"fixes, {family} {number}", partial(_of_starved, command, family, number))
@@ -28,6 +32,10 @@ def trials(command: Command, seed: int) -> Iterator[Trial]:
 
 def _of_random(command: Command, number: int) -> Iterator[Finding]:
     yield _finding(command, random_bench(number))
+
+
+def _of_held(command: Command, number: int) -> Iterator[Finding]:
+    yield _finding(command, held_bench(number))
 
 
 def _of_starved(command: Command, family: str, number: int) -> Iterator[Finding]:
