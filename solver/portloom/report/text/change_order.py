@@ -42,7 +42,7 @@ def write_change_order(order: ChangeOrder, page: Page) -> None:
         page.heading("Measure: built shorter than would be cut now")
         page.items([_short(one) for one in order.short])
         page.line(f"  {REACH}")
-    page.heading("Set anew")
+    page.heading("Set or fit anew")
     page.items(order.settings)
     page.line(f"  {SET_ALL}")
     _taken_out(order, page)
@@ -61,12 +61,13 @@ def write_change_order(order: ChangeOrder, page: Page) -> None:
 def _touched(order: ChangeOrder) -> Sequence[str]:
     change = order.change
     first = listed(change.mattering) if change.mattering else "none"
+    proof = "proved: nothing less does" if order.proven else "not proved that nothing less does"
     return (
-        f"circuits touched of brake, ignition, engine stop and start, feed and returns among them: {first}",
+        f"touched of brake, ignition, engine stop and start, their feed and returns too: {first}",
         f"other circuits touched: {listed(change.others) if change.others else 'none'}",
         f"sleeves opened: {listed(change.opened) if change.opened else 'none'}",
+        f"{proof}; the first line counts most, new wire and spare ports last",
         f"plugs parted: {listed(order.parted) if order.parted else 'none'}",
-        f"least of these, in this order, then of new wire and spare ports: {'' if order.proven else 'not '}proved",
     )
 
 
