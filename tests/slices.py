@@ -37,6 +37,16 @@ def first_of(name: str | tuple[str, ...], cases: Sequence[object], count: int) -
     return pytest.mark.parametrize(name, [*cases[:count], *later(cases[count:])])
 
 
+def third_of(name: str | tuple[str, ...], cases: Sequence[object], which: int) -> pytest.MarkDecorator:
+    """Run a test on every third case every time, from number ``which`` on, and on the others in the long part.
+
+    Files take other thirds: what each family is good for some test of every run sees.
+    """
+    chosen = [number % 3 == which for number in range(len(cases))]
+    soon = [case for case, now in zip(cases, chosen, strict=True) if now]
+    return first_of(name, [*soon, *(case for case, now in zip(cases, chosen, strict=True) if not now)], len(soon))
+
+
 def later(cases: Sequence[object]) -> list[object]:
     """Return cases of a test as those of the long part."""
     each = (case if isinstance(case, tuple) else (case,) for case in cases)

@@ -3,19 +3,17 @@
 The bikes are random and invented; whether one has a plan is told by the independent program.
 """
 
-import pytest
-
 from explained import questions_on
 from oracle.facts import all_facts
 from oracle.kept import has_plan
 from oracle.starved import FAMILIES, starved_case
 from portloom.explaining.conflicts.find import blamed
-from slices import on_seeds
+from slices import on_seeds, third_of
 
 EACH_SEED = on_seeds(range(1001, 1003), range(900, 904))
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 0)
 @EACH_SEED
 def test_what_is_blamed_has_no_plan_and_nothing_is_where_there_is_one(family: str, seeds: range) -> None:
     """A part of the facts, without a plan by the other program too."""

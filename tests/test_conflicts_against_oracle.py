@@ -4,11 +4,9 @@ Random bikes that lack ports, modes, sums, signals or a partner; others are in
 ``test_conflicts_of_wires`` and ``test_conflicts_of_random_bikes``.
 """
 
-import pytest
-
 from oracle.starved import FAMILIES as STARVED
 from oracle.starved import starved_case
-from slices import on_seeds
+from slices import on_seeds, third_of
 from told_conflicts import told_of
 
 FAMILIES = STARVED[:8]
@@ -16,7 +14,7 @@ SEEDS = range(5000, 5016)
 EACH_SEED = on_seeds(SEEDS[:3], SEEDS[3:])
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 1)
 @EACH_SEED
 def test_every_conflict_is_one(family: str, seeds: range) -> None:
     """The facts of a conflict alone have no plan, wherever the unit sits."""
@@ -25,7 +23,7 @@ def test_every_conflict_is_one(family: str, seeds: range) -> None:
         assert told.wrong == (), told.written
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 1)
 @EACH_SEED
 def test_no_fact_of_a_conflict_is_spare(family: str, seeds: range) -> None:
     """The facts of a conflict have a plan when any single one of them is dropped."""
@@ -33,7 +31,7 @@ def test_no_fact_of_a_conflict_is_spare(family: str, seeds: range) -> None:
         assert told.spare == (), told.written
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 1)
 @EACH_SEED
 def test_conflicts_have_no_fact_in_common_and_the_rest_fits(family: str, seeds: range) -> None:
     """Where the conflicts are said to be all, what is left of the bike without their facts has a plan."""

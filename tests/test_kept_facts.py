@@ -15,12 +15,12 @@ from oracle import highs, pure, random_bikes, starved
 from oracle.facts import all_facts
 from oracle.kept import has_plan
 from oracle.pure_bikes import pure_case
-from slices import FEW, each_seed, on_seeds
+from slices import FEW, each_seed, on_seeds, third_of
 
 Case = Callable[[int, str], Texts]
 FAMILIES: list[tuple[Case, str]] = [(random_bikes.random_case, name) for name in random_bikes.EVERY_FAMILY]
 FAMILIES += [(starved.starved_case, name) for name in starved.FAMILIES]
-EACH_FAMILY = pytest.mark.parametrize(("case", "family"), FAMILIES, ids=[name for _, name in FAMILIES])
+EACH_FAMILY = third_of(("case", "family"), FAMILIES, 0)
 PURE = (*range(29, 33), *range(35, 43))
 EACH_PURE = each_seed(PURE[:2], PURE[2:])
 conflicts = cache(pure.all_minimal_conflicts)
@@ -59,7 +59,7 @@ def test_dropping_more_never_loses_a_plan(case: Case, family: str, seeds: range)
         assert all(has_plan(*written, some) for some in fewer)
 
 
-@pytest.mark.parametrize("family", starved.FAMILIES)
+@third_of("family", starved.FAMILIES, 0)
 @on_seeds(FEW, range(10))
 def test_most_starved_bikes_have_no_plan(family: str, seeds: range) -> None:
     """Of ten, six at least have none, of four two; a seed always gives the same bike."""

@@ -64,7 +64,7 @@ def no_lie_is_told(case: Case, lie: Lie, every: int) -> int:
         truth = explained(case).answer
     assert isinstance(truth, DoesNotFit)
     lies = 0
-    for at in range(0, told_all.solves, 1 if lie == "worse" else every):
+    for at in range(0, told_all.solves, every):
         with lying(lie, at) as now:
             try:
                 answer = explained(case).answer
@@ -75,9 +75,9 @@ def no_lie_is_told(case: Case, lie: Lie, every: int) -> int:
     return lies
 
 
-FEW = [("sharing", 3027, 5), ("plain", 3015, 7)]
+FEW = [("sharing", 3027, 9)]
 MORE = [
-    *((family, seed, 1) for family, seed, _ in FEW), ("wires", 3029, 1),
+    ("sharing", 3027, 1), ("plain", 3015, 1), ("wires", 3029, 1),
     ("plain", 3004, 1), ("plain", 3005, 1), ("multiplexed", 3002, 1), ("sharing", 3017, 1), ("banks", 3022, 2),
     ("plain", 3038, 3), ("banks", 3036, 4), ("banks", 3014, 7), ("bundles", 3011, 5), ("wires", 3028, 11),
 ]  # fmt: skip

@@ -24,7 +24,7 @@ from portloom.report.text.why import write_near
 from portloom.rules.margins import LimitMargin
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, Trial, bike, unit
 from rule_trials import TRIALS
-from slices import FEW, on_seeds
+from slices import FEW, on_seeds, third_of
 
 TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
 HOSE = "name: hose, from: neck, to: bracket"
@@ -291,7 +291,7 @@ def test_no_opening_no_fullest_leg() -> None:
 # --- all together
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 1)
 @on_seeds(FEW, range(8100, 8104))
 def test_margins_of_plans_that_passed_their_check(family: str, seeds: range) -> None:
     """None is above its limit, none is told twice; less than a tenth is left of those near, the most serious first.

@@ -19,7 +19,7 @@ from portloom.job.as_wired import drawing
 from portloom.job.fixed_wires import joint_returns
 from portloom.job.job import Job
 from rule_bikes import LAMP, OTHER, OUT, SECOND, Texts, bike, unit
-from slices import FEW, on_seeds
+from slices import FEW, on_seeds, third_of
 
 TWO_LAMPS = bike(f"{LAMP}, current: 5 A", f"{OTHER}, current: 5 A")
 IN_COMPANY = "alongside: [{name: charger, from: tray, to: neck, size: 1 mm2, current: 5 A, count: 2}]"
@@ -198,7 +198,7 @@ def tried(found: Wired) -> list[str]:
     return [load.name for load in found.growing if load.lamp_test is None or load not in cranked]
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 2)
 @on_seeds(FEW, range(8000, 8012))
 def test_least_growth_as_the_judge_says(family: str, seeds: range) -> None:
     """Every load can grow by as much as is told, and the one that is told by no milliampere more.
@@ -219,7 +219,7 @@ def test_least_growth_as_the_judge_says(family: str, seeds: range) -> None:
     assert judged > 0
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 2)
 @given(data=st.data())
 @settings(max_examples=10, deadline=None, derandomize=True, database=None)
 def test_a_job_with_a_grown_load_is_the_job_of_the_changed_file(family: str, data: st.DataObject) -> None:

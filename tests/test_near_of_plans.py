@@ -15,7 +15,7 @@ from oracle.random_bikes import FAMILIES
 from outcomes import EXAMPLES, PROFILES
 from portloom.documents.draw_up import draw_up
 from portloom.documents.json import plan_json
-from slices import FEW, on_seeds
+from slices import FEW, on_seeds, third_of
 
 Shown = tuple[str, str, Fraction, Fraction]
 """The rule that keeps a limit, of what, what is used of it, and the limit, in amperes."""
@@ -73,7 +73,7 @@ def test_none_of_an_example_is_missing(name: str, profile: str) -> None:
     assert len(found.near.tight) >= len(near_ones(found)) > 0
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 0)
 @on_seeds(FEW, range(8200, 8204))
 def test_none_of_a_random_bike_is_missing(family: str, seeds: range) -> None:
     """Nor of bikes and units that are made up by chance."""

@@ -34,7 +34,7 @@ from rule_bikes import OUT
 from rule_bikes import bike as small_bike
 from rule_bikes import unit as small_unit
 from rule_trials import ONE
-from slices import FEW, on_seeds
+from slices import FEW, on_seeds, third_of
 
 FAMILIES = ("plain", "banks", "openings", "sharing", "follow", "multiplexed", "wires")
 NARROW = (5002, 5003, 5004, 5005, 5006, 5009)
@@ -50,7 +50,7 @@ def _asked(family: str, seeds: Sequence[int]) -> Iterator[Questions]:
 
 
 @pytest.mark.parametrize("at_once", [0, in_turn.FEW])
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 1)
 @on_seeds(FEW, range(9000, 9020))
 def test_without_wires_no_plan_is_lost(
     family: str, at_once: int, seeds: Sequence[int], monkeypatch: pytest.MonkeyPatch
@@ -72,7 +72,7 @@ def test_without_wires_no_plan_is_lost(
             assert questions.has_plan(kept) == isinstance(all_columns, Possible)
 
 
-@pytest.mark.parametrize("family", FAMILIES)
+@third_of("family", FAMILIES, 1)
 @on_seeds(FEW, range(9000, 9020))
 def test_near_a_plan_all_columns_have_one(family: str, seeds: Sequence[int]) -> None:
     """Where a plan is looked for near the one that was found last, the answer is that of all columns together.

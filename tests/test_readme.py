@@ -84,7 +84,7 @@ def shell(portloom: Portloom, environment: dict[str, str]) -> Shell:
     ("file", "parts"),
     [
         pytest.param(README, ("",), id="README.md"),
-        pytest.param(ANSWERS, ("",), id="answers.md"),
+        pytest.param(ANSWERS, ("",), id="answers.md", marks=pytest.mark.long),
         pytest.param(ANSWERS, ("", "long"), id="all of answers.md", marks=pytest.mark.long),
     ],
 )

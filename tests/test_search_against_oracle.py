@@ -12,7 +12,7 @@ import pytest
 from oracle import brute, highs
 from oracle.judge import Result
 from oracle.random_bikes import FAMILIES, random_case
-from slices import FEW, on_seeds
+from slices import FEW, on_seeds, third_of
 from translated import best_plan
 
 AGAINST_HIGHS = range(1000, 1016)
@@ -22,7 +22,7 @@ MULTIPLEXED = "multiplexed"
 WITH_MULTIPLEXERS = range(1000, 1110)
 multiplexers: dict[int, bool] = {}
 """Of bikes with multiplexers, by seed, whether the best plan uses one."""
-EACH_FAMILY = pytest.mark.parametrize("family", FAMILIES)
+EACH_FAMILY = third_of("family", FAMILIES, 1)
 
 
 @cache
@@ -40,7 +40,7 @@ def searched(seed: int, family: str, place: str | None = None) -> int | None:
     return None if found is None else found.cost
 
 
-@pytest.mark.parametrize("family", [*FAMILIES, MULTIPLEXED])
+@third_of("family", [*FAMILIES, MULTIPLEXED], 1)
 @EACH_SEED
 def test_same_cost_and_verdict_as_highs(family: str, seeds: Sequence[int]) -> None:
     """On every bike the best plan costs what HiGHS says, and none is found where HiGHS proves that none is."""
