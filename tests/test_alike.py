@@ -8,6 +8,7 @@ from functools import cache
 from itertools import combinations
 from random import Random
 
+import pytest
 import yaml
 
 from explained import questions_on
@@ -146,6 +147,7 @@ def fewest_lifted(text: str, unit: str, keys: Sequence[FactKey]) -> int | None:
     return None
 
 
+@pytest.mark.long
 @on_seeds((*range(10, 17), 18, 21), [*range(10), 17, 19, 20, *range(22, 150)])
 def test_as_few_sets_are_lifted_as_can_be(seeds: Sequence[int]) -> None:
     """Where only sets are in the way, no fix that lifts nothing else lifts more than must be."""

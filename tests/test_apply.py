@@ -16,6 +16,7 @@ import pytest
 
 import unix
 from calls import Portloom, Ran
+from slices import first_of
 
 BIKE = """\
 # A trial single, written by hand: comments, order and odd   spaces are to stay.
@@ -201,7 +202,7 @@ def changes(before: str, after: str) -> list[str]:
 # --- each kind of change
 
 
-@pytest.mark.parametrize("trial", TRIALS, ids=str)
+@first_of("trial", TRIALS, 6)
 def test_the_file_says_the_fix_and_fits_at_its_cost(trial: Trial, portloom: Portloom, tmp_path: Path) -> None:
     """Other lines, comments and order stay; planned anew, the bike fits at just the cost that was told."""
     written(trial, tmp_path)

@@ -15,6 +15,7 @@ import unix
 from asked_in_terminal import CTRL_C, Asked
 from calls import ROOT, Portloom
 from portloom.inputs.starting.bike.file import OF_BIKE
+from slices import first_of
 
 WIDTHS = (80, 120)
 ROWS = 24
@@ -153,7 +154,7 @@ def test_slips_are_told_at_once(asked: AskedBike, name: str, columns: int) -> No
 
 
 @unix.terminal
-@pytest.mark.parametrize("name", BIKES)
+@first_of("name", sorted(BIKES), 1)
 def test_one_run_to_the_first_plan(asked: AskedBike, portloom: Portloom, name: str) -> None:
     """The call that is told at the end plans at once, and all sheets are there with one more; nobody edits a file."""
     answers, folder = asked(name, WIDTHS[0])

@@ -27,6 +27,7 @@ from portloom.inputs.starting.ports import Groups
 from portloom.inputs.starting.question import Questions
 from portloom.inputs.starting.unit.file import OF_UNIT, unit_file
 from portloom.inputs.starting.walk import Asked, Walk, answered
+from slices import first_of
 
 COLUMNS, ROWS = (80, 120), 24
 PROMPT_AND_SLIP = 3
@@ -198,7 +199,7 @@ WHOLE: dict[str, str] = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("frame", "spark"), [*product(FRAMES, ("coil and points", "coil and controller"))])
+@first_of(("frame", "spark"), [*product(FRAMES, ("coil and points", "coil and controller"))], 3)
 def test_what_is_usual_plans_at_once(frame: str, spark: str) -> None:
     """On each frame, with an engine old and new: some bundled unit takes it."""
     found = answered(OF_BIKE, {**WHOLE, "frame": frame, "spark": spark}, usual=True)

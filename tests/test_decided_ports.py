@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from functools import cache
 from itertools import combinations
 
-import pytest
 import yaml
 
 from calls import ROOT
@@ -30,7 +29,7 @@ from portloom.planning.plan import Planned, plan
 from portloom.rules.book import decisions_of, rules_of
 from portloom.rules.facts import FactKey, by_default
 from portloom.rules.sites import sites_of
-from slices import on_seeds
+from slices import first_of, on_seeds
 from told_conflicts import told_of
 from translated import best_plan
 from unasked import bike_from_text
@@ -100,7 +99,7 @@ def test_what_is_planned_may_be_decided(seeds: Sequence[int]) -> None:
     assert tried
 
 
-@pytest.mark.parametrize(("bike", "unit"), [*EXAMPLES, pytest.param(*DEARER, marks=pytest.mark.long)])
+@first_of(("bike", "unit"), [EXAMPLES[1], EXAMPLES[0], DEARER], 1)
 def test_the_ports_of_a_plan_cost_nothing(bike: str, unit: str) -> None:
     """Examples with every load and switch held to its port: the same plan, each price nought, and nothing to lift."""
     text, profile = (ROOT / f"examples/{bike}.yaml").read_text("utf-8"), read_unit(find_unit(unit))

@@ -31,7 +31,7 @@ from portloom.inputs.problems import BadFile
 from portloom.planning.plan import Planned, plan, prepared, trade_offs
 from portloom.report.text.difference import write_difference
 from portloom.report.text.layout import TextPage
-from slices import each_seed
+from slices import each_seed, first_of
 from small_bikes import FOUR_WAY, THREE_LAMPS
 
 Path = tuple[str | int, ...]
@@ -219,7 +219,7 @@ WAYS = pytest.mark.parametrize(
 
 
 @WAYS
-@pytest.mark.parametrize("example", range(len(EXAMPLES)))
+@first_of("example", [2, 0, 1], 1)
 def test_every_leaf_that_is_spoilt_is_told(example: int, taken: Callable[[Any, Sequence[Path]], list[Path]]) -> None:
     """One word or figure that is another one is a difference, and what it is now is told."""
     plan, other = read(printed(example)), read(printed(example))

@@ -58,6 +58,7 @@ def test_no_lie_becomes_a_claim(lie: Lie, seeds: range) -> None:
     assert sum(no_lie_is_told(question_of(seed), lie) for seed in seeds)
 
 
+@pytest.mark.long
 def test_what_is_proved_once_is_said_to_be(monkeypatch: pytest.MonkeyPatch) -> None:
     """With no effort left for second proofs only what was counted without a search is proved; the colours stay."""
     questions = [crowded(seed, 18) for seed in range(6)]

@@ -34,6 +34,7 @@ def test_a_bike_said_otherwise_has_the_same_plan(family: str, seed: int) -> None
     assert [said for one in found if one.outcome != HELD for said in one.said] == []
 
 
+@pytest.mark.long
 def test_every_change_is_made_of_some_bike() -> None:
     """No change is one that the random bikes have nothing for."""
     made: Counter[str] = Counter()

@@ -65,7 +65,7 @@ def test_the_model_written_is_read_back_to_the_same_cost(portloom: Portloom, tmp
     assert (tmp_path / "again.txt").read_text("utf-8") == text
 
 
-@on_seeds(range(1006, 1008), range(9000, 9006))
+@on_seeds((1007,), [1006, *range(9000, 9006)])
 def test_true_wire_sizes_are_in_the_model_that_is_written(seeds: range) -> None:
     """Where thin wires make plans that do not pass look cheaper, rows rule them out, and the cost is the plan's."""
     cut = 0

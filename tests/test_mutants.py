@@ -127,6 +127,7 @@ def tiny(tmp_path_factory: pytest.TempPathFactory) -> Project:
     return Project(root, "tiny")
 
 
+@pytest.mark.long
 def test_a_mutant_is_killed_and_an_equivalent_one_survives(tiny: Project, tmp_path: Path) -> None:
     """By hand: 5 + 3 is not 2; of 3 A drawn from 3 A nothing is left, by either line. Nothing enters the other.
 
@@ -152,6 +153,7 @@ def test_a_mutant_is_killed_and_an_equivalent_one_survives(tiny: Project, tmp_pa
     assert copy.read("spare.py") == dedent(SPARE) == (tiny.package / "spare.py").read_text("utf-8")
 
 
+@pytest.mark.long
 def test_what_never_ends_is_ended(tiny: Project, tmp_path: Path) -> None:
     """A run that takes more of a core than it may has no exit code."""
     (tiny.root / "tests" / "endless.py").write_text(TESTS["endless"], "utf-8")

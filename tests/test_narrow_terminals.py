@@ -1,9 +1,7 @@
 """Answers in a terminal that is narrow: no line is wider than it, whatever is told."""
 
-import pytest
-
 import unix
-from slices import first_of
+from slices import first_of, third_of
 from terminal import on_a_screen, without_colour
 
 HARBOUR = "examples/harbour-trail.yaml"
@@ -22,7 +20,7 @@ CALLS = (
 
 @unix.terminal
 @first_of("columns", (20, 40), 1)
-@pytest.mark.parametrize("call", CALLS)
+@third_of("call", CALLS, 0)
 def test_no_line_of_an_answer_is_wider_than_the_terminal(environment: dict[str, str], call: str, columns: int) -> None:
     """Tables become lists where they find no room; words and figures fold."""
     lines = without_colour(on_a_screen(environment, columns, call.split())[1])

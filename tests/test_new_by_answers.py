@@ -11,6 +11,7 @@ from asked_in_terminal import CTRL_C, Asked
 from calls import Portloom
 from conftest import BIN
 from portloom.inputs.starting.unit.file import OF_UNIT
+from slices import first_of
 from terminal import Terminal
 
 TWIN = """\
@@ -158,7 +159,7 @@ def test_a_sheet_makes_a_unit(portloom: Portloom, tmp_path: Path) -> None:
     assert (planned.returncode, planned.stderr) == (0, "")
 
 
-@pytest.mark.parametrize("name", ["six-way", "eight-way", "eleven-way", "fourteen-way", "twenty-four-way"])
+@first_of("name", ["six-way", "twenty-four-way", "eight-way", "eleven-way", "fourteen-way"], 2)
 def test_like_another_is_planned_as_that(portloom: Portloom, tmp_path: Path, name: str) -> None:
     """What was taken over plans a bike as the other unit does; what was not, is said."""
     ran = portloom("new", "unit", "--like", name, "--yes", "--out", "mine.yaml", folder=tmp_path)
@@ -200,7 +201,7 @@ UNIT_SAID = {
 
 
 @unix.terminal
-@pytest.mark.parametrize("columns", [80, 120])
+@first_of("columns", [80, 120], 1)
 def test_a_sheet_is_typed_in_a_terminal(
     environment: dict[str, str], portloom: Portloom, tmp_path: Path, columns: int
 ) -> None:

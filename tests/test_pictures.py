@@ -70,7 +70,7 @@ def test_nothing_lies_on_anything_in_the_examples(bike: str, unit: str) -> None:
     check_pages(pictured_example(bike, unit))
 
 
-@of_trials(4, 8)
+@of_trials(2, 8)
 def test_random_bikes(count: int) -> None:
     """Nothing lies on anything, and the circuit diagram has each wire once."""
     some = settings(SOME, max_examples=count)

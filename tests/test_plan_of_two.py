@@ -24,7 +24,7 @@ from oracle.told import pair_told
 from portloom.documents.json import plan_json
 from portloom.inputs.files import unit_from_text
 from portloom.planning.plan import NothingFits, Planned, plan
-from slices import each_seed
+from slices import each_seed, third_of
 from test_golden import is_golden
 from test_pairs import BIKE, LOADS, SWITCHES, UNIT
 from test_repeated_options import options
@@ -175,7 +175,7 @@ def table() -> list[tuple[str, str, str]]:
     return re.findall(r"^\| `([^`]+)` \| (.+?) \| (.+?) \|$", guide, re.MULTILINE)
 
 
-@pytest.mark.parametrize(("call", "verdict", "said"), table())
+@third_of(("call", "verdict", "said"), table(), 0)
 def test_the_guides_table_is_true(portloom: Portloom, call: str, verdict: str, said: str) -> None:
     """Each call says what the table has; what is refused ends with 2, with one line on stderr and nothing on stdout."""
     words, load_on_port = call.partition(" --not ")[::2]
@@ -263,6 +263,7 @@ def test_no_plan_is_cheaper_and_the_other_program_prices_it_alike(seed: int) -> 
     assert pair_cost_um(two, pair_told(two, found)) == cost == tried(seed)
 
 
+@pytest.mark.long
 def test_bikes_with_just_two_places_are_among_them() -> None:
     """Of the random bikes most have two places, most have a plan, and one has none."""
     places = [len(read_bike(pair_case(seed)[0]).places) for seed in SEEDS]

@@ -6,12 +6,13 @@ That what is told is true is tested elsewhere, by the independent program; here 
 import pytest
 
 from calls import Portloom
+from slices import third_of
 from told_examples import DATA, GOLDEN, OWN, REASONS, unit_named
 
 NOTHING_FITS = 1
 
 
-@pytest.mark.parametrize(("bike", "unit"), REASONS, ids=[bike for bike, _ in REASONS])
+@third_of(("bike", "unit"), REASONS, 0)
 def test_text(portloom: Portloom, bike: str, unit: str, *, rewrite: bool) -> None:
     """What is said of a bike is the golden text; one that is missing fails."""
     ran = portloom("why", f"tests/data/reasons/{bike}.yaml", "--unit", unit_named(unit))

@@ -7,7 +7,6 @@ project. The bikes are random and small, with outputs of a kind and loads that a
 import random
 from itertools import pairwise
 
-import pytest
 import yaml
 
 from oracle.job import Job as Reference
@@ -21,6 +20,7 @@ from portloom.review.check import check
 from portloom.review.document import Repair
 from portloom.review.matching import Posted
 from portloom.review.posted import judge_post
+from slices import first_of
 from unasked import bike_from_text
 
 POINTS = ("battery", "front", "middle", "rear")
@@ -99,7 +99,7 @@ def tried(texts: tuple[str, str], post: Posted) -> tuple[int, int] | None:
     return fewest(reference, list(every_site(reference)), post.outputs, post.inputs)
 
 
-@pytest.mark.parametrize("first", range(0, 60, 20))
+@first_of("first", range(0, 60, 20), 1)
 def test_fewest_moves_as_by_trying_every_plan(first: int) -> None:
     """As few moves, and as cheap, as the best of all plans; and none where none is sound."""
     ends: set[int | None] = set()

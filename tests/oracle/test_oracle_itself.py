@@ -72,6 +72,7 @@ def test_many_bikes_of_a_family_can_be_planned(family: str) -> None:
     assert sum(highs.optimum(*random_case(seed, family)).feasible for seed in range(10)) >= 3
 
 
+@pytest.mark.long
 @EACH_FAMILY
 @on_seeds((*FEW, 1001, 1003, 1004, *range(1006, 1010)), range(10))
 def test_families_hold_possible_and_impossible_bikes(family: str, seeds: Sequence[int]) -> None:
@@ -81,6 +82,7 @@ def test_families_hold_possible_and_impossible_bikes(family: str, seeds: Sequenc
     assert any(verdict is not first for verdict in verdicts)
 
 
+@pytest.mark.long
 @on_seeds(FEW, range(8))
 def test_units_with_and_without_a_word_on_their_main_fuse_are_tried(seeds: Sequence[int]) -> None:
     """In each family some units say how large a main fuse they take; of all a seventh and more do not."""
@@ -100,6 +102,7 @@ def with_any_fuse(seed: int, family: str) -> Result:
     return highs.optimum(bike, written({**data, "feed": {**data["feed"], "fuse_max": "30 A"}}))
 
 
+@pytest.mark.long
 @EACH_FUSED
 def test_the_main_fuse_decides_in_a_good_share_of_its_bikes(seeds: range) -> None:
     """Of forty, eight and more have a plan only with a larger fuse, and six and more then have a cheaper one."""

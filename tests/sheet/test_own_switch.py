@@ -36,12 +36,14 @@ def test_two_wires_of_a_circuit_lie_in_a_leg(switched: Sheet) -> None:
     assert set(onward.legs) & set(first.legs)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("table", TABLES)
 def test_a_table(switched: Sheet, table: str) -> None:
     """Each printed figure is the one that the sheet works out."""
     assert [*wrong(switched, table)] == []
 
 
+@pytest.mark.long
 def test_decisions(switched: Sheet) -> None:
     """Every wire carries what it must, loses what it may, is no thicker than that and as long as it is told."""
     for check in (carried, none_too_thick, within_drops, legs_as_told):
