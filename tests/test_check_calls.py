@@ -11,7 +11,7 @@ import pytest
 
 import unix
 from calls import ROOT, Portloom
-from slices import first_of
+from slices import first_of, third_of
 from unix import used
 
 HARBOUR = ("examples/harbour-trail.yaml", "--unit", "eleven-way")
@@ -82,7 +82,7 @@ def check(portloom: Portloom, tmp_path: Path) -> Any:
     return run
 
 
-@pytest.mark.parametrize("form", FORMS)
+@third_of("form", [*FORMS], 0)
 def test_one_plan_in_every_form(form: str, check: Any) -> None:
     """Nothing is wrong with it, however it is written."""
     code, found, err = check(FORMS[form])

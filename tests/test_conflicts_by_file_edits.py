@@ -87,7 +87,7 @@ def _sentences(case: Case, conflict: Conflict) -> list[tuple[tuple[str, ...], st
     return [(key, fact["sentence"]) for key, fact in zip(keys_of(case, conflict), conflict["facts"], strict=True)]
 
 
-@first_of(("family", "seed"), QUICK, 5)
+@first_of(("family", "seed"), QUICK, 3)
 def test_a_conflict_is_one_by_its_files(family: str, seed: int) -> None:
     """Its facts alone have no plan, without any one there is one; sentences are true, what lifts it does."""
     assert judgements(family, seed)

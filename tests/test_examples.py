@@ -14,6 +14,7 @@ from outcomes import EXAMPLES
 from portloom.inputs.files import bike_from_text
 from portloom.inputs.parts.filling import TAKEN_KEYS
 from portloom.inputs.problems import BadFile
+from slices import third_of
 
 BIKES = sorted(EXAMPLES.glob("*.yaml"))
 LISTS = ("loads", "later", "inputs")
@@ -42,7 +43,7 @@ def read(entries: dict[str, Any]) -> dict[str, Any] | None:
         return None
 
 
-@pytest.mark.parametrize("path", BIKES, ids=lambda path: path.stem)
+@third_of("path", BIKES, 0)
 def test_a_key_that_is_written_says_something(path: Any) -> None:
     """Without any one key that parts bring the file is another bike, or asks."""
     entries = written(path.read_text("utf-8"))

@@ -8,11 +8,12 @@ from calls import HARBOUR, ROOT, Portloom, small_job
 from portloom.inputs.parsing import decode
 from portloom.inputs.problems import BadFile
 from portloom.inputs.profiles import bundled_name, names_meant
+from slices import first_of
 
 BIKE = HARBOUR[1]
 
 
-@pytest.mark.parametrize("said", ["Eleven Way", "elevenway", "ELEVEN-WAY", "eleven_way"])
+@first_of("said", ["Eleven Way", "elevenway", "ELEVEN-WAY", "eleven_way"], 2)
 def test_capitals_and_joints_are_forgiven(portloom: Portloom, said: str) -> None:
     """The unit that is meant is taken, and stderr says so; the answer is that of its own name."""
     meant, own = portloom("plan", BIKE, "--unit", said), portloom(*HARBOUR)

@@ -64,7 +64,7 @@ def no_lie_is_told(case: Case, lie: Lie, every: int) -> int:
         truth = explained(case).answer
     assert isinstance(truth, DoesNotFit)
     lies = 0
-    for at in range(0, told_all.solves, every):
+    for at in range(0, told_all.solves, 1 if lie == "worse" else every):
         with lying(lie, at) as now:
             try:
                 answer = explained(case).answer
@@ -75,7 +75,7 @@ def no_lie_is_told(case: Case, lie: Lie, every: int) -> int:
     return lies
 
 
-FEW = [("sharing", 3027, 9)]
+FEW = [("plain", 3015, 7)]
 MORE = [
     ("sharing", 3027, 1), ("plain", 3015, 1), ("wires", 3029, 1),
     ("plain", 3004, 1), ("plain", 3005, 1), ("multiplexed", 3002, 1), ("sharing", 3017, 1), ("banks", 3022, 2),

@@ -6,14 +6,12 @@ time. It needs no expected text. Words of the trade: common practice, no source.
 
 from pathlib import Path
 
-import pytest
-
 from calls import Portloom
 from obedient import Builder
 from own_words import BIKES, broken
 from portloom.inputs.files import bike_from_text
 from portloom.inputs.problems import BadFile
-from slices import on_seeds
+from slices import on_seeds, third_of
 from small_bikes import OWN_SPARK, small_bike
 
 
@@ -26,7 +24,7 @@ def told(text: str) -> str:
     return ""
 
 
-@pytest.mark.parametrize("name", BIKES)
+@third_of("name", [*BIKES], 0)
 def test_own_words_are_planned_in_two_runs(name: str, portloom: Portloom, tmp_path: Path) -> None:
     """The first run refuses the file and tells everything; the second plans it, or proves that nothing fits."""
     (tmp_path / "bike.yaml").write_text(BIKES[name], "utf-8")

@@ -30,7 +30,6 @@ from portloom.rules.book import rules_of
 from rule_trials import TRIALS
 from unasked import bike_and_source
 
-SEEDS = (1,)
 UNFOLDED = 100_000
 """A width at which no line is folded."""
 
@@ -163,7 +162,7 @@ def made() -> tuple[Told, ...]:
 
 def _made() -> Iterator[Told]:
     texts = {f"{trial.rule} {trial.about}": trial.broken for trial in TRIALS}
-    texts |= {f"{family} {seed}": starved_case(seed, family) for family in FAMILIES for seed in SEEDS}
+    texts |= {f"{family} 1": starved_case(1, family) for family in FAMILIES[::3]}
     for about, (bike, unit) in texts.items():
         files = Files(bike_and_source(bike, "bike.yaml"), unit_and_source(unit, "unit.yaml"))
         job = Job(files.bike, files.unit)
