@@ -6,7 +6,6 @@ Random bikes of families in which many have a plan; these are some that have non
 import pytest
 
 from oracle.random_bikes import FAMILIES, random_case
-from slices import third_of
 from told_conflicts import told_of
 
 pytestmark = pytest.mark.long
@@ -35,7 +34,7 @@ SEEDS = {
 """Of the seeds from 5000 to 5017 those whose bike has no plan."""
 
 
-@third_of("family", FAMILIES, 2)
+@pytest.mark.parametrize("family", FAMILIES)
 def test_every_conflict_is_one(family: str) -> None:
     """The facts of a conflict alone have no plan, wherever the unit sits."""
     for told in told_of(random_case, family, SEEDS[family]):
@@ -43,14 +42,14 @@ def test_every_conflict_is_one(family: str) -> None:
         assert told.wrong == (), told.written
 
 
-@third_of("family", FAMILIES, 2)
+@pytest.mark.parametrize("family", FAMILIES)
 def test_no_fact_of_a_conflict_is_spare(family: str) -> None:
     """The facts of a conflict have a plan when any single one of them is dropped."""
     for told in told_of(random_case, family, SEEDS[family]):
         assert told.spare == (), told.written
 
 
-@third_of("family", FAMILIES, 2)
+@pytest.mark.parametrize("family", FAMILIES)
 def test_conflicts_have_no_fact_in_common_and_the_rest_fits(family: str) -> None:
     """Where the conflicts are said to be all, what is left of the bike without their facts has a plan."""
     for told in told_of(random_case, family, SEEDS[family]):

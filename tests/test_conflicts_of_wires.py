@@ -7,7 +7,6 @@ import pytest
 
 from oracle.starved import FAMILIES as STARVED
 from oracle.starved import starved_case
-from slices import third_of
 from told_conflicts import told_of
 
 pytestmark = pytest.mark.long
@@ -16,7 +15,7 @@ FAMILIES = STARVED[8:]
 SEEDS = range(5000, 5016)
 
 
-@third_of("family", FAMILIES, 0)
+@pytest.mark.parametrize("family", FAMILIES)
 def test_every_conflict_is_one(family: str) -> None:
     """The facts of a conflict alone have no plan, wherever the unit sits."""
     for told in told_of(starved_case, family, SEEDS):
@@ -24,14 +23,14 @@ def test_every_conflict_is_one(family: str) -> None:
         assert told.wrong == (), told.written
 
 
-@third_of("family", FAMILIES, 0)
+@pytest.mark.parametrize("family", FAMILIES)
 def test_no_fact_of_a_conflict_is_spare(family: str) -> None:
     """The facts of a conflict have a plan when any single one of them is dropped."""
     for told in told_of(starved_case, family, SEEDS):
         assert told.spare == (), told.written
 
 
-@third_of("family", FAMILIES, 0)
+@pytest.mark.parametrize("family", FAMILIES)
 def test_conflicts_have_no_fact_in_common_and_the_rest_fits(family: str) -> None:
     """Where the conflicts are said to be all, what is left of the bike without their facts has a plan."""
     for told in told_of(starved_case, family, SEEDS):

@@ -20,14 +20,13 @@ from oracle.reading import on_unit, read_bike
 from oracle.starved import starved_case
 from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import relaxed_to
-from slices import third_of
 
 pytestmark = pytest.mark.long
 
 FAMILIES = ("dimming", "ports", "coils", "lonely", "bans", "several")
 
 
-@third_of("family", FAMILIES, 1)
+@pytest.mark.parametrize("family", FAMILIES)
 def test_crowds_of_loads_are_more_than_their_outputs(family: str) -> None:
     """No two of a crowd may share an output; they go on no outputs but those that the crowd counts."""
     for seed in range(8000, 8020):
@@ -40,7 +39,7 @@ def test_crowds_of_loads_are_more_than_their_outputs(family: str) -> None:
             assert_crowd(things, ports, takes)
 
 
-@third_of("family", FAMILIES, 1)
+@pytest.mark.parametrize("family", FAMILIES)
 def test_crowds_of_switches_are_more_than_their_inputs(family: str) -> None:
     """No two of a crowd may share an input; they go on no inputs but those that the crowd counts."""
     for seed in range(8000, 8020):

@@ -8,19 +8,17 @@ import random
 from collections.abc import Iterator, Mapping, Sequence
 from copy import deepcopy
 from decimal import Decimal
-from functools import partial
-from itertools import combinations, count, product
+from itertools import combinations, product
 from math import comb
-from typing import Any
 
 import yaml
 
 from file_edits import name_of
 from oracle.profiles import each
-from oracle.random_bikes import EVERY_FAMILY, random_case
-from portloom.inputs.problems import BadFile
 
-from .command import Command, Unfinished
+from . import planned
+from .command import Command
+from .planned import Json
 from .record import HELD, IN_PART, REFUTED, Finding, Trial
 
 MOST_POSTS = 400
@@ -28,30 +26,19 @@ MOST_POSTS = 400
 SOUND = ("sound", "nothing wrong")
 """How ``check`` tells a post that breaks nothing; it says 'nothing wrong' where the post leaves something open."""
 
-Json = dict[str, Any]
 Ports = Mapping[str, str]
 """The port that each load or switch is on."""
 
 
 def trials(command: Command, seed: int) -> Iterator[Trial]:
     """Throw bikes of every family in turn."""
-    for number in count(seed):
-        for family in EVERY_FAMILY:
-            yield Trial(f"repairs, {family} {number}", partial(_findings, command, family, number))
+    return planned.trials("repairs", command, seed, _findings)
 
 
-def _findings(command: Command, family: str, number: int) -> Iterator[Finding]:
-    bike, unit = random_case(number, family)
-    try:
-        best = command.plan(bike, unit)
-        if best["status"] == "planned":
-            post = Post(bike, unit, best)
-            yield _as_planned(command, post)
-            yield finding(command, post, post.disturbed(random.Random(f"{family} {number}")))
-    except BadFile:
-        return  # thrown with something that no file may say
-    except Unfinished as fault:
-        yield Finding(REFUTED, (str(fault),))
+def _findings(command: Command, dice: random.Random, texts: tuple[str, str], best: Json) -> Iterator[Finding]:
+    post = Post(*texts, best)
+    yield _as_planned(command, post)
+    yield finding(command, post, post.disturbed(dice))
 
 
 class Post:
@@ -155,11 +142,11 @@ def _unsound(command: Command, post: Post, told: Json, after: tuple[Ports, Ports
     status = command.check(posted(*after), post.bike, post.unit)["status"]
     if status not in SOUND:
         yield f"after the moves it is told '{status}'"
-    planned = command.plan(post.decided(*after, told["place"]), post.unit)
-    if planned["status"] != "planned":
-        yield f"with its ports decided: {planned['status']}"
-    elif not post.agrees(after, Decimal(str(planned["cost_mm"])), Decimal(str(told["cost_mm"]))):
-        yield f"told to cost {told['cost_mm']} mm, its file {planned['cost_mm']} mm"
+    decided = command.plan(post.decided(*after, told["place"]), post.unit)
+    if decided["status"] != "planned":
+        yield f"with its ports decided: {decided['status']}"
+    elif not post.agrees(after, Decimal(str(decided["cost_mm"])), Decimal(str(told["cost_mm"]))):
+        yield f"told to cost {told['cost_mm']} mm, its file {decided['cost_mm']} mm"
 
 
 def _ports_of(lines: Sequence[Json], held: str) -> Ports:

@@ -9,9 +9,6 @@ from collections.abc import Iterator
 from copy import deepcopy
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import partial
-from itertools import count
-from typing import Any
 
 import yaml
 
@@ -19,18 +16,16 @@ from conflict_facts import Case, NoSuchFact
 from conflict_judged import judged
 from file_edits import name_of
 from oracle.profiles import each
-from oracle.random_bikes import EVERY_FAMILY, random_case
-from portloom.inputs.problems import BadFile
 
-from .command import Command, Unfinished
+from . import planned
+from .command import Command
+from .planned import Json
 from .record import HELD, IN_PART, REFUTED, Finding, Trial
 
 SEATS = 4
 """Wishes for an output, of each bike."""
 ALONE, WITH_THE_REST, POSSIBLE = "alone", "with the rest", "possible"
 """The answers."""
-
-Json = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -45,23 +40,12 @@ class Wish:
 
 def trials(command: Command, seed: int) -> Iterator[Trial]:
     """Throw bikes of every family in turn."""
-    for number in count(seed):
-        for family in EVERY_FAMILY:
-            yield Trial(f"wishes, {family} {number}", partial(_findings, command, family, number))
+    return planned.trials("wishes", command, seed, _findings)
 
 
-def _findings(command: Command, family: str, number: int) -> Iterator[Finding]:
-    bike, unit = random_case(number, family)
-    try:
-        best = command.plan(bike, unit)
-        if best["status"] != "planned":
-            return
-        for wish in wishes(random.Random(f"{family} {number}"), bike, unit, best):
-            yield finding(command, (bike, unit), Decimal(str(best["cost_mm"])), wish)
-    except BadFile:
-        return  # thrown with something that no file may say
-    except Unfinished as fault:
-        yield Finding(REFUTED, (str(fault),))
+def _findings(command: Command, dice: random.Random, texts: tuple[str, str], best: Json) -> Iterator[Finding]:
+    cost = Decimal(str(best["cost_mm"]))
+    return (finding(command, texts, cost, wish) for wish in wishes(dice, *texts, best))
 
 
 def wishes(dice: random.Random, bike: str, unit: str, best: Json) -> list[Wish]:
