@@ -14,11 +14,12 @@ import yaml
 from scipy.optimize import milp
 
 from bench.places import cost_of, programme
+from calls import ROOT
 from oracle import pairs
 from oracle.pair_bikes import pair_case
 from oracle.random_bikes import random_case
 from portloom.base.clock import Clock
-from portloom.inputs.files import unit_from_text
+from portloom.inputs.files import find_unit, read_unit, unit_from_text
 from portloom.inputs.problems import BadFile
 from portloom.job.job import Job
 from portloom.planning.plan import Planned, Unknown, plan
@@ -137,12 +138,28 @@ def test_a_plan_that_is_there_at_once_is_the_best(aim: int, count: int, monkeypa
             most = tuple(column.most for column in choice.columns)
             for said in (plan or most, most):
                 with monkeypatch.context() as patched:
-                    patched.setattr(dual.Weighed, "whole", said)
+                    patched.setattr(dual.Relaxation, "whole", lambda *_, said=said: said)
                     told = Contender(choice, lambda *_: None).at_once()
                 assert told is None or told.value == best, weights
                 wrong += told is None
     assert true
     assert wrong
+
+
+def test_what_is_half_on_one_sort_and_half_on_another_is_there_at_once() -> None:
+    """The linear relaxation has halves of circuits that are to be alike; HiGHS has no cheaper plan than whole ones."""
+    text = (ROOT / "examples/dressed-tourer.yaml").read_text("utf-8")
+    alike = f"{text}\nalike: [[front left indicator, front right indicator]]\n"
+    job = Job(bike_from_text(alike, "bike"), read_unit(find_unit("twenty-four-way")))
+    halves = 0
+    for choice in Choices(job, rules_of(job), sites_of(job)):
+        asked = programme(choice)
+        relaxed = milp(**{**asked, "integrality": 0})
+        halves += any(abs(value - round(value)) > 0.1 for value in relaxed.x)
+        own = Contender(choice, lambda *_: None).at_once()
+        assert own is not None
+        assert own.value == optimum(choice)
+    assert halves
 
 
 @of_trials(5, 20)

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
+from math import floor
 from typing import Any
 
 from portloom.base.values import dataclass
@@ -19,6 +20,8 @@ SCALE = 2**40
 """Multipliers are whole numbers of this part."""
 ROUNDING = 1e-6
 """So near a whole number a linear program's value may be one."""
+STEPS = 20
+"""So often a relaxation is solved again for whole numbers that cost as little, which takes milliseconds."""
 
 
 @dataclass(frozen=True)
@@ -63,8 +66,6 @@ class Weighed:
     programme: Programme
     multipliers: tuple[int, ...]
     """Of each row, in parts of ``SCALE``; above nought where its lower bound counts, below where its upper one does."""
-    relaxed: tuple[float, ...] = ()
-    """How often the relaxation uses each variable; nothing where it has no solution."""
 
     @cached_property
     def _left(self) -> tuple[int, ...]:
@@ -88,13 +89,6 @@ class Weighed:
     def least(self) -> int:
         """A cost that no plan is below, in the unit of the program's costs."""
         return -(-self._total // SCALE)
-
-    @property
-    def whole(self) -> tuple[int, ...] | None:
-        """What the relaxation uses, where that is whole numbers but for its rounding: perhaps a plan."""
-        near = tuple(round(value) for value in self.relaxed)
-        is_whole = all(abs(value - whole) < ROUNDING for value, whole in zip(self.relaxed, near, strict=True))
-        return near if near and is_whole else None
 
     def too_dear(self, most: int) -> list[int]:
         """Return the variables that no plan of cost ``most`` or less uses at all."""
@@ -147,14 +141,48 @@ class Relaxation:
 
     def weighed(self, programme: Programme) -> Weighed:
         """Return the rows of a program, weighed as its relaxation has them; by noughts where that has no solution."""
-        for variable, cost, most in zip(self._used, programme.costs, programme.most, strict=True):
-            self._goal.SetCoefficient(variable, cost)
-            variable.SetUb(most)
-        if self._solver.Solve() != self._optimal:
+        if not self._solves(programme):
             return Weighed(programme, (0,) * len(programme.rows))
         pairs = zip(programme.rows, self._held, strict=True)
-        used = tuple(variable.solution_value() for variable in self._used)
-        return Weighed(programme, tuple(_multiplier(row, held.dual_value()) for row, held in pairs), used)
+        return Weighed(programme, tuple(_multiplier(row, held.dual_value()) for row, held in pairs))
+
+    def whole(self, programme: Programme) -> tuple[int, ...] | None:
+        """Return whole numbers that cost as little as a relaxed program, maybe a plan; None where none is soon found.
+
+        Each step takes the variable that is in most of a use up to the whole one, and where that costs more keeps it
+        below (FORMULATION.md, B4).
+        """
+        return self._stepped() if self._solves(programme) else None
+
+    def _solves(self, programme: Programme) -> bool:
+        for variable, cost, most in zip(self._used, programme.costs, programme.most, strict=True):
+            self._goal.SetCoefficient(variable, cost)
+            variable.SetBounds(0, most)
+        return bool(self._solver.Solve() == self._optimal)
+
+    def _stepped(self) -> tuple[int, ...] | None:
+        at_most = self._goal.Value() + 1
+        for _ in range(STEPS):
+            values = [variable.solution_value() for variable in self._used]
+            left, number = max((_left_of_whole(value), -number) for number, value in enumerate(values))
+            if not left:
+                return tuple(map(round, values))
+            variable, least = self._used[-number], floor(values[-number])
+            low, high = variable.Lb(), variable.Ub()
+            variable.SetBounds(least + 1, high)
+            if not self._costs(at_most):
+                variable.SetBounds(low, least)
+                if not self._costs(at_most):
+                    return None
+        return None
+
+    def _costs(self, at_most: float) -> bool:
+        return bool(self._solver.Solve() == self._optimal and self._goal.Value() <= at_most)
+
+
+def _left_of_whole(value: float) -> float:
+    """Return what a value is above the whole number below it, nought where it is one but for rounding."""
+    return 0.0 if abs(value - round(value)) < ROUNDING else value - floor(value)
 
 
 def _multiplier(row: SumRow, dual: float) -> int:

@@ -15,7 +15,7 @@ from typing import Protocol
 
 from portloom.base.clock import NO_LIMIT, Clock, TimeIsUp
 from portloom.base.values import dataclass
-from portloom.search.dual import Weighed, contradictory, weighed
+from portloom.search.dual import Programme, Relaxation, Weighed, contradictory, programme_of, weighed
 from portloom.search.model import Goal, Model
 from portloom.search.running import Running
 from portloom.search.solving import Disagreement, Outcome, Solve, Status
@@ -114,8 +114,16 @@ class Contender:
         return self.choice.site.label
 
     @cached_property
+    def _programme(self) -> Programme:
+        return programme_of(self.untouched)
+
+    @cached_property
+    def _relaxation(self) -> Relaxation:
+        return Relaxation(self._programme)
+
+    @cached_property
     def _weighed(self) -> Weighed:
-        return weighed(self.untouched)
+        return self._relaxation.weighed(self._programme)
 
     @property
     def lower_bound(self) -> int:
@@ -126,17 +134,17 @@ class Contender:
         return self._glance if self._least is None else self._least
 
     def at_once(self) -> Outcome | None:
-        """Return the plan that the linear relaxation is, where it is one: it passes, and costs no more than its bound.
+        """Return a plan that costs no more than the bound, where the linear relaxation leads to one that passes.
 
         Raises TimeIsUp where the limit comes first.
         """
         with self._clock.held():
-            values = self._weighed.whole
+            bound, values = self.lower_bound, self._relaxation.whole(self._programme)
             if values is None or not keeps(self.untouched, values):
                 return None
             chosen = values[: len(self.untouched.columns)]
             cost = cost_of(self.untouched, chosen)
-            if cost > self.lower_bound or self.check(self.untouched, chosen) is not None:
+            if cost > bound or self.check(self.untouched, chosen) is not None:
                 return None
         return Outcome(Status.BEST, cost, cost, chosen)
 
