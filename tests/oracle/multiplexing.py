@@ -33,7 +33,9 @@ class Stand:
 
 def goes_through(switch: Switch, box: Multiplexer) -> bool:
     """Tell whether a switch may go through a multiplexer."""
-    return box.agreed or (not switch.straight and not switch.held and (switch.any_box or switch.signal in box.takes))
+    if switch.held:
+        return False
+    return box.agreed or (not switch.straight and (switch.any_box or switch.signal in box.takes))
 
 
 def port_takes(box: Multiplexer, port: InPort) -> bool:

@@ -125,11 +125,16 @@ def _measure(plan: Assignment) -> tuple[int, ...]:
 
 
 def _on_ports(plan: Assignment) -> dict[str, tuple[str, ...]]:
-    """Return what is on each port: loads, switches, a multiplexer, or a later load for which it is the room."""
+    """Return what is on each port: loads, switches, a multiplexer, or a later load for which it is the room.
+
+    What is on the ways of a multiplexer is on none of the unit's own.
+    """
     outputs = {line.port: line.loads for line in plan.outputs}
     outputs |= {room.port: (room.load,) for room in plan.room_for}
     inputs = {line.port: line.switches for line in plan.inputs}
-    return {**outputs, **inputs, **{box.port: (box.name,) for box in plan.multiplexers}}
+    boxes = {box.port: (box.name,) for box in plan.multiplexers}
+    ways = {f"ways of {box.name}": tuple(way.switch for way in box.ways) for box in plan.multiplexers}
+    return {**outputs, **inputs, **boxes, **ways}
 
 
 # --- what is told

@@ -17,7 +17,7 @@ FactKey = tuple[str, ...]
 """What a fact is and whom it is about: ('current', 'horn'), ('bank', 'A')."""
 Keys = tuple[FactKey, ...]
 OnPorts = Mapping[str, Sequence[str]]
-"""For each port in use the names of the loads or switches on it, or of a multiplexer."""
+"""For each port in use the names of the loads or switches on it, or of a multiplexer; for its ways those on them."""
 
 
 @dataclass(frozen=True)
